@@ -1,0 +1,115 @@
+"""Small things done to every request."""
+
+import errno
+import ipaddress
+import logging
+import socket
+
+from django.conf import settings
+from django.core.exceptions import DisallowedHost
+from django.db import OperationalError
+from django.http import HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+
+log = logging.getLogger(__name__)
+
+
+def answer_to_own_names_only(get_response):
+    """Refuse a request that was sent to a name which is not ours.
+
+    A page on the internet can give its own name our address (DNS rebinding) and would then be, to the visitor's browser,
+    the same site as ours. It cannot do so with a bare address, nor with a name that only the local network answers for.
+    """
+
+    def middleware(request):
+        try:
+            name = _without_port(request.get_host())
+        except DisallowedHost:
+            name = ""
+        if not is_own_name(name):
+            return HttpResponse(
+                "Cotter does not answer to this name. If it is right, add it to the setting COTTER_HOSTS and start again.\n",
+                status=400,
+                content_type="text/plain; charset=utf-8",
+            )
+        return get_response(request)
+
+    return middleware
+
+
+def _without_port(host: str) -> str:
+    if host.startswith("["):
+        return host[1:].split("]")[0]
+    return host.split(":")[0]
+
+
+def is_own_name(name: str) -> bool:
+    """Is it a bare address, this machine's name, a name for the local network only, or one from COTTER_HOSTS?"""
+    name = name.lower().rstrip(".")
+    if name in settings.HOSTS:
+        return True
+    try:
+        ipaddress.ip_address(name)
+    except ValueError:
+        own = socket.gethostname().lower()
+        return name in ("localhost", own, own.split(".")[0]) or name.endswith((".local", ".localhost"))
+    return True
+
+
+def ask_for_nothing_but_the_camera(get_response):
+    """Pages here use the camera, and neither they nor anything in them may ask for more."""
+
+    def middleware(request):
+        response = get_response(request)
+        response.headers.setdefault(
+            "Permissions-Policy", "camera=(self), geolocation=(), microphone=(), payment=(), usb=()"
+        )
+        return response
+
+    return middleware
+
+
+def keep_the_session_a_week(get_response):
+    """Begin the session's week anew on each day of use: one write a day, where saving on every request is one a page."""
+
+    def middleware(request):
+        if request.user.is_authenticated:
+            today = timezone.localdate().isoformat()
+            if request.session.get("used_on") != today:
+                request.session["used_on"] = today
+        return get_response(request)
+
+    return middleware
+
+
+class own_up_to_trouble_with_the_disk:  # noqa: N801  (stands in a list of functions; Django asks for a class with this hook)
+    """A full disk or a database that stays locked is nobody's mistake at the screen: say so, and that nothing was kept."""
+
+    def __init__(self, get_response):
+        self.get_response = get_response
+
+    def __call__(self, request):
+        return self.get_response(request)
+
+    def process_exception(self, request, exception):
+        trouble = trouble_with_the_disk(exception)
+        if not trouble:
+            return None
+        log.error("%s: %s", request.path, exception)
+        return render(request, "workshop/trouble.html", {"trouble": trouble}, status=503)
+
+
+def trouble_with_the_disk(exception: BaseException) -> str:
+    """What to tell the person, or nothing if the exception is of another kind."""
+    if isinstance(exception, OSError) and exception.errno in (errno.ENOSPC, errno.EDQUOT):
+        return "The disk of the computer that serves Cotter is full."
+    if isinstance(exception, OperationalError):
+        text = str(exception).lower()
+        if "disk is full" in text or "no space left" in text:
+            return "The disk of the computer that serves Cotter is full."
+        if "locked" in text or "deadlock" in text or "lock timeout" in text:
+            return "Too much is being written at once, so this had to wait too long."
+        if "readonly" in text or "unable to open" in text or "disk i/o" in text:
+            return "The computer that serves Cotter cannot write its database."
+    return ""

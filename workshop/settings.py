@@ -1,0 +1,191 @@
+"""Django's settings. What an installation may choose comes from the environment; README.md lists it."""
+
+import os
+
+import dj_database_url
+from csp.constants import NONE, SELF
+
+from . import data_folder
+from .data_folder import is_demo
+
+DATA = data_folder.data_folder()
+DEMO = is_demo()
+DEBUG = os.environ.get("COTTER_DEBUG", "") == "1"
+HTTPS = os.environ.get("COTTER_HTTPS", "") == "1"
+SECRET_KEY = data_folder.secret_key(DATA)
+
+
+def names_in(variable: str) -> list[str]:
+    """The names in a variable, separated by commas or spaces."""
+    return os.environ.get(variable, "").replace(",", " ").lower().split()
+
+
+INSTALLED_APPS = [
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.staticfiles",
+    "django_htmx",
+    "template_partials",
+    "csp",
+    "workshop",
+    "parts",
+    "inspections",
+]
+
+MIDDLEWARE = [
+    "workshop.middleware.answer_to_own_names_only",
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "workshop.middleware.ask_for_nothing_but_the_camera",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "workshop.middleware.keep_the_session_a_week",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "workshop.middleware.own_up_to_trouble_with_the_disk",
+]
+
+ROOT_URLCONF = "workshop.urls"
+WSGI_APPLICATION = "workshop.wsgi.application"
+ROOT = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [os.path.join(ROOT, "templates")],
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+            "builtins": ["django.templatetags.static", "template_partials.templatetags.partials"],
+        },
+    }
+]
+
+# --- the database -------------------------------------------------------------------------------------------------
+
+# The demo never looks at DATABASE_URL: it must not reach a real register.
+DATABASE_URL = "" if DEMO else os.environ.get("DATABASE_URL", "")
+DATABASES = {
+    "default": dj_database_url.parse(DATABASE_URL, conn_health_checks=True)
+    if DATABASE_URL
+    else {"ENGINE": "django.db.backends.sqlite3", "NAME": DATA / data_folder.DATABASE}
+}
+DATABASES["default"]["CONN_MAX_AGE"] = None
+if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
+    # Immediate transactions wait their turn; deferred ones fail at once with "database is locked" when two upgrade.
+    # FULL, since NORMAL in WAL mode may roll back the last commits on a power cut.
+    DATABASES["default"]["OPTIONS"] = {
+        "transaction_mode": "IMMEDIATE",
+        "timeout": 20,
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
+    }
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+# --- files --------------------------------------------------------------------------------------------------------
+
+STATIC_URL = "static/"
+STATICFILES_DIRS = [os.path.join(ROOT, "static")]
+STATIC_ROOT = DATA / data_folder.STATIC
+MEDIA_ROOT = DATA / data_folder.PICTURES
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage", "OPTIONS": {"location": MEDIA_ROOT}},
+    # No address leads to either of these; a view serves `pictures`, and only a backup reaches `originals`.
+    "pictures": {"BACKEND": "django.core.files.storage.FileSystemStorage", "OPTIONS": {"location": MEDIA_ROOT}},
+    "originals": {
+        "BACKEND": "django.core.files.storage.FileSystemStorage",
+        "OPTIONS": {"location": DATA / data_folder.ORIGINALS},
+    },
+    # A name with the content's hash in it may be cached for ever.
+    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+}
+FILE_UPLOAD_PERMISSIONS = 0o600
+if DEBUG:
+    STORAGES["staticfiles"] = {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}
+    WHITENOISE_USE_FINDERS = WHITENOISE_AUTOREFRESH = True
+
+# --- people and sessions ------------------------------------------------------------------------------------------
+
+AUTH_USER_MODEL = "workshop.Person"
+LOGIN_URL = "/sign-in/"
+LOGIN_REDIRECT_URL = LOGOUT_REDIRECT_URL = "/"
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}"}
+    for name in ("UserAttributeSimilarityValidator", "MinimumLengthValidator", "CommonPasswordValidator")
+]
+SESSION_COOKIE_AGE = 7 * 24 * 60 * 60  # a working week on a phone; each day of use begins the week anew
+# Cookies know a host, not a port: the demo beside a real register must not sign its people out.
+SESSION_COOKIE_NAME = "cotter_demo_session" if DEMO else "cotter_session"
+CSRF_COOKIE_NAME = "cotter_demo_csrf" if DEMO else "cotter_csrf"
+
+# --- what may reach us, and what a page may do --------------------------------------------------------------------
+
+HOSTS = names_in("COTTER_HOSTS")
+# Django cannot say "any address of a private network", so answer_to_own_names_only refuses names in its place.
+ALLOWED_HOSTS = ["*"]
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "img-src": [SELF],
+        "font-src": [SELF],
+        "connect-src": [SELF],
+        "manifest-src": [SELF],
+        "form-action": [SELF],
+        "frame-ancestors": [NONE],
+        "base-uri": [NONE],
+    }
+}
+SECURE_REFERRER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+
+SECURE_SSL_REDIRECT = SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
+if HTTPS:
+    SECURE_HSTS_SECONDS = 365 * 24 * 60 * 60
+    SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = True
+    # `manage.py serve` lets this header through only from the proxy that COTTER_PROXY names.
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+    CSRF_TRUSTED_ORIGINS = [f"https://{name}" for name in HOSTS]
+else:
+    # On the shed's own network there is no certificate, so these four, which all ask for HTTPS, have no answer there:
+    # HSTS, redirect to HTTPS, and the secure flag of the session's and the form's cookie.
+    SILENCED_SYSTEM_CHECKS = ["security.W004", "security.W008", "security.W012", "security.W016"]
+    # A browser ignores this header without HTTPS, and complains of it on every page.
+    SECURE_CROSS_ORIGIN_OPENER_POLICY = None
+
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000  # a page of ticked rows
+TRUSTED_PROXY = os.environ.get("COTTER_PROXY", "127.0.0.1")
+
+# --- language, time, log ------------------------------------------------------------------------------------------
+
+LANGUAGE_CODE = "en-gb"
+TIME_ZONE = os.environ.get("COTTER_TIME_ZONE", "Europe/London")
+USE_TZ = True
+USE_THOUSAND_SEPARATOR = False
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
+    "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "root": {"handlers": ["stderr"], "level": "INFO"},
+    "loggers": {
+        # Django hangs handlers of its own on this one; without them each line would come twice.
+        "django": {"handlers": [], "level": "INFO", "propagate": True},
+        "django.server": {"handlers": [], "level": "INFO", "propagate": True},
+        # A page that is not there is no news, and one warning per refused form says nothing either.
+        "django.request": {"level": "ERROR"},
+        # "Task queue depth is 1" says only that a fifth request waited for a thread.
+        "waitress.queue": {"level": "CRITICAL"},
+    },
+}
