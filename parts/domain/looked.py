@@ -1,0 +1,134 @@
+"""Whether somebody has looked: which examinations still count, and which of those called for are not there, and why."""
+
+from dataclasses import dataclass
+
+from .plain import capital, listed, on_day
+from .rows import Examination, Piece, Place
+from .words import Kind, Method, Result, State
+
+LOOKS = frozenset({Kind.VISUAL, Kind.CRACK_CHECK})
+"""Kinds that ask for a clean surface, so that a later cleaning undoes them. Cleaning changes no size."""
+
+PASSED = frozenset({State.ACCEPTED, State.RENEWED, State.REFITTED})
+"""States that stand on everything the place calls for."""
+
+VOUCHES_FOR = {State.CRACK_CHECKED: LOOKS, **dict.fromkeys(PASSED, frozenset(Kind))}
+"""What a state taken over on a works' word stands for."""
+
+
+@dataclass(frozen=True, slots=True)
+class MissingLook:
+    """An examination that the place calls for and that is not there. `code` says which of the reasons applies."""
+
+    kind: Kind
+    code: str  # "never", "not signed", "superseded", "before", "not reached", "undecided", "not measured"
+    sentence: str
+
+
+def counts(exam: Examination, piece: Piece) -> bool:
+    """Signed, not superseded, and nothing has been done to the piece since that would undo it."""
+    return exam.signed and not exam.superseded and exam.event > _undone_by(exam.kind, piece)
+
+
+def vouched(piece: Piece, kind: Kind) -> bool:
+    """A state that the works vouched for stands for its examinations until something is done to the piece."""
+    return kind in VOUCHES_FOR.get(piece.vouched_state, ()) and piece.vouched_event > _undone_by(kind, piece)
+
+
+def missing_looks(place: Place, piece: Piece) -> list[MissingLook]:
+    """Every examination called for that is not there, in the order in which they are done."""
+    crack_check = place.crack_check or (Method.ANY if Kind.CRACK_CHECK in place.calls_for else "")
+    missing = _missing_crack_check(place, piece, crack_check) if crack_check else _missing_kind(piece, Kind.VISUAL)
+    for kind in Kind:
+        if kind is not Kind.CRACK_CHECK and kind in place.calls_for and (crack_check or kind is not Kind.VISUAL):
+            missing += _missing_kind(piece, kind)
+    return missing + _missing_sizes(piece)
+
+
+def measured(piece: Piece, event: int) -> bool:
+    """A size taken before the last work says nothing about the piece as it is now."""
+    return event > piece.bared_event
+
+
+def unanswered(piece: Piece) -> list[Examination]:
+    """Findings that no work and no superseding record has dealt with. Cleaning answers none: it mends no crack."""
+    return [
+        exam
+        for exam in piece.examinations
+        if exam.signed
+        and not exam.superseded
+        and exam.result != Result.SOUND
+        and max(exam.event, exam.decided_event) > piece.bared_event
+    ]
+
+
+def finding(exam: Examination) -> str:
+    return f"the {exam.kind}{on_day(exam.on)} showed: {exam.text or exam.result}"
+
+
+def open_decisions(piece: Piece) -> list[str]:
+    """Findings that wait for the responsible engineer, in words."""
+    return [finding(exam) for exam in unanswered(piece) if not exam.decision]
+
+
+def _undone_by(kind: Kind, piece: Piece) -> int:
+    return max(piece.bared_event, piece.cleaned_event) if kind in LOOKS else piece.bared_event
+
+
+def _missing_kind(piece: Piece, kind: Kind) -> list[MissingLook]:
+    exams = [exam for exam in piece.examinations if exam.kind == kind]
+    if vouched(piece, kind) or any(counts(exam, piece) for exam in exams):
+        return []
+    return [_why_not(piece, kind, exams, f"{kind} examination")]
+
+
+def _missing_crack_check(place: Place, piece: Piece, method: str) -> list[MissingLook]:
+    if vouched(piece, Kind.CRACK_CHECK):
+        return []
+    named = "crack check" if method == Method.ANY else f"{method} crack check"
+    exams = [x for x in piece.examinations if x.kind == Kind.CRACK_CHECK and method in (Method.ANY, x.method)]
+    counting = [exam for exam in exams if counts(exam, piece)]
+    if not counting:
+        return [_why_not(piece, Kind.CRACK_CHECK, exams, named)]
+    return _surfaces_missed(place, counting, named)
+
+
+def _surfaces_missed(place: Place, counting: list[Examination], named: str) -> list[MissingLook]:
+    """A surface is examined where a sound record reached it, or one whose finding has been decided."""
+    settled = [exam for exam in counting if exam.result == Result.SOUND or exam.decision not in ("", "re-examine")]
+    undecided = [exam for exam in counting if exam.result != Result.SOUND and not exam.decision]
+    unseen = place.surfaces.difference(*(exam.reached for exam in settled))
+    if settled and not unseen:
+        return []
+    if undecided and unseen <= frozenset().union(*(exam.reached for exam in undecided)):
+        sentence = f"What the {named}{on_day(undecided[-1].on)} showed is not decided."
+        return [MissingLook(Kind.CRACK_CHECK, "undecided", sentence)]
+    if not unseen:
+        return [MissingLook(Kind.CRACK_CHECK, "never", f"The {named} is to be done again.")]
+    sentence = f"Not examined: {listed(sorted(unseen))}; no {named} that counts reached there."
+    return [MissingLook(Kind.CRACK_CHECK, "not reached", sentence)]
+
+
+def _why_not(piece: Piece, kind: Kind, exams: list[Examination], named: str) -> MissingLook:
+    """Of several records that don't count, the one nearest to counting explains it."""
+    undone = [x for x in exams if x.signed and not x.superseded]
+    superseded = [x for x in exams if x.signed and x.superseded and x.event > _undone_by(kind, piece)]
+    drafts = [x for x in exams if not x.signed]
+    if drafts:
+        return MissingLook(kind, "not signed", f"The {named}{on_day(drafts[-1].on)} is not signed.")
+    if superseded:
+        return MissingLook(kind, "superseded", f"The {named}{on_day(superseded[-1].on)} was superseded.")
+    if undone:
+        since = "cleaning or work" if kind in LOOKS else "work"
+        sentence = f"The {named}{on_day(undone[-1].on)} was signed before the last {since}, so it no longer counts."
+        return MissingLook(kind, "before", sentence)
+    return MissingLook(kind, "never", f"{capital(named)}: none is signed.")
+
+
+def _missing_sizes(piece: Piece) -> list[MissingLook]:
+    if vouched(piece, Kind.DIMENSIONAL):
+        return []
+    names = [size.name for size in piece.dimensions if not measured(piece, size.event)]
+    if not names:
+        return []
+    return [MissingLook(Kind.DIMENSIONAL, "not measured", f"Not measured since the last work: {listed(names)}.")]

@@ -1,0 +1,151 @@
+"""What a place needs of itself: refitted, ready or blocked, the need that leads, and every reason behind it.
+
+`standing` reads no clock and no other subassembly, so its answer may be stored beside the place until the place's own
+rows change. `standing_today` adds what the calendar brings: look-again dates, lapsed releases, overdue promises.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from .piece_needs import Reason, doubts_about, holding, reasons_against
+from .plain import capital, day, overdue
+from .rows import Piece, Place
+from .words import LIVE, Action, Need, State
+
+
+class Word(StrEnum):
+    """How a place stands. The first three are the ones that are counted."""
+
+    REFITTED = "refitted"  # its pieces are back, as many as it takes
+    READY = "ready"  # its pieces could go on today
+    BLOCKED = "blocked"  # something stands against it
+    ASLEEP = "asleep"  # inside a built-up piece that is not broken down
+    NOT_REQUIRED = "not required"  # it may stay empty
+
+
+COUNTED = frozenset({Word.REFITTED, Word.READY, Word.BLOCKED})
+
+RANK = {need: rank for rank, need in enumerate(Need)}
+"""The order in which needs lead: that of the table in words.Need."""
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A blocked place always has a need; another one has a need only when a refitted piece of it is in doubt."""
+
+    word: Word
+    need: Need | None = None
+    reasons: tuple[str, ...] = ()
+    since: date | None = None
+    due: date | None = None
+    tag: str = ""  # of the piece that the leading reason is about
+    in_doubt: bool = False
+    on_trial: bool = False
+
+
+def standing(place: Place) -> Standing:
+    """The standing that may be stored beside the place."""
+    return _standing(place, None)
+
+
+def standing_today(place: Place, today: date) -> Standing:
+    """The standing that people are shown."""
+    return _standing(place, today)
+
+
+def doubts(place: Place, piece: Piece, today: date) -> list[str]:
+    """Why this piece may not be good any more, a sentence each; empty when it is in no doubt."""
+    return [reason.sentence for reason in doubts_about(place, piece, today)]
+
+
+def _standing(place: Place, today: date | None) -> Standing:
+    if place.asleep:
+        return Standing(Word.ASLEEP)
+    if not place.required:
+        return Standing(Word.NOT_REQUIRED)
+    pieces = [piece for piece in place.pieces if piece.state in LIVE]
+    against = {piece.id: tuple(reasons_against(place, piece, today)) for piece in pieces}
+    without = place.quantity - sum(piece.quantity for piece in pieces)
+    reasons = [reason for piece in pieces for reason in against[piece.id]]
+    if without > 0:
+        reasons += _unfilled(place, without, today)
+    if any(piece.state in (State.ACCEPTED, State.RENEWED) for piece in pieces):
+        reasons += _fits(place)
+    doubts = [r for piece in pieces if piece.state == State.REFITTED for r in doubts_about(place, piece, today)]
+    refitted = sum(p.quantity for p in pieces if p.state == State.REFITTED and not against[p.id])
+    word = Word.BLOCKED if reasons else Word.REFITTED if refitted >= place.quantity else Word.READY
+    notes = [] if without > 0 else _renewal_beside(place, today)
+    return _summed_up(word, reasons + doubts, notes, pieces)
+
+
+def _summed_up(word: Word, reasons: list[Reason], notes: list[str], pieces: list[Piece]) -> Standing:
+    ordered = sorted(reasons, key=lambda reason: RANK[reason.need])
+    sentences = tuple(dict.fromkeys([reason.sentence for reason in ordered] + notes + _trials(pieces)))
+    on_trial = any(piece.on_trial for piece in pieces)
+    if not ordered:
+        since = max((piece.since for piece in pieces if piece.since), default=None)
+        return Standing(word, None, sentences, since, on_trial=on_trial)
+    lead, in_doubt = ordered[0], any(reason.need == Need.RECHECK for reason in ordered)
+    return Standing(word, lead.need, sentences, lead.since, lead.due, lead.tag, in_doubt, on_trial)
+
+
+def _unfilled(place: Place, without: int, today: date | None) -> Iterator[Reason]:
+    """A place, or what remains of a lot, without a piece."""
+    yield from holding(place.holds, _next_without_a_piece(place), today)
+    name = capital(place.words or place.name)
+    share = f" ({without} of {place.quantity})" if place.quantity > 1 else ""
+    if place.known_empty and place.made_to_suit:
+        return  # it is made at fitting, so nothing has to be found or ordered
+    if place.renewal:
+        yield _awaiting(place, today)
+    elif place.known_empty:
+        evidence = f" ({place.evidence})" if place.evidence else ""
+        sentence = f"{name}{share} is known to be empty{evidence}, and no new piece is under way."
+        yield Reason(Need.SOURCE, sentence, place.empty_since)
+    else:
+        yield Reason(Need.STRIP, f"{name}{share} has not been looked at yet.")
+
+
+def _next_without_a_piece(place: Place) -> set[str]:
+    if place.known_empty and place.made_to_suit:
+        return {Action.REFIT}
+    if place.renewal:
+        return {Action.PASS} if place.renewal.tag else {Action.START_ON, Action.PASS}
+    return {Action.START_ON} if place.known_empty else {Action.STRIP}
+
+
+def _awaiting(place: Place, today: date | None) -> Reason:
+    renewal = place.renewal
+    sentence = f"A new piece is under way: {_renewal_in_words(place, today)}."
+    return Reason(Need.AWAIT, sentence, renewal.since, renewal.promised, renewal.tag)
+
+
+def _renewal_in_words(place: Place, today: date | None) -> str:
+    renewal = place.renewal
+    who = f", with {renewal.who}" if renewal.who else ""
+    since = f" since {day(renewal.since)}" if renewal.since else ""
+    if not renewal.promised:
+        return f"{renewal.step}{who}{since}, with no date promised"
+    return f"{renewal.step}{who}{since}, promised for {day(renewal.promised)}{overdue(renewal.promised, today)}"
+
+
+def _renewal_beside(place: Place, today: date | None) -> list[str]:
+    """While the old piece still fills the place, its own needs lead; the new one is told behind them."""
+    if place.renewal is None:
+        return []
+    return [f"A new piece is under way beside the old one: {_renewal_in_words(place, today)}."]
+
+
+def _trials(pieces: list[Piece]) -> list[str]:
+    return [
+        f"{piece.tag} is offered up on trial, which does not count as refitted." for piece in pieces if piece.on_trial
+    ]
+
+
+def _fits(place: Place) -> Iterator[Reason]:
+    for fit in place.fits:
+        if fit.outside and fit.mate_settled and not fit.concession:
+            said = capital(fit.sentence or f"the fit with {fit.mate}")
+            yield Reason(Need.FIT, f"{said}: out of limits with {fit.mate}, with no concession.")

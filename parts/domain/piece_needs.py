@@ -1,0 +1,226 @@
+"""What one live piece needs before it fills its place: every reason, in no order yet. `needs.py` says which one leads.
+
+`today` is None where the clock is left out: what is stored beside a place must not change by itself overnight.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from .looked import PASSED, MissingLook, finding, missing_looks, unanswered, vouched
+from .plain import capital, day, listed, overdue, several
+from .rows import Examination, Hold, Piece, Place
+from .words import Action, Kind, Need, Result, State, Whereabouts
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One thing that stands against a place, as a sentence, with the piece it is about."""
+
+    need: Need
+    sentence: str
+    since: date | None = None
+    due: date | None = None
+    tag: str = ""
+
+
+NEXT_ACTION = {
+    State.IN_PLACE: Action.STRIP,
+    State.STRIPPED: Action.CLEAN,
+    State.CLEANED: Action.CRACK_CHECK,
+    State.CRACK_CHECKED: Action.ACCEPT,
+    State.ACCEPTED: Action.REFIT,
+    State.RENEWED: Action.REFIT,
+}
+
+LOOK_NEED = {Kind.CRACK_CHECK: Need.CRACK_CHECK, Kind.VISUAL: Need.EXAMINE, Kind.DIMENSIONAL: Need.MEASURE}
+
+AT_RISK = PASSED | {State.IN_PLACE}
+"""States in which a passed look-again date matters. A piece sent back is being looked at again anyway."""
+
+IN_HAND = frozenset(NEXT_ACTION) - {State.IN_PLACE}
+
+
+def reasons_against(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
+    """Everything that keeps this piece from being ready or, once refitted, from counting as refitted."""
+    yield from _lost(place, piece)
+    if piece.state != State.REFITTED:
+        yield from _away(place, piece, today)
+        action = Action.FINISH_REPAIR if piece.repairs else NEXT_ACTION[piece.state]
+        yield from holding(place.holds, {action}, today, tag=piece.tag)
+        yield from _findings(place, piece)
+        yield from _repairs(place, piece, today)
+        yield from doubts_about(place, piece, today)
+        yield from _next_step(place, piece)
+        yield from _own_places(place, piece)
+    if awaits_a_name(place, piece):
+        yield Reason(
+            Need.SIGN,
+            f"{subject(place, piece)} was taken over as {piece.vouched_state}, which a works vouched for; "
+            "the responsible engineer has not put a name to it.",
+            piece.since,
+            tag=piece.tag,
+        )
+
+
+def doubts_about(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
+    """Why a piece that was found good may not be good any more. Some doubts come with the calendar."""
+    who = subject(place, piece)
+    if piece.state in PASSED and not piece.left_alone:
+        for look in missing_looks(place, piece):
+            if look.code != "undecided":
+                yield Reason(Need.RECHECK, f"{who} is in doubt. {look.sentence}", piece.since, tag=piece.tag)
+    if piece.state == State.REFITTED:
+        for found in _findings(place, piece):
+            yield Reason(Need.RECHECK, f"In doubt. {found.sentence}", found.since, tag=piece.tag)
+    if today is None:
+        return
+    if piece.state in AT_RISK and piece.look_again and piece.look_again <= today and not _looked_since(piece):
+        sentence = f"{who} is in doubt: it was to be looked at again by {day(piece.look_again)}."
+        yield Reason(Need.RECHECK, sentence, piece.since, piece.look_again, piece.tag)
+    for doubt in piece.doubts:
+        yield Reason(Need.RECHECK, f"{who} is in doubt. {doubt}", piece.since, tag=piece.tag)
+
+
+def holding(holds: tuple[Hold, ...], actions: set[str], today: date | None, *, tag: str = "") -> Iterator[Reason]:
+    """The hold points that stop one of these actions now. A release lapses after its last day."""
+    for hold in holds:
+        released = hold.released if today is None else hold.is_released_on(today)
+        if released or hold.stops.isdisjoint(actions):
+            continue
+        stopped = listed(sorted(hold.stops & actions))
+        ending = f"; its release lapsed after {day(hold.expires)}" if hold.released else ""
+        asked = f", asked on {day(hold.asked)}" if hold.asked else ""
+        sentence = f"{capital(hold.name)} stops the next step ({stopped}) until {hold.body} releases it{asked}{ending}."
+        yield Reason(Need.RELEASE, sentence, hold.asked, tag=tag)
+
+
+def awaits_a_name(place: Place, piece: Piece) -> bool:
+    """A works' word is not enough for what can hurt someone."""
+    return (
+        (place.safety_critical or place.pressure_part)
+        and piece.state in PASSED
+        and piece.vouched_state in PASSED
+        and vouched(piece, Kind.DIMENSIONAL)
+        and not piece.confirmed
+        and not piece.left_alone
+    )
+
+
+def subject(place: Place, piece: Piece) -> str:
+    share = f" ({piece.quantity} of {place.quantity})" if place.quantity > 1 else ""
+    return f"{capital(piece.name or place.name)} {piece.tag}{share}".strip()
+
+
+def _lost(place: Place, piece: Piece) -> Iterator[Reason]:
+    who, last = subject(place, piece), f" Last known: {piece.where}." if piece.where else ""
+    if piece.whereabouts == Whereabouts.UNKNOWN:
+        yield Reason(Need.FIND, f"Nobody has recorded where {who} lies.{last}", piece.away_since, tag=piece.tag)
+    if piece.whereabouts == Whereabouts.MISSED:
+        yield Reason(Need.FIND, f"{who} was not there at the stock-take.{last}", piece.away_since, tag=piece.tag)
+
+
+def _away(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
+    if piece.whereabouts != Whereabouts.ELSEWHERE or piece.repairs:
+        return
+    since = f" since {day(piece.away_since)}" if piece.away_since else ""
+    back = piece.promised_back
+    promise = f", promised back {day(back)}{overdue(back, today)}" if back else ", with no date promised"
+    where = piece.where or "away from the works"
+    sentence = f"{subject(place, piece)} has to be fetched: {where}{since}{promise}."
+    yield Reason(Need.FETCH, sentence, piece.away_since, back, piece.tag)
+
+
+def _findings(place: Place, piece: Piece) -> Iterator[Reason]:
+    """What was found wrong and not dealt with. Cleaning undoes none of it; only work or a superseding record does."""
+    for size in piece.dimensions:
+        if size.beyond_scrapping or (size.outside and not size.concession):
+            limit = "the scrapping limit" if size.beyond_scrapping else "its shop limit, with no concession"
+            said = size.sentence or size.name
+            if size.event > piece.bared_event:
+                yield Reason(Need.DECIDE, f"{capital(said)}: beyond {limit}.", piece.since, tag=piece.tag)
+    for exam in unanswered(piece):
+        yield from _unanswered(place, piece, exam)
+
+
+def _unanswered(place: Place, piece: Piece, exam: Examination) -> Iterator[Reason]:
+    found, who = finding(exam), subject(place, piece)
+    if not exam.decision:
+        yield Reason(Need.DECIDE, f"Nobody has decided yet on {who}; {found}.", exam.on, tag=piece.tag)
+    if exam.decision in ("renew", "withdraw"):
+        yield Reason(Need.DECIDE, f"{who} is to be renewed, so withdraw it; {found}.", exam.on, tag=piece.tag)
+    if exam.decision == "repair":
+        yield Reason(Need.REPAIR, f"{who} is to be repaired; {found}.", exam.on, tag=piece.tag)
+    if exam.decision == "re-examine" and not _examined_again(piece, exam):
+        yield Reason(LOOK_NEED[exam.kind], f"{who} is to be examined again; {found}.", exam.on, tag=piece.tag)
+
+
+def _examined_again(piece: Piece, exam: Examination) -> bool:
+    asked = max(exam.event, exam.decided_event)
+    return any(x.kind == exam.kind and x.event > asked and x.signed and not x.superseded for x in piece.examinations)
+
+
+def _looked_since(piece: Piece) -> bool:
+    """A date can only be answered by a date: a sound look on or after the day it was due."""
+    return any(
+        x.signed and not x.superseded and x.result == Result.SOUND and x.on is not None and x.on >= piece.look_again
+        for x in piece.examinations
+    )
+
+
+def _repairs(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
+    for repair in piece.repairs:
+        due = repair.promised or (piece.promised_back if piece.whereabouts == Whereabouts.ELSEWHERE else None)
+        who = f" by {repair.who}" if repair.who else ""
+        promise = f", promised for {day(due)}{overdue(due, today)}" if due else ""
+        sentence = f"{subject(place, piece)} is under repair{who}: {repair.what}{promise}."
+        yield Reason(Need.REPAIR, sentence, repair.since or piece.since, due, piece.tag)
+
+
+def _next_step(place: Place, piece: Piece) -> Iterator[Reason]:
+    for need, said in _steps(place, piece):
+        yield Reason(need, f"{subject(place, piece)} {said}", piece.since, tag=piece.tag)
+
+
+def _steps(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
+    since = f" since {day(piece.since)}" if piece.since else ""
+    if piece.state == State.IN_PLACE:
+        yield Need.STRIP, "is in place and has not been dealt with in this overhaul."
+    elif piece.state == State.STRIPPED:
+        yield Need.CLEAN, f"has not been cleaned; stripped{since}."
+    elif piece.state == State.CLEANED:
+        yield from _first_looks(place, piece)
+    elif piece.state == State.CRACK_CHECKED:
+        yield from _last_looks(place, piece)
+
+
+def _first_looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
+    first = Kind.CRACK_CHECK if _wants_crack_check(place) else Kind.VISUAL
+    looks = [look for look in missing_looks(place, piece) if look.kind == first]
+    if not looks:
+        yield LOOK_NEED[first], f"is cleaned and its {first} is signed; mark it crack-checked."
+    for look in looks:
+        if look.code != "undecided":
+            yield LOOK_NEED[first], f"waits for its {first}. {look.sentence}"
+
+
+def _last_looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
+    looks: list[MissingLook] = missing_looks(place, piece)
+    for look in looks:
+        if look.code != "undecided":
+            yield LOOK_NEED[look.kind], f"is not looked at as its place calls for. {look.sentence}"
+    if not looks and not any(_findings(place, piece)) and not piece.repairs:
+        yield Need.SIGN, "has every examination its place calls for; accepting it is what remains."
+
+
+def _own_places(place: Place, piece: Piece) -> Iterator[Reason]:
+    if not (place.inner_open and piece.state in IN_HAND):
+        return
+    count = len(place.inner_open)
+    verb = "is" if count == 1 else "are"
+    sentence = f"{several(count, 'place')} of its own {verb} not filled: {listed(place.inner_open)}."
+    yield Reason(Need.SIGN, f"{subject(place, piece)}: {sentence}", piece.since, tag=piece.tag)
+
+
+def _wants_crack_check(place: Place) -> bool:
+    return bool(place.crack_check) or Kind.CRACK_CHECK in place.calls_for

@@ -1,0 +1,32 @@
+"""Small helpers for sentences that people read: dates, lists, counts."""
+
+from collections.abc import Iterable
+from datetime import date
+
+
+def day(when: date) -> str:
+    """A date that reads the same on both sides of the Atlantic: "3 May 2026"."""
+    return f"{when.day} {when:%B} {when.year}"
+
+
+def on_day(when: date | None) -> str:
+    return f" of {day(when)}" if when else ""
+
+
+def listed(items: Iterable[str]) -> str:
+    return ", ".join(items)
+
+
+def several(count: int, one: str, many: str = "") -> str:
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def overdue(due: date | None, today: date | None) -> str:
+    """Nothing on the day itself: a thing promised for today is not yet late."""
+    if due is None or today is None or due >= today:
+        return ""
+    return f", {several((today - due).days, 'day')} overdue"
