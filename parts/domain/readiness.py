@@ -1,0 +1,266 @@
+"""How far each subassembly is from going together, and what blocks it.
+
+Two ways in, one arithmetic: `readiness` from whole rows, and `readiness_from_counts` from grouped counts (for the
+overview of a large locomotive), with only the places that need telling one by one as rows.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import asdict, dataclass
+from datetime import date
+
+from .needs import RANK, Standing, Word, standing_today
+from .piece_needs import Reason, holding
+from .plain import several
+from .rows import Hold, Place
+from .sequence import ON, START, Late, Order, Sub, Wait, waits_for
+from .tallies import Count, Four, Tally, tallied
+from .words import Action, Need
+
+Holds = Mapping[int | None, tuple[Hold, ...]]
+"""Hold points on subassemblies, by id; those on the whole overhaul under None."""
+
+STOPS_ASSEMBLY = frozenset({Action.REFIT.value, "assemble"})
+
+
+@dataclass(frozen=True, slots=True)
+class Blocker:
+    """One thing in the way: of a place, or (with no place) of the subassembly itself."""
+
+    subassembly: int
+    need: Need
+    reasons: tuple[str, ...]
+    holds_up: int
+    place: int | None = None
+    position: str | None = None
+    words: str = ""  # the place in full, for people
+    side: str = ""
+    axle: str = ""
+    end: str = ""
+    tag: str = ""
+    since: date | None = None
+    due: date | None = None
+    inherited: bool = False  # a hold point that sits higher up, and is told there too
+
+
+@dataclass(frozen=True, slots=True)
+class SubReadiness:
+    """How one subassembly stands."""
+
+    sub: Sub
+    own: Four
+    branch: Four  # it and all below it
+    needs: Mapping[str, int]  # how many of its own blocked places lead with each need
+    clear_to_assemble: bool
+    complete: bool
+    waits: tuple[Wait, ...]  # everything it goes on after, there or not
+    holds_up: int  # what one of its ordinary places holds up
+    blockers: tuple[Blocker, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Readiness:
+    """One locomotive, every subassembly in order of assembly."""
+
+    locomotive: str
+    as_of: date
+    order: Order
+    subassemblies: tuple[SubReadiness, ...]
+
+
+def readiness(places: Iterable[Place], order: Order, holds: Holds, today: date, *, locomotive: str = "") -> Readiness:
+    """From whole rows: every place is judged and every blocker told."""
+    told = [(place, standing_today(place, today)) for place in places]
+    return _told(_summed_up(tallied((), told), order, holds, today), told, locomotive)
+
+
+def readiness_from_counts(
+    counts: Iterable[Count],
+    order: Order,
+    holds: Holds,
+    today: date,
+    *,
+    apart: Iterable[Place] = (),
+    listed: Iterable[Place] = (),
+    locomotive: str = "",
+) -> Readiness:
+    """From counts of stored standings.
+
+    `apart` are places that are not in the counts (or taken out of them by negative counts), to be judged one by one:
+    every late one, and every one whose standing may have changed with the calendar. `listed` are in the counts, and are
+    given only so that what blocks them is told.
+    """
+    told = [(place, standing_today(place, today)) for place in apart]
+    shown = [(place, standing_today(place, today)) for place in listed]
+    return _told(_summed_up(tallied(counts, told), order, holds, today), told + shown, locomotive)
+
+
+def late(place: Place) -> Late | None:
+    """A place as the order of assembly sees it, if it has an order of its own."""
+    if not (place.own_order and place.required):
+        return None
+    return Late(place.id, place.subassembly, place.own_order, place.words or place.name, place.needed_first)
+
+
+def what_next(found: Readiness) -> list[Blocker]:
+    """Everything in the way anywhere on the locomotive, what holds up most first; a shared hold point is told once."""
+    return sorted((b for sub in found.subassemblies for b in sub.blockers if not b.inherited), key=_urgency)
+
+
+def as_json(found: Readiness) -> dict:
+    """The shape that `manage.py readiness --json` prints."""
+    return {
+        "locomotive": found.locomotive,
+        "as_of": found.as_of.isoformat(),
+        "subassemblies": [_sub_as_json(sub, found.order) for sub in found.subassemblies],
+    }
+
+
+def _sub_as_json(found: SubReadiness, order: Order) -> dict:
+    sub, by_id = found.sub, order.by_id
+    return {
+        "code": sub.code,
+        "name": sub.name,
+        "parent": by_id[sub.parent].code if sub.parent in by_id else None,
+        "goes_on_after": [by_id[id].code for id in sub.after if id in by_id],
+        **asdict(found.own),
+        "branch": asdict(found.branch),
+        "clear_to_assemble": found.clear_to_assemble,
+        "complete": found.complete,
+        "blockers": [_blocker_as_json(blocker) for blocker in found.blockers],
+    }
+
+
+def _blocker_as_json(blocker: Blocker) -> dict:
+    return {
+        "position": blocker.position,
+        "side": blocker.side,
+        "axle": blocker.axle,
+        "end": blocker.end,
+        "tag": blocker.tag,
+        "need": blocker.need.value,
+        "reasons": list(blocker.reasons),
+        "since": blocker.since.isoformat() if blocker.since else None,
+        "due": blocker.due.isoformat() if blocker.due else None,
+        "holds_up": blocker.holds_up,
+    }
+
+
+# --- the arithmetic
+
+
+@dataclass(frozen=True, slots=True)
+class _Sums:
+    """What is known of all subassemblies together before any one of them is told."""
+
+    order: Order
+    holds: Holds
+    today: date
+    own: dict[int, Tally]
+    branch: dict[int, Four]
+    complete: frozenset[int]
+    incomplete: int  # as Order.holds_up takes it
+    waits: dict[int, list[Wait]]
+
+
+def _summed_up(tallies: dict[int, Tally], order: Order, holds: Holds, today: date) -> _Sums:
+    own = {id: tallies.get(id) or Tally() for id in order.by_id}
+    branch = _branches(own, order)
+    unsure = {up for id, tally in own.items() if tally.unsure for up in order.lineage[id]}
+    complete = frozenset(id for id, four in branch.items() if four.refitted == four.required and id not in unsure)
+    late_lacking = set().union(*(tally.late_lacking for tally in own.values()))
+    waits = waits_for(order, {id: tally.lacking for id, tally in own.items()}, late_lacking)
+    return _Sums(order, holds, today, own, branch, complete, order.incomplete(order.by_id.keys() - complete), waits)
+
+
+def _branches(own: dict[int, Tally], order: Order) -> dict[int, Four]:
+    branch = dict.fromkeys(order.by_id, Four())
+    for id, tally in own.items():
+        four = tally.four
+        if four.required:
+            for up in order.lineage[id]:
+                branch[up] += four
+    return branch
+
+
+def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str) -> Readiness:
+    listed: dict[int, list[Blocker]] = {}
+    for blocker in _place_blockers(sums, standings):
+        listed.setdefault(blocker.subassembly, []).append(blocker)
+    subs = tuple(_one(sums, id, listed.get(id, [])) for id in sums.order.sequence)
+    return Readiness(locomotive, sums.today, sums.order, subs)
+
+
+def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
+    own = sums.own[id]
+    stops = [*_stops(sums, id), *_after(sums, id)]
+    finished = id in sums.complete and sums.branch[id].required  # nothing is left to be stopped
+    return SubReadiness(
+        sub=sums.order.by_id[id],
+        own=own.four,
+        branch=sums.branch[id],
+        needs=dict(own.needs),
+        clear_to_assemble=own.four.blocked == own.blocked_late and not stops,
+        complete=id in sums.complete,
+        waits=tuple(sums.waits[id]),
+        holds_up=sums.order.holds_up((ON, id), sums.incomplete),
+        blockers=tuple(sorted(listed if finished else listed + stops, key=_urgency)),
+    )
+
+
+def _stops(sums: _Sums, id: int) -> Iterator[Blocker]:
+    """Hold points on it, on what it is a part of, and on the whole overhaul."""
+    order = sums.order
+    for holder in order.lineage[id]:
+        said = "" if holder == id else f"On {order.by_id[holder].name}: "
+        for reason in holding(sums.holds.get(holder, ()), STOPS_ASSEMBLY, sums.today):
+            held = order.holds_up((START, holder), sums.incomplete)
+            yield _of_sub(id, reason, f"{said}{reason.sentence}", held, inherited=holder != id)
+    for reason in holding(sums.holds.get(None, ()), STOPS_ASSEMBLY, sums.today):
+        held = sums.incomplete.bit_count()
+        yield _of_sub(id, reason, f"On the whole overhaul: {reason.sentence}", held, inherited=id != order.sequence[0])
+
+
+def _of_sub(id: int, reason: Reason, sentence: str, held: int, *, inherited: bool) -> Blocker:
+    return Blocker(id, Need.RELEASE, (sentence,), held, since=reason.since, inherited=inherited)
+
+
+def _after(sums: _Sums, id: int) -> Iterator[Blocker]:
+    lacking = sorted((wait for wait in sums.waits[id] if wait.places), key=lambda wait: -wait.places)
+    if lacking:
+        reasons = tuple(_after_in_words(sums.order, id, wait) for wait in lacking)
+        yield Blocker(id, Need.AFTER, reasons, sums.order.holds_up((START, id), sums.incomplete))
+
+
+def _after_in_words(order: Order, id: int, wait: Wait) -> str:
+    through = "" if wait.through == id else f", as all of {order.by_id[wait.through].name} does"
+    lacking = several(wait.places, "place is", "places are")
+    return f"Goes on after {order.by_id[wait.id].name}{through}: {lacking} not refitted there that must be first."
+
+
+def _place_blockers(sums: _Sums, standings: list[tuple[Place, Standing]]) -> Iterator[Blocker]:
+    for place, found in {place.id: (place, found) for place, found in standings}.values():
+        if found.word == Word.BLOCKED or (found.word == Word.REFITTED and found.in_doubt):
+            node = sums.order.node(place.id, place.subassembly, place.needed_first)
+            yield _of_place(place, found, sums.order.holds_up(node, sums.incomplete))
+
+
+def _of_place(place: Place, found: Standing, held: int) -> Blocker:
+    return Blocker(
+        subassembly=place.subassembly,
+        need=found.need,
+        reasons=found.reasons,
+        holds_up=held,
+        place=place.id,
+        position=place.name,
+        words=place.words or place.name,
+        side=str(place.side),
+        axle=place.axle,
+        end=place.end,
+        tag=found.tag,
+        since=found.since,
+        due=found.due,
+    )
+
+
+def _urgency(blocker: Blocker) -> tuple:
+    return -blocker.holds_up, RANK[blocker.need], blocker.words, blocker.reasons

@@ -1,0 +1,286 @@
+"""The order of assembly: what goes on after what, for subassemblies and for single places with an order of their own.
+
+One graph holds it all. Each subassembly has three moments: it may be started, its own work is on, and it is whole, all
+its parts included. A place with an order of its own (a horn stay, which goes on after the wheelsets) is a moment too.
+An arrow leads from what comes first to what comes after.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+import networkx as nx
+
+Node = tuple[str, int]
+START, ON, WHOLE, PLACE = "start", "on", "whole", "place"
+
+
+@dataclass(frozen=True, slots=True)
+class Sub:
+    """A subassembly, as the order sees it. `after` names those it goes on after itself, not those its parent does."""
+
+    id: int
+    code: str
+    name: str
+    parent: int | None = None
+    after: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Late:
+    """A place that goes on after some subassemblies in its own right."""
+
+    id: int
+    subassembly: int
+    after: tuple[int, ...]
+    words: str = ""
+    needed_first: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """A subassembly that another one goes on after. `through` is the one that says so: itself or an ancestor."""
+
+    id: int
+    through: int
+    places: int  # needed first there and not refitted
+
+
+class OrderLoop(ValueError):
+    """The order contradicts itself; the sentence says where."""
+
+    def __init__(self, names: list[str], sentence: str):
+        self.names = names
+        super().__init__(sentence)
+
+
+def find_loop(subs: Iterable[Sub], lates: Iterable[Late] = ()) -> list[str] | None:
+    """The names along one loop of the order, each goes on after the next and the last after the first; or None."""
+    loop = _loop(*_by_id(subs, lates))
+    return _names(loop) if loop else None
+
+
+def loop_sentence(subs: Iterable[Sub], lates: Iterable[Late] = ()) -> str:
+    """The loop in words: "Frames goes on after Wheels, which goes on after Frames". Empty when there is none."""
+    loop = _loop(*_by_id(subs, lates))
+    return _told(loop) if loop else ""
+
+
+@lru_cache(maxsize=64)
+def order_of(subs: tuple[Sub, ...], lates: tuple[Late, ...] = ()) -> "Order":
+    """An order is worked out once for as long as the structure stays as it is."""
+    return Order(subs, lates)
+
+
+class Order:
+    """The order of one locomotive, worked out once. Raises OrderLoop on one that contradicts itself.
+
+    What lies behind a moment is kept as bits, one for each subassembly that is whole only after it: counting the
+    incomplete ones among them is then one AND and a count.
+    """
+
+    def __init__(self, subs: Iterable[Sub], lates: Iterable[Late] = ()):
+        self.by_id, self.late_by_id = _by_id(subs, lates)
+        loop = _loop(self.by_id, self.late_by_id)
+        if loop:
+            raise OrderLoop(_names(loop), _told(loop))
+        self.graph, self.late_needed = _graph(self.by_id, self.late_by_id)
+        self.lineage = {id: tuple(_upwards(self.by_id, id)) for id in self.by_id}
+        self.bit = {id: 1 << index for index, id in enumerate(self.by_id)}
+        self.behind = _reach(self.graph, {(WHOLE, id): bit for id, bit in self.bit.items()})
+
+    @cached_property
+    def sequence(self) -> tuple[int, ...]:
+        """Subassemblies as they are taken in hand: parents before parts, the given sequence among equals."""
+        given = {id: index for index, id in enumerate(self.by_id)}
+
+        def rank(node: Node) -> tuple:
+            kind, id = node
+            return given[self.late_by_id[id].subassembly if kind == PLACE else id], kind, id
+
+        return tuple(id for kind, id in nx.lexicographical_topological_sort(self.graph, rank) if kind == START)
+
+    def incomplete(self, ids: Iterable[int]) -> int:
+        """A set of subassemblies as `holds_up` takes it."""
+        return sum(self.bit[id] for id in set(ids))
+
+    def node(self, place: int, subassembly: int, needed_first: bool) -> Node:
+        """The moment that a place of this sort stands before."""
+        if self.graph.has_node((PLACE, place)):
+            return PLACE, place
+        return (ON if needed_first else WHOLE), subassembly
+
+    def holds_up(self, node: Node, incomplete: int) -> int:
+        """How many incomplete subassemblies cannot be whole before this moment has passed."""
+        return (self.behind[node] & incomplete).bit_count()
+
+
+def holds_up(order: Order, node: Node, incomplete: Iterable[int]) -> int:
+    return order.holds_up(node, order.incomplete(incomplete))
+
+
+def assembly_order(subs: Iterable[Sub], lates: Iterable[Late] = ()) -> list[Sub]:
+    order = order_of(tuple(subs), tuple(lates))
+    return [order.by_id[id] for id in order.sequence]
+
+
+def levels(order: Order) -> dict[int, int]:
+    """A column for each subassembly in a drawing: one to the right of the furthest thing it goes on after."""
+    column: dict[Node, int] = {}
+    for node in nx.topological_sort(order.graph):
+        before = order.graph.pred[node]
+        column[node] = max((column[b] + (node[0] == START and b[0] != START) for b in before), default=0)
+    return {id: column[START, id] for id in order.by_id}
+
+
+def waits_for(order: Order, lacking: dict[int, int], late_lacking: set[int]) -> dict[int, list[Wait]]:
+    """For each subassembly everything it goes on after, in its own right or through those it is a part of.
+
+    `lacking` counts, for each subassembly, its own ordinary places that are needed first and not refitted;
+    `late_lacking` are the late places, needed first, that are not refitted.
+    """
+    branch = _rolled_up(order, lacking)
+    own = {
+        sub.id: [
+            Wait(before, sub.id, branch[before] + len(late_lacking.intersection(order.late_needed[sub.id, before])))
+            for before in sub.after
+            if before in order.by_id
+        ]
+        for sub in order.by_id.values()
+    }
+    return {id: _distinct(wait for up in line for wait in own[up]) for id, line in order.lineage.items()}
+
+
+def _distinct(waits: Iterable[Wait]) -> list[Wait]:
+    """Each thing once, where a part and its parent both go on after it: the one for which more is lacking."""
+    told: dict[int, Wait] = {}
+    for wait in waits:
+        if wait.id not in told or wait.places > told[wait.id].places:
+            told[wait.id] = wait
+    return list(told.values())
+
+
+def _rolled_up(order: Order, own: dict[int, int]) -> dict[int, int]:
+    branch = dict.fromkeys(order.by_id, 0)
+    for id, count in own.items():
+        for up in order.lineage[id]:
+            branch[up] += count
+    return branch
+
+
+# --- building the graph
+
+
+def _by_id(subs: Iterable[Sub], lates: Iterable[Late]) -> tuple[dict[int, Sub], dict[int, Late]]:
+    by_id = {sub.id: sub for sub in subs}
+    return by_id, {late.id: late for late in lates if late.subassembly in by_id}
+
+
+LateNeeded = dict[tuple[int, int], tuple[int, ...]]
+"""For each pair (A, B) where A goes on after B: the late places of B and its parts that A waits for."""
+
+
+def _graph(subs: dict[int, Sub], lates: dict[int, Late]) -> tuple[nx.DiGraph, LateNeeded]:
+    graph = _earlier(subs, lates)
+    needed = _late_needed(subs, lates, graph)
+    for (later, _), places in needed.items():
+        graph.add_edges_from(((PLACE, place), (START, later)) for place in places)
+    return graph, needed
+
+
+def _earlier(subs: dict[int, Sub], lates: dict[int, Late]) -> nx.DiGraph:
+    """Everything but what late places hold up, which can only be told once it is known what they wait for."""
+    graph = nx.DiGraph()
+    for sub in subs.values():
+        graph.add_edge((START, sub.id), (ON, sub.id))
+        graph.add_edge((ON, sub.id), (WHOLE, sub.id))
+        if sub.parent in subs:
+            graph.add_edge((START, sub.parent), (START, sub.id))
+            graph.add_edge((ON, sub.id), (ON, sub.parent))
+            graph.add_edge((WHOLE, sub.id), (WHOLE, sub.parent))
+        graph.add_edges_from(((ON, before), (START, sub.id)) for before in sub.after if before in subs)
+    for late in lates.values():
+        graph.add_edge((START, late.subassembly), (PLACE, late.id))
+        graph.add_edge((PLACE, late.id), (WHOLE, late.subassembly))
+        graph.add_edges_from(((ON, before), (PLACE, late.id)) for before in late.after if before in subs)
+    return graph
+
+
+def _late_needed(subs: dict[int, Sub], lates: dict[int, Late], graph: nx.DiGraph) -> LateNeeded:
+    """A late place is needed first by what goes on after its subassembly, unless it goes on after that itself."""
+    inside = defaultdict(list)
+    for late in lates.values():
+        if late.needed_first:
+            for up in _upwards(subs, late.subassembly):
+                inside[up].append(late.id)
+    bits = {(PLACE, id): 1 << index for index, id in enumerate(lates)}
+    after = _reach(graph, bits)
+    return {
+        (sub.id, before): tuple(id for id in inside[before] if not after[START, sub.id] & bits[PLACE, id])
+        for sub in subs.values()
+        for before in sub.after
+        if before in subs
+    }
+
+
+def _reach(graph: nx.DiGraph, bits: dict[Node, int]) -> dict[Node, int]:
+    """For each node the bits of all nodes that can be reached from it, its own included."""
+    reach: dict[Node, int] = {}
+    for node in reversed(list(nx.topological_sort(graph))):
+        found = bits.get(node, 0)
+        for following in graph.succ[node]:
+            found |= reach[following]
+        reach[node] = found
+    return reach
+
+
+def _upwards(subs: dict[int, Sub], id: int | None) -> Iterator[int]:
+    seen: set[int] = set()
+    while id in subs and id not in seen:
+        seen.add(id)
+        yield id
+        id = subs[id].parent
+
+
+# --- naming a loop
+
+SAID = {
+    (START, START): "is part of",
+    (ON, ON): "takes in",
+    (WHOLE, WHOLE): "takes in",
+    (START, PLACE): "belongs to",
+}
+
+
+def _loop(subs: dict[int, Sub], lates: dict[int, Late]) -> list[tuple[str, str]] | None:
+    """One loop, told backwards: each name with how it hangs on the next, beginning where something goes on after."""
+    graph = _earlier(subs, lates)
+    if nx.is_directed_acyclic_graph(graph):
+        graph, _ = _graph(subs, lates)
+        if nx.is_directed_acyclic_graph(graph):
+            return None
+    links = [
+        (_name(later, subs, lates), SAID.get((earlier[0], later[0]), "goes on after"))
+        for earlier, later in reversed(nx.find_cycle(graph))
+        if (earlier[0], later[0]) != (START, ON)
+    ]
+    first = next((i for i, (_, how) in enumerate(links) if how == "goes on after"), 0)
+    return links[first:] + links[:first]
+
+
+def _name(node: Node, subs: dict[int, Sub], lates: dict[int, Late]) -> str:
+    kind, id = node
+    if kind == PLACE:
+        return lates[id].words or f"a place of {subs[lates[id].subassembly].name}"
+    return subs[id].name
+
+
+def _names(loop: list[tuple[str, str]]) -> list[str]:
+    return list(dict.fromkeys(name for name, _ in loop))
+
+
+def _told(loop: list[tuple[str, str]]) -> str:
+    names = [name for name, _ in loop]
+    links = [f"{how} {name}" for (_, how), name in zip(loop, names[1:] + names[:1], strict=True)]
+    return f"{names[0]} {', which '.join(links)}"
