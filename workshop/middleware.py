@@ -18,8 +18,8 @@ log = logging.getLogger(__name__)
 def answer_to_own_names_only(get_response):
     """Refuse a request that was sent to a name which is not ours.
 
-    A page on the internet can give its own name our address (DNS rebinding) and would then be, to the visitor's browser,
-    the same site as ours. It cannot do so with a bare address, nor with a name that only the local network answers for.
+    A page on the internet can give its own name our address (DNS rebinding) and would then be, to the visitor's
+    browser, the same site as ours. It cannot do so with a bare address, nor with a name of the local network only.
     """
 
     def middleware(request):
@@ -29,7 +29,7 @@ def answer_to_own_names_only(get_response):
             name = ""
         if not is_own_name(name):
             return HttpResponse(
-                "Cotter does not answer to this name. If it is right, add it to the setting COTTER_HOSTS and start again.\n",
+                "Cotter does not answer to this name. If it should, add the name to COTTER_HOSTS and start again.\n",
                 status=400,
                 content_type="text/plain; charset=utf-8",
             )
@@ -71,7 +71,7 @@ def ask_for_nothing_but_the_camera(get_response):
 
 
 def keep_the_session_a_week(get_response):
-    """Begin the session's week anew on each day of use: one write a day, where saving on every request is one a page."""
+    """Begin the session's week anew on each day of use: one write a day, not one a page."""
 
     def middleware(request):
         if request.user.is_authenticated:
@@ -83,21 +83,21 @@ def keep_the_session_a_week(get_response):
     return middleware
 
 
-class own_up_to_trouble_with_the_disk:  # noqa: N801  (stands in a list of functions; Django asks for a class with this hook)
-    """A full disk or a database that stays locked is nobody's mistake at the screen: say so, and that nothing was kept."""
+def own_up_to_trouble_with_the_disk(get_response):
+    """A full disk or a locked database is nobody's mistake at the screen: say so, and that nothing was kept."""
 
-    def __init__(self, get_response):
-        self.get_response = get_response
+    def middleware(request):
+        return get_response(request)
 
-    def __call__(self, request):
-        return self.get_response(request)
-
-    def process_exception(self, request, exception):
+    def process_exception(request, exception):
         trouble = trouble_with_the_disk(exception)
         if not trouble:
             return None
         log.error("%s: %s", request.path, exception)
         return render(request, "workshop/trouble.html", {"trouble": trouble}, status=503)
+
+    middleware.process_exception = process_exception
+    return middleware
 
 
 def trouble_with_the_disk(exception: BaseException) -> str:

@@ -1,0 +1,45 @@
+"""Which tests run, and in what order: the pure ones first, then those with a database, then those with a browser."""
+
+import hypothesis
+import pytest
+from django.conf import settings
+
+from tests import tools
+
+# A shared machine pauses now and then, which says nothing about the code.
+hypothesis.settings.register_profile("cotter", deadline=None, print_blob=True)
+hypothesis.settings.load_profile("cotter")
+
+DATABASE_FIXTURES = {
+    "db",
+    "transactional_db",
+    "django_db_reset_sequences",
+    "django_db_serialized_rollback",
+    "live_server",
+}
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(config, items):
+    for item in items:
+        if uses_database(item):
+            item.add_marker("database")
+    absent = {tool.marker for tool in tools.missing()}
+    if not settings.DATABASES["default"]["ENGINE"].endswith("postgresql"):
+        absent.add("needs_postgres")  # their turn comes in the second run
+    left_out = [item for item in items if any(item.get_closest_marker(marker) for marker in absent)]
+    if left_out:
+        config.hook.pytest_deselected(items=left_out)
+    items[:] = sorted((item for item in items if item not in set(left_out)), key=turn)
+
+
+def uses_database(item) -> bool:
+    if item.get_closest_marker("django_db") or item.get_closest_marker("needs_postgres"):
+        return True
+    return not DATABASE_FIXTURES.isdisjoint(getattr(item, "fixturenames", ()))
+
+
+def turn(item) -> int:
+    if item.get_closest_marker("needs_chromium"):
+        return 2
+    return 1 if item.get_closest_marker("database") else 0

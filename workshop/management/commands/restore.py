@@ -1,0 +1,26 @@
+from pathlib import Path
+
+from django.conf import settings
+from django.core.management.base import BaseCommand, CommandError
+
+from workshop.backups import BackupRefused, restore
+from workshop.claim import Claimed, claim
+
+
+class Command(BaseCommand):
+    help = "Put a backup back. A damaged one is refused, and what is there is never overwritten without --overwrite."
+
+    def add_arguments(self, parser):
+        parser.add_argument("file", type=Path, help="a file that the backup command made")
+        parser.add_argument("--overwrite", action="store_true", help="set aside what is there and put the backup there")
+
+    def handle(self, *, file, overwrite, **options):
+        try:
+            with claim(settings.DATA):
+                old = restore(file.absolute(), overwrite=overwrite)
+        except (BackupRefused, Claimed) as refused:
+            raise CommandError(str(refused)) from None
+        self.stdout.write(f"Restored {file} to {settings.DATA}.")
+        if old:
+            self.stdout.write(f"What was there before is in {old}; delete that folder when you no longer need it.")
+        self.stdout.write("Start Cotter with the serve command; it brings an older backup up to date by itself.")
