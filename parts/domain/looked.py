@@ -1,5 +1,6 @@
 """Whether somebody has looked: which examinations still count, and which of those called for are not there, and why."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from .plain import capital, listed, on_day
@@ -132,3 +133,14 @@ def _missing_sizes(piece: Piece) -> list[MissingLook]:
     if not names:
         return []
     return [MissingLook(Kind.DIMENSIONAL, "not measured", f"Not measured since the last work: {listed(names)}.")]
+
+
+def cracked(quarantined: bool, examinations: Iterable[Examination], bared_event: int) -> bool:
+    """Does the piece carry a crack that nothing has answered? Work on it, a superseding record, or a sound check after it
+    was dressed out answers an indication; a quarantined piece stays one until a crack check since then is sound."""
+    checks = [x for x in examinations if x.kind == Kind.CRACK_CHECK and x.signed and not x.superseded]
+    since = [x for x in checks if x.event > bared_event]
+    sound = max((x.event for x in since if x.result == Result.SOUND), default=0)
+    shown = [x for x in since if x.result != Result.SOUND]
+    unanswered = [x for x in shown if not (x.decision == "re-examine" and sound > max(x.event, x.decided_event))]
+    return bool(unanswered) or (quarantined and not sound)

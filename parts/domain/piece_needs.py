@@ -48,7 +48,7 @@ def reasons_against(place: Place, piece: Piece, today: date | None) -> Iterator[
         yield from _away(place, piece, today)
         action = Action.FINISH_REPAIR if piece.repairs else NEXT_ACTION[piece.state]
         yield from holding(place.holds, {action}, today, tag=piece.tag)
-        yield from _findings(place, piece)
+        yield from findings(place, piece)
         yield from _repairs(place, piece, today)
         yield from doubts_about(place, piece, today)
         yield from _next_step(place, piece)
@@ -71,7 +71,7 @@ def doubts_about(place: Place, piece: Piece, today: date | None) -> Iterator[Rea
             if look.code != "undecided":
                 yield Reason(Need.RECHECK, f"{who} is in doubt. {look.sentence}", piece.since, tag=piece.tag)
     if piece.state == State.REFITTED:
-        for found in _findings(place, piece):
+        for found in findings(place, piece):
             yield Reason(Need.RECHECK, f"In doubt. {found.sentence}", found.since, tag=piece.tag)
     if today is None:
         return
@@ -131,7 +131,7 @@ def _away(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
     yield Reason(Need.FETCH, sentence, piece.away_since, back, piece.tag)
 
 
-def _findings(place: Place, piece: Piece) -> Iterator[Reason]:
+def findings(place: Place, piece: Piece) -> Iterator[Reason]:
     """What was found wrong and not dealt with. Cleaning undoes none of it; only work or a superseding record does."""
     for size in piece.dimensions:
         if size.beyond_scrapping or (size.outside and not size.concession):
@@ -209,7 +209,7 @@ def _last_looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
     for look in looks:
         if look.code != "undecided":
             yield LOOK_NEED[look.kind], f"is not looked at as its place calls for. {look.sentence}"
-    if not looks and not any(_findings(place, piece)) and not piece.repairs:
+    if not looks and not any(findings(place, piece)) and not piece.repairs:
         yield Need.SIGN, "has every examination its place calls for; accepting it is what remains."
 
 

@@ -1,0 +1,3 @@
+from .examinations import Examination, FindingDecision
+
+__all__ = ["Examination", "FindingDecision"]

@@ -1,0 +1,82 @@
+"""Examinations: dated, signed records that somebody looked."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+
+from parts.domain.words import Kind, Method, Result
+from parts.models import Component, Event, Position
+from parts.models.checks import known, together
+
+
+class Examination(models.Model):
+    """One look at one piece. Once signed it is never changed; a later one may supersede it."""
+
+    component = models.ForeignKey(Component, on_delete=models.PROTECT, related_name="examinations")
+    position = models.ForeignKey(
+        Position, on_delete=models.PROTECT, null=True, blank=True, related_name="+", help_text="the place it was for"
+    )
+    kind = models.CharField(max_length=20)
+    method = models.CharField(max_length=20, blank=True, default="")
+    result = models.CharField(max_length=12)
+    found = models.TextField("what was found", blank=True, default="")
+    remarks = models.TextField(blank=True, default="")
+    reached = models.JSONField("surfaces reached", default=list, blank=True)
+    not_reached = models.JSONField("surfaces not reached", default=list, blank=True)
+    on = models.DateField("examined on")
+    event = models.OneToOneField(Event, on_delete=models.PROTECT, null=True, blank=True, related_name="examination")
+    signed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    signed_at = models.DateTimeField(null=True, blank=True)
+    supersedes = models.OneToOneField(
+        "self", on_delete=models.PROTECT, null=True, blank=True, related_name="superseded_by"
+    )
+
+    class Meta:
+        ordering = ["-id"]
+        constraints = [
+            known("kind", Kind, "examination_kind_known"),
+            known("method", Method, "examination_method_known", blank=True),
+            known("result", Result, "examination_result_known"),
+            together("signed_by", "signed_at", "examination_signed_by_and_at"),
+            models.CheckConstraint(
+                condition=Q(signed_at__isnull=True) | Q(event__isnull=False), name="signed_examination_is_logged"
+            ),
+            models.CheckConstraint(
+                condition=(Q(kind="crack check") & ~Q(method__in=("", "any"))) | ~Q(kind="crack check"),
+                name="crack_check_says_its_method",
+            ),
+            models.CheckConstraint(condition=Q(result="sound") | ~Q(found=""), name="a_finding_is_described"),
+            models.CheckConstraint(condition=~Q(supersedes=models.F("id")), name="supersedes_another"),
+        ]
+
+    def __str__(self):
+        return f"{self.kind} {self.method}".strip()
+
+
+class FindingDecision(models.Model):
+    """What the responsible engineer decided of what an examination showed. A row of its own, never edited."""
+
+    examination = models.ForeignKey(Examination, on_delete=models.PROTECT, related_name="decisions")
+    decision = models.CharField(max_length=20)
+    reason = models.TextField()
+    event = models.OneToOneField(Event, on_delete=models.PROTECT, related_name="finding_decision")
+    decided_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    decided_at = models.DateTimeField()
+
+    class Decision(models.TextChoices):
+        ACCEPT = "accept as it is", "Accept as it is"
+        EXAMINE_AGAIN = "re-examine", "Dress out and examine again"
+        REPAIR = "repair", "Repair"
+        RENEW = "renew", "Reject: renew"
+
+    class Meta:
+        ordering = ["event"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(decision__in=["accept as it is", "re-examine", "repair", "renew"]),
+                name="finding_decision_known",
+            ),
+            models.CheckConstraint(condition=~Q(reason=""), name="finding_decision_has_a_reason"),
+        ]

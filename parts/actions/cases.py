@@ -1,0 +1,70 @@
+"""The facts of one case, gathered from the database: what a decision about a piece rests on."""
+
+from dataclasses import replace
+
+from workshop.roles import may
+
+from .. import loading
+from ..assembling import waits_for_place
+from ..domain.refusals import Refusal
+from ..domain.rows import Given, Piece, Place
+from ..domain.states import Case, refusals
+from ..domain.words import Action
+from ..models import Component, HoldPoint, Position
+from . import writing
+
+
+def case_for(component: Component, actor, *, given: Given | None = None, other: Component | None = None) -> Case:
+    """Everything that a decision on this piece rests on; the same for greying a button and for stopping a form."""
+    today = writing.today()
+    place = place_row(component.place_id)
+    return Case(
+        piece=piece_row(component),
+        place=place,
+        actor=actor.as_actor(today),
+        today=today,
+        given=given,
+        may=may if actor.is_active else lambda roles, deed: False,
+        holds=holds_over(component.place, component.locomotive_id, component.pk),
+        waits=tuple(waits_for_place(place, component.locomotive_id)) if place and place.part_of is None else (),
+        other=piece_row(other) if other else None,
+        other_place=place_row(other.place_id) if other else None,
+    )
+
+
+def refused(action: Action, component: Component, actor) -> list[Refusal]:
+    """Why the button is grey: the refusals that do not depend on what the form will say."""
+    return refusals(action, case_for(component, actor))
+
+
+def piece_row(component: Component) -> Piece:
+    """One piece with what only a decision about it needs: who worked on it, what is fitted in it."""
+    found = loading.load_pieces({"pk": component.pk})
+    if not found:  # withdrawn pieces are left out of places, but bring back looks at them
+        return loading.piece_row(component)
+    piece = found[0]
+    inside = Component.objects.filter(fitted__part_of=component.place_id) if component.place_id else ()
+    return replace(
+        piece,
+        workers=loading.workers_on(component.pk, writing.open_overhaul_id(component.locomotive_id)),
+        inner_fitted=tuple(c.name for c in inside) if component.broken_down else (),
+    )
+
+
+def place_row(position_id: int | None) -> Place | None:
+    if position_id is None:
+        return None
+    found = loading.load_places({"pk": position_id})
+    return found[0] if found else None
+
+
+def holds_over(place: Position | None, locomotive_id: int | None, component_id: int | None = None):
+    """The hold points that reach a piece: its own, its place's, those of its subassembly and all above, the overhaul's."""
+    if locomotive_id is None:
+        return ()
+    chain, sub = [], place.subassembly if place else None
+    while sub:
+        chain.append(sub.pk)
+        sub = sub.parent
+    reaching = HoldPoint.objects.reaching(component_id, place and place.pk, chain)
+    return tuple(loading.hold_row(hold) for hold in reaching.filter(overhaul__locomotive=locomotive_id))

@@ -1,0 +1,158 @@
+"""What each action changes on the rows besides the state. Each returns the ids of further places to look at again."""
+
+from collections.abc import Callable
+
+from .. import loading
+from ..domain.refusals import Refusal, Refused
+from ..domain.words import LIVE, Action, State
+from ..models import Component, Position
+from . import writing
+from .built_up import break_down, change_places
+
+S = State
+
+
+def nothing(component, event, given, before, other):
+    return ()
+
+
+def _strip(component, event, given, before, other):
+    if component.fitted_id:
+        component.came_off_id = component.fitted_id
+    component.fitted = None
+    component.left_alone = False
+    component.before_refit = component.protection = ""
+    component.look_again = None
+
+
+def _clean(component, event, given, before, other):
+    component.cleaned_event = event.pk
+
+
+def _accept(component, event, given, before, other):
+    component.protection, component.look_again = given.protection, given.look_again
+    component.quarantined = False
+
+
+def _pass(component, event, given, before, other):
+    _accept(component, event, given, before, other)
+    component.matched = component.place.matched
+    Position.objects.filter(pk=component.place_id).update(known_empty_on=None, known_empty_by=None, evidence="")
+    return _send_set_back(component, event)
+
+
+def _send_set_back(component, event):
+    """Renewing one of a matched set sends the others back: they are machined together again."""
+    if not component.place.matched:
+        return ()
+    mates = Component.objects.filter(
+        place__matched=component.place.matched, place__locomotive=component.place.locomotive, place__retired=False
+    ).exclude(pk=component.pk)
+    touched = []
+    for mate in mates.select_for_update():
+        if mate.state == S.REFITTED:
+            raise Refused(
+                Refusal(
+                    "set-fitted", f"{mate.name}, machined together with it, is refitted.", "Take that one off first."
+                )
+            )
+        if mate.state not in (S.CRACK_CHECKED, S.ACCEPTED, S.RENEWED):
+            continue
+        sent = writing.log(
+            event.actor,
+            Action.SEND_BACK.value,
+            component=mate,
+            position_id=mate.place_id,
+            from_state=mate.state,
+            to_state=S.CLEANED.value,
+            remark=f"{component.name}, machined together with it, was renewed.",
+        )
+        mate.state, mate.since, mate.bared_event, mate.on_trial = S.CLEANED, writing.today(), sent.pk, False
+        mate.save()
+        touched.append(mate.place_id)
+    return touched
+
+
+def _refit(component, event, given, before, other):
+    component.fitted, component.before_refit, component.on_trial = component.place, before, False
+    if component.place.part_of_id:
+        component.location = None
+        return _lend_identity(component)
+    component.location = getattr(component.place.locomotive, "location", None)
+
+
+def _lend_identity(component):
+    """A wheelset is known by its axle: with another axle it is another wheelset."""
+    if not component.place.carries_identity:
+        return ()
+    outer = Component.objects.live().filter(place=component.place.part_of_id).first()
+    if outer:
+        outer.marks, outer.origin, outer.owner = component.marks, component.origin, component.owner
+        outer.origin_evidence = component.origin_evidence
+        outer.save(update_fields=["marks", "origin", "owner", "origin_evidence"])
+    return ()
+
+
+def _offer_up(component, event, given, before, other):
+    component.on_trial = True
+
+
+def _take_off(component, event, given, before, other):
+    if component.place.part_of_id and component.location_id is None and component.fitted_id:
+        outer = Component.objects.live().filter(place=component.place.part_of_id).first()
+        component.location = outer.location if outer else None
+    component.on_trial, component.fitted = False, None
+    component.before_refit = ""
+
+
+def _leave_alone(component, event, given, before, other):
+    component.fitted, component.left_alone = component.place, True
+
+
+def _send_back(component, event, given, before, other):
+    component.look_again, component.protection = None, ""
+
+
+def _withdraw(component, event, given, before, other):
+    component.destination = given.destination
+    component.fitted, component.on_trial = None, False
+    component.broken_down = False
+    if component.quarantined or _is_cracked(component):
+        component.quarantined = True
+    if component.place_id and before in LIVE:
+        Position.objects.filter(pk=component.place_id).update(opened=False)
+
+
+def _bring_back(component, event, given, before, other):
+    component.destination = ""
+    place = component.place
+    if place and sum(c.quantity for c in place.pieces.live()) + component.quantity > place.quantity:
+        component.place = None
+
+
+def _confirm(component, event, given, before, other):
+    component.confirmed = True
+
+
+def _is_cracked(component) -> bool:
+    found = loading.load_pieces({"pk": component.pk})
+    return bool(found) and found[0].cracked
+
+
+EFFECTS: dict[Action, Callable] = {
+    Action.STRIP: _strip,
+    Action.BREAK_DOWN: break_down,
+    Action.CLEAN: _clean,
+    Action.ACCEPT: _accept,
+    Action.PASS: _pass,
+    Action.REFIT: _refit,
+    Action.OFFER_UP: _offer_up,
+    Action.TAKE_OFF: _take_off,
+    Action.LEAVE_ALONE: _leave_alone,
+    Action.SEND_BACK: _send_back,
+    Action.FINISH_REPAIR: _send_back,
+    Action.WITHDRAW: _withdraw,
+    Action.BRING_BACK: _bring_back,
+    Action.CHANGE_PLACES: change_places,
+    Action.CONFIRM: _confirm,
+}

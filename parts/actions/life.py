@@ -1,0 +1,103 @@
+"""The only writer of a piece's state: check, write and log in one transaction, by the table in `domain/states.py`."""
+
+from ..domain.refusals import Refused
+from ..domain.rows import Given
+from ..domain.states import end_state, passed_over, refusals
+from ..domain.words import LIVE, Action, State
+from ..models import Component, Position
+from . import writing
+from .cases import case_for
+from .effects import EFFECTS, nothing
+
+S = State
+VOIDS_LOOKS = {
+    Action.STRIP,
+    Action.BREAK_DOWN,
+    Action.START_ON,
+    Action.FINISH_REPAIR,
+    Action.SEND_BACK,
+    Action.BRING_BACK,
+}
+"""After these no earlier examination counts."""
+
+
+def perform(
+    action: Action, component: Component, actor, given: Given, *, seen: int | None = None, other=None, location=None
+):
+    """Do one action to one piece; returns its event. Raises `Refused` with every reason, and writes nothing then."""
+    with writing.one_transaction():
+        return perform_within(action, component, actor, given, seen=seen, other=other, location=location)
+
+
+def perform_within(action, component, actor, given, *, seen=None, other=None, location=None, step=False):
+    """As `perform`, inside a transaction that the caller has opened. `step`: it follows from a signature just given."""
+    component = writing.locked(component.pk)
+    writing.not_stale(component, seen)
+    other = writing.locked(other.pk) if other else None
+    case = case_for(component, actor, given=given, other=other)
+    found = refusals(action, case)
+    if step:
+        found = [refusal for refusal in found if refusal.code != "role"]
+    if found:
+        raise Refused(*found)
+    passed = passed_over(action, case)
+    return _write(action, component, actor, case, passed, other, location)
+
+
+def _write(action, component, actor, case, passed, other, location):
+    given, before, old_place = case.given, State(component.state), component.place
+    came_from = component.location
+    ends = end_state(action, case)
+    event = writing.log(
+        actor,
+        action.value,
+        component=component,
+        position_id=component.place_id,
+        from_state=before.value,
+        to_state=ends.value,
+        checker_id=given.checker,
+        remark=given.reason or given.work,
+        data=_said(given, passed),
+    )
+    component.state = ends
+    if before is not ends:
+        component.since = writing.today()
+    if action in VOIDS_LOOKS:
+        component.bared_event = event.pk
+    if location is not None:
+        came_from, component.location = component.location, location
+    touched = EFFECTS.get(action, nothing)(component, event, given, before, other) or ()
+    if came_from != component.location:
+        writing.note_movement(event, component, came_from, component.location)
+    component.save()
+    _note_emptied(component, event, given, before, old_place)
+    writing.refresh(component.place_id, old_place and old_place.pk, component.came_off_id, *touched)
+    return event
+
+
+def _said(given: Given, passed) -> dict:
+    said = {
+        "method": given.method,
+        "work": given.work,
+        "destination": given.destination,
+        "protection": given.protection,
+        "look_again": given.look_again.isoformat() if given.look_again else "",
+        "who": given.who,
+        "procedure": given.procedure,
+        "welder": given.welder,
+        "override": given.override,
+        "passed_over": [refusal.sentence for refusal in passed],
+    }
+    return {key: value for key, value in said.items() if value}
+
+
+def _note_emptied(component, event, given, before, old_place):
+    """A withdrawn piece leaves its position known empty: by whom, and on what evidence."""
+    if event.action == Action.WITHDRAW and old_place and before in LIVE:
+        Position.objects.filter(pk=old_place.pk).update(
+            known_empty_on=writing.today(),
+            known_empty_by=event.actor,
+            evidence=f"{component.name} was withdrawn ({given.destination}): {given.reason}",
+        )
+    if event.action == Action.BRING_BACK and component.place_id:
+        Position.objects.filter(pk=component.place_id).update(known_empty_on=None, known_empty_by=None, evidence="")

@@ -1,0 +1,13 @@
+from django.apps import AppConfig
+from django.db.models.signals import post_migrate
+
+
+class PartsConfig(AppConfig):
+    name = "parts"
+    default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self):
+        from . import checks  # noqa: F401  (registers the database check)
+        from .triggers import create_after_migration
+
+        post_migrate.connect(create_after_migration, dispatch_uid="parts.triggers")

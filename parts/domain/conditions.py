@@ -1,0 +1,386 @@
+"""The conditions of the life cycle. Each looks at one case and answers None or a refusal; none of them asks a clock or a database."""
+
+from .looked import missing_looks
+from .piece_needs import awaits_a_name, doubts_about, findings
+from .refusals import Refusal
+from .words import LIVE, Action, Destination, Kind, Side, State, Whereabouts
+
+S = State
+
+NEXT_STEP = {
+    None: "Strip it first, so that it has a tag.",
+    S.IN_PLACE: "Strip it, or leave it alone.",
+    S.STRIPPED: "Clean it next.",
+    S.CLEANED: "Have it looked at next.",
+    S.CRACK_CHECKED: "The responsible engineer accepts it next.",
+    S.ACCEPTED: "Refit it next.",
+    S.REFITTED: "Take it off or strip it first.",
+    S.IN_THE_MAKING: "It must be passed first.",
+    S.RENEWED: "Refit it next.",
+    S.WITHDRAWN: "Bring it back first.",
+}
+DONE_OR_SHUT = frozenset({S.IN_PLACE, S.REFITTED, S.ACCEPTED, S.RENEWED, S.WITHDRAWN})
+
+
+def next_step(state):
+    return NEXT_STEP[state]
+
+
+def no_hold_stops(action: Action):
+    """A condition made for each action: no hold point names it."""
+
+    def condition(case):
+        for hold in case.holds:
+            if action.value in hold.stops and not hold.is_released_on(case.today):
+                return Refusal(
+                    "hold", f"The hold point “{hold.name}” stops “{action}”.", f"{hold.body} must release it."
+                )
+        return None
+
+    return condition
+
+
+# --- the piece and its place
+
+
+def has_a_place(case):
+    if case.place is None:
+        return Refusal("no-place", "It has no place yet.", "Choose the place it is for.")
+    return None
+
+
+def outer_is_open(case):
+    """A piece inside a built-up piece comes out only while that one is being worked on."""
+    if case.place and case.piece and case.place.outer in DONE_OR_SHUT and not case.piece.on_trial:
+        return Refusal(
+            "outer-shut",
+            f"It is part of {case.place.outer_words}, which is {case.place.outer.value}.",
+            "Strip or send back that one first.",
+        )
+    return None
+
+
+def outer_takes_it(case):
+    place = case.place
+    if place is None or place.part_of is None:
+        return None
+    if not place.part_of_there or place.outer in DONE_OR_SHUT:
+        return Refusal(
+            "outer-not-open",
+            f"The piece it is part of ({place.outer_words or 'built-up piece'}) is not in hand and broken down.",
+            "Break that one down first, or find it a piece.",
+        )
+    return None
+
+
+def is_built_up(case):
+    if case.place is None or case.place.inner == 0:
+        return Refusal("not-built-up", "Its place has no places of its own.", "Only a built-up piece is broken down.")
+    if case.piece.broken_down and not case.piece.inner_fitted:
+        return Refusal("already-apart", "It is in pieces already.", "Nothing is fitted in it.")
+    return None
+
+
+def own_places_filled(case):
+    if case.place and case.place.inner_open:
+        named = ", ".join(case.place.inner_open[:3])
+        return Refusal(
+            "inner-open",
+            f"{len(case.place.inner_open)} of its own places are not filled: {named}.",
+            "Refit its own pieces first.",
+        )
+    return None
+
+
+def nothing_fitted_in_it(case):
+    if case.piece.inner_fitted:
+        tags = ", ".join(case.piece.inner_fitted[:3])
+        return Refusal(
+            "pieces-inside", f"Pieces are fitted in it: {tags}.", "Break it down first; they keep their lives."
+        )
+    return None
+
+
+def is_here(case):
+    piece = case.piece
+    if piece.whereabouts in (Whereabouts.UNKNOWN, Whereabouts.MISSED):
+        return Refusal("not-found", "Nobody knows where it lies.", "Find it and say where it is.")
+    if piece.whereabouts is Whereabouts.ELSEWHERE:
+        return Refusal("away", f"It is away: {piece.where}.", "Fetch it back first.")
+    return None
+
+
+def not_begun_already(case):
+    if case.place and case.place.renewal and case.place.quantity == 1:
+        return Refusal("already-begun", "A new piece for this place is in the making.", "Pass or withdraw that one.")
+    return None
+
+
+def place_is_free(case):
+    place, piece = case.place, case.piece
+    if place is None:
+        return None
+    filled = sum(p.quantity for p in place.pieces if p.state in LIVE and p.id != piece.id)
+    if filled + piece.quantity > place.quantity:
+        return Refusal("place-taken", "An old piece still fills its place.", "Withdraw the old piece first.")
+    return None
+
+
+def not_on_trial(case):
+    if case.piece.on_trial:
+        return Refusal("on-trial", "It is offered up.", "Take it off first.")
+    return None
+
+
+def was_put_up(case):
+    piece = case.piece
+    if piece.on_trial or (piece.state is S.REFITTED and piece.before_refit):
+        return None
+    if piece.state is S.REFITTED:
+        return Refusal("left-alone", "It was left alone, never refitted in this overhaul.", "Strip it instead.")
+    return Refusal("not-up", "It is not offered up.", "Only a piece that was put up can be taken off.")
+
+
+def other_can_change(case):
+    other = case.other
+    if other is None:
+        return Refusal("no-other", "Nothing to change places with was named.", "Give the tag of the other piece.")
+    if other.id == case.piece.id:
+        return Refusal("same-piece", "Both tags are the same piece.", "Give the tag of the other piece.")
+    if other.state not in (S.STRIPPED, S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED, S.RENEWED) or other.on_trial:
+        return Refusal("other-state", f"{other.tag} is {other.state.value}.", "Both must be in hand, neither fitted.")
+    if case.place is None or case.other_place is None:
+        return Refusal("no-place", "One of the two has no place.", "Choose places for both first.")
+    if case.piece.quantity > case.other_place.quantity or other.quantity > case.place.quantity:
+        return Refusal("quantity", "The places do not take as many.", "Split the lot first.")
+    return None
+
+
+# --- what was looked at, and by whom
+
+
+def crack_looks_are_signed(case):
+    return _first_missing(case, lambda look: look.kind in (Kind.CRACK_CHECK, Kind.VISUAL))
+
+
+def looks_are_signed(case):
+    return _first_missing(case, lambda look: True)
+
+
+def _first_missing(case, wanted):
+    if case.place is None or case.piece is None:
+        return None
+    missing = [look for look in missing_looks(case.place, case.piece) if wanted(look)]
+    if not missing:
+        return None
+    return Refusal("look-missing", " ".join(look.sentence for look in missing), "Have it examined and signed.")
+
+
+def sizes_are_within(case):
+    for size in case.piece.dimensions:
+        if size.event == 0:
+            return Refusal("not-measured", f"{size.name} is not measured.", "Measure and sign it.")
+        if size.beyond_scrapping:
+            return Refusal(
+                "scrapping", f"Beyond the scrapping limit: {size.sentence or size.name}.", "Repair or renew it."
+            )
+        if size.outside and not size.concession:
+            return Refusal(
+                "limit", f"Outside the shop limit: {size.sentence or size.name}.", "Repair it, or a concession."
+            )
+    return None
+
+
+def findings_are_decided(case):
+    if case.place is None:
+        return None
+    for reason in findings(case.place, case.piece):
+        return Refusal("undecided", reason.sentence, "The responsible engineer decides what was found; act on it first.")
+    return None
+
+
+def no_repair_open(case):
+    if case.piece.repairs:
+        return Refusal("repair-open", f"A repair is open: {case.piece.repairs[0].what}.", "Finish the repair first.")
+    return None
+
+
+def not_cracked(case):
+    if case.piece.cracked and case.place and case.place.safety_critical:
+        return Refusal(
+            "cracked",
+            "A crack in a safety-critical piece is never accepted as it is.",
+            "Repair it and examine it again, or renew it.",
+        )
+    return None
+
+
+def independent(case):
+    """The acceptor of a safety-critical piece did no work on it and signed none of the records relied on."""
+    if case.place is None or not case.place.safety_critical:
+        return None
+    if case.actor.id in case.piece.workers:
+        return Refusal(
+            "own-work", "You recorded work on this safety-critical piece.", "Another responsible engineer accepts it."
+        )
+    signed = any(
+        e.by == case.actor.id and e.signed and e.event > case.piece.bared_event for e in case.piece.examinations
+    )
+    if signed:
+        return Refusal(
+            "own-record",
+            "You signed an examination of this safety-critical piece.",
+            "Another responsible engineer accepts it.",
+        )
+    return None
+
+
+def papers_are_there(case):
+    if case.place and case.place.material_papers and not case.piece.papers:
+        return Refusal(
+            "papers", "Its place calls for material papers and none are recorded.", "Record the certificate first."
+        )
+    return None
+
+
+def not_in_doubt(case):
+    if case.place is None:
+        return None
+    found = list(doubts_about(case.place, case.piece, case.today))
+    if found:
+        return Refusal("in-doubt", found[0].sentence, "Have a signed look find it sound, or send it back.")
+    return None
+
+
+def name_is_there(case):
+    if case.place and awaits_a_name(case.place, case.piece):
+        return Refusal(
+            "unconfirmed", "Only the works' word stands behind its state.", "The responsible engineer confirms it first."
+        )
+    return None
+
+
+def is_vouched_only(case):
+    piece = case.piece
+    if piece.vouched_state == piece.state and not piece.confirmed:
+        return None
+    return Refusal("not-vouched", "Nothing that a works vouched for waits for a name here.", "")
+
+
+# --- going together
+
+
+def side_agrees(case):
+    place, piece = case.place, case.piece
+    if place and Side.NONE not in (place.side, piece.side) and place.side != piece.side:
+        return Refusal(
+            "side", f"It is {piece.side}, its place is {place.side}.", "The responsible engineer may say why.", True
+        )
+    return None
+
+
+def marks_agree(case):
+    place, piece = case.place, case.piece
+    if place and piece.marks and piece.came_off is not None and piece.came_off != place.id:
+        return Refusal(
+            "marks",
+            f"It is marked “{piece.marks}” and came off {piece.came_off_words or 'another place'}.",
+            "The responsible engineer may say why it goes here.",
+            True,
+        )
+    return None
+
+
+def set_is_together(case):
+    place, piece = case.place, case.piece
+    if place and place.matched and (piece.matched != place.matched or not place.set_together):
+        return Refusal(
+            "set",
+            "The pieces machined together with it are not all there.",
+            "The responsible engineer may say why.",
+            True,
+        )
+    return None
+
+
+def order_is_kept(case):
+    if case.waits:
+        return Refusal(
+            "order", " ".join(case.waits), "Refit those first; the responsible engineer may pass the order.", True
+        )
+    return None
+
+
+def fits_are_within(case):
+    for fit in case.place.fits if case.place else ():
+        if fit.mate_settled and fit.outside and not fit.concession:
+            return Refusal(
+                "fit",
+                fit.sentence or f"Its fit with {fit.mate} is outside limits.",
+                "Bring the pair back to size, or a concession.",
+            )
+    return None
+
+
+# --- what the form must say
+
+
+def _said(code, value, sentence, cure):
+    def condition(case):
+        return None if value(case.given).strip() else Refusal(code, sentence, cure)
+
+    return condition
+
+
+reason_said = _said("reason", lambda g: g.reason, "Reason: nothing was written.", "Say why, in a few words.")
+method_said = _said("method", lambda g: g.method, "Method: none chosen.", "Say how it was cleaned.")
+work_said = _said("work", lambda g: g.work, "Work: nothing was written.", "Say what was done to it.")
+worker_said = _said("who", lambda g: g.who, "By whom: nobody named.", "Name the person or firm that did the work.")
+protection_said = _said(
+    "protection",
+    lambda g: g.protection,
+    "Protection: none chosen.",
+    "Say what keeps it from rusting, or “none needed”.",
+)
+
+
+def look_again_said(case):
+    if case.given.look_again is None:
+        return Refusal("look-again", "Look again on: no date.", "Give the day by which somebody looks at it again.")
+    if case.given.look_again <= case.today:
+        return Refusal("look-again", "Look again on: the day has passed.", "Give a day after today.")
+    return None
+
+
+def weld_papers_said(case):
+    given = case.given
+    if "weld" in given.work.lower() and not (given.procedure.strip() and given.welder.strip()):
+        return Refusal("weld", "Welding: the procedure and the welder are missing.", "Record both.")
+    return None
+
+
+def second_name(case):
+    if not (case.place and case.place.safety_critical):
+        return None
+    if case.given.checker is None:
+        return Refusal(
+            "checker", "Checker: a safety-critical piece takes two names.", "A second person checks and signs."
+        )
+    if case.given.checker == case.actor.id:
+        return Refusal("checker", "Checker: that is you.", "Somebody else checks and signs.")
+    return None
+
+
+def goes_to_an_earlier_state(case):
+    allowed = [S.STRIPPED] if case.piece.state is S.CLEANED else [S.STRIPPED, S.CLEANED]
+    if case.given.to not in [s.value for s in allowed]:
+        return Refusal("to", "Back to: not an earlier state.", f"Choose {' or '.join(s.value for s in allowed)}.")
+    return None
+
+
+def destination_said(case):
+    if case.given.destination not in [d.value for d in Destination]:
+        return Refusal("destination", "Where it goes: not chosen.", "Choose where the piece goes.")
+    if case.piece.cracked and case.given.destination == Destination.SPARE:
+        return Refusal("spare", "A cracked piece is never a spare.", "Scrap it, or set it aside marked as cracked.")
+    return None

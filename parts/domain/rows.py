@@ -1,0 +1,197 @@
+"""Plain rows that the rules read. Loaders fill them; nothing here knows of a database.
+
+Event numbers are the positions of records in the one event log; "after" always means a later number, never a later time.
+Dates are `datetime.date`. Where a piece has no event of a sort, its number is 0.
+"""
+
+from dataclasses import dataclass
+from datetime import date
+
+from .words import Kind, Result, Side, State, Whereabouts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Examination:
+    """One dated record that somebody looked. It counts only when signed and not superseded."""
+
+    kind: Kind
+    method: str = ""  # a words.Method for a crack check
+    event: int
+    by: int  # person
+    result: Result = Result.SOUND
+    reached: frozenset[str] = frozenset()  # surfaces
+    not_reached: frozenset[str] = frozenset()
+    signed: bool = True
+    superseded: bool = False
+    decision: str = ""  # of an indication or defect: "", "accept as it is", "repair", "renew", "re-examine"
+    decided_event: int = 0
+    text: str = ""  # what was found, in the examiner's words
+    on: date | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dimension:
+    """One size that the place calls for, as last measured on this piece. `outside` is the verdict against the shop limit."""
+
+    name: str
+    event: int = 0  # 0: not measured
+    outside: bool = False
+    beyond_scrapping: bool = False
+    concession: bool = False
+    sentence: str = ""  # "journal diameter 4.871 in, shop limit 4.875 in"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fit:
+    """A running or press fit with the piece in a neighbouring place, from the latest signed measurements of both."""
+
+    mate: str  # the neighbouring place in words
+    mate_settled: bool  # the mate is accepted, renewed or refitted
+    outside: bool = False
+    concession: bool = False
+    sentence: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """A hold point that is not released (or whose release has lapsed), and the actions it stops (words.Action values)."""
+
+    name: str
+    stops: frozenset[str]
+    body: str  # who must release it
+    asked: date | None = None
+    expires: date | None = None  # of a release already given: it lapses after this day
+    released: bool = False
+
+    def is_released_on(self, day: date) -> bool:
+        return self.released and (self.expires is None or day <= self.expires)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Renewal:
+    """An open renewal of a place: its current step."""
+
+    step: str
+    who: str = ""
+    promised: date | None = None
+    since: date | None = None
+    tag: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Repair:
+    """An open repair of a piece."""
+
+    what: str
+    who: str = ""
+    promised: date | None = None
+    since: date | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """One physical thing, or a lot of identical things, as the rules see it."""
+
+    id: int
+    tag: str
+    state: State
+    name: str = ""
+    quantity: int = 1
+    since: date | None = None  # when it came to its present state
+    event: int = 0  # its last event
+    bared_event: int = 0  # the last event after which no earlier examination counts (work, stripping, sending back …)
+    cleaned_event: int = 0  # the last cleaning
+    side: Side = Side.NONE
+    marks: str = ""
+    place: int | None = None  # the place reserved for it
+    came_off: int | None = None
+    came_off_words: str = ""
+    on_trial: bool = False
+    left_alone: bool = False
+    broken_down: bool = False
+    matched: str = ""  # the matched set it was machined with
+    whereabouts: Whereabouts = Whereabouts.WORKS
+    where: str = ""  # in words a stranger can follow
+    away_since: date | None = None
+    promised_back: date | None = None
+    look_again: date | None = None
+    vouched_state: State | None = None
+    vouched_event: int = 0
+    confirmed: bool = False
+    workers: frozenset[int] = frozenset()  # people who recorded work on it
+    cracked: bool = False  # a signed crack check showed a crack, or it is quarantined
+    inner_fitted: tuple[str, ...] = ()  # tags of the pieces fitted in it
+    papers: bool = False  # the material papers its place calls for are there
+    before_refit: State | None = None
+    doubts: tuple[str, ...] = ()  # lapsed instruments, certificates … : a sentence each
+    examinations: tuple[Examination, ...] = ()
+    dimensions: tuple[Dimension, ...] = ()
+    repairs: tuple[Repair, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """A position, as the rules see it, with the live pieces in it."""
+
+    id: int
+    subassembly: int
+    name: str  # "axlebox"
+    words: str = ""  # "axlebox, LH, leading axle"
+    side: Side = Side.NONE
+    axle: str = ""
+    end: str = ""
+    quantity: int = 1
+    required: bool = True
+    asleep: bool = False  # inside a built-up piece that has not been broken down
+    known_empty: bool = False
+    empty_since: date | None = None
+    evidence: str = ""
+    safety_critical: bool = False
+    pressure_part: bool = False
+    crack_check: str = ""  # a words.Method, or "" for none
+    surfaces: frozenset[str] = frozenset()  # that a crack check must reach
+    calls_for: tuple[Kind, ...] = ()  # further examinations: Kind.DIMENSIONAL …
+    material_papers: bool = False
+    made_to_suit: bool = False
+    needed_first: bool = True
+    own_order: tuple[int, ...] = ()  # subassemblies that this place goes on after, in its own right
+    part_of: int | None = None
+    part_of_there: bool = True  # the built-up piece it belongs in is in hand and broken down
+    matched: str = ""
+    set_together: bool = True  # all of its matched set are there
+    inner: int = 0  # how many inner places its piece has, filled or not
+    inner_open: tuple[str, ...] = ()  # those not filled, in words; empty while they sleep
+    outer: State | None = None  # the state of the built-up piece it belongs in
+    outer_words: str = ""
+    pieces: tuple[Piece, ...] = ()
+    holds: tuple[Hold, ...] = ()
+    renewal: Renewal | None = None
+    fits: tuple[Fit, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Actor:
+    """Who acts: the rules look at the person and the roles, never at a login."""
+
+    id: int
+    name: str
+    roles: frozenset[str]
+    authorised: frozenset[str] = frozenset()  # "visual", "crack check: penetrant", … within date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Given:
+    """What the form of an action brought along."""
+
+    reason: str = ""
+    override: str = ""  # the responsible engineer's reason for passing a condition that may be passed
+    method: str = ""
+    work: str = ""
+    destination: str = ""
+    to: str = ""  # send back: the earlier state
+    checker: int | None = None
+    protection: str = ""
+    look_again: date | None = None
+    who: str = ""
+    procedure: str = ""
+    welder: str = ""

@@ -1,0 +1,244 @@
+"""The loader behind every decision: database rows in, plain rows out. Its queries do not grow with the rows (pinned by a test).
+
+`scope` names positions by lookups of Position, such as `{"subassembly_id": 7}` or `{"id__in": [1, 2]}`.
+"""
+
+from collections import defaultdict
+
+from django.db.models import F, FilteredRelation, OuterRef, Q, Subquery
+
+from .domain import rows
+from .domain.looked import cracked
+from .domain.words import LIVE, Kind, Result, Side, State, Whereabouts
+from .models import Component, Event, GoesOnAfter, HoldPoint, Position
+
+LIVE_VALUES = tuple(state.value for state in LIVE)
+WORK = ("clean", "break down", "finish repair", "start on")
+"""Actions that are work on a piece: whoever recorded one does not accept it when it is safety-critical."""
+
+
+def load_places(scope: dict) -> list[rows.Place]:
+    """The places in scope with everything that their own needs rest on."""
+    positions = list(
+        Position.objects.filter(retired=False, **scope)
+        .select_related("part_of")
+        .annotate(outer_opened=F("part_of__opened"), outermost_opened=F("part_of__part_of__opened"))
+        .order_by("id")
+    )
+    pieces = load_pieces({f"place__{key}": value for key, value in scope.items()})
+    by_place = defaultdict(list)
+    for piece in pieces:
+        by_place[piece.place].append(piece)
+    around = _Around(scope)
+    return [_place(position, by_place[position.pk], around) for position in positions]
+
+
+def load_pieces(filters: dict) -> list[rows.Piece]:
+    """The pieces that the filters find, withdrawn ones left out, with their examinations."""
+    components = list(
+        Component.objects.filter(**filters)
+        .exclude(state=State.WITHDRAWN)
+        .annotate(current_tag=FilteredRelation("tags", condition=Q(tags__current=True)))
+        .annotate(code=F("current_tag__code"))
+        .select_related("location", "came_off")
+        .order_by("id")
+    )
+    looks = _examinations({f"component__{key}": value for key, value in filters.items()})
+    return [piece_row(component, looks.get(component.pk, ())) for component in components]
+
+
+def piece_row(component: Component, looks=(), **more) -> rows.Piece:
+    """One component as the rules see it."""
+    location, came_off = component.location, component.came_off
+    return rows.Piece(
+        id=component.pk,
+        tag=getattr(component, "code", "") or "",
+        state=State(component.state),
+        name=component.name,
+        quantity=component.quantity,
+        since=component.since,
+        event=component.last_event,
+        bared_event=component.bared_event,
+        cleaned_event=component.cleaned_event,
+        side=Side(component.side),
+        marks=component.marks,
+        place=component.place_id,
+        came_off=component.came_off_id,
+        came_off_words=came_off.words if came_off else "",
+        on_trial=component.on_trial,
+        left_alone=component.left_alone,
+        broken_down=component.broken_down,
+        matched=component.matched,
+        whereabouts=whereabouts(component),
+        where=location.path if location else "",
+        away_since=component.away_since,
+        promised_back=component.promised_back,
+        look_again=component.look_again,
+        vouched_state=State(component.vouched_state) if component.vouched_state else None,
+        vouched_event=component.vouched_event,
+        confirmed=component.confirmed,
+        cracked=cracked(component.quarantined, looks, component.bared_event),
+        papers=bool(component.papers.strip()),
+        before_refit=State(component.before_refit) if component.before_refit else None,
+        examinations=tuple(looks),
+        **more,
+    )
+
+
+def whereabouts(component: Component) -> Whereabouts:
+    """A fitted piece lies where what it is fitted in lies; a loose one without a location is lost to sight."""
+    if component.location_id is None:
+        return Whereabouts.WORKS if component.fitted_id else Whereabouts.UNKNOWN
+    return Whereabouts.ELSEWHERE if component.location.away else Whereabouts.WORKS
+
+
+def workers_on(component_id: int, overhaul_id: int | None) -> frozenset[int]:
+    """People who recorded work on the piece in this overhaul."""
+    events = Event.objects.filter(component=component_id, action__in=WORK, overhaul=overhaul_id)
+    return frozenset(events.values_list("actor_id", flat=True))
+
+
+def _examinations(filters: dict) -> dict[int, list[rows.Examination]]:
+    """Signed and draft records by piece, oldest first, each with its latest decision. The one place where the register
+    reaches the examinations, by the ORM's reverse name."""
+    record = Component._meta.get_field("examinations").related_model
+    decisions = record._meta.get_field("decisions").related_model.objects.filter(examination=OuterRef("pk"))
+    latest = decisions.order_by("-event_id")
+    found = (
+        record.objects.filter(**filters)
+        .annotate(
+            later=F("superseded_by__id"),
+            decision=Subquery(latest.values("decision")[:1]),
+            decided_event=Subquery(latest.values("event_id")[:1]),
+        )
+        .order_by("event_id", "id")
+    )
+    by_piece = defaultdict(list)
+    for exam in found:
+        by_piece[exam.component_id].append(
+            rows.Examination(
+                kind=Kind(exam.kind),
+                method=exam.method,
+                event=exam.event_id or 0,
+                by=exam.signed_by_id or 0,
+                result=Result(exam.result),
+                reached=frozenset(exam.reached),
+                not_reached=frozenset(exam.not_reached),
+                signed=exam.signed_at is not None,
+                superseded=exam.later is not None,
+                decision=exam.decision or "",
+                decided_event=exam.decided_event or 0,
+                text=exam.found,
+                on=exam.on,
+            )
+        )
+    return by_piece
+
+
+class _Around:
+    """What stands around the places in scope: holds, orders, inner and outer places, matched sets, renewals."""
+
+    def __init__(self, scope):
+        self.holds = defaultdict(list)
+        of_place = Q(**{f"position__{key}": value for key, value in scope.items()})
+        of_piece = Q(**{f"component__place__{key}": value for key, value in scope.items()})
+        for hold in HoldPoint.objects.filter(of_place | of_piece, overhaul__closed__isnull=True).select_related(
+            "component"
+        ):
+            self.holds[hold.position_id or hold.component.place_id].append(hold_row(hold))
+        self.orders = defaultdict(list)
+        for position, after in GoesOnAfter.objects.filter(
+            **{f"position__{key}": value for key, value in scope.items()}
+        ).values_list("position_id", "after_id"):
+            self.orders[position].append(after)
+        self.inner = defaultdict(list)
+        inner = Position.objects.filter(retired=False, **{f"part_of__{key}": value for key, value in scope.items()})
+        for position in inner.select_related("part_of").order_by("id"):
+            self.inner[position.part_of_id].append(position)
+        self.outer = {}
+        outer = Component.objects.filter(
+            state__in=LIVE_VALUES, **{f"place__inner__{key}": value for key, value in scope.items()}
+        ).distinct()
+        for component in outer:
+            self.outer[component.place_id] = component
+        self.apart = self._sets_apart(scope)
+
+    def _sets_apart(self, scope) -> set[tuple[int, str]]:
+        """(locomotive, set) of the matched sets of which a piece is missing or from elsewhere."""
+        own = Position.objects.filter(retired=False, **scope).exclude(matched="").values("locomotive", "matched")
+        keys = {(row["locomotive"], row["matched"]) for row in own.distinct()}
+        if not keys:
+            return set()
+        together = Position.objects.exclude(standing="asleep").filter(
+            retired=False, locomotive__in={key[0] for key in keys}, matched__in={key[1] for key in keys}
+        ).annotate(mate=FilteredRelation("pieces", condition=Q(pieces__state__in=LIVE_VALUES)))
+        apart = set()
+        for locomotive, key, piece_key in together.values_list("locomotive_id", "matched", "mate__matched"):
+            if piece_key != key:
+                apart.add((locomotive, key))
+        return apart & keys
+
+
+def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> rows.Place:
+    in_making = [p for p in pieces if p.state is State.IN_THE_MAKING]
+    outer = around.outer.get(position.part_of_id)
+    inner = around.inner[position.pk]
+    asleep = position.part_of_id is not None and not (position.outer_opened and position.outermost_opened is not False)
+    open_inner = [p.words for p in inner if p.required and p.standing != "refitted"] if position.opened else []
+    return rows.Place(
+        id=position.pk,
+        subassembly=position.subassembly_id,
+        name=position.name,
+        words=position.words,
+        side=Side(position.side),
+        axle=position.axle,
+        end=position.end,
+        quantity=position.quantity,
+        required=position.required,
+        asleep=asleep,
+        known_empty=position.known_empty,
+        empty_since=position.known_empty_on,
+        evidence=position.evidence,
+        safety_critical=position.safety_critical,
+        pressure_part=position.pressure_part,
+        crack_check=position.crack_check,
+        surfaces=frozenset(position.surfaces),
+        calls_for=tuple(Kind(kind) for kind in position.calls_for),
+        material_papers=position.material_papers,
+        made_to_suit=position.made_to_suit,
+        needed_first=position.needed_first,
+        own_order=tuple(around.orders[position.pk]),
+        part_of=position.part_of_id,
+        part_of_there=outer is not None and outer.broken_down,
+        matched=position.matched,
+        set_together=(position.locomotive_id, position.matched) not in around.apart,
+        inner=len(inner),
+        inner_open=tuple(open_inner),
+        outer=State(outer.state) if outer else None,
+        outer_words=position.part_of.words if position.part_of_id else "",
+        pieces=tuple(p for p in pieces if p.state in LIVE),
+        holds=tuple(around.holds[position.pk]),
+        renewal=_renewal(in_making[0]) if in_making else None,
+    )
+
+
+def _renewal(piece: rows.Piece) -> rows.Renewal:
+    away = piece.whereabouts is Whereabouts.ELSEWHERE
+    return rows.Renewal(
+        step="in the making",
+        who=piece.where if away else "",
+        promised=piece.promised_back,
+        since=piece.since,
+        tag=piece.tag,
+    )
+
+
+def hold_row(hold: HoldPoint) -> rows.Hold:
+    return rows.Hold(
+        name=hold.name,
+        stops=frozenset(hold.stops),
+        body=hold.body,
+        asked=hold.asked_on,
+        expires=hold.expires,
+        released=hold.released_on is not None,
+    )

@@ -1,0 +1,122 @@
+"""Components: the pieces themselves."""
+
+from django.db import models
+from django.db.models import F, Q
+
+from ..domain.words import Destination, Origin, Side, State
+from .checks import known
+from .locations import Location
+from .locomotives import Locomotive
+from .positions import Position
+
+FITTED = (State.IN_PLACE.value, State.REFITTED.value)
+
+
+class ComponentQuerySet(models.QuerySet):
+    def live(self):
+        """Those that fill a place: neither withdrawn nor still in the making."""
+        return self.exclude(state__in=(State.WITHDRAWN.value, State.IN_THE_MAKING.value))
+
+    def ready(self):
+        return self.filter(state__in=(State.ACCEPTED.value, State.RENEWED.value))
+
+    def awaiting_crack_check(self):
+        return self.filter(state=State.CLEANED.value).exclude(place__crack_check="")
+
+    def loose(self):
+        """Pieces in hand that have no place."""
+        return self.live().filter(place__isnull=True)
+
+
+class Component(models.Model):
+    """One physical thing, or a lot of identical things, with a tag. Only `parts.actions` writes its state."""
+
+    locomotive = models.ForeignKey(
+        Locomotive, on_delete=models.PROTECT, null=True, blank=True, related_name="components"
+    )
+    name = models.CharField("what it is", max_length=160)
+    quantity = models.PositiveIntegerField(default=1)
+    state = models.CharField(max_length=14, default=State.STRIPPED.value, editable=False)
+    since = models.DateField(help_text="in this state since")
+    side = models.CharField("its own side", max_length=2, blank=True, default="")
+    marks = models.CharField("marks found on it", max_length=200, blank=True, default="")
+    works_number = models.CharField("the works' own tag number", max_length=60, blank=True, default="")
+    owner = models.CharField(max_length=120, blank=True, default="")
+    origin = models.CharField(max_length=20, default=Origin.UNKNOWN.value)
+    origin_evidence = models.CharField(max_length=300, blank=True, default="")
+    cast_number = models.CharField("cast or plate number", max_length=80, blank=True, default="")
+    papers = models.CharField("material papers", max_length=200, blank=True, default="")
+    way_round = models.CharField("which way round", max_length=200, blank=True, default="")
+    packing = models.CharField("packing and shims as found", max_length=200, blank=True, default="")
+    notes = models.TextField(blank=True, default="")
+    matched = models.CharField("machined together with", max_length=80, blank=True, default="")
+    came_off = models.ForeignKey(Position, on_delete=models.PROTECT, null=True, blank=True, related_name="gave")
+    place = models.ForeignKey(
+        Position, on_delete=models.PROTECT, null=True, blank=True, related_name="pieces", help_text="reserved for"
+    )
+    fitted = models.ForeignKey(Position, on_delete=models.PROTECT, null=True, blank=True, related_name="fitted_pieces")
+    on_trial = models.BooleanField("offered up", default=False)
+    left_alone = models.BooleanField(default=False)
+    broken_down = models.BooleanField(default=False)
+    location = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, blank=True, related_name="components")
+    normal_location = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    away_since = models.DateField(null=True, blank=True)
+    promised_back = models.DateField(null=True, blank=True)
+    look_again = models.DateField(null=True, blank=True)
+    protection = models.CharField(max_length=120, blank=True, default="")
+    destination = models.CharField(max_length=30, blank=True, default="")
+    quarantined = models.BooleanField("cracked: never to be used", default=False)
+    replaces = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="replaced_by")
+    vouched_state = models.CharField(max_length=14, blank=True, default="", editable=False)
+    vouched_event = models.BigIntegerField(default=0, editable=False)
+    confirmed = models.BooleanField(default=False, editable=False)
+    before_refit = models.CharField(max_length=14, blank=True, default="", editable=False)
+    last_event = models.BigIntegerField(default=0, editable=False)
+    bared_event = models.BigIntegerField(default=0, editable=False)
+    cleaned_event = models.BigIntegerField(default=0, editable=False)
+
+    objects = ComponentQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            known("state", State, "component_state_known"),
+            known("side", Side, "component_side_known"),
+            known("origin", Origin, "component_origin_known"),
+            known("destination", Destination, "component_destination_known", blank=True),
+            known("vouched_state", State, "component_vouched_known", blank=True),
+            models.CheckConstraint(condition=Q(quantity__gte=1), name="component_quantity_positive"),
+            models.CheckConstraint(
+                condition=Q(state__in=FITTED, fitted=F("place")) | Q(fitted__isnull=True) & ~Q(state__in=FITTED),
+                name="fitted_in_its_own_place",
+            ),
+            models.CheckConstraint(
+                condition=Q(place__isnull=False) | ~Q(state__in=("crack-checked", "accepted", "renewed")),
+                name="no_further_than_cleaned_without_a_place",
+            ),
+            models.CheckConstraint(
+                condition=(Q(state="withdrawn") & ~Q(destination="")) | (~Q(state="withdrawn") & Q(destination="")),
+                name="withdrawn_has_a_destination",
+            ),
+            models.CheckConstraint(
+                condition=Q(on_trial=False) | Q(state__in=("cleaned", "crack-checked", "accepted", "renewed")),
+                name="on_trial_only_from_cleaned",
+            ),
+            models.CheckConstraint(condition=~Q(replaces=F("id")), name="replaces_another_piece"),
+        ]
+        indexes = [
+            models.Index(fields=["locomotive", "state"], name="component_states"),
+            models.Index(fields=["place", "state"], name="component_place_state"),
+        ]
+
+    def __str__(self):
+        return self.name
+
+
+class Earmark(models.Model):
+    """A further place that a piece might go to; the one that reserves it is `Component.place`."""
+
+    component = models.ForeignKey(Component, on_delete=models.CASCADE, related_name="earmarks")
+    position = models.ForeignKey(Position, on_delete=models.CASCADE, related_name="earmarks")
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["component", "position"], name="earmark_once")]

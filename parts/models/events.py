@@ -1,0 +1,61 @@
+"""The one event log. A row is never changed and never removed; its number says what came after what."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from django.utils import timezone
+
+from ..domain.words import State
+from .checks import known
+
+
+class EventQuerySet(models.QuerySet):
+    def newest_first(self):
+        return self.order_by("-id")
+
+
+class Event(models.Model):
+    """Somebody did something to one thing."""
+
+    at = models.DateTimeField(default=timezone.now)
+    actor = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="events")
+    action = models.CharField(max_length=30)
+    locomotive = models.ForeignKey(
+        "parts.Locomotive", on_delete=models.PROTECT, null=True, blank=True, related_name="events"
+    )
+    overhaul = models.ForeignKey("parts.Overhaul", on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    component = models.ForeignKey(
+        "parts.Component", on_delete=models.PROTECT, null=True, blank=True, related_name="events"
+    )
+    position = models.ForeignKey(
+        "parts.Position", on_delete=models.PROTECT, null=True, blank=True, related_name="events"
+    )
+    subassembly = models.ForeignKey(
+        "parts.Subassembly", on_delete=models.PROTECT, null=True, blank=True, related_name="events"
+    )
+    location = models.ForeignKey(
+        "parts.Location", on_delete=models.PROTECT, null=True, blank=True, related_name="events"
+    )
+    from_state = models.CharField(max_length=14, blank=True, default="")
+    to_state = models.CharField(max_length=14, blank=True, default="")
+    checker = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    remark = models.TextField(blank=True, default="")
+    data = models.JSONField(default=dict, blank=True)
+
+    objects = EventQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["id"]
+        constraints = [
+            known("from_state", State, "event_from_known", blank=True),
+            known("to_state", State, "event_to_known", blank=True),
+            models.CheckConstraint(condition=~Q(action=""), name="event_says_what"),
+            models.CheckConstraint(
+                condition=Q(checker__isnull=True) | ~Q(checker=models.F("actor")), name="two_names_are_two_people"
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.pk}: {self.action}"

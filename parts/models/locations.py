@@ -1,0 +1,81 @@
+"""Where things lie, and how they came there."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from django.db.models.functions import Lower
+from django.urls import reverse
+
+from .locomotives import Locomotive
+
+
+class LocationKind(models.TextChoices):
+    BUILDING = "building", "building"
+    RACK = "rack", "rack"
+    SHELF = "shelf", "shelf"
+    CRATE = "crate", "crate"
+    BENCH = "bench", "bench"
+    FIRM = "firm", "another firm"
+    LOAN = "loan", "lent"
+    LOCOMOTIVE = "locomotive", "the locomotive"
+    OTHER = "other", "other place"
+
+
+AWAY = (LocationKind.FIRM.value, LocationKind.LOAN.value)
+
+
+class Location(models.Model):
+    """A building, rack, shelf, crate, another firm …; a tree. `away` is kept true below a firm."""
+
+    parent = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="inside")
+    name = models.CharField(max_length=120)
+    kind = models.CharField(max_length=12, choices=LocationKind.choices, default=LocationKind.OTHER)
+    locomotive = models.OneToOneField(
+        Locomotive, on_delete=models.PROTECT, null=True, blank=True, related_name="location"
+    )
+    away = models.BooleanField(default=False, editable=False)
+    path = models.CharField(max_length=500, editable=False, help_text="in words a stranger can follow")
+    note = models.CharField(max_length=200, blank=True)
+    retired = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ["path"]
+        constraints = [
+            models.UniqueConstraint(
+                "parent", Lower("name"), condition=Q(parent__isnull=False), name="location_name_once"
+            ),
+            models.UniqueConstraint(Lower("name"), condition=Q(parent__isnull=True), name="top_location_name_once"),
+            models.CheckConstraint(condition=Q(kind__in=LocationKind.values), name="location_kind_known"),
+            models.CheckConstraint(condition=~Q(parent=models.F("id")), name="location_not_in_itself"),
+        ]
+
+    def __str__(self):
+        return self.path
+
+    def get_absolute_url(self):
+        return reverse("location", args=[self.pk])
+
+
+class Movement(models.Model):
+    """One thing went from one place to another: who and when. Never edited."""
+
+    event = models.OneToOneField("parts.Event", on_delete=models.PROTECT, related_name="movement")
+    component = models.ForeignKey(
+        "parts.Component", on_delete=models.PROTECT, null=True, blank=True, related_name="movements"
+    )
+    crate = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, blank=True, related_name="movements")
+    came_from = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, related_name="+")
+    went_to = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, related_name="+")
+    promised_back = models.DateField(null=True, blank=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["-event"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(component__isnull=False, crate__isnull=True)
+                | Q(component__isnull=True, crate__isnull=False),
+                name="movement_of_one_thing",
+            )
+        ]

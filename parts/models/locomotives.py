@@ -1,0 +1,58 @@
+"""The locomotive and its times in the works."""
+
+from django.db import models
+from django.db.models import Q
+from django.urls import reverse
+
+
+class Locomotive(models.Model):
+    """The thing being overhauled."""
+
+    name = models.CharField(max_length=120)
+    slug = models.SlugField(max_length=60, unique=True)
+    wheels = models.CharField(
+        "wheel arrangement", max_length=20, blank=True, help_text="Whyte notation, such as 0-6-0T"
+    )
+    gauge = models.CharField(max_length=40, blank=True)
+    builder = models.CharField(max_length=120, blank=True)
+    works_number = models.CharField(max_length=40, blank=True)
+    built = models.CharField(max_length=20, blank=True)
+    american = models.BooleanField(
+        "American words", default=False, help_text="magnetic particle, hydrostatic, No. 1 and main axle"
+    )
+
+    class Meta:
+        ordering = ["name"]
+
+    def __str__(self):
+        return self.name
+
+    def get_absolute_url(self):
+        return reverse("locomotive", args=[self.slug])
+
+    def open_overhaul(self):
+        return self.overhauls.filter(closed__isnull=True).first()
+
+
+class Overhaul(models.Model):
+    """One time in the works, from strip to return to service."""
+
+    locomotive = models.ForeignKey(Locomotive, on_delete=models.PROTECT, related_name="overhauls")
+    number = models.PositiveSmallIntegerField()
+    opened = models.DateField()
+    closed = models.DateField(null=True, blank=True)
+    reason = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["locomotive", "number"]
+        constraints = [
+            models.UniqueConstraint(fields=["locomotive", "number"], name="overhaul_number_once"),
+            models.UniqueConstraint(fields=["locomotive"], condition=Q(closed__isnull=True), name="one_open_overhaul"),
+            models.CheckConstraint(
+                condition=Q(closed__isnull=True) | Q(closed__gte=models.F("opened")),
+                name="overhaul_closes_after_opening",
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.locomotive}, overhaul {self.number}"

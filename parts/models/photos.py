@@ -1,0 +1,29 @@
+"""Photos of pieces, places and positions."""
+
+from django.conf import settings
+from django.db import models
+from django.utils import timezone
+
+from .checks import at_most_one
+from .components import Component
+from .locations import Location
+from .positions import Position
+
+
+class Photo(models.Model):
+    """One picture. Files are named by `name`: originals/<name> (backup only), pictures/<name>-large.jpg, -small.jpg."""
+
+    name = models.CharField(max_length=40, unique=True)
+    original_suffix = models.CharField(max_length=8)
+    component = models.ForeignKey(Component, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
+    position = models.ForeignKey(Position, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
+    location = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
+    caption = models.CharField(max_length=200, blank=True, default="")
+    width = models.PositiveIntegerField()
+    height = models.PositiveIntegerField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["-id"]
+        constraints = [at_most_one(["component", "position", "location"], "photo_of_one_thing")]

@@ -1,0 +1,118 @@
+"""Positions: the places that must be filled."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import F, Q
+from django.db.models.functions import Lower
+from django.urls import reverse
+
+from ..domain.words import Method, Need, Side
+from .checks import known
+from .locomotives import Locomotive
+from .structure import Subassembly
+
+STANDINGS = ("refitted", "ready", "blocked", "asleep", "not required")
+
+
+class PositionQuerySet(models.QuerySet):
+    def in_words_order(self):
+        return self.order_by("name", "axle", "end", "side")
+
+    def counted(self):
+        """Those that readiness counts: required, not retired, not asleep."""
+        return self.filter(standing__in=("refitted", "ready", "blocked"))
+
+    def blocked(self):
+        return self.filter(standing="blocked")
+
+
+class Position(models.Model):
+    """A place that must be filled, on the locomotive or inside a built-up piece."""
+
+    locomotive = models.ForeignKey(Locomotive, on_delete=models.PROTECT, related_name="positions", db_index=False)
+    subassembly = models.ForeignKey(Subassembly, on_delete=models.PROTECT, related_name="positions")
+    part_of = models.ForeignKey(
+        "self", on_delete=models.PROTECT, null=True, blank=True, related_name="inner", help_text="the built-up piece"
+    )
+    name = models.CharField(max_length=120)
+    side = models.CharField(max_length=2, blank=True, default="", help_text="looking forward from the footplate")
+    axle = models.CharField(max_length=60, blank=True, default="")
+    end = models.CharField(max_length=40, blank=True, default="")
+    inside = models.CharField("inside or outside", max_length=10, blank=True, default="")
+    drawing = models.CharField(max_length=120, blank=True, default="")
+    material = models.CharField(max_length=120, blank=True, default="")
+    quantity = models.PositiveIntegerField(default=1)
+    required = models.BooleanField(default=True)
+    safety_critical = models.BooleanField(default=False)
+    pressure_part = models.BooleanField(default=False)
+    crack_check = models.CharField(max_length=20, blank=True, default="", help_text="method called for")
+    surfaces = models.JSONField(default=list, blank=True, help_text="surfaces that a crack check must reach")
+    calls_for = models.JSONField(default=list, blank=True, help_text="further examinations")
+    material_papers = models.BooleanField(default=False)
+    needed_first = models.BooleanField(default=True, help_text="what goes on after this subassembly waits for it")
+    made_to_suit = models.BooleanField(default=False)
+    matched = models.CharField(max_length=80, blank=True, default="", help_text="machined together with")
+    carries_identity = models.BooleanField(default=False, help_text="the built-up piece is known by this one")
+    opened = models.BooleanField("broken down", default=False, help_text="its inner positions count")
+    known_empty_on = models.DateField(null=True, blank=True)
+    known_empty_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    evidence = models.TextField("evidence that it is empty", blank=True, default="")
+    notes = models.TextField(blank=True, default="")
+    source = models.CharField(max_length=200, blank=True, default="", help_text="where this line comes from")
+    retired = models.BooleanField(default=False)
+    standing = models.CharField(max_length=12, default="blocked", editable=False)
+    need = models.CharField(max_length=12, blank=True, default=Need.STRIP.value, editable=False)
+
+    objects = PositionQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                "subassembly", Lower("name"), "side", Lower("axle"), Lower("end"), name="position_once"
+            ),
+            known("side", Side, "position_side_known"),
+            known("crack_check", Method, "position_method_known", blank=True),
+            known("need", Need, "position_need_known", blank=True),
+            models.CheckConstraint(condition=Q(standing__in=STANDINGS), name="position_standing_known"),
+            models.CheckConstraint(condition=Q(quantity__gte=1), name="position_quantity_positive"),
+            models.CheckConstraint(condition=~Q(part_of=F("id")), name="position_not_in_itself"),
+            models.CheckConstraint(
+                condition=Q(known_empty_on__isnull=True, known_empty_by__isnull=True)
+                | Q(known_empty_on__isnull=False, known_empty_by__isnull=False) & ~Q(evidence=""),
+                name="known_empty_by_whom_on_what_evidence",
+            ),
+        ]
+        indexes = [
+            models.Index(
+                fields=["locomotive", "subassembly", "needed_first", "standing", "need"], name="position_tally"
+            )
+        ]
+
+    def __str__(self):
+        return self.words
+
+    @property
+    def words(self) -> str:
+        """'axlebox, LH, leading axle': how the workshop says it."""
+        axle = (
+            f"{self.axle} axle" if self.axle and "axle" not in self.axle.lower() and self.axle in AXLES else self.axle
+        )
+        said = [self.name, self.side, axle, self.end, self.inside]
+        return ", ".join(word for word in said if word)
+
+    @property
+    def way_round(self) -> str:
+        """'RH · LEADING · FRONT': the large plate."""
+        return " · ".join(word.upper() for word in (self.side, self.axle, self.end, self.inside) if word)
+
+    @property
+    def known_empty(self) -> bool:
+        return self.known_empty_on is not None
+
+    def get_absolute_url(self):
+        return reverse("position", args=[self.pk])
+
+
+AXLES = {"leading", "driving", "trailing", "intermediate", "main"}

@@ -1,0 +1,54 @@
+"""Subassemblies, and the order in which things go together."""
+
+from django.db import models
+from django.db.models import Q
+
+from .locomotives import Locomotive
+
+
+class Subassembly(models.Model):
+    """A group that goes together as one job; a tree."""
+
+    locomotive = models.ForeignKey(Locomotive, on_delete=models.PROTECT, related_name="subassemblies")
+    parent = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="parts")
+    code = models.SlugField(max_length=80)
+    name = models.CharField(max_length=120)
+    sequence = models.PositiveIntegerField(default=0, help_text="order among equals on the page")
+    retired = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ["locomotive", "sequence", "name"]
+        constraints = [
+            models.UniqueConstraint(fields=["locomotive", "code"], name="subassembly_code_once"),
+            models.CheckConstraint(condition=~Q(parent=models.F("id")), name="subassembly_not_its_own_part"),
+        ]
+
+    def __str__(self):
+        return self.name
+
+
+class GoesOnAfter(models.Model):
+    """A subassembly, or one position in its own right, goes on after a subassembly."""
+
+    subassembly = models.ForeignKey(
+        Subassembly, on_delete=models.CASCADE, null=True, blank=True, related_name="goes_on_after"
+    )
+    position = models.ForeignKey(
+        "parts.Position", on_delete=models.CASCADE, null=True, blank=True, related_name="goes_on_after"
+    )
+    after = models.ForeignKey(Subassembly, on_delete=models.CASCADE, related_name="goes_on_before")
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(subassembly__isnull=False, position__isnull=True)
+                | Q(subassembly__isnull=True, position__isnull=False),
+                name="order_of_one_thing",
+            ),
+            models.UniqueConstraint(fields=["subassembly", "after"], name="order_once"),
+            models.UniqueConstraint(fields=["position", "after"], name="position_order_once"),
+            models.CheckConstraint(condition=~Q(subassembly=models.F("after")), name="not_after_itself"),
+        ]
+
+    def __str__(self):
+        return f"{self.subassembly or self.position} after {self.after}"

@@ -1,0 +1,41 @@
+"""Tags: the code tied to a piece or to a place where things lie."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from django.urls import reverse
+from django.utils import timezone
+
+from .checks import at_most_one
+from .components import Component
+from .locations import Location
+
+
+class Tag(models.Model):
+    """One printed code. It belongs to one thing at a time; a thing may have had several, one is current."""
+
+    code = models.CharField(max_length=8, unique=True)
+    component = models.ForeignKey(Component, on_delete=models.PROTECT, null=True, blank=True, related_name="tags")
+    location = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, blank=True, related_name="tags")
+    current = models.BooleanField(default=False)
+    issued = models.DateTimeField(default=timezone.now)
+    tied_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        constraints = [
+            at_most_one(["component", "location"], "tag_of_one_thing"),
+            models.CheckConstraint(
+                condition=Q(current=False) | Q(component__isnull=False) | Q(location__isnull=False),
+                name="current_tag_is_tied",
+            ),
+            models.UniqueConstraint(fields=["component"], condition=Q(current=True), name="one_current_tag_a_piece"),
+            models.UniqueConstraint(fields=["location"], condition=Q(current=True), name="one_current_tag_a_location"),
+        ]
+
+    def __str__(self):
+        return self.code
+
+    def get_absolute_url(self):
+        return reverse("tag", args=[self.code])

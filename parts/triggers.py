@@ -1,0 +1,149 @@
+"""What the database itself refuses: changing or removing records that must last, and overfilling a place.
+
+SQLite silently drops a table's triggers when a later migration rebuilds the table, so all of them are made anew after every
+migration, and `missing()` is asked at start. One list says what is protected.
+"""
+
+from dataclasses import dataclass
+
+from django.db import connections
+
+LIVE = "state NOT IN ('withdrawn', 'in the making')"
+
+
+@dataclass(frozen=True)
+class Protected:
+    """Rows of the table that match `when` (all, if empty) are neither updated nor deleted."""
+
+    table: str
+    sentence: str
+    when: str = ""
+
+
+PROTECTED = (
+    Protected("parts_event", "The event log is never changed."),
+    Protected("parts_movement", "A movement is never changed; move the piece again."),
+    Protected(
+        "inspections_examination",
+        "A signed record is never changed; supersede it by a new one.",
+        when="OLD.signed_at IS NOT NULL",
+    ),
+    Protected("inspections_findingdecision", "A decision is never changed; decide again."),
+)
+FULL = "The pieces in a position may not exceed its quantity."
+
+
+def statements(vendor: str) -> dict[str, list[str]]:
+    """Trigger name → the SQL that makes it, for one engine; the table is the first word after ON."""
+    make = {"sqlite": _sqlite, "postgresql": _postgresql}[vendor]
+    return dict(make())
+
+
+def create(using: str = "default") -> None:
+    """Make every trigger whose table exists, replacing what is there."""
+    connection = connections[using]
+    tables = set(connection.introspection.table_names())
+    with connection.cursor() as cursor:
+        for sqls in statements(connection.vendor).values():
+            if _table(sqls[-1]) in tables:
+                for sql in sqls:
+                    cursor.execute(sql)
+
+
+def missing(using: str = "default") -> list[str]:
+    """Names of triggers that ought to be there and are not."""
+    connection = connections[using]
+    question = {
+        "sqlite": "SELECT name FROM sqlite_master WHERE type = 'trigger'",
+        "postgresql": "SELECT tgname FROM pg_trigger WHERE NOT tgisinternal",
+    }[connection.vendor]
+    with connection.cursor() as cursor:
+        cursor.execute(question)
+        there = {row[0] for row in cursor.fetchall()}
+    return sorted(set(statements(connection.vendor)) - there)
+
+
+def create_after_migration(using: str, **kwargs) -> None:
+    create(using)
+
+
+def _table(sql: str) -> str:
+    return sql.split(" ON ", 1)[1].split()[0]
+
+
+def _sqlite():
+    for protected in PROTECTED:
+        when = f" WHEN {protected.when}" if protected.when else ""
+        for deed in ("update", "delete"):
+            name = f"cotter_{protected.table}_{deed}"
+            yield (
+                name,
+                [
+                    f"DROP TRIGGER IF EXISTS {name}",
+                    f"CREATE TRIGGER {name} BEFORE {deed.upper()} ON {protected.table}{when} "
+                    f"BEGIN SELECT RAISE(ABORT, '{protected.sentence}'); END",
+                ],
+            )
+    overfull = (
+        f"(SELECT COALESCE(SUM(quantity), 0) FROM parts_component WHERE place_id = {{place}} AND {LIVE})"
+        f" > (SELECT quantity FROM parts_position WHERE id = {{place}})"
+    )
+    for name, head, place in (
+        ("cotter_place_full_insert", "AFTER INSERT ON parts_component", "NEW.place_id"),
+        ("cotter_place_full_update", "AFTER UPDATE OF place_id, quantity, state ON parts_component", "NEW.place_id"),
+        ("cotter_place_full_shrink", "AFTER UPDATE OF quantity ON parts_position", "NEW.id"),
+    ):
+        condition = overfull.format(place=place)
+        yield (
+            name,
+            [
+                f"DROP TRIGGER IF EXISTS {name}",
+                f"CREATE TRIGGER {name} {head} WHEN {condition} BEGIN SELECT RAISE(ABORT, '{FULL}'); END",
+            ],
+        )
+
+
+def _postgresql():
+    for protected in PROTECTED:
+        function = f"cotter_keep_{protected.table}"
+        body = (
+            f"CREATE OR REPLACE FUNCTION {function}() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
+            f"RAISE EXCEPTION '{protected.sentence}' USING ERRCODE = 'check_violation'; END $$"
+        )
+        when = f" WHEN ({protected.when})" if protected.when else ""
+        for deed in ("update", "delete"):
+            name = f"cotter_{protected.table}_{deed}"
+            yield (
+                name,
+                [
+                    body,
+                    f"DROP TRIGGER IF EXISTS {name} ON {protected.table}",
+                    f"CREATE TRIGGER {name} BEFORE {deed.upper()} ON {protected.table} "
+                    f"FOR EACH ROW{when} EXECUTE FUNCTION {function}()",
+                ],
+            )
+    # The position's row is locked first, so that two pieces arriving at once are counted one after the other.
+    for table, place in (("parts_component", "place_id"), ("parts_position", "id")):
+        function = f"cotter_place_full_{table}"
+        body = (
+            f"CREATE OR REPLACE FUNCTION {function}() RETURNS trigger LANGUAGE plpgsql AS $$ DECLARE room integer; BEGIN "
+            f"SELECT quantity INTO room FROM parts_position WHERE id = NEW.{place} FOR UPDATE; "
+            f"IF (SELECT COALESCE(SUM(quantity), 0) FROM parts_component WHERE place_id = NEW.{place} AND {LIVE}) > room "
+            f"THEN RAISE EXCEPTION '{FULL}' USING ERRCODE = 'check_violation'; END IF; RETURN NULL; END $$"
+        )
+        heads = {
+            "parts_component": (
+                ("cotter_place_full_insert", "AFTER INSERT ON parts_component"),
+                ("cotter_place_full_update", "AFTER UPDATE OF place_id, quantity, state ON parts_component"),
+            ),
+            "parts_position": (("cotter_place_full_shrink", "AFTER UPDATE OF quantity ON parts_position"),),
+        }[table]
+        for name, head in heads:
+            yield (
+                name,
+                [
+                    body,
+                    f"DROP TRIGGER IF EXISTS {name} ON {table}",
+                    f"CREATE TRIGGER {name} {head} FOR EACH ROW EXECUTE FUNCTION {function}()",
+                ],
+            )
