@@ -64,8 +64,13 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "workshop.context.frame",
             ],
-            "builtins": ["django.templatetags.static", "template_partials.templatetags.partials"],
+            "builtins": [
+                "django.templatetags.static",
+                "template_partials.templatetags.partials",
+                "workshop.templatetags.look",
+            ],
         },
     }
 ]

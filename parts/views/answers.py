@@ -1,0 +1,38 @@
+"""What views share: finding the thing of an address, and answering a refusal with the status it deserves."""
+
+from collections.abc import Iterable
+
+from django.http import Http404
+
+from ..domain.refusals import Refusal
+from ..domain.tagcodes import TagError, check
+from ..models import Locomotive, Subassembly, Tag
+
+STATUS = {"role": 403, "not-authorised": 403, "stale": 409}
+
+
+def status_of(refusals: Iterable[Refusal]) -> int:
+    """403 where the person may not, 409 where somebody was quicker, otherwise 422: the form can be mended."""
+    return next((STATUS[refusal.code] for refusal in refusals if refusal.code in STATUS), 422)
+
+
+def locomotive_or_404(slug: str) -> Locomotive:
+    try:
+        return Locomotive.objects.get(slug=slug)
+    except Locomotive.DoesNotExist:
+        raise Http404(f"No locomotive is called “{slug}” here.") from None
+
+
+def subassembly_or_404(slug: str, code: str) -> Subassembly:
+    try:
+        return Subassembly.objects.select_related("locomotive", "parent").get(locomotive__slug=slug, code=code)
+    except Subassembly.DoesNotExist:
+        raise Http404("No such subassembly.") from None
+
+
+def tag_or_404(code: str) -> Tag:
+    """The tag of a scanned or typed code; its confusable letters and its case are forgiven."""
+    try:
+        return Tag.objects.select_related("component", "location").get(code=check(code))
+    except (TagError, Tag.DoesNotExist) as trouble:
+        raise Http404(str(trouble) if isinstance(trouble, TagError) else "No such tag was ever printed here.") from None
