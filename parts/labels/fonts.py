@@ -1,0 +1,51 @@
+"""The letters on a label, embedded so that every printer has them: DejaVu, free to share (fonts/LICENSE.txt).
+
+Each PDF carries only the characters that it uses.
+"""
+
+import unicodedata
+from collections.abc import Container
+from functools import cache, lru_cache
+from pathlib import Path
+
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+
+PLAIN, BOLD, CODE = "label", "label-bold", "label-code"  # CODE is monospaced, its nought dotted
+ASCENT, DESCENT = 0.93, 0.24  # of the size: how far accents and descenders reach (the fonts' own hhea table)
+_FOLDER = Path(__file__).parent / "fonts"
+_FILES = {PLAIN: "DejaVuSansCondensed.ttf", BOLD: "DejaVuSansCondensed-Bold.ttf", CODE: "DejaVuSansMono-Bold.ttf"}
+_MISSING = "\N{REPLACEMENT CHARACTER}"
+
+
+@cache
+def font(name: str) -> TTFont:
+    """Read when first used: it takes a tenth of a second that a server need not spend on starting."""
+    loaded = TTFont(name, _FOLDER / _FILES[name], asciiReadable=0)  # else each file carries all of ASCII
+    pdfmetrics.registerFont(loaded)
+    return loaded
+
+
+@lru_cache(maxsize=20_000)
+def ems(text: str, name: str) -> float:
+    """The width of the text at size 1."""
+    return font(name).stringWidth(text, 1000) / 1000
+
+
+def printable(text: str, name: str) -> str:
+    """In one line, with the font's own replacement sign for what it has no letter for."""
+    if text.isascii() and text.isprintable():
+        return " ".join(text.split())
+    known = font(name).face.charToGlyph
+    kept = "".join(_letter(c, known) for c in unicodedata.normalize("NFC", text))
+    return " ".join(word for word in kept.split(" ") if word)
+
+
+def _letter(character: str, known: Container[int]) -> str:
+    if ord(character) in known and character.isprintable():
+        return character
+    if character.isspace() and character != "\u00a0":
+        return " "
+    if unicodedata.category(character) in ("Cc", "Cf"):
+        return ""
+    return character if character == "\u00a0" else _MISSING

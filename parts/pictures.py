@@ -1,0 +1,185 @@
+"""Photographs made ready to be shown: a large and a small one, turned as taken, with nothing in them but the picture.
+
+The original stays as it came, where only a backup reaches it. Whatever is shown or exported is made here, so it
+carries no place, no camera, no comment.
+"""
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime
+from io import BytesIO
+from typing import BinaryIO
+
+import pillow_heif
+from PIL import ExifTags, Image, ImageCms
+
+LARGE_PX, SMALL_PX = 1600, 320
+MOST_BYTES = 25 * 1024 * 1024
+MOST_PIXELS = 100_000_000  # counted from the header, before anything is decoded
+FORMATS = ("JPEG", "PNG", "WEBP", "HEIF")  # no other decoder ever sees an upload
+_SHOWN_AS = {"MPO": "JPEG", "WEBP": "WebP", "HEIF": "HEIC"}  # MPO: a JPEG with further views behind it, as phones make
+_QUALITY = 82
+_SRGB = ImageCms.createProfile("sRGB")
+_TURNS = {  # Exif 2.3, tag 0x0112: how the stored picture is turned to stand as it was taken
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+
+pillow_heif.register_heif_opener()
+Image.MAX_IMAGE_PIXELS = MOST_PIXELS  # Pillow itself warns past this, and refuses past twice as many
+
+
+class PictureError(ValueError):
+    """Why a file is not taken as a photograph, as a sentence that says what to do."""
+
+
+@dataclass(frozen=True)
+class Pictures:
+    """Both pictures as JPEG. Width and height are those of the large one; `taken` is what the camera's clock said."""
+
+    large: bytes
+    small: bytes
+    width: int
+    height: int
+    original_format: str
+    taken: datetime | None
+
+
+def make_pictures(file: BinaryIO, *, most_bytes: int = MOST_BYTES, most_pixels: int = MOST_PIXELS) -> Pictures:
+    """Both pictures from an uploaded file; raises PictureError where the file is not one we take."""
+    _refuse_size(file, most_bytes)
+    picture = _opened(file, most_pixels)
+    if picture.format == "PNG":
+        picture = _with_checksums_checked(picture, file)
+    with picture, _damage_is_refused():
+        original_format = _SHOWN_AS.get(picture.format, picture.format)
+        large = _plain(_reduced(picture, LARGE_PX))
+        exif = _exif(picture)  # only now: asked for its notes, a PNG loads itself, and the error would pass unseen
+        turn = _TURNS.get(exif.get(ExifTags.Base.Orientation))
+    if turn is not None:
+        large = large.transpose(turn)  # after reducing: a quarter of the work
+    large.info = {}  # what is left in it, such as a comment, would be written out again
+    small = large.resize(_size_within(large.size, SMALL_PX), Image.Resampling.BICUBIC, reducing_gap=2.0)
+    return Pictures(_jpeg(large), _jpeg(small), *large.size, original_format, _taken(exif))
+
+
+def _refuse_size(file: BinaryIO, most_bytes: int) -> None:
+    file.seek(0, os.SEEK_END)
+    size = file.tell()
+    file.seek(0)
+    if not size:
+        raise PictureError("This file is empty. Take or choose the picture again.")
+    if size > most_bytes:
+        raise PictureError(
+            f"This file has {size / 1024**2:.1f} MiB, and {most_bytes / 1024**2:.0f} MiB is the most. "
+            "Send the picture in a smaller size."
+        )
+
+
+def _opened(file: BinaryIO, most_pixels: int) -> Image.Image:
+    """The picture with its header read and nothing decoded."""
+    try:
+        picture = Image.open(file, formats=FORMATS)
+    except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
+        raise _too_many_pixels(most_pixels) from error
+    except Exception as error:  # a decoder given any file at all may raise anything at all
+        raise PictureError("This file is not a picture we can read. Send a JPEG, PNG, WebP or HEIC.") from error
+    if picture.width * picture.height > most_pixels:
+        raise _too_many_pixels(most_pixels)
+    return picture
+
+
+def _too_many_pixels(most_pixels: int) -> PictureError:
+    return PictureError(
+        f"This picture has more than {most_pixels / 1e6:.0f} million pixels. Send it in a smaller size."
+    )
+
+
+def _with_checksums_checked(picture: Image.Image, file: BinaryIO) -> Image.Image:
+    """A PNG carries checksums, which Pillow minds only when asked to verify, after which it must be opened anew."""
+    with _damage_is_refused():
+        picture.verify()
+        file.seek(0)
+        return Image.open(file, formats=FORMATS)
+
+
+@contextmanager
+def _damage_is_refused() -> Iterator[None]:
+    try:
+        yield
+    except Exception as error:  # as above; half a picture is worse than none
+        raise PictureError("This picture is cut short or damaged. Send it again.") from error
+
+
+def _exif(picture: Image.Image) -> Image.Exif:
+    """What the camera noted; a damaged note is no reason to refuse the picture."""
+    try:
+        return picture.getexif()
+    except Exception:  # a damaged one may raise anything at all
+        return Image.Exif()
+
+
+def _taken(exif: Image.Exif) -> datetime | None:
+    try:
+        noted = exif.get_ifd(ExifTags.IFD.Exif).get(ExifTags.Base.DateTimeOriginal) or exif.get(ExifTags.Base.DateTime)
+        return datetime.strptime(noted, "%Y:%m:%d %H:%M:%S")
+    except Exception:  # none noted, or not readable
+        return None
+
+
+def _size_within(size: tuple[int, int], longest: int) -> tuple[int, int]:
+    """The size reduced to the longest side, never enlarged."""
+    scale = min(1.0, longest / max(size))
+    return max(1, int(size[0] * scale)), max(1, int(size[1] * scale))
+
+
+def _reduced(picture: Image.Image, longest: int) -> Image.Image:
+    """Decoded no larger than need be: a JPEG decodes straight to a half or a quarter, if asked in its shape."""
+    size = _size_within(picture.size, longest)
+    picture.draft("RGB", size)
+    picture.load()
+    return _resizable(picture).resize(size, Image.Resampling.BICUBIC, reducing_gap=2.0)
+
+
+def _resizable(picture: Image.Image) -> Image.Image:
+    """In a mode whose values may be blended; palettes and 16 bits of grey may not."""
+    if picture.mode.startswith("I"):
+        picture.info.pop("transparency", None)
+        return picture.point(lambda value: value / 256).convert("L")
+    if picture.mode in ("P", "PA", "LA", "1") or "transparency" in picture.info:
+        return picture.convert("RGBA")
+    return picture
+
+
+def _plain(picture: Image.Image) -> Image.Image:
+    """In RGB, on white where it was transparent."""
+    if picture.mode in ("RGBA", "RGBa"):
+        white = Image.new("RGBA", picture.size, "white")
+        return Image.alpha_composite(white, picture.convert("RGBA")).convert("RGB")
+    if picture.mode == "RGB" and (profile := picture.info.get("icc_profile")):
+        return _in_srgb(picture, profile)
+    return picture.convert("RGB")
+
+
+def _in_srgb(picture: Image.Image, profile: bytes) -> Image.Image:
+    """Colours as every screen understands them; phones often write in a wider space."""
+    try:
+        source = ImageCms.ImageCmsProfile(BytesIO(profile))
+        if "sRGB" in ImageCms.getProfileDescription(source):
+            return picture
+        return ImageCms.profileToProfile(picture, source, _SRGB)
+    except (OSError, ImageCms.PyCMSError):  # a profile nobody can use: the plain numbers are near enough
+        return picture
+
+
+def _jpeg(picture: Image.Image) -> bytes:
+    file = BytesIO()
+    picture.save(file, "JPEG", quality=_QUALITY)
+    return file.getvalue()
