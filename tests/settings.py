@@ -11,8 +11,9 @@ os.environ.pop("COTTER_DEMO", None)
 atexit.register(shutil.rmtree, os.environ["COTTER_DATA"], ignore_errors=True)
 
 from workshop.settings import *  # noqa: E402, F403
-from workshop.settings import STORAGES  # noqa: E402
+from workshop.settings import STATIC_ROOT, STORAGES  # noqa: E402
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = STORAGES | {"staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}}
+STATIC_ROOT.mkdir()
 HOSTS = ["testserver"]

@@ -21,8 +21,7 @@ def throwaway_postgres():
     programs = postgres_programs()
     if not programs:
         raise SystemExit("PostgreSQL is not here. Install it, for instance with: sudo apt-get install postgresql")
-    # Not the folder that TMPDIR may name: a socket's path must stay under some hundred characters.
-    folder = Path(tempfile.mkdtemp(prefix="cotter-pg-", dir="/tmp"))
+    folder = Path(tempfile.mkdtemp(prefix="pg-"))  # short: the path of a socket has a hundred characters at most
     data = folder / "data"
     try:
         if os.geteuid() == 0:

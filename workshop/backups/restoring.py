@@ -2,7 +2,9 @@
 
 import hashlib
 import json
+import lzma
 import shutil
+import struct
 import zipfile
 import zlib
 from datetime import datetime
@@ -14,6 +16,19 @@ from .common import CHUNK, FORMAT, MANIFEST, PICTURE_FOLDERS, BackupRefused, eng
 from .swapping import finish_interrupted_restore, is_interrupted, swap
 
 LONGEST_MANIFEST = 200 * 1024 * 1024
+# What zipfile and the decompressors raise on damaged bytes, besides our own ValueErrors.
+DAMAGED = (
+    zipfile.BadZipFile,
+    zlib.error,
+    lzma.LZMAError,
+    struct.error,
+    EOFError,
+    NotImplementedError,
+    RuntimeError,
+    ValueError,
+    LookupError,
+    ArithmeticError,
+)
 
 
 def restore(source: Path, *, overwrite: bool = False) -> Path | None:
@@ -80,7 +95,7 @@ def unpack(source: Path, folder: Path) -> None:
             _see_that_it_fits(listed, folder)
             for entry in listed:
                 _extract(archive, entry, folder)
-    except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, ValueError) as trouble:
+    except DAMAGED as trouble:
         raise BackupRefused(
             f"{source} is damaged, or is no backup of Cotter's ({trouble}). Nothing was changed; use another backup."
         ) from None
@@ -89,7 +104,7 @@ def unpack(source: Path, folder: Path) -> None:
 def _listed(archive: zipfile.ZipFile) -> list[dict]:
     """The manifest's entries, which must be exactly what the archive holds."""
     # Folders have entries of their own only if somebody packed the file again by hand; nothing is made of those.
-    names = [info.filename for info in archive.infolist() if not info.is_dir()]
+    names = [info.filename for info in archive.infolist() if not info.filename.endswith("/")]
     if MANIFEST not in names or archive.getinfo(MANIFEST).file_size > LONGEST_MANIFEST:
         raise ValueError(f"it has no usable {MANIFEST}")
     manifest = json.loads(archive.read(MANIFEST))

@@ -50,11 +50,11 @@ def test_any_byte_flipped_is_refused_or_harmless(tmp_path):
     sound = make(tmp_path / "b.zip", CONTENT).read_bytes()
     chance = random.Random(1)
     refused = 0
-    for number in range(400):
+    for number in range(200):
         flipped = bytearray(sound)
         flipped[chance.randrange(len(sound))] ^= 1 << chance.randrange(8)
         refused += is_refused_or_whole(tmp_path / f"flipped-{number}.zip", bytes(flipped))
-    assert refused > 200
+    assert refused > 150
 
 
 def is_refused_or_whole(file: Path, content: bytes) -> bool:

@@ -1,0 +1,77 @@
+"""What is about PostgreSQL itself; runs where DATABASE_URL leads to one, in databases made and removed here."""
+
+import os
+import re
+import zipfile
+
+import psycopg
+import pytest
+
+from tests.running import manage
+
+pytestmark = pytest.mark.needs_postgres
+
+
+@pytest.fixture
+def database(worker_id):
+    """The address of an empty database."""
+    server = os.environ["DATABASE_URL"]
+    name = f"backups_{worker_id}"
+    with psycopg.connect(server, autocommit=True) as connection:
+        connection.execute(f"DROP DATABASE IF EXISTS {name}")
+        connection.execute(f"CREATE DATABASE {name}")
+    yield re.sub(r"/[^/]*$", f"/{name}", server)
+    with psycopg.connect(server, autocommit=True) as connection:
+        connection.execute(f"DROP DATABASE {name} WITH (FORCE)")
+
+
+def run(folder, database, *words):
+    done = manage(folder, *words, DATABASE_URL=database)
+    assert not done.returncode, done.stderr
+    return done
+
+
+def notes(database) -> list[str]:
+    with psycopg.connect(database) as connection:
+        return [text for (text,) in connection.execute("SELECT text FROM note ORDER BY text")]
+
+
+def note(database, text: str) -> None:
+    with psycopg.connect(database) as connection:
+        connection.execute("CREATE TABLE IF NOT EXISTS note (text text)")
+        connection.execute("INSERT INTO note VALUES (%s)", [text])
+
+
+def test_a_backup_and_back(database, tmp_path):
+    folder, file = tmp_path / "data", tmp_path / "backup.zip"
+    run(folder, database, "migrate")
+    note(database, "as backed up")
+    (folder / "pictures").mkdir()
+    (folder / "pictures" / "a.jpg").write_bytes(b"as shown")
+    run(folder, database, "backup", file)
+    note(database, "since then")
+    (folder / "pictures" / "a.jpg").unlink()
+
+    refused = manage(folder, "restore", file, DATABASE_URL=database)
+    assert "Say --overwrite" in refused.stderr
+    assert notes(database) == ["as backed up", "since then"]
+
+    run(folder, database, "restore", file, "--overwrite")
+    assert notes(database) == ["as backed up"]
+    assert (folder / "pictures" / "a.jpg").read_bytes() == b"as shown"
+    assert list(folder.glob("before-restore-*/cotter.pgdump"))
+    run(folder, database, "check", "--database", "default", "--fail-level", "WARNING")
+
+
+def test_a_backup_from_sqlite_is_refused(database, tmp_path):
+    manage(tmp_path / "sqlite", "migrate")
+    assert not manage(tmp_path / "sqlite", "backup", tmp_path / "b.zip").returncode
+    refused = manage(tmp_path / "data", "restore", tmp_path / "b.zip", DATABASE_URL=database)
+    assert "made from another kind of database" in refused.stderr
+
+
+def test_without_pg_dump_it_says_what_to_install(database, tmp_path):
+    refused = manage(tmp_path / "data", "backup", tmp_path / "b.zip", DATABASE_URL=database, PATH=str(tmp_path))
+    assert "needs PostgreSQL's own pg_dump, which is not here" in refused.stderr
+    assert not zipfile.is_zipfile(tmp_path / "b.zip")
+    assert not (tmp_path / "b.zip").exists()
