@@ -1,0 +1,385 @@
+"""The starting structure: every locomotive that can be asked for is laid out whole, without twins and without loops.
+
+Counts by hand: common practice, no source (a 0-6-0 has three wheelsets of two tyres and two axleboxes each).
+The pieces that a published list says must be kept in condition: 49 CFR Part 230, subpart C, headings 230.93 to 230.114.
+"""
+
+from collections import Counter
+from itertools import product
+
+import networkx as nx
+import pytest
+
+from parts.domain.structure import Brake, LocomotiveSpec, SpecError, ValveGear, plan
+from parts.domain.words import Kind, Method
+
+WHEELS = ("0-4-0ST", "0-6-0T", "0-6-0PT", "0-6-0WT", "2-6-2T", "0-4-4T", "4-4-0", "4-4-4T", "2-2-2", "2-10-0")
+CYLINDERS = ((0, 2), (2, 0), (1, 2), (2, 2))
+OTHERS = (
+    {},
+    {"british": False, "superheated": True, "outside_frames": True},
+    {"valves": "piston", "rigid_carrying": True, "tender_axles": 4},
+)
+
+
+def every_spec(wheels):
+    """All gears, cylinders and brakes, with the other choices in turn."""
+    for number, ((inside, outside), gear, brake) in enumerate(product(CYLINDERS, ValveGear, Brake)):
+        yield LocomotiveSpec(wheels, inside, outside, gear, brake, **OTHERS[number % len(OTHERS)])
+
+
+def laid_out(wheels="0-6-0T", **said):
+    return plan(LocomotiveSpec(wheels, **said))
+
+
+def named(found, name, **where):
+    return [p for p in found.positions if p.name == name and all(getattr(p, k) == v for k, v in where.items())]
+
+
+def path(found, code):
+    by_code = {sub.code: sub for sub in found.subassemblies}
+    sub = by_code[code]
+    return (*(path(found, sub.parent) if sub.parent else ()), sub.name.casefold())
+
+
+def order_graph(found):
+    """What goes on after what: a start, an on and a whole of each subassembly, and a node for each late place."""
+    graph = nx.DiGraph()
+    for sub in found.subassemblies:
+        nx.add_path(graph, [("start", sub.code), ("on", sub.code), ("whole", sub.code)])
+        if sub.parent:
+            graph.add_edge(("start", sub.parent), ("start", sub.code))
+            graph.add_edge(("on", sub.code), ("on", sub.parent))
+            graph.add_edge(("whole", sub.code), ("whole", sub.parent))
+        graph.add_edges_from((("on", before), ("start", sub.code)) for before in sub.goes_on_after)
+    late = [place for place in found.positions if place.goes_on_after]
+    for place in late:
+        graph.add_edges_from((("on", before), place.key) for before in place.goes_on_after)
+        graph.add_edges_from([(("start", place.subassembly), place.key), (place.key, ("whole", place.subassembly))])
+    early = graph.copy()
+    parents = {sub.code: sub.parent for sub in found.subassemblies}
+    for place in late:
+        behind = nx.ancestors(early, place.key)
+        around = {place.subassembly, parents[place.subassembly]} - {None}
+        for sub in found.subassemblies:
+            if place.needed_first and around & set(sub.goes_on_after) and ("start", sub.code) not in behind:
+                graph.add_edge(place.key, ("start", sub.code))
+    return graph
+
+
+def check(found):
+    codes = [sub.code for sub in found.subassemblies]
+    keys = [place.key for place in found.positions]
+    assert len(set(codes)) == len(codes)
+    assert len({sub.name.casefold() for sub in found.subassemblies}) == len(
+        codes
+    )  # a name alone is enough in a sentence
+    assert len(set(keys)) == len(keys)
+    identities = Counter(
+        (path(found, place.subassembly), *(word.casefold() for word in (place.name, place.side, place.axle, place.end)))
+        for place in found.positions
+    )
+    assert max(identities.values()) == 1, identities.most_common(1)
+    sequence = {sub.code: sub.sequence for sub in found.subassemblies}
+    for sub in found.subassemblies:
+        assert all(sequence[before] < sub.sequence for before in (*sub.goes_on_after, sub.parent) if before)
+    seen = {}
+    for place in found.positions:
+        assert place.subassembly in sequence
+        assert set(place.goes_on_after) <= set(codes)
+        assert place.part_of is None or seen[place.part_of].subassembly == place.subassembly
+        seen[place.key] = place
+    assert nx.is_directed_acyclic_graph(order_graph(found))
+
+
+@pytest.mark.parametrize("wheels", WHEELS)
+def test_every_locomotive_that_can_be_asked_for_is_laid_out_without_twins_loops_or_loose_ends(wheels):
+    for spec in every_spec(wheels):
+        check(plan(spec))
+
+
+def test_the_check_finds_a_loop():
+    found = laid_out()
+    first, *rest = found.subassemblies
+    looped = type(found)(
+        (type(first)(code=first.code, name="x", parent=None, goes_on_after=("cab",), sequence=1), *rest), ()
+    )
+    assert not nx.is_directed_acyclic_graph(order_graph(looped))
+
+
+@pytest.mark.parametrize("gear", ValveGear)
+@pytest.mark.parametrize("cylinders", [(0, 2), (2, 0)])
+def test_a_six_coupled_tank_has_at_least_300_positions(gear, cylinders):
+    assert (
+        len(laid_out(valve_gear=gear, inside_cylinders=cylinders[0], outside_cylinders=cylinders[1]).positions) >= 300
+    )
+
+
+def test_a_six_coupled_tank_counted_by_hand():
+    counted = Counter(place.name for place in laid_out().positions)
+    by_hand = {
+        **{"main frame plate": 2, "horn guide": 12, "horn stay": 6, "buffer head and ram": 4},
+        **{"wheelset": 3, "axle": 3, "wheel centre": 6, "tyre": 6, "crank pin": 6, "fore-gear eccentric sheave": 2},
+        **{"axlebox": 6, "axlebox brass": 6, "bearing spring": 6, "spring hanger": 12, "brake block": 6},
+        **{"coupling rod": 4, "coupling rod bush": 6, "knuckle pin": 2, "connecting rod": 2, "big-end brass": 4},
+        **{"cylinder casting": 2, "piston rod": 2, "slide bar": 4, "crosshead": 2},
+        **{"side tank": 2, "chimney": 1, "safety valve": 2, "injector": 2},
+    }
+    assert {name: counted[name] for name in by_hand} == by_hand
+
+
+def test_a_2_6_2_tank_has_two_pony_trucks_of_one_axle_each():
+    found = laid_out("2-6-2T")
+    trucks = [sub.name for sub in found.subassemblies if sub.code in ("truck-leading", "truck-trailing")]
+    assert trucks == ["Leading pony truck", "Trailing pony truck"]
+    assert len(named(found, "truck wheelset")) == 2
+    assert len(named(found, "truck tyre")) == 4
+    assert len(named(found, "wheelset")) == 3
+    assert {pin.end for pin in named(found, "truck pivot pin")} == {"front", "rear"}
+
+
+def test_a_4_4_0_has_one_bogie_of_two_axles_and_drives_on_its_leading_coupled_axle():
+    found = laid_out("4-4-0", inside_cylinders=2, outside_cylinders=0)
+    assert [place.axle for place in named(found, "truck wheelset")] == ["bogie leading", "bogie trailing"]
+    assert [place.axle for place in named(found, "crank axle")] == ["driving"]
+    assert [place.axle for place in named(found, "axle")] == ["trailing"]
+    assert {rod.axle for rod in named(found, "coupling rod")} == {"driving to trailing"}
+
+
+def test_a_rigid_carrying_axle_runs_in_the_main_frames():
+    found = laid_out("0-4-2T", rigid_carrying=True)
+    assert [place.axle for place in named(found, "wheelset")] == ["leading", "driving", "trailing carrying"]
+    assert len(named(found, "axlebox")) == 6
+    assert len(named(found, "crank pin")) == 4
+    assert not named(found, "truck wheelset")
+
+
+def test_a_single_driver_has_no_coupling_rods():
+    assert not named(laid_out("2-2-2"), "coupling rod")
+
+
+def test_a_tender_locomotive_has_a_tender_branch_and_no_tanks():
+    found = laid_out("2-6-0")
+    assert {s.parent for s in found.subassemblies if s.code.startswith("tender-")} == {"tender"}
+    assert [place.axle for place in named(found, "tender wheelset")] == [
+        "tender leading",
+        "tender middle",
+        "tender trailing",
+    ]
+    assert len(named(found, "main drawbar")) == 1
+    assert {place.end for place in named(found, "buffer beam")} == {"front"}
+    assert not {s.code for s in found.subassemblies} & {"tanks", "bunker", "well-tank"}
+
+
+@pytest.mark.parametrize(
+    ("wheels", "tanks"),
+    [
+        ("0-6-0T", ["side tank"] * 2),
+        ("0-6-0ST", ["saddle tank"]),
+        ("0-6-0PT", ["pannier tank"] * 2),
+        ("0-6-0WT", ["well tank"]),
+    ],
+)
+def test_the_kind_of_tank_follows_from_the_letters(wheels, tanks):
+    names = {"side tank", "saddle tank", "pannier tank", "well tank"}
+    assert [place.name for place in laid_out(wheels).positions if place.name in names] == tanks
+
+
+def test_a_well_tank_goes_in_before_the_boiler_and_side_tanks_after_the_cladding():
+    after = {sub.code: sub.goes_on_after for sub in laid_out("0-6-0WT").subassemblies}
+    assert "well-tank" in after["boiler-seating"]
+    assert "cladding" in {s.code: s.goes_on_after for s in laid_out("0-6-0T").subassemblies}["tanks"]
+
+
+@pytest.mark.parametrize(
+    ("gear", "there", "not_there"),
+    [
+        (
+            "Stephenson",
+            {"expansion link", "back-gear eccentric rod", "link lifting link"},
+            {"return crank", "radius rod"},
+        ),
+        ("Allan", {"expansion link", "back-gear eccentric rod", "radius rod"}, {"return crank", "combination lever"}),
+        ("Walschaerts", {"return crank", "combination lever", "union link", "radius rod"}, {"back-gear eccentric rod"}),
+        ("Joy", {"jack link", "anchor link", "curved slide"}, {"eccentric rod", "expansion link", "return crank"}),
+        ("slip eccentric", {"eccentric rod", "slip eccentric stop collar"}, {"reach rod", "expansion link"}),
+    ],
+)
+def test_each_valve_gear_has_its_own_pieces(gear, there, not_there):
+    names = {place.name for place in laid_out(valve_gear=gear).positions}
+    assert there <= names
+    assert not not_there & names
+
+
+@pytest.mark.parametrize(
+    ("brake", "there"),
+    [("steam", "steam brake cylinder"), ("vacuum", "ejector"), ("air", "air compressor"), ("hand", "hand brake screw")],
+)
+def test_each_brake_has_its_own_pieces_and_every_locomotive_a_hand_brake(brake, there):
+    own = {"steam brake cylinder", "ejector", "air compressor"} & {there}
+    names = {place.name for place in laid_out(brake=brake).positions}
+    assert {there, "hand brake screw", "brake block"} <= names
+    assert names & {"steam brake cylinder", "ejector", "air compressor"} == own
+
+
+def test_four_cylinders_are_told_apart_where_they_share_a_subassembly():
+    found = laid_out("4-6-0", inside_cylinders=2, outside_cylinders=2)
+    assert len(named(found, "cylinder casting")) == 4
+    assert len(named(found, "inside cylinder cock")) == len(named(found, "outside cylinder cock")) == 4
+
+
+def test_a_single_inside_cylinder_has_no_side():
+    found = laid_out("4-6-0", inside_cylinders=1)
+    assert [place.side for place in named(found, "cylinder casting")] == ["", "LH", "RH"]
+
+
+def test_a_wheelset_is_built_up_and_keeps_the_identity_of_its_axle():
+    found = laid_out()
+    wheelset = named(found, "wheelset", axle="leading")[0]
+    inside = [place for place in found.positions if place.part_of == wheelset.key]
+    assert {place.name for place in inside} == {
+        "axle",
+        "wheel centre",
+        "tyre",
+        "tyre retaining ring",
+        "wheel key",
+        "crank pin",
+    }
+    assert {place.axle for place in inside} == {"leading"}
+    assert [place.name for place in inside if place.carries_identity] == ["axle"]
+
+
+def test_an_axlebox_its_brass_and_its_keep_are_one_matched_set():
+    found = laid_out()
+    sets = Counter(place.matched for place in found.positions if place.matched.startswith("axlebox"))
+    assert len(sets) == 6
+    assert set(sets.values()) == {3}
+
+
+def test_a_strap_and_its_sheave_are_one_matched_set_across_subassemblies():
+    found = laid_out(inside_cylinders=2, outside_cylinders=0)
+    together = [place for place in found.positions if place.matched == "fore-gear-eccentric-inside-lh"]
+    assert [place.name for place in together] == ["fore-gear eccentric sheave", *["fore-gear eccentric strap half"] * 2]
+
+
+def test_a_horn_stay_goes_on_after_the_wheelsets_though_the_wheelsets_go_on_after_the_horns():
+    found = laid_out()
+    assert {stay.goes_on_after for stay in named(found, "horn stay")} == {("wheelsets",)}
+    assert "horns" in next(sub.goes_on_after for sub in found.subassemblies if sub.code == "wheelsets")
+
+
+def test_the_sand_pipe_brackets_are_not_needed_first_and_the_frames_are():
+    found = laid_out()
+    assert not any(place.needed_first for place in named(found, "sand pipe bracket"))
+    assert all(place.needed_first for place in named(found, "main frame plate"))
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("main-frames", "wheelsets"),
+        ("axleboxes", "wheelsets"),
+        ("wheelsets", "coupling-rods"),
+        ("wheelsets", "brake-rigging"),
+        ("cylinders-outside", "connecting-rods-outside"),
+        ("coupling-rods", "connecting-rods-outside"),
+        ("main-frames", "boiler-seating"),
+        ("boiler", "cladding"),
+        ("boiler", "cab"),
+        ("cladding", "tanks"),
+        ("inner-firebox", "boiler-stays"),
+    ],
+)
+def test_the_order_of_assembly_is_the_trades(before, after):
+    assert nx.has_path(order_graph(laid_out()), ("on", before), ("start", after))
+
+
+@pytest.mark.parametrize(
+    ("clause", "names"),
+    [
+        ("230.93", {"piston head", "piston rod"}),
+        ("230.94", {"crosshead"}),
+        ("230.95", {"guide"}),
+        ("230.96", {"main rod", "side rod"}),
+        ("230.97", {"crank pin"}),
+        ("230.98", {"axle", "truck axle"}),
+        ("230.99", {"tender axle"}),
+        ("230.101", {"driving box"}),
+        ("230.104", {"driving box shoe", "driving box wedge"}),
+        ("230.106", {"main frame plate"}),
+        ("230.111", {"bearing spring", "spring hanger"}),
+        ("230.112", {"tire", "tender tire"}),
+        ("230.114", {"wheel center"}),
+    ],
+)
+def test_what_the_american_list_names_is_there_under_its_american_name(clause, names):
+    found = laid_out("4-6-2", british=False)
+    assert names <= {place.name for place in found.positions if f"49 CFR {clause}," in place.source}
+
+
+def test_american_words_and_axle_numbers():
+    found = laid_out("2-6-0", british=False)
+    assert [place.axle for place in named(found, "wheelset")] == ["No. 1", "main", "No. 3"]
+    assert {"throttle valve", "mud ring", "main rod", "side rod bush", "tire"} <= {
+        place.name for place in found.positions
+    }
+    assert not {word for place in found.positions for word in place.name.split()} & {
+        "tyre",
+        "axlebox",
+        "regulator",
+        "chimney",
+    }
+
+
+def test_safety_and_pressure_pieces_are_marked():
+    found = laid_out()
+    safety = {place.name for place in found.positions if place.safety_critical}
+    assert {"axle", "tyre", "crank pin", "coupling rod", "connecting rod", "brake hanger", "draw hook"} <= safety
+    assert {place.name for place in found.positions if place.pressure_part} <= safety
+    assert {"barrel plate", "small tubes", "firebox side stays", "fusible plug", "safety valve"} <= {
+        place.name for place in found.positions if place.pressure_part
+    }
+
+
+def test_a_crack_check_names_its_surfaces_and_only_known_words_are_used():
+    for place in laid_out("4-6-2", inside_cylinders=2, superheated=True).positions:
+        assert bool(place.crack_check) is bool(place.surfaces)
+        assert place.crack_check in ("", *Method)
+        assert set(place.calls_for) <= set(Kind)
+
+
+def test_lagging_and_old_paint_carry_their_cautions():
+    found = laid_out()
+    assert all("asbestos" in place.caution for place in found.positions if place.name.endswith("lagging"))
+    assert "asbestos" in next(sub.caution for sub in found.subassemblies if sub.code == "cladding")
+    assert all("lead" in place.caution for place in named(found, "cab side sheet"))
+
+
+@pytest.mark.parametrize(
+    ("said", "mend"),
+    [
+        ({"wheels": "0-4-4-0T"}, "articulated"),
+        ({"wheels": None}, "is not a wheel arrangement"),
+        ({"inside_cylinders": 3}, "Inside cylinders: 3 .* write 0, 1 or 2"),
+        ({"outside_cylinders": 1}, "Outside cylinders: 1 .* write 0 or 2"),
+        ({"outside_cylinders": "2"}, "Outside cylinders: '2'"),
+        ({"outside_cylinders": 0}, "fewer than two"),
+        ({"inside_cylinders": 1, "outside_cylinders": 0}, "fewer than two"),
+        (
+            {"valve_gear": "clockwork"},
+            "“clockwork” is not a valve gear .* write one of: Stephenson, Allan, Walschaerts, Joy",
+        ),
+        ({"brake": "parachute"}, "is not a brake .* write one of: hand, steam, vacuum, air"),
+        ({"valves": "poppet"}, "write one of: slide, piston"),
+        ({"driven_axle": 4}, "Driven axle: 4 .* write a number from 1 to 3"),
+        ({"tender_axles": 5}, "Tender axles: 5 .* write 2, 3 or 4"),
+    ],
+)
+def test_a_locomotive_that_cannot_be_laid_out_is_refused_with_what_to_write(said, mend):
+    with pytest.raises(SpecError, match=mend):
+        LocomotiveSpec(**{"wheels": "0-6-0T"} | said)
+
+
+def test_words_are_taken_whatever_their_case_and_spacing():
+    spec = LocomotiveSpec("0-6-0t", valve_gear=" walschaerts ", brake="AIR")
+    assert (spec.valve_gear, spec.brake) == (ValveGear.WALSCHAERTS, Brake.AIR)
