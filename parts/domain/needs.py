@@ -25,8 +25,6 @@ class Word(StrEnum):
     NOT_REQUIRED = "not required"  # it may stay empty
 
 
-COUNTED = frozenset({Word.REFITTED, Word.READY, Word.BLOCKED})
-
 RANK = {need: rank for rank, need in enumerate(Need)}
 """The order in which needs lead: that of the table in words.Need."""
 
@@ -66,15 +64,14 @@ def _standing(place: Place, today: date | None) -> Standing:
     if not place.required:
         return Standing(Word.NOT_REQUIRED)
     pieces = [piece for piece in place.pieces if piece.state in LIVE]
-    against = {piece.id: tuple(reasons_against(place, piece, today)) for piece in pieces}
     without = place.quantity - sum(piece.quantity for piece in pieces)
-    reasons = [reason for piece in pieces for reason in against[piece.id]]
+    reasons = [reason for piece in pieces for reason in reasons_against(place, piece, today)]
     if without > 0:
         reasons += _unfilled(place, without, today)
     if any(piece.state in (State.ACCEPTED, State.RENEWED) for piece in pieces):
         reasons += _fits(place)
     doubts = [r for piece in pieces if piece.state == State.REFITTED for r in doubts_about(place, piece, today)]
-    refitted = sum(p.quantity for p in pieces if p.state == State.REFITTED and not against[p.id])
+    refitted = sum(p.quantity for p in pieces if p.state == State.REFITTED)
     word = Word.BLOCKED if reasons else Word.REFITTED if refitted >= place.quantity else Word.READY
     notes = [] if without > 0 else _renewal_beside(place, today)
     return _summed_up(word, reasons + doubts, notes, pieces)

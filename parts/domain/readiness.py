@@ -44,7 +44,7 @@ class Blocker:
 
 @dataclass(frozen=True, slots=True)
 class SubReadiness:
-    """How one subassembly stands."""
+    """How one subassembly stands. `waits` names everything it goes on after, whether that is there or not."""
 
     sub: Sub
     own: Four
@@ -52,7 +52,7 @@ class SubReadiness:
     needs: Mapping[str, int]  # how many of its own blocked places lead with each need
     clear_to_assemble: bool
     complete: bool
-    waits: tuple[Wait, ...]  # everything it goes on after, there or not
+    waits: tuple[Wait, ...]
     holds_up: int  # what one of its ordinary places holds up
     blockers: tuple[Blocker, ...]
 
@@ -156,6 +156,7 @@ class _Sums:
     holds: Holds
     today: date
     own: dict[int, Tally]
+    fours: dict[int, Four]
     branch: dict[int, Four]
     complete: frozenset[int]
     incomplete: int  # as Order.holds_up takes it
@@ -164,18 +165,20 @@ class _Sums:
 
 def _summed_up(tallies: dict[int, Tally], order: Order, holds: Holds, today: date) -> _Sums:
     own = {id: tallies.get(id) or Tally() for id in order.by_id}
-    branch = _branches(own, order)
+    fours = {id: tally.four() for id, tally in own.items()}
+    branch = _branches(fours, order)
     unsure = {up for id, tally in own.items() if tally.unsure for up in order.lineage[id]}
     complete = frozenset(id for id, four in branch.items() if four.refitted == four.required and id not in unsure)
     late_lacking = set().union(*(tally.late_lacking for tally in own.values()))
     waits = waits_for(order, {id: tally.lacking for id, tally in own.items()}, late_lacking)
-    return _Sums(order, holds, today, own, branch, complete, order.incomplete(order.by_id.keys() - complete), waits)
+    return _Sums(
+        order, holds, today, own, fours, branch, complete, order.incomplete(order.by_id.keys() - complete), waits
+    )
 
 
-def _branches(own: dict[int, Tally], order: Order) -> dict[int, Four]:
+def _branches(fours: dict[int, Four], order: Order) -> dict[int, Four]:
     branch = dict.fromkeys(order.by_id, Four())
-    for id, tally in own.items():
-        four = tally.four
+    for id, four in fours.items():
         if four.required:
             for up in order.lineage[id]:
                 branch[up] += four
@@ -191,15 +194,15 @@ def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str)
 
 
 def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
-    own = sums.own[id]
+    own, four = sums.own[id], sums.fours[id]
     stops = [*_stops(sums, id), *_after(sums, id)]
     finished = id in sums.complete and sums.branch[id].required  # nothing is left to be stopped
     return SubReadiness(
         sub=sums.order.by_id[id],
-        own=own.four,
+        own=four,
         branch=sums.branch[id],
-        needs=dict(own.needs),
-        clear_to_assemble=own.four.blocked == own.blocked_late and not stops,
+        needs={need: number for need, number in own.needs.items() if number},
+        clear_to_assemble=own.blocked == own.blocked_late and not stops,
         complete=id in sums.complete,
         waits=tuple(sums.waits[id]),
         holds_up=sums.order.holds_up((ON, id), sums.incomplete),

@@ -138,7 +138,7 @@ def waits_for(order: Order, lacking: dict[int, int], late_lacking: set[int]) -> 
     """For each subassembly everything it goes on after, in its own right or through those it is a part of.
 
     `lacking` counts, for each subassembly, its own ordinary places that are needed first and not refitted;
-    `late_lacking` are the late places, needed first, that are not refitted.
+    `late_lacking` are the late places that are not refitted.
     """
     branch = _rolled_up(order, lacking)
     own = {
@@ -153,11 +153,11 @@ def waits_for(order: Order, lacking: dict[int, int], late_lacking: set[int]) -> 
 
 
 def _distinct(waits: Iterable[Wait]) -> list[Wait]:
-    """Each thing once, where a part and its parent both go on after it: the one for which more is lacking."""
+    """Each thing once, where a part and its parent both go on after it. The part comes first, and never waits for less:
+    what goes on after the part goes on after the parent too."""
     told: dict[int, Wait] = {}
     for wait in waits:
-        if wait.id not in told or wait.places > told[wait.id].places:
-            told[wait.id] = wait
+        told.setdefault(wait.id, wait)
     return list(told.values())
 
 

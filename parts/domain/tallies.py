@@ -1,10 +1,10 @@
 """How far each subassembly is, in numbers. Counted from whole rows or from grouped counts: the same sums either way."""
 
-from collections import Counter
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from .needs import COUNTED, Standing, Word
+from .needs import Standing, Word
 from .rows import Place
 from .words import Need
 
@@ -42,28 +42,32 @@ class Four:
 class Tally:
     """One subassembly's own places, added up."""
 
-    words: Counter[str] = field(default_factory=Counter)
-    needs: Counter[str] = field(default_factory=Counter)  # leading needs of its blocked places
+    refitted: int = 0
+    ready: int = 0
+    blocked: int = 0
+    needs: dict[str, int] = field(default_factory=dict)  # leading needs of its blocked places
     blocked_late: int = 0  # blocked, but with an order of their own
     lacking: int = 0  # ordinary, needed first, not refitted
-    late_lacking: set[int] = field(default_factory=set)  # late places, needed first, not refitted
-    unsure: int = 0  # refitted, but in doubt or on trial
+    late_lacking: set[int] = field(default_factory=set)  # late places not refitted
+    unsure: int = 0  # not nought when something refitted is in doubt or on trial
 
-    @property
     def four(self) -> Four:
-        refitted, ready, blocked = (self.words[word] for word in (Word.REFITTED, Word.READY, Word.BLOCKED))
-        return Four(refitted + ready + blocked, refitted, ready, blocked)
+        return Four(self.refitted + self.ready + self.blocked, self.refitted, self.ready, self.blocked)
 
     def add(self, count: Count) -> None:
-        if count.word not in COUNTED:
+        number = count.number
+        if count.word == Word.REFITTED:
+            self.refitted += number
+            self.unsure += number if count.need == Need.RECHECK else 0
             return
-        self.words[count.word] += count.number
-        if count.word == Word.BLOCKED:
-            self.needs[count.need] += count.number
-        if count.word != Word.REFITTED and count.needed_first:
-            self.lacking += count.number
-        if count.word == Word.REFITTED and count.need == Need.RECHECK:
-            self.unsure += count.number
+        if count.word == Word.READY:
+            self.ready += number
+        elif count.word == Word.BLOCKED:
+            self.blocked += number
+            self.needs[count.need] = self.needs.get(count.need, 0) + number
+        else:
+            return  # asleep or not required
+        self.lacking += number if count.needed_first else 0
 
     def add_place(self, place: Place, standing: Standing) -> None:
         """A place told on its own: it may be late, in doubt or on trial."""
@@ -71,9 +75,9 @@ class Tally:
         self.add(counted(place, standing))
         if standing.word == Word.BLOCKED and late:
             self.blocked_late += 1
-        if standing.word in (Word.BLOCKED, Word.READY) and late and place.needed_first:
+        if standing.word in (Word.BLOCKED, Word.READY) and late:
             self.late_lacking.add(place.id)
-        if standing.word == Word.REFITTED and standing.on_trial and not standing.in_doubt:
+        if standing.word == Word.REFITTED and standing.on_trial:
             self.unsure += 1
 
 
@@ -84,9 +88,9 @@ def counted(place: Place, standing: Standing, number: int = 1) -> Count:
 
 
 def tallied(counts: Iterable[Count], told: Iterable[tuple[Place, Standing]]) -> dict[int, Tally]:
-    tallies: dict[int, Tally] = {}
+    tallies: defaultdict[int, Tally] = defaultdict(Tally)
     for count in counts:
-        tallies.setdefault(count.subassembly, Tally()).add(count)
+        tallies[count.subassembly].add(count)
     for place, standing in told:
-        tallies.setdefault(place.subassembly, Tally()).add_place(place, standing)
+        tallies[place.subassembly].add_place(place, standing)
     return tallies
