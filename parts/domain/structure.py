@@ -125,15 +125,25 @@ class _Layout:
             if edge.subassembly == template.code and edge.when.holds(copy.facts)
             for code in self._codes(edge.goes_on_after, copy.spot)
         ]
-        parent = self._codes(template.parent, copy.spot)[0] if template.parent else None
         return PlannedSubassembly(
             code=copy.code,
             name=self.words(_subassembly_name(template.name, self.spec, copy.spot)),
-            parent=parent,
+            parent=self._parent(template, copy),
             goes_on_after=tuple(dict.fromkeys(after)),
             sequence=sequence,
             caution=template.caution,
         )
+
+    def _parent(self, template: SubassemblyTemplate, copy: _Copy) -> str | None:
+        if not template.parent:
+            return None
+        found = self._codes(template.parent, copy.spot)
+        if len(found) != 1:
+            raise templates.TemplateError(
+                f"subassemblies.csv: “{template.code}” is part of “{template.parent}”, of which {len(found)} are laid out; "
+                "it must be one, so give both the same scope and conditions."
+            )
+        return found[0]
 
     def _codes(self, code: str, spot: Spot) -> tuple[str, ...]:
         """The copies of another subassembly that matter here: the one for the same spot, or all where it is shared."""

@@ -1,5 +1,6 @@
 """The tables of the starting structure: every row has a source and a use, and a mistake is named where it stands."""
 
+from dataclasses import replace
 from itertools import product
 
 import pytest
@@ -53,3 +54,17 @@ def test_a_mistake_in_a_table_is_named_by_line_and_column(tmp_path, column, cell
     (tmp_path / "positions" / "frames.csv").write_text(f"{heading}\n{';'.join(cells)}\n", encoding="utf-8")
     with pytest.raises(TemplateError, match=f"frames.csv line 2, {complaint}"):
         tables(tmp_path)
+
+
+def test_a_part_whose_parent_is_not_laid_out_is_named():
+    read = tables()
+    orphaned = tuple(replace(row, parent="tender") if row.code == "cab" else row for row in read.subassemblies)
+    with pytest.raises(TemplateError, match="“cab” is part of “tender”, of which 0 are laid out"):
+        plan(LocomotiveSpec("0-6-0T"), replace(read, subassemblies=orphaned))
+
+
+def test_a_part_of_a_piece_that_is_not_there_is_named():
+    read = tables()
+    astray = tuple(replace(row, part_of="bell") if row.name == "tyre" else row for row in read.positions)
+    with pytest.raises(TemplateError, match="“tyre” is part of 0 pieces named “bell”"):
+        plan(LocomotiveSpec("0-6-0T"), replace(read, positions=astray))
