@@ -140,8 +140,8 @@ class _Layout:
         found = self._codes(template.parent, copy.spot)
         if len(found) != 1:
             raise templates.TemplateError(
-                f"subassemblies.csv: “{template.code}” is part of “{template.parent}”, of which {len(found)} are laid out; "
-                "it must be one, so give both the same scope and conditions."
+                f"subassemblies.csv: “{template.code}” is part of “{template.parent}”, of which {len(found)} are "
+                "laid out; it must be one, so give both the same scope and conditions."
             )
         return found[0]
 
