@@ -1,8 +1,8 @@
 """Wheel arrangements in Whyte notation: 0-6-0T is no leading, six coupled and no trailing wheels, with side tanks.
 
-F. M. Whyte's count (American Engineer and Railroad Journal, December 1900) counts wheels, not axles, from the leading
-end: leading carrying wheels, coupled wheels, trailing carrying wheels. The letters for the kind of tank are British
-practice: T side, ST saddle, PT pannier, WT well; without a letter there is a tender.
+Whyte's count, proposed in 1900, is of wheels, not axles, from the leading end: leading carrying wheels, coupled wheels,
+trailing carrying wheels. The letters for the kind of tank are British practice: T side, ST saddle, PT pannier, WT well;
+without a letter there is a tender. Source: London and North Western Railway Society, glossary, "Whyte Wheel Arrangement".
 """
 
 import re

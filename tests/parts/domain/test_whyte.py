@@ -1,9 +1,8 @@
 """Wheel arrangements.
 
-Sources: the letters T, ST, PT and WT and the arrangements beside LNWR below from the London and North Western Railway
-Society's glossary, entry "Whyte Wheel Arrangement"; those beside 1906 from a handbook for railroad workers of 1906 that
-explains the count (leading, driving, trailing wheels; two wheels to an axle; a plus sign or a fourth number for an
-articulated locomotive). Axle names: common practice, no source.
+Sources: LNWR marks the London and North Western Railway Society's glossary, entry "Whyte Wheel Arrangement" (the letters
+and their arrangements); SVR marks the Severn Valley Railway wiki, page "Whyte notation" (the count of wheels spelt out).
+The other arrangements, the refusal of articulated ones and the names of axles: common practice, no source.
 """
 
 import pytest
@@ -21,8 +20,8 @@ from parts.domain.whyte import Tank, Whyte, WhyteError, parse
         ("0-4-0ST", (0, 4, 0), Tank.SADDLE),  # LNWR
         ("0-6-0PT", (0, 6, 0), Tank.PANNIER),  # LNWR
         ("0-4-2WT", (0, 4, 2), Tank.WELL),  # LNWR
-        ("4-6-2", (4, 6, 2), Tank.TENDER),  # 1906
-        ("0-6-0T", (0, 6, 0), Tank.SIDE),
+        ("4-6-2", (4, 6, 2), Tank.TENDER),  # SVR: 4 leading, 6 coupled, 2 trailing wheels, a tender
+        ("0-6-0T", (0, 6, 0), Tank.SIDE),  # SVR: 6 coupled, no leading or trailing wheels, side tanks
         ("2-6-2T", (2, 6, 2), Tank.SIDE),
         ("4-4-0", (4, 4, 0), Tank.TENDER),
         ("0-6-0WT", (0, 6, 0), Tank.WELL),
@@ -38,7 +37,7 @@ def test_arrangements_are_read(written, wheels, tank):
 
 
 def test_a_4_6_2_has_two_leading_three_coupled_and_one_trailing_axle():
-    wheels = parse("4-6-2")  # 1906
+    wheels = parse("4-6-2")  # SVR
     assert (wheels.leading_axles, wheels.coupled_axles, wheels.trailing_axles, wheels.axles) == (2, 3, 1, 6)
 
 
