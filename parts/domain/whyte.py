@@ -2,7 +2,8 @@
 
 Whyte's count, proposed in 1900, is of wheels, not axles, from the leading end: leading carrying wheels, coupled wheels,
 trailing carrying wheels. The letters for the kind of tank are British practice: T side, ST saddle, PT pannier, WT well;
-without a letter there is a tender. Source: London and North Western Railway Society, glossary, "Whyte Wheel Arrangement".
+without a letter there is a tender. Source: the London and North Western Railway Society's glossary, entry "Whyte
+Wheel Arrangement".
 """
 
 import re

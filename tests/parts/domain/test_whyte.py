@@ -1,7 +1,7 @@
 """Wheel arrangements.
 
-Sources: LNWR marks the London and North Western Railway Society's glossary, entry "Whyte Wheel Arrangement" (the letters
-and their arrangements); SVR marks the Severn Valley Railway wiki, page "Whyte notation" (the count of wheels spelt out).
+Sources: LNWR marks the London and North Western Railway Society's glossary, entry "Whyte Wheel Arrangement" (the
+letters and their arrangements); SVR marks the Severn Valley Railway wiki, page "Whyte notation" (the count spelt out).
 The other arrangements, the refusal of articulated ones and the names of axles: common practice, no source.
 """
 
