@@ -34,25 +34,25 @@ def test_the_right_password_signs_in_and_goes_on(client, ada):
 
 def test_the_wrong_password_is_refused_and_says_whom_to_ask(client, ada):
     answer = sign_in(client, password="guess")
-    assert answer.status_code == 400
+    assert answer.status_code == 422
     assert "ask the works manager" in answer.content.decode()
     assert "_auth_user_id" not in client.session
 
 
 def test_an_empty_form_names_both_fields(client):
     answer = client.post(SIGN_IN, {})
-    assert answer.status_code == 400
+    assert answer.status_code == 422
     assert "Enter the name you sign in with." in answer.content.decode()
     assert "Enter your password." in answer.content.decode()
 
 
 def test_a_null_byte_in_the_name_is_a_mistake_and_not_a_fault(client):
-    assert client.post(SIGN_IN, {"username": "a\x00", "password": "x"}).status_code == 400
+    assert client.post(SIGN_IN, {"username": "a\x00", "password": "x"}).status_code == 422
 
 
 def test_somebody_who_left_no_longer_signs_in(client, ada):
     Person.objects.filter(pk=ada.pk).update(is_active=False)
-    assert sign_in(client).status_code == 400
+    assert sign_in(client).status_code == 422
 
 
 @pytest.mark.parametrize(

@@ -52,7 +52,7 @@ def sign_in(request):
         "next": onward,
         "demo_sign_ins": demo.sign_ins() if settings.DEMO else [],
     }
-    return render(request, "workshop/sign_in.html", seen, status=400 if sent else 200)
+    return render(request, "workshop/sign_in.html", seen, status=422 if sent else 200)
 
 
 @anyone
