@@ -3,8 +3,9 @@
 from datetime import date
 from itertools import count
 
+from parts.domain.needs import Standing, Word, standing, standing_today
 from parts.domain.rows import Dimension, Examination, Hold, Piece, Place, Renewal
-from parts.domain.words import Kind, Method, State
+from parts.domain.words import Kind, Method, Result, State
 
 TODAY = date(2031, 5, 10)
 YESTERDAY = date(2031, 5, 9)
@@ -48,3 +49,13 @@ def hold(*stops, **facts) -> Hold:
 
 def renewal(**facts) -> Renewal:
     return Renewal(**{"step": "casting", "who": "Invented Foundry", "promised": TOMORROW, "tag": "NEW1"} | facts)
+
+
+INDICATION = crack_check(result=Result.INDICATION, text="crack, 12 mm, in the fillet")
+
+
+def blocked(place_: Place, today: date | None = None) -> Standing:
+    """The standing of a place that is expected to be blocked."""
+    found = standing_today(place_, today) if today else standing(place_)
+    assert found.word == Word.BLOCKED
+    return found

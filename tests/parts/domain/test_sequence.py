@@ -93,6 +93,15 @@ def test_late_places_count_only_for_those_who_need_them_first():
     assert [wait.places for wait in waits[BOILER]] == [1]
 
 
+def test_a_part_may_wait_for_a_late_place_that_its_parent_as_a_whole_does_not():
+    """The stay goes on after the rods, so the motion cannot wait for it; the slide bars, also of the motion, do."""
+    rods, bars = Sub(7, "rods", "Rods", parent=MOTION), Sub(8, "bars", "Slide bars", parent=MOTION, after=(FRAMES,))
+    order = Order((*ENGINE, rods, bars), (Late(STAY, FRAMES, (7,), "stay"),))
+    waits = waits_for(order, {}, {STAY})
+    assert (waits[8][0].id, waits[8][0].through, waits[8][0].places) == (FRAMES, 8, 1)
+    assert waits[MOTION][0].places == waits[7][0].places == 0
+
+
 # --- loops
 
 
