@@ -25,6 +25,7 @@ COPIED = (
     "made_to_suit",
     "matched",
     "carries_identity",
+    "caution",
     "source",
 )
 
@@ -68,6 +69,7 @@ def _build(locomotive: Locomotive, planned) -> None:
             code=row.code,
             name=row.name,
             sequence=row.sequence,
+            caution=row.caution,
             parent=subs[row.parent] if row.parent else None,
         )
     orders = [

@@ -59,6 +59,9 @@ class Position(models.Model):
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
     evidence = models.TextField("evidence that it is empty", blank=True, default="")
+    caution = models.CharField(
+        max_length=300, blank=True, default="", help_text="the usual caution where it is worked on"
+    )
     notes = models.TextField(blank=True, default="")
     source = models.CharField(max_length=200, blank=True, default="", help_text="where this line comes from")
     retired = models.BooleanField(default=False)

@@ -14,6 +14,9 @@ class Subassembly(models.Model):
     code = models.SlugField(max_length=80)
     name = models.CharField(max_length=120)
     sequence = models.PositiveIntegerField(default=0, help_text="order among equals on the page")
+    caution = models.CharField(
+        max_length=300, blank=True, default="", help_text="the usual caution where it is worked on"
+    )
     retired = models.BooleanField(default=False)
 
     class Meta:
