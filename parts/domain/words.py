@@ -114,6 +114,7 @@ class Destination(StrEnum):
     TO_OWNER = "to its owner"
     WRONG = "wrong for this locomotive"
     LOST = "lost"
+    NOT_SAID = "not recorded"  # taken over from a list that does not say; never offered in a form
 
 
 class Whereabouts(StrEnum):

@@ -303,7 +303,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='component',
-            constraint=models.CheckConstraint(condition=models.Q(('destination__in', ['scrapped', 'set aside for display', 'pattern', 'spare', 'to its owner', 'wrong for this locomotive', 'lost', ''])), name='component_destination_known'),
+            constraint=models.CheckConstraint(condition=models.Q(('destination__in', ['scrapped', 'set aside for display', 'pattern', 'spare', 'to its owner', 'wrong for this locomotive', 'lost', 'not recorded', ''])), name='component_destination_known'),
         ),
         migrations.AddConstraint(
             model_name='component',
