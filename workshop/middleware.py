@@ -9,8 +9,10 @@ from django.conf import settings
 from django.core.exceptions import DisallowedHost
 from django.db import OperationalError
 from django.http import HttpResponse
+from django.middleware.gzip import GZipMiddleware
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.cache import patch_vary_headers
 
 log = logging.getLogger(__name__)
 
@@ -81,6 +83,38 @@ def keep_the_session_a_week(get_response):
         return get_response(request)
 
     return middleware
+
+
+def send_pages_small(get_response):
+    """Compress pages, for a phone at the far end of the yard. Pictures and PDFs are as small as they get.
+
+    Compressing a page with a secret in it can give the secret away (BREACH); Django masks its form tokens against that.
+    """
+    compressor = GZipMiddleware(get_response)
+
+    def middleware(request):
+        response = get_response(request)
+        if is_page(response):
+            return compressor.process_response(request, response)
+        return response
+
+    return middleware
+
+
+def tell_fragments_from_pages(get_response):
+    """One address gives a page or, to htmx, a fragment of it: a cache must not mix them up."""
+
+    def middleware(request):
+        response = get_response(request)
+        if is_page(response) or response.status_code == 304:
+            patch_vary_headers(response, ["HX-Request"])
+        return response
+
+    return middleware
+
+
+def is_page(response) -> bool:
+    return response.headers.get("Content-Type", "").startswith("text/html")
 
 
 def own_up_to_trouble_with_the_disk(get_response):

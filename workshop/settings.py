@@ -38,6 +38,7 @@ MIDDLEWARE = [
     "workshop.middleware.answer_to_own_names_only",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "workshop.middleware.send_pages_small",
     "csp.middleware.CSPMiddleware",
     "workshop.middleware.ask_for_nothing_but_the_camera",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -48,6 +49,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "workshop.middleware.tell_fragments_from_pages",
     "workshop.middleware.own_up_to_trouble_with_the_disk",
 ]
 

@@ -1,6 +1,7 @@
 """The server as people run it: a process of its own, on a data folder of its own."""
 
 import errno
+import gzip
 import json
 import re
 import socket
@@ -48,6 +49,13 @@ def test_it_makes_all_it_needs_in_the_data_folder(cotter, folder):
 
 def test_it_answers_a_new_visitor(cotter):
     assert get(f"{cotter}/sign-in/").status == 200
+
+
+def test_pages_are_sent_small_and_a_cache_knows_them_from_fragments(cotter):
+    answer = get(f"{cotter}/sign-in/", **{"Accept-Encoding": "gzip"})
+    assert answer.headers["Content-Encoding"] == "gzip"
+    assert b"<h1" in gzip.decompress(answer.read())
+    assert {"HX-Request", "Accept-Encoding", "Cookie"} <= set(re.split(r",\s*", answer.headers["Vary"]))
 
 
 def test_a_page_that_is_not_there(cotter):

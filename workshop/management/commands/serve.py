@@ -1,4 +1,5 @@
 from django.conf import settings
+from django.contrib.auth import get_user_model
 from django.core.management.base import BaseCommand, CommandError
 
 from workshop import server
@@ -41,5 +42,7 @@ class Command(BaseCommand):
         for place in places[1:]:
             self.stdout.write(f"and, for a phone on the same network, at {place}")
         self.stdout.write(f"Its data folder is {settings.DATA}. Ctrl-C stops it.")
+        if not get_user_model().objects.exists():
+            self.stdout.write("Nobody can sign in yet. Add the first person: python3 run.py add_person --help")
         self.stdout.flush()
         server.run(listening)
