@@ -13,6 +13,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 
 PLAIN, BOLD, CODE = "label", "label-bold", "label-code"  # CODE is monospaced, its nought dotted
 ASCENT, DESCENT = 0.93, 0.24  # of the size: how far accents and descenders reach (the fonts' own hhea table)
+LONGEST = 500  # characters: no label has room for as many, and fitting takes time with the length
 _FOLDER = Path(__file__).parent / "fonts"
 _FILES = {PLAIN: "DejaVuSansCondensed.ttf", BOLD: "DejaVuSansCondensed-Bold.ttf", CODE: "DejaVuSansMono-Bold.ttf"}
 _MISSING = "\N{REPLACEMENT CHARACTER}"
@@ -34,6 +35,7 @@ def ems(text: str, name: str) -> float:
 
 def printable(text: str, name: str) -> str:
     """In one line, with the font's own replacement sign for what it has no letter for."""
+    text = text[:LONGEST]
     if text.isascii() and text.isprintable():
         return " ".join(text.split())
     known = font(name).face.charToGlyph

@@ -167,3 +167,9 @@ def test_wrapping_loses_no_word_and_breaking_leaves_no_word_too_wide(text, width
 def test_what_the_font_has_no_letter_for_is_shown_as_missing():
     assert printable("Čep 滑 Größe", PLAIN) == "Čep � Größe"
     assert printable("two\nlines\tand\x07 a bell\u200b", PLAIN) == "two lines and a bell"
+
+
+def test_texts_of_any_length_are_fitted_without_trying_them_at_every_length():
+    label = PartLabel(code="7K3M9QZ2", address=ADDRESS, title="x" * 50_000, lines=["w " * 50_000] * 50)
+    texts = lay_out(label, Box(0, 0, 62 * mm, 29 * mm)).texts
+    assert sum(len(text.text) for text in texts) < 500
