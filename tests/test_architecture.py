@@ -147,7 +147,7 @@ def test_every_route_says_who_may_use_it():
     """Each view stands under a decorator of workshop.access, "anyone" included."""
     every = list(routes(get_resolver().url_patterns))
     assert len(every) > 5
-    assert [route for route, view in every if not hasattr(view, "may")] == []
+    assert [route for route, view in every if not hasattr(view, "may_use")] == []
 
 
 def test_nothing_is_left_to_do_later():

@@ -2,11 +2,17 @@ import errno
 import socket
 
 import pytest
+from django.contrib.auth.models import AnonymousUser
 from django.db import OperationalError
 from django.http import HttpResponse
 from django.test import RequestFactory
 
-from workshop.middleware import answer_to_own_names_only, is_own_name, trouble_with_the_disk
+from workshop.middleware import (
+    answer_to_own_names_only,
+    is_own_name,
+    own_up_to_trouble_with_the_disk,
+    trouble_with_the_disk,
+)
 
 OURS = [
     "localhost",
@@ -69,6 +75,16 @@ def test_a_request_sent_to_another_name_is_refused(host, status, settings):
 )
 def test_trouble_with_the_disk_is_told_in_words(exception, said):
     assert said in trouble_with_the_disk(exception)
+
+
+def test_the_page_that_tells_it_says_that_nothing_was_kept():
+    request = RequestFactory().post("/somewhere/")
+    request.user = AnonymousUser()
+    middleware = own_up_to_trouble_with_the_disk(lambda request: HttpResponse())
+    page = middleware.process_exception(request, OperationalError("database is locked"))
+    assert page.status_code == 503
+    assert "Nothing of what you sent was kept" in page.content.decode()
+    assert middleware.process_exception(request, ValueError()) is None
 
 
 @pytest.mark.parametrize(

@@ -104,6 +104,20 @@ def test_the_folder_is_served_by_one_at_a_time(cotter, folder):
     assert "Stop that one first." in refused.stderr
 
 
+def test_twenty_uploads_stuck_half_way_hold_nobody_up(cotter):
+    """Phones at the edge of the wifi: each has sent the head of its request and a part of the picture."""
+    host, port = cotter.removeprefix("http://").split(":")
+    head = f"POST /sign-in/ HTTP/1.1\r\nHost: {host}\r\nContent-Length: 5000000\r\n\r\n".encode()
+    stuck = [socket.create_connection((host, int(port)), timeout=10) for _ in range(20)]
+    try:
+        for connection in stuck:
+            connection.sendall(head + b"x" * 100_000)
+        assert get(f"{cotter}/sign-in/").status == 200
+    finally:
+        for connection in stuck:
+            connection.close()
+
+
 def test_a_taken_port_is_told_with_the_mend(tmp_path):
     with closing(socket.create_server(("127.0.0.1", 0))) as taken:
         port = taken.getsockname()[1]

@@ -6,6 +6,7 @@ import subprocess
 from pathlib import Path
 
 from django.db import connection, connections
+from django.db.backends.postgresql.client import DatabaseClient
 
 from .common import BackupRefused
 from .swapping import Move
@@ -60,6 +61,11 @@ def _run(program: str, *arguments: str) -> None:
 
 def _environment() -> dict[str, str]:
     """How to reach the database, in variables: everyone on the computer can read a command with its password."""
+    _, from_options = DatabaseClient.settings_to_cmd_args_env(connection.settings_dict, [])  # certificates and the like
     named = {"HOST": "PGHOST", "PORT": "PGPORT", "USER": "PGUSER", "PASSWORD": "PGPASSWORD", "NAME": "PGDATABASE"}
     settings = connection.settings_dict
-    return os.environ | {variable: str(settings[key]) for key, variable in named.items() if settings.get(key)}
+    return (
+        os.environ
+        | (from_options or {})
+        | {variable: str(settings[key]) for key, variable in named.items() if settings.get(key)}
+    )
