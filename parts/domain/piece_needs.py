@@ -88,11 +88,15 @@ def holding(holds: tuple[Hold, ...], actions: set[str], today: date | None, *, t
         released = hold.released if today is None else hold.is_released_on(today)
         if released or hold.stops.isdisjoint(actions):
             continue
-        stopped = listed(sorted(hold.stops & actions))
-        ending = f"; its release lapsed after {day(hold.expires)}" if hold.released else ""
-        asked = f", asked on {day(hold.asked)}" if hold.asked else ""
-        sentence = f"{capital(hold.name)} stops the next step ({stopped}) until {hold.body} releases it{asked}{ending}."
-        yield Reason(Need.RELEASE, sentence, hold.asked, tag=tag)
+        stopped = f"the next step ({listed(sorted(hold.stops & actions))})"
+        yield Reason(Need.RELEASE, held_in_words(hold, [stopped]), hold.asked, tag=tag)
+
+
+def held_in_words(hold: Hold, stopped: list[str]) -> str:
+    """What a hold point stops, until whom; said of one that is not released, or of one whose release has lapsed."""
+    ending = f"; its release lapsed after {day(hold.expires)}" if hold.released else ""
+    asked = f", asked on {day(hold.asked)}" if hold.asked else ""
+    return f"{capital(hold.name)} stops {listed(stopped)} until {hold.body} releases it{asked}{ending}."
 
 
 def awaits_a_name(place: Place, piece: Piece) -> bool:

@@ -9,7 +9,7 @@ from dataclasses import asdict, dataclass
 from datetime import date
 
 from .needs import RANK, Standing, Word, standing_today
-from .piece_needs import Reason, holding
+from .piece_needs import held_in_words
 from .plain import several
 from .rows import Hold, Place
 from .sequence import ON, START, Late, Order, Sub, Wait, waits_for
@@ -80,18 +80,21 @@ def readiness_from_counts(
     today: date,
     *,
     apart: Iterable[Place] = (),
+    settled: Iterable[tuple[Place, Standing]] = (),
     listed: Iterable[Place] = (),
     locomotive: str = "",
 ) -> Readiness:
     """From counts of stored standings.
 
     `apart` are places that are not in the counts (or taken out of them by negative counts), to be judged one by one:
-    every late one, and every one whose standing may have changed with the calendar. `listed` are in the counts, and are
-    given only so that what blocks them is told.
+    every one whose standing may have changed with the calendar. `settled` are taken out too, but only counted, by the
+    standing they come with: late places that the calendar has not touched. `listed` are in the counts or settled, and
+    are given only so that what blocks them is told.
     """
     told = [(place, standing_today(place, today)) for place in apart]
     shown = [(place, standing_today(place, today)) for place in listed]
-    return _told(_summed_up(tallied(counts, told), order, holds, today), told + shown, locomotive)
+    sums = _summed_up(tallied(counts, [*told, *settled]), order, holds, today)
+    return _told(sums, told + shown, locomotive)
 
 
 def late(place: Place) -> Late | None:
@@ -162,6 +165,14 @@ class _Sums:
     incomplete: int  # as Order.holds_up takes it
     waits: dict[int, list[Wait]]
 
+    def finished(self, id: int) -> bool:
+        """Nothing is left here to be stopped."""
+        return id in self.complete and self.branch[id].required > 0
+
+    def first_open(self) -> int | None:
+        """Where a hold point on the whole overhaul is told, among what to do next."""
+        return next((id for id in self.order.sequence if not self.finished(id)), None)
+
 
 def _summed_up(tallies: dict[int, Tally], order: Order, holds: Holds, today: date) -> _Sums:
     own = {id: tallies.get(id) or Tally() for id in order.by_id}
@@ -195,36 +206,41 @@ def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str)
 
 def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
     own, four = sums.own[id], sums.fours[id]
-    stops = [*_stops(sums, id), *_after(sums, id)]
-    finished = id in sums.complete and sums.branch[id].required  # nothing is left to be stopped
+    held, after = list(_held(sums, id)), list(_after(sums, id))
+    stopped = after or any(not hold.stops.isdisjoint(STOPS_ASSEMBLY) for hold, _ in held)
+    stops = [blocker for _, blocker in held] + after
     return SubReadiness(
         sub=sums.order.by_id[id],
         own=four,
         branch=sums.branch[id],
         needs={need: number for need, number in own.needs.items() if number},
-        clear_to_assemble=own.blocked == own.blocked_late and not stops,
+        clear_to_assemble=own.blocked == own.blocked_late and not stopped,
         complete=id in sums.complete,
         waits=tuple(sums.waits[id]),
         holds_up=sums.order.holds_up((ON, id), sums.incomplete),
-        blockers=tuple(sorted(listed if finished else listed + stops, key=_urgency)),
+        blockers=tuple(sorted(listed if sums.finished(id) else listed + stops, key=_urgency)),
     )
 
 
-def _stops(sums: _Sums, id: int) -> Iterator[Blocker]:
-    """Hold points on it, on what it is a part of, and on the whole overhaul."""
-    order = sums.order
-    for holder in order.lineage[id]:
-        said = "" if holder == id else f"On {order.by_id[holder].name}: "
-        for reason in holding(sums.holds.get(holder, ()), STOPS_ASSEMBLY, sums.today):
-            held = order.holds_up((START, holder), sums.incomplete)
-            yield _of_sub(id, reason, f"{said}{reason.sentence}", held, inherited=holder != id)
-    for reason in holding(sums.holds.get(None, ()), STOPS_ASSEMBLY, sums.today):
-        held = sums.incomplete.bit_count()
-        yield _of_sub(id, reason, f"On the whole overhaul: {reason.sentence}", held, inherited=id != order.sequence[0])
+def _held(sums: _Sums, id: int) -> Iterator[tuple[Hold, Blocker]]:
+    """Hold points on it, on what it is a part of, and on the whole overhaul, whatever they stop: all of them stand
+    between it and being whole, and the few that stop putting together keep it from being clear to assemble."""
+    for holder in (*sums.order.lineage[id], None):
+        for hold in sums.holds.get(holder, ()):
+            if not hold.is_released_on(sums.today):
+                yield hold, _of_hold(sums, id, holder, hold)
 
 
-def _of_sub(id: int, reason: Reason, sentence: str, held: int, *, inherited: bool) -> Blocker:
-    return Blocker(id, Need.RELEASE, (sentence,), held, since=reason.since, inherited=inherited)
+def _of_hold(sums: _Sums, id: int, holder: int | None, hold: Hold) -> Blocker:
+    sentence = held_in_words(hold, sorted(hold.stops))
+    if holder is None:
+        sentence, held = f"On the whole overhaul: {sentence}", sums.incomplete.bit_count()
+        inherited = id != sums.first_open()
+    else:
+        inherited = id != holder
+        sentence = f"On {sums.order.by_id[holder].name}: {sentence}" if inherited else sentence
+        held = sums.order.holds_up((START, holder), sums.incomplete)
+    return Blocker(id, Need.RELEASE, (sentence,), held, since=hold.asked, inherited=inherited)
 
 
 def _after(sums: _Sums, id: int) -> Iterator[Blocker]:

@@ -127,6 +127,22 @@ def test_a_hold_on_a_part_or_for_something_else_does_not_stop_it():
     assert stands(good(FRAMES), holds=holds)["frames"].clear_to_assemble
 
 
+@pytest.mark.parametrize("holder", [SPRINGS, FRAMES, None])
+def test_a_hold_is_a_blocker_whatever_it_stops(holder):
+    survey = hold(Action.STRIP, Action.CLEAN, name="asbestos survey", body="the surveyor")
+    found = stands(good(SPRINGS), holds={holder: (survey,)})["spring-gear"]
+    assert found.clear_to_assemble
+    assert needs(found) == [Need.RELEASE]
+    assert found.blockers[0].position is None
+    assert found.blockers[0].reasons[0].endswith("Asbestos survey stops clean, strip until the surveyor releases it.")
+
+
+def test_a_hold_that_is_released_is_no_blocker():
+    released = hold(Action.STRIP, released=True, expires=TODAY)
+    assert stands(good(FRAMES), holds={FRAMES: (released,)})["frames"].blockers == ()
+    assert needs(stands(good(FRAMES), holds={FRAMES: (released,)}, today=TOMORROW)["frames"]) == [Need.RELEASE]
+
+
 @pytest.mark.parametrize(("today", "clear"), [(TODAY, True), (TOMORROW, False)])
 def test_a_release_of_a_subassembly_lapses_after_its_last_day(today, clear):
     released = hold(Action.REFIT, released=True, expires=TODAY)
@@ -209,6 +225,13 @@ def test_what_to_do_next_is_told_across_the_locomotive_and_a_shared_hold_once():
         (Need.CLEAN, 1),
         (Need.AFTER, 1),
     ]
+
+
+def test_a_hold_on_the_overhaul_is_told_where_work_is_left():
+    places = [fitted(FRAMES), fitted(SPRINGS), good(WHEELS), good(MOTION)]
+    told = what_next(readiness(places, Order(ENGINE), {None: (hold(Action.STRIP),)}, TODAY))
+    assert [(b.subassembly, b.need, b.holds_up) for b in told][0] == (WHEELS, Need.RELEASE, 2)
+    assert [b.need for b in told].count(Need.RELEASE) == 1
 
 
 def test_an_order_with_a_loop_is_refused_not_counted():
