@@ -143,7 +143,7 @@ def test_counts_and_rows_come_to_the_same(locomotive):
 
 @given(locomotives())
 def test_late_places_may_be_counted_by_what_is_stored_of_them(locomotive):
-    """The overview counts a late place that the calendar has not moved by its stored standing, and tells nothing of it."""
+    """The overview counts a late place that no date has moved by its stored standing, and says no more of it."""
     _, order, places = locomotive
     stored = {p.id: standing(p) for p in places}
     moved = [p for p in places if standing_today(p, TODAY) != stored[p.id] or stored[p.id].on_trial]
