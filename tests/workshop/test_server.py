@@ -164,6 +164,11 @@ def test_with_https_what_the_proxy_received_by_it_is_answered(https):
     assert "Secure" in answer.headers["Set-Cookie"]
 
 
+def test_with_https_a_visitor_cannot_pass_for_the_proxy(tmp_path):
+    with serving(tmp_path, COTTER_HTTPS="1", COTTER_PROXY="192.0.2.7") as address:
+        assert get(f"{address}/sign-in/", **{"X-Forwarded-Proto": "https"}).status == 301
+
+
 def test_without_https_a_forwarded_header_changes_nothing(cotter):
     answer = get(f"{cotter}/sign-in/", **{"X-Forwarded-Proto": "https"})
     assert answer.status == 200

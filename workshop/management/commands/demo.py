@@ -19,7 +19,9 @@ class Command(serve.Command):
         try:
             with claim(settings.DATA):
                 self.build(fresh)
-                if not no_serve:
+                if no_serve:
+                    self.stdout.write(f"The demo's data folder is {settings.DATA}.")
+                else:
                     server.prepare()
                     self.serve(host, port)
         except (server.CannotServe, demo.NotTheDemo, Claimed) as refused:
@@ -34,6 +36,7 @@ class Command(serve.Command):
             self.stdout.flush()
             people = demo.build()
         self.stdout.write("Everything in the demo is invented. Sign in as one of these:")
-        for role, username, password in people:
-            self.stdout.write(f"  {role:<22} {username:<14} {password}")
-        self.stdout.write(f"The demo's data folder is {settings.DATA}.")
+        widths = [max(map(len, column)) for column in zip(*people, strict=True)]
+        for person in people:
+            cells = (text.ljust(width) for text, width in zip(person, widths, strict=True))
+            self.stdout.write("  " + "   ".join(cells).rstrip())
