@@ -52,7 +52,7 @@ class Circle(_Centred):
                 f"reading come back about {self.magnification:.2g} times over in the radius. Take points further round."
             )
         if self.line_is_nearer:
-            said.append("A straight line lies nearer to these points than any circle does.")
+            said.append("A straight line lies nearer to these points than this circle does.")
         if len(self.deviations) == 3:
             said.append("Three points always lie on a circle: they say nothing about out-of-round.")
         return tuple(said)

@@ -13,6 +13,7 @@ Worked example: a journal, new 5.000 -0.002, shop limit 4.875, scrapping limit 4
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from itertools import combinations
 
 from .exact import Number, exact
 from .verdicts import Outcome, Rule, judge
@@ -133,7 +134,7 @@ def _standing(new: Outcome | None, shop: Outcome | None, scrapping: Outcome | No
 def _check_nesting(new: Band | None, shop: Band | None, scrapping: Band | None) -> None:
     names = (("as new", new), ("shop", shop), ("scrapping", scrapping))
     given = [(name, band) for name, band in names if band is not None]
-    for (inner_name, inner), (outer_name, outer) in zip(given, given[1:], strict=False):
+    for (inner_name, inner), (outer_name, outer) in combinations(given, 2):
         for side, sign in (("lower", 1), ("upper", -1)):
             if _sticks_out(_limit(inner, side), _limit(outer, side), sign):
                 raise ValueError(
@@ -147,8 +148,5 @@ def _limit(band: Band, side: str) -> Fraction | None:
 
 
 def _sticks_out(inner: Fraction | None, outer: Fraction | None, sign: int) -> bool:
-    """Whether the inner band goes further than the outer one on this side. A side with no inner limit is not compared:
-
-    the shop limit of a journal has no upper side, while its drawing has one.
-    """
+    """Whether the inner band goes further than the outer on this side. A side without both limits is not compared."""
     return inner is not None and outer is not None and sign * inner < sign * outer

@@ -7,7 +7,7 @@ from typing import NoReturn
 from . import iso_fits
 from .length_grammar import Number, Reader, Size
 from .length_tokens import LengthError, clean, quoted
-from .units import KNOWN, MM_IN_UNIT, GaugeSystem, Unit, default
+from .units import KNOWN, MM_IN_UNIT, GaugeSystem, Unit, default, meaning, refuse_word
 
 CURE = "Write it as 2 1/2 in +0.002 -0.000, as 63.5 ±0.05 mm, or as 2 1/2 in H7."
 SIGNS = ("plus", "minus", "hyphen")
@@ -120,6 +120,8 @@ def _signed(reader: Reader) -> Part:
 
 
 def _part(reader: Reader, sign: int) -> Part:
+    if reader.peek().kind in SIGNS:
+        reader.refuse("sign", "has two signs before one tolerance.", CURE)
     number: Number = reader.number()
     unit = reader.unit()
     if isinstance(unit, GaugeSystem) or unit is Unit.FOOT:
@@ -137,6 +139,9 @@ def _end(reader: Reader) -> None:
 
 def _refuse_left_over(reader: Reader) -> NoReturn:
     reader.take("space")
+    word = reader.peek()
+    if word.kind == "word" and meaning(word.text) is None and not reader.class_follows():
+        refuse_word(word.text, reader.text)
     reader.refuse("left-over", f"has {quoted(reader.rest())} where a tolerance should stand or end.", CURE)
 
 

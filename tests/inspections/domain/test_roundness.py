@@ -1,0 +1,94 @@
+"""Ovality, taper, run-out and differences."""
+
+import math
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+
+from inspections.domain import roundness
+from inspections.domain.circles import fit_circle
+from inspections.domain.roundness import Reading, shape
+
+
+def sheet(*rows):
+    return [Reading(station=station, direction=direction, size=Decimal(size)) for station, direction, size in rows]
+
+
+JOURNAL = sheet(
+    ("inner", "vertical", "125.02"),
+    ("inner", "horizontal", "124.96"),
+    ("outer", "vertical", "124.98"),
+    ("outer", "horizontal", "124.95"),
+)
+
+
+def test_a_journal_read_in_four_places():
+    found = shape(JOURNAL)
+    assert found.ovality == {"inner": Fraction("0.06"), "outer": Fraction("0.03")}
+    assert found.taper == {"vertical": Fraction("0.04"), "horizontal": Fraction("0.01")}
+    assert (found.worst_ovality, found.worst_taper) == (Fraction("0.06"), Fraction("0.04"))
+    assert (found.least, found.most) == (Fraction("124.95"), Fraction("125.02"))
+
+
+def test_one_direction_says_nothing_of_ovality_and_one_station_nothing_of_taper():
+    found = shape(sheet(("inner", "vertical", "125"), ("outer", "vertical", "126")))
+    assert (found.ovality, found.worst_ovality) == ({}, None)
+    found = shape(sheet(("inner", "vertical", "125"), ("inner", "horizontal", "126")))
+    assert (found.taper, found.worst_taper) == ({}, None)
+
+
+def test_two_readings_of_one_place_are_refused():
+    with pytest.raises(ValueError, match="two readings at inner, vertical"):
+        shape([*JOURNAL, *sheet(("inner", "vertical", "125.03"))])
+
+
+def test_an_empty_sheet_is_refused():
+    with pytest.raises(ValueError, match="no readings"):
+        shape([])
+
+
+def test_differences_are_exact():
+    assert roundness.ovality([0.3, 0.1]) == Fraction(1, 5)
+    assert roundness.taper([5, Fraction("4.999"), Fraction("4.9985")]) == Fraction("0.0015")
+    assert roundness.run_out([Decimal("-0.02"), 0, Decimal("0.03")]) == Fraction("0.05")
+    assert roundness.difference_across(48, Fraction("48.09375")) == Fraction(3, 32)
+    assert roundness.difference_across(Fraction("48.09375"), 48) == Fraction(3, 32)
+
+
+@pytest.mark.parametrize("measure", [roundness.ovality, roundness.taper, roundness.run_out])
+@pytest.mark.parametrize("readings", [[], [5], [5, None], [5, float("nan")], [5, "6"]])
+def test_a_spread_needs_two_readings_that_are_numbers(measure, readings):
+    with pytest.raises(ValueError, match="at least two|must be a"):
+        measure(readings)
+
+
+def test_taper_over_a_length():
+    assert roundness.taper_per_length(Fraction("5.004"), 5, 8) == Fraction("0.0005")
+    with pytest.raises(ValueError, match="above zero"):
+        roundness.taper_per_length(5, 6, 0)
+
+
+def test_independent_uncertainties_add_by_their_squares():
+    """3, 4, 5: the triangle; and never rounded down."""
+    assert roundness.combined_uncertainty(3, 4) == 5
+    assert roundness.combined_uncertainty(Decimal("0.002")) == Fraction("0.002")
+    two = roundness.combined_uncertainty(Decimal("0.002"), Decimal("0.002"))
+    assert two**2 >= 2 * Fraction("0.002") ** 2 > (two - Fraction(1, 10**9)) ** 2
+
+
+@pytest.mark.parametrize("bad", [(), (-1,), (1, float("nan"))])
+def test_what_is_no_uncertainty_is_refused(bad):
+    with pytest.raises(ValueError, match="uncertaint"):
+        roundness.combined_uncertainty(*bad)
+
+
+@pytest.mark.parametrize("lobes", [3, 5])
+def test_the_warning_is_true_two_point_measuring_cannot_see_odd_lobes(lobes):
+    """A form r = R + h cos(n a) with n odd has the diameter r(a) + r(a + 180°) = 2R in every direction."""
+    angles = [math.radians(a) for a in range(0, 360, 3)]
+    radius = {a: 100 + 0.05 * math.cos(lobes * a) for a in angles}
+    diameters = [r + 100 + 0.05 * math.cos(lobes * (a + math.pi)) for a, r in radius.items()]
+    assert float(roundness.ovality(diameters)) < 1e-9
+    assert fit_circle([(r * math.cos(a), r * math.sin(a)) for a, r in radius.items()]).out_of_round > 0.09
+    assert "three or five lobes" in roundness.TWO_POINT_WARNING
