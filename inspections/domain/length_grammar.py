@@ -78,7 +78,7 @@ class Reader:
             return Number(token.value, "fraction")
         if token.kind == "decimal":
             return Number(token.value, "decimal")
-        if self.peek().kind == "slash":
+        if self.peek().kind == "slash" and self.peek(1).kind not in ("plus", "minus", "hyphen"):  # as in +1/-2 mm
             return Number(self.fraction(token), "fraction")
         part = self.fraction_after_whole()
         return Number(token.value, "whole") if part is None else Number(token.value + part, "mixed")
