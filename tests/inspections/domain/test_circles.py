@@ -24,6 +24,15 @@ def test_it_unpacks_as_centre_and_radius():
     assert (x, y, radius) == pytest.approx((0, 0, 1))
 
 
+def test_the_sum_of_squares_has_no_slope_left():
+    """At the least value the deviations balance in every direction and in size, to the last figures."""
+    points = [(1, 7), (2, 6), (5, 8), (7, 7), (9, 5), (3, 7)]
+    circle = fit_circle(points)
+    directions = [math.atan2(y - circle.y, x - circle.x) for x, y in points]
+    for part in (math.cos, math.sin, lambda angle: 1):
+        assert abs(sum(d * part(a) for d, a in zip(circle.deviations, directions, strict=True))) < 1e-13
+
+
 def test_any_exact_numbers_will_do():
     points = [(Fraction(1), Decimal(0)), (0, 1.0), (-1, 0), (Decimal("0"), Fraction(-1))]
     assert fit_circle(iter(points)).radius == pytest.approx(1)

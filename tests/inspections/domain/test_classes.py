@@ -117,6 +117,7 @@ def test_without_a_shop_limit_the_drawing_is_the_limit():
     only_drawn = {"shop": None, "scrapping": None}
     assert standing("4.999", **only_drawn) == NEW
     assert standing("4.9", **only_drawn) == Standing.BEYOND_SHOP
+    assert standing("4.9985", **only_drawn, uncertainty=Decimal("0.001")) == OPEN
     assert standing("4.9", shop=None) == DECIDE
     assert standing("4.7", shop=None) == SCRAP
 
