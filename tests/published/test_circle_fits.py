@@ -9,16 +9,21 @@ from scipy.optimize import least_squares
 from inspections.domain.circles import fit_circle
 
 
-def reference(points):
-    """The geometric least-squares circle by SciPy, from the middle of the points."""
+def deviations(circle, points):
+    return np.hypot(points[:, 0] - circle[0], points[:, 1] - circle[1]) - circle[2]
+
+
+def sum_of_squares(points, circle):
+    return (deviations(circle, points) ** 2).sum()
+
+
+def reference(points, start=None):
+    """The geometric least-squares circle by SciPy, from the middle of the points or another start."""
     middle = points.mean(axis=0)
     size = np.hypot(*(points - middle).T).mean()
-
-    def residuals(p):
-        return np.hypot(points[:, 0] - p[0], points[:, 1] - p[1]) - p[2]
-
+    start = [*(middle if start is None else start), size]
     exactly = {"xtol": 1e-15, "ftol": 1e-15, "gtol": 1e-15, "max_nfev": 5000}
-    return least_squares(residuals, [*middle, size], x_scale=[size] * 3, **exactly).x
+    return least_squares(deviations, start, x_scale=[size] * 3, args=(points,), **exactly).x
 
 
 def test_a_published_example():
@@ -52,3 +57,11 @@ def test_three_points_give_the_circle_of_their_triangle(seed):
     y = (a * (cx - bx) + b * (ax - cx) + c * (bx - ax)) / d
     expected = (x, y, math.hypot(ax - x, ay - y))
     assert fit_circle(points) == pytest.approx(expected, rel=1e-7, abs=1e-7)
+
+
+def test_of_several_hollows_the_deepest_is_found():
+    """Points that are hardly round: a search from the middle alone, SciPy's or ours, stays in a shallower hollow."""
+    points = np.array([(6, -5), (-8, -3), (-7, 6), (0, 0), (-4, 0), (9, -5)], dtype=float)
+    starts = [(x, y) for x in (-20, 0, 20) for y in (-20, 0, 20)]
+    deepest = min((reference(points, start) for start in starts), key=lambda circle: sum_of_squares(points, circle))
+    assert fit_circle(points) == pytest.approx(tuple(deepest), abs=1e-5)
