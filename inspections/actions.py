@@ -118,8 +118,8 @@ def _step_if_last(component, actor):
     if component.state != State.CLEANED:
         return
     case = case_for(component, actor, given=Given())
-    if all(refusal.code == "role" for refusal in refusals(Action.CRACK_CHECK, case)):
-        perform_within(Action.CRACK_CHECK, component, actor, Given(), step=True)
+    if not refusals(Action.CRACK_CHECK, case):
+        perform_within(Action.CRACK_CHECK, component, actor, Given())
 
 
 def decide(examination: Examination, actor, *, decision: str, reason: str, seen: int | None = None) -> FindingDecision:

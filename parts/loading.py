@@ -1,4 +1,4 @@
-"""The loader behind every decision: database rows in, plain rows out. Its queries do not grow with the rows (pinned by a test).
+"""The loader behind every decision: database rows in, plain rows out. Its queries do not grow with the rows (a test).
 
 `scope` names positions by lookups of Position, such as `{"subassembly_id": 7}` or `{"id__in": [1, 2]}`.
 """
@@ -93,9 +93,12 @@ def whereabouts(component: Component) -> Whereabouts:
 
 
 def workers_on(component_id: int, overhaul_id: int | None) -> frozenset[int]:
-    """People who recorded work on the piece in this overhaul."""
-    events = Event.objects.filter(component=component_id, action__in=WORK, overhaul=overhaul_id)
-    return frozenset(events.values_list("actor_id", flat=True))
+    """People who recorded work on the piece in this overhaul, on the lot it was split from included, and whatever was
+    recorded before it belonged to a locomotive."""
+    events = Event.objects.filter(Q(overhaul=overhaul_id) | Q(overhaul=None), component=component_id, action__in=WORK)
+    workers = frozenset(events.values_list("actor_id", flat=True))
+    split = Event.objects.filter(component=component_id, action="split lot", data__has_key="split_from").first()
+    return workers | workers_on(split.data["split_from"], overhaul_id) if split else workers
 
 
 def _examinations(filters: dict) -> dict[int, list[rows.Examination]]:
@@ -142,9 +145,8 @@ class _Around:
         self.holds = defaultdict(list)
         of_place = Q(**{f"position__{key}": value for key, value in scope.items()})
         of_piece = Q(**{f"component__place__{key}": value for key, value in scope.items()})
-        for hold in HoldPoint.objects.filter(of_place | of_piece, overhaul__closed__isnull=True).select_related(
-            "component"
-        ):
+        found = HoldPoint.objects.filter(of_place | of_piece, overhaul__closed__isnull=True)
+        for hold in found.exclude(component__state=State.WITHDRAWN).select_related("component"):
             self.holds[hold.position_id or hold.component.place_id].append(hold_row(hold))
         self.orders = defaultdict(list)
         for position, after in GoesOnAfter.objects.filter(
@@ -156,11 +158,12 @@ class _Around:
         for position in inner.select_related("part_of").order_by("id"):
             self.inner[position.part_of_id].append(position)
         self.outer = {}
-        outer = Component.objects.filter(
-            state__in=LIVE_VALUES, **{f"place__inner__{key}": value for key, value in scope.items()}
-        ).distinct()
-        for component in outer:
-            self.outer[component.place_id] = component
+        outer = Component.objects.exclude(state=State.WITHDRAWN).filter(
+            **{f"place__inner__{key}": value for key, value in scope.items()}
+        )
+        for component in outer.distinct():  # a new one in the making takes pieces in only where no other one is there
+            if component.state in LIVE_VALUES or component.place_id not in self.outer:
+                self.outer[component.place_id] = component
         self.apart = self._sets_apart(scope)
 
     def _sets_apart(self, scope) -> set[tuple[int, str]]:
@@ -169,9 +172,11 @@ class _Around:
         keys = {(row["locomotive"], row["matched"]) for row in own.distinct()}
         if not keys:
             return set()
-        together = Position.objects.exclude(standing="asleep").filter(
-            retired=False, locomotive__in={key[0] for key in keys}, matched__in={key[1] for key in keys}
-        ).annotate(mate=FilteredRelation("pieces", condition=Q(pieces__state__in=LIVE_VALUES)))
+        together = (
+            Position.objects.exclude(standing="asleep")
+            .filter(retired=False, locomotive__in={key[0] for key in keys}, matched__in={key[1] for key in keys})
+            .annotate(mate=FilteredRelation("pieces", condition=Q(pieces__state__in=LIVE_VALUES)))
+        )
         apart = set()
         for locomotive, key, piece_key in together.values_list("locomotive_id", "matched", "mate__matched"):
             if piece_key != key:

@@ -1,7 +1,7 @@
 """What the database itself refuses: changing or removing records that must last, and overfilling a place.
 
-SQLite silently drops a table's triggers when a later migration rebuilds the table, so all of them are made anew after every
-migration, and `missing()` is asked at start. One list says what is protected.
+SQLite silently drops a table's triggers when a later migration rebuilds the table, so all of them are made anew after
+every migration, and `missing()` is asked at start. One list says what is protected.
 """
 
 from dataclasses import dataclass
@@ -126,9 +126,11 @@ def _postgresql():
     for table, place in (("parts_component", "place_id"), ("parts_position", "id")):
         function = f"cotter_place_full_{table}"
         body = (
-            f"CREATE OR REPLACE FUNCTION {function}() RETURNS trigger LANGUAGE plpgsql AS $$ DECLARE room integer; BEGIN "
+            f"CREATE OR REPLACE FUNCTION {function}() RETURNS trigger LANGUAGE plpgsql AS $$ "
+            "DECLARE room integer; BEGIN "
             f"SELECT quantity INTO room FROM parts_position WHERE id = NEW.{place} FOR UPDATE; "
-            f"IF (SELECT COALESCE(SUM(quantity), 0) FROM parts_component WHERE place_id = NEW.{place} AND {LIVE}) > room "
+            f"IF (SELECT COALESCE(SUM(quantity), 0) FROM parts_component "
+            f"WHERE place_id = NEW.{place} AND {LIVE}) > room "
             f"THEN RAISE EXCEPTION '{FULL}' USING ERRCODE = 'check_violation'; END IF; RETURN NULL; END $$"
         )
         heads = {

@@ -1,1 +1,30 @@
-urlpatterns = []
+"""Addresses of the register, sorted by address."""
+
+from django.urls import path
+
+from .views.holds import add_hold, holds, release_hold
+from .views.overhauls import overhauls
+from .views.photos import location_photos, photo, photo_page, photos, position_photos
+from .views.position import add_position, edit_position, known_empty, position, remove_position
+from .views.structure import add_subassembly, edit_subassembly, remove_subassembly, structure
+
+urlpatterns = [
+    path("holds/<int:pk>/release", release_hold, name="release_hold"),
+    path("l/<slug:slug>/holds/", holds, name="holds"),
+    path("l/<slug:slug>/holds/add", add_hold, name="add_hold"),
+    path("l/<slug:slug>/overhauls/", overhauls, name="overhauls"),
+    path("l/<slug:slug>/structure/", structure, name="structure"),
+    path("l/<slug:slug>/structure/add", add_subassembly, name="add_subassembly"),
+    path("l/<slug:slug>/structure/<slug:code>/", edit_subassembly, name="edit_subassembly"),
+    path("l/<slug:slug>/structure/<slug:code>/add", add_position, name="add_position"),
+    path("l/<slug:slug>/structure/<slug:code>/remove", remove_subassembly, name="remove_subassembly"),
+    path("p/<int:pk>/", position, name="position"),
+    path("p/<int:pk>/edit", edit_position, name="edit_position"),
+    path("p/<int:pk>/known-empty", known_empty, name="known_empty"),
+    path("p/<int:pk>/photos", position_photos, name="position_photos"),
+    path("p/<int:pk>/remove", remove_position, name="remove_position"),
+    path("photo/<slug:name>/", photo_page, name="photo_page"),
+    path("photo/<slug:name>/<slug:size>.jpg", photo, name="photo"),
+    path("t/<str:code>/photos", photos, name="photos"),
+    path("where/<int:pk>/photos", location_photos, name="location_photos"),
+]

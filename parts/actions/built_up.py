@@ -1,8 +1,11 @@
-"""Built-up pieces: taken apart, and changing places with what is in them."""
+"""Built-up pieces: taken apart, open or shut, and changing places with what is in them."""
 
+from .. import loading
 from ..domain.refusals import Refusal, Refused
+from ..domain.states import after_change
 from ..domain.words import Action, Origin, State
 from ..models import Component, Position
+from ..models.components import FITTED
 from . import writing
 from .tagging import issue
 
@@ -11,18 +14,18 @@ S = State
 
 def break_down(component, event, given, before, other):
     """Every inner place gets its piece back at stripped: known ones keep their lives, the others get a tag now."""
-    place = component.place
+    place, apart_already = component.place, component.broken_down
     component.broken_down, component.on_trial = True, False
-    Position.objects.filter(pk=place.pk).update(opened=True)
+    component.look_again, component.protection = None, ""
     touched = []
     for inner in place.inner.filter(retired=False):
         touched.append(inner.pk)
         there = list(Component.objects.live().filter(place=inner))
         for piece in there:
-            if piece.state == S.REFITTED:
+            if piece.state in FITTED:
                 _comes_out(piece, component, event)
         missing = inner.quantity - sum(piece.quantity for piece in there)
-        if missing > 0 and not inner.known_empty:
+        if missing > 0 and not inner.known_empty and not apart_already:
             _appears(inner, component, event, missing)
     return touched
 
@@ -77,29 +80,30 @@ def _appears(inner, outer, event, quantity):
 def change_places(component, event, given, before, other):
     """Both leave their places before either takes the other's, so that no place ever holds two."""
     mine, theirs = component.place, other.place
+    other_ends = after_change(loading.load_places({"pk": mine.pk})[0], loading.load_pieces({"pk": other.pk})[0])
     other_event = writing.log(
         event.actor,
         Action.CHANGE_PLACES.value,
         component=other,
         position_id=mine.pk,
         from_state=other.state,
-        to_state=after_change(other),
+        to_state=other_ends.value,
         remark=given.reason,
     )
     Component.objects.filter(pk__in=(component.pk, other.pk)).update(place=None, state=S.STRIPPED)
-    other.state, other.place, component.place = after_change(other), mine, theirs
+    if other.state != other_ends:
+        other.since = writing.today()
+    other.state, other.place, component.place = other_ends, mine, theirs
+    other.locomotive_id, component.locomotive_id = mine.locomotive_id, theirs.locomotive_id
+    for piece in (component, other):
+        piece.look_again, piece.protection = None, ""
     other.last_event = other_event.pk
     other.save()
-    _inner_pieces_follow(component, other, mine, theirs)
-    return (mine.pk, theirs.pk)
+    moved = _inner_pieces_follow(event, given, mine, theirs)
+    return (mine.pk, theirs.pk, *moved)
 
 
-def after_change(component) -> State:
-    state = State(component.state)
-    return S.CRACK_CHECKED if state in (S.ACCEPTED, S.RENEWED) else state
-
-
-def _inner_pieces_follow(component, other, mine, theirs):
+def _inner_pieces_follow(event, given, mine, theirs):
     """What is in a broken-down piece goes where it goes."""
     pairs = [(mine, theirs), (theirs, mine)]
     moved = []
@@ -120,9 +124,37 @@ def _inner_pieces_follow(component, other, mine, theirs):
         place=None, fitted=None, state=S.STRIPPED, on_trial=False
     )
     for piece, home, state, fitted in moved:
-        piece.place, piece.state = home, state
+        piece.place, piece.state, piece.locomotive_id = home, state, home.locomotive_id
         piece.fitted = home if fitted else None
-        piece.save(update_fields=["place", "state", "fitted", "on_trial"])
-    mine.opened, theirs.opened = theirs.opened, mine.opened
-    mine.save(update_fields=["opened"])
-    theirs.save(update_fields=["opened"])
+        writing.log(
+            event.actor,
+            Action.CHANGE_PLACES.value,
+            component=piece,
+            position=home,
+            from_state=state,
+            to_state=state,
+            remark=given.reason,
+        )
+        piece.save()
+    return [home.pk for _, home, *_ in moved]
+
+
+def settle_opened(*places: Position | None) -> list[int]:
+    """The places inside a built-up piece are awake while it is in pieces, and while what belongs in it lies loose.
+
+    Called after the pieces have been saved; looks at these places and at those that they are part of. The ids of those
+    that opened or shut.
+    """
+    there, changed = [place for place in places if place], []
+    for pk in {place.pk for place in there} | {place.part_of_id for place in there if place.part_of_id}:
+        around = Component.objects.exclude(state=S.WITHDRAWN).filter(place=pk)
+        inside = Component.objects.live().filter(place__part_of=pk, fitted=None)
+        opened = around.filter(broken_down=True).exists() or inside.exists()
+        if Position.objects.filter(pk=pk).exclude(opened=opened).update(opened=opened):
+            changed.append(pk)
+    return changed
+
+
+def is_open(place: Position | None) -> bool:
+    """Whatever piece comes to this place takes the loose ones that wait inside it."""
+    return place is not None and Component.objects.live().filter(place__part_of=place, fitted=None).exists()

@@ -9,7 +9,7 @@ from ..assembling import waits_for_place
 from ..domain.refusals import Refusal
 from ..domain.rows import Given, Piece, Place
 from ..domain.states import Case, refusals
-from ..domain.words import Action
+from ..domain.words import Action, State
 from ..models import Component, HoldPoint, Position
 from . import writing
 
@@ -18,6 +18,7 @@ def case_for(component: Component, actor, *, given: Given | None = None, other: 
     """Everything that a decision on this piece rests on; the same for greying a button and for stopping a form."""
     today = writing.today()
     place = place_row(component.place_id)
+    locomotive_id = component.place.locomotive_id if component.place else component.locomotive_id
     return Case(
         piece=piece_row(component),
         place=place,
@@ -25,8 +26,8 @@ def case_for(component: Component, actor, *, given: Given | None = None, other: 
         today=today,
         given=given,
         may=may if actor.is_active else lambda roles, deed: False,
-        holds=holds_over(component.place, component.locomotive_id, component.pk),
-        waits=tuple(waits_for_place(place, component.locomotive_id)) if place and place.part_of is None else (),
+        holds=holds_over(component.place, locomotive_id, component.pk),
+        waits=tuple(waits_for_place(place, locomotive_id)) if place and place.part_of is None else (),
         other=piece_row(other) if other else None,
         other_place=place_row(other.place_id) if other else None,
     )
@@ -43,12 +44,20 @@ def piece_row(component: Component) -> Piece:
     if not found:  # withdrawn pieces are left out of places, but bring back looks at them
         return loading.piece_row(component)
     piece = found[0]
-    inside = Component.objects.filter(fitted__part_of=component.place_id) if component.place_id else ()
     return replace(
         piece,
         workers=loading.workers_on(component.pk, writing.open_overhaul_id(component.locomotive_id)),
-        inner_fitted=tuple(c.name for c in inside) if component.broken_down else (),
+        inner_fitted=_fitted_in(component),
     )
+
+
+def _fitted_in(component: Component) -> tuple[str, ...]:
+    """What is fitted in the place is in the old piece; a new one in the making has it only where there is no other."""
+    if not (component.broken_down and component.place_id):
+        return ()
+    if component.state == State.IN_THE_MAKING and component.place.pieces.live().exists():
+        return ()
+    return tuple(Component.objects.filter(fitted__part_of=component.place_id).values_list("name", flat=True))
 
 
 def place_row(position_id: int | None) -> Place | None:
@@ -59,7 +68,7 @@ def place_row(position_id: int | None) -> Place | None:
 
 
 def holds_over(place: Position | None, locomotive_id: int | None, component_id: int | None = None):
-    """The hold points that reach a piece: its own, its place's, those of its subassembly and all above, the overhaul's."""
+    """The hold points that reach a piece: its own, its place's, its subassembly's and all above, the overhaul's."""
     if locomotive_id is None:
         return ()
     chain, sub = [], place.subassembly if place else None

@@ -4,10 +4,10 @@ from collections.abc import Callable
 
 from .. import loading
 from ..domain.refusals import Refusal, Refused
-from ..domain.words import LIVE, Action, State
-from ..models import Component, Position
+from ..domain.words import Action, State
+from ..models import Component
 from . import writing
-from .built_up import break_down, change_places
+from .built_up import break_down, change_places, is_open
 
 S = State
 
@@ -16,10 +16,19 @@ def nothing(component, event, given, before, other):
     return ()
 
 
+def _comes_loose(component):
+    """A piece that was fitted in another lies where that one lies, until it is carried away."""
+    place = component.fitted
+    component.fitted = None
+    if place and place.part_of_id and component.location_id is None:
+        outer = Component.objects.live().filter(place=place.part_of_id).first()
+        component.location = outer.location if outer else None
+
+
 def _strip(component, event, given, before, other):
     if component.fitted_id:
         component.came_off_id = component.fitted_id
-    component.fitted = None
+    _comes_loose(component)
     component.left_alone = False
     component.before_refit = component.protection = ""
     component.look_again = None
@@ -37,7 +46,6 @@ def _accept(component, event, given, before, other):
 def _pass(component, event, given, before, other):
     _accept(component, event, given, before, other)
     component.matched = component.place.matched
-    Position.objects.filter(pk=component.place_id).update(known_empty_on=None, known_empty_by=None, evidence="")
     return _send_set_back(component, event)
 
 
@@ -68,6 +76,7 @@ def _send_set_back(component, event):
             remark=f"{component.name}, machined together with it, was renewed.",
         )
         mate.state, mate.since, mate.bared_event, mate.on_trial = S.CLEANED, writing.today(), sent.pk, False
+        mate.look_again, mate.protection = None, ""
         mate.save()
         touched.append(mate.place_id)
     return touched
@@ -98,10 +107,8 @@ def _offer_up(component, event, given, before, other):
 
 
 def _take_off(component, event, given, before, other):
-    if component.place.part_of_id and component.location_id is None and component.fitted_id:
-        outer = Component.objects.live().filter(place=component.place.part_of_id).first()
-        component.location = outer.location if outer else None
-    component.on_trial, component.fitted = False, None
+    _comes_loose(component)
+    component.on_trial = False
     component.before_refit = ""
 
 
@@ -115,19 +122,19 @@ def _send_back(component, event, given, before, other):
 
 def _withdraw(component, event, given, before, other):
     component.destination = given.destination
-    component.fitted, component.on_trial = None, False
-    component.broken_down = False
+    component.left_alone = False
+    _comes_loose(component)
     if component.quarantined or _is_cracked(component):
         component.quarantined = True
-    if component.place_id and before in LIVE:
-        Position.objects.filter(pk=component.place_id).update(opened=False)
 
 
 def _bring_back(component, event, given, before, other):
     component.destination = ""
     place = component.place
-    if place and sum(c.quantity for c in place.pieces.live()) + component.quantity > place.quantity:
+    if place and (place.retired or sum(c.quantity for c in place.pieces.live()) + component.quantity > place.quantity):
         component.place = None
+    if not component.broken_down:
+        component.broken_down = is_open(component.place)
 
 
 def _confirm(component, event, given, before, other):

@@ -1,4 +1,4 @@
-"""Writers of hold points. A release names who gave it and on what paper; whether one is needed, the local code decides."""
+"""Writers of hold points. A release names who gave it and on what paper; whether one is needed the local code says."""
 
 from datetime import date
 
@@ -40,8 +40,8 @@ def add_hold(
         raise Refused(*trouble)
     with writing.one_transaction():
         hold = HoldPoint.objects.create(
-            overhaul=overhaul, name=name.strip(), stops=stops, body=body.strip(), must_show=must_show.strip(), asked_on=asked_on,
-            subassembly=subassembly, position=position, component=component,
+            overhaul=overhaul, name=name.strip(), stops=stops, body=body.strip(), must_show=must_show.strip(),
+            asked_on=asked_on, subassembly=subassembly, position=position, component=component,
         )  # fmt: skip
         _log(actor, "add hold point", hold)
         _refresh(hold)

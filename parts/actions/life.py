@@ -3,9 +3,10 @@
 from ..domain.refusals import Refused
 from ..domain.rows import Given
 from ..domain.states import end_state, passed_over, refusals
-from ..domain.words import LIVE, Action, State
-from ..models import Component, Position
+from ..domain.words import Action, State
+from ..models import Component
 from . import writing
+from .built_up import settle_opened
 from .cases import case_for
 from .effects import EFFECTS, nothing
 
@@ -29,15 +30,13 @@ def perform(
         return perform_within(action, component, actor, given, seen=seen, other=other, location=location)
 
 
-def perform_within(action, component, actor, given, *, seen=None, other=None, location=None, step=False):
-    """As `perform`, inside a transaction that the caller has opened. `step`: it follows from a signature just given."""
+def perform_within(action, component, actor, given, *, seen=None, other=None, location=None):
+    """As `perform`, inside a transaction that the caller has opened."""
     component = writing.locked(component.pk)
     writing.not_stale(component, seen)
     other = writing.locked(other.pk) if other else None
     case = case_for(component, actor, given=given, other=other)
     found = refusals(action, case)
-    if step:
-        found = [refusal for refusal in found if refusal.code != "role"]
     if found:
         raise Refused(*found)
     passed = passed_over(action, case)
@@ -71,7 +70,8 @@ def _write(action, component, actor, case, passed, other, location):
         writing.note_movement(event, component, came_from, component.location)
     component.save()
     _note_emptied(component, event, given, before, old_place)
-    writing.refresh(component.place_id, old_place and old_place.pk, component.came_off_id, *touched)
+    turned = settle_opened(component.place, old_place)
+    writing.refresh(component.place_id, old_place and old_place.pk, component.came_off_id, *touched, *turned)
     return event
 
 
@@ -92,12 +92,12 @@ def _said(given: Given, passed) -> dict:
 
 
 def _note_emptied(component, event, given, before, old_place):
-    """A withdrawn piece leaves its position known empty: by whom, and on what evidence."""
-    if event.action == Action.WITHDRAW and old_place and before in LIVE:
-        Position.objects.filter(pk=old_place.pk).update(
-            known_empty_on=writing.today(),
-            known_empty_by=event.actor,
-            evidence=f"{component.name} was withdrawn ({given.destination}): {given.reason}",
-        )
-    if event.action == Action.BRING_BACK and component.place_id:
-        Position.objects.filter(pk=component.place_id).update(known_empty_on=None, known_empty_by=None, evidence="")
+    """A withdrawn piece leaves its position known empty: by whom, and on what evidence. A blank that failed leaves the
+    position as it was: filled by the old piece, or known empty before."""
+    if event.action == Action.WITHDRAW and old_place:
+        if before is S.IN_THE_MAKING and (old_place.known_empty or writing.is_full(old_place)):
+            return
+        evidence = f"{component.name} was withdrawn ({given.destination}): {given.reason}"
+        writing.now_empty(old_place, event.actor, evidence)
+    if event.action in (Action.BRING_BACK, Action.PASS):
+        writing.no_longer_empty(component.place)

@@ -145,7 +145,7 @@ def _went_away_or_came_back(location, promised_back):
         pieces.filter(away_since=None).update(away_since=writing.today(), promised_back=promised_back)
     else:
         pieces.update(away_since=None, promised_back=None)
-    writing.refresh_where({"pieces__location": location})
+    writing.refresh(*pieces.values_list("place_id", flat=True))
 
 
 __all__ = ["add_location", "move", "move_location", "move_many", "path_of"]

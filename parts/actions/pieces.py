@@ -5,9 +5,10 @@ from workshop.roles import may
 from ..domain.refusals import Refusal, Refused
 from ..domain.rows import Given
 from ..domain.states import Case, refusals
-from ..domain.words import Action, Origin, State
+from ..domain.words import Action, Origin, Side, State
 from ..models import Component, Earmark, Location, Locomotive, Position
 from . import writing
+from .built_up import is_open, settle_opened
 from .cases import holds_over, place_row
 from .tagging import free_tag, issue
 
@@ -80,6 +81,9 @@ def _enter(action, state, actor, locomotive, name, place, code, location, quanti
     name = name.strip()
     if not name:
         raise Refused(Refusal("name", "What it is: nothing was written.", "Name the piece in a few words."))
+    _well_described(described)
+    if place is not None:
+        locomotive = place.locomotive
     with writing.one_transaction():
         _allowed_to_enter(action, actor, place)
         tag = free_tag(code) if code else None
@@ -96,6 +100,7 @@ def _enter(action, state, actor, locomotive, name, place, code, location, quanti
             matched=place.matched if place and action is Action.STRIP else "",
             location=location,
             promised_back=promised,
+            broken_down=is_open(place),
             **described,
         )
         event = writing.log(
@@ -111,9 +116,9 @@ def _enter(action, state, actor, locomotive, name, place, code, location, quanti
             tag.save()
         else:
             issue(component, actor)
-        if place and action is Action.STRIP:
-            _no_longer_empty(place)
-        writing.refresh(place and place.pk)
+        if action is Action.STRIP:
+            writing.no_longer_empty(place)
+        writing.refresh(place and place.pk, *settle_opened(place))
         return component
 
 
@@ -137,7 +142,13 @@ def _room(place: Position | None, quantity: int, action) -> None:
     """A place takes no more live pieces than its quantity; the database says the same, less kindly."""
     if quantity < 1:
         raise Refused(Refusal("quantity", "How many: it must be at least 1.", "Write a whole number."))
-    if place is None or action is Action.START_ON:
+    if place is None:
+        return
+    if place.retired:
+        raise Refused(Refusal("place-retired", f"{place.words} was taken away.", "Choose a place that is still there."))
+    if action is Action.START_ON:
+        if quantity > place.quantity:
+            raise Refused(Refusal("quantity", f"How many: {quantity}.", f"{place.words} takes {place.quantity}."))
         return
     filled = sum(piece.quantity for piece in place.pieces.live().select_for_update())
     if filled + quantity > place.quantity:
@@ -150,13 +161,19 @@ def _room(place: Position | None, quantity: int, action) -> None:
         )
 
 
-def _no_longer_empty(place: Position) -> None:
-    if place.known_empty and sum(p.quantity for p in place.pieces.live()) >= place.quantity:
-        Position.objects.filter(pk=place.pk).update(known_empty_on=None, known_empty_by=None, evidence="")
+def _well_described(described) -> None:
+    side, origin = described.get("side", ""), described.get("origin", Origin.UNKNOWN)
+    trouble = []
+    if side not in list(Side):
+        trouble.append(Refusal("side", f"Its own side: “{side}”.", "Write LH, RH or nothing."))
+    if origin not in list(Origin):
+        trouble.append(Refusal("origin", f"Origin: “{origin}”.", f"Choose one of: {', '.join(Origin)}."))
+    if trouble:
+        raise Refused(*trouble)
 
 
 def choose_place(component: Component, place: Position | None, actor, *, seen=None) -> None:
-    """Reserve a place for a piece in hand, or give its place up. Looks stay; nothing past cleaned stays without them."""
+    """Reserve a place for a piece in hand, or give its place up, while it is no further than cleaned."""
     writing.allow(actor, "earmark")
     with writing.one_transaction():
         component = writing.locked(component.pk)
@@ -169,19 +186,36 @@ def choose_place(component: Component, place: Position | None, actor, *, seen=No
                     "A place is chosen while it is stripped or cleaned: send it back first.",
                 )
             )
+        old = component.place
+        if place == old:
+            return
+        _leaves_nothing_behind(component)
         if place is not None:
             _room(place, component.quantity, None)
-        old = component.place_id
-        component.place = place
-        if place is not None and component.locomotive_id is None:
             component.locomotive_id = place.locomotive_id
-        writing.log(actor, "choose place", component=component, position=place, data={"from": old})
+            component.broken_down = component.broken_down or is_open(place)
+        component.place = place
+        writing.log(actor, "choose place", component=component, position=place, data={"from": old and old.pk})
         component.on_trial = False
         component.save()
         if place is not None:
             Earmark.objects.get_or_create(component=component, position=place)
-            _no_longer_empty(place)
-        writing.refresh(old, place and place.pk)
+            writing.no_longer_empty(place)
+        if old and not writing.is_full(old) and not old.known_empty:
+            writing.now_empty(old, actor, f"{component.name} was given another place, or none.")
+        writing.refresh(old and old.pk, place and place.pk, *settle_opened(old, place))
+
+
+def _leaves_nothing_behind(component: Component) -> None:
+    """The pieces of a built-up piece go with it only where two of them change places."""
+    if component.broken_down and Component.objects.live().filter(place__part_of=component.place_id).exists():
+        raise Refused(
+            Refusal(
+                "pieces-inside",
+                f"Pieces for the places inside {component.place} would stay behind.",
+                "Let it change places with the other piece, or choose places for them first.",
+            )
+        )
 
 
 def earmark(component: Component, position: Position, actor) -> None:
@@ -197,6 +231,7 @@ def earmark(component: Component, position: Position, actor) -> None:
 def describe(component: Component, actor, *, seen=None, **described) -> None:
     """Write down what was seen on a piece: marks, which way round, packing, origin and its evidence."""
     writing.allow(actor, "describe")
+    _well_described(described)
     with writing.one_transaction():
         component = writing.locked(component.pk)
         writing.not_stale(component, seen)

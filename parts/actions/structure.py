@@ -1,13 +1,13 @@
-"""Writers of the structure: subassemblies, positions, order of assembly. A position with history is retired, never deleted."""
+"""Writers of the structure: subassemblies, positions, order of assembly. A position with history is only retired."""
 
 from django.db import IntegrityError, transaction
 from django.db.models import Max, ProtectedError
 from django.utils.text import slugify
 
-from ..assembling import lates_of, late_positions, subs_of
+from ..assembling import late_positions, lates_of, subs_of
 from ..domain.refusals import Refusal, Refused
 from ..domain.sequence import loop_sentence
-from ..domain.words import Kind, Method, Side
+from ..domain.words import Kind, Method, Side, State
 from ..models import GoesOnAfter, Locomotive, Position, Subassembly
 from . import writing
 
@@ -31,6 +31,7 @@ EDITABLE = (
     "made_to_suit",
     "matched",
     "carries_identity",
+    "caution",
     "notes",
 )
 
@@ -73,6 +74,14 @@ def rename_subassembly(subassembly: Subassembly, name: str, actor) -> None:
         )  # fmt: skip
         subassembly.name = name
         subassembly.save(update_fields=["name"])
+
+
+def change_subassembly(subassembly: Subassembly, name: str, after, actor) -> None:
+    """Its name and what it goes on after, both or neither."""
+    with writing.one_transaction():
+        if " ".join(name.split()) != subassembly.name:
+            rename_subassembly(subassembly, name, actor)
+        set_order(subassembly, after, actor)
 
 
 def remove_subassembly(subassembly: Subassembly, actor) -> None:
@@ -147,29 +156,51 @@ def add_position(subassembly: Subassembly, actor, *, part_of: Position | None = 
         return position
 
 
-def edit_position(position: Position, actor, *, after=None, **fields) -> None:
+SAME = object()
+"""Leaves the built-up piece that a place is part of as it is; None takes the place out of it."""
+
+
+def edit_position(position: Position, actor, *, after=None, part_of=SAME, **fields) -> None:
     """Change what a place says of itself; the event keeps what it said before."""
     writing.allow(actor, "edit structure")
     before = {field: getattr(position, field) for field in EDITABLE}
+    old_outer = position.part_of_id
+    if part_of is not SAME and getattr(part_of, "pk", None) != old_outer:
+        _may_be_part_of(position, part_of)
+        position.part_of = part_of
     _fill(position, fields)
     changed = {
         field: [before[field], getattr(position, field)]
         for field in EDITABLE
         if before[field] != getattr(position, field)
     }
+    if position.part_of_id != old_outer:
+        changed["part_of"] = [old_outer, position.part_of_id]
     with writing.one_transaction():
         if changed:
             _save(position)
             writing.log(actor, "edit position", locomotive=position.locomotive, position=position, data=changed)
         if after is not None:
             set_order(position, after, actor)
-        writing.refresh(position.pk)
+        writing.refresh(position.pk, old_outer)
+
+
+def _may_be_part_of(position, outer):
+    """A piece that is fitted stays where it is, and nothing is part of itself."""
+    if position.pieces.exclude(fitted=None).exists():
+        raise Refused(
+            Refusal("part_of", f"Part of: a piece is fitted in {position.words}.", "Strip or take it off first.")
+        )
+    while outer is not None:
+        if outer.pk == position.pk:
+            raise Refused(Refusal("part_of", "Part of: that one is inside this place.", "Choose one outside it."))
+        outer = outer.part_of
 
 
 def remove_position(position: Position, actor) -> str:
     """Take a place away: deleted when nothing ever happened there, retired when it has history. Says which."""
     writing.allow(actor, "edit structure")
-    if position.pieces.live().exists() or position.inner.filter(retired=False).exists():
+    if position.pieces.exclude(state=State.WITHDRAWN).exists() or position.inner.filter(retired=False).exists():
         raise Refused(
             Refusal(
                 "in-use",
@@ -185,14 +216,16 @@ def remove_position(position: Position, actor) -> str:
             subassembly=position.subassembly,
             remark=position.words,
         )
+        outer, became = position.part_of_id, "deleted"
         try:
             with transaction.atomic():
                 position.delete()
-            return "deleted"
         except ProtectedError:
-            position.retired = True
-            position.save(update_fields=["retired"])
-            return "retired"
+            position.retired, became = True, "retired"
+            position.standing, position.need = "not required", ""  # the counts of readiness read the standing alone
+            position.save(update_fields=["retired", "standing", "need"])
+        writing.refresh(outer)
+        return became
 
 
 def set_known_empty(position: Position, actor, evidence: str) -> None:

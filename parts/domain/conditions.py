@@ -1,9 +1,10 @@
-"""The conditions of the life cycle. Each looks at one case and answers None or a refusal; none of them asks a clock or a database."""
+"""The conditions of the life cycle: each looks at a case and answers None or a refusal; none asks clock or database."""
 
-from .looked import missing_looks
+from .looked import LOOKS as FIRST_LOOKS
+from .looked import PASSED, missing_looks, vouched
 from .piece_needs import awaits_a_name, doubts_about, findings
 from .refusals import Refusal
-from .words import LIVE, Action, Destination, Kind, Side, State, Whereabouts
+from .words import LIVE, Action, Kind, Side, State, Whereabouts
 
 S = State
 
@@ -151,7 +152,17 @@ def other_can_change(case):
         return Refusal("other-state", f"{other.tag} is {other.state.value}.", "Both must be in hand, neither fitted.")
     if case.place is None or case.other_place is None:
         return Refusal("no-place", "One of the two has no place.", "Choose places for both first.")
-    if case.piece.quantity > case.other_place.quantity or other.quantity > case.place.quantity:
+    return _places_can_change(case.place, case.other_place, case.piece, other)
+
+
+def _places_can_change(place, other_place, piece, other):
+    if place.id == other_place.id:
+        return Refusal("same-place", "Both have the same place.", "Give the tag of a piece for another place.")
+    if other_place.id == place.part_of or place.id == other_place.part_of:
+        return Refusal("same-piece", "One is part of the other.", "Give the tag of a piece of another built-up piece.")
+    mine = place.quantity - sum(p.quantity for p in place.pieces if p.id != piece.id)
+    theirs = other_place.quantity - sum(p.quantity for p in other_place.pieces if p.id != other.id)
+    if other.quantity > mine or piece.quantity > theirs:
         return Refusal("quantity", "The places do not take as many.", "Split the lot first.")
     return None
 
@@ -160,7 +171,7 @@ def other_can_change(case):
 
 
 def crack_looks_are_signed(case):
-    return _first_missing(case, lambda look: look.kind in (Kind.CRACK_CHECK, Kind.VISUAL))
+    return _first_missing(case, lambda look: look.kind in FIRST_LOOKS)
 
 
 def looks_are_signed(case):
@@ -195,7 +206,8 @@ def findings_are_decided(case):
     if case.place is None:
         return None
     for reason in findings(case.place, case.piece):
-        return Refusal("undecided", reason.sentence, "The responsible engineer decides what was found; act on it first.")
+        cure = "The responsible engineer decides what was found; act on it first."
+        return Refusal("undecided", reason.sentence, cure)
     return None
 
 
@@ -254,15 +266,14 @@ def not_in_doubt(case):
 
 def name_is_there(case):
     if case.place and awaits_a_name(case.place, case.piece):
-        return Refusal(
-            "unconfirmed", "Only the works' word stands behind its state.", "The responsible engineer confirms it first."
-        )
+        cure = "The responsible engineer confirms it first."
+        return Refusal("unconfirmed", "Only the works' word stands behind its state.", cure)
     return None
 
 
 def is_vouched_only(case):
     piece = case.piece
-    if piece.vouched_state == piece.state and not piece.confirmed:
+    if piece.vouched_state in PASSED and vouched(piece, Kind.DIMENSIONAL) and not piece.confirmed:
         return None
     return Refusal("not-vouched", "Nothing that a works vouched for waits for a name here.", "")
 
@@ -319,68 +330,4 @@ def fits_are_within(case):
                 fit.sentence or f"Its fit with {fit.mate} is outside limits.",
                 "Bring the pair back to size, or a concession.",
             )
-    return None
-
-
-# --- what the form must say
-
-
-def _said(code, value, sentence, cure):
-    def condition(case):
-        return None if value(case.given).strip() else Refusal(code, sentence, cure)
-
-    return condition
-
-
-reason_said = _said("reason", lambda g: g.reason, "Reason: nothing was written.", "Say why, in a few words.")
-method_said = _said("method", lambda g: g.method, "Method: none chosen.", "Say how it was cleaned.")
-work_said = _said("work", lambda g: g.work, "Work: nothing was written.", "Say what was done to it.")
-worker_said = _said("who", lambda g: g.who, "By whom: nobody named.", "Name the person or firm that did the work.")
-protection_said = _said(
-    "protection",
-    lambda g: g.protection,
-    "Protection: none chosen.",
-    "Say what keeps it from rusting, or “none needed”.",
-)
-
-
-def look_again_said(case):
-    if case.given.look_again is None:
-        return Refusal("look-again", "Look again on: no date.", "Give the day by which somebody looks at it again.")
-    if case.given.look_again <= case.today:
-        return Refusal("look-again", "Look again on: the day has passed.", "Give a day after today.")
-    return None
-
-
-def weld_papers_said(case):
-    given = case.given
-    if "weld" in given.work.lower() and not (given.procedure.strip() and given.welder.strip()):
-        return Refusal("weld", "Welding: the procedure and the welder are missing.", "Record both.")
-    return None
-
-
-def second_name(case):
-    if not (case.place and case.place.safety_critical):
-        return None
-    if case.given.checker is None:
-        return Refusal(
-            "checker", "Checker: a safety-critical piece takes two names.", "A second person checks and signs."
-        )
-    if case.given.checker == case.actor.id:
-        return Refusal("checker", "Checker: that is you.", "Somebody else checks and signs.")
-    return None
-
-
-def goes_to_an_earlier_state(case):
-    allowed = [S.STRIPPED] if case.piece.state is S.CLEANED else [S.STRIPPED, S.CLEANED]
-    if case.given.to not in [s.value for s in allowed]:
-        return Refusal("to", "Back to: not an earlier state.", f"Choose {' or '.join(s.value for s in allowed)}.")
-    return None
-
-
-def destination_said(case):
-    if case.given.destination not in [d.value for d in Destination]:
-        return Refusal("destination", "Where it goes: not chosen.", "Choose where the piece goes.")
-    if case.piece.cracked and case.given.destination == Destination.SPARE:
-        return Refusal("spare", "A cracked piece is never a spare.", "Scrap it, or set it aside marked as cracked.")
     return None

@@ -7,7 +7,9 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from . import asks as form
 from . import conditions as when
+from .looked import missing_looks
 from .refusals import Refusal
 from .rows import Actor, Given, Hold, Piece, Place
 from .words import LIVE, Action, State
@@ -84,7 +86,7 @@ TABLE: dict[Action, Rule] = dict(
             "A built-up piece is taken apart; the surfaces bared have had no examination.",
             (when.is_built_up,),
         ),
-        _rule(Action.CLEAN, (S.STRIPPED,), S.CLEANED, "Cleaned, so that it can be looked at.", (), (when.method_said,)),
+        _rule(Action.CLEAN, (S.STRIPPED,), S.CLEANED, "Cleaned, so that it can be looked at.", (), (form.method_said,)),
         _rule(
             Action.CRACK_CHECK,
             (S.CLEANED,),
@@ -98,7 +100,7 @@ TABLE: dict[Action, Rule] = dict(
             S.ACCEPTED,
             "Found good for one place.",
             FOUND_GOOD,
-            (when.protection_said, when.look_again_said),
+            (form.protection_said, form.look_again_said),
         ),
         _rule(
             Action.START_ON,
@@ -113,15 +115,15 @@ TABLE: dict[Action, Rule] = dict(
             S.RENEWED,
             "A new piece is passed: everything that accepting needs, and its material papers.",
             (*FOUND_GOOD, when.papers_are_there, when.place_is_free),
-            (when.protection_said, when.look_again_said),
+            (form.protection_said, form.look_again_said),
         ),
         _rule(
             Action.FINISH_REPAIR,
             (S.STRIPPED, S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED),
             S.STRIPPED,
             "Work on the old piece is done; it is examined again.",
-            (),
-            (when.work_said, when.worker_said, when.weld_papers_said),
+            (when.not_on_trial,),
+            (form.work_said, form.worker_said, form.weld_papers_said),
         ),
         _rule(
             Action.REFIT,
@@ -140,7 +142,7 @@ TABLE: dict[Action, Rule] = dict(
                 when.order_is_kept,
                 when.fits_are_within,
             ),
-            (when.second_name,),
+            (form.second_name,),
         ),
         _rule(
             Action.OFFER_UP,
@@ -155,7 +157,7 @@ TABLE: dict[Action, Rule] = dict(
             None,
             "Comes off as it went on: not run, no work done on it.",
             (when.was_put_up, when.outer_is_open),
-            (when.reason_said,),
+            (form.reason_said,),
         ),
         _rule(
             Action.LEAVE_ALONE,
@@ -163,7 +165,7 @@ TABLE: dict[Action, Rule] = dict(
             S.REFITTED,
             "Left as it is, this time.",
             (),
-            (when.reason_said,),
+            (form.reason_said,),
         ),
         _rule(
             Action.SEND_BACK,
@@ -171,7 +173,7 @@ TABLE: dict[Action, Rule] = dict(
             None,
             "Back to an earlier state; what was signed no longer counts.",
             (when.not_on_trial,),
-            (when.reason_said, when.goes_to_an_earlier_state),
+            (form.reason_said, form.goes_to_an_earlier_state),
         ),
         _rule(
             Action.WITHDRAW,
@@ -179,24 +181,24 @@ TABLE: dict[Action, Rule] = dict(
             S.WITHDRAWN,
             "Out of this overhaul, with a destination; its position becomes known empty.",
             (when.not_on_trial, when.nothing_fitted_in_it),
-            (when.reason_said, when.destination_said),
+            (form.reason_said, form.destination_said),
         ),
-        _rule(Action.BRING_BACK, (S.WITHDRAWN,), S.STRIPPED, "Back into the overhaul.", (), (when.reason_said,)),
+        _rule(Action.BRING_BACK, (S.WITHDRAWN,), S.STRIPPED, "Back into the overhaul.", (), (form.reason_said,)),
         _rule(
             Action.CHANGE_PLACES,
             IN_HAND,
             None,
             "Two pieces change places; what was accepted for the old place is looked at again for the new.",
             (when.not_on_trial, when.other_can_change),
-            (when.reason_said,),
+            (form.reason_said,),
         ),
         _rule(
             Action.CONFIRM,
             (S.ACCEPTED, S.RENEWED, S.REFITTED),
             None,
             "The responsible engineer puts a name to what a works vouched for.",
-            (when.is_vouched_only,),
-            (when.reason_said,),
+            (when.is_vouched_only, when.independent),
+            (form.reason_said,),
         ),
     ]
 )
@@ -239,8 +241,17 @@ def end_state(action: Action, case: Case) -> State:
     if action is Action.SEND_BACK:
         return State(case.given.to)
     if action is Action.CHANGE_PLACES:
-        return S.CRACK_CHECKED if piece.state in (S.ACCEPTED, S.RENEWED) else piece.state
+        return after_change(case.other_place, piece)
     return piece.state
+
+
+def after_change(place: Place, piece: Piece) -> State:
+    """Where a piece stands in the place it changes to: found good for the old place says nothing of the new one, and
+    looked at counts only if it was looked at as the new one calls for."""
+    if piece.state in (S.STRIPPED, S.CLEANED):
+        return piece.state
+    looked_at = not any(look.kind in when.FIRST_LOOKS for look in missing_looks(place, piece))
+    return S.CRACK_CHECKED if looked_at else S.CLEANED
 
 
 def _role(rule: Rule, case: Case) -> Refusal | None:
@@ -263,7 +274,7 @@ def _state(rule: Rule, case: Case) -> Refusal | None:
 
 
 def diagram() -> str:
-    """The table as a Graphviz-free Markdown table and a Mermaid state diagram, for DEVELOPERS.md."""
+    """The table as a Mermaid state diagram, for DEVELOPERS.md."""
     lines = ["stateDiagram-v2"]
     for rule in TABLE.values():
         ends = [rule.ends] if rule.ends else []
@@ -282,4 +293,16 @@ def _node(state: State | None) -> str:
     return "[*]" if state is None else state.value.replace(" ", "_").replace("-", "_")
 
 
-__all__ = ["LIVE", "NEW", "ORDER", "TABLE", "Case", "Rule", "diagram", "end_state", "passed_over", "refusals"]
+__all__ = [
+    "LIVE",
+    "NEW",
+    "ORDER",
+    "TABLE",
+    "Case",
+    "Rule",
+    "after_change",
+    "diagram",
+    "end_state",
+    "passed_over",
+    "refusals",
+]

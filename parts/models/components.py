@@ -1,7 +1,7 @@
 """Components: the pieces themselves."""
 
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import F, FilteredRelation, Q
 
 from ..domain.words import Destination, Origin, Side, State
 from .checks import known
@@ -23,9 +23,18 @@ class ComponentQuerySet(models.QuerySet):
     def awaiting_crack_check(self):
         return self.filter(state=State.CLEANED.value).exclude(place__crack_check="")
 
+    def of_place(self, position):
+        """Every piece that the place is or was reserved for, those that fill it first."""
+        return self.filter(place=position).order_by("state", "id")
+
     def loose(self):
         """Pieces in hand that have no place."""
         return self.live().filter(place__isnull=True)
+
+    def with_codes(self):
+        """Each with `code`, that of the tag it bears now."""
+        current = FilteredRelation("tags", condition=Q(tags__current=True))
+        return self.annotate(current_tag=current).annotate(code=F("current_tag__code"))
 
 
 class Component(models.Model):

@@ -10,6 +10,10 @@ from .checks import known
 
 
 class EventQuerySet(models.QuerySet):
+    def about_position(self, position):
+        """What was done to the place itself, and to pieces in it."""
+        return self.filter(position=position)
+
     def newest_first(self):
         return self.order_by("-id")
 

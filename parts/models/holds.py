@@ -16,6 +16,15 @@ class HoldPointQuerySet(models.QuerySet):
         """Those that stop work: not released, or released with an expiry that has passed."""
         return self.filter(Q(released_on__isnull=True) | Q(expires__lt=day))
 
+    def of_locomotive(self, locomotive):
+        """Those of its open overhaul, with what they are on."""
+        on = self.select_related("overhaul", "subassembly", "position__subassembly", "component", "released_by")
+        return on.filter(overhaul__locomotive=locomotive, overhaul__closed__isnull=True)
+
+    def lapsed(self, day):
+        """Those of an open overhaul whose release has expired."""
+        return self.filter(released_on__isnull=False, expires__lt=day, overhaul__closed__isnull=True)
+
     def reaching(self, component, place, subassemblies):
         """Those on a piece, its place, the subassemblies around it, and on the whole overhaul, while it is open."""
         nothing = Q(subassembly__isnull=True, position__isnull=True, component__isnull=True)
@@ -60,3 +69,16 @@ class HoldPoint(models.Model):
 
     def __str__(self):
         return self.name
+
+    def stops_on(self, day) -> bool:
+        """It stops work: not released, or released until a day that has passed."""
+        return self.released_on is None or (self.expires is not None and self.expires < day)
+
+    def lapsed_on(self, day) -> bool:
+        return self.released_on is not None and self.stops_on(day)
+
+    @property
+    def on_words(self) -> str:
+        """What it is on, in words."""
+        thing = self.component or self.position or self.subassembly
+        return getattr(thing, "words", None) or str(thing) if thing else "the whole overhaul"

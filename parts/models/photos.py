@@ -10,6 +10,12 @@ from .locations import Location
 from .positions import Position
 
 
+class PhotoQuerySet(models.QuerySet):
+    def with_names(self):
+        """With what it is a photo of and who took it, in the one query."""
+        return self.select_related("component", "position", "location", "by")
+
+
 class Photo(models.Model):
     """One picture. Files are named by `name`: originals/<name> (backup only), pictures/<name>-large.jpg, -small.jpg."""
 
@@ -23,6 +29,8 @@ class Photo(models.Model):
     height = models.PositiveIntegerField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField(default=timezone.now)
+
+    objects = PhotoQuerySet.as_manager()
 
     class Meta:
         ordering = ["-id"]

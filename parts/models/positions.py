@@ -18,12 +18,36 @@ class PositionQuerySet(models.QuerySet):
     def in_words_order(self):
         return self.order_by("name", "axle", "end", "side")
 
+    def in_use(self):
+        return self.filter(retired=False)
+
+    def with_outer(self):
+        """Each with the built-up piece's place that it is part of."""
+        return self.select_related("part_of")
+
+    def of_set(self, key: str):
+        """The places machined together under this word; an empty word names no set."""
+        return self.filter(matched=key) if key else self.none()
+
+    def by_number(self, number):
+        """The one of this number, as an address or a form gave it; None where there is none."""
+        return self.filter(pk=number).first() if str(number or "").isdigit() else None
+
+    def that_may_be_built_up(self, inner: "Position | None" = None):
+        """What a place could be part of: not itself, nor what is inside it."""
+        found = self.in_use().in_words_order()
+        return found.exclude(pk=inner.pk).exclude(part_of=inner.pk) if inner else found
+
     def counted(self):
         """Those that readiness counts: required, not retired, not asleep."""
         return self.filter(standing__in=("refitted", "ready", "blocked"))
 
     def blocked(self):
         return self.filter(standing="blocked")
+
+    def waiting(self):
+        """Those with something against them: blocked, or refitted and in doubt."""
+        return self.filter(standing__in=("blocked", "refitted")).exclude(need="")
 
 
 class Position(models.Model):

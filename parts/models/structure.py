@@ -1,9 +1,34 @@
 """Subassemblies, and the order in which things go together."""
 
+from collections import defaultdict
+
 from django.db import models
-from django.db.models import Q
+from django.db.models import Count, Q
+from django.urls import reverse
 
 from .locomotives import Locomotive
+
+
+class SubassemblyQuerySet(models.QuerySet):
+    def in_use(self):
+        return self.filter(retired=False).select_related("parent").order_by("sequence", "name")
+
+    def as_tree(self) -> list["Subassembly"]:
+        """Parents before their parts, each with `depth`, `places` (how many it has) and `orders` (what it goes on after)."""
+        places = Count("positions", filter=Q(positions__retired=False))
+        found = list(self.in_use().annotate(places=places).prefetch_related("goes_on_after__after"))
+        below = defaultdict(list)
+        for sub in found:
+            sub.orders = [edge.after for edge in sub.goes_on_after.all()]
+            below[sub.parent_id].append(sub)
+        return list(_downwards(below, None, 0))
+
+
+def _downwards(below, parent, depth):
+    for sub in below[parent]:
+        sub.depth = depth
+        yield sub
+        yield from _downwards(below, sub.pk, depth + 1)
 
 
 class Subassembly(models.Model):
@@ -19,6 +44,8 @@ class Subassembly(models.Model):
     )
     retired = models.BooleanField(default=False)
 
+    objects = SubassemblyQuerySet.as_manager()
+
     class Meta:
         ordering = ["locomotive", "sequence", "name"]
         constraints = [
@@ -28,6 +55,9 @@ class Subassembly(models.Model):
 
     def __str__(self):
         return self.name
+
+    def get_absolute_url(self):
+        return reverse("subassembly", args=[self.locomotive.slug, self.code])
 
 
 class GoesOnAfter(models.Model):

@@ -11,6 +11,25 @@ from .components import Component
 from .locations import Location
 
 
+class TagQuerySet(models.QuerySet):
+    def of_code(self, code: str):
+        """The tag that bears this code, with the place it hangs on; None if it was never printed."""
+        return self.select_related("location").filter(code=code).first()
+
+    def borne_now_by(self, old: "Tag"):
+        """The tag that the thing of an older one bears now."""
+        return self.filter(current=True, component=old.component_id, location=old.location_id).first()
+
+    def tied_among(self, codes: list[str]):
+        """Those of these codes that hang on something, in the order given."""
+        tied = self.exclude(component=None, location=None).select_related("component", "location")
+        return sorted(tied.filter(code__in=codes), key=lambda tag: codes.index(tag.code))
+
+    def current_code(self) -> str:
+        """Of one thing's tags: the code that hangs on it now, or nothing if it never had a tag."""
+        return self.order_by("-current", "-id").values_list("code", flat=True).first() or ""
+
+
 class Tag(models.Model):
     """One printed code. It belongs to one thing at a time; a thing may have had several, one is current."""
 
@@ -22,6 +41,8 @@ class Tag(models.Model):
     tied_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
+
+    objects = TagQuerySet.as_manager()
 
     class Meta:
         constraints = [

@@ -6,7 +6,7 @@ from django.http import Http404
 
 from ..domain.refusals import Refusal
 from ..domain.tagcodes import TagError, check
-from ..models import Locomotive, Subassembly, Tag
+from ..models import Location, Locomotive, Position, Subassembly, Tag
 
 STATUS = {"role": 403, "not-authorised": 403, "stale": 409}
 
@@ -36,3 +36,17 @@ def tag_or_404(code: str) -> Tag:
         return Tag.objects.select_related("component", "location").get(code=check(code))
     except (TagError, Tag.DoesNotExist) as trouble:
         raise Http404(str(trouble) if isinstance(trouble, TagError) else "No such tag was ever printed here.") from None
+
+
+def position_or_404(pk: int) -> Position:
+    try:
+        return Position.objects.select_related("locomotive", "subassembly", "part_of").get(pk=pk)
+    except Position.DoesNotExist:
+        raise Http404("No such position.") from None
+
+
+def location_or_404(pk: int) -> Location:
+    try:
+        return Location.objects.select_related("parent", "locomotive").get(pk=pk)
+    except Location.DoesNotExist:
+        raise Http404("No such place where things lie.") from None

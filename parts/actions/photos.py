@@ -1,0 +1,181 @@
+"""Photos: kept on the disk first and told to the database last, so that every row has its files."""
+
+import os
+import secrets
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from io import BytesIO
+
+from django.core.files import File
+from django.core.files.storage import FileSystemStorage, storages
+from django.utils import timezone
+
+from ..domain.refusals import Refusal, Refused
+from ..models import Component, Location, Photo, Position
+from ..pictures import PictureError, Pictures, make_pictures
+from . import writing
+
+SIZES = ("large", "small")
+LONGEST_CAPTION = Photo._meta.get_field("caption").max_length
+_SUFFIXES = {"JPEG": ".jpg", "PNG": ".png", "WebP": ".webp", "HEIC": ".heic"}
+_NAME_BYTES = 16  # 128 bits: nobody guesses one
+_STILL_ARRIVING = timedelta(hours=1)
+
+
+@dataclass
+class Added:
+    """What became of one upload: the photos kept, and why each of the others was not."""
+
+    photos: list[Photo] = field(default_factory=list)
+    refusals: list[Refusal] = field(default_factory=list)
+
+
+def add(files: Iterable[File], thing: Component | Position | Location, actor, *, caption: str = "") -> Added:
+    """Keep the good ones among these files as photos of a piece, a position or a location; say what the others lack."""
+    writing.allow(actor, "photograph")
+    files, caption = list(files), " ".join(caption.split())
+    _refuse_empty(files, caption)
+    added, written, taken = Added(), [], {}
+    try:
+        for number, file in enumerate(files, 1):
+            try:
+                pictures = make_pictures(file)
+            except PictureError as trouble:
+                added.refusals.append(Refusal("photo", f"{_said(file, number, len(files))}: {trouble}"))
+                continue
+            photo = _new_photo(pictures)
+            taken[photo.name] = pictures.taken
+            _save_files(photo, pictures, file, written)
+            added.photos.append(photo)
+        _flush_folders()
+        with writing.one_transaction():
+            for photo in added.photos:
+                _tell(photo, taken[photo.name], thing, actor, caption)
+    except BaseException:
+        for storage, name in written:
+            storage.delete(name)
+        raise
+    return added
+
+
+def _refuse_empty(files: list[File], caption: str) -> None:
+    if not files:
+        raise Refused(Refusal("photos", "Photos: none was chosen.", "Take or choose at least one."))
+    if len(caption) > LONGEST_CAPTION:
+        raise Refused(
+            Refusal(
+                "caption",
+                f"What it shows: {len(caption)} characters, and {LONGEST_CAPTION} is the most.",
+                "Say it in fewer words.",
+            )
+        )
+
+
+def _said(file: File, number: int, of: int) -> str:
+    """The photo as the person knows it: phones call every picture image.jpg, so it is counted too."""
+    name = str(file.name)[-60:]
+    return f"Photo {number} of {of}, {name}" if of > 1 else f"Photo {name}"
+
+
+def _new_photo(pictures: Pictures) -> Photo:
+    return Photo(
+        name=secrets.token_hex(_NAME_BYTES),  # figures and small letters: no disk confuses two of them
+        original_suffix=_SUFFIXES[pictures.original_format],
+        width=pictures.width,
+        height=pictures.height,
+    )
+
+
+def _save_files(photo: Photo, pictures: Pictures, original: File, written: list) -> None:
+    for storage, name, content in (
+        (originals(), original_name(photo), original),
+        (shown(), picture_name(photo.name, "large"), File(BytesIO(pictures.large))),
+        (shown(), picture_name(photo.name, "small"), File(BytesIO(pictures.small))),
+    ):
+        written.append((storage, name))
+        _save_flushed(storage, name, content)
+
+
+def _tell(photo: Photo, taken: datetime | None, thing, actor, caption: str) -> None:
+    """The row and its event. A photo changes nothing about a piece, so no open form on it becomes stale."""
+    noun = type(thing)._meta.model_name
+    setattr(photo, noun, thing)
+    photo.by, photo.caption = actor, caption
+    photo.save()
+    about = {noun: thing} | ({"locomotive_id": thing.locomotive_id} if isinstance(thing, Position) else {})
+    data = {"photo": photo.name} | ({"taken": taken.isoformat()} if taken else {})
+    writing.log(actor, "photograph", touches=False, remark=caption, data=data, **about)
+
+
+# --- the files
+
+
+def originals() -> FileSystemStorage:
+    """As they came, location data and all: never served."""
+    return storages["originals"]
+
+
+def shown() -> FileSystemStorage:
+    """The pictures made from them."""
+    return storages["pictures"]
+
+
+def original_name(photo: Photo) -> str:
+    return f"{photo.name}{photo.original_suffix}"
+
+
+def picture_name(name: str, size: str) -> str:
+    return f"{name}-{size}.jpg"
+
+
+def _save_flushed(storage: FileSystemStorage, name: str, content: File) -> None:
+    storage.save(name, content)
+    with open(storage.path(name), "rb+") as file:
+        os.fsync(file.fileno())
+
+
+def _flush_folders() -> None:
+    """A file is safe only when its folder's list of names is; Windows has no such call and needs none."""
+    if os.name == "nt":
+        return
+    for storage in (originals(), shown()):
+        if os.path.isdir(storage.location):
+            folder = os.open(storage.location, os.O_RDONLY)
+            try:
+                os.fsync(folder)
+            finally:
+                os.close(folder)
+
+
+def sweep(*, dry_run: bool = False) -> tuple[list[str], list[str]]:
+    """Remove files that no photo names: an upload cut off by a power cut leaves them. Those younger than an hour may be
+    an upload still under way. Also answers which files of photos are missing."""
+    named = set()  # asked before the folders are: a photo kept between the two is then merely a young file
+    for photo in Photo.objects.only("name", "original_suffix").iterator():
+        named.add(("originals", original_name(photo)))
+        named.update(("pictures", picture_name(photo.name, size)) for size in SIZES)
+    there = {(key, name) for key in ("originals", "pictures") for name in _listed(storages[key])}
+    before = timezone.now() - _STILL_ARRIVING
+    orphans = [(key, name) for key, name in sorted(there - named) if _is_ours(name) and _older(key, name, before)]
+    if not dry_run:
+        for key, name in orphans:
+            storages[key].delete(name)
+    return [f"{key}/{name}" for key, name in orphans], [f"{key}/{name}" for key, name in sorted(named - there)]
+
+
+def _listed(storage: FileSystemStorage) -> list[str]:
+    return storage.listdir("")[1] if os.path.isdir(storage.location) else []
+
+
+def _is_ours(name: str) -> bool:
+    """Anything that somebody else put into the folder is left alone."""
+    stem = name.partition(".")[0].partition("-")[0]
+    return len(stem) == 2 * _NAME_BYTES and set(stem) <= set("0123456789abcdef")
+
+
+def _older(key: str, name: str, before: datetime) -> bool:
+    try:
+        return storages[key].get_modified_time(name) < before
+    except FileNotFoundError:
+        return False

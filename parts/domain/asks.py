@@ -1,0 +1,67 @@
+"""What the form of an action must say, asked of a form that was sent: no button is greyed for what is not said yet."""
+
+from .refusals import Refusal
+from .words import Destination, State
+
+S = State
+
+
+def _said(code, value, sentence, cure):
+    def condition(case):
+        return None if value(case.given).strip() else Refusal(code, sentence, cure)
+
+    return condition
+
+
+reason_said = _said("reason", lambda g: g.reason, "Reason: nothing was written.", "Say why, in a few words.")
+method_said = _said("method", lambda g: g.method, "Method: none chosen.", "Say how it was cleaned.")
+work_said = _said("work", lambda g: g.work, "Work: nothing was written.", "Say what was done to it.")
+worker_said = _said("who", lambda g: g.who, "By whom: nobody named.", "Name the person or firm that did the work.")
+protection_said = _said(
+    "protection",
+    lambda g: g.protection,
+    "Protection: none chosen.",
+    "Say what keeps it from rusting, or “none needed”.",
+)
+
+
+def look_again_said(case):
+    if case.given.look_again is None:
+        return Refusal("look-again", "Look again on: no date.", "Give the day by which somebody looks at it again.")
+    if case.given.look_again <= case.today:
+        return Refusal("look-again", "Look again on: the day has passed.", "Give a day after today.")
+    return None
+
+
+def weld_papers_said(case):
+    given = case.given
+    if "weld" in given.work.lower() and not (given.procedure.strip() and given.welder.strip()):
+        return Refusal("weld", "Welding: the procedure and the welder are missing.", "Record both.")
+    return None
+
+
+def second_name(case):
+    if not (case.place and case.place.safety_critical):
+        return None
+    if case.given.checker is None:
+        return Refusal(
+            "checker", "Checker: a safety-critical piece takes two names.", "A second person checks and signs."
+        )
+    if case.given.checker == case.actor.id:
+        return Refusal("checker", "Checker: that is you.", "Somebody else checks and signs.")
+    return None
+
+
+def goes_to_an_earlier_state(case):
+    allowed = [S.STRIPPED] if case.piece.state is S.CLEANED else [S.STRIPPED, S.CLEANED]
+    if case.given.to not in [s.value for s in allowed]:
+        return Refusal("to", "Back to: not an earlier state.", f"Choose {' or '.join(s.value for s in allowed)}.")
+    return None
+
+
+def destination_said(case):
+    if case.given.destination not in [d.value for d in Destination if d is not Destination.NOT_SAID]:
+        return Refusal("destination", "Where it goes: not chosen.", "Choose where the piece goes.")
+    if case.piece.cracked and case.given.destination == Destination.SPARE:
+        return Refusal("spare", "A cracked piece is never a spare.", "Scrap it, or set it aside marked as cracked.")
+    return None

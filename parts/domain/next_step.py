@@ -1,0 +1,140 @@
+"""The one thing that a piece needs next, and what one does about it. Pure: rows and a day in, one value out."""
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from .looked import missing_looks, unanswered
+from .needs import RANK
+from .piece_needs import LOOK_NEED, Reason, awaits_a_name, findings, reasons_against
+from .plain import capital, day
+from .rows import Hold, Piece, Place
+from .words import Action, Kind, Need, State, Whereabouts
+
+S = State
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NextStep:
+    """`deed` is a word of `Action` or of `workshop.roles`; without one there is nothing for anybody to do now."""
+
+    need: Need | None = None
+    sentence: str
+    deed: str = ""
+    kind: Kind | None = None  # of the examination to sign
+    finding: int = 0  # the event of the record to decide on
+    further: tuple[str, ...] = ()
+
+
+PLAIN = {
+    Need.FIND: "move",
+    Need.FETCH: "move",
+    Need.RELEASE: "hold",
+    Need.REPAIR: Action.FINISH_REPAIR,
+    Need.STRIP: Action.STRIP,
+    Need.CLEAN: Action.CLEAN,
+    Need.RECHECK: "examine",
+    Need.EXAMINE: "examine",
+    Need.MEASURE: "examine",
+}
+LOOK_OF = {need: kind for kind, need in LOOK_NEED.items()}
+
+
+def next_step(
+    place: Place | None, piece: Piece, holds: tuple[Hold, ...], waits: tuple[str, ...], today: date
+) -> NextStep:
+    """What the piece needs next. `holds` are all that reach it, `waits` what its place goes on after, in sentences."""
+    if piece.state is S.WITHDRAWN:
+        return NextStep(sentence="It is out of this overhaul.")
+    if place is None:
+        return _without_a_place(piece)
+    place = replace(place, holds=holds)
+    if piece.state is S.IN_THE_MAKING:
+        return _in_the_making(place, piece)
+    reasons = sorted(reasons_against(place, piece, today), key=lambda reason: RANK[reason.need])
+    if not reasons:
+        return _nothing_against(piece, waits)
+    lead = reasons[0]
+    further = tuple(dict.fromkeys(r.sentence for r in reasons[1:] if r.sentence != lead.sentence))
+    return replace(_about(lead, place, piece), further=further)
+
+
+def _about(lead: Reason, place: Place, piece: Piece) -> NextStep:
+    step = NextStep(need=lead.need, sentence=lead.sentence, deed=PLAIN.get(lead.need, ""))
+    if lead.need is Need.DECIDE:
+        return _decision(step, piece)
+    if lead.need is Need.SIGN:
+        return replace(step, deed=_signature(place, piece))
+    if lead.need in LOOK_OF or lead.need is Need.RECHECK:
+        return _look(step, place, piece)
+    return step
+
+
+def _decision(step, piece):
+    undecided = [exam for exam in unanswered(piece) if not exam.decision]
+    if undecided:
+        return replace(step, deed="decide", finding=undecided[0].event)
+    rejected = any(exam.decision in ("renew", "withdraw") for exam in unanswered(piece))
+    return replace(step, deed=Action.WITHDRAW if rejected else Action.FINISH_REPAIR)
+
+
+def _signature(place, piece):
+    """Its own inner places come before its acceptance; nothing on this page fills those."""
+    if awaits_a_name(place, piece):
+        return Action.CONFIRM
+    return "" if place.inner_open else Action.ACCEPT
+
+
+def _look(step, place, piece):
+    missing = missing_looks(place, piece)
+    if step.need in LOOK_OF and not any(look.kind is LOOK_OF[step.need] for look in missing):
+        again = [e for e in unanswered(piece) if e.decision == "re-examine"]
+        if not again:
+            return replace(step, deed=Action.CRACK_CHECK)
+    kind = LOOK_OF.get(step.need) or (missing[0].kind if missing else Kind.VISUAL)
+    return replace(step, deed="examine", kind=kind)
+
+
+def _nothing_against(piece: Piece, waits) -> NextStep:
+    if piece.state is S.REFITTED:
+        return NextStep(sentence="It is refitted, and nothing stands against it.")
+    if waits:
+        return NextStep(
+            need=Need.AFTER, sentence="It is ready, but its turn has not come.", deed=Action.REFIT, further=waits
+        )
+    return NextStep(sentence="It is ready to go on.", deed=Action.REFIT)
+
+
+def _without_a_place(piece: Piece) -> NextStep:
+    if piece.whereabouts in (Whereabouts.UNKNOWN, Whereabouts.MISSED):
+        return NextStep(need=Need.FIND, sentence="Nobody has recorded where it lies.", deed="move")
+    if piece.whereabouts is Whereabouts.ELSEWHERE:
+        return NextStep(need=Need.FETCH, sentence=f"It is away: {piece.where}.", deed="move")
+    if piece.state is S.STRIPPED:
+        return NextStep(need=Need.CLEAN, sentence="It has not been cleaned.", deed=Action.CLEAN, further=(HOMELESS,))
+    return NextStep(sentence=HOMELESS, deed="earmark")
+
+
+HOMELESS = "Nobody has said yet which place it is for; without one it goes no further than cleaned."
+
+
+def _in_the_making(place: Place, piece: Piece) -> NextStep:
+    found = list(findings(place, piece))
+    if found:
+        return _about(found[0], place, piece)
+    if piece.whereabouts is Whereabouts.ELSEWHERE:
+        promised = f", promised back {day(piece.promised_back)}" if piece.promised_back else ", with no date promised"
+        return NextStep(need=Need.AWAIT, sentence=f"It is being made: {piece.where}{promised}.", deed="move")
+    missing = missing_looks(place, piece)
+    if missing:
+        sentence = f"It is being made, and is passed once it is looked at. {capital(missing[0].sentence)}"
+        further = tuple(look.sentence for look in missing[1:])
+        return NextStep(
+            need=LOOK_NEED[missing[0].kind], sentence=sentence, deed="examine", kind=missing[0].kind, further=further
+        )
+    if place.material_papers and not piece.papers:
+        return NextStep(need=Need.SIGN, sentence="Its material papers are not recorded yet.", deed="describe")
+    return NextStep(
+        need=Need.SIGN,
+        sentence="It has every examination its place calls for; passing it is what remains.",
+        deed=Action.PASS,
+    )

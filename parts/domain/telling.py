@@ -1,0 +1,112 @@
+"""Events in words, as the history of a thing tells them. An action unknown here still reads as itself."""
+
+from .plain import capital
+from .words import Action
+
+PAST = {
+    Action.STRIP: "Stripped",
+    Action.BREAK_DOWN: "Broken down",
+    Action.CLEAN: "Cleaned",
+    Action.CRACK_CHECK: "Looked at as its place calls for",
+    Action.ACCEPT: "Accepted",
+    Action.START_ON: "Begun",
+    Action.PASS: "Passed",
+    Action.FINISH_REPAIR: "Repair finished",
+    Action.REFIT: "Refitted",
+    Action.OFFER_UP: "Offered up",
+    Action.TAKE_OFF: "Taken off again",
+    Action.LEAVE_ALONE: "Left alone this time",
+    Action.SEND_BACK: "Sent back",
+    Action.WITHDRAW: "Withdrawn",
+    Action.BRING_BACK: "Brought back",
+    Action.CHANGE_PLACES: "Changed places",
+    Action.CONFIRM: "Confirmed by name",
+    "move": "Moved",
+    "describe": "Described",
+    "choose place": "Place chosen",
+    "earmark": "Earmarked",
+    "split lot": "Lot split",
+    "tie tag": "Tag tied",
+    "photograph": "Photographed",
+    "take over": "Taken over from the works' own list",
+    "sign examination": "Examination signed",
+    "decide": "Decided",
+}
+
+SIGNED = frozenset({"sign examination", "decide", Action.ACCEPT, Action.PASS, Action.CONFIRM, Action.REFIT})
+"""Events that stand for a signature; the page draws them filled."""
+
+FIELDS = {
+    "name": "what it is",
+    "side": "its own side",
+    "marks": "marks",
+    "works_number": "the works' own tag number",
+    "owner": "owner",
+    "origin": "origin",
+    "origin_evidence": "evidence of its origin",
+    "cast_number": "cast or plate number",
+    "papers": "material papers",
+    "way_round": "which way round",
+    "packing": "packing and shims",
+    "notes": "notes",
+}
+
+
+def tell(action: str, said: dict, *, remark: str = "", before: str = "", after: str = "", went: str = "") -> str:
+    """One event as a sentence or two. `went` says from where to where, if the piece was moved by it."""
+    parts = [_lead(action, said, before, after, went), *_details(action, said)]
+    if remark and action not in ("photograph",):
+        parts.append(_sentence(remark))
+    if went and action != "move":
+        parts.append(_sentence(f"it went {went}"))
+    return " ".join(parts)
+
+
+def is_signed(action: str) -> bool:
+    return action in SIGNED
+
+
+def _lead(action, said, before, after, went):
+    word = PAST.get(action, capital(action))
+    if action == "move":
+        return f"Moved {went}." if went else "Moved."
+    if action == "sign examination":
+        return f"{capital(said.get('kind', 'examination'))}{_in(said.get('method'))} signed: {said.get('result', '')}."
+    if action == "decide":
+        return f"Decided on what was found: {said.get('decision', '')}."
+    if action == "describe":
+        return f"Written down: {', '.join(FIELDS.get(field, field) for field in said)}."
+    if action == "tie tag":
+        return f"Tag {said.get('tag', '')} tied to it."
+    if action == "split lot":
+        if "split_off" in said:
+            return f"{said['split_off']} split off, with a tag of their own."
+        return f"Split from a lot: {said.get('quantity', '')} of it."
+    if action in (Action.SEND_BACK, "take over") and after:
+        return f"{word}, {'to' if action == Action.SEND_BACK else 'as'} {after}."
+    if action == Action.STRIP and not before:
+        return "Came off, and entered the register."
+    return f"{word}{_in(said.get('method'))}."
+
+
+def _in(method: str | None) -> str:
+    return f" ({method})" if method else ""
+
+
+def _details(action, said):
+    if action == Action.WITHDRAW and said.get("destination"):
+        yield _sentence(said["destination"])
+    if said.get("protection"):
+        yield _sentence(f"protected: {said['protection']}")
+    if action == Action.FINISH_REPAIR and said.get("who"):
+        yield f"Work by {said['who']}."
+    if said.get("procedure") or said.get("welder"):
+        yield f"Weld procedure {said.get('procedure') or 'not said'}, welder {said.get('welder') or 'not said'}."
+    if said.get("override"):
+        passed = " ".join(said.get("passed_over", ()))
+        yield f"Passed over, for this reason: {_sentence(said['override'])} {passed}".strip()
+
+
+def _sentence(text: str) -> str:
+    text = capital(text.strip())
+    return text if text[-1:] in ".!?" else f"{text}."

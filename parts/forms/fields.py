@@ -1,0 +1,116 @@
+"""Fields in which a gloved hand names a thing of the register: by its tag, or by the words painted on it."""
+
+from django import forms
+
+from ..domain.refusals import Refused
+from ..domain.tagcodes import TagError, check, is_code
+from ..models import Component, Location, Tag
+
+MOST_OFFERED = 400
+
+
+class WithChoicesBelow(forms.TextInput):
+    """A line to type in, with the known names offered as one types."""
+
+    template_name = "parts/forms/offered.html"
+
+    def __init__(self, attrs=None):
+        super().__init__({"autocomplete": "off"} | (attrs or {}))
+        self.offered = []
+
+    def get_context(self, name, value, attrs):
+        context = super().get_context(name, value, attrs)
+        if self.offered and context["widget"]["attrs"].get("id"):
+            context["offered"], listed = self.offered, f"{context['widget']['attrs']['id']}_offered"
+            context["widget"]["attrs"]["list"] = context["list_id"] = listed
+        return context
+
+
+class LocationField(forms.CharField):
+    """Where a thing goes: a crate's tag, its whole path, or any part of its name that only one place bears."""
+
+    widget = WithChoicesBelow
+
+    def offer(self) -> None:
+        """Read the names to choose from; a form asks for it once it is shown."""
+        self.widget.offered = list(Location.objects.in_use().values_list("path", flat=True)[:MOST_OFFERED])
+
+    def clean(self, value):
+        text = " ".join((super().clean(value) or "").split())
+        if not text:
+            return None
+        found = Location.objects.meant_by(text)
+        if len(found) == 1:
+            return found[0]
+        if not found:
+            raise forms.ValidationError(f"No place is called “{text[:60]}”. Scan its tag, or choose one from the list.")
+        some = "; ".join(place.path for place in found[:3])
+        raise forms.ValidationError(f"“{text[:60]}” could be {some}. Write more of it.")
+
+
+class PieceField(forms.CharField):
+    """Another piece, by its tag."""
+
+    def __init__(self, **kwargs):
+        widget = forms.TextInput({"class": "input-code", "autocapitalize": "characters", "autocomplete": "off"})
+        super().__init__(**{"widget": widget, "max_length": 120} | kwargs)
+
+    def clean(self, value):
+        text = super().clean(value)
+        if not text:
+            return None
+        try:
+            code = check(text)
+        except TagError as trouble:
+            raise forms.ValidationError(str(trouble)) from None
+        tag = Tag.objects.select_related("component").filter(code=code).first()
+        if tag is None or tag.component is None:
+            raise forms.ValidationError("That tag hangs on no piece.")
+        return tag.component
+
+
+class ThingField(PieceField):
+    """A piece or a place where things lie: by its tag, or a place by its name."""
+
+    def clean(self, value):
+        text = forms.CharField.clean(self, value)
+        if text and not is_code(text):
+            return LocationField(required=True).clean(text)
+        if text:
+            tag = Tag.objects.select_related("component", "location").filter(code=check(text)).first()
+            if tag and (tag.component or tag.location):
+                return tag.component or tag.location
+            raise forms.ValidationError("That tag hangs on nothing yet. Give the one that it bears now, or its name.")
+        return None
+
+
+FIELD_OF = {
+    "look-again": "look_again",
+    "weld": "procedure",
+    "spare": "destination",
+    "no-other": "other",
+    "same-piece": "other",
+    "other-state": "other",
+    "same-place": "other",
+    "tag": "code",
+    "tag-tied": "code",
+    "place-taken": "position",
+    "place-retired": "position",
+}
+"""Where a refusal's code is not itself the name of the field it is about."""
+
+
+def refuse(form: forms.Form, refused: Refused) -> None:
+    """Put every refusal beside the field it is about, or at the top; nothing that was typed is lost."""
+    for refusal in refused.refusals:
+        field = FIELD_OF.get(refusal.code, refusal.code)
+        sentence = refusal.sentence
+        if field in form.fields and ": " in sentence:
+            sentence = sentence.partition(": ")[2]
+            sentence = sentence[:1].upper() + sentence[1:]
+        form.add_error(field if field in form.fields else None, f"{sentence} {refusal.cure}".strip())
+
+
+def shown(component: Component) -> int:
+    """The number of the piece's last event: a form carries it, so that a late one is told who was quicker."""
+    return component.last_event

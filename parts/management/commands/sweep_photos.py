@@ -1,0 +1,21 @@
+from django.core.management.base import BaseCommand
+
+from parts.actions.photos import sweep
+
+
+class Command(BaseCommand):
+    help = (
+        "Remove picture files that no photo in the register names, such as an upload cut off by a power cut leaves; "
+        "and name the photos whose files are missing. Files younger than an hour are left alone."
+    )
+
+    def add_arguments(self, parser):
+        parser.add_argument("--dry-run", action="store_true", help="only say what would be removed")
+
+    def handle(self, *, dry_run, **options):
+        orphans, missing = sweep(dry_run=dry_run)
+        for name in orphans:
+            self.stdout.write(f"{'would remove' if dry_run else 'removed'} {name}")
+        for name in missing:
+            self.stderr.write(f"missing: {name}. A backup may still have it.")
+        self.stdout.write(f"{len(orphans)} files without a photo, {len(missing)} files of photos missing.")

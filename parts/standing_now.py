@@ -1,0 +1,130 @@
+"""The loaders behind the readiness pages. Counts come from the covering index `position_tally`; only what the calendar may
+have moved is judged again from whole rows, so the number of queries does not grow with the register.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import Count, Q
+
+from .assembling import load_order
+from .domain.needs import Standing, Word
+from .domain.readiness import Holds, Readiness, readiness, readiness_from_counts
+from .domain.rows import Place
+from .domain.sequence import Order
+from .domain.tallies import Count as Tallied
+from .domain.words import Need
+from .loading import hold_row, load_places
+from .models import Component, HoldPoint, Locomotive, Position
+
+
+@dataclass(frozen=True)
+class Now:
+    """One locomotive today: its order of assembly, its stored counts, and the places that are told one by one."""
+
+    locomotive: Locomotive
+    today: date
+    order: Order
+    holds: Holds
+    counts: tuple[Tallied, ...]  # of every place, the ones below included
+    late: dict[int, Position]  # places with an order of their own
+    moved: dict[int, Position]  # places whose standing may have changed with the calendar
+    apart: tuple[Place, ...]  # those again, as whole rows
+
+    def ordinary(self) -> list[Tallied]:
+        """The counts without the places that are told one by one."""
+        return [*self.counts, *map(_taken_out, (self.late | self.moved).values())]
+
+    def readiness(self, listed: Iterable[Place] = ()) -> Readiness:
+        """Every subassembly; blockers are told of the listed places only, and of those that the calendar moved."""
+        settled = [position for pk, position in self.late.items() if pk not in self.moved]
+        return readiness_from_counts(
+            self.ordinary(),
+            self.order,
+            self.holds,
+            self.today,
+            apart=self.apart,
+            settled=[(_bare(position), _stored(position)) for position in settled],
+            listed=listed,
+            locomotive=self.locomotive.slug,
+        )
+
+
+def load_now(locomotive: Locomotive, today: date) -> Now:
+    order, late = load_order(locomotive.pk)
+    moved = moved_by_the_calendar(today, locomotive_id=locomotive.pk)
+    return Now(
+        locomotive=locomotive,
+        today=today,
+        order=order,
+        holds=load_holds(locomotive.pk),
+        counts=tuple(tallies(locomotive.pk)),
+        late=late,
+        moved=moved,
+        apart=tuple(load_moved(moved)),
+    )
+
+
+def load_whole(locomotive: Locomotive, today: date) -> Readiness:
+    """From every place as a whole row, with all that blocks it: for reports, not for pages."""
+    order, _ = load_order(locomotive.pk)
+    places = load_places({"locomotive": locomotive.pk})
+    return readiness(places, order, load_holds(locomotive.pk), today, locomotive=locomotive.slug)
+
+
+def tallies(locomotive_id: int) -> list[Tallied]:
+    """One pass over the covering index."""
+    rows = (
+        Position.objects.filter(locomotive=locomotive_id)
+        .values_list("subassembly_id", "standing", "need", "needed_first")
+        .annotate(number=Count("*"))
+        .order_by()
+    )
+    return [Tallied(sub, word, need or None, first, number) for sub, word, need, first, number in rows]
+
+
+def moved_by_the_calendar(today: date, **scope) -> dict[int, Position]:
+    """Places that may stand otherwise today than is stored beside them: a look-again date has come, or a release has
+    lapsed. (Nothing offered up matters here: the database keeps it from being refitted, so it is never counted so.)"""
+    due = Component.objects.live().filter(look_again__lte=today).values("place")
+    lapsed = HoldPoint.objects.lapsed(today)
+    of_pieces = lapsed.filter(component__isnull=False).values("component__place")
+    of_places = lapsed.filter(position__isnull=False).values("position")
+    found = Position.objects.filter(Q(pk__in=due) | Q(pk__in=of_pieces) | Q(pk__in=of_places), retired=False, **scope)
+    return {position.pk: position for position in found}
+
+
+def load_moved(moved: dict[int, Position]) -> list[Place]:
+    return load_places({"id__in": list(moved)}) if moved else []
+
+
+def load_holds(locomotive_id: int) -> Holds:
+    """Hold points on subassemblies, by id, and on the whole overhaul under None."""
+    holds = defaultdict(list)
+    found = HoldPoint.objects.filter(
+        overhaul__locomotive=locomotive_id, overhaul__closed__isnull=True, position__isnull=True, component__isnull=True
+    )
+    for hold in found:
+        holds[hold.subassembly_id].append(hold_row(hold))
+    return {on: tuple(rows) for on, rows in holds.items()}
+
+
+def _taken_out(position: Position) -> Tallied:
+    return Tallied(position.subassembly_id, position.standing, position.need or None, position.needed_first, -1)
+
+
+def _bare(position: Position) -> Place:
+    return Place(
+        id=position.pk,
+        subassembly=position.subassembly_id,
+        name=position.name,
+        words=position.words,
+        needed_first=position.needed_first,
+        own_order=position.own_order,
+    )
+
+
+def _stored(position: Position) -> Standing:
+    return Standing(Word(position.standing), Need(position.need) if position.need else None)

@@ -1,0 +1,116 @@
+"""Photos of a piece, a position or a location: the files as served, the page of one, and adding more."""
+
+from django.contrib import messages
+from django.http import FileResponse, Http404
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import condition, require_http_methods, require_safe
+
+from workshop.access import signed_in
+
+from ..actions.photos import SIZES, add, picture_name, shown
+from ..domain.refusals import Refused
+from ..domain.tagcodes import grouped
+from ..models import Component, Photo
+from .answers import location_or_404, position_or_404, status_of, tag_or_404
+
+A_YEAR_S = 365 * 24 * 60 * 60
+
+
+def _etag(request, name, size):
+    return f'"{name}-{size}"'  # a file under a name never changes
+
+
+@signed_in
+@require_safe
+@condition(etag_func=_etag)
+def photo(request, name, size):
+    """One picture, which the browser of whoever may see it keeps for good."""
+    if size not in SIZES:
+        raise Http404("No such size.")
+    try:
+        file = shown().open(picture_name(name, size))
+    except FileNotFoundError:
+        raise Http404("No such photo.") from None
+    answer = FileResponse(file, content_type="image/jpeg", filename=picture_name(name, size))
+    answer.headers["Cache-Control"] = f"private, max-age={A_YEAR_S}, immutable"
+    return answer
+
+
+@signed_in
+@require_safe
+def photo_page(request, name):
+    """One photo large, with who added it and when."""
+    picture = photo_or_404(name)
+    thing, back = _whose(picture)
+    crumbs = [{"href": back, "label": str(thing)}, {"href": "", "label": "Photo"}]
+    page = {"page": f"Photo of {thing}", "photo": picture, "thing": thing, "back": back, "crumbs": crumbs}
+    return render(request, "parts/photo_page.html", page)
+
+
+@signed_in
+@require_http_methods(["GET", "HEAD", "POST"])
+def photos(request, code):
+    """All photos of what the tag is tied to, and the form that adds some."""
+    tag = tag_or_404(code)
+    thing = tag.component or tag.location
+    if thing is None:
+        raise Http404(f"Tag {grouped(tag.code)} is tied to nothing yet: tie it to a piece or a crate first.")
+    return _photos_of(request, thing, reverse("tag", args=[tag.code]))
+
+
+@signed_in
+@require_http_methods(["GET", "HEAD", "POST"])
+def position_photos(request, pk):
+    position = position_or_404(pk)
+    return _photos_of(request, position, position.get_absolute_url())
+
+
+@signed_in
+@require_http_methods(["GET", "HEAD", "POST"])
+def location_photos(request, pk):
+    location = location_or_404(pk)
+    return _photos_of(request, location, location.get_absolute_url())
+
+
+def _photos_of(request, thing, back):
+    refusals, kept, caption = (), 0, request.POST.get("caption", "")
+    if request.method == "POST":
+        try:
+            added = add(request.FILES.getlist("photos"), thing, request.user, caption=caption)
+            refusals, kept = added.refusals, len(added.photos)
+        except Refused as refused:
+            refusals = refused.refusals
+        if not refusals:
+            messages.success(request, f"{_counted(kept)} of {thing} kept.")
+            return redirect(back)
+    page = {
+        "page": f"Photos of {thing}",
+        "thing": thing,
+        "back": back,
+        "photos": thing.photos.with_names(),
+        "refusals": refusals,
+        "kept": _counted(kept) if kept else "",
+        "caption": caption,
+        "crumbs": [{"href": back, "label": str(thing)}, {"href": "", "label": "Photos"}],
+    }
+    return render(request, "parts/photos.html", page, status=status_of(refusals) if refusals else 200)
+
+
+def _counted(number: int) -> str:
+    return "1 photo" if number == 1 else f"{number} photos"
+
+
+def photo_or_404(name: str) -> Photo:
+    try:
+        return Photo.objects.with_names().get(name=name)
+    except Photo.DoesNotExist:
+        raise Http404("No such photo.") from None
+
+
+def _whose(picture: Photo):
+    """What it is a photo of, and the address of that."""
+    thing = picture.component or picture.position or picture.location
+    if isinstance(thing, Component):
+        return thing, reverse("tag", args=[thing.tags.current_code()])
+    return thing, thing.get_absolute_url()

@@ -1,0 +1,81 @@
+"""The page that a scan of a piece's tag opens: what is this, and what does it need next?"""
+
+from django.shortcuts import render
+from django.urls import reverse
+
+from .. import piece_sheet
+from ..actions.cases import case_for
+from ..doing import doing
+from ..domain.words import State
+from ..models import Component, Tag
+
+
+def piece(request, tag: Tag):
+    """Called by the `tag` view, which has settled access and found the tag."""
+    component = piece_sheet.component_of(tag)
+    case = case_for(component, request.user)
+    address = reverse("tag", args=[tag.code])
+    looks = piece_sheet.looks(component, case)
+    where, where_href = piece_sheet.lies(component)
+    photos = list(component.photos.all()[: piece_sheet.PHOTOS_SHOWN])
+    return render(
+        request,
+        "parts/piece.html",
+        {
+            "page": f"{component.name}, {tag.code}",
+            "crumbs": crumbs(component),
+            "piece": component,
+            "tag": tag,
+            "address": address,
+            "case": case,
+            "doing": doing(case, address, decisions(component, case), holds_address(component)),
+            "caution": cautions(component),
+            "badges": piece_sheet.badges(component, case),
+            "where": where,
+            "where_href": where_href,
+            "photos": photos,
+            "looks": looks,
+            "called_for": piece_sheet.called_for(case),
+            "inner": piece_sheet.inner_places(component),
+            "mates": piece_sheet.mates(component),
+            "earmarks": [mark.position for mark in component.earmarks.select_related("position")],
+            "page_obj": piece_sheet.history(component, request.GET.get("page")),
+            "old_tags": list(component.tags.filter(current=False).values_list("code", flat=True)),
+            "may_photograph": case.may(case.actor.roles, "photograph"),
+        },
+    )
+
+
+def crumbs(component: Component) -> list[dict]:
+    """From the locomotive down to the place's subassembly."""
+    place, found = component.place, []
+    sub = place.subassembly if place else None
+    while sub:
+        found.append({"href": reverse("subassembly", args=[place.locomotive.slug, sub.code]), "label": sub.name})
+        sub = sub.parent
+    locomotive = place.locomotive if place else component.locomotive
+    if locomotive:
+        found.append({"href": locomotive.get_absolute_url(), "label": locomotive.name})
+    return found[::-1]
+
+
+def decisions(component: Component, case) -> dict[int, str]:
+    """The page that decides on a record, by the event of its signing."""
+    undecided = [exam.event for exam in case.piece.examinations if exam.result != "sound" and not exam.decision]
+    if not undecided:
+        return {}
+    rows = component.examinations.filter(event__in=undecided).values_list("event_id", "pk")
+    return {event: reverse("decide", args=[pk]) for event, pk in rows}
+
+
+def holds_address(component: Component) -> str:
+    locomotive = component.place.locomotive if component.place else component.locomotive
+    return reverse("holds", args=[locomotive.slug]) if locomotive else ""
+
+
+def cautions(component: Component) -> list[str]:
+    """The usual cautions where this piece is worked on, while there is work."""
+    if component.place is None or component.state in (State.REFITTED, State.WITHDRAWN):
+        return []
+    said = [component.place.caution, component.place.subassembly.caution]
+    return list(dict.fromkeys(caution for caution in said if caution))

@@ -1,0 +1,224 @@
+"""A small invented works for tests of the register: a fixed cast, a locomotive with a few places, and pieces that real
+actions have brought to a given state."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import count
+
+from django.contrib.auth.models import Group
+from django.utils import timezone
+
+from inspections.actions import sign
+from parts.actions import writing
+from parts.actions.life import perform
+from parts.actions.locomotives import new_locomotive
+from parts.actions.moving import add_location
+from parts.actions.pieces import start_on, strip_new
+from parts.actions.structure import add_position, add_subassembly
+from parts.actions.tagging import issue
+from parts.domain.rows import Given
+from parts.domain.words import Action, Destination, Kind, Method, State
+from parts.models import Component, Location, Locomotive, Position, Subassembly
+from workshop.models import Authorisation, Person
+from workshop.roles import Role
+
+numbers = count(1)
+
+SIGNS = (
+    (Kind.VISUAL, ""),
+    (Kind.DIMENSIONAL, ""),
+    (Kind.CRACK_CHECK, Method.MAGNETIC_PARTICLE),
+    (Kind.CRACK_CHECK, Method.PENETRANT),
+    (Kind.CRACK_CHECK, Method.ULTRASONIC),
+)
+"""Everything that the examiners of the cast are authorised to sign."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cast:
+    """One person for each role, and a second of those whose second name or independence matters."""
+
+    volunteer: Person
+    storekeeper: Person
+    fitter: Person
+    second_fitter: Person
+    examiner: Person
+    second_examiner: Person
+    engineer: Person
+    second_engineer: Person  # the one who is authorised to sign examinations too
+    manager: Person
+    trustee: Person
+
+    def __iter__(self):
+        return (getattr(self, field) for field in self.__dataclass_fields__)
+
+
+def a_person(*roles: Role, name: str = "", authorised=()) -> Person:
+    name = name or f"person{next(numbers)}"
+    person = Person.objects.create(username=name, first_name=name.capitalize())
+    person.groups.set(Group.objects.filter(name__in=roles))
+    Authorisation.objects.bulk_create(Authorisation(person=person, kind=k, method=m) for k, m in authorised)
+    return person
+
+
+def a_cast() -> Cast:
+    return Cast(
+        volunteer=a_person(Role.VOLUNTEER, name="volunteer"),
+        storekeeper=a_person(Role.STOREKEEPER, name="storekeeper"),
+        fitter=a_person(Role.FITTER, name="fitter"),
+        second_fitter=a_person(Role.FITTER, name="checker"),
+        examiner=a_person(Role.EXAMINER, name="examiner", authorised=SIGNS),
+        second_examiner=a_person(Role.EXAMINER, name="second", authorised=SIGNS),
+        engineer=a_person(Role.RESPONSIBLE_ENGINEER, name="engineer"),
+        second_engineer=a_person(Role.RESPONSIBLE_ENGINEER, name="deputy", authorised=SIGNS),
+        manager=a_person(Role.WORKS_MANAGER, name="manager"),
+        trustee=a_person(Role.TRUSTEE, name="trustee"),
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Works:
+    """A locomotive with one subassembly, and a crate, in the hands of the cast."""
+
+    people: Cast
+    locomotive: Locomotive
+    frames: Subassembly
+    crate: Location
+
+    def place(self, *, name="horn guide", subassembly=None, **fields) -> Position:
+        """Plain unless told otherwise: it calls for nothing but a visual examination."""
+        return add_position(subassembly or self.frames, self.people.manager, name=name, **fields)
+
+    def plain_place(self, **fields) -> Position:
+        """As `place`, at an end that no other place has."""
+        return self.place(**{"end": f"hole {next(numbers)}"} | fields)
+
+    def critical_place(self, **fields) -> Position:
+        """A place where a failure would hurt somebody: crack-checked at two surfaces, and measured."""
+        called_for = {
+            "safety_critical": True,
+            "crack_check": Method.MAGNETIC_PARTICLE,
+            "surfaces": ["journal", "wheel seat"],
+            "calls_for": [Kind.DIMENSIONAL],
+        }
+        return self.plain_place(**{"name": "axle"} | called_for | fields)
+
+    def built_up(self, *inner: str, **fields) -> Position:
+        """A place with places of its own: an axlebox with its brass and keep, unless told otherwise."""
+        outer = self.plain_place(**{"name": "axlebox"} | fields)
+        for name in inner or ("brass", "keep"):
+            self.place(name=name, end=outer.end, part_of=outer)
+        return outer
+
+    def firm(self) -> Location:
+        return add_location(self.people.storekeeper, f"Invented Foundry {next(numbers)}", "firm")
+
+    # --- pieces, by real actions
+
+    def piece(self, state: State | str = State.STRIPPED, *, place: Position | None = None, **described) -> Component:
+        """A piece at this state, brought there by the cast; for a plain place of its own if none is given."""
+        state, place = State(state), place or self.plain_place()
+        if state is State.IN_PLACE:
+            return self.taken_over(state, place)
+        if state in (State.IN_THE_MAKING, State.RENEWED):
+            return self._new_piece(state, place, described)
+        described = {"quantity": place.quantity, "location": self.crate} | described
+        piece = strip_new(self.people.volunteer, locomotive=self.locomotive, name=place.name, place=place, **described)
+        if state is State.WITHDRAWN:
+            self.withdraw(piece)
+        else:
+            self.bring_on(piece, state)
+        return piece
+
+    def bring_on(self, piece: Component, state: State) -> None:
+        """From stripped along the ordinary way, as far as this state."""
+        way = (State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED, State.REFITTED)
+        steps = (self.clean, self.look_at, self.accept, self.refit)
+        for reached, step in zip(way, steps, strict=True):
+            if state is not State.STRIPPED and State(fresh(piece).state) is not state:
+                step(piece)
+            if state is reached:
+                break
+        fresh(piece)
+
+    def clean(self, piece, actor=None, **given) -> None:
+        self.do(Action.CLEAN, piece, actor or self.people.volunteer, **{"method": "paraffin"} | given)
+
+    def look_at(self, piece, actor=None) -> None:
+        """Sign every examination that its place calls for, and find it sound."""
+        actor, place = actor or self.people.examiner, fresh(piece).place
+        if place.crack_check:
+            method = Method.PENETRANT if place.crack_check == Method.ANY else place.crack_check
+            sign(piece, actor, kind=Kind.CRACK_CHECK, method=method, result="sound", reached=place.surfaces)
+        else:
+            sign(piece, actor, kind=Kind.VISUAL, result="sound")
+        if Kind.DIMENSIONAL in place.calls_for:
+            sign(piece, actor, kind=Kind.DIMENSIONAL, result="sound")
+
+    def accept(self, piece, actor=None, **given) -> None:
+        self.do(Action.ACCEPT, piece, actor or self.people.engineer, **ACCEPTING | given)
+
+    def refit(self, piece, actor=None, **given) -> None:
+        self.do(Action.REFIT, piece, actor or self.people.fitter, **{"checker": self.people.second_fitter.pk} | given)
+
+    def withdraw(self, piece, actor=None, **given) -> None:
+        given = {"reason": "worn out", "destination": Destination.SCRAPPED} | given
+        self.do(Action.WITHDRAW, piece, actor or self.people.engineer, **given)
+
+    def do(self, action: Action, piece: Component, actor: Person, *, seen=None, other=None, location=None, **given):
+        """One action, and the piece as it is afterwards."""
+        event = perform(action, piece, actor, Given(**given), seen=seen, other=other, location=location)
+        fresh(piece)
+        return event
+
+    def _new_piece(self, state, place, described):
+        described = {"quantity": place.quantity, "location": self.crate} | described
+        piece = start_on(self.people.manager, place=place, name=f"new {place.name}", **described)
+        if state is State.RENEWED:
+            self.look_at(piece)
+            self.do(Action.PASS, piece, self.people.engineer, **ACCEPTING)
+        return fresh(piece)
+
+    def taken_over(self, state: State, place: Position) -> Component:
+        """A piece whose state a works vouched for, when its register was taken over half-way through."""
+        fitted = state in (State.IN_PLACE, State.REFITTED)
+        piece = Component.objects.create(
+            locomotive=self.locomotive,
+            name=place.name,
+            quantity=place.quantity,
+            state=state,
+            since=writing.today(),
+            place=place,
+            came_off=place,
+            fitted=place if fitted else None,
+            location=self.locomotive.location if fitted and not place.part_of_id else self.crate,
+            vouched_state=state,
+        )
+        event = writing.log(self.people.manager, "take over", component=piece, position=place, to_state=state)
+        piece.vouched_event = event.pk
+        piece.save()
+        issue(piece, self.people.manager)
+        writing.refresh(place.pk)
+        return piece
+
+
+ACCEPTING = {"protection": "oiled", "look_again": timezone.localdate() + timedelta(days=400)}
+
+
+def a_works(*, people: Cast | None = None, slug: str = "") -> Works:
+    people, slug = people or a_cast(), slug or f"works-{next(numbers)}"
+    locomotive = new_locomotive(people.manager, name=f"Invented {slug}", slug=slug)
+    frames = add_subassembly(locomotive, "Frames", people.manager)
+    crate = add_location(people.storekeeper, f"Crate of {slug}", "crate")
+    return Works(people=people, locomotive=locomotive, frames=frames, crate=crate)
+
+
+def fresh(row):
+    """The row as the database has it now."""
+    row.refresh_from_db()
+    return row
+
+
+def days(number: int) -> date:
+    """So many days from today."""
+    return timezone.localdate() + timedelta(days=number)

@@ -1,0 +1,316 @@
+"""No sequence of actions by any mix of people breaks what the design promises of the register."""
+
+import pytest
+from django.db import transaction
+from hypothesis import HealthCheck, Phase, settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule, run_state_machine_as_test
+
+from inspections.actions import decide, sign
+from inspections.models import Examination, FindingDecision
+from parts.actions import holds, moving, pieces, structure
+from parts.actions.life import perform
+from parts.actions.writing import out_of_date
+from parts.domain.refusals import Refused
+from parts.domain.rows import Given
+from parts.domain.words import Action, Destination, Kind, Method, Result, State
+from parts.models import Component, Event, HoldPoint, Position
+from tests.factories import days
+
+PERFORMED = [action for action in Action if action is not Action.START_ON]
+FITTED = (State.IN_PLACE, State.REFITTED)
+STANDING_ON_SIGNATURES = (State.ACCEPTED, State.RENEWED, State.REFITTED)
+WORK = ("clean", "break down", "finish repair", "start on")
+
+a_number = st.integers(0, 10**6)
+"""Chosen from what is there by its remainder: what is there is known only when the rule runs."""
+mostly = st.sampled_from([True] * 4 + [False])
+a_form = st.builds(
+    Given,
+    reason=st.sampled_from(["seen", "seen", "seen", ""]),
+    override=st.sampled_from(["", "the responsible engineer says so"]),
+    method=st.just("paraffin"),
+    work=st.sampled_from(["bush turned", "weld at the fillet", ""]),
+    who=st.just("Invented Welders"),
+    procedure=st.sampled_from(["WP 4", ""]),
+    welder=st.just("A. Welder"),
+    destination=st.sampled_from([*Destination, "elsewhere"]),
+    to=st.sampled_from([State.STRIPPED.value, State.CLEANED.value, State.ACCEPTED.value]),
+    protection=st.just("oiled"),
+    look_again=st.sampled_from([days(100), days(100), days(-1), None]),
+)
+
+
+def written() -> tuple:
+    return Event.objects.count(), list(Component.objects.order_by("pk").values())
+
+
+class Register(RuleBasedStateMachine):
+    """One register, rolled back when the sequence ends. `works` is set by the test, which builds it once."""
+
+    works = None
+
+    @initialize()
+    def open(self):
+        self.rolled_back = transaction.atomic()
+        self.rolled_back.__enter__()
+        self.people = list(self.works.people)
+        self.events, self.signed = [], {}
+
+    def teardown(self):
+        if hasattr(self, "rolled_back"):
+            transaction.set_rollback(True)
+            self.rolled_back.__exit__(None, None, None)
+
+    # --- choosing
+
+    def chosen(self, rows, number):
+        rows = list(rows)
+        return rows[number % len(rows)] if rows else None
+
+    def person(self, number, right_one, *names):
+        """Mostly somebody who may do it; the conditions behind the role would hardly be reached otherwise."""
+        people = self.works.people
+        able = [getattr(people, name) for name in names] if right_one and names else self.people
+        return able[number % len(able)]
+
+    def tried(self, deed, *args, **words):
+        """Do it, or find that a refusal wrote nothing."""
+        before = written()
+        try:
+            return deed(*args, **words)
+        except Refused as refused:
+            why = refused.refusals
+        assert why
+        assert all(refusal.sentence for refusal in why)
+        assert written() == before
+        return None
+
+    # --- what people do
+
+    @rule(n=a_number, who=a_number, able=mostly, quantity=st.integers(1, 3))
+    def strip_a_new_piece(self, n, who, able, quantity):
+        place = self.chosen(Position.objects.filter(retired=False), n)
+        self.tried(
+            pieces.strip_new,
+            self.person(who, able, "volunteer", "fitter"),
+            locomotive=place.locomotive,
+            name=place.name,
+            place=place if n % 7 else None,
+            location=self.works.crate,
+            quantity=min(quantity, place.quantity),
+        )
+
+    @rule(n=a_number, who=a_number, able=mostly)
+    def start_on_a_new_piece(self, n, who, able):
+        place = self.chosen(Position.objects.filter(retired=False), n)
+        actor = self.person(who, able, "manager", "engineer")
+        self.tried(pieces.start_on, actor, place=place, name="new piece", location=self.works.crate)
+
+    @rule(action=st.sampled_from(PERFORMED), n=a_number, m=a_number, who=a_number, form=a_form, two=mostly)
+    def act(self, action, n, m, who, form, two):
+        """Anybody tries anything on any piece."""
+        self.perform(action, self.chosen(Component.objects.all(), n), who, form, two, other=m)
+
+    @rule(n=a_number, m=a_number, who=a_number, form=a_form)
+    def act_as_the_state_suggests(self, n, m, who, form):
+        """What is likely in this state, by an engineer or fitter: sequences that get somewhere."""
+        piece = self.chosen(Component.objects.all(), n)
+        if piece:
+            self.perform(self.chosen(LIKELY[piece.state], m), piece, who, form, True, other=m, able=True)
+
+    def perform(self, action, piece, who, form, two, *, other=0, able=False):
+        if piece is None:
+            return
+        actor = self.person(who, able, "engineer", "second_engineer", "fitter")
+        if two:
+            checker = self.works.people.second_fitter
+            form = Given(**{f: getattr(form, f) for f in Given.__dataclass_fields__} | {"checker": checker.pk})
+        second = self.chosen(Component.objects.all(), other) if action is Action.CHANGE_PLACES else None
+        event = self.tried(perform, action, piece, actor, form, seen=piece.last_event, other=second)
+        if event and action is Action.WITHDRAW and piece.place:
+            place = Position.objects.get(pk=piece.place_id)
+            assert place.known_empty or sum(p.quantity for p in place.pieces.live()) >= place.quantity
+        if event:
+            self.a_stale_form_is_refused(action, piece, actor, form)
+
+    def a_stale_form_is_refused(self, action, piece, actor, form):
+        written = Event.objects.count()
+        with pytest.raises(Refused) as stale:
+            perform(action, piece, actor, form, seen=piece.last_event)
+        assert [refusal.code for refusal in stale.value.refusals] == ["stale"]
+        assert Event.objects.count() == written
+
+    @rule(
+        n=a_number,
+        who=a_number,
+        able=mostly,
+        kind=st.sampled_from(Kind),
+        result=st.sampled_from([Result.SOUND] * 4 + [Result.INDICATION, Result.DEFECT]),
+        found=st.sampled_from(["crack in the fillet", ""]),
+    )
+    def examine(self, n, who, able, kind, result, found):
+        piece = self.chosen(Component.objects.exclude(state__in=(State.STRIPPED, State.IN_PLACE)), n)
+        if piece is None:
+            return
+        method = Method.MAGNETIC_PARTICLE if kind is Kind.CRACK_CHECK else ""
+        reached = ["journal", "wheel seat"] if n % 5 else ["journal"]
+        actor = self.person(who, able, "examiner", "second_examiner", "second_engineer")
+        found = found if result is not Result.SOUND else ""
+        self.tried(sign, piece, actor, kind=kind, method=method, result=result, found=found, reached=reached)
+
+    @rule(n=a_number, who=a_number, able=mostly, decision=st.sampled_from(FindingDecision.Decision.values))
+    def decide_a_finding(self, n, who, able, decision):
+        record = self.chosen(Examination.objects.exclude(result=Result.SOUND), n)
+        if record:
+            actor = self.person(who, able, "engineer", "second_engineer")
+            self.tried(decide, record, actor, decision=decision, reason="looked at it together")
+
+    @rule(n=a_number, m=a_number, who=a_number, able=mostly)
+    def choose_a_place(self, n, m, who, able):
+        piece = self.chosen(Component.objects.filter(state__in=(State.STRIPPED, State.CLEANED)), n)
+        place = self.chosen([*Position.objects.filter(retired=False), None], m)
+        if piece:
+            self.tried(pieces.choose_place, piece, place, self.person(who, able, "engineer"))
+
+    @rule(n=a_number, who=a_number, able=mostly)
+    def split_a_lot(self, n, who, able):
+        lot = self.chosen(Component.objects.filter(quantity__gt=1), n)
+        if lot:
+            self.tried(pieces.split_lot, lot, 1, self.person(who, able, "storekeeper"))
+
+    @rule(n=a_number, who=a_number, away=st.booleans())
+    def move(self, n, who, away):
+        piece = self.chosen(Component.objects.all(), n)
+        if piece:
+            to = self.firm if away else self.works.crate
+            self.tried(moving.move, piece, to, self.person(who, True, "storekeeper", "trustee"))
+
+    @rule(n=a_number, quantity=st.integers(1, 4), required=st.booleans())
+    def edit_a_place(self, n, quantity, required):
+        place = self.chosen(Position.objects.filter(retired=False), n)
+        fields = {"quantity": quantity} if place.quantity > 1 else {"required": required}
+        self.tried(structure.edit_position, place, self.works.people.manager, **fields)
+
+    @rule(n=a_number)
+    def remove_a_place(self, n):
+        if Position.objects.filter(retired=False).count() > 5:
+            place = self.chosen(Position.objects.filter(retired=False), n)
+            self.tried(structure.remove_position, place, self.works.people.manager)
+
+    @rule(n=a_number, who=a_number, able=mostly)
+    def find_a_place_empty(self, n, who, able):
+        place = self.chosen(Position.objects.filter(retired=False), n)
+        actor = self.person(who, able, "engineer", "manager")
+        self.tried(structure.set_known_empty, place, actor, "the bolt holes are rusted over")
+
+    @rule(n=a_number, stops=st.sampled_from(holds.STOPPABLE), on_piece=st.booleans())
+    def hold(self, n, stops, on_piece):
+        piece, place = self.chosen(Component.objects.all(), n), self.chosen(Position.objects.all(), n)
+        on = {"component": piece} if on_piece and piece else {"position": place}
+        overhaul = self.works.locomotive.open_overhaul()
+        self.tried(
+            holds.add_hold, overhaul, self.works.people.engineer, name="drawing", stops=[stops], body="the owner", **on
+        )
+
+    @rule(n=a_number)
+    def release(self, n):
+        hold = self.chosen(HoldPoint.objects.all(), n)
+        if hold:
+            self.tried(holds.release, hold, self.works.people.engineer, reference="letter 4")
+
+    # --- what stays true
+
+    @invariant()
+    def every_piece_is_told_truly(self):
+        for piece in Component.objects.select_related("place", "location"):
+            assert piece.state in list(State)
+            assert piece.fitted_id == (piece.place_id if piece.state in FITTED else None)
+            assert (piece.state in FITTED) <= (piece.place_id is not None)
+            assert (piece.state == State.WITHDRAWN) == bool(piece.destination)
+            assert piece.tags.filter(current=True).count() == 1
+            assert piece.last_event == max(piece.events.values_list("pk", flat=True))
+            if piece.state in FITTED:
+                inner = piece.place.part_of_id is not None
+                assert piece.location == (None if inner else self.works.locomotive.location)
+
+    @invariant()
+    def no_place_holds_more_than_it_takes(self):
+        for place in Position.objects.prefetch_related("pieces"):
+            live = [p for p in place.pieces.all() if p.state not in (State.WITHDRAWN, State.IN_THE_MAKING)]
+            assert sum(piece.quantity for piece in live) <= place.quantity
+            assert not (place.retired and live)
+
+    @invariant()
+    def every_required_place_is_refitted_ready_or_blocked(self):
+        required = Position.objects.filter(retired=False, required=True).select_related("part_of__part_of")
+        awake = [p for p in required if p.part_of is None or p.part_of.opened]
+        counted = Position.objects.filter(retired=False).counted()
+        assert {p.pk for p in awake} == set(counted.values_list("pk", flat=True))
+        loose = Component.objects.live().filter(fitted=None, place__part_of__isnull=False)
+        assert not loose.filter(place__part_of__opened=False).exists()
+
+    @invariant()
+    def what_is_stored_of_a_place_is_what_the_rows_say(self):
+        assert out_of_date({"locomotive": self.works.locomotive}) == []
+
+    @invariant()
+    def events_only_grow(self):
+        now = list(Event.objects.values_list("pk", "action", "actor", "component", "from_state", "to_state", "remark"))
+        assert now[: len(getattr(self, "events", []))] == getattr(self, "events", [])
+        self.events = now
+
+    @invariant()
+    def a_signed_record_stays_as_it_was_signed(self):
+        now = {row["id"]: row for row in Examination.objects.values()}
+        assert getattr(self, "signed", {}).items() <= now.items()
+        self.signed = now
+
+    @invariant()
+    def a_safety_critical_piece_has_two_people_behind_it(self):
+        found = Component.objects.filter(place__safety_critical=True, state__in=STANDING_ON_SIGNATURES)
+        for piece in found.exclude(left_alone=True):
+            passed = piece.events.filter(action__in=("accept", "pass")).latest("pk")
+            signers = piece.examinations.filter(event__gt=piece.bared_event, event__lt=passed.pk)
+            assert not piece.events.filter(action__in=WORK, actor=passed.actor).exists()
+            assert signers.exists()
+            assert passed.actor_id not in signers.values_list("signed_by", flat=True)
+            if piece.state == State.REFITTED:
+                refitted = piece.events.filter(action="refit").latest("pk")
+                assert refitted.checker_id not in (None, refitted.actor_id)
+
+
+LIKELY = {
+    State.IN_PLACE: (Action.STRIP, Action.LEAVE_ALONE),
+    State.STRIPPED: (Action.CLEAN, Action.CLEAN, Action.BREAK_DOWN, Action.CHANGE_PLACES),
+    State.CLEANED: (Action.OFFER_UP, Action.TAKE_OFF, Action.FINISH_REPAIR, Action.CHANGE_PLACES, Action.CRACK_CHECK),
+    State.CRACK_CHECKED: (Action.ACCEPT, Action.ACCEPT, Action.CHANGE_PLACES, Action.OFFER_UP, Action.TAKE_OFF),
+    State.ACCEPTED: (Action.REFIT, Action.REFIT, Action.BREAK_DOWN, Action.CHANGE_PLACES, Action.WITHDRAW),
+    State.RENEWED: (Action.REFIT, Action.REFIT, Action.SEND_BACK, Action.BREAK_DOWN),
+    State.REFITTED: (Action.STRIP, Action.TAKE_OFF),
+    State.IN_THE_MAKING: (Action.PASS, Action.PASS, Action.WITHDRAW),
+    State.WITHDRAWN: (Action.BRING_BACK,),
+}
+
+
+def test_no_sequence_of_actions_breaks_the_register(works):
+    """Two of a kind to change places, a built-up piece, a lot, a matched pair, a safety-critical place."""
+    axlebox, other = works.built_up(), works.built_up()
+    works.piece(State.CLEANED, place=axlebox)
+    works.piece(State.IN_PLACE, place=other)
+    for place in (works.critical_place(), works.critical_place()):
+        works.piece(State.CLEANED, place=place)
+    works.piece(State.STRIPPED, place=works.plain_place(name="rivet", quantity=3))
+    for name in ("strap", "rod end"):
+        works.piece(State.CRACK_CHECKED, place=works.plain_place(name=name, matched="big end"))
+    Register.works, Register.firm = works, works.firm()
+    run_state_machine_as_test(
+        Register,
+        settings=settings(
+            max_examples=8,
+            stateful_step_count=25,
+            deadline=None,
+            phases=[Phase.generate],
+            suppress_health_check=list(HealthCheck),
+        ),
+    )
