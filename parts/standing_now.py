@@ -15,6 +15,7 @@ from .domain.readiness import Holds, Readiness, readiness, readiness_from_counts
 from .domain.rows import Place
 from .domain.sequence import Order
 from .domain.tallies import Count as Tallied
+from .domain.tallies import Four
 from .domain.words import Need
 from .loading import hold_row, load_places
 from .models import Component, HoldPoint, Locomotive, Position
@@ -83,6 +84,15 @@ def tallies(locomotive_id: int) -> list[Tallied]:
         .order_by()
     )
     return [Tallied(sub, word, need or None, first, number) for sub, word, need, first, number in rows]
+
+
+def tallied_by_locomotive() -> defaultdict[int, Four]:
+    """The four numbers of every locomotive, as stored: what the calendar moved since is told on its own page."""
+    rows = Position.objects.counted().values_list("locomotive_id", "standing").annotate(number=Count("*")).order_by()
+    fours = defaultdict(Four)
+    for locomotive, word, number in rows:
+        fours[locomotive] += Four(required=number, **{word: number})
+    return fours
 
 
 def moved_by_the_calendar(today: date, **scope) -> dict[int, Position]:

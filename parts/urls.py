@@ -3,21 +3,37 @@
 from django.urls import path
 
 from .views.holds import add_hold, holds, release_hold
+from .views.home import home, locomotives
+from .views.import_register import import_list
+from .views.locomotive import locomotive
+from .views.new_locomotive import make
+from .views.next import next_anywhere, next_things
+from .views.order import order
 from .views.overhauls import overhauls
 from .views.photos import location_photos, photo, photo_page, photos, position_photos
 from .views.position import add_position, edit_position, known_empty, position, remove_position
 from .views.structure import add_subassembly, edit_subassembly, remove_subassembly, structure
+from .views.subassembly import subassembly
 
 urlpatterns = [
+    path("", home, name="home"),
     path("holds/<int:pk>/release", release_hold, name="release_hold"),
+    path("l/<slug:slug>/", locomotive, name="locomotive"),
     path("l/<slug:slug>/holds/", holds, name="holds"),
     path("l/<slug:slug>/holds/add", add_hold, name="add_hold"),
+    path("l/<slug:slug>/import/", import_list, name="import_register"),
+    path("l/<slug:slug>/next/", next_things, name="next"),
+    path("l/<slug:slug>/order/", order, name="order"),
     path("l/<slug:slug>/overhauls/", overhauls, name="overhauls"),
+    path("l/<slug:slug>/s/<slug:code>/", subassembly, name="subassembly"),
     path("l/<slug:slug>/structure/", structure, name="structure"),
     path("l/<slug:slug>/structure/add", add_subassembly, name="add_subassembly"),
     path("l/<slug:slug>/structure/<slug:code>/", edit_subassembly, name="edit_subassembly"),
     path("l/<slug:slug>/structure/<slug:code>/add", add_position, name="add_position"),
     path("l/<slug:slug>/structure/<slug:code>/remove", remove_subassembly, name="remove_subassembly"),
+    path("locomotives/new/", make, name="new_locomotive"),
+    path("locomotives/", locomotives, name="locomotives"),
+    path("next/", next_anywhere, name="next_anywhere"),
     path("p/<int:pk>/", position, name="position"),
     path("p/<int:pk>/edit", edit_position, name="edit_position"),
     path("p/<int:pk>/known-empty", known_empty, name="known_empty"),

@@ -1,7 +1,7 @@
 """Components: the pieces themselves."""
 
 from django.db import models
-from django.db.models import F, FilteredRelation, Q
+from django.db.models import Count, F, FilteredRelation, Q
 
 from ..domain.words import Destination, Origin, Side, State
 from .checks import known
@@ -30,6 +30,16 @@ class ComponentQuerySet(models.QuerySet):
     def loose(self):
         """Pieces in hand that have no place."""
         return self.live().filter(place__isnull=True)
+
+    def loose_of(self, locomotive):
+        """The loose pieces of a locomotive, and those that may be anybody's, with their codes."""
+        found = self.loose().filter(Q(locomotive=locomotive) | Q(locomotive__isnull=True))
+        return found.select_related("location").with_codes().order_by("name", "id")
+
+    def steps_in_hand(self) -> list[tuple[str, str]]:
+        """How many pieces stand at each state, in the order of the life cycle; the numbers as strings."""
+        counts = dict(self.values_list("state").annotate(number=Count("*")).order_by())
+        return [(state.value, str(counts[state.value])) for state in State if counts.get(state.value)]
 
     def with_codes(self):
         """Each with `code`, that of the tag it bears now."""

@@ -1,8 +1,20 @@
 """The locomotive and its times in the works."""
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, FilteredRelation, Q
 from django.urls import reverse
+
+
+class LocomotiveQuerySet(models.QuerySet):
+    def with_open_overhaul(self):
+        """Each with `overhaul`, the number of its open one, and `since`, the day it was opened."""
+        opened = FilteredRelation("overhauls", condition=Q(overhauls__closed__isnull=True))
+        return self.annotate(opened=opened).annotate(overhaul=F("opened__number"), since=F("opened__opened"))
+
+    def last_seen(self, slug: str | None) -> str:
+        """The slug of the locomotive looked at last, or else of the first there is; empty if there is none."""
+        slugs = list(self.order_by("name").values_list("slug", flat=True))
+        return slug if slug in slugs else slugs[0] if slugs else ""
 
 
 class Locomotive(models.Model):
@@ -20,6 +32,8 @@ class Locomotive(models.Model):
     american = models.BooleanField(
         "American words", default=False, help_text="magnetic particle, hydrostatic, No. 1 and main axle"
     )
+
+    objects = LocomotiveQuerySet.as_manager()
 
     class Meta:
         ordering = ["name"]

@@ -14,7 +14,7 @@ class SubassemblyQuerySet(models.QuerySet):
         return self.filter(retired=False).select_related("parent").order_by("sequence", "name")
 
     def as_tree(self) -> list["Subassembly"]:
-        """Parents before their parts, each with `depth`, `places` (how many it has) and `orders` (what it goes on after)."""
+        """Parents before their parts, each with `depth`, `places` (a number) and `orders` (what it goes on after)."""
         places = Count("positions", filter=Q(positions__retired=False))
         found = list(self.in_use().annotate(places=places).prefetch_related("goes_on_after__after"))
         below = defaultdict(list)
