@@ -35,7 +35,8 @@ def bar(four: Four) -> SafeString:
         return mark_safe('<p class="quiet">No place is required here.</p>')
     refitted, ready, blocked, required = four.refitted, four.ready, four.blocked, four.required
     return mark_safe(
-        f'<div class="progress"><svg class="bar" viewBox="0 0 {required} 10" preserveAspectRatio="none" aria-hidden="true">'
+        f'<div class="progress"><svg class="bar" viewBox="0 0 {required} 10" '
+        'preserveAspectRatio="none" aria-hidden="true">'
         f'<rect class="bar-refitted" x="0" y="0" width="{refitted}" height="10"/>'
         f'<rect class="bar-ready" x="{refitted}" y="5" width="{ready}" height="5"/>'
         f'<rect class="bar-blocked" x="{refitted + ready}" y="8.2" width="{blocked}" height="1.8"/></svg>'
@@ -52,6 +53,8 @@ def word_of(sub: SubReadiness) -> str:
         return "empty"
     if sub.complete:
         return "complete"
+    if not sub.own.required:
+        return "in its parts"
     if sub.clear_to_assemble:
         return "clear to assemble"
     lacking = [wait for wait in sub.waits if wait.places]

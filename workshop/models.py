@@ -2,15 +2,25 @@
 
 from functools import cached_property
 
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
 from django.db.models import Q
 
 from parts.domain.rows import Actor
 
 
+class PersonManager(UserManager):
+    use_in_migrations = False
+
+    def with_roles(self):
+        """Those who sign in first, then those who no longer do; each with their roles."""
+        return self.prefetch_related("groups").order_by("-is_active", "first_name", "last_name", "username")
+
+
 class Person(AbstractUser):
     """Somebody who signs in. Roles are groups named as in `workshop.roles`."""
+
+    objects = PersonManager()
 
     class Meta(AbstractUser.Meta):
         verbose_name = "person"

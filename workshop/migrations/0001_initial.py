@@ -40,9 +40,6 @@ class Migration(migrations.Migration):
                 'ordering': ['first_name', 'last_name', 'username'],
                 'abstract': False,
             },
-            managers=[
-                ('objects', django.contrib.auth.models.UserManager()),
-            ],
         ),
         migrations.CreateModel(
             name='Authorisation',
