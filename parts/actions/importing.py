@@ -62,9 +62,9 @@ def _write(locomotive, made: Plan, actor, source, tell) -> None:
     rows = Rows(places)
     rows.write(tell)
     _broken_down(locomotive, places, actor)
-    tell("working out what each place needs", 0, 1)
+    tell("needs", 0, 1)
     writing.refresh_where({"locomotive": locomotive})
-    tell("working out what each place needs", 1, 1)
+    tell("needs", 1, 1)
 
 
 def _broken_down(locomotive, places: Places, actor) -> None:

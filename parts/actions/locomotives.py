@@ -2,6 +2,7 @@
 
 import re
 
+from ..domain.plain import capital
 from ..domain.refusals import Refusal, Refused
 from ..domain.structure import LocomotiveSpec, PlannedPosition, plan
 from ..domain.words import Need, State
@@ -33,6 +34,11 @@ COPIED = (
 def new_locomotive(actor, *, name: str, slug: str, spec: LocomotiveSpec | None = None, **described) -> Locomotive:
     """A locomotive with its first overhaul, its own location and, from a spec, its whole starting structure."""
     writing.allow(actor, "edit structure")
+    return make_locomotive(actor, name=name, slug=slug, spec=spec, **described)
+
+
+def make_locomotive(actor, *, name: str, slug: str, spec: LocomotiveSpec | None = None, **described) -> Locomotive:
+    """As `new_locomotive`, for a command: whoever can run one on this machine may make one."""
     planned = plan(spec) if spec else None
     name, slug = " ".join(name.split()), slug.strip()
     if not name:
@@ -43,6 +49,15 @@ def new_locomotive(actor, *, name: str, slug: str, spec: LocomotiveSpec | None =
         )
     if Locomotive.objects.filter(slug=slug).exists():
         raise Refused(Refusal("slug", f"Short name: “{slug}” is taken.", "Choose another."))
+    troubles = [
+        Refusal(
+            field, f"{capital(field.replace('_', ' '))}: {len(text)} characters are too many.", f"Shorten it to {most}."
+        )
+        for field, text in {"name": name, "slug": slug, **described}.items()
+        if isinstance(text, str) and len(text) > (most := Locomotive._meta.get_field(field).max_length)
+    ]
+    if troubles:
+        raise Refused(*troubles)
     with writing.one_transaction():
         locomotive = Locomotive.objects.create(name=name, slug=slug, wheels=spec.wheels if spec else "", **described)
         overhaul = Overhaul.objects.create(locomotive=locomotive, number=1, opened=writing.today())

@@ -40,7 +40,7 @@ def plan(listed: Listed, register: Register) -> Plan:
 class _Planner:
     def __init__(self, listed: Listed, register: Register):
         self.listed, self.register = listed, register
-        self.made = Plan(bad=list(listed.bad), left_alone=listed.left_alone)
+        self.made = Plan(bad=list(listed.bad), left_alone=listed.left_alone, other_sheets=listed.other_sheets)
         self.by_key: dict[PlaceKey, Step] = {}
         self.tags: dict[str, int] = {}  # as compared → the row that has it
 
@@ -76,6 +76,8 @@ class _Planner:
             return
         known = self.register.places.get(key)
         step = self.by_key[key] = Step(row=row, key=key, known=known)
+        if row.bad:
+            return
         if known and known.retired:
             self._differs(row, "position", "that it is there", "that it was taken away")
             return

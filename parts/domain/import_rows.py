@@ -129,7 +129,8 @@ class Plan:
     differences: list[Difference] = field(default_factory=list)
     notes: list[Note] = field(default_factory=list)
     unchanged: int = 0  # rows that add nothing
-    left_alone: tuple[str, ...] = ()
+    left_alone: tuple[str, ...] = ()  # columns
+    other_sheets: tuple[str, ...] = ()
 
 
 # --- where the words of a row are kept ---

@@ -56,6 +56,7 @@ class Row:
     origin: str = ""
     origin_evidence: str = ""
     notes: str = ""
+    bad: bool = False  # something in it could not be read; what could be is still set against the other rows
 
     @property
     def path_key(self) -> PathKey:
@@ -82,6 +83,7 @@ class Listed:
     bad: list[BadRow] = field(default_factory=list)
     columns: frozenset[str] = frozenset()
     left_alone: tuple[str, ...] = ()
+    other_sheets: tuple[str, ...] = ()
 
 
 def path_key(path: Iterable[str]) -> PathKey:
@@ -106,7 +108,7 @@ def read(sheet: Sheet) -> Listed:
     """Every row read, every mistake told; raises SheetError when the first row does not name the columns."""
     at = _columns(sheet.heads)
     strangers = tuple(clean(head) for head in sheet.heads if clean(head) and head_word(head) not in COLUMNS)
-    listed = Listed(columns=frozenset(at), left_alone=strangers)
+    listed = Listed(columns=frozenset(at), left_alone=strangers, other_sheets=sheet.left_alone)
     for number, given in sheet.rows:
         if row := _read_row(number, given, at, len(sheet.heads), listed.bad):
             listed.rows.append(row)
@@ -138,6 +140,7 @@ READERS: dict[str, Callable] = {
     "crack_check": cells.crack_check,
     "state": cells.state,
 }
+IDENTITY = ("subassembly", "position", "side", "axle", "end")
 PATHS = {"subassembly": "path", "location": "location"}
 
 
@@ -160,7 +163,9 @@ def _read_row(number: int, given: tuple[str, ...], at: dict[str, int], width: in
             bad.append(BadRow(number, column, wrong.sentence, wrong.cure))
     if not any(one.column == "state" for one in bad[before:]):
         bad.extend(_contradictions(row))
-    return row if len(bad) == before else None
+    row.bad = len(bad) > before
+    known = row.path and row.position and not any(one.column in IDENTITY for one in bad[before:])
+    return row if known else None
 
 
 def _read_cell(row: Row, column: str, text: str) -> None:

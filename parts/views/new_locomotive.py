@@ -37,7 +37,7 @@ def _text(label: str, field: str, **more) -> forms.CharField:
 class NewLocomotiveForm(forms.Form):
     name = _text("Name", "name", error_messages={"required": "Nothing was written. Name the locomotive."})
     slug = _text(
-        "Short name", "slug", required=False, help_text="Small letters, digits and hyphens; blank makes one from the name."
+        "Short name", "slug", required=False, help_text="Small letters, digits, hyphens; blank: made from the name."
     )  # fmt: skip
     structure = forms.ChoiceField(
         label="Starting structure", choices=STRUCTURES, initial="laid out", widget=forms.RadioSelect
