@@ -3,15 +3,16 @@
 from collections import defaultdict
 from dataclasses import dataclass
 
+import networkx as nx
+
 from .domain.readiness import Readiness
-from .domain.sequence import levels
 from .readiness_sheet import word_of
 
 BOX_W, BOX_H = 232, 76
 GAP_X, GAP_Y = 64, 18
 MARGIN = 12
-NAME_LETTERS = 27
-"""How many letters of the bold 15 px name fit into a box, at about 0.55 em a letter."""
+NAME_LETTERS = 23
+"""How many letters of the bold 15 px name fit into a box, at about 0.6 em a letter."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,10 +47,17 @@ class Picture:
 
 
 def draw(found: Readiness) -> Picture:
-    """Columns by what goes on after what; within a column, each box near what it goes on after."""
-    subs = {sub.sub.id: sub for sub in found.subassemblies if sub.branch.required or sub.sub.after}
-    befores = {id: _before(found, id, subs) for id in subs}
-    columns = _columns(levels(found.order), subs, befores)
+    """Columns by what goes on after what; within a column, each box near what it goes on after.
+
+    Parts are drawn with what they are part of, as one box, unless the wholes then go on after each other in a ring.
+    """
+    subs = {sub.sub.id: sub for sub in found.subassemblies}
+    wholes = {id: found.order.lineage[id][-1] for id in subs}
+    graph = _lifted(found, wholes)
+    if not nx.is_directed_acyclic_graph(graph):
+        graph = _lifted(found, {id: id for id in subs})
+    befores = {id: sorted(nx.transitive_reduction(graph).pred[id]) for id in graph}
+    columns = _columns([list(ids) for ids in nx.topological_generations(graph)], befores)
     spots = {id: (column, row) for column, ids in enumerate(columns) for row, id in enumerate(ids)}
     tallest = max((len(ids) for ids in columns), default=0)
 
@@ -58,8 +66,8 @@ def draw(found: Readiness) -> Picture:
         lift = (tallest - len(columns[column])) * (BOX_H + GAP_Y) // 2
         return MARGIN + column * (BOX_W + GAP_X), MARGIN + lift + row * (BOX_H + GAP_Y)
 
-    boxes = [_box(subs[id], *corner(id)) for id in subs]
-    lines = [_line(corner(before), corner(id)) for id in subs for before in befores[id]]
+    boxes = [_box(subs[id], *corner(id)) for id in subs if id in spots]
+    lines = [_line(corner(before), corner(id)) for id, before_it in befores.items() for before in before_it]
     return Picture(
         width=2 * MARGIN + len(columns) * (BOX_W + GAP_X) - GAP_X if columns else 0,
         height=2 * MARGIN + tallest * (BOX_H + GAP_Y) - GAP_Y if columns else 0,
@@ -68,29 +76,19 @@ def draw(found: Readiness) -> Picture:
     )
 
 
-def _before(found, id, subs):
-    """What an arrow is drawn from: what it goes on after, less what one of those goes on after already."""
-    own = [before for before in found.order.by_id[id].after if before in subs]
-    reached = set()
-    for before in own:
-        reached |= _all_before(found, before)
-    return [before for before in own if before not in reached]
+def _lifted(found, wholes) -> nx.DiGraph:
+    """An arrow between two boxes wherever something in the one goes on after something in the other."""
+    graph = nx.DiGraph()
+    graph.add_nodes_from(dict.fromkeys(wholes.values()))
+    for id, whole in wholes.items():
+        for before in found.order.by_id[id].after:
+            if before in wholes and wholes[before] != whole:
+                graph.add_edge(wholes[before], whole)
+    return graph
 
 
-def _all_before(found, id):
-    seen, todo = set(), list(found.order.by_id[id].after)
-    while todo:
-        other = todo.pop()
-        if other not in seen and other in found.order.by_id:
-            seen.add(other)
-            todo += found.order.by_id[other].after
-    return seen
-
-
-def _columns(level, subs, befores):
-    """Empty columns are closed up; four sweeps of ordering by the middle of the neighbours untangle most lines."""
-    used = sorted({level[id] for id in subs})
-    columns = [[id for id in subs if level[id] == at] for at in used]
+def _columns(columns, befores):
+    """Four sweeps of ordering each column by the middle of its neighbours untangle most lines."""
     afters = defaultdict(list)
     for id, before in befores.items():
         for other in before:
