@@ -105,6 +105,14 @@ class Rows:
             tag.component_id, tag.current, tag.tied_by = named[tag.code], True, self.actor
             tag.save()
         bare = [piece for step, piece in zip(self.steps, pieces, strict=True) if not step.code]
-        fresh = zip(bulk.take_ids(Tag, len(bare)), fresh_codes(len(bare)), bare, strict=True)
+        fresh = zip(bulk.take_ids(Tag, len(bare)), _codes(len(bare)), bare, strict=True)
         common = {"current": True, "issued": self.at, "tied_by_id": self.actor.pk}
         bulk.insert(Tag, [{"id": pk, "code": code, "component_id": piece, **common} for pk, code, piece in fresh])
+
+
+def _codes(count: int) -> set[str]:
+    """As many fresh codes, asked for in portions that every SQLite takes."""
+    codes: set[str] = set()
+    while len(codes) < count:
+        codes.update(fresh_codes(min(count - len(codes), 10_000)))
+    return codes
