@@ -44,7 +44,9 @@ KIND_LABELS = {
 }
 ENDINGS = {"earmark": "place", "split lot": "split", "tie tag": "tie", "hold": "holds"}
 ON_A_PIECE = tuple(action for action in Action if action is not Action.START_ON)
-NEVER_SHOWN_GREY = frozenset({"state", "not-vouched", "not-built-up", "not-up", "left-alone", "quantity", "already-apart"})
+NEVER_SHOWN_GREY = frozenset(
+    {"state", "not-vouched", "not-built-up", "not-up", "left-alone", "quantity", "already-apart"}
+)
 """Refusals that only say it is the wrong moment, or the wrong sort of piece: told in the fold, not beside the rest."""
 
 

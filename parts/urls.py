@@ -5,7 +5,19 @@ from django.urls import path
 from .views.holds import add_hold, holds, release_hold
 from .views.home import home, locomotives
 from .views.import_register import import_list
+from .views.labels import labels
+from .views.locations import (
+    add_location,
+    carry,
+    edit_location,
+    give_tag,
+    location,
+    locations,
+    put_here,
+    retire_location,
+)
 from .views.locomotive import locomotive
+from .views.move import move
 from .views.new_locomotive import make
 from .views.next import next_anywhere, next_things
 from .views.order import order
@@ -31,6 +43,7 @@ urlpatterns = [
     path("l/<slug:slug>/structure/<slug:code>/", edit_subassembly, name="edit_subassembly"),
     path("l/<slug:slug>/structure/<slug:code>/add", add_position, name="add_position"),
     path("l/<slug:slug>/structure/<slug:code>/remove", remove_subassembly, name="remove_subassembly"),
+    path("labels/", labels, name="labels"),
     path("locomotives/new/", make, name="new_locomotive"),
     path("locomotives/", locomotives, name="locomotives"),
     path("next/", next_anywhere, name="next_anywhere"),
@@ -42,5 +55,14 @@ urlpatterns = [
     path("photo/<slug:name>/", photo_page, name="photo_page"),
     path("photo/<slug:name>/<slug:size>.jpg", photo, name="photo"),
     path("t/<str:code>/photos", photos, name="photos"),
+    path("t/<str:code>/move", move, name="move"),
+    path("where/", locations, name="locations"),
+    path("where/add", add_location, name="add_location"),
+    path("where/<int:pk>/", location, name="location"),
+    path("where/<int:pk>/edit", edit_location, name="edit_location"),
+    path("where/<int:pk>/move", carry, name="carry"),
+    path("where/<int:pk>/put", put_here, name="put_here"),
+    path("where/<int:pk>/retire", retire_location, name="retire_location"),
+    path("where/<int:pk>/tag", give_tag, name="give_tag"),
     path("where/<int:pk>/photos", location_photos, name="location_photos"),
 ]

@@ -173,6 +173,10 @@ else:
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000  # a page of ticked rows
 TRUSTED_PROXY = os.environ.get("COTTER_PROXY", "127.0.0.1")
 
+ADDRESS = os.environ.get("COTTER_ADDRESS", "").strip()  # printed on every tag, so it is set once and never guessed
+if DEMO and not ADDRESS:
+    ADDRESS = "http://cotter.local:8000"
+
 # --- language, time, log ------------------------------------------------------------------------------------------
 
 LANGUAGE_CODE = "en-gb"

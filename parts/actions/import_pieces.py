@@ -12,7 +12,7 @@ from .tagging import fresh_codes
 CAME_FROM_ELSEWHERE = (State.RENEWED, State.IN_THE_MAKING)
 
 
-class Rows:
+class Pieces:
     def __init__(self, places: Places):
         self.places, self.actor, self.at = places, places.actor, places.at
         self.opened = places.made.opened

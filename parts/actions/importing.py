@@ -17,7 +17,7 @@ from ..domain.words import LIVE, Action, State
 from ..models import Component, Locomotive, Position
 from . import writing
 from .import_known import known
-from .import_pieces import Rows
+from .import_pieces import Pieces
 from .import_places import Places
 
 Progress = Callable[[str, int, int], None]
@@ -59,8 +59,7 @@ def take_over(locomotive: Locomotive, sheet: Sheet, actor, *, source: str, progr
 def _write(locomotive, made: Plan, actor, source, tell) -> None:
     places = Places(locomotive, made, actor, timezone.now(), source)
     places.write(tell)
-    rows = Rows(places)
-    rows.write(tell)
+    Pieces(places).write(tell)
     _broken_down(locomotive, places, actor)
     tell("needs", 0, 1)
     writing.refresh_where({"locomotive": locomotive})

@@ -89,6 +89,35 @@ def add_location(actor, name: str, kind: str = "", parent: Location | None = Non
         return location
 
 
+def edit_location(location: Location, actor, *, name: str, note: str = "") -> None:
+    """What is painted on it, and what a stranger should know."""
+    writing.allow(actor, "edit locations")
+    name = " ".join(name.split())
+    if not name:
+        raise Refused(Refusal("name", "Name: nothing was written.", "Write what is painted on the rack or crate."))
+    if Location.objects.filter(parent=location.parent, name__iexact=name).exclude(pk=location.pk).exists():
+        raise Refused(Refusal("name", f"Name: there is a {name} here already.", "Choose another name."))
+    with writing.one_transaction():
+        data = {"from": [location.name, location.note], "to": [name, note]}
+        writing.log(actor, "edit location", location=location, data=data)
+        location.name, location.note = name, note.strip()
+        for _ in _renamed(location):
+            pass
+
+
+def retire_location(location: Location, actor) -> None:
+    """A crate that is broken up: empty first. Its history stays."""
+    writing.allow(actor, "edit locations")
+    if location.kind == LocationKind.LOCOMOTIVE:
+        raise Refused(Refusal("location", "The locomotive's own place stays.", "Choose a crate or a rack."))
+    if Component.objects.lying_in(location).exists() or location.inside.in_use().exists():
+        raise Refused(Refusal("not-empty", f"{location} is not empty.", "Move what lies there first."))
+    with writing.one_transaction():
+        location.retired = True
+        location.save(update_fields=["retired"])
+        writing.log(actor, "retire location", location=location)
+
+
 def move_location(location: Location, parent: Location | None, actor, *, promised_back: date | None = None) -> None:
     """A crate goes onto another rack, or out to a firm and back, with what is in it."""
     writing.allow(actor, "move")
@@ -148,4 +177,4 @@ def _went_away_or_came_back(location, promised_back):
     writing.refresh(*pieces.values_list("place_id", flat=True))
 
 
-__all__ = ["add_location", "move", "move_location", "move_many", "path_of"]
+__all__ = ["add_location", "edit_location", "move", "move_location", "move_many", "path_of", "retire_location"]

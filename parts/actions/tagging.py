@@ -25,6 +25,18 @@ def issue(thing: Component | Location, actor) -> Tag:
     return Tag.objects.create(code=fresh_codes(1)[0], current=True, tied_by=actor, **_of(thing))
 
 
+def issue_for_location(location: Location, actor) -> Tag:
+    """A crate or shelf gets its first tag, to be printed; one that bears a tag keeps it."""
+    writing.allow(actor, "print labels")
+    with writing.one_transaction():
+        borne = location.tags.filter(current=True).first()
+        if borne:
+            return borne
+        tag = issue(location, actor)
+        writing.log(actor, "tie tag", location=location, data={"tag": tag.code})
+        return tag
+
+
 def tie(code: str, thing: Component | Location, actor) -> Tag:
     """Tie an unused tag to a thing; a tag it had before still leads to it."""
     writing.allow(actor, "tie tag")

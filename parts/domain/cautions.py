@@ -1,4 +1,4 @@
-"""The usual cautions, each where the work is. Common practice, no source: the competent person and local code decide."""
+"""The usual cautions, each where the work is. Common practice, no source: the competent person and code decide."""
 
 from .words import Action, Kind, Method
 

@@ -1,4 +1,4 @@
-"""What one does to a piece outside the life cycle's table, and why it may not be done now. The writers refuse the same."""
+"""What one does to a piece outside the life cycle's table, and why not now. The writers refuse the same."""
 
 from .refusals import Refusal
 from .states import Case

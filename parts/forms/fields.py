@@ -1,10 +1,11 @@
 """Fields in which a gloved hand names a thing of the register: by its tag, or by the words painted on it."""
 
 from django import forms
+from django.utils.html import format_html, format_html_join
 
 from ..domain.refusals import Refused
 from ..domain.tagcodes import TagError, check, is_code
-from ..models import Component, Location, Tag
+from ..models import Location, Tag
 
 MOST_OFFERED = 400
 
@@ -12,18 +13,17 @@ MOST_OFFERED = 400
 class WithChoicesBelow(forms.TextInput):
     """A line to type in, with the known names offered as one types."""
 
-    template_name = "parts/forms/offered.html"
-
     def __init__(self, attrs=None):
         super().__init__({"autocomplete": "off"} | (attrs or {}))
         self.offered = []
 
-    def get_context(self, name, value, attrs):
-        context = super().get_context(name, value, attrs)
-        if self.offered and context["widget"]["attrs"].get("id"):
-            context["offered"], listed = self.offered, f"{context['widget']['attrs']['id']}_offered"
-            context["widget"]["attrs"]["list"] = context["list_id"] = listed
-        return context
+    def render(self, name, value, attrs=None, renderer=None):
+        if not self.offered:
+            return super().render(name, value, attrs, renderer)
+        listed = f"{(attrs or {}).get('id', name)}_offered"
+        line = super().render(name, value, {**(attrs or {}), "list": listed}, renderer)
+        options = format_html_join("", '<option value="{}"></option>', ((path,) for path in self.offered))
+        return format_html('{}<datalist id="{}">{}</datalist>', line, listed, options)
 
 
 class LocationField(forms.CharField):
@@ -109,8 +109,3 @@ def refuse(form: forms.Form, refused: Refused) -> None:
             sentence = sentence.partition(": ")[2]
             sentence = sentence[:1].upper() + sentence[1:]
         form.add_error(field if field in form.fields else None, f"{sentence} {refusal.cure}".strip())
-
-
-def shown(component: Component) -> int:
-    """The number of the piece's last event: a form carries it, so that a late one is told who was quicker."""
-    return component.last_event

@@ -31,6 +31,29 @@ class ComponentQuerySet(models.QuerySet):
         """Pieces in hand that have no place."""
         return self.live().filter(place__isnull=True)
 
+    def lying_in(self, location):
+        """What lies right there, with its code and its place."""
+        return (
+            self.filter(location=location)
+            .exclude(state="withdrawn")
+            .with_codes()
+            .select_related("place")
+            .order_by("name", "id")
+        )
+
+    def in_crates(self, location_ids):
+        """What lies right in these places, with its code, in the order of names."""
+        found = self.filter(location__in=location_ids).exclude(state="withdrawn")
+        return found.with_codes().order_by("name", "id")
+
+    def by_codes(self, codes):
+        """The pieces of these tag codes."""
+        return self.filter(tags__code__in=codes).distinct()
+
+    def for_labels(self, ids):
+        """What a printed tag says of them, in one query."""
+        return self.filter(pk__in=ids).with_codes().select_related("place", "locomotive", "location").order_by("id")
+
     def loose_of(self, locomotive):
         """The loose pieces of a locomotive, and those that may be anybody's, with their codes."""
         found = self.loose().filter(Q(locomotive=locomotive) | Q(locomotive__isnull=True))

@@ -14,6 +14,10 @@ class EventQuerySet(models.QuerySet):
         """What was done to the place itself, and to pieces in it."""
         return self.filter(position=position)
 
+    def about_location(self, location):
+        """What was done to a place where things lie: added, moved, photographed."""
+        return self.filter(location=location)
+
     def newest_first(self):
         return self.order_by("-id")
 

@@ -13,6 +13,10 @@ class SubassemblyQuerySet(models.QuerySet):
     def in_use(self):
         return self.filter(retired=False).select_related("parent").order_by("sequence", "name")
 
+    def by_number(self, number):
+        """The one of this number, as an address gave it; None where there is none."""
+        return self.filter(pk=number).first() if str(number or "").isdigit() else None
+
     def as_tree(self) -> list["Subassembly"]:
         """Parents before their parts, each with `depth`, `places` (a number) and `orders` (what it goes on after)."""
         places = Count("positions", filter=Q(positions__retired=False))

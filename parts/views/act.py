@@ -1,0 +1,155 @@
+"""One form for each action on a piece. The refusals that grey the button are the ones that stop the form."""
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods
+
+from workshop.access import signed_in
+from workshop.roles import who_may
+
+from ..actions.cases import case_for
+from ..actions.life import perform
+from ..actions.stripping import strip_from_place
+from ..doing import LABELS, ON_A_PIECE, in_words
+from ..domain.cautions import caution_of
+from ..domain.next_step import next_step
+from ..domain.refusals import Refused
+from ..domain.states import TABLE, refusals
+from ..domain.words import Action
+from ..forms.acting import FORMS, override_field
+from ..forms.fields import refuse
+from ..models import Component
+from ..piece_sheet import inner_places, lies
+from . import crates
+from .answers import component_or_404, status_of
+
+DONE = {
+    Action.STRIP: "Stripped",
+    Action.BREAK_DOWN: "Broken down; its pieces have their own tags now",
+    Action.CLEAN: "Marked cleaned",
+    Action.CRACK_CHECK: "Marked crack-checked",
+    Action.ACCEPT: "Accepted",
+    Action.PASS: "Passed",
+    Action.FINISH_REPAIR: "Repair finished",
+    Action.REFIT: "Refitted",
+    Action.OFFER_UP: "Offered up, on trial",
+    Action.TAKE_OFF: "Taken off",
+    Action.LEAVE_ALONE: "Left alone this time",
+    Action.SEND_BACK: "Sent back",
+    Action.WITHDRAW: "Withdrawn",
+    Action.BRING_BACK: "Brought back",
+    Action.CHANGE_PLACES: "Changed places",
+    Action.CONFIRM: "Confirmed with your name",
+}
+
+
+@sensitive_post_parameters("checker_password")
+@require_http_methods(["GET", "HEAD", "POST"])
+@signed_in
+def act(request, code, slug):
+    component = component_or_404(code)
+    action = action_or_404(slug)
+    case = case_for(component, request.user)
+    against = refusals(action, case)
+    form = form_for(request, action, case, component, against)
+    if request.method == "POST":
+        return send(request, code, action, case, component, form)
+    if not all(refusal.passable for refusal in against) or (against and not case.engineer):
+        return show(request, code, action, case, component, None, against, status_if_barred(against))
+    return show(request, code, action, case, component, form, against, 200)
+
+
+def send(request, code, action, case, component, form):
+    """Check and do it; a refusal shows the same form again with what was typed."""
+    if form.is_valid():
+        try:
+            carry_out(action, component, request.user, form)
+        except Refused as refused:
+            refuse(form, refused)
+            form = with_fresh_seen(form, component)
+            return show(request, code, action, case, component, form, (), status_of(refused.refusals))
+        crates.remember(request, form.cleaned_data.get("location"))
+        messages.success(request, what_happened(action, component, request.user))
+        return redirect("tag", code)
+    return show(request, code, action, case, component, form, (), 422)
+
+
+def carry_out(action, component, actor, form):
+    said = form.cleaned_data
+    if action is Action.STRIP:
+        strip_from_place(
+            component, actor, form.given(), seen=said["seen"], location=said["location"], **form.described()
+        )
+        return
+    perform(action, component, actor, form.given(), seen=said["seen"], other=said.get("other"))
+
+
+def what_happened(action: Action, component: Component, actor) -> str:
+    """One sentence: what was done, and what the piece needs next."""
+    component.refresh_from_db()
+    case = case_for(component, actor)
+    step = next_step(case.place, case.piece, case.holds, case.waits, case.today)
+    then = f" Next: {step.need}." if step.need else f" {step.sentence}"
+    return f"{DONE[action]}.{then}"
+
+
+def form_for(request, action, case, component, against):
+    form = FORMS[action](
+        request.POST if request.method == "POST" else None,
+        initial={"seen": component.last_event, "location": crates.remembered(request)},
+        case=case,
+        component=component,
+        actor=request.user,
+    )
+    if case.engineer and any(refusal.passable for refusal in against):
+        form.fields["override"] = override_field()
+    return form
+
+
+def with_fresh_seen(form, component):
+    """Whoever was told that somebody was quicker may look at the piece and send the form again."""
+    component.refresh_from_db(fields=["last_event"])
+    form.data = form.data.copy()
+    form.data["seen"] = str(component.last_event)
+    return form
+
+
+def show(request, code, action, case, component, form, against, status):
+    where, _ = lies(component)
+    barred = any(refusal.code == "role" for refusal in against)
+    return render(
+        request,
+        "parts/act.html",
+        {
+            "page": f"{LABELS[action]}: {component.name}, {code}",
+            "crumbs": [{"href": reverse("tag", args=[code]), "label": f"{component.name} {code}"}, {"label": LABELS[action]}],
+            "heading": LABELS[action],
+            "says": TABLE[action].says,
+            "piece": component,
+            "code": code,
+            "where": where,
+            "form": form,
+            "against": against,
+            "for_others": in_words(who_may(action.value)) if barred else "",
+            "ways": getattr(form, "ways", ()),
+            "inner": inner_places(component) if action is Action.BREAK_DOWN and form else (),
+            "caution": caution_of(action, cracked=case.piece.cracked),
+            "place_caution": component.place.caution if component.place else "",
+            "danger": action is Action.WITHDRAW,
+        },
+        status=status,
+    )  # fmt: skip
+
+
+def status_if_barred(against) -> int:
+    return 403 if any(refusal.code == "role" for refusal in against) else 200
+
+
+def action_or_404(slug: str) -> Action:
+    found = next((action for action in ON_A_PIECE if action.value.replace(" ", "-") == slug), None)
+    if found is None:
+        raise Http404(f"Nothing that one does to a piece is called “{slug}”.")
+    return found
