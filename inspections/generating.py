@@ -76,19 +76,20 @@ class Rows:
     examinations: list[dict] = field(default_factory=list)
 
 
-def generate(*, positions: int, seed: int, slug: str, name: str) -> Locomotive:
-    """One locomotive with so many positions."""
+def generate(*, positions: int, seed: str, slug: str, name: str) -> Locomotive:
+    """One locomotive with so many positions. Its tags alone depend on its short name too, since no two are alike."""
     with writing.one_transaction():
         actor = command_line()
         locomotive = make_locomotive(actor, name=name, slug=slug)
-        _Works(locomotive, actor, positions, random.Random(f"{seed} {slug}")).build()
+        _Works(locomotive, actor, positions, seed).build()
         writing.refresh_where({"locomotive": locomotive})
         return locomotive
 
 
 class _Works:
-    def __init__(self, locomotive: Locomotive, actor, positions: int, draw: random.Random):
-        self.locomotive, self.actor, self.count, self.draw = locomotive, actor, positions, draw
+    def __init__(self, locomotive: Locomotive, actor, positions: int, seed: str):
+        self.locomotive, self.actor, self.count = locomotive, actor, positions
+        self.draw, self.draw_code = random.Random(seed), random.Random(f"{seed} {locomotive.slug}")
         self.overhaul = locomotive.open_overhaul()
         self.day, self.now = writing.today(), timezone.now()
         self.rows = Rows()
@@ -263,7 +264,7 @@ class _Works:
         return None if chance < 0.02 else self.firm if chance < 0.04 else self.draw.choice(self.crates)
 
     def _code(self) -> str:
-        while (code := new_code(self.draw.randrange)) in self.codes:
+        while (code := new_code(self.draw_code.randrange)) in self.codes:
             continue
         self.codes.add(code)
         return code

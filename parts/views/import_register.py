@@ -46,7 +46,7 @@ def import_list(request, slug):
     locomotive = locomotive_or_404(slug)
     if request.method == "POST" and "packed" in request.POST:
         return _take_over(request, locomotive)
-    form = ChooseForm(request.POST or None, request.FILES or None) if request.method == "POST" else ChooseForm()
+    form = ChooseForm(request.POST, request.FILES) if request.method == "POST" else ChooseForm()
     if form.is_bound and form.is_valid():
         try:
             content, name = _content(form.cleaned_data["file"], locomotive)

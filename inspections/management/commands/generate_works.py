@@ -26,9 +26,9 @@ class Command(BaseCommand):
         slugs = [slug] + [f"{slug}-{number}" for number in range(2, locomotives + 1)]
         if taken := Locomotive.objects.filter(slug__in=slugs).values_list("slug", flat=True).first():
             raise CommandError(f"There is a locomotive “{taken}” already. Choose another --slug.")
-        for one in slugs:
+        for number, one in enumerate(slugs, 1):
             try:
-                made = generate(positions=positions, seed=seed, slug=one, name=_name(one))
+                made = generate(positions=positions, seed=f"{seed} {number}", slug=one, name=_name(one))
             except Refused as refused:
                 raise CommandError(str(refused)) from None
             self.stdout.write(

@@ -204,4 +204,5 @@ def test_ten_times_the_rows_ask_no_more_queries(works):
             for n in range(count)
         ]
 
+    queries(works, rows("Warm", 2))  # makes the crate
     assert queries(works, rows("A", 20)) == queries(works, rows("B", 200))

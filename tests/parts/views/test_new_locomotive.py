@@ -1,0 +1,92 @@
+"""The page of a new locomotive: counted first, then made."""
+
+import pytest
+
+from parts.models import Locomotive
+
+pytestmark = pytest.mark.django_db
+PAGE = "/locomotives/new/"
+SAID = {
+    "name": "Fern",
+    "structure": "laid out",
+    "wheels": "0-6-0T",
+    "outside_cylinders": "2",
+    "inside_cylinders": "0",
+    "valve_gear": "Walschaerts",
+    "valves": "slide",
+    "brake": "steam",
+    "tender_axles": "3",
+}
+
+
+@pytest.fixture
+def manager(client, people):
+    client.force_login(people.manager)
+    return client
+
+
+def made() -> Locomotive | None:
+    return Locomotive.objects.filter(name="Fern").first()
+
+
+def test_the_form_is_there(manager):
+    assert manager.get(PAGE).status_code == 200
+
+
+def test_it_is_counted_before_it_is_made(manager):
+    answer = manager.post(PAGE, SAID)
+    assert answer.status_code == 200
+    assert answer.context["counts"]["positions"] >= 300
+    assert (
+        sum(group["positions"] for group in answer.context["counts"]["groups"]) == answer.context["counts"]["positions"]
+    )
+    assert made() is None
+
+
+def test_what_is_made_is_what_was_counted(manager):
+    counted = manager.post(PAGE, SAID).context["counts"]
+    assert manager.post(PAGE, SAID | {"make": "yes"}).status_code == 302
+    assert (made().slug, made().positions.count(), made().subassemblies.count()) == (
+        "fern",
+        counted["positions"],
+        counted["subassemblies"],
+    )
+
+
+def test_an_empty_one_needs_no_wheels(manager):
+    manager.post(PAGE, SAID | {"structure": "empty", "wheels": "", "make": "yes"})
+    assert made().positions.count() == 0
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({"name": ""}, "Name the locomotive"),
+        ({"wheels": ""}, "wheel arrangement is blank"),
+        ({"wheels": "0-6"}, "write leading, coupled and trailing"),
+        ({"wheels": "0-4-4-0T"}, "articulated"),
+        ({"outside_cylinders": "0"}, "fewer than two"),
+        ({"valve_gear": "clockwork"}, "clockwork is not one of the available choices"),
+        ({"slug": "Not A Slug"}, "Use small letters, digits and hyphens"),
+        ({"slug": "x" * 61}, "at most 60 characters"),
+        ({"builder": "x" * 121}, "at most 120 characters"),
+    ],
+)
+def test_a_mistake_is_told_beside_its_field_and_nothing_is_made(manager, change, said):
+    answer = manager.post(PAGE, SAID | {"make": "yes"} | change)
+    assert answer.status_code == 422
+    assert said in answer.content.decode()
+    assert Locomotive.objects.count() == 0
+
+
+def test_a_short_name_that_is_taken_is_refused(manager):
+    manager.post(PAGE, SAID | {"make": "yes"})
+    answer = manager.post(PAGE, SAID | {"name": "Fern again", "slug": "fern", "make": "yes"})
+    assert answer.status_code == 422
+    assert "is taken" in answer.content.decode()
+
+
+def test_only_the_works_manager_comes_here(client, people):
+    for person in people:
+        client.force_login(person)
+        assert client.get(PAGE).status_code == (200 if person == people.manager else 403)
