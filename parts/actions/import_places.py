@@ -2,9 +2,12 @@
 
 from django.utils.text import slugify
 
+from ..domain.import_plan import FITTED
 from ..domain.import_rows import Plan, Step, place_notes
+from ..domain.import_standing import fresh_standing, stands_alone
 from ..domain.importing import PathKey, PlaceKey
 from ..domain.register_cells import fold, word_key
+from ..domain.words import Whereabouts
 from ..models import Event, Location, LocationKind, Locomotive, Overhaul, Position, Subassembly
 from ..models.locations import AWAY
 from . import bulk, writing
@@ -41,6 +44,7 @@ class Places:
         self.locations: dict[PathKey, Location] = {}
         self.positions: dict[PlaceKey, int] = {}
         self.opened: list[int] = []
+        self.around = {step.outer for step in made.steps} | made.opened
 
     def event(self, action: str, **fields) -> dict:
         return {
@@ -144,7 +148,27 @@ class Places:
             "notes": "" if row.has_piece else place_notes(row),
             "source": EVIDENCE,
             **(self._emptied(row) if step.adds_empty or step.withdraws else {}),
+            **self._standing(step),
         }
+
+    def _standing(self, step: Step) -> dict:
+        """What the place needs, where its own row says all; the others are looked at when everything is written."""
+        if not stands_alone(step, self.around):
+            return {}
+        now = fresh_standing(step, whereabouts=self._whereabouts(step))
+        return {"standing": str(now.word), "need": str(now.need or "")}
+
+    def _whereabouts(self, step: Step) -> Whereabouts:
+        if step.row.state in FITTED:
+            return Whereabouts.WORKS
+        if not step.location:
+            return Whereabouts.UNKNOWN
+        return Whereabouts.ELSEWHERE if self.locations[step.location].away else Whereabouts.WORKS
+
+    def not_settled(self) -> list[int]:
+        """The places that the import touched and whose standing their own row does not settle."""
+        ids = {self.positions[step.key] for step in self.made.steps if not stands_alone(step, self.around)}
+        return sorted(ids | set(self.opened) | {self.made.known_ids[key] for key in self.made.known_ids})
 
     def _emptied(self, row) -> dict:
         withdrawn = ": withdrawn" if row.has_piece else ""

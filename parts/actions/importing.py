@@ -20,6 +20,9 @@ from .import_known import known
 from .import_pieces import Pieces
 from .import_places import Places
 
+MANY = 5000
+"""More places than this are looked at by their locomotive: not every SQLite takes so many ids in one question."""
+
 Progress = Callable[[str, int, int], None]
 
 
@@ -62,8 +65,16 @@ def _write(locomotive, made: Plan, actor, source, tell) -> None:
     Pieces(places).write(tell)
     _broken_down(locomotive, places, actor)
     tell("needs", 0, 1)
-    writing.refresh_where({"locomotive": locomotive})
+    _work_out_needs(locomotive, places.not_settled())
     tell("needs", 1, 1)
+
+
+def _work_out_needs(locomotive, ids: list[int]) -> None:
+    if len(ids) > MANY:
+        writing.refresh_where({"locomotive": locomotive})
+    elif ids:
+        inner = Position.objects.filter(part_of__in=ids).values_list("pk", flat=True)
+        writing.refresh_where({"id__in": sorted({*ids, *inner})})
 
 
 def _broken_down(locomotive, places: Places, actor) -> None:

@@ -1,15 +1,19 @@
 """Taking a works' list over: what is written, that it is all or nothing, and that nothing there already is changed."""
 
+from contextlib import contextmanager
+
 import pytest
-from django.db import IntegrityError, connection
+from django.db import IntegrityError, connection, transaction
 from django.test.utils import CaptureQueriesContext
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from parts.actions import writing
 from parts.actions.importing import import_register, look_over, take_over
 from parts.actions.structure import add_position
 from parts.actions.tagging import unused
 from parts.domain.refusals import Refused
-from parts.domain.words import Action, Destination, Need
+from parts.domain.words import Action, Destination, Need, State
 from parts.models import Component, Event, Location, Position, Subassembly, Tag
 from parts.register_files import read_sheet
 from tests.parts.a_list import HEADS, ROWS, as_csv, one_row
@@ -188,6 +192,65 @@ def test_a_piece_in_place_sleeps_in_what_it_is_part_of(works):
 def test_a_command_imports_without_a_role(works):
     made = take_over(works.locomotive, read_sheet(as_csv()), works.people.trustee, source="list.csv")
     assert len(made.steps) == len(ROWS)
+
+
+CELLS = st.fixed_dictionaries(
+    {
+        "subassembly": st.sampled_from(["Frames", "Motion", "Motion / Left"]),
+        "position": st.sampled_from(["link", "box", "brass", "pin"]),
+        "side": st.sampled_from(["", "LH", "RH"]),
+        "quantity": st.sampled_from(["", "1", "3"]),
+        "safety_critical": st.sampled_from(["", "yes"]),
+        "crack_check": st.sampled_from(["", "yes", "UT"]),
+        "part_of": st.booleans(),
+        "state": st.sampled_from(["", "empty", *State]),
+        "location": st.sampled_from(["", "Crate 1", "Foundry"]),
+    }
+)
+
+
+WITHIN = {"brass": "box", "pin": "brass"}
+
+
+def as_rows(said: list[dict]) -> list[tuple]:
+    """The cells without what would keep most lists out: a location of nothing, a built-up piece that is not listed."""
+    there = {(cells["subassembly"], cells["position"], cells["side"]) for cells in said}
+    rows = []
+    for cells in said:
+        outer = WITHIN.get(cells["position"], "")
+        listed = (cells["subassembly"], outer, cells["side"]) in there
+        mended = {"part_of": outer if cells["part_of"] and listed else ""}
+        if cells["state"] in ("", "empty"):
+            mended["location"] = ""
+        rows.append(one_row(**cells | mended))
+    return rows or [one_row(subassembly="Motion", position="rod")]
+
+
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    lists=st.lists(
+        st.lists(CELLS, max_size=12, unique_by=lambda c: (c["subassembly"], c["position"], c["side"])),
+        min_size=1,
+        max_size=2,
+    )
+)
+def test_any_lists_leave_every_standing_true_and_are_idempotent(works, lists):
+    """Whatever a list says of whatever is there already: what is stored beside each place is what its rows say."""
+    with undone():
+        Location.objects.create(name="Foundry", path="Foundry", kind="firm", away=True)
+        for said in lists:
+            rows = as_rows(said)
+            made = bring_in(works, *rows)
+            assert writing.out_of_date({"locomotive": works.locomotive}) == []
+            if not made.bad:
+                assert bring_in(works, *rows).steps == []
+
+
+@contextmanager
+def undone():
+    with transaction.atomic():
+        yield
+        transaction.set_rollback(True)
 
 
 def queries(works, rows) -> int:
