@@ -24,11 +24,13 @@ def subs_of(locomotive_id: int) -> list[Sub]:
 
 def late_positions(locomotive_id: int) -> dict[int, Position]:
     """The positions with an order of their own, by id, each with `own_order`, the ids of what it goes on after."""
-    found = Position.objects.filter(locomotive=locomotive_id, retired=False, required=True, goes_on_after__isnull=False)
+    edges = GoesOnAfter.objects.filter(
+        after__locomotive=locomotive_id, position__retired=False, position__required=True
+    )
     late = {}
-    for position in found.prefetch_related("goes_on_after").distinct().order_by("id"):
-        position.own_order = tuple(edge.after_id for edge in position.goes_on_after.all())
-        late[position.pk] = position
+    for edge in edges.select_related("position").order_by("position_id", "id"):
+        position = late.setdefault(edge.position_id, edge.position)
+        position.own_order = (*getattr(position, "own_order", ()), edge.after_id)
     return late
 
 

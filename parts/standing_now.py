@@ -1,5 +1,5 @@
-"""The loaders behind the readiness pages. Counts come from the covering index `position_tally`; only what the calendar may
-have moved is judged again from whole rows, so the number of queries does not grow with the register.
+"""The loaders behind the readiness pages. Counts come from the covering index `position_tally`; only what the calendar
+may have moved is judged again from whole rows, so the number of queries does not grow with the register.
 """
 
 from collections import defaultdict
@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Count, Q
+from django.db.models import Count
 
 from .assembling import load_order
 from .domain.needs import Standing, Word
@@ -98,11 +98,13 @@ def tallied_by_locomotive() -> defaultdict[int, Four]:
 def moved_by_the_calendar(today: date, **scope) -> dict[int, Position]:
     """Places that may stand otherwise today than is stored beside them: a look-again date has come, or a release has
     lapsed. (Nothing offered up matters here: the database keeps it from being refitted, so it is never counted so.)"""
-    due = Component.objects.live().filter(look_again__lte=today).values("place")
-    lapsed = HoldPoint.objects.lapsed(today)
-    of_pieces = lapsed.filter(component__isnull=False).values("component__place")
-    of_places = lapsed.filter(position__isnull=False).values("position")
-    found = Position.objects.filter(Q(pk__in=due) | Q(pk__in=of_pieces) | Q(pk__in=of_places), retired=False, **scope)
+    lapsed = HoldPoint.objects.lapsed(today).order_by()
+    ids = Component.objects.live().filter(look_again__lte=today, place__isnull=False).values("place")
+    ids = ids.union(
+        lapsed.filter(component__place__isnull=False).values("component__place"),
+        lapsed.filter(position__isnull=False).values("position"),
+    )
+    found = Position.objects.filter(pk__in=ids, retired=False, **scope)
     return {position.pk: position for position in found}
 
 

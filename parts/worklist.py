@@ -1,5 +1,5 @@
-"""What to do next across a locomotive, one page at a time: the counts say which places come first, so that only the rows
-of that page are read.
+"""What to do next across a locomotive, one page at a time: the counts say which places come first, so that only the
+rows of that page are read.
 """
 
 from collections import Counter, defaultdict
@@ -111,7 +111,8 @@ class WorkList:
         by_place = {blocker.place: blocker for sub in told.subassemblies for blocker in sub.blockers}
         rows: dict[int, list[Blocker]] = {}
         for pk, turn in chosen:
-            rows.setdefault(id(cuts[turn][0]), []).append(by_place[pk])
+            if pk in by_place:  # somebody may have dealt with it a moment ago
+                rows.setdefault(id(cuts[turn][0]), []).append(by_place[pk])
         return rows
 
     def _buckets(self) -> dict[tuple[int, int], Bucket]:

@@ -64,6 +64,33 @@ class ComponentQuerySet(models.QuerySet):
         counts = dict(self.values_list("state").annotate(number=Count("*")).order_by())
         return [(state.value, str(counts[state.value])) for state in State if counts.get(state.value)]
 
+    def live_in(self, place_ids):
+        """The live pieces of these places."""
+        return self.live().filter(place__in=place_ids).order_by("id")
+
+    def in_state(self, state: str):
+        """Those in this state; no state means any."""
+        return self.filter(state=state) if state else self
+
+    def with_words(self, text: str):
+        """Those about which every word of the text says something: its tag, name, marks, numbers, place or crate."""
+        found = self.with_codes()
+        for word in text.split()[:6]:
+            found = found.filter(
+                Q(name__icontains=word) | Q(marks__icontains=word) | Q(works_number__icontains=word)
+                | Q(cast_number__icontains=word) | Q(location__path__icontains=word) | Q(place__name__icontains=word)
+                | Q(place__side__iexact=word) | Q(place__axle__icontains=word) | Q(place__end__icontains=word)
+                | Q(place__drawing__icontains=word) | Q(current_tag__code__startswith=word.upper())
+            )  # fmt: skip
+        return found.select_related("place", "location").order_by("name", "id")
+
+    def for_page(self):
+        """With all that the head of a piece's page names, in the one query."""
+        return self.select_related(
+            "locomotive", "location", "normal_location", "came_off", "replaces",
+            "place__locomotive", "place__part_of", "place__subassembly__parent__parent", "fitted__part_of",
+        )  # fmt: skip
+
     def with_codes(self):
         """Each with `code`, that of the tag it bears now."""
         current = FilteredRelation("tags", condition=Q(tags__current=True))
@@ -148,6 +175,7 @@ class Component(models.Model):
         indexes = [
             models.Index(fields=["locomotive", "state"], name="component_states"),
             models.Index(fields=["place", "state"], name="component_place_state"),
+            models.Index(fields=["look_again"], name="component_look_again", condition=Q(look_again__isnull=False)),
         ]
 
     def __str__(self):
