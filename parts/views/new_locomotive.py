@@ -43,7 +43,10 @@ class NewLocomotiveForm(forms.Form):
         label="Starting structure", choices=STRUCTURES, initial="laid out", widget=forms.RadioSelect
     )
     wheels = forms.CharField(
-        label="Wheel arrangement", required=False, max_length=40, help_text="Whyte notation, such as 0-6-0T or 4-4-0."
+        label="Wheel arrangement",
+        max_length=40,
+        help_text="Whyte notation, such as 0-6-0T or 4-4-0. An empty structure needs none.",
+        error_messages={"required": "The wheel arrangement is blank. Write it in Whyte notation, such as 0-6-0T."},
     )
     outside_cylinders = forms.TypedChoiceField(label="Outside cylinders", choices=[(2, "2"), (0, "none")], coerce=int)
     inside_cylinders = forms.TypedChoiceField(
@@ -63,6 +66,12 @@ class NewLocomotiveForm(forms.Form):
     builder = _text("Builder", "builder", required=False)
     works_number = _text("Works number", "works_number", required=False)
     built = _text("Built", "built", required=False)
+
+    use_required_attribute = False  # an empty structure needs no wheels, and no script asks which is wanted
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["wheels"].required = self.data.get("structure") != "empty"
 
     def clean(self):
         said = super().clean()

@@ -59,8 +59,8 @@ def test_every_bad_row_is_shown_with_its_mend_and_there_is_no_button(client, pag
     answer = client.post(page, upload(as_csv(rows)))
     text = answer.content.decode()
     assert answer.status_code == 422
-    assert "Row 24" in text
-    assert "Row 25" in text
+    assert "Row&nbsp;24" in text
+    assert "Row&nbsp;25" in text
     assert 'name="packed"' not in text
 
 
