@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from django.db import connection
 from django.db.models import Count
 
 from .assembling import load_order
@@ -75,15 +76,15 @@ def load_whole(locomotive: Locomotive, today: date) -> Readiness:
     return readiness(places, order, load_holds(locomotive.pk), today, locomotive=locomotive.slug)
 
 
+TALLIES = """SELECT subassembly_id, standing, need, needed_first, COUNT(*) FROM parts_position
+WHERE locomotive_id = %s GROUP BY subassembly_id, needed_first, standing, need"""
+
+
 def tallies(locomotive_id: int) -> list[Tallied]:
-    """One pass over the covering index."""
-    rows = (
-        Position.objects.filter(locomotive=locomotive_id)
-        .values_list("subassembly_id", "standing", "need", "needed_first")
-        .annotate(number=Count("*"))
-        .order_by()
-    )
-    return [Tallied(sub, word, need or None, first, number) for sub, word, need, first, number in rows]
+    """One pass over the covering index; by hand, since the ORM would spend half as long again on the rows."""
+    with connection.cursor() as cursor:
+        cursor.execute(TALLIES, [locomotive_id])
+        return [Tallied(sub, word, need or None, bool(first), n) for sub, word, need, first, n in cursor.fetchall()]
 
 
 def tallied_by_locomotive() -> defaultdict[int, Four]:

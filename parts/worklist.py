@@ -13,7 +13,7 @@ from django.db.models import Case, IntegerField, Q, Value, When
 from workshop.roles import may
 
 from .domain.needs import RANK, Word
-from .domain.readiness import Blocker, what_next
+from .domain.readiness import Blocker, blockers_at, what_next
 from .domain.sequence import ON, WHOLE
 from .domain.words import Need
 from .loading import load_places
@@ -45,13 +45,18 @@ WORK = frozenset(DEEDS)
 """What somebody can set to; waiting for another subassembly is no work."""
 
 
+Group = tuple[int, bool, Need]
+"""A subassembly, whether its places are needed first, and what they need."""
+
+
 @dataclass
 class Bucket:
     """Everything that holds up as much and needs the same: told one by one, or only counted so far."""
 
     told: list[Blocker] = field(default_factory=list)
     counted: int = 0
-    groups: list[Q] = field(default_factory=list)
+    groups: list[Group] = field(default_factory=list)  # ordinary places that are counted here
+    late: list[int] = field(default_factory=list)  # counted places with an order of their own
 
     def __len__(self) -> int:
         return len(self.told) + self.counted
@@ -65,10 +70,7 @@ class WorkList:
 
     def __init__(self, now: Now, needs: Collection[Need] = WORK):
         self.now, self.needs = now, frozenset(needs)
-        settled = [pk for pk in now.late if pk not in now.moved]
-        self.found = now.readiness(listed=load_places({"id__in": settled}) if settled else ())
-        order = self.found.order
-        self.incomplete = order.incomplete(sub.sub.id for sub in self.found.subassemblies if not sub.complete)
+        self.found = now.readiness()
         self.totals = dict.fromkeys(Need, 0)  # of each need, whatever is chosen
         self.buckets = dict(sorted(self._buckets().items()))
 
@@ -98,26 +100,26 @@ class WorkList:
         if not cuts:
             return {}
         skip, take = cuts[0][1], sum(take for *_, take in cuts)
-        turns = [When(reduce(or_, bucket.groups), then=Value(turn)) for turn, (bucket, *_) in enumerate(cuts)]
+        late = [pk for bucket, *_ in cuts for pk in bucket.late]
+        ordinary = reduce(or_, (_which(bucket) for bucket, *_ in cuts)) & ~Q(pk__in=[*self.now.late, *self.now.moved])
         found = (
             Position.objects.waiting()
-            .filter(reduce(or_, (group for bucket, *_ in cuts for group in bucket.groups)), retired=False)
-            .exclude(pk__in=[*self.now.late, *self.now.moved])
-            .annotate(turn=Case(*turns, output_field=IntegerField()))
+            .filter(ordinary | Q(pk__in=late), retired=False)
+            .annotate(turn=Case(*_turns(cuts), output_field=IntegerField()))
             .order_by("turn", "name", "axle", "end", "side", "id")
         )
         chosen = list(found.values_list("pk", "turn")[skip : skip + take])
-        told = self.now.readiness(listed=load_places({"id__in": [pk for pk, _ in chosen]}))
-        by_place = {blocker.place: blocker for sub in told.subassemblies for blocker in sub.blockers}
+        told = blockers_at(self.found, load_places({"id__in": [pk for pk, _ in chosen]}))
         rows: dict[int, list[Blocker]] = {}
         for pk, turn in chosen:
-            if pk in by_place:  # somebody may have dealt with it a moment ago
-                rows.setdefault(id(cuts[turn][0]), []).append(by_place[pk])
+            if pk in told:  # somebody may have dealt with it a moment ago
+                rows.setdefault(id(cuts[turn][0]), []).append(told[pk])
         return rows
 
     def _buckets(self) -> dict[tuple[int, int], Bucket]:
         """By what holds up most, then by the need that leads in the table."""
         buckets: defaultdict[tuple[int, int], Bucket] = defaultdict(Bucket)
+        incomplete = self.found.incomplete()
         for blocker in what_next(self.found):
             self.totals[blocker.need] += 1
             if blocker.need in self.needs:
@@ -125,19 +127,44 @@ class WorkList:
         for (subassembly, first, need), number in self._ordinary().items():
             self.totals[need] += number
             if need in self.needs and number:
-                held = self.found.order.holds_up((ON if first else WHOLE, subassembly), self.incomplete)
+                held = self.found.order.holds_up((ON if first else WHOLE, subassembly), incomplete)
                 bucket = buckets[-held, RANK[need]]
                 bucket.counted += number
-                bucket.groups.append(Q(subassembly=subassembly, needed_first=first, need=need.value))
+                bucket.groups.append((subassembly, first, need))
+        for position in self._late():
+            need = Need(position.need)
+            self.totals[need] += 1
+            if need in self.needs:
+                node = self.found.order.node(position.pk, position.subassembly_id, position.needed_first)
+                bucket = buckets[-self.found.order.holds_up(node, incomplete), RANK[need]]
+                bucket.counted += 1
+                bucket.late.append(position.pk)
         return buckets
 
-    def _ordinary(self) -> Counter[tuple[int, bool, Need]]:
+    def _ordinary(self) -> Counter[Group]:
         """Places with something against them that are only counted, by what decides their turn."""
         ordinary = Counter()
         for count in self.now.ordinary():
             if count.need and count.word in (Word.BLOCKED, Word.REFITTED):
                 ordinary[count.subassembly, count.needed_first, Need(count.need)] += count.number
         return ordinary
+
+    def _late(self) -> list[Position]:
+        """Those with an order of their own that have something against them, unless the calendar moved them."""
+        late = (position for pk, position in self.now.late.items() if pk not in self.now.moved)
+        return [position for position in late if position.need and position.standing in (Word.BLOCKED, Word.REFITTED)]
+
+
+def _turns(cuts) -> list[When]:
+    """Which bucket a place is in. Late ones are asked for first: they look like ordinary ones otherwise."""
+    late = [When(pk__in=bucket.late, then=Value(turn)) for turn, (bucket, *_) in enumerate(cuts) if bucket.late]
+    return late + [When(_which(bucket), then=Value(turn)) for turn, (bucket, *_) in enumerate(cuts) if bucket.groups]
+
+
+def _which(bucket: Bucket) -> Q:
+    """The ordinary places of a bucket."""
+    groups = (Q(subassembly=sub, needed_first=first, need=need.value) for sub, first, need in bucket.groups)
+    return reduce(or_, groups, Q(pk__in=()))
 
 
 def needs_for(role: str) -> list[Need]:

@@ -66,6 +66,10 @@ class Readiness:
     order: Order
     subassemblies: tuple[SubReadiness, ...]
 
+    def incomplete(self) -> int:
+        """Those that are not complete, as Order.holds_up takes it."""
+        return self.order.incomplete(sub.sub.id for sub in self.subassemblies if not sub.complete)
+
 
 def readiness(places: Iterable[Place], order: Order, holds: Holds, today: date, *, locomotive: str = "") -> Readiness:
     """From whole rows: every place is judged and every blocker told."""
@@ -107,6 +111,14 @@ def late(place: Place) -> Late | None:
 def what_next(found: Readiness) -> list[Blocker]:
     """Everything in the way anywhere on the locomotive, what holds up most first; a shared hold point is told once."""
     return sorted((b for sub in found.subassemblies for b in sub.blockers if not b.inherited), key=_urgency)
+
+
+def blockers_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]:
+    """What blocks these places, by place, for those that were only counted when readiness was found."""
+    order = found.order
+    incomplete = found.incomplete()
+    told = [(place, standing_today(place, found.as_of)) for place in places]
+    return {blocker.place: blocker for blocker in _place_blockers(order, incomplete, told)}
 
 
 def as_json(found: Readiness) -> dict:
@@ -198,7 +210,7 @@ def _branches(fours: dict[int, Four], order: Order) -> dict[int, Four]:
 
 def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str) -> Readiness:
     listed: dict[int, list[Blocker]] = {}
-    for blocker in _place_blockers(sums, standings):
+    for blocker in _place_blockers(sums.order, sums.incomplete, standings):
         listed.setdefault(blocker.subassembly, []).append(blocker)
     subs = tuple(_one(sums, id, listed.get(id, [])) for id in sums.order.sequence)
     return Readiness(locomotive, sums.today, sums.order, subs)
@@ -256,11 +268,11 @@ def _after_in_words(order: Order, id: int, wait: Wait) -> str:
     return f"Goes on after {order.by_id[wait.id].name}{through}: {lacking} not refitted there that must be first."
 
 
-def _place_blockers(sums: _Sums, standings: list[tuple[Place, Standing]]) -> Iterator[Blocker]:
+def _place_blockers(order: Order, incomplete: int, standings: list[tuple[Place, Standing]]) -> Iterator[Blocker]:
     for place, found in {place.id: (place, found) for place, found in standings}.values():
         if found.word == Word.BLOCKED or (found.word == Word.REFITTED and found.in_doubt):
-            node = sums.order.node(place.id, place.subassembly, place.needed_first)
-            yield _of_place(place, found, sums.order.holds_up(node, sums.incomplete))
+            node = order.node(place.id, place.subassembly, place.needed_first)
+            yield _of_place(place, found, order.holds_up(node, incomplete))
 
 
 def _of_place(place: Place, found: Standing, held: int) -> Blocker:
