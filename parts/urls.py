@@ -2,6 +2,10 @@
 
 from django.urls import path
 
+from .views.act import act
+from .views.choose_place import choose_place
+from .views.describe import describe
+from .views.find import find
 from .views.holds import add_hold, holds, release_hold
 from .views.home import home, locomotives
 from .views.import_register import import_list
@@ -17,6 +21,7 @@ from .views.locations import (
     retire_location,
 )
 from .views.locomotive import locomotive
+from .views.more import more
 from .views.move import move
 from .views.new_locomotive import make
 from .views.next import next_anywhere, next_things
@@ -24,11 +29,16 @@ from .views.order import order
 from .views.overhauls import overhauls
 from .views.photos import location_photos, photo, photo_page, photos, position_photos
 from .views.position import add_position, edit_position, known_empty, position, remove_position
+from .views.split import split
+from .views.strip import start_on, strip
 from .views.structure import add_subassembly, edit_subassembly, remove_subassembly, structure
 from .views.subassembly import subassembly
+from .views.tag import tag, type_code
+from .views.tie import tie_tag
 
 urlpatterns = [
     path("", home, name="home"),
+    path("find/", find, name="find"),
     path("holds/<int:pk>/release", release_hold, name="release_hold"),
     path("l/<slug:slug>/", locomotive, name="locomotive"),
     path("l/<slug:slug>/holds/", holds, name="holds"),
@@ -46,16 +56,27 @@ urlpatterns = [
     path("labels/", labels, name="labels"),
     path("locomotives/new/", make, name="new_locomotive"),
     path("locomotives/", locomotives, name="locomotives"),
+    path("more/", more, name="more"),
     path("next/", next_anywhere, name="next_anywhere"),
     path("p/<int:pk>/", position, name="position"),
     path("p/<int:pk>/edit", edit_position, name="edit_position"),
     path("p/<int:pk>/known-empty", known_empty, name="known_empty"),
     path("p/<int:pk>/photos", position_photos, name="position_photos"),
+    path("p/<int:pk>/new-piece", start_on, name="start_on"),
     path("p/<int:pk>/remove", remove_position, name="remove_position"),
     path("photo/<slug:name>/", photo_page, name="photo_page"),
     path("photo/<slug:name>/<slug:size>.jpg", photo, name="photo"),
     path("t/<str:code>/photos", photos, name="photos"),
     path("t/<str:code>/move", move, name="move"),
+    path("strip/", strip, name="strip"),
+    path("T/<str:code>", tag, name="tag_in_capitals"),
+    path("t/<str:code>", tag, name="tag"),
+    path("t/<str:code>/describe", describe, name="describe"),
+    path("t/<str:code>/do/<slug:slug>", act, name="do"),
+    path("t/<str:code>/place", choose_place, name="choose_place"),
+    path("t/<str:code>/split", split, name="split"),
+    path("t/<str:code>/tie", tie_tag, name="tie"),
+    path("tag/", type_code, name="type-code"),
     path("where/", locations, name="locations"),
     path("where/add", add_location, name="add_location"),
     path("where/<int:pk>/", location, name="location"),

@@ -6,7 +6,7 @@ from django.http import Http404
 
 from ..domain.refusals import Refusal
 from ..domain.tagcodes import TagError, check
-from ..models import Location, Locomotive, Position, Subassembly, Tag
+from ..models import Component, Location, Locomotive, Position, Subassembly, Tag
 
 STATUS = {"role": 403, "not-authorised": 403, "stale": 409}
 
@@ -36,6 +36,14 @@ def tag_or_404(code: str) -> Tag:
         return Tag.objects.select_related("component", "location").get(code=check(code))
     except (TagError, Tag.DoesNotExist) as trouble:
         raise Http404(str(trouble) if isinstance(trouble, TagError) else "No such tag was ever printed here.") from None
+
+
+def component_or_404(code: str) -> Component:
+    """The piece that a tag hangs on, with its place and where it lies."""
+    tag = tag_or_404(code)
+    if tag.component_id is None:
+        raise Http404("That tag hangs on no piece.")
+    return Component.objects.for_page().get(pk=tag.component_id)
 
 
 def position_or_404(pk: int) -> Position:
