@@ -11,7 +11,6 @@ from PIL import Image
 from parts.actions import photos
 from parts.domain.refusals import Refused
 from parts.domain.words import Action
-from parts.domain.words import Action
 from parts.models import Event, Photo
 from tests.factories import fresh
 from tests.pictures import a_broken_photo, a_photo, not_a_photo
