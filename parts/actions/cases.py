@@ -14,8 +14,12 @@ from ..models import Component, HoldPoint, Position
 from . import writing
 
 
-def case_for(component: Component, actor, *, given: Given | None = None, other: Component | None = None) -> Case:
-    """Everything that a decision on this piece rests on; the same for greying a button and for stopping a form."""
+def case_for(
+    component: Component, actor, *, given: Given | None = None, other: Component | None = None, order=True
+) -> Case:
+    """Everything that a decision on this piece rests on; the same for greying a button and for stopping a form.
+
+    `order`: with what its place goes on after, which only refitting asks and which is half of the reading."""
     today = writing.today()
     place = place_row(component.place_id)
     locomotive_id = component.place.locomotive_id if component.place else component.locomotive_id
@@ -27,7 +31,7 @@ def case_for(component: Component, actor, *, given: Given | None = None, other: 
         given=given,
         may=may if actor.is_active else lambda roles, deed: False,
         holds=holds_over(component.place, locomotive_id, component.pk),
-        waits=tuple(waits_for_place(place, locomotive_id)) if place and place.part_of is None else (),
+        waits=tuple(waits_for_place(place, locomotive_id)) if order and place and place.part_of is None else (),
         other=piece_row(other) if other else None,
         other_place=place_row(other.place_id) if other else None,
     )

@@ -35,7 +35,7 @@ def perform_within(action, component, actor, given, *, seen=None, other=None, lo
     component = writing.locked(component.pk)
     writing.not_stale(component, seen)
     other = writing.locked(other.pk) if other else None
-    case = case_for(component, actor, given=given, other=other)
+    case = case_for(component, actor, given=given, other=other, order=action is Action.REFIT)
     found = refusals(action, case)
     if found:
         raise Refused(*found)
@@ -54,7 +54,7 @@ def _write(action, component, actor, case, passed, other, location):
         position_id=component.place_id,
         from_state=before.value,
         to_state=ends.value,
-        checker_id=given.checker,
+        checker_id=given.checker if action is Action.REFIT else None,
         remark=given.reason or given.work,
         data=_said(given, passed),
     )

@@ -1,0 +1,63 @@
+"""Where things lie in the demo: an invented works, with a few invented firms that it sends pieces to."""
+
+from parts.actions import tagging
+from parts.actions.moving import add_location
+from parts.models import Location, LocationKind
+
+K = LocationKind
+
+PLACES = (  # key, name, kind, the key of what it is in
+    ("shed", "Erecting shed", K.BUILDING, ""),
+    ("road", "Beside the frames", K.OTHER, "shed"),
+    ("wheel road", "Wheel road", K.OTHER, "shed"),
+    ("frame stand", "Long stillage", K.OTHER, "shed"),
+    ("shop", "Machine shop", K.BUILDING, ""),
+    ("bench 1", "Bench 1", K.BENCH, "shop"),
+    ("bench 2", "Bench 2", K.BENCH, "shop"),
+    ("examining bench", "Examining bench", K.BENCH, "shop"),
+    ("washing bay", "Washing bay", K.OTHER, "shop"),
+    ("stores", "Stores", K.BUILDING, ""),
+    ("rack A", "Rack A", K.RACK, "stores"),
+    ("rack B", "Rack B", K.RACK, "stores"),
+    ("rack C", "Rack C", K.RACK, "stores"),
+    ("shelf C1", "Shelf C1", K.SHELF, "rack C"),
+    ("shelf C2", "Shelf C2", K.SHELF, "rack C"),
+    ("quarantine", "Quarantine cage", K.OTHER, "stores"),
+    ("boiler bay", "Boiler bay", K.BUILDING, ""),
+    ("boiler stand", "Boiler stand", K.OTHER, "boiler bay"),
+    ("container", "Container 2", K.BUILDING, ""),
+    ("yard", "Yard", K.OTHER, ""),
+    ("pattern loft", "Pattern loft", K.OTHER, ""),
+    ("museum", "Display hall", K.BUILDING, ""),
+)
+
+CRATES = {  # which rack each crate stands on
+    "rack A": ("Crate 1", "Crate 2", "Crate 3", "Crate 4", "Crate 5", "Crate 6"),
+    "rack B": ("Crate 7", "Crate 8", "Crate 9", "Crate 10", "Crate 11", "Crate 12"),
+    "container": ("Crate 13", "Crate 14", "Crate 15", "Crate 16", "Crate 17", "Crate 18"),
+}
+
+FIRMS = (  # key, name, kind
+    ("foundry", "Skarsholt Foundry", K.FIRM),
+    ("spring works", "Pendlemoor Spring Works", K.FIRM),
+    ("wheel shop", "Merrowdale Wheel Shop", K.FIRM),
+    ("boiler works", "Ulverholt Boiler Works", K.FIRM),
+    ("gauge room", "Larkspur Gauge Room", K.FIRM),
+    ("next railway", "Hobblebeck Tramway", K.LOAN),
+)
+
+INVENTED = "Invented for the demo."
+
+
+def make_places(storekeeper) -> dict[str, Location]:
+    """Every place by its key; each crate gets a tag."""
+    places: dict[str, Location] = {}
+    for key, name, kind, parent in PLACES:
+        places[key] = add_location(storekeeper, name, kind, places.get(parent))
+    for rack, crates in CRATES.items():
+        for name in crates:
+            places[name.lower()] = crate = add_location(storekeeper, name, K.CRATE, places[rack])
+            tagging.issue(crate, storekeeper)
+    for key, name, kind in FIRMS:
+        places[key] = add_location(storekeeper, name, kind, note=INVENTED)
+    return places
