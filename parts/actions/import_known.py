@@ -11,7 +11,7 @@ from ..domain.register_cells import fold
 from ..domain.words import State
 from ..models import Component, Event, Location, LocationKind, Locomotive, Position, Subassembly, Tag
 
-VOUCH = "vouch"
+TAKE_OVER = "take over"
 """The event by which a works' word for a piece was taken over."""
 
 
@@ -124,7 +124,7 @@ def _pieces_by_place(locomotive, components) -> dict[int, list[KnownPiece]]:
     for pk, (_, place, came_off) in components.items():
         ids[place].add(pk)
         ids[came_off].add(pk)
-    taken_over = Event.objects.filter(action=VOUCH, locomotive=locomotive, position__isnull=False)
+    taken_over = Event.objects.filter(action=TAKE_OVER, locomotive=locomotive, position__isnull=False)
     for place, pk in taken_over.order_by().values_list("position_id", "component_id"):
         if pk in components:
             ids[place].add(pk)

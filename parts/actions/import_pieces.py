@@ -5,7 +5,7 @@ from ..domain.import_rows import Step, piece_name, piece_notes, piece_origin
 from ..domain.words import LIVE, Destination, State
 from ..models import Component, Event, Movement, Tag
 from . import bulk
-from .import_known import VOUCH
+from .import_known import TAKE_OVER
 from .import_places import Places
 from .tagging import fresh_codes
 
@@ -79,12 +79,11 @@ class Pieces:
 
     def _event(self, step: Step, piece: dict) -> dict:
         return self.places.event(
-            VOUCH,
+            TAKE_OVER,
             id=piece["last_event"],
             component_id=piece["id"],
             position_id=piece["place_id"],
             to_state=piece["state"],
-            remark=f"The works' register says {piece['state']}.",
             data={"row": step.row.number, "source": self.places.source},
         )
 

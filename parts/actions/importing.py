@@ -20,6 +20,8 @@ from .import_known import known
 from .import_pieces import Pieces
 from .import_places import Places
 
+NEEDS = "needs worked out"
+"""The last step of an import, as it is told to whoever waits for it."""
 MANY = 5000
 """More places than this are looked at by their locomotive: not every SQLite takes so many ids in one question."""
 
@@ -64,9 +66,9 @@ def _write(locomotive, made: Plan, actor, source, tell) -> None:
     places.write(tell)
     Pieces(places).write(tell)
     _broken_down(locomotive, places, actor)
-    tell("needs", 0, 1)
+    tell(NEEDS, 0, len(made.steps))
     _work_out_needs(locomotive, places.not_settled())
-    tell("needs", 1, 1)
+    tell(NEEDS, len(made.steps), len(made.steps))
 
 
 def _work_out_needs(locomotive, ids: list[int]) -> None:

@@ -1,9 +1,8 @@
-import sys
 from pathlib import Path
 
 from django.core.management.base import BaseCommand, CommandError
 
-from parts.actions.importing import look_over, take_over
+from parts.actions.importing import NEEDS, look_over, take_over
 from parts.actions.people import command_line
 from parts.domain.import_telling import answer
 from parts.domain.importing import SheetError
@@ -59,15 +58,14 @@ class Bar:
     """How far the writing is, on one line that is drawn over; a line for each step where nobody watches."""
 
     def __init__(self, out):
-        self.out, self.drawn = out, sys.stderr.isatty()
+        self.out, self.drawn = out, out.isatty()
 
     def __call__(self, what: str, done: int, total: int) -> None:
         if not self.drawn:
             if done == total and total >= 1000:
-                self.out.write(f"{what}: {done} of {total}")
+                self.out.write(f"{what}: {done} of {total}", style_func=str)
             return
         full = WIDTH * done // total if total else WIDTH
-        self.out.write(f"\r[{'#' * full}{'.' * (WIDTH - full)}] {what}, {done} of {total}".ljust(79), ending="")
-        if what == "needs" and done == total:
-            self.out.write("\n", ending="")
+        line = f"\r[{'#' * full}{'.' * (WIDTH - full)}] {what}, {done} of {total}".ljust(79)
+        self.out.write(line, style_func=str, ending="\n" if (what, done) == (NEEDS, total) else "")
         self.out.flush()

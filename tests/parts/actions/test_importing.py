@@ -108,7 +108,7 @@ def test_only_the_works_manager_may(works):
 def test_what_the_works_vouches_for_is_an_event_saying_so(works):
     piece = one(works, state="accepted", location="Crate 9").pieces.get()
     event = Event.objects.get(pk=piece.last_event)
-    assert (event.action, event.actor, event.to_state) == ("vouch", works.people.manager, "accepted")
+    assert (event.action, event.actor, event.to_state) == ("take over", works.people.manager, "accepted")
     assert event.data == {"row": 2, "source": "list.csv"}
     assert (piece.vouched_state, piece.vouched_event, piece.confirmed) == ("accepted", event.pk, False)
     assert piece.movements.get().went_to == Location.objects.get(path="Crate 9")

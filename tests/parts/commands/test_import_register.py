@@ -78,4 +78,4 @@ def test_it_writes_in_the_name_of_the_command_line_which_nobody_signs_in_as(run)
     run(as_csv())
     person = Person.objects.get(username="the-command-line")
     assert (str(person), person.is_active, person.has_usable_password()) == ("the command line", False, False)
-    assert set(Event.objects.filter(action="vouch").values_list("actor", flat=True)) == {person.pk}
+    assert set(Event.objects.filter(action="take over").values_list("actor", flat=True)) == {person.pk}
