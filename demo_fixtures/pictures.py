@@ -117,8 +117,9 @@ def cylinder(pen):
     for left in (580, 760, 940):
         pen.box(left, 230, left + 80, 330, wash=PAPER)
     pen.centre((200, 595), (1400, 595))
-    pen.bolts(305, 585, 230, 8, 11)
-    pen.bolts(1295, 585, 230, 8, 11)
+    for y in (350, 470, 720, 820):
+        pen.ring(305, y, 11, wash=PAPER, width=4)
+        pen.ring(1295, y, 11, wash=PAPER, width=4)
 
 
 def rod(pen):
@@ -240,6 +241,7 @@ def casting(pen):
 
 
 KINDS = (  # the first word found in a piece's name chooses the drawing
+    (("bracket", "hanger", "horn", "guide", "guard iron", "step"), bracket),
     (("wheelset", "wheel", "tyre", "axle "), wheel),
     (("axlebox", "brass", "keep"), axlebox),
     (("cylinder casting", "piston", "steam chest"), cylinder),
@@ -250,7 +252,6 @@ KINDS = (  # the first word found in a piece's name chooses the drawing
     (("pipe",), pipe),
     (("pins", "studs", "tubes", "stays", "plugs"), pins),
     (("plate", "sheet", "frame", "stretcher", "barrel", "door"), plate),
-    (("bracket", "hanger", "horn", "guide", "iron", "step"), bracket),
 )
 
 
