@@ -1,1 +1,15 @@
-urlpatterns = []
+"""Addresses of the examinations, sorted by address."""
+
+from django.urls import path
+
+from .views.decide import decide
+from .views.examination import examination
+from .views.examinations import examinations
+from .views.examine import examine
+
+urlpatterns = [
+    path("examinations/", examinations, name="examinations"),
+    path("examinations/<int:pk>/", examination, name="examination"),
+    path("examinations/<int:pk>/decide", decide, name="decide"),
+    path("t/<str:code>/examine", examine, name="examine"),
+]

@@ -10,7 +10,7 @@ from .domain.plain import day
 from .domain.states import Case
 from .domain.telling import is_signed, tell
 from .domain.words import Kind, Method, State
-from .models import Component, Event, Position, Tag
+from .models import Component, Event, Position
 
 EVENTS_A_PAGE = 20
 PHOTOS_SHOWN = 12
@@ -48,14 +48,6 @@ class Inner:
 
     place: Position
     pieces: list[Component]
-
-
-def component_of(tag: Tag) -> Component:
-    """The piece of a tag with all that its head line names."""
-    return Component.objects.select_related(
-        "locomotive", "location", "normal_location", "came_off", "replaces",
-        "place__locomotive", "place__part_of", "place__subassembly__parent__parent", "fitted__part_of",
-    ).get(pk=tag.component_id)  # fmt: skip
 
 
 def history(component: Component, number) -> "Paginator.page":

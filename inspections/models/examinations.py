@@ -9,6 +9,19 @@ from parts.models import Component, Event, Position
 from parts.models.checks import known, together
 
 
+class ExaminationQuerySet(models.QuerySet):
+    def not_superseded(self):
+        """Signed records that no later one has taken the place of."""
+        return self.filter(signed_at__isnull=False, superseded_by__isnull=True)
+
+    def for_page(self):
+        """With all that the page of a record names, in the one query."""
+        return self.select_related(
+            "component__locomotive", "component__place", "position__subassembly", "position__locomotive", "signed_by",
+            "supersedes", "superseded_by",
+        )  # fmt: skip
+
+
 class Examination(models.Model):
     """One look at one piece. Once signed it is never changed; a later one may supersede it."""
 
@@ -32,6 +45,8 @@ class Examination(models.Model):
     supersedes = models.OneToOneField(
         "self", on_delete=models.PROTECT, null=True, blank=True, related_name="superseded_by"
     )
+
+    objects = ExaminationQuerySet.as_manager()
 
     class Meta:
         ordering = ["-id"]

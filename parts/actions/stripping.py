@@ -7,7 +7,7 @@ from .pieces import describe
 
 
 def strip_from_place(component, actor, given, *, seen=None, location=None, **described):
-    """Strip a piece from in place or refitted; marks, packing and which way round are recorded with it, or not at all."""
+    """Strip a piece from in place or refitted; marks, packing and way round are recorded with it, or not at all."""
     with writing.one_transaction():
         event = perform_within(Action.STRIP, component, actor, given, seen=seen, location=location)
         if described:

@@ -4,9 +4,9 @@
 from django import forms
 from django.contrib.auth import authenticate, get_user_model
 
+from ..doing import look_again_default
 from ..domain.rows import Given
 from ..domain.words import Action, Destination, State
-from ..doing import look_again_default
 from .fields import LocationField, PieceField
 
 METHODS = ("paraffin and brush", "hot wash", "steam", "scraped and wire-brushed", "blasted")
@@ -58,9 +58,20 @@ class Nothing(ActionForm):
 
 
 class Clean(ActionForm):
-    method = line("Another way", "If none of these fits, write how.", most=60)
+    """One button for each usual way; the line below them is for any other, and what is written there counts."""
+
+    method = forms.CharField(max_length=60, required=False, widget=forms.HiddenInput)
+    method_other = line("Another way", "If none of these fits, write how.", most=60)
 
     ways = METHODS
+
+    def clean(self):
+        said = super().clean()
+        said["method"] = said.get("method_other") or said.get("method", "")
+        return said
+
+    def add_error(self, field, error):
+        super().add_error("method_other" if field == "method" else field, error)
 
 
 class Strip(ActionForm):

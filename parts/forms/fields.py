@@ -5,7 +5,7 @@ from django.utils.html import format_html, format_html_join
 
 from ..domain.refusals import Refused
 from ..domain.tagcodes import TagError, check, is_code
-from ..models import Location, Tag
+from ..models import Component, Location, Tag
 
 MOST_OFFERED = 400
 
@@ -109,3 +109,8 @@ def refuse(form: forms.Form, refused: Refused) -> None:
             sentence = sentence.partition(": ")[2]
             sentence = sentence[:1].upper() + sentence[1:]
         form.add_error(field if field in form.fields else None, f"{sentence} {refusal.cure}".strip())
+
+
+def shown(component: Component) -> int:
+    """The number of the piece's last event: a form carries it, so that a late one is told who was quicker."""
+    return component.last_event

@@ -57,7 +57,7 @@ class LocationQuerySet(models.QuerySet):
 
     def by_number(self, number):
         """The one of this number, as an address gave it; None where there is none."""
-        return self.filter(pk=number).first() if str(number or "").isdigit() else None
+        return self.filter(pk=number).first() if str(number or "").isdecimal() else None
 
     def last_used_by(self, person, most: int = 6) -> list["Location"]:
         """Where this person put things last, the latest first."""

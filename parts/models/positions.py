@@ -2,8 +2,8 @@
 
 from django.conf import settings
 from django.db import models
-from django.db.models import F, Q
-from django.db.models.functions import Lower
+from django.db.models import F, Q, Sum
+from django.db.models.functions import Coalesce, Lower
 from django.urls import reverse
 
 from ..domain.words import Method, Need, Side
@@ -31,7 +31,7 @@ class PositionQuerySet(models.QuerySet):
 
     def by_number(self, number):
         """The one of this number, as an address or a form gave it; None where there is none."""
-        return self.filter(pk=number).first() if str(number or "").isdigit() else None
+        return self.filter(pk=number).first() if str(number or "").isdecimal() else None
 
     def that_may_be_built_up(self, inner: "Position | None" = None):
         """What a place could be part of: not itself, nor what is inside it."""
@@ -44,6 +44,49 @@ class PositionQuerySet(models.QuerySet):
 
     def blocked(self):
         return self.filter(standing="blocked")
+
+    def waiting_for(self, needs):
+        """Those that lead with one of these needs."""
+        return self.waiting().filter(retired=False, need__in=[str(need) for need in needs])
+
+    def by_method(self, method: str):
+        """Those whose crack check is called for by this method; `any` is also where no method is named."""
+        return self.filter(crack_check__in=(method, "") if method == Method.ANY else (method,))
+
+    def with_words(self, text: str):
+        """Those in which every word of the text stands somewhere: in name, side, axle, end, drawing or subassembly."""
+        found = self.filter(retired=False)
+        for word in text.split()[:6]:
+            found = found.filter(
+                Q(name__icontains=word) | Q(side__iexact=word) | Q(axle__icontains=word) | Q(end__icontains=word)
+                | Q(inside__icontains=word) | Q(drawing__icontains=word) | Q(subassembly__name__icontains=word)
+            )  # fmt: skip
+        return found
+
+    def to_strip(self, subassembly, words: str, side: str):
+        """Places from which a piece may still come off, within a subassembly or anywhere, by words and handing."""
+        found = self.with_words(words).with_room().exclude(standing="asleep")
+        if subassembly:
+            found = found.filter(subassembly=subassembly)
+        if side:
+            found = found.filter(side=side)
+        return found.select_related("subassembly", "locomotive").in_words_order()
+
+    def to_choose(self, piece, words: str):
+        """Places that a piece might be for, on its own locomotive if it has one; those with room first."""
+        found = self.with_words(words).with_filled()
+        if piece.locomotive_id:
+            found = found.filter(locomotive=piece.locomotive_id)
+        return found.select_related("subassembly", "locomotive").order_by("filled", "name", "axle", "end", "side")
+
+    def with_filled(self):
+        """Each with `filled`, what its live pieces add up to."""
+        live = ~Q(pieces__state__in=("withdrawn", "in the making"))
+        return self.annotate(filled=Coalesce(Sum("pieces__quantity", filter=live), 0))
+
+    def with_room(self):
+        """Those whose live pieces do not add up to the quantity yet: another may come off, or be chosen for it."""
+        return self.filter(retired=False).with_filled().filter(filled__lt=F("quantity"))
 
     def waiting(self):
         """Those with something against them: blocked, or refitted and in doubt."""

@@ -15,7 +15,12 @@ class SubassemblyQuerySet(models.QuerySet):
 
     def by_number(self, number):
         """The one of this number, as an address gave it; None where there is none."""
-        return self.filter(pk=number).first() if str(number or "").isdigit() else None
+        return self.filter(pk=number).first() if str(number or "").isdecimal() else None
+
+    def by_locomotive(self):
+        """Every subassembly that has places, under its locomotive, for a list to choose from."""
+        found = self.in_use().select_related("locomotive", "parent").filter(positions__retired=False).distinct()
+        return found.order_by("locomotive__name", "sequence", "name")
 
     def as_tree(self) -> list["Subassembly"]:
         """Parents before their parts, each with `depth`, `places` (a number) and `orders` (what it goes on after)."""

@@ -3,7 +3,6 @@
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
-from django.urls import reverse
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
@@ -25,6 +24,7 @@ from ..models import Component
 from ..piece_sheet import inner_places, lies
 from . import crates
 from .answers import component_or_404, status_of
+from .piece_form import fresh, way_back
 
 DONE = {
     Action.STRIP: "Stripped",
@@ -68,8 +68,7 @@ def send(request, code, action, case, component, form):
         try:
             carry_out(action, component, request.user, form)
         except Refused as refused:
-            refuse(form, refused)
-            form = with_fresh_seen(form, component)
+            refuse(fresh(form, component), refused)
             return show(request, code, action, case, component, form, (), status_of(refused.refusals))
         crates.remember(request, form.cleaned_data.get("location"))
         messages.success(request, what_happened(action, component, request.user))
@@ -109,14 +108,6 @@ def form_for(request, action, case, component, against):
     return form
 
 
-def with_fresh_seen(form, component):
-    """Whoever was told that somebody was quicker may look at the piece and send the form again."""
-    component.refresh_from_db(fields=["last_event"])
-    form.data = form.data.copy()
-    form.data["seen"] = str(component.last_event)
-    return form
-
-
 def show(request, code, action, case, component, form, against, status):
     where, _ = lies(component)
     barred = any(refusal.code == "role" for refusal in against)
@@ -125,7 +116,7 @@ def show(request, code, action, case, component, form, against, status):
         "parts/act.html",
         {
             "page": f"{LABELS[action]}: {component.name}, {code}",
-            "crumbs": [{"href": reverse("tag", args=[code]), "label": f"{component.name} {code}"}, {"label": LABELS[action]}],
+            "crumbs": way_back(component, code, LABELS[action]),
             "heading": LABELS[action],
             "says": TABLE[action].says,
             "piece": component,

@@ -58,3 +58,8 @@ def location_or_404(pk: int) -> Location:
         return Location.objects.select_related("parent", "locomotive").get(pk=pk)
     except Location.DoesNotExist:
         raise Http404("No such place where things lie.") from None
+
+
+def words_in(request, name: str) -> str:
+    """What was typed into a search box: blanks closed up, what no database takes left out, at a bearable length."""
+    return " ".join(request.GET.get(name, "").replace("\0", " ").split())[:100]

@@ -12,7 +12,7 @@ from ..models import Component, Tag
 
 def piece(request, tag: Tag):
     """Called by the `tag` view, which has settled access and found the tag."""
-    component = piece_sheet.component_of(tag)
+    component = Component.objects.for_page().get(pk=tag.component_id)
     case = case_for(component, request.user)
     address = reverse("tag", args=[tag.code])
     looks = piece_sheet.looks(component, case)

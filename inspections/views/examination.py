@@ -1,0 +1,47 @@
+"""The page of one signed record: what was looked at, by whom, and whether it still counts. It prints as it stands."""
+
+from django.http import Http404
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from parts.actions.cases import case_for
+from parts.domain.looked import counts
+from parts.models import Component
+from parts.piece_sheet import why_not
+from parts.views.piece_form import way_back
+from workshop.access import signed_in
+from workshop.roles import may
+
+from ..models import Examination
+
+
+@require_safe
+@signed_in
+def examination(request, pk):
+    record = examination_or_404(pk)
+    piece = Component.objects.for_page().get(pk=record.component_id)
+    code = piece.tags.current_code()
+    case = case_for(piece, request.user)
+    row = next((exam for exam in case.piece.examinations if exam.event == record.event_id), None)
+    counting = row is not None and counts(row, case.piece)
+    roles = request.user.role_names
+    page = {
+        "page": f"{str(record).capitalize()}, {piece.name} {code}",
+        "crumbs": way_back(piece, code, str(record).capitalize()),
+        "record": record,
+        "piece": piece,
+        "code": code,
+        "counting": counting,
+        "why_not": "" if counting else why_not(row),
+        "decisions": list(record.decisions.select_related("decided_by")),
+        "may_decide": may(roles, "decide") and record.result != "sound" and not hasattr(record, "superseded_by"),
+        "may_supersede": may(roles, "examine") and not hasattr(record, "superseded_by"),
+    }
+    return render(request, "inspections/examination.html", page)
+
+
+def examination_or_404(pk: int) -> Examination:
+    try:
+        return Examination.objects.for_page().get(pk=pk)
+    except Examination.DoesNotExist:
+        raise Http404("No such record of an examination.") from None

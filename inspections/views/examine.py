@@ -1,0 +1,88 @@
+"""Signing an examination of a piece."""
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from parts.actions.cases import case_for
+from parts.domain.cautions import caution_of_look
+from parts.domain.next_step import next_step
+from parts.domain.other_deeds import other_refusals
+from parts.domain.refusals import Refused
+from parts.domain.words import Kind, State
+from parts.forms.fields import refuse
+from parts.piece_sheet import kinds_called_for
+from parts.views.answers import component_or_404, status_of
+from parts.views.piece_form import fresh, way_back
+from workshop.access import who_may
+
+from ..actions import sign
+from ..forms.examining import Examine, in_order, is_called_for
+
+
+@who_may("examine")
+@require_http_methods(["GET", "HEAD", "POST"])
+def examine(request, code):
+    piece = component_or_404(code)
+    case = case_for(piece, request.user)
+    against = other_refusals("examine", case)
+    if against and request.method != "POST":
+        return show(request, code, piece, case, None, against, 403 if against[0].code == "not-authorised" else 200)
+    form, status = form_for(request, piece, case), 200
+    if request.method == "POST" and form.is_valid():
+        try:
+            record = sign(piece, request.user, **form.record())
+            messages.success(request, what_happened(record, request.user))
+            return redirect("tag", code)
+        except Refused as refused:
+            refuse(fresh(form, piece), refused)
+            status = status_of(refused.refusals)
+    return show(request, code, piece, case, form, (), 422 if form.errors and status == 200 else status)
+
+
+def form_for(request, piece, case) -> Examine:
+    called_for = kinds_called_for(case.place) if case.place else []
+    initial = {
+        "seen": piece.last_event,
+        "on": timezone.localdate(),
+        "reached": sorted(case.place.surfaces) if case.place else [],
+    }
+    initial["look"] = likely(request.GET.get("kind", ""), case.actor.authorised, called_for)
+    initial["supersedes"] = request.GET.get("supersedes")
+    return Examine(
+        request.POST if request.method == "POST" else None,
+        initial=initial, component=piece, place=case.place, authorised=case.actor.authorised, called_for=called_for,
+    )  # fmt: skip
+
+
+def likely(kind: str, authorised, called_for) -> str | None:
+    """The look that the page came for, if this person may sign it; else nothing is chosen beforehand."""
+    words = [word for word in in_order(authorised) if is_called_for(word, called_for)]
+    return next((word for word in words if word.partition(": ")[0] == kind), None)
+
+
+def what_happened(record, actor) -> str:
+    piece = record.component
+    piece.refresh_from_db()
+    case = case_for(piece, actor)
+    step = next_step(case.place, case.piece, case.holds, case.waits, case.today)
+    then = f" Next: {step.need}." if step.need else f" {step.sentence}"
+    became = " It is crack-checked now." if piece.state == State.CRACK_CHECKED else ""
+    return f"Signed: {record}, {record.result}.{became}{then}"
+
+
+def show(request, code, piece, case, form, against, status):
+    wants_cracks = bool(case.place) and kinds_called_for(case.place)[0][0] == Kind.CRACK_CHECK
+    page = {
+        "page": f"Sign an examination: {piece.name}, {code}",
+        "crumbs": way_back(piece, code, "Sign an examination"),
+        "piece": piece,
+        "code": code,
+        "form": form,
+        "against": against,
+        "called_for": kinds_called_for(case.place) if case.place else [],
+        "caution": caution_of_look(Kind.CRACK_CHECK if wants_cracks else Kind.VISUAL),
+        "place_caution": piece.place.caution if piece.place else "",
+    }
+    return render(request, "inspections/examine.html", page, status=status)

@@ -1,0 +1,131 @@
+"""Forms by which a piece enters the register, is described, chooses its place, is split, or gets another tag."""
+
+from django import forms
+
+from ..domain.words import Origin, Side
+from ..models import Component, Locomotive
+from .acting import day, line
+from .fields import LocationField, ThingField
+
+ORIGINS = [(origin.value, origin.capitalize()) for origin in Origin]
+SIDES = [(Side.NONE.value, "None, or not known"), (Side.LH.value, "LH"), (Side.RH.value, "RH")]
+
+
+def tag_code(help_text: str, **kwargs) -> forms.CharField:
+    widget = forms.TextInput({"class": "input-code", "autocapitalize": "characters", "autocomplete": "off"})
+    return forms.CharField(label="Tag", help_text=help_text, max_length=120, widget=widget, required=False, **kwargs)
+
+
+def whole(label: str, **kwargs) -> forms.IntegerField:
+    wrong = {"invalid": "Write a whole number.", "required": "Write how many.", "min_value": "Write 1 or more."}
+    wrong |= {"max_value": "That is more than anybody has. Write how many there are."}
+    widget = forms.NumberInput({"class": "input-short", "inputmode": "numeric"})
+    return forms.IntegerField(
+        label=label, min_value=1, max_value=1_000_000, error_messages=wrong, widget=widget, **kwargs
+    )
+
+
+class Enter(forms.Form):
+    """A piece comes off, or a second-hand one comes in."""
+
+    use_required_attribute = False
+    name = forms.CharField(
+        label="What it is", max_length=160, error_messages={"required": "Nothing was written. Name it in a few words."}
+    )
+    code = tag_code("Scan it with the phone's camera, or type the eight characters. Blank: a new one is issued.")
+    location = LocationField(label="Where it goes now", required=False, help_text="A crate's tag, or its name.")
+    marks = line("Marks found on it", "Stamped numbers, punch marks, painted words, as they stand.")
+    way_round = line("Which way round it was", "Top, front, which face outward.")
+    packing = line("Packing and shims as found", "How many, how thick, where.")
+    quantity = whole("How many", initial=1)
+
+    def described(self) -> dict:
+        kept = ("marks", "way_round", "packing", "works_number", "origin", "origin_evidence", "owner", "cast_number")
+        return {name: self.cleaned_data[name] for name in (*kept, "papers") if self.cleaned_data.get(name)}
+
+    def __init__(self, *args, place=None, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["location"].offer()
+        if place is not None and place.quantity == 1:
+            self.fields["quantity"].widget = forms.HiddenInput()
+
+
+class ComeOff(Enter):
+    works_number = line("The works' own tag number", most=60)
+
+
+class ComeIn(Enter):
+    """A second-hand piece, one from another locomotive, or one whose place nobody knows yet."""
+
+    locomotive = forms.ModelChoiceField(
+        Locomotive.objects.all(), label="For which locomotive", required=False, empty_label="Not said yet",
+        error_messages={"invalid_choice": "Choose a locomotive from the list."},
+    )  # fmt: skip
+    origin = forms.ChoiceField(label="Origin", choices=ORIGINS, initial=Origin.UNKNOWN.value, required=False)
+    origin_evidence = line("How that is known", most=300)
+    owner = line("Owner", most=120)
+    works_number = line("The works' own tag number", most=60)
+
+
+class Begin(Enter):
+    """A new piece, from its casting or plate on."""
+
+    cast_number = line("Cast or plate number", most=80)
+    papers = line("Material papers", "The certificate's number, if it is there already.")
+    promised = day("Promised back", "Only if it is being made at another firm.")
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        for name in ("way_round", "packing"):
+            del self.fields[name]
+
+
+class Describe(forms.ModelForm):
+    """What was seen on a piece."""
+
+    use_required_attribute = False
+    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
+
+    class Meta:
+        model = Component
+        fields = (
+            "name", "marks", "side", "way_round", "packing", "works_number", "cast_number", "papers", "origin",
+            "origin_evidence", "owner", "notes",
+        )  # fmt: skip
+        error_messages = {"name": {"required": "Nothing was written. Name it in a few words."}}
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["origin"] = forms.ChoiceField(label="Origin", choices=ORIGINS)
+        self.fields["side"] = forms.ChoiceField(
+            label="Its own side", choices=SIDES, required=False, widget=forms.RadioSelect,
+            help_text="Looking forward from the footplate.",
+        )  # fmt: skip
+        self.fields["origin_evidence"].label = "How its origin is known"
+        self.fields["notes"].widget.attrs["rows"] = 3
+
+    def _post_clean(self):
+        """The action writes it; the row in hand stays as it was read."""
+
+
+class Split(forms.Form):
+    use_required_attribute = False
+    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
+    quantity = whole("How many go their own way")
+
+
+class TieAnother(forms.Form):
+    """Another tag for a piece, because the old one is lost or unreadable."""
+
+    use_required_attribute = False
+    code = tag_code("An unused tag from the printed roll.")
+
+
+class TieTo(forms.Form):
+    """What an unused tag is to hang on."""
+
+    use_required_attribute = False
+    thing = ThingField(
+        label="What it hangs on", error_messages={"required": "Nothing was written."},
+        help_text="The tag that the piece or crate bears now, or the crate's name. The old tag still leads to it.",
+    )  # fmt: skip

@@ -1,0 +1,54 @@
+"""Everything else, by what the person's roles allow."""
+
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_safe
+
+from workshop.access import signed_in
+from workshop.roles import may
+
+from ..models import Locomotive
+
+
+@require_safe
+@signed_in
+def more(request):
+    roles = request.user.role_names
+    groups = [("In the shed", list(shed(roles))), ("Stores", list(stores(roles)))]
+    groups += [(loco.name, list(of_locomotive(loco, roles))) for loco in Locomotive.objects.all()[:20]]
+    groups += [
+        ("The works", list(works(roles))),
+        ("You", [(reverse("me"), "i-person", "Your roles and your password")]),
+    ]
+    page = {"page": "More", "groups": [(heading, links) for heading, links in groups if links]}
+    return render(request, "parts/more.html", page)
+
+
+def shed(roles):
+    if may(roles, "strip"):
+        yield reverse("strip"), "i-add", "A piece comes off"
+    yield reverse("examinations"), "i-edit", "What waits to be examined"
+    yield reverse("find"), "i-find", "Find anything"
+
+
+def stores(roles):
+    yield reverse("locations"), "i-crate", "Where things lie"
+    if may(roles, "print labels"):
+        yield reverse("labels"), "i-print", "Print tags and crate labels"
+
+
+def of_locomotive(locomotive, roles):
+    slug = locomotive.slug
+    yield reverse("order", args=[slug]), "i-locomotive", "Order of assembly"
+    yield reverse("structure", args=[slug]), "i-place", "Structure: subassemblies and places"
+    yield reverse("holds", args=[slug]), "i-warn", "Hold points"
+    yield reverse("overhauls", args=[slug]), "i-next", "Overhauls"
+    if may(roles, "import"):
+        yield reverse("import_register", args=[slug]), "i-add", "Take over a list"
+
+
+def works(roles):
+    if may(roles, "edit structure"):
+        yield reverse("new_locomotive"), "i-locomotive", "A new locomotive"
+    if may(roles, "edit people"):
+        yield reverse("people"), "i-person", "People and their roles"
