@@ -200,12 +200,13 @@ def _steps(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
 
 def _first_looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
     first = Kind.CRACK_CHECK if _wants_crack_check(place) else Kind.VISUAL
+    named = "crack check" if first == Kind.CRACK_CHECK else "visual examination"
     looks = [look for look in missing_looks(place, piece) if look.kind == first]
     if not looks:
-        yield LOOK_NEED[first], f"is cleaned and its {first} is signed; mark it crack-checked."
+        yield LOOK_NEED[first], f"is cleaned and its {named} is signed; mark it crack-checked."
     for look in looks:
         if look.code != "undecided":
-            yield LOOK_NEED[first], f"waits for its {first}. {look.sentence}"
+            yield LOOK_NEED[first], f"waits for its {named}. {look.sentence}"
 
 
 def _last_looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
