@@ -16,7 +16,7 @@ from parts.register_files import read_sheet
 from .cast import make_cast, sign_ins
 from .clock import Clock, same_codes, told_time
 from .lives import World
-from .pictures import hang_pictures
+from .pictures import picture_stories
 from .plot import stories
 from .sites import make_places
 
@@ -46,8 +46,7 @@ def build_demo() -> list[tuple[str, str, str]]:
             built="1911",
         )
         world = World(clock=clock, cast=cast, locomotive=locomotive, places=make_places(cast.nell))
-        clock.tell([_take_over_list(world), *stories(world), _left_alone(world)])
-        hang_pictures(world)
+        clock.tell([_take_over_list(world), *stories(world), _left_alone(world), *picture_stories(world)])
     return sign_ins()
 
 

@@ -32,12 +32,10 @@ def tubes(pen: Pen) -> None:
     for line, count in enumerate((11, 10, 9, 8, 7, 6)):
         y = 840 - 78 * line
         for n in range(count):
-            x = 290 + 45 * line + 92 * n
+            x = 340 + 46 * line + 92 * n
             pen.oval((x, y), 42, 42, width=LINE)
             pen.circle((x, y), 32, width=LINE, fill=0)
             pen.arc((x, y), 26, 100, 200, width=HAIR)
-    for n in range(6):
-        pen.line((1310 - 45 * n, 800 - 78 * n), (1470 - 45 * n, 770 - 78 * n), width=LINE)
 
 
 def stays(pen: Pen) -> None:
@@ -161,8 +159,9 @@ def tank(pen: Pen) -> None:
     for x in (215, 800, 1385):
         pen.rivets(row((x, 400), (x, 830), 13), 8)
     pen.oval((420, 296), 110, 26)
-    pen.line((260, 760), (700, 760), width=HAIR)
-    pen.line((900, 440), (1320, 440), width=HAIR)
+    for n in range(9):
+        pen.line((215 + 16 * n, 560 + 30 * n), (520 - 22 * n, 560 + 30 * n), width=HAIR)
+        pen.line((1100 + 24 * n, 430 + 22 * n), (1360 - 12 * n, 430 + 22 * n), width=HAIR)
 
 
 def lamp(pen: Pen) -> None:

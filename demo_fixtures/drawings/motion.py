@@ -46,7 +46,7 @@ def cover(pen: Pen) -> None:
 
 
 def piston(pen: Pen) -> None:
-    pen.ground(220, 1390, 880)
+    pen.ground(220, 1390, 900)
     pen.box(410, 500, 1400, 600)
     pen.rounded(410, 500, 1400, 600, lines=13)
     pen.box(250, 250, 410, 850, radius=8)
@@ -148,7 +148,7 @@ def slide_valve(pen: Pen) -> None:
 def expansion_link(pen: Pen) -> None:
     pen.ground(600, 980, 985)
     centre = (1700, 545)
-    shape = [*around(centre, 1000, 156, 204), *reversed(around(centre, 800, 152, 208))]
+    shape = [*around(centre, 1000, 154, 206), *reversed(around(centre, 800, 154, 206))]
     pen.polygon(shape)
     slot = [*around(centre, 942, 161, 199), *reversed(around(centre, 858, 161, 199))]
     pen.polygon(slot)
@@ -167,7 +167,7 @@ def bush(pen: Pen) -> None:
     pen.rounded(560, 330, 1180, 770, lines=25)
     pen.oval((560, 550), 120, 220)
     pen.oval((560, 550), 86, 160)
-    pen.hatch([(x * 1, y) for x, y in _oval((560, 550), 82, 156)], gap=12)
+    pen.hatch(_oval((560, 550), 82, 156), gap=12)
     pen.circle((900, 360), 20, width=LINE)
     pen.line((700, 420), (1100, 420), width=HAIR)
     pen.centre_line((370, 550), (1270, 550))

@@ -143,17 +143,18 @@ def frame_plate(pen: Pen) -> None:
     pen.ground(120, 1480, 900)
     outline = [(110, 330), (1490, 330), (1490, 560), (1420, 600)]
     for x in (1180, 800, 420):  # the gaps for the axleboxes, from the right
-        outline += [(x + 85, 600), (x + 85, 870), (x + 62, 870), (x + 62, 610), (x - 62, 610), (x - 62, 870), (x - 85, 870), (x - 85, 600)]  # fmt: skip
+        outline += [(x + 130, 640), (x + 130, 870), (x + 62, 870), (x + 62, 560)]
+        outline += [(x - 62, 560), (x - 62, 870), (x - 130, 870), (x - 130, 640)]
     outline += [(190, 600), (110, 540)]
     pen.polygon(outline)
     pen.hatch([(110, 330), (1490, 330), (1490, 352), (110, 352)], angle=60, gap=9)
     for x in (610, 990):
-        pen.oval((x, 480), 92, 58)
-        pen.hatch(around((x, 480), 88, 180, 300), gap=10)
+        pen.oval((x, 490), 62, 50)
+        pen.hatch(_crescent((x, 490), 60, 48), gap=9)
     pen.oval((240, 470), 62, 62)
     for x in (420, 800, 1180):
-        pen.rivets(row((x - 110, 650), (x - 110, 840), 5), 8)
-        pen.rivets(row((x + 110, 650), (x + 110, 840), 5), 8)
+        pen.rivets(row((x - 98, 610), (x - 98, 840), 6), 8)
+        pen.rivets(row((x + 98, 610), (x + 98, 840), 6), 8)
     pen.rivets(row((150, 385), (1450, 385), 27), 8)
     for x in (420, 800, 1180):
         pen.centre_line((x, 290), (x, 930))
@@ -197,10 +198,15 @@ def draw_hook(pen: Pen) -> None:
     pen.thread(240, 510, 420, 590)
     pen.box(430, 450, 500, 650)
     pen.rounded(430, 450, 500, 650, lines=9)
-    centre = (1060, 520)
-    hook = [(820, 500), *around(centre, 230, 200, 318), (1180, 420), *around(centre, 130, 300, 90), *around((1060, 720), 70, 270, 90), (980, 800), (880, 730), (820, 610)]  # fmt: skip
-    pen.polygon(hook)
-    pen.hatch(hook, angle=30, gap=12)
+    centre = (1040, 520)
+    hook = [
+        *around(centre, 225, 170, -38),
+        *around((1164, 424), 46, -40, -215),
+        *reversed(around(centre, 112, 170, -38)),
+    ]
+    pen.polygon([(840, 470), *hook, (840, 620)][1:])
+    pen.hatch([*around(centre, 225, 150, 20), *reversed(around(centre, 172, 150, 20))], angle=20, gap=9)
+    pen.hatch([*around(centre, 132, 150, 60), *reversed(around(centre, 114, 150, 60))], angle=20, gap=7)
     pen.centre_line((180, 550), (1360, 550))
 
 
@@ -213,4 +219,10 @@ def plain_plate(pen: Pen) -> None:
     pen.rivets(row((335, 872), (1300, 852), 18), 11)
     pen.rivets(row((314, 370), (330, 810), 8), 11)
     pen.oval((820, 560), 150, 96, width=OUTLINE)
-    pen.hatch(around((820, 560), 146, 190, 300), gap=10)
+    pen.hatch(_crescent((820, 560), 147, 93), gap=10)
+
+
+def _crescent(centre, rx: float, ry: float):
+    """The edge of a hole that shows the thickness of the plate."""
+    outer = [(centre[0] + (x - centre[0]) * rx / ry, y) for x, y in around(centre, ry, 150, 290)]
+    return [*outer, *((x + rx * 0.16, y + ry * 0.16) for x, y in reversed(outer))]
