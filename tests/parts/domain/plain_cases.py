@@ -1,0 +1,75 @@
+"""Cases for tests of the life cycle, invented: all that an action asks for is there; a test spoils one thing of it."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+from parts.domain.rows import Actor, Given
+from parts.domain.states import NEW, Case, refusals
+from parts.domain.words import Action, Destination, State
+from tests.parts.domain.plain_rows import TODAY, crack_check, piece, place
+from workshop.roles import Role, may
+
+ENGINEER, EXAMINER, CHECKER = 1, 7, 3
+"""People: `plain_rows` has person 7 sign its records."""
+UP = (State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED, State.RENEWED)
+"""States in which a piece may be on trial."""
+
+FORM = Given(
+    reason="looked at it",
+    method="paraffin",
+    work="bush turned",
+    who="Invented Welders",
+    destination=Destination.SCRAPPED,
+    to=State.STRIPPED,
+    checker=CHECKER,
+    protection="oiled",
+    look_again=TODAY + timedelta(days=365),
+)
+
+
+def somebody(role: Role, number: int = ENGINEER) -> Actor:
+    return Actor(id=number, name="Somebody", roles=frozenset({role}))
+
+
+def good_case(action: Action, state: State | None, role: Role = Role.RESPONSIBLE_ENGINEER, **facts) -> Case:
+    """This action tried on a piece in this state, with nothing else against it. `facts` are of the Case."""
+    there, its_place = NEW, place()
+    if state is not NEW:
+        there = piece(state, place=its_place.id, tag="OLD1", **_as_the_action_wants(action, state))
+        its_place = replace(its_place, pieces=(there,), inner=2 if action is Action.BREAK_DOWN else 0)
+    if action is Action.CHANGE_PLACES:
+        second = place()
+        other = piece(State.STRIPPED, place=second.id, tag="OLD2")
+        facts = {"other": other, "other_place": replace(second, pieces=(other,))} | facts
+    satisfied = {"piece": there, "place": its_place, "actor": somebody(role), "today": TODAY, "given": FORM, "may": may}
+    return Case(**satisfied | facts)
+
+
+def _as_the_action_wants(action, state) -> dict:
+    if action is Action.TAKE_OFF:
+        return {"before_refit": State.ACCEPTED} if state is State.REFITTED else {"on_trial": state in UP}
+    if action is Action.CONFIRM:
+        return {"vouched_state": State.ACCEPTED, "vouched_event": 30, "examinations": ()}
+    return {"examinations": (crack_check(),)}
+
+
+def with_piece(case: Case, **facts) -> Case:
+    """The case with its piece otherwise, in its place too."""
+    changed = replace(case.piece, **facts)
+    others = tuple(p for p in case.place.pieces if p.id != changed.id) if case.place else ()
+    return replace(case, piece=changed, place=case.place and replace(case.place, pieces=(*others, changed)))
+
+
+def with_place(case: Case, **facts) -> Case:
+    return replace(case, place=replace(case.place, **facts))
+
+
+def with_form(case: Case, **facts) -> Case:
+    return replace(case, given=replace(case.given, **facts))
+
+
+def codes(action: Action, case: Case) -> list[str]:
+    """What the action is refused for; each refusal says which condition fails and what to do about it."""
+    found = refusals(action, case)
+    assert all(refusal.sentence and (refusal.cure or refusal.code == "not-vouched") for refusal in found)
+    return [refusal.code for refusal in found]
