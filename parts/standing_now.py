@@ -2,7 +2,7 @@
 may have moved is judged again from whole rows, so the number of queries does not grow with the register.
 """
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
@@ -11,7 +11,7 @@ from django.db import connection
 from django.db.models import Count
 
 from .assembling import load_order
-from .domain.needs import Standing, Word
+from .domain.needs import Standing, Word, standing_today
 from .domain.readiness import Holds, Readiness, readiness, readiness_from_counts
 from .domain.rows import Place
 from .domain.sequence import Order
@@ -87,13 +87,23 @@ def tallies(locomotive_id: int) -> list[Tallied]:
         return [Tallied(sub, word, need or None, bool(first), n) for sub, word, need, first, n in cursor.fetchall()]
 
 
-def tallied_by_locomotive() -> defaultdict[int, Four]:
-    """The four numbers of every locomotive, as stored: what the calendar moved since is told on its own page."""
+def tallied_by_locomotive(today: date) -> dict[int, Four]:
+    """The four numbers of every locomotive, as its own page tells them."""
     rows = Position.objects.counted().values_list("locomotive_id", "standing").annotate(number=Count("*")).order_by()
-    fours = defaultdict(Four)
+    numbers: defaultdict[int, Counter] = defaultdict(Counter)
     for locomotive, word, number in rows:
-        fours[locomotive] += Four(required=number, **{word: number})
-    return fours
+        numbers[locomotive][word] += number
+    moved = moved_by_the_calendar(today)
+    for place in load_moved(moved):
+        stored = moved[place.id]
+        numbers[stored.locomotive_id][stored.standing] -= 1
+        numbers[stored.locomotive_id][standing_today(place, today).word] += 1
+    return defaultdict(Four, {locomotive: _four(number) for locomotive, number in numbers.items()})
+
+
+def _four(number: Counter) -> Four:
+    refitted, ready, blocked = number[Word.REFITTED], number[Word.READY], number[Word.BLOCKED]
+    return Four(refitted + ready + blocked, refitted, ready, blocked)
 
 
 def moved_by_the_calendar(today: date, **scope) -> dict[int, Position]:

@@ -6,6 +6,7 @@ from django.views.decorators.http import require_safe
 from workshop.access import signed_in
 from workshop.roles import may
 
+from ..actions import writing
 from ..models import Component, Locomotive
 from ..readiness_sheet import bar
 from ..standing_now import tallied_by_locomotive
@@ -24,7 +25,7 @@ def locomotives(request):
 
 
 def _page(request, title):
-    fours = tallied_by_locomotive()
+    fours = tallied_by_locomotive(writing.today())
     engines = list(Locomotive.objects.with_open_overhaul())
     for engine in engines:
         engine.four = fours[engine.pk]
