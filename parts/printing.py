@@ -1,5 +1,7 @@
 """From the register to printed labels: which pieces and crates, what stands on each, at which address."""
 
+import re
+from collections.abc import Iterable
 from ipaddress import ip_address
 from urllib.parse import urlsplit
 
@@ -7,41 +9,77 @@ from django.conf import settings
 
 from .actions import tagging, writing
 from .domain.plain import listed
-from .domain.tagcodes import TagError, check, printed_address
+from .domain.tagcodes import LENGTH, TagError, check, grouped, printed_address
 from .labels import CrateLabel, LabelError, PartLabel, parse_sheet, render
 from .models import Component, Location, Tag
 
 MOST_LABELS = 2000
 NAMED_IN_A_CRATE = 60
+MOST_COMPLAINTS = 5
+HALF = LENGTH // 2
 
 
 class PrintError(LabelError):
     """Nothing can be printed; the sentence says why and what to do."""
 
 
-def address() -> str:
+def address(given: str = "") -> str:
     """The address that tags are printed with. It lasts as long as the tags, so it is a setting and never guessed."""
-    if not settings.ADDRESS:
+    base = (given or settings.ADDRESS).strip().rstrip("/")
+    if not base:
         raise PrintError(
             "No address to print: set COTTER_ADDRESS to the one that phones reach Cotter at, such as "
             "http://cotter.local:8000, and keep to it. Tags are expensive to print again."
         )
-    return settings.ADDRESS
+    if not _is_plain_address(base):
+        raise PrintError(
+            f"“{base[:80]}” is no address to print: write http:// or https://, the name of the server and its port, "
+            "and nothing behind it, such as http://cotter.local:8000."
+        )
+    return base
+
+
+def _is_plain_address(base: str) -> bool:
+    try:
+        said = urlsplit(base)
+        said.port  # noqa: B018 asked only to see whether it is a number
+    except ValueError:
+        return False
+    bare = not (said.path or said.query or said.fragment or said.username)
+    return said.scheme in ("http", "https") and bool(said.hostname) and bare and not re.search(r"\s", base)
 
 
 def tags_of(text: str) -> list[Tag]:
-    """The tags of the codes in a text, in its order. Every one that is wrong is named."""
-    wrong, codes = [], []
-    for word in text.replace(",", " ").split():
+    """The tags of the codes in a text, in its order, each once. Every one that is wrong is named."""
+    words, wrong, codes = codes_written(text), [], []
+    _not_too_many(max(1, len(words)))
+    for word in words:
         try:
             codes.append(check(word))
         except TagError as trouble:
-            wrong.append(f"{word}: {trouble}")
+            wrong.append(str(trouble))
     there = {tag.code: tag for tag in Tag.objects.filter(code__in=codes)}
-    wrong += [f"{code}: no such tag was ever issued here." for code in codes if code not in there]
+    wrong += [f"{grouped(code)}: no such tag was ever issued here." for code in codes if code not in there]
     if wrong:
-        raise PrintError(" ".join(wrong))
+        more = len(wrong) - MOST_COMPLAINTS
+        raise PrintError(" ".join(wrong[:MOST_COMPLAINTS]) + (f" And {more} more." if more > 0 else ""))
     return [there[code] for code in dict.fromkeys(codes)]
+
+
+def codes_written(text: str) -> list[str]:
+    """What may be codes in a text: parted by anything, and written as printed, 7K3M 9QZ2, or in one.
+
+    >>> codes_written("7K3M 9QZ2, 4B8N1XY0 7K3M-9QZ2")
+    ['7K3M9QZ2', '4B8N1XY0', '7K3M-9QZ2']
+    """
+    words, found = re.split(r"[\s,;]+", text.strip()), []
+    while words:
+        word = words.pop(0)
+        if len(word) == HALF and words and len(words[0]) == HALF:
+            word += words.pop(0)
+        if word:
+            found.append(word)
+    return found
 
 
 def labels_for_tags(tags: list[Tag], base: str) -> list[PartLabel | CrateLabel]:
@@ -92,7 +130,12 @@ def _crate_label(tag, place, contents, base):
 
 
 def _contents(location_ids) -> dict[int, list[str]]:
+    """What a crate label lists: the places inside it, then the pieces that lie right there."""
     found: dict[int, list[str]] = {}
+    if not location_ids:
+        return found
+    for place in Location.objects.standing_in(location_ids):
+        found.setdefault(place.parent_id, []).append(place.name)
     for piece in Component.objects.in_crates(location_ids):
         words = piece.name if piece.quantity == 1 else f"{piece.name} × {piece.quantity}"
         found.setdefault(piece.location_id, []).append(f"{piece.code or ''} {words}".strip())
@@ -102,28 +145,32 @@ def _contents(location_ids) -> dict[int, list[str]]:
 def print_unused(count: int, sheet: str, base: str, actor) -> bytes:
     """A roll of tags tied to nothing yet. They are issued by this, and only if the sheet can be printed."""
     _not_too_many(count)
-    parsed = parse_sheet(sheet)
     with writing.one_transaction():
-        tags = tagging.unused(count)
-        writing.log(actor, "print labels", data={"unused": len(tags)})
-        return render([part_label(tag.code, None, base) for tag in tags], parsed)
+        return print_tags(tagging.unused(count), sheet, base, actor)
+
+
+def print_crates(places: Iterable[Location], sheet: str, base: str, actor) -> bytes:
+    """Labels of crates, racks and shelves; one that bears no tag yet is given its first."""
+    places = list(places)
+    _not_too_many(max(1, len(places)))
+    with writing.one_transaction():
+        return print_tags(tagging.tags_of_locations(places, actor), sheet, base, actor)
 
 
 def print_tags(tags: list[Tag], sheet: str, base: str, actor) -> bytes:
-    """Labels of these tags; that they were printed is remembered."""
+    """Labels of these tags; that they were printed is remembered, so that they can be printed again."""
     if not tags:
-        raise PrintError("Nothing to print: no tag was chosen.")
+        raise PrintError("Nothing to print: nothing that was chosen bears a tag.")
     _not_too_many(len(tags))
     pdf = render(labels_for_tags(tags, base), parse_sheet(sheet))
-    writing.log(
-        actor, "print labels", data={"tags": [tag.code for tag in tags]}, remark=listed(t.code for t in tags[:12])
-    )
+    codes = [tag.code for tag in tags]
+    writing.log(actor, "print labels", data={"tags": codes}, remark=listed(grouped(code) for code in codes[:12]))
     return pdf
 
 
 def _not_too_many(count: int) -> None:
     if not 1 <= count <= MOST_LABELS:
-        raise PrintError(f"{count} labels: print from 1 to {MOST_LABELS} at a time.")
+        raise PrintError(f"{count} labels are not printed at once: ask for 1 to {MOST_LABELS}.")
 
 
 def shaky(base: str) -> str:

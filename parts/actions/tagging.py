@@ -2,7 +2,7 @@
 
 from ..domain.refusals import Refusal, Refused
 from ..domain.tagcodes import TagError, check, new_code
-from ..models import Component, Location, Tag
+from ..models import Component, Event, Location, Tag
 from . import writing
 
 
@@ -28,13 +28,22 @@ def issue(thing: Component | Location, actor) -> Tag:
 def issue_for_location(location: Location, actor) -> Tag:
     """A crate or shelf gets its first tag, to be printed; one that bears a tag keeps it."""
     writing.allow(actor, "print labels")
+    return tags_of_locations([location], actor)[0]
+
+
+def tags_of_locations(locations: list[Location], actor) -> list[Tag]:
+    """The tag that each place bears now, in the order given; those without one get their first."""
     with writing.one_transaction():
-        borne = location.tags.filter(current=True).first()
-        if borne:
-            return borne
-        tag = issue(location, actor)
-        writing.log(actor, "tie tag", location=location, data={"tag": tag.code})
-        return tag
+        borne = {tag.location_id: tag for tag in Tag.objects.borne_by_locations([place.pk for place in locations])}
+        bare = [place for place in dict.fromkeys(locations) if place.pk not in borne]
+        codes = fresh_codes(len(bare))
+        for place, code in zip(bare, codes, strict=True):
+            borne[place.pk] = Tag(code=code, location=place, current=True, tied_by=actor)
+        Tag.objects.bulk_create(borne[place.pk] for place in bare)
+        Event.objects.bulk_create(
+            Event(actor=actor, action="tie tag", location=place, data={"tag": borne[place.pk].code}) for place in bare
+        )
+        return [borne[place.pk] for place in locations]
 
 
 def tie(code: str, thing: Component | Location, actor) -> Tag:

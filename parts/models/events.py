@@ -18,6 +18,17 @@ class EventQuerySet(models.QuerySet):
         """What was done to a place where things lie: added, moved, photographed."""
         return self.filter(location=location)
 
+    def printings(self, most: int = 5):
+        """The last times that labels were printed, the latest first."""
+        return self.filter(action="print labels").select_related("actor").order_by("-id")[:most]
+
+    def codes_printed_by(self, number) -> list[str]:
+        """The codes of one printing, to print them again."""
+        if not str(number or "").isdecimal():
+            return []
+        event = self.filter(action="print labels", pk=number).first()
+        return event.data.get("tags", []) if event else []
+
     def newest_first(self):
         return self.order_by("-id")
 

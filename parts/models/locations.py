@@ -1,5 +1,7 @@
 """Where things lie, and how they came there."""
 
+import re
+
 from django.conf import settings
 from django.db import models
 from django.db.models import Count, Q
@@ -22,6 +24,7 @@ class LocationKind(models.TextChoices):
     OTHER = "other", "other place"
 
 
+BETWEEN = " / "  # the names of a path
 AWAY = (LocationKind.FIRM.value, LocationKind.LOAN.value)
 
 
@@ -32,14 +35,25 @@ class LocationQuerySet(models.QuerySet):
     def inside_of(self, parent):
         """What stands directly inside a place (or at the top), each with how many pieces lie right there."""
         pieces = Count("components", filter=~Q(components__state="withdrawn"))
-        return self.in_use().filter(parent=parent).annotate(pieces=pieces).order_by("name")
+        return sorted(self.in_use().filter(parent=parent).annotate(pieces=pieces), key=as_numbered)
+
+    def standing_in(self, location_ids):
+        """What stands directly inside these places."""
+        return sorted(self.in_use().filter(parent__in=location_ids), key=as_numbered)
+
+    def with_all_inside(self, places) -> list["Location"]:
+        """These places and everything inside them, however deep, each once."""
+        inside = Q()
+        for place in places:
+            inside |= Q(pk=place.pk) | Q(path__startswith=f"{place.path}{BETWEEN}")
+        return sorted(self.in_use().filter(inside), key=as_numbered) if inside else []
 
     def as_tree(self) -> list["Location"]:
         """Every place in use, the ones inside under the ones they are in, each with `depth` and `pieces`."""
         pieces = Count("components", filter=~Q(components__state="withdrawn"))
-        found = list(self.in_use().annotate(pieces=pieces))
+        found = sorted(self.in_use().annotate(pieces=pieces), key=as_numbered)
         for place in found:
-            place.depth = place.path.count(" / ")
+            place.depth = place.path.count(BETWEEN)
         return found
 
     def called(self, text: str):
@@ -65,6 +79,35 @@ class LocationQuerySet(models.QuerySet):
         ids = list(dict.fromkeys(latest.order_by("-event").values_list("went_to", flat=True)[:60]))[:most]
         by_id = self.in_bulk(ids)
         return [by_id[pk] for pk in ids]
+
+    def meant_by_each(self, lines: list[str]) -> list[list["Location"]]:
+        """What each line may mean, as `meant_by`, in two queries for all of them."""
+        everything = list(self.in_use())
+        codes = [check(line) for line in lines if is_code(line)]
+        tagged = {code: pk for pk, code in self.filter(tags__code__in=codes).values_list("pk", "tags__code")}
+        return [_meant(line, everything, tagged) for line in lines]
+
+
+def _meant(line, everything, tagged):
+    if is_code(line) and check(line) in tagged:
+        return [place for place in everything if place.pk == tagged[check(line)]]
+    said = line.casefold()
+    for fits in (
+        lambda place: place.path.casefold() == said,
+        lambda place: place.name.casefold() == said,
+        lambda place: said in place.path.casefold(),
+    ):
+        if found := [place for place in everything if fits(place)]:
+            return found
+    return []
+
+
+def as_numbered(place: "Location") -> list:
+    """Parents before what is in them, and crate 2 before crate 14."""
+    return [
+        [(int(bit), "") if bit.isdecimal() else (-1, bit.casefold()) for bit in re.split(r"(\d+)", name) if bit]
+        for name in place.path.split(BETWEEN)
+    ]
 
 
 class Location(models.Model):

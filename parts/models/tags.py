@@ -25,17 +25,20 @@ class TagQuerySet(models.QuerySet):
         tied = self.exclude(component=None, location=None).select_related("component", "location")
         return sorted(tied.filter(code__in=codes), key=lambda tag: codes.index(tag.code))
 
+    def borne_by_locations(self, location_ids):
+        """The current tags of these places, those that have one."""
+        return self.filter(current=True, location__in=location_ids)
+
     def codes_in(self, location) -> list[str]:
-        """The codes of a place and of every piece that lies right in it."""
-        found = self.filter(Q(location=location) | Q(component__location=location), current=True)
-        return list(
-            found.exclude(component__state="withdrawn").order_by("component", "id").values_list("code", flat=True)
-        )
+        """The codes of every piece that lies right there."""
+        found = self.filter(component__location=location, current=True).exclude(component__state="withdrawn")
+        return list(found.order_by("component__name", "component_id").values_list("code", flat=True))
 
     def codes_of_subassembly(self, subassembly) -> list[str]:
         """The codes of every piece with a place in it."""
         found = self.filter(component__place__subassembly=subassembly, current=True)
-        return list(found.exclude(component__state="withdrawn").order_by("id").values_list("code", flat=True))
+        found = found.exclude(component__state="withdrawn").order_by("component__name", "component_id")
+        return list(found.values_list("code", flat=True))
 
     def current_code(self) -> str:
         """Of one thing's tags: the code that hangs on it now, or nothing if it never had a tag."""

@@ -1,76 +1,98 @@
-"""Printing tags and crate labels: chosen by tag, by crate, by subassembly, or a roll of unused ones."""
+"""Printing tags and crate labels: for pieces, for crates and shelves, or tied to nothing yet."""
 
-from django import forms
 from django.http import HttpResponse
 from django.shortcuts import render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from workshop.access import who_may
 
 from .. import printing
-from ..labels import SHEETS, LabelError
-from ..models import Location, Subassembly, Tag
+from ..forms.labels import CratesForm, PiecesForm, UnusedForm
+from ..labels import AddressError, LabelError, SheetError
+from ..models import Event, Location, Subassembly
 
-
-class LabelsForm(forms.Form):
-    tags = forms.CharField(
-        label="Tags",
-        required=False,
-        widget=forms.Textarea({"rows": 4, "class": "mono"}),
-        help_text="Codes with spaces between.",
-    )
-    unused = forms.IntegerField(
-        label="Or so many unused tags", required=False, min_value=1, max_value=printing.MOST_LABELS
-    )
-    sheet = forms.ChoiceField(label="Sheet", choices=[*SHEETS.items(), ("own", "another layout, written below")])
-    layout = forms.CharField(
-        label="Layout", required=False, help_text="Such as a4:cols=3,rows=8,margin=10,gap=2 or roll-50x30."
-    )
-    start = forms.IntegerField(
-        label="First cell to print on",
-        required=False,
-        min_value=1,
-        help_text="On a sheet that was begun, counted along the rows.",
-    )
-
-    def sheet_words(self) -> str:
-        """The layout as `parse_sheet` reads it."""
-        said = self.cleaned_data
-        words = said["layout"].strip() if said["sheet"] == "own" else said["sheet"]
-        if said["start"] and said["start"] > 1:
-            words += f"{',' if ':' in words else ':'}start={said['start']}"
-        return words
+KINDS = {
+    "pieces": ("Pieces", PiecesForm),
+    "crates": ("Crates and shelves", CratesForm),
+    "unused": ("Unused tags", UnusedForm),
+}
 
 
 @who_may("print labels")
 @require_http_methods(["GET", "HEAD", "POST"])
 def labels(request):
-    form = LabelsForm(request.POST or None, initial={"tags": " ".join(_chosen(request)), "sheet": "a4-3x8"})
+    """A form answers with the PDF; what cannot be printed, with the form and what would mend it."""
+    kind = request.GET.get("what") if request.GET.get("what") in KINDS else "pieces"
+    form = KINDS[kind][1](request.POST or None, initial=_chosen(request.GET, kind))
     if request.method == "POST" and form.is_valid():
         try:
-            return _answer(form, request.user)
+            return _pdf(form.pdf(printing.address(), request.user), kind)
         except LabelError as trouble:
-            form.add_error(None, str(trouble))
-    page = {"page": "Print labels", "form": form, "address": printing.settings.ADDRESS}
-    page["shaky"] = printing.shaky(page["address"]) if page["address"] else ""
-    return render(request, "parts/labels.html", page, status=422 if form.errors else 200)
+            form.add_error(_field_of(trouble, form), str(trouble))
+    form.show()
+    page = {
+        "page": "Print labels",
+        "form": form,
+        "tabs": [
+            {"href": f"{reverse('labels')}?what={key}", "label": label, "current": key == kind}
+            for key, (label, _) in KINDS.items()
+        ],
+        "printings": [_printed(event) for event in Event.objects.printings()],
+    }
+    return render(request, "parts/labels.html", page | _address(), status=422 if form.errors else 200)
 
 
-def _answer(form, person):
-    said, base = form.cleaned_data, printing.address()
-    if said["unused"]:
-        pdf = printing.print_unused(said["unused"], form.sheet_words(), base, person)
-    else:
-        pdf = printing.print_tags(printing.tags_of(said["tags"]), form.sheet_words(), base, person)
+def _pdf(pdf: bytes, kind: str) -> HttpResponse:
     answer = HttpResponse(pdf, content_type="application/pdf")
-    answer.headers["Content-Disposition"] = 'inline; filename="labels.pdf"'
+    answer.headers["Content-Disposition"] = f'inline; filename="labels-{kind}.pdf"'
+    answer.headers["Cache-Control"] = "no-store"
     return answer
 
 
-def _chosen(request) -> list[str]:
-    """Codes to begin with: of a place and what lies in it, of a subassembly, or named in the address."""
-    if place := Location.objects.by_number(request.GET.get("location")):
-        return Tag.objects.codes_in(place)
-    if sub := Subassembly.objects.by_number(request.GET.get("subassembly")):
-        return Tag.objects.codes_of_subassembly(sub)
-    return request.GET.get("tags", "").replace(",", " ").split()
+def _field_of(trouble: LabelError, form) -> str | None:
+    """Where on the form the mend is made."""
+    if isinstance(trouble, SheetError):
+        at = "start" if str(trouble).startswith("start") else "layout"
+        return at if form.cleaned_data.get(at) else "sheet"
+    if isinstance(trouble, AddressError):
+        return None
+    return "tags" if "tags" in form.fields and form.cleaned_data.get("tags") else None
+
+
+def _address() -> dict:
+    """The address that would be printed, or why there is none, and whether it will last."""
+    try:
+        base = printing.address()
+    except LabelError as trouble:
+        return {"address_trouble": str(trouble)}
+    return {"address": base, "shaky": printing.shaky(base)}
+
+
+def _chosen(asked, kind: str) -> dict:
+    """What the form begins with: a crate, a subassembly, tags, or what was printed before, named in the address."""
+    if kind == "crates":
+        place = Location.objects.by_number(asked.get("location"))
+        return {"crates": place.path} if place else {}
+    if kind == "unused":
+        return {}
+    if asked.get("again"):
+        return {"tags": " ".join(Event.objects.codes_printed_by(asked["again"]))}
+    place = Location.objects.by_number(asked.get("location"))
+    sub = Subassembly.objects.by_number(asked.get("subassembly"))
+    return {
+        "tags": asked.get("tags", "").replace("\x00", ""),
+        "lying_in": place.path if place else "",
+        "subassembly": sub.pk if sub else "",
+    }
+
+
+def _printed(event: Event) -> dict:
+    count = len(event.data.get("tags", ()))
+    return {
+        "href": f"{reverse('labels')}?again={event.pk}",
+        "label": "1 label" if count == 1 else f"{count} labels",
+        "what": event.remark if count <= 12 else f"{event.remark} …",
+        "who": str(event.actor),
+        "at": event.at,
+    }

@@ -1,11 +1,11 @@
-"""manage.py labels --tags … | --unused N | --crates … --sheet … --out FILE"""
-
+import os
 from pathlib import Path
 
 from django.core.management.base import BaseCommand, CommandError
 
 from parts import printing
 from parts.actions.people import command_line
+from parts.actions.writing import one_transaction
 from parts.labels import SHEETS, LabelError
 from parts.models import Location, Tag
 
@@ -17,6 +17,9 @@ class Command(BaseCommand):
         what = parser.add_mutually_exclusive_group(required=True)
         what.add_argument("--tags", nargs="+", metavar="CODE", help="tags of pieces or crates")
         what.add_argument("--crates", nargs="+", metavar="NAME", help="crates or shelves by name, path or tag")
+        what.add_argument(
+            "--contents", nargs="+", metavar="NAME", help="the pieces that lie in these crates or shelves"
+        )
         what.add_argument("--unused", type=int, metavar="N", help="issue N new tags, tied to nothing yet")
         parser.add_argument(
             "--sheet",
@@ -26,31 +29,43 @@ class Command(BaseCommand):
         parser.add_argument("--address", default="", help="instead of COTTER_ADDRESS, such as http://cotter.local:8000")
         parser.add_argument("--out", required=True, metavar="FILE", help="where the PDF goes")
 
-    def handle(self, *, tags, crates, unused, sheet, address, out, **options):
+    def handle(self, *, tags, crates, contents, unused, sheet, address, out, **options):
         person, target = command_line(), Path(out)
-        if not target.parent.is_dir():
-            raise CommandError(f"--out: there is no folder {target.parent}.")
+        if os.path.isdir(target) or not os.path.isdir(target.parent):
+            raise CommandError(f"--out {target}: name a file in a folder that is there, such as labels.pdf.")
         try:
-            base = address or printing.address()
-            if unused is not None:
-                pdf = printing.print_unused(unused, sheet, base, person)
-            else:
-                chosen = printing.tags_of(" ".join(tags)) if tags else [_tag_of(name, person) for name in crates]
-                pdf = printing.print_tags(chosen, sheet, base, person)
-            target.write_bytes(pdf)
+            base = printing.address(address)
+            with one_transaction():  # what was issued is forgotten again where the file cannot be written
+                if unused is not None:
+                    pdf = printing.print_unused(unused, sheet, base, person)
+                elif crates:
+                    pdf = printing.print_crates(places_meant("--crates", crates), sheet, base, person)
+                else:
+                    pdf = printing.print_tags(chosen(tags, contents), sheet, base, person)
+                target.write_bytes(pdf)
         except LabelError as trouble:
             raise CommandError(str(trouble)) from None
         except OSError as trouble:
-            raise CommandError(f"--out: {trouble}") from None
+            raise CommandError(f"--out {target} cannot be written: {trouble.strerror or trouble}.") from None
         if warning := printing.shaky(base):
             self.stderr.write(f"Take care: {warning}")
-        self.stdout.write(f"{target} is written.")
+        self.stdout.write(f"{target} is written. Print it at its full size.")
 
 
-def _tag_of(name: str, person) -> Tag:
-    """The tag that a crate bears; a crate without one gets its first."""
-    found = Location.objects.meant_by(name)
-    if len(found) != 1:
-        some = "; ".join(place.path for place in found) or "no place is called that"
-        raise CommandError(f"--crates {name}: {some}. Write its whole path.")
-    return found[0].tags.filter(current=True).first() or printing.tagging.issue(found[0], person)
+def chosen(tags, contents) -> list[Tag]:
+    """The tags named, or those of the pieces that lie in the places named."""
+    codes = tags or [code for place in places_meant("--contents", contents) for code in Tag.objects.codes_in(place)]
+    return printing.tags_of(" ".join(codes))
+
+
+def places_meant(option: str, names: list[str]) -> list[Location]:
+    """The one place that each name means; every name that means none or several is told."""
+    wrong, places = [], []
+    for name, found in zip(names, Location.objects.meant_by_each(names), strict=True):
+        places += found[:1]
+        if len(found) != 1:
+            some = "; ".join(place.path for place in found[:3]) or "no place is called that"
+            wrong.append(f"{option} {name}: {some}. Write its tag, or its whole path.")
+    if wrong:
+        raise CommandError(" ".join(wrong))
+    return places

@@ -5,11 +5,10 @@ import re
 import subprocess
 
 import pytest
-import zxingcpp
-from PIL import Image
 
 from parts.domain.tagcodes import new_code, printed_address
 from parts.labels import CrateLabel, LabelError, PartLabel, parse_sheet, render
+from tests.printed import pages, read_back, text_of
 
 needs_poppler = pytest.mark.needs_poppler
 LONG = "Intermediate reversing-shaft bracket with packing piece and its four fitted bolts"
@@ -31,27 +30,6 @@ def crate(*, contents: list[str], more: int = 0) -> CrateLabel:
     code = new_code(random.Random(1).randrange)
     address = printed_address("http://works.example", code)
     return CrateLabel(code=code, address=address, title="Crate 14", contents=contents, more=more)
-
-
-def pages(pdf: bytes, folder, dpi: int = 200) -> list[Image.Image]:
-    (folder / "labels.pdf").write_bytes(pdf)
-    subprocess.run(["pdftoppm", "-r", str(dpi), "-gray", folder / "labels.pdf", folder / "page"], check=True)
-    return [Image.open(path) for path in sorted(folder.glob("page*.pgm"))]
-
-
-def read_back(page: Image.Image) -> list[str]:
-    """The addresses on a page along its rows, as they are laid out."""
-    found = zxingcpp.read_barcodes(page, zxingcpp.BarcodeFormat.QRCodeModel2)
-    return [
-        code.text
-        for code in sorted(found, key=lambda code: (round(code.position.top_left.y, -1), code.position.top_left.x))
-    ]
-
-
-def text_of(pdf: bytes, folder) -> str:
-    (folder / "labels.pdf").write_bytes(pdf)
-    answer = subprocess.run(["pdftotext", "-layout", folder / "labels.pdf", "-"], check=True, capture_output=True)
-    return answer.stdout.decode()
 
 
 @needs_poppler

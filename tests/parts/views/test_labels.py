@@ -1,0 +1,199 @@
+"""The screen that prints tags and crate labels."""
+
+import pytest
+
+from parts.actions.moving import add_location
+from parts.actions.tagging import issue
+from parts.models import Event, Tag
+from tests.printed import pages, read_back, text_of
+
+ADDRESS = "http://cotter.local:8000"
+LABELS = "/labels/"
+
+
+@pytest.fixture(autouse=True)
+def address(settings):
+    settings.ADDRESS = ADDRESS
+
+
+@pytest.fixture
+def store(client, people):
+    client.force_login(people.storekeeper)
+    return client
+
+
+def code_of(thing) -> str:
+    return thing.tags.get(current=True).code
+
+
+def ask(client, what="pieces", **said):
+    return client.post(f"{LABELS}?what={what}", {"sheet": "a4-3x8"} | said)
+
+
+def printed_on(codes):
+    return [f"HTTP://COTTER.LOCAL:8000/T/{code}" for code in codes]
+
+
+def addresses(answer, folder):
+    return [read_back(page) for page in pages(answer.content, folder)]
+
+
+@pytest.mark.needs_poppler
+def test_the_pieces_named_are_printed_in_the_order_given(store, works, tmp_path):
+    codes = [code_of(works.piece()) for _ in range(3)][::-1]
+    answer = ask(store, tags=" ".join(f"{code[:4]} {code[4:]}" for code in codes))  # as it stands on the tag
+    assert answer.headers["Content-Type"] == "application/pdf"
+    assert addresses(answer, tmp_path) == [printed_on(codes)]
+
+
+@pytest.mark.needs_poppler
+def test_a_part_tag_says_what_it_is_and_which_way_round(store, works, tmp_path):
+    piece = works.piece(place=works.place(name="axlebox", side="LH", axle="leading", end="front"))
+    said = text_of(ask(store, tags=code_of(piece), sheet="a4-2x7").content, tmp_path)
+    assert "LH LEADING ▲ FRONT" in " ".join(said.split())
+    assert "axlebox" in said
+
+
+@pytest.mark.needs_poppler
+def test_what_lies_in_a_crate_and_what_belongs_to_a_subassembly(store, works, tmp_path):
+    here = works.piece(place=works.place(name="anvil"))
+    elsewhere = works.piece(location=works.firm())
+    assert addresses(ask(store, lying_in=works.crate.name), tmp_path) == [printed_on([code_of(here)])]
+    both = ask(store, subassembly=str(works.frames.pk), tags=code_of(elsewhere))
+    assert addresses(both, tmp_path) == [printed_on([code_of(elsewhere), code_of(here)])]
+
+
+@pytest.mark.needs_poppler
+def test_a_crate_label_lists_what_is_in_it_and_the_crate_is_given_a_tag(store, works, people, tmp_path):
+    rack = add_location(people.storekeeper, "Rack B", "rack")
+    crates = [add_location(people.storekeeper, f"Crate {n}", "crate", rack) for n in (14, 2)]
+    piece = works.piece(place=works.place(name="brake hanger"), location=crates[0])
+    answer = ask(store, "crates", crates="rack b", inside="on", sheet="a4-2x3")
+    codes = [code_of(place) for place in (rack, crates[1], crates[0])]  # crate 2 before crate 14
+    assert addresses(answer, tmp_path) == [printed_on(codes)]
+    said = text_of(answer.content, tmp_path)
+    assert f"{code_of(piece)} brake hanger" in said
+    assert Event.objects.filter(action="tie tag", location=rack).count() == 1
+
+
+@pytest.mark.needs_poppler
+def test_unused_tags_start_at_the_cell_asked_for(store, tmp_path):
+    answer = ask(store, "unused", count=5, start=22)
+    assert [len(page) for page in addresses(answer, tmp_path)] == [3, 2]
+    tags = Tag.objects.filter(component=None, location=None)
+    assert sorted(sum(addresses(answer, tmp_path), [])) == sorted(printed_on(tag.code for tag in tags))
+
+
+def test_what_was_printed_can_be_printed_again(store, works):
+    code = code_of(works.piece())
+    ask(store, tags=code)
+    event = Event.objects.get(action="print labels")
+    assert f"?again={event.pk}" in store.get(LABELS).content.decode()
+    assert code in store.get(f"{LABELS}?again={event.pk}").content.decode()
+
+
+def test_the_form_begins_with_what_led_to_it(store, works, people):
+    inside = add_location(people.storekeeper, "Tray", "other", works.crate)
+    assert inside.path in store.get(f"{LABELS}?what=crates&location={inside.pk}").content.decode()
+    assert f'value="{inside.path}"' in store.get(f"{LABELS}?location={inside.pk}").content.decode()
+    works.place()
+    chosen = store.get(f"{LABELS}?subassembly={works.frames.pk}").content.decode()
+    assert f'<option value="{works.frames.pk}" selected>' in chosen
+
+
+@pytest.mark.parametrize(
+    "nonsense", ["what=x", "location=²", "location=-1", "subassembly=99999999", "again=1e3", "tags=%00"]
+)
+def test_an_address_with_nonsense_in_it_still_opens(store, nonsense):
+    assert store.get(f"{LABELS}?{nonsense}").status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("what", "said", "told"),
+    [
+        ("pieces", {}, "Nothing was chosen: give tags, a crate or a subassembly."),
+        ("pieces", {"tags": "7K3M 9QZ2"}, "These tags: “7K3M 9QZ2” is not a tag code: one character is misread"),
+        ("pieces", {"tags": "00000000"}, "0000 0000: no such tag was ever issued here."),
+        ("pieces", {"lying_in": "Crate 99"}, "What lies in: No place is called “Crate 99”."),
+        ("pieces", {"subassembly": "999999"}, "The pieces of: There is no such subassembly any more."),
+        ("pieces", {"tags": "x " * 2001}, "2001 labels are not printed at once: ask for 1 to 2000."),
+        ("crates", {}, "Crates, shelves or racks: Name at least one."),
+        ("crates", {"crates": "Crate 99"}, "No place is called “Crate 99”"),
+        ("unused", {"count": "0"}, "How many: Ask for at least one."),
+        ("unused", {"count": "many"}, "How many: Write a whole number, such as 24."),
+        ("unused", {"count": "9999"}, "How many: 2000 at once is the most."),
+        (
+            "unused",
+            {"count": "3", "sheet": "own"},
+            "Another layout: Write the layout, or choose a sheet from the list.",
+        ),
+        ("unused", {"count": "3", "sheet": "own", "layout": "a9-2x2"}, "Another layout: There is no paper “a9”"),
+        ("unused", {"count": "3", "start": "25"}, "First label to print on: start is the first cell"),
+        ("unused", {"count": "3", "sheet": "poster"}, "Printed on:"),
+    ],
+)
+def test_what_cannot_be_printed_is_told_beside_its_field_and_nothing_is_issued(store, what, said, told):
+    answer = ask(store, what, **said)
+    assert answer.status_code == 422
+    assert told in answer.content.decode().replace("&quot;", '"')
+    assert not Tag.objects.exists()
+    assert not Event.objects.filter(action="print labels").exists()
+
+
+def test_a_name_that_several_places_bear_is_asked_about(store, works, people):
+    shelf = add_location(people.storekeeper, "Shelf", "shelf")
+    for parent in (shelf, works.crate):
+        add_location(people.storekeeper, "Tray", "other", parent)
+    answer = ask(store, "crates", crates="tray")
+    assert f"“tray” could be {works.crate.path} / Tray; Shelf / Tray: write more of it." in answer.content.decode()
+
+
+def test_without_an_address_nothing_is_printed_and_the_page_says_what_to_set(store, works, settings):
+    settings.ADDRESS = ""
+    assert "set COTTER_ADDRESS" in store.get(LABELS).content.decode()
+    assert ask(store, "unused", count=3).status_code == 422
+    assert not Tag.objects.exists()
+
+
+@pytest.mark.parametrize(
+    "bad", ["cotter.local:8000", "ftp://cotter", "http://", "http://a:b", "http://x/y", "http://x?y"]
+)
+def test_an_address_that_no_phone_could_open_is_refused(store, settings, bad):
+    settings.ADDRESS = bad
+    assert "is no address to print" in store.get(LABELS).content.decode()
+
+
+@pytest.mark.parametrize(
+    ("base", "said"), [("http://localhost:8000", "no phone can open"), ("http://10.0.0.5", "bare number")]
+)
+def test_an_address_that_will_not_last_is_warned_about(store, settings, base, said):
+    settings.ADDRESS = base
+    assert said in store.get(LABELS).content.decode()
+
+
+def test_only_those_who_keep_the_stores_print(client, people):
+    for person in (people.volunteer, people.fitter, people.trustee):
+        client.force_login(person)
+        assert client.get(LABELS).status_code == 403
+        assert ask(client, "unused", count=3).status_code == 403
+    assert not Tag.objects.exists()
+
+
+def test_a_stranger_is_sent_to_sign_in(client, db):
+    assert client.get(LABELS).url == f"/sign-in/?next={LABELS}"
+
+
+def test_other_methods_are_refused(store):
+    assert store.put(LABELS).status_code == 405
+
+
+@pytest.mark.parametrize("count", [2, 20])
+def test_queries_do_not_grow_with_the_labels(store, works, people, count, django_assert_num_queries):
+    crates = [add_location(people.storekeeper, f"Shelf {n}", "shelf") for n in range(count)]
+    codes = [code_of(works.piece(location=crate)) for crate in crates]
+    codes += [issue(crate, people.storekeeper).code for crate in crates]
+    store.get(LABELS)  # the session's week begins
+    with django_assert_num_queries(6):
+        store.get(LABELS)
+    with django_assert_num_queries(10):
+        ask(store, tags=" ".join(codes))
