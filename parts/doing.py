@@ -9,7 +9,7 @@ from .domain.next_step import NextStep, next_step
 from .domain.other_deeds import OTHER_DEEDS, other_refusals
 from .domain.refusals import Refusal
 from .domain.states import Case, refusals
-from .domain.words import Action, Kind, State
+from .domain.words import Action, Kind, Need, State
 
 LABELS = {
     Action.STRIP: "Strip it",
@@ -42,12 +42,27 @@ KIND_LABELS = {
     Kind.VISUAL: "Sign the visual examination",
     Kind.DIMENSIONAL: "Sign the measurements",
 }
+WHERE_LABELS = {
+    Need.FIND: "Say where it lies",
+    Need.FETCH: "It is back: say where it lies",
+    Need.AWAIT: "It is back: say where it lies",
+}
 ENDINGS = {"earmark": "place", "split lot": "split", "tie tag": "tie", "hold": "holds"}
 ON_A_PIECE = tuple(action for action in Action if action is not Action.START_ON)
 NEVER_SHOWN_GREY = frozenset(
-    {"state", "not-vouched", "not-built-up", "not-up", "left-alone", "quantity", "already-apart"}
+    {
+        "role",
+        "not-authorised",
+        "state",
+        "not-vouched",
+        "not-built-up",
+        "not-up",
+        "left-alone",
+        "quantity",
+        "already-apart",
+    }
 )
-"""Refusals that only say it is the wrong moment, or the wrong sort of piece: told in the fold, not beside the rest."""
+"""Refusals that only say it is the wrong moment, sort of piece or person: told in the fold, not beside the rest."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -87,9 +102,14 @@ def doing(case: Case, address: str, findings: dict[int, str], hold_href: str = "
     )
 
 
+def standing_against(action: Action, case: Case) -> list[Refusal]:
+    """Why the action may not be done, as far as it is known before the form has named the other piece."""
+    return [refusal for refusal in refusals(action, case) if refusal.code != "no-other"]
+
+
 def stopping(action: Action, case: Case) -> list[Refusal]:
     """What greys the button: not what the responsible engineer may pass with a reason."""
-    found = refusals(action, case)
+    found = standing_against(action, case)
     if case.engineer and all(refusal.passable for refusal in found):
         return []
     return found
@@ -117,6 +137,8 @@ def _first(step, case, address, findings, hold_href):
     label, href = LABELS[step.deed], address_of(step.deed, address)
     if step.deed == "examine" and step.kind:
         label, href = KIND_LABELS[step.kind], f"{href}?kind={step.kind.replace(' ', '+')}"
+    if step.deed == "move":
+        label = WHERE_LABELS.get(step.need, label)
     if step.deed == "decide":
         href = findings.get(step.finding, href)
     if step.deed == "hold":
@@ -138,7 +160,7 @@ def _buttons(case, address):
 
 
 def _hopeless(button):
-    return any(refusal.code in NEVER_SHOWN_GREY or refusal.code == "role" for refusal in button.refusals)
+    return any(refusal.code in NEVER_SHOWN_GREY for refusal in button.refusals)
 
 
 def _role_deed(deed: str) -> str:

@@ -20,11 +20,11 @@ class Found:
 
 
 def find(text: str, state: str = "", page: int = 1) -> Found:
-    """One page of pieces, and beside the first page the places and where things lie; nothing is counted, only cut."""
+    """One page of pieces; beside the first, places without a piece and where things lie. Nothing is counted, only cut."""
     start = (page - 1) * MOST
     pieces = list(Component.objects.with_words(text).in_state(state)[start : start + MOST + 1])
     beside = bool(text) and page == 1 and not state
-    places = Position.objects.with_words(text).select_related("subassembly", "locomotive").in_words_order()
+    places = Position.objects.with_words(text).with_room().select_related("subassembly", "locomotive").in_words_order()
     return Found(
         pieces=pieces[:MOST],
         places=list(places[:MOST_BESIDE]) if beside else [],

@@ -3,7 +3,7 @@
 from django import forms
 
 from parts.domain.words import Kind, Method, Result
-from parts.forms.acting import day, text
+from parts.forms.acting import asked, day, text
 from parts.ticks import Ticks
 
 from ..models import Examination, FindingDecision
@@ -30,7 +30,7 @@ class Examine(forms.Form):
     result = forms.ChoiceField(label="Result", choices=RESULTS, widget=forms.RadioSelect, error_messages=CHOOSE)
     found = text("What was found", "Where, what shape, how long. Nothing to write if it is sound.")
     remarks = text("Remarks", "Instrument, lighting, standard worked to.")
-    on = day("Examined on")
+    on = asked(day("Examined on"))
     look_again = day("Look again on", "Only if a new date is set.")
     supersedes = forms.ModelChoiceField(
         Examination.objects.none(), label="Takes the place of", required=False, empty_label="No earlier record",
@@ -88,4 +88,4 @@ class Decide(forms.Form):
     decision = forms.ChoiceField(
         label="Decision", choices=FindingDecision.Decision.choices, widget=forms.RadioSelect, error_messages=CHOOSE
     )
-    reason = text("Reason")
+    reason = asked(text("Reason"))

@@ -64,7 +64,7 @@ def unanswered(piece: Piece) -> list[Examination]:
 
 
 def finding(exam: Examination) -> str:
-    return f"the {exam.kind}{on_day(exam.on)} showed: {exam.text or exam.result}"
+    return f"the {exam.kind}{on_day(exam.on)} showed: {(exam.text or exam.result).rstrip('. ')}"
 
 
 def open_decisions(piece: Piece) -> list[str]:

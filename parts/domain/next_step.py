@@ -6,7 +6,7 @@ from datetime import date
 from .looked import missing_looks, unanswered
 from .needs import RANK
 from .piece_needs import LOOK_NEED, Reason, awaits_a_name, findings, reasons_against
-from .plain import capital, day
+from .plain import capital, day, overdue
 from .rows import Hold, Piece, Place
 from .words import Action, Kind, Need, State, Whereabouts
 
@@ -49,7 +49,7 @@ def next_step(
         return _without_a_place(piece)
     place = replace(place, holds=holds)
     if piece.state is S.IN_THE_MAKING:
-        return _in_the_making(place, piece)
+        return _in_the_making(place, piece, today)
     reasons = sorted(reasons_against(place, piece, today), key=lambda reason: RANK[reason.need])
     if not reasons:
         return _nothing_against(piece, waits)
@@ -117,12 +117,13 @@ def _without_a_place(piece: Piece) -> NextStep:
 HOMELESS = "Nobody has said yet which place it is for; without one it goes no further than cleaned."
 
 
-def _in_the_making(place: Place, piece: Piece) -> NextStep:
+def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
     found = list(findings(place, piece))
     if found:
         return _about(found[0], place, piece)
     if piece.whereabouts is Whereabouts.ELSEWHERE:
-        promised = f", promised back {day(piece.promised_back)}" if piece.promised_back else ", with no date promised"
+        back = piece.promised_back
+        promised = f", promised back {day(back)}{overdue(back, today)}" if back else ", with no date promised"
         return NextStep(need=Need.AWAIT, sentence=f"It is being made: {piece.where}{promised}.", deed="move")
     missing = missing_looks(place, piece)
     if missing:

@@ -16,6 +16,12 @@ PROTECTIONS = ("oiled", "greased", "painted", "wrapped and boxed", "none needed"
 """Ways of keeping rust off that are offered. Common practice, no source."""
 
 
+def asked(field: forms.Field) -> forms.Field:
+    """The action itself refuses a form without it, so the form need not; the page must not say it may stay blank."""
+    field.asked = True
+    return field
+
+
 def line(label: str, help_text: str = "", most: int = 200, **kwargs) -> forms.CharField:
     return forms.CharField(label=label, help_text=help_text, max_length=most, required=False, **kwargs)
 
@@ -89,24 +95,25 @@ class Strip(ActionForm):
 
 
 class Reason(ActionForm):
-    reason = text("Reason")
+    reason = asked(text("Reason"))
 
 
 class Accept(ActionForm):
-    protection = line("Protection applied", "What keeps it from rusting until it goes on.", most=60)
-    look_again = day("Look again on", "Somebody looks at it again by this day, if it has not gone on by then.")
-
-    def fit(self):
-        # a radio for the usual ways; another way is written in the line that a blank choice leaves open
-        usual = [(way, way.capitalize()) for way in PROTECTIONS] + [("other", "Another way, written below")]
-        self.fields["protection"] = forms.ChoiceField(
-            label="Protection applied", choices=usual, widget=forms.RadioSelect, required=False,
+    protection = asked(
+        forms.ChoiceField(
+            label="Protection applied",
+            choices=[(way, way.capitalize()) for way in PROTECTIONS] + [("other", "Another way, written below")],
+            widget=forms.RadioSelect,
+            required=False,
             help_text="What keeps it from rusting until it goes on.",
             error_messages={"invalid_choice": "Choose one of these."},
-        )  # fmt: skip
-        self.fields["protection_other"] = line("Another way", most=100)
+        )
+    )
+    protection_other = line("Another way", most=100)
+    look_again = asked(day("Look again on", "Somebody looks at it again by this day, if it has not gone on by then."))
+
+    def fit(self):
         self.fields["look_again"].initial = look_again_default(self.case.today)
-        self.order_fields(["seen", "protection", "protection_other", "look_again"])
 
     def clean(self):
         said = super().clean()
@@ -116,8 +123,8 @@ class Accept(ActionForm):
 
 
 class FinishRepair(ActionForm):
-    work = text("Work done", "What was built up, bushed, straightened, machined, and how far.")
-    who = line("By whom", "The person or firm that did the work.", most=120)
+    work = asked(text("Work done", "What was built up, bushed, straightened, machined, and how far."))
+    who = asked(line("By whom", "The person or firm that did the work.", most=120))
     procedure = line("Weld procedure", "Only if it was welded.", most=120)
     welder = line("Welder", "Only if it was welded.", most=120)
 
@@ -129,16 +136,25 @@ class Refit(ActionForm):
         if not (self.case.place and self.case.place.safety_critical):
             return
         others = get_user_model().objects.filter(is_active=True).exclude(pk=self.actor.pk)
-        self.fields["checker"] = forms.ModelChoiceField(
-            others, label="Checker", required=False, empty_label="Who has checked it with you",
-            help_text="A safety-critical piece takes two names: you who fit it, and somebody who checks.",
-            error_messages={"invalid_choice": "Choose somebody from the list."},
-        )  # fmt: skip
-        self.fields["checker_password"] = forms.CharField(
-            label="The checker's own password", required=False, strip=False,
-            widget=forms.PasswordInput({"autocomplete": "off"}),
-            help_text="The checker types it: that is the second signature.",
-        )  # fmt: skip
+        self.fields["checker"] = asked(
+            forms.ModelChoiceField(
+                others,
+                label="Checker",
+                required=False,
+                empty_label="Who has checked it with you",
+                help_text="A safety-critical piece takes two names: you who fit it, and somebody who checks.",
+                error_messages={"invalid_choice": "Choose somebody from the list."},
+            )
+        )
+        self.fields["checker_password"] = asked(
+            forms.CharField(
+                label="The checker's own password",
+                required=False,
+                strip=False,
+                widget=forms.PasswordInput({"autocomplete": "new-password"}),
+                help_text="The checker types it: that is the second signature.",
+            )
+        )
 
     def clean(self):
         said = super().clean()
@@ -156,11 +172,15 @@ def _is_the_password_of(person, password: str) -> bool:
 
 
 class SendBack(ActionForm):
-    to = forms.ChoiceField(
-        label="Back to", required=False, widget=forms.RadioSelect,
-        error_messages={"invalid_choice": "Choose one of these."},
-    )  # fmt: skip
-    reason = text("Reason")
+    to = asked(
+        forms.ChoiceField(
+            label="Back to",
+            required=False,
+            widget=forms.RadioSelect,
+            error_messages={"invalid_choice": "Choose one of these."},
+        )
+    )
+    reason = asked(text("Reason"))
 
     def fit(self):
         cleaned = self.component.state == State.CLEANED
@@ -171,11 +191,15 @@ class SendBack(ActionForm):
 
 
 class Withdraw(ActionForm):
-    destination = forms.ChoiceField(
-        label="Where it goes", required=False, widget=forms.RadioSelect,
-        error_messages={"invalid_choice": "Choose one of these."},
-    )  # fmt: skip
-    reason = text("Reason")
+    destination = asked(
+        forms.ChoiceField(
+            label="Where it goes",
+            required=False,
+            widget=forms.RadioSelect,
+            error_messages={"invalid_choice": "Choose one of these."},
+        )
+    )
+    reason = asked(text("Reason"))
 
     def fit(self):
         left_out = {Destination.NOT_SAID} | ({Destination.SPARE} if self.case.piece.cracked else set())
@@ -183,8 +207,8 @@ class Withdraw(ActionForm):
 
 
 class ChangePlaces(ActionForm):
-    other = PieceField(label="Tag of the other piece", required=False)
-    reason = text("Reason")
+    other = asked(PieceField(label="Tag of the other piece", required=False))
+    reason = asked(text("Reason"))
 
 
 FORMS: dict[Action, type[ActionForm]] = {
@@ -208,7 +232,5 @@ FORMS: dict[Action, type[ActionForm]] = {
 
 
 def override_field() -> forms.CharField:
-    return text(
-        "Why it is done all the same",
-        "Only what the responsible engineer may pass is passed, and this reason is kept with it.",
-    )
+    help_text = "Only what the responsible engineer may pass is passed, and this reason is kept with it."
+    return asked(text("Why it is done all the same", help_text))

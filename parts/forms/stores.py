@@ -1,12 +1,52 @@
-"""Forms of the stores: moving a piece or a crate, adding a place where things lie, printing labels."""
+"""Forms of the stores: moving pieces and crates, adding and renaming the places where things lie."""
 
 from django import forms
 
-from ..models import LocationKind
-from .fields import LocationField, PieceField
+from ..domain.tagcodes import TagError, check, grouped
+from ..domain.written_codes import codes_written
+from ..models import Component, LocationKind
+from ..ticks import Ticks
+from .fields import LocationField
 
 KINDS = [choice for choice in LocationKind.choices if choice[0] != LocationKind.LOCOMOTIVE]
-DATE = forms.DateInput({"type": "date"})
+MOST_PIECES = 200
+MOST_COMPLAINTS = 5
+
+
+class PromiseField(forms.DateField):
+    """When a piece or a crate is to be back from a firm."""
+
+    def __init__(self):
+        super().__init__(
+            label="Promised back",
+            required=False,
+            widget=forms.DateInput({"type": "date"}),
+            help_text="Only where it goes to another firm or is lent.",
+            error_messages={"invalid": "That is no day. Write it as 2026-11-25, or leave it blank."},
+        )
+
+
+class PiecesField(forms.CharField):
+    """One piece or many, by their tags; every tag that is wrong is named."""
+
+    def __init__(self, **kwargs):
+        widget = forms.Textarea({"rows": 2, "class": "mono", "autocapitalize": "characters", "autocomplete": "off"})
+        super().__init__(**{"widget": widget, "max_length": 200 * 60} | kwargs)
+
+    def clean(self, value):
+        words, codes, wrong = codes_written(super().clean(value)), [], []
+        if len(words) > MOST_PIECES:
+            raise forms.ValidationError(f"{len(words)} tags, and {MOST_PIECES} at once is the most.")
+        for word in words:
+            try:
+                codes.append(check(word))
+            except TagError as trouble:
+                wrong.append(str(trouble))
+        pieces = Component.objects.by_code(codes)
+        wrong += [f"{grouped(code)} hangs on no piece." for code in codes if code not in pieces]
+        if wrong:
+            raise forms.ValidationError(wrong[:MOST_COMPLAINTS])
+        return list(dict.fromkeys(pieces[code] for code in codes))
 
 
 class MoveForm(forms.Form):
@@ -15,21 +55,41 @@ class MoveForm(forms.Form):
         help_text="Scan the crate's tag, or write part of its name.",
         error_messages={"required": "Nothing was written. Say where it goes."},
     )
-    promised_back = forms.DateField(
-        label="Promised back", required=False, widget=DATE, help_text="Only when it goes to another firm or is lent."
-    )
+    promised = PromiseField()
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
 
-class MoveCrateForm(forms.Form):
-    to = LocationField(label="Where to", required=False, help_text="Blank: it stands by itself, in nothing else.")
-    promised_back = forms.DateField(
-        label="Promised back", required=False, widget=DATE, help_text="Only when it goes away."
+class MoveSeveralForm(forms.Form):
+    pieces = forms.TypedMultipleChoiceField(
+        label="Which",
+        widget=Ticks,
+        coerce=int,
+        error_messages={
+            "required": "Tick at least one piece.",
+            "invalid_choice": "One ticked piece is no longer here.",
+        },
     )
+    to = LocationField(
+        label="Where to",
+        help_text="A crate's tag, or part of its name.",
+        error_messages={"required": "Nothing was written. Say where they go."},
+    )
+    promised = PromiseField()
+
+
+class MoveCrateForm(forms.Form):
+    to = LocationField(
+        label="Where to", required=False, help_text="Its tag, or part of its name. Blank: it stands in nothing else."
+    )
+    promised = PromiseField()
 
 
 class PutHereForm(forms.Form):
-    piece = PieceField(label="Put a piece here", help_text="Its tag.", error_messages={"required": "Give its tag."})
+    pieces = PiecesField(
+        label="Put pieces here",
+        help_text="Their tags, one or many.",
+        error_messages={"required": "Give the tag of at least one piece."},
+    )
 
 
 class LocationForm(forms.Form):
@@ -45,5 +105,9 @@ class LocationForm(forms.Form):
 
 
 class EditLocationForm(forms.Form):
-    name = forms.CharField(label="Name", max_length=120, error_messages={"required": "Nothing was written."})
+    name = forms.CharField(
+        label="Name",
+        max_length=120,
+        error_messages={"required": "Nothing was written. Write what is painted on it."},
+    )
     note = forms.CharField(label="What a stranger should know", max_length=200, required=False)

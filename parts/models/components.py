@@ -41,10 +41,19 @@ class ComponentQuerySet(models.QuerySet):
             .order_by("name", "id")
         )
 
+    def movable_from(self, location):
+        """What lies right there and is not fitted, with its code."""
+        return self.lying_in(location).filter(fitted=None)
+
     def in_crates(self, location_ids):
         """What lies right in these places, with its code, in the order of names."""
         found = self.filter(location__in=location_ids).exclude(state="withdrawn")
         return found.with_codes().order_by("name", "id")
+
+    def by_code(self, codes) -> dict:
+        """The pieces that these tags hang on, under their codes, in one query."""
+        found = self.filter(tags__code__in=codes).annotate(asked_code=F("tags__code"))
+        return {piece.asked_code: piece for piece in found}
 
     def by_codes(self, codes):
         """The pieces of these tag codes."""

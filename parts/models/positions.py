@@ -73,11 +73,12 @@ class PositionQuerySet(models.QuerySet):
         return found.select_related("subassembly", "locomotive").in_words_order()
 
     def to_choose(self, piece, words: str):
-        """Places that a piece might be for, on its own locomotive if it has one; those with room first."""
-        found = self.with_words(words).with_filled()
+        """Places that a piece might be for, on its own locomotive if it has one: by words, else those known empty."""
+        found = self.with_words(words) if words else self.in_use().exclude(known_empty_on=None)
         if piece.locomotive_id:
             found = found.filter(locomotive=piece.locomotive_id)
-        return found.select_related("subassembly", "locomotive").order_by("filled", "name", "axle", "end", "side")
+        found = found.with_filled().select_related("subassembly", "locomotive")
+        return found.order_by("filled", "name", "axle", "end", "side")
 
     def with_filled(self):
         """Each with `filled`, what its live pieces add up to."""

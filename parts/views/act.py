@@ -12,11 +12,11 @@ from workshop.roles import who_may
 from ..actions.cases import case_for
 from ..actions.life import perform
 from ..actions.stripping import strip_from_place
-from ..doing import LABELS, ON_A_PIECE, in_words
+from ..doing import LABELS, ON_A_PIECE, in_words, standing_against
 from ..domain.cautions import caution_of
 from ..domain.next_step import next_step
 from ..domain.refusals import Refused
-from ..domain.states import TABLE, refusals
+from ..domain.states import TABLE
 from ..domain.words import Action
 from ..forms.acting import FORMS, override_field
 from ..forms.fields import refuse
@@ -53,7 +53,7 @@ def act(request, code, slug):
     component = component_or_404(code)
     action = action_or_404(slug)
     case = case_for(component, request.user)
-    against = refusals(action, case)
+    against = standing_against(action, case)
     form = form_for(request, action, case, component, against)
     if request.method == "POST":
         return send(request, code, action, case, component, form)

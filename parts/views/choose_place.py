@@ -27,9 +27,7 @@ def choose_place(request, code):
             refused, status = trouble.refusals, status_of(trouble.refusals)
             piece.refresh_from_db()
     words = words_in(request, "q")
-    if "q" not in request.GET and piece.place_id is None:
-        words = piece.name
-    found = list(Position.objects.to_choose(piece, words)[: OFFERED + 1]) if words else []
+    found = list(Position.objects.to_choose(piece, words)[: OFFERED + 1])
     page = {
         "page": f"Choose its place: {piece.name}, {code}",
         "crumbs": way_back(piece, code, "Choose its place"),

@@ -224,6 +224,31 @@ def test_two_pieces_change_places_by_tag(client, works):
     assert (fresh(other).place, fresh(one).place) == places
 
 
+@pytest.mark.parametrize(
+    ("action", "asks"),
+    [
+        (Action.FINISH_REPAIR, {"work", "who"}),
+        (Action.WITHDRAW, {"reason", "destination"}),
+        (Action.SEND_BACK, {"reason", "to"}),
+        (Action.ACCEPT, {"protection", "look_again"}),
+        (Action.LEAVE_ALONE, {"reason"}),
+        (Action.CHANGE_PLACES, {"other", "reason"}),
+    ],
+)
+def test_what_an_action_asks_is_refused_when_blank_and_not_said_to_stay_blank(client, works, action, asks):
+    piece = works.piece(next(state for state in State if state in TABLE[action].starts))
+    client.force_login(works.people.engineer)
+    form = client.post(do(piece, action), {"look_again": ""}).context["form"]
+    told = set(form.errors) | {"reason"} if action is Action.CHANGE_PLACES else set(form.errors)
+    assert told == asks
+    assert all(form.fields[name].asked for name in asks)
+
+
+def test_changing_places_is_offered_before_the_other_is_named(client, works):
+    client.force_login(works.people.engineer)
+    assert 'name="other"' in text_of(client.get(do(works.piece(), "change places")))
+
+
 def test_breaking_down_says_what_it_will_tag(client, works):
     piece = works.piece(State.CLEANED, place=works.built_up("brass", "keep"))
     client.force_login(works.people.fitter)

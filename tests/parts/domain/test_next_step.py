@@ -1,0 +1,124 @@
+"""The one thing that a piece needs next, state by state and reason by reason."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from parts.domain.next_step import next_step
+from parts.domain.rows import Examination, Hold, Piece, Place
+from parts.domain.words import Action, Kind, Need, Result, State, Whereabouts
+
+TODAY = date(2026, 3, 2)
+PLACE = Place(
+    id=1, subassembly=1, name="axlebox", words="axlebox, LH", crack_check="penetrant", calls_for=(Kind.DIMENSIONAL,)
+)
+SOUND = Examination(kind=Kind.CRACK_CHECK, method="penetrant", event=9, by=1)
+SIZED = Examination(kind=Kind.DIMENSIONAL, event=10, by=1)
+
+
+def piece(state=State.STRIPPED, **fields) -> Piece:
+    return Piece(
+        **{"id": 1, "tag": "7K3M9QZ2", "state": state, "bared_event": 1, "cleaned_event": 2, "place": 1} | fields
+    )
+
+
+def step(found: Piece, place=PLACE, holds=(), waits=()):
+    return next_step(place, found, holds, waits, TODAY)
+
+
+@pytest.mark.parametrize(
+    ("found", "need", "deed"),
+    [
+        (piece(State.IN_PLACE), Need.STRIP, Action.STRIP),
+        (piece(State.STRIPPED), Need.CLEAN, Action.CLEAN),
+        (piece(State.CLEANED), Need.CRACK_CHECK, "examine"),
+        (piece(State.CLEANED, examinations=(SOUND,)), Need.CRACK_CHECK, Action.CRACK_CHECK),
+        (piece(State.CRACK_CHECKED, examinations=(SOUND,)), Need.MEASURE, "examine"),
+        (piece(State.CRACK_CHECKED, examinations=(SOUND, SIZED)), Need.SIGN, Action.ACCEPT),
+        (piece(State.ACCEPTED, examinations=(SOUND, SIZED)), None, Action.REFIT),
+        (piece(State.REFITTED, examinations=(SOUND, SIZED)), None, ""),
+        (piece(State.IN_THE_MAKING), Need.CRACK_CHECK, "examine"),
+        (piece(State.IN_THE_MAKING, examinations=(SOUND, SIZED)), Need.SIGN, Action.PASS),
+        (piece(State.RENEWED, examinations=(SOUND, SIZED)), None, Action.REFIT),
+        (piece(State.WITHDRAWN), None, ""),
+    ],
+)
+def test_every_state_has_its_next_thing(found, need, deed):
+    assert (step(found).need, step(found).deed) == (need, deed)
+
+
+def test_an_examination_is_asked_for_by_its_kind():
+    assert step(piece(State.CLEANED)).kind is Kind.CRACK_CHECK
+    assert step(piece(State.CRACK_CHECKED, examinations=(SOUND,))).kind is Kind.DIMENSIONAL
+
+
+@pytest.mark.parametrize(
+    ("where", "need"),
+    [(Whereabouts.UNKNOWN, Need.FIND), (Whereabouts.MISSED, Need.FIND), (Whereabouts.ELSEWHERE, Need.FETCH)],
+)
+def test_what_is_not_here_is_fetched_or_found_first(where, need):
+    for place in (PLACE, None):
+        assert (step(piece(whereabouts=where), place).need, step(piece(whereabouts=where), place).deed) == (
+            need,
+            "move",
+        )
+
+
+def test_a_hold_on_the_subassembly_stops_it_too():
+    hold = Hold(name="asbestos survey", stops=frozenset({"clean"}), body="the surveyor")
+    assert (step(piece(), holds=(hold,)).need, step(piece(), holds=(hold,)).deed) == (Need.RELEASE, "hold")
+
+
+CRACK = replace(SOUND, result=Result.INDICATION, text="a line", event=11)
+
+
+def test_what_was_found_waits_for_a_decision_on_that_record():
+    undecided = step(piece(State.CLEANED, examinations=(CRACK,)))
+    assert (undecided.need, undecided.deed, undecided.finding) == (Need.DECIDE, "decide", 11)
+
+
+@pytest.mark.parametrize(
+    ("decision", "deed"),
+    [("renew", Action.WITHDRAW), ("repair", Action.FINISH_REPAIR), ("re-examine", "examine")],
+)
+def test_a_decision_leads_to_what_it_decided(decision, deed):
+    decided = replace(CRACK, decision=decision, decided_event=12)
+    assert step(piece(State.CLEANED, examinations=(decided,))).deed == deed
+
+
+def test_what_its_turn_waits_for_is_told_behind_it():
+    found = step(piece(State.ACCEPTED, examinations=(SOUND, SIZED)), waits=("It goes on after Frames.",))
+    assert (found.need, found.deed, found.further) == (Need.AFTER, Action.REFIT, ("It goes on after Frames.",))
+
+
+def test_a_passed_look_again_date_asks_for_a_look():
+    found = step(piece(State.ACCEPTED, examinations=(SOUND, SIZED), look_again=date(2026, 3, 1)))
+    assert (found.need, found.deed) == (Need.RECHECK, "examine")
+
+
+def test_own_places_left_open_are_no_acceptance():
+    place = replace(PLACE, inner=1, inner_open=("brass",))
+    assert step(piece(State.CRACK_CHECKED, examinations=(SOUND, SIZED)), place).deed == ""
+
+
+def test_a_new_piece_needs_its_papers_before_it_is_passed():
+    found = step(piece(State.IN_THE_MAKING, examinations=(SOUND, SIZED)), replace(PLACE, material_papers=True))
+    assert found.deed == "describe"
+
+
+def test_a_new_piece_at_a_firm_is_awaited_and_told_how_late_it_is():
+    away = piece(
+        State.IN_THE_MAKING, whereabouts=Whereabouts.ELSEWHERE, where="A foundry", promised_back=date(2026, 3, 1)
+    )
+    assert (step(away).need, "1 day overdue" in step(away).sentence) == (Need.AWAIT, True)
+
+
+def test_without_a_place_it_is_cleaned_and_then_given_one():
+    assert step(piece(), None).deed == Action.CLEAN
+    assert step(piece(State.CLEANED), None).deed == "earmark"
+
+
+def test_the_works_word_on_a_safety_critical_piece_waits_for_a_name():
+    vouched = piece(State.ACCEPTED, vouched_state=State.ACCEPTED, vouched_event=5)
+    assert step(vouched, replace(PLACE, safety_critical=True)).deed == Action.CONFIRM

@@ -1,0 +1,51 @@
+"""Events in words, as a history tells them."""
+
+import pytest
+
+from parts.domain.telling import FIELDS, PAST, is_signed, tell
+from parts.domain.words import Action
+
+
+def test_every_action_of_the_life_cycle_is_told():
+    assert [action for action in Action if action not in PAST] == []
+
+
+@pytest.mark.parametrize(
+    ("told", "sentence"),
+    [
+        (tell("clean", {"method": "hot wash"}, before="stripped", after="cleaned"), "Cleaned (hot wash)."),
+        (tell("strip", {}, after="stripped"), "Came off, and entered the register."),
+        (tell("strip", {}, before="in place", after="stripped"), "Stripped."),
+        (tell("send back", {}, after="cleaned", remark="dropped"), "Sent back, to cleaned. Dropped."),
+        (tell("move", {}, went="from Rack A to Crate 4"), "Moved from Rack A to Crate 4."),
+        (tell("withdraw", {"destination": "scrapped"}, remark="worn out"), "Withdrawn. Scrapped. Worn out."),
+        (tell("split lot", {"split_off": 5}), "5 split off, with a tag of their own."),
+        (tell("describe", {"marks": ["", "7"], "side": ["", "LH"]}), "Written down: marks, its own side."),
+        (
+            tell("finish repair", {"work": "x", "who": "A. Fernside", "procedure": "WP 3", "welder": "B"}),
+            "Repair finished. Work by A. Fernside. Weld procedure WP 3, welder B.",
+        ),
+        (
+            tell("refit", {"override": "drawn so", "passed_over": ["It is RH, its place is LH."]}),
+            "Refitted. Passed over, for this reason: Drawn so. It is RH, its place is LH.",
+        ),
+        (tell("weigh", {}, remark="12 cwt"), "Weigh. 12 cwt."),
+    ],
+)  # fmt: skip
+def test_an_event_reads_as_a_sentence(told, sentence):
+    assert told == sentence
+
+
+def test_what_stands_for_a_signature_is_marked():
+    assert [is_signed(action) for action in ("accept", "sign examination", "clean", "move")] == [
+        True,
+        True,
+        False,
+        False,
+    ]
+
+
+def test_every_field_that_can_be_described_has_words():
+    from parts.actions.pieces import DESCRIBED
+
+    assert set(DESCRIBED) == set(FIELDS)
