@@ -1,0 +1,105 @@
+"""Hold points on screen: set by the responsible engineer, released on a paper."""
+
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+
+from parts.actions import writing
+from parts.models import HoldPoint
+from tests.factories import fresh
+
+SAID = {"name": "Design accepted", "body": "the inspecting body", "stops-0": "clean", "subassembly": "", "position": ""}
+
+
+def at(name, works):
+    return reverse(name, args=[works.locomotive.slug])
+
+
+def set_hold(client, works, **said):
+    client.force_login(works.people.engineer)
+    return client.post(at("add_hold", works), SAID | said)
+
+
+def test_a_hold_on_a_place_stops_its_piece_and_leads_its_needs(client, works, people):
+    piece = works.piece()
+    assert set_hold(client, works, position=piece.place_id).status_code == 302
+    piece.place.refresh_from_db()
+    assert piece.place.need == "release"
+    client.force_login(people.volunteer)
+    answer = client.post(
+        reverse("tag", args=[piece.tags.get().code]) + "/do/clean",
+        {"method": "paraffin", "seen": fresh(piece).last_event},
+    )
+    assert answer.status_code == 422
+    assert "the inspecting body must release it" in answer.content.decode()
+    assert fresh(piece).state == "stripped"
+
+
+def test_one_on_the_whole_overhaul_stops_everything_it_names(client, works):
+    piece = works.piece()
+    set_hold(client, works)
+    with pytest.raises(Exception, match="Design accepted"):
+        works.clean(piece)
+
+
+def test_a_release_lets_the_work_go_on(client, works, people):
+    piece = works.piece()
+    set_hold(client, works, position=piece.place_id)
+    hold = HoldPoint.objects.get()
+    answer = client.post(reverse("release_hold", args=[hold.pk]), {"reference": "Letter 26/7"})
+    assert answer.status_code == 302
+    hold.refresh_from_db()
+    assert (hold.released_by, hold.released_on, hold.reference) == (people.engineer, writing.today(), "Letter 26/7")
+    works.clean(piece)
+    assert fresh(piece).state == "cleaned"
+
+
+def test_a_release_without_a_paper_is_refused(client, works):
+    set_hold(client, works)
+    hold = HoldPoint.objects.get()
+    answer = client.post(reverse("release_hold", args=[hold.pk]), {"reference": " ", "conditions": "none so far"})
+    assert answer.status_code == 422
+    text = answer.content.decode()
+    assert "Give the number or date of the paper" in text
+    assert "none so far" in text
+
+
+def test_it_is_released_once(client, works):
+    set_hold(client, works)
+    address = reverse("release_hold", args=[HoldPoint.objects.get().pk])
+    client.post(address, {"reference": "Letter 26/7"})
+    answer = client.post(address, {"reference": "Letter 26/8"})
+    assert answer.status_code == 422
+    assert "already" in answer.content.decode()
+    assert HoldPoint.objects.get().reference == "Letter 26/7"
+
+
+@pytest.mark.parametrize(("days", "status"), [(-1, 422), (0, 302), (1, 302)])
+def test_a_release_is_good_until_today_or_later(client, works, days, status):
+    set_hold(client, works)
+    until = writing.today() + timedelta(days=days)
+    address = reverse("release_hold", args=[HoldPoint.objects.get().pk])
+    assert client.post(address, {"reference": "L 1", "expires": until.isoformat()}).status_code == status
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"name": ""}, {"body": ""}, {"stops-0": ""}, {"stops-0": "lunch"}, {"asked_on": "soon"}]
+)
+def test_a_half_said_hold_is_refused(client, works, wrong):
+    assert set_hold(client, works, **wrong).status_code == 422
+    assert not HoldPoint.objects.exists()
+
+
+def test_who_may_and_who_may_not(client, works, people):
+    assert client.get(at("holds", works)).status_code == 302
+    for person in (people.fitter, people.manager, people.trustee):
+        client.force_login(person)
+        assert client.get(at("holds", works)).status_code == 200
+        assert client.post(at("add_hold", works), SAID).status_code == 403
+    assert not HoldPoint.objects.exists()
+
+
+def test_the_page_says_who_decides_what_applies(client, works, people):
+    client.force_login(people.trustee)
+    assert "the competent person and the local code decide" in client.get(at("holds", works)).content.decode()
