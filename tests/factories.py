@@ -13,8 +13,8 @@ from parts.actions import writing
 from parts.actions.life import perform
 from parts.actions.locomotives import new_locomotive
 from parts.actions.moving import add_location
-from parts.actions.pieces import start_on, strip_new
-from parts.actions.structure import add_position, add_subassembly
+from parts.actions.pieces import choose_place, split_lot, start_on, strip_new
+from parts.actions.structure import add_position, add_subassembly, remove_position, set_known_empty
 from parts.actions.tagging import issue
 from parts.domain.rows import Given
 from parts.domain.words import Action, Destination, Kind, Method, State
@@ -85,6 +85,10 @@ class Works:
     frames: Subassembly
     crate: Location
 
+    def another(self) -> "Works":
+        """A second locomotive, in the hands of the same people."""
+        return a_works(people=self.people)
+
     def place(self, *, name="horn guide", subassembly=None, **fields) -> Position:
         """Plain unless told otherwise: it calls for nothing but a visual examination."""
         return add_position(subassembly or self.frames, self.people.manager, name=name, **fields)
@@ -109,6 +113,33 @@ class Works:
         for name in inner or ("brass", "keep"):
             self.place(name=name, end=outer.end, part_of=outer)
         return outer
+
+    def a_broken_down_piece(self, *inner: str) -> tuple[Component, Component]:
+        """A built-up piece in pieces, at stripped, and the first of what came out of it."""
+        outer = self.piece(place=self.built_up(*inner or ("brass",)))
+        self.do(Action.BREAK_DOWN, outer, self.people.fitter)
+        return outer, Component.objects.filter(place__part_of=outer.place).order_by("pk").first()
+
+    def donor(self) -> Component:
+        """A piece of no locomotive, for no place yet."""
+        return strip_new(self.people.volunteer, locomotive=None, name="donor piece", location=self.crate)
+
+    def split(self, lot: Component, quantity: int) -> Component:
+        part = split_lot(lot, quantity, self.people.storekeeper)
+        fresh(lot)
+        return part
+
+    def take_away(self, place: Position) -> None:
+        remove_position(place, self.people.manager)
+        fresh(place)
+
+    def know_empty(self, place: Position) -> None:
+        set_known_empty(place, self.people.manager, "the bolt holes are rusted over")
+        fresh(place)
+
+    def give_place(self, piece: Component, place: Position | None) -> None:
+        choose_place(piece, place, self.people.engineer)
+        fresh(piece)
 
     def firm(self) -> Location:
         return add_location(self.people.storekeeper, f"Invented Foundry {next(numbers)}", "firm")

@@ -108,9 +108,9 @@ def _inner_pieces_follow(event, given, mine, theirs):
     pairs = [(mine, theirs), (theirs, mine)]
     moved = []
     for old, new in pairs:
-        homes = {(p.name.lower(), p.side, p.end.lower()): p for p in new.inner.filter(retired=False)}
+        homes = {_within(new, place): place for place in new.inner.filter(retired=False)}
         for piece in Component.objects.live().filter(place__part_of=old).select_related("place"):
-            home = homes.get((piece.place.name.lower(), piece.place.side, piece.place.end.lower()))
+            home = homes.get(_within(old, piece.place))
             if home is None:
                 raise Refused(
                     Refusal(
@@ -137,6 +137,12 @@ def _inner_pieces_follow(event, given, mine, theirs):
         )
         piece.save()
     return [home.pk for _, home, *_ in moved]
+
+
+def _within(outer: Position, inner: Position) -> tuple:
+    """What tells an inner place from its neighbours in the same piece: not the side, axle and end of the whole."""
+    told = ((getattr(inner, word).lower(), getattr(outer, word).lower()) for word in ("side", "axle", "end"))
+    return inner.name.lower(), *("" if own == whole else own for own, whole in told)
 
 
 def settle_opened(*places: Position | None) -> list[int]:

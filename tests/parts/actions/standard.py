@@ -1,0 +1,110 @@
+"""What every action on a piece is held to: a wrong role, a wrong state, a stale form and a hold point are refused and
+nothing is written then; done rightly, the state, the event and what is stored of the place agree."""
+
+from contextlib import contextmanager
+
+import pytest
+
+from inspections.models import Examination, FindingDecision
+from parts.actions import holds
+from parts.actions.writing import out_of_date
+from parts.domain.refusals import Refused
+from parts.domain.words import Action, State
+from parts.models import Component, Earmark, Event, HoldPoint, Location, Movement, Position, Tag
+from tests.factories import fresh
+
+TABLES = (Component, Earmark, Event, Examination, FindingDecision, HoldPoint, Location, Movement, Position, Tag)
+
+
+def everything() -> dict:
+    return {table.__name__: list(table.objects.order_by("pk").values()) for table in TABLES}
+
+
+@contextmanager
+def refused(*codes: str):
+    """Refused for just these reasons, with nothing written."""
+    before = everything()
+    with pytest.raises(Refused) as caught:
+        yield caught
+    assert [refusal.code for refusal in caught.value.refusals] == list(codes)
+    assert everything() == before
+
+
+class StandardSet:
+    """A test class per action sets these, and adds what is the action's own."""
+
+    action: Action
+    start: State  # a state that it starts from
+    ends: State
+    wrong_state: State = State.WITHDRAWN
+    who = "engineer"  # by whom it is done here
+    not_by = "trustee"
+    said: dict = {}  # what its form says
+
+    def piece(self, works):
+        """A piece that the action may be done to."""
+        return works.piece(self.start)
+
+    def form(self, works, piece) -> dict:
+        return self.said
+
+    def do(self, works, piece, person=None, **more):
+        person = person or getattr(works.people, self.who)
+        return works.do(self.action, piece, person, **self.form(works, piece) | more)
+
+    def test_it_works_and_the_event_says_who_did_what_to_which_piece(self, works):
+        piece = self.piece(works)
+        before, place = piece.state, piece.place
+        event = self.do(works, piece)
+        assert (piece.state, piece.last_event) == (self.ends, event.pk)
+        assert (event.action, event.from_state, event.to_state) == (self.action, before, self.ends)
+        assert (event.actor, event.component, event.position) == (getattr(works.people, self.who), piece, place)
+        assert event.overhaul == works.locomotive.open_overhaul()
+        assert out_of_date({"locomotive": works.locomotive}) == []
+
+    def test_a_role_that_may_not_is_refused(self, works):
+        piece = self.piece(works)
+        with refused("role"):
+            self.do(works, piece, getattr(works.people, self.not_by))
+
+    def test_a_superuser_and_a_person_who_has_left_are_refused(self, works):
+        piece, person = self.piece(works), works.people.trustee
+        person.is_superuser = True
+        with refused("role"):
+            self.do(works, piece, person)
+        person = getattr(works.people, self.who)
+        person.is_active = False
+        with refused("role"):
+            self.do(works, piece, person)
+
+    def test_the_second_of_two_people_is_told_who_was_quicker(self, works):
+        piece = self.piece(works)
+        seen = piece.last_event
+        self.do(works, piece)
+        with refused("stale") as caught:
+            self.do(works, piece, seen=seen)
+        assert f"{getattr(works.people, self.who)} recorded “{self.action}” on it at" in str(caught.value)
+
+    def test_in_a_state_that_it_does_not_start_from_it_is_refused(self, works):
+        piece = works.piece(self.wrong_state)
+        with refused("state"):
+            self.do(works, piece)
+
+    def test_a_hold_point_that_names_it_stops_it(self, works):
+        if self.action not in holds.STOPPABLE:
+            return
+        piece = self.piece(works)
+        overhaul = works.locomotive.open_overhaul()
+        hold = holds.add_hold(
+            overhaul, works.people.engineer, name="survey", stops=[self.action], body="the owner", component=piece
+        )
+        with refused("hold"):
+            self.do(works, piece)
+        holds.release(hold, works.people.engineer, reference="letter of 3 May")
+        self.do(works, fresh(piece))
+        assert piece.state == self.ends
+
+
+def standing(place) -> tuple[str, str]:
+    fresh(place)
+    return place.standing, place.need

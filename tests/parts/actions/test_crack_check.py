@@ -1,0 +1,49 @@
+"""Mostly the step is made by signing the last record that it needs (tests/inspections/actions/test_sign.py); this is
+the step by itself, for a piece that chose its place after it was looked at, or whose hold point was released."""
+
+from inspections.actions import sign
+from parts.actions import holds
+from parts.domain.words import Action, Kind, State
+from tests.factories import fresh
+from tests.parts.actions.standard import StandardSet, refused, standing
+
+
+class TestCrackCheck(StandardSet):
+    action, start, ends, who, not_by = Action.CRACK_CHECK, State.CLEANED, State.CRACK_CHECKED, "examiner", "fitter"
+
+    def piece(self, works):
+        piece = works.piece(State.CLEANED)
+        place = piece.place
+        works.give_place(piece, None)
+        sign(piece, works.people.examiner, kind=Kind.VISUAL, result="sound")
+        works.give_place(piece, place)
+        return piece
+
+    def test_without_a_place_it_goes_no_further_than_cleaned(self, works):
+        piece = self.piece(works)
+        works.give_place(piece, None)
+        with refused("no-place"):
+            self.do(works, piece)
+
+    def test_a_piece_that_nobody_looked_at_is_refused(self, works):
+        piece = works.piece(State.CLEANED)
+        with refused("look-missing") as caught:
+            self.do(works, piece)
+        assert "Visual examination: none is signed. Have it examined and signed." in str(caught.value)
+
+    def test_the_place_waits_for_a_signature_next(self, works):
+        piece = self.piece(works)
+        self.do(works, piece)
+        assert standing(piece.place) == ("blocked", "sign")
+
+    def test_a_held_step_is_not_made_by_the_signature_and_is_made_once_released(self, works):
+        piece = works.piece(State.CLEANED)
+        hold = holds.add_hold(
+            works.locomotive.open_overhaul(), works.people.engineer, name="survey", stops=["crack-check"], body="owner",
+            position=piece.place,
+        )  # fmt: skip
+        sign(piece, works.people.examiner, kind=Kind.VISUAL, result="sound")
+        assert fresh(piece).state == State.CLEANED
+        holds.release(hold, works.people.engineer, reference="letter 4")
+        self.do(works, piece)
+        assert piece.state == State.CRACK_CHECKED
