@@ -1,20 +1,22 @@
-"""What happens to an ordinary piece of the demo: it comes off, is cleaned, looked at, accepted and put back, as far as it came."""
+"""What happens to a piece of the demo, by the real actions: it comes off, is cleaned, looked at, accepted, put back."""
 
 from dataclasses import dataclass, field
-from datetime import timedelta
 
-from inspections.actions import sign
+from inspections.actions import decide, sign
 from parts.actions.life import perform
-from parts.actions.pieces import strip_new
+from parts.actions.moving import move
+from parts.actions.pieces import start_on, strip_new
+from parts.actions.structure import set_known_empty
 from parts.domain.rows import Given
-from parts.domain.words import Action, Kind, Method, Result, State
+from parts.domain.words import Action, Destination, Kind, Method, Result, State
 from parts.models import Component, Location, Locomotive, Position
 
 from .cast import Cast
 from .clock import Clock, Story
 
 S = State
-ALONG = (S.STRIPPED, S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED, S.REFITTED)
+MEASURED = "measured"  # everything that the place calls for is signed, and only the acceptance is missing
+ALONG = (S.STRIPPED.value, S.CLEANED.value, S.CRACK_CHECKED.value, MEASURED, S.ACCEPTED.value, S.REFITTED.value)
 CLEANED_BY = ("hot wash and bristle brush", "paraffin and scraper", "steam cleaner", "degreasing tank")
 PROTECTED_BY = ("oiled", "waxed", "etch primer", "lanolin grease")
 RED_METALS = ("bronze", "brass", "copper", "gunmetal", "white metal")
@@ -28,72 +30,95 @@ class World:
     cast: Cast
     locomotive: Locomotive
     places: dict[str, Location]
+    told: set[int] = field(default_factory=set)  # positions that have a story of their own
     pieces: dict[str, Component] = field(default_factory=dict)  # by a name of their own, for the stories told later
 
     def position(self, code: str, name: str, *, side: str = "", axle: str = "", end: str = "") -> Position:
-        return self.locomotive.positions.get(subassembly__code=code, name=name, side=side, axle=axle, end=end)
+        """A place with a story of its own."""
+        found = self.locomotive.positions.get(subassembly__code=code, name=name, side=side, axle=axle, end=end)
+        self.told.add(found.pk)
+        return found
+
+    def outer(self, code: str, **wanted) -> list[Position]:
+        """The places of a subassembly that are not inside a built-up piece, nor made to suit; each with its own story."""
+        found = self.locomotive.positions.filter(subassembly__code=code, part_of=None, made_to_suit=False, **wanted)
+        places = list(found.order_by("id"))
+        self.told.update(place.pk for place in places)
+        return places
+
+    def live(self, code: str, name: str, **where) -> Component:
+        """The piece that fills a place, whichever story put it there."""
+        place = self.locomotive.positions.get(subassembly__code=code, name=name, **where)
+        return place.pieces.live().get()
 
     def choose(self, options):
         return self.clock.random.choice(options)
 
+    def chance(self, share: float) -> bool:
+        return self.clock.random.random() < share
 
-def life(world: World, place: Position, until: State, *, days: int, lies: str, **described) -> Story:
-    """One piece from its place to a state. `days`: how long ago it came off; the rest follows at workshop pace."""
+
+def life(world: World, place: Position, until: str, *, began: int, ended: int, at: str, **described) -> Story:
+    """One piece from its place to a state, in even steps from the first day to the last."""
     steps = ALONG[: ALONG.index(until) + 1]
-    pace = max(days // (len(steps) + 1), 1)
-    yield days
-    piece = come_off(world, place, lies, **described)
-    for number, state in enumerate(steps[1:], 1):
-        yield max(days - number * pace, 1)
-        bring_to(world, piece, state)
+    yield began
+    piece = come_off(world, place, at, **described)
+    for number, step in enumerate(steps[1:], 1):
+        yield began - (began - ended) * number // (len(steps) - 1)
+        bring_to(world, piece, step)
 
 
-def come_off(world: World, place: Position, lies: str, *, key: str = "", name: str = "", **described) -> Component:
+def come_off(world: World, place: Position | None, at: str, *, key: str = "", **described) -> Component:
     """A volunteer takes it off, ties a tag on and puts it somewhere."""
+    said = {"origin": "original" if world.chance(0.6) else "unknown"} | described
+    if place is not None:
+        said = {"name": place.name, "side": place.side, "quantity": place.quantity} | said
     piece = strip_new(
         world.choose((world.cast.pim, world.cast.wren)),
         locomotive=world.locomotive,
-        name=name or place.name,
         place=place,
-        quantity=described.pop("quantity", place.quantity),
-        location=world.places[lies],
-        side=place.side,
-        **{"origin": "original" if world.clock.random.random() < 0.6 else "unknown"} | described,
+        location=world.places[at] if at else None,
+        **said,
     )
     if key:
         world.pieces[key] = piece
     return piece
 
 
-def bring_to(world: World, piece: Component, state: State) -> None:
-    """The one step that leads to this state, by whoever does that at this works."""
+def bring_to(world: World, piece: Component, step: str) -> None:
+    """The one step that leads there, by whoever does that at this works."""
     {
-        S.CLEANED: clean,
-        S.CRACK_CHECKED: look,
-        S.ACCEPTED: accept,
-        S.REFITTED: refit,
-    }[state](world, piece)
+        S.CLEANED.value: clean,
+        S.CRACK_CHECKED.value: look,
+        MEASURED: measure,
+        S.ACCEPTED.value: accept,
+        S.REFITTED.value: refit,
+    }[step](world, piece)
 
 
-def clean(world, piece):
-    perform(
-        Action.CLEAN, piece, world.choose((world.cast.pim, world.cast.wren)), Given(method=world.choose(CLEANED_BY))
-    )
+def do(world: World, action: Action, piece: Component, by=None, *, other=None, at: str = "", **given):
+    location = world.places[at] if at else None
+    return perform(action, piece, by or world.cast.maud, Given(**given), other=other, location=location)
 
 
-def look(world, piece, *, result=Result.SOUND, found="", method="", kind=None) -> None:
+def clean(world: World, piece, method: str = "") -> None:
+    by = world.choose((world.cast.pim, world.cast.wren))
+    do(world, Action.CLEAN, piece, by, method=method or world.choose(CLEANED_BY))
+
+
+def look(world: World, piece, *, result=Result.SOUND, found="", method="", kind=None, **said):
     """The look that its place calls for first: a crack check, or a visual examination."""
     piece.refresh_from_db()
     place = piece.place
     kind = kind or (Kind.CRACK_CHECK if place.crack_check else Kind.VISUAL)
     if kind is not Kind.CRACK_CHECK:
-        return sign(piece, world.cast.petra, kind=kind, result=result, found=found, on=world.clock.now.date())
+        by = said.pop("by", None) or world.choose((world.cast.petra, world.cast.oskar))
+        return sign(piece, by, kind=kind, result=result, found=found, **said)
     method = method or suited(place)
-    who = world.cast.oskar if method == Method.ULTRASONIC else world.cast.petra
-    return sign(
-        piece, who, kind=kind, method=method, result=result, found=found, reached=place.surfaces, on=world.clock.now.date(),
-        remarks="" if result == Result.INDICATION else "No relevant indication.",
-    )  # fmt: skip
+    by = world.cast.oskar if method == Method.ULTRASONIC else world.cast.petra
+    if result is Result.SOUND:
+        said.setdefault("remarks", "No relevant indication.")
+    return sign(piece, by, kind=kind, method=method, result=result, found=found, **{"reached": place.surfaces} | said)
 
 
 def suited(place: Position) -> Method:
@@ -104,18 +129,59 @@ def suited(place: Position) -> Method:
     return Method.PENETRANT if red else Method.MAGNETIC_PARTICLE
 
 
-def accept(world, piece, *, good_for: int = 400) -> None:
-    """Whatever else its place calls for is signed, and the engineer accepts it. `good_for` days from then."""
+def measure(world: World, piece) -> None:
+    """Whatever else its place calls for is signed."""
     piece.refresh_from_db()
     for kind in piece.place.calls_for:
-        sign(
-            piece, world.cast.petra, kind=kind, result=Result.SOUND, remarks="Within limits.", on=world.clock.now.date()
-        )
-    again = world.clock.now.date() + timedelta(days=good_for)
-    perform(Action.ACCEPT, piece, world.cast.maud, Given(protection=world.choose(PROTECTED_BY), look_again=again))
+        sign(piece, world.cast.oskar, kind=kind, result=Result.SOUND, remarks="Within limits; see the measuring sheet.")
 
 
-def refit(world, piece) -> None:
+def accept(world: World, piece, *, again: int = -300, by=None, action=Action.ACCEPT) -> None:
+    """Accepted, or passed; to be looked at again so many days ago, which is mostly still to come."""
+    day = world.clock.ago(again)
+    do(world, action, piece, by, protection=world.choose(PROTECTED_BY), look_again=day)
+
+
+def refit(world: World, piece, **given) -> None:
     piece.refresh_from_db()
-    checker = world.cast.ines if piece.place.safety_critical else None
-    perform(Action.REFIT, piece, world.cast.bram, Given(checker=checker and checker.pk))
+    by, checker = world.choose(((world.cast.bram, world.cast.ines), (world.cast.ines, world.cast.bram)))
+    do(world, Action.REFIT, piece, by, checker=checker.pk if piece.place.safety_critical else None, **given)
+
+
+def make_good(world: World, piece, *, until: str = S.ACCEPTED.value) -> None:
+    """From cleaned as far as this, in one go."""
+    for step in ALONG[2 : ALONG.index(until) + 1]:
+        bring_to(world, piece, step)
+
+
+def withdraw(world: World, piece, destination: Destination, reason: str, at: str) -> None:
+    do(world, Action.WITHDRAW, piece, reason=reason, destination=destination.value, at=at)
+
+
+def send(world: World, piece, at: str, *, back: int | None = None, remark="") -> None:
+    """The storekeeper puts it somewhere, or sends it out; promised back so many days ago, or still to come."""
+    promised = None if back is None else world.clock.ago(back)
+    move(piece, world.places[at], world.cast.nell, promised_back=promised, remark=remark)
+
+
+def begin(world: World, place: Position, at: str, *, back: int | None = None, **described) -> Component:
+    """The works manager has a new piece begun."""
+    said = {"name": place.name, "side": place.side, "quantity": place.quantity} | described
+    promised = None if back is None else world.clock.ago(back)
+    return start_on(world.cast.ada, place=place, location=world.places[at], promised=promised, **said)
+
+
+def settle(world: World, piece, decision: str, reason: str) -> None:
+    """The responsible engineer decides on the last thing that an examination found."""
+    record = piece.examinations.exclude(result=Result.SOUND.value).latest("pk")
+    decide(record, world.cast.maud, decision=decision, reason=reason)
+
+
+def known_empty(world: World, place: Position, evidence: str) -> None:
+    set_known_empty(place, world.cast.maud, evidence)
+
+
+def inside(place: Position) -> dict[tuple[str, str], Component]:
+    """The pieces inside a built-up piece, by name and side; of several by its end too."""
+    found = Component.objects.live().filter(place__part_of=place).select_related("place").order_by("id")
+    return {(piece.place.name, piece.place.side or piece.place.end): piece for piece in found}

@@ -1,0 +1,15 @@
+"""The stories that are not ordinary. Each names its places before its first day, so that the table leaves them alone."""
+
+from collections.abc import Iterator
+
+from ..clock import Story
+from ..lives import World
+from . import axleboxes, boiler, comings, cylinders, frames, goings, lots, wheels
+
+TOLD = (frames, axleboxes, cylinders, wheels, boiler, lots, goings, comings)
+
+
+def stories(world: World) -> Iterator[Story]:
+    for module in TOLD:
+        for story in module.STORIES:
+            yield story(world)

@@ -1,0 +1,106 @@
+"""The cylinders: one sound and bolted up, one cracked; and the rods and valves that go with them."""
+
+from parts.domain.words import Action, Destination, Kind, Method, Result, State
+
+from ..lives import World, accept, begin, clean, come_off, life, look, make_good, measure, send, settle, withdraw
+
+
+def cracked(world: World):
+    """Nobody has decided yet what becomes of it."""
+    place = world.position("cylinders-outside", "cylinder casting", side="RH")
+    yield 262
+    casting = come_off(
+        world, place, "road", key="cracked", marks="R", origin="original", origin_evidence="The cast date agrees with the works plate."
+    )  # fmt: skip
+    yield 240
+    clean(world, casting, "steam cleaner, then scraped to bare iron")
+    yield 61
+    found = "Linear indication, 84 mm, across the front port bridge and into the bore; open at the surface."
+    look(world, casting, method=Method.PENETRANT, result=Result.INDICATION, found=found)
+    yield 60
+    send(world, casting, "quarantine", remark="Marked with red paint, as cracked.")
+
+
+def sound(world: World):
+    place = world.position("cylinders-outside", "cylinder casting", side="LH")
+    yield from life(world, place, State.REFITTED.value, began=265, ended=148, at="road", marks="L", origin="original")
+
+
+def cover_cast_anew(world: World):
+    """Broken across the flange; the pieces went to the foundry as a pattern."""
+    place = world.position("cylinders-outside", "cylinder cover", side="RH", end="front")
+    yield 264
+    cover = come_off(
+        world, place, "crate 1", marks="RF", origin="earlier repair", origin_evidence="Other letters than the rest."
+    )
+    yield 252
+    clean(world, cover)
+    yield 243
+    found = "Broken across four stud holes; an old patch over the break."
+    look(world, cover, kind=Kind.VISUAL, result=Result.DEFECT, found=found)
+    yield 236
+    settle(world, cover, "renew", "Two earlier repairs already; a new casting costs less than a third.")
+    yield 235
+    withdraw(world, cover, Destination.PATTERN, "Broken; made up with wood and filler as a pattern.", "pattern loft")
+    yield 47
+    begin(
+        world, place, "foundry", back=-26, name="cylinder cover, new casting", cast_number="C 26-044 (invented)",
+        reason="Poured and fettled; waits for its stress relief.",
+    )  # fmt: skip
+
+
+def die_blocks_made_here(world: World):
+    """New from bar, hardened and ground, and passed."""
+    places = [world.position("valve-gear-outside", "die block", side=side) for side in ("LH", "RH")]
+    yield 150
+    blocks = [
+        begin(
+            world, place, "bench 2", cast_number=f"bar B {7 + number} (invented)", papers="Certificate 5521 (invented)"
+        )
+        for number, place in enumerate(places)
+    ]
+    yield 74
+    for block in blocks:
+        look(world, block)
+        measure(world, block)
+    yield 70
+    for block in blocks:
+        accept(world, block, action=Action.PASS)
+
+
+def rods(world: World):
+    """One shows a crack that is to be dressed out; the others are good."""
+    places = world.outer("coupling-rods", name="coupling rod")
+    yield 228
+    found = [come_off(world, place, "rack A", marks=f"{place.side[0]}{n + 1}") for n, place in enumerate(places)]
+    yield 180
+    for rod in found:
+        clean(world, rod)
+    yield 58
+    first, second, *others = found
+    showed = "Linear, 11 mm, at the oil cup hole, outer face."
+    look(world, first, method=Method.MAGNETIC_PARTICLE, result=Result.INDICATION, found=showed)
+    yield 52
+    settle(
+        world, first, "repair", "Dress out and blend, then check again; scrap if it is deeper than the drawing allows."
+    )
+    make_good(world, second)
+    yield 49
+    for rod in others:
+        make_good(world, rod, until=State.CRACK_CHECKED.value)
+
+
+def record_put_right(world: World):
+    """The first record named the wrong shaft, so a second one takes its place; neither is ever changed."""
+    place = world.position("reversing-gear", "weighshaft")
+    yield 198
+    shaft = come_off(world, place, "crate 7", marks="W", origin="original")
+    yield 140
+    clean(world, shaft)
+    yield 37
+    wrong = look(world, shaft, remarks="Reversing shaft, both arms.")
+    yield 35
+    look(world, shaft, remarks="Weighshaft, arms, journals and keyways: no relevant indication.", supersedes=wrong)
+
+
+STORIES = (cracked, sound, cover_cast_anew, die_blocks_made_here, rods, record_put_right)

@@ -1,0 +1,83 @@
+"""The frames, and what hangs on them: a weld, a trial, a piece that came off again, two that change places."""
+
+from parts.actions import structure
+from parts.domain.words import Action, Method, Result, State
+
+from ..lives import MEASURED, World, bring_to, clean, come_off, do, look, make_good, refit, settle
+
+S = State
+
+
+def cracked_frame(world: World):
+    """A small crack at a horn corner, welded by the book, and found sound after that."""
+    place = world.position("main-frames", "main frame plate", side="LH")
+    yield 331
+    plate = come_off(world, place, "frame stand", key="frame plate", marks="L 742", origin="original")
+    yield 322
+    clean(world, plate, "needle gun, dust extracted; lead paint presumed")
+    yield 316
+    found = "Linear, 22 mm, from the driving horn corner, upper rear radius."
+    look(world, plate, method=Method.MAGNETIC_PARTICLE, result=Result.INDICATION, found=found)
+    yield 312
+    settle(world, plate, "repair", "Gouge out and weld from both sides, stress-relieve locally, dress flush.")
+    yield 288
+    do(
+        world, Action.FINISH_REPAIR, plate, world.cast.bram, who="Bram Selwicke", welder="Bram Selwicke",
+        work="Crack gouged out and welded from both sides; ground flush.", procedure="WPS 14 (invented)",
+    )  # fmt: skip
+    yield 286
+    clean(world, plate, "ground and degreased")
+    yield 280
+    make_good(world, plate, until=MEASURED)
+    yield 262
+    bring_to(world, plate, S.ACCEPTED.value)
+    yield 240
+    refit(world, plate)
+
+
+def pivot_pin_belongs_to_the_truck(world: World):
+    """The pin is part of a job that cannot be done, so the works manager takes its place out of the frames."""
+    place = world.position("main-frames", "truck pivot pin", end="front")
+    truck = world.locomotive.subassemblies.get(code="truck-frame-leading")
+    yield 325
+    kept = {
+        field: getattr(place, field)
+        for field in ("safety_critical", "crack_check", "surfaces", "calls_for", "material")
+    }
+    structure.remove_position(place, world.cast.ada)
+    structure.add_position(truck, world.cast.ada, name="truck pivot pin", **kept)
+
+
+def slide_bar_on_trial(world: World):
+    """Offered up to see how the packing comes; it never counts as refitted."""
+    yield 8
+    bar = world.live("crossheads-outside", "slide bar", side="LH", end="top")
+    do(world, Action.OFFER_UP, bar, world.cast.wren, at="road")
+
+
+def buffer_came_off_again(world: World):
+    yield 62
+    ram = world.live("buffing-drawgear", "buffer head and ram", side="RH", end="rear")
+    do(world, Action.TAKE_OFF, ram, world.cast.ines, reason="In the way of the lifting beam.")
+    yield 47
+    refit(world, ram)
+
+
+def hangers_change_places(world: World):
+    """Each had the other's number; they were put down on the wrong sides of the bench."""
+    yield 16
+    left = world.live("brake-rigging", "brake hanger", side="LH", axle="driving")
+    right = world.live("brake-rigging", "brake hanger", side="RH", axle="driving")
+    do(world, Action.CHANGE_PLACES, left, other=right, reason="The stamped numbers say they were swapped on the bench.")
+
+
+def sent_back(world: World):
+    """Grease came out of a blind hole after it was looked at."""
+    yield 21
+    hanger = world.live("spring-gear", "spring hanger", side="RH", axle="trailing", end="front")
+    do(world, Action.SEND_BACK, hanger, world.cast.bram, to=S.STRIPPED.value, reason="Grease in the blind hole.")
+
+
+STORIES = (
+    cracked_frame, pivot_pin_belongs_to_the_truck, slide_bar_on_trial, buffer_came_off_again, hangers_change_places, sent_back,
+)  # fmt: skip
