@@ -81,12 +81,12 @@ def _troubles(component, actor, kind, method, result, found, on, look_again, sup
         yield Refusal("kind", f"Kind: “{kind}” is not known.", f"Choose one of: {', '.join(Kind)}.")
         return
     methods = [m.value for m in Method if m is not Method.ANY]
+    word = f"{kind}: {method}" if method else kind
     if kind == Kind.CRACK_CHECK and method not in methods:
         yield Refusal("method", "Method: none chosen.", f"Choose one of: {', '.join(methods)}.")
-    if kind != Kind.CRACK_CHECK and method:
+    elif kind != Kind.CRACK_CHECK and method:
         yield Refusal("method", f"Method: a {kind} examination has none.", "Leave it blank.")
-    word = f"{kind}: {method}" if method else kind
-    if word not in actor.as_actor(writing.today()).authorised:
+    elif word not in actor.as_actor(writing.today()).authorised:
         yield Refusal(
             "not-authorised", f"You are not authorised to sign “{word}”, or no longer.", "Ask an examiner who is."
         )
@@ -117,7 +117,7 @@ def _answer_look_again(component, result, look_again):
 def _step_if_last(component, actor):
     if component.state != State.CLEANED:
         return
-    case = case_for(component, actor, given=Given())
+    case = case_for(component, actor, given=Given(), order=False)
     if not refusals(Action.CRACK_CHECK, case):
         perform_within(Action.CRACK_CHECK, component, actor, Given())
 
@@ -163,7 +163,7 @@ def _decision_troubles(examination, component, actor, decision, reason):
         yield Refusal("sound", "This record found the piece sound.", "There is nothing to decide.")
     if hasattr(examination, "superseded_by"):
         yield Refusal("superseded", "This record was superseded.", "Decide on the one that superseded it.")
-    case = case_for(component, actor)
+    case = case_for(component, actor, order=False)
     if actor.pk in case.piece.workers:
         yield Refusal("own-work", "You recorded work on this piece.", "Another responsible engineer decides.")
     if (

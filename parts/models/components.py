@@ -164,7 +164,9 @@ class Component(models.Model):
             known("vouched_state", State, "component_vouched_known", blank=True),
             models.CheckConstraint(condition=Q(quantity__gte=1), name="component_quantity_positive"),
             models.CheckConstraint(
-                condition=Q(state__in=FITTED, fitted=F("place")) | Q(fitted__isnull=True) & ~Q(state__in=FITTED),
+                # Said of both: a comparison with nothing is neither true nor false, and a check takes that for true.
+                condition=Q(state__in=FITTED, fitted__isnull=False, place__isnull=False, fitted=F("place"))
+                | Q(fitted__isnull=True) & ~Q(state__in=FITTED),
                 name="fitted_in_its_own_place",
             ),
             models.CheckConstraint(

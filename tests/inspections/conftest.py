@@ -1,0 +1,3 @@
+from tests.parts.conftest import people, works
+
+__all__ = ["people", "works"]

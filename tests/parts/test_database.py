@@ -1,0 +1,294 @@
+"""What the database itself refuses, whatever a program asks of it: tried with plain SQL, past every form and action."""
+
+import pytest
+from django.db import DatabaseError, connection, models, transaction
+from django.db.migrations.executor import MigrationExecutor
+
+from inspections.actions import decide, sign
+from inspections.models import Examination
+from parts import triggers
+from parts.actions import holds, moving
+from parts.domain.words import Kind, Method, State
+from parts.models import Component, Event, GoesOnAfter, HoldPoint, Location, Movement, Overhaul, Position, Tag
+from tests.factories import days
+
+pytestmark = pytest.mark.django_db
+
+
+def refuses(sql: str, *values) -> str:
+    """The database refuses; what it says."""
+    with pytest.raises(DatabaseError) as refused, transaction.atomic():
+        changes(sql, *values)
+    return str(refused.value)
+
+
+def changes(sql: str, *values) -> None:
+    with connection.cursor() as cursor:
+        cursor.execute(sql, values)
+        assert cursor.rowcount, "it touched no row, so nothing was tried"
+
+
+@pytest.fixture
+def decided(works):
+    """A piece with everything that must last: events, a movement, a signed record, a decision."""
+    piece = works.piece(State.CLEANED, place=works.plain_place(crack_check=Method.PENETRANT))
+    record = sign(
+        piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="indication", found="2 mm"
+    )
+    decide(record, works.people.engineer, decision="repair", reason="dress it out")
+    moving.move(piece, works.firm(), works.people.storekeeper)
+    return piece
+
+
+# --- records that must last
+
+
+@pytest.mark.parametrize("protected", triggers.PROTECTED, ids=lambda protected: protected.table)
+def test_a_record_that_must_last_is_neither_changed_nor_removed(decided, protected):
+    assert protected.sentence in refuses(f"UPDATE {protected.table} SET id = id")
+    assert protected.sentence in refuses(f"DELETE FROM {protected.table}")
+
+
+@pytest.mark.parametrize(
+    ("table", "column"),
+    [
+        ("parts_event", "remark"),
+        ("parts_event", "action"),
+        ("parts_movement", "went_to_id"),
+        ("inspections_examination", "result"),
+        ("inspections_examination", "signed_at"),
+        ("inspections_findingdecision", "decision"),
+    ],
+)
+def test_not_in_any_column(decided, table, column):
+    assert "changed" in refuses(f"UPDATE {table} SET {column} = NULL")
+
+
+@pytest.mark.parametrize("rows", [Event, Movement, Examination])
+def test_the_programs_own_way_is_refused_too(decided, rows):
+    for deed in (lambda: rows.objects.update(id=models.F("id")), lambda: rows.objects.all()._raw_delete("default")):
+        with pytest.raises(DatabaseError, match="never changed"), transaction.atomic():
+            deed()
+
+
+def test_an_examination_that_nobody_signed_yet_may_be_changed_until_it_is(decided):
+    draft = Examination.objects.create(component=decided, kind=Kind.VISUAL, result="sound", on=days(0))
+    changes("UPDATE inspections_examination SET remarks = 'by daylight' WHERE id = %s", draft.pk)
+    changes("DELETE FROM inspections_examination WHERE id = %s", draft.pk)
+
+
+def test_every_trigger_is_there():
+    assert triggers.missing() == []
+
+
+def test_a_trigger_that_was_dropped_is_missed_and_the_next_migration_brings_it_back(decided):
+    table = " ON parts_event" if connection.vendor == "postgresql" else ""
+    with connection.cursor() as cursor:
+        cursor.execute(f"DROP TRIGGER cotter_parts_event_update{table}")
+    assert triggers.missing() == ["cotter_parts_event_update"]
+    triggers.create_after_migration("default")
+    assert triggers.missing() == []
+    refuses("UPDATE parts_event SET remark = 'never'")
+
+
+@pytest.mark.skipif("connection.vendor != 'sqlite'")
+def test_sqlite_drops_the_triggers_of_a_table_that_is_rebuilt_which_is_why_they_are_made_anew(decided):
+    """The way of Django's own schema editor: a new table, the rows copied, the old one dropped."""
+    with connection.cursor() as cursor:
+        cursor.execute("CREATE TABLE new__movement AS SELECT * FROM parts_movement")
+        cursor.execute("DROP TABLE parts_movement")
+        cursor.execute("ALTER TABLE new__movement RENAME TO parts_movement")
+    assert triggers.missing() == ["cotter_parts_movement_delete", "cotter_parts_movement_update"]
+    triggers.create_after_migration("default")
+    assert triggers.missing() == []
+    refuses("DELETE FROM parts_movement")
+
+
+def test_migrations_have_been_made_for_everything():
+    assert MigrationExecutor(connection).migration_plan(MigrationExecutor(connection).loader.graph.leaf_nodes()) == []
+
+
+# --- places and pieces
+
+
+def test_the_live_pieces_in_a_place_never_exceed_its_quantity(works):
+    place = works.plain_place(name="rivet", quantity=3)
+    lot, out = works.piece(State.STRIPPED, place=place), works.piece(State.WITHDRAWN)
+    new, other = works.piece(State.IN_THE_MAKING, place=place), works.piece(State.STRIPPED)
+    for sql, pk in (
+        ("UPDATE parts_component SET quantity = 4 WHERE id = %s", lot.pk),
+        (f"UPDATE parts_component SET place_id = {place.pk} WHERE id = %s", other.pk),
+        ("UPDATE parts_component SET state = 'stripped' WHERE id = %s", new.pk),
+        ("UPDATE parts_position SET quantity = 2 WHERE id = %s", place.pk),
+    ):
+        assert triggers.FULL in refuses(sql, pk)
+    changes(f"UPDATE parts_component SET place_id = {place.pk} WHERE id = %s", out.pk)
+    changes("UPDATE parts_position SET quantity = 4 WHERE id = %s", place.pk)
+
+
+def test_nor_by_a_new_row(works):
+    piece = works.piece(State.STRIPPED)
+    with pytest.raises(DatabaseError, match="may not exceed its quantity"), transaction.atomic():
+        Component.objects.create(name="one too many", state=State.STRIPPED, since=days(0), place=piece.place)
+
+
+COMPONENT = "UPDATE parts_component SET {} WHERE id = %s"
+
+
+@pytest.mark.parametrize(
+    ("state", "change"),
+    [
+        (State.CLEANED, "state = 'polished'"),
+        (State.CLEANED, "state = ''"),
+        (State.CLEANED, "side = 'XX'"),
+        (State.CLEANED, "origin = 'the moon'"),
+        (State.CLEANED, "destination = 'scrapped'"),
+        (State.CLEANED, "vouched_state = 'polished'"),
+        (State.CLEANED, "quantity = 0"),
+        (State.CLEANED, "fitted_id = place_id"),
+        (State.CLEANED, "state = 'refitted'"),
+        (State.CLEANED, "replaces_id = id"),
+        (State.STRIPPED, "on_trial = TRUE"),
+        (State.REFITTED, "fitted_id = NULL"),
+        (State.REFITTED, "place_id = NULL"),
+        (State.REFITTED, "place_id = NULL, fitted_id = NULL"),
+        (State.REFITTED, "state = 'stripped'"),
+        (State.CRACK_CHECKED, "place_id = NULL"),
+        (State.ACCEPTED, "place_id = NULL"),
+        (State.RENEWED, "place_id = NULL"),
+        (State.WITHDRAWN, "destination = ''"),
+        (State.WITHDRAWN, "destination = 'the river'"),
+    ],
+)
+def test_a_piece_is_never_told_half_or_wrongly(works, state, change):
+    refuses(COMPONENT.format(change), works.piece(state).pk)
+
+
+def test_a_fitted_piece_is_fitted_in_its_own_place(works):
+    piece, other = works.piece(State.REFITTED), works.plain_place()
+    refuses(COMPONENT.format(f"fitted_id = {other.pk}"), piece.pk)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        "side = 'left'",
+        "crack_check = 'dowsing'",
+        "need = 'money'",
+        "standing = 'nearly'",
+        "quantity = 0",
+        "part_of_id = id",
+        "known_empty_on = '2031-05-10'",
+    ],
+)
+def test_a_place_is_never_told_half_or_wrongly(works, change):
+    refuses(f"UPDATE parts_position SET {change} WHERE id = %s", works.place().pk)
+
+
+def test_known_empty_says_by_whom_and_on_what_evidence(works):
+    place = works.place()
+    works.know_empty(place)
+    refuses("UPDATE parts_position SET evidence = '' WHERE id = %s", place.pk)
+    refuses("UPDATE parts_position SET known_empty_by_id = NULL WHERE id = %s", place.pk)
+
+
+def test_a_place_is_known_once_whatever_the_case(works):
+    place = works.place(name="Horn guide", side="LH", axle="leading")
+    with pytest.raises(DatabaseError), transaction.atomic():
+        Position.objects.create(
+            locomotive=works.locomotive, subassembly=works.frames, name="horn GUIDE", side="LH", axle="Leading"
+        )
+    assert place.pk
+
+
+# --- tags, events, signatures
+
+
+def test_a_thing_has_one_current_tag_and_a_tag_one_thing(works):
+    piece = works.piece()
+    old = Tag.objects.create(code="7ZZZZZZZ", component=piece)
+    refuses("UPDATE parts_tag SET current = TRUE WHERE id = %s", old.pk)
+    refuses(f"UPDATE parts_tag SET location_id = {works.crate.pk} WHERE id = %s", old.pk)
+    free = Tag.objects.create(code="6ZZZZZZZ")
+    refuses("UPDATE parts_tag SET current = TRUE WHERE id = %s", free.pk)
+    refuses("UPDATE parts_tag SET code = '6ZZZZZZZ' WHERE id = %s", old.pk)
+
+
+def event(works, **facts):
+    return Event.objects.create(**{"actor": works.people.fitter, "action": "refit"} | facts)
+
+
+@pytest.mark.parametrize("facts", [{"from_state": "polished"}, {"to_state": "polished"}, {"action": ""}])
+def test_an_event_knows_its_words(works, facts):
+    with pytest.raises(DatabaseError), transaction.atomic():
+        event(works, **facts)
+
+
+def test_two_names_are_two_people(works):
+    with pytest.raises(DatabaseError), transaction.atomic():
+        event(works, checker=works.people.fitter)
+    event(works, checker=works.people.second_fitter)
+
+
+@pytest.mark.parametrize(
+    "facts",
+    [
+        {"signed": "by"},
+        {"signed": "at"},
+        {"signed": "unlogged"},
+        {"kind": "smell"},
+        {"result": "fine"},
+        {"method": "dowsing"},
+        {"kind": "crack check"},
+        {"kind": "crack check", "method": "any"},
+        {"result": "defect"},
+    ],
+)
+def test_a_record_is_signed_by_somebody_at_a_time_or_not_at_all_and_knows_its_words(works, facts):
+    piece, at = works.piece(State.CLEANED), event(works).at
+    half = {"by": {"signed_by": works.people.examiner}, "at": {"signed_at": at}}
+    half["unlogged"] = half["by"] | half["at"]
+    facts = {"kind": "visual", "result": "sound"} | half.get(facts.get("signed"), facts)
+    with pytest.raises(DatabaseError), transaction.atomic():
+        Examination.objects.create(component=piece, on=days(0), **facts)
+
+
+def test_a_release_says_by_whom_when_and_on_what_paper(works):
+    hold = holds.add_hold(
+        works.locomotive.open_overhaul(), works.people.engineer, name="survey", stops=["refit"], body="the owner"
+    )
+    refuses("UPDATE parts_holdpoint SET released_on = '2031-05-10' WHERE id = %s", hold.pk)
+    holds.release(hold, works.people.engineer, reference="letter 4")
+    refuses("UPDATE parts_holdpoint SET reference = '' WHERE id = %s", hold.pk)
+    refuses("UPDATE parts_holdpoint SET released_by_id = NULL WHERE id = %s", hold.pk)
+    assert HoldPoint.objects.get().reference == "letter 4"
+
+
+# --- around them
+
+
+def test_a_locomotive_has_one_open_overhaul(works):
+    with pytest.raises(DatabaseError), transaction.atomic():
+        Overhaul.objects.create(locomotive=works.locomotive, number=2, opened=days(0))
+
+
+def test_an_order_is_of_one_thing_and_never_of_itself(works):
+    for facts in (
+        {"subassembly": works.frames, "after": works.frames},
+        {"after": works.frames},
+        {"subassembly": works.frames, "position": works.place(), "after": works.another().frames},
+    ):
+        with pytest.raises(DatabaseError), transaction.atomic():
+            GoesOnAfter.objects.create(**facts)
+
+
+def test_locations_of_one_place_have_different_names(works):
+    for name in (works.crate.name, works.crate.name.upper()):
+        with pytest.raises(DatabaseError), transaction.atomic():
+            Location.objects.create(name=name, path=name)
+
+
+def test_what_stands_behind_records_is_not_removed(decided, works):
+    for row in (decided, decided.place, works.people.examiner, works.locomotive):
+        with pytest.raises(models.ProtectedError), transaction.atomic():
+            row.delete()
