@@ -9,14 +9,14 @@ from django.conf import settings
 
 from .actions import tagging, writing
 from .domain.plain import listed
-from .domain.tagcodes import LENGTH, TagError, check, grouped, printed_address
+from .domain.tagcodes import TagError, check, grouped, printed_address
+from .domain.written_codes import codes_written
 from .labels import CrateLabel, LabelError, PartLabel, parse_sheet, render
 from .models import Component, Location, Tag
 
 MOST_LABELS = 2000
 NAMED_IN_A_CRATE = 60
 MOST_COMPLAINTS = 5
-HALF = LENGTH // 2
 
 
 class PrintError(LabelError):
@@ -64,22 +64,6 @@ def tags_of(text: str) -> list[Tag]:
         more = len(wrong) - MOST_COMPLAINTS
         raise PrintError(" ".join(wrong[:MOST_COMPLAINTS]) + (f" And {more} more." if more > 0 else ""))
     return [there[code] for code in dict.fromkeys(codes)]
-
-
-def codes_written(text: str) -> list[str]:
-    """What may be codes in a text: parted by anything, and written as printed, 7K3M 9QZ2, or in one.
-
-    >>> codes_written("7K3M 9QZ2, 4B8N1XY0 7K3M-9QZ2")
-    ['7K3M9QZ2', '4B8N1XY0', '7K3M-9QZ2']
-    """
-    words, found = re.split(r"[\s,;]+", text.strip()), []
-    while words:
-        word = words.pop(0)
-        if len(word) == HALF and words and len(words[0]) == HALF:
-            word += words.pop(0)
-        if word:
-            found.append(word)
-    return found
 
 
 def labels_for_tags(tags: list[Tag], base: str) -> list[PartLabel | CrateLabel]:

@@ -19,10 +19,11 @@ from .views.locations import (
     locations,
     put_here,
     retire_location,
+    use_location_again,
 )
 from .views.locomotive import locomotive
 from .views.more import more
-from .views.move import move
+from .views.move import move, move_several
 from .views.new_locomotive import make
 from .views.next import next_anywhere, next_things
 from .views.order import order
@@ -82,8 +83,10 @@ urlpatterns = [
     path("where/<int:pk>/", location, name="location"),
     path("where/<int:pk>/edit", edit_location, name="edit_location"),
     path("where/<int:pk>/move", carry, name="carry"),
+    path("where/<int:pk>/move-several", move_several, name="move_several"),
+    path("where/<int:pk>/photos", location_photos, name="location_photos"),
     path("where/<int:pk>/put", put_here, name="put_here"),
     path("where/<int:pk>/retire", retire_location, name="retire_location"),
     path("where/<int:pk>/tag", give_tag, name="give_tag"),
-    path("where/<int:pk>/photos", location_photos, name="location_photos"),
+    path("where/<int:pk>/use-again", use_location_again, name="use_location_again"),
 ]

@@ -1,6 +1,8 @@
 """Events in words, as the history of a thing tells them. An action unknown here still reads as itself."""
 
-from .plain import capital
+from datetime import date
+
+from .plain import capital, day
 from .words import Action
 
 PAST = {
@@ -31,6 +33,11 @@ PAST = {
     "take over": "Taken over from the works' own list",
     "sign examination": "Examination signed",
     "decide": "Decided",
+    "add location": "Added",
+    "edit location": "Renamed or described anew",
+    "retire location": "Taken out of use",
+    "use location again": "Taken into use again",
+    "promise anew": "Promised back on another day",
 }
 
 SIGNED = frozenset({"sign examination", "decide", Action.ACCEPT, Action.PASS, Action.CONFIRM, Action.REFIT})
@@ -102,6 +109,8 @@ def _details(action, said):
         yield f"Work by {said['who']}."
     if said.get("procedure") or said.get("welder"):
         yield f"Weld procedure {said.get('procedure') or 'not said'}, welder {said.get('welder') or 'not said'}."
+    if said.get("promised_back"):
+        yield f"Promised back {day(date.fromisoformat(said['promised_back']))}."
     if said.get("override"):
         passed = " ".join(said.get("passed_over", ()))
         yield f"Passed over, for this reason: {_sentence(said['override'])} {passed}".strip()

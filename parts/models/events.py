@@ -18,6 +18,10 @@ class EventQuerySet(models.QuerySet):
         """What was done to a place where things lie: added, moved, photographed."""
         return self.filter(location=location)
 
+    def for_telling(self):
+        """Newest first, with all that a line of history names."""
+        return self.newest_first().select_related("actor", "checker", "movement__went_to", "movement__came_from")
+
     def printings(self, most: int = 5):
         """The last times that labels were printed, the latest first."""
         return self.filter(action="print labels").select_related("actor").order_by("-id")[:most]

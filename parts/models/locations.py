@@ -32,10 +32,19 @@ class LocationQuerySet(models.QuerySet):
     def in_use(self):
         return self.filter(retired=False).order_by("path")
 
-    def inside_of(self, parent):
-        """What stands directly inside a place (or at the top), each with how many pieces lie right there."""
-        pieces = Count("components", filter=~Q(components__state="withdrawn"))
-        return sorted(self.in_use().filter(parent=parent).annotate(pieces=pieces), key=as_numbered)
+    def inside_of(self, place) -> list["Location"]:
+        """What stands directly inside a place, each with `pieces`, those in whatever is inside it included."""
+        beneath = self.filter(path__startswith=f"{place.path}{BETWEEN}").as_tree()
+        return [inside for inside in beneath if inside.parent_id == place.pk]
+
+    def no_longer_used(self):
+        return self.filter(retired=True).order_by("path")
+
+    def above(self, place: "Location") -> list["Location"]:
+        """What a place stands in, the outermost first, in one query."""
+        names = place.path.split(BETWEEN)
+        paths = [BETWEEN.join(names[:deep]) for deep in range(1, len(names))]
+        return sorted(self.filter(path__in=paths), key=lambda above: len(above.path)) if paths else []
 
     def standing_in(self, location_ids):
         """What stands directly inside these places."""
@@ -49,11 +58,17 @@ class LocationQuerySet(models.QuerySet):
         return sorted(self.in_use().filter(inside), key=as_numbered) if inside else []
 
     def as_tree(self) -> list["Location"]:
-        """Every place in use, the ones inside under the ones they are in, each with `depth` and `pieces`."""
-        pieces = Count("components", filter=~Q(components__state="withdrawn"))
-        found = sorted(self.in_use().annotate(pieces=pieces), key=as_numbered)
+        """Every place in use, parents before what is in them, each with `depth`, `places` inside it, and `pieces` in it
+        and in whatever is inside it."""
+        here = Count("components", filter=~Q(components__state="withdrawn"))
+        found = sorted(self.in_use().annotate(pieces=here), key=as_numbered)
+        by_id = {place.pk: place for place in found}
         for place in found:
-            place.depth = place.path.count(BETWEEN)
+            place.depth, place.places = place.path.count(BETWEEN), 0
+        for place in reversed(found):  # from the inside outwards
+            if above := by_id.get(place.parent_id):
+                above.pieces += place.pieces
+                above.places += 1 + place.places
         return found
 
     def called(self, text: str):
@@ -144,6 +159,13 @@ class Location(models.Model):
         return reverse("location", args=[self.pk])
 
 
+class MovementQuerySet(models.QuerySet):
+    def to_or_from(self, place: Location, most: int = 12):
+        """The last pieces and crates that came to a place or left it."""
+        found = self.filter(Q(went_to=place) | Q(came_from=place))
+        return found.select_related("component", "crate", "came_from", "went_to", "by").order_by("-event")[:most]
+
+
 class Movement(models.Model):
     """One thing went from one place to another: who and when. Never edited."""
 
@@ -157,6 +179,8 @@ class Movement(models.Model):
     promised_back = models.DateField(null=True, blank=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField()
+
+    objects = MovementQuerySet.as_manager()
 
     class Meta:
         ordering = ["-event"]

@@ -1,4 +1,4 @@
-"""Where things lie: the tree, one place with what is in it, and moving a crate with all it holds."""
+"""Where things lie: the tree, one place with what is in it, adding, renaming and retiring places."""
 
 from django.contrib import messages
 from django.core.paginator import Paginator
@@ -11,24 +11,34 @@ from workshop.roles import may
 
 from ..actions import moving
 from ..actions.tagging import issue_for_location
+from ..domain.plain import several
 from ..domain.refusals import Refused
+from ..domain.tagcodes import grouped
 from ..forms.fields import refuse
 from ..forms.stores import EditLocationForm, LocationForm, MoveCrateForm, PutHereForm
-from ..models import Component, Event, Location
+from ..models import Component, Event, Location, Movement, Photo
 from ..piece_sheet import told
-from .answers import location_or_404, status_of
+from . import crates
+from .answers import location_or_404, status_of, words_in
 
 A_PAGE = 100
+SHORT_TREE = 40
 
 
 @signed_in
 @require_safe
 def locations(request):
-    text = " ".join(request.GET.get("q", "").split())
+    """The tree. A long one is shown two deep, for a phone; a word finds the rest, or everything is shown on request."""
+    text, every = words_in(request, "q"), "all" in request.GET
+    rows = Location.objects.called(text).as_tree()
+    folded = not (text or every) and len(rows) > SHORT_TREE
     page = {
         "page": "Where things lie",
         "q": text,
-        "rows": Location.objects.called(text).as_tree(),
+        "count": several(len(rows), "place"),
+        "folded": folded,
+        "rows": [place for place in rows if place.depth < 2] if folded else rows,
+        "retired": [] if text else list(Location.objects.no_longer_used()),
         "may_edit": may(request.user.role_names, "edit locations"),
     }
     return render(request, "parts/locations.html", page)
@@ -37,7 +47,8 @@ def locations(request):
 @who_may("edit locations")
 @require_http_methods(["GET", "HEAD", "POST"])
 def add_location(request):
-    form = LocationForm(request.POST or None, initial={"parent": request.GET.get("in", "")})
+    inside = Location.objects.by_number(request.GET.get("in"))
+    form = LocationForm(request.POST or None, initial={"parent": inside.path if inside else ""})
     if request.method == "POST" and form.is_valid():
         try:
             made = moving.add_location(request.user, **form.cleaned_data)
@@ -46,51 +57,59 @@ def add_location(request):
         except Refused as refused:
             refuse(form, refused)
     form.fields["parent"].offer()
-    page = {"page": "A new place where things lie", "form": form, "back": reverse("locations")}
-    page["crumbs"] = [{"href": page["back"], "label": "Where things lie"}, {"href": "", "label": "New"}]
+    page = {
+        "page": "A new place where things lie",
+        "form": form,
+        "back": inside.get_absolute_url() if inside else reverse("locations"),
+        "crumbs": [{"href": reverse("locations"), "label": "Where things lie"}, {"href": "", "label": "New"}],
+    }
     return render(request, "parts/position_form.html", page, status=422 if form.errors else 200)
 
 
 @signed_in
 @require_safe
 def location(request, pk):
-    return render(request, "parts/location.html", _page(request, location_or_404(pk)))
+    return show(request, location_or_404(pk))
 
 
-def _page(request, place, **more):
+def show(request, place, status=200, **more):
+    """One place: what lies in it, what stands in it, what came and went."""
     roles = request.user.role_names
-    events = Event.objects.about_location(place).newest_first().select_related("actor", "checker")
-    return {
+    page = Paginator(Component.objects.lying_in(place), A_PAGE).get_page(request.GET.get("page"))
+    pictures = Photo.objects.latest_of(page.object_list)
+    for piece in page.object_list:
+        piece.picture = pictures.get(piece.pk, "")
+    carry = more.get("carry") or MoveCrateForm()
+    carry.fields["to"].offer()
+    shown = {
         "page": str(place),
         "crumbs": _crumbs(place),
         "place": place,
-        "inside": list(Location.objects.inside_of(place)),
-        "page_obj": Paginator(Component.objects.lying_in(place), A_PAGE).get_page(request.GET.get("page")),
-        "photos": list(place.photos.all()[:12]),
+        "inside": Location.objects.inside_of(place),
+        "page_obj": page,
+        "photos": place.photos.all()[:12],
         "code": place.tags.current_code(),
-        "history": [told(event) for event in events[:15]],
+        "history": [told(event) for event in Event.objects.about_location(place).for_telling()[:15]],
+        "traffic": Movement.objects.to_or_from(place),
         "put": PutHereForm(),
         "edit": EditLocationForm(initial={"name": place.name, "note": place.note}),
-        "carry": MoveCrateForm(),
         "is_locomotive": place.locomotive_id is not None,
         "may_move": may(roles, "move"),
         "may_edit": may(roles, "edit locations"),
         "may_label": may(roles, "print labels"),
         "may_photograph": may(roles, "photograph"),
-    } | more
+    }
+    return render(request, "parts/location.html", shown | {"carry": carry} | more, status=status)
 
 
 def _crumbs(place):
-    found, up = [{"href": "", "label": place.name}], place.parent
-    while up:
-        found.append({"href": up.get_absolute_url(), "label": up.name})
-        up = up.parent
-    return [{"href": reverse("locations"), "label": "Where things lie"}, *reversed(found)]
+    above = [{"href": up.get_absolute_url(), "label": up.name} for up in Location.objects.above(place)]
+    return [{"href": reverse("locations"), "label": "Where things lie"}, *above, {"href": "", "label": place.name}]
 
 
 def _answer(request, place, form, key, done):
     """Carry out one of the page's small forms, or show the page again with what was typed and what is wrong."""
-    status = 422
+    status, refusals = 422, ()
     if form.is_valid():
         try:
             messages.success(request, done(form.cleaned_data))
@@ -98,19 +117,24 @@ def _answer(request, place, form, key, done):
         except Refused as refused:
             refuse(form, refused)
             status = status_of(refused.refusals)
-    return render(
-        request, "parts/location.html", _page(request, location_or_404(place.pk), **{key: form}), status=status
-    )
+            if place.retired or place.locomotive_id:  # where the page no longer has the form to say it beside
+                refusals = refused.refusals
+    return show(request, location_or_404(place.pk), status, refusals=refusals, **{key: form})
 
 
 @who_may("move")
 @require_POST
 def put_here(request, pk):
+    """One piece or many, by their tags; the next one that is stripped is offered this place too."""
     place = location_or_404(pk)
 
     def put(said):
-        moving.move(said["piece"], place, request.user)
-        return f"{said['piece'].name} now lies in {place}."
+        pieces = said["pieces"]
+        moving.move_many(pieces, place, request.user)
+        crates.remember(request, place)
+        if len(pieces) == 1:
+            return f"{pieces[0].name} now lies in {place}."
+        return f"{several(len(pieces), 'piece')} now lie in {place}."
 
     return _answer(request, place, PutHereForm(request.POST), "put", put)
 
@@ -121,8 +145,9 @@ def carry(request, pk):
     place = location_or_404(pk)
 
     def go(said):
-        moving.move_location(place, said["to"], request.user, promised_back=said["promised_back"])
-        return f"{place.name} is now in {said['to']}." if said["to"] else f"{place.name} now stands by itself."
+        moving.move_location(place, said["to"], request.user, promised_back=said["promised"])
+        what = f"{place.name}, with all that is in it,"
+        return f"{what} is now in {said['to']}." if said["to"] else f"{what} now stands by itself."
 
     return _answer(request, place, MoveCrateForm(request.POST), "carry", go)
 
@@ -142,14 +167,13 @@ def edit_location(request, pk):
 @who_may("edit locations")
 @require_POST
 def retire_location(request, pk):
-    place = location_or_404(pk)
-    try:
-        moving.retire_location(place, request.user)
-    except Refused as refused:
-        page = _page(request, place, refusals=refused.refusals)
-        return render(request, "parts/location.html", page, status=status_of(refused.refusals))
-    messages.success(request, f"{place} is no longer used; its history stays.")
-    return redirect("locations")
+    return _at_once(request, pk, moving.retire_location, "{} is no longer offered; its history stays.")
+
+
+@who_may("edit locations")
+@require_POST
+def use_location_again(request, pk):
+    return _at_once(request, pk, moving.use_again, "{} is in use again, with its tag and its history.")
 
 
 @who_may("print labels")
@@ -157,5 +181,15 @@ def retire_location(request, pk):
 def give_tag(request, pk):
     place = location_or_404(pk)
     tag = issue_for_location(place, request.user)
-    messages.success(request, f"{place.name} has the tag {tag.code}. Print its label next.")
+    messages.success(request, f"{place.name} has the tag {grouped(tag.code)}. Next: print its label.")
+    return redirect("location", pk)
+
+
+def _at_once(request, pk, action, done):
+    place = location_or_404(pk)
+    try:
+        action(place, request.user)
+    except Refused as refused:
+        return show(request, place, status_of(refused.refusals), refusals=refused.refusals)
+    messages.success(request, done.format(place))
     return redirect("location", pk)

@@ -1,4 +1,4 @@
-"""Moving one piece: the last crates used first, so that the usual move is two taps."""
+"""Moving one piece, or several that lie together: the last crates used first, so that the usual move is two taps."""
 
 from django.contrib import messages
 from django.http import Http404
@@ -9,40 +9,100 @@ from django.views.decorators.http import require_http_methods
 from workshop.access import who_may
 
 from ..actions import moving
+from ..domain.plain import several
 from ..domain.refusals import Refused
+from ..domain.tagcodes import grouped
 from ..forms.fields import refuse
-from ..forms.stores import MoveForm
-from ..models import Location
-from .answers import status_of, tag_or_404
+from ..forms.stores import MoveForm, MoveSeveralForm
+from ..models import Component, Location
+from . import crates
+from .answers import location_or_404, status_of, tag_or_404
+from .piece_form import fresh, way_back
 
 
 @who_may("move")
 @require_http_methods(["GET", "HEAD", "POST"])
 def move(request, code):
+    """One piece. The buttons of the places used last send the same form as the line to type in."""
     tag = tag_or_404(code)
-    piece = tag.component
-    if piece is None:
-        raise Http404("That tag hangs on no piece.")
+    if tag.location_id:
+        return redirect(tag.location)
+    if tag.component_id is None:
+        raise Http404(f"Tag {grouped(tag.code)} hangs on nothing yet.")
+    piece = Component.objects.for_page().get(pk=tag.component_id)
     form, status = MoveForm(request.POST or None, initial={"seen": piece.last_event}), 200
     if request.method == "POST" and form.is_valid():
-        said = form.cleaned_data
         try:
-            moving.move(piece, said["to"], request.user, seen=said["seen"], promised_back=said["promised_back"])
-            messages.success(request, f"{piece.name} now lies in {said['to']}.")
-            return redirect("tag", tag.code)
+            return _moved(request, piece, tag, form.cleaned_data)
         except Refused as refused:
             refuse(form, refused)
             status = status_of(refused.refusals)
-    if form.errors and status == 200:
-        status = 422
+    if form.is_bound:
+        fresh(form, piece)
     form.fields["to"].offer()
     page = {
-        "page": f"Move {piece.name}",
-        "crumbs": [{"href": reverse("tag", args=[tag.code]), "label": piece.name}, {"href": "", "label": "Move"}],
+        "page": f"Move {piece.name}, {tag.code}",
+        "crumbs": way_back(piece, tag.code, "Move"),
         "piece": piece,
         "tag": tag,
         "form": form,
-        "recent": Location.objects.last_used_by(request.user),
+        "stays": moving.stays_put(piece),
+        "recent": _recent(request, piece),
+        "usual": piece.normal_location if piece.normal_location_id != piece.location_id else None,
         "seen": piece.last_event,
     }
-    return render(request, "parts/move.html", page, status=status)
+    return render(request, "parts/move.html", page, status=422 if form.errors and status == 200 else status)
+
+
+def _moved(request, piece, tag, said):
+    moving.move(piece, said["to"], request.user, seen=said["seen"], promised_back=said["promised"])
+    crates.remember(request, said["to"])
+    messages.success(request, f"{piece.name} now lies in {said['to']}.")
+    return redirect("tag", tag.code)
+
+
+def _recent(request, piece):
+    """Where this person put things last, less where the piece lies already and its usual place, which has a button."""
+    known = {piece.location_id, piece.normal_location_id}
+    return [place for place in Location.objects.last_used_by(request.user) if place.pk not in known]
+
+
+@who_may("move")
+@require_http_methods(["GET", "HEAD", "POST"])
+def move_several(request, pk):
+    """Some or all of what lies in a crate goes to another, all of it or none."""
+    place = location_or_404(pk)
+    pieces = {piece.pk: piece for piece in Component.objects.movable_from(place)}
+    form, status = MoveSeveralForm(request.POST or None), 200
+    form.fields["pieces"].choices = [(piece.pk, _row(piece)) for piece in pieces.values()]
+    if request.method == "POST" and form.is_valid():
+        said = form.cleaned_data
+        try:
+            chosen = [pieces[pk] for pk in said["pieces"]]
+            moving.move_many(chosen, said["to"], request.user, came_from=place, promised_back=said["promised"])
+            crates.remember(request, said["to"])
+            count = several(len(chosen), "piece lies", "pieces lie")
+            messages.success(request, f"{count} now in {said['to']}.")
+            return redirect("location", pk)
+        except Refused as refused:
+            refuse(form, refused)
+            status = status_of(refused.refusals)
+    form.fields["to"].offer()
+    page = {
+        "page": f"Move several from {place}",
+        "crumbs": [
+            {"href": reverse("locations"), "label": "Where things lie"},
+            {"href": place.get_absolute_url(), "label": place.name},
+            {"href": "", "label": "Move several"},
+        ],
+        "place": place,
+        "form": form,
+        "empty": not pieces,
+    }
+    return render(request, "parts/move_several.html", page, status=422 if form.errors and status == 200 else status)
+
+
+def _row(piece: Component) -> str:
+    name = piece.name if piece.quantity == 1 else f"{piece.name} × {piece.quantity}"
+    handing = piece.place.way_round if piece.place else piece.side
+    return " · ".join(word for word in (name, handing, grouped(piece.code or "")) if word.strip())
