@@ -131,21 +131,37 @@ def refusals_of(deed: str, case: Case) -> list[Refusal]:
     return stopping(Action(deed), case) if deed in list(Action) else other_refusals(deed, case)
 
 
+def label_of(step: NextStep) -> str:
+    """What the button of the next thing says."""
+    if step.deed == "examine" and step.kind:
+        return KIND_LABELS[step.kind]
+    if step.deed == "move":
+        return WHERE_LABELS.get(step.need, LABELS["move"])
+    return LABELS[step.deed]
+
+
+def then(case: Case) -> str:
+    """What follows something that was done, in one sentence: the next thing, or that nothing can be done yet."""
+    step = next_step(case.place, case.piece, case.holds, case.waits, case.today)
+    if not step.deed or step.need is Need.AFTER:
+        return step.sentence
+    label = label_of(step)
+    return f"Next: {label[0].lower()}{label[1:]}."
+
+
 def _first(step, case, address, findings, hold_href):
     if not step.deed:
         return None
-    label, href = LABELS[step.deed], address_of(step.deed, address)
-    if step.deed == "examine" and step.kind:
-        label, href = KIND_LABELS[step.kind], f"{href}?kind={step.kind.replace(' ', '+')}"
-    if step.deed == "move":
-        label = WHERE_LABELS.get(step.need, label)
-    if step.deed == "decide":
-        href = findings.get(step.finding, href)
-    if step.deed == "hold":
-        return Button(key="hold", label=label, href=hold_href) if hold_href else None
     if step.deed == "move" and case.piece.state in (State.IN_PLACE, State.REFITTED):
         return None
-    return Button(key=step.deed, label=label, href=href, refusals=tuple(refusals_of(step.deed, case)))
+    if step.deed == "hold" and not hold_href:
+        return None
+    href = address_of(step.deed, address)
+    if step.deed == "examine" and step.kind:
+        href = f"{href}?kind={step.kind.replace(' ', '+')}"
+    href = {"decide": findings.get(step.finding, href), "hold": hold_href}.get(step.deed, href)
+    against = () if step.deed == "hold" else tuple(refusals_of(step.deed, case))
+    return Button(key=step.deed, label=label_of(step), href=href, refusals=against)
 
 
 def _buttons(case, address):

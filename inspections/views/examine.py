@@ -6,8 +6,8 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from parts.actions.cases import case_for
+from parts.doing import then
 from parts.domain.cautions import caution_of_look
-from parts.domain.next_step import next_step
 from parts.domain.other_deeds import other_refusals
 from parts.domain.refusals import Refused
 from parts.domain.words import Kind, State
@@ -33,7 +33,7 @@ def examine(request, code):
     if request.method == "POST" and form.is_valid():
         try:
             record = sign(piece, request.user, **form.record())
-            messages.success(request, what_happened(record, request.user))
+            messages.success(request, what_happened(record, case.piece.state, request.user))
             return redirect("tag", code)
         except Refused as refused:
             refuse(fresh(form, piece), refused)
@@ -62,14 +62,13 @@ def likely(kind: str, authorised, called_for) -> str | None:
     return next((word for word in words if word.partition(": ")[0] == kind), None)
 
 
-def what_happened(record, actor) -> str:
+def what_happened(record, before: str, actor) -> str:
+    """What was signed, whether the piece has gone on by it, and what follows."""
     piece = record.component
     piece.refresh_from_db()
-    case = case_for(piece, actor)
-    step = next_step(case.place, case.piece, case.holds, case.waits, case.today)
-    then = f" Next: {step.need}." if step.need else f" {step.sentence}"
-    became = " It is crack-checked now." if piece.state == State.CRACK_CHECKED else ""
-    return f"Signed: {record}, {record.result}.{became}{then}"
+    stepped = before != piece.state and piece.state == State.CRACK_CHECKED
+    became = " It is crack-checked now." if stepped else ""
+    return f"Signed: {record}, {record.result}.{became} {then(case_for(piece, actor))}"
 
 
 def show(request, code, piece, case, form, against, status):

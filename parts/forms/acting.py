@@ -4,6 +4,8 @@
 from django import forms
 from django.contrib.auth import authenticate, get_user_model
 
+from workshop.roles import who_may
+
 from ..doing import look_again_default
 from ..domain.rows import Given
 from ..domain.words import Action, Destination, State
@@ -135,10 +137,11 @@ class Refit(ActionForm):
     def fit(self):
         if not (self.case.place and self.case.place.safety_critical):
             return
-        others = get_user_model().objects.filter(is_active=True).exclude(pk=self.actor.pk)
+        checkers = {*who_may("refit"), *who_may("examine")}
+        others = get_user_model().objects.filter(is_active=True, groups__name__in=checkers).exclude(pk=self.actor.pk)
         self.fields["checker"] = asked(
             forms.ModelChoiceField(
-                others,
+                others.distinct(),
                 label="Checker",
                 required=False,
                 empty_label="Who has checked it with you",

@@ -12,9 +12,8 @@ from workshop.roles import who_may
 from ..actions.cases import case_for
 from ..actions.life import perform
 from ..actions.stripping import strip_from_place
-from ..doing import LABELS, ON_A_PIECE, in_words, standing_against
+from ..doing import LABELS, ON_A_PIECE, in_words, standing_against, then
 from ..domain.cautions import caution_of
-from ..domain.next_step import next_step
 from ..domain.refusals import Refused
 from ..domain.states import TABLE
 from ..domain.words import Action
@@ -89,10 +88,7 @@ def carry_out(action, component, actor, form):
 def what_happened(action: Action, component: Component, actor) -> str:
     """One sentence: what was done, and what the piece needs next."""
     component.refresh_from_db()
-    case = case_for(component, actor)
-    step = next_step(case.place, case.piece, case.holds, case.waits, case.today)
-    then = f" Next: {step.need}." if step.need else f" {step.sentence}"
-    return f"{DONE[action]}.{then}"
+    return f"{DONE[action]}. {then(case_for(component, actor))}"
 
 
 def form_for(request, action, case, component, against):

@@ -36,7 +36,7 @@ def test_the_last_look_makes_the_piece_crack_checked(client, works):
     client.force_login(works.people.examiner)
     response = client.post(at(piece), SOUND | {"seen": piece.last_event}, follow=True)
     assert fresh(piece).state == State.CRACK_CHECKED
-    assert "It is crack-checked now. Next: sign." in text_of(response)
+    assert "It is crack-checked now. Next: accept it." in text_of(response)
 
 
 def test_what_the_place_calls_for_is_offered_first_and_chosen(client, works):

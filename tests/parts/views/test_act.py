@@ -55,7 +55,7 @@ def test_cleaning_takes_one_tap_on_its_page(client, works):
     assert 'name="method" value="hot wash"' in text_of(client.get(do(piece, "clean")))
     response = client.post(do(piece, "clean"), {"method": "hot wash", "seen": piece.last_event}, follow=True)
     assert fresh(piece).state == State.CLEANED
-    assert "Marked cleaned. Next: examine." in text_of(response)
+    assert "Marked cleaned. Next: sign the visual examination." in text_of(response)
 
 
 def test_the_other_way_of_cleaning_is_written_by_hand(client, works):
@@ -165,6 +165,14 @@ def test_who_fits_is_not_offered_as_checker(client, works, checker):
     response = client.post(do(piece, "refit"), {"checker": checker.pk, "checker_password": "the checker's own"})
     assert response.status_code == 422
     assert fresh(piece).state == State.ACCEPTED
+
+
+def test_who_only_reads_checks_nothing(client, works):
+    piece = critical_accepted(works)
+    client.force_login(works.people.fitter)
+    offered = client.get(do(piece, "refit")).context["form"].fields["checker"].queryset
+    assert (works.people.examiner in offered, works.people.trustee in offered) == (True, False)
+    assert works.people.fitter not in offered
 
 
 def test_no_checker_is_refused_by_name_of_the_field(client, works):

@@ -116,9 +116,7 @@ def test_a_withdrawn_piece_says_where_it_went_and_can_come_back(client, works):
 
 
 def queries_of(client, where) -> int:
-    with CaptureQueriesContext(
-        connection,
-    ) as caught:
+    with CaptureQueriesContext(connection) as caught:
         assert client.get(where).status_code == 200
     return len(caught)
 
@@ -135,4 +133,14 @@ def test_its_queries_do_not_grow_with_its_history(client, works):
     works.do(Action.SEND_BACK, small, works.people.fitter, to="cleaned", reason="again")
     client.force_login(works.people.engineer)
     client.get(address(small))
-    assert queries_of(client, address(small)) == queries_of(client, address(large)) <= 50
+    assert queries_of(client, address(small)) == queries_of(client, address(large)) <= 36
+
+
+def test_its_queries_do_not_grow_with_what_is_inside(client, works):
+    few = works.piece(State.CLEANED, place=works.built_up("brass"))
+    many = works.piece(State.CLEANED, place=works.built_up("brass", "keep", "pad", "pin", "cover"))
+    for outer in (few, many):
+        works.do(Action.BREAK_DOWN, outer, works.people.fitter)
+    client.force_login(works.people.engineer)
+    client.get(address(few))
+    assert queries_of(client, address(few)) == queries_of(client, address(many)) <= 36
