@@ -6,10 +6,9 @@ from workshop.roles import may
 
 from .. import loading
 from ..assembling import waits_for_place
-from ..domain.refusals import Refusal
 from ..domain.rows import Given, Piece, Place
-from ..domain.states import Case, refusals
-from ..domain.words import Action, State
+from ..domain.states import Case
+from ..domain.words import State
 from ..models import Component, HoldPoint, Position
 from . import writing
 
@@ -35,11 +34,6 @@ def case_for(
         other=piece_row(other) if other else None,
         other_place=place_row(other.place_id) if other else None,
     )
-
-
-def refused(action: Action, component: Component, actor) -> list[Refusal]:
-    """Why the button is grey: the refusals that do not depend on what the form will say."""
-    return refusals(action, case_for(component, actor))
 
 
 def piece_row(component: Component) -> Piece:
