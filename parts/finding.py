@@ -20,7 +20,7 @@ class Found:
 
 
 def find(text: str, state: str = "", page: int = 1) -> Found:
-    """One page of pieces; beside the first, places without a piece and where things lie. Nothing is counted, only cut."""
+    """One page of pieces; beside the first, places without a piece and where things lie. Nothing is counted."""
     start = (page - 1) * MOST
     pieces = list(Component.objects.with_words(text).in_state(state)[start : start + MOST + 1])
     beside = bool(text) and page == 1 and not state

@@ -136,8 +136,8 @@ def _missing_sizes(piece: Piece) -> list[MissingLook]:
 
 
 def cracked(quarantined: bool, examinations: Iterable[Examination], bared_event: int) -> bool:
-    """Does the piece carry a crack that nothing has answered? Work on it, a superseding record, or a sound check after it
-    was dressed out answers an indication; a quarantined piece stays one until a crack check since then is sound."""
+    """Does the piece carry a crack that nothing has answered? Work on it, a superseding record, or a sound check after
+    it was dressed out answers an indication; a quarantined piece stays one until a crack check since then is sound."""
     checks = [x for x in examinations if x.kind == Kind.CRACK_CHECK and x.signed and not x.superseded]
     since = [x for x in checks if x.event > bared_event]
     sound = max((x.event for x in since if x.result == Result.SOUND), default=0)

@@ -1,6 +1,7 @@
 """Plain rows that the rules read. Loaders fill them; nothing here knows of a database.
 
-Event numbers are the positions of records in the one event log; "after" always means a later number, never a later time.
+Event numbers are the positions of records in the one event log; "after" always means a later number, never a later
+time.
 Dates are `datetime.date`. Where a piece has no event of a sort, its number is 0.
 """
 
@@ -31,7 +32,7 @@ class Examination:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dimension:
-    """One size that the place calls for, as last measured on this piece. `outside` is the verdict against the shop limit."""
+    """One size that the place calls for, as last measured on this piece. `outside`: by the shop limit."""
 
     name: str
     event: int = 0  # 0: not measured
@@ -54,7 +55,7 @@ class Fit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hold:
-    """A hold point that is not released (or whose release has lapsed), and the actions it stops (words.Action values)."""
+    """A hold point, released or not, and the actions it stops (words.Action values)."""
 
     name: str
     stops: frozenset[str]
