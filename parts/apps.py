@@ -1,5 +1,5 @@
 from django.apps import AppConfig
-from django.db.models.signals import post_migrate
+from django.db.models.signals import post_migrate, pre_migrate
 
 
 class PartsConfig(AppConfig):
@@ -8,6 +8,7 @@ class PartsConfig(AppConfig):
 
     def ready(self):
         from . import checks  # noqa: F401  (registers the database check)
-        from .triggers import create_after_migration
+        from .triggers import create_after_migration, drop_before_migration
 
+        pre_migrate.connect(drop_before_migration, dispatch_uid="parts.triggers")
         post_migrate.connect(create_after_migration, dispatch_uid="parts.triggers")

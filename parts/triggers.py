@@ -1,7 +1,8 @@
 """What the database itself refuses: changing or removing records that must last, and overfilling a place.
 
-SQLite silently drops a table's triggers when a later migration rebuilds the table, so all of them are made anew after
-every migration, and `missing()` is asked at start. One list says what is protected.
+SQLite silently drops a table's triggers when a later migration rebuilds the table, and refuses to rebuild one that a
+trigger elsewhere names; so all of them are dropped before a migration and made anew after it, and `missing()` is asked
+at start. One list says what is protected.
 """
 
 from dataclasses import dataclass
@@ -65,6 +66,16 @@ def missing(using: str = "default") -> list[str]:
 
 def create_after_migration(using: str, **kwargs) -> None:
     create(using)
+
+
+def drop_before_migration(using: str, plan=(), **kwargs) -> None:
+    """SQLite rebuilds a table by renaming, and refuses to while a trigger on any other table names it."""
+    connection = connections[using]
+    if connection.vendor != "sqlite" or not plan:
+        return
+    with connection.cursor() as cursor:
+        for name in statements(connection.vendor):
+            cursor.execute(f"DROP TRIGGER IF EXISTS {name}")
 
 
 def _table(sql: str) -> str:
