@@ -85,6 +85,19 @@ def keep_the_session_a_week(get_response):
     return middleware
 
 
+def refuse_too_much_at_once(get_response):
+    """Say what to do about an upload that is too large, before anything of it is read."""
+
+    def middleware(request):
+        size = request.META.get("CONTENT_LENGTH") or "0"
+        if size.isdecimal() and int(size) > settings.LARGEST_UPLOAD:
+            most = f"{settings.LARGEST_UPLOAD / 1024**2:.0f}"
+            return render(request, "workshop/too_much.html", {"most": most}, status=413)
+        return get_response(request)
+
+    return middleware
+
+
 def send_pages_small(get_response):
     """Compress pages, for a phone at the far end of the yard. Pictures and PDFs are as small as they get.
 

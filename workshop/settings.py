@@ -50,6 +50,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "workshop.middleware.tell_fragments_from_pages",
+    "workshop.middleware.refuse_too_much_at_once",
     "workshop.middleware.own_up_to_trouble_with_the_disk",
 ]
 
@@ -170,6 +171,7 @@ else:
     # A browser ignores this header without HTTPS, and complains of it on every page.
     SECURE_CROSS_ORIGIN_OPENER_POLICY = None
 
+LARGEST_UPLOAD = 256 * 1024 * 1024  # ten photos as large as they may be; the server itself reads up to twice as much
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000  # a page of ticked rows
 TRUSTED_PROXY = os.environ.get("COTTER_PROXY", "127.0.0.1")
 

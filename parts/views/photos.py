@@ -4,9 +4,11 @@ from django.contrib import messages
 from django.http import FileResponse, Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.views.decorators.cache import cache_control
 from django.views.decorators.http import condition, require_http_methods, require_safe
 
 from workshop.access import signed_in
+from workshop.roles import may
 
 from ..actions.photos import SIZES, add, picture_name, shown
 from ..domain.refusals import Refused
@@ -23,6 +25,7 @@ def _etag(request, name, size):
 
 @signed_in
 @require_safe
+@cache_control(private=True, max_age=A_YEAR_S, immutable=True)
 @condition(etag_func=_etag)
 def photo(request, name, size):
     """One picture, which the browser of whoever may see it keeps for good."""
@@ -32,9 +35,7 @@ def photo(request, name, size):
         file = shown().open(picture_name(name, size))
     except FileNotFoundError:
         raise Http404("No such photo.") from None
-    answer = FileResponse(file, content_type="image/jpeg", filename=picture_name(name, size))
-    answer.headers["Cache-Control"] = f"private, max-age={A_YEAR_S}, immutable"
-    return answer
+    return FileResponse(file, content_type="image/jpeg", filename=picture_name(name, size))
 
 
 @signed_in
@@ -88,10 +89,11 @@ def _photos_of(request, thing, back):
         "page": f"Photos of {thing}",
         "thing": thing,
         "back": back,
-        "photos": thing.photos.with_names(),
+        "photos": list(thing.photos.with_names()),
         "refusals": refusals,
         "kept": _counted(kept) if kept else "",
         "caption": caption,
+        "may_photograph": may(request.user.role_names, "photograph"),
         "crumbs": [{"href": back, "label": str(thing)}, {"href": "", "label": "Photos"}],
     }
     return render(request, "parts/photos.html", page, status=status_of(refusals) if refusals else 200)
