@@ -186,6 +186,16 @@ class Works:
         if Kind.DIMENSIONAL in place.calls_for:
             sign(piece, actor, kind=Kind.DIMENSIONAL, result="sound")
 
+    def find_fault(self, piece) -> None:
+        sign(piece, self.people.examiner, kind=Kind.VISUAL, result="defect", found="worn hollow")
+        fresh(piece)
+
+    def find_sound(self, piece) -> None:
+        """A later look at the same thing supersedes the one that found a fault."""
+        last = piece.examinations.latest("pk")
+        sign(piece, self.people.second_examiner, kind=Kind.VISUAL, result="sound", supersedes=last)
+        fresh(piece)
+
     def accept(self, piece, actor=None, **given) -> None:
         self.do(Action.ACCEPT, piece, actor or self.people.engineer, **ACCEPTING | given)
 

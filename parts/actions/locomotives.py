@@ -2,7 +2,7 @@
 
 import re
 
-from ..domain.plain import capital
+from ..domain.plain import capital, several
 from ..domain.refusals import Refusal, Refused
 from ..domain.structure import LocomotiveSpec, PlannedPosition, plan
 from ..domain.words import Need, State
@@ -135,7 +135,9 @@ def open_overhaul(locomotive: Locomotive, actor, reason: str) -> Overhaul:
         fitted = list(Component.objects.filter(locomotive=locomotive, state=State.REFITTED).select_for_update())
         for piece in fitted:
             _in_place_again(piece, overhaul, actor)
-        Position.objects.filter(locomotive=locomotive).update(opened=False)
+        loose = Component.objects.live().filter(fitted=None, place__part_of__locomotive=locomotive)
+        shut = Position.objects.filter(locomotive=locomotive).exclude(pk__in=loose.values("place__part_of"))
+        shut.update(opened=False)
         writing.refresh_where({"locomotive": locomotive})
         return overhaul
 
@@ -158,13 +160,17 @@ def _in_place_again(piece, overhaul, actor):
 def close_overhaul(overhaul: Overhaul, actor) -> None:
     """The locomotive returns to service. Places still open are named; nothing here certifies it."""
     writing.allow(actor, "edit structure")
-    still_open = overhaul.locomotive.positions.filter(retired=False, standing__in=("ready", "blocked")).count()
+    there = overhaul.locomotive.positions.filter(retired=False)
+    still_open, in_doubt = there.filter(standing__in=("ready", "blocked")).count(), there.filter(need="recheck").count()
+    trouble = []
     if still_open:
-        raise Refused(
-            Refusal(
-                "not-complete", f"{still_open} places are not refitted.", "Refit them, or mark them as not required."
-            )
-        )
+        sentence = f"{several(still_open, 'place')} {'is' if still_open == 1 else 'are'} not refitted."
+        trouble.append(Refusal("not-complete", sentence, "Refit them, or mark them as not required."))
+    if in_doubt:
+        sentence = f"{several(in_doubt, 'refitted place')} {'is' if in_doubt == 1 else 'are'} in doubt."
+        trouble.append(Refusal("in-doubt", sentence, "Have a signed look find them sound."))
+    if trouble:
+        raise Refused(*trouble)
     with writing.one_transaction():
         overhaul.closed = writing.today()
         overhaul.save(update_fields=["closed"])

@@ -1,0 +1,129 @@
+"""Hold points and their release; one overhaul after another."""
+
+import pytest
+
+from parts.actions import holds, locomotives
+from parts.domain.words import Action, State
+from parts.models import Component, Locomotive
+from tests.factories import days, fresh
+from tests.parts.actions.standard import refused, standing
+
+
+def hold(works, actor=None, **said):
+    said = {"name": "asbestos survey", "stops": ["strip"], "body": "the owner"} | said
+    return holds.add_hold(works.locomotive.open_overhaul(), actor or works.people.engineer, **said)
+
+
+def test_a_hold_point_leads_what_its_place_needs_until_it_is_released(works):
+    place = works.place()
+    point = hold(works, position=place)
+    assert standing(place) == ("blocked", "release")
+    holds.release(point, works.people.engineer, reference="letter 4", conditions="wet only")
+    assert standing(place) == ("blocked", "strip")
+    assert (fresh(point).released_by, point.reference) == (works.people.engineer, "letter 4")
+
+
+def test_everything_missing_is_told_at_once(works):
+    with refused("name", "stops", "body"):
+        hold(works, name=" ", stops=["sing"], body="")
+
+
+def test_a_release_names_its_paper_and_does_not_lapse_before_it_begins(works):
+    point = hold(works)
+    with refused("reference"):
+        holds.release(point, works.people.engineer, reference=" ")
+    with refused("expires"):
+        holds.release(point, works.people.engineer, reference="letter 4", expires=days(-1))
+    holds.release(point, works.people.engineer, reference="letter 4", expires=days(0))
+    with refused("released"):
+        holds.release(point, works.people.engineer, reference="letter 5")
+
+
+def test_a_release_that_has_lapsed_may_be_given_again(works):
+    point = hold(works)
+    holds.release(point, works.people.engineer, reference="letter 4", expires=days(0))
+    type(point).objects.update(expires=days(-1))  # as if a day had passed
+    holds.release(point, works.people.engineer, reference="letter 5")
+    assert fresh(point).reference == "letter 5"
+
+
+@pytest.mark.parametrize("person", ["volunteer", "storekeeper", "fitter", "examiner", "manager", "trustee"])
+def test_others_set_and_release_nothing(works, person):
+    point, actor = hold(works), getattr(works.people, person)
+    with refused("role"):
+        hold(works, actor)
+    with refused("role"):
+        holds.release(point, actor, reference="letter 4")
+
+
+def test_a_hold_on_a_piece_that_was_withdrawn_holds_up_nobody_else(works):
+    old = works.piece(State.STRIPPED)
+    hold(works, component=old, stops=["clean"])
+    works.withdraw(old)
+    works.piece(State.STRIPPED, place=old.place)
+    assert standing(old.place) == ("blocked", "clean")
+
+
+# --- overhauls
+
+
+def test_a_locomotive_comes_with_an_overhaul_and_a_location_of_its_own(works):
+    made = locomotives.new_locomotive(works.people.manager, name="Invented Fern", slug="fern-4")
+    assert made.open_overhaul().number == 1
+    assert made.location.path == "On Invented Fern"
+
+
+@pytest.mark.parametrize("slug", ["", "Fern", "fern 4", "-fern", "fern/4"])
+def test_a_bad_short_name_is_refused(works, slug):
+    before = Locomotive.objects.count()
+    with refused("slug"):
+        locomotives.new_locomotive(works.people.manager, name="Fern", slug=slug)
+    assert Locomotive.objects.count() == before
+
+
+def test_a_name_is_given_and_a_short_name_is_free(works):
+    with refused("name"):
+        locomotives.new_locomotive(works.people.manager, name=" ", slug="fern")
+    with refused("slug"):
+        locomotives.new_locomotive(works.people.manager, name="Fern", slug=works.locomotive.slug)
+
+
+def test_an_overhaul_is_closed_when_every_place_is_refitted_and_none_in_doubt(works):
+    overhaul, piece = works.locomotive.open_overhaul(), works.piece(State.ACCEPTED)
+    with refused("not-complete"):
+        locomotives.close_overhaul(overhaul, works.people.manager)
+    works.refit(piece)
+    works.find_fault(piece)
+    with refused("in-doubt"):
+        locomotives.close_overhaul(overhaul, works.people.manager)
+    works.find_sound(piece)
+    locomotives.close_overhaul(overhaul, works.people.manager)
+    assert fresh(overhaul).closed == days(0)
+
+
+def test_opening_the_next_puts_every_fitted_piece_in_place_and_nothing_signed_counts(works):
+    piece, loose = works.piece(State.REFITTED), works.donor()
+    locomotives.close_overhaul(works.locomotive.open_overhaul(), works.people.manager)
+    locomotives.open_overhaul(works.locomotive, works.people.manager, "ten years on")
+    assert (fresh(piece).state, piece.fitted, piece.look_again) == (State.IN_PLACE, piece.place, None)
+    assert piece.bared_event == piece.last_event
+    assert fresh(loose).state == State.STRIPPED
+    assert standing(piece.place) == ("blocked", "strip")
+
+
+def test_one_at_a_time_and_by_the_works_manager(works):
+    with refused("open"):
+        locomotives.open_overhaul(works.locomotive, works.people.manager, "again")
+    with refused("role"):
+        locomotives.close_overhaul(works.locomotive.open_overhaul(), works.people.engineer)
+
+
+def test_what_lies_loose_of_a_built_up_piece_stays_awake_in_the_next_overhaul(works):
+    outer = works.piece(State.STRIPPED, place=works.plain_place(name="axlebox"))
+    spare = works.place(name="oil pad", part_of=outer.place, required=False)
+    works.do(Action.BREAK_DOWN, outer, works.people.fitter)
+    works.bring_on(outer, State.REFITTED)
+    locomotives.close_overhaul(works.locomotive.open_overhaul(), works.people.manager)
+    locomotives.open_overhaul(works.locomotive, works.people.manager, "again")
+    assert Component.objects.loose().count() == 0
+    assert (fresh(outer.place).opened, standing(spare)) == (True, ("not required", ""))
