@@ -63,8 +63,7 @@ def draw(found: Readiness) -> Picture:
 
     def corner(id):
         column, row = spots[id]
-        lift = (tallest - len(columns[column])) * (BOX_H + GAP_Y) // 2
-        return MARGIN + column * (BOX_W + GAP_X), MARGIN + lift + row * (BOX_H + GAP_Y)
+        return MARGIN + column * (BOX_W + GAP_X), MARGIN + row * (BOX_H + GAP_Y)
 
     boxes = [_box(subs[id], *corner(id)) for id in subs if id in spots]
     lines = [_line(corner(before), corner(id)) for id, before_it in befores.items() for before in before_it]

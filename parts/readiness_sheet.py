@@ -26,6 +26,7 @@ class SubRow:
     bar: SafeString
     word: str  # complete, clear to assemble, waits, blocked
     waits: str
+    needs: str  # what its own blocked places need, with how many of each
     holds_up: str
 
 
@@ -82,11 +83,19 @@ def rows(found: Readiness, slug: str) -> list[SubRow]:
                 bar=bar(sub.branch),
                 word=word_of(sub),
                 waits=", ".join(lacking),
+                needs=needs_in_words(sub),
                 holds_up=str(sub.holds_up),
             )
             yield from walk(sub.sub.id, depth + 1)
 
     return list(walk(None, 0))
+
+
+def needs_in_words(sub: SubReadiness) -> str:
+    """'3 strip, 9 clean': in the order of the table, with a hold point on it or above it first."""
+    held = sum(blocker.place is None and blocker.need is Need.RELEASE for blocker in sub.blockers)
+    numbers = {need: sub.needs.get(need, 0) + (held if need is Need.RELEASE else 0) for need in Need}
+    return ", ".join(f"{number} {need}" for need, number in numbers.items() if number)
 
 
 def total(found: Readiness) -> Four:

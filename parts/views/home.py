@@ -7,21 +7,39 @@ from workshop.access import signed_in
 from workshop.roles import may
 
 from ..actions import writing
+from ..domain.sequence import OrderLoop
 from ..models import Component, Locomotive
-from ..readiness_sheet import bar
-from ..standing_now import tallied_by_locomotive
+from ..readiness_sheet import bar, blocker_rows
+from ..standing_now import load_now, tallied_by_locomotive
+from ..worklist import WorkList
+
+TOP = 5
 
 
 @signed_in
 @require_safe
 def home(request):
-    return render(request, "parts/home.html", _page(request, "In the works"))
+    page = _page(request, "In the works")
+    return render(request, "parts/home.html", page | _first_things(request, page["locomotives"]))
 
 
 @signed_in
 @require_safe
 def locomotives(request):
     return render(request, "parts/home.html", _page(request, "Locomotives"))
+
+
+def _first_things(request, engines) -> dict:
+    """What holds up most on the locomotive that this person looked at last, or on the one with most in its way."""
+    slug = request.session.get("locomotive")
+    engine = max(engines, key=lambda engine: (engine.slug == slug, engine.four.blocked), default=None)
+    if engine is None:
+        return {}
+    try:
+        work = WorkList(load_now(engine, writing.today()))
+    except OrderLoop:
+        return {}  # its own page says what is wrong
+    return {"engine": engine, "top": blocker_rows(work[0:TOP], work.found, engine.slug), "blockers": str(len(work))}
 
 
 def _page(request, title):

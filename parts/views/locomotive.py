@@ -9,7 +9,7 @@ from workshop.access import signed_in
 from ..actions import writing
 from ..domain.sequence import OrderLoop
 from ..models import Component
-from ..readiness_sheet import blocker_rows, rows, total
+from ..readiness_sheet import bar, blocker_rows, rows, total
 from ..standing_now import load_now
 from ..worklist import WorkList
 from .answers import locomotive_or_404
@@ -36,6 +36,7 @@ def locomotive(request, slug):
     work = WorkList(now)
     page |= {
         "total": total(work.found),
+        "bar": bar(total(work.found)),
         "rows": rows(work.found, slug),
         "top": blocker_rows(work[0:TOP], work.found, slug),
         "blockers": len(work),

@@ -10,9 +10,11 @@ from django.test.utils import CaptureQueriesContext
 from parts.actions import writing
 from parts.domain.readiness import what_next
 from parts.domain.words import Need
+from parts.models import Position
 from parts.readiness_sheet import subassembly_sheet
-from parts.standing_now import load_now, load_whole, moved_by_the_calendar
+from parts.standing_now import TALLIES, load_now, load_whole, moved_by_the_calendar
 from parts.worklist import DEEDS, WORK, WorkList, needs_for
+from tests.factories import a_works
 from tests.parts.a_half_done_works import half_done
 from workshop.roles import Role
 
@@ -114,21 +116,18 @@ READINGS = {
 
 @pytest.mark.parametrize("reading", READINGS)
 def test_no_more_queries_for_three_times_the_register(works, reading):
-    read, pinned = READINGS[reading]
+    read, most = READINGS[reading]
     small = half_done(works)
-    assert queries(lambda: read(works, small)) == pinned
-    from tests.factories import a_works
-
     large = a_works(people=works.people)
     subs = half_done(large, rounds=3)
-    assert queries(lambda: read(large, subs)) == pinned
+    assert queries(lambda: read(works, small)) == queries(lambda: read(large, subs)) <= most
 
 
-def test_the_counts_come_from_the_covering_index(works, subs):
-    if connection.vendor != "sqlite":
-        return
-    from parts.standing_now import TALLIES
-
+def test_the_counts_read_nothing_but_their_index(works):
+    """SQLite says so itself; elsewhere what the counts ask for is what the index holds."""
+    (index,) = [index for index in Position._meta.indexes if index.name == "position_tally"]
+    assert {"locomotive", "subassembly", "needed_first", "standing", "need"} == set(index.fields)
     with connection.cursor() as cursor:
-        plan = cursor.execute(f"EXPLAIN QUERY PLAN {TALLIES}", [works.locomotive.pk]).fetchall()
-    assert "COVERING INDEX position_tally" in str(plan)
+        cursor.execute(f"EXPLAIN {'QUERY PLAN' if connection.vendor == 'sqlite' else ''} {TALLIES}", [1])
+        plan = str(cursor.fetchall())
+    assert connection.vendor != "sqlite" or "COVERING INDEX position_tally" in plan
