@@ -1,0 +1,223 @@
+"""The demo as it is built: invented, rich enough to be looked about in, and true to the last stored word."""
+
+import re
+from collections import Counter
+from datetime import timedelta
+
+import pytest
+from django.core.files.storage import FileSystemStorage, storages
+from django.db import transaction
+from django.utils import timezone
+
+from demo_fixtures.build import build_demo
+from demo_fixtures.cast import PASSWORD
+from demo_fixtures.clock import same_codes
+from parts import loading
+from parts.actions import tagging, writing
+from parts.assembling import load_order
+from parts.domain.needs import standing_today
+from parts.domain.readiness import readiness
+from parts.domain.tagcodes import is_code
+from parts.domain.words import Action, Destination, Need, State
+from parts.models import Component, Event, HoldPoint, Location, Locomotive, Movement, Photo, Position, Tag
+from workshop.models import Person
+from workshop.roles import Role
+
+pytestmark = pytest.mark.django_db
+
+NOT_IN_THIS_VERSION = {Need.FIT}  # rests on fits, whose records come later
+
+
+@pytest.fixture(scope="module")
+def sign_ins(django_db_setup, django_db_blocker, tmp_path_factory):
+    """Built once, in a transaction that is undone, with its pictures in a folder that is thrown away."""
+    folder = tmp_path_factory.mktemp("demo")
+    kept = {key: storages[key] for key in ("originals", "pictures")}
+    with django_db_blocker.unblock(), transaction.atomic():
+        for key in kept:
+            storages._storages[key] = FileSystemStorage(folder / key)
+        yield build_demo()
+        storages._storages.update(kept)
+        transaction.set_rollback(True)
+
+
+@pytest.fixture(scope="module")
+def locomotive(sign_ins):
+    return Locomotive.objects.get()
+
+
+@pytest.fixture(scope="module")
+def today(sign_ins):
+    return timezone.localdate()
+
+
+@pytest.fixture(scope="module")
+def found(locomotive, today):
+    """The readiness of the whole locomotive, from whole rows."""
+    holds: dict = {}
+    for hold in HoldPoint.objects.filter(position=None, component=None):
+        holds[hold.subassembly_id] = (*holds.get(hold.subassembly_id, ()), loading.hold_row(hold))
+    order, _ = load_order(locomotive.pk)
+    return readiness(loading.load_places({"locomotive": locomotive}), order, holds, today)
+
+
+def test_somebody_of_each_role_can_sign_in(sign_ins):
+    assert {role for role, _, _ in sign_ins} == {role.value for role in Role}
+    for role, username, password in sign_ins:
+        person = Person.objects.get(username=username)
+        assert person.role_names == {role}
+        assert person.has_usable_password()
+        assert password == PASSWORD
+
+
+def test_the_shown_password_opens_the_door(sign_ins):
+    assert Person.objects.get(username=sign_ins[0][1]).check_password(PASSWORD)
+
+
+def test_it_is_large_enough_to_look_about_in(locomotive):
+    assert locomotive.wheels == "2-6-0T"
+    assert locomotive.positions.filter(retired=False).count() >= 300
+    assert Component.objects.count() >= 250
+    assert Photo.objects.count() >= 40
+    assert Movement.objects.count() > Component.objects.count()
+    assert Component._meta.get_field("examinations").related_model.objects.count() >= 250
+
+
+def test_pieces_are_in_every_state(sign_ins):
+    assert set(Component.objects.values_list("state", flat=True)) == {state.value for state in State}
+
+
+def test_every_need_that_this_version_can_have_is_there(found):
+    """`after` is a subassembly's; the others are places'."""
+    told = {blocker.need for sub in found.subassemblies for blocker in sub.blockers}
+    assert set(Need) - told == NOT_IN_THIS_VERSION
+
+
+def test_two_pieces_have_no_place(sign_ins):
+    assert Component.objects.loose().count() == 2
+
+
+def test_withdrawn_pieces_went_each_way(sign_ins):
+    gone = set(Component.objects.filter(state="withdrawn").values_list("destination", flat=True))
+    assert gone == {destination.value for destination in Destination}
+
+
+def test_what_is_stored_is_what_the_rows_say(locomotive):
+    assert writing.out_of_date({"locomotive": locomotive}) == []
+
+
+def test_every_action_of_the_life_cycle_was_done(sign_ins):
+    done = set(Event.objects.values_list("action", flat=True))
+    assert {action.value for action in Action} - done == set()
+
+
+def test_its_year_is_in_order_and_past(sign_ins, today):
+    """The log is told in the order of the days, over the better part of a year, up to the last few days."""
+    times = list(Event.objects.order_by("id").values_list("at", flat=True))
+    assert times == sorted(times)
+    assert timezone.localdate(times[0]) < today - timedelta(days=300)
+    assert today - timedelta(days=7) <= timezone.localdate(times[-1]) < today
+    opened = Locomotive.objects.get().open_overhaul().opened
+    assert opened == timezone.localdate(times[0])
+
+
+def test_some_subassemblies_are_complete_some_can_begin_and_others_wait(found):
+    own = [sub for sub in found.subassemblies if sub.own.required]
+    complete = {sub.sub.code for sub in own if sub.complete}
+    can_begin = {sub.sub.code for sub in own if sub.clear_to_assemble and not sub.complete}
+    assert {"main-frames", "buffing-drawgear"} <= complete
+    assert "horns" in can_begin
+    assert len(own) - len(complete) - len(can_begin) > 20
+
+
+def test_one_cylinder_is_cracked_and_undecided(today):
+    place = Position.objects.get(name="cylinder casting", side="RH")
+    (row,) = loading.load_places({"pk": place.pk})
+    standing = standing_today(row, today)
+    assert standing.need is Need.DECIDE
+    assert "84 mm" in standing.reasons[0]
+    assert place.pieces.get().quarantined
+
+
+def test_the_new_firebox_is_held_by_the_inspecting_body(found):
+    (firebox,) = (sub for sub in found.subassemblies if sub.sub.code == "inner-firebox")
+    plates = [blocker for blocker in firebox.blockers if blocker.need is Need.RELEASE and blocker.place]
+    assert {blocker.position for blocker in plates} == {
+        "inner firebox wrapper plate",
+        "firebox tubeplate",
+        "firebox doorplate",
+    }
+
+
+@pytest.mark.parametrize("code", ["truck-frame-leading", "truck-wheels-leading"])
+def test_the_pony_truck_was_never_found(locomotive, code):
+    places = locomotive.positions.filter(subassembly__code=code, retired=False, part_of=None)
+    assert places.exists()
+    assert all(place.known_empty and "Never found" in place.evidence for place in places)
+
+
+def test_the_sanding_gear_is_known_from_its_brackets(locomotive):
+    sanding = locomotive.positions.filter(subassembly__code="sanding")
+    brackets = sanding.filter(name="sand pipe bracket")
+    assert all(place.pieces.live().exists() for place in brackets)
+    assert all(place.known_empty for place in sanding.exclude(pk__in=brackets))
+
+
+def test_one_wheelset_is_in_pieces_and_others_are_whole(locomotive):
+    wheelsets = Component.objects.live().filter(place__name="wheelset")
+    assert sorted(wheelsets.values_list("broken_down", flat=True)) == [False, False, True]
+
+
+def test_a_promise_is_kept_waiting_and_another_is_still_to_come(today):
+    away = Component.objects.filter(location__away=True, promised_back__isnull=False)
+    assert away.filter(promised_back__lt=today).exists()
+    assert away.filter(promised_back__gt=today).exists()
+
+
+def test_a_lot_was_split_and_both_parts_are_known(sign_ins):
+    crown = Component.objects.filter(came_off__name="crown stays")
+    assert Counter(crown.values_list("state", "quantity")) == {("crack-checked", 68): 1, ("withdrawn", 12): 1}
+
+
+def test_things_on_trial_left_alone_and_renewed_are_there(sign_ins):
+    assert Component.objects.filter(on_trial=True).exists()
+    assert Component.objects.filter(left_alone=True, state="refitted").exists()
+    assert Component.objects.exclude(vouched_state="").filter(confirmed=True).exists()
+
+
+def test_a_roll_of_tags_is_left_to_tie(sign_ins):
+    unused = Tag.objects.filter(component=None, location=None)
+    assert unused.count() >= 20
+    assert all(is_code(code) for code in Tag.objects.values_list("code", flat=True))
+
+
+def test_every_crate_and_every_live_piece_bears_a_tag(sign_ins):
+    assert not Location.objects.filter(kind="crate").exclude(tags__current=True).exists()
+    assert not Component.objects.exclude(tags__current=True).exists()
+
+
+def test_the_same_tags_every_time(db):
+    """So that papers can name them, on whatever day it is built."""
+    rolls = []
+    for _ in range(2):
+        with same_codes(seed=7):
+            rolls.append(tagging.fresh_codes(20))
+    assert rolls[0] == rolls[1]
+    assert tagging.fresh_codes(20) != rolls[0]
+
+
+def test_pictures_have_their_files_and_say_that_they_are_drawn(sign_ins):
+    for photo in Photo.objects.all():
+        assert storages["pictures"].exists(f"{photo.name}-small.jpg")
+        assert "drawn for the demo" in photo.caption
+        assert (photo.width, photo.height) == (1600, 1200)
+
+
+def test_firms_makers_and_bodies_are_said_to_be_invented(locomotive):
+    assert "(invented)" in locomotive.builder
+    assert "Invented for the demo" in locomotive.open_overhaul().reason
+    for firm in Location.objects.filter(kind__in=("firm", "loan")):
+        assert firm.note == "Invented for the demo."
+    assert all("(invented)" in hold.body for hold in HoldPoint.objects.all())
+    owners = Component.objects.exclude(owner="").values_list("owner", flat=True)
+    assert all(re.search(r"\(invented\)$", owner) for owner in owners)
