@@ -29,7 +29,7 @@ def load_places(scope: dict) -> list[rows.Place]:
     by_place = defaultdict(list)
     for piece in pieces:
         by_place[piece.place].append(piece)
-    around = _Around(scope)
+    around = _Around(scope, positions)
     return [_place(position, by_place[position.pk], around) for position in positions]
 
 
@@ -43,7 +43,7 @@ def load_pieces(filters: dict) -> list[rows.Piece]:
         .select_related("location", "came_off")
         .order_by("id")
     )
-    looks = _examinations({f"component__{key}": value for key, value in filters.items()})
+    looks = _examinations({f"component__{key}": value for key, value in filters.items()}) if components else {}
     return [piece_row(component, looks.get(component.pk, ())) for component in components]
 
 
@@ -141,7 +141,7 @@ def _examinations(filters: dict) -> dict[int, list[rows.Examination]]:
 class _Around:
     """What stands around the places in scope: holds, orders, inner and outer places, matched sets, renewals."""
 
-    def __init__(self, scope):
+    def __init__(self, scope, positions):
         self.holds = defaultdict(list)
         of_place = Q(**{f"position__{key}": value for key, value in scope.items()})
         of_piece = Q(**{f"component__place__{key}": value for key, value in scope.items()})
@@ -158,18 +158,18 @@ class _Around:
         for position in inner.select_related("part_of").order_by("id"):
             self.inner[position.part_of_id].append(position)
         self.outer = {}
-        outer = Component.objects.exclude(state=State.WITHDRAWN).filter(
-            **{f"place__inner__{key}": value for key, value in scope.items()}
-        )
+        outer = Component.objects.none()
+        if any(position.part_of_id for position in positions):  # mostly none is, which saves a query on each action
+            outer = Component.objects.exclude(state=State.WITHDRAWN).filter(
+                **{f"place__inner__{key}": value for key, value in scope.items()}
+            )
         for component in outer.distinct():  # a new one in the making takes pieces in only where no other one is there
             if component.state in LIVE_VALUES or component.place_id not in self.outer:
                 self.outer[component.place_id] = component
-        self.apart = self._sets_apart(scope)
+        self.apart = self._sets_apart({(p.locomotive_id, p.matched) for p in positions if p.matched})
 
-    def _sets_apart(self, scope) -> set[tuple[int, str]]:
+    def _sets_apart(self, keys) -> set[tuple[int, str]]:
         """(locomotive, set) of the matched sets of which a piece is missing or from elsewhere."""
-        own = Position.objects.filter(retired=False, **scope).exclude(matched="").values("locomotive", "matched")
-        keys = {(row["locomotive"], row["matched"]) for row in own.distinct()}
         if not keys:
             return set()
         together = (
