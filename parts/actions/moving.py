@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from ..domain.plain import capital
 from ..domain.refusals import Refusal, Refused
 from ..domain.words import State
 from ..models import Component, Location, LocationKind, Movement
@@ -50,7 +51,7 @@ def move_many(
                 raise Refused(
                     Refusal(
                         "stale",
-                        f"{component.name} no longer lies in {came_from.name}: somebody was quicker.",
+                        f"{capital(component.name)} no longer lies in {came_from.name}: somebody was quicker.",
                         "Nothing was moved. Look at the list again.",
                     )
                 )
@@ -65,7 +66,7 @@ def stays_put(component: Component) -> Refusal | None:
         return None
     return Refusal(
         "fitted",
-        f"{component.name} is {component.state}, so it lies where it is fitted.",
+        f"{capital(component.name)} is {component.state}, so it lies where it is fitted.",
         "Strip it or take it off first.",
     )
 

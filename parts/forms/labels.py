@@ -34,7 +34,12 @@ class OnASheet(forms.Form):
 
     def __init__(self, *args, initial=None, **kwargs):
         super().__init__(*args, initial={"sheet": self.usual} | (initial or {}), **kwargs)
-        self.order_fields([name for name in self.fields if name not in ("sheet", "layout", "start")])
+
+    def printed_on(self):
+        return [self[name] for name in OnASheet.base_fields]
+
+    def chosen_by(self):
+        return [self[name] for name in self.fields if name not in OnASheet.base_fields]
 
     def clean(self):
         said = super().clean()

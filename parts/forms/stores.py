@@ -30,7 +30,7 @@ class PiecesField(forms.CharField):
     """One piece or many, by their tags; every tag that is wrong is named."""
 
     def __init__(self, **kwargs):
-        widget = forms.Textarea({"rows": 2, "class": "mono", "autocapitalize": "characters", "autocomplete": "off"})
+        widget = forms.Textarea({"rows": 1, "class": "mono", "autocapitalize": "characters", "autocomplete": "off"})
         super().__init__(**{"widget": widget, "max_length": 200 * 60} | kwargs)
 
     def clean(self, value):
@@ -59,7 +59,16 @@ class MoveForm(forms.Form):
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
 
+EVERYTHING = 0
+
+
 class MoveSeveralForm(forms.Form):
+    to = LocationField(
+        label="Where to",
+        help_text="A crate's tag, or part of its name.",
+        error_messages={"required": "Nothing was written. Say where they go."},
+    )
+    promised = PromiseField()
     pieces = forms.TypedMultipleChoiceField(
         label="Which",
         widget=Ticks,
@@ -69,12 +78,11 @@ class MoveSeveralForm(forms.Form):
             "invalid_choice": "One ticked piece is no longer here.",
         },
     )
-    to = LocationField(
-        label="Where to",
-        help_text="A crate's tag, or part of its name.",
-        error_messages={"required": "Nothing was written. Say where they go."},
-    )
-    promised = PromiseField()
+
+    def chosen(self, pieces: dict) -> list:
+        """The pieces that were ticked, or all of them."""
+        ticked = self.cleaned_data["pieces"]
+        return list(pieces.values()) if EVERYTHING in ticked else [pieces[pk] for pk in ticked]
 
 
 class MoveCrateForm(forms.Form):

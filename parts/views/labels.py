@@ -13,9 +13,9 @@ from ..labels import AddressError, LabelError, SheetError
 from ..models import Event, Location, Subassembly
 
 KINDS = {
-    "pieces": ("Pieces", PiecesForm),
-    "crates": ("Crates and shelves", CratesForm),
-    "unused": ("Unused tags", UnusedForm),
+    "pieces": ("Pieces", "Which pieces, said in one way or several", PiecesForm),
+    "crates": ("Crates", "Which crates", CratesForm),
+    "unused": ("Unused tags", "How many tags", UnusedForm),
 }
 
 
@@ -24,7 +24,8 @@ KINDS = {
 def labels(request):
     """A form answers with the PDF; what cannot be printed, with the form and what would mend it."""
     kind = request.GET.get("what") if request.GET.get("what") in KINDS else "pieces"
-    form = KINDS[kind][1](request.POST or None, initial=_chosen(request.GET, kind))
+    _, legend, form_class = KINDS[kind]
+    form = form_class(request.POST or None, initial=_chosen(request.GET, kind))
     if request.method == "POST" and form.is_valid():
         try:
             return _pdf(form.pdf(printing.address(), request.user), kind)
@@ -34,9 +35,10 @@ def labels(request):
     page = {
         "page": "Print labels",
         "form": form,
+        "legend": legend,
         "tabs": [
             {"href": f"{reverse('labels')}?what={key}", "label": label, "current": key == kind}
-            for key, (label, _) in KINDS.items()
+            for key, (label, *_) in KINDS.items()
         ],
         "printings": [_printed(event) for event in Event.objects.printings()],
     }

@@ -11,7 +11,7 @@ from workshop.roles import may
 
 from ..actions import moving
 from ..actions.tagging import issue_for_location
-from ..domain.plain import several
+from ..domain.plain import capital, several
 from ..domain.refusals import Refused
 from ..domain.tagcodes import grouped
 from ..forms.fields import refuse
@@ -133,7 +133,7 @@ def put_here(request, pk):
         moving.move_many(pieces, place, request.user)
         crates.remember(request, place)
         if len(pieces) == 1:
-            return f"{pieces[0].name} now lies in {place}."
+            return f"{capital(pieces[0].name)} now lies in {place}."
         return f"{several(len(pieces), 'piece')} now lie in {place}."
 
     return _answer(request, place, PutHereForm(request.POST), "put", put)

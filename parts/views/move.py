@@ -9,11 +9,11 @@ from django.views.decorators.http import require_http_methods
 from workshop.access import who_may
 
 from ..actions import moving
-from ..domain.plain import several
+from ..domain.plain import capital, several
 from ..domain.refusals import Refused
 from ..domain.tagcodes import grouped
 from ..forms.fields import refuse
-from ..forms.stores import MoveForm, MoveSeveralForm
+from ..forms.stores import EVERYTHING, MoveForm, MoveSeveralForm
 from ..models import Component, Location
 from . import crates
 from .answers import location_or_404, status_of, tag_or_404
@@ -57,7 +57,7 @@ def move(request, code):
 def _moved(request, piece, tag, said):
     moving.move(piece, said["to"], request.user, seen=said["seen"], promised_back=said["promised"])
     crates.remember(request, said["to"])
-    messages.success(request, f"{piece.name} now lies in {said['to']}.")
+    messages.success(request, f"{capital(piece.name)} now lies in {said['to']}.")
     return redirect("tag", tag.code)
 
 
@@ -74,11 +74,12 @@ def move_several(request, pk):
     place = location_or_404(pk)
     pieces = {piece.pk: piece for piece in Component.objects.movable_from(place)}
     form, status = MoveSeveralForm(request.POST or None), 200
-    form.fields["pieces"].choices = [(piece.pk, _row(piece)) for piece in pieces.values()]
+    everything = (EVERYTHING, f"Everything that lies right here: {several(len(pieces), 'piece')}")
+    form.fields["pieces"].choices = [everything, *((piece.pk, _row(piece)) for piece in pieces.values())]
     if request.method == "POST" and form.is_valid():
         said = form.cleaned_data
         try:
-            chosen = [pieces[pk] for pk in said["pieces"]]
+            chosen = form.chosen(pieces)
             moving.move_many(chosen, said["to"], request.user, came_from=place, promised_back=said["promised"])
             crates.remember(request, said["to"])
             count = several(len(chosen), "piece lies", "pieces lie")
@@ -105,4 +106,4 @@ def move_several(request, pk):
 def _row(piece: Component) -> str:
     name = piece.name if piece.quantity == 1 else f"{piece.name} × {piece.quantity}"
     handing = piece.place.way_round if piece.place else piece.side
-    return " · ".join(word for word in (name, handing, grouped(piece.code or "")) if word.strip())
+    return " · ".join(word for word in (capital(name), handing, grouped(piece.code or "")) if word.strip())

@@ -11,6 +11,7 @@ from workshop.access import signed_in
 from workshop.roles import may
 
 from ..actions.photos import SIZES, add, picture_name, shown
+from ..domain.plain import capital
 from ..domain.refusals import Refused
 from ..domain.tagcodes import grouped
 from ..models import Component, Photo
@@ -44,7 +45,7 @@ def photo_page(request, name):
     """One photo large, with who added it and when."""
     picture = photo_or_404(name)
     thing, back = _whose(picture)
-    crumbs = [{"href": back, "label": str(thing)}, {"href": "", "label": "Photo"}]
+    crumbs = [{"href": back, "label": capital(str(thing))}, {"href": "", "label": "Photo"}]
     page = {"page": f"Photo of {thing}", "photo": picture, "thing": thing, "back": back, "crumbs": crumbs}
     return render(request, "parts/photo_page.html", page)
 
@@ -94,7 +95,7 @@ def _photos_of(request, thing, back):
         "kept": _counted(kept) if kept else "",
         "caption": caption,
         "may_photograph": may(request.user.role_names, "photograph"),
-        "crumbs": [{"href": back, "label": str(thing)}, {"href": "", "label": "Photos"}],
+        "crumbs": [{"href": back, "label": capital(str(thing))}, {"href": "", "label": "Photos"}],
     }
     return render(request, "parts/photos.html", page, status=status_of(refusals) if refusals else 200)
 

@@ -34,7 +34,7 @@ def way(piece) -> str:
 def test_a_piece_is_moved_by_the_tag_of_a_crate(shed, works, people, rack):
     piece, tag = works.piece(), issue(rack, people.storekeeper).code
     answer = shed.post(way(piece), {"to": tag.lower(), "seen": piece.last_event}, follow=True)
-    assert "horn guide now lies in Rack B." in text_of(answer)
+    assert "Horn guide now lies in Rack B." in text_of(answer)
     assert fresh(piece).location == rack
     assert piece.movements.filter(by=people.volunteer, went_to=rack).count() == 1
 
@@ -153,6 +153,12 @@ def test_the_ticked_pieces_go_and_the_others_stay(shed, works, rack):
     assert "2 pieces lie now in Rack B." in text_of(answer)
     assert set(Component.objects.lying_in(rack)) == {first, second}
     assert fresh(stays).location == works.crate
+
+
+def test_one_tick_moves_everything(shed, works, rack):
+    works.piece(), works.piece()
+    shed.post(several(works.crate), {"pieces-0": 0, "to": "Rack B"})
+    assert Component.objects.lying_in(rack).count() == 2
 
 
 def test_nothing_ticked_is_told(shed, works, rack):
