@@ -88,4 +88,5 @@ def in_turn(ways: dict) -> dict[str, float]:
 
 
 if __name__ == "__main__":
-    main(*(int(word) for word in [*sys.argv[1:], "20000", "5"][: max(2, len(sys.argv) - 1)][:2]))
+    given = sys.argv[1:3]
+    main(*map(int, given + ["20000", "5"][len(given) :]))
