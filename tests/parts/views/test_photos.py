@@ -1,6 +1,9 @@
 """Photos: sent from a phone, shown to whoever is signed in."""
 
+import os
+import stat
 from io import BytesIO
+from pathlib import Path
 
 import pytest
 from PIL import Image
@@ -47,6 +50,17 @@ def test_several_photos_are_sent_at_once(shed, piece):
     assert (answer.status_code, answer.url) == (302, sent_to(piece).removesuffix("/photos"))
     assert piece.photos.filter(caption="as found").count() == 2
     assert "2 photos of horn guide kept." in text_of(shed.get(sent_to(piece)))
+
+
+def test_a_large_photo_that_arrives_as_a_file_is_kept_for_its_owner_only(shed, piece, settings):
+    settings.FILE_UPLOAD_MAX_MEMORY_SIZE = 0
+    sent = a_photo(size=(3000, 2000))
+    assert shed.post(sent_to(piece), {"photos": [sent, not_a_photo()]}).status_code == 422
+    photo = piece.photos.get()
+    original = photos.originals().path(photos.original_name(photo))
+    sent.seek(0)
+    assert Path(original).read_bytes() == sent.read()
+    assert os.name == "nt" or stat.S_IMODE(os.stat(original).st_mode) == 0o600
 
 
 def test_positions_and_places_have_photos_too(shed, works):
