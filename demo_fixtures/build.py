@@ -10,6 +10,7 @@ from parts.models import Overhaul
 
 from .cast import make_cast, sign_ins
 from .clock import Clock, same_codes, told_time
+from .late import standings_told_late
 from .lives import World
 from .ordinary import ordinary
 from .pictures import picture_stories
@@ -26,9 +27,10 @@ def build_demo() -> list[tuple[str, str, str]]:
     """The whole demo into an empty database; returns (role, sign-in name, password) for each person."""
     clock = Clock(begins=BEGINS, seed=SEED)
     # One transaction: a thousand small ones would each wait for the disk.
-    with told_time(clock), same_codes(SEED), transaction.atomic():
+    with told_time(clock), same_codes(SEED), transaction.atomic(), standings_told_late() as standings:
         cast = make_cast(authorised_until=clock.ago(-300))
-        world = World(clock=clock, cast=cast, locomotive=lay_out(cast), places=make_places(cast.nell))
+        locomotive, places = lay_out(cast), make_places(cast.nell)
+        world = World(clock=clock, cast=cast, locomotive=locomotive, places=places, standings=standings)
         # The stories come first: each says which places are its own, and the table tells of all the others.
         clock.tell(chain(stories(world), ordinary(world), picture_stories(world)))
     return sign_ins()

@@ -13,6 +13,7 @@ from parts.models import Component, Location, Locomotive, Position
 
 from .cast import Cast
 from .clock import Clock, Story
+from .late import READS, Standings
 
 S = State
 MEASURED = "measured"  # everything that the place calls for is signed, and only the acceptance is missing
@@ -30,6 +31,7 @@ class World:
     cast: Cast
     locomotive: Locomotive
     places: dict[str, Location]
+    standings: Standings
     told: set[int] = field(default_factory=set)  # positions that have a story of their own
     pieces: dict[str, Component] = field(default_factory=dict)  # by a name of their own, for the stories told later
 
@@ -98,6 +100,8 @@ def bring_to(world: World, piece: Component, step: str) -> None:
 
 def do(world: World, action: Action, piece: Component, by=None, *, other=None, at: str = "", **given):
     location = world.places[at] if at else None
+    if action in READS:
+        world.standings.catch_up()
     return perform(action, piece, by or world.cast.maud, Given(**given), other=other, location=location)
 
 

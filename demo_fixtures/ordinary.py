@@ -32,7 +32,8 @@ class Row:
 def ordinary(world: World) -> Iterator[Story]:
     """A story for each outer place of the table that no other story tells of."""
     table = _read()
-    for place in world.locomotive.positions.filter(part_of=None, made_to_suit=False).order_by("id"):
+    places = world.locomotive.positions.filter(part_of=None, made_to_suit=False).select_related("subassembly")
+    for place in places.order_by("id"):
         row = next((row for row in table if _fits(row, place)), None)
         if row and place.pk not in world.told:
             row.places.append(place)

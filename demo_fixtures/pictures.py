@@ -18,6 +18,11 @@ from .drawings.pen import HEIGHT, WIDTH, Pen
 from .lives import World
 
 KINDS = (  # the first of these words that stands in a piece's name chooses the drawing
+    ("gland", motion.bush),
+    ("neck bush", motion.bush),
+    ("cotter", motion.pin),
+    ("hook spring", motion.bush),
+    ("buckle", running.hanger),
     ("truck wheel", running.wheelset), ("wheelset", running.wheelset), ("wheel centre", running.wheel),
     ("tyre", running.tyre), ("splasher", running.plain_plate), ("axlebox brass", motion.brass), ("big-end brass", motion.brass),
     ("axlebox", running.axlebox), ("safety valve", fittings.safety_valve), ("valve spindle", motion.piston),
@@ -29,9 +34,9 @@ KINDS = (  # the first of these words that stands in a piece's name chooses the 
     ("cover studs", fittings.stays), ("cover", motion.cover), ("piston", motion.piston), ("crosshead", motion.crosshead),
     ("slide bar", motion.slide_bar), ("coupling rod bush", motion.bush), ("coupling rod", motion.coupling_rod),
     ("connecting rod", motion.connecting_rod), ("expansion link", motion.expansion_link), ("lever", motion.lever),
-    ("bush", motion.bush), ("bearing", motion.brass), ("axle", motion.pin), ("pin", motion.pin), ("stays", fittings.stays),
+    ("bush", motion.bush), ("bearing", motion.brass), ("axle", running.axle), ("pin", motion.pin), ("stays", fittings.stays),
     ("tubes", fittings.tubes), ("tubeplate", fittings.tube_plate), ("barrel plate", fittings.boiler_plate),
-    ("wrapper", fittings.boiler_plate), ("gauge", fittings.gauge), ("lamp", fittings.lamp), ("grate", fittings.grate_bars),
+    ("wrapper", fittings.boiler_plate), ("gauge", fittings.gauge), ("lamp with", fittings.lamp), ("grate", fittings.grate_bars),
     ("brake block", fittings.brake_block), ("tank", fittings.tank), ("bunker", fittings.tank), ("sandbox", fittings.tank),
     ("pipe", fittings.pipe), ("valve", fittings.valve), ("cock", fittings.valve), ("clack", fittings.valve),
     ("injector", fittings.valve), ("rod", motion.lever), ("link", motion.lever), ("shaft", motion.lever),
@@ -64,12 +69,13 @@ def _an_afternoon(world: World, seen: dict, days: int, count: int, caption: str,
     """Somebody goes round with a camera: kinds of which there are few pictures come first."""
     yield days
     taken = Component.objects.live().filter(photos=None, locomotive=world.locomotive).select_related("place")
-    pieces = [(piece, kind_of(piece.name)) for piece in taken.order_by("id")]
-    for piece, kind in pieces:
-        if count and kind and seen.get(kind, 0) < MOST_OF_A_KIND:
-            seen[kind] = seen.get(kind, 0) + 1
-            count -= 1
-            hang(world, piece, kind, caption, paper)
+    pieces = [(piece, kind) for piece in taken.order_by("id") if (kind := kind_of(piece.name))]
+    for times in range(MOST_OF_A_KIND):
+        for piece, kind in pieces:
+            if count and seen.get(kind, 0) == times:
+                seen[kind] = times + 1
+                count -= 1
+                hang(world, piece, kind, caption, paper)
 
 
 def _the_crack(world: World) -> Story:
@@ -107,6 +113,7 @@ def picture(piece: Component, kind, paper: str) -> bytes:
     draw = ImageDraw.Draw(image)
     if kind is motion.cracked_cylinder:
         draw.ellipse((844, 290, 1184, 630), outline=RED, width=6)
+        draw.text((1280, 160), "84 mm", fill=RED, font=_font("DejaVuSansCondensed-Bold", 40))
     _plate(draw, piece, ink, strip)
     file = BytesIO()
     image.save(file, "JPEG", quality=85)

@@ -54,6 +54,16 @@ def _wheel_edge(pen: Pen, x: float) -> None:
     pen.rounded(x - 92, 430, x + 92, 680, lines=15)
 
 
+def axle(pen: Pen) -> None:
+    pen.ground(190, 1410, 790)
+    for x0, x1, half in ((120, 330, 62), (330, 560, 84), (560, 1040, 66), (1040, 1270, 84), (1270, 1480, 62)):
+        pen.box(x0, 550 - half, x1, 550 + half)
+        pen.rounded(x0, 550 - half, x1, 550 + half, lines=15)
+    for x in (470, 1130):
+        pen.box(x - 60, 500, x + 60, 532, radius=12, width=LINE)  # keyways
+    pen.centre_line((60, 550), (1540, 550))
+
+
 def wheel(pen: Pen) -> None:
     pen.ground(470, 1130, 980)
     hub = (800, 560)
