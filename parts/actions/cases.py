@@ -2,13 +2,16 @@
 
 from dataclasses import replace
 
+from django.contrib.auth import get_user_model
+
 from workshop.roles import may
 
 from .. import loading
 from ..assembling import waits_for_place
+from ..domain.refusals import Refusal
 from ..domain.rows import Given, Piece, Place
 from ..domain.states import Case
-from ..domain.words import State
+from ..domain.words import Action, State
 from ..models import Component, HoldPoint, Position
 from . import writing
 
@@ -34,6 +37,13 @@ def case_for(
         other=piece_row(other) if other else None,
         other_place=place_row(other.place_id) if other else None,
     )
+
+
+def no_such_checker(action: Action, given: Given):
+    """The rules know people by number; that the second name is somebody's still here, only the register knows."""
+    checker = given.checker if action is Action.REFIT else None
+    if checker and not get_user_model().objects.filter(pk=checker, is_active=True).exists():
+        yield Refusal("checker", "Checker: nobody here by that name.", "Choose somebody who was there and checked.")
 
 
 def piece_row(component: Component) -> Piece:

@@ -7,7 +7,7 @@ from ..domain.words import Action, State
 from ..models import Component
 from . import writing
 from .built_up import settle_opened
-from .cases import case_for
+from .cases import case_for, no_such_checker
 from .effects import EFFECTS, nothing
 
 S = State
@@ -36,7 +36,7 @@ def perform_within(action, component, actor, given, *, seen=None, other=None, lo
     writing.not_stale(component, seen)
     other = writing.locked(other.pk) if other else None
     case = case_for(component, actor, given=given, other=other, order=action is Action.REFIT)
-    found = refusals(action, case)
+    found = refusals(action, case) or [*no_such_checker(action, given)]
     if found:
         raise Refused(*found)
     passed = passed_over(action, case)

@@ -48,6 +48,13 @@ class TestRefit(StandardSet):
         event = self.do(works, piece, checker=works.people.second_fitter.pk)
         assert (event.actor, event.checker) == (works.people.fitter, works.people.second_fitter)
 
+    def test_the_checker_is_somebody_who_is_still_here(self, works):
+        piece, gone = works.piece(State.ACCEPTED), works.people.second_fitter
+        type(gone).objects.filter(pk=gone.pk).update(is_active=False)
+        for checker in (gone.pk, 10**6):
+            with refused("checker"):
+                self.do(works, piece, checker=checker)
+
     @pytest.mark.parametrize("away", [True, False])
     def test_a_piece_that_is_away_or_lost_is_refused(self, works, away):
         piece = works.piece(State.ACCEPTED, location=works.firm() if away else None)
