@@ -17,6 +17,7 @@ KINDS = {
     "crates": ("Crates", "Which crates", CratesForm),
     "unused": ("Unused tags", "How many tags", UnusedForm),
 }
+START = "start is the first cell to print on: from "  # as the sheet says it to the command line
 
 
 @who_may("print labels")
@@ -30,7 +31,8 @@ def labels(request):
         try:
             return _pdf(form.pdf(printing.address(), request.user), kind)
         except LabelError as trouble:
-            form.add_error(_field_of(trouble, form), str(trouble))
+            field = _field_of(trouble, form)
+            form.add_error(field, str(trouble).replace(START, "From ") if field == "start" else str(trouble))
     form.show()
     page = {
         "page": "Print labels",
@@ -55,7 +57,7 @@ def _pdf(pdf: bytes, kind: str) -> HttpResponse:
 def _field_of(trouble: LabelError, form) -> str | None:
     """Where on the form the mend is made."""
     if isinstance(trouble, SheetError):
-        at = "start" if str(trouble).startswith("start") else "layout"
+        at = "start" if str(trouble).startswith(START) else "layout"
         return at if form.cleaned_data.get(at) else "sheet"
     if isinstance(trouble, AddressError):
         return None

@@ -128,7 +128,7 @@ def test_an_address_with_nonsense_in_it_still_opens(store, nonsense):
             "Another layout: Write the layout, or choose a sheet from the list.",
         ),
         ("unused", {"count": "3", "sheet": "own", "layout": "a9-2x2"}, "Another layout: There is no paper “a9”"),
-        ("unused", {"count": "3", "start": "25"}, "First label to print on: start is the first cell"),
+        ("unused", {"count": "3", "start": "25"}, "First label to print on: From 1 to 24 on this sheet, not 25."),
         ("unused", {"count": "3", "sheet": "poster"}, "Printed on:"),
     ],
 )
