@@ -69,11 +69,14 @@ class TestBreakDown(StandardSet):
         place = works.plain_place(name="wheelset")
         axle = works.place(name="axle", end=place.end, part_of=place, carries_identity=True)
         works.place(name="tyre", end=place.end, part_of=place)
-        wheelset = works.piece(place=place, marks="No 2", origin="original", origin_evidence="stamped")
+        wheelset = works.piece(
+            place=place, marks="No 2", origin="original", origin_evidence="stamped", owner="the shed"
+        )
         self.do(works, wheelset)
         inner = self.inner(wheelset)
         assert (inner["axle"].place, inner["axle"].marks, inner["axle"].origin) == (axle, "No 2", "original")
         assert (inner["tyre"].marks, inner["tyre"].origin) == ("", "unknown")
+        assert {piece.owner for piece in inner.values()} == {"the shed"}
 
     def test_a_plain_piece_is_refused(self, works):
         piece = works.piece(State.CLEANED)

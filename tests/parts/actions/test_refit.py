@@ -20,6 +20,12 @@ class TestRefit(StandardSet):
         assert event.movement.went_to == works.locomotive.location
         assert standing(piece.place) == ("refitted", "")
 
+    def test_what_was_on_trial_is_on_trial_no_longer(self, works):
+        piece = self.piece(works)
+        works.do(Action.OFFER_UP, piece, works.people.volunteer)
+        self.do(works, piece)
+        assert (piece.on_trial, standing(piece.place)) == (False, ("refitted", ""))
+
     def test_a_renewed_piece_is_refitted_too(self, works):
         piece = works.piece(State.RENEWED)
         self.do(works, piece)
