@@ -40,14 +40,14 @@ def lay_out(cast):
     """The locomotive, its overhaul, and every place on it."""
     locomotive = new_locomotive(
         cast.ada,
-        name="Hazelwick No. 5",
-        slug="hazelwick-5",
+        name="Embermoss No. 5",
+        slug="embermoss-5",
         spec=SPEC,
         gauge="1000 mm",
         builder="Ottersham & Vale (invented)",
         works_number="742",
         built="1911",
     )
-    reason = f"Ten-yearly overhaul at the Hazelwick Forest Railway; the firebox is worn out. {INVENTED}"
+    reason = f"Ten-yearly overhaul, Embermoss Forest Railway; the firebox is worn out. {INVENTED}"
     Overhaul.objects.filter(locomotive=locomotive).update(reason=reason)
     return locomotive

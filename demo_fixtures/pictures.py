@@ -17,31 +17,47 @@ from .drawings import fittings, motion, running
 from .drawings.pen import HEIGHT, WIDTH, Pen
 from .lives import World
 
-KINDS = (  # the first of these words that stands in a piece's name chooses the drawing
-    ("gland", motion.bush),
-    ("neck bush", motion.bush),
-    ("cotter", motion.pin),
-    ("hook spring", motion.bush),
-    ("buckle", running.hanger),
-    ("truck wheel", running.wheelset), ("wheelset", running.wheelset), ("wheel centre", running.wheel),
-    ("tyre", running.tyre), ("splasher", running.plain_plate), ("axlebox brass", motion.brass), ("big-end brass", motion.brass),
-    ("axlebox", running.axlebox), ("safety valve", fittings.safety_valve), ("valve spindle", motion.piston),
-    ("slide valve", motion.slide_valve), ("spring hanger bracket", fittings.bracket), ("hanger pins", motion.pin),
-    ("brake hanger bracket", fittings.bracket), ("hanger", running.hanger), ("bearing spring", running.spring),
-    ("frame plate", running.frame_plate), ("horn guide", running.horn_guide), ("buffer beam", running.plain_plate),
-    ("buffer spring", running.spring), ("buffer", running.buffer), ("draw hook", running.draw_hook),
-    ("screw coupling", running.draw_hook), ("cylinder casting", motion.cylinder), ("relief valve", fittings.safety_valve),
-    ("cover studs", fittings.stays), ("cover", motion.cover), ("piston", motion.piston), ("crosshead", motion.crosshead),
-    ("slide bar", motion.slide_bar), ("coupling rod bush", motion.bush), ("coupling rod", motion.coupling_rod),
-    ("connecting rod", motion.connecting_rod), ("expansion link", motion.expansion_link), ("lever", motion.lever),
-    ("bush", motion.bush), ("bearing", motion.brass), ("axle", running.axle), ("pin", motion.pin), ("stays", fittings.stays),
-    ("tubes", fittings.tubes), ("tubeplate", fittings.tube_plate), ("barrel plate", fittings.boiler_plate),
-    ("wrapper", fittings.boiler_plate), ("gauge", fittings.gauge), ("lamp with", fittings.lamp), ("grate", fittings.grate_bars),
-    ("brake block", fittings.brake_block), ("tank", fittings.tank), ("bunker", fittings.tank), ("sandbox", fittings.tank),
-    ("pipe", fittings.pipe), ("valve", fittings.valve), ("cock", fittings.valve), ("clack", fittings.valve),
-    ("injector", fittings.valve), ("rod", motion.lever), ("link", motion.lever), ("shaft", motion.lever),
-    ("bracket", fittings.bracket), ("plate", running.plain_plate), ("sheet", running.plain_plate), ("door", motion.cover),
-)  # fmt: skip
+KINDS = (  # the first drawing of which a word stands in a piece's name is the one
+    (fittings.bracket, ("bracket",)),
+    (fittings.number_plate, ("number plate", "works plate")),
+    (motion.bush, ("gland", "bush", "hook spring")),
+    (motion.pin, ("cotter", " pin")),
+    (running.hanger, ("buckle", "hanger")),
+    (running.wheelset, ("wheelset",)),
+    (running.wheel, ("wheel centre",)),
+    (running.tyre, ("tyre",)),
+    (motion.brass, ("axlebox brass", "big-end brass")),
+    (running.axlebox, ("axlebox",)),
+    (running.axle, ("axle",)),
+    (fittings.safety_valve, ("safety valve", "relief valve")),
+    (motion.piston, ("piston", "valve spindle")),
+    (motion.slide_valve, ("slide valve",)),
+    (running.frame_plate, ("frame plate",)),
+    (running.horn_guide, ("horn guide",)),
+    (running.spring, ("bearing spring", "buffer spring")),
+    (running.plain_plate, ("buffer beam", "running plate", "sheet", "splasher", "valance", "footstep")),
+    (running.buffer, ("buffer",)),
+    (running.draw_hook, ("draw hook", "screw coupling")),
+    (motion.cylinder, ("cylinder casting",)),
+    (fittings.stays, ("cover studs", "stays")),
+    (motion.cover, ("cover", "filler lid", "smokebox door")),
+    (motion.crosshead, ("crosshead",)),
+    (motion.slide_bar, ("slide bar",)),
+    (motion.coupling_rod, ("coupling rod",)),
+    (motion.connecting_rod, ("connecting rod",)),
+    (motion.expansion_link, ("expansion link",)),
+    (motion.lever, ("lever", "radius rod", "eccentric rod", "union link", "lifting link", "return crank")),
+    (fittings.tube_plate, ("smokebox tubeplate", "firebox tubeplate")),
+    (fittings.tubes, ("small tubes",)),
+    (fittings.boiler_plate, ("barrel plate", "dome barrel")),
+    (fittings.gauge, ("pressure gauge", "vacuum gauge")),
+    (fittings.lamp, ("lamp with",)),
+    (fittings.grate_bars, ("grate bars",)),
+    (fittings.brake_block, ("brake block",)),
+    (fittings.tank, ("side tank", "bunker plate")),
+    (fittings.pipe, ("pipe",)),
+    (fittings.valve, ("injector steam valve", "blowdown valve", "stop valve", "manifold", "clack box")),
+)
 
 DAYS = (  # how many days ago pictures were taken, how many, what they show, and on which paper
     (258, 14, "As it came off", "buff"),
@@ -55,12 +71,13 @@ PAPERS = {  # ink, paper, and the strip below
     "blue": ("#14283c", "#e9f0f4", "#d3e0e8"),
 }
 RED = "#a3302a"
+READ_ONE_WAY = (fittings.gauge, fittings.number_plate)
 MOST_OF_A_KIND = 2
 FONTS = Path(fonts.__file__).with_name("fonts")
 
 
 def picture_stories(world: World) -> list[Story]:
-    """Some forty pictures, taken over the year; the cracked cylinder twice."""
+    """Some forty pictures, taken over the year."""
     seen: dict = {}
     return [*(_an_afternoon(world, seen, *day) for day in DAYS), _the_crack(world)]
 
@@ -93,7 +110,7 @@ def hang(world: World, piece: Component, kind, caption: str, paper: str) -> None
 
 
 def kind_of(name: str):
-    return next((kind for word, kind in KINDS if word in name), None)
+    return next((kind for kind, words in KINDS if any(word in name for word in words)), None)
 
 
 @cache
@@ -107,7 +124,7 @@ def picture(piece: Component, kind, paper: str) -> bytes:
     """A JPEG of the piece, a left-hand one seen from its other side, with its tag in clear below."""
     ink, ground, strip = PAPERS[paper]
     lines = drawn(kind)
-    if piece.side == "LH":
+    if piece.side == "LH" and kind not in READ_ONE_WAY:
         lines = ImageOps.mirror(lines)
     image = ImageOps.colorize(lines, ink, ground)
     draw = ImageDraw.Draw(image)

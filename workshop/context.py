@@ -1,5 +1,7 @@
 """What every page's frame shows: where one can go, and who is signed in with which roles."""
 
+from django.conf import settings
+
 NAV = (
     ("/find/", "i-find", "Find"),
     ("/tag/", "i-tag", "Tag"),
@@ -18,5 +20,6 @@ def frame(request):
             {"href": href, "icon": icon, "label": label, "current": request.path.startswith(href)}
             for href, icon, label in NAV
         ],
+        "is_demo": settings.DEMO,
         "role_words": ", ".join(sorted(user.role_names)),
     }

@@ -164,6 +164,25 @@ def tank(pen: Pen) -> None:
         pen.line((1100 + 24 * n, 430 + 22 * n), (1360 - 12 * n, 430 + 22 * n), width=HAIR)
 
 
+def number_plate(pen: Pen) -> None:
+    pen.ground(470, 1130, 850)
+    pen.oval((800, 550), 400, 270)
+    pen.hatch([(800 + (x - 800) * 400 / 270, y) for x, y in around((800, 550), 268, 0, 360)], angle=0, gap=11)
+    pen.oval((800, 550), 362, 234, width=LINE)
+    for x in (500, 1100):
+        pen.circle((x, 550), 18)
+        pen.line((x - 10, 556), (x + 10, 544), width=LINE)
+    figure = [(700, 395), (900, 395), (900, 450), (762, 450), (762, 510)]
+    figure += [
+        *around((795, 602), 112, 250, 480),
+        (720, 650),
+        (772, 632),
+        *reversed(around((795, 602), 56, 235, 490)),
+        (700, 560),
+    ]
+    pen.polygon(figure)
+
+
 def lamp(pen: Pen) -> None:
     pen.ground(600, 1000, 970)
     pen.box(620, 380, 980, 950, radius=14)

@@ -27,7 +27,6 @@ def cracked_cylinder(pen: Pen) -> None:
     """As the cylinder, with what the penetrant showed at the front port bridge."""
     cylinder(pen)
     pen.line((998, 330), (1010, 372), (1003, 410), (1022, 452), (1016, 500), (1034, 560), (1028, 610), width=7)
-    pen.circle((1014, 460), 150, width=HAIR, fill=None)
     pen.line((1122, 356), (1270, 210), width=HAIR)
     pen.line((1270, 210), (1420, 210), width=HAIR)
 

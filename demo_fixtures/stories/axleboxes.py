@@ -2,7 +2,7 @@
 
 from parts.domain.words import Action, Destination, Kind, Result, State
 
-from ..lives import World, accept, begin, clean, come_off, do, inside, look, make_good, measure, refit, settle, withdraw
+from ..lives import MEASURED, World, begin, clean, come_off, do, inside, look, make_good, refit, settle, withdraw
 
 S = State
 
@@ -47,7 +47,7 @@ def brass_at_the_foundry(world: World):
     yield 130
     do(world, Action.BREAK_DOWN, box, world.cast.ines, reason="White metal loose in the brass.")
     yield 125
-    for piece in inside(place).values():
+    for piece in [box, *inside(place).values()]:
         clean(world, piece)
     yield 118
     brass = inside(place)["axlebox brass", "RH"]
@@ -64,9 +64,8 @@ def brass_at_the_foundry(world: World):
     )  # fmt: skip
     yield 31
     for piece in inside(place).values():
-        look(world, piece)
-        measure(world, piece)
-        accept(world, piece)
+        make_good(world, piece)
+    make_good(world, box, until=MEASURED)
 
 
 STORIES = (leading_pair, brass_at_the_foundry)
