@@ -22,7 +22,7 @@ class SubRow:
 
     name: str
     href: str
-    depth: int
+    depth: str
     bar: SafeString
     word: str  # complete, clear to assemble, waits, blocked
     waits: str
@@ -79,7 +79,7 @@ def rows(found: Readiness, slug: str) -> list[SubRow]:
             yield SubRow(
                 name=sub.sub.name,
                 href=f"{top}s/{sub.sub.code}/",
-                depth=depth,
+                depth=str(depth),
                 bar=bar(sub.branch),
                 word=word_of(sub),
                 waits=", ".join(lacking),
@@ -178,7 +178,7 @@ def subassembly_sheet(now: Now, subassembly_id: int) -> SubSheet:
     here = next(i for i, row in enumerate(all_rows) if row.href.endswith(f"/s/{sub.sub.code}/"))
     below = []
     for row in all_rows[here + 1 :]:
-        if row.depth <= all_rows[here].depth:
+        if int(row.depth) <= int(all_rows[here].depth):
             break
         below.append(row)
     return SubSheet(

@@ -13,12 +13,14 @@ from ..readiness_sheet import bar, blocker_rows, rows, total
 from ..standing_now import load_now
 from ..worklist import WorkList
 from .answers import locomotive_or_404
+from .unchanged import unless_changed
 
 TOP = 6
 
 
 @signed_in
 @require_safe
+@unless_changed
 def locomotive(request, slug):
     engine = locomotive_or_404(slug)
     remember(request, slug)

@@ -17,6 +17,7 @@ from ..standing_now import load_now
 from ..worklist import PAGE, WORK, WorkList, needs_for
 from .answers import locomotive_or_404
 from .locomotive import remember, tabs
+from .unchanged import unless_changed
 
 
 @signed_in
@@ -29,6 +30,7 @@ def next_anywhere(request):
 
 @signed_in
 @require_safe
+@unless_changed
 def next_things(request, slug):
     engine = locomotive_or_404(slug)
     remember(request, slug)

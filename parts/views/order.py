@@ -12,10 +12,12 @@ from ..readiness_sheet import rows
 from ..standing_now import load_now
 from .answers import locomotive_or_404
 from .locomotive import remember, tabs
+from .unchanged import unless_changed
 
 
 @signed_in
 @require_safe
+@unless_changed
 def order(request, slug):
     engine = locomotive_or_404(slug)
     remember(request, slug)

@@ -13,10 +13,12 @@ from ..domain.sequence import OrderLoop
 from ..readiness_sheet import subassembly_sheet
 from ..standing_now import load_now
 from .answers import subassembly_or_404
+from .unchanged import unless_changed
 
 
 @signed_in
 @require_safe
+@unless_changed
 def subassembly(request, slug, code):
     sub = subassembly_or_404(slug, code)
     if sub.retired:

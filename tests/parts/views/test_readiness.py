@@ -95,7 +95,7 @@ def test_a_locomotive_without_any_subassembly_has_every_page(reader, works):
 def test_the_locomotive_tells_every_subassembly_in_order_and_what_it_waits_for(reader, works, subs):
     answer = reader.get(pages(works)["top"])
     rows = answer.context["rows"]
-    assert [(row.name, row.depth) for row in rows] == [
+    assert [(row.name, int(row.depth)) for row in rows] == [
         ("Frames", 0), ("Springs", 1), ("Wheels", 0), ("Motion", 0), ("Lamps", 0)
     ]  # fmt: skip
     assert rows[2].waits == "Frames"
