@@ -20,8 +20,10 @@ def main(words: list[str]) -> int:
     if missing and tools.in_ci():
         print(f"In CI every tool must be there. Install: {' '.join(tool.debian for tool in missing)}")
         return 1
-    code = subprocess.run([*PYTEST, *SPREAD]).returncode
-    if not code and tools.postgres_programs():
+    if code := subprocess.run([*PYTEST, *SPREAD]).returncode:
+        print("Tests failed, so those that use the database were not run again on PostgreSQL.")
+        return code
+    if tools.postgres_programs():
         print("\nOnce more on PostgreSQL: the tests that use the database.", flush=True)
         code = run_with_database([*PYTEST, *SPREAD, "-m", "database"])
     print(last_line(missing))
