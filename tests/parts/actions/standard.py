@@ -11,7 +11,7 @@ from parts.actions.writing import out_of_date
 from parts.domain.refusals import Refused
 from parts.domain.words import Action, State
 from parts.models import Component, Earmark, Event, HoldPoint, Location, Movement, Position, Tag
-from tests.factories import fresh
+from tests.factories import days, fresh
 
 TABLES = (Component, Earmark, Event, Examination, FindingDecision, HoldPoint, Location, Movement, Position, Tag)
 
@@ -61,6 +61,13 @@ class StandardSet:
         assert (event.actor, event.component, event.position) == (getattr(works.people, self.who), piece, place)
         assert event.overhaul == works.locomotive.open_overhaul()
         assert out_of_date({"locomotive": works.locomotive}) == []
+
+    def test_since_when_it_is_so_is_the_day_its_state_changed(self, works):
+        piece = self.piece(works)
+        before = piece.state
+        Component.objects.filter(pk=piece.pk).update(since=days(-9))
+        self.do(works, fresh(piece))
+        assert piece.since == days(-9 if piece.state == before else 0)
 
     def test_a_role_that_may_not_is_refused(self, works):
         piece = self.piece(works)

@@ -1,6 +1,6 @@
 from parts.domain.words import Action, Method, State
 from parts.models import Component
-from tests.factories import fresh
+from tests.factories import days, fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
@@ -46,9 +46,11 @@ class TestChangePlaces(StandardSet):
         easy = works.piece(State.ACCEPTED)
         hard = works.piece(State.ACCEPTED, place=works.plain_place(crack_check=Method.PENETRANT))
         self.other = hard
+        Component.objects.update(since=days(-9))
         self.do(works, easy)
         assert easy.state == State.CLEANED, "it was only looked at by eye"
         assert fresh(hard).state == State.CLEANED, "a crack check is no visual examination"
+        assert hard.since == easy.since == days(0)
         assert (easy.look_again, hard.look_again, easy.protection) == (None, None, "")
 
     def test_a_lot_that_finds_no_room_is_refused_with_nothing_half_changed(self, works):

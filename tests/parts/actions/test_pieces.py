@@ -13,9 +13,11 @@ from tests.parts.actions.standard import refused, standing
 
 def test_a_donor_piece_gets_a_place_and_the_locomotive_it_is_for(works):
     donor, place = works.donor(), works.place()
+    works.know_empty(place)
     choose_place(donor, place, works.people.engineer)
     assert (fresh(donor).place, donor.locomotive, donor.came_off) == (place, works.locomotive, None)
     assert Earmark.objects.filter(component=donor, position=place).exists()
+    assert not fresh(place).known_empty
     assert standing(place) == ("blocked", "clean")
 
 

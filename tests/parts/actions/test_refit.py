@@ -113,8 +113,10 @@ class TestRefit(StandardSet):
         assert len(event.data["passed_over"]) == 2
 
     def test_a_hold_on_its_subassembly_or_on_the_whole_overhaul_stops_it(self, works):
-        piece, overhaul = self.piece(works), works.locomotive.open_overhaul()
-        for on in ({"subassembly": works.frames}, {}):
+        part = add_subassembly(works.locomotive, "Horns", works.people.manager, parent=works.frames)
+        piece = works.piece(State.ACCEPTED, place=works.plain_place(subassembly=part))
+        overhaul = works.locomotive.open_overhaul()
+        for on in ({"subassembly": part}, {"subassembly": works.frames}, {}):
             hold = holds.add_hold(
                 overhaul, works.people.engineer, name="survey", stops=["refit"], body="the owner", **on
             )

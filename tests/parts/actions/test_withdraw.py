@@ -62,6 +62,16 @@ class TestWithdraw(StandardSet):
         assert standing(lot.place) == ("blocked", "source")
         assert fresh(lot).state == State.STRIPPED
 
+    def test_a_blank_beside_the_old_piece_has_nothing_of_it_inside(self, works):
+        old, brass = works.a_broken_down_piece("brass")
+        blank = works.piece(State.IN_THE_MAKING, place=old.place)
+        works.bring_on(brass, State.REFITTED)
+        works.bring_on(old, State.ACCEPTED)
+        with refused("outer-shut"):
+            works.do(Action.STRIP, brass, works.people.fitter)
+        self.do(works, blank)
+        assert fresh(brass).state == State.REFITTED
+
     def test_with_pieces_fitted_in_it_it_is_broken_down_first(self, works):
         outer, brass = works.a_broken_down_piece("brass")
         works.bring_on(brass, State.REFITTED)
@@ -69,11 +79,14 @@ class TestWithdraw(StandardSet):
             self.do(works, outer)
 
     def test_what_lies_loose_of_it_stays_awake_and_when_nothing_is_left_its_places_sleep(self, works):
-        outer, brass = works.a_broken_down_piece("brass")
+        outer, brass = works.a_broken_down_piece("brass", "keep")
+        keep = outer.place.inner.get(name="keep").pieces.get()
         self.do(works, outer)
-        assert (standing(brass.place), fresh(outer.place).opened) == (("blocked", "clean"), True)
         self.do(works, brass)
-        assert (standing(brass.place), fresh(outer.place).opened) == (("asleep", ""), False)
+        assert (standing(keep.place), fresh(outer.place).opened) == (("blocked", "clean"), True)
+        self.do(works, keep)
+        assert fresh(outer.place).opened is False
+        assert (standing(brass.place), standing(keep.place)) == (("asleep", ""), ("asleep", ""))
 
     def test_out_of_another_piece_it_lies_where_that_one_lies(self, works):
         outer = works.piece(State.STRIPPED, place=works.built_up("brass"))
