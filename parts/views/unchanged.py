@@ -1,7 +1,8 @@
 """A page that would be the same again is answered with 304 and nothing else, from one tiny query.
 
-What the readiness pages show rests on the log (nothing changes without an event), on the day, and on who looks. So the
-number of the newest event, the day and the person name a page; the browser keeps its copy, and asks before it shows it.
+What the readiness pages show rests on the log (nothing changes without an event, nobody's roles either), on the day, and
+on who looks. So the number of the newest event, the day and the person name a page; the browser keeps its copy, and asks
+before it shows it.
 """
 
 import time
@@ -36,5 +37,4 @@ def _name(request, *args, **kwargs) -> str | None:
     if connection.vendor != "sqlite" or len(get_messages(request)):
         return None
     newest = Event.objects.order_by("-id").values_list("id", flat=True).first() or 0
-    roles = "+".join(sorted(request.user.role_names)).replace(" ", "-")
-    return f'"{newest}-{writing.today():%Y%m%d}-{request.user.pk}-{roles}-{STARTED}"'
+    return f'"{newest}-{writing.today():%Y%m%d}-{request.user.pk}-{STARTED}"'
