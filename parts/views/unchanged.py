@@ -1,8 +1,8 @@
 """A page that would be the same again is answered with 304 and nothing else, from one tiny query.
 
-What the readiness pages show rests on the log (nothing changes without an event, nobody's roles either), on the day, and
-on who looks. So the number of the newest event, the day and the person name a page; the browser keeps its copy, and asks
-before it shows it.
+What the readiness pages show rests on the log (nothing changes without an event, nobody's roles either), on the day,
+and on who looks. So the number of the newest event, the day and the person name a page; the browser keeps its copy, and
+asks before it shows it.
 """
 
 import time
