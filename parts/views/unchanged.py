@@ -32,9 +32,13 @@ def unless_changed(view):
 
 
 def _name(request, *args, **kwargs) -> str | None:
-    """None, and so the whole page, where a message waits to be shown; and on PostgreSQL, where an event with a lower
-    number may be committed after one with a higher."""
-    if connection.vendor != "sqlite" or len(get_messages(request)):
+    """None, and so the whole page, where a message waits to be shown, or numbers do not tell what came last."""
+    if not numbers_tell() or len(get_messages(request)):
         return None
     newest = Event.objects.order_by("-id").values_list("id", flat=True).first() or 0
     return f'"{newest}-{writing.today():%Y%m%d}-{request.user.pk}-{STARTED}"'
+
+
+def numbers_tell() -> bool:
+    """On PostgreSQL an event may be committed after one with a higher number; SQLite writes one after the other."""
+    return connection.vendor == "sqlite"
