@@ -184,7 +184,9 @@ def _first_missing(case, wanted):
     missing = [look for look in missing_looks(case.place, case.piece) if wanted(look)]
     if not missing:
         return None
-    return Refusal("look-missing", " ".join(look.sentence for look in missing), "Have it examined and signed.")
+    undecided = all(look.code == "undecided" for look in missing)
+    cure = "The responsible engineer decides what was found." if undecided else "Have it examined and signed."
+    return Refusal("look-missing", " ".join(look.sentence for look in missing), cure)
 
 
 def sizes_are_within(case):

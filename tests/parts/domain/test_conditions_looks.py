@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from parts.domain.rows import Repair
+from parts.domain.states import refusals
 from parts.domain.words import Action, Kind, Method, Result, State
 from tests.parts.domain.plain_cases import ENGINEER, EXAMINER, codes, good_case, with_piece, with_place
 from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY, crack_check, size, sizes_taken, visual
@@ -212,3 +213,11 @@ def test_a_piece_whose_record_was_superseded_or_whose_instrument_lapsed_is_not_r
     case = good_case(Action.REFIT, State.ACCEPTED)
     assert codes(Action.REFIT, looked_at(case, crack_check(superseded=True))) == ["in-doubt"]
     assert codes(Action.REFIT, with_piece(case, doubts=("The micrometer was out of calibration.",))) == ["in-doubt"]
+
+
+def test_what_a_record_showed_is_for_the_engineer_to_decide_not_for_another_record():
+    shown = crack_check(result=Result.INDICATION, text="11 mm at the oil hole")
+    case = looked_at(good_case(Action.CRACK_CHECK, State.CLEANED), shown)
+    case = with_place(case, crack_check=Method.ANY)
+    cures = [refusal.cure for refusal in refusals(Action.CRACK_CHECK, case)]
+    assert cures == ["The responsible engineer decides what was found."]
