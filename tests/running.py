@@ -23,6 +23,12 @@ def manage(data: Path, *words, **more: str) -> subprocess.CompletedProcess:
     return subprocess.run(command, env=environment(data, **more), capture_output=True, text=True, timeout=300)
 
 
+class Address(str):
+    """Where it is served, with the process that serves it."""
+
+    process: subprocess.Popen
+
+
 @contextmanager
 def serving(data: Path, *words, command: str = "serve", **more: str):
     """Cotter served on a free port; gives its address, without a slash at the end, and stops it afterwards."""
@@ -43,11 +49,13 @@ def serving(data: Path, *words, command: str = "serve", **more: str):
                 process.wait()
 
 
-def _address(process: subprocess.Popen, said: Path) -> str:
+def _address(process: subprocess.Popen, said: Path) -> Address:
     for _ in range(1200):
         text = said.read_text(encoding="utf-8")
         if found := re.search(r"Cotter is at (http://\S+)/\n", text):
-            return found[1]
+            address = Address(found[1])
+            address.process = process
+            return address
         if process.poll() is not None:
             break
         time.sleep(0.05)

@@ -1,0 +1,132 @@
+"""The server is killed in the midst of its work: what it had answered for is there, and nothing is there by half."""
+
+import http.client
+import itertools
+import shutil
+import sqlite3
+import threading
+import time
+import urllib.error
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from tests.demo_copy import PASSWORD, Register
+from tests.pictures import a_photo
+from tests.running import manage, serving
+from tests.visitor import Visitor, seen_in
+
+GONE = (urllib.error.URLError, ConnectionError, http.client.HTTPException, TimeoutError)
+STRIPPED = """
+    SELECT tag.code FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
+    WHERE piece.state = 'stripped' ORDER BY piece.id"""
+
+
+class Acknowledged:
+    """What the server said that it had kept."""
+
+    def __init__(self):
+        self.cleaned, self.photos, self.before = [], [], 0
+
+    def __len__(self):
+        return len(self.cleaned) + len(self.photos)
+
+
+@pytest.fixture(scope="module")
+def killed(built_demo, tmp_path_factory):
+    """A copy of the demo whose server was killed while three people worked; and what it had acknowledged by then."""
+    folder = Path(shutil.copytree(built_demo, tmp_path_factory.mktemp("killed") / "copy"))
+    told = Acknowledged()
+    with serving(folder, COTTER_DEMO="1") as address:
+        register = Register(address, folder)
+        told.before = register.one("SELECT count(*) FROM parts_photo")
+        codes = [code for (code,) in register.rows(STRIPPED)]
+        jar = Visitor(address).sign_in("pim", PASSWORD).cookies
+        people = [Visitor(address, follow=False, cookies=jar) for _ in range(3)]
+        work = [
+            threading.Thread(target=clean_all, args=(people[0], codes, told)),
+            *(threading.Thread(target=photograph, args=(person, codes[0], told)) for person in people[1:]),
+        ]
+        for thread in work:
+            thread.start()
+        until = time.monotonic() + 60
+        while (len(told.cleaned) < 5 or len(told.photos) < 5) and time.monotonic() < until:
+            time.sleep(0.01)
+        address.process.kill()
+        for thread in work:
+            thread.join(60)
+    assert len(told.cleaned) >= 5
+    assert len(told.photos) >= 5
+    return register, told
+
+
+def clean_all(person: Visitor, codes: list[str], told: Acknowledged) -> None:
+    for code in codes:
+        try:
+            seen = seen_in(person.get(f"/t/{code}/do/clean").body)
+            if person.post(f"/t/{code}/do/clean", method="steam", seen=seen).status == 302:
+                told.cleaned.append(code)
+        except GONE:
+            return
+
+
+def photograph(person: Visitor, code: str, told: Acknowledged) -> None:
+    picture = a_photo(size=(1600, 1200)).read()
+    for number in itertools.count():
+        try:
+            if person.upload(f"/t/{code}/photos", f"{number}.jpg", picture).status == 302:
+                told.photos.append(number)
+        except GONE:
+            return
+
+
+def test_every_change_that_was_acknowledged_is_there(killed):
+    register, told = killed
+    for code in told.cleaned:
+        found = register.rows(
+            "SELECT piece.state, event.action FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id "
+            "JOIN parts_event event ON event.id = piece.last_event WHERE tag.code = ?",
+            code,
+        )
+        assert found == [("cleaned", "clean")]
+
+
+def test_every_photo_that_was_acknowledged_is_there(killed):
+    register, told = killed
+    assert register.one("SELECT count(*) FROM parts_photo") >= told.before + len(told.photos)
+
+
+def test_no_photo_is_without_its_files(killed):
+    register, _ = killed
+    for name, suffix in register.rows("SELECT name, original_suffix FROM parts_photo"):
+        for file in (f"originals/{name}{suffix}", f"pictures/{name}-large.jpg", f"pictures/{name}-small.jpg"):
+            assert (register.data / file).stat().st_size, file
+
+
+def test_every_photo_has_its_event_and_no_event_is_without_its_photo(killed):
+    register, told = killed
+    photos = register.one("SELECT count(*) FROM parts_photo")
+    assert register.one("SELECT count(*) FROM parts_event WHERE action = 'photograph'") == photos
+
+
+def test_the_database_is_whole(killed):
+    register, _ = killed
+    with closing(sqlite3.connect(register.data / "cotter.sqlite3")) as database:
+        assert database.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+        assert database.execute("PRAGMA foreign_key_check").fetchall() == []
+
+
+def test_what_each_place_needs_is_still_what_the_rows_say(killed):
+    register, _ = killed
+    checked = manage(register.folder, "check_standings", COTTER_DEMO="1")
+    assert not checked.returncode, checked.stdout + checked.stderr
+
+
+def test_it_serves_again_and_goes_on_with_the_work(killed):
+    register, told = killed
+    ((code,), *_) = register.rows(STRIPPED)
+    with serving(register.folder, COTTER_DEMO="1") as address:
+        person = Visitor(address, follow=False).sign_in("pim", PASSWORD)
+        seen = seen_in(person.get(f"/t/{code}/do/clean").body)
+        assert person.post(f"/t/{code}/do/clean", method="steam", seen=seen).status == 302
