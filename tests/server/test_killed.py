@@ -85,7 +85,8 @@ def test_every_change_that_was_acknowledged_is_there(killed):
     register, told = killed
     for code in told.cleaned:
         found = register.rows(
-            "SELECT piece.state, event.action FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id "
+            "SELECT piece.state, event.action FROM parts_component piece "
+            "JOIN parts_tag tag ON tag.component_id = piece.id "
             "JOIN parts_event event ON event.id = piece.last_event WHERE tag.code = ?",
             code,
         )

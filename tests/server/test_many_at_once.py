@@ -12,7 +12,8 @@ from tests.visitor import Visitor, seen_in
 
 MANY = 30
 STRIPPED = """
-    SELECT tag.code, piece.id FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
+    SELECT tag.code, piece.id FROM parts_component piece
+    JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
     WHERE piece.state = 'stripped' ORDER BY piece.id LIMIT ?"""
 
 

@@ -1,0 +1,206 @@
+"""The main job as people do it: a piece from the scan of its tag to its refit, each with their own browser."""
+
+from contextlib import ExitStack
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.choosing import piece_to_walk, piece_too_early, stripped_piece
+from tests.browser.watching import DESK, PHONE, window
+from tests.demo_copy import LOCOMOTIVE
+from tests.pictures import a_broken_photo, a_photo
+
+pytestmark = pytest.mark.needs_chromium
+
+STATE = "SELECT state FROM parts_component WHERE id = (SELECT component_id FROM parts_tag WHERE code = ?)"
+
+
+@pytest.fixture(params=[PHONE, DESK], ids=["phone", "desk"])
+def look(request):
+    return request.param
+
+
+@pytest.fixture
+def people(browser, register, look):
+    """Everybody's own window, opened when first asked for: people("maud")."""
+    with ExitStack() as windows:
+        there = {}
+
+        def named(name: str):
+            if name not in there:
+                there[name] = windows.enter_context(window(browser, register.address, name, **look))
+            return there[name]
+
+        yield named
+
+
+def counts(person, subassembly: str) -> dict[str, int]:
+    """How many of its own places are refitted, ready and blocked, as the page of the subassembly says."""
+    person.open(f"/l/{LOCOMOTIVE}/s/{subassembly}/")
+    person.fits()
+    told = person.page.locator(".next .counts").last.locator("li").all_inner_texts()
+    return {word: int(number) for number, word in (line.split()[-2:] for line in told[:3])}
+
+
+def test_a_scan_asks_who_it_is_and_then_shows_the_piece(browser, register, look):
+    """As it is printed, in capitals, and as somebody types it."""
+    code = stripped_piece(register)
+    with window(browser, register.address, **look) as pim:
+        pim.open(f"/T/{code}")
+        pim.sign_in("pim")
+        expect(pim.page).to_have_url(f"{register.address}/t/{code}")
+        pim.fits()
+        for address in (f"/t/{code}", f"/t/{code.lower()}", f"/T/{code.lower()}"):
+            assert pim.open(address) == 200
+            expect(pim.page).to_have_url(f"{register.address}/t/{code}")
+        pim.sees("What it needs next")
+
+
+def test_a_piece_goes_from_its_tag_to_its_refit(register, people, look):
+    """On the phone a piece that lies there stripped; at the desk one that was accepted and is sent back."""
+    code, subassembly = piece_to_walk(register, "stripped" if look is PHONE else "accepted")
+    if look is DESK:
+        sent_back(people("bram"), code)
+    before = counts(people("maud"), subassembly)
+    photographed(people("wren"), code)
+    cleaned(people("wren"), code)
+    crack_checked(people("petra"), code)
+    measured(people("kofi"), code)
+    assert register.one(STATE, code) == "crack-checked"
+    not_for_a_volunteer(people("pim"), code)
+    not_for_who_signed(people("kofi"), code)
+    accepted(people("maud"), code)
+    ready = counts(people("maud"), subassembly)
+    assert ready == before | {"ready": before["ready"] + 1, "blocked": before["blocked"] - 1}
+    refitted(people("bram"), code)
+    fitted = counts(people("maud"), subassembly)
+    assert fitted == before | {"refitted": before["refitted"] + 1, "blocked": before["blocked"] - 1}
+    assert register.one(STATE, code) == "refitted"
+
+
+def sent_back(fitter, code):
+    fitter.open(f"/t/{code}/do/send-back")
+    fitter.choose("to", "stripped")
+    assert fitter.press("Send it back") == 422
+    fitter.sees("Reason")
+    fitter.page.get_by_label("Reason").fill("Rust under the grease.")
+    assert fitter.press("Send it back") == 302
+    fitter.sees("Sent back.")
+
+
+def photographed(volunteer, code):
+    """Two at once of which one was cut short: the good one is kept, and the page says which was not."""
+    page = volunteer.page
+    volunteer.open(f"/t/{code}")
+    fold = page.locator("details", has=page.locator("#photos"))
+    if fold.get_attribute("open") is None:
+        fold.locator("summary").click()
+    page.locator("#photos").set_input_files([sent(a_photo("front.jpg")), sent(a_broken_photo("cut.jpg"))])
+    expect(page.locator("output.chosen")).to_contain_text("2 photos chosen")
+    assert volunteer.press("Keep these photos") == 422
+    volunteer.sees("cut.jpg")
+    volunteer.sees("1 photo kept: do not send those again.")
+    volunteer.open(f"/t/{code}")
+    picture = page.locator(".photo-large img")
+    expect(picture).to_be_visible()
+    assert picture.evaluate("async picture => { await picture.decode(); return picture.naturalWidth }") == 640
+
+
+def sent(file) -> dict:
+    return {"name": file.name, "mimeType": file.content_type, "buffer": file.read()}
+
+
+def cleaned(volunteer, code):
+    """By the first button, and then one tap."""
+    volunteer.open(f"/t/{code}")
+    volunteer.page.locator(".next a.button-first").click()
+    volunteer.sees("How was it cleaned?")
+    volunteer.fits()
+    assert volunteer.press("Hot wash") == 302
+    volunteer.sees("Marked cleaned.")
+
+
+def crack_checked(examiner, code):
+    """Nothing is chosen for the examiner that was not done: without a result it is not signed."""
+    examiner.open(f"/t/{code}")
+    examiner.page.locator(".next a.button-first").click()
+    examiner.choose("look", "crack check: magnetic particle")
+    assert examiner.press("Sign it") == 422
+    examiner.sees("Result: None chosen.")
+    examiner.choose("result", "sound")
+    examiner.fits()
+    assert examiner.press("Sign it") == 302
+    examiner.sees("Signed: ")
+
+
+def measured(engineer, code):
+    engineer.open(f"/t/{code}/examine")
+    engineer.choose("look", "dimensional")
+    engineer.choose("result", "sound")
+    assert engineer.press("Sign it") == 302
+    engineer.sees("Signed: ")
+
+
+def not_for_a_volunteer(volunteer, code):
+    assert volunteer.open(f"/t/{code}/do/accept") == 403
+    volunteer.sees("This is for a responsible engineer.")
+
+
+def not_for_who_signed(engineer, code):
+    engineer.open(f"/t/{code}/do/accept")
+    engineer.sees("You signed an examination of this safety-critical piece.")
+    expect(engineer.page.get_by_role("button", name="Accept it")).to_have_count(0)
+
+
+def accepted(engineer, code):
+    engineer.open(f"/t/{code}")
+    engineer.page.locator(".next a.button-first").click()
+    assert engineer.press("Accept it") == 422
+    engineer.sees("Protection applied")
+    engineer.choose("protection", "greased")
+    engineer.fits()
+    assert engineer.press("Accept it") == 302
+    engineer.sees("Accepted.")
+
+
+def refitted(fitter, code):
+    """Two names, and the second one's own password."""
+    page = fitter.page
+    fitter.open(f"/t/{code}")
+    page.locator(".next a.button-first").click()
+    for password, status in (("not-it", 422), ("axlebox", 302)):
+        page.get_by_label("Checker", exact=True).select_option(label="Oskar Lindenfold")
+        page.get_by_label("The checker's own password").fill(password)
+        assert fitter.press("Refit it") == status
+        if status == 422:
+            fitter.sees("This is not the password of Oskar Lindenfold.")
+    fitter.sees("Refitted.")
+
+
+def test_nothing_goes_on_before_what_it_goes_on_after(register, people):
+    code = piece_too_early(register)
+    bram = people("bram")
+    bram.open(f"/t/{code}/do/refit")
+    bram.sees("Refit those first")
+    expect(bram.page.get_by_role("button", name="Refit it", exact=True)).to_have_count(0)
+    assert register.one(STATE, code) == "accepted"
+
+
+def test_whoever_was_slower_is_told_who_was_quicker(register, people):
+    code = stripped_piece(register)
+    pim, wren = people("pim"), people("wren")
+    pim.open(f"/t/{code}/do/clean")
+    cleaned(wren, code)
+    assert pim.press("Hot wash") == 409
+    pim.sees("Wren Tolliscombe recorded “clean” on it at")
+    pim.sees("Nothing of yours was saved.")
+
+
+def test_with_scripts_off_the_same_form_works(browser, register, look):
+    code = stripped_piece(register)
+    with window(browser, register.address, "pim", java_script_enabled=False, **look) as pim:
+        pim.open(f"/t/{code}")
+        pim.page.locator(".next a.button-first").click()
+        assert pim.press("Hot wash") == 302
+        pim.sees("Marked cleaned.")
+    assert register.one(STATE, code) == "cleaned"
