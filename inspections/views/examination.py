@@ -35,9 +35,14 @@ def examination(request, pk):
         "why_not": "" if counting else why_not(row),
         "decisions": list(record.decisions.select_related("decided_by")),
         "may_decide": may(roles, "decide") and record.result != "sound" and not hasattr(record, "superseded_by"),
-        "may_supersede": may(roles, "examine") and not hasattr(record, "superseded_by"),
+        "may_supersede": not hasattr(record, "superseded_by") and may(roles, "examine") and signs(case.actor, record),
     }
     return render(request, "inspections/examination.html", page)
+
+
+def signs(actor, record: Examination) -> bool:
+    """Whether this person is authorised for a record of the same kind, which alone may take its place."""
+    return any(word.partition(": ")[0] == record.kind for word in actor.authorised)
 
 
 def examination_or_404(pk: int) -> Examination:

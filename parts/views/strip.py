@@ -6,6 +6,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from workshop.access import who_may
+from workshop.roles import may
 
 from ..actions import pieces
 from ..domain.cautions import LIFTING
@@ -106,6 +107,7 @@ def show(request, form, heading, place, status):
         "heading": heading,
         "form": form,
         "place": place,
+        "may_strip": may(request.user.role_names, "strip"),
         "cautions": [LIFTING] + ([place.caution] if place and place.caution else []),
     }
     return render(request, "parts/strip_form.html", page, status=status)
