@@ -38,21 +38,22 @@ def built_demo(tmp_path_factory) -> Path:
     """The data folder of the demo, which no test touches. Workers share it: the first one builds, the others wait."""
     base = tmp_path_factory.getbasetemp()
     shared = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
-    built, building = shared / "built-demo", shared / "built-demo.building"
+    begun, built, failed = (shared / f"demo-{word}" for word in ("begun", "built", "failed"))
     try:
-        building.mkdir()
+        begun.mkdir()  # of two who try it, one fails
     except FileExistsError:
-        return _waited_for(built)
-    done = manage(building, "demo", "--no-serve")
-    (building / "said.txt").write_text(done.stderr)
-    assert not done.returncode, done.stderr
-    building.rename(built)
-    return built
+        return _waited_for(built, failed)
+    done = manage(begun / "folder", "demo", "--no-serve")
+    if done.returncode:
+        failed.write_text(done.stderr)
+        pytest.fail(done.stderr)
+    return (begun / "folder").rename(built)
 
 
-def _waited_for(built: Path) -> Path:
+def _waited_for(built: Path, failed: Path) -> Path:
     until = time.monotonic() + PATIENCE_S
     while not built.exists():
+        assert not failed.exists(), failed.read_text()
         assert time.monotonic() < until, "The worker that was to build the demo has not done so."
         time.sleep(0.2)
     return built
