@@ -18,7 +18,7 @@ def break_down(component, event, given, before, other):
     component.broken_down, component.on_trial = True, False
     component.look_again, component.protection = None, ""
     touched = []
-    for inner in place.inner.filter(retired=False):
+    for inner in place.inner.filter(retired=False).order_by("id"):
         touched.append(inner.pk)
         there = list(Component.objects.live().filter(place=inner))
         for piece in there:
@@ -108,7 +108,7 @@ def _inner_pieces_follow(event, given, mine, theirs):
     pairs = [(mine, theirs), (theirs, mine)]
     moved = []
     for old, new in pairs:
-        homes = {_within(new, place): place for place in new.inner.filter(retired=False)}
+        homes = {_within(new, place): place for place in new.inner.filter(retired=False).order_by("id")}
         for piece in Component.objects.live().filter(place__part_of=old).select_related("place"):
             home = homes.get(_within(old, piece.place))
             if home is None:
