@@ -41,6 +41,8 @@ KIND_LABELS = {
     Kind.CRACK_CHECK: "Sign the crack check",
     Kind.VISUAL: "Sign the visual examination",
     Kind.DIMENSIONAL: "Sign the measurements",
+    Kind.THICKNESS: "Sign the thickness survey",
+    Kind.HYDRAULIC_TEST: "Sign the hydraulic test",
 }
 WHERE_LABELS = {
     Need.FIND: "Say where it lies",

@@ -30,6 +30,16 @@ PROTECTED = (
         when="OLD.signed_at IS NOT NULL",
     ),
     Protected("inspections_findingdecision", "A decision is never changed; decide again."),
+    Protected("inspections_measurement", "A measurement is never changed; measure again."),
+    Protected("inspections_reading", "A reading is never changed; measure again."),
+    Protected("inspections_crackcheck", "A signed record is never changed; supersede it by a new one."),
+    Protected("inspections_indication", "A signed record is never changed; supersede it by a new one."),
+    Protected("inspections_concession", "A concession is never changed."),
+    Protected("inspections_calibration", "A calibration is never changed; the next one follows it."),
+    Protected("inspections_limits", "Limits are never changed; add an edition."),
+    Protected("inspections_fitlimits", "Limits are never changed; add an edition."),
+    Protected("inspections_limitsheet", "A limit sheet is never changed; add an edition."),
+    Protected("inspections_sheetrow", "A limit sheet is never changed; add an edition."),
 )
 FULL = "The pieces in a position may not exceed its quantity."
 

@@ -1,3 +1,26 @@
+from .crack_checks import CrackCheck, Indication
+from .dimensions import Dimension, Limits
 from .examinations import Examination, FindingDecision
+from .fits import Fit, FitLimits
+from .instruments import Calibration, Instrument
+from .measurements import Concession, Draft, Measurement, Reading
+from .sheets import LimitSheet, SheetRow
 
-__all__ = ["Examination", "FindingDecision"]
+__all__ = [
+    "Calibration",
+    "Concession",
+    "CrackCheck",
+    "Dimension",
+    "Draft",
+    "Examination",
+    "FindingDecision",
+    "Fit",
+    "FitLimits",
+    "Indication",
+    "Instrument",
+    "LimitSheet",
+    "Limits",
+    "Measurement",
+    "Reading",
+    "SheetRow",
+]

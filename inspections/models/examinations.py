@@ -45,6 +45,7 @@ class Examination(models.Model):
     supersedes = models.OneToOneField(
         "self", on_delete=models.PROTECT, null=True, blank=True, related_name="superseded_by"
     )
+    digest = models.CharField(max_length=64, blank=True, default="", help_text="SHA-256 over all that the record says")
 
     objects = ExaminationQuerySet.as_manager()
 
@@ -74,6 +75,10 @@ class FindingDecision(models.Model):
     """What the responsible engineer decided of what an examination showed. A row of its own, never edited."""
 
     examination = models.ForeignKey(Examination, on_delete=models.PROTECT, related_name="decisions")
+    indication = models.ForeignKey(
+        "inspections.Indication", on_delete=models.PROTECT, null=True, blank=True, related_name="decisions",
+        help_text="the one thing that it decides; none: all that the record found",
+    )  # fmt: skip
     decision = models.CharField(max_length=20)
     reason = models.TextField()
     event = models.OneToOneField(Event, on_delete=models.PROTECT, related_name="finding_decision")

@@ -36,7 +36,7 @@ PLAIN = {
     Need.EXAMINE: "examine",
     Need.MEASURE: "examine",
 }
-LOOK_OF = {need: kind for kind, need in LOOK_NEED.items()}
+LOOK_OF = {Need.CRACK_CHECK: Kind.CRACK_CHECK, Need.EXAMINE: Kind.VISUAL, Need.MEASURE: Kind.DIMENSIONAL}
 
 
 def next_step(

@@ -33,7 +33,13 @@ NEXT_ACTION = {
     State.RENEWED: Action.REFIT,
 }
 
-LOOK_NEED = {Kind.CRACK_CHECK: Need.CRACK_CHECK, Kind.VISUAL: Need.EXAMINE, Kind.DIMENSIONAL: Need.MEASURE}
+LOOK_NEED = {
+    Kind.CRACK_CHECK: Need.CRACK_CHECK,
+    Kind.VISUAL: Need.EXAMINE,
+    Kind.DIMENSIONAL: Need.MEASURE,
+    Kind.THICKNESS: Need.MEASURE,
+    Kind.HYDRAULIC_TEST: Need.EXAMINE,
+}
 
 AT_RISK = PASSED | {State.IN_PLACE}
 """States in which a passed look-again date matters. A piece sent back is being looked at again anyway."""

@@ -66,6 +66,8 @@ class Kind(StrEnum):
     VISUAL = "visual"
     CRACK_CHECK = "crack check"
     DIMENSIONAL = "dimensional"
+    THICKNESS = "ultrasonic thickness"
+    HYDRAULIC_TEST = "hydraulic test"
 
 
 class Method(StrEnum):

@@ -1,0 +1,123 @@
+"""Dimensions of a position, and the limits they are judged by. Limits come in editions: added, never edited."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import OuterRef, Q, Subquery
+
+from parts.models import Position
+from parts.models.checks import known
+
+from ..domain.classes import Wears
+from ..domain.sizing import Limits as PlainLimits
+from ..domain.verdicts import Rule
+from .exact_field import MillimetresField
+from .sheets import SheetRow
+
+UNITS = (("mm", "Millimetres"), ("in", "Inches"))
+
+
+def in_unit(name: str) -> models.CheckConstraint:
+    return models.CheckConstraint(condition=Q(unit__in=[unit for unit, _ in UNITS]), name=name)
+
+
+class DimensionQuerySet(models.QuerySet):
+    def in_use(self):
+        return self.filter(retired=False)
+
+    def with_limits(self):
+        """Each with `limits_id`, the newest edition of its limits."""
+        newest = Limits.objects.filter(dimension=OuterRef("pk")).order_by("-edition")
+        return self.annotate(limits_id=Subquery(newest.values("pk")[:1]))
+
+    def of_place(self, position):
+        return self.filter(position=position, retired=False).order_by("letter", "id")
+
+
+class Dimension(models.Model):
+    """A named size on a position: what is measured, where on the piece, and which way it wears."""
+
+    position = models.ForeignKey(Position, on_delete=models.PROTECT, related_name="dimensions")
+    letter = models.CharField(max_length=8, blank=True, default="", help_text="as on the drawing or the sheet")
+    name = models.CharField(max_length=120)
+    stations = models.JSONField(default=list, blank=True, help_text="where along the piece it is taken")
+    directions = models.JSONField(default=list, blank=True, help_text="in which directions across it")
+    wears = models.CharField(max_length=8, default=Wears.EITHER.value)
+    unit = models.CharField(max_length=2, help_text="the unit that the drawing uses")
+    round_part = models.BooleanField("a diameter", default=False)
+    note = models.CharField(max_length=300, blank=True, default="")
+    retired = models.BooleanField(default=False)
+
+    objects = DimensionQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["letter", "id"]
+        constraints = [
+            known("wears", Wears, "dimension_wears_known"),
+            in_unit("dimension_unit_known"),
+            models.CheckConstraint(condition=~Q(name=""), name="dimension_has_a_name"),
+            models.UniqueConstraint(
+                fields=["position", "name"], condition=Q(retired=False), name="dimension_named_once_on_a_place"
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.letter} {self.name}".strip()
+
+    def spots(self) -> list[tuple[str, str]]:
+        """Every (station, direction) that a whole sheet asks for; one spot without a name where none is set."""
+        return [(station, way) for station in self.stations or [""] for way in self.directions or [""]]
+
+
+class Limits(models.Model):
+    """One edition of what a dimension is judged by. Without a source and its edition there is no limit."""
+
+    dimension = models.ForeignKey(Dimension, on_delete=models.PROTECT, related_name="editions")
+    edition = models.PositiveIntegerField()
+    drawing = models.CharField("drawing size and tolerance", max_length=80, blank=True, default="")
+    new_lower = MillimetresField(null=True, blank=True)
+    new_upper = MillimetresField(null=True, blank=True)
+    shop_lower = MillimetresField(null=True, blank=True)
+    shop_upper = MillimetresField(null=True, blank=True)
+    scrapping_lower = MillimetresField(null=True, blank=True)
+    scrapping_upper = MillimetresField(null=True, blank=True)
+    shop_open = models.BooleanField("a value exactly on the shop limit fails", default=False)
+    scrapping_open = models.BooleanField("a value exactly on the scrapping limit fails", default=False)
+    rule = models.CharField(max_length=8, default=Rule.GUARDED.value)
+    source = models.CharField(max_length=200)
+    source_edition = models.CharField(max_length=80)
+    row = models.ForeignKey(SheetRow, on_delete=models.PROTECT, null=True, blank=True, related_name="used_in")
+    set_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    set_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["-edition"]
+        constraints = [
+            models.UniqueConstraint(fields=["dimension", "edition"], name="limits_edition_once"),
+            models.CheckConstraint(condition=~Q(source="") & ~Q(source_edition=""), name="limits_say_their_source"),
+            known("rule", Rule, "limits_rule_known"),
+            models.CheckConstraint(
+                condition=Q(new_lower__isnull=False) | Q(new_upper__isnull=False) | Q(shop_lower__isnull=False)
+                | Q(shop_upper__isnull=False) | Q(scrapping_lower__isnull=False) | Q(scrapping_upper__isnull=False),
+                name="limits_set_a_limit",
+            ),
+        ]  # fmt: skip
+
+    def __str__(self):
+        return f"{self.source}, {self.source_edition}"
+
+    def plain(self) -> PlainLimits:
+        """As the arithmetic takes them."""
+        return PlainLimits(
+            new_lower=self.new_lower,
+            new_upper=self.new_upper,
+            shop_lower=self.shop_lower,
+            shop_upper=self.shop_upper,
+            scrapping_lower=self.scrapping_lower,
+            scrapping_upper=self.scrapping_upper,
+            shop_lower_open=self.shop_open,
+            shop_upper_open=self.shop_open,
+            scrapping_lower_open=self.scrapping_open,
+            scrapping_upper_open=self.scrapping_open,
+            unit=self.dimension.unit,
+            wears=Wears(self.dimension.wears),
+        )
