@@ -3,8 +3,8 @@
 Stands on classes.py (the bands and their boundaries), verdicts.py (the uncertainty) and roundness.py (ovality, taper).
 
 On a boundary, without uncertainty or by the simple rule: a reading exactly on a limit is inside it, exactly on an open
-limit ("at or over") outside. With an uncertainty U and the guarded rule a reading is inside or outside only when it is
-so by U or more (on an open limit: inside by more than U); nearer to the limit it is not proved.
+limit ("at or over") outside. With an uncertainty U and the guarded rule it is inside by U or more and outside by more
+than U (of an open limit: inside by more than U, outside by U or more); between the two it is not proved.
 
 Not proved counts as outside: nobody has shown that the piece may go back, so it stays with the engineer, who has it
 measured again with a better instrument or decides.
