@@ -5,11 +5,12 @@
 
 from collections import defaultdict
 
-from django.db.models import F, FilteredRelation, OuterRef, Q, Subquery
+from django.db.models import F, FilteredRelation, Q
 
 from .domain import rows
-from .domain.looked import cracked
+from .domain.looked import combined, cracked
 from .domain.words import LIVE, Kind, Result, Side, State, Whereabouts
+from .loading_sizes import Sizes, load_fits, load_sizes
 from .models import Component, Event, GoesOnAfter, HoldPoint, Position
 
 LIVE_VALUES = tuple(state.value for state in LIVE)
@@ -25,16 +26,20 @@ def load_places(scope: dict) -> list[rows.Place]:
         .annotate(outer_opened=F("part_of__opened"), outermost_opened=F("part_of__part_of__opened"))
         .order_by("id")
     )
-    pieces = load_pieces({f"place__{key}": value for key, value in scope.items()})
+    pieces, sizes = _pieces_and_sizes({f"place__{key}": value for key, value in scope.items()})
     by_place = defaultdict(list)
     for piece in pieces:
         by_place[piece.place].append(piece)
-    around = _Around(scope, positions)
+    around = _Around(scope, positions, load_fits(scope) if sizes.called_for else {})
     return [_place(position, by_place[position.pk], around) for position in positions]
 
 
 def load_pieces(filters: dict) -> list[rows.Piece]:
-    """The pieces that the filters find, withdrawn ones left out, with their examinations."""
+    """The pieces that the filters find, withdrawn ones left out, with their examinations and sizes."""
+    return _pieces_and_sizes(filters)[0]
+
+
+def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
     components = list(
         Component.objects.filter(**filters)
         .exclude(state=State.WITHDRAWN)
@@ -44,7 +49,11 @@ def load_pieces(filters: dict) -> list[rows.Piece]:
         .order_by("id")
     )
     looks = _examinations({f"component__{key}": value for key, value in filters.items()}) if components else {}
-    return [piece_row(component, looks.get(component.pk, ())) for component in components]
+    sizes = load_sizes(filters) if any(component.place_id for component in components) else Sizes()
+    return [
+        piece_row(component, looks.get(component.pk, ()), dimensions=sizes.of_piece(component))
+        for component in components
+    ], sizes
 
 
 def piece_row(component: Component, looks=(), **more) -> rows.Piece:
@@ -60,6 +69,7 @@ def piece_row(component: Component, looks=(), **more) -> rows.Piece:
         event=component.last_event,
         bared_event=component.bared_event,
         cleaned_event=component.cleaned_event,
+        welded_event=component.welded_event,
         side=Side(component.side),
         marks=component.marks,
         place=component.place_id,
@@ -105,19 +115,16 @@ def _examinations(filters: dict) -> dict[int, list[rows.Examination]]:
     """Signed and draft records by piece, oldest first, each with its latest decision. The one place where the register
     reaches the examinations, by the ORM's reverse name."""
     record = Component._meta.get_field("examinations").related_model
-    decisions = record._meta.get_field("decisions").related_model.objects.filter(examination=OuterRef("pk"))
-    latest = decisions.order_by("-event_id")
-    found = (
+    found = list(
         record.objects.filter(**filters)
-        .annotate(
-            later=F("superseded_by__id"),
-            decision=Subquery(latest.values("decision")[:1]),
-            decided_event=Subquery(latest.values("event_id")[:1]),
-        )
+        .annotate(later=F("superseded_by__id"), stage=F("crack_check__stage"))
         .order_by("event_id", "id")
     )
+    indications, decisions = _found_and_decided(record, [exam.pk for exam in found if exam.result != Result.SOUND])
     by_piece = defaultdict(list)
     for exam in found:
+        shown = indications.get(exam.pk, {})
+        decision, decided_event = combined(shown, decisions.get(exam.pk, ()))
         by_piece[exam.component_id].append(
             rows.Examination(
                 kind=Kind(exam.kind),
@@ -129,19 +136,36 @@ def _examinations(filters: dict) -> dict[int, list[rows.Examination]]:
                 not_reached=frozenset(exam.not_reached),
                 signed=exam.signed_at is not None,
                 superseded=exam.later is not None,
-                decision=exam.decision or "",
-                decided_event=exam.decided_event or 0,
+                decision=decision,
+                decided_event=decided_event,
                 text=exam.found,
                 on=exam.on,
+                crack=any(shown.values()) if shown else True,
+                stage=exam.stage or "",
             )
         )
     return by_piece
 
 
+def _found_and_decided(record, ids: list[int]):
+    """By record: its indications, each with whether it is a crack; and what was decided, oldest first."""
+    indications, decisions = defaultdict(dict), defaultdict(list)
+    if not ids:
+        return indications, decisions
+    shown = record._meta.get_field("indications").related_model.objects.filter(examination__in=ids)
+    for exam, pk, is_crack in shown.values_list("examination_id", "pk", "crack").order_by("id"):
+        indications[exam][pk] = is_crack
+    decided = record._meta.get_field("decisions").related_model.objects.filter(examination__in=ids)
+    for exam, *said in decided.values_list("examination_id", "indication_id", "decision", "event_id").order_by("event"):
+        decisions[exam].append(tuple(said))
+    return indications, decisions
+
+
 class _Around:
     """What stands around the places in scope: holds, orders, inner and outer places, matched sets, renewals."""
 
-    def __init__(self, scope, positions):
+    def __init__(self, scope, positions, fits):
+        self.fits = fits
         self.holds = defaultdict(list)
         of_place = Q(**{f"position__{key}": value for key, value in scope.items()})
         of_piece = Q(**{f"component__place__{key}": value for key, value in scope.items()})
@@ -224,6 +248,7 @@ def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> row
         pieces=tuple(p for p in pieces if p.state in LIVE),
         holds=tuple(around.holds[position.pk]),
         renewal=_renewal(in_making[0]) if in_making else None,
+        fits=tuple(around.fits.get(position.pk, ())),
     )
 
 

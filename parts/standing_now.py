@@ -19,6 +19,7 @@ from .domain.tallies import Count as Tallied
 from .domain.tallies import Four
 from .domain.words import Need
 from .loading import hold_row, load_places
+from .loading_sizes import places_whose_sizes_lapsed
 from .models import Component, HoldPoint, Locomotive, Position
 
 
@@ -107,13 +108,15 @@ def _four(number: Counter) -> Four:
 
 
 def moved_by_the_calendar(today: date, **scope) -> dict[int, Position]:
-    """Places that may stand otherwise today than is stored beside them: a look-again date has come, or a release has
-    lapsed. (Nothing offered up matters here: the database keeps it from being refitted, so it is never counted so.)"""
+    """Places that may stand otherwise today than is stored beside them: a look-again date has come, a release has
+    lapsed, or an instrument's calibration or a concession behind what was measured there. (Nothing offered up matters
+    here: the database keeps it from being refitted, so it is never counted so.)"""
     lapsed = HoldPoint.objects.lapsed(today).order_by()
     ids = Component.objects.live().filter(look_again__lte=today, place__isnull=False).values("place")
     ids = ids.union(
         lapsed.filter(component__place__isnull=False).values("component__place"),
         lapsed.filter(position__isnull=False).values("position"),
+        *places_whose_sizes_lapsed(today),
     )
     found = Position.objects.filter(pk__in=ids, retired=False, **scope)
     return {position.pk: position for position in found}

@@ -15,6 +15,7 @@ STAGES = (
     ("", "Not a weld repair"),
     ("excavation", "The excavation, before welding"),
     ("finished weld", "The finished weld, after the wait its procedure gives"),
+    ("finished weld, nothing follows", "The finished weld; neither stress relief nor machining follows"),
     ("after stress relief", "After stress relief"),
     ("after final machining", "After final machining"),
 )
@@ -41,7 +42,7 @@ class CrackCheck(models.Model):
     level_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
-    stage = models.CharField("stage of a weld repair", max_length=24, blank=True, default="")
+    stage = models.CharField("stage of a weld repair", max_length=32, blank=True, default="")
     answers = models.JSONField("what was questioned, and the reason it was kept", default=list, blank=True)
     examiner_level = models.CharField("the examiner's qualification and level", max_length=80, blank=True, default="")
     examiner_until = models.DateField("good until", null=True, blank=True)
@@ -71,6 +72,7 @@ class Indication(models.Model):
     width = MillimetresField(null=True, blank=True)
     typed = models.CharField("sizes as typed", max_length=120)
     linear = models.BooleanField(default=True)
+    crack = models.BooleanField("a crack, or may be one", default=True)
     acceptable = models.BooleanField("within the acceptance level", null=True, blank=True)
     sentence = models.CharField(max_length=300)
 

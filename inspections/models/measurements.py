@@ -2,7 +2,7 @@
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Exists, OuterRef, Q, Subquery
+from django.db.models import Exists, F, OuterRef, Q, Subquery
 
 from parts.models import Component, Event
 from parts.models.checks import known
@@ -30,6 +30,7 @@ class MeasurementQuerySet(models.QuerySet):
             "id"
         )
         return self.select_related("dimension", "instrument").annotate(
+            event_number=F("examination__event"),
             conceded=Exists(conceded),
             conceded_until=Subquery(conceded.values("look_again")[:1]),
             found_out_later=Subquery(later.values("found_out")[:1]),
@@ -42,10 +43,8 @@ class Measurement(models.Model):
     examination = models.ForeignKey(Examination, on_delete=models.PROTECT, related_name="measurements")
     dimension = models.ForeignKey(Dimension, on_delete=models.PROTECT, related_name="measurements")
     limits = models.ForeignKey(Limits, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
-    instrument = models.ForeignKey(
-        Instrument, on_delete=models.PROTECT, null=True, blank=True, related_name="measurements"
-    )
-    calibration = models.ForeignKey(Calibration, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    instrument = models.ForeignKey(Instrument, on_delete=models.PROTECT, related_name="measurements")
+    calibration = models.ForeignKey(Calibration, on_delete=models.PROTECT, related_name="+")
     uncertainty = MillimetresField("expanded uncertainty")
     rule = models.CharField(max_length=8)
     value = MillimetresField("the worst reading")

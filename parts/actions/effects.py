@@ -120,6 +120,12 @@ def _send_back(component, event, given, before, other):
     component.look_again, component.protection = None, ""
 
 
+def _finish_repair(component, event, given, before, other):
+    _send_back(component, event, given, before, other)
+    if given.procedure or given.welder:
+        component.welded_event = event.pk
+
+
 def _withdraw(component, event, given, before, other):
     component.destination = given.destination
     component.left_alone = False
@@ -157,7 +163,7 @@ EFFECTS: dict[Action, Callable] = {
     Action.TAKE_OFF: _take_off,
     Action.LEAVE_ALONE: _leave_alone,
     Action.SEND_BACK: _send_back,
-    Action.FINISH_REPAIR: _send_back,
+    Action.FINISH_REPAIR: _finish_repair,
     Action.WITHDRAW: _withdraw,
     Action.BRING_BACK: _bring_back,
     Action.CHANGE_PLACES: change_places,

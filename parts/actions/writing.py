@@ -13,13 +13,15 @@ from workshop.roles import may, who_may
 from ..domain.needs import standing
 from ..domain.refusals import Refusal, Refused
 from ..loading import load_places
+from ..loading_sizes import mates_of
 from ..models import Component, Event, Location, Movement, Position
+from . import receipts
 
 
 @contextmanager
 def one_transaction():
-    """Check, write and log together. A refusal inside undoes everything."""
-    with transaction.atomic():
+    """Check, write and log together. A refusal inside undoes everything. What a phone had kept has its receipt in it."""
+    with receipts.with_receipt(), transaction.atomic():
         yield
 
 
@@ -64,6 +66,7 @@ def log(actor, action: str, *, component: Component | None = None, touches: bool
     event = Event.objects.create(actor=actor, action=action, component=component, **fields)
     if component is not None and touches:
         component.last_event = event.pk
+    receipts.note(event)
     return event
 
 
@@ -115,6 +118,7 @@ def refresh(*position_ids: int | None) -> int:
     ids = {pk for pk in position_ids if pk}
     if not ids:
         return 0
+    ids |= mates_of(ids)
     near = Position.objects.filter(Q(id__in=ids) | Q(part_of__in=ids) | Q(part_of__part_of__in=ids) | Q(inner__in=ids))
     return refresh_where({"id__in": sorted(set(near.values_list("pk", flat=True)))})
 

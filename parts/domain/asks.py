@@ -40,6 +40,24 @@ def weld_papers_said(case):
     return None
 
 
+def excavation_checked(case):
+    """What is to be welded is checked for cracks while it is open; afterwards nobody can look there."""
+    piece = case.piece
+    if not (case.given.procedure.strip() or case.given.welder.strip()):
+        return None
+    if any(
+        x.stage == "excavation" and x.signed and not x.superseded and x.event > piece.bared_event
+        for x in piece.examinations
+    ):
+        return None
+    return Refusal(
+        "excavation",
+        "Welding: no crack check of the excavation is signed.",
+        "Have it checked and signed; the responsible engineer may say why it was not.",
+        True,
+    )
+
+
 def second_name(case):
     if case.given.checker == case.actor.id:
         return Refusal("checker", "Checker: that is you.", "Somebody else checks and signs.")

@@ -3,6 +3,7 @@
 from .looked import LOOKS as FIRST_LOOKS
 from .looked import PASSED, missing_looks, vouched
 from .piece_needs import awaits_a_name, doubts_about, findings
+from .plain import capital
 from .refusals import Refusal
 from .words import LIVE, Action, Kind, Side, State, Whereabouts
 
@@ -191,8 +192,8 @@ def _first_missing(case, wanted):
 
 def sizes_are_within(case):
     for size in case.piece.dimensions:
-        if size.event == 0:
-            return Refusal("not-measured", f"{size.name} is not measured.", "Measure and sign it.")
+        if size.event == 0 and not vouched(case.piece, Kind.DIMENSIONAL):
+            return Refusal("not-measured", f"{capital(size.name)} is not measured.", "Measure and sign it.")
         if size.beyond_scrapping:
             return Refusal(
                 "scrapping", f"Beyond the scrapping limit: {size.sentence or size.name}.", "Repair or renew it."

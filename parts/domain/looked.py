@@ -43,7 +43,7 @@ def missing_looks(place: Place, piece: Piece) -> list[MissingLook]:
     for kind in Kind:
         if kind is not Kind.CRACK_CHECK and kind in place.calls_for and (crack_check or kind is not Kind.VISUAL):
             missing += _missing_kind(piece, kind)
-    return missing + _missing_sizes(piece)
+    return missing + _missing_after_weld(piece) + _missing_sizes(piece)
 
 
 def measured(piece: Piece, event: int) -> bool:
@@ -126,6 +126,42 @@ def _why_not(piece: Piece, kind: Kind, exams: list[Examination], named: str) -> 
     return MissingLook(kind, "never", f"{capital(named)}: none is signed.")
 
 
+WELD, LAST = "finished weld", ("finished weld, nothing follows", "after stress relief", "after final machining")
+"""Stages of a weld repair that a crack check is made at, beside the excavation, which is checked before welding."""
+
+
+def _missing_after_weld(piece: Piece) -> list[MissingLook]:
+    """A weld repair is looked at when it is finished, and again after stress relief or final machining."""
+    if not piece.welded_event or vouched(piece, Kind.CRACK_CHECK):
+        return []
+    since = [x for x in piece.examinations if x.signed and not x.superseded and x.event > piece.welded_event]
+    if not any(x.stage in (WELD, *LAST) for x in since):
+        sentence = "The finished weld was not checked for cracks after the wait that its procedure gives."
+    elif not any(x.stage in LAST and counts(x, piece) for x in since):
+        sentence = "The weld was not checked for cracks again after stress relief or final machining."
+    else:
+        return []
+    return [MissingLook(Kind.CRACK_CHECK, "weld", sentence)]
+
+
+def combined(indications: Iterable[int], decisions: Iterable[tuple[int | None, str, int]]) -> tuple[str, int]:
+    """What was decided of all that one record found: the gravest of what was decided of each indication, "" while one
+    is undecided; and the last event of deciding. `decisions` are (indication or None for all, decision, event), oldest
+    first."""
+    latest, of_all, last = {}, "", 0
+    for indication, decision, event in decisions:
+        last = max(last, event)
+        if indication is None:
+            of_all, latest = decision, {}
+        else:
+            latest[indication] = decision
+    said = [latest.get(number, of_all) for number in indications] or [of_all]
+    return ("" if "" in said else max(said, key=GRAVITY.index)), last
+
+
+GRAVITY = ("accept as it is", "re-examine", "repair", "renew")
+
+
 def _missing_sizes(piece: Piece) -> list[MissingLook]:
     if vouched(piece, Kind.DIMENSIONAL):
         return []
@@ -141,6 +177,6 @@ def cracked(quarantined: bool, examinations: Iterable[Examination], bared_event:
     checks = [x for x in examinations if x.kind == Kind.CRACK_CHECK and x.signed and not x.superseded]
     since = [x for x in checks if x.event > bared_event]
     sound = max((x.event for x in since if x.result == Result.SOUND), default=0)
-    shown = [x for x in since if x.result != Result.SOUND]
+    shown = [x for x in since if x.result != Result.SOUND and x.crack]
     unanswered = [x for x in shown if not (x.decision == "re-examine" and sound > max(x.event, x.decided_event))]
     return bool(unanswered) or (quarantined and not sound)

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from .looked import PASSED, MissingLook, finding, missing_looks, unanswered, vouched
+from .looked import LOOKS, PASSED, MissingLook, finding, missing_looks, unanswered, vouched
 from .plain import capital, day, listed, overdue, several
-from .rows import Examination, Hold, Piece, Place
+from .rows import Dimension, Examination, Hold, Piece, Place
 from .words import Action, Kind, Need, Result, State, Whereabouts
 
 
@@ -44,6 +44,7 @@ LOOK_NEED = {
 AT_RISK = PASSED | {State.IN_PLACE}
 """States in which a passed look-again date matters. A piece sent back is being looked at again anyway."""
 
+NAMED = {Kind.CRACK_CHECK: "crack check", Kind.VISUAL: "visual examination"}
 IN_HAND = frozenset(NEXT_ACTION) - {State.IN_PLACE}
 
 
@@ -79,13 +80,39 @@ def doubts_about(place: Place, piece: Piece, today: date | None) -> Iterator[Rea
     if piece.state == State.REFITTED:
         for found in findings(place, piece):
             yield Reason(Need.RECHECK, f"In doubt. {found.sentence}", found.since, tag=piece.tag)
+    for size in _relied_on(piece):
+        if size.found_out:
+            said = f"{capital(size.name)} was measured with {size.instrument}, which was found out of true afterwards."
+            yield Reason(Need.RECHECK, f"{who} is in doubt. {said}", piece.since, tag=piece.tag)
     if today is None:
         return
+    if piece.state in PASSED:
+        yield from _lapsed(place, piece, who, today)
     if piece.state in AT_RISK and piece.look_again and piece.look_again <= today and not _looked_since(piece):
         sentence = f"{who} is in doubt: it was to be looked at again by {day(piece.look_again)}."
         yield Reason(Need.RECHECK, sentence, piece.since, piece.look_again, piece.tag)
     for doubt in piece.doubts:
         yield Reason(Need.RECHECK, f"{who} is in doubt. {doubt}", piece.since, tag=piece.tag)
+
+
+def _relied_on(piece: Piece) -> list[Dimension]:
+    """The sizes that what was found rests on; one taken before the last work counts no longer."""
+    return [] if piece.left_alone else [size for size in piece.dimensions if size.event > piece.bared_event]
+
+
+def _lapsed(place: Place, piece: Piece, who: str, today: date) -> Iterator[Reason]:
+    """What an acceptance rests on and the calendar ended: an instrument's calibration, a concession."""
+    for size in _relied_on(piece):
+        if size.instrument and (size.calibrated_until is None or size.calibrated_until < today):
+            until = f" after {day(size.calibrated_until)}" if size.calibrated_until else ""
+            said = f"The calibration of {size.instrument}, with which {size.name} was measured, lapsed{until}."
+            yield Reason(Need.RECHECK, f"{who} is in doubt. {said}", piece.since, size.calibrated_until, piece.tag)
+    conceded = [(size.name, size.conceded_until) for size in _relied_on(piece) if size.concession]
+    conceded += [(f"the fit with {fit.mate}", fit.conceded_until) for fit in place.fits if fit.concession]
+    for what, until in conceded:
+        if until and until <= today:
+            said = f"The concession on {what} was to be looked at again by {day(until)}."
+            yield Reason(Need.RECHECK, f"{who} is in doubt. {said}", piece.since, until, piece.tag)
 
 
 def holding(holds: tuple[Hold, ...], actions: set[str], today: date | None, *, tag: str = "") -> Iterator[Reason]:
@@ -143,14 +170,19 @@ def _away(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
 
 def findings(place: Place, piece: Piece) -> Iterator[Reason]:
     """What was found wrong and not dealt with. Cleaning undoes none of it; only work or a superseding record does."""
+    settled = {exam.event for exam in piece.examinations if exam.decision in ("repair", "renew", "re-examine")}
     for size in piece.dimensions:
+        if size.event in settled:
+            continue  # what its record's decision asks for is told below
         if size.beyond_scrapping or (size.outside and not size.concession):
             limit = "the scrapping limit" if size.beyond_scrapping else "its shop limit, with no concession"
             said = size.sentence or size.name
             if size.event > piece.bared_event:
                 yield Reason(Need.DECIDE, f"{capital(said)}: beyond {limit}.", piece.since, tag=piece.tag)
+    told = {size.event for size in piece.dimensions if size.outside and not size.concession}
     for exam in unanswered(piece):
-        yield from _unanswered(place, piece, exam)
+        if exam.decision or exam.event not in told:
+            yield from _unanswered(place, piece, exam)
 
 
 def _unanswered(place: Place, piece: Piece, exam: Examination) -> Iterator[Reason]:
@@ -206,13 +238,12 @@ def _steps(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
 
 def _first_looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
     first = Kind.CRACK_CHECK if _wants_crack_check(place) else Kind.VISUAL
-    named = "crack check" if first == Kind.CRACK_CHECK else "visual examination"
-    looks = [look for look in missing_looks(place, piece) if look.kind == first]
+    looks = [look for look in missing_looks(place, piece) if look.kind in LOOKS]
     if not looks:
-        yield LOOK_NEED[first], f"is cleaned and its {named} is signed; mark it crack-checked."
+        yield LOOK_NEED[first], f"is cleaned and its {NAMED[first]} is signed; mark it crack-checked."
     for look in looks:
         if look.code != "undecided":
-            yield LOOK_NEED[first], f"waits for its {named}. {look.sentence}"
+            yield LOOK_NEED[look.kind], f"waits for its {NAMED[look.kind]}. {look.sentence}"
 
 
 def _last_looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:

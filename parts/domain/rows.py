@@ -28,6 +28,8 @@ class Examination:
     decided_event: int = 0
     text: str = ""  # what was found, in the examiner's words
     on: date | None = None
+    crack: bool = True  # what a crack check showed is a crack, or may be one
+    stage: str = ""  # of a weld repair: "excavation", "finished weld" …
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +42,10 @@ class Dimension:
     beyond_scrapping: bool = False
     concession: bool = False
     sentence: str = ""  # "journal diameter 4.871 in, shop limit 4.875 in"
+    conceded_until: date | None = None  # the day on which its concession is to be looked at again
+    instrument: str = ""  # what it was measured with
+    calibrated_until: date | None = None  # of that instrument, as it stands today
+    found_out: bool = False  # that instrument was found out of true the next time it was calibrated
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +57,7 @@ class Fit:
     outside: bool = False
     concession: bool = False
     sentence: str = ""
+    conceded_until: date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +84,9 @@ class Renewal:
     promised: date | None = None
     since: date | None = None
     tag: str = ""
+    id: int = 0  # 0: a new piece is in the making that belongs to no renewal
+    slips: int = 0  # how often a later day was promised than before
+    steps_open: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +97,19 @@ class Repair:
     who: str = ""
     promised: date | None = None
     since: date | None = None
+    id: int = 0
+    slips: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Provisional:
+    """A decision that only notes: it stands until it is decided for good, and never counts as ready."""
+
+    outcome: str
+    by: str
+    reason: str
+    on: date | None = None
+    event: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,6 +125,7 @@ class Piece:
     event: int = 0  # its last event
     bared_event: int = 0  # the last event after which no earlier examination counts (work, stripping, sending back …)
     cleaned_event: int = 0  # the last cleaning
+    welded_event: int = 0  # the last weld repair, which calls for checks of its own
     side: Side = Side.NONE
     marks: str = ""
     place: int | None = None  # the place reserved for it
@@ -128,6 +152,8 @@ class Piece:
     examinations: tuple[Examination, ...] = ()
     dimensions: tuple[Dimension, ...] = ()
     repairs: tuple[Repair, ...] = ()
+    provisional: Provisional | None = None
+    depended_on: tuple[str, ...] = ()  # what would be left without it, a sentence each
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,6 +193,7 @@ class Place:
     pieces: tuple[Piece, ...] = ()
     holds: tuple[Hold, ...] = ()
     renewal: Renewal | None = None
+    provisional: Provisional | None = None  # on the empty place itself
     fits: tuple[Fit, ...] = ()
 
 
@@ -196,3 +223,5 @@ class Given:
     who: str = ""
     procedure: str = ""
     welder: str = ""
+    repair: int = 0  # finish repair: the one of several open ones that is done
+    confirmed: bool = False  # withdraw: what depends on the piece was read

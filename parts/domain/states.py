@@ -123,7 +123,7 @@ TABLE: dict[Action, Rule] = dict(
             S.STRIPPED,
             "Work on the old piece is done; it is examined again.",
             (when.not_on_trial,),
-            (form.work_said, form.worker_said, form.weld_papers_said),
+            (form.work_said, form.worker_said, form.weld_papers_said, form.excavation_checked),
         ),
         _rule(
             Action.REFIT,

@@ -145,6 +145,25 @@ class Component(models.Model):
     destination = models.CharField(max_length=30, blank=True, default="")
     quarantined = models.BooleanField("cracked: never to be used", default=False)
     replaces = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="replaced_by")
+    renewal = models.ForeignKey(
+        "parts.Renewal",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="pieces",
+        help_text="it comes from",
+    )
+    cut_from = models.ForeignKey(
+        "self", on_delete=models.PROTECT, null=True, blank=True, related_name="cut", help_text="the plate or bar"
+    )
+    joined_into = models.ForeignKey(
+        "self",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="joined",
+        help_text="what it became part of",
+    )
     vouched_state = models.CharField(max_length=14, blank=True, default="", editable=False)
     vouched_event = models.BigIntegerField(default=0, editable=False)
     confirmed = models.BooleanField(default=False, editable=False)
@@ -152,6 +171,7 @@ class Component(models.Model):
     last_event = models.BigIntegerField(default=0, editable=False)
     bared_event = models.BigIntegerField(default=0, editable=False)
     cleaned_event = models.BigIntegerField(default=0, editable=False)
+    welded_event = models.BigIntegerField(default=0, editable=False)
 
     objects = ComponentQuerySet.as_manager()
 

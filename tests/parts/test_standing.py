@@ -166,10 +166,10 @@ def questions(deed) -> int:
 @pytest.mark.parametrize(
     ("deed", "number"),
     [
-        (lambda scope: load_places(scope), 8),
-        (lambda scope: load_pieces({"place__locomotive": scope["locomotive"]}), 2),
-        (lambda scope: out_of_date(scope), 9),
-        (lambda scope: refresh_where(scope), 9),  # where nothing changed
+        (lambda scope: load_places(scope), 9),
+        (lambda scope: load_pieces({"place__locomotive": scope["locomotive"]}), 3),
+        (lambda scope: out_of_date(scope), 10),
+        (lambda scope: refresh_where(scope), 10),  # where nothing changed
     ],
     ids=["load_places", "load_pieces", "out_of_date", "refresh_where"],
 )
