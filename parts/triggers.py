@@ -40,6 +40,13 @@ PROTECTED = (
     Protected("inspections_fitlimits", "Limits are never changed; add an edition."),
     Protected("inspections_limitsheet", "A limit sheet is never changed; add an edition."),
     Protected("inspections_sheetrow", "A limit sheet is never changed; add an edition."),
+    Protected("parts_decision", "A decision is never changed; decide again."),
+    Protected("parts_decision_examined", "A decision is never changed; decide again."),
+    Protected("parts_decision_photos", "A decision is never changed; decide again."),
+    Protected("parts_option", "An option that was weighed is never changed; decide again."),
+    Protected("parts_promise", "A promise is never changed; note the new day beside it."),
+    Protected("parts_evidence", "Evidence is never changed; write down what else is known."),
+    Protected("parts_evidence_photos", "Evidence is never changed; write down what else is known."),
 )
 FULL = "The pieces in a position may not exceed its quantity."
 

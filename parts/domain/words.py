@@ -116,6 +116,7 @@ class Destination(StrEnum):
     TO_OWNER = "to its owner"
     WRONG = "wrong for this locomotive"
     LOST = "lost"
+    BUILT_IN = "built into another piece"  # welded up with others; only welding up says it, never a form
     NOT_SAID = "not recorded"  # taken over from a list that does not say; never offered in a form
 
 

@@ -1,28 +1,43 @@
 """The register, one file per noun."""
 
 from .components import Component, Earmark
+from .decisions import Decision, Option
 from .events import Event
+from .evidence import Evidence
+from .firms import Firm
 from .holds import HoldPoint
 from .locations import Location, LocationKind, Movement
 from .locomotives import Locomotive, Overhaul
 from .photos import Photo
 from .positions import Position
+from .promises import Promise
+from .renewals import Renewal, RenewalStep, RouteTemplate
+from .repairs import Repair
 from .structure import GoesOnAfter, Subassembly
 from .tags import Tag
 
 __all__ = [
     "Component",
+    "Decision",
     "Earmark",
     "Event",
+    "Evidence",
+    "Firm",
     "GoesOnAfter",
     "HoldPoint",
     "Location",
     "LocationKind",
     "Locomotive",
     "Movement",
+    "Option",
     "Overhaul",
     "Photo",
     "Position",
+    "Promise",
+    "Renewal",
+    "RenewalStep",
+    "Repair",
+    "RouteTemplate",
     "Subassembly",
     "Tag",
 ]

@@ -1,0 +1,109 @@
+"""What may be decided of a piece or of an empty place, and by whom. Pure: rows and roles in, refusals out."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from .refusals import Refusal
+from .rows import Actor, Piece, Place
+from .way_words import OF_A_PIECE, OF_AN_EMPTY_PLACE, Outcome
+from .words import Action, State
+
+DEEDS = {
+    Outcome.ACCEPT: "accept",
+    Outcome.CONCESSION: "accept",
+    Outcome.REPAIR: "repair",
+    Outcome.RENEW: "renew",
+    Outcome.WITHDRAW: "withdraw",
+    Outcome.LEAVE: "decide",
+}
+"""Who may decide so of what can hurt nobody: whoever may do it. The rest is the responsible engineer's."""
+
+ACTIONS = {
+    Outcome.ACCEPT: Action.ACCEPT,
+    Outcome.CONCESSION: Action.ACCEPT,
+    Outcome.WITHDRAW: Action.WITHDRAW,
+    Outcome.LEAVE: Action.LEAVE_ALONE,
+}
+"""The actions of the life cycle that deciding is. To repair opens a repair, to renew a renewal."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Deciding:
+    """Everything that a decision rests on, besides the action that it is."""
+
+    piece: Piece | None
+    place: Place | None
+    actor: Actor
+    may: Callable[[frozenset[str], str], bool]
+    outcome: str
+    provisional: bool
+    reason: str
+
+
+def outcomes(piece: Piece | None) -> tuple[Outcome, ...]:
+    """What can be decided of a piece; of an empty place when there is none."""
+    return OF_AN_EMPTY_PLACE if piece is None else OF_A_PIECE
+
+
+def deed_of(outcome: Outcome, place: Place | None, *, provisional: bool) -> str:
+    """The deed that a role must allow for this decision."""
+    if provisional:
+        return "propose"
+    return "decide" if place and (place.safety_critical or place.pressure_part) else DEEDS[outcome]
+
+
+def deciding_troubles(case: Deciding) -> list[Refusal]:
+    if case.outcome not in list(outcomes(case.piece)):
+        named = ", ".join(outcomes(case.piece))
+        return [Refusal("outcome", "Decided: nothing was chosen that fits.", f"Choose one of: {named}.")]
+    outcome = Outcome(case.outcome)
+    deed = deed_of(outcome, case.place, provisional=case.provisional)
+    if not case.may(case.actor.roles, deed):
+        return [_role(outcome, deed)]
+    checks = (_reason, _state, _concession, _empty)
+    return [refusal for check in checks if (refusal := check(case, outcome))]
+
+
+def _role(outcome, deed):
+    if deed == "decide":
+        cure = "The responsible engineer decides; you may note it as provisional."
+        return Refusal("role", f"Deciding “{outcome}” here is for the responsible engineer.", cure)
+    return Refusal("role", f"Your roles do not allow “{deed}”.", "Ask somebody whose role does.")
+
+
+def _reason(case, outcome):
+    if case.reason.strip():
+        return None
+    return Refusal("reason", "Reason: nothing was written.", "Say why, in a few words.")
+
+
+def _state(case, outcome):
+    if case.piece and case.piece.state is State.WITHDRAWN:
+        return Refusal("state", "It is withdrawn already.", "Bring it back first.")
+    return None
+
+
+def _concession(case, outcome):
+    """The concession is signed where the size is; deciding under it only rests on that."""
+    if outcome is not Outcome.CONCESSION or case.provisional:
+        return None
+    outside = [size for size in case.piece.dimensions if size.outside]
+    if not outside or not all(size.concession for size in outside):
+        sentence = "No concession covers what is outside its limits."
+        return Refusal("concession", sentence, "Record the concession beside the measurement first.")
+    return None
+
+
+def _empty(case, outcome):
+    if case.piece is not None or case.place is None:
+        return None
+    if not case.place.known_empty and outcome is Outcome.LEAVE:
+        return Refusal(
+            "not-empty", "Nobody has said yet that this place is empty.", "Say so first, and how it is known."
+        )
+    return None
+
+
+def in_words(outcome: str, *, provisional: bool) -> str:
+    """The decision, as a line of history begins."""
+    return f"{'Provisionally decided' if provisional else 'Decided'}: {outcome}."

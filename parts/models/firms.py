@@ -1,0 +1,58 @@
+"""Firms: who does work for us elsewhere, and where what they have of ours lies."""
+
+from django.db import models
+from django.db.models import Count, F, Q
+from django.db.models.functions import Lower
+from django.urls import reverse
+
+from .locations import Location
+
+
+class FirmQuerySet(models.QuerySet):
+    def in_use(self):
+        return self.filter(retired=False).select_related("location").order_by("name")
+
+    def by_number(self, number):
+        """The one of this number, as an address gave it; None where there is none."""
+        return self.filter(pk=number).first() if str(number or "").isdecimal() else None
+
+    def as_list(self, today):
+        """Every firm, each with what lies there, what is promised from it and open, and what of that is late."""
+        lying = Count("location__components", filter=~Q(location__components__state="withdrawn"), distinct=True)
+        steps = Q(steps__ended="", steps__renewal__ended="")
+        repairs = Q(repairs__ended="")
+        return (
+            self.select_related("location")
+            .annotate(
+                pieces=lying,
+                steps_open=Count("steps", filter=steps, distinct=True),
+                repairs_open=Count("repairs", filter=repairs, distinct=True),
+                steps_late=Count("steps", filter=steps & Q(steps__promised__lt=today), distinct=True),
+                repairs_late=Count("repairs", filter=repairs & Q(repairs__promised__lt=today), distinct=True),
+            )
+            .annotate(under_way=F("steps_open") + F("repairs_open"), late=F("steps_late") + F("repairs_late"))
+            .order_by("retired", "name")
+        )
+
+
+class Firm(models.Model):
+    """One firm. Its location is away, so whatever lies there is known to be at that firm."""
+
+    name = models.CharField(max_length=120)
+    does = models.CharField("what they do", max_length=200, blank=True, default="")
+    contact = models.TextField(blank=True, default="")
+    note = models.TextField(blank=True, default="")
+    location = models.OneToOneField(Location, on_delete=models.PROTECT, related_name="firm")
+    retired = models.BooleanField(default=False)
+
+    objects = FirmQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["name"]
+        constraints = [models.UniqueConstraint(Lower("name"), name="firm_name_once")]
+
+    def __str__(self):
+        return self.name
+
+    def get_absolute_url(self):
+        return reverse("firm", args=[self.pk])
