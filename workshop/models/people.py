@@ -20,6 +20,8 @@ class PersonManager(UserManager):
 class Person(AbstractUser):
     """Somebody who signs in. Roles are groups named as in `workshop.roles`."""
 
+    pin = models.CharField(max_length=128, blank=True, default="", help_text="hashed; for shared tablets only")
+
     objects = PersonManager()
 
     class Meta(AbstractUser.Meta):
