@@ -1,5 +1,6 @@
 """Photos: kept on the disk first and told to the database last, so that every row has its files."""
 
+import hashlib
 import os
 import secrets
 from collections.abc import Iterable
@@ -14,7 +15,7 @@ from django.utils import timezone
 from ..domain.refusals import Refusal, Refused
 from ..models import Component, Location, Photo, Position
 from ..pictures import PictureError, Pictures, make_pictures
-from . import writing
+from . import receipts, writing
 
 SIZES = ("large", "small")
 LONGEST_CAPTION = Photo._meta.get_field("caption").max_length
@@ -25,9 +26,10 @@ _STILL_ARRIVING = timedelta(hours=1)
 
 @dataclass
 class Added:
-    """What became of one upload: the photos kept, and why each of the others was not."""
+    """What became of one upload: the photos kept, how many were there already, and why each of the others was not."""
 
     photos: list[Photo] = field(default_factory=list)
+    again: int = 0
     refusals: list[Refusal] = field(default_factory=list)
 
 
@@ -36,27 +38,54 @@ def add(files: Iterable[File], thing: Component | Position | Location, actor, *,
     writing.allow(actor, "photograph")
     files, caption = list(files), " ".join(caption.split())
     _refuse_empty(files, caption)
-    added, written, taken = Added(), [], {}
+    added, written, taken = Added(), {}, {}
     try:
         for number, file in enumerate(files, 1):
+            content = content_of(file)
+            if content in taken or thing.photos.same_as([content]):
+                added.again += 1
+                continue
             try:
                 pictures = make_pictures(file)
             except PictureError as trouble:
                 added.refusals.append(Refusal("photo", f"{_said(file, number, len(files))}: {trouble}"))
                 continue
-            photo = _new_photo(pictures)
-            taken[photo.name] = pictures.taken
-            _save_files(photo, pictures, file, written)
+            photo = _new_photo(pictures, content)
+            taken[content] = pictures.taken
+            _save_files(photo, pictures, file, written.setdefault(photo.name, []))
             added.photos.append(photo)
         _flush_folders()
         with writing.one_transaction():
+            _leave_out_what_came_meanwhile(added, thing)
             for photo in added.photos:
-                _tell(photo, taken[photo.name], thing, actor, caption)
+                _tell(photo, taken[photo.content], thing, actor, caption)
     except BaseException:
-        for storage, name in written:
-            storage.delete(name)
+        _remove(written)
         raise
+    kept = {photo.name for photo in added.photos}
+    _remove({name: files for name, files in written.items() if name not in kept})
+    receipts.if_undone(lambda: _remove(written))
     return added
+
+
+def content_of(file: File) -> str:
+    """The SHA-256 of its bytes: the same photo sent again is known by it, whatever it is called then."""
+    file.seek(0)
+    return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def _leave_out_what_came_meanwhile(added: Added, thing) -> None:
+    """The same photo on two ways at once, such as a form sent by hand while the phone sends it too, is kept once."""
+    type(thing).objects.select_for_update(of=("self",)).get(pk=thing.pk)
+    there = thing.photos.same_as(photo.content for photo in added.photos)
+    added.again += len(there)
+    added.photos = [photo for photo in added.photos if photo.content not in there]
+
+
+def _remove(written: dict[str, list]) -> None:
+    for files in written.values():
+        for storage, name in files:
+            storage.delete(name)
 
 
 def _refuse_empty(files: list[File], caption: str) -> None:
@@ -78,8 +107,9 @@ def _said(file: File, number: int, of: int) -> str:
     return f"Photo {number} of {of}, {name}" if of > 1 else f"Photo {name}"
 
 
-def _new_photo(pictures: Pictures) -> Photo:
+def _new_photo(pictures: Pictures, content: str) -> Photo:
     return Photo(
+        content=content,
         name=secrets.token_hex(_NAME_BYTES),  # figures and small letters: no disk confuses two of them
         original_suffix=_SUFFIXES[pictures.original_format],
         width=pictures.width,

@@ -15,6 +15,10 @@ class PhotoQuerySet(models.QuerySet):
         """With what it is a photo of and who took it, in the one query."""
         return self.select_related("component", "position", "location", "by")
 
+    def same_as(self, contents) -> dict[str, "Photo"]:
+        """Those that came from files with exactly these contents, each under its content."""
+        return {photo.content: photo for photo in self.filter(content__in=list(contents))}
+
     def latest_of(self, pieces) -> dict[int, str]:
         """The name of each piece's latest photo, under the piece's number, in one query."""
         found = self.filter(component__in=[piece.pk for piece in pieces]).order_by("id")
@@ -32,6 +36,7 @@ class Photo(models.Model):
     caption = models.CharField(max_length=200, blank=True, default="")
     width = models.PositiveIntegerField()
     height = models.PositiveIntegerField()
+    content = models.CharField(max_length=64, blank=True, default="")  # SHA-256 of the original as it came
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField(default=timezone.now)
 

@@ -76,15 +76,15 @@ def location_photos(request, pk):
 
 
 def _photos_of(request, thing, back):
-    refusals, kept, caption = (), 0, request.POST.get("caption", "")
+    refusals, kept, caption = (), "", request.POST.get("caption", "")
     if request.method == "POST":
         try:
             added = add(request.FILES.getlist("photos"), thing, request.user, caption=caption)
-            refusals, kept = added.refusals, len(added.photos)
+            refusals, kept = added.refusals, _kept(added, thing)
         except Refused as refused:
             refusals = refused.refusals
         if not refusals:
-            messages.success(request, f"{_counted(kept)} of {thing} kept.")
+            messages.success(request, kept)
             return redirect(back)
     page = {
         "page": f"Photos of {thing}",
@@ -92,12 +92,21 @@ def _photos_of(request, thing, back):
         "back": back,
         "photos": list(thing.photos.with_names()),
         "refusals": refusals,
-        "kept": _counted(kept) if kept else "",
+        "kept": kept,
         "caption": caption,
         "may_photograph": may(request.user.role_names, "photograph"),
         "crumbs": [{"href": back, "label": capital(str(thing))}, {"href": "", "label": "Photos"}],
     }
     return render(request, "parts/photos.html", page, status=status_of(refusals) if refusals else 200)
+
+
+def _kept(added, thing) -> str:
+    """'2 photos of the axlebox kept. 1 photo was here already and is kept once.'"""
+    said = [f"{_counted(len(added.photos))} of {thing} kept."] if added.photos else []
+    if added.again:
+        was = "was" if added.again == 1 else "were"
+        said.append(f"{_counted(added.again)} {was} here already, and {'is' if added.again == 1 else 'are'} kept once.")
+    return " ".join(said)
 
 
 def _counted(number: int) -> str:

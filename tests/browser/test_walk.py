@@ -99,7 +99,7 @@ def photographed(volunteer, code):
     expect(page.locator("output.chosen")).to_contain_text("2 photos chosen")
     assert volunteer.press("Keep these photos") == 422
     volunteer.sees("cut.jpg")
-    volunteer.sees("1 photo kept: do not send those again.")
+    volunteer.sees("Do not send those again.")
     volunteer.open(f"/t/{code}")
     picture = page.locator(".photo-large img")
     expect(picture).to_be_visible()

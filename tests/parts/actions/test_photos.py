@@ -25,6 +25,11 @@ def folders(settings, tmp_path):
     return tmp_path
 
 
+def whole(file) -> bytes:
+    file.seek(0)
+    return file.read()
+
+
 def files(folder):
     return sorted(str(path.relative_to(folder)) for path in folder.rglob("*") if path.is_file())
 
@@ -47,9 +52,10 @@ def test_a_photo_has_three_files_a_row_and_an_event(works, people, folders):
 
 
 def test_the_original_stays_as_it_came_and_what_is_shown_says_no_place(works, people, folders):
-    photos.add([a_photo()], works.piece(), people.volunteer)
+    sent = a_photo()
+    photos.add([sent], works.piece(), people.volunteer)
     photo = Photo.objects.get()
-    assert (folders / "originals" / f"{photo.name}.jpg").read_bytes() == a_photo().read()
+    assert (folders / "originals" / f"{photo.name}.jpg").read_bytes() == whole(sent)
     for size in photos.SIZES:
         assert not Image.open(folders / "pictures" / f"{photo.name}-{size}.jpg").getexif()
 
@@ -72,6 +78,38 @@ def test_bad_files_are_named_and_the_others_kept(works, people, folders):
     assert "not a picture" in added.refusals[0].sentence
     assert "cut short" in added.refusals[1].sentence
     assert len(files(folders)) == 6
+
+
+def test_the_same_photo_of_the_same_piece_is_kept_once_and_said_so(works, people, folders):
+    piece, sent = works.piece(), a_photo()
+    added = photos.add([sent, sent, a_photo()], piece, people.volunteer)
+    assert (len(added.photos), added.again) == (2, 1)
+    added = photos.add([a_photo("other-name.jpg"), sent], piece, people.fitter)
+    assert (len(added.photos), added.again) == (1, 1)
+    assert piece.photos.count() == Event.objects.filter(action="photograph").count() == 3
+    assert len(files(folders)) == 9
+
+
+def test_the_same_photo_may_show_two_pieces(works, people):
+    sent = a_photo()
+    for piece in (works.piece(), works.piece()):
+        assert len(photos.add([sent], piece, people.volunteer).photos) == 1
+
+
+def test_the_same_photo_on_two_ways_at_once_is_kept_once(works, people, folders, monkeypatch):
+    """The other way is quicker: it is there when the row is to be written, though it was not when the files were."""
+    piece, sent = works.piece(), a_photo()
+    flush = photos._flush_folders
+
+    def the_other_way():
+        monkeypatch.setattr(photos, "_flush_folders", flush)
+        photos.add([sent], piece, people.volunteer)
+
+    monkeypatch.setattr(photos, "_flush_folders", the_other_way)
+    added = photos.add([sent], piece, people.volunteer)
+    assert (added.photos, added.again) == ([], 1)
+    assert piece.photos.count() == 1
+    assert len(files(folders)) == 3
 
 
 def test_a_photo_makes_no_open_form_stale(works, people):

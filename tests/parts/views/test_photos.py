@@ -84,7 +84,7 @@ def test_the_good_ones_are_kept_and_the_bad_ones_named(shed, piece):
     assert "Not all were kept" in said
     assert "Photo 2 of 3, b.pdf: This file is not a picture we can read." in said
     assert "Photo 3 of 3, c.jpg: This picture is cut short or damaged." in said
-    assert "1 photo kept: do not send those again." in said
+    assert "1 photo of horn guide kept. Do not send those again." in said
     assert 'value="crack at the &lt;root&gt;"' in said
     assert piece.photos.count() == 1
 
@@ -104,11 +104,13 @@ def test_what_cannot_be_kept_is_told(shed, piece, said, told):
     assert not Photo.objects.exists()
 
 
-def test_sent_twice_is_two_photos(shed, piece):
-    """Nobody can tell a second look from a second tap; app.js stops the tap."""
+def test_the_same_photo_sent_twice_is_kept_once_and_said_so(shed, piece):
+    sent = a_photo()
     for _ in range(2):
-        shed.post(sent_to(piece), {"photos": a_photo()})
-    assert piece.photos.count() == 2
+        sent.seek(0)
+        answer = shed.post(sent_to(piece), {"photos": sent}, follow=True)
+    assert piece.photos.count() == 1
+    assert "1 photo was here already, and is kept once." in text_of(answer)
 
 
 def test_a_request_too_large_is_told_what_to_do(shed, piece, settings):

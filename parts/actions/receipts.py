@@ -1,0 +1,133 @@
+"""What was kept on a phone arrives once, however often it is sent.
+
+The phone makes a key for each thing. The receipt of that key is written in the transaction of the change itself, and
+holds the answer; so whoever sends it again, because the answer was lost on the way, changes nothing and is told the
+same. On PostgreSQL two that come at the same moment wait for each other on the unique key; on SQLite, for the database.
+"""
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from django.db import IntegrityError, transaction
+
+from ..models.events import Event
+from ..models.receipts import Receipt
+
+
+class AlreadyArrived(Exception):
+    """Another sending of the same thing was quicker; what it was told is in `receipt`."""
+
+    def __init__(self, receipt: Receipt):
+        self.receipt = receipt
+        super().__init__(str(receipt))
+
+
+@dataclass
+class Arrival:
+    """One thing from a phone on its way through the program. Its transaction begins with the first writer, so that
+    pictures are read before it, and ends when the answer is known."""
+
+    key: str
+    person: object
+    sent_to: str
+    kept_at: datetime | None = None
+    receipt: Receipt | None = None
+    event: Event | None = None
+    _transaction: transaction.Atomic | None = None
+    _undoing: list[Callable] = field(default_factory=list)
+
+    def begin(self) -> bool:
+        """Open the transaction with the receipt in it; says whether it was not open before."""
+        if self._transaction is not None:
+            return False
+        self._transaction = transaction.atomic()
+        self._transaction.__enter__()
+        try:
+            with transaction.atomic():
+                self.receipt = Receipt.objects.create(
+                    key=self.key, person=self.person, sent_to=self.sent_to, kept_at=self.kept_at
+                )
+        except BaseException as trouble:
+            self.undo()
+            there = Receipt.objects.of_key(self.key) if isinstance(trouble, IntegrityError) else None
+            if there is None:
+                raise
+            raise AlreadyArrived(there) from None
+        return True
+
+    def undo(self) -> None:
+        """Nothing of it was kept, the receipt included."""
+        opened, self._transaction, self.receipt, self.event = self._transaction, None, None, None
+        undoing, self._undoing = self._undoing, []
+        if opened is not None:
+            error = _Undone()
+            opened.__exit__(type(error), error, None)
+        for undo in undoing:
+            undo()
+
+    def done(self, said: str, onward: str) -> Receipt:
+        """Write the answer beside the change, and keep both."""
+        self.begin()
+        receipt = self.receipt
+        receipt.said, receipt.onward, receipt.event = said, onward[:300], self.event
+        piece = self.event.component if self.event else None
+        receipt.seen = piece.last_event if piece else None
+        try:
+            receipt.save(update_fields=["said", "onward", "event", "seen"])
+            opened, self._transaction = self._transaction, None
+            opened.__exit__(None, None, None)
+        except BaseException:
+            self.undo()
+            raise
+        self._undoing = []
+        return receipt
+
+
+class _Undone(Exception):
+    """Ends a transaction without keeping it."""
+
+
+_under_way: ContextVar[Arrival | None] = ContextVar("arrival", default=None)
+
+
+@contextmanager
+def arriving(arrival: Arrival) -> Iterator[Arrival]:
+    """Until the end, whatever is written belongs to this arrival; what is not done by then is undone."""
+    before = _under_way.set(arrival)
+    try:
+        yield arrival
+    finally:
+        _under_way.reset(before)
+        arrival.undo()
+
+
+def under_way() -> Arrival | None:
+    return _under_way.get()
+
+
+@contextmanager
+def with_receipt() -> Iterator[None]:
+    """Around each transaction of a writer: one that comes from a phone has its receipt in it."""
+    arrival = _under_way.get()
+    began = arrival is not None and arrival.begin()
+    try:
+        yield
+    except BaseException:
+        if began:
+            arrival.undo()
+        raise
+
+
+def note(event: Event) -> None:
+    """What the arrival led to."""
+    if arrival := _under_way.get():
+        arrival.event = event
+
+
+def if_undone(undo: Callable) -> None:
+    """What else must be taken back if the transaction that is still open is not kept, such as files."""
+    if (arrival := _under_way.get()) and arrival._transaction is not None:
+        arrival._undoing.append(undo)
