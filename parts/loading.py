@@ -7,6 +7,7 @@ from collections import defaultdict
 
 from django.db.models import F, FilteredRelation, Q
 
+from . import loading_ways
 from .domain import rows
 from .domain.looked import combined, cracked
 from .domain.words import LIVE, Kind, Result, Side, State, Whereabouts
@@ -24,6 +25,7 @@ def load_places(scope: dict) -> list[rows.Place]:
         Position.objects.filter(retired=False, **scope)
         .select_related("part_of")
         .annotate(outer_opened=F("part_of__opened"), outermost_opened=F("part_of__part_of__opened"))
+        .annotate(**loading_ways.of_places())
         .order_by("id")
     )
     pieces, sizes = _pieces_and_sizes({f"place__{key}": value for key, value in scope.items()})
@@ -44,14 +46,21 @@ def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
         Component.objects.filter(**filters)
         .exclude(state=State.WITHDRAWN)
         .annotate(current_tag=FilteredRelation("tags", condition=Q(tags__current=True)))
-        .annotate(code=F("current_tag__code"))
+        .annotate(code=F("current_tag__code"), **loading_ways.of_pieces())
         .select_related("location", "came_off")
         .order_by("id")
     )
     looks = _examinations({f"component__{key}": value for key, value in filters.items()}) if components else {}
     sizes = load_sizes(filters) if any(component.place_id for component in components) else Sizes()
+    repairs, noted = loading_ways.load_repairs(components), loading_ways.load_noted(components)
     return [
-        piece_row(component, looks.get(component.pk, ()), dimensions=sizes.of_piece(component))
+        piece_row(
+            component,
+            looks.get(component.pk, ()),
+            dimensions=sizes.of_piece(component),
+            repairs=tuple(repairs[component.pk]),
+            provisional=noted.get(component.noted),
+        )
         for component in components
     ], sizes
 
@@ -73,6 +82,7 @@ def piece_row(component: Component, looks=(), **more) -> rows.Piece:
         side=Side(component.side),
         marks=component.marks,
         place=component.place_id,
+        renewal=component.renewal_id or 0,
         came_off=component.came_off_id,
         came_off_words=came_off.words if came_off else "",
         on_trial=component.on_trial,
@@ -166,6 +176,7 @@ class _Around:
 
     def __init__(self, scope, positions, fits):
         self.fits = fits
+        self.renewals, self.noted = loading_ways.Renewals(positions), loading_ways.load_noted(positions)
         self.holds = defaultdict(list)
         of_place = Q(**{f"position__{key}": value for key, value in scope.items()})
         of_piece = Q(**{f"component__place__{key}": value for key, value in scope.items()})
@@ -209,7 +220,6 @@ class _Around:
 
 
 def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> rows.Place:
-    in_making = [p for p in pieces if p.state is State.IN_THE_MAKING]
     outer = around.outer.get(position.part_of_id)
     inner = around.inner[position.pk]
     asleep = position.part_of_id is not None and not (position.outer_opened and position.outermost_opened is not False)
@@ -247,19 +257,9 @@ def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> row
         outer_words=position.part_of.words if position.part_of_id else "",
         pieces=tuple(p for p in pieces if p.state in LIVE),
         holds=tuple(around.holds[position.pk]),
-        renewal=_renewal(in_making[0]) if in_making else None,
+        renewal=around.renewals.of_place(position, pieces),
+        provisional=around.noted.get(position.noted),
         fits=tuple(around.fits.get(position.pk, ())),
-    )
-
-
-def _renewal(piece: rows.Piece) -> rows.Renewal:
-    away = piece.whereabouts is Whereabouts.ELSEWHERE
-    return rows.Renewal(
-        step="in the making",
-        who=piece.where if away else "",
-        promised=piece.promised_back,
-        since=piece.since,
-        tag=piece.tag,
     )
 
 

@@ -4,6 +4,7 @@ from .refusals import Refusal
 from .words import Destination, State
 
 S = State
+NEVER_CHOSEN = (Destination.NOT_SAID, Destination.BUILT_IN)
 
 
 def _said(code, value, sentence, cure):
@@ -75,8 +76,16 @@ def goes_to_an_earlier_state(case):
     return None
 
 
+def dependents_read(case):
+    """What would be left without it is said first; whoever has read that may go on."""
+    if case.piece.depended_on and not case.given.confirmed:
+        cure = "Tick that you have read it, and send it again."
+        return Refusal("depended-on", " ".join(case.piece.depended_on), cure)
+    return None
+
+
 def destination_said(case):
-    if case.given.destination not in [d.value for d in Destination if d is not Destination.NOT_SAID]:
+    if case.given.destination not in [d.value for d in Destination if d not in NEVER_CHOSEN]:
         return Refusal("destination", "Where it goes: not chosen.", "Choose where the piece goes.")
     if case.piece.cracked and case.given.destination == Destination.SPARE:
         return Refusal("spare", "A cracked piece is never a spare.", "Scrap it, or set it aside marked as cracked.")

@@ -113,7 +113,7 @@ def is_here(case):
 
 
 def not_begun_already(case):
-    if case.place and case.place.renewal and case.place.quantity == 1:
+    if case.place and case.place.renewal and case.place.renewal.tag and case.place.quantity == 1:
         return Refusal("already-begun", "A new piece for this place is in the making.", "Pass or withdraw that one.")
     return None
 
@@ -315,6 +315,15 @@ def set_is_together(case):
             True,
         )
     return None
+
+
+def nothing_only_provisional(case):
+    """What was noted after a piece was found good is decided before it goes on."""
+    noted = case.piece.provisional
+    if noted is None:
+        return None
+    sentence = f"Since then “{noted.outcome}” was noted provisionally: {noted.reason.rstrip('. ')}."
+    return Refusal("provisional", sentence, "Decide it for good first.")
 
 
 def order_is_kept(case):

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
-from .piece_needs import Reason, doubts_about, holding, reasons_against
-from .plain import capital, day, overdue
+from .piece_needs import Reason, doubts_about, holding, noted_in_words, reasons_against
+from .plain import capital, day, overdue, slipped
 from .rows import Piece, Place
 from .words import LIVE, Action, Need, State
 
@@ -73,7 +73,7 @@ def _standing(place: Place, today: date | None) -> Standing:
     doubts = [r for piece in pieces if piece.state == State.REFITTED for r in doubts_about(place, piece, today)]
     refitted = sum(p.quantity for p in pieces if p.state == State.REFITTED)
     word = Word.BLOCKED if reasons else Word.REFITTED if refitted >= place.quantity else Word.READY
-    notes = [] if without > 0 else _renewal_beside(place, today)
+    notes = ([] if without > 0 else _renewal_beside(place, today)) + _noted(place, pieces, without)
     return _summed_up(word, reasons + doubts, notes, pieces)
 
 
@@ -125,7 +125,16 @@ def _renewal_in_words(place: Place, today: date | None) -> str:
     since = f" since {day(renewal.since)}" if renewal.since else ""
     if not renewal.promised:
         return f"{renewal.step}{who}{since}, with no date promised"
-    return f"{renewal.step}{who}{since}, promised for {day(renewal.promised)}{overdue(renewal.promised, today)}"
+    late = overdue(renewal.promised, today) + slipped(renewal.slips)
+    return f"{renewal.step}{who}{since}, promised for {day(renewal.promised)}{late}"
+
+
+def _noted(place: Place, pieces: list[Piece], without: int) -> list[str]:
+    """What was decided provisionally is told behind what is needed; it makes nothing ready."""
+    noted = [(f"{capital(piece.name or place.name)} {piece.tag}".strip(), piece.provisional) for piece in pieces]
+    if without > 0:
+        noted.append((capital(place.words or place.name), place.provisional))
+    return [f"{who}: {noted_in_words(decision)}" for who, decision in noted if decision]
 
 
 def _renewal_beside(place: Place, today: date | None) -> list[str]:

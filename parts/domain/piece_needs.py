@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from .looked import LOOKS, PASSED, MissingLook, finding, missing_looks, unanswered, vouched
-from .plain import capital, day, listed, overdue, several
-from .rows import Dimension, Examination, Hold, Piece, Place
+from .plain import capital, day, listed, overdue, several, slipped
+from .rows import Dimension, Examination, Hold, Piece, Place, Provisional
 from .words import Action, Kind, Need, Result, State, Whereabouts
 
 
@@ -57,6 +57,7 @@ def reasons_against(place: Place, piece: Piece, today: date | None) -> Iterator[
         yield from holding(place.holds, {action}, today, tag=piece.tag)
         yield from findings(place, piece)
         yield from _repairs(place, piece, today)
+        yield from provisional(place, piece)
         yield from doubts_about(place, piece, today)
         yield from _next_step(place, piece)
         yield from _own_places(place, piece)
@@ -214,9 +215,21 @@ def _repairs(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]
     for repair in piece.repairs:
         due = repair.promised or (piece.promised_back if piece.whereabouts == Whereabouts.ELSEWHERE else None)
         who = f" by {repair.who}" if repair.who else ""
-        promise = f", promised for {day(due)}{overdue(due, today)}" if due else ""
+        promise = f", promised for {day(due)}{overdue(due, today)}{slipped(repair.slips)}" if due else ""
         sentence = f"{subject(place, piece)} is under repair{who}: {repair.what}{promise}."
         yield Reason(Need.REPAIR, sentence, repair.since or piece.since, due, piece.tag)
+
+
+def provisional(place: Place, piece: Piece) -> Iterator[Reason]:
+    """A piece that was found good and of which somebody noted something since waits for the decision itself."""
+    noted = piece.provisional
+    if noted and piece.state in (State.ACCEPTED, State.RENEWED):
+        yield Reason(Need.DECIDE, f"{subject(place, piece)}: {noted_in_words(noted)}", noted.on, tag=piece.tag)
+
+
+def noted_in_words(noted: Provisional) -> str:
+    who = f"{noted.by}, {day(noted.on)}" if noted.on else noted.by
+    return f"only provisionally decided, to {noted.outcome} ({who}): {noted.reason.rstrip('. ')}."
 
 
 def _next_step(place: Place, piece: Piece) -> Iterator[Reason]:

@@ -25,6 +25,12 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def slipped(times: int) -> str:
+    """How often a later day was promised than before."""
+    said = {0: "", 1: ", slipped once", 2: ", slipped twice"}
+    return said.get(times, f", slipped {times} times")
+
+
 def overdue(due: date | None, today: date | None) -> str:
     """Nothing on the day itself: a thing promised for today is not yet late."""
     if due is None or today is None or due >= today:

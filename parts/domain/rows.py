@@ -129,6 +129,7 @@ class Piece:
     side: Side = Side.NONE
     marks: str = ""
     place: int | None = None  # the place reserved for it
+    renewal: int = 0  # the renewal that it comes from
     came_off: int | None = None
     came_off_words: str = ""
     on_trial: bool = False

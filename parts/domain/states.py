@@ -135,6 +135,7 @@ TABLE: dict[Action, Rule] = dict(
                 when.is_here,
                 when.name_is_there,
                 when.not_in_doubt,
+                when.nothing_only_provisional,
                 when.outer_takes_it,
                 when.side_agrees,
                 when.marks_agree,
@@ -181,7 +182,7 @@ TABLE: dict[Action, Rule] = dict(
             S.WITHDRAWN,
             "Out of this overhaul, with a destination; its position becomes known empty.",
             (when.not_on_trial, when.nothing_fitted_in_it),
-            (form.reason_said, form.destination_said),
+            (form.reason_said, form.destination_said, form.dependents_read),
         ),
         _rule(Action.BRING_BACK, (S.WITHDRAWN,), S.STRIPPED, "Back into the overhaul.", (), (form.reason_said,)),
         _rule(

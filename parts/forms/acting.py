@@ -7,6 +7,7 @@ from django.contrib.auth import authenticate, get_user_model
 from workshop.roles import who_may
 
 from ..doing import look_again_default
+from ..domain.asks import NEVER_CHOSEN
 from ..domain.rows import Given
 from ..domain.words import Action, Destination, State
 from .fields import LocationField, PieceField
@@ -205,8 +206,13 @@ class Withdraw(ActionForm):
     reason = asked(text("Reason"))
 
     def fit(self):
-        left_out = {Destination.NOT_SAID} | ({Destination.SPARE} if self.case.piece.cracked else set())
+        left_out = {*NEVER_CHOSEN} | ({Destination.SPARE} if self.case.piece.cracked else set())
         self.fields["destination"].choices = [(d.value, d.capitalize()) for d in Destination if d not in left_out]
+        depended = self.case.piece.depended_on
+        if depended:
+            self.fields["confirmed"] = forms.BooleanField(
+                label="I have read what depends on it", required=False, help_text=" ".join(depended)
+            )
 
 
 class ChangePlaces(ActionForm):

@@ -87,6 +87,7 @@ class ThingField(PieceField):
 FIELD_OF = {
     "look-again": "look_again",
     "weld": "procedure",
+    "depended-on": "confirmed",
     "spare": "destination",
     "no-other": "other",
     "same-piece": "other",
