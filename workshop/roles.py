@@ -18,25 +18,29 @@ class Role(StrEnum):
 
 
 VOLUNTEER = frozenset({"strip", "clean", "offer up", "move", "photograph", "tie tag", "describe"})
-FITTER = VOLUNTEER | {"break down", "repair", "finish repair", "send back", "refit", "take off"}
-STOREKEEPER = VOLUNTEER | {"print labels", "edit locations", "stock-take", "split lot"}
+FITTER = VOLUNTEER | {"propose", "break down", "repair", "finish repair", "send back", "refit", "take off"}
+STOREKEEPER = VOLUNTEER | {"print labels", "edit locations", "stock-take", "split lot", "share device"}
 ON_A_PIECE = (
     FITTER
     | STOREKEEPER
     | {"crack-check", "accept", "start on", "pass", "leave alone", "withdraw", "bring back", "change places", "confirm"}
-    | {"earmark", "decide", "hold", "known empty"}
+    | {"earmark", "decide", "hold", "known empty", "renew", "invite"}
 )
 
 MAY: dict[Role, frozenset[str]] = {
     Role.VOLUNTEER: VOLUNTEER,
     Role.STOREKEEPER: STOREKEEPER,
     Role.FITTER: FITTER,
-    Role.EXAMINER: VOLUNTEER | {"examine", "crack-check"},
+    Role.EXAMINER: VOLUNTEER | {"examine", "crack-check", "propose"},
     Role.RESPONSIBLE_ENGINEER: ON_A_PIECE | {"examine"},
-    Role.WORKS_MANAGER: frozenset({"edit structure", "import", "start on", "known empty", "edit people", "edit firms"}),
+    Role.WORKS_MANAGER: frozenset(
+        {"edit structure", "import", "start on", "renew", "propose", "known empty", "edit people", "edit firms"}
+        | {"invite", "share device"}
+    ),
     Role.TRUSTEE: frozenset(),
 }
-"""What each role may do. `examine` also wants an authorisation for the kind and method; `start on` begins a renewal."""
+"""What each role may do. `examine` also wants an authorisation for the kind and method; `renew` leads a renewal from its
+first step to its last, `start on` begins the new piece of it; `propose` notes a decision as provisional."""
 
 EVERYTHING = frozenset().union(*MAY.values())
 
