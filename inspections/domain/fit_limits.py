@@ -43,6 +43,8 @@ class FitLimits:
             raise ValueError("A press fit has interference: the least clearance wanted is below zero.")
         if self.kind == "running" and self.most <= 0:
             raise ValueError("A running fit has clearance: the most clearance wanted is above zero.")
+        if self.least == self.most:
+            raise ValueError("The least and the most clearance are the same: nothing can be made to that.")
         self.bands()
 
     def bands(self) -> Limits:

@@ -1,0 +1,82 @@
+"""Indications judged by size. The levels are from memory, and the test holds only what can be known of such a table."""
+
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+
+from inspections.domain.indications import MEMORY, Form, form_of, judge_indication, level_named, levels
+
+ISO_23278_2 = level_named("ISO 23278 level 2")
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "form"),
+    [
+        (3, 1, Form.ROUNDED),
+        (Decimal("3.0001"), 1, Form.LINEAR),
+        (Decimal("2.9999"), 1, Form.ROUNDED),
+        (Fraction(1, 3), Fraction(1, 9), Form.ROUNDED),  # exactly three times, which a float would not have
+        (0.3, 0.1, Form.ROUNDED),
+        (1, 1, Form.ROUNDED),
+        (1, 0, Form.LINEAR),  # too fine to measure across
+    ],
+)
+def test_linear_is_longer_than_three_times_its_width(length, width, form):
+    """ISO 23277:2006 in its Chinese twin GB/T 26953, 3.1, as read: "length larger than 3 times the width"."""
+    assert form_of(length, width) == form
+
+
+@pytest.mark.parametrize("level", levels(), ids=lambda level: level.name)
+@pytest.mark.parametrize("form", list(Form))
+def test_exactly_on_the_limit_is_acceptable_and_over_it_is_not(level, form):
+    most = level.most_mm(form)
+
+    def judged(length):
+        return judge_indication(length, length / (10 if form is Form.LINEAR else 1), level)
+
+    assert [judged(most + step).acceptable for step in (-Fraction(1, 1000), 0, Fraction(1, 1000))] == [
+        True,
+        True,
+        False,
+    ]
+    assert judged(most).form == form
+
+
+def test_the_sentence_names_the_level_and_how_sure_its_value_is():
+    found = judge_indication(5, Decimal("1.5"), ISO_23278_2)
+    assert (found.form, found.acceptable) == (Form.LINEAR, False)
+    assert found.sentence == (
+        "Linear, 5 mm by 1.5 mm. ISO 23278 level 2 ends at 3 mm for linear indications: this is over it, so it is "
+        f"beyond the level ({MEMORY})."
+    )
+    assert "this is that length" in judge_indication(3, Decimal("0.5"), ISO_23278_2).sentence
+
+
+@pytest.mark.parametrize("method", ["magnetic particle", "penetrant"])
+def test_three_levels_of_each_method_each_wider_than_the_one_before(method):
+    three = levels(method)
+    assert [level.number for level in three] == [1, 2, 3]
+    for one, next_one in zip(three, three[1:], strict=False):
+        assert one.linear_most_mm < next_one.linear_most_mm
+        assert one.rounded_most_mm < next_one.rounded_most_mm
+
+
+def test_every_value_says_that_it_is_from_memory_and_where_to_check_it():
+    assert {level.how_sure for level in levels()} == {MEMORY}
+    assert all(level.standard in level.source for level in levels())
+    assert levels("ultrasonic") == ()
+
+
+def test_a_level_that_is_not_there_is_refused_with_those_that_are():
+    with pytest.raises(ValueError, match="ISO 23277 level 3"):
+        level_named("ISO 23278 level 4")
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "said"),
+    [(0, 0, "above zero"), (-1, 0, "above zero"), (1, -1, "zero or more"), (1, 2, "exchange"), ("1", 1, "number")],
+)
+def test_sizes_that_cannot_be_are_refused(length, width, said):
+    with pytest.raises(ValueError, match=said):
+        judge_indication(length, width, ISO_23278_2)
