@@ -24,14 +24,14 @@ ON_A_PIECE = (
     FITTER
     | STOREKEEPER
     | {"crack-check", "accept", "start on", "pass", "leave alone", "withdraw", "bring back", "change places", "confirm"}
-    | {"earmark", "decide", "hold", "known empty", "renew", "invite"}
+    | {"earmark", "decide", "hold", "known empty", "edit limits", "edit instruments", "renew", "invite"}
 )
 
 MAY: dict[Role, frozenset[str]] = {
     Role.VOLUNTEER: VOLUNTEER,
     Role.STOREKEEPER: STOREKEEPER,
     Role.FITTER: FITTER,
-    Role.EXAMINER: VOLUNTEER | {"examine", "crack-check", "propose"},
+    Role.EXAMINER: VOLUNTEER | {"examine", "crack-check", "edit instruments", "propose"},
     Role.RESPONSIBLE_ENGINEER: ON_A_PIECE | {"examine"},
     Role.WORKS_MANAGER: frozenset(
         {"edit structure", "import", "start on", "renew", "propose", "known empty", "edit people", "edit firms"}
