@@ -117,13 +117,12 @@ def classify(
 
 
 def _standing(new: Outcome | None, shop: Outcome | None, scrapping: Outcome | None) -> Standing:
+    """The coarser limits are asked first: a drawing that limits one side only says nothing of the other."""
     service = shop or new
-    if new is Outcome.WITHIN:
-        return Standing.AS_NEW
-    if service is Outcome.WITHIN:
-        return Standing.WITHIN_SHOP
     if scrapping is Outcome.OUTSIDE:
         return Standing.BEYOND_SCRAPPING
+    if service is Outcome.WITHIN and scrapping in (None, Outcome.WITHIN):
+        return Standing.AS_NEW if new is Outcome.WITHIN else Standing.WITHIN_SHOP
     if service in (Outcome.PROBABLY_WITHIN, Outcome.PROBABLY_OUTSIDE):
         return Standing.NOT_PROVED
     if scrapping is None:

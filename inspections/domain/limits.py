@@ -51,6 +51,12 @@ class Limits:
         return _band(self.new_lower, self.new_upper)
 
     @property
+    def as_new(self) -> Band | None:
+        """The drawing, unless it leaves open the side to which the size wears: then it cannot tell new from worn."""
+        worn_side = {Wears.SMALLER: self.new_lower, Wears.LARGER: self.new_upper, Wears.EITHER: 0}[self.wears]
+        return None if worn_side is None else self.new
+
+    @property
     def shop(self) -> Band | None:
         if self.shop_lower is None and self.shop_upper is None:
             return None

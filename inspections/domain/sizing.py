@@ -98,7 +98,7 @@ def worst(sizes: Sequence[Fraction], limits: Limits, guard: Number, rule: str) -
         return min(range(len(sizes)), key=lambda n: _wear(sizes[n], limits)), None
     verdicts = [
         classify(
-            size, new=limits.new, shop=limits.shop, scrapping=limits.scrapping, uncertainty=guard, rule=rule
+            size, new=limits.as_new, shop=limits.service, scrapping=limits.scrapping, uncertainty=guard, rule=rule
         )
         for size in sizes
     ]  # fmt: skip

@@ -25,6 +25,14 @@ JOURNAL = {
 }
 
 
+def test_a_drawing_that_limits_one_side_only_never_hides_a_piece_that_is_worn_out_on_the_other():
+    upper_only = Band(upper=5)
+    assert standing("4.8", new=upper_only) == DECIDE
+    assert standing("4.7", new=upper_only) == SCRAP
+    assert standing("4.7", new=None, shop=upper_only) == SCRAP
+    assert standing("4.7505", new=None, shop=upper_only, uncertainty=Decimal("0.001")) == OPEN
+
+
 def standing(value, **kwargs):
     return classify(Fraction(value), **{**JOURNAL, **kwargs}).standing
 

@@ -250,6 +250,35 @@ def test_an_instrument_too_coarse_for_its_limits_is_told():
 
 
 @pytest.mark.parametrize(
+    ("size", "standing"),
+    [
+        ("5", Standing.WITHIN_SHOP),  # nothing says how worn a new one may be
+        ("4.9", Standing.WITHIN_SHOP),
+        ("4.8", Standing.WITHIN_SCRAPPING),
+        ("4.7", Standing.BEYOND_SCRAPPING),
+        ("5.1", Standing.WITHIN_SCRAPPING),
+    ],
+)
+def test_a_drawing_that_limits_only_the_side_away_from_wear_calls_nothing_new(size, standing):
+    limits = Limits(
+        new_upper=inches("5"), shop_lower=inches("4.875"), scrapping_lower=inches("4.75"), unit="in",
+        wears=Wears.SMALLER,
+    )  # fmt: skip
+    assert judged(size, limits).standing == standing
+
+
+def test_a_drawing_on_the_side_of_wear_alone_stands_for_the_shop_limit_too():
+    limits = Limits(new_lower=10, wears=Wears.SMALLER)
+    assert [size_up("x", read(size), limits).standing for size in (10, Fraction("9.9"))] == [
+        Standing.AS_NEW, Standing.BEYOND_SHOP,
+    ]  # fmt: skip
+    limits = Limits(new_upper=10, wears=Wears.SMALLER)
+    assert [size_up("x", read(size), limits).standing for size in (10, 11)] == [
+        Standing.WITHIN_SHOP, Standing.BEYOND_SHOP,
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
     ("bad", "said"),
     [
         ({"new_lower": 5, "new_upper": 4}, "crossed"),
