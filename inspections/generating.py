@@ -29,6 +29,7 @@ from parts.models import (
 )
 
 from .models import Examination
+from .records import as_said, digest
 
 PLACES_IN_A_GROUP = 66
 """About 300 subassemblies for 20,000 positions."""
@@ -370,6 +371,8 @@ class _Works:
                 row["event_id"] = row["logged"]["id"]
         for row in rows.examinations:
             row["position_id"] = row["piece"]["position"]["id"]
+            row["digest"] = digest(as_said(Examination(**{name: row[name] for name in RECORD})))
 
 
+RECORD = ("event_id", "component_id", "position_id", "kind", "method", "result", "on", "signed_by_id", "signed_at")
 CLOCKS = (("bared_event", "bared"), ("cleaned_event", "cleaned"))

@@ -45,6 +45,9 @@ class Examination(models.Model):
     supersedes = models.OneToOneField(
         "self", on_delete=models.PROTECT, null=True, blank=True, related_name="superseded_by"
     )
+    subject = models.JSONField(
+        default=dict, blank=True, help_text="the piece and the signer as they were named on the day"
+    )
     digest = models.CharField(max_length=64, blank=True, default="", help_text="SHA-256 over all that the record says")
 
     objects = ExaminationQuerySet.as_manager()

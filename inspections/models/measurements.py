@@ -44,6 +44,7 @@ class Measurement(models.Model):
     dimension = models.ForeignKey(Dimension, on_delete=models.PROTECT, related_name="measurements")
     limits = models.ForeignKey(Limits, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     instrument = models.ForeignKey(Instrument, on_delete=models.PROTECT, related_name="measurements")
+    instrument_words = models.CharField(max_length=120, help_text="as it was called on the day")
     calibration = models.ForeignKey(Calibration, on_delete=models.PROTECT, related_name="+")
     uncertainty = MillimetresField("expanded uncertainty")
     rule = models.CharField(max_length=8)

@@ -33,6 +33,14 @@ PAST = {
     "take over": "Taken over from the works' own list",
     "sign examination": "Examination signed",
     "decide": "Decided",
+    "concede": "Accepted under concession",
+    "add dimension": "A size to be measured was added",
+    "edit dimension": "A size to be measured was described anew",
+    "retire dimension": "A size is measured no longer",
+    "set limits": "Limits set",
+    "add fit": "Fit added",
+    "set fit limits": "Limits of a fit set",
+    "retire fit": "A fit is judged no longer",
     "add location": "Added",
     "edit location": "Renamed or described anew",
     "retire location": "Taken out of use",
@@ -40,7 +48,7 @@ PAST = {
     "promise anew": "Promised back on another day",
 }
 
-SIGNED = frozenset({"sign examination", "decide", Action.ACCEPT, Action.PASS, Action.CONFIRM, Action.REFIT})
+SIGNED = frozenset({"sign examination", "decide", "concede", Action.ACCEPT, Action.PASS, Action.CONFIRM, Action.REFIT})
 """Events that stand for a signature; the page draws them filled."""
 
 FIELDS = {

@@ -23,6 +23,9 @@ class TestFinishRepair(StandardSet):
         piece = self.piece(works)
         with refused("weld"):
             self.do(works, piece, work="welded up and turned")
+        with refused("excavation"):
+            self.do(works, piece, work="welded up and turned", procedure="WP 4", welder="A. Welder")
+        works.check_weld(piece, "excavation")
         event = self.do(works, piece, work="welded up and turned", procedure="WP 4", welder="A. Welder")
         assert (event.data["procedure"], event.data["welder"]) == ("WP 4", "A. Welder")
 

@@ -1,5 +1,6 @@
-"""The writers of examinations and of what was decided of their findings."""
+"""Signing an examination: checked, judged, written and frozen in one transaction."""
 
+from collections.abc import Sequence
 from datetime import date
 
 from django.utils import timezone
@@ -13,7 +14,11 @@ from parts.domain.states import refusals
 from parts.domain.words import Action, Kind, Method, Result, State
 from parts.models import Component
 
-from .models import Examination, FindingDecision
+from .. import records
+from ..models import Examination
+from ..sheet import Line
+from .crack_checks import Mark, Said, marks_of, write_crack_check
+from .sizes import trouble_with, write_measurements
 
 LOOKED_AT = (State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED, State.RENEWED, State.REFITTED, State.IN_THE_MAKING)
 
@@ -32,15 +37,28 @@ def sign(
     on: date | None = None,
     look_again: date | None = None,
     supersedes: Examination | None = None,
+    lines: Sequence[Line] = (),
+    said: Said | None = None,
+    marks: Sequence[Mark] = (),
     seen: int | None = None,
 ) -> Examination:
-    """Sign an examination of a piece. Signing the last one that crack-checked needs makes that step itself."""
+    """Sign an examination of a piece. Signing the last one that crack-checked needs makes that step itself.
+
+    `lines` are the sizes measured, `said` how a crack check was done, `marks` each thing that it showed. A size outside
+    its limits makes the result a defect, and a mark an indication, whatever was ticked.
+    """
     writing.allow(actor, "examine")
     on = on or writing.today()
     with writing.one_transaction():
         component = writing.locked(component.pk)
         writing.not_stale(component, seen)
-        trouble = list(_troubles(component, actor, kind, method, result, found, on, look_again, supersedes))
+        lines = [line for line in lines if not line.is_blank]
+        result, found = _came_to(result, found, lines, marks)
+        stage = said.stage if said else ""
+        trouble = list(_troubles(component, actor, kind, method, result, found, on, look_again, supersedes, stage))
+        trouble += trouble_with(component, kind, lines)
+        shown, more = marks_of(kind, method, said, marks)
+        trouble += more
         if trouble:
             raise Refused(*trouble)
         event = writing.log(
@@ -65,18 +83,57 @@ def sign(
             not_reached=sorted(not_reached),
             on=on,
             event=event,
-            signed_by=actor,
-            signed_at=timezone.now(),
             supersedes=supersedes,
+            subject=_subject(component, actor),
         )
-        _answer_look_again(component, result, look_again)
+        write_measurements(examination, lines)
+        write_crack_check(examination, actor, said, shown)
+        _freeze(examination, actor)
+        _answer_look_again(component, result, look_again, any(mark.crack for mark in shown) or not shown)
         component.save()
         writing.refresh(component.place_id)
         _step_if_last(component, actor)
         return examination
 
 
-def _troubles(component, actor, kind, method, result, found, on, look_again, supersedes):
+def _came_to(result, found, lines, marks) -> tuple[str, str]:
+    """A size outside its limits is a defect and a mark is an indication, in their own words where none were written."""
+    outside = [line.measured.sentence for line in lines if line.measured and line.measured.outside]
+    if outside and result == Result.SOUND:
+        result = Result.DEFECT.value
+    if marks and result == Result.SOUND:
+        result = Result.INDICATION.value
+    if not found.strip():
+        found = "; ".join([*outside, *(mark.in_words() for mark in marks)])
+    return result, found
+
+
+def _subject(component, actor) -> dict:
+    """The piece and the signer as they are named today: a record goes on saying so when they are renamed."""
+    place = component.place
+    return {
+        "piece": component.name,
+        "tag": component.tags.current_code() or "",
+        "marks": component.marks,
+        "cast number": component.cast_number,
+        "quantity": component.quantity,
+        "place": place.words if place else "",
+        "subassembly": str(place.subassembly) if place else "",
+        "drawing": place.drawing if place else "",
+        "material": place.material if place else "",
+        "locomotive": str(component.locomotive) if component.locomotive else "",
+        "signed by": str(actor),
+    }
+
+
+def _freeze(examination, actor):
+    """Everything is there: the signature closes it, and the database refuses any change from then on."""
+    examination.signed_by, examination.signed_at = actor, timezone.now()
+    examination.digest = records.of_examination(examination)
+    examination.save(update_fields=["signed_by", "signed_at", "digest"])
+
+
+def _troubles(component, actor, kind, method, result, found, on, look_again, supersedes, stage):
     if kind not in list(Kind):
         yield Refusal("kind", f"Kind: “{kind}” is not known.", f"Choose one of: {', '.join(Kind)}.")
         return
@@ -98,7 +155,7 @@ def _troubles(component, actor, kind, method, result, found, on, look_again, sup
         yield Refusal("on", "Examined on: the day is still to come.", "Give the day of the examination.")
     if look_again and look_again <= writing.today():
         yield Refusal("look-again", "Look again on: the day has passed.", "Give a later day, or leave it blank.")
-    if component.state not in LOOKED_AT:
+    if component.state not in LOOKED_AT and not (stage == "excavation" and component.state == State.STRIPPED):
         yield Refusal("state", f"It is {component.state}, so it cannot be examined.", "Clean it first.")
     if supersedes is not None and (supersedes.component_id != component.pk or supersedes.kind != kind):
         yield Refusal("supersedes", "Supersedes: that is not an earlier record of the same kind.", "Choose another.")
@@ -106,11 +163,11 @@ def _troubles(component, actor, kind, method, result, found, on, look_again, sup
         yield Refusal("superseded", "Supersedes: that record was superseded already.", "Supersede the latest one.")
 
 
-def _answer_look_again(component, result, look_again):
+def _answer_look_again(component, result, look_again, is_crack):
     """A sound look answers a look-again date that has passed, and may set the next."""
     if result == Result.SOUND and (look_again or (component.look_again and component.look_again <= writing.today())):
         component.look_again = look_again
-    if result == Result.INDICATION:
+    if result == Result.INDICATION and is_crack:
         component.quarantined = True
 
 
@@ -120,58 +177,3 @@ def _step_if_last(component, actor):
     case = case_for(component, actor, given=Given(), order=False)
     if not refusals(Action.CRACK_CHECK, case):
         perform_within(Action.CRACK_CHECK, component, actor, Given())
-
-
-def decide(examination: Examination, actor, *, decision: str, reason: str, seen: int | None = None) -> FindingDecision:
-    """What becomes of a finding: decided by the responsible engineer, never by whoever did the work."""
-    writing.allow(actor, "decide")
-    with writing.one_transaction():
-        component = writing.locked(examination.component_id)
-        writing.not_stale(component, seen)
-        trouble = list(_decision_troubles(examination, component, actor, decision, reason))
-        if trouble:
-            raise Refused(*trouble)
-        event = writing.log(
-            actor,
-            "decide",
-            component=component,
-            position_id=component.place_id,
-            remark=reason,
-            data={"decision": decision, "examination": examination.pk},
-        )
-        component.save(update_fields=["last_event"])
-        made = FindingDecision.objects.create(
-            examination=examination,
-            decision=decision,
-            reason=reason.strip(),
-            event=event,
-            decided_by=actor,
-            decided_at=event.at,
-        )
-        writing.refresh(component.place_id)
-        return made
-
-
-def _decision_troubles(examination, component, actor, decision, reason):
-    if decision not in FindingDecision.Decision.values:
-        yield Refusal(
-            "decision", "Decision: none chosen.", f"Choose one of: {', '.join(FindingDecision.Decision.values)}."
-        )
-    if not reason.strip():
-        yield Refusal("reason", "Reason: nothing was written.", "Say why, in a few words.")
-    if examination.result == Result.SOUND:
-        yield Refusal("sound", "This record found the piece sound.", "There is nothing to decide.")
-    if hasattr(examination, "superseded_by"):
-        yield Refusal("superseded", "This record was superseded.", "Decide on the one that superseded it.")
-    case = case_for(component, actor, order=False)
-    if actor.pk in case.piece.workers:
-        yield Refusal("own-work", "You recorded work on this piece.", "Another responsible engineer decides.")
-    if (
-        decision == FindingDecision.Decision.ACCEPT
-        and examination.kind == Kind.CRACK_CHECK
-        and case.place
-        and case.place.safety_critical
-    ):
-        yield Refusal(
-            "cracked", "A crack in a safety-critical piece is never accepted as it is.", "Repair it or renew it."
-        )

@@ -1,0 +1,91 @@
+"""Writing which sizes run or press together, and the clearance allowed, in editions."""
+
+from django.utils import timezone
+
+from parts.actions import writing
+from parts.domain.refusals import Refusal, Refused
+
+from ..models import Dimension, Fit, FitLimits
+
+
+def add_fit(actor, *, name: str, hole: Dimension, shaft: Dimension, **limits) -> Fit:
+    """A pair of sizes with its limits: `limits` as set_fit_limits takes them."""
+    writing.allow(actor, "edit limits")
+    with writing.one_transaction():
+        trouble = list(_pair_trouble(name, hole, shaft)) + list(_limits_trouble(**limits))
+        if trouble:
+            raise Refused(*trouble)
+        fit = Fit.objects.create(name=name.strip(), hole=hole, shaft=shaft)
+        _log(actor, fit, "add fit")
+        _add_edition(fit, actor, **limits)
+        writing.refresh(hole.position_id, shaft.position_id)
+        return fit
+
+
+def set_fit_limits(fit: Fit, actor, **limits) -> FitLimits:
+    """A new edition: kind, least, most, shop_least, shop_most (mm, below zero is interference), unit, code, source,
+    source_edition."""
+    writing.allow(actor, "edit limits")
+    with writing.one_transaction():
+        trouble = list(_limits_trouble(**limits))
+        if trouble:
+            raise Refused(*trouble)
+        made = _add_edition(fit, actor, **limits)
+        _log(actor, fit, "set fit limits")
+        writing.refresh(fit.hole.position_id, fit.shaft.position_id)
+        return made
+
+
+def retire_fit(fit: Fit, actor) -> None:
+    writing.allow(actor, "edit limits")
+    with writing.one_transaction():
+        fit.retired = True
+        fit.save(update_fields=["retired"])
+        _log(actor, fit, "retire fit")
+        writing.refresh(fit.hole.position_id, fit.shaft.position_id)
+
+
+def _add_edition(
+    fit, actor, *, kind, least, most, unit, source, source_edition, shop_least=None, shop_most=None, code=""
+):
+    newest = fit.editions.order_by("-edition").first()
+    return FitLimits.objects.create(
+        fit=fit, edition=newest.edition + 1 if newest else 1, kind=kind, least=least, most=most, shop_least=shop_least,
+        shop_most=shop_most, unit=unit, code=code.strip(), source=source.strip(), source_edition=source_edition.strip(),
+        set_by=actor, set_at=timezone.now(),
+    )  # fmt: skip
+
+
+def _pair_trouble(name, hole: Dimension, shaft: Dimension):
+    if not name.strip():
+        yield Refusal("name", "Name: nothing was written.", "Say what runs in what: journal in brass.")
+    if hole.position_id == shaft.position_id:
+        yield Refusal("pair", "Both sizes are on one place.", "A fit is between the pieces of two places.")
+    elif hole.position.locomotive_id != shaft.position.locomotive_id:
+        yield Refusal("pair", "The two places are on different locomotives.", "Choose both on one locomotive.")
+    if Fit.objects.in_use().filter(hole=hole, shaft=shaft).exists():
+        yield Refusal("pair", "This fit is there already.", "Add an edition of its limits instead.")
+
+
+def _limits_trouble(*, kind, least, most, unit, source, source_edition, shop_least=None, shop_most=None, code=""):
+    if kind not in ("running", "press"):
+        yield Refusal("kind", "Kind: none chosen.", "Say whether it runs or is pressed in.")
+    if unit not in ("mm", "in"):
+        yield Refusal("unit", "Unit: none chosen.", "Choose mm or in.")
+    if least is None or most is None:
+        yield Refusal("limits", "Clearance wanted: not both given.", "Give the least and the most.")
+        return
+    if least > most:
+        yield Refusal("limits", "Clearance wanted: the least is more than the most.", "Change them round.")
+    if (shop_least is not None and shop_least > least) or (shop_most is not None and shop_most < most):
+        yield Refusal(
+            "shop", "Clearance allowed: narrower than what is wanted.", "What is allowed contains what is wanted."
+        )
+    if not source.strip() or not source_edition.strip():
+        yield Refusal("source", "Source: source and edition are not both given.", "A limit says where it comes from.")
+
+
+def _log(actor, fit: Fit, action: str):
+    writing.log(
+        actor, action, locomotive_id=fit.hole.position.locomotive_id, position_id=fit.hole.position_id, remark=fit.name
+    )

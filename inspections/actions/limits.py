@@ -1,0 +1,316 @@
+"""Writing what pieces are measured for and judged by: dimensions, editions of their limits, limit sheets."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from django.utils import timezone
+
+from parts.actions import writing
+from parts.domain.refusals import Refusal, Refused
+from parts.models import Position
+
+from ..domain.classes import Wears
+from ..domain.lengths import LengthError, parse_length, parse_toleranced
+from ..domain.limits import Limits as PlainLimits
+from ..domain.verdicts import Rule
+from ..models import Dimension, Limits, LimitSheet, SheetRow
+
+UNITS = ("mm", "in")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Typed:
+    """Limits as typed. A single shop or scrapping limit goes to the side that wears; `lower` and `upper` name sides."""
+
+    drawing: str = ""  # with its tolerance: `2 1/2 in H7`
+    shop: str = ""
+    shop_lower: str = ""
+    shop_upper: str = ""
+    scrapping: str = ""
+    scrapping_lower: str = ""
+    scrapping_upper: str = ""
+    shop_open: bool = False
+    scrapping_open: bool = False
+    rule: str = Rule.GUARDED.value
+    source: str = ""
+    source_edition: str = ""
+
+
+NAMES = {
+    "drawing": "Drawing size",
+    "shop": "Shop limit",
+    "shop_lower": "Lower shop limit",
+    "shop_upper": "Upper shop limit",
+    "scrapping": "Scrapping limit",
+    "scrapping_lower": "Lower scrapping limit",
+    "scrapping_upper": "Upper scrapping limit",
+}
+
+
+def read(typed: Typed, *, unit: str, wears: str) -> tuple[dict, list[Refusal]]:
+    """The limits in exact millimetres, as the fields of a row; and what cannot be read or does not agree."""
+    fields: dict = {}
+    trouble = []
+    if typed.drawing.strip():
+        try:
+            size = parse_toleranced(typed.drawing, unit)
+            fields |= {"new_lower": size.least_mm, "new_upper": size.most_mm}
+        except LengthError as error:
+            trouble.append(Refusal("drawing", f"{NAMES['drawing']}: {error}", "Write size and tolerance in one."))
+    for name in ("shop", "scrapping"):
+        for field, text in _sides(typed, name, wears):
+            if field is None:
+                trouble.append(
+                    Refusal(name, f"{NAMES[name]}: it may wear either way.", "Give a lower and an upper limit instead.")
+                )
+                continue
+            try:
+                fields[field] = parse_length(text, unit, signed=True)
+            except LengthError as error:
+                trouble.append(Refusal(field, f"{NAMES.get(field, NAMES[name])}: {error}", "Correct it."))
+    if not trouble and not fields:
+        trouble.append(
+            Refusal("limits", "Limits: none is given.", "Give the drawing size, a shop or a scrapping limit.")
+        )
+    if not trouble:
+        try:
+            PlainLimits(**fields, **_openness(typed), unit=unit, wears=wears)
+        except ValueError as error:
+            trouble.append(Refusal("limits", str(error), "Correct the one that is wrong."))
+    return fields, trouble
+
+
+def _sides(typed: Typed, name: str, wears: str):
+    single = getattr(typed, name).strip()
+    if single:
+        side = {Wears.SMALLER: f"{name}_lower", Wears.LARGER: f"{name}_upper"}.get(wears)
+        yield side, single
+    for side in (f"{name}_lower", f"{name}_upper"):
+        if getattr(typed, side).strip():
+            yield side, getattr(typed, side)
+
+
+def _openness(typed: Typed) -> dict[str, bool]:
+    return {
+        "shop_lower_open": typed.shop_open,
+        "shop_upper_open": typed.shop_open,
+        "scrapping_lower_open": typed.scrapping_open,
+        "scrapping_upper_open": typed.scrapping_open,
+    }
+
+
+def add_dimension(
+    position: Position,
+    actor,
+    *,
+    name: str,
+    unit: str,
+    letter: str = "",
+    wears: str = Wears.EITHER.value,
+    stations: Iterable[str] = (),
+    directions: Iterable[str] = (),
+    round_part: bool = False,
+    note: str = "",
+    limits: Typed | None = None,
+) -> Dimension:
+    """A further size that the place calls for. The pieces that are there are to be measured for it."""
+    writing.allow(actor, "edit limits")
+    with writing.one_transaction():
+        trouble = list(_dimension_trouble(position, name, unit, wears))
+        if limits is not None and not trouble:
+            trouble += read(limits, unit=unit, wears=wears)[1] + list(_source_trouble(limits))
+        if trouble:
+            raise Refused(*trouble)
+        dimension = Dimension.objects.create(
+            position=position,
+            letter=letter.strip(),
+            name=name.strip(),
+            stations=_words(stations),
+            directions=_words(directions),
+            wears=wears,
+            unit=unit,
+            round_part=round_part,
+            note=note.strip(),
+        )
+        _log(actor, position, "add dimension", dimension.name)
+        if limits is not None:
+            _add_edition(dimension, actor, limits)
+        writing.refresh(position.pk)
+        return dimension
+
+
+def _words(given: Iterable[str]) -> list[str]:
+    return list(dict.fromkeys(word.strip() for word in given if word.strip()))
+
+
+def _dimension_trouble(position, name, unit, wears, but: Dimension | None = None):
+    if not name.strip():
+        yield Refusal("name", "Name: nothing was written.", "Say what is measured: journal diameter.")
+    if unit not in UNITS:
+        yield Refusal("unit", "Unit: none chosen.", "Choose the unit that the drawing uses, mm or in.")
+    if wears not in list(Wears):
+        yield Refusal("wears", "Wears: none chosen.", f"Choose one of: {', '.join(Wears)}.")
+    same = position.dimensions.in_use().filter(name=name.strip()).exclude(pk=but.pk if but else None)
+    if same.exists():
+        yield Refusal("name", f"Name: the place has a “{name.strip()}” already.", "Give it another name.")
+
+
+def _source_trouble(typed: Typed):
+    if not typed.source.strip():
+        yield Refusal(
+            "source", "Source: nothing was written.", "A limit says where it comes from: drawing, sheet, law."
+        )
+    if not typed.source_edition.strip():
+        yield Refusal(
+            "source-edition", "Edition: nothing was written.", "Give the issue, date or edition of the source."
+        )
+
+
+def set_limits(dimension: Dimension, actor, typed: Typed, *, row: SheetRow | None = None) -> Limits:
+    """A new edition of the limits. What was judged by an earlier one keeps its verdict and says so."""
+    writing.allow(actor, "edit limits")
+    with writing.one_transaction():
+        trouble = read(typed, unit=dimension.unit, wears=dimension.wears)[1] + list(_source_trouble(typed))
+        if trouble:
+            raise Refused(*trouble)
+        made = _add_edition(dimension, actor, typed, row)
+        _log(actor, dimension.position, "set limits", f"{dimension}, edition {made.edition}: {made}")
+        return made
+
+
+def _add_edition(dimension, actor, typed: Typed, row=None) -> Limits:
+    fields, _ = read(typed, unit=dimension.unit, wears=dimension.wears)
+    return _store_edition(
+        dimension,
+        actor,
+        fields,
+        drawing=typed.drawing.strip(),
+        shop_open=typed.shop_open,
+        scrapping_open=typed.scrapping_open,
+        rule=typed.rule,
+        source=typed.source.strip(),
+        source_edition=typed.source_edition.strip(),
+        row=row,
+    )
+
+
+def _store_edition(dimension, actor, fields: dict, **more) -> Limits:
+    newest = dimension.editions.select_for_update().order_by("-edition").first()
+    return Limits.objects.create(
+        dimension=dimension,
+        edition=newest.edition + 1 if newest else 1,
+        set_by=actor,
+        set_at=timezone.now(),
+        **fields,
+        **more,
+    )
+
+
+def edit_dimension(dimension: Dimension, actor, **changes) -> None:
+    """Name, letter, stations, directions, note. Unit and way of wear stay: limits and readings rest on them."""
+    writing.allow(actor, "edit limits")
+    with writing.one_transaction():
+        name = changes.get("name", dimension.name)
+        trouble = list(_dimension_trouble(dimension.position, name, dimension.unit, dimension.wears, but=dimension))
+        if trouble:
+            raise Refused(*trouble)
+        for field in ("name", "letter", "note", "round_part"):
+            if field in changes:
+                setattr(dimension, field, changes[field])
+        for field in ("stations", "directions"):
+            if field in changes:
+                setattr(dimension, field, _words(changes[field]))
+        dimension.save()
+        _log(actor, dimension.position, "edit dimension", str(dimension))
+
+
+def retire_dimension(dimension: Dimension, actor, *, reason: str) -> None:
+    """The place calls for it no longer; what was measured stays on record."""
+    writing.allow(actor, "edit limits")
+    if not reason.strip():
+        raise Refused(Refusal("reason", "Reason: nothing was written.", "Say why it is measured no longer."))
+    with writing.one_transaction():
+        dimension.retired = True
+        dimension.save(update_fields=["retired"])
+        dimension.fits_as_hole.update(retired=True)
+        dimension.fits_as_shaft.update(retired=True)
+        _log(actor, dimension.position, "retire dimension", f"{dimension}: {reason.strip()}")
+        writing.refresh(dimension.position_id)
+
+
+def _log(actor, position: Position, action: str, remark: str):
+    writing.log(actor, action, locomotive_id=position.locomotive_id, position_id=position.pk, remark=remark)
+
+
+def add_sheet(actor, *, name: str, edition: str, source: str, standing: str = "", rows: Iterable[dict]) -> LimitSheet:
+    """A sheet with its rows, whole or not at all. `rows` are the fields of SheetRow."""
+    writing.allow(actor, "edit limits")
+    rows = list(rows)
+    trouble = [
+        Refusal(code, f"{label}: nothing was written.", "Limits say where they come from.")
+        for code, label, text in (("name", "Name", name), ("edition", "Edition", edition), ("source", "Source", source))
+        if not text.strip()
+    ]
+    if LimitSheet.objects.filter(name=name.strip(), edition=edition.strip()).exists():
+        trouble.append(
+            Refusal(
+                "edition", f"{name}, {edition}: it is here already.", "Editions are added, never edited: name it anew."
+            )
+        )
+    if not rows:
+        trouble.append(Refusal("rows", "The sheet has no rows.", "Give at least one limit."))
+    if trouble:
+        raise Refused(*trouble)
+    with writing.one_transaction():
+        sheet = LimitSheet.objects.create(
+            name=name.strip(),
+            edition=edition.strip(),
+            source=source.strip(),
+            standing=standing.strip(),
+            added_by=actor,
+            added_at=timezone.now(),
+        )
+        SheetRow.objects.bulk_create(SheetRow(sheet=sheet, number=n, **row) for n, row in enumerate(rows, 1))
+        writing.log(actor, "add limit sheet", remark=str(sheet))
+        return sheet
+
+
+LOSS = ("wear",)
+"""Kinds of row whose figure is a loss from the original size, which the place's own drawing gives."""
+
+
+def attach(row: SheetRow, position: Position, actor, *, original_mm: Fraction | None = None) -> Limits:
+    """Give a place the limits of a row: its dimension is made if it has none of that name, and a new edition added.
+
+    A row of wear limits the loss from the original size, so it asks for that size.
+    """
+    writing.allow(actor, "edit limits")
+    if row.kind in LOSS and original_mm is None:
+        raise Refused(
+            Refusal("original", f"{row.item}: it limits the loss from the original size.", "Give the original size.")
+        )
+    with writing.one_transaction():
+        fields = {name: getattr(row, name) for name in LIMIT_FIELDS if getattr(row, name) is not None}
+        if row.kind in LOSS:
+            fields = {name: original_mm - abs(value) for name, value in fields.items()}
+        dimension = position.dimensions.in_use().filter(name=row.item[:120]).first() or Dimension.objects.create(
+            position=position, letter=row.letter, name=row.item[:120], wears=row.wears, unit=row.unit
+        )
+        made = _store_edition(
+            dimension,
+            actor,
+            fields,
+            drawing=row.drawing,
+            shop_open=row.shop_open,
+            scrapping_open=row.scrapping_open,
+            source=f"{row.sheet.name}{f', {row.clause}' if row.clause else ''}"[:200],
+            source_edition=row.sheet.edition,
+            row=row,
+        )
+        _log(actor, position, "set limits", f"{dimension}, edition {made.edition}: {made}")
+        writing.refresh(position.pk)
+        return made
+
+
+LIMIT_FIELDS = ("new_lower", "new_upper", "shop_lower", "shop_upper", "scrapping_lower", "scrapping_upper")
