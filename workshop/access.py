@@ -4,8 +4,12 @@ from functools import wraps
 
 from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
+from django_htmx.http import HttpResponseClientRedirect
 
 from .roles import may
+from .signature import needs_signature, proves_at
+
+__all__ = ["anyone", "needs_signature", "proves_at", "signed_in", "to_sign_in", "who_may"]
 
 ANYONE, SIGNED_IN = "anyone", "signed in"
 
@@ -16,13 +20,21 @@ def anyone(view):
     return view
 
 
+def to_sign_in(request):
+    """The sign-in page, and from there back; where only part of a page was asked for, the whole page goes there."""
+    htmx = getattr(request, "htmx", None)
+    if request.headers.get("HX-Request") != "true":
+        return redirect_to_login(request.get_full_path())
+    return HttpResponseClientRedirect(redirect_to_login(htmx.current_url_abs_path if htmx else "/").url)
+
+
 def signed_in(view):
     """Everybody who is signed in may read; what they may do is decided action by action."""
 
     @wraps(view)
     def guarded(request, *args, **kwargs):
         if not request.user.is_authenticated:
-            return redirect_to_login(request.get_full_path())
+            return to_sign_in(request)
         return view(request, *args, **kwargs)
 
     guarded.may_use = SIGNED_IN
@@ -36,7 +48,7 @@ def who_may(*deeds: str):
         @wraps(view)
         def guarded(request, *args, **kwargs):
             if not request.user.is_authenticated:
-                return redirect_to_login(request.get_full_path())
+                return to_sign_in(request)
             if not any(may(request.user.role_names, deed) for deed in deeds):
                 raise PermissionDenied(f"Your roles do not allow “{deeds[0]}”.")
             return view(request, *args, **kwargs)

@@ -2,6 +2,8 @@
 
 from django.conf import settings
 
+from . import devices
+
 NAV = (
     ("/find/", "i-find", "Find"),
     ("/tag/", "i-tag", "Tag"),
@@ -21,5 +23,6 @@ def frame(request):
             for href, icon, label in NAV
         ],
         "is_demo": settings.DEMO,
+        "shared_tablet": devices.tablet_of(request),
         "role_words": ", ".join(sorted(user.role_names)),
     }

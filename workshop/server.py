@@ -69,7 +69,10 @@ def arguments(host: str, port: int) -> dict:
         "clear_untrusted_proxy_headers": True,
     }
     if settings.HTTPS:
-        told |= {"trusted_proxy": settings.TRUSTED_PROXY, "trusted_proxy_headers": {"x-forwarded-proto"}}
+        told |= {
+            "trusted_proxy": settings.TRUSTED_PROXY,
+            "trusted_proxy_headers": {"x-forwarded-proto", "x-forwarded-for"},
+        }
     return told
 
 

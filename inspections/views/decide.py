@@ -8,7 +8,7 @@ from parts.domain.refusals import Refused
 from parts.forms.fields import refuse
 from parts.views.answers import status_of
 from parts.views.piece_form import fresh, way_back
-from workshop.access import who_may
+from workshop.access import needs_signature, who_may
 
 from .. import actions
 from ..forms.examining import Decide
@@ -29,6 +29,7 @@ def decide(request, pk):
     piece = record.component
     code = piece.tags.current_code()
     form = Decide(request.POST if request.method == "POST" else None, initial={"seen": piece.last_event})
+    needs_signature(request, form)
     status = 200
     if request.method == "POST" and form.is_valid():
         said = form.cleaned_data

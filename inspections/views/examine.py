@@ -15,7 +15,7 @@ from parts.forms.fields import refuse
 from parts.piece_sheet import kinds_called_for
 from parts.views.answers import component_or_404, status_of
 from parts.views.piece_form import fresh, way_back
-from workshop.access import who_may
+from workshop.access import needs_signature, who_may
 
 from ..actions import sign
 from ..forms.examining import Examine, in_order, is_called_for
@@ -29,7 +29,7 @@ def examine(request, code):
     against = other_refusals("examine", case)
     if against and request.method != "POST":
         return show(request, code, piece, case, None, against, 403 if against[0].code == "not-authorised" else 200)
-    form, status = form_for(request, piece, case), 200
+    form, status = needs_signature(request, form_for(request, piece, case)), 200
     if request.method == "POST" and form.is_valid():
         try:
             record = sign(piece, request.user, **form.record())

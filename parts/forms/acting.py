@@ -2,8 +2,9 @@
 `domain/asks.py`, so that a form and a program are refused alike."""
 
 from django import forms
-from django.contrib.auth import authenticate, get_user_model
+from django.contrib.auth import get_user_model
 
+from workshop.access import proves_at
 from workshop.roles import who_may
 
 from ..doing import look_again_default
@@ -152,7 +153,7 @@ class Refit(ActionForm):
         )
         self.fields["checker_password"] = asked(
             forms.CharField(
-                label="The checker's own password",
+                label="The checker's own password or PIN",
                 required=False,
                 strip=False,
                 widget=forms.PasswordInput({"autocomplete": "new-password"}),
@@ -163,16 +164,11 @@ class Refit(ActionForm):
     def clean(self):
         said = super().clean()
         checker = said.get("checker")
-        if checker and not _is_the_password_of(checker, said.get("checker_password", "")):
-            self.add_error("checker_password", f"This is not the password of {checker}. The checker types it anew.")
+        if checker and (wrong := proves_at(checker, said.get("checker_password", ""), beside=self.actor)):
+            self.add_error("checker_password", f"{wrong} The checker types it anew.")
         if "checker" in self.fields:
             said["checker"] = checker.pk if checker else None
         return said
-
-
-def _is_the_password_of(person, password: str) -> bool:
-    known = authenticate(username=person.get_username(), password=password)
-    return known is not None and known.pk == person.pk
 
 
 class SendBack(ActionForm):

@@ -68,7 +68,7 @@ def lay_out(label: PartLabel | CrateLabel, cell: Box) -> Layout:
 def _part(label: PartLabel, box: Box) -> Layout:
     upright = box.width < 1.2 * box.height
     square, rest = _under_code(box) if upright else _beside_code(box)
-    return Layout(_code(label.address, square), stack(_part_items(label, rest), rest, centred=upright))
+    return Layout(lay_code(label.address, square), stack(_part_items(label, rest), rest, centred=upright))
 
 
 def _part_items(label: PartLabel, box: Box) -> list[Item]:
@@ -108,7 +108,7 @@ def _crate(label: CrateLabel, box: Box) -> Layout:
         Item(label.title, BOLD, min(0.36 * head.height, 30), 7, most_lines=2),
     ]
     texts = stack(items, head) + contents_list(label.contents, label.more, list_box)
-    return Layout(_code(label.address, square), texts)
+    return Layout(lay_code(label.address, square), texts)
 
 
 def _beside_code(box: Box) -> tuple[Box, Box]:
@@ -124,7 +124,7 @@ def _under_code(box: Box) -> tuple[Box, Box]:
     return square, Box(box.x, box.y, box.width, box.height - side)
 
 
-def _code(address: str, square: Box) -> Code:
+def lay_code(address: str, square: Box) -> Code:
     dark = qr.modules(address)
     size = len(dark) + 2 * qr.QUIET_MODULES
     module = square.width / size

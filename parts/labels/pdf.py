@@ -27,7 +27,7 @@ def render(labels: Sequence[PartLabel | CrateLabel], sheet: Sheet) -> bytes:
     canvas.setTitle("Labels")
     for page in pages(labels, sheet):
         for layout in page:
-            _draw(canvas, layout)
+            draw(canvas, layout)
         canvas.showPage()
     canvas.save()
     return file.getvalue()
@@ -42,7 +42,7 @@ def pages(labels: Sequence[PartLabel | CrateLabel], sheet: Sheet) -> Iterator[li
         free = cells
 
 
-def _draw(canvas: Canvas, layout: Layout) -> None:
+def draw(canvas: Canvas, layout: Layout) -> None:
     _draw_code(canvas, layout.code)
     for placed in layout.texts:
         font(placed.font)

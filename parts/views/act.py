@@ -6,7 +6,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
-from workshop.access import signed_in
+from workshop.access import needs_signature, signed_in
 from workshop.roles import who_may
 
 from ..actions.cases import case_for
@@ -43,15 +43,21 @@ DONE = {
     Action.CHANGE_PLACES: "Changed places",
     Action.CONFIRM: "Confirmed with your name",
 }
+KEPT = (Action.STRIP, Action.CLEAN, Action.OFFER_UP, Action.TAKE_OFF)
+"""What is done away from the desk, and may wait on a phone until the server answers."""
 
 
-@sensitive_post_parameters("checker_password")
+SIGNED = (Action.ACCEPT, Action.PASS, Action.CONFIRM, Action.LEAVE_ALONE, Action.WITHDRAW)
+"""Somebody answers for these by name."""
+
+
+@sensitive_post_parameters("checker_password", "signature")
 @require_http_methods(["GET", "HEAD", "POST"])
 @signed_in
 def act(request, code, slug):
     component = component_or_404(code)
     action = action_or_404(slug)
-    case = case_for(component, request.user)
+    case = case_for(component, request.user, depended=action is Action.WITHDRAW)
     against = standing_against(action, case)
     form = form_for(request, action, case, component, against)
     if request.method == "POST":
@@ -101,7 +107,12 @@ def form_for(request, action, case, component, against):
     )
     if case.engineer and any(refusal.passable for refusal in against):
         form.fields["override"] = override_field()
-    return form
+    return needs_signature(request, form) if is_signed(action, case) else form
+
+
+def is_signed(action, case) -> bool:
+    """Whether the name behind it is a signature: a fitted piece's only where a failure would hurt somebody."""
+    return action in SIGNED or (action is Action.REFIT and case.place is not None and case.place.safety_critical)
 
 
 def show(request, code, action, case, component, form, against, status):
@@ -126,6 +137,7 @@ def show(request, code, action, case, component, form, against, status):
             "caution": caution_of(action, cracked=case.piece.cracked),
             "place_caution": component.place.caution if component.place else "",
             "danger": action is Action.WITHDRAW,
+            "keep": action in KEPT,
         },
         status=status,
     )  # fmt: skip

@@ -6,7 +6,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
-from workshop.access import signed_in, who_may
+from workshop.access import needs_signature, signed_in, who_may
 from workshop.roles import may
 
 from ..actions import holds as writers
@@ -62,7 +62,7 @@ def add_hold(request, slug):
 def release_hold(request, pk):
     hold = _hold_or_404(pk)
     locomotive = hold.overhaul.locomotive
-    form = ReleaseForm(request.POST or None)
+    form = needs_signature(request, ReleaseForm(request.POST or None))
     if request.method == "POST" and form.is_valid():
         try:
             writers.release(hold, request.user, **form.cleaned_data)

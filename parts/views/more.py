@@ -18,7 +18,7 @@ def more(request):
     groups += [(loco.name, list(of_locomotive(loco, roles))) for loco in Locomotive.objects.all()[:20]]
     groups += [
         ("The works", list(works(roles))),
-        ("You", [(reverse("me"), "i-person", "Your roles and your password")]),
+        ("You", [(reverse("me"), "i-person", "Your roles, password, PIN and devices")]),
     ]
     page = {"page": "More", "groups": [(heading, links) for heading, links in groups if links]}
     return render(request, "parts/more.html", page)
@@ -52,3 +52,7 @@ def works(roles):
         yield reverse("new_locomotive"), "i-locomotive", "A new locomotive"
     if may(roles, "edit people"):
         yield reverse("people"), "i-person", "People and their roles"
+    if may(roles, "invite"):
+        yield reverse("invitations"), "i-add", "Invitations"
+    if may(roles, "share device"):
+        yield reverse("tablets"), "i-scan", "Shared tablets"

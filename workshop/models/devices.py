@@ -15,6 +15,9 @@ class TabletQuerySet(models.QuerySet):
     def listed(self):
         return self.select_related("marked_by").order_by("name", "id")
 
+    def by_number(self, number: int):
+        return self.filter(pk=number).first()
+
     def of_token(self, token_hash: str):
         return self.filter(token_hash=token_hash).first()
 
@@ -33,6 +36,11 @@ class Tablet(models.Model):
 
     def __str__(self):
         return self.name
+
+    @property
+    def place(self) -> str:
+        """Where a PIN is tried, as it is counted."""
+        return f"tablet {self.pk}"
 
     def people(self):
         """Who has used it of late, whoever did so last first."""
@@ -60,6 +68,9 @@ class SignInQuerySet(models.QuerySet):
 
     def dead(self):
         return self.exclude(session_key__in=Session.objects.values("session_key"))
+
+    def by_number(self, number: int):
+        return self.filter(pk=number).first()
 
     def with_session(self, key: str | None):
         return self.filter(session_key=key or "")

@@ -13,6 +13,9 @@ class InvitationQuerySet(models.QuerySet):
             models.F("used_at").asc(nulls_first=True), models.F("withdrawn_at").asc(nulls_first=True), "-made_at", "-id"
         )
 
+    def by_number(self, number: int):
+        return self.filter(pk=number).first()
+
     def of_code(self, code_hash: str):
         return self.filter(code_hash=code_hash).select_related("made_by", "used_by").first()
 

@@ -10,6 +10,9 @@ class CardQuerySet(models.QuerySet):
         """The card with this secret, of somebody who still signs in."""
         return self.filter(code_hash=code_hash, person__is_active=True).select_related("person").first()
 
+    def of_person(self, person):
+        return self.filter(person=person).select_related("issued_by").first()
+
 
 class Card(models.Model):
     """A person's printed sign-in card. Its code stands on the card only; a new card ends the one before."""

@@ -1,21 +1,22 @@
 """People: who signs in, with which roles, and what they may sign."""
 
 from django.contrib import messages
-from django.contrib.auth import update_session_auth_hash
-from django.contrib.auth.password_validation import validate_password
-from django.core.exceptions import ValidationError
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from parts import printing
 from parts.actions import writing
 from parts.domain.refusals import Refused
 from parts.forms.fields import refuse
+from parts.labels import LabelError
+from workshop import cards, proofs
 from workshop import people as writers
-from workshop.access import signed_in, who_may
-from workshop.forms import AuthorisationForm, OwnPasswordForm, PersonForm
-from workshop.models import Authorisation, Person
+from workshop.access import who_may
+from workshop.forms import AuthorisationForm, PersonForm
+from workshop.models import Authorisation, Card, Person
 
 PEOPLE = {"href": "/people/", "label": "People"}
 
@@ -50,16 +51,24 @@ def _edit(request, someone, form, title):
             return redirect("person", someone.pk)
         except Refused as refused:
             refuse(form, refused)
+    return _show(request, someone, title, form, AuthorisationForm(prefix="sign"))
+
+
+def _show(request, someone, title, form, authorise):
     page = {
         "page": title,
         "crumbs": [PEOPLE, {"href": "", "label": title}],
         "person": someone if someone.pk else None,
         "form": form,
-        "authorisations": someone.authorisations.all() if someone.pk else (),
-        "authorise": AuthorisationForm(prefix="sign"),
+        "authorise": authorise,
         "today": writing.today(),
     }
-    return render(request, "workshop/person.html", page, status=422 if form.errors else 200)
+    if someone.pk:
+        page["authorisations"] = someone.authorisations.all()
+        page["sign_ins"] = list(someone.sign_ins.alive())
+        page["card"] = Card.objects.of_person(someone)
+        page["here"] = request.session.session_key
+    return render(request, "workshop/person.html", page, status=422 if form.errors or authorise.errors else 200)
 
 
 @who_may("edit people")
@@ -74,16 +83,7 @@ def authorise(request, pk):
             return redirect("person", pk)
         except Refused as refused:
             refuse(form, refused)
-    page = {
-        "page": str(someone),
-        "crumbs": [PEOPLE, {"href": "", "label": str(someone)}],
-        "person": someone,
-        "form": PersonForm(person=someone),
-        "authorisations": someone.authorisations.all(),
-        "authorise": form,
-        "today": writing.today(),
-    }
-    return render(request, "workshop/person.html", page, status=422)
+    return _show(request, someone, str(someone), PersonForm(person=someone), form)
 
 
 @who_may("edit people")
@@ -110,37 +110,47 @@ def set_active(request, pk):
     return redirect("person", pk)
 
 
-@signed_in
-@sensitive_post_parameters("old", "new")
-@require_http_methods(["GET", "HEAD", "POST"])
-def me(request):
-    """One's own page: roles, what one may sign, and a new password."""
-    form = OwnPasswordForm(request.POST or None)
-    if request.method == "POST" and form.is_valid() and _changed(request, form):
-        messages.success(request, "Your password is changed.")
-        return redirect("me")
-    page = {
-        "page": "Your sign-in",
-        "form": form,
-        "authorisations": request.user.authorisations.all(),
-        "today": writing.today(),
-    }
-    return render(request, "workshop/me.html", page, status=422 if form.errors else 200)
+@who_may("edit people")
+@require_POST
+def sign_out_person(request, pk):
+    someone = _person_or_404(pk)
+    count = writers.sign_out_everywhere(someone, request.user)
+    messages.success(request, f"{someone} is signed out: {count} {'device' if count == 1 else 'devices'}.")
+    return redirect("person", pk)
 
 
-def _changed(request, form) -> bool:
-    if not request.user.check_password(form.cleaned_data["old"]):
-        form.add_error("old", "That is not the one you have now. Capitals count.")
-        return False
+@who_may("edit people")
+@never_cache
+@require_POST
+def print_card(request, pk):
+    """A new card, as PDF: printing one is issuing one, and the one before is void. Nothing is issued that cannot be
+    printed."""
+    someone = _person_or_404(pk)
     try:
-        validate_password(form.cleaned_data["new"], request.user)
-    except ValidationError as trouble:
-        form.add_error("new", " ".join(trouble.messages))
-        return False
-    request.user.set_password(form.cleaned_data["new"])
-    request.user.save(update_fields=["password"])
-    update_session_auth_hash(request, request.user)
-    return True
+        base = printing.address()
+        return cards.answer(cards.sign_in_card(someone, proofs.issue_card(someone, request.user), base), "card")
+    except (Refused, LabelError) as trouble:
+        messages.error(request, str(trouble))
+        return redirect("person", pk)
+
+
+@who_may("edit people")
+@require_POST
+def withdraw_card(request, pk):
+    someone = _person_or_404(pk)
+    if proofs.withdraw_card(someone, request.user):
+        messages.success(request, f"The card of {someone} signs nobody in any more.")
+    return redirect("person", pk)
+
+
+@who_may("edit people")
+@require_POST
+def forget_pin(request, pk):
+    """A forgotten PIN is taken away here; the person sets a new one with the password or the card."""
+    someone = _person_or_404(pk)
+    proofs.remove_pin(someone, request.user)
+    messages.success(request, f"{someone} has no PIN now, and sets a new one under More, Your sign-in.")
+    return redirect("person", pk)
 
 
 def _person_or_404(pk: int) -> Person:
