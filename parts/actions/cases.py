@@ -14,19 +14,30 @@ from ..domain.states import Case
 from ..domain.words import Action, State
 from ..models import Component, HoldPoint, Position
 from . import writing
+from .depending import dependents
 
 
 def case_for(
-    component: Component, actor, *, given: Given | None = None, other: Component | None = None, order=True
+    component: Component,
+    actor,
+    *,
+    given: Given | None = None,
+    other: Component | None = None,
+    order=True,
+    depended=False,
 ) -> Case:
     """Everything that a decision on this piece rests on; the same for greying a button and for stopping a form.
 
-    `order`: with what its place goes on after, which only refitting asks and which is half of the reading."""
+    `order`: with what its place goes on after, which only refitting asks and which is half of the reading.
+    `depended`: with what would be left without it, which only withdrawing asks."""
     today = writing.today()
     place = place_row(component.place_id)
     locomotive_id = component.place.locomotive_id if component.place else component.locomotive_id
+    piece = piece_row(component)
+    if depended:
+        piece = replace(piece, depended_on=dependents(component))
     return Case(
-        piece=piece_row(component),
+        piece=piece,
         place=place,
         actor=actor.as_actor(today),
         today=today,

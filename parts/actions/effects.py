@@ -4,10 +4,12 @@ from collections.abc import Callable
 
 from .. import loading
 from ..domain.refusals import Refusal, Refused
+from ..domain.way_words import Ending
 from ..domain.words import Action, State
 from ..models import Component
 from . import writing
 from .built_up import break_down, change_places, is_open
+from .renewals import locked, settle
 
 S = State
 
@@ -46,6 +48,9 @@ def _accept(component, event, given, before, other):
 def _pass(component, event, given, before, other):
     _accept(component, event, given, before, other)
     component.matched = component.place.matched
+    if component.renewal_id:
+        component.save()  # its route may close now, which looks at what has been passed
+        settle(locked(component.renewal), event.actor)
     return _send_set_back(component, event)
 
 
@@ -122,11 +127,33 @@ def _send_back(component, event, given, before, other):
 
 def _finish_repair(component, event, given, before, other):
     _send_back(component, event, given, before, other)
+    _close_repair(component, event, given)
     if given.procedure or given.welder:
         component.welded_event = event.pk
 
 
+def _close_repair(component, event, given):
+    """The repair that was open is done; of several, the one that was named."""
+    left = list(component.repairs.under_way().select_for_update())
+    done = [repair for repair in left if repair.pk == given.repair] if given.repair else left
+    if len(done) > 1:
+        named = "; ".join(repair.what for repair in done[:3])
+        raise Refused(Refusal("repair", f"Several repairs are open: {named}.", "Finish each on its own page."))
+    for repair in done:
+        _end(repair, Ending.DONE, event)
+        repair.done, repair.done_event = repair.done or writing.today(), event
+        repair.save()
+
+
+def _end(repair, how, event, why=""):
+    repair.ended, repair.ended_on, repair.why_ended = how.value, writing.today(), why
+    repair.last_event = event.pk
+
+
 def _withdraw(component, event, given, before, other):
+    for repair in component.repairs.under_way().select_for_update():
+        _end(repair, Ending.GIVEN_UP, event, "the piece was withdrawn")
+        repair.save()
     component.destination = given.destination
     component.left_alone = False
     _comes_loose(component)

@@ -35,7 +35,14 @@ def perform_within(action, component, actor, given, *, seen=None, other=None, lo
     component = writing.locked(component.pk)
     writing.not_stale(component, seen)
     other = writing.locked(other.pk) if other else None
-    case = case_for(component, actor, given=given, other=other, order=action is Action.REFIT)
+    case = case_for(
+        component,
+        actor,
+        given=given,
+        other=other,
+        order=action is Action.REFIT,
+        depended=action is Action.WITHDRAW,
+    )
     found = refusals(action, case) or [*no_such_checker(action, given)]
     if found:
         raise Refused(*found)

@@ -57,9 +57,11 @@ def start_on(
     quantity: int = 1,
     promised=None,
     reason="",
+    renewal=None,
     **described,
 ) -> Component:
-    """A new piece for a place is begun: tagged from its casting or plate on."""
+    """A new piece for a place is begun: tagged from its casting or plate on. It belongs to the renewal that is under
+    way for the place, and replaces what that one renews."""
     described.setdefault("origin", Origin.NEW.value)
     return _enter(
         Action.START_ON,
@@ -74,10 +76,31 @@ def start_on(
         reason,
         described,
         promised=promised,
+        renewal=renewal or _only_renewal(place),
     )
 
 
-def _enter(action, state, actor, locomotive, name, place, code, location, quantity, reason, described, promised=None):
+def _only_renewal(place: Position):
+    """The renewal that a new piece belongs to without being asked; of several, somebody says which."""
+    under_way = list(place.renewals.under_way().select_related("replaces")[:2])
+    return under_way[0] if len(under_way) == 1 else None
+
+
+def _enter(
+    action,
+    state,
+    actor,
+    locomotive,
+    name,
+    place,
+    code,
+    location,
+    quantity,
+    reason,
+    described,
+    promised=None,
+    renewal=None,
+):
     name = name.strip()
     if not name:
         raise Refused(Refusal("name", "What it is: nothing was written.", "Name the piece in a few words."))
@@ -101,6 +124,8 @@ def _enter(action, state, actor, locomotive, name, place, code, location, quanti
             location=location,
             promised_back=promised,
             broken_down=is_open(place),
+            renewal=renewal,
+            replaces=renewal.replaces if renewal else None,
             **described,
         )
         event = writing.log(

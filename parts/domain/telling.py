@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from .deciding import in_words
 from .plain import capital, day
 from .words import Action
 
@@ -46,9 +47,29 @@ PAST = {
     "retire location": "Taken out of use",
     "use location again": "Taken into use again",
     "promise anew": "Promised back on another day",
+    "open repair": "Repair begun",
+    "edit repair": "Repair put right",
+    "give up repair": "Repair given up",
+    "open renewal": "Renewal begun",
+    "edit renewal": "Renewal put right",
+    "close renewal": "Renewal closed",
+    "give up renewal": "Renewal given up",
+    "add step": "Step added",
+    "edit step": "Step put right",
+    "finish step": "Step done",
+    "drop step": "Step not needed",
+    "fail step": "Step failed",
+    "evidence": "Evidence written down",
+    "replaces": "What it replaces written down",
+    "add firm": "Firm entered",
+    "edit firm": "Firm put right",
+    "retire firm": "Firm no longer used",
+    "use firm again": "Firm used again",
 }
 
-SIGNED = frozenset({"sign examination", "decide", "concede", Action.ACCEPT, Action.PASS, Action.CONFIRM, Action.REFIT})
+SIGNED = frozenset(
+    {"sign examination", "decide", "decision", "concede", Action.ACCEPT, Action.PASS, Action.CONFIRM, Action.REFIT}
+)
 """Events that stand for a signature; the page draws them filled."""
 
 FIELDS = {
@@ -89,6 +110,10 @@ def _lead(action, said, before, after, went):
         return f"{capital(said.get('kind', 'examination'))}{_in(said.get('method'))} signed: {said.get('result', '')}."
     if action == "decide":
         return f"Decided on what was found: {said.get('decision', '')}."
+    if action == "decision":
+        return in_words(said.get("outcome", ""), provisional=bool(said.get("provisional")))
+    if action == "promise":
+        return _promised(said)
     if action == "describe":
         return f"Written down: {', '.join(FIELDS.get(field, field) for field in said)}."
     if action == "tie tag":
@@ -108,7 +133,25 @@ def _in(method: str | None) -> str:
     return f" ({method})" if method else ""
 
 
+def _promised(said):
+    old, new = (date.fromisoformat(said[name]) if said.get(name) else None for name in ("old", "new"))
+    what = f"{said.get('step') or said.get('what') or 'it'}"
+    if new is None:
+        return f"{capital(what)}: promised for no day any more."
+    return f"{capital(what)}: promised for {day(new)}{f', and before that for {day(old)}' if old else ''}."
+
+
 def _details(action, said):
+    if said.get("step") and action != "promise":
+        yield _sentence(said["step"])
+    if said.get("repair") and said.get("what") and action != "promise":
+        yield _sentence(f"{said.get('method', '')}: {said['what']}".removeprefix(": "))
+    if action == "open renewal" and said.get("route"):
+        yield _sentence(said["route"])
+    if action == "fail step" and said.get("back_to"):
+        yield f"The route goes back to “{said['back_to']}”."
+    if action == "decision" and said.get("chosen"):
+        yield _sentence(f"of {said['weighed']} ways weighed, chosen: {said['chosen']}")
     if action == Action.WITHDRAW and said.get("destination"):
         yield _sentence(said["destination"])
     if said.get("protection"):
