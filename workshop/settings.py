@@ -52,6 +52,7 @@ MIDDLEWARE = [
     "workshop.middleware.tell_fragments_from_pages",
     "workshop.middleware.refuse_too_much_at_once",
     "workshop.middleware.own_up_to_trouble_with_the_disk",
+    "workshop.kept.answer_once",
 ]
 
 ROOT_URLCONF = "workshop.urls"

@@ -19,6 +19,7 @@ from .views.people import (
 from .views.sign_in import sign_in, sign_out
 from .views.switch import by_card, card_scanned, switch, switch_to
 from .views.tablets import remove_tablet, tablets
+from .views.waiting import waiting, who
 
 urlpatterns = [
     path("CARD/<str:code>", card_scanned, name="card_in_capitals"),
@@ -52,6 +53,8 @@ urlpatterns = [
     path("tablets/<int:pk>/remove", remove_tablet, name="remove_tablet"),
     path("sign-in/", sign_in, name="sign-in"),
     path("sign-out/", sign_out, name="sign-out"),
+    path("waiting/", waiting, name="waiting"),
+    path("waiting/who", who, name="who"),
     path("", include("inspections.urls")),
     path("", include("parts.urls")),
 ]

@@ -85,6 +85,19 @@ class Arrival:
         self._undoing = []
         return receipt
 
+    def partly(self) -> None:
+        """What was written stays, and what was refused of it may be sent again: there is no receipt."""
+        if self._transaction is None:
+            return
+        try:
+            self.receipt.delete()
+            opened, self._transaction = self._transaction, None
+            opened.__exit__(None, None, None)
+        except BaseException:
+            self.undo()
+            raise
+        self._undoing = []
+
 
 class _Undone(Exception):
     """Ends a transaction without keeping it."""

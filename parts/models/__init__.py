@@ -11,6 +11,7 @@ from .locomotives import Locomotive, Overhaul
 from .photos import Photo
 from .positions import Position
 from .promises import Promise
+from .receipts import Receipt
 from .renewals import Renewal, RenewalStep, RouteTemplate
 from .repairs import Repair
 from .structure import GoesOnAfter, Subassembly
@@ -34,6 +35,7 @@ __all__ = [
     "Photo",
     "Position",
     "Promise",
+    "Receipt",
     "Renewal",
     "RenewalStep",
     "Repair",

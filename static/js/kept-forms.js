@@ -1,0 +1,225 @@
+// Forms marked data-keep="what it does": their work is kept on this phone first, and then sent. The mark says what it is
+// in the list of what waits. Also the line that tells on every page how much waits. Without scripts they are plain forms.
+"use strict";
+
+(() => {
+  const store = cotter.store;
+  const sending = cotter.sending;
+  const person = document.querySelector('meta[name="person"]');
+  const line = document.querySelector("#waiting");
+  const AWAITED_MS = 45_000; // while somebody waits for an answer, nobody else sends the same
+
+  const whatLabel = (field) => field.labels?.[0]?.firstChild?.textContent.trim() || "";
+
+  // What a person would read off the form: "Where to: Crate 14".
+  function details(form, submitter) {
+    const told = [];
+    for (const field of form.elements) {
+      if (!field.name || !field.value || ["hidden", "file", "submit", "button"].includes(field.type)) continue;
+      if ((field.type === "radio" || field.type === "checkbox") && !field.checked) continue;
+      const value = field.type === "select-one" ? field.selectedOptions[0].textContent : field.value;
+      const label = field.type === "radio" || field.type === "checkbox" ? "" : whatLabel(field);
+      told.push(label ? `${label}: ${value}` : whatLabel(field) || value);
+    }
+    if (submitter?.name) told.push(submitter.textContent.trim());
+    return told.filter(Boolean);
+  }
+
+  function itemOf(form, submitter) {
+    const fields = [];
+    for (const [name, value] of new FormData(form)) {
+      if (typeof value === "string" && name !== "csrfmiddlewaretoken") fields.push([name, value]);
+    }
+    if (submitter?.name) fields.push([submitter.name, submitter.value]);
+    return {
+      person: Number(person.content),
+      name: person.dataset.name,
+      action: addressOf(form),
+      page: location.pathname + location.search,
+      what: form.dataset.keep,
+      details: details(form, submitter),
+      at: Date.now(),
+      state: "waiting",
+      fields,
+    };
+  }
+
+  function addressOf(form) {
+    const address = new URL(form.getAttribute("action") || location.href, location.href);
+    return address.pathname + address.search;
+  }
+
+  const photosIn = (form) =>
+    [...form.elements].filter((field) => field.type === "file").flatMap((field) => [...field.files].map((file) => [field.name, file]));
+
+  document.addEventListener("submit", async (event) => {
+    const form = event.target;
+    if (event.defaultPrevented || !form.dataset.keep || !person || !window.indexedDB) return;
+    if (form.querySelector('input[type="password"]')) return; // a password is never kept
+    event.preventDefault();
+    const item = itemOf(form, event.submitter);
+    try {
+      const photos = photosIn(form);
+      await (photos.length ? keepPhotos(form, item, photos) : keepAct(form, item));
+    } finally {
+      delete form.dataset.sent;
+      for (const button of form.querySelectorAll("[data-busy]")) delete button.dataset.busy;
+    }
+  });
+
+  // --- an act: kept, sent at once, and the page goes on as it would have gone
+
+  async function keepAct(form, item) {
+    const id = await store.add({ ...item, key: store.newKey(), notBefore: Date.now() + AWAITED_MS });
+    const said = setTimeout(() => note(form, "Kept on this phone. Sending it …"), 1500);
+    const result = await sending.sendAwaited(id, item.person);
+    clearTimeout(said);
+    if (result.outcome === "arrived") {
+      goOn(result.onward);
+    } else if (result.outcome === "refused") {
+      showRefusal(form, result);
+      await store.remove(id); // what was typed is still in the form, which the person has before them
+    } else {
+      form.hidden = true;
+      await store.change(id, { notBefore: 0 });
+      note(form, afterKeeping((await store.get(id)) || item, result.outcome));
+      sending.sendAll();
+    }
+  }
+
+  function afterKeeping(item, outcome) {
+    if (item.unkept) return "This phone could not keep it. Stay on this page until it is sent.";
+    const how = outcome === "signed out" ? "It goes once you have signed in again." : "It goes by itself when the server answers.";
+    return `Kept on this phone. ${how} You may close this page.`;
+  }
+
+  function goOn(onward) {
+    if (onward === location.pathname + location.search) location.reload();
+    else location.assign(onward);
+  }
+
+  function showRefusal(form, result) {
+    form.parentElement.querySelector(".kept-note")?.remove();
+    document.querySelector("#errors")?.remove();
+    const seen = form.elements.namedItem("seen");
+    if (seen && result.seen) seen.value = result.seen;
+    form.prepend(result.errors ? document.importNode(result.errors, true) : notice("error", result.told));
+    const errors = form.firstElementChild;
+    errors.id = "errors";
+    errors.tabIndex = -1;
+    errors.focus();
+  }
+
+  // --- photos: each an item of its own, so that ten of them with one bar of wifi arrive one by one
+
+  async function keepPhotos(form, item, photos) {
+    note(form, `Keeping ${counted(photos.length)} on this phone …`);
+    const ids = [];
+    for (const [field, file] of photos) {
+      const small = await cotter.smaller(file);
+      ids.push(await store.add({ ...item, key: store.newKey(), file: { field, name: small.name, type: small.type } }, small));
+    }
+    const without = (await Promise.all(ids.map(store.get))).filter((one) => one?.unkept);
+    form.reset();
+    for (const output of form.querySelectorAll("output.chosen")) output.textContent = "";
+    watch(form, ids, without);
+    sending.sendAll();
+  }
+
+  // Tell how far it has come; when all are there, and nobody has begun anything else on the page, show the thing.
+  function watch(form, ids, without) {
+    let busy = false;
+    const left = new Set(ids);
+    addEventListener("input", () => (busy = true), { once: true });
+    const told = note(form, "");
+    const show = () => {
+      const gone = ids.length - left.size;
+      const lost = without.filter((item) => left.has(item.id));
+      const text = lost.length
+        ? `${noRoom(lost)} Stay on this page until they are sent.`
+        : "They go by themselves, one by one, as soon as the server answers. You may walk on, or close this page.";
+      told(`${gone} of ${counted(ids.length)} ${gone === 1 ? "has" : "have"} arrived. ${left.size ? text : ""}`);
+    };
+    document.addEventListener("cotter:arrived", ({ detail }) => {
+      if (!left.delete(detail.item.id)) return;
+      show();
+      if (!left.size && !busy) goOn(detail.onward);
+    });
+    show();
+  }
+
+  const counted = (number) => (number === 1 ? "1 photo" : `${number} photos`);
+
+  function noRoom(items) {
+    const why = items.some((item) => item.unkept === "full") ? "This phone has no room left" : "This browser keeps nothing";
+    return `${why}, so ${items.length} ${items.length === 1 ? "is" : "are"} not kept on it.`;
+  }
+
+  // --- words on the page
+
+  function notice(kind, lines) {
+    const box = document.createElement("div");
+    box.className = `notice notice-${kind} kept-note`;
+    box.setAttribute("role", kind === "error" ? "alert" : "status");
+    const body = document.createElement("div");
+    body.className = "notice-body";
+    for (const text of lines) body.appendChild(document.createElement("p")).textContent = text;
+    box.append(body);
+    return box;
+  }
+
+  // A note before the form, which can be told something else; a screen reader hears each.
+  function note(form, text) {
+    const there = form.previousElementSibling;
+    const box = there?.classList.contains("kept-note") ? there : notice("info", [""]);
+    if (box !== there) form.before(box);
+    const tell = (words) => (box.querySelector("p").textContent = words);
+    tell(text);
+    return tell;
+  }
+
+  // --- the line on every page: "3 waiting on this phone"
+
+  function reason(items) {
+    const own = items.filter((item) => item.state === "waiting");
+    const refused = items.length - own.length;
+    const names = [...new Set(own.map((item) => item.name))].join(" and ");
+    const lost = items.filter((item) => item.unkept);
+    if (lost.length) return `${noRoom(lost)} Stay on this page until they are sent.`;
+    if (refused) return refused === items.length ? "The server refused this: settle it." : `${refused} refused: settle it.`;
+    return {
+      sending: "Sending …",
+      "no answer": "The server does not answer. They go by themselves when it does.",
+      trouble: `${sending.now.name || "The server is in trouble."} They are sent again by themselves.`,
+      "signed out": `Signed out: ${names} must sign in to send them.`,
+      "another person": `Kept by ${names}, who must sign in to send them.`,
+    }[sending.now.state] || "";
+  }
+
+  let told = "";
+
+  async function tellHowMany() {
+    if (!line) return;
+    const items = await store.all();
+    const some = items.length > 0;
+    const count = `${items.length} waiting on this phone`;
+    const why = some ? reason(items) : "";
+    if (told === (some ? count + why : "")) return; // not read out again
+    told = some ? count + why : "";
+    line.textContent = "";
+    if (!some) return;
+    const link = document.createElement("a");
+    link.href = "/waiting/";
+    link.textContent = count;
+    const words = document.createElement("span");
+    words.textContent = why;
+    line.append(link, " ", words);
+  }
+
+  document.addEventListener("cotter:kept", tellHowMany);
+  document.addEventListener("cotter:sending", tellHowMany);
+  addEventListener("pageshow", tellHowMany);
+  addEventListener("beforeunload", (event) => {
+    if (told.includes("Stay on this page")) event.preventDefault();
+  });
+})();
