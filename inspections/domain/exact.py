@@ -16,6 +16,8 @@ def exact(value: Number, name: str) -> Fraction:
 
     `name` is what the value is, for the sentence of the ValueError.
     """
+    if type(value) is Fraction:  # the usual case, and immutable
+        return value
     if isinstance(value, bool):
         raise ValueError(f"{name} must be a number, not yes or no.")
     if isinstance(value, Integral):
