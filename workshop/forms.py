@@ -3,6 +3,7 @@
 from django import forms
 
 from parts.domain.words import Kind, Method
+from parts.forms.fields import SecretInput
 from parts.ticks import Ticks
 
 from . import devices, proofs
@@ -11,7 +12,7 @@ from .roles import Role
 from .throttle import TooSoon
 
 PASSWORD = forms.PasswordInput({"autocomplete": "new-password"})
-FIGURES = {"inputmode": "numeric", "autocomplete": "off", "class": "input-pin"}
+FIGURES = {"inputmode": "numeric", "class": "input-secret input-pin"}
 
 
 class PersonForm(forms.Form):
@@ -71,7 +72,10 @@ class Proved(forms.Form):
             word for word, there in (("password", self.person.has_usable_password()), ("PIN", self.person.pin)) if there
         ]
         self.fields["old"].label = f"The {' or the '.join(has) or 'card code'} you have now"
-        self.fields["old"].widget = forms.PasswordInput({"autocomplete": "current-password"})
+        shared = devices.tablet_of(request) is not None
+        self.fields["old"].widget = (
+            SecretInput() if shared else forms.PasswordInput({"autocomplete": "current-password"})
+        )
         self.order_fields(["old"])
 
     def clean_old(self):
@@ -95,7 +99,7 @@ class OwnPinForm(Proved):
         label="The new PIN",
         max_length=20,
         help_text="Four to six figures, for the shared tablets; not 1234, a year or the like.",
-        widget=forms.PasswordInput(FIGURES),
+        widget=SecretInput(FIGURES),
         error_messages={"required": "Enter four to six figures."},
     )
 
@@ -112,8 +116,7 @@ class PinForm(forms.Form):
         field = self.fields["proof"]
         field.label = f"Your {word}"
         field.error_messages["required"] = f"Enter your {word}."
-        attributes = {"autocomplete": "off", "autofocus": True}
-        field.widget = forms.PasswordInput(attributes if by_password else attributes | FIGURES)
+        field.widget = SecretInput({"autofocus": True} | ({} if by_password else FIGURES))
 
 
 class CardForm(forms.Form):
@@ -206,5 +209,5 @@ class JoinForm(forms.Form):
         required=False,
         max_length=20,
         help_text="For the shared tablets in the shed: four to six figures.",
-        widget=forms.PasswordInput(FIGURES),
+        widget=SecretInput(FIGURES),
     )

@@ -2,6 +2,8 @@
 
 from django import forms
 
+from parts.forms.fields import SecretInput
+
 from . import devices, proofs
 from .domain import pins
 from .throttle import TooSoon
@@ -38,14 +40,13 @@ class SignatureField(forms.CharField):
     def __init__(self, person, tablet):
         self.person, self.tablet = person, tablet
         has_pin = bool(person.pin)
-        attributes = {"autocomplete": "off", "class": "input-short"} | ({"inputmode": "numeric"} if has_pin else {})
         super().__init__(
             label="Your PIN" if has_pin else "Your password",
             help_text=f"{person}, this is your signature. Somebody else? Switch person first.",
             strip=False,
             required=False,
             max_length=200,
-            widget=forms.PasswordInput(attributes),
+            widget=SecretInput({"inputmode": "numeric", "class": "input-secret input-pin"} if has_pin else {}),
         )
 
     def clean(self, value):

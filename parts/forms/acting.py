@@ -11,7 +11,7 @@ from ..doing import look_again_default
 from ..domain.asks import NEVER_CHOSEN
 from ..domain.rows import Given
 from ..domain.words import Action, Destination, State
-from .fields import LocationField, PieceField
+from .fields import LocationField, PieceField, SecretInput
 
 METHODS = ("paraffin and brush", "hot wash", "steam", "scraped and wire-brushed", "blasted")
 """Ways of cleaning offered for one tap. Common practice, no source."""
@@ -156,7 +156,7 @@ class Refit(ActionForm):
                 label="The checker's own password or PIN",
                 required=False,
                 strip=False,
-                widget=forms.PasswordInput({"autocomplete": "new-password"}),
+                widget=SecretInput(),
                 help_text="The checker types it: that is the second signature.",
             )
         )

@@ -26,6 +26,17 @@ class WithChoicesBelow(forms.TextInput):
         return format_html('{}<datalist id="{}">{}</datalist>', line, listed, options)
 
 
+class SecretInput(forms.PasswordInput):
+    """Hidden as it is typed, yet no password field: the browser of a tablet that many share would offer to keep those, and
+    to fill them in for whoever comes next."""
+
+    input_type = "text"
+
+    def __init__(self, attrs=None):
+        hidden = {"class": "input-secret", "autocomplete": "off", "autocapitalize": "none", "spellcheck": "false"}
+        super().__init__(hidden | (attrs or {}))
+
+
 class LocationField(forms.CharField):
     """Where a thing goes: a crate's tag, its whole path, or any part of its name that only one place bears."""
 

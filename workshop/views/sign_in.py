@@ -14,6 +14,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
+from parts.forms.fields import SecretInput
 from workshop import demo, devices, proofs, throttle
 from workshop.access import anyone
 from workshop.models import Person
@@ -37,7 +38,7 @@ class SignInForm(AuthenticationForm):
         self.fields["password"].error_messages["required"] = "Enter your password."
         if self.tablet:
             self.fields["password"].label = "Password or PIN"
-            self.fields["password"].widget.attrs["autocomplete"] = "off"
+            self.fields["password"].widget = SecretInput()
             self.fields["username"].widget.attrs["autocomplete"] = "off"
         # the keyboard of a phone would cover half the page before anyone has read it
         self.fields["username"].widget.attrs.pop("autofocus", None)
@@ -72,9 +73,9 @@ def sign_in(request):
     """Ask for name and password; go on to where the person was going. On a shared tablet the tiles come first."""
     onward = safe_onward(request)
     sent = request.method == "POST"
-    if request.user.is_authenticated and not sent:
-        return redirect(onward)
     tablet = devices.tablet_of(request)
+    if request.user.is_authenticated and not sent and not (tablet and "other" in request.GET):
+        return redirect(onward)
     if tablet and not sent and "other" not in request.GET:
         return redirect(to_tiles(onward))
     form = SignInForm(request, request.POST if sent else None)
