@@ -89,7 +89,7 @@ def marks_of(kind: str, method: str, said: Said | None, marks: Sequence[Mark]):
     shown = []
     for number, mark in enumerate(marks, 1):
         try:
-            shown.append(_row(number, mark, level))
+            shown.append(row_of(number, mark, level))
         except ValueError as error:  # a LengthError is one
             trouble.append(Refusal("mark", f"Indication {number}: {error}", "Correct it; the rest is kept."))
     return shown, trouble
@@ -116,7 +116,8 @@ def _conditions_trouble(method: str, said: Said | None):
         )
 
 
-def _row(number: int, mark: Mark, level) -> Indication:
+def row_of(number: int, mark: Mark, level) -> Indication:
+    """One mark as the row that would be stored, judged by the level if there is one; a ValueError says what is wrong."""
     length = _size(mark.length, mark.unit, "length")
     width = _size(mark.width, mark.unit, "width") if mark.width.strip() else Fraction(0)
     if not mark.where.strip() and mark.across is None:

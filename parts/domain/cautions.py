@@ -17,6 +17,24 @@ CHEMICALS = (
     "Penetrant, developer and solvent burn and harm skin and lungs; magnets harm pacemakers. "
     "Follow the written procedure of the qualified examiner."
 )
+UV_A = (
+    "UV-A harms eyes and skin: never look into the lamp, use none with a cracked filter, cover up, "
+    "and wear glasses that stop it."
+)
+MAGNETS = (
+    "Yokes, coils and magnetised pieces: keep anybody with a pacemaker or another implant well away. "
+    "The current may be deadly: look at the cables first."
+)
+PRODS = (
+    "Prods burn the piece where they arc, and a burn may crack later. Not on journals and bearing surfaces; "
+    "dress out every burn and look at it again."
+)
+SPRAYS = "Sprays and cleaners burn and are heavy in the lungs: air, no flame, nothing hot; never in a firebox or a pit."
+HYDRAULIC = (
+    "A pressure test is made with water, never with air or steam. Vent it till no air is left, keep out of the line of "
+    "plugs, doors and gauge glasses, raise it slowly, and tighten nothing under pressure. "
+    "The competent person and the local code say how far, how long and who is there."
+)
 CRACKED = "A cracked piece is marked and kept apart, so that nobody takes it for a spare."
 
 OF_ACTION = {
@@ -38,4 +56,19 @@ def caution_of(action: str, *, cracked: bool = False) -> str:
 
 def caution_of_look(kind: str, method: str = "") -> str:
     """A look for cracks has its own dangers; a plain look has those of the place."""
+    if kind == Kind.HYDRAULIC_TEST:
+        return HYDRAULIC
     return CHEMICALS if kind == Kind.CRACK_CHECK or method in list(Method) else ""
+
+
+def cautions_of_method() -> list[tuple[str, frozenset[str]]]:
+    """The cautions of looking for cracks, each with the methods that it is for."""
+    magnetic, penetrant = Method.MAGNETIC_PARTICLE, Method.PENETRANT
+    return [
+        (CHEMICALS.partition(";")[0] + ".", frozenset({penetrant})),
+        (SPRAYS, frozenset({magnetic, penetrant})),
+        (UV_A, frozenset({magnetic, penetrant})),
+        (MAGNETS, frozenset({magnetic})),
+        (PRODS, frozenset({magnetic})),
+        ("Follow the written procedure of the qualified examiner.", frozenset(Method)),
+    ]

@@ -16,6 +16,10 @@ class PersonManager(UserManager):
         """Those who sign in first, then those who no longer do; each with their roles."""
         return self.prefetch_related("groups").order_by("-is_active", "first_name", "last_name", "username")
 
+    def in_role(self, role: str):
+        """Those who sign in and hold this role."""
+        return self.filter(is_active=True, groups__name=role)
+
     def who_signs_in(self, username: str):
         """The person of this sign-in name, unless there is none or they have left."""
         return self.filter(username=username, is_active=True).first()

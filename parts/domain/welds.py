@@ -1,0 +1,74 @@
+"""The crack checks that a repair by welding calls for, and which of them are there. What is asked of a piece before it
+goes on is in `looked` and `asks`; this tells it beforehand, to whoever welds and to whoever examines.
+
+Three checks: the excavation, the finished weld after the wait that its procedure gives, and again after stress relief
+or final machining. Common practice, no source: the weld procedure and the competent person go before it.
+"""
+
+from dataclasses import dataclass
+from datetime import date
+
+from .looked import LAST, WELD, counts
+from .rows import Examination, Piece
+from .words import Kind, Result
+
+EXCAVATION = "excavation"
+
+
+@dataclass(frozen=True, slots=True)
+class StageCheck:
+    """One check of a weld repair. `stage` is what the form of the next one is opened with."""
+
+    stage: str
+    sentence: str
+    there: bool
+    on: date | None = None
+    result: str = ""
+
+
+def weld_checks(piece: Piece, *, expected: bool = False) -> list[StageCheck]:
+    """The three checks in their order; none where nothing is welded or dug out. `expected`: a weld may be to come."""
+    checks = [x for x in piece.examinations if x.kind == Kind.CRACK_CHECK and x.signed and not x.superseded]
+    dug_out = [x for x in checks if x.stage == EXCAVATION and x.event > piece.bared_event]
+    if piece.welded_event and not dug_out:
+        return _after_welding(piece, checks)
+    if not (dug_out or expected):
+        return []
+    return [
+        _stage(EXCAVATION, "The excavation, before any welding: the whole of the crack is out.", dug_out),
+        _stage(WELD, "The finished weld and the metal beside it, after the wait that its procedure gives.", []),
+        _stage(LAST[1], "Again after stress relief, or after final machining.", []),
+    ]
+
+
+def _after_welding(piece: Piece, checks: list[Examination]) -> list[StageCheck]:
+    before = [x for x in checks if x.stage == EXCAVATION and x.event < piece.welded_event]
+    since = [x for x in checks if x.event > piece.welded_event]
+    return [
+        _stage(EXCAVATION, "The excavation, before welding.", before),
+        _stage(
+            WELD,
+            "The finished weld and the metal beside it, after the wait that its procedure gives.",
+            [x for x in since if x.stage in (WELD, *LAST)],
+        ),
+        _stage(
+            LAST[1],
+            "Again after stress relief, or after final machining; or the finished weld, if neither follows.",
+            [x for x in since if x.stage in LAST and counts(x, piece)],
+        ),
+    ]
+
+
+def _stage(stage: str, sentence: str, found: list[Examination]) -> StageCheck:
+    if not found:
+        return StageCheck(stage, sentence, there=False)
+    latest = found[-1]
+    return StageCheck(stage, sentence, there=True, on=latest.on, result=str(latest.result or Result.SOUND))
+
+
+def wanted(checks: list[StageCheck], welded: bool) -> StageCheck | None:
+    """The one to sign next. Before the welding is recorded there is nothing but the excavation to look at; after it,
+    an excavation that was passed over cannot be looked at any more."""
+    if not welded:
+        return next((check for check in checks if check.stage == EXCAVATION and not check.there), None)
+    return next((check for check in checks if check.stage != EXCAVATION and not check.there), None)
