@@ -11,6 +11,7 @@ from parts.actions import holds, moving
 from parts.domain.words import Kind, Method, State
 from parts.models import Component, Event, GoesOnAfter, HoldPoint, Location, Movement, Overhaul, Position, Tag
 from tests.factories import days
+from tests.parts.ways import ways_that_last
 
 pytestmark = pytest.mark.django_db
 
@@ -36,6 +37,7 @@ def decided(works):
         piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="indication", found="2 mm"
     )
     decide(record, works.people.engineer, decision="repair", reason="dress it out")
+    ways_that_last(works, piece, record)
     moving.move(piece, works.firm(), works.people.storekeeper)
     return piece
 

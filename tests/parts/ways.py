@@ -1,0 +1,58 @@
+"""Short cuts for tests of the ways back: a firm, a repair, a renewal, in the hands of the cast."""
+
+from parts.actions import firms, renewals, repairs, steps
+from parts.actions.decisions import Weighed, decide
+from parts.actions.evidence import add_evidence
+from parts.domain.words import State
+from parts.models import Firm, Photo, Renewal, RenewalStep, Repair
+from tests.factories import Works, days, fresh, numbers
+
+
+def a_firm(works: Works, **said) -> Firm:
+    return firms.add_firm(works.people.manager, **{"name": f"Invented Foundry {next(numbers)}"} | said)
+
+
+def a_repair(works: Works, piece=None, **said) -> Repair:
+    piece = piece or works.piece(State.CLEANED)
+    said = {"method": "bush", "what": "bush the bore"} | said
+    return repairs.open_repair(piece, works.people.fitter, **said)
+
+
+def a_renewal(works: Works, place=None, **said) -> Renewal:
+    place = place or an_empty_place(works)
+    return renewals.open_renewal(place, works.people.manager, **{"route": "pattern-old"} | said)
+
+
+def an_empty_place(works: Works, **fields):
+    place = works.plain_place(**fields)
+    works.know_empty(place)
+    return place
+
+
+def steps_of(renewal: Renewal) -> list[RenewalStep]:
+    return list(renewal.steps.order_by("number"))
+
+
+def names_of(renewal: Renewal) -> list[tuple[str, str]]:
+    return [(step.name, step.ended) for step in steps_of(renewal)]
+
+
+def stands(place) -> tuple[str, str]:
+    fresh(place)
+    return place.standing, place.need
+
+
+def ways_that_last(works: Works, piece, record) -> None:
+    """Everything of the ways back that must last: a decision with all it rests on, a promise, evidence."""
+    pictures = [
+        Photo.objects.create(
+            name=f"photo{next(numbers)}", original_suffix=".jpg", width=9, height=9, by=works.people.volunteer, **on
+        )
+        for on in ({"component": piece}, {"position": piece.place})
+    ]
+    decide(
+        works.people.engineer, component=piece, outcome="repair", reason="mend it", provisional=True,
+        options=[Weighed(what="weld it")], examined=[record.event], photos=pictures[:1],
+    )  # fmt: skip
+    steps.promise_step(steps_of(a_renewal(works))[0], works.people.manager, new=days(9))
+    add_evidence(piece.place, works.people.volunteer, kind="holes", words="two holes", photos=pictures[1:])
