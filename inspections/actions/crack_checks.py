@@ -117,7 +117,7 @@ def _conditions_trouble(method: str, said: Said | None):
 
 
 def row_of(number: int, mark: Mark, level) -> Indication:
-    """One mark as the row that would be stored, judged by the level if there is one; a ValueError says what is wrong."""
+    """One mark as it would be stored, judged by the level if there is one; a ValueError says what is wrong."""
     length = _size(mark.length, mark.unit, "length")
     width = _size(mark.width, mark.unit, "width") if mark.width.strip() else Fraction(0)
     if not mark.where.strip() and mark.across is None:
