@@ -7,9 +7,18 @@ millimetres as text. Whatever may change later (a tag tied anew, a person's name
 import hashlib
 import json
 from collections.abc import Iterable, Iterator
-from datetime import UTC
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import UTC, date
+from itertools import islice
+
+from django.db.models import Prefetch, prefetch_related_objects
+from django.utils import timezone
+
+from parts.models import Component, Event
 
 from .models import CrackCheck, Examination, Indication, Measurement
+from .models.examinations import ExaminationQuerySet
 
 FORM = 1
 """The number of this form. A later form has another number, and records keep the one they were signed in."""
@@ -17,16 +26,29 @@ FORM = 1
 
 def of_examination(examination: Examination) -> str:
     """The digest over everything that the record says, from its rows."""
-    measurements = examination.measurements.select_related("limits__dimension", "calibration").prefetch_related(
-        "readings"
-    )
     return digest(
         as_said(
             examination,
-            measurements.order_by("id"),
-            CrackCheck.objects.filter(examination=examination).first(),
-            examination.indications.select_related("photo").order_by("number"),
+            examination.measurements.all(),
+            getattr(examination, "crack_check", None),
+            examination.indications.all(),
         )
+    )
+
+
+def signed_now(examination: Examination) -> str:
+    """The digest of a record about to be frozen: its rows as the database gives them back, which anybody can check."""
+    stored = Examination.objects.get(pk=examination.pk)
+    stored.signed_by, stored.signed_at = examination.signed_by, examination.signed_at
+    return of_examination(stored)
+
+
+def read_all(examinations: list[Examination]) -> None:
+    """Every row that their digests are over, in a number of queries that does not grow with the records."""
+    measured = Measurement.objects.select_related("limits", "calibration").prefetch_related("readings")
+    shown = Indication.objects.select_related("photo")
+    prefetch_related_objects(
+        examinations, "crack_check", Prefetch("measurements", measured), Prefetch("indications", shown)
     )
 
 
@@ -132,10 +154,54 @@ def _mm(value) -> str | None:
     return None if value is None else str(value)
 
 
-def differing(examinations: Iterable[Examination]) -> Iterator[tuple[Examination, str]]:
-    """Signed records whose digest is not that of their rows, each with a sentence."""
-    for examination in examinations:
-        if not examination.digest:
-            yield examination, f"Record {examination.pk} has no digest: it was not signed by Cotter as it is now."
-        elif of_examination(examination) != examination.digest:
-            yield examination, f"Record {examination.pk} does not say what was signed: it was changed afterwards."
+A_BATCH = 500
+
+
+@dataclass(frozen=True)
+class Differing:
+    """A record that does not say, or may not say, what was signed."""
+
+    record: int | None  # its number; none where the record itself is gone
+    piece: Component | None
+    on: date
+    sentence: str
+
+
+@dataclass
+class Checked:
+    """How many records were looked at so far."""
+
+    records: int = 0
+
+
+def differing(examinations: ExaminationQuerySet, checked: Checked | None = None) -> Iterator[Differing]:
+    """Records whose digest is not that of their rows, a batch at a time: there may be a great many."""
+    checked = checked or Checked()
+    every = examinations.signed_once().select_related("component").order_by("pk").iterator(chunk_size=A_BATCH)
+    while batch := list(islice(every, A_BATCH)):
+        checked.records += len(batch)
+        with suppress(ValueError):  # one row that cannot be read; then each record is read by itself below
+            read_all(batch)
+        for examination in batch:
+            if sentence := _what_is_wrong(examination):
+                yield Differing(examination.pk, examination.component, examination.on, sentence)
+
+
+def _what_is_wrong(examination: Examination) -> str:
+    if examination.signed_at is None:
+        return "It was signed, and the signature is gone."
+    if not examination.digest:
+        return "It has no digest: it was not signed by Cotter as it is now, so nothing can be said of it."
+    try:
+        same = of_examination(examination) == examination.digest
+    except (TypeError, ValueError, AttributeError) as error:
+        return f"It cannot be read as it stands ({error}): it was changed after it was signed."
+    return "" if same else "It does not say what was signed: it was changed afterwards."
+
+
+def vanished() -> Iterator[Differing]:
+    """Signatures in the event log whose record is not there any more."""
+    gone = Event.objects.filter(action="sign examination", examination__isnull=True).select_related("component")
+    for event in gone.order_by("pk").iterator(chunk_size=A_BATCH):
+        day = timezone.localdate(event.at)
+        yield Differing(None, event.component, day, f"Event {event.pk} says that a record was signed; it is gone.")

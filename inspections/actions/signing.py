@@ -129,7 +129,7 @@ def _subject(component, actor) -> dict:
 def _freeze(examination, actor):
     """Everything is there: the signature closes it, and the database refuses any change from then on."""
     examination.signed_by, examination.signed_at = actor, timezone.now()
-    examination.digest = records.of_examination(examination)
+    examination.digest = records.signed_now(examination)
     examination.save(update_fields=["signed_by", "signed_at", "digest"])
 
 

@@ -14,6 +14,10 @@ class ExaminationQuerySet(models.QuerySet):
         """Signed records that no later one has taken the place of."""
         return self.filter(signed_at__isnull=False, superseded_by__isnull=True)
 
+    def signed_once(self):
+        """Signed; or once signed, which its digest betrays."""
+        return self.exclude(signed_at=None, digest="")
+
     def for_page(self):
         """With all that the page of a record names, in the one query."""
         return self.select_related(

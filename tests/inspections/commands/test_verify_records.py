@@ -1,0 +1,132 @@
+"""`manage.py verify_records`: whoever changes a signed record behind Cotter's back is found out."""
+
+import json
+from decimal import Decimal
+from io import StringIO
+
+import pytest
+from django.core.management import CommandError, call_command
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from inspections.actions import sign
+from inspections.actions.crack_checks import Mark, Said
+from parts.domain.plain import day
+from parts.domain.words import Kind, Method, State
+from tests.factories import days
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def records(works):
+    """A sheet of sizes, and a crack check that showed something, of one piece."""
+    place = works.place(name="axle", crack_check=Method.PENETRANT)
+    piece = works.piece(State.CLEANED, place=place)
+    sizes = works.measure(piece, {works.dimension(place): "124.96"})
+    said = Said(viewing="colour contrast", light_lux=Decimal(800), dwell_min=Decimal(15), surface_c=Decimal(20))
+    marks = [Mark(length="12", width="2.5", unit="mm", where="in the fillet")]
+    shown = sign(
+        piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="indication",
+        found="a line in the fillet", said=said, marks=marks,
+    )  # fmt: skip
+    return {"sizes": sizes, "shown": shown}
+
+
+def verify(*words) -> str:
+    said = StringIO()
+    call_command("verify_records", *words, stdout=said)
+    return said.getvalue()
+
+
+def found(*words) -> str:
+    """What it says when something is wrong; it ends with an error then."""
+    said = StringIO()
+    with pytest.raises(CommandError) as ended:
+        call_command("verify_records", *words, stdout=said)
+    return said.getvalue() + str(ended.value)
+
+
+def tamper(table: str, sql: str) -> None:
+    """Plain SQL by somebody who can reach the database, with the triggers out of the way."""
+    on = f" ON {table}" if connection.vendor == "postgresql" else ""
+    with connection.cursor() as cursor:
+        for deed in ("update", "delete"):
+            cursor.execute(f"DROP TRIGGER cotter_{table}_{deed}{on}")
+        cursor.execute(sql.format(table=table))
+        assert cursor.rowcount, "it touched no row, so nothing was tried"
+
+
+def test_untouched_records_say_what_was_signed(records):
+    assert verify() == "2 signed records checked: every one says what was signed.\n"
+
+
+def test_with_none_there_is_nothing_to_find(db):
+    assert verify().startswith("0 signed records")
+
+
+CHANGES = [
+    ("sizes", "inspections_examination", "UPDATE {table} SET remarks = 'fine' WHERE kind = 'dimensional'"),
+    ("sizes", "inspections_examination", "UPDATE {table} SET subject = '{{}}' WHERE kind = 'dimensional'"),
+    ("sizes", "inspections_examination", "UPDATE {table} SET digest = 'abc' WHERE kind = 'dimensional'"),
+    ("sizes", "inspections_examination", "UPDATE {table} SET digest = '' WHERE kind = 'dimensional'"),
+    (
+        "sizes",
+        "inspections_examination",
+        "UPDATE {table} SET signed_by_id = NULL, signed_at = NULL WHERE kind = 'dimensional'",
+    ),
+    ("sizes", "inspections_measurement", "UPDATE {table} SET standing = 'within shop limit'"),
+    ("sizes", "inspections_measurement", "UPDATE {table} SET uncertainty = '0'"),
+    ("sizes", "inspections_measurement", "UPDATE {table} SET value = 'about 5'"),
+    ("sizes", "inspections_reading", "UPDATE {table} SET typed = '124.97'"),
+    ("sizes", "inspections_reading", "UPDATE {table} SET value = '12497/100'"),
+    ("sizes", "inspections_reading", "DELETE FROM {table}"),
+    ("sizes", "inspections_limits", "UPDATE {table} SET scrapping_lower = '100'"),
+    ("sizes", "inspections_calibration", "UPDATE {table} SET certificate = 'another'"),
+    ("shown", "inspections_crackcheck", "UPDATE {table} SET surface_c = 21"),
+    ("shown", "inspections_crackcheck", "UPDATE {table} SET consumables = 'batch 9'"),
+    ("shown", "inspections_crackcheck", "DELETE FROM {table}"),
+    ("shown", "inspections_indication", "UPDATE {table} SET length = '2'"),
+    ("shown", "inspections_indication", "UPDATE {table} SET crack = FALSE"),
+    ("shown", "inspections_indication", "DELETE FROM {table}"),
+]
+
+
+@pytest.mark.parametrize(("which", "table", "sql"), CHANGES, ids=[sql.format(table=t) for _, t, sql in CHANGES])
+def test_a_change_in_any_of_its_rows_is_found(records, which, table, sql):
+    record = records[which]
+    tamper(table, sql)
+    said = found()
+    named = f"Record {record.pk}, {record.component.name} {record.component.tags.current_code()}, {day(record.on)}: "
+    assert said.startswith(named)
+    assert said.endswith("2 signed records checked: 1 record not as signed.")
+
+
+def test_a_record_that_was_taken_out_is_missed(records):
+    record = records["shown"]
+    for rows in ("indications", "crack_check", ""):
+        table = {"indications": "inspections_indication", "crack_check": "inspections_crackcheck"}.get(rows)
+        tamper(
+            table or "inspections_examination",
+            f"DELETE FROM {{table}} WHERE {'examination_' * bool(rows)}id = {record.pk}",
+        )
+    said = found()
+    assert f"Event {record.event_id} says that a record was signed; it is gone." in said
+    assert said.startswith(f"A record, {record.component.name} ")
+
+
+def test_another_program_is_told_in_json(records):
+    assert json.loads(verify("--json")) == {"checked": 2, "differing": []}
+    tamper("inspections_reading", "UPDATE {table} SET typed = '124.97'")
+    told = json.JSONDecoder().raw_decode(found("--json"))[0]
+    [one] = told["differing"]
+    assert (told["checked"], one["record"], one["on"]) == (2, records["sizes"].pk, days(0).isoformat())
+
+
+def test_a_large_register_is_clean_and_read_in_batches(monkeypatch):
+    call_command("generate_works", positions=400, seed=1, stdout=StringIO())
+    monkeypatch.setattr("inspections.records.A_BATCH", 20)
+    with CaptureQueriesContext(connection) as many:
+        counted = int(verify().split()[0])
+    assert counted > 100
+    assert len(many) < counted / 3
