@@ -49,12 +49,14 @@ AUTHORISED = {
     "petra": (
         (Kind.VISUAL, ""),
         (Kind.DIMENSIONAL, ""),
+        (Kind.HYDRAULIC_TEST, ""),
         (Kind.CRACK_CHECK, Method.MAGNETIC_PARTICLE),
         (Kind.CRACK_CHECK, Method.PENETRANT),
     ),
     "oskar": (
         (Kind.VISUAL, ""),
         (Kind.DIMENSIONAL, ""),
+        (Kind.THICKNESS, ""),
         (Kind.CRACK_CHECK, Method.MAGNETIC_PARTICLE),
         (Kind.CRACK_CHECK, Method.ULTRASONIC),
     ),

@@ -7,6 +7,7 @@ from .views.decide import decide
 from .views.examination import examination
 from .views.examinations import examinations
 from .views.examine import examine
+from .views.hydraulic_test import hydraulic_test
 
 urlpatterns = [
     path("examinations/", examinations, name="examinations"),
@@ -14,4 +15,5 @@ urlpatterns = [
     path("examinations/<int:pk>/decide", decide, name="decide"),
     path("t/<str:code>/crack-check", crack_check, name="crack_check"),
     path("t/<str:code>/examine", examine, name="examine"),
+    path("t/<str:code>/hydraulic-test", hydraulic_test, name="hydraulic_test"),
 ]

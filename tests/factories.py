@@ -34,6 +34,8 @@ numbers = count(1)
 SIGNS = (
     (Kind.VISUAL, ""),
     (Kind.DIMENSIONAL, ""),
+    (Kind.THICKNESS, ""),
+    (Kind.HYDRAULIC_TEST, ""),
     (Kind.CRACK_CHECK, Method.MAGNETIC_PARTICLE),
     (Kind.CRACK_CHECK, Method.PENETRANT),
     (Kind.CRACK_CHECK, Method.ULTRASONIC),

@@ -2,7 +2,7 @@
 
 from django import forms
 
-from parts.domain.words import Kind, Method, Result
+from parts.domain.words import Kind, Result
 from parts.forms.acting import asked, day, text
 from parts.ticks import Ticks
 
@@ -11,13 +11,12 @@ from ..models import Examination, FindingDecision
 CHOOSE = {"required": "None chosen. Choose one.", "invalid_choice": "Choose one from the list."}
 RESULTS = [
     (Result.SOUND.value, "Sound: nothing found"),
-    (Result.INDICATION.value, "Indication: the crack check showed something"),
     (Result.DEFECT.value, "Defect: worn, wasted, broken, out of limits"),
 ]
 
 
 class Examine(forms.Form):
-    """`look` is a kind with its method, as an authorisation words it: "crack check: penetrant"."""
+    """For a look that has no form of its own. `look` is a kind, as an authorisation words it: "visual"."""
 
     use_required_attribute = False
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
@@ -54,10 +53,10 @@ class Examine(forms.Form):
     def record(self) -> dict:
         """As `inspections.actions.sign` takes it; a surface that was not ticked is on record as not reached."""
         said = dict(self.cleaned_data)
-        kind, _, method = said.pop("look").partition(": ")
+        kind = said.pop("look")
         reached = said.pop("reached", [])
         missed = [surface for surface in self.surfaces if surface not in reached]
-        return {**said, "kind": kind, "method": method, "reached": reached, "not_reached": missed}
+        return {**said, "kind": kind, "reached": reached, "not_reached": missed}
 
 
 def offered(authorised: frozenset[str], called_for: list[tuple[str, str]]) -> list[tuple[str, str]]:
@@ -68,14 +67,17 @@ def offered(authorised: frozenset[str], called_for: list[tuple[str, str]]) -> li
     return calls + [(word, word.capitalize()) for word in others]
 
 
+SHEETS = {Kind.CRACK_CHECK.value: "crack_check", Kind.HYDRAULIC_TEST.value: "hydraulic_test"}
+"""Kinds that have a form of their own, by the name of its page."""
+
+
 def in_order(authorised) -> list[str]:
-    words = [f"{Kind.CRACK_CHECK}: {method}" for method in Method if method is not Method.ANY]
-    return [word for word in (*words, Kind.VISUAL.value, Kind.DIMENSIONAL.value) if word in authorised]
+    """What is signed on the plain form; crack checks and hydraulic tests have forms of their own."""
+    return [kind.value for kind in Kind if kind.value in authorised and kind.value not in SHEETS]
 
 
 def is_called_for(word: str, called_for) -> bool:
-    kind, _, method = word.partition(": ")
-    return any(kind == wanted and (not method or words in (kind, f"{kind}, {method}")) for wanted, words in called_for)
+    return any(word == wanted for wanted, _ in called_for)
 
 
 def in_one_line(exam: Examination) -> str:

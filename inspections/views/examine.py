@@ -1,13 +1,15 @@
 """Signing an examination of a piece."""
 
+from urllib.parse import urlencode
+
 from django.contrib import messages
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from parts.actions.cases import case_for
 from parts.doing import then
-from parts.domain.cautions import caution_of_look
 from parts.domain.other_deeds import other_refusals
 from parts.domain.refusals import Refused
 from parts.domain.words import Kind, State
@@ -18,7 +20,9 @@ from parts.views.piece_form import fresh, way_back
 from workshop.access import needs_signature, who_may
 
 from ..actions import sign
-from ..forms.examining import Examine, in_order, is_called_for
+from ..forms.examining import SHEETS, Examine, in_order, is_called_for
+
+LABELS = {Kind.CRACK_CHECK.value: "Sign a crack check", Kind.HYDRAULIC_TEST.value: "Sign a hydraulic test"}
 
 
 @who_may("examine")
@@ -29,6 +33,9 @@ def examine(request, code):
     against = other_refusals("examine", case)
     if against and request.method != "POST":
         return show(request, code, piece, case, None, against, 403 if against[0].code == "not-authorised" else 200)
+    sheets = sheets_for(case, code, request.GET)
+    if elsewhere := away_to(request, case, sheets):
+        return redirect(elsewhere)
     form, status = needs_signature(request, form_for(request, piece, case)), 200
     if request.method == "POST" and form.is_valid():
         try:
@@ -38,7 +45,23 @@ def examine(request, code):
         except Refused as refused:
             refuse(fresh(form, piece), refused)
             status = status_of(refused.refusals)
-    return show(request, code, piece, case, form, (), 422 if form.errors and status == 200 else status)
+    return show(request, code, piece, case, form, (), 422 if form.errors and status == 200 else status, sheets)
+
+
+def sheets_for(case, code: str, asked) -> dict[str, str]:
+    """The looks that have a form of their own and that this person may sign: its address, by kind."""
+    may_sign = {word.partition(": ")[0] for word in case.actor.authorised}
+    kept = {name: asked[name] for name in ("method", "stage", "supersedes") if asked.get(name)}
+    query = f"?{urlencode(kept)}" if kept else ""
+    return {kind: reverse(name, args=[code]) + query for kind, name in SHEETS.items() if kind in may_sign}
+
+
+def away_to(request, case, sheets: dict[str, str]) -> str:
+    """Where the page is for a look with a form of its own, or there is nothing else that this person may sign."""
+    if request.method == "POST":
+        return ""
+    asked = sheets.get(request.GET.get("kind", ""), "")
+    return asked or ("" if in_order(case.actor.authorised) else next(iter(sheets.values()), ""))
 
 
 def form_for(request, piece, case) -> Examine:
@@ -58,8 +81,7 @@ def form_for(request, piece, case) -> Examine:
 
 def likely(kind: str, authorised, called_for) -> str | None:
     """The look that the page came for, if this person may sign it; else nothing is chosen beforehand."""
-    words = [word for word in in_order(authorised) if is_called_for(word, called_for)]
-    return next((word for word in words if word.partition(": ")[0] == kind), None)
+    return kind if kind in in_order(authorised) and is_called_for(kind, called_for) else None
 
 
 def what_happened(record, before: str, actor) -> str:
@@ -71,8 +93,7 @@ def what_happened(record, before: str, actor) -> str:
     return f"Signed: {record}, {record.result}.{became} {then(case_for(piece, actor))}"
 
 
-def show(request, code, piece, case, form, against, status):
-    wants_cracks = bool(case.place) and kinds_called_for(case.place)[0][0] == Kind.CRACK_CHECK
+def show(request, code, piece, case, form, against, status, sheets=None):
     page = {
         "page": f"Sign an examination: {piece.name}, {code}",
         "crumbs": way_back(piece, code, "Sign an examination"),
@@ -81,7 +102,7 @@ def show(request, code, piece, case, form, against, status):
         "form": form,
         "against": against,
         "called_for": kinds_called_for(case.place) if case.place else [],
-        "caution": caution_of_look(Kind.CRACK_CHECK if wants_cracks else Kind.VISUAL),
+        "sheets": [(LABELS[kind], href) for kind, href in (sheets or {}).items()],
         "place_caution": piece.place.caution if piece.place else "",
     }
     return render(request, "inspections/examine.html", page, status=status)

@@ -124,7 +124,11 @@ def crack_checked(examiner, code):
     """Nothing is chosen for the examiner that was not done: without a result it is not signed."""
     examiner.open(f"/t/{code}")
     examiner.page.locator(".next a.button-first").click()
-    examiner.choose("look", "crack check: magnetic particle")
+    examiner.choose("method", "magnetic particle")
+    examiner.choose("viewing", "colour contrast")
+    examiner.page.get_by_label("Light on the surface").fill("800")
+    examiner.page.get_by_label("two directions about 90° apart").check()
+    examiner.choose("demagnetised", "yes")
     assert examiner.press("Sign it") == 422
     examiner.sees("Result: None chosen.")
     examiner.choose("result", "sound")

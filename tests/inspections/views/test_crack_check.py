@@ -1,6 +1,5 @@
 """The crack check form: how it was done, each value that is questioned, who may sign, what is offered again."""
 
-
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext

@@ -42,21 +42,30 @@ def test_the_last_look_makes_the_piece_crack_checked(client, works):
 def test_what_the_place_calls_for_is_offered_first_and_chosen(client, works):
     piece = works.piece(State.CLEANED, place=works.critical_place())
     client.force_login(works.people.examiner)
-    form = client.get(at(piece) + "?kind=crack+check").context["form"]
-    assert form.fields["look"].choices[0] == (
-        "crack check: magnetic particle",
-        "Crack check: magnetic particle (called for)",
-    )
-    assert form["look"].value() == "crack check: magnetic particle"
+    form = client.get(at(piece) + "?kind=dimensional").context["form"]
+    assert form.fields["look"].choices[0] == ("dimensional", "Dimensional (called for)")
+    assert form["look"].value() == "dimensional"
 
 
-def test_a_surface_that_was_not_ticked_is_on_record_as_not_reached(client, works):
+def test_crack_checks_and_hydraulic_tests_have_forms_of_their_own(client, works):
     piece = works.piece(State.CLEANED, place=works.critical_place())
     client.force_login(works.people.examiner)
-    client.post(at(piece), SOUND | {"look": "crack check: magnetic particle", "reached-0": "journal"})
-    record = piece.examinations.get()
-    assert (record.reached, record.not_reached) == (["journal"], ["wheel seat"])
-    assert fresh(piece).state == State.CLEANED
+    code = piece.tags.current_code()
+    page = client.get(at(piece))
+    assert [word for word, _ in page.context["form"].fields["look"].choices] == [
+        "dimensional",
+        "visual",
+        "ultrasonic thickness",
+    ]
+    assert [href for _, href in page.context["sheets"]] == [f"/t/{code}/crack-check", f"/t/{code}/hydraulic-test"]
+    led = client.get(at(piece) + "?kind=crack+check&stage=finished+weld")
+    assert led["Location"] == f"/t/{code}/crack-check?stage=finished+weld"
+
+
+def test_who_may_sign_crack_checks_only_is_led_there_at_once(client, works):
+    client.force_login(a_person("examiner", authorised=[("crack check", "penetrant")]))
+    response = client.get(at(works.piece(State.CLEANED)))
+    assert response["Location"].endswith("/crack-check")
 
 
 def test_only_what_the_person_is_authorised_for_is_offered(client, works):
@@ -86,7 +95,7 @@ def test_a_dirty_piece_is_cleaned_first(client, works):
     ("wrong", "sentence"),
     [
         ({"result": "defect"}, "What was found: Nothing was written."),
-        ({"result": "indication", "found": "line"}, "Result: None chosen that fits the examination."),
+        ({"result": "indication", "found": "line"}, "Result: Choose one from the list."),
         ({"result": ""}, "Result: None chosen. Choose one."),
         ({"look": "x-ray"}, "What was done: Choose one from the list."),
         ({"on": days(2)}, "Examined on: The day is still to come."),
