@@ -1,7 +1,7 @@
 """The only writers of examinations, of what was decided of them, and of what pieces are measured and judged by."""
 
 from .conceding import concede, concede_fit
-from .deciding import decide
+from .deciding import decide, decide_each
 from .signing import LOOKED_AT, sign
 
-__all__ = ["LOOKED_AT", "concede", "concede_fit", "decide", "sign"]
+__all__ = ["LOOKED_AT", "concede", "concede_fit", "decide", "decide_each", "sign"]

@@ -1,5 +1,7 @@
 """What becomes of what was found: decided by the responsible engineer, never by whoever did the work."""
 
+from collections.abc import Iterable
+
 from parts.actions import writing
 from parts.actions.cases import case_for
 from parts.domain.refusals import Refusal, Refused
@@ -48,6 +50,19 @@ def decide(
         return made
 
 
+def decide_each(
+    examination: Examination, actor, said: Iterable[tuple[Indication | None, str, str]], *, seen: int | None = None
+) -> list[FindingDecision]:
+    """Several indications of one record, each with its decision and reason: all of them are decided, or none."""
+    made = []
+    with writing.one_transaction():
+        for indication, decision, reason in said:
+            one = decide(examination, actor, decision=decision, reason=reason, indication=indication, seen=seen)
+            made.append(one)
+            seen = None  # what follows is of the same breath
+    return made
+
+
 def decision_troubles(examination, component, actor, decision, reason, indication=None):
     """Why it may not be decided so; the page that offers the decisions asks the same."""
     if decision not in FindingDecision.Decision.values:
@@ -65,21 +80,26 @@ def decision_troubles(examination, component, actor, decision, reason, indicatio
         yield Refusal("own-work", "You recorded work on this piece.", "Another responsible engineer decides.")
     if indication is not None and indication.examination_id != examination.pk:
         yield Refusal("indication", "That indication is of another record.", "Decide it on its own record.")
-    if decision != FindingDecision.Decision.ACCEPT:
-        return
-    if examination.measurements.filter(outside=True, concessions__isnull=True).exists():
+    if decision == FindingDecision.Decision.ACCEPT:
+        outside = examination.measurements.filter(outside=True, concessions__isnull=True).exists()
+        shown = [indication] if indication else list(examination.indications.all())
+        yield from acceptance_troubles(examination, case, shown, outside=outside)
+
+
+def acceptance_troubles(examination, case, shown, *, outside: bool):
+    """Why these indications may not stand as they are: what greys that choice, and what refuses it."""
+    if outside:
         yield Refusal(
             "concession", "A size outside its limits is accepted under a concession only.", "Grant one, or repair it."
         )
-    if case.place and case.place.safety_critical and _may_be_a_crack(examination, indication):
+    if case.place and case.place.safety_critical and _may_be_a_crack(examination, shown):
         yield Refusal(
             "cracked", "A crack in a safety-critical piece is never accepted as it is.", "Repair it or renew it."
         )
 
 
-def _may_be_a_crack(examination, indication) -> bool:
+def _may_be_a_crack(examination, shown) -> bool:
     """Where nothing was marked one by one, whatever a crack check showed may be a crack."""
     if examination.kind != Kind.CRACK_CHECK:
         return False
-    shown = [indication] if indication else list(examination.indications.all())
     return not shown or any(one.crack for one in shown)

@@ -38,7 +38,7 @@ def _plain(value) -> str:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Tested:
+class PressureTest:
     """How it was tested, as the form has it."""
 
     pressure: Decimal

@@ -6,7 +6,7 @@ from parts.domain.words import Kind, Result
 from parts.forms.acting import asked, day, text
 from parts.ticks import Ticks
 
-from ..models import Examination, FindingDecision
+from ..models import Examination
 
 CHOOSE = {"required": "None chosen. Choose one.", "invalid_choice": "Choose one from the list."}
 RESULTS = [
@@ -82,12 +82,3 @@ def is_called_for(word: str, called_for) -> bool:
 
 def in_one_line(exam: Examination) -> str:
     return f"{exam} of {exam.on.day} {exam.on:%B %Y}: {exam.result}"
-
-
-class Decide(forms.Form):
-    use_required_attribute = False
-    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
-    decision = forms.ChoiceField(
-        label="Decision", choices=FindingDecision.Decision.choices, widget=forms.RadioSelect, error_messages=CHOOSE
-    )
-    reason = asked(text("Reason"))

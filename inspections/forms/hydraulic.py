@@ -5,7 +5,7 @@ from django import forms
 from parts.domain.words import Kind, Result
 from parts.forms.acting import asked, day, line, text
 
-from ..domain.hydraulic import PA, Tested
+from ..domain.hydraulic import PA, PressureTest
 from ..models import Examination
 from .crack_checks import figure
 from .examining import CHOOSE, in_one_line
@@ -62,7 +62,9 @@ class HydraulicTest(forms.Form):
         return said
 
     def lines(self) -> list[str]:
-        return list(Tested(**{name: self.cleaned_data[name] for name in Tested.__dataclass_fields__}).lines())
+        return list(
+            PressureTest(**{name: self.cleaned_data[name] for name in PressureTest.__dataclass_fields__}).lines()
+        )
 
     def record(self) -> dict:
         """As `inspections.actions.sign` takes it: how it was tested stands in the remarks, a line for each thing."""

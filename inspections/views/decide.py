@@ -2,16 +2,22 @@
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
+from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
+from parts.actions.cases import case_for
+from parts.domain.looked import GRAVITY
+from parts.domain.plain import several
 from parts.domain.refusals import Refused
 from parts.forms.fields import refuse
 from parts.views.answers import status_of
 from parts.views.piece_form import fresh, way_back
 from workshop.access import needs_signature, who_may
 
-from .. import actions
-from ..forms.examining import Decide
+from .. import crack_desk
+from ..actions.deciding import acceptance_troubles, decide_each, decision_troubles
+from ..crack_record import decided_of
+from ..forms.deciding import ALL, Decide
 from .examination import examination_or_404
 
 THEN = {
@@ -22,24 +28,54 @@ THEN = {
 }
 
 
+@sensitive_post_parameters("signature")
 @who_may("decide")
 @require_http_methods(["GET", "HEAD", "POST"])
 def decide(request, pk):
     record = examination_or_404(pk)
+    piece, shown = record.component, crack_desk.shown_by(record)
+    case = case_for(piece, request.user, order=False)
+    asks = {"shown": shown, "made": decided_of(record, shown)}
+    outside = record.measurements.filter(outside=True, concessions__isnull=True).exists()
+    asks["barred"] = barred(record, case, shown, outside)
+    if request.method != "POST":
+        against = list(decision_troubles(record, piece, request.user, "repair", "asked beforehand"))
+        form = Decide(initial={"seen": piece.last_event}, **asks)
+        return show(request, record, shown, needs_signature(request, form), against)
+    form = Decide(request.POST, **asks)
+    needs_signature(request, form)
+    if not form.is_valid():
+        return show(request, record, shown, form, status=422)
+    try:
+        made = decide_each(record, request.user, form.decisions(), seen=form.cleaned_data["seen"])
+    except Refused as refused:
+        refuse(fresh(form, piece), refused)
+        return show(request, record, shown, form, status=status_of(refused.refusals))
+    messages.success(request, what_was_decided(record, shown, made))
+    return redirect("tag", piece.tags.current_code())
+
+
+def barred(record, case, shown, outside: bool) -> dict:
+    """By number, why it may not stand as it is: the same that refuses it."""
+    found = {one.number: list(acceptance_troubles(record, case, [one], outside=outside)) for one in shown}
+    return found | {ALL: list(acceptance_troubles(record, case, shown, outside=outside))}
+
+
+def what_was_decided(record, shown, made) -> str:
+    """What, of which, and what follows from the gravest of it."""
+    gravest = max((one.decision for one in made), key=GRAVITY.index)
+    if made[0].indication is None:
+        return f"Decided: {gravest}. {THEN[gravest]}"
+    said = "; ".join(f"{one.indication.number} {one.decision}" for one in made)
+    left = sum(1 for decision in decided_of(record, shown).values() if decision is None)
+    if left:
+        return f"Decided: {said}. {several(left, 'indication')} still to be decided."
+    return f"Decided: {said}. {THEN[gravest]}"
+
+
+def show(request, record, shown, form, against=(), status=200):
     piece = record.component
     code = piece.tags.current_code()
-    form = Decide(request.POST if request.method == "POST" else None, initial={"seen": piece.last_event})
-    needs_signature(request, form)
-    status = 200
-    if request.method == "POST" and form.is_valid():
-        said = form.cleaned_data
-        try:
-            actions.decide(record, request.user, decision=said["decision"], reason=said["reason"], seen=said["seen"])
-            messages.success(request, f"Decided: {said['decision']}. {THEN[said['decision']]}")
-            return redirect("tag", code)
-        except Refused as refused:
-            refuse(fresh(form, piece), refused)
-            status = status_of(refused.refusals)
     page = {
         "page": f"Decide what was found: {piece.name}, {code}",
         "crumbs": way_back(piece, code, "Decide what was found"),
@@ -47,5 +83,7 @@ def decide(request, pk):
         "piece": piece,
         "code": code,
         "form": form,
+        "against": against,
+        "marked": crack_desk.marked_photos(shown),
     }
-    return render(request, "inspections/decide.html", page, status=422 if form.errors and status == 200 else status)
+    return render(request, "inspections/decide.html", page, status=status)

@@ -12,6 +12,7 @@ from parts.views.piece_form import way_back
 from workshop.access import signed_in
 from workshop.roles import may
 
+from .. import crack_record
 from ..models import Examination
 
 
@@ -33,7 +34,8 @@ def examination(request, pk):
         "code": code,
         "counting": counting,
         "why_not": "" if counting else why_not(row),
-        "decisions": list(record.decisions.select_related("decided_by")),
+        "crack": crack_record.of(record),
+        "decisions": list(record.decisions.select_related("decided_by", "indication")),
         "may_decide": may(roles, "decide") and record.result != "sound" and not hasattr(record, "superseded_by"),
         "may_supersede": not hasattr(record, "superseded_by") and may(roles, "examine") and signs(case.actor, record),
     }

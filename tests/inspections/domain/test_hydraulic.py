@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from inspections.domain.hydraulic import PSI_PA, Tested, in_two_units
+from inspections.domain.hydraulic import PSI_PA, PressureTest, in_two_units
 
 
 def test_a_pound_on_the_square_inch_in_pascal():
@@ -34,7 +34,7 @@ def test_what_is_no_test_pressure_is_refused(value, unit):
 
 
 def test_a_record_has_a_line_for_each_thing():
-    test = Tested(pressure=Decimal(200), unit="psi", hold_min=Decimal("30.0"), temperature_c=Decimal(21), gauge="G7 ")
+    test = PressureTest(pressure=Decimal(200), unit="psi", hold_min=Decimal("30.0"), temperature_c=Decimal(21), gauge="G7 ")
     assert list(test.lines()) == [
         "Pressure: 200 psi (about 13.79 bar)",
         "Medium: water",

@@ -1,0 +1,105 @@
+"""What the page of a signed crack check shows: how it was done, its indications with what was decided of each."""
+
+from dataclasses import dataclass
+
+from .crack_desk import Marked, marked_photos, plain, shown_by
+from .domain.indications import MEMORY
+from .domain.two_units import in_both
+from .models import CrackCheck, Examination, FindingDecision, Indication
+from .models.crack_checks import STAGES
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One indication as a line of the table."""
+
+    number: int
+    where: str
+    form: str
+    length: str
+    width: str
+    crack: str
+    verdict: str
+    decision: FindingDecision | None
+
+
+@dataclass(frozen=True)
+class CrackRecord:
+    done: list[tuple[str, str]]  # how it was done, a name and a value for each
+    answers: list[tuple[str, str]]  # what was questioned, and the reason
+    shown: list[Shown]
+    photos: list[Marked]
+    memory: str = MEMORY
+
+
+def of(record: Examination) -> CrackRecord | None:
+    """Nothing for a record that is no crack check. Three queries, however many indications there are."""
+    if record.kind != "crack check":
+        return None
+    check = CrackCheck.objects.select_related("level_by").filter(examination=record).first()
+    shown = shown_by(record)
+    decided = decided_of(record, shown)
+    return CrackRecord(
+        done=list(how(check)) if check else [],
+        answers=[tuple(pair) for pair in check.answers] if check else [],
+        shown=[_line(one, decided[one.number]) for one in shown],
+        photos=marked_photos(shown),
+    )
+
+
+def decided_of(record: Examination, shown: list[Indication]) -> dict[int, FindingDecision | None]:
+    """By number, the latest decision of each indication; one for the whole record decides all of them."""
+    latest = dict.fromkeys((one.pk for one in shown), None)
+    made = record.decisions.select_related("decided_by").order_by("event") if shown else ()
+    for decision in made:
+        if decision.indication_id is None:
+            latest = dict.fromkeys(latest, decision)
+        else:
+            latest[decision.indication_id] = decision
+    return {one.number: latest[one.pk] for one in shown}
+
+
+def _line(one: Indication, decision) -> Shown:
+    return Shown(
+        number=one.number,
+        where=one.where or "as marked on the photo",
+        form="linear" if one.linear else "rounded",
+        length=in_both(one.length, "mm"),
+        width=in_both(one.width, "mm") if one.width else "too fine to measure",
+        crack="a crack, or may be one" if one.crack else "no crack",
+        verdict=one.sentence.partition(". ")[2],
+        decision=decision,
+    )
+
+
+FIGURES = (("uv_a_w_m2", "UV-A", "W/m²"), ("light_lux", "Light", "lx"), ("dwell_min", "Penetrant dwell", "min"),
+           ("surface_c", "Surface temperature", "°C"))  # fmt: skip
+
+
+def how(check: CrackCheck):
+    """What was said of how it was done, in the order of the form; what was not said is left out."""
+    texts = (
+        ("Stage of the weld repair", dict(STAGES).get(check.stage, "") if check.stage else ""),
+        ("Surface and cleaning", check.surface),
+        ("Procedure", check.procedure),
+        ("Technique", check.technique),
+        ("Equipment", check.equipment),
+        ("Consumables and batch", check.consumables),
+        ("Looked at by", check.viewing),
+    )
+    yield from ((name, value) for name, value in texts if value)
+    for field, name, unit in FIGURES:
+        if getattr(check, field) is not None:
+            yield name, f"{plain(getattr(check, field))} {unit}"
+    if check.directions_deg:
+        yield "Magnetised in directions", f"{', '.join(check.directions_deg)} degrees"
+    if check.demagnetised:
+        yield "Demagnetised", check.demagnetised
+    if check.level:
+        yield "Acceptance level", f"{check.level} ({MEMORY})"
+    if check.level_by:
+        yield "The level was proposed by", f"{check.level_by}: {check.level_reason}"
+    if check.examiner_level or check.examiner_until:
+        until = check.examiner_until
+        ending = f"good until {until.day} {until:%B} {until.year}" if until else ""
+        yield "Examiner's level", ", ".join(filter(None, (check.examiner_level, ending)))
