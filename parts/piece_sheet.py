@@ -1,6 +1,7 @@
 """What a piece's page shows besides its buttons, read in a number of queries that does not grow with the rows."""
 
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from django.core.paginator import Paginator
 
@@ -9,6 +10,7 @@ from .domain.needs import doubts
 from .domain.plain import day
 from .domain.states import Case
 from .domain.telling import is_signed, tell
+from .domain.welds import is_welded, may_be_welded, wanted, weld_checks
 from .domain.words import Kind, Method, State
 from .models import Component, Event, Position
 
@@ -182,6 +184,16 @@ def called_for(case: Case) -> list[tuple[str, str, bool]]:
         return []
     missing = {look.kind for look in missing_looks(case.place, case.piece)}
     return [(kind, words, kind not in missing) for kind, words in kinds_called_for(case.place)]
+
+
+def welding(case: Case, address: str, *, expected: bool = False) -> dict | None:
+    """The crack checks of a weld repair, which of them are there, and where this person signs the next one."""
+    checks = weld_checks(case.piece, expected=expected or may_be_welded(case.piece))
+    if not checks or case.piece.state is State.WITHDRAWN:
+        return None
+    following = wanted(checks, case.piece) if case.may(case.actor.roles, "examine") else None
+    href = f"{address}/crack-check?{urlencode({'stage': following.stage})}" if following else ""
+    return {"checks": checks, "welded": is_welded(case.piece), "next": following, "href": href}
 
 
 def kinds_called_for(place) -> list[tuple[str, str]]:

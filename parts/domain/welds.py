@@ -8,11 +8,12 @@ or final machining. Common practice, no source: the weld procedure and the compe
 from dataclasses import dataclass
 from datetime import date
 
-from .looked import LAST, WELD, counts
+from .looked import LAST, WELD, counts, unanswered
 from .rows import Examination, Piece
-from .words import Kind, Result
+from .words import Kind, Result, State
 
 EXCAVATION = "excavation"
+BEFORE_WELDING = frozenset({State.STRIPPED, State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED})
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +30,8 @@ class StageCheck:
 def weld_checks(piece: Piece, *, expected: bool = False) -> list[StageCheck]:
     """The three checks in their order; none where nothing is welded or dug out. `expected`: a weld may be to come."""
     checks = [x for x in piece.examinations if x.kind == Kind.CRACK_CHECK and x.signed and not x.superseded]
-    dug_out = [x for x in checks if x.stage == EXCAVATION and x.event > piece.bared_event]
-    if piece.welded_event and not dug_out:
+    dug_out = _dug_out(piece)
+    if is_welded(piece):
         return _after_welding(piece, checks)
     if not (dug_out or expected):
         return []
@@ -66,9 +67,27 @@ def _stage(stage: str, sentence: str, found: list[Examination]) -> StageCheck:
     return StageCheck(stage, sentence, there=True, on=latest.on, result=str(latest.result or Result.SOUND))
 
 
-def wanted(checks: list[StageCheck], welded: bool) -> StageCheck | None:
-    """The one to sign next. Before the welding is recorded there is nothing but the excavation to look at; after it,
-    an excavation that was passed over cannot be looked at any more."""
-    if not welded:
-        return next((check for check in checks if check.stage == EXCAVATION and not check.there), None)
-    return next((check for check in checks if check.stage != EXCAVATION and not check.there), None)
+def may_be_welded(piece: Piece) -> bool:
+    """It was decided to repair what a crack check showed: if by welding, the excavation is looked at first."""
+    return any(exam.kind == Kind.CRACK_CHECK and exam.decision == "repair" for exam in unanswered(piece))
+
+
+def wanted(checks: list[StageCheck], piece: Piece) -> StageCheck | None:
+    """The one to sign next, once the piece is as it has to be: dug out before the welding is recorded, cleaned after
+    it. An excavation that was passed over cannot be looked at any more."""
+    if not checks:
+        return None
+    excavation, *after = checks
+    if not is_welded(piece):
+        return excavation if not excavation.there and piece.state in BEFORE_WELDING else None
+    return next((check for check in after if not check.there), None) if piece.state is not State.STRIPPED else None
+
+
+def is_welded(piece: Piece) -> bool:
+    """Welding is on record, and nothing was dug out again since."""
+    return bool(piece.welded_event) and not _dug_out(piece)
+
+
+def _dug_out(piece: Piece) -> list[Examination]:
+    checks = (x for x in piece.examinations if x.kind == Kind.CRACK_CHECK and x.signed and not x.superseded)
+    return [x for x in checks if x.stage == EXCAVATION and x.event > piece.bared_event]

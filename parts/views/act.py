@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
@@ -20,7 +21,7 @@ from ..domain.words import Action
 from ..forms.acting import FORMS, override_field
 from ..forms.fields import refuse
 from ..models import Component
-from ..piece_sheet import inner_places, lies
+from ..piece_sheet import inner_places, lies, welding
 from . import crates
 from .answers import component_or_404, status_of
 from .piece_form import fresh, way_back
@@ -59,6 +60,8 @@ def act(request, code, slug):
     action = action_or_404(slug)
     case = case_for(component, request.user, depended=action is Action.WITHDRAW)
     against = standing_against(action, case)
+    if action is Action.FINISH_REPAIR and case.piece.repairs and request.method != "POST":
+        return redirect("finish_repair", case.piece.repairs[0].id)
     form = form_for(request, action, case, component, against)
     if request.method == "POST":
         return send(request, code, action, case, component, form)
@@ -134,6 +137,9 @@ def show(request, code, action, case, component, form, against, status):
             "for_others": in_words(who_may(action.value)) if barred else "",
             "ways": getattr(form, "ways", ()),
             "inner": inner_places(component) if action is Action.BREAK_DOWN and form else (),
+            "welding": welding(case, reverse("tag", args=[code]), expected=True)
+            if action is Action.FINISH_REPAIR
+            else None,
             "caution": caution_of(action, cracked=case.piece.cracked),
             "place_caution": component.place.caution if component.place else "",
             "danger": action is Action.WITHDRAW,

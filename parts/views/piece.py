@@ -35,6 +35,7 @@ def piece(request, tag: Tag):
             "where_href": where_href,
             "photos": photos,
             "looks": looks,
+            "welding": piece_sheet.welding(case, address),
             "called_for": piece_sheet.called_for(case),
             "inner": piece_sheet.inner_places(component),
             "mates": piece_sheet.mates(component),
