@@ -8,12 +8,16 @@ from .views.examination import examination
 from .views.examinations import examinations
 from .views.examine import examine
 from .views.hydraulic_test import hydraulic_test
+from .views.report import piece_records, report, subassembly_records
 
 urlpatterns = [
     path("examinations/", examinations, name="examinations"),
     path("examinations/<int:pk>/", examination, name="examination"),
     path("examinations/<int:pk>/decide", decide, name="decide"),
+    path("examinations/<int:pk>/report.pdf", report, name="report"),
+    path("l/<slug:slug>/s/<slug:code>/records.pdf", subassembly_records, name="subassembly_records"),
     path("t/<str:code>/crack-check", crack_check, name="crack_check"),
     path("t/<str:code>/examine", examine, name="examine"),
     path("t/<str:code>/hydraulic-test", hydraulic_test, name="hydraulic_test"),
+    path("t/<str:code>/records.pdf", piece_records, name="piece_records"),
 ]

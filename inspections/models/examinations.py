@@ -18,6 +18,10 @@ class ExaminationQuerySet(models.QuerySet):
         """Signed; or once signed, which its digest betrays."""
         return self.exclude(signed_at=None, digest="")
 
+    def of_pieces(self, pieces):
+        """Signed records of these pieces, as they were signed, with all that a report of them names."""
+        return self.filter(component__in=pieces, signed_at__isnull=False).order_by("event_id").for_page()
+
     def for_page(self):
         """With all that the page of a record names, in the one query."""
         return self.select_related(

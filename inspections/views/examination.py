@@ -14,6 +14,7 @@ from workshop.roles import may
 
 from .. import crack_record
 from ..models import Examination
+from ..record_sheet import sheet_of
 
 
 @require_safe
@@ -25,17 +26,20 @@ def examination(request, pk):
     case = case_for(piece, request.user)
     row = next((exam for exam in case.piece.examinations if exam.event == record.event_id), None)
     counting = row is not None and counts(row, case.piece)
-    roles = request.user.role_names
+    roles, sheet = request.user.role_names, sheet_of(record)
     page = {
         "page": f"{str(record).capitalize()}, {piece.name} {code}",
         "crumbs": way_back(piece, code, str(record).capitalize()),
         "record": record,
+        "sheet": sheet,
+        "altered": bool(record.digest) and not sheet.as_signed,
+        "digest": in_fours(record.digest),
         "piece": piece,
         "code": code,
         "counting": counting,
         "why_not": "" if counting else why_not(row),
         "crack": crack_record.of(record),
-        "decisions": list(record.decisions.select_related("decided_by", "indication")),
+        "decisions": sheet.decisions,
         "may_decide": may(roles, "decide") and record.result != "sound" and not hasattr(record, "superseded_by"),
         "may_supersede": not hasattr(record, "superseded_by") and may(roles, "examine") and signs(case.actor, record),
     }
@@ -45,6 +49,11 @@ def examination(request, pk):
 def signs(actor, record: Examination) -> bool:
     """Whether this person is authorised for a record of the same kind, which alone may take its place."""
     return any(word.partition(": ")[0] == record.kind for word in actor.authorised)
+
+
+def in_fours(digest: str) -> str:
+    """So that it can be read out and can wrap."""
+    return " ".join(digest[at : at + 4] for at in range(0, len(digest), 4))
 
 
 def examination_or_404(pk: int) -> Examination:
