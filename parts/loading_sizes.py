@@ -10,7 +10,7 @@ from datetime import date
 
 from django.db.models import F
 
-from inspections.domain.fits import Sized, judge_fit
+from inspections.domain.fits import FitVerdict, Sized, judge_fit
 
 from .domain import rows
 from .domain.words import LIVE, State
@@ -71,32 +71,68 @@ def _dimension(dimension, taken) -> rows.Dimension:
     )
 
 
+@dataclass(frozen=True, kw_only=True)
+class Pair:
+    """A fit as it stands: what was last measured on the pieces that are in its two places, and what that comes to."""
+
+    fit: object
+    limits: object  # its newest edition
+    hole: list  # measurements, one of each piece of a lot
+    shaft: list
+    verdict: FitVerdict | None  # None until both sides are measured
+    concession: object | None
+    settled: dict[int, bool]  # by place: all its pieces are accepted, renewed or refitted
+
+    @property
+    def sides(self) -> tuple[Sized, Sized]:
+        return _sized(self.hole), _sized(self.shaft)
+
+
+def judged(fits) -> list[Pair]:
+    """Fits (`with_limits`) with their verdicts, in a number of queries that does not grow with them."""
+    fits = list(fits)
+    if not fits:
+        return []
+    limits = type(fits[0])._meta.get_field("editions").related_model.objects.in_bulk([fit.limits_id for fit in fits])
+    sizes, states = _both_sides(fits)
+    conceded = _conceded(fits)
+    return [_pair(fit, limits.get(fit.limits_id), sizes, states, conceded) for fit in fits]
+
+
+def _pair(fit, limits, sizes, states, conceded) -> Pair:
+    hole, shaft = sizes.get(fit.hole_id, []), sizes.get(fit.shaft_id, [])
+    both = bool(hole and shaft and limits)
+    places = (fit.hole.position_id, fit.shaft.position_id)
+    return Pair(
+        fit=fit,
+        limits=limits,
+        hole=hole,
+        shaft=shaft,
+        verdict=judge_fit(_sized(hole), _sized(shaft), limits.plain()) if both else None,
+        concession=conceded.get((fit.pk, max(x.pk for x in hole), max(x.pk for x in shaft))) if both else None,
+        settled={place: _is_settled(states[place]) for place in places},
+    )
+
+
 def load_fits(scope: dict) -> dict[int, list[rows.Fit]]:
     """The fits at the places in scope (lookups of Position), under each of the two places; judged where both sides are
     measured, by the latest signed measurements of the pieces that are in the two places now."""
     fit_model = _dimensions().model._meta.get_field("fits_as_hole").related_model
-    fits = list(fit_model.objects.at(scope).with_limits())
-    if not fits:
-        return {}
-    limits = fit_model._meta.get_field("editions").related_model.objects.in_bulk([fit.limits_id for fit in fits])
-    sizes, states = _both_sides(fits)
-    conceded = _conceded(fits)
     found = defaultdict(list)
-    for fit in fits:
-        hole, shaft = sizes.get(fit.hole_id, ()), sizes.get(fit.shaft_id, ())
-        if not (hole and shaft and fit.limits_id):
+    for pair in judged(fit_model.objects.at(scope).with_limits()):
+        if pair.verdict is None:
             continue
-        verdict = judge_fit(_sized(hole), _sized(shaft), limits[fit.limits_id].plain())
-        concession = conceded.get((fit.pk, max(x.pk for x in hole), max(x.pk for x in shaft)))
+        fit, concession = pair.fit, pair.concession
         for mine, mate in ((fit.hole, fit.shaft), (fit.shaft, fit.hole)):
             found[mine.position_id].append(
                 rows.Fit(
+                    number=fit.pk,
                     mate=mate.position.words,
-                    mate_settled=_is_settled(states[mate.position_id]),
-                    outside=verdict.outside,
+                    mate_settled=pair.settled[mate.position_id],
+                    outside=pair.verdict.outside,
                     concession=concession is not None,
                     conceded_until=concession.look_again if concession else None,
-                    sentence=f"{fit.name}: {verdict.sentence}",
+                    sentence=f"{fit.name}: {pair.verdict.sentence}",
                 )
             )
     return found

@@ -5,6 +5,8 @@ from django.utils import timezone
 from parts.actions import writing
 from parts.domain.refusals import Refusal, Refused
 
+from ..domain.fit_limits import KINDS
+from ..domain.fit_limits import FitLimits as PlainLimits
 from ..models import Dimension, Fit, FitLimits
 
 
@@ -20,6 +22,16 @@ def add_fit(actor, *, name: str, hole: Dimension, shaft: Dimension, **limits) ->
         _add_edition(fit, actor, **limits)
         writing.refresh(hole.position_id, shaft.position_id)
         return fit
+
+
+def add_fits(actor, proposed, **limits) -> list[Fit]:
+    """Proposed pairs (domain/pairing.py), all of them with the same limits, or none."""
+    proposed = list(proposed)
+    sizes = Dimension.objects.select_related("position").in_bulk(
+        [pk for one in proposed for pk in (one.hole, one.shaft)]
+    )
+    with writing.one_transaction():
+        return [add_fit(actor, name=x.name, hole=sizes[x.hole], shaft=sizes[x.shaft], **limits) for x in proposed]
 
 
 def set_fit_limits(fit: Fit, actor, **limits) -> FitLimits:
@@ -60,29 +72,39 @@ def _pair_trouble(name, hole: Dimension, shaft: Dimension):
     if not name.strip():
         yield Refusal("name", "Name: nothing was written.", "Say what runs in what: journal in brass.")
     if hole.position_id == shaft.position_id:
-        yield Refusal("pair", "Both sizes are on one place.", "A fit is between the pieces of two places.")
+        yield Refusal("hole", "Both sizes are on one place.", "A fit is between the pieces of two places.")
     elif hole.position.locomotive_id != shaft.position.locomotive_id:
-        yield Refusal("pair", "The two places are on different locomotives.", "Choose both on one locomotive.")
+        yield Refusal("hole", "The two places are on different locomotives.", "Choose both on one locomotive.")
     if Fit.objects.in_use().filter(hole=hole, shaft=shaft).exists():
-        yield Refusal("pair", "This fit is there already.", "Add an edition of its limits instead.")
+        yield Refusal("hole", "This fit is there already.", "Add an edition of its limits instead.")
 
 
 def _limits_trouble(*, kind, least, most, unit, source, source_edition, shop_least=None, shop_most=None, code=""):
-    if kind not in ("running", "press"):
+    if kind not in KINDS:
         yield Refusal("kind", "Kind: none chosen.", "Say whether it runs or is pressed in.")
     if unit not in ("mm", "in"):
         yield Refusal("unit", "Unit: none chosen.", "Choose mm or in.")
     if least is None or most is None:
-        yield Refusal("limits", "Clearance wanted: not both given.", "Give the least and the most.")
+        yield Refusal("least", "Clearance wanted: not both given.", "Give the least and the most.")
         return
     if least > most:
-        yield Refusal("limits", "Clearance wanted: the least is more than the most.", "Change them round.")
+        yield Refusal("least", "Clearance wanted: the least is more than the most.", "Change them round.")
+        return
     if (shop_least is not None and shop_least > least) or (shop_most is not None and shop_most < most):
         yield Refusal(
-            "shop", "Clearance allowed: narrower than what is wanted.", "What is allowed contains what is wanted."
+            "shop_most", "Clearance allowed: narrower than what is wanted.", "What is allowed contains what is wanted."
         )
-    if not source.strip() or not source_edition.strip():
-        yield Refusal("source", "Source: source and edition are not both given.", "A limit says where it comes from.")
+    elif kind in KINDS and unit in ("mm", "in"):
+        try:
+            PlainLimits(least=least, most=most, shop_least=shop_least, shop_most=shop_most, kind=kind, unit=unit)
+        except ValueError as error:
+            yield Refusal("least", f"Clearance wanted: {str(error)[:1].lower()}{str(error)[1:]}", "Correct it.")
+    if not source.strip():
+        yield Refusal(
+            "source", "Source: nothing was written.", "A limit says where it comes from: drawing, sheet, law."
+        )
+    if not source_edition.strip():
+        yield Refusal("source_edition", "Edition: nothing was written.", "Give the issue, date or edition.")
 
 
 def _log(actor, fit: Fit, action: str):

@@ -6,6 +6,7 @@ from fractions import Fraction
 from django.utils import timezone
 
 from parts.actions import writing
+from parts.domain.plain import day
 from parts.domain.refusals import Refusal, Refused
 
 from ..models import Calibration, Instrument, Measurement
@@ -54,11 +55,12 @@ def calibrate(
 ) -> Calibration:
     """Note a calibration. `found_out`: as it came it was out of true, so what was measured with it is in doubt."""
     writing.allow(actor, "edit instruments")
-    trouble = list(_calibration_trouble(on, until, uncertainty, certificate, found_out))
-    if trouble:
-        raise Refused(*trouble)
     with writing.one_transaction():
         instrument = Instrument.objects.select_for_update().get(pk=instrument.pk)
+        last = instrument.calibrations.first()
+        trouble = list(_calibration_trouble(on, until, uncertainty, certificate, found_out, last))
+        if trouble:
+            raise Refused(*trouble)
         made = _write(instrument, actor, on, until, uncertainty, certificate, found_out)
         if found_out:
             taken = Measurement.objects.filter(instrument=instrument, examination__component__place__isnull=False)
@@ -111,12 +113,18 @@ def _trouble(code, kind, unit, low, high, resolution, but=None):
     if unit not in ("mm", "in"):
         yield Refusal("unit", "Unit: none chosen.", "Choose what it is graduated in, mm or in.")
     if low is not None and high is not None and low >= high:
-        yield Refusal("range", "Range: it ends before it begins.", "Give the smaller figure first.")
+        yield Refusal("high", "Measures to: it ends before it begins.", "Give the smaller figure first.")
     if resolution is not None and resolution <= 0:
         yield Refusal("resolution", "Resolution: not above zero.", "Give the smallest step that it shows.")
 
 
-def _calibration_trouble(on, until, uncertainty, certificate, found_out=False):
+def _calibration_trouble(on, until, uncertainty, certificate, found_out=False, last=None):
+    if on is None:
+        yield Refusal("on", "Calibrated on: no day.", "Give the day of the certificate.")
+        return
+    if last is not None and on < last.on:
+        before = f"Calibrated on: its last calibration is of {day(last.on)}."
+        yield Refusal("on", before, "Enter calibrations in the order in which they were made.")
     if on > writing.today():
         yield Refusal("on", "Calibrated on: the day is still to come.", "Give the day of the certificate.")
     if not certificate.strip():

@@ -1,8 +1,7 @@
-"""Writing what pieces are measured for and judged by: dimensions, editions of their limits, limit sheets."""
+"""Writing what pieces are measured for and judged by: dimensions, and editions of their limits."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from fractions import Fraction
 
 from django.utils import timezone
 
@@ -14,7 +13,7 @@ from ..domain.classes import Wears
 from ..domain.lengths import LengthError, parse_length, parse_toleranced
 from ..domain.limits import Limits as PlainLimits
 from ..domain.verdicts import Rule
-from ..models import Dimension, Limits, LimitSheet, SheetRow
+from ..models import Dimension, Limits, SheetRow
 
 UNITS = ("mm", "in")
 
@@ -63,6 +62,11 @@ def read(typed: Typed, *, unit: str, wears: str) -> tuple[dict, list[Refusal]]:
             if field is None:
                 trouble.append(
                     Refusal(name, f"{NAMES[name]}: it may wear either way.", "Give a lower and an upper limit instead.")
+                )
+                continue
+            if field in fields:
+                trouble.append(
+                    Refusal(field, f"{NAMES[field]}: it is given twice.", "Give it in one of the two lines.")
                 )
                 continue
             try:
@@ -133,7 +137,7 @@ def add_dimension(
             round_part=round_part,
             note=note.strip(),
         )
-        _log(actor, position, "add dimension", dimension.name)
+        log(actor, position, "add dimension", dimension.name)
         if limits is not None:
             _add_edition(dimension, actor, limits)
         writing.refresh(position.pk)
@@ -163,7 +167,7 @@ def _source_trouble(typed: Typed):
         )
     if not typed.source_edition.strip():
         yield Refusal(
-            "source-edition", "Edition: nothing was written.", "Give the issue, date or edition of the source."
+            "source_edition", "Edition: nothing was written.", "Give the issue, date or edition of the source."
         )
 
 
@@ -175,13 +179,13 @@ def set_limits(dimension: Dimension, actor, typed: Typed, *, row: SheetRow | Non
         if trouble:
             raise Refused(*trouble)
         made = _add_edition(dimension, actor, typed, row)
-        _log(actor, dimension.position, "set limits", f"{dimension}, edition {made.edition}: {made}")
+        log(actor, dimension.position, "set limits", f"{dimension}, edition {made.edition}: {made}")
         return made
 
 
 def _add_edition(dimension, actor, typed: Typed, row=None) -> Limits:
     fields, _ = read(typed, unit=dimension.unit, wears=dimension.wears)
-    return _store_edition(
+    return store_edition(
         dimension,
         actor,
         fields,
@@ -195,7 +199,7 @@ def _add_edition(dimension, actor, typed: Typed, row=None) -> Limits:
     )
 
 
-def _store_edition(dimension, actor, fields: dict, **more) -> Limits:
+def store_edition(dimension, actor, fields: dict, **more) -> Limits:
     newest = dimension.editions.select_for_update().order_by("-edition").first()
     return Limits.objects.create(
         dimension=dimension,
@@ -222,7 +226,7 @@ def edit_dimension(dimension: Dimension, actor, **changes) -> None:
             if field in changes:
                 setattr(dimension, field, _words(changes[field]))
         dimension.save()
-        _log(actor, dimension.position, "edit dimension", str(dimension))
+        log(actor, dimension.position, "edit dimension", str(dimension))
 
 
 def retire_dimension(dimension: Dimension, actor, *, reason: str) -> None:
@@ -231,86 +235,14 @@ def retire_dimension(dimension: Dimension, actor, *, reason: str) -> None:
     if not reason.strip():
         raise Refused(Refusal("reason", "Reason: nothing was written.", "Say why it is measured no longer."))
     with writing.one_transaction():
+        mates = writing.mates_of({dimension.position_id})
         dimension.retired = True
         dimension.save(update_fields=["retired"])
         dimension.fits_as_hole.update(retired=True)
         dimension.fits_as_shaft.update(retired=True)
-        _log(actor, dimension.position, "retire dimension", f"{dimension}: {reason.strip()}")
-        writing.refresh(dimension.position_id)
+        log(actor, dimension.position, "retire dimension", f"{dimension}: {reason.strip()}")
+        writing.refresh(dimension.position_id, *mates)
 
 
-def _log(actor, position: Position, action: str, remark: str):
+def log(actor, position: Position, action: str, remark: str):
     writing.log(actor, action, locomotive_id=position.locomotive_id, position_id=position.pk, remark=remark)
-
-
-def add_sheet(actor, *, name: str, edition: str, source: str, standing: str = "", rows: Iterable[dict]) -> LimitSheet:
-    """A sheet with its rows, whole or not at all. `rows` are the fields of SheetRow."""
-    writing.allow(actor, "edit limits")
-    rows = list(rows)
-    trouble = [
-        Refusal(code, f"{label}: nothing was written.", "Limits say where they come from.")
-        for code, label, text in (("name", "Name", name), ("edition", "Edition", edition), ("source", "Source", source))
-        if not text.strip()
-    ]
-    if LimitSheet.objects.filter(name=name.strip(), edition=edition.strip()).exists():
-        trouble.append(
-            Refusal(
-                "edition", f"{name}, {edition}: it is here already.", "Editions are added, never edited: name it anew."
-            )
-        )
-    if not rows:
-        trouble.append(Refusal("rows", "The sheet has no rows.", "Give at least one limit."))
-    if trouble:
-        raise Refused(*trouble)
-    with writing.one_transaction():
-        sheet = LimitSheet.objects.create(
-            name=name.strip(),
-            edition=edition.strip(),
-            source=source.strip(),
-            standing=standing.strip(),
-            added_by=actor,
-            added_at=timezone.now(),
-        )
-        SheetRow.objects.bulk_create(SheetRow(sheet=sheet, number=n, **row) for n, row in enumerate(rows, 1))
-        writing.log(actor, "add limit sheet", remark=str(sheet))
-        return sheet
-
-
-LOSS = ("wear",)
-"""Kinds of row whose figure is a loss from the original size, which the place's own drawing gives."""
-
-
-def attach(row: SheetRow, position: Position, actor, *, original_mm: Fraction | None = None) -> Limits:
-    """Give a place the limits of a row: its dimension is made if it has none of that name, and a new edition added.
-
-    A row of wear limits the loss from the original size, so it asks for that size.
-    """
-    writing.allow(actor, "edit limits")
-    if row.kind in LOSS and original_mm is None:
-        raise Refused(
-            Refusal("original", f"{row.item}: it limits the loss from the original size.", "Give the original size.")
-        )
-    with writing.one_transaction():
-        fields = {name: getattr(row, name) for name in LIMIT_FIELDS if getattr(row, name) is not None}
-        if row.kind in LOSS:
-            fields = {name: original_mm - abs(value) for name, value in fields.items()}
-        dimension = position.dimensions.in_use().filter(name=row.item[:120]).first() or Dimension.objects.create(
-            position=position, letter=row.letter, name=row.item[:120], wears=row.wears, unit=row.unit
-        )
-        made = _store_edition(
-            dimension,
-            actor,
-            fields,
-            drawing=row.drawing,
-            shop_open=row.shop_open,
-            scrapping_open=row.scrapping_open,
-            source=f"{row.sheet.name}{f', {row.clause}' if row.clause else ''}"[:200],
-            source_edition=row.sheet.edition,
-            row=row,
-        )
-        _log(actor, position, "set limits", f"{dimension}, edition {made.edition}: {made}")
-        writing.refresh(position.pk)
-        return made
-
-
-LIMIT_FIELDS = ("new_lower", "new_upper", "shop_lower", "shop_upper", "scrapping_lower", "scrapping_upper")

@@ -24,10 +24,24 @@ class DimensionQuerySet(models.QuerySet):
     def in_use(self):
         return self.filter(retired=False)
 
+    def out_of_use(self):
+        return self.filter(retired=True).order_by("letter", "id")
+
     def with_limits(self):
         """Each with `limits_id`, the newest edition of its limits."""
         newest = Limits.objects.filter(dimension=OuterRef("pk")).order_by("-edition")
         return self.annotate(limits_id=Subquery(newest.values("pk")[:1]))
+
+    def of_locomotive(self, locomotive):
+        """Every size of its places, by the words of the place."""
+        found = self.filter(position__locomotive=locomotive, position__retired=False, retired=False)
+        return found.select_related("position").order_by("position__name", "position__axle", "position__side", "id")
+
+    def both_of(self, fit):
+        return self.filter(pk__in=(fit.hole_id, fit.shaft_id)).order_by("id")
+
+    def called(self, name: str, places):
+        return self.filter(name=name, position__in=[place.pk for place in places], retired=False).order_by("id")
 
     def of_place(self, position):
         return self.filter(position=position, retired=False).order_by("letter", "id")
@@ -68,6 +82,13 @@ class Dimension(models.Model):
         return [(station, way) for station in self.stations or [""] for way in self.directions or [""]]
 
 
+class LimitsQuerySet(models.QuerySet):
+    def judged_by(self, sheet, newest):
+        """Of the newest editions, those that are a row of this sheet, on places that are in use."""
+        found = self.filter(row__sheet=sheet, pk__in=newest, dimension__position__retired=False)
+        return found.order_by("id")
+
+
 class Limits(models.Model):
     """One edition of what a dimension is judged by. Without a source and its edition there is no limit."""
 
@@ -88,6 +109,8 @@ class Limits(models.Model):
     row = models.ForeignKey(SheetRow, on_delete=models.PROTECT, null=True, blank=True, related_name="used_in")
     set_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     set_at = models.DateTimeField()
+
+    objects = LimitsQuerySet.as_manager()
 
     class Meta:
         ordering = ["-edition"]

@@ -19,10 +19,21 @@ class FitQuerySet(models.QuerySet):
         shaft = Q(**{f"shaft__position__{key}": value for key, value in scope.items()})
         return self.in_use().filter(hole | shaft)
 
+    def whatever_its_use(self, pk: int):
+        """The one of this number, retired or not."""
+        return self.filter(pk=pk).with_limits()
+
+    def of_locomotive(self, locomotive):
+        """By the words of the places; both are on one locomotive."""
+        found = self.filter(hole__position__locomotive=locomotive, retired=False)
+        return found.with_limits().order_by(
+            "hole__position__name", "hole__position__axle", "hole__position__side", "id"
+        )
+
     def with_limits(self):
         """Each with both dimensions, their places, and `limits_id`, the newest edition."""
         newest = FitLimits.objects.filter(fit=OuterRef("pk")).order_by("-edition")
-        return self.select_related("hole__position", "shaft__position").annotate(
+        return self.select_related("hole__position__locomotive", "shaft__position").annotate(
             limits_id=Subquery(newest.values("pk")[:1])
         )
 

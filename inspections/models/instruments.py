@@ -16,6 +16,15 @@ class InstrumentQuerySet(models.QuerySet):
     def in_use(self):
         return self.filter(retired=False).order_by("code")
 
+    def out_of_use(self):
+        return self.filter(retired=True).order_by("code")
+
+    def by_date(self):
+        """In use, those that need seeing to first: found out of true, never calibrated, then by the day they lapse."""
+        return self.filter(retired=False).order_by(
+            "-found_out", models.F("calibrated_until").asc(nulls_first=True), "code"
+        )
+
     def good_on(self, day):
         """Those that may stand behind a signature on that day."""
         return self.in_use().filter(calibrated_until__gte=day, found_out=False)

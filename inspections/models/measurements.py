@@ -4,7 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Exists, F, OuterRef, Q, Subquery
 
-from parts.models import Component, Event
+from parts.models import Component, Event, Tag
 from parts.models.checks import known
 
 from ..domain.classes import Standing
@@ -19,6 +19,39 @@ class MeasurementQuerySet(models.QuerySet):
         """Signed, not superseded. Oldest first, so that a dict of them keeps the latest."""
         found = self.filter(examination__signed_at__isnull=False, examination__superseded_by__isnull=True)
         return found.order_by("examination__event_id", "id")
+
+    def newest(self, most: int = 12):
+        """The latest that count, each with its record and the piece."""
+        found = self.that_count().select_related("examination__component", "limits")
+        return found.order_by("-examination__event_id", "-id")[:most]
+
+    def taken_with(self, instrument):
+        """The latest first, each with the piece, its tag and the size."""
+        found = self.that_count().filter(instrument=instrument).with_standing()
+        return found.select_related("examination__component__place", "dimension").order_by(
+            "-examination__event_id", "-id"
+        )
+
+    def for_sides(self, numbers) -> dict:
+        """By number, each with its record and the piece with its tag."""
+        found = self.filter(pk__in=numbers).select_related("examination__component")
+        tag = Tag.objects.filter(component=OuterRef("examination__component"), current=True)
+        return found.annotate(code=Subquery(tag.values("code")[:1])).in_bulk()
+
+    def measured_since(self, taken) -> set[int]:
+        """Of these, the numbers of those whose size was measured again on the same piece in a later record."""
+        pieces = {one.examination.component_id for one in taken}
+        newest: dict = {}
+        for piece, size, event in (
+            self.that_count().filter(examination__component__in=pieces)
+            .values_list("examination__component", "dimension", "examination__event")
+        ):  # fmt: skip
+            newest[piece, size] = event
+        return {
+            one.pk
+            for one in taken
+            if newest[one.examination.component_id, one.dimension_id] != one.examination.event_id
+        }
 
     def of_piece(self, component):
         return self.that_count().filter(examination__component=component)

@@ -4,7 +4,16 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from ..domain.attaching import LIMITS, row_in_words
+from ..domain.limit_words import limits_in_words
+from ..domain.limits import Limits
 from .exact_field import MillimetresField
+
+
+class LimitSheetQuerySet(models.QuerySet):
+    def with_counts(self):
+        """Each with `clauses`, how many rows it has; the newest edition of a sheet first."""
+        return self.annotate(clauses=models.Count("rows")).order_by("name", "-id")
 
 
 class LimitSheet(models.Model):
@@ -19,6 +28,8 @@ class LimitSheet(models.Model):
     )
     added_at = models.DateTimeField()
 
+    objects = LimitSheetQuerySet.as_manager()
+
     class Meta:
         ordering = ["name", "-id"]
         constraints = [
@@ -28,6 +39,12 @@ class LimitSheet(models.Model):
 
     def __str__(self):
         return f"{self.name}, {self.edition}"
+
+
+class SheetRowQuerySet(models.QuerySet):
+    def ending(self, words: str):
+        """Those of a table whose item ends so: the band of a load."""
+        return self.filter(item__endswith=words) if words else self.none()
 
 
 class SheetRow(models.Model):
@@ -53,6 +70,8 @@ class SheetRow(models.Model):
     scrapping_open = models.BooleanField(default=False)
     note = models.CharField(max_length=300, blank=True, default="")
 
+    objects = SheetRowQuerySet.as_manager()
+
     class Meta:
         ordering = ["number"]
         constraints = [
@@ -62,3 +81,28 @@ class SheetRow(models.Model):
 
     def __str__(self):
         return f"{self.clause} {self.item}".strip()
+
+    @property
+    def how_it_fails(self) -> str:
+        """When a figure fails by it, and what the value exactly on the limit does."""
+        bounds = {
+            "scrapping_lower": self.scrapping_lower if self.scrapping_lower is not None else self.shop_lower,
+            "scrapping_upper": self.scrapping_upper if self.scrapping_upper is not None else self.shop_upper,
+        }
+        return row_in_words(self.kind, bounds, is_open=self.scrapping_open or self.shop_open, unit=self.unit)
+
+    def plain(self) -> Limits:
+        """As limits of a size of its own; a loss or a gauge only once its size is known."""
+        sizes = {name: getattr(self, name) for name in LIMITS}
+        return Limits(
+            **sizes, unit=self.unit, wears=self.wears, shop_lower_open=self.shop_open, shop_upper_open=self.shop_open,
+            scrapping_lower_open=self.scrapping_open, scrapping_upper_open=self.scrapping_open,
+        )  # fmt: skip
+
+    def in_words(self) -> list[tuple[str, str]]:
+        """`("Shop limit", "at least 123 mm (…)")` and so on: for a row that sets limits of its own as a workshop has
+        them; one of law only says when it fails."""
+        one_limit = (self.shop_lower, self.shop_upper) == (self.scrapping_lower, self.scrapping_upper)
+        if one_limit and self.new_lower is None and self.new_upper is None:
+            return [("Limit", self.how_it_fails)]
+        return limits_in_words(self.plain())

@@ -58,6 +58,7 @@ class Fit:
     concession: bool = False
     sentence: str = ""
     conceded_until: date | None = None
+    number: int = 0  # its own, for the way to its page
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

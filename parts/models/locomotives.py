@@ -11,6 +11,10 @@ class LocomotiveQuerySet(models.QuerySet):
         opened = FilteredRelation("overhauls", condition=Q(overhauls__closed__isnull=True))
         return self.annotate(opened=opened).annotate(overhaul=F("opened__number"), since=F("opened__opened"))
 
+    def with_slug(self, slug: str):
+        """The locomotive of this address; None where there is none."""
+        return self.filter(slug=slug).first() if slug else None
+
     def last_seen(self, slug: str | None) -> str:
         """The slug of the locomotive looked at last, or else of the first there is; empty if there is none."""
         slugs = list(self.order_by("name").values_list("slug", flat=True))

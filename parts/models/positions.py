@@ -21,6 +21,10 @@ class PositionQuerySet(models.QuerySet):
     def in_use(self):
         return self.filter(retired=False)
 
+    def named(self, name: str):
+        """Those that bear this name, on whatever axle and side."""
+        return self.filter(name__iexact=name)
+
     def with_outer(self):
         """Each with the built-up piece's place that it is part of."""
         return self.select_related("part_of")
