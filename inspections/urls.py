@@ -5,7 +5,7 @@ from django.urls import path
 from .views.crack_check import crack_check
 from .views.decide import decide
 from .views.examination import examination
-from .views.examinations import examinations
+from .views.examinations import examinations, sheet, sheet_pdf
 from .views.examine import examine
 from .views.hydraulic_test import hydraulic_test
 from .views.report import piece_records, report, subassembly_records
@@ -15,6 +15,8 @@ urlpatterns = [
     path("examinations/<int:pk>/", examination, name="examination"),
     path("examinations/<int:pk>/decide", decide, name="decide"),
     path("examinations/<int:pk>/report.pdf", report, name="report"),
+    path("examinations/sheet", sheet, name="examination_sheet"),
+    path("examinations/sheet.pdf", sheet_pdf, name="examination_sheet_pdf"),
     path("l/<slug:slug>/s/<slug:code>/records.pdf", subassembly_records, name="subassembly_records"),
     path("t/<str:code>/crack-check", crack_check, name="crack_check"),
     path("t/<str:code>/examine", examine, name="examine"),

@@ -235,4 +235,4 @@ def test_its_queries_do_not_grow_with_the_pieces(client, works):
     few = queries()
     for _ in range(7):
         works.piece(State.CLEANED)
-    assert queries() == few <= 8
+    assert queries() == few <= 18
