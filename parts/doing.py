@@ -6,7 +6,7 @@ from datetime import date
 from workshop.roles import who_may
 
 from .domain.next_step import NextStep, next_step
-from .domain.other_deeds import OTHER_DEEDS, other_refusals
+from .domain.other_deeds import OTHER_DEEDS, ROLE_OF, other_refusals
 from .domain.refusals import Refusal
 from .domain.states import Case, refusals
 from .domain.words import Action, Kind, Need, State
@@ -36,6 +36,10 @@ LABELS = {
     "tie tag": "Tie another tag",
     "decide": "Decide what was found",
     "hold": "See the hold point",
+    "weigh": "Decide on it",
+    "repair": "Begin a repair",
+    "renewal": "Go on with its renewal",
+    "cut": "Cut from it",
 }
 KIND_LABELS = {
     Kind.CRACK_CHECK: "Sign the crack check",
@@ -49,7 +53,7 @@ WHERE_LABELS = {
     Need.FETCH: "It is back: say where it lies",
     Need.AWAIT: "It is back: say where it lies",
 }
-ENDINGS = {"earmark": "place", "split lot": "split", "tie tag": "tie", "hold": "holds"}
+ENDINGS = {"earmark": "place", "split lot": "split", "tie tag": "tie", "hold": "holds", "weigh": "decide"}
 ON_A_PIECE = tuple(action for action in Action if action is not Action.START_ON)
 NEVER_SHOWN_GREY = frozenset(
     {
@@ -62,6 +66,7 @@ NEVER_SHOWN_GREY = frozenset(
         "left-alone",
         "quantity",
         "already-apart",
+        "not-stock",
     }
 )
 """Refusals that only say it is the wrong moment, sort of piece or person: told in the fold, not beside the rest."""
@@ -139,6 +144,8 @@ def label_of(step: NextStep) -> str:
         return KIND_LABELS[step.kind]
     if step.deed == "move":
         return WHERE_LABELS.get(step.need, LABELS["move"])
+    if step.deed == "repair" and step.way:
+        return "Go on with the repair"
     return LABELS[step.deed]
 
 
@@ -162,7 +169,10 @@ def _first(step, case, address, findings, hold_href):
     if step.deed == "examine" and step.kind:
         href = f"{href}?kind={step.kind.replace(' ', '+')}"
     href = {"decide": findings.get(step.finding, href), "hold": hold_href}.get(step.deed, href)
-    against = () if step.deed == "hold" else tuple(refusals_of(step.deed, case))
+    to_read = step.deed in ("hold", "renewal") or bool(step.way)
+    if step.way:
+        href = f"/{'repairs' if step.deed == 'repair' else 'renewals'}/{step.way}/"
+    against = () if to_read else tuple(refusals_of(step.deed, case))
     return Button(key=step.deed, label=label_of(step), href=href, refusals=against)
 
 
@@ -182,7 +192,7 @@ def _hopeless(button):
 
 
 def _role_deed(deed: str) -> str:
-    return deed or "describe"
+    return ROLE_OF.get(deed, deed) or "describe"
 
 
 def look_again_default(today: date) -> date:

@@ -8,6 +8,7 @@ from .domain.rows import Place
 from .loading import load_places
 from .models import Component, Event, Position
 from .piece_sheet import told
+from .way_sheets import Beside, beside_place
 
 EVENTS_SHOWN = 20
 
@@ -24,6 +25,7 @@ class Sheet:
     holds: list
     photos: list
     history: list
+    beside: Beside  # decisions, renewals, evidence
 
 
 def sheet(position: Position, today: date) -> Sheet:
@@ -42,5 +44,6 @@ def sheet(position: Position, today: date) -> Sheet:
         after=[edge.after for edge in position.goes_on_after.select_related("after__locomotive")],
         holds=list(position.holds.all()),
         photos=list(position.photos.all()[:12]),
+        beside=beside_place(position),
         history=[told(event) for event in events.select_related("actor", "checker")[:EVENTS_SHOWN]],
     )

@@ -14,6 +14,7 @@ from .domain.tallies import Four
 from .domain.words import Need
 from .loading import load_places
 from .standing_now import Now
+from .ways_out import Way, way_out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,9 +119,10 @@ class BlockerRow:
     late: bool
     subassembly: str
     subassembly_href: str
+    way: Way | None = None  # what starts or continues the way back to ready
 
 
-def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str) -> list[BlockerRow]:
+def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=()) -> list[BlockerRow]:
     top = reverse("locomotive", args=[slug])
     made = []
     for blocker in blockers:
@@ -143,6 +145,7 @@ def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str) -> list[B
                 late=bool(blocker.due and blocker.due < found.as_of),
                 subassembly=sub.name,
                 subassembly_href=there,
+                way=way_out(blocker.need, roles, place=blocker.place, tag=blocker.tag, way=blocker.way),
             )
         )
     return made
@@ -165,14 +168,14 @@ class SubSheet:
     parts: list[SubRow]
 
 
-def subassembly_sheet(now: Now, subassembly_id: int) -> SubSheet:
+def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
     slug = now.locomotive.slug
     places = load_places({"subassembly_id": subassembly_id})
     found = now.readiness(listed=places)
     sub = next(sub for sub in found.subassemblies if sub.sub.id == subassembly_id)
     told = [(place, standing_today(place, now.today)) for place in places]
     groups = defaultdict(list)
-    for row in blocker_rows([b for b in sub.blockers if b.place is not None], found, slug):
+    for row in blocker_rows([b for b in sub.blockers if b.place is not None], found, slug, roles):
         groups[row.need].append(row)
     all_rows = rows(found, slug)
     here = next(i for i, row in enumerate(all_rows) if row.href.endswith(f"/s/{sub.sub.code}/"))

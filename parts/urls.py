@@ -4,8 +4,11 @@ from django.urls import path
 
 from .views.act import act
 from .views.choose_place import choose_place
+from .views.decide import decide_on_piece, decide_on_place
 from .views.describe import describe
+from .views.evidence import add_evidence
 from .views.find import find
+from .views.firms import add_firm, edit_firm, firm, firms, retire_firm
 from .views.holds import add_hold, holds, release_hold
 from .views.home import home, locomotives
 from .views.import_register import import_list
@@ -30,7 +33,12 @@ from .views.order import order
 from .views.overhauls import overhauls
 from .views.photos import location_photos, photo, photo_page, photos, position_photos
 from .views.position import add_position, edit_position, known_empty, position, remove_position
+from .views.renewals import begin_piece, begin_renewal, close_renewal, give_up_renewal, renewal, renewals
+from .views.repairs import begin_repair, edit_repair, finish_repair, give_up_repair, promise_repair, repair
+from .views.routes import add_route, edit_route, retire_route, routes
 from .views.split import split
+from .views.steps import add_step, drop_step, edit_step, fail_step, finish_step, promise_step
+from .views.stock import cut, receive_stock, stock, weld_up
 from .views.strip import start_on, strip
 from .views.structure import add_subassembly, edit_subassembly, remove_subassembly, structure
 from .views.subassembly import subassembly
@@ -40,6 +48,11 @@ from .views.tie import tie_tag
 urlpatterns = [
     path("", home, name="home"),
     path("find/", find, name="find"),
+    path("firms/", firms, name="firms"),
+    path("firms/<int:pk>/", firm, name="firm"),
+    path("firms/<int:pk>/edit", edit_firm, name="edit_firm"),
+    path("firms/<int:pk>/retire", retire_firm, name="retire_firm"),
+    path("firms/add", add_firm, name="add_firm"),
     path("holds/<int:pk>/release", release_hold, name="release_hold"),
     path("l/<slug:slug>/", locomotive, name="locomotive"),
     path("l/<slug:slug>/holds/", holds, name="holds"),
@@ -48,6 +61,7 @@ urlpatterns = [
     path("l/<slug:slug>/next/", next_things, name="next"),
     path("l/<slug:slug>/order/", order, name="order"),
     path("l/<slug:slug>/overhauls/", overhauls, name="overhauls"),
+    path("l/<slug:slug>/renewals/", renewals, name="renewals"),
     path("l/<slug:slug>/s/<slug:code>/", subassembly, name="subassembly"),
     path("l/<slug:slug>/structure/", structure, name="structure"),
     path("l/<slug:slug>/structure/add", add_subassembly, name="add_subassembly"),
@@ -60,13 +74,40 @@ urlpatterns = [
     path("more/", more, name="more"),
     path("next/", next_anywhere, name="next_anywhere"),
     path("p/<int:pk>/", position, name="position"),
+    path("p/<int:pk>/decide", decide_on_place, name="decide_on_place"),
     path("p/<int:pk>/edit", edit_position, name="edit_position"),
+    path("p/<int:pk>/evidence", add_evidence, name="add_evidence"),
     path("p/<int:pk>/known-empty", known_empty, name="known_empty"),
     path("p/<int:pk>/photos", position_photos, name="position_photos"),
     path("p/<int:pk>/new-piece", start_on, name="start_on"),
     path("p/<int:pk>/remove", remove_position, name="remove_position"),
+    path("p/<int:pk>/renew", begin_renewal, name="begin_renewal"),
     path("photo/<slug:name>/", photo_page, name="photo_page"),
     path("photo/<slug:name>/<slug:size>.jpg", photo, name="photo"),
+    path("renewals/<int:pk>/", renewal, name="renewal"),
+    path("renewals/<int:pk>/add-step", add_step, name="add_step"),
+    path("renewals/<int:pk>/close", close_renewal, name="close_renewal"),
+    path("renewals/<int:pk>/give-up", give_up_renewal, name="give_up_renewal"),
+    path("renewals/<int:pk>/new-piece", begin_piece, name="begin_piece"),
+    path("renewals/<int:pk>/weld-up", weld_up, name="weld_up"),
+    path("renewals/steps/<int:pk>/done", finish_step, name="finish_step"),
+    path("renewals/steps/<int:pk>/edit", edit_step, name="edit_step"),
+    path("renewals/steps/<int:pk>/failed", fail_step, name="fail_step"),
+    path("renewals/steps/<int:pk>/not-needed", drop_step, name="drop_step"),
+    path("renewals/steps/<int:pk>/promise", promise_step, name="promise_step"),
+    path("repairs/<int:pk>/", repair, name="repair"),
+    path("repairs/<int:pk>/edit", edit_repair, name="edit_repair"),
+    path("repairs/<int:pk>/finish", finish_repair, name="finish_repair"),
+    path("repairs/<int:pk>/give-up", give_up_repair, name="give_up_repair"),
+    path("repairs/<int:pk>/promise", promise_repair, name="promise_repair"),
+    path("routes/", routes, name="routes"),
+    path("routes/<slug:key>/", edit_route, name="edit_route"),
+    path("routes/<slug:key>/retire", retire_route, name="retire_route"),
+    path("routes/add", add_route, name="add_route"),
+    path("stock/", stock, name="stock"),
+    path("stock/receive", receive_stock, name="receive_stock"),
+    path("t/<str:code>/cut", cut, name="cut"),
+    path("t/<str:code>/decide", decide_on_piece, name="decide_on_piece"),
     path("t/<str:code>/photos", photos, name="photos"),
     path("t/<str:code>/move", move, name="move"),
     path("strip/", strip, name="strip"),
@@ -75,6 +116,7 @@ urlpatterns = [
     path("t/<str:code>/describe", describe, name="describe"),
     path("t/<str:code>/do/<slug:slug>", act, name="do"),
     path("t/<str:code>/place", choose_place, name="choose_place"),
+    path("t/<str:code>/repair", begin_repair, name="begin_repair"),
     path("t/<str:code>/split", split, name="split"),
     path("t/<str:code>/tie", tie_tag, name="tie"),
     path("tag/", type_code, name="type-code"),

@@ -41,6 +41,7 @@ class Standing:
     tag: str = ""  # of the piece that the leading reason is about
     in_doubt: bool = False
     on_trial: bool = False
+    way: int = 0  # the open repair or renewal that the leading reason is about
 
 
 def standing(place: Place) -> Standing:
@@ -85,7 +86,7 @@ def _summed_up(word: Word, reasons: list[Reason], notes: list[str], pieces: list
         since = max((piece.since for piece in pieces if piece.since), default=None)
         return Standing(word, None, sentences, since, on_trial=on_trial)
     lead, in_doubt = ordered[0], any(reason.need == Need.RECHECK for reason in ordered)
-    return Standing(word, lead.need, sentences, lead.since, lead.due, lead.tag, in_doubt, on_trial)
+    return Standing(word, lead.need, sentences, lead.since, lead.due, lead.tag, in_doubt, on_trial, lead.way)
 
 
 def _unfilled(place: Place, without: int, today: date | None) -> Iterator[Reason]:
@@ -115,11 +116,11 @@ def _next_without_a_piece(place: Place) -> set[str]:
 
 def _awaiting(place: Place, today: date | None) -> Reason:
     renewal = place.renewal
-    sentence = f"A new piece is under way: {_renewal_in_words(place, today)}."
-    return Reason(Need.AWAIT, sentence, renewal.since, renewal.promised, renewal.tag)
+    sentence = f"A new piece is under way: {renewal_in_words(place, today)}."
+    return Reason(Need.AWAIT, sentence, renewal.since, renewal.promised, renewal.tag, renewal.id)
 
 
-def _renewal_in_words(place: Place, today: date | None) -> str:
+def renewal_in_words(place: Place, today: date | None) -> str:
     renewal = place.renewal
     who = f", with {renewal.who}" if renewal.who else ""
     since = f" since {day(renewal.since)}" if renewal.since else ""
@@ -141,7 +142,7 @@ def _renewal_beside(place: Place, today: date | None) -> list[str]:
     """While the old piece still fills the place, its own needs lead; the new one is told behind them."""
     if place.renewal is None:
         return []
-    return [f"A new piece is under way beside the old one: {_renewal_in_words(place, today)}."]
+    return [f"A new piece is under way beside the old one: {renewal_in_words(place, today)}."]
 
 
 def _trials(pieces: list[Piece]) -> list[str]:

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from .looked import missing_looks, unanswered
-from .needs import RANK
+from .needs import RANK, renewal_in_words
 from .piece_needs import LOOK_NEED, Reason, awaits_a_name, findings, reasons_against
 from .plain import capital, day, overdue
 from .rows import Hold, Piece, Place
@@ -22,6 +22,7 @@ class NextStep:
     deed: str = ""
     kind: Kind | None = None  # of the examination to sign
     finding: int = 0  # the event of the record to decide on
+    way: int = 0  # the open repair or renewal to go on with
     further: tuple[str, ...] = ()
 
 
@@ -29,7 +30,7 @@ PLAIN = {
     Need.FIND: "move",
     Need.FETCH: "move",
     Need.RELEASE: "hold",
-    Need.REPAIR: Action.FINISH_REPAIR,
+    Need.REPAIR: "repair",
     Need.STRIP: Action.STRIP,
     Need.CLEAN: Action.CLEAN,
     Need.RECHECK: "examine",
@@ -61,7 +62,9 @@ def next_step(
 def _about(lead: Reason, place: Place, piece: Piece) -> NextStep:
     step = NextStep(need=lead.need, sentence=lead.sentence, deed=PLAIN.get(lead.need, ""))
     if lead.need is Need.DECIDE:
-        return _decision(step, piece)
+        return _decision(step, place, piece)
+    if lead.need is Need.REPAIR:
+        return replace(step, way=lead.way)
     if lead.need is Need.SIGN:
         return replace(step, deed=_signature(place, piece))
     if lead.need in LOOK_OF or lead.need is Need.RECHECK:
@@ -69,12 +72,13 @@ def _about(lead: Reason, place: Place, piece: Piece) -> NextStep:
     return step
 
 
-def _decision(step, piece):
+def _decision(step, place, piece):
+    """A finding is decided on its own page; what follows from it, and a size outside its limits, on the piece's."""
     undecided = [exam for exam in unanswered(piece) if not exam.decision]
     if undecided:
         return replace(step, deed="decide", finding=undecided[0].event)
     rejected = any(exam.decision in ("renew", "withdraw") for exam in unanswered(piece))
-    return replace(step, deed=Action.WITHDRAW if rejected else Action.FINISH_REPAIR)
+    return replace(step, deed=Action.WITHDRAW if rejected and place.renewal else "weigh")
 
 
 def _signature(place, piece):
@@ -104,7 +108,12 @@ def _nothing_against(piece: Piece, waits) -> NextStep:
     return NextStep(sentence="It is ready to go on.", deed=Action.REFIT)
 
 
+STOCK = "It is to be cut, or to be welded up with others: it goes to no place by itself."
+
+
 def _without_a_place(piece: Piece) -> NextStep:
+    if piece.state is S.IN_THE_MAKING:
+        return NextStep(sentence=STOCK, deed="cut")
     if piece.whereabouts in (Whereabouts.UNKNOWN, Whereabouts.MISSED):
         return NextStep(need=Need.FIND, sentence="Nobody has recorded where it lies.", deed="move")
     if piece.whereabouts is Whereabouts.ELSEWHERE:
@@ -121,6 +130,10 @@ def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
     found = list(findings(place, piece))
     if found:
         return _about(found[0], place, piece)
+    renewal = place.renewal
+    if renewal and renewal.steps_open and renewal.tag == piece.tag:
+        sentence = f"It is being made: {renewal_in_words(place, today)}."
+        return NextStep(need=Need.AWAIT, sentence=sentence, deed="renewal", way=renewal.id)
     if piece.whereabouts is Whereabouts.ELSEWHERE:
         back = piece.promised_back
         promised = f", promised back {day(back)}{overdue(back, today)}" if back else ", with no date promised"

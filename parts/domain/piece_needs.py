@@ -22,6 +22,7 @@ class Reason:
     since: date | None = None
     due: date | None = None
     tag: str = ""
+    way: int = 0  # the open repair or renewal that it is about
 
 
 NEXT_ACTION = {
@@ -217,7 +218,7 @@ def _repairs(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]
         who = f" by {repair.who}" if repair.who else ""
         promise = f", promised for {day(due)}{overdue(due, today)}{slipped(repair.slips)}" if due else ""
         sentence = f"{subject(place, piece)} is under repair{who}: {repair.what}{promise}."
-        yield Reason(Need.REPAIR, sentence, repair.since or piece.since, due, piece.tag)
+        yield Reason(Need.REPAIR, sentence, repair.since or piece.since, due, piece.tag, repair.id)
 
 
 def provisional(place: Place, piece: Piece) -> Iterator[Reason]:

@@ -39,6 +39,7 @@ class Blocker:
     tag: str = ""
     since: date | None = None
     due: date | None = None
+    way: int = 0  # the open repair or renewal that the leading reason is about
     inherited: bool = False  # a hold point that sits higher up, and is told there too
 
 
@@ -290,6 +291,7 @@ def _of_place(place: Place, found: Standing, held: int) -> Blocker:
         tag=found.tag,
         since=found.since,
         due=found.due,
+        way=found.way,
     )
 
 

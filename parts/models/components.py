@@ -27,6 +27,24 @@ class ComponentQuerySet(models.QuerySet):
         """Every piece that the place is or was reserved for, those that fill it first."""
         return self.filter(place=position).order_by("state", "id")
 
+    def of_renewal(self, renewal):
+        """What came of a renewal, spoilt blanks included, with codes."""
+        return self.filter(renewal=renewal).with_codes().order_by("id")
+
+    def come_of(self, piece):
+        """What replaces a piece, was cut from it, or became part of it, with codes."""
+        kin = Q(replaces=piece) | Q(cut_from=piece) | Q(joined_into=piece)
+        return self.filter(kin).with_codes().order_by("id")
+
+    def stock(self):
+        """Plate and bar, and what is cut from it to be welded up: in the making, for no place."""
+        return self.filter(state=State.IN_THE_MAKING.value, place__isnull=True).with_codes().order_by("name", "id")
+
+    def to_weld_up(self, renewal):
+        """Pieces in the making that might become one for this renewal: its own, and those cut for none yet."""
+        own = Q(renewal=renewal) | Q(cut_from__isnull=False, place__isnull=True, renewal__isnull=True)
+        return self.filter(own, state=State.IN_THE_MAKING.value).with_codes().order_by("name", "id")
+
     def loose(self):
         """Pieces in hand that have no place."""
         return self.live().filter(place__isnull=True)
@@ -96,7 +114,7 @@ class ComponentQuerySet(models.QuerySet):
     def for_page(self):
         """With all that the head of a piece's page names, in the one query."""
         return self.select_related(
-            "locomotive", "location", "normal_location", "came_off", "replaces",
+            "locomotive", "location", "normal_location", "came_off", "replaces", "cut_from", "joined_into",
             "place__locomotive", "place__part_of", "place__subassembly__parent__parent", "fitted__part_of",
         )  # fmt: skip
 

@@ -16,9 +16,18 @@ class RenewalQuerySet(models.QuerySet):
     def under_way(self):
         return self.filter(ended=Ending.OPEN.value)
 
+    def to_choose(self):
+        """Everything under way, for a list to choose from."""
+        return self.under_way().select_related("position").order_by("position__name", "id")
+
     def of_place(self, position):
         """Every renewal that a place has had, the open ones first."""
         return self.filter(position=position).order_by("ended", "-id")
+
+    def around_piece(self, component):
+        """Those that it comes from, and those of its successors."""
+        found = self.filter(Q(replaces=component) | Q(pk=component.renewal_id)).select_related("position")
+        return found.order_by("ended", "-id")
 
     def for_page(self):
         return self.select_related("position__locomotive", "position__subassembly", "replaces", "decision__decided_by")
@@ -74,6 +83,20 @@ class RenewalStepQuerySet(models.QuerySet):
     def with_slips(self):
         """Each with `slips`, how often a later day was promised than before."""
         return self.annotate(slips=models.Count("promises", filter=Q(promises__new__gt=F("promises__old"))))
+
+    def by_number(self, number):
+        """The one of this number, with its renewal and what leads to it; None where there is none."""
+        found = self.select_related(
+            "firm", "renewal__position__locomotive", "renewal__position__subassembly", "renewal__replaces"
+        )
+        return found.filter(pk=number).first()
+
+    def to_go_back_to(self, step):
+        """From which a failed step may be made again: itself, and what was done before it."""
+        return self.filter(Q(pk=step.pk) | Q(ended=StepEnd.DONE.value, number__lt=step.number))
+
+    def for_page(self):
+        return self.with_slips().select_related("firm", "again").prefetch_related("promises__by")
 
     def at_firm(self, firm):
         """What this firm has under way, the earliest promise first."""

@@ -41,6 +41,7 @@ def of_locomotive(locomotive, roles):
     slug = locomotive.slug
     yield reverse("order", args=[slug]), "i-locomotive", "Order of assembly"
     yield reverse("structure", args=[slug]), "i-place", "Structure: subassemblies and places"
+    yield reverse("renewals", args=[slug]), "i-add", "Renewals"
     yield reverse("holds", args=[slug]), "i-warn", "Hold points"
     yield reverse("overhauls", args=[slug]), "i-next", "Overhauls"
     if may(roles, "import"):
@@ -48,6 +49,9 @@ def of_locomotive(locomotive, roles):
 
 
 def works(roles):
+    yield reverse("firms"), "i-person", "Firms"
+    yield reverse("routes"), "i-next", "Routes to a new piece"
+    yield reverse("stock"), "i-crate", "Plate and bar"
     if may(roles, "edit structure"):
         yield reverse("new_locomotive"), "i-locomotive", "A new locomotive"
     if may(roles, "edit people"):

@@ -51,7 +51,7 @@ def next_things(request, slug):
     except OrderLoop as loop:
         return render(request, "parts/next.html", page | {"loop": str(loop)})
     page["page_obj"] = Paginator(work, PAGE).get_page(request.GET.get("page"))
-    page["rows"] = blocker_rows(page["page_obj"].object_list, work.found, slug)
+    page["rows"] = blocker_rows(page["page_obj"].object_list, work.found, slug, request.user.role_names)
     page["needs"] = [(n.value, str(work.totals[n])) for n in Need if work.totals[n] and n in WORK]
     return render(request, "parts/next.html", page)
 

@@ -8,6 +8,7 @@ from ..actions.cases import case_for
 from ..doing import doing
 from ..domain.words import State
 from ..models import Component, Tag
+from ..way_sheets import beside_piece
 
 
 def piece(request, tag: Tag):
@@ -42,6 +43,7 @@ def piece(request, tag: Tag):
             "earmarks": [mark.position for mark in component.earmarks.select_related("position")],
             "page_obj": piece_sheet.history(component, request.GET.get("page")),
             "old_tags": list(component.tags.filter(current=False).values_list("code", flat=True)),
+            "beside": beside_piece(component),
             "may_photograph": case.may(case.actor.roles, "photograph"),
         },
     )

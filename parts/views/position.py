@@ -13,6 +13,7 @@ from ..actions import structure, writing
 from ..domain.refusals import Refused
 from ..forms.fields import refuse
 from ..forms.structure import KnownEmptyForm, PositionForm
+from ..ways_out import way_out
 from .answers import position_or_404, status_of, subassembly_or_404
 
 FILL = ("part_of", "after")
@@ -27,11 +28,17 @@ def position(request, pk):
 
 def _page(request, place, form):
     roles = request.user.role_names
+    found = place_sheet.sheet(place, writing.today())
+    stands = found.standing
     return {
         "page": f"{place.words.capitalize()}, {place.subassembly.name}",
         "crumbs": crumbs(place.subassembly) + [{"href": "", "label": place.words}],
         "place": place,
-        "sheet": place_sheet.sheet(place, writing.today()),
+        "sheet": found,
+        "way": way_out(stands.need, roles, place=place.pk, tag=stands.tag, way=stands.way) if stands else None,
+        "may_propose": may(roles, "propose"),
+        "may_renew": may(roles, "renew"),
+        "may_evidence": may(roles, "describe") or may(roles, "known empty"),
         "form": form,
         "may_strip": may(roles, "strip"),
         "may_start": may(roles, "start on"),

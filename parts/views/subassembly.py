@@ -32,7 +32,7 @@ def subassembly(request, slug, code):
         "may_strip": may(request.user.role_names, "strip"),
     }
     try:
-        page["sheet"] = subassembly_sheet(load_now(sub.locomotive, page["today"]), sub.pk)
+        page["sheet"] = subassembly_sheet(load_now(sub.locomotive, page["today"]), sub.pk, request.user.role_names)
     except OrderLoop as loop:
         page["loop"] = str(loop)
     return render(request, "parts/subassembly.html", page)

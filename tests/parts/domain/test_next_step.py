@@ -80,7 +80,7 @@ def test_what_was_found_waits_for_a_decision_on_that_record():
 
 @pytest.mark.parametrize(
     ("decision", "deed"),
-    [("renew", Action.WITHDRAW), ("repair", Action.FINISH_REPAIR), ("re-examine", "examine")],
+    [("renew", "weigh"), ("repair", "repair"), ("re-examine", "examine")],
 )
 def test_a_decision_leads_to_what_it_decided(decision, deed):
     decided = replace(CRACK, decision=decision, decided_event=12)

@@ -1,0 +1,32 @@
+"""Evidence of what is no longer there, written down on its place."""
+
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+
+from workshop.access import who_may
+
+from ..actions.evidence import add_evidence as write
+from ..forms.ways import EvidenceForm
+from .answers import position_or_404
+from .way_form import ask, of_place
+
+
+@who_may("describe", "known empty")
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_evidence(request, pk):
+    place = position_or_404(pk)
+    address, crumbs = of_place(place)
+    form = EvidenceForm(request.POST or None, place=place)
+
+    def do(said):
+        pictures = place.photos.in_bulk([int(number) for number in said.get("photos", ())])
+        write(
+            place, request.user, kind=said["kind"], words=said["words"], source=said["source"], photos=pictures.values()
+        )  # fmt: skip
+        return "The evidence is kept. Next: decide whether it is renewed or stays as it is.", address
+
+    return ask(
+        request, form, do, heading=f"Evidence: {place.words}", button="Keep it", back=address, crumbs=crumbs,
+        says="From what is it known what was here? It is never edited: write more beside it.",
+        aside_href=reverse("position_photos", args=[pk]), aside_label="Take a picture of it first",
+    )  # fmt: skip
