@@ -23,12 +23,8 @@ class FitLimitsForm(forms.Form):
     """Wanted as an ISO 286 code at a size, or as the least and the most clearance."""
 
     use_required_attribute = False
-    kind = asked(
-        forms.ChoiceField(label="Kind", choices=KINDS, widget=forms.RadioSelect, required=False, error_messages=CHOOSE)
-    )
-    unit = asked(
-        forms.ChoiceField(label="Unit", choices=UNITS, widget=forms.RadioSelect, required=False, error_messages=CHOOSE)
-    )
+    kind = asked(forms.ChoiceField(label="Kind", choices=KINDS, widget=forms.RadioSelect, error_messages=CHOOSE))
+    unit = asked(forms.ChoiceField(label="Unit", choices=UNITS, widget=forms.RadioSelect, error_messages=CHOOSE))
     code = line("Fit wanted, by ISO 286", "H7/f7: the hole in capitals, the shaft in small letters.", most=20)
     nominal = size("At the nominal size", "The size that both go by: 125 mm, 5 in.")
     least = size("Or: least clearance wanted", BELOW)
@@ -40,7 +36,9 @@ class FitLimitsForm(forms.Form):
 
     def clean(self):
         said = self.cleaned_data
-        unit = said.get("unit") or None
+        unit = said.get("unit")
+        if not unit:
+            return said  # said beside the unit itself
         for name in CLEARANCES:
             said[name] = self._read(name, unit, signed=True)
         nominal = self._read("nominal", unit)

@@ -20,7 +20,9 @@ class WithSizes(forms.Form):
     unit_known = ""
 
     def clean(self):
-        unit = self.cleaned_data.get("unit") or self.unit_known or None
+        unit = self.cleaned_data.get("unit") or self.unit_known
+        if not unit:
+            return self.cleaned_data  # said beside the unit itself
         for name in SIZES:
             typed = (self.cleaned_data.get(name) or "").strip()
             if name not in self.fields:
@@ -60,9 +62,7 @@ class Calibrated(WithSizes):
 class AddInstrument(Described, Calibrated):
     code = asked(line("Number on the instrument", most=30))
     unit = asked(
-        forms.ChoiceField(
-            label="Graduated in", choices=UNITS, widget=forms.RadioSelect, required=False, error_messages=CHOOSE
-        )
+        forms.ChoiceField(label="Graduated in", choices=UNITS, widget=forms.RadioSelect, error_messages=CHOOSE)
     )
     field_order = (
         "code",
