@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from . import urls_limits
 from .views.crack_check import crack_check
 from .views.decide import decide
 from .views.examination import examination
@@ -22,4 +23,5 @@ urlpatterns = [
     path("t/<str:code>/examine", examine, name="examine"),
     path("t/<str:code>/hydraulic-test", hydraulic_test, name="hydraulic_test"),
     path("t/<str:code>/records.pdf", piece_records, name="piece_records"),
+    *urls_limits.urlpatterns,
 ]

@@ -78,7 +78,7 @@ def test_a_wheel_gauge_below_the_track_gauge_asks_for_it(works, people, sheet):
 
 @pytest.mark.parametrize("clause", ["230.113(h)", "230.112(c)", "230.76(b)", "230.100(a)(5)", "230.109(g)"])
 def test_wear_difference_travel_defect_and_clearance_are_measured_as_they_are(works, people, sheet, clause):
-    """Tread worn hollow, back-to-back, piston travel, gouge, side bearing: each limited from above, as it is measured."""
+    """Tread worn hollow, back-to-back, piston travel, gouge, side bearing: each limited from above, as measured."""
     made = attach(row(sheet, clause), works.plain_place(), people.engineer)
     assert made.dimension.wears == "larger"
     assert made.shop_upper == row(sheet, clause).shop_upper

@@ -1,4 +1,4 @@
-"""The register of instruments on screen: what needs seeing to comes first, and what rests on one that was out of true."""
+"""The register of instruments on screen: what needs seeing to first, and what rests on one that was out of true."""
 
 from datetime import date
 from fractions import Fraction
