@@ -107,6 +107,7 @@ def test_a_range_from_interference_to_clearance_is_told_as_such():
         ({"least": 1, "most": 1}, "the same"),
         ({"least": F("0.1"), "most": F("0.2"), "shop_most": F("0.15")}, "wrong"),
         ({"least": -2, "most": -1}, "running fit has clearance"),
+        ({"least": -1, "most": 0}, "running fit has clearance"),
         ({"least": 0, "most": 1, "kind": "press"}, "press fit has interference"),
         ({"least": 0, "most": 1, "kind": "sliding"}, "running or press"),
         ({"least": 0, "most": 1, "unit": "ft"}, "mm or in"),

@@ -51,6 +51,39 @@ def test_a_bore_at_the_very_end_of_what_may_be_made_needs_no_metal(largest, need
     assert bore.needs_metal is needs_metal
 
 
+@pytest.mark.parametrize(("smallest", "needs_metal"), [("99.7999", True), ("99.8", False), ("99.95", False)])
+def test_a_shaft_at_the_very_end_of_what_may_be_made_needs_no_metal(smallest, needs_metal):
+    """For a hole of 100 the shaft is 99.8 to 99.9."""
+    _, shaft = made(hole=Sized(F(100), F(100)), shaft=Sized(F(smallest), F(100)))
+    assert shaft.needs_metal is needs_metal
+
+
+@pytest.mark.parametrize("bore", [("100.10", "100.18"), ("100.10", "100.12"), ("100.17", "100.18")])
+def test_exactly_on_the_ends_it_is_to_size_already(bore):
+    found, _ = made(hole=Sized(*map(F, bore)))
+    assert found.sentence.startswith("The bore is to size already")
+
+
+def test_a_piece_short_of_metal_says_which_way():
+    bore, shaft = made()
+    assert bore.sentence.startswith("The bore is already larger than it has to be.")
+    assert shaft.sentence.startswith("The shaft is already smaller than it has to be.")
+
+
+def test_a_range_well_inside_its_scrapping_limits_says_nothing_of_them():
+    tight = {"hole": Sized(F(100), F(100)), "shaft": Sized(F(102), F(102))}
+    bore, shaft = made(**tight, hole_limits=Limits(scrapping_lower=90, scrapping_upper=110))
+    assert "scrapping" not in bore.sentence + shaft.sentence
+
+
+def test_a_range_that_starts_at_the_lower_limit_is_not_past_it():
+    tight = {"hole": Sized(F(100), F(100)), "shaft": Sized(F(102), F(102))}
+    _, shaft = made(**tight, shaft_limits=Limits(shop_lower=F("99.8")))
+    assert "without a decision" not in shaft.sentence
+    _, shaft = made(**tight, shaft_limits=Limits(shop_lower=F("99.801")))
+    assert "without a decision" in shaft.sentence
+
+
 def test_a_pair_that_fits_is_to_size_already():
     bore, shaft = made(hole=Sized(F("100.12"), F("100.15")))
     assert bore.sentence.startswith("The bore is to size already")

@@ -30,6 +30,17 @@ def test_a_size_beside_a_limit_it_is_not_on_is_never_written_as_that_limit():
     assert told_apart(Fraction("49.99996"), (Fraction("50.00004"),), "mm").startswith("49.99996 mm")
 
 
+def test_a_range_narrower_than_the_usual_figures_is_given_with_more_of_them():
+    assert range_to_make(Fraction("50.00001"), Fraction("50.00003"), "mm").startswith("50.00001 mm to 50.00003 mm")
+    assert range_to_make(Fraction(50), Fraction("50.0001"), "mm").startswith("50 mm to 50.0001 mm")
+
+
+def test_a_range_narrower_than_any_figure_is_given_as_one():
+    third = Fraction(150, 7)
+    low, high = range_to_make(third, third, "mm").split(" (")[0].split(" to ")
+    assert low == high
+
+
 exact_mm = st.fractions(min_value=1, max_value=500, max_denominator=10**7)
 
 
