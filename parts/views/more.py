@@ -28,6 +28,7 @@ def shed(roles):
     if may(roles, "strip"):
         yield reverse("strip"), "i-add", "A piece comes off"
     yield reverse("examinations"), "i-edit", "What waits to be examined"
+    yield reverse("instruments"), "i-edit", "Instruments and their calibrations"
     yield reverse("find"), "i-find", "Find anything"
 
 
@@ -42,6 +43,7 @@ def of_locomotive(locomotive, roles):
     yield reverse("order", args=[slug]), "i-locomotive", "Order of assembly"
     yield reverse("structure", args=[slug]), "i-place", "Structure: subassemblies and places"
     yield reverse("renewals", args=[slug]), "i-add", "Renewals"
+    yield reverse("locomotive_fits", args=[slug]), "i-place", "Fits: what runs or presses together"
     yield reverse("holds", args=[slug]), "i-warn", "Hold points"
     yield reverse("overhauls", args=[slug]), "i-next", "Overhauls"
     if may(roles, "import"):
@@ -49,6 +51,7 @@ def of_locomotive(locomotive, roles):
 
 
 def works(roles):
+    yield reverse("limit_sheets"), "i-info", "Limit sheets"
     yield reverse("firms"), "i-person", "Firms"
     yield reverse("routes"), "i-next", "Routes to a new piece"
     yield reverse("stock"), "i-crate", "Plate and bar"
