@@ -11,6 +11,7 @@ from parts.actions import holds, moving
 from parts.domain.words import Kind, Method, State
 from parts.models import Component, Event, GoesOnAfter, HoldPoint, Location, Movement, Overhaul, Position, Tag
 from tests.factories import days
+from tests.inspections.what_lasts import sizes_that_last
 from tests.parts.ways import ways_that_last
 
 pytestmark = pytest.mark.django_db
@@ -31,13 +32,14 @@ def changes(sql: str, *values) -> None:
 
 @pytest.fixture
 def decided(works):
-    """A piece with everything that must last: events, a movement, a signed record, a decision."""
+    """A piece with everything that must last: events, a movement, signed records, decisions, sizes, limits."""
     piece = works.piece(State.CLEANED, place=works.plain_place(crack_check=Method.PENETRANT))
     record = sign(
         piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="indication", found="2 mm"
     )
     decide(record, works.people.engineer, decision="repair", reason="dress it out")
     ways_that_last(works, piece, record)
+    sizes_that_last(works)
     moving.move(piece, works.firm(), works.people.storekeeper)
     return piece
 
@@ -60,6 +62,17 @@ def test_a_record_that_must_last_is_neither_changed_nor_removed(decided, protect
         ("inspections_examination", "result"),
         ("inspections_examination", "signed_at"),
         ("inspections_findingdecision", "decision"),
+        ("inspections_examination", "digest"),
+        ("inspections_measurement", "standing"),
+        ("inspections_reading", "value"),
+        ("inspections_crackcheck", "surface_c"),
+        ("inspections_indication", "length"),
+        ("inspections_concession", "look_again"),
+        ("inspections_calibration", "found_out"),
+        ("inspections_limits", "shop_lower"),
+        ("inspections_fitlimits", "most"),
+        ("inspections_limitsheet", "edition"),
+        ("inspections_sheetrow", "shop_lower"),
     ],
 )
 def test_not_in_any_column(decided, table, column):
