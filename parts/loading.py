@@ -51,6 +51,7 @@ def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
         .order_by("id")
     )
     looks = _examinations({f"component__{key}": value for key, value in filters.items()}) if components else {}
+    looks = loading_ways.answered(looks)
     sizes = load_sizes(filters) if any(component.place_id for component in components) else Sizes()
     repairs, noted = loading_ways.load_repairs(components), loading_ways.load_noted(components)
     return [

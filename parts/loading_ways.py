@@ -5,13 +5,14 @@ Whether a piece or a place has any is asked in the one query that finds it, so t
 
 from collections import defaultdict
 from collections.abc import Iterable
+from dataclasses import replace
 
 from django.db.models import Exists, OuterRef, Subquery
 from django.utils import timezone
 
 from .domain import rows
 from .domain.way_words import StepEnd
-from .domain.words import State, Whereabouts
+from .domain.words import Result, State, Whereabouts
 from .models import Decision, Event, Renewal, RenewalStep, Repair
 
 FOR_GOOD = ("accept", "pass", "confirm", "leave alone", "withdraw", "bring back", "take over")
@@ -73,6 +74,28 @@ def load_repairs(components: Iterable) -> dict[int, list[rows.Repair]]:
             )
         )
     return by_piece
+
+
+def answered(looks: dict[int, list[rows.Examination]]) -> dict[int, list[rows.Examination]]:
+    """A decision on the piece that rests on a record decides what that record found, where it is the responsible
+    engineer's and the record's own findings were not decided one by one."""
+    waiting = [e.event for exams in looks.values() for e in exams if e.result != Result.SOUND and not e.decision]
+    if not waiting:
+        return looks
+    through = Decision.examined.through.objects.filter(
+        event__in=waiting,
+        decision__provisional=False,
+        decision__outcome__in=("repair", "renew", "withdraw"),
+        decision__event__data__decides_findings=True,
+    ).order_by("decision_id")
+    answers = {event: said for event, *said in through.values_list("event", "decision__outcome", "decision__event")}
+    return {piece: [_answered(exam, answers.get(exam.event)) for exam in exams] for piece, exams in looks.items()}
+
+
+def _answered(exam, answer):
+    if exam.decision or not answer:
+        return exam
+    return replace(exam, decision=answer[0], decided_event=answer[1])
 
 
 class Renewals:

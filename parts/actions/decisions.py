@@ -67,7 +67,9 @@ def decide(
     following, options = following or Following(), list(options)
     with writing.one_transaction():
         component, position = _held(component, position, seen)
-        _refuse(actor, component, position, outcome, provisional, reason, options, examined, photos)
+        examined, photos = list(examined), list(photos)
+        case = _case(actor, component, position, outcome, provisional, reason)
+        _refuse(case, component, position, options, examined, photos)
         event = writing.log(
             actor,
             "decision",
@@ -75,7 +77,7 @@ def decide(
             position_id=position and position.pk,
             locomotive_id=component.locomotive_id if component else position.locomotive_id,
             remark=reason,
-            data=_said(outcome, provisional, options, position),
+            data=_said(case, options, position),
         )
         if component is not None:
             component.save(update_fields=["last_event"])
@@ -94,8 +96,8 @@ def _held(component, position, seen):
     return component, component.place
 
 
-def _refuse(actor, component, position, outcome, provisional, reason, options, examined, photos):
-    case = Deciding(
+def _case(actor, component, position, outcome, provisional, reason) -> Deciding:
+    return Deciding(
         piece=piece_row(component) if component else None,
         place=place_row(position.pk) if position else None,
         actor=actor.as_actor(writing.today()),
@@ -104,6 +106,9 @@ def _refuse(actor, component, position, outcome, provisional, reason, options, e
         provisional=provisional,
         reason=reason,
     )
+
+
+def _refuse(case, component, position, options, examined, photos):
     found = deciding_troubles(case)
     if found and found[0].code in ("role", "outcome"):
         raise Refused(*found)
@@ -187,8 +192,11 @@ def _row(option: Weighed, decision: Decision | None = None) -> Option:
     )
 
 
-def _said(outcome, provisional, options, position) -> dict:
-    said = {"outcome": outcome, "provisional": provisional}
+def _said(case: Deciding, options, position) -> dict:
+    outcome = case.outcome
+    said = {"outcome": outcome, "provisional": case.provisional}
+    if may(case.actor.roles, "decide") and case.piece and case.actor.id not in case.piece.workers:
+        said["decides_findings"] = True  # the responsible engineer, who did not do the work
     chosen = [option.what for option in options if option.chosen]
     if options:
         said |= {"weighed": len(options), "chosen": chosen[0] if chosen else ""}

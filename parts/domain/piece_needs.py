@@ -193,7 +193,7 @@ def _unanswered(place: Place, piece: Piece, exam: Examination) -> Iterator[Reaso
         yield Reason(Need.DECIDE, f"Nobody has decided yet on {who}; {found}.", exam.on, tag=piece.tag)
     if exam.decision in ("renew", "withdraw"):
         yield Reason(Need.DECIDE, f"{who} is to be renewed, so withdraw it; {found}.", exam.on, tag=piece.tag)
-    if exam.decision == "repair":
+    if exam.decision == "repair" and not piece.repairs:
         yield Reason(Need.REPAIR, f"{who} is to be repaired; {found}.", exam.on, tag=piece.tag)
     if exam.decision == "re-examine" and not _examined_again(piece, exam):
         yield Reason(LOOK_NEED[exam.kind], f"{who} is to be examined again; {found}.", exam.on, tag=piece.tag)

@@ -53,6 +53,8 @@ class OptionForm(forms.Form):
     def __init__(self, *args, number, firms, **kwargs):
         super().__init__(*args, prefix=f"option{number}", **kwargs)
         self.number = number
+        for field in self.fields.values():
+            field.asked = True  # the page says once that a way may be left blank
         self.fields["firm"].queryset = firms
 
     def weighed(self) -> Weighed | None:

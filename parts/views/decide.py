@@ -13,6 +13,7 @@ from ..actions.decisions import decide
 from ..deciding_on import case_of_place, options_of, records_of
 from ..doing import in_words, look_again_default
 from ..domain.deciding import deed_of
+from ..domain.looked import unanswered
 from ..domain.refusals import Refused
 from ..domain.way_words import Outcome
 from ..forms.deciding import OPTIONS_OFFERED, DecideForm, OptionForm
@@ -30,7 +31,13 @@ def decide_on_piece(request, code):
     before = list(Decision.objects.about_piece(piece).for_page())
     pictures, records = list(piece.photos.all()[:12]), records_of(piece)
     address, crumbs = of_piece(piece)
-    start = {"seen": piece.last_event, "outcome": _asked(request), "look_again": look_again_default(case.today)}
+    waiting = [exam.event for exam in unanswered(case.piece) if not exam.decision]
+    start = {
+        "seen": piece.last_event,
+        "examined": waiting,
+        "outcome": _asked(request),
+        "look_again": look_again_default(case.today),
+    }
     return _decide(
         request, case, before, pictures, records, start, {"component": piece},
         title=piece.name, back=address, crumbs=crumbs, where=address,
@@ -63,6 +70,7 @@ def _decide(request, case, before, pictures, records, start, about, *, title, ba
     page = {
         "page": f"Decide: {title}", "title": title, "crumbs": [*crumbs, {"label": "Decide"}], "form": form,
         "options": options, "before": before, "back": back, "case": case, "critical": critical, "pictures": pictures,
+        "weighed_open": any(option.initial.get("what") for option in options) or sent is not None,
         "may_decide": may_decide, "may_propose": may(roles, "propose"),
         "decided_by": in_words(who_may(deed_of(Outcome.ACCEPT, case.place, provisional=False))),
     }  # fmt: skip

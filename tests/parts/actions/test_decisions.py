@@ -192,6 +192,20 @@ def test_it_rests_on_examinations_and_photos_of_this_piece(works):
     assert list(decision.photos.all()) == [photo]
 
 
+def test_a_decision_that_rests_on_a_record_decides_what_it_found(works):
+    """Only the responsible engineer's, and not where the engineer did the work: findings are decided by no one else."""
+    piece = works.piece(State.CLEANED)
+    found = sign(piece, works.people.examiner, kind="visual", result="defect", found="bore oval").event
+    on_piece(works, piece, Outcome.REPAIR, actor=works.people.fitter, following=BUSHING, examined=[found])
+    assert stands(piece.place) == ("blocked", "decide")
+    on_piece(works, piece, Outcome.REPAIR, following=BUSHING, examined=[found])
+    assert stands(piece.place) == ("blocked", "repair")
+    assert not any("Nobody has decided" in reason for reason in reasons(piece.place))
+    on_piece(works, piece, Outcome.RENEW, following=BUYING, examined=[found])
+    assert any("is to be renewed, so withdraw it" in reason for reason in reasons(piece.place))
+    assert out_of_date({"locomotive": works.locomotive}) == []
+
+
 def test_the_second_of_two_people_is_told_who_was_quicker(works):
     piece = works.piece(State.CLEANED)
     seen = piece.last_event
