@@ -8,7 +8,7 @@ from workshop.access import who_may
 from ..actions.evidence import add_evidence as write
 from ..forms.ways import EvidenceForm
 from .answers import position_or_404
-from .way_form import ask, of_place
+from .way_form import ask, of_place, sent
 
 
 @who_may("describe", "known empty")
@@ -16,7 +16,7 @@ from .way_form import ask, of_place
 def add_evidence(request, pk):
     place = position_or_404(pk)
     address, crumbs = of_place(place)
-    form = EvidenceForm(request.POST or None, place=place)
+    form = EvidenceForm(sent(request), place=place)
 
     def do(said):
         pictures = place.photos.in_bulk([int(number) for number in said.get("photos", ())])

@@ -15,7 +15,7 @@ from ..forms.ways import FirmForm
 from ..models import Firm
 from ..way_sheets import firm_sheet
 from .answers import status_of
-from .way_form import ask
+from .way_form import ask, sent
 
 
 @signed_in
@@ -50,7 +50,7 @@ def _show(request, found, refusals=(), status=200):
 @who_may("edit firms")
 @require_http_methods(["GET", "HEAD", "POST"])
 def add_firm(request):
-    form = FirmForm(request.POST or None)
+    form = FirmForm(sent(request))
     form.fields["location"].offer()
 
     def do(said):
@@ -64,7 +64,7 @@ def add_firm(request):
 def edit_firm(request, pk):
     found = firm_or_404(pk)
     start = {name: getattr(found, name) for name in writers.FIELDS} | {"location": found.location.path}
-    form = FirmForm(request.POST or None, initial=start)
+    form = FirmForm(sent(request), initial=start)
     form.fields["location"].offer()
 
     def do(said):

@@ -15,7 +15,7 @@ from ..models import Renewal
 from ..way_sheets import route_of, under_way
 from . import crates
 from .answers import locomotive_or_404, position_or_404
-from .way_form import ask, of_place, seen
+from .way_form import ask, of_place, seen, sent
 
 
 @who_may("renew")
@@ -23,7 +23,7 @@ from .way_form import ask, of_place, seen
 def begin_renewal(request, pk):
     place = position_or_404(pk)
     address, crumbs = of_place(place)
-    form = RenewalBegin(request.POST or None, place=place)
+    form = RenewalBegin(sent(request), place=place)
 
     def do(said):
         renewal = writers.open_renewal(
@@ -79,7 +79,7 @@ def begin_piece(request, pk):
     found = renewal_or_404(pk)
     place = found.position
     start = {"name": place.name, "quantity": found.quantity, "location": crates.remembered(request)}
-    form = Begin(request.POST or None, initial=start, place=place)
+    form = Begin(sent(request), initial=start, place=place)
 
     def do(said):
         piece = writers.begin_piece(
@@ -96,7 +96,7 @@ def begin_piece(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def close_renewal(request, pk):
     found = renewal_or_404(pk)
-    form = WayForm(request.POST or None, initial=seen(found))
+    form = WayForm(sent(request), initial=seen(found))
 
     def do(said):
         writers.close_renewal(found, request.user, seen=form.cleaned_data["seen"])
@@ -112,7 +112,7 @@ def close_renewal(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def give_up_renewal(request, pk):
     found = renewal_or_404(pk)
-    form = Why(request.POST or None, initial=seen(found))
+    form = Why(sent(request), initial=seen(found))
 
     def do(said):
         writers.give_up_renewal(found, request.user, reason=said["reason"], seen=form.cleaned_data["seen"])

@@ -18,7 +18,7 @@ from ..forms.acting import override_field
 from ..forms.ways import PromiseForm, RepairBegin, RepairEdit, RepairFinish, Why
 from ..models import Repair
 from .answers import component_or_404
-from .way_form import ask, of_piece, seen
+from .way_form import ask, of_piece, seen, sent
 
 
 @who_may("repair")
@@ -26,7 +26,7 @@ from .way_form import ask, of_piece, seen
 def begin_repair(request, code):
     piece = component_or_404(code)
     address, crumbs = of_piece(piece)
-    form = RepairBegin(request.POST or None, initial=seen(piece, currency="GBP"))
+    form = RepairBegin(sent(request), initial=seen(piece, currency="GBP"))
 
     def do(said):
         repair = writers.open_repair(piece, request.user, seen=form.cleaned_data["seen"], **said)
@@ -62,7 +62,7 @@ def repair(request, pk):
 def edit_repair(request, pk):
     found = repair_or_404(pk)
     names = ("method", "what", "firm", "who", "ordered", "estimate", "committed", "actual", "currency", "hours")
-    form = RepairEdit(request.POST or None, initial=seen(found, **{name: getattr(found, name) for name in names}))
+    form = RepairEdit(sent(request), initial=seen(found, **{name: getattr(found, name) for name in names}))
 
     def do(said):
         writers.edit_repair(found, request.user, seen=form.cleaned_data["seen"], **said)
@@ -75,7 +75,7 @@ def edit_repair(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def promise_repair(request, pk):
     found = repair_or_404(pk)
-    form = PromiseForm(request.POST or None, initial=seen(found, promised=found.promised))
+    form = PromiseForm(sent(request), initial=seen(found, promised=found.promised))
 
     def do(said):
         kept = said["promised"], said["why"]
@@ -92,7 +92,7 @@ def finish_repair(request, pk):
     piece = found.component
     start = {name: getattr(found, name) for name in ("hours", "actual", "currency", "let_in", "procedure", "welder")}
     start |= {"who": found.by_words, "work": found.what, "done": writing.today()}
-    form = RepairFinish(request.POST or None, initial=seen(piece, **start))
+    form = RepairFinish(sent(request), initial=seen(piece, **start))
     if "responsible engineer" in request.user.role_names:
         form.fields["override"] = override_field()
         form.fields["override"].required = False
@@ -118,7 +118,7 @@ def _told(said) -> dict:
 @require_http_methods(["GET", "HEAD", "POST"])
 def give_up_repair(request, pk):
     found = repair_or_404(pk)
-    form = Why(request.POST or None, initial=seen(found))
+    form = Why(sent(request), initial=seen(found))
 
     def do(said):
         writers.give_up_repair(found, request.user, reason=said["reason"], seen=form.cleaned_data["seen"])

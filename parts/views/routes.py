@@ -12,7 +12,7 @@ from workshop.roles import may
 from ..actions import routes as writers
 from ..domain.routes import supplied, written
 from ..forms.ways import RouteForm
-from .way_form import ask
+from .way_form import ask, sent
 
 
 @signed_in
@@ -29,7 +29,7 @@ def routes(request):
 @who_may("renew")
 @require_http_methods(["GET", "HEAD", "POST"])
 def add_route(request):
-    form = RouteForm(request.POST or None)
+    form = RouteForm(sent(request))
 
     def do(said):
         writers.save_route(request.user, **said)
@@ -43,7 +43,7 @@ def add_route(request):
 def edit_route(request, key):
     route = route_or_404(key)
     start = {"name": route.name, "says": route.says, "steps": written(route.steps)}
-    form = RouteForm(request.POST or None, initial=start)
+    form = RouteForm(sent(request), initial=start)
 
     def do(said):
         writers.save_route(request.user, key=key, **said)

@@ -11,7 +11,7 @@ from ..actions import writing
 from ..forms.ways import PromiseForm, StepAdd, StepDone, StepEdit, StepFailed, Why
 from ..models import RenewalStep
 from .renewals import renewal_or_404
-from .way_form import ask, of_place, seen
+from .way_form import ask, of_place, seen, sent
 
 WAYS = ["GET", "HEAD", "POST"]
 
@@ -20,7 +20,7 @@ WAYS = ["GET", "HEAD", "POST"]
 @require_http_methods(WAYS)
 def add_step(request, pk):
     renewal = renewal_or_404(pk)
-    form = StepAdd(request.POST or None, renewal=renewal, initial=seen(renewal, currency="GBP"))
+    form = StepAdd(sent(request), renewal=renewal, initial=seen(renewal, currency="GBP"))
 
     def do(said):
         step = writers.add_step(renewal, request.user, seen=form.cleaned_data["seen"], **said)
@@ -35,7 +35,7 @@ def edit_step(request, pk):
     step = step_or_404(pk)
     names = ("name", "firm", "who", "ordered", "estimate", "committed", "actual", "currency", "papers", "note")
     start = {name: getattr(step, name) for name in names}
-    form = StepEdit(request.POST or None, initial=seen(step.renewal, **start))
+    form = StepEdit(sent(request), initial=seen(step.renewal, **start))
 
     def do(said):
         writers.edit_step(step, request.user, seen=form.cleaned_data["seen"], **said)
@@ -48,7 +48,7 @@ def edit_step(request, pk):
 @require_http_methods(WAYS)
 def promise_step(request, pk):
     step = step_or_404(pk)
-    form = PromiseForm(request.POST or None, initial=seen(step.renewal, promised=step.promised))
+    form = PromiseForm(sent(request), initial=seen(step.renewal, promised=step.promised))
 
     def do(said):
         writers.promise_step(
@@ -64,7 +64,7 @@ def promise_step(request, pk):
 def finish_step(request, pk):
     step = step_or_404(pk)
     start = {"done": writing.today(), "actual": step.actual, "currency": step.currency, "papers": step.papers}
-    form = StepDone(request.POST or None, initial=seen(step.renewal, **start))
+    form = StepDone(sent(request), initial=seen(step.renewal, **start))
 
     def do(said):
         writers.finish_step(step, request.user, seen=form.cleaned_data["seen"], **said)
@@ -79,7 +79,7 @@ def finish_step(request, pk):
 @require_http_methods(WAYS)
 def drop_step(request, pk):
     step = step_or_404(pk)
-    form = Why(request.POST or None, initial=seen(step.renewal))
+    form = Why(sent(request), initial=seen(step.renewal))
 
     def do(said):
         writers.drop_step(step, request.user, reason=said["reason"], seen=form.cleaned_data["seen"])
@@ -95,7 +95,7 @@ def fail_step(request, pk):
     step = step_or_404(pk)
     may_withdraw = may(request.user.role_names, "withdraw")
     start = {"actual": step.actual, "currency": step.currency}
-    form = StepFailed(request.POST or None, initial=seen(step.renewal, **start), step=step, may_withdraw=may_withdraw)
+    form = StepFailed(sent(request), initial=seen(step.renewal, **start), step=step, may_withdraw=may_withdraw)
 
     def do(said):
         again = writers.fail_step(step, request.user, seen=form.cleaned_data["seen"], **said)

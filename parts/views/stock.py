@@ -14,7 +14,7 @@ from ..models import Component, Renewal
 from . import crates
 from .answers import component_or_404
 from .renewals import renewal_or_404
-from .way_form import ask, of_piece, of_place
+from .way_form import ask, of_piece, of_place, sent
 
 
 @signed_in
@@ -31,7 +31,7 @@ def stock(request):
 @who_may("start on")
 @require_http_methods(["GET", "HEAD", "POST"])
 def receive_stock(request):
-    form = StockForm(request.POST or None, initial={"location": crates.remembered(request)})
+    form = StockForm(sent(request), initial={"location": crates.remembered(request)})
 
     def do(said):
         piece = writers.receive_stock(request.user, **said)
@@ -46,7 +46,7 @@ def receive_stock(request):
 def cut(request, code):
     plate = component_or_404(code)
     address, crumbs = of_piece(plate)
-    form = CutForm(request.POST or None, renewals=Renewal.objects.to_choose())
+    form = CutForm(sent(request), renewals=Renewal.objects.to_choose())
 
     def do(said):
         renewal = said["renewal"]
@@ -69,7 +69,7 @@ def weld_up(request, pk):
     """Pieces cut for a renewal become one built-up piece."""
     renewal = renewal_or_404(pk)
     cut_pieces = list(Component.objects.to_weld_up(renewal))
-    form = WeldUpForm(request.POST or None, cut=cut_pieces, initial={"name": renewal.position.name})
+    form = WeldUpForm(sent(request), cut=cut_pieces, initial={"name": renewal.position.name})
 
     def do(said):
         chosen = [piece for piece in cut_pieces if str(piece.pk) in said["pieces"]]

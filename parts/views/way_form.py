@@ -29,6 +29,11 @@ def ask(request, form, do, *, heading, button, back, thing=None, template="parts
     return render(request, template, shown, status=status)
 
 
+def sent(request):
+    """What was sent, even if it was nothing; None while the form is only asked for."""
+    return request.POST if request.method == "POST" else None
+
+
 def _fresh(form, thing):
     """Whoever was told that somebody was quicker may look again and send the form once more."""
     if thing is not None and "seen" in form.fields:
