@@ -17,6 +17,7 @@ from ..models import Dimension, Limits, LimitSheet, SheetRow
 from . import fits
 from .limits import log, store_edition
 
+ASKED = {How.LOSS: ("original", "Original size"), How.BELOW_GAUGE: ("gauge", "Track gauge")}
 ORIGINAL_OVER_MM = {shipped.OVER_6_IN: 6 * INCH_MM}
 
 
@@ -145,7 +146,7 @@ def _at(position, refusal: Refusal) -> Refusal:
 
 
 def _limits(row, original, gauge_mm) -> dict:
-    code = {How.LOSS: "original", How.BELOW_GAUGE: "gauge"}.get(row.kind, "kind")
+    code, label = ASKED.get(row.kind, ("kind", row.item))
     least = ORIGINAL_OVER_MM.get(row.clause)
     if least and original and original.nominal_mm <= least:
         over = f"Original size: the clause is for more than {in_both(least, row.unit)}."
@@ -155,7 +156,7 @@ def _limits(row, original, gauge_mm) -> dict:
             row.kind, {name: getattr(row, name) for name in LIMITS}, original=original, gauge_mm=gauge_mm
         )
     except ValueError as error:
-        raise Refused(Refusal(code, str(error), "Give it, or set the limits by hand.")) from None
+        raise Refused(Refusal(code, f"{label}: {error}", "Or set the limits by hand.")) from None
 
 
 def _with_the_drawing(dimension, fields: dict, drawing: str) -> tuple[dict, str]:

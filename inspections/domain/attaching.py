@@ -91,7 +91,7 @@ def _after_loss(given: dict[str, Fraction], original: Original | None) -> dict[s
         which, _, side = name.partition("_")
         left[f"{which}_{OTHER_SIDE[side]}"] = original.nominal_mm - loss
     if min(left.values()) <= 0:
-        raise ValueError(f"Of {in_both(original.nominal_mm, 'in')} nothing would be left: check the original size.")
+        raise ValueError(f"of {in_both(original.nominal_mm, 'in')} nothing would be left.")
     if original.lower_mm is not None:
         left |= {"new_lower": original.lower_mm, "new_upper": original.upper_mm}
     return left

@@ -61,7 +61,7 @@ class FitsForm(PlacesForm):
     """The pairs whose allowed clearance a row is."""
 
     def __init__(self, *args, **kwargs):
-        super().__init__(*args, **kwargs)
+        super().__init__(*args, told=lambda fit: fit.name, **kwargs)
         self.fields["places"].label = "Fits"
 
     def clean_places(self):
