@@ -72,6 +72,14 @@ def _line(one: Indication, decision) -> Shown:
     )
 
 
+def told(one: Indication, unit: str = "mm") -> str:
+    """'Linear, 5 mm (about 0.1969 in) by 1.5 mm (…). ISO 23278 level 2 ends at …', first in the typed unit."""
+    by = f" by {in_both(one.width, unit)}" if one.width else ", too fine to measure across"
+    size = f"{'Linear' if one.linear else 'Rounded'}, {in_both(one.length, unit)}{by}."
+    verdict = one.sentence.partition(". ")[2]
+    return f"{size} {verdict} {'A crack, or may be one.' if one.crack else 'Said to be no crack.'}"
+
+
 FIGURES = (("uv_a_w_m2", "UV-A", "W/m²"), ("light_lux", "Light", "lx"), ("dwell_min", "Penetrant dwell", "min"),
            ("surface_c", "Surface temperature", "°C"))  # fmt: skip
 

@@ -77,8 +77,8 @@ def _line(row: Waiting, look) -> Line:
     place, piece = row.place, look.piece
     return Line(
         code=piece.code or "",
-        name=capital(piece.name) + (f" × {piece.quantity}" if piece.quantity > 1 else ""),
-        place=place.words,
+        name=_named(piece, place.words),
+        place="" if place.words.lower().startswith(piece.name.lower()) else place.words,
         subassembly=f"{place.locomotive.name} · {place.subassembly.name}",
         material=place.material,
         method=method_words(row),
@@ -86,6 +86,12 @@ def _line(row: Waiting, look) -> Line:
         wanted=" ".join(look.wanted),
         last=look.last,
     )
+
+
+def _named(piece: Component, place_words: str) -> str:
+    """The piece as its place is called, where it is called the same; a lot says how many."""
+    words = place_words if place_words.lower().startswith(piece.name.lower()) else piece.name
+    return capital(words) + (f" × {piece.quantity}" if piece.quantity > 1 else "")
 
 
 def method_words(row: Waiting) -> str:

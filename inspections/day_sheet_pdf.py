@@ -94,7 +94,7 @@ def _table(group: Group, base: str) -> Table:
 def _row(line: Line, base: str) -> list:
     return [
         [*_code(line, base), paragraph(line.in_clear, "code")],
-        [paragraph(_short(line.name), "strong"), _cell(f"{line.place}\n{line.subassembly}")],
+        [paragraph(_short(line.name), "strong"), _cell("\n".join(filter(None, (line.place, line.subassembly))))],
         _cell("\n".join(filter(None, (line.material, line.method)))),
         _cell("\n".join(filter(None, (line.surfaces, line.wanted)))),
         _cell(line.last),

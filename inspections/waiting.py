@@ -8,7 +8,7 @@ from django.core.paginator import Paginator
 from django.db.models import Count, Exists, F, OuterRef, Q, QuerySet
 
 from parts.domain import rows
-from parts.domain.looked import finding, missing_looks, open_decisions
+from parts.domain.looked import MissingLook, finding, missing_looks, open_decisions
 from parts.domain.needs import doubts, standing_today
 from parts.domain.plain import capital
 from parts.domain.words import Kind, Method, Need
@@ -23,6 +23,7 @@ A_PAGE = 50
 EXCAVATION, IN_DOUBT = "weld excavation", "in doubt"
 LOOKS = {Need.EXAMINE: Kind.VISUAL, Need.MEASURE: Kind.DIMENSIONAL, Need.RECHECK: IN_DOUBT, Need.DECIDE: "decision"}
 METHODS = tuple(f"{Kind.CRACK_CHECK}: {method}" for method in Method)
+NONE_SIGNED = ": none is signed."
 SORTS = (*METHODS, EXCAVATION, *LOOKS.values())
 ALL_CRACK_CHECKS = Kind.CRACK_CHECK.value
 """For a day when somebody comes for the cracks: every crack check, excavations, and what is in doubt."""
@@ -142,18 +143,22 @@ def _stored(*needs: Need) -> QuerySet:
 
 def wanted(place: rows.Place, piece: rows.Piece, today: date) -> list[str]:
     """What has to be looked at on this piece, a sentence each; on a piece in doubt, why."""
-    said = [look.sentence for look in missing_looks(place, piece) if look.code != "undecided"]
+    said = [look.sentence for look in missing_looks(place, piece) if not _goes_without_saying(look)]
     said += [f"To be decided: {words}." for words in open_decisions(piece)]
     said += doubts(place, piece, today)
     return list(dict.fromkeys(said))
 
 
+def _goes_without_saying(look: MissingLook) -> bool:
+    """That a look was never made is why it stands on the list; what is not decided is told by itself."""
+    return look.code == "undecided" or look.sentence.endswith(NONE_SIGNED)
+
+
 def last_finding(piece: rows.Piece) -> str:
     found = [exam for exam in piece.examinations if exam.signed and exam.result != "sound"]
-    if not found:
-        return ""
-    decided = f" Decided: {found[-1].decision}." if found[-1].decision else " Not decided."
-    return f"{capital(finding(found[-1]))}.{decided}"
+    if not found or not found[-1].decision:
+        return ""  # what is not decided stands among what is wanted
+    return f"{capital(finding(found[-1]))}. Decided: {found[-1].decision}."
 
 
 def to_dig_out() -> QuerySet:

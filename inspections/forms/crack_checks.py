@@ -27,6 +27,9 @@ NEEDED_BY = {
     "level": (MT, PT), "level_by": (MT, PT), "level_reason": (MT, PT),
 }  # fmt: skip
 """Fields that only some methods need; without scripts the others are greyed out of sight by the stylesheet."""
+QUESTIONED = ("viewing", "uv_a_w_m2", "light_lux", "dwell_min", "surface_c", "demagnetised")
+"""Left blank they are asked for, so the page must not say that they may be."""
+SEEN_ONLY_WITH = {"uv_a_w_m2": "not-contrast", "level_by": "with-level", "level_reason": "with-level"}
 UNITS = {"uv_a_w_m2": "W/m²", "light_lux": "lx", "dwell_min": "min", "surface_c": "°C"}
 AS_LAST_TIME = ("procedure", "technique", "equipment", "consumables", "viewing", "uv_a_w_m2", "light_lux")
 """What is mostly the same from one piece of the day to the next. What is about the piece itself is not among them."""
@@ -48,12 +51,16 @@ LONGEST_REASON = 300
 GROUPS = (
     ("What was done", ("method", "stage", "on")),
     ("What it reached", ("reached", "surface")),
-    ("With what", ("procedure", "technique", "equipment", "consumables")),
-    ("Seen how", ("viewing", "uv_a_w_m2", "light_lux", "dwell_min", "surface_c")),
     ("Magnetised", ("two_directions", "directions", "demagnetised")),
+    ("Seen how", ("viewing", "uv_a_w_m2", "light_lux", "dwell_min", "surface_c")),
+    ("With what", ("procedure", "technique", "equipment", "consumables")),
     ("Acceptance level", ("level", "level_by", "level_reason")),
-    ("Result", ("result", "found", "remarks", "look_again", "supersedes")),
+    ("Result", ("result", "found")),
+    ("Remarks, the next look, an earlier record", ("remarks", "look_again", "supersedes")),
 )
+FOLDED = ("With what", "Acceptance level", "Remarks, the next look, an earlier record")
+"""Groups that stay folded while there is nothing to do in them: on the tenth piece of the day mostly all."""
+AFTER_MARKS = ("Result", "Remarks, the next look, an earlier record")
 
 
 def figure(label: str, help_text: str, digits: int, places: int, *, least=None) -> forms.DecimalField:
@@ -133,6 +140,8 @@ class CrackCheckForm(forms.Form):
         self.fields["reached"].choices = [(surface, surface.capitalize()) for surface in surfaces]
         self.fields["supersedes"].queryset = earlier
         self.fields["supersedes"].label_from_instance = in_one_line
+        for name in QUESTIONED:
+            self.fields[name].asked = True
         if not surfaces:
             del self.fields["reached"]
         if not earlier:
@@ -167,7 +176,7 @@ class CrackCheckForm(forms.Form):
 
     def _room_for(self, question):
         self.questions.append(question)
-        self.fields[f"{REASON}{question.code}"] = asked(line(question.sentence, most=LONGEST_REASON))
+        self.fields[f"{REASON}{question.code}"] = asked(line(question.sentence.rstrip("."), most=LONGEST_REASON))
 
     def _answer(self, code: str) -> str:
         return " ".join(str(self.data.get(f"{REASON}{code}", "")).replace("\0", "").split())
@@ -204,8 +213,17 @@ class CrackCheckForm(forms.Form):
         groups = []
         for legend, names in GROUPS:
             rows = [self._row(name) for name in names if name in self.fields]
-            groups.append(Group(legend, rows, _hidden_from([name for name in names if name in self.fields])))
+            css = _hidden_from([row.field.name for row in rows])
+            groups.append(Group(legend, rows, css, *self._fold(legend, rows), after=legend in AFTER_MARKS))
         return groups
+
+    def _fold(self, legend: str, rows: list["Row"]) -> tuple[bool, bool, str]:
+        """Whether it folds, whether it stands open, and what it says while it is closed."""
+        if legend not in FOLDED:
+            return False, True, ""
+        said = [str(row.field.value()) for row in rows if row.field.value() and row.field.name != "level_by"]
+        wrong = any(row.field.errors or row.reasons for row in rows)
+        return True, wrong or (legend == "With what" and not said), "; ".join(said)
 
     def _row(self, name: str) -> "Row":
         reasons = [
@@ -213,7 +231,7 @@ class CrackCheckForm(forms.Form):
             for question in self.questions
             if question.field == name or (question.field == "directions_deg" and name == "directions")
         ]
-        css = _hidden_from([name]) + (" not-contrast" if name == "uv_a_w_m2" else "")
+        css = f"{_hidden_from([name])} {SEEN_ONLY_WITH.get(name, '')}"
         return Row(self[name], UNITS.get(name, ""), css.strip(), reasons, self._levels() if name == "level" else [])
 
     def _levels(self):
@@ -245,6 +263,10 @@ class Group:
     legend: str
     rows: list[Row]
     css: str = ""
+    folds: bool = False
+    open: bool = True
+    summary: str = ""
+    after: bool = False  # it stands behind the indications
 
 
 def read_directions(typed: str) -> tuple[str, ...]:

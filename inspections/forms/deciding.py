@@ -7,6 +7,7 @@ from django import forms
 from parts.domain.refusals import Refusal
 from parts.forms.acting import asked, line, text
 
+from ..crack_record import told
 from ..models import FindingDecision, Indication
 from .examining import CHOOSE
 
@@ -35,7 +36,7 @@ class Decide(forms.Form):
             self.fields["decision"].asked = False
         for one in shown:
             self.fields[f"decision-{one.number}"] = forms.ChoiceField(
-                label=f"Indication {one.number}", required=False, choices=CHOICES, widget=forms.RadioSelect,
+                label=f"Decision on {one.number}", required=False, choices=CHOICES, widget=forms.RadioSelect,
                 error_messages=CHOOSE,
             )  # fmt: skip
             self.fields[f"reason-{one.number}"] = line(f"A reason of its own for {one.number}", most=2000)
@@ -73,6 +74,7 @@ class Decide(forms.Form):
         return [
             {
                 "shown": one,
+                "words": told(one),
                 "made": self.made.get(one.number),
                 "choice": self[f"decision-{one.number}"],
                 "reason": self[f"reason-{one.number}"],

@@ -5,9 +5,9 @@ from decimal import Decimal, InvalidOperation
 from django import forms
 
 from ..actions.crack_checks import Mark, row_of
+from ..crack_record import told
 from ..domain.indications import level_named
 from ..domain.lengths import LengthError, parse_length
-from ..domain.two_units import in_both
 
 MOST = 60
 PLACE = Decimal("0.0001")
@@ -21,7 +21,7 @@ class MarkForm(forms.Form):
     across = forms.CharField(required=False, max_length=24, widget=forms.HiddenInput)
     down = forms.CharField(required=False, max_length=24, widget=forms.HiddenInput)
     length = forms.CharField(label="Length", required=False, max_length=40)
-    width = forms.CharField(label="Width", required=False, max_length=40, help_text="Blank if too fine to measure.")
+    width = forms.CharField(label="Width, if measurable", required=False, max_length=40)
     unit = forms.ChoiceField(label="Unit", required=False, choices=UNITS, initial="mm")
     where = forms.CharField(label="Where", required=False, max_length=200)
     crack = forms.ChoiceField(label="What it is", required=False, choices=CRACK, initial="yes")
@@ -29,7 +29,8 @@ class MarkForm(forms.Form):
     def __init__(self, *args, photos, **kwargs):
         super().__init__(*args, **kwargs)
         self.photos, self.row = photos, None
-        self.fields["length"].asked = self.fields["unit"].asked = self.fields["crack"].asked = True
+        for name in ("length", "width", "unit", "crack"):
+            self.fields[name].asked = True
 
     @property
     def blank(self) -> bool:
@@ -99,7 +100,7 @@ class Marks(forms.BaseFormSet):
             except ValueError as error:
                 form.add_error("width" if "width" in str(error) else "length", str(error))
                 continue
-            form.echo = echo(form.row)
+            form.echo = told(form.row, form.cleaned_data["unit"] or "mm")
             sentences.append(form.echo)
         return sentences
 
@@ -109,14 +110,6 @@ MarksFormSet = forms.formset_factory(MarkForm, formset=Marks, extra=0, max_num=M
 
 def marks_form(*args, photos, **kwargs) -> Marks:
     return MarksFormSet(*args, prefix="mark", form_kwargs={"photos": photos}, **kwargs)
-
-
-def echo(row) -> str:
-    """'Linear, 5 mm (about 0.1969 in) by 1.5 mm (…). ISO 23278 level 2 ends at …'"""
-    by = f" by {in_both(row.width, 'mm')}" if row.width else ""
-    size = f"{'Linear' if row.linear else 'Rounded'}, {in_both(row.length, 'mm')}{by}."
-    verdict = row.sentence.partition(". ")[2]
-    return f"{size} {verdict} {'A crack, or may be one.' if row.crack else 'Said to be no crack.'}"
 
 
 def share(typed: str) -> Decimal | None:

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods
 
 from parts.actions import photos as photo_actions
 from parts.actions.cases import case_for
-from parts.domain.cautions import cautions_of_method
+from parts.domain.cautions import UV_A, cautions_of_method
 from parts.domain.refusals import Refused
 from parts.domain.welds import weld_checks
 from parts.domain.words import Kind
@@ -37,7 +37,7 @@ NEW_MARK = {"unit": "mm", "crack": "yes"}
 @require_http_methods(["GET", "HEAD", "POST"])
 def crack_check(request, code):
     piece = component_or_404(code)
-    case = case_for(piece, request.user)
+    case = case_for(piece, request.user, order=False)
     rights = crack_desk.rights_of(request.user, case.today)
     against = crack_desk.against(case, rights)
     if against:
@@ -107,7 +107,10 @@ class Desk:
             "last": self.last,
             "answers": crack_desk.to_answer(piece, self.case),
             "welds": weld_checks(self.case.piece),
-            "cautions": [(said, _only_for(methods)) for said, methods in cautions_of_method()],
+            "cautions": [
+                (said, _only_for(methods) + (" not-contrast" if said == UV_A else ""))
+                for said, methods in cautions_of_method()
+            ],
             "place_caution": piece.place.caution if piece.place else "",
             "photos": self.photos,
             "chosen": chosen,

@@ -17,19 +17,10 @@ CHEMICALS = (
     "Penetrant, developer and solvent burn and harm skin and lungs; magnets harm pacemakers. "
     "Follow the written procedure of the qualified examiner."
 )
-UV_A = (
-    "UV-A harms eyes and skin: never look into the lamp, use none with a cracked filter, cover up, "
-    "and wear glasses that stop it."
-)
-MAGNETS = (
-    "Yokes, coils and magnetised pieces: keep anybody with a pacemaker or another implant well away. "
-    "The current may be deadly: look at the cables first."
-)
-PRODS = (
-    "Prods burn the piece where they arc, and a burn may crack later. Not on journals and bearing surfaces; "
-    "dress out every burn and look at it again."
-)
-SPRAYS = "Sprays and cleaners burn and are heavy in the lungs: air, no flame, nothing hot; never in a firebox or a pit."
+UV_A = "UV-A harms eyes and skin: never look into the lamp, use none with a cracked filter, cover up, wear glasses."
+MAGNETS = "Yokes, coils and magnetised pieces harm pacemakers and implants. Look at the cables before the current."
+PRODS = "Prods burn where they arc, and a burn may crack: never on a journal; dress it out and look at it again."
+SPRAYS = "Sprays and cleaners burn and harm the lungs: air, no flame, nothing hot; never in a firebox or a pit."
 HYDRAULIC = (
     "A pressure test is made with water, never with air or steam. Vent it till no air is left, keep out of the line of "
     "plugs, doors and gauge glasses, raise it slowly, and tighten nothing under pressure. "

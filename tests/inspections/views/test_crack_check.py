@@ -108,7 +108,7 @@ def test_ultrasonic_is_asked_nothing_about_light(bench, works):
         (MT | {"light_lux": "499.9"}, "light-low", "at least 500 is wanted"),
         (MT | {"viewing": ""}, "viewing-missing", "How it was looked at is not said"),
         (MT | {"two_directions": "", "directions": "30"}, "directions", "in one direction only"),
-        (MT | {"two_directions": ""}, "directions-missing", "In which directions it was magnetised is not said."),
+        (MT | {"two_directions": ""}, "directions-missing", "In which directions it was magnetised is not said"),
         (MT | {"demagnetised": "no"}, "demagnetised", "It was left magnetised"),
         (PT | {"uv_a_w_m2": "9.99"}, "uv-a-low", "it has to be at least 10"),
         (PT | {"dwell_min": "4"}, "dwell-low", "5 to 60 is usual"),

@@ -36,6 +36,11 @@ def test_an_indication_is_read_back_in_both_units_before_it_is_signed(bench, pie
     assert not piece.examinations.exists()
 
 
+def test_it_is_read_back_first_in_the_unit_it_was_typed_in(bench, piece):
+    page = bench.post(at(piece), MT | marks({"length": "3/16", "unit": "in", "where": "fillet"}))
+    assert page.context["marks"].forms[0].echo.startswith("Linear, 0.1875 in (4.7625 mm), too fine to measure across.")
+
+
 def test_once_read_it_is_signed_and_the_piece_is_set_apart(bench, piece):
     one = marks({"length": "5", "width": "1.5", "where": "fillet"})
     assert signed(bench, piece, MT, one).status_code == 302

@@ -82,7 +82,7 @@ def test_all_of_them_alike(office, record):
     [
         ({"reason": "x"}, "All of them alike: None chosen."),
         ({"decision": "repair", "decision-1": "renew", "reason": "x"}, "Do one or the other."),
-        ({"decision-1": "hope", "reason": "x"}, "Indication 1: Choose one from the list."),
+        ({"decision-1": "hope", "reason": "x"}, "Decision on 1: Choose one from the list."),
         ({"decision-1": "repair"}, "Reason: Nothing was written."),
         ({"decision-1": "repair", "decision-2": "renew", "reason-1": "x"}, "Reason: Nothing was written."),
     ],
