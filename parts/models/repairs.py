@@ -23,7 +23,7 @@ class RepairQuerySet(models.QuerySet):
         return self.annotate(slips=models.Count("promises", filter=later))
 
     def for_page(self):
-        return self.select_related("component__place__locomotive", "component__locomotive", "firm", "decision")
+        return self.with_slips().select_related("component__place__locomotive", "component__locomotive", "firm", "decision")
 
     def at_firm(self, firm):
         """What this firm has under way, the earliest promise first."""

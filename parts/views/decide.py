@@ -6,13 +6,12 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from workshop.access import signed_in
-from workshop.roles import may, who_may
+from workshop.roles import may
 
 from ..actions.cases import case_for
 from ..actions.decisions import decide
 from ..deciding_on import case_of_place, options_of, records_of
-from ..doing import in_words, look_again_default
-from ..domain.deciding import deed_of
+from ..doing import look_again_default
 from ..domain.looked import unanswered
 from ..domain.refusals import Refused
 from ..domain.way_words import Outcome
@@ -70,9 +69,9 @@ def _decide(request, case, before, pictures, records, start, about, *, title, ba
     page = {
         "page": f"Decide: {title}", "title": title, "crumbs": [*crumbs, {"label": "Decide"}], "form": form,
         "options": options, "before": before, "back": back, "case": case, "critical": critical, "pictures": pictures,
-        "weighed_open": any(option.initial.get("what") for option in options) or sent is not None,
+        "weighed_open": sent is not None and any(option.errors for option in options),
+        "weighed": sum(bool(option.initial.get("what")) for option in options),
         "may_decide": may_decide, "may_propose": may(roles, "propose"),
-        "decided_by": in_words(who_may(deed_of(Outcome.ACCEPT, case.place, provisional=False))),
     }  # fmt: skip
     status = 200 if may_decide or page["may_propose"] else 403
     if sent is not None:
