@@ -5,7 +5,7 @@ from contextlib import contextmanager
 
 import pytest
 
-from inspections.models import Examination, FindingDecision
+from inspections.models import Concession, CrackCheck, Examination, FindingDecision, Indication, Measurement, Reading
 from parts.actions import holds
 from parts.actions.writing import out_of_date
 from parts.domain.refusals import Refused
@@ -14,6 +14,7 @@ from parts.models import Component, Earmark, Event, HoldPoint, Location, Movemen
 from tests.factories import days, fresh
 
 TABLES = (Component, Earmark, Event, Examination, FindingDecision, HoldPoint, Location, Movement, Position, Tag)
+TABLES += (Concession, CrackCheck, Indication, Measurement, Reading)
 
 
 def everything() -> dict:
