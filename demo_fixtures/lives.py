@@ -159,7 +159,7 @@ def make_good(world: World, piece, *, until: str = S.ACCEPTED.value) -> None:
 
 
 def withdraw(world: World, piece, destination: Destination, reason: str, at: str) -> None:
-    do(world, Action.WITHDRAW, piece, reason=reason, destination=destination.value, at=at)
+    do(world, Action.WITHDRAW, piece, reason=reason, destination=destination.value, confirmed=True, at=at)
 
 
 def send(world: World, piece, at: str, *, back: int | None = None, remark="") -> None:

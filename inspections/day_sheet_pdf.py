@@ -33,7 +33,7 @@ PAGE = landscape(A4)
 MARGIN = 12 * mm
 WIDTHS = [width * mm for width in (30, 55, 38, 52, 45, 53)]
 HEADS = ("Tag", "Piece and place", "Material, method", "Surfaces to reach; what is wanted", "Last finding", "Result")
-CODE_MM = 22
+CODE_MM = 17
 LONGEST = 400  # characters in one box: a row has to fit its page
 NO_CERTIFICATE = "A list of work, not a record: each check is signed in Cotter by whoever did it. It certifies nothing."
 
@@ -98,7 +98,7 @@ def _row(line: Line, base: str) -> list:
         _cell("\n".join(filter(None, (line.material, line.method)))),
         _cell("\n".join(filter(None, (line.surfaces, line.wanted)))),
         _cell(line.last),
-        [_cell("□ sound   □ indication"), Spacer(1, 14 * mm)],
+        [_cell("□ sound   □ indication"), Spacer(1, 12 * mm)],
     ]
 
 

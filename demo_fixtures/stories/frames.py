@@ -1,25 +1,40 @@
 """The frames, and what hangs on them: a weld, a trial, a piece that came off again, two that change places."""
 
+from decimal import Decimal
+
+from inspections.actions.crack_checks import Mark, Said
 from parts.actions import structure
 from parts.domain.words import Action, Method, Result, State
 
-from ..lives import MEASURED, World, bring_to, clean, come_off, do, look, make_good, refit, settle
+from ..lives import MEASURED, World, bring_to, clean, come_off, do, look, refit, settle
 
 S = State
 
 
+def checked(world: World, piece, stage: str = "", **said):
+    """By magnetic particle, with a yoke in two directions; `stage` is that of a weld repair."""
+    how = Said(
+        stage=stage, procedure="WP 12 issue 3 (invented)", technique="Yoke, alternating current", equipment="Yoke 4",
+        consumables="Black ink, batch 77A; white contrast paint, batch 12", surface="Ground bright, degreased",
+        viewing="colour contrast", light_lux=Decimal(900), directions_deg=("0", "90"), demagnetised="yes",
+    )  # fmt: skip
+    return look(world, piece, method=Method.MAGNETIC_PARTICLE, said=how, **said)
+
+
 def cracked_frame(world: World):
-    """A small crack at a horn corner, welded by the book, and found sound after that."""
+    """A small crack at a horn corner, dug out, welded by the book, and looked at after each step."""
     place = world.position("main-frames", "main frame plate", side="LH")
     yield 331
     plate = come_off(world, place, "frame stand", key="frame plate", marks="L 742", origin="original")
     yield 322
     clean(world, plate, "needle gun, dust extracted; lead paint presumed")
     yield 316
-    found = "Linear, 22 mm, from the driving horn corner, upper rear radius."
-    look(world, plate, method=Method.MAGNETIC_PARTICLE, result=Result.INDICATION, found=found)
+    crack = Mark(length="22", width="0.1", unit="mm", where="driving horn corner, upper rear radius")
+    checked(world, plate, result=Result.INDICATION, marks=[crack])
     yield 312
     settle(world, plate, "repair", "Gouge out and weld from both sides, stress-relieve locally, dress flush.")
+    yield 291
+    checked(world, plate, "excavation")
     yield 288
     do(
         world, Action.FINISH_REPAIR, plate, world.cast.bram, who="Bram Selwicke", welder="Bram Selwicke",
@@ -27,8 +42,11 @@ def cracked_frame(world: World):
     )  # fmt: skip
     yield 286
     clean(world, plate, "ground and degreased")
+    yield 284
+    checked(world, plate, "finished weld")
     yield 280
-    make_good(world, plate, until=MEASURED)
+    checked(world, plate, "after stress relief")
+    bring_to(world, plate, MEASURED)
     yield 262
     bring_to(world, plate, S.ACCEPTED.value)
     yield 240
