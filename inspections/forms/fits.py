@@ -130,6 +130,7 @@ class ProposedFits(FitLimitsForm):
         self.proposed = {f"{one.hole} {one.shaft}": one for one in proposed}
         self.fields["pairs"].choices = [(key, one.name) for key, one in self.proposed.items()]
         self.fields["pairs"].initial = list(self.proposed)
+        asked(self.fields["pairs"])
 
     def clean_pairs(self):
         if not self.cleaned_data["pairs"]:

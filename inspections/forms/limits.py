@@ -8,6 +8,7 @@ from parts.ticks import Ticks
 
 from ..actions.limits import Typed
 from ..domain.classes import Wears
+from ..domain.two_units import in_unit
 from ..domain.verdicts import Rule
 from ..models.dimensions import UNITS
 
@@ -22,6 +23,12 @@ RULES = [
 ]
 CHOOSE = {"required": "None chosen. Choose one.", "invalid_choice": "Choose one from the list."}
 ITSELF_FAILS = "The value exactly on it fails (“at or over”)"
+
+
+def exactly(mm, unit: str) -> str:
+    """A size as it would be typed, in its unit or in mm; blank where it has no end of figures in either."""
+    told = [] if mm is None else [in_unit(mm, one, 9) for one in (unit, "mm")]
+    return next((text for text in told if not text.startswith("about")), "")
 
 
 def size(label: str, help_text: str = "") -> forms.CharField:
@@ -57,6 +64,20 @@ class LimitsForm(forms.Form):
         super().__init__(*args, **kwargs)
         if dimension is not None:
             self._for(dimension)
+
+    @staticmethod
+    def as_typed(limits, dimension) -> dict:
+        """What holds now, as it would be typed: a new edition mostly changes one figure. Its name is written anew."""
+        if limits is None:
+            return {}
+        said = {"drawing": limits.drawing, "source": limits.source, "rule": limits.rule}
+        said |= {"shop_open": limits.shop_open, "scrapping_open": limits.scrapping_open}
+        worn = {Wears.SMALLER: "lower", Wears.LARGER: "upper"}.get(dimension.wears)
+        for which in ("shop", "scrapping"):
+            for side in ("lower", "upper"):
+                name = which if side == worn else f"{which}_{side}"
+                said[name] = exactly(getattr(limits, f"{which}_{side}"), dimension.unit)
+        return said
 
     def _for(self, dimension):
         """One that may go either way has no single limit; of the others it is said which side is meant."""
@@ -151,6 +172,7 @@ class PlacesForm(forms.Form):
     def __init__(self, *args, offered, told=None, **kwargs):
         super().__init__(*args, **kwargs)
         self.offered = {str(place.pk): place for place in offered}
+        asked(self.fields["places"])
         self.fields["places"].choices = [
             (pk, told(place) if told else place.words) for pk, place in self.offered.items()
         ]

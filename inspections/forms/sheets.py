@@ -74,7 +74,7 @@ class WhereForm(forms.Form):
     """Of which locomotive the places are offered, and by which words."""
 
     locomotive = forms.ModelChoiceField(
-        Locomotive.objects.all(), to_field_name="slug", required=False, empty_label=None, label="Locomotive"
+        Locomotive.objects.all(), to_field_name="slug", empty_label=None, label="Locomotive"
     )
     words = line("Other places, by words", "Name, side, axle: LH driving.", most=100)
 

@@ -16,7 +16,8 @@ from workshop.roles import may
 from .. import fit_desk
 from ..actions import fits as writers
 from ..domain.fits import clearance_in_words
-from ..forms.fits import AddFit, FitLimitsForm, ProposedFits
+from ..forms.fits import CLEARANCES, AddFit, FitLimitsForm, ProposedFits
+from ..forms.limits import exactly
 from ..models import Dimension, Fit
 from .sizes import spread
 
@@ -169,7 +170,10 @@ def fit_limits(request, pk):
 
 
 def _as_it_is(newest) -> dict:
-    return {"kind": newest.kind, "unit": newest.unit} if newest else {}
+    if newest is None:
+        return {}
+    sizes = {name: exactly(getattr(newest, name), newest.unit) for name in CLEARANCES}
+    return {"kind": newest.kind, "unit": newest.unit, "source": newest.source} | sizes
 
 
 def _form(request, locomotive, form, heading, status, **more):

@@ -13,8 +13,8 @@ from workshop.roles import may
 
 from .. import instrument_desk
 from ..actions import instruments as writers
-from ..domain.two_units import in_unit
 from ..forms.instruments import AddInstrument, Calibrate, Described
+from ..forms.limits import exactly
 from ..models import Instrument
 from .sizes import spread
 
@@ -96,7 +96,7 @@ def edit_instrument(request, pk):
 def _as_it_is(one: Instrument) -> dict:
     """Sizes as they would be typed; one that is no round figure in its unit keeps all its places."""
     sizes = {name: getattr(one, name) for name in ("low", "high", "resolution")}
-    told = {name: in_unit(value, one.unit, 9) for name, value in sizes.items() if value is not None}
+    told = {name: exactly(value, one.unit) for name, value in sizes.items()}
     return {"kind": one.kind, "note": one.note} | told
 
 

@@ -126,7 +126,8 @@ def edit_size(request, pk):
 def new_limits(request, pk):
     """A new edition starts from the one before, as it was typed."""
     dimension = in_use_or_404(pk)
-    form, status = LimitsForm(request.POST or None, dimension=dimension), 200
+    now = LimitsForm.as_typed(dimension.editions.first(), dimension)
+    form, status = LimitsForm(request.POST or None, dimension=dimension, initial=now), 200
     if request.method == "POST" and form.is_valid():
         try:
             made = limits.set_limits(dimension, request.user, form.typed())

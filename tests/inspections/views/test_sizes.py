@@ -97,6 +97,13 @@ def test_a_new_edition_leaves_the_old_one_readable(client, works, people, place,
     assert "over 122.5 mm" in client.get(at("sizes", place)).content.decode()
 
 
+def test_a_new_edition_starts_from_what_holds_now(client, people, size):
+    client.force_login(people.engineer)
+    text = client.get(at("new_limits", size)).content.decode()
+    for typed in ("125 +0 -0.05", "123 mm", "120 mm", "invented sheet"):
+        assert f'value="{typed}"' in text
+
+
 def test_a_size_that_may_go_either_way_has_a_limit_on_each_side(client, works, people, place):
     both = works.dimension(place, "length", wears="either", limits={"shop_lower": "9", "shop_upper": "10"})
     client.force_login(people.engineer)
