@@ -1,0 +1,85 @@
+"""On a shared tablet a crack check, a hydraulic test and a decision ask for the PIN, and only when they are signed."""
+
+import pytest
+from django.urls import reverse
+
+from inspections.models import FindingDecision
+from parts.domain.words import State
+from tests.inspections.views.test_crack_check import MT, PT, at, marks, text_of
+from tests.inspections.views.test_hydraulic_test import SAID
+from workshop import devices, proofs
+from workshop.models import Tablet
+
+PIN = "83920"
+
+
+@pytest.fixture
+def bench(client, people):
+    """The tablet on the bench, with the examiner signed in on it."""
+    token = "of the bench"
+    tablet = Tablet.objects.create(token_hash=devices.hashed(token), name="Bench tablet", marked_by=people.manager)
+    client.cookies[devices.COOKIE] = token
+    people.examiner.set_password("long enough 9")
+    people.examiner.save()
+    proofs.set_pin(people.examiner, PIN)
+    at_the_tablet(client, people.examiner, tablet)
+    return client
+
+
+def at_the_tablet(client, person, tablet):
+    client.force_login(person)
+    session = client.session
+    session["tablet"] = tablet.pk
+    session.save()
+
+
+@pytest.fixture
+def piece(works):
+    return works.piece(State.CLEANED, place=works.critical_place(calls_for=[]))
+
+
+def test_a_crack_check_is_signed_with_the_pin(bench, piece):
+    assert "signature" in bench.get(at(piece)).context["form"].fields
+    nothing = bench.post(at(piece), MT)
+    assert nothing.status_code == 422
+    assert "Nothing was entered. Your PIN is your signature here." in text_of(nothing)
+    assert bench.post(at(piece), MT | {"signature": "11111"}).status_code == 422
+    assert not piece.examinations.exists()
+    assert bench.post(at(piece), MT | {"signature": PIN}).status_code == 302
+
+
+@pytest.mark.parametrize("step", ["look", "add", "last", "out:1"])
+def test_on_the_way_no_pin_is_asked_and_none_is_sent_back(bench, piece, step):
+    page = bench.post(at(piece), MT | marks({"length": "5", "where": "web"}) | {"do": step, "signature": PIN})
+    assert page.status_code == 200
+    assert "signature" in page.context["form"].fields, "it is asked when it is signed"
+    assert PIN not in text_of(page)
+    assert not piece.examinations.exists()
+
+
+def test_what_is_wrong_is_said_without_asking_for_the_pin_when_it_is_only_looked_over(bench, piece):
+    page = bench.post(at(piece), PT | {"method": "magnetic particle", "do": "look"})
+    assert page.status_code == 422
+    assert "signature" not in page.context["form"].errors
+
+
+def test_a_hydraulic_test_is_signed_with_the_pin(bench, piece):
+    address = reverse("hydraulic_test", args=[piece.tags.current_code()])
+    assert bench.post(address, SAID | {"do": "sign"}).status_code == 422
+    assert bench.post(address, SAID | {"do": "look", "echoed": ""}).status_code == 200
+    assert bench.post(address, SAID | {"do": "sign", "signature": PIN}).status_code == 302
+
+
+def test_a_decision_is_signed_with_the_pin(bench, client, people, piece):
+    read = bench.post(at(piece), MT | marks({"length": "5", "where": "web"}) | {"signature": PIN})
+    echoed = read.context["form"]["echoed"].value()
+    bench.post(at(piece), MT | marks({"length": "5", "where": "web"}) | {"signature": PIN, "echoed": echoed})
+    record = piece.examinations.get()
+    people.engineer.set_password("long enough 9")
+    people.engineer.save()
+    proofs.set_pin(people.engineer, "60417")
+    at_the_tablet(client, people.engineer, Tablet.objects.get())
+    said = {"decision-1": "repair", "reason": "weld it"}
+    assert client.post(reverse("decide", args=[record.pk]), said).status_code == 422
+    assert not FindingDecision.objects.exists()
+    assert client.post(reverse("decide", args=[record.pk]), said | {"signature": "60417"}).status_code == 302
