@@ -23,7 +23,8 @@ class RepairQuerySet(models.QuerySet):
         return self.annotate(slips=models.Count("promises", filter=later))
 
     def for_page(self):
-        return self.with_slips().select_related("component__place__locomotive", "component__locomotive", "firm", "decision")
+        found = self.with_slips().select_related("component__place__locomotive", "component__locomotive")
+        return found.select_related("firm", "decision")
 
     def at_firm(self, firm):
         """What this firm has under way, the earliest promise first."""
