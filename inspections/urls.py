@@ -9,6 +9,7 @@ from .views.examination import examination
 from .views.examinations import examinations, sheet, sheet_pdf
 from .views.examine import examine
 from .views.hydraulic_test import hydraulic_test
+from .views.measure import measure, thickness, try_measure, try_thickness
 from .views.report import piece_records, report, subassembly_records
 
 urlpatterns = [
@@ -22,6 +23,10 @@ urlpatterns = [
     path("t/<str:code>/crack-check", crack_check, name="crack_check"),
     path("t/<str:code>/examine", examine, name="examine"),
     path("t/<str:code>/hydraulic-test", hydraulic_test, name="hydraulic_test"),
+    path("t/<str:code>/measure", measure, name="measure"),
+    path("t/<str:code>/measure/try", try_measure, name="try_measure"),
     path("t/<str:code>/records.pdf", piece_records, name="piece_records"),
+    path("t/<str:code>/thickness", thickness, name="thickness"),
+    path("t/<str:code>/thickness/try", try_thickness, name="try_thickness"),
     *urls_limits.urlpatterns,
 ]

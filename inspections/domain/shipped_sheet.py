@@ -50,6 +50,8 @@ def _joined(*notes: str) -> str:
 
 def _fields(row: SheetRow, item: str, *, note: str, lower=None, upper=None) -> dict:
     how = _how(row)
+    if how in (How.LOSS, How.BELOW_GAUGE):
+        note = ""  # said how to reckon by hand what is reckoned where the row is given to a place
     either = lower is not None and upper is not None
     wears = "either" if either else "smaller" if lower is not None or how is How.LOSS else "larger"
     return {

@@ -79,6 +79,12 @@ def test_a_refusal_names_the_field_and_keeps_what_was_typed(client, people, plac
     assert not Dimension.objects.exists()
 
 
+def test_what_is_wrong_with_the_size_and_with_its_limits_is_told_together(client, people, place):
+    client.force_login(people.engineer)
+    text = client.post(at("add_size", place), ADD | {"stations": "x" * 61, "rule": ""}).content.decode()
+    assert (text.count('id="errors"'), "at most 60 letters" in text, "None chosen" in text) == (1, True, True)
+
+
 def test_a_size_may_be_measured_and_not_judged(client, people, place):
     client.force_login(people.engineer)
     blank = dict.fromkeys(("drawing", "shop", "scrapping", "source", "source_edition"), "")
