@@ -18,6 +18,10 @@ from .domain.sizing import Measured, size_up
 from .domain.verdicts import Rule
 from .models import Dimension, Instrument, Limits
 
+LONGEST_TYPED = 60
+LONGEST_EXACT = 28
+"""What is kept of a figure: its text as typed, and as an exact fraction of millimetres so many characters long."""
+
 
 @dataclass(frozen=True)
 class Cell:
@@ -95,6 +99,8 @@ def _cell(station: str, direction: str, typed: str, unit: str) -> Cell:
         value = parse_length(text, unit or None)
     except LengthError as error:
         return Cell(station, direction, typed, trouble=str(error))
+    if len(text) > LONGEST_TYPED or len(str(value)) > LONGEST_EXACT:
+        return Cell(station, direction, typed, trouble="It has more figures than any instrument reads. Write fewer.")
     return Cell(station, direction, typed, value, echo=both_ways(value))
 
 

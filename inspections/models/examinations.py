@@ -22,6 +22,12 @@ class ExaminationQuerySet(models.QuerySet):
         """Signed records of these pieces, as they were signed, with all that a report of them names."""
         return self.filter(component__in=pieces, signed_at__isnull=False).order_by("event_id").for_page()
 
+    def of_kinds(self, kinds):
+        return self.filter(kind__in=[str(kind) for kind in kinds])
+
+    def of_same_kind(self, kind):
+        return self.filter(kind=str(kind))
+
     def for_page(self):
         """With all that the page of a record names, in the one query."""
         return self.select_related(
