@@ -3,6 +3,7 @@
 from django.urls import path
 
 from . import urls_limits
+from .views.concede import concede
 from .views.crack_check import crack_check
 from .views.decide import decide
 from .views.examination import examination
@@ -20,6 +21,7 @@ urlpatterns = [
     path("examinations/sheet", sheet, name="examination_sheet"),
     path("examinations/sheet.pdf", sheet_pdf, name="examination_sheet_pdf"),
     path("l/<slug:slug>/s/<slug:code>/records.pdf", subassembly_records, name="subassembly_records"),
+    path("measurements/<int:pk>/concede", concede, name="concede"),
     path("t/<str:code>/crack-check", crack_check, name="crack_check"),
     path("t/<str:code>/examine", examine, name="examine"),
     path("t/<str:code>/hydraulic-test", hydraulic_test, name="hydraulic_test"),

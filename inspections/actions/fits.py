@@ -8,6 +8,7 @@ from parts.domain.refusals import Refusal, Refused
 from ..domain.fit_limits import KINDS
 from ..domain.fit_limits import FitLimits as PlainLimits
 from ..models import Dimension, Fit, FitLimits
+from .limits import not_overtaken
 
 
 def add_fit(actor, *, name: str, hole: Dimension, shaft: Dimension, **limits) -> Fit:
@@ -34,11 +35,12 @@ def add_fits(actor, proposed, **limits) -> list[Fit]:
         return [add_fit(actor, name=x.name, hole=sizes[x.hole], shaft=sizes[x.shaft], **limits) for x in proposed]
 
 
-def set_fit_limits(fit: Fit, actor, **limits) -> FitLimits:
+def set_fit_limits(fit: Fit, actor, *, seen: int | None = None, **limits) -> FitLimits:
     """A new edition: kind, least, most, shop_least, shop_most (mm, below zero is interference), unit, code, source,
-    source_edition."""
+    source_edition. `seen` is the edition that the form was begun from."""
     writing.allow(actor, "edit limits")
     with writing.one_transaction():
+        not_overtaken(fit.editions.select_for_update(), seen)
         trouble = list(_limits_trouble(**limits))
         if trouble:
             raise Refused(*trouble)
@@ -71,6 +73,8 @@ def _add_edition(
 def _pair_trouble(name, hole: Dimension, shaft: Dimension):
     if not name.strip():
         yield Refusal("name", "Name: nothing was written.", "Say what runs in what: journal in brass.")
+    if hole.retired or shaft.retired:
+        yield Refusal("hole", "One of the sizes is measured no longer.", "Choose sizes that are in use.")
     if hole.position_id == shaft.position_id:
         yield Refusal("hole", "Both sizes are on one place.", "A fit is between the pieces of two places.")
     elif hole.position.locomotive_id != shaft.position.locomotive_id:

@@ -125,6 +125,8 @@ def _calibration_trouble(on, until, uncertainty, certificate, found_out=False, l
     if last is not None and on < last.on:
         before = f"Calibrated on: its last calibration is of {day(last.on)}."
         yield Refusal("on", before, "Enter calibrations in the order in which they were made.")
+    if last is not None and (last.on, last.certificate) == (on, certificate.strip()):
+        yield Refusal("certificate", "Certificate: it is noted already, for that day.", "Look at its calibrations.")
     if on > writing.today():
         yield Refusal("on", "Calibrated on: the day is still to come.", "Give the day of the certificate.")
     if not certificate.strip():

@@ -149,6 +149,8 @@ def _words(given: Iterable[str]) -> list[str]:
 
 
 def _dimension_trouble(position, name, unit, wears, but: Dimension | None = None):
+    if position.retired:
+        yield Refusal("place", f"{position.words} is retired.", "Choose a place that is in use.")
     if not name.strip():
         yield Refusal("name", "Name: nothing was written.", "Say what is measured: journal diameter.")
     if unit not in UNITS:
@@ -171,16 +173,29 @@ def _source_trouble(typed: Typed):
         )
 
 
-def set_limits(dimension: Dimension, actor, typed: Typed, *, row: SheetRow | None = None) -> Limits:
-    """A new edition of the limits. What was judged by an earlier one keeps its verdict and says so."""
+def set_limits(
+    dimension: Dimension, actor, typed: Typed, *, row: SheetRow | None = None, seen: int | None = None
+) -> Limits:
+    """A new edition of the limits. What was judged by an earlier one keeps its verdict and says so. `seen` is the
+    edition that the form was begun from."""
     writing.allow(actor, "edit limits")
     with writing.one_transaction():
+        not_overtaken(dimension.editions.select_for_update(), seen)
         trouble = read(typed, unit=dimension.unit, wears=dimension.wears)[1] + list(_source_trouble(typed))
         if trouble:
             raise Refused(*trouble)
         made = _add_edition(dimension, actor, typed, row)
         log(actor, dimension.position, "set limits", f"{dimension}, edition {made.edition}: {made}")
         return made
+
+
+def not_overtaken(editions, seen: int | None) -> None:
+    """Refuse what was begun from an edition that is no longer the newest."""
+    newest = editions.order_by("-edition").first()
+    if seen is None or newest is None or newest.edition == seen:
+        return
+    said = f"{newest.set_by} set edition {newest.edition} after you opened the page."
+    raise Refused(Refusal("stale", said, "Nothing of yours was saved. Look at it again, then decide."))
 
 
 def _add_edition(dimension, actor, typed: Typed, row=None) -> Limits:

@@ -23,6 +23,7 @@ class FitLimitsForm(forms.Form):
     """Wanted as an ISO 286 code at a size, or as the least and the most clearance."""
 
     use_required_attribute = False
+    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     kind = asked(forms.ChoiceField(label="Kind", choices=KINDS, widget=forms.RadioSelect, error_messages=CHOOSE))
     unit = asked(forms.ChoiceField(label="Unit", choices=UNITS, widget=forms.RadioSelect, error_messages=CHOOSE))
     code = line("Fit wanted, by ISO 286", "H7/f7: the hole in capitals, the shaft in small letters.", most=20)

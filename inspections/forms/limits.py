@@ -39,6 +39,7 @@ class LimitsForm(forms.Form):
     """What a size is judged by. Of a single limit the writer knows the side by the way of wear."""
 
     use_required_attribute = False
+    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     drawing = size("Drawing size with its tolerance", "2 1/2 in H7, or 63.5 ±0.05 mm, or 5 in +0.000 -0.002.")
     shop = size("Shop limit", "As far as it may wear and go back in service, on the side to which it wears.")
     scrapping = size("Scrapping limit", "Beyond it the piece is not used, whatever is decided.")
@@ -70,7 +71,7 @@ class LimitsForm(forms.Form):
         """What holds now, as it would be typed: a new edition mostly changes one figure. Its name is written anew."""
         if limits is None:
             return {}
-        said = {"drawing": limits.drawing, "source": limits.source, "rule": limits.rule}
+        said = {"seen": limits.edition, "drawing": limits.drawing, "source": limits.source, "rule": limits.rule}
         said |= {"shop_open": limits.shop_open, "scrapping_open": limits.scrapping_open}
         worn = {Wears.SMALLER: "lower", Wears.LARGER: "upper"}.get(dimension.wears)
         for which in ("shop", "scrapping"):

@@ -53,6 +53,23 @@ class MeasurementQuerySet(models.QuerySet):
             if newest[one.examination.component_id, one.dimension_id] != one.examination.event_id
         }
 
+    def signed(self):
+        return self.filter(examination__signed_at__isnull=False)
+
+    def with_page(self):
+        """With all that a page about one of them names."""
+        return self.select_related("dimension", "limits__dimension", "examination__signed_by", "instrument")
+
+    def to_decide(self):
+        """Outside their limits, and under no concession."""
+        return self.filter(outside=True, concessions__isnull=True).order_by("id")
+
+    def over_the_years(self, most: int = 200):
+        """The latest that count, each with its record, the piece and who signed; the oldest first."""
+        found = self.that_count().select_related("examination__component", "examination__signed_by", "limits")
+        tag = Tag.objects.filter(component=OuterRef("examination__component"), current=True)
+        return found.annotate(code=Subquery(tag.values("code")[:1])).order_by("-examination__on", "-id")[:most][::-1]
+
     def of_piece(self, component):
         return self.that_count().filter(examination__component=component)
 

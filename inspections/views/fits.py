@@ -19,7 +19,7 @@ from ..domain.fits import clearance_in_words
 from ..forms.fits import CLEARANCES, AddFit, FitLimitsForm, ProposedFits
 from ..forms.limits import exactly
 from ..models import Dimension, Fit
-from .sizes import spread
+from .sizes import spread, with_edition
 
 
 def fit_or_404(pk: int) -> Fit:
@@ -161,11 +161,12 @@ def fit_limits(request, pk):
     status = 200
     if request.method == "POST" and form.is_valid():
         try:
-            made = writers.set_fit_limits(one, request.user, **form.given())
+            made = writers.set_fit_limits(one, request.user, seen=form.cleaned_data["seen"], **form.given())
             messages.success(request, f"Edition {made.edition} of what {one.name} may be holds from now on.")
             return redirect("fit", pk)
         except Refused as refused:
             status = spread(refused, form)
+            with_edition(form, one.editions.first())
     return _form(request, one.hole.position.locomotive, form, "A new edition of its limits", status, fit=one)
 
 
@@ -173,7 +174,7 @@ def _as_it_is(newest) -> dict:
     if newest is None:
         return {}
     sizes = {name: exactly(getattr(newest, name), newest.unit) for name in CLEARANCES}
-    return {"kind": newest.kind, "unit": newest.unit, "source": newest.source} | sizes
+    return {"seen": newest.edition, "kind": newest.kind, "unit": newest.unit, "source": newest.source} | sizes
 
 
 def _form(request, locomotive, form, heading, status, **more):

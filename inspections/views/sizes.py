@@ -130,12 +130,19 @@ def new_limits(request, pk):
     form, status = LimitsForm(request.POST or None, dimension=dimension, initial=now), 200
     if request.method == "POST" and form.is_valid():
         try:
-            made = limits.set_limits(dimension, request.user, form.typed())
+            made = limits.set_limits(dimension, request.user, form.typed(), seen=form.cleaned_data["seen"])
             messages.success(request, f"Edition {made.edition} of the limits of {dimension} holds from now on.")
             return redirect("size", pk)
         except Refused as refused:
             status = spread(refused, form)
+            with_edition(form, dimension.editions.first())
     return _form(request, dimension, form, "A new edition of its limits", status, editions=True)
+
+
+def with_edition(form, newest) -> None:
+    """Whoever was told that somebody was quicker sees what holds now, and may send the form again."""
+    form.data = form.data.copy()
+    form.data["seen"] = str(newest.edition) if newest else ""
 
 
 def _form(request, dimension, form, heading, status, editions=False):

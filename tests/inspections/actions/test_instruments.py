@@ -24,7 +24,7 @@ def test_a_calibration_without_a_day_or_out_of_order_is_refused(people, instrume
         calibrate(instrument, people.examiner, on=None, **GOOD)
     with refused("on"):
         calibrate(instrument, people.examiner, on=date(2019, 12, 31), **GOOD)
-    calibrate(instrument, people.examiner, on=date(2020, 1, 1), **GOOD)  # on the very day of the last
+    calibrate(instrument, people.examiner, on=date(2020, 1, 1), **GOOD)  # another on the very day of the last
 
 
 def test_one_that_was_put_right_is_good_and_what_it_measured_is_in_doubt(works, people, instrument):

@@ -172,6 +172,8 @@ def test_a_new_edition_and_retiring(client, works, people, fit):
     text = client.get(at("fit", fit)).content.decode()
     assert "at most 1 mm" in text
     assert "invented sheet, 1" in text
+    again = client.post(at("fit_limits", fit), WANTED | {"seen": "1"})
+    assert (again.status_code, "Engineer set edition 2" in again.content.decode()) == (409, True)
     assert client.post(at("retire_fit", fit)).status_code == 302
     assert client.post(at("retire_fit", fit)).status_code == 404
     assert "judged no longer" in client.get(at("fit", fit)).content.decode()

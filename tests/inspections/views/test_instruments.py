@@ -110,6 +110,7 @@ def test_a_calibration_makes_it_good_again(client, works, people):
     assert client.post(at("calibrate", old), said).status_code == 302
     old.refresh_from_db()
     assert (old.calibrated_until, old.uncertainty) == (date(2100, 1, 1), Fraction(4, 1000))
+    assert client.post(at("calibrate", old), said).status_code == 422  # the same once more
     answer = client.post(at("calibrate", old), said | {"on": "2025-02-01"})
     assert (answer.status_code, "in the order" in answer.content.decode()) == (422, True)
 

@@ -110,6 +110,27 @@ def test_a_new_edition_starts_from_what_holds_now(client, people, size):
         assert f'value="{typed}"' in text
 
 
+def test_the_second_of_two_engineers_is_told_who_was_quicker_and_keeps_what_he_typed(client, people, size):
+    said = {"shop": "122.5", "rule": "guarded", "source": "invented sheet", "source_edition": "2", "seen": "1"}
+    client.force_login(people.engineer)
+    assert client.post(at("new_limits", size), said).status_code == 302
+    client.force_login(people.second_engineer)
+    answer = client.post(at("new_limits", size), said | {"shop": "122.7"})
+    text = answer.content.decode()
+    assert (answer.status_code, "Engineer set edition 2" in text, 'value="122.7"' in text) == (409, True, True)
+    assert size.editions.count() == 2
+    assert (
+        client.post(at("new_limits", size), said | {"seen": answer.context["form"]["seen"].value()}).status_code == 302
+    )
+
+
+def test_a_place_that_is_retired_takes_no_size(client, people, place):
+    type(place).objects.update(retired=True)
+    client.force_login(people.engineer)
+    answer = client.post(at("add_size", place), ADD)
+    assert (answer.status_code, "is retired" in answer.content.decode()) == (422, True)
+
+
 def test_a_size_that_may_go_either_way_has_a_limit_on_each_side(client, works, people, place):
     both = works.dimension(place, "length", wears="either", limits={"shop_lower": "9", "shop_upper": "10"})
     client.force_login(people.engineer)
