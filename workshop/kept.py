@@ -33,7 +33,7 @@ def answer_once(get_response):
             return refused
         if known := Receipt.objects.of_key(key):
             return _again(request, known)
-        arrival = receipts.Arrival(key, request.user, request.get_full_path()[:300], _when_kept(request))
+        arrival = receipts.Arrival(key, request.user, _sent_to(request), _when_kept(request))
         with receipts.arriving(arrival):
             return _settled(request, arrival, get_response(request))
 
@@ -57,6 +57,10 @@ def _not_now(request, key: str) -> HttpResponse | None:
     return None
 
 
+def _sent_to(request) -> str:
+    return request.get_full_path()[:300]
+
+
 def _when_kept(request) -> datetime | None:
     """By the phone's clock; only told, never trusted."""
     try:
@@ -68,6 +72,8 @@ def _when_kept(request) -> datetime | None:
 
 def _settled(request, arrival: receipts.Arrival, response) -> HttpResponse:
     """What a view wrote before it refused the rest stays, as it does for a plain form."""
+    if hasattr(response, "receipt"):
+        return response  # another sending was quicker
     try:
         if response.status_code < 400:
             return _answer(arrival.done(_said(request), getattr(response, "url", request.path)), again=False)
@@ -91,11 +97,13 @@ def _said(request) -> str:
 
 
 def _again(request, receipt: Receipt) -> HttpResponse:
-    if receipt.person_id != request.user.pk:
-        return JsonResponse({"said": "Somebody else's sending has this key."}, status=409)
+    if receipt.person_id != request.user.pk or receipt.sent_to != _sent_to(request):
+        return JsonResponse({"said": "Another sending has this key."}, status=409)
     return _answer(receipt, again=True)
 
 
 def _answer(receipt: Receipt, *, again: bool) -> JsonResponse:
     said = {"said": receipt.said, "onward": receipt.onward, "seen": receipt.seen, "again": again}
-    return JsonResponse(said, headers={"Cache-Control": "no-store"})
+    answer = JsonResponse(said, headers={"Cache-Control": "no-store"})
+    answer.receipt = receipt
+    return answer
