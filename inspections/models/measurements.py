@@ -53,6 +53,9 @@ class MeasurementQuerySet(models.QuerySet):
             if newest[one.examination.component_id, one.dimension_id] != one.examination.event_id
         }
 
+    def of_dimension(self, dimension):
+        return self.filter(dimension=dimension)
+
     def signed(self):
         return self.filter(examination__signed_at__isnull=False)
 

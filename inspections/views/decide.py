@@ -85,5 +85,6 @@ def show(request, record, shown, form, against=(), status=200):
         "form": form,
         "against": against,
         "marked": crack_desk.marked_photos(shown),
+        "outside": list(record.measurements.to_decide()),
     }
     return render(request, "inspections/decide.html", page, status=status)

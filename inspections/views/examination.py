@@ -13,6 +13,7 @@ from workshop.access import signed_in
 from workshop.roles import may
 
 from .. import crack_record
+from ..actions.sizes import SIZED
 from ..models import Examination
 from ..record_sheet import sheet_of
 
@@ -28,7 +29,7 @@ def examination(request, pk):
     counting = row is not None and counts(row, case.piece)
     roles, sheet = request.user.role_names, sheet_of(record)
     page = {
-        "page": f"{str(record).capitalize()}, {piece.name} {code}",
+        "page": f"{str(record).capitalize()}, record {record.pk}, {piece.name} {code}",
         "crumbs": way_back(piece, code, str(record).capitalize()),
         "record": record,
         "sheet": sheet,
@@ -40,10 +41,18 @@ def examination(request, pk):
         "why_not": "" if counting else why_not(row),
         "crack": crack_record.of(record),
         "decisions": sheet.decisions,
+        "to_concede": to_concede(record) if may(roles, "decide") else [],
         "may_decide": may(roles, "decide") and record.result != "sound" and not hasattr(record, "superseded_by"),
         "may_supersede": not hasattr(record, "superseded_by") and may(roles, "examine") and signs(case.actor, record),
     }
     return render(request, "inspections/examination.html", page)
+
+
+def to_concede(record: Examination) -> list:
+    """Its sizes that a concession can let back in service."""
+    if hasattr(record, "superseded_by") or record.kind not in SIZED:
+        return []
+    return [one for one in record.measurements.to_decide().select_related("dimension") if not one.beyond_scrapping]
 
 
 def signs(actor, record: Examination) -> bool:

@@ -22,7 +22,14 @@ from workshop.access import needs_signature, who_may
 from ..actions import sign
 from ..forms.examining import SHEETS, Examine, in_order, is_called_for
 
-LABELS = {Kind.CRACK_CHECK.value: "Sign a crack check", Kind.HYDRAULIC_TEST.value: "Sign a hydraulic test"}
+LABELS = {
+    Kind.CRACK_CHECK.value: "Sign a crack check",
+    Kind.HYDRAULIC_TEST.value: "Sign a hydraulic test",
+    Kind.DIMENSIONAL.value: "Measure it",
+    Kind.THICKNESS.value: "Survey its thickness",
+}
+MEASURED = {Kind.DIMENSIONAL.value: "measure", Kind.THICKNESS.value: "thickness"}
+"""Kinds that are signed on the sheet of sizes, where the place has any."""
 
 
 @who_may("examine")
@@ -50,10 +57,16 @@ def examine(request, code):
 
 def sheets_for(case, code: str, asked) -> dict[str, str]:
     """The looks that have a form of their own and that this person may sign: its address, by kind."""
+    names = SHEETS | (MEASURED if case.piece.dimensions else {})
     may_sign = {word.partition(": ")[0] for word in case.actor.authorised}
     kept = {name: asked[name] for name in ("method", "stage", "supersedes") if asked.get(name)}
     query = f"?{urlencode(kept)}" if kept else ""
-    return {kind: reverse(name, args=[code]) + query for kind, name in SHEETS.items() if kind in may_sign}
+    return {kind: reverse(name, args=[code]) + query for kind, name in names.items() if kind in may_sign}
+
+
+def on_this_form(case) -> frozenset[str]:
+    """What this person may sign here: not what has a form of its own for this piece."""
+    return case.actor.authorised - (MEASURED.keys() if case.piece.dimensions else set())
 
 
 def away_to(request, case, sheets: dict[str, str]) -> str:
@@ -61,7 +74,7 @@ def away_to(request, case, sheets: dict[str, str]) -> str:
     if request.method == "POST":
         return ""
     asked = sheets.get(request.GET.get("kind", ""), "")
-    return asked or ("" if in_order(case.actor.authorised) else next(iter(sheets.values()), ""))
+    return asked or ("" if in_order(on_this_form(case)) else next(iter(sheets.values()), ""))
 
 
 def form_for(request, piece, case) -> Examine:
@@ -71,11 +84,11 @@ def form_for(request, piece, case) -> Examine:
         "on": timezone.localdate(),
         "reached": sorted(case.place.surfaces) if case.place else [],
     }
-    initial["look"] = likely(request.GET.get("kind", ""), case.actor.authorised, called_for)
+    initial["look"] = likely(request.GET.get("kind", ""), on_this_form(case), called_for)
     initial["supersedes"] = request.GET.get("supersedes")
     return Examine(
         request.POST if request.method == "POST" else None,
-        initial=initial, component=piece, place=case.place, authorised=case.actor.authorised, called_for=called_for,
+        initial=initial, component=piece, place=case.place, authorised=on_this_form(case), called_for=called_for,
     )  # fmt: skip
 
 

@@ -18,6 +18,7 @@ from .. import fit_desk, size_desk
 from ..actions import copying, limits
 from ..forms.limits import LimitsForm, PlacesForm, RetireForm, SizeForm
 from ..models import Dimension
+from ..size_years import years_of
 
 
 def size_or_404(pk: int) -> Dimension:
@@ -91,14 +92,15 @@ def size(request, pk):
 
 
 def _size(request, dimension, retire_form, status=200):
-    place = dimension.position
+    place, editions = dimension.position, size_desk.editions_of(dimension)
+    newest = editions[0].limits if editions else None
     page = {
         "page": f"{dimension}: {place.words}",
         "crumbs": crumbs(place, (reverse("sizes", args=[place.pk]), "Sizes"), ("", str(dimension))),
         "place": place,
         "size": dimension,
-        "editions": size_desk.editions_of(dimension),
-        "measured": dimension.measurements.newest(),
+        "editions": editions,
+        "years": years_of(dimension, newest, request.GET.get("piece", "")),
         "form": retire_form,
         "may_edit": may(request.user.role_names, "edit limits") and not dimension.retired and not place.retired,
     }

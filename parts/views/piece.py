@@ -3,9 +3,10 @@
 from django.shortcuts import render
 from django.urls import reverse
 
-from .. import piece_sheet
+from .. import piece_sheet, piece_sizes
 from ..actions.cases import case_for
 from ..doing import doing
+from ..domain.other_deeds import other_refusals
 from ..domain.words import State
 from ..models import Component, Tag
 from ..way_sheets import beside_piece
@@ -37,6 +38,9 @@ def piece(request, tag: Tag):
             "photos": photos,
             "looks": looks,
             "welding": piece_sheet.welding(case, address),
+            "sizes": piece_sizes.sizes(component),
+            "may_measure": case.may(case.actor.roles, "examine") and not other_refusals("examine", case),
+            "may_decide": case.may(case.actor.roles, "decide"),
             "called_for": piece_sheet.called_for(case),
             "inner": piece_sheet.inner_places(component),
             "mates": piece_sheet.mates(component),
