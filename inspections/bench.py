@@ -75,6 +75,10 @@ class Size:
         ]  # fmt: skip
 
     @property
+    def last_size(self) -> str:
+        return in_both(self.last.value, self.dimension.unit)
+
+    @property
     def many(self) -> bool:
         return len(self.line.cells) > ONE_BY_ONE
 

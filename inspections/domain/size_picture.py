@@ -20,7 +20,7 @@ SMALL_WIDTH = 150
 MARGIN = Fraction(12, 100)  # of the span, on either side of what is drawn
 FAR = Fraction(6, 10)  # of the span of the limits: a size farther off is drawn at the edge
 THINNEST = 3  # pixels
-CHARACTER = Fraction(72, 10)  # the width of one in a label, in pixels
+CHARACTER = Fraction(79, 10)  # the width of one in a label, in pixels
 ROW = 18  # the height of a row of labels
 SCALE_TOP, SCALE = 34, 48  # the top of the thickest stretch, and the middle of the scale
 THICK = {"new": 28, "shop": 16, "scrapping": 6, "beyond": 0}
@@ -96,7 +96,7 @@ def picture(
         guard=_guard(value, guard, scale),
         others=tuple(scale.at(size) for size in sorted(set(others)) if not scale.off(size)),
         label=label,
-        label_x=0 if at is None else _kept_inside(at, label, scale.width, 8.6),
+        label_x=0 if at is None else _kept_inside(at, label, scale.width, 9.8),
         words=_in_words(limits, label),
     )
 

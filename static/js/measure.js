@@ -2,7 +2,7 @@
 "use strict";
 
 (() => {
-  const blank = (size) => [...size.querySelectorAll(".figures input")].every((input) => !input.value.trim());
+  const blank = (size) => [...size.querySelectorAll(".spots input")].every((input) => !input.value.trim());
 
   const setUnit = (size, option) => {
     const unit = option?.dataset.unit;
@@ -24,6 +24,6 @@
   });
 
   // One at a time: the field is ready to type in.
-  const big = document.querySelector(".size-big .figures input");
+  const big = document.querySelector(".size-big .spots input");
   if (big && !document.querySelector("#errors")) big.focus();
 })();

@@ -155,7 +155,7 @@ def test_many_spots_go_by_one_by_one(bench, works, place, micrometer):
 def test_the_last_value_of_the_piece_stands_beside(bench, works, piece, size):
     works.measure(piece, {size: "124.96"})
     page = text_of(bench.get(at(piece)))
-    assert "Last: <strong>journal diameter 124.96 mm" in page
+    assert "Last: <strong>124.96 mm" in page
     assert "Examiner</a>" in page
 
 
