@@ -1,5 +1,6 @@
 """Somebody who is signed in to a running server, without a browser: plain requests with cookies."""
 
+import json
 import re
 import urllib.error
 import urllib.parse
@@ -21,6 +22,7 @@ class Visitor:
 
     def __init__(self, address: str, *, follow: bool = True, cookies: CookieJar | None = None):
         self.address, self.cookies = address, CookieJar() if cookies is None else cookies
+        self.number = 0  # the person's, once it has been asked for
         handlers = [urllib.request.ProxyHandler({}), urllib.request.HTTPCookieProcessor(self.cookies)]
         self.opener = urllib.request.build_opener(*handlers, *([] if follow else [StayHere]))
 
@@ -33,11 +35,16 @@ class Visitor:
     def get(self, path: str) -> Answer:
         return self._open(urllib.request.Request(self.address + path))
 
-    def post(self, path: str, **fields) -> Answer:
+    def post(self, path: str, *, headers=(), **fields) -> Answer:
         body = urllib.parse.urlencode({"csrfmiddlewaretoken": self.token, **fields}).encode()
-        return self._open(urllib.request.Request(self.address + path, body))
+        return self._open(urllib.request.Request(self.address + path, body, dict(headers)))
 
-    def upload(self, path: str, name: str, file: bytes) -> Answer:
+    def kept(self, key: str) -> dict[str, str]:
+        """The headers by which a phone sends, under this key, what it had kept."""
+        self.number = self.number or json.loads(self.get("/waiting/who").body)["person"]
+        return {"X-Cotter-Key": key, "X-Cotter-Person": str(self.number)}
+
+    def upload(self, path: str, name: str, file: bytes, *, headers=()) -> Answer:
         """Send one picture, as a form does."""
         edge = uuid.uuid4().hex
         head = (
@@ -46,7 +53,7 @@ class Visitor:
             "Content-Type: image/jpeg\r\n\r\n"
         )
         body = head.encode() + file + f"\r\n--{edge}--\r\n".encode()
-        kind = {"Content-Type": f"multipart/form-data; boundary={edge}"}
+        kind = {"Content-Type": f"multipart/form-data; boundary={edge}", **dict(headers)}
         return self._open(urllib.request.Request(self.address + path, body, kind))
 
     @property

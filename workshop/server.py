@@ -15,7 +15,7 @@ import waitress
 from django.conf import settings
 from django.core.management import call_command
 
-from . import backups, data_folder
+from . import backups, data_folder, room
 
 log = logging.getLogger(__name__)
 
@@ -34,6 +34,7 @@ def prepare() -> None:
     from parts import triggers
 
     backups.finish_interrupted_restore(settings.DATA)
+    room.hold_back(settings.DATA)
     call_command("migrate", interactive=False, verbosity=0)
     call_command("collectstatic", interactive=False, verbosity=0)
     missing = triggers.missing()

@@ -41,6 +41,7 @@ MIDDLEWARE = [
     "workshop.middleware.send_pages_small",
     "csp.middleware.CSPMiddleware",
     "workshop.middleware.ask_for_nothing_but_the_camera",
+    "workshop.room.keep_room_for_signing_in",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",

@@ -2,6 +2,9 @@
 
 import http.client
 import itertools
+import json
+import os
+import secrets
 import shutil
 import sqlite3
 import threading
@@ -27,7 +30,8 @@ class Acknowledged:
     """What the server said that it had kept."""
 
     def __init__(self):
-        self.cleaned, self.photos, self.before = [], [], 0
+        self.cleaned, self.photos, self.before, self.events = [], [], 0, 0
+        self.sent = {}  # by its key, how each thing that a phone had kept can be sent again
 
     def __len__(self):
         return len(self.cleaned) + len(self.photos)
@@ -41,6 +45,7 @@ def killed(built_demo, tmp_path_factory):
     with serving(folder, COTTER_DEMO="1") as address:
         register = Register(address, folder)
         told.before = register.one("SELECT count(*) FROM parts_photo")
+        told.events = register.one("SELECT max(id) FROM parts_event")
         codes = [code for (code,) in register.rows(STRIPPED)]
         jar = Visitor(address).sign_in("pim", PASSWORD).cookies
         people = [Visitor(address, follow=False, cookies=jar) for _ in range(3)]
@@ -62,21 +67,33 @@ def killed(built_demo, tmp_path_factory):
 
 
 def clean_all(person: Visitor, codes: list[str], told: Acknowledged) -> None:
-    for code in codes:
+    """Every second one as a plain form, the others from what the phone had kept."""
+    for number, code in enumerate(codes):
+        address = f"/t/{code}/do/clean"
         try:
-            seen = seen_in(person.get(f"/t/{code}/do/clean").body)
-            if person.post(f"/t/{code}/do/clean", method="steam", seen=seen).status == 302:
+            said = {"method": "steam", "seen": seen_in(person.get(address).body)}
+            if number % 2:
+                done = person.post(address, **said).status == 302
+            else:
+                done = send_kept(person, told, secrets.token_hex(16), address, said)
+            if done:
                 told.cleaned.append(code)
         except GONE:
             return
 
 
+def send_kept(person: Visitor, told: Acknowledged, key: str, address: str, said: dict) -> bool:
+    told.sent[key] = (address, said)
+    return person.post(address, headers=person.kept(key), **said).status == 200
+
+
 def photograph(person: Visitor, code: str, told: Acknowledged) -> None:
-    picture = a_photo(size=(1600, 1200)).read()
     for number in itertools.count():
+        key, picture = secrets.token_hex(16), a_photo(size=(1600, 1200)).read()
+        told.sent[key] = (f"/t/{code}/photos", picture)
         try:
-            if person.upload(f"/t/{code}/photos", f"{number}.jpg", picture).status == 302:
-                told.photos.append(number)
+            if person.upload(f"/t/{code}/photos", f"{number}.jpg", picture, headers=person.kept(key)).status == 200:
+                told.photos.append(key)
         except GONE:
             return
 
@@ -124,6 +141,28 @@ def test_what_each_place_needs_is_still_what_the_rows_say(killed):
     assert not checked.returncode, checked.stdout + checked.stderr
 
 
+def test_each_receipt_stands_beside_its_change_and_none_without(killed):
+    register, told = killed
+    receipts = register.rows("SELECT key, event_id, said FROM parts_receipt")
+    assert {key for key, _, _ in receipts} <= set(told.sent)
+    assert set(told.photos) <= {key for key, _, _ in receipts}
+    assert all(event and said for _, event, said in receipts)
+
+
+def test_files_that_an_upload_left_behind_are_swept(killed):
+    """Those that are young might still be arriving; an hour later they cannot."""
+    register, _ = killed
+    for folder in ("originals", "pictures"):
+        for path in (register.data / folder).iterdir():
+            os.utime(path, (0, 0))
+    swept = manage(register.folder, "sweep_photos", COTTER_DEMO="1")
+    assert not swept.returncode, swept.stderr
+    assert "0 files of photos missing." in swept.stdout
+    photos = register.one("SELECT count(*) FROM parts_photo")
+    assert len(list((register.data / "originals").iterdir())) == photos
+    assert len(list((register.data / "pictures").iterdir())) == 2 * photos
+
+
 def test_it_serves_again_and_goes_on_with_the_work(killed):
     register, told = killed
     ((code,), *_) = register.rows(STRIPPED)
@@ -131,3 +170,27 @@ def test_it_serves_again_and_goes_on_with_the_work(killed):
         person = Visitor(address, follow=False).sign_in("pim", PASSWORD)
         seen = seen_in(person.get(f"/t/{code}/do/clean").body)
         assert person.post(f"/t/{code}/do/clean", method="steam", seen=seen).status == 302
+
+
+def test_phones_send_everything_again_and_each_thing_is_there_once(killed):
+    """They cannot know which answers were on their way when the server was killed."""
+    register, told = killed
+    with serving(register.folder, COTTER_DEMO="1") as address:
+        person = Visitor(address, follow=False).sign_in("pim", PASSWORD)
+        arrived = {key for (key,) in register.rows("SELECT key FROM parts_receipt")}
+        for key, (path, said) in told.sent.items():
+            headers = person.kept(key)
+            if isinstance(said, bytes):
+                answer = person.upload(path, "again.jpg", said, headers=headers)
+            else:
+                answer = person.post(path, headers=headers, **said)
+            assert answer.status == 200, answer.body
+            assert json.loads(answer.body)["again"] == (key in arrived)
+    photos = [key for key, (_, said) in told.sent.items() if isinstance(said, bytes)]
+    assert register.one("SELECT count(*) FROM parts_photo") == told.before + len(photos)
+    twice = register.rows(
+        "SELECT component_id FROM parts_event WHERE action = 'clean' AND id > ? GROUP BY component_id "
+        "HAVING count(*) > 1",
+        told.events,
+    )
+    assert twice == []

@@ -1,12 +1,15 @@
 """Thirty people at once, through the server: nobody is refused for want of the database, and nothing is lost."""
 
+import json
 import re
+import secrets
 from concurrent.futures import ThreadPoolExecutor
 from threading import Barrier
 
 import pytest
 
 from tests.demo_copy import PASSWORD
+from tests.pictures import a_photo
 from tests.running import manage
 from tests.visitor import Visitor, seen_in
 
@@ -75,6 +78,34 @@ def test_of_thirty_on_one_piece_one_wins_and_the_others_are_told_who_did_what_an
     told = re.compile(rf"{winner} recorded “clean” on it at \d\d:\d\d on \d+ \w+")
     assert all(told.search(answer.body) for answer in answers if answer.status == 409)
     assert register.one("SELECT count(*) FROM parts_event WHERE component_id = ? AND id > ?", piece, int(seen)) == 1
+
+
+def test_the_same_thing_sent_thirty_times_at_once_is_done_once_and_answered_alike(register, sessions):
+    ((code, piece),) = register.rows(STRIPPED, 1)
+    phones = [Visitor(register.address, follow=False, cookies=sessions["pim"]) for _ in range(MANY)]
+    seen = seen_in(phones[0].get(f"/t/{code}/do/clean").body)
+    headers = phones[0].kept(secrets.token_hex(16))
+    said = {"method": "hot wash", "seen": seen}
+    answers = all_at_once(
+        [lambda phone=phone: phone.post(f"/t/{code}/do/clean", headers=headers, **said) for phone in phones]
+    )
+    assert [answer.status for answer in answers] == [200] * MANY
+    told = [json.loads(answer.body) for answer in answers]
+    assert sorted(answer.pop("again") for answer in told) == [False] + [True] * (MANY - 1)
+    assert all(answer == told[0] for answer in told)
+    assert register.one("SELECT count(*) FROM parts_event WHERE component_id = ? AND id > ?", piece, int(seen)) == 1
+
+
+def test_thirty_phones_send_what_they_kept_at_once_and_all_of_it_arrives(register, people):
+    ((code, piece),) = register.rows(STRIPPED, 1)
+    before = register.one("SELECT count(*) FROM parts_photo WHERE component_id = ?", piece)
+
+    def send(person: Visitor):
+        headers, picture = person.kept(secrets.token_hex(16)), a_photo().read()
+        return lambda: person.upload(f"/t/{code}/photos", "image.jpg", picture, headers=headers)
+
+    assert [answer.status for answer in all_at_once([send(person) for person in people])] == [200] * MANY
+    assert register.one("SELECT count(*) FROM parts_photo WHERE component_id = ?", piece) == before + MANY
 
 
 def test_nothing_of_it_was_trouble_in_the_log(register):

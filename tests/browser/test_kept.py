@@ -1,0 +1,254 @@
+"""Work that is kept on the phone: with the network gone, slow, or losing answers; signed out; refused; browser closed.
+
+The pages are opened at a name that no browser trusts without HTTPS, as in a shed: no service worker, no randomUUID.
+"""
+
+import time
+from contextlib import contextmanager
+
+import pytest
+from playwright.sync_api import expect, sync_playwright
+
+from tests import tools
+from tests.browser.watching import PHONE, Person
+from tests.demo_copy import Register
+from tests.pictures import a_photo
+from tests.running import serving
+
+pytestmark = pytest.mark.needs_chromium
+
+FLAGS = ["--no-sandbox", "--host-resolver-rules=MAP shed.local 127.0.0.1"]
+STRIPPED = """
+    SELECT tag.code FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
+    WHERE piece.state = 'stripped' ORDER BY piece.id DESC"""
+PHOTOS_OF = "SELECT count(*) FROM parts_photo WHERE component_id = (SELECT component_id FROM parts_tag WHERE code = ?)"
+STATE = "SELECT state FROM parts_component WHERE id = (SELECT component_id FROM parts_tag WHERE code = ?)"
+EVENTS_OF = """SELECT count(*) FROM parts_event
+    WHERE action = ? AND component_id = (SELECT component_id FROM parts_tag WHERE code = ?)"""
+SIGNALS = 15_000
+
+
+@pytest.fixture(scope="module")
+def shed(copied):
+    with serving(copied, COTTER_DEMO="1") as address:
+        yield Register(address.replace("127.0.0.1", "shed.local"), copied)
+
+
+@pytest.fixture(scope="module")
+def codes(shed):
+    """Each test takes a piece of its own."""
+    return iter([code for (code,) in shed.rows(STRIPPED)])
+
+
+@pytest.fixture
+def code(codes):
+    return next(codes)
+
+
+@pytest.fixture(scope="module")
+def chromium():
+    with sync_playwright() as playwright:
+        yield playwright.chromium
+
+
+@contextmanager
+def phone(chromium, shed, folder, username=""):
+    """A browser that keeps its things in a folder: opened on it again, it is the same phone."""
+    context = chromium.launch_persistent_context(
+        folder, executable_path=tools.chromium(), args=FLAGS, locale="en-GB", **PHONE
+    )
+    context.set_default_timeout(SIGNALS)
+    try:
+        person = Person(context.pages[0], shed.address)
+        if username:
+            person.open("/sign-in/")
+            person.sign_in(username)
+            expect(person.page.locator("nav")).to_be_visible()
+        yield person
+    finally:
+        context.close()
+
+
+@pytest.fixture
+def pim(chromium, shed, tmp_path):
+    with phone(chromium, shed, tmp_path / "phone", "pim") as person:
+        yield person
+
+
+def sent(file) -> dict:
+    return {"name": file.name, "mimeType": file.content_type, "buffer": file.read()}
+
+
+def choose_photos(person, number: int, **how) -> None:
+    files = [sent(a_photo(f"{n}.jpg", **how)) for n in range(number)]
+    person.page.locator("#photos").set_input_files(files)
+    person.page.get_by_role("button", name="Keep these photos").click()
+
+
+def eventually(found, wanted) -> None:
+    """The phone sends by itself, in its own time."""
+    until = time.monotonic() + SIGNALS / 1000
+    while found() != wanted and time.monotonic() < until:
+        time.sleep(0.1)
+    assert found() == wanted
+
+
+def waits(person, number: int) -> None:
+    expect(person.page.locator("#waiting")).to_contain_text(f"{number} waiting on this phone", timeout=SIGNALS)
+
+
+def nothing_waits(person) -> None:
+    expect(person.page.locator("#waiting")).to_be_empty(timeout=SIGNALS)
+
+
+def test_ten_photos_chosen_without_a_network_arrive_by_themselves_once_each(shed, pim, code):
+    pim.open(f"/t/{code}/photos")
+    assert pim.page.evaluate("[window.isSecureContext, 'serviceWorker' in navigator]") == [False, False]
+    pim.page.context.set_offline(True)
+    choose_photos(pim, 10)
+    waits(pim, 10)
+    pim.sees("You may walk on")
+    pim.fits()
+    before = shed.one(PHOTOS_OF, code)
+    pim.page.context.set_offline(False)
+    eventually(lambda: shed.one(PHOTOS_OF, code), before + 10)
+    nothing_waits(pim)
+
+
+def test_what_was_kept_is_there_after_the_browser_was_closed(chromium, shed, tmp_path, code):
+    with phone(chromium, shed, tmp_path / "phone", "pim") as pim:
+        pim.open(f"/t/{code}/do/clean")
+        pim.page.context.set_offline(True)
+        pim.page.get_by_role("button", name="Hot wash").click()
+        pim.sees("Kept on this phone.")
+        waits(pim, 1)
+    assert shed.one(STATE, code) == "stripped"
+    with phone(chromium, shed, tmp_path / "phone") as pim:
+        pim.open("/")
+        eventually(lambda: shed.one(STATE, code), "cleaned")
+        nothing_waits(pim)
+
+
+def test_an_answer_lost_after_the_change_leads_to_nothing_twice(shed, pim, code):
+    lost = []
+
+    def lose(route):
+        if lost or route.request.method == "GET":
+            return route.continue_()
+        host = shed.address.removeprefix("http://")
+        here = route.request.url.replace("shed.local", "127.0.0.1")
+        lost.append(route.fetch(url=here, headers=route.request.all_headers() | {"host": host}).status)
+        return route.abort()  # the server has done it, and nobody hears of it
+
+    pim.page.route(f"**/t/{code}/do/clean", lose)
+    pim.open(f"/t/{code}/do/clean")
+    pim.page.get_by_role("button", name="Hot wash").click()
+    pim.sees("Kept on this phone.")
+    nothing_waits(pim)
+    assert lost == [200]
+    assert shed.one(EVENTS_OF, "clean", code) == 1
+
+
+def test_while_the_server_answers_the_page_goes_on_as_it_always_did(pim, code):
+    pim.open(f"/t/{code}/do/clean")
+    pim.page.get_by_role("button", name="Hot wash").click()
+    pim.sees("Marked cleaned.")
+    nothing_waits(pim)
+
+
+def test_a_mistake_in_a_form_is_told_in_it_and_nothing_waits(pim, code):
+    pim.open(f"/t/{code}/move")
+    field = pim.page.get_by_label("Where to")
+    field.fill("the far side of the moon")
+    pim.page.get_by_role("button", name="It lies there now").click()
+    pim.sees("Not saved yet")
+    expect(field).to_have_value("the far side of the moon")
+    nothing_waits(pim)
+
+
+def test_a_slow_link_brings_photos_one_by_one(shed, pim, code):
+    """Forty kilobytes a second."""
+    pim.open(f"/t/{code}/photos")
+    before = shed.one(PHOTOS_OF, code)
+    link = pim.page.context.new_cdp_session(pim.page)
+    slow = {"offline": False, "latency": 300, "downloadThroughput": 40_000, "uploadThroughput": 40_000}
+    link.send("Network.emulateNetworkConditions", slow)
+    choose_photos(pim, 3, size=(1600, 1200))
+    pim.sees("1 of 3 photos has arrived.")
+    nothing_waits(pim)
+    assert shed.one(PHOTOS_OF, code) == before + 3
+
+
+def test_a_signed_out_phone_keeps_its_work_and_no_one_else_sends_it(shed, pim, code):
+    pim.open(f"/t/{code}/do/clean")
+    pim.page.context.clear_cookies()
+    pim.page.get_by_role("button", name="Hot wash").click()
+    pim.sees("It goes once you have signed in again.")
+    pim.open("/sign-in/")
+    expect(pim.page.locator("#waiting")).to_contain_text("must sign in to send them")
+    pim.sign_in("wren")
+    expect(pim.page.locator("#waiting")).to_contain_text("Kept by Pim")
+    pim.open("/waiting/")
+    pim.sees("it goes under no other name")
+    assert shed.one(STATE, code) == "stripped"
+    pim.page.context.clear_cookies()
+    pim.open("/sign-in/")
+    pim.sign_in("pim")
+    eventually(lambda: shed.one(STATE, code), "cleaned")
+    nothing_waits(pim)
+
+
+def test_what_somebody_else_moved_on_stays_until_a_person_settles_it(chromium, shed, tmp_path, pim, code):
+    pim.open(f"/t/{code}/move")
+    pim.page.context.set_offline(True)
+    pim.page.get_by_label("Where to").fill("stores")
+    crate = pim.page.locator("datalist option").first.get_attribute("value")
+    pim.page.get_by_label("Where to").fill(crate)
+    pim.page.get_by_role("button", name="It lies there now").click()
+    waits(pim, 1)
+    with phone(chromium, shed, tmp_path / "other", "wren") as wren:
+        wren.open(f"/t/{code}/do/clean")
+        wren.page.get_by_role("button", name="Hot wash").click()
+        wren.sees("Marked cleaned.")
+    pim.page.context.set_offline(False)
+    expect(pim.page.locator("#waiting")).to_contain_text("settle it")
+    pim.page.locator("#waiting a").click()
+    pim.sees("Wren Tolliscombe recorded “clean” on it at")
+    pim.sees(f"Where to: {crate}")
+    pim.fits()
+    pim.page.get_by_role("button", name="Send it anyway").click()
+    nothing_waits(pim)
+    pim.sees("Nothing waits.")
+    assert shed.one(EVENTS_OF, "move", code) >= 1
+
+
+def test_two_things_done_to_one_piece_without_a_network_do_not_stand_in_each_others_way(shed, pim, code):
+    second = pim.page.context.new_page()
+    second.goto(f"{pim.address}/t/{code}/move")
+    pim.open(f"/t/{code}/do/clean")
+    pim.page.context.set_offline(True)
+    pim.page.get_by_role("button", name="Hot wash").click()
+    pim.sees("Kept on this phone.")
+    second.get_by_label("Where to").fill(second.locator("datalist option").last.get_attribute("value"))
+    second.get_by_role("button", name="It lies there now").click()
+    waits(pim, 2)
+    pim.page.context.set_offline(False)
+    eventually(lambda: shed.one(STATE, code), "cleaned")
+    nothing_waits(pim)
+    assert not [said for said in pim.complaints if "ERR_INTERNET_DISCONNECTED" not in said]
+
+
+def test_what_nobody_wants_any_more_is_dropped_after_a_question(shed, pim, code):
+    pim.open(f"/t/{code}/photos")
+    pim.page.context.clear_cookies()
+    before = shed.one(PHOTOS_OF, code)
+    choose_photos(pim, 1)
+    waits(pim, 1)
+    pim.open("/waiting/")
+    expect(pim.page.locator("canvas")).to_be_visible()
+    asked = []
+    pim.page.on("dialog", lambda dialog: (asked.append(dialog.message), dialog.accept()))
+    pim.page.get_by_role("button", name="Drop it").click()
+    nothing_waits(pim)
+    assert "It has not arrived, and will be gone." in asked[0]
+    assert shed.one(PHOTOS_OF, code) == before
