@@ -1,4 +1,4 @@
-"""The sizes that a piece's place calls for, each as last measured on this piece: two queries, or one where none is set."""
+"""The sizes that a piece's place calls for, each as last measured on this piece. Two queries; one where none is set."""
 
 from dataclasses import dataclass
 
@@ -28,7 +28,7 @@ class SizeLine:
 def sizes(component: Component) -> list[SizeLine]:
     if component.place_id is None:
         return []
-    dimensions = list(Position._meta.get_field("dimensions").related_model.objects.of_place(component.place))
+    dimensions = list(Position._meta.get_field("dimensions").related_model.objects.of_place(component.place_id))
     if not dimensions:
         return []
     taken = dimensions[0].measurements.model.objects.of_piece(component).with_standing()

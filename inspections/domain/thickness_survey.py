@@ -54,12 +54,13 @@ def in_words(found: Wasting, required: Fraction | None, unit: str) -> str:
     where = f" at {at}" if at else ""
     if found.per_year <= 0:
         return f"Nothing was lost since the earlier survey at the spots that were read in both ({found.compared})."
-    rate = f"Fastest to count{where}: {in_both(rounded_up(found.per_year), unit)} lost a year"
+    rate = f"{in_both(rounded_up(found.per_year), unit)} lost a year{where}"
     if required is None:
-        return f"{rate}. No least thickness is set, so no time is worked out."
+        return f"{rate}, the most anywhere. No least thickness is set, so no time is worked out."
     if not found.years:
-        return f"{rate}. The required {in_both(required, unit)} is reached already."
-    return f"{rate}; the required {in_both(required, unit)} would be reached in {_years(found.years)} at that rate."
+        return f"{rate}. The required {in_both(required, unit)} is reached there already."
+    by_then = f"in {_years(found.years)} at that rate"
+    return f"{rate}. That spot is the first to come down to {in_both(required, unit)}: {by_then}."
 
 
 def rounded_up(mm: Fraction) -> Fraction:

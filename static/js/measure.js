@@ -23,6 +23,11 @@
     }
   });
 
+  document.addEventListener("input", () => {
+    const told = document.querySelector("[data-so-far]");
+    if (told) told.textContent = [...document.querySelectorAll("[data-size]")].filter((size) => !blank(size)).length;
+  });
+
   // One at a time: the field is ready to type in.
   const big = document.querySelector(".size-big .spots input");
   if (big && !document.querySelector("#errors")) big.focus();

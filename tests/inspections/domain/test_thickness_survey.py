@@ -49,7 +49,7 @@ def test_a_spot_that_was_not_read_on_an_earlier_day_says_nothing(earlier):
 
 def test_what_is_reached_already_is_said():
     found = wasting(at(a="7"), [(years_ago(10), at(a="8"))], NOW, Fraction(7))
-    assert "is reached already" in in_words(found, Fraction(7), "mm")
+    assert "is reached there already" in in_words(found, Fraction(7), "mm")
 
 
 def test_a_thicker_reading_is_no_loss():
