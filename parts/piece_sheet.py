@@ -4,7 +4,9 @@ from dataclasses import dataclass
 from urllib.parse import urlencode
 
 from django.core.paginator import Paginator
+from django.utils import timezone
 
+from .domain.clocks import clock_trouble
 from .domain.looked import counts, missing_looks
 from .domain.needs import doubts
 from .domain.plain import day
@@ -60,6 +62,7 @@ def history(component: Component, number) -> "Paginator.page":
         .select_related("actor", "checker", "movement__went_to", "movement__came_from")
     )
     page = Paginator(events, EVENTS_A_PAGE).get_page(number)
+    page.clock_trouble = clock_trouble([event.at for event in page.object_list], timezone.now())
     page.object_list = [told(event) for event in page.object_list]
     return page
 

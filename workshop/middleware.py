@@ -140,6 +140,18 @@ def tell_fragments_from_pages(get_response):
     return middleware
 
 
+def say_whose_it_is(get_response):
+    """What one person has seen is never kept for another by a phone (static/js/sw.js): each page says whose it is."""
+
+    def middleware(request):
+        response = get_response(request)
+        if is_page(response) and request.user.is_authenticated:
+            response.headers["X-Cotter-Whose"] = str(request.user.pk)
+        return response
+
+    return middleware
+
+
 def is_page(response) -> bool:
     return response.headers.get("Content-Type", "").startswith("text/html")
 

@@ -51,6 +51,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "workshop.middleware.tell_fragments_from_pages",
+    "workshop.middleware.say_whose_it_is",
     "workshop.middleware.refuse_too_much_at_once",
     "workshop.middleware.own_up_to_trouble_with_the_disk",
     "workshop.kept.answer_once",

@@ -20,6 +20,7 @@ from .views.sign_in import sign_in, sign_out
 from .views.switch import by_card, card_scanned, switch, switch_to
 from .views.tablets import remove_tablet, tablets
 from .views.waiting import waiting, who
+from .views.worker import worker
 
 urlpatterns = [
     path("CARD/<str:code>", card_scanned, name="card_in_capitals"),
@@ -46,6 +47,7 @@ urlpatterns = [
     path("people/<int:pk>/pin/forget", forget_pin, name="forget_pin"),
     path("people/<int:pk>/sign-out", sign_out_person, name="sign_out_person"),
     path("sign-ins/<int:pk>/end", end_sign_in, name="end_sign_in"),
+    path("sw.js", worker, name="worker"),
     path("switch/", switch, name="switch"),
     path("switch/card", by_card, name="by_card"),
     path("switch/<int:pk>", switch_to, name="switch_to"),

@@ -6,11 +6,13 @@ from io import BytesIO
 from pathlib import Path
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
 from parts.actions import photos
 from parts.actions.tagging import issue, unused
 from parts.models import Photo
+from tests.parts.test_pictures import png_header
 from tests.pictures import a_broken_photo, a_photo, not_a_photo
 
 
@@ -87,6 +89,29 @@ def test_the_good_ones_are_kept_and_the_bad_ones_named(shed, piece):
     assert "1 photo of horn guide kept. Do not send those again." in said
     assert 'value="crack at the &lt;root&gt;"' in said
     assert piece.photos.count() == 1
+
+
+@pytest.mark.filterwarnings("ignore::PIL.Image.DecompressionBombWarning")
+def test_whatever_else_is_among_them_is_named_and_refused_and_the_photos_kept(shed, piece):
+    """A bomb of a picture, a renamed program, a drawing with a script, a cut JPEG; and a good photo with a name that
+    would climb out of the folder."""
+    bad = {
+        "bomb.png": png_header(60_000, 60_000),
+        "holiday.jpg": b"MZ\x90\x00" + bytes(500),
+        "drawing.svg": b"<svg xmlns='http://www.w3.org/2000/svg'><script>alert(1)</script></svg>",
+        "cut.jpg": a_broken_photo().read(),
+    }
+    files = [SimpleUploadedFile(name, content, "image/jpeg") for name, content in bad.items()]
+    climbing = a_photo("axlebox.jpg")
+    climbing.name = climbing._name = "../../../etc/axlebox.jpg"
+    answer = shed.post(sent_to(piece), {"photos": [*files, climbing, a_photo("plain.jpg")]})
+    assert answer.status_code == 422
+    said = text_of(answer)
+    for number, name in enumerate(bad, 1):
+        assert f"Photo {number} of 6, {name}: " in said
+    assert "2 photos of horn guide kept." in said
+    assert piece.photos.count() == 2
+    assert all(len(photo.name) == 32 and int(photo.name, 16) for photo in piece.photos.all())
 
 
 @pytest.mark.parametrize(

@@ -1,12 +1,16 @@
 """The page that a scan opens."""
 
+from datetime import timedelta
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from django.utils import timezone
 
 from parts.actions.structure import edit_position
 from parts.domain.words import Action, State
+from parts.models import Event
 from tests.factories import fresh
 
 
@@ -144,3 +148,13 @@ def test_its_queries_do_not_grow_with_what_is_inside(client, works):
     client.force_login(works.people.engineer)
     client.get(address(few))
     assert queries_of(client, address(few)) == queries_of(client, address(many)) <= 38
+
+
+def test_a_clock_set_back_leaves_the_history_in_order_and_is_told(client, works, people):
+    piece = works.piece()
+    assert "was set back" not in page(client, people.volunteer, piece).content.decode()
+    seven_hours_ago = timezone.now() - timedelta(hours=7)
+    Event.objects.create(component=piece, actor=people.fitter, action="clean", at=seven_hours_ago)
+    said = page(client, people.volunteer, piece).content.decode()
+    assert said.index("Cleaned.") < said.index("Came off, and entered the register.")
+    assert "The clock of the computer that serves Cotter was set back between two of these." in said

@@ -1,0 +1,70 @@
+"""Out of range where the address is trusted: pages seen last open, marked as such; never another person's."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.watching import PHONE, window
+from tests.running import serving
+
+pytestmark = pytest.mark.needs_chromium
+
+
+@pytest.fixture
+def served(built_demo, tmp_path):
+    """At 127.0.0.1, which browsers trust as they trust HTTPS."""
+    folder = Path(shutil.copytree(built_demo, tmp_path / "copy"))
+    with serving(folder, COTTER_DEMO="1") as address:
+        yield address
+
+
+def crates(person) -> str:
+    person.open("/where/")
+    return person.page.locator("main a.row").first.get_attribute("href")
+
+
+def ready(person) -> None:
+    """The worker has the page in its hands."""
+    person.page.evaluate("navigator.serviceWorker.ready")
+    person.page.wait_for_function("navigator.serviceWorker.controller !== null")
+
+
+def test_what_was_seen_opens_without_the_server_and_says_so(browser, served):
+    with window(browser, served, "pim", **PHONE) as pim:
+        ready(pim)
+        crate = crates(pim)
+        pim.open(crate)
+        heading = pim.page.locator("h1").inner_text()
+        expect(pim.page.locator("#as-last-seen")).to_have_count(0)
+        pim.page.wait_for_timeout(500)
+        served.process.kill()
+        served.process.wait()
+        pim.open(crate)
+        pim.sees("As last seen at")
+        expect(pim.page.locator("h1")).to_have_text(heading)
+        pim.fits()
+        pim.page.goto(f"{served}/l/nowhere/")
+        expect(pim.page.locator("main")).to_contain_text("was not opened on this phone before")
+        pim.complaints.clear()  # of a server that is gone
+
+
+def test_nobody_is_shown_what_another_person_had_seen(browser, served):
+    with window(browser, served, "pim", **PHONE) as pim:
+        ready(pim)
+        pim.open(crates(pim))
+        pim.page.wait_for_timeout(500)
+        kept = "caches.keys().then(names => names.filter(name => name.startsWith('seen-by-')))"
+        (whose,) = pim.page.evaluate(kept)
+        pim.page.locator(".who summary").click()
+        pim.page.get_by_role("button", name="Sign out").click()
+        expect(pim.page.get_by_label("Sign-in name")).to_be_visible()
+        pim.page.wait_for_timeout(500)
+        assert pim.page.evaluate(kept) == []
+        pim.sign_in("wren")
+        expect(pim.page.locator("nav").first).to_be_visible()
+        pim.open(crates(pim))
+        pim.page.wait_for_timeout(500)
+        (now,) = pim.page.evaluate(kept)
+        assert now != whose
