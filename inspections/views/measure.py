@@ -179,7 +179,8 @@ def address_of(bench, at: int, address: str) -> str:
     if not 0 <= at < len(bench.steps):
         return ""
     size, spot = bench.steps[at]
-    return f"{address}?size={size.number}" + (f"&spot={spot}" if spot is not None else "")
+    query = f"?size={size.number}" + (f"&spot={spot}" if spot is not None else "")
+    return f"{address}{query}#size-{size.number}"
 
 
 def go_on(desk: Desk, do: str):

@@ -14,6 +14,8 @@
   document.addEventListener("change", (event) => {
     if (!event.target.matches("select[data-with]")) return;
     const size = event.target.closest("[data-size]");
+    const folded = size.querySelector("details:has(select[data-with]) > summary");
+    if (folded) folded.textContent = event.target.selectedOptions[0].textContent;
     if (blank(size)) setUnit(size, event.target.selectedOptions[0]);
     for (const other of document.querySelectorAll("[data-size]")) {
       if (other === size || !blank(other)) continue;
@@ -30,5 +32,5 @@
 
   // One at a time: the field is ready to type in.
   const big = document.querySelector(".size-big .spots input");
-  if (big && !document.querySelector("#errors")) big.focus();
+  if (big) big.focus({ preventScroll: true });
 })();

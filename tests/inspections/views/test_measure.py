@@ -4,10 +4,13 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from inspections.actions import sign
 from inspections.bench import bench_for, dimensions_of
 from inspections.models import Draft
+from inspections.sheet import read_line
 from parts.domain.words import State
 from tests.factories import a_person, days, fresh
+from workshop.models import Authorisation
 
 
 @pytest.fixture
@@ -34,6 +37,13 @@ def micrometer(works):
 def bench(client, works):
     client.force_login(works.people.examiner)
     return client
+
+
+def survey_examiner(works):
+    """An examiner authorised for thickness surveys, as those of the cast are not."""
+    person = works.people.examiner
+    Authorisation.objects.get_or_create(person=person, kind="ultrasonic thickness", method="")
+    return type(person).objects.get(pk=person.pk)
 
 
 def at(piece) -> str:
@@ -73,6 +83,13 @@ def test_what_is_typed_is_judged_and_kept_before_it_is_signed(bench, piece, size
 def test_a_figure_with_its_own_unit_wins(bench, piece, size, micrometer):
     response = bench.post(f"{at(piece)}/try?size={size.pk}", typed(size, micrometer, "4 7/8 in", unit="mm"))
     assert "123.825 mm" in text_of(response)
+
+
+def test_inches_typed_as_millimetres_are_pointed_out(bench, piece, size, micrometer):
+    response = bench.post(f"{at(piece)}/try?size={size.pk}", typed(size, micrometer, "4.9", unit="mm"))
+    assert "Far off its limits." in text_of(response)
+    near = bench.post(f"{at(piece)}/try?size={size.pk}", typed(size, micrometer, "119.9"))
+    assert "Far off" not in text_of(near)
 
 
 def test_an_unreadable_size_is_shown_as_typed_and_nothing_else_is_lost(bench, works, place, piece, size, micrometer):
@@ -128,7 +145,7 @@ def test_one_size_at_a_time_leads_on_to_the_next_and_to_signing(bench, works, pl
     first = bench.get(f"{at(piece)}?size={size.pk}")
     assert "1 of 2" in text_of(first)
     on = bench.post(at(piece), typed(size, micrometer, "124.96", do="next", size=size.pk))
-    assert on.url == f"{at(piece)}?size={other.pk}"
+    assert on.url == f"{at(piece)}?size={other.pk}#size-{other.pk}"
     assert f'value="{micrometer.pk}" data-unit="mm" selected' in text_of(bench.get(on.url))
     end = bench.post(at(piece), typed(other, micrometer, "124.97", do="next", size=other.pk))
     assert end.url == f"{at(piece)}#sign"
@@ -148,7 +165,7 @@ def test_many_spots_go_by_one_by_one(bench, works, place, micrometer):
     bench.post(at(piece), typed(plate, micrometer, "124.9", do="next", size=plate.pk, spot=0))
     said = {f"size-{plate.pk}-1": "124.8", f"with-{plate.pk}": micrometer.pk, f"unit-{plate.pk}": "mm"}
     on = bench.post(at(piece), said | {"do": "next", "size": plate.pk, "spot": 1})
-    assert on.url == f"{at(piece)}?size={plate.pk}&spot=2"
+    assert on.url == f"{at(piece)}?size={plate.pk}&spot=2#size-{plate.pk}"
     assert Draft.objects.get().said["sizes"][str(plate.pk)]["typed"] == ["124.9", "124.8"]
 
 
@@ -168,6 +185,31 @@ def test_correcting_begins_with_the_old_values(bench, works, piece, size):
     said = typed(size, old.measurements.get().instrument, "124.5", supersedes=old.pk)
     bench.post(at(piece), signing(fresh(piece), said))
     assert fresh(old).superseded_by.measurements.get().standing == "within shop limit"
+
+
+def test_a_thickness_survey_tells_the_rate_beside_the_earlier_one(bench, works, micrometer):
+    place = works.place(name="plate")
+    plate = works.dimension(
+        place, "plate", stations=["row 1", "row 2"],
+        limits={"drawing": "12 +0.5 -0", "scrapping": "7"},
+    )  # fmt: skip
+    piece = works.piece(State.CLEANED, place=place)
+    lines = [read_line(plate, plate.editions.first(), micrometer, ["10.8", "12"], unit="mm", today=days(0))]
+    on = days(-2922)  # eight years
+    sign(piece, survey_examiner(works), kind="ultrasonic thickness", result="sound", lines=lines, on=on)
+    bench.force_login(survey_examiner(works))
+    address = at(piece).replace("measure", "thickness")
+    page = text_of(bench.post(f"{address}/try?size={plate.pk}", typed(plate, micrometer, "10", "11.9")))
+    assert "0.1 mm (about 0.0039 in) lost a year at row 1" in page
+    assert "in 30.0 years at that rate" in page
+    assert "no certificate" in page
+    assert bench.post(address, signing(fresh(piece), typed(plate, micrometer, "10", "11.9"))).status_code == 302
+    assert [record.kind for record in piece.examinations.all()] == ["ultrasonic thickness"] * 2
+
+
+def test_a_signature_that_was_entered_is_never_kept(bench, piece, size, micrometer):
+    bench.post(at(piece), signing(piece, typed(size, micrometer, "12 1/"), signature="2468"))
+    assert "2468" not in str(Draft.objects.get().said)
 
 
 def test_a_late_sheet_is_told_who_was_quicker_and_keeps_what_was_typed(bench, works, piece, size, micrometer):
