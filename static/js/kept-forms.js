@@ -132,12 +132,15 @@
     const left = new Set(ids);
     addEventListener("input", () => (busy = true), { once: true });
     const told = note(form, "");
-    const show = () => {
+    const show = async () => {
+      const refused = (await Promise.all([...left].map(store.get))).filter((item) => item?.state === "refused");
       const gone = ids.length - left.size;
       const lost = without.filter((item) => left.has(item.id));
-      const text = lost.length
+      const text = refused.length
+        ? refused.flatMap((item) => item.told).join(" ")
+        : lost.length
         ? `${noRoom(lost)} Stay on this page until they are sent.`
-        : "They go by themselves, one by one, as soon as the server answers. You may walk on, or close this page.";
+        : "The rest is kept on this phone and goes by itself, one by one, as soon as the server answers. You may walk on, or close this page.";
       told(`${gone} of ${counted(ids.length)} ${gone === 1 ? "has" : "have"} arrived. ${left.size ? text : ""}`);
     };
     document.addEventListener("cotter:arrived", ({ detail }) => {
@@ -145,6 +148,7 @@
       show();
       if (!left.size && !busy) goOn(detail.onward);
     });
+    document.addEventListener("cotter:kept", show);
     show();
   }
 

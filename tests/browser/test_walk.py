@@ -97,13 +97,21 @@ def photographed(volunteer, code):
         fold.locator("summary").click()
     page.locator("#photos").set_input_files([sent(a_photo("front.jpg")), sent(a_broken_photo("cut.jpg"))])
     expect(page.locator("output.chosen")).to_contain_text("2 photos chosen")
-    assert volunteer.press("Keep these photos") == 422
-    volunteer.sees("cut.jpg")
-    volunteer.sees("Do not send those again.")
+    page.get_by_role("button", name="Keep these photos").click()
+    volunteer.sees("1 of 2 photos has arrived. Photo cut.jpg: This picture is cut short or damaged.")
+    dropped(volunteer)
     volunteer.open(f"/t/{code}")
     picture = page.locator(".photo-large img")
     expect(picture).to_be_visible()
     assert picture.evaluate("async picture => { await picture.decode(); return picture.naturalWidth }") == 640
+
+
+def dropped(volunteer):
+    """What can never arrive waits on the phone until somebody drops it."""
+    volunteer.open("/waiting/")
+    volunteer.page.once("dialog", lambda question: question.accept())
+    volunteer.page.get_by_role("button", name="Drop it").click()
+    volunteer.sees("Nothing waits.")
 
 
 def sent(file) -> dict:
