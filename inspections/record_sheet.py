@@ -234,7 +234,7 @@ RULES = {
     "guarded": "counted: within or beyond a limit only where that is proved",
     "simple": "told, and not counted in the verdict",
 }
-VERDICT = {Standing.WITHIN_SCRAPPING: "beyond shop limit, within scrapping limit"}
+VERDICT = {Standing.WITHIN_SCRAPPING: "within scrapping limit: needs a decision"}
 
 
 def _spot(reading) -> str:

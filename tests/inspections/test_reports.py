@@ -123,7 +123,7 @@ def test_readings_run_over_pages_with_their_head_on_each(sized, read):
 def test_a_size_is_told_with_its_limits_their_source_the_instrument_and_the_verdict(sized, read):
     text = " ".join(read(sized))
     for words in (
-        "beyond shop limit, within scrapping limit", "at least 123 mm", "at least 120 mm", "invented sheet, 1",
+        "within scrapping limit: needs a decision", "at least 123 mm", "at least 120 mm", "invented sheet, 1",
         "outside micrometer M-", "1 January 2020", "±0.01 mm", "Ovality", "Taper", "122.5 mm",
     ):  # fmt: skip
         assert words in text, words
