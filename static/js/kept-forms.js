@@ -193,7 +193,7 @@
     if (refused) return refused === items.length ? "The server refused this: settle it." : `${refused} refused: settle it.`;
     return {
       sending: "Sending …",
-      "no answer": "The server does not answer. They go by themselves when it does.",
+      "no answer": `The server does not answer. ${own.length === 1 ? "It goes by itself" : "They go by themselves"} when it does.`,
       trouble: `${sending.now.name || "The server is in trouble."} They are sent again by themselves.`,
       "signed out": `Signed out: ${names} must sign in to send them.`,
       "another person": `Kept by ${names}, who must sign in to send them.`,
