@@ -25,6 +25,18 @@
     }
   });
 
+  // Patchy wifi in the shed: what could not be kept says so, and the verdict of an earlier figure is not left standing.
+  for (const trouble of ["htmx:sendError", "htmx:responseError", "htmx:timeout"]) {
+    document.addEventListener(trouble, (event) => {
+      const told = event.detail.target;
+      if (!told?.matches?.(".verdict")) return;
+      const line = document.createElement("p");
+      line.className = "red-ink";
+      line.textContent = "Not kept and not judged: the server did not answer. What you typed is still here; it is sent again when you change it or go on.";
+      told.replaceChildren(line);
+    });
+  }
+
   document.addEventListener("input", () => {
     const told = document.querySelector("[data-so-far]");
     if (told) told.textContent = [...document.querySelectorAll("[data-size]")].filter((size) => !blank(size)).length;
