@@ -252,3 +252,18 @@ def test_what_nobody_wants_any_more_is_dropped_after_a_question(shed, pim, code)
     nothing_waits(pim)
     assert "It has not arrived, and will be gone." in asked[0]
     assert shed.one(PHOTOS_OF, code) == before
+
+
+def test_a_full_phone_says_so_and_sends_from_the_open_page(shed, pim, code):
+    """As browsers say that a site has used up its room (Indexed Database API, QuotaExceededError)."""
+    pim.page.add_init_script(
+        "IDBObjectStore.prototype.add = () => { throw new DOMException('full', 'QuotaExceededError') }"
+    )
+    pim.open(f"/t/{code}/photos")
+    before = shed.one(PHOTOS_OF, code)
+    pim.page.context.set_offline(True)
+    choose_photos(pim, 2)
+    pim.sees("This phone has no room left, so 2 are not kept on it. Stay on this page until they are sent.")
+    waits(pim, 2)
+    pim.page.context.set_offline(False)
+    eventually(lambda: shed.one(PHOTOS_OF, code), before + 2)
