@@ -184,6 +184,8 @@ class _Around:
         found = HoldPoint.objects.filter(of_place | of_piece, overhaul__closed__isnull=True)
         for hold in found.exclude(component__state=State.WITHDRAWN).select_related("component"):
             self.holds[hold.position_id or hold.component.place_id].append(hold_row(hold))
+        for position, hold in self.renewals.holds():
+            self.holds[position].append(hold_row(hold))
         self.orders = defaultdict(list)
         for position, after in GoesOnAfter.objects.filter(
             **{f"position__{key}": value for key, value in scope.items()}

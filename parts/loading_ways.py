@@ -13,7 +13,7 @@ from django.utils import timezone
 from .domain import rows
 from .domain.way_words import StepEnd
 from .domain.words import Result, State, Whereabouts
-from .models import Decision, Event, Renewal, RenewalStep, Repair
+from .models import Decision, Event, HoldPoint, Renewal, RenewalStep, Repair
 
 FOR_GOOD = ("accept", "pass", "confirm", "leave alone", "withdraw", "bring back", "take over")
 """After one of these, what had been noted provisionally is settled."""
@@ -112,6 +112,19 @@ class Renewals:
         steps = RenewalStep.objects.filter(renewal__in=open_ones).with_slips().select_related("firm")
         for step in steps.order_by("renewal", "number", "id"):
             self.steps[step.renewal_id].append(step)
+
+    def holds(self) -> list[tuple[int, HoldPoint]]:
+        """The hold points on the steps that are taken now, each with the place that waits."""
+        now = {}
+        for place, found in self.by_place.items():
+            for renewal in found:
+                left = [step for step in self.steps[renewal.pk] if step.ended == StepEnd.OPEN]
+                if left:
+                    now[left[0].pk] = place
+        if not now:
+            return []
+        held = HoldPoint.objects.filter(step__in=now, overhaul__closed__isnull=True).order_by("id")
+        return [(now[hold.step_id], hold) for hold in held]
 
     def of_place(self, position, pieces: list[rows.Piece]) -> rows.Renewal | None:
         """The renewal that a place waits for: of several, the one that is promised first."""

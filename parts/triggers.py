@@ -45,6 +45,8 @@ PROTECTED = (
     Protected("parts_decision_photos", "A decision is never changed; decide again."),
     Protected("parts_option", "An option that was weighed is never changed; decide again."),
     Protected("parts_promise", "A promise is never changed; note the new day beside it."),
+    Protected("parts_holdrelease", "A release is never changed; when it lapses, have another."),
+    Protected("parts_paper", "A paper is never changed; add the new one beside it."),
     Protected("parts_evidence", "Evidence is never changed; write down what else is known."),
     Protected("parts_evidence_photos", "Evidence is never changed; write down what else is known."),
 )

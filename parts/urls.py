@@ -9,7 +9,7 @@ from .views.describe import describe
 from .views.evidence import add_evidence
 from .views.find import find
 from .views.firms import add_firm, edit_firm, firm, firms, retire_firm
-from .views.holds import add_hold, holds, release_hold
+from .views.holds import add_hold, add_holds, ask_release, holds, release_hold
 from .views.home import home, locomotives
 from .views.import_register import import_list
 from .views.labels import labels
@@ -31,6 +31,7 @@ from .views.new_locomotive import make
 from .views.next import next_anywhere, next_things
 from .views.order import order
 from .views.overhauls import overhauls
+from .views.papers import paper
 from .views.photos import location_photos, photo, photo_page, photos, position_photos
 from .views.position import add_position, edit_position, known_empty, position, remove_position
 from .views.renewals import begin_piece, begin_renewal, close_renewal, give_up_renewal, renewal, renewals
@@ -53,10 +54,12 @@ urlpatterns = [
     path("firms/<int:pk>/edit", edit_firm, name="edit_firm"),
     path("firms/<int:pk>/retire", retire_firm, name="retire_firm"),
     path("firms/add", add_firm, name="add_firm"),
+    path("holds/<int:pk>/ask", ask_release, name="ask_release"),
     path("holds/<int:pk>/release", release_hold, name="release_hold"),
     path("l/<slug:slug>/", locomotive, name="locomotive"),
     path("l/<slug:slug>/holds/", holds, name="holds"),
     path("l/<slug:slug>/holds/add", add_hold, name="add_hold"),
+    path("l/<slug:slug>/holds/add/<slug:key>", add_holds, name="add_holds"),
     path("l/<slug:slug>/import/", import_list, name="import_register"),
     path("l/<slug:slug>/next/", next_things, name="next"),
     path("l/<slug:slug>/order/", order, name="order"),
@@ -82,6 +85,7 @@ urlpatterns = [
     path("p/<int:pk>/new-piece", start_on, name="start_on"),
     path("p/<int:pk>/remove", remove_position, name="remove_position"),
     path("p/<int:pk>/renew", begin_renewal, name="begin_renewal"),
+    path("paper/<slug:name>", paper, name="paper"),
     path("photo/<slug:name>/", photo_page, name="photo_page"),
     path("photo/<slug:name>/<slug:size>.jpg", photo, name="photo"),
     path("renewals/<int:pk>/", renewal, name="renewal"),

@@ -14,6 +14,7 @@ from pathlib import Path
 DATABASE = "cotter.sqlite3"
 ORIGINALS = "originals"  # pictures as they came, location data and all: only a backup reaches them
 PICTURES = "pictures"  # made from the originals, shown and exported
+PAPERS = "papers"  # scans of drawings, certificates, letters, as they came
 STATIC = "static"
 SECRET_KEY = "secret-key"
 LOGS = "logs"

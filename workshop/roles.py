@@ -39,8 +39,8 @@ MAY: dict[Role, frozenset[str]] = {
     ),
     Role.TRUSTEE: frozenset(),
 }
-"""What each role may do. `examine` also wants an authorisation for the kind and method; `renew` leads a renewal from its
-first step to its last, `start on` begins the new piece of it; `propose` notes a decision as provisional."""
+"""What each role may do. `examine` also wants an authorisation for the kind and method; `renew` leads a renewal from
+its first step to its last, `start on` begins the new piece of it; `propose` notes a decision as provisional."""
 
 EVERYTHING = frozenset().union(*MAY.values())
 

@@ -115,6 +115,10 @@ STORAGES = {
         "BACKEND": "django.core.files.storage.FileSystemStorage",
         "OPTIONS": {"location": DATA / data_folder.ORIGINALS},
     },
+    "papers": {
+        "BACKEND": "django.core.files.storage.FileSystemStorage",
+        "OPTIONS": {"location": DATA / data_folder.PAPERS},
+    },
     # A name with the content's hash in it may be cached for ever.
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
 }

@@ -44,7 +44,7 @@ def new_firebox(world: World):
     yield 120
     for name in PLATES:
         _hold(
-            world, name=f"Design of the new {name} accepted", body=BODY, stops=[Action.START_ON.value], asked_on=world.clock.ago(95),
+            world, name=f"Design of the new {name} accepted", body=BODY, stops=[Action.START_ON.value], asked_on=world.clock.ago(120),
             must_show="Drawing, calculation, and material of the new plates.",
             position=world.locomotive.positions.get(subassembly__code="inner-firebox", name=name),
         )  # fmt: skip
@@ -68,7 +68,7 @@ def lagging(world: World):
     )  # fmt: skip
     yield 194
     reference, conditions = "Survey report 26/114 (invented)", "Cylinder lagging to be wetted before lifting."
-    holds.release(survey, world.cast.maud, reference=reference, conditions=conditions)
+    holds.release(survey, world.cast.maud, reference=reference, conditions=conditions, filed="boiler file, section 3")
     yield 192
     for place in sheets:
         come_off(world, place, "container")
@@ -92,7 +92,9 @@ def release_that_lapsed(world: World):
     )
     yield 102
     reference = "Letter of the inspecting body, 26/031 (invented)"
-    holds.release(hold, world.cast.maud, reference=reference, expires=world.clock.ago(19))
+    holds.release(
+        hold, world.cast.maud, reference=reference, expires=world.clock.ago(19), filed="boiler file, section 3"
+    )
 
 
 def overdue_valve(world: World):

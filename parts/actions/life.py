@@ -9,6 +9,7 @@ from . import writing
 from .built_up import settle_opened
 from .cases import case_for, no_such_checker
 from .effects import EFFECTS, nothing
+from .holds import lapse_behind
 
 S = State
 VOIDS_LOOKS = {
@@ -78,6 +79,7 @@ def _write(action, component, actor, case, passed, other, location):
     component.save()
     _note_emptied(component, event, given, before, old_place)
     turned = settle_opened(component.place, old_place)
+    lapse_behind(component, old_place or component.place, event)
     writing.refresh(component.place_id, old_place and old_place.pk, component.came_off_id, *touched, *turned)
     return event
 

@@ -8,6 +8,7 @@ from ..domain.structure import LocomotiveSpec, PlannedPosition, plan
 from ..domain.words import Need, State
 from ..models import Component, GoesOnAfter, Location, LocationKind, Locomotive, Overhaul, Position, Subassembly
 from . import writing
+from .holds import held_closing
 
 COPIED = (
     "name",
@@ -169,6 +170,7 @@ def close_overhaul(overhaul: Overhaul, actor) -> None:
     if in_doubt:
         sentence = f"{several(in_doubt, 'refitted place')} {'is' if in_doubt == 1 else 'are'} in doubt."
         trouble.append(Refusal("in-doubt", sentence, "Have a signed look find them sound."))
+    trouble += held_closing(overhaul)
     if trouble:
         raise Refused(*trouble)
     with writing.one_transaction():

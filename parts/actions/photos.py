@@ -124,7 +124,7 @@ def _save_files(photo: Photo, pictures: Pictures, original: File, written: list)
         (shown(), picture_name(photo.name, "small"), File(BytesIO(pictures.small))),
     ):
         written.append((storage, name))
-        _save_flushed(storage, name, content)
+        save_flushed(storage, name, content)
 
 
 def _tell(photo: Photo, taken: datetime | None, thing, actor, caption: str) -> None:
@@ -159,7 +159,8 @@ def picture_name(name: str, size: str) -> str:
     return f"{name}-{size}.jpg"
 
 
-def _save_flushed(storage: FileSystemStorage, name: str, content: File) -> None:
+def save_flushed(storage: FileSystemStorage, name: str, content: File) -> None:
+    """On the disk when this returns, not only in the system's memory."""
     storage.save(name, content)
     with open(storage.path(name), "rb+") as file:
         os.fsync(file.fileno())

@@ -11,6 +11,7 @@ from ..domain.ways import failing_troubles, made_again
 from ..domain.words import Action, Destination
 from ..models import Component, Renewal, RenewalStep
 from . import jobs, writing
+from .holds import held_step
 from .life import perform_within
 from .renewals import locked, log, rows_of, settle, still_open
 
@@ -93,6 +94,9 @@ def finish_step(step: RenewalStep, actor, *, done: date | None = None, seen=None
     writing.allow(actor, "renew")
     with writing.one_transaction():
         renewal, step = _open_both(step, seen)
+        held = held_step(step)
+        if held:
+            raise Refused(*held)
         changed = jobs.fill(step, said, ("actual", "currency", "papers", "note"))
         step.done = done or writing.today()
         _check(step)

@@ -20,7 +20,7 @@ from . import receipts
 
 @contextmanager
 def one_transaction():
-    """Check, write and log together. A refusal inside undoes everything. What a phone had kept has its receipt in it."""
+    """Check, write and log together, with the receipt of what a phone had kept. A refusal undoes everything."""
     with receipts.with_receipt(), transaction.atomic():
         yield
 

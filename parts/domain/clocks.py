@@ -1,4 +1,4 @@
-"""Clocks in sheds jump. Events stand in the order of their numbers; where their times say otherwise, the page says so."""
+"""Clocks in sheds jump. Events stand in the order of their numbers; where their times differ, the page says so."""
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
@@ -12,7 +12,7 @@ def clock_trouble(newest_first: Sequence[datetime], now: datetime) -> str:
     """What a reader of these events must know about their times; nothing while they agree with their order."""
     if newest_first and newest_first[0] > now + SLIP:
         return (
-            "The clock of the computer that serves Cotter is behind: the last of these is dated later than it says now. "
+            "The clock of the computer that serves Cotter is behind: the last of these is dated later than now. "
             "Have it set right. They stand in the order in which they happened."
         )
     if any(older > newer + SLIP for newer, older in pairwise(newest_first)):

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from .hold_words import FINISH_STEP
 from .piece_needs import Reason, doubts_about, holding, noted_in_words, reasons_against
 from .plain import capital, day, overdue, slipped
 from .rows import Piece, Place
@@ -110,7 +111,7 @@ def _next_without_a_piece(place: Place) -> set[str]:
     if place.known_empty and place.made_to_suit:
         return {Action.REFIT}
     if place.renewal:
-        return {Action.PASS} if place.renewal.tag else {Action.START_ON, Action.PASS}
+        return {FINISH_STEP, Action.PASS} | (set() if place.renewal.tag else {Action.START_ON})
     return {Action.START_ON} if place.known_empty else {Action.STRIP}
 
 

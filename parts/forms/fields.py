@@ -27,7 +27,7 @@ class WithChoicesBelow(forms.TextInput):
 
 
 class SecretInput(forms.PasswordInput):
-    """Hidden as it is typed, yet no password field: the browser of a tablet that many share would offer to keep those, and
+    """Hidden as it is typed, yet no password field: the browser of a shared tablet would offer to keep those, and
     to fill them in for whoever comes next."""
 
     input_type = "text"

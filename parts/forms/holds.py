@@ -3,7 +3,8 @@
 from django import forms
 
 from ..actions.holds import STOPPABLE
-from ..models import Position, Subassembly
+from ..domain.hold_words import Body
+from ..models import Position, RenewalStep, Subassembly
 from ..ticks import Ticks
 
 
@@ -36,6 +37,18 @@ class HoldForm(forms.Form):
         empty_label="no single place",
         widget=forms.HiddenInput,
     )
+    body_kind = forms.ChoiceField(
+        label="What sort of body",
+        choices=[("", "As its name says"), *((kind.value, kind.value.capitalize()) for kind in Body)],
+        required=False,
+        help_text="Any but the responsible engineer gives a paper.",
+    )
+    step = forms.ModelChoiceField(
+        RenewalStep.objects.none(), required=False, empty_label="no step", widget=forms.HiddenInput
+    )
+    lapses = forms.BooleanField(
+        label="A release lapses when what it is on is taken off or reworked", required=False, help_text="As for a test."
+    )
     must_show = forms.CharField(
         label="Papers and tests it asks for", required=False, widget=forms.Textarea({"rows": 3})
     )
@@ -45,20 +58,75 @@ class HoldForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.fields["subassembly"].queryset = locomotive.subassemblies.in_use()
         self.fields["position"].queryset = locomotive.positions.all()
+        self.fields["step"].queryset = RenewalStep.objects.filter(renewal__position__locomotive=locomotive)
 
     def clean(self):
         cleaned = super().clean()
-        if cleaned.get("position"):
+        if cleaned.get("position") or cleaned.get("step"):
             cleaned["subassembly"] = None
         return cleaned
 
 
+class FromTemplate(forms.Form):
+    """Several hold points at once, each of which may be left out."""
+
+    body = forms.CharField(
+        label="Released by",
+        max_length=120,
+        help_text="The inspecting body or firm, by name.",
+        error_messages={"required": "Nobody is named. Say who releases them."},
+    )
+    subassembly = forms.ModelChoiceField(
+        Subassembly.objects.none(), label="On", error_messages={"required": "Choose the subassembly that they are on."}
+    )
+    after = forms.ModelChoiceField(
+        Subassembly.objects.none(),
+        label="What goes on only after its tests",
+        required=False,
+        empty_label="Nothing: the tests stop the return to service",
+        help_text="Such as its cladding.",
+    )
+    wanted = forms.MultipleChoiceField(
+        label="Hold points", widget=Ticks, error_messages={"required": "None is chosen. Choose at least one."}
+    )
+
+    def __init__(self, *args, locomotive, template, **kwargs):
+        super().__init__(*args, **kwargs)
+        for name in ("subassembly", "after"):
+            self.fields[name].queryset = locomotive.subassemblies.in_use()
+        if not template.wants_after:
+            del self.fields["after"]
+        self.fields["wanted"].choices = [(str(line.number), line.name) for line in template.lines]
+        self.fields["wanted"].initial = [str(line.number) for line in template.lines]
+
+
+class AskForm(forms.Form):
+    asked_on = forms.DateField(
+        label="Asked on", widget=forms.DateInput({"type": "date"}), error_messages={"required": "Give the day."}
+    )
+
+
 class ReleaseForm(forms.Form):
+    on = forms.DateField(label="Released on", required=False, widget=forms.DateInput({"type": "date"}))
     reference = forms.CharField(
         label="Paper that releases it",
         max_length=160,
         help_text="Its number and date.",
         error_messages={"required": "Nothing was written. Give the number or date of the paper that releases it."},
+    )
+    who = forms.CharField(label="Released by, by name", max_length=120, required=False)
+    paper = forms.FileField(
+        label="Scan of the paper",
+        required=False,
+        help_text="PDF, JPEG, PNG or TIFF.",
+        widget=forms.ClearableFileInput({"accept": "application/pdf,image/jpeg,image/png,image/tiff"}),
+        error_messages={"empty": "The file is empty. Choose it again."},
+    )
+    filed = forms.CharField(
+        label="Or where the paper is filed",
+        max_length=160,
+        required=False,
+        help_text="Such as: boiler file, section 3.",
     )
     conditions = forms.CharField(label="Conditions", required=False, widget=forms.Textarea({"rows": 3}))
     expires = forms.DateField(label="Good until", required=False, widget=forms.DateInput({"type": "date"}))

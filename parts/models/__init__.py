@@ -5,9 +5,10 @@ from .decisions import Decision, Option
 from .events import Event
 from .evidence import Evidence
 from .firms import Firm
-from .holds import HoldPoint
+from .holds import HoldPoint, HoldRelease
 from .locations import Location, LocationKind, Movement
 from .locomotives import Locomotive, Overhaul
+from .papers import Paper
 from .photos import Photo
 from .positions import Position
 from .promises import Promise
@@ -26,12 +27,14 @@ __all__ = [
     "Firm",
     "GoesOnAfter",
     "HoldPoint",
+    "HoldRelease",
     "Location",
     "LocationKind",
     "Locomotive",
     "Movement",
     "Option",
     "Overhaul",
+    "Paper",
     "Photo",
     "Position",
     "Promise",

@@ -2,12 +2,15 @@
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 
-from .checks import together
+from ..domain.hold_words import Body
+from .checks import at_most_one, known, together
 from .components import Component
+from .events import Event
 from .locomotives import Overhaul
 from .positions import Position
+from .renewals import RenewalStep
 from .structure import Subassembly
 
 
@@ -18,7 +21,10 @@ class HoldPointQuerySet(models.QuerySet):
 
     def of_locomotive(self, locomotive):
         """Those of its open overhaul, with what they are on."""
-        on = self.select_related("overhaul", "subassembly", "position__subassembly", "component", "released_by")
+        on = self.select_related(
+            "overhaul", "subassembly", "position__subassembly", "component", "released_by", "step__renewal__position",
+            "lapsed_by",
+        ).prefetch_related("papers", "releases")  # fmt: skip
         return on.filter(overhaul__locomotive=locomotive, overhaul__closed__isnull=True)
 
     def lapsed(self, day):
@@ -27,13 +33,28 @@ class HoldPointQuerySet(models.QuerySet):
 
     def reaching(self, component, place, subassemblies):
         """Those on a piece, its place, the subassemblies around it, and on the whole overhaul, while it is open."""
-        nothing = Q(subassembly__isnull=True, position__isnull=True, component__isnull=True)
+        nothing = Q(subassembly__isnull=True, position__isnull=True, component__isnull=True, step__isnull=True)
         on = Q(subassembly__in=subassemblies) | nothing
         if component:
             on |= Q(component=component)
         if place:
             on |= Q(position=place)
         return self.filter(on, overhaul__closed__isnull=True)
+
+    def standing_on(self, component, place):
+        """Released ones that lapse when this piece or what is in its place is reworked."""
+        chain, sub = [], place.subassembly if place else None
+        while sub:
+            chain.append(sub.pk)
+            sub = sub.parent
+        on = Q(component=component) | Q(behind__in=chain) | Q(behind__isnull=True, subassembly__in=chain)
+        if place:
+            on |= Q(position=place)
+        return self.filter(on, lapses=True, released_on__isnull=False, overhaul__closed__isnull=True).order_by("id")
+
+    def on_step(self, step):
+        """Those that stop this step of a renewal."""
+        return self.filter(step=step, overhaul__closed__isnull=True)
 
 
 class HoldPoint(models.Model):
@@ -43,9 +64,17 @@ class HoldPoint(models.Model):
     subassembly = models.ForeignKey(Subassembly, on_delete=models.PROTECT, null=True, blank=True, related_name="holds")
     position = models.ForeignKey(Position, on_delete=models.PROTECT, null=True, blank=True, related_name="holds")
     component = models.ForeignKey(Component, on_delete=models.PROTECT, null=True, blank=True, related_name="holds")
+    step = models.ForeignKey(RenewalStep, on_delete=models.PROTECT, null=True, blank=True, related_name="holds")
+    number = models.PositiveSmallIntegerField(default=0, help_text="of several that were set together")
     name = models.CharField(max_length=160)
     stops = models.JSONField(default=list, help_text="the actions it stops")
     body = models.CharField("released by", max_length=120)
+    body_kind = models.CharField("what sort of body", max_length=24, default=Body.OTHER.value)
+    lapses = models.BooleanField("its release lapses when what it is on is taken off or reworked", default=False)
+    behind = models.ForeignKey(
+        Subassembly, on_delete=models.PROTECT, null=True, blank=True, related_name="+", help_text="what lies behind it"
+    )
+    lapsed_by = models.ForeignKey(Event, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     must_show = models.TextField("what must be shown", blank=True, default="")
     asked_on = models.DateField(null=True, blank=True)
     released_on = models.DateField(null=True, blank=True)
@@ -62,6 +91,12 @@ class HoldPoint(models.Model):
         ordering = ["id"]
         constraints = [
             together("released_on", "released_by", "hold_released_by_and_on"),
+            at_most_one(["subassembly", "position", "component", "step"], "hold_on_one_thing"),
+            known("body_kind", Body, "hold_body_known"),
+            models.CheckConstraint(
+                condition=Q(asked_on__isnull=True) | Q(released_on__isnull=True) | Q(released_on__gte=F("asked_on")),
+                name="hold_released_after_asking",
+            ),
             models.CheckConstraint(
                 condition=Q(released_on__isnull=True) | ~Q(reference=""), name="release_has_a_reference"
             ),
@@ -78,7 +113,32 @@ class HoldPoint(models.Model):
         return self.released_on is not None and self.stops_on(day)
 
     @property
+    def is_outside(self) -> bool:
+        """A body outside the works releases it, so its paper is wanted."""
+        return self.body_kind != Body.ENGINEER
+
+    @property
     def on_words(self) -> str:
         """What it is on, in words."""
+        if self.step:
+            return f"{self.step.name} ({self.step.renewal.position.words})"
         thing = self.component or self.position or self.subassembly
         return getattr(thing, "words", None) or str(thing) if thing else "the whole overhaul"
+
+
+class HoldRelease(models.Model):
+    """One release of a hold point. It stays on record when it lapses and another has to be had."""
+
+    hold = models.ForeignKey(HoldPoint, on_delete=models.PROTECT, related_name="releases")
+    on = models.DateField("released on")
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", help_text="entered by")
+    reference = models.CharField(max_length=160)
+    who = models.CharField("who released it, by name", max_length=120, blank=True, default="")
+    filed = models.CharField("where the paper lies", max_length=160, blank=True, default="")
+    conditions = models.TextField(blank=True, default="")
+    expires = models.DateField(null=True, blank=True)
+    event = models.OneToOneField(Event, on_delete=models.PROTECT, related_name="hold_release")
+
+    class Meta:
+        ordering = ["id"]
+        constraints = [models.CheckConstraint(condition=~Q(reference=""), name="hold_release_has_a_reference")]

@@ -55,7 +55,7 @@ def _gone_by(works, subs) -> None:
         works.locomotive.open_overhaul(), works.people.engineer, name="approval", stops=["refit"], body="the board",
         position=place,
     )  # fmt: skip
-    release(hold, works.people.engineer, reference="letter 4", expires=days(1))
+    release(hold, works.people.engineer, reference="letter 4", filed="boiler file", expires=days(1))
     HoldPoint.objects.filter(pk=hold.pk).update(expires=days(-1))
 
 

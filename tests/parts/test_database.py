@@ -12,7 +12,7 @@ from parts.domain.words import Kind, Method, State
 from parts.models import Component, Event, GoesOnAfter, HoldPoint, Location, Movement, Overhaul, Position, Tag
 from tests.factories import days
 from tests.inspections.what_lasts import sizes_that_last
-from tests.parts.ways import ways_that_last
+from tests.parts.ways import releases_that_last, ways_that_last
 
 pytestmark = pytest.mark.django_db
 
@@ -40,6 +40,7 @@ def decided(works):
     decide(record, works.people.engineer, decision="repair", reason="dress it out")
     ways_that_last(works, piece, record)
     sizes_that_last(works)
+    releases_that_last(works)
     moving.move(piece, works.firm(), works.people.storekeeper)
     return piece
 
@@ -273,7 +274,7 @@ def test_a_release_says_by_whom_when_and_on_what_paper(works):
         works.locomotive.open_overhaul(), works.people.engineer, name="survey", stops=["refit"], body="the owner"
     )
     refuses("UPDATE parts_holdpoint SET released_on = '2031-05-10' WHERE id = %s", hold.pk)
-    holds.release(hold, works.people.engineer, reference="letter 4")
+    holds.release(hold, works.people.engineer, reference="letter 4", filed="boiler file")
     refuses("UPDATE parts_holdpoint SET reference = '' WHERE id = %s", hold.pk)
     refuses("UPDATE parts_holdpoint SET released_by_id = NULL WHERE id = %s", hold.pk)
     assert HoldPoint.objects.get().reference == "letter 4"

@@ -61,7 +61,9 @@ def test_a_register_gone_through_from_end_to_end_is_told_truly_at_every_step(wor
 CHANGES = {
     "a hold point on a piece": lambda w, p: hold(w, component=p),
     "a hold point on a place": lambda w, p: hold(w, position=p.place),
-    "a release": lambda w, p: holds.release(hold(w, component=p), w.people.engineer, reference="letter 4"),
+    "a release": lambda w, p: holds.release(
+        hold(w, component=p), w.people.engineer, reference="letter 4", filed="boiler file"
+    ),
     "a move to a firm": lambda w, p: moving.move(p, w.firm(), w.people.storekeeper),
     "a crate carried to a firm": lambda w, p: moving.move_location(w.crate, w.firm(), w.people.storekeeper),
     "a place made a pressure part": lambda w, p: edit(w, p, pressure_part=True),

@@ -1,6 +1,8 @@
 """Short cuts for tests of the ways back: a firm, a repair, a renewal, in the hands of the cast."""
 
-from parts.actions import firms, renewals, repairs, steps
+from django.core.files.base import ContentFile
+
+from parts.actions import firms, holds, renewals, repairs, steps
 from parts.actions.decisions import Weighed, decide
 from parts.actions.evidence import add_evidence
 from parts.domain.words import State
@@ -56,3 +58,12 @@ def ways_that_last(works: Works, piece, record) -> None:
     )  # fmt: skip
     steps.promise_step(steps_of(a_renewal(works))[0], works.people.manager, new=days(9))
     add_evidence(piece.place, works.people.volunteer, kind="holes", words="two holes", photos=pictures[1:])
+
+
+def releases_that_last(works: Works) -> None:
+    """A release of a hold point, with its paper."""
+    hold = holds.add_hold(
+        works.locomotive.open_overhaul(), works.people.engineer, name="survey", stops=["refit"], body="the owner"
+    )
+    letter = ContentFile(b"%PDF-1.4 invented letter", name="letter.pdf")
+    holds.release(hold, works.people.engineer, reference="letter 4", paper=letter)

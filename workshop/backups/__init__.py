@@ -2,6 +2,7 @@
 
     cotter.sqlite3       a consistent copy of the database (cotter.pgdump on PostgreSQL)
     originals/…          pictures as they came
+    papers/…             scans of drawings, certificates and letters
     pictures/…           pictures as shown
     manifest.json        what is in the file: name, size and SHA-256 of each, and when it was made
 

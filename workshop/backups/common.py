@@ -10,7 +10,7 @@ from .. import data_folder
 
 MANIFEST = "manifest.json"
 FORMAT = 1
-PICTURE_FOLDERS = (data_folder.ORIGINALS, data_folder.PICTURES)
+PICTURE_FOLDERS = (data_folder.ORIGINALS, data_folder.PICTURES, data_folder.PAPERS)
 CHUNK = 1024 * 1024
 
 

@@ -1,11 +1,11 @@
 from django.core.management.base import BaseCommand
 
-from parts.actions.photos import sweep
+from parts.actions import papers, photos
 
 
 class Command(BaseCommand):
     help = (
-        "Remove picture files that no photo in the register names, such as an upload cut off by a power cut leaves; "
+        "Remove files of photos and papers that nothing in the register names, as an upload cut off leaves; "
         "and name the photos whose files are missing. Files younger than an hour are left alone."
     )
 
@@ -13,7 +13,9 @@ class Command(BaseCommand):
         parser.add_argument("--dry-run", action="store_true", help="only say what would be removed")
 
     def handle(self, *, dry_run, **options):
-        orphans, missing = sweep(dry_run=dry_run)
+        orphans, missing = photos.sweep(dry_run=dry_run)
+        more_orphans, more_missing = papers.sweep(dry_run=dry_run)
+        orphans, missing = orphans + more_orphans, missing + more_missing
         for name in orphans:
             self.stdout.write(f"{'would remove' if dry_run else 'removed'} {name}")
         for name in missing:

@@ -34,7 +34,9 @@ def test_what_is_no_test_pressure_is_refused(value, unit):
 
 
 def test_a_record_has_a_line_for_each_thing():
-    test = PressureTest(pressure=Decimal(200), unit="psi", hold_min=Decimal("30.0"), temperature_c=Decimal(21), gauge="G7 ")
+    test = PressureTest(
+        pressure=Decimal(200), unit="psi", hold_min=Decimal("30.0"), temperature_c=Decimal(21), gauge="G7 "
+    )
     assert list(test.lines()) == [
         "Pressure: 200 psi (about 13.79 bar)",
         "Medium: water",

@@ -108,7 +108,7 @@ class StandardSet:
         )
         with refused("hold"):
             self.do(works, piece)
-        holds.release(hold, works.people.engineer, reference="letter of 3 May")
+        holds.release(hold, works.people.engineer, reference="letter of 3 May", filed="boiler file")
         self.do(works, fresh(piece))
         assert piece.state == self.ends
 

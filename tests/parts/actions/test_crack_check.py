@@ -44,6 +44,6 @@ class TestCrackCheck(StandardSet):
         )  # fmt: skip
         sign(piece, works.people.examiner, kind=Kind.VISUAL, result="sound")
         assert fresh(piece).state == State.CLEANED
-        holds.release(hold, works.people.engineer, reference="letter 4")
+        holds.release(hold, works.people.engineer, reference="letter 4", filed="boiler file")
         self.do(works, piece)
         assert piece.state == State.CRACK_CHECKED

@@ -3,6 +3,11 @@
 import pytest
 
 from parts.actions import holds, locomotives
+from parts.actions.locomotives import close_overhaul
+from parts.actions.renewals import open_renewal
+from parts.actions.steps import finish_step
+from parts.domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP
+from parts.domain.refusals import Refused
 from parts.domain.words import Action, State
 from parts.models import Component, Locomotive
 from tests.factories import days, fresh
@@ -18,7 +23,7 @@ def test_a_hold_point_leads_what_its_place_needs_until_it_is_released(works):
     place = works.place()
     point = hold(works, position=place)
     assert standing(place) == ("blocked", "release")
-    holds.release(point, works.people.engineer, reference="letter 4", conditions="wet only")
+    holds.release(point, works.people.engineer, reference="letter 4", filed="boiler file", conditions="wet only")
     assert standing(place) == ("blocked", "strip")
     assert (fresh(point).released_by, point.reference) == (works.people.engineer, "letter 4")
 
@@ -31,19 +36,19 @@ def test_everything_missing_is_told_at_once(works):
 def test_a_release_names_its_paper_and_does_not_lapse_before_it_begins(works):
     point = hold(works)
     with refused("reference"):
-        holds.release(point, works.people.engineer, reference=" ")
+        holds.release(point, works.people.engineer, reference=" ", filed="boiler file")
     with refused("expires"):
-        holds.release(point, works.people.engineer, reference="letter 4", expires=days(-1))
-    holds.release(point, works.people.engineer, reference="letter 4", expires=days(0))
+        holds.release(point, works.people.engineer, reference="letter 4", filed="boiler file", expires=days(-1))
+    holds.release(point, works.people.engineer, reference="letter 4", filed="boiler file", expires=days(0))
     with refused("released"):
-        holds.release(point, works.people.engineer, reference="letter 5")
+        holds.release(point, works.people.engineer, reference="letter 5", filed="boiler file")
 
 
 def test_a_release_that_has_lapsed_may_be_given_again(works):
     point = hold(works)
-    holds.release(point, works.people.engineer, reference="letter 4", expires=days(0))
+    holds.release(point, works.people.engineer, reference="letter 4", filed="boiler file", expires=days(0))
     type(point).objects.update(expires=days(-1))  # as if a day had passed
-    holds.release(point, works.people.engineer, reference="letter 5")
+    holds.release(point, works.people.engineer, reference="letter 5", filed="boiler file")
     assert fresh(point).reference == "letter 5"
 
 
@@ -53,7 +58,7 @@ def test_others_set_and_release_nothing(works, person):
     with refused("role"):
         hold(works, actor)
     with refused("role"):
-        holds.release(point, actor, reference="letter 4")
+        holds.release(point, actor, reference="letter 4", filed="boiler file")
 
 
 def test_a_hold_on_a_piece_that_was_withdrawn_holds_up_nobody_else(works):
@@ -127,3 +132,53 @@ def test_what_lies_loose_of_a_built_up_piece_stays_awake_in_the_next_overhaul(wo
     locomotives.open_overhaul(works.locomotive, works.people.manager, "again")
     assert Component.objects.loose().count() == 0
     assert (fresh(outer.place).opened, standing(spare)) == (True, ("not required", ""))
+
+
+def test_a_test_is_witnessed_again_when_what_lies_behind_it_is_reworked(works):
+    """The release stays on record; work that it let pass is stopped again."""
+    piece = works.piece(State.CLEANED)
+    point = holds.add_hold(
+        works.locomotive.open_overhaul(), works.people.engineer, name="hydraulic test", stops=["refit"],
+        body="inspecting body", lapses=True, subassembly=works.frames,
+    )  # fmt: skip
+    holds.release(point, works.people.engineer, reference="report 9", filed="boiler file")
+    works.do(Action.FINISH_REPAIR, piece, works.people.fitter, work="new stay", who="Invented Boilers")
+    point.refresh_from_db()
+    assert (point.released_on, point.lapsed_by.action) == (None, "finish repair")
+    assert [release.reference for release in point.releases.all()] == ["report 9"]
+
+
+def test_a_release_is_not_given_before_it_was_asked_for(works):
+    point = holds.add_hold(
+        works.locomotive.open_overhaul(), works.people.engineer, name="survey", stops=["refit"], body="a laboratory",
+        asked_on=days(-1),
+    )  # fmt: skip
+    with refused("on"):
+        holds.release(point, works.people.engineer, reference="L 1", filed="boiler file", on=days(-2))
+
+
+def test_a_hold_on_the_return_to_service_keeps_the_overhaul_open(works):
+    overhaul = works.locomotive.open_overhaul()
+    holds.add_hold(
+        overhaul, works.people.engineer, name="steam test", stops=[CLOSE_OVERHAUL], body="inspecting body"
+    )  # fmt: skip
+    with pytest.raises(Refused) as caught:
+        close_overhaul(overhaul, works.people.manager)
+    assert "hold" in [refusal.code for refusal in caught.value.refusals]
+
+
+def test_a_held_step_of_a_renewal_is_not_finished_and_its_place_waits_for_the_release(works):
+    place = works.place(name="firebox")
+    works.know_empty(place)
+    renewal = open_renewal(place, works.people.manager, route="fabricate", why="wasted")
+    step = renewal.steps.order_by("number").first()
+    point = holds.add_hold(
+        works.locomotive.open_overhaul(), works.people.engineer, name="design accepted", stops=[FINISH_STEP],
+        body="inspecting body", step=step,
+    )  # fmt: skip
+    assert standing(place) == ("blocked", "release")
+    with refused("hold"):
+        finish_step(step, works.people.manager)
+    holds.release(point, works.people.engineer, reference="L 1", filed="boiler file")
+    finish_step(step, works.people.manager)
+    assert standing(place) == ("blocked", "await")

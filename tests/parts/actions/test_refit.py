@@ -122,7 +122,7 @@ class TestRefit(StandardSet):
             )
             with refused("hold"):
                 self.do(works, piece)
-            holds.release(hold, works.people.engineer, reference="letter 4")
+            holds.release(hold, works.people.engineer, reference="letter 4", filed="boiler file")
         self.do(works, piece)
 
     def test_a_piece_to_be_looked_at_again_by_today_is_in_doubt(self, works):

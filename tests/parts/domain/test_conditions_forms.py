@@ -64,9 +64,9 @@ def test_a_repair_says_what_was_done_and_by_whom():
 @pytest.mark.parametrize("work", ["Welded at the fillet", "built up by WELD and turned"])
 def test_welding_names_the_procedure_and_the_welder(work):
     assert repaired(work=work) == ["weld"]
-    assert repaired(work=work, procedure="WP 4") == ["weld"]
-    assert repaired(work=work, welder="A. Welder") == ["weld"]
-    assert repaired(work=work, procedure="WP 4", welder="A. Welder") == []
+    assert repaired(work=work, procedure="WP 4") == ["weld", "excavation"]
+    assert repaired(work=work, welder="A. Welder") == ["weld", "excavation"]
+    assert repaired(work=work, procedure="WP 4", welder="A. Welder") == ["excavation"]
 
 
 # --- two names

@@ -3,6 +3,7 @@
 from datetime import timedelta
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
 from parts.actions import writing
@@ -47,7 +48,7 @@ def test_a_release_lets_the_work_go_on(client, works, people):
     piece = works.piece()
     set_hold(client, works, position=piece.place_id)
     hold = HoldPoint.objects.get()
-    answer = client.post(reverse("release_hold", args=[hold.pk]), {"reference": "Letter 26/7"})
+    answer = client.post(reverse("release_hold", args=[hold.pk]), {"reference": "Letter 26/7", "filed": "boiler file"})
     assert answer.status_code == 302
     hold.refresh_from_db()
     assert (hold.released_by, hold.released_on, hold.reference) == (people.engineer, writing.today(), "Letter 26/7")
@@ -68,8 +69,8 @@ def test_a_release_without_a_paper_is_refused(client, works):
 def test_it_is_released_once(client, works):
     set_hold(client, works)
     address = reverse("release_hold", args=[HoldPoint.objects.get().pk])
-    client.post(address, {"reference": "Letter 26/7"})
-    answer = client.post(address, {"reference": "Letter 26/8"})
+    client.post(address, {"reference": "Letter 26/7", "filed": "boiler file"})
+    answer = client.post(address, {"reference": "Letter 26/8", "filed": "boiler file"})
     assert answer.status_code == 422
     assert "already" in answer.content.decode()
     assert HoldPoint.objects.get().reference == "Letter 26/7"
@@ -80,7 +81,10 @@ def test_a_release_is_good_until_today_or_later(client, works, days, status):
     set_hold(client, works)
     until = writing.today() + timedelta(days=days)
     address = reverse("release_hold", args=[HoldPoint.objects.get().pk])
-    assert client.post(address, {"reference": "L 1", "expires": until.isoformat()}).status_code == status
+    assert (
+        client.post(address, {"reference": "L 1", "filed": "boiler file", "expires": until.isoformat()}).status_code
+        == status
+    )
 
 
 @pytest.mark.parametrize(
@@ -103,3 +107,39 @@ def test_who_may_and_who_may_not(client, works, people):
 def test_the_page_says_who_decides_what_applies(client, works, people):
     client.force_login(people.trustee)
     assert "the competent person and the local code decide" in client.get(at("holds", works)).content.decode()
+
+
+def test_a_body_from_outside_gives_a_paper(client, works):
+    """Either the scan, which is kept and shown, or where it is filed."""
+    set_hold(client, works)
+    address = reverse("release_hold", args=[HoldPoint.objects.get().pk])
+    answer = client.post(address, {"reference": "Letter 26/7"})
+    assert answer.status_code == 422
+    assert "Add the scan, or say where the paper is filed." in answer.content.decode()
+    letter = SimpleUploadedFile("letter.pdf", b"%PDF-1.4 invented letter")
+    assert client.post(address, {"reference": "Letter 26/7", "paper": letter}).status_code == 302
+    [kept] = HoldPoint.objects.get().papers.all()
+    shown = client.get(kept.get_absolute_url())
+    assert (b"".join(shown.streaming_content), shown["Content-Type"]) == (
+        b"%PDF-1.4 invented letter",
+        "application/pdf",
+    )
+
+
+@pytest.mark.parametrize("content", [b"", b"<svg onload=alert(1)>", b"MZ a program"])
+def test_what_is_no_paper_is_refused_by_name_and_nothing_is_kept(client, works, content):
+    set_hold(client, works)
+    address = reverse("release_hold", args=[HoldPoint.objects.get().pk])
+    answer = client.post(address, {"reference": "L 1", "paper": SimpleUploadedFile("letter.pdf", content)})
+    assert answer.status_code == 422
+    assert HoldPoint.objects.get().released_on is None
+
+
+def test_the_hold_points_of_a_pressure_vessel_are_set_together(client, works):
+    client.force_login(works.people.engineer)
+    address = reverse("add_holds", args=[works.locomotive.slug, "pressure-vessel"])
+    said = {"body": "Invented Inspecting Body", "subassembly": works.frames.pk, "wanted": ["1", "4", "5", "6"]}
+    assert client.post(address, {**said, **{f"wanted-{n}": v for n, v in enumerate(said["wanted"])}}).status_code == 302
+    assert [hold.name for hold in HoldPoint.objects.order_by("id")] == [
+        "Design accepted", "Stage inspections", "Hydraulic test witnessed", "Steam test",
+    ]  # fmt: skip

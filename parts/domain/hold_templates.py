@@ -1,0 +1,66 @@
+"""Templates of hold points that are usually set together. What applies, the competent person and the local code decide.
+
+Common practice, no source: the usual run of a new or rebuilt pressure vessel, and the survey before old lagging is
+touched.
+"""
+
+import csv
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+FILE = Path(__file__).resolve().parent.parent / "data" / "hold_templates.csv"
+
+SAYS = {
+    "pressure vessel": (
+        "A new or rebuilt pressure vessel",
+        "Which of these apply, the competent person and the local code decide; the inspecting body may ask for more.",
+    ),
+    "asbestos": (
+        "What may be poisonous: lagging, cladding, old joints and packings",
+        "Who may survey and who may remove it, the competent person and the local code decide.",
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    number: int
+    on: str  # "it", "after" (what goes on only after its tests), "overhaul"
+    name: str
+    body_kind: str
+    stops: tuple[str, ...]
+    must_show: str
+    lapses: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Template:
+    key: str
+    name: str
+    says: str
+    lines: tuple[Line, ...]
+
+    @property
+    def wants_after(self) -> bool:
+        return any(line.on == "after" for line in self.lines)
+
+
+@cache
+def templates() -> dict[str, Template]:
+    """Every template under its key, in the order of the file."""
+    lines: dict[str, list[Line]] = {}
+    with FILE.open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            lines.setdefault(row["key"], []).append(
+                Line(
+                    number=int(row["number"]),
+                    on=row["on"],
+                    name=row["name"],
+                    body_kind=row["body_kind"],
+                    stops=tuple(stop.strip() for stop in row["stops"].split(";")),
+                    must_show=row["must_show"],
+                    lapses=row["lapses"] == "yes",
+                )
+            )
+    return {key: Template(key, *SAYS[key], tuple(found)) for key, found in lines.items()}
