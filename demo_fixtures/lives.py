@@ -11,6 +11,7 @@ from parts.domain.rows import Given
 from parts.domain.words import Action, Destination, Kind, Method, Result, State
 from parts.models import Component, Location, Locomotive, Position
 
+from . import sizes
 from .cast import Cast
 from .clock import Clock, Story
 from .late import READS, Standings
@@ -133,11 +134,29 @@ def suited(place: Position) -> Method:
     return Method.PENETRANT if red else Method.MAGNETIC_PARTICLE
 
 
-def measure(world: World, piece) -> None:
-    """Whatever else its place calls for is signed."""
+def measure(world: World, piece, by=None) -> None:
+    """Whatever else its place calls for is signed; with its sizes where the place has a sheet of them."""
     piece.refresh_from_db()
+    by, sheet = by or world.cast.oskar, sizes.lines(piece.place)
     for kind in piece.place.calls_for:
-        sign(piece, world.cast.oskar, kind=kind, result=Result.SOUND, remarks="Within limits; see the measuring sheet.")
+        if kind != Kind.DIMENSIONAL or not sheet:
+            sign(piece, by, kind=kind, result=Result.SOUND, remarks="Within limits; see the measuring sheet.")
+    if sheet:
+        sign(piece, by, kind=Kind.DIMENSIONAL, result=Result.SOUND, lines=sheet)
+
+
+def measure_as_found(world: World, piece) -> None:
+    """Before any work, so that the next figures can be compared."""
+    piece.refresh_from_db()
+    sheet = sizes.lines(piece.place, sizes.AS_FOUND)
+    sign(
+        piece,
+        world.cast.petra,
+        kind=Kind.DIMENSIONAL,
+        result=Result.SOUND,
+        lines=sheet,
+        remarks="As found, in the yard.",
+    )
 
 
 def accept(world: World, piece, *, again: int = -300, by=None, action=Action.ACCEPT) -> None:

@@ -10,7 +10,7 @@ from PIL import Image, ImageDraw, ImageFont, ImageOps
 from parts.actions import photos
 from parts.domain.tagcodes import grouped
 from parts.labels import fonts
-from parts.models import Component
+from parts.models import Component, Photo
 
 from .clock import Story
 from .drawings import fittings, motion, running
@@ -79,7 +79,7 @@ FONTS = Path(fonts.__file__).with_name("fonts")
 def picture_stories(world: World) -> list[Story]:
     """Some forty pictures, taken over the year."""
     seen: dict = {}
-    return [*(_an_afternoon(world, seen, *day) for day in DAYS), _the_crack(world)]
+    return [_an_afternoon(world, seen, *day) for day in DAYS]
 
 
 def _an_afternoon(world: World, seen: dict, days: int, count: int, caption: str, paper: str) -> Story:
@@ -95,18 +95,11 @@ def _an_afternoon(world: World, seen: dict, days: int, count: int, caption: str,
                 hang(world, piece, kind, caption, paper)
 
 
-def _the_crack(world: World) -> Story:
-    """What the penetrant showed, ringed in red."""
-    yield 60
-    hang(
-        world, world.pieces["cracked"], motion.cracked_cylinder, "What the penetrant showed at the port bridge", "buff"
-    )
-
-
-def hang(world: World, piece: Component, kind, caption: str, paper: str) -> None:
+def hang(world: World, piece: Component, kind, caption: str, paper: str) -> Photo:
     by = world.choose((world.cast.pim, world.cast.wren, world.cast.nell))
     shot = ContentFile(picture(piece, kind, paper), name=f"{piece.name}.jpg")
-    photos.add([shot], piece, by, caption=f"{caption} (drawn for the demo)")
+    added = photos.add([shot], piece, by, caption=f"{caption} (drawn for the demo)")
+    return added.photos[0]
 
 
 def kind_of(name: str):

@@ -1,8 +1,14 @@
 """The cylinders: one sound and bolted up, one cracked; and the rods and valves that go with them."""
 
+from decimal import Decimal
+
+from inspections.actions import decide
+from inspections.actions.crack_checks import Mark, Said
 from parts.domain.words import Action, Destination, Kind, Method, Result, State
 
+from ..drawings import motion as drawings
 from ..lives import World, accept, begin, clean, come_off, life, look, make_good, measure, send, settle, withdraw
+from ..pictures import hang
 
 
 def cracked(world: World):
@@ -16,9 +22,35 @@ def cracked(world: World):
     clean(world, casting, "steam cleaner, then scraped to bare iron")
     yield 61
     found = "Linear indication, 84 mm, across the front port bridge and into the bore; open at the surface."
-    look(world, casting, method=Method.PENETRANT, result=Result.INDICATION, found=found)
+    photo = hang(world, casting, drawings.cracked_cylinder, "What the penetrant showed at the port bridge", "buff")
+    record = look(
+        world, casting, method=Method.PENETRANT, result=Result.INDICATION, found=found, said=how_it_was_looked_for(world),
+        marks=[
+            Mark(length="84", width="0.4", unit="mm", where="front port bridge, into the bore", photo=photo,
+                 across=Decimal("0.634"), down=Decimal("0.39")),
+            Mark(length="3.2", width="2.6", unit="mm", where="outer wall", crack=False, photo=photo,
+                 across=Decimal("0.40"), down=Decimal("0.42")),
+        ],
+    )  # fmt: skip
     yield 60
+    pore = record.indications.get(crack=False)
+    decide(
+        record,
+        world.cast.maud,
+        decision="accept as it is",
+        indication=pore,
+        reason="A pore from casting, closed below.",
+    )
     send(world, casting, "quarantine", remark="Marked with red paint, as cracked.")
+
+
+def how_it_was_looked_for(world: World) -> Said:
+    return Said(
+        procedure="WP 15 issue 2 (invented)", technique="Solvent-removable, brushed on", surface="Bare iron, degreased",
+        equipment="Aerosol set 2", consumables="Penetrant batch P41, developer batch D17", viewing="colour contrast",
+        light_lux=Decimal(850), dwell_min=Decimal(20), surface_c=Decimal(16), level="ISO 23277 level 2",
+        level_by=world.cast.maud, level_reason="No weld; taken as a yardstick for pores in the casting only.",
+    )  # fmt: skip
 
 
 def sound(world: World):

@@ -1,9 +1,25 @@
 """The wheelsets and springs: one in pieces, two whole, and some away at other firms."""
 
+from inspections.actions import concede
 from parts.actions import tagging
 from parts.domain.words import Action, Destination, Method
 
-from ..lives import World, accept, begin, clean, come_off, do, inside, look, make_good, measure, send, withdraw
+from ..lives import (
+    World,
+    accept,
+    begin,
+    clean,
+    come_off,
+    do,
+    inside,
+    look,
+    make_good,
+    measure,
+    measure_as_found,
+    send,
+    settle,
+    withdraw,
+)  # fmt: skip
 
 
 def driving_wheelset(world: World):
@@ -18,15 +34,23 @@ def driving_wheelset(world: World):
     for (name, _), piece in pieces.items():
         if "ring" not in name and "key" not in name:
             clean(world, piece)
+    yield 186
+    for key in (("axle", ""), ("tyre", "LH"), ("tyre", "RH")):
+        measure_as_found(world, pieces[key])
     yield 150
     for key in (("axle", ""), ("wheel centre", "LH"), ("crank pin", "LH"), ("crank pin", "RH")):
         look(world, pieces[key])
     yield 120
     for key in (("axle", ""), ("wheel centre", "LH"), ("crank pin", "LH")):
         measure(world, pieces[key])
+    scored = pieces["axle", ""].examinations.latest("pk").measurements.get(outside=True)
+    reason = "Scored, and no metal to turn away; its brass is bored to it, and it runs light trains only."
+    concede(scored, world.cast.kofi, reason=reason, look_again=world.clock.ago(-400))
+    for key in (("axle", ""), ("wheel centre", "LH"), ("crank pin", "LH")):
         accept(world, pieces[key])
     yield 75
     for side in ("LH", "RH"):
+        settle(world, pieces["tyre", side], "renew", "Under the least thickness; there is nothing left to turn.")
         withdraw(world, pieces["tyre", side], Destination.SCRAPPED, "Worn to the limit groove.", "yard")
     yield 74
     for side, back in (("LH", 12), ("RH", -20)):
@@ -51,10 +75,12 @@ def other_wheelsets(world: World):
     yield 196
     clean(world, first)
     clean(world, last)
+    yield 194
+    measure_as_found(world, first)
     yield 90
     look(world, first, method=Method.ULTRASONIC)
     yield 42
-    measure(world, first)
+    measure(world, first, by=world.cast.petra)
     accept(world, first, by=world.cast.kofi)
     yield 34
     spare = tagging.unused(24)  # a roll of tags printed beforehand

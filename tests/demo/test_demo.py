@@ -25,8 +25,6 @@ from workshop.roles import Role
 
 pytestmark = pytest.mark.django_db
 
-NOT_IN_THIS_VERSION = {Need.FIT}  # rests on fits, whose records come later
-
 
 @pytest.fixture(scope="module")
 def sign_ins(django_db_setup, django_db_blocker, tmp_path_factory):
@@ -87,10 +85,10 @@ def test_pieces_are_in_every_state(sign_ins):
     assert set(Component.objects.values_list("state", flat=True)) == {state.value for state in State}
 
 
-def test_every_need_that_this_version_can_have_is_there(found):
+def test_every_need_is_there(found):
     """`after` is a subassembly's; the others are places'."""
     told = {blocker.need for sub in found.subassemblies for blocker in sub.blockers}
-    assert set(Need) - told == NOT_IN_THIS_VERSION
+    assert set(Need) - told == set()
 
 
 def test_two_pieces_have_no_place(sign_ins):
