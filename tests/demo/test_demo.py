@@ -12,6 +12,9 @@ from django.utils import timezone
 from demo_fixtures.build import build_demo
 from demo_fixtures.cast import PASSWORD
 from demo_fixtures.clock import same_codes
+from inspections import instrument_desk
+from inspections.models import Concession, Examination, Fit, Indication, Instrument, Limits, Measurement
+from inspections.records import differing
 from parts import loading
 from parts.actions import tagging, writing
 from parts.assembling import load_order
@@ -19,6 +22,7 @@ from parts.domain.needs import standing_today
 from parts.domain.readiness import readiness
 from parts.domain.tagcodes import is_code
 from parts.domain.words import Action, Destination, Need, State
+from parts.loading_sizes import judged
 from parts.models import Component, Event, HoldPoint, Location, Locomotive, Movement, Photo, Position, Tag
 from workshop.models import Person
 from workshop.roles import Role
@@ -219,3 +223,62 @@ def test_firms_makers_and_bodies_are_said_to_be_invented(locomotive):
     assert all("(invented)" in hold.body for hold in HoldPoint.objects.all())
     owners = Component.objects.exclude(owner="").values_list("owner", flat=True)
     assert all(re.search(r"\(invented\)$", owner) for owner in owners)
+
+
+def test_what_it_measures_is_judged_in_every_way_and_says_by_what(sign_ins):
+    told = Measurement.objects.exclude(standing="").values_list("standing", flat=True)
+    assert set(told) >= {"as new", "within shop limit", "within scrapping limit", "beyond scrapping limit"}
+    sheets = {(edition.source, bool(edition.row_id)) for edition in Limits.objects.all()}
+    assert all("(invented)" in source or published for source, published in sheets)
+    assert any(published for _, published in sheets)
+
+
+def test_a_size_outside_is_undecided_another_conceded_and_a_third_not_measured(today):
+    wanted = {
+        ("piston and rod", "LH"): Need.DECIDE,
+        ("piston and rod", "RH"): Need.MEASURE,
+        ("crank pin", "RH"): Need.MEASURE,
+        ("axle", ""): None,
+    }
+    for (name, side), need in wanted.items():
+        places = loading.load_places({"name": name, "side": side, "axle__in": ("", "driving")})
+        assert [standing_today(row, today).need for row in places] == [need], name
+    conceded = Concession.objects.get().measurement
+    assert conceded.outside
+    assert conceded.examination.component.state == "accepted"
+
+
+def test_one_pair_runs_well_and_another_is_accepted_on_both_sides_but_too_slack(sign_ins):
+    pairs = {pair.fit.name: pair for pair in judged(Fit.objects.all().with_limits()) if pair.verdict}
+    assert {name[-2:]: pair.verdict.outside for name, pair in pairs.items()} == {"LH": False, "RH": True}
+    assert all(all(pair.settled.values()) for pair in pairs.values())
+
+
+def test_one_instrument_is_out_of_date_one_due_soon_and_one_was_calibrated_again(today):
+    in_use, _ = instrument_desk.register(today)
+    assert len(in_use) >= 6
+    assert [one.instrument.code for one in in_use if one.wrong] == ["V 2"]
+    assert [one.instrument.code for one in in_use if one.soon] == ["S 1"]
+    assert [one.code for one in Instrument.objects.by_date() if one.calibrations.count() == 2] == ["M 6"]
+
+
+def test_some_sizes_were_measured_twice_months_apart(sign_ins):
+    days = {}
+    for taken in Measurement.objects.all():
+        days.setdefault(taken.dimension, []).append(taken.examination.on)
+    twice = [on for on in days.values() if len(on) == 2]
+    assert len(twice) >= 3
+    assert all(max(on) - min(on) > timedelta(days=60) for on in twice)
+
+
+def test_two_indications_are_marked_on_a_picture_and_one_is_decided(sign_ins):
+    shown = Indication.objects.exclude(photo=None)
+    assert sorted((one.crack, one.decisions.exists()) for one in shown) == [(False, True), (True, False)]
+    assert {one.photo.component for one in shown} == {one.examination.component for one in shown}
+    check = shown.first().examination.crack_check
+    assert all((check.dwell_min, check.light_lux, check.level_by))
+    assert not check.answers
+
+
+def test_every_signed_record_has_the_digest_of_its_rows(sign_ins):
+    assert list(differing(Examination.objects.all())) == []
