@@ -71,7 +71,7 @@ def _standing(place: Place, today: date | None) -> Standing:
     if without > 0:
         reasons += _unfilled(place, without, today)
     if any(piece.state in (State.ACCEPTED, State.RENEWED) for piece in pieces):
-        reasons += _fits(place)
+        reasons += fits_against(place)
     doubts = [r for piece in pieces if piece.state == State.REFITTED for r in doubts_about(place, piece, today)]
     refitted = sum(p.quantity for p in pieces if p.state == State.REFITTED)
     word = Word.BLOCKED if reasons else Word.REFITTED if refitted >= place.quantity else Word.READY
@@ -152,7 +152,8 @@ def _trials(pieces: list[Piece]) -> list[str]:
     ]
 
 
-def _fits(place: Place) -> Iterator[Reason]:
+def fits_against(place: Place) -> Iterator[Reason]:
+    """Pairs out of limits whose mate is settled: what keeps a piece that is good by itself from going on."""
     for fit in place.fits:
         if fit.outside and fit.mate_settled and not fit.concession:
             said = capital(fit.sentence or f"the fit with {fit.mate}")

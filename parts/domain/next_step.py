@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from .looked import missing_looks, unanswered
-from .needs import RANK, renewal_in_words
+from .needs import RANK, fits_against, renewal_in_words
 from .piece_needs import LOOK_NEED, Reason, awaits_a_name, findings, reasons_against
 from .plain import capital, day, overdue
 from .rows import Hold, Piece, Place
@@ -51,7 +51,10 @@ def next_step(
     place = replace(place, holds=holds)
     if piece.state is S.IN_THE_MAKING:
         return _in_the_making(place, piece, today)
-    reasons = sorted(reasons_against(place, piece, today), key=lambda reason: RANK[reason.need])
+    against = [*reasons_against(place, piece, today)]
+    if piece.state in (S.ACCEPTED, S.RENEWED):
+        against += fits_against(place)
+    reasons = sorted(against, key=lambda reason: RANK[reason.need])
     if not reasons:
         return _nothing_against(piece, waits)
     lead = reasons[0]

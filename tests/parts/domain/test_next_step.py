@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from parts.domain.next_step import next_step
-from parts.domain.rows import Examination, Hold, Piece, Place
+from parts.domain.rows import Examination, Fit, Hold, Piece, Place
 from parts.domain.words import Action, Kind, Need, Result, State, Whereabouts
 
 TODAY = date(2026, 3, 2)
@@ -46,6 +46,15 @@ def step(found: Piece, place=PLACE, holds=(), waits=()):
 )
 def test_every_state_has_its_next_thing(found, need, deed):
     assert (step(found).need, step(found).deed) == (need, deed)
+
+
+def test_a_pair_out_of_limits_keeps_a_good_piece_from_going_on():
+    slack = Fit(mate="journal", mate_settled=True, outside=True, sentence="journal in its brass: too slack")
+    place = replace(PLACE, fits=(slack,))
+    accepted = step(piece(State.ACCEPTED, examinations=(SOUND, SIZED)), place, waits=("It goes on after Wheelsets.",))
+    assert (accepted.need, accepted.deed) == (Need.FIT, "")
+    assert accepted.sentence.startswith("Journal in its brass: too slack")
+    assert step(piece(State.CRACK_CHECKED, examinations=(SOUND, SIZED)), place).need is Need.SIGN
 
 
 def test_an_examination_is_asked_for_by_its_kind():
