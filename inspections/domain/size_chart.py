@@ -156,11 +156,23 @@ def _labelled(named, y, unit: str):
 
 
 def _years(first: int, last: int, x, width: int):
-    """First days of years, so many as have room; where there is none, the two ends."""
+    """First days of years, so many as have room; of a time that holds no two of them, the months at its ends."""
     begin, end = date.fromordinal(max(first, 1)), date.fromordinal(last)
     years = [year for year in range(begin.year, end.year + 2) if first <= date(year, 1, 1).toordinal() <= last]
+    if len(years) < 2:
+        yield from _months(first, last, x, width)
+        return
     every = -(-len(years) * 44 // max(width - 80, 1)) or 1
     every = next((n for n in (1, 2, 5, 10, 20, 50, 100) if n >= every), every)
     for year in years:
-        if year % every == 0 or len(years) == 1:
+        if year % every == 0:
             yield Year(x=x(date(year, 1, 1)), words=str(year))
+
+
+def _months(first: int, last: int, x, width: int):
+    room = float(CHARACTER) * len("May 2026")
+    days = [day for day in map(date.fromordinal, range(first, last + 1)) if day.day == 1]
+    days = [day for day in days if x(day) + room / 2 <= width]
+    ends = [days[0], days[-1]] if days and x(days[-1]) - x(days[0]) >= room else days[:1]
+    for day in ends:
+        yield Year(x=x(day), words=f"{day:%b %Y}")

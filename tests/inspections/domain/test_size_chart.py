@@ -52,6 +52,15 @@ def test_everything_is_inside_the_chart(width, years):
     assert all(gap >= 40 for gap in apart)
 
 
+def test_a_time_without_two_new_years_is_told_by_its_months():
+    months = [Taken(on=date(2026, month, 15), value=Fraction(124)) for month in (5, 10)]
+    for width in (316, 760):
+        drawn = chart(months, LIMITS, width=width)
+        assert drawn.years[0].words == "Jun 2026"
+        assert drawn.years[-1].words in ("Sep 2026", "Oct 2026")
+        assert drawn.points[0].x < drawn.years[0].x < drawn.years[-1].x < drawn.points[1].x
+
+
 def test_the_scale_has_round_figures_of_the_drawing_unit():
     inches = Limits(new_upper=Fraction(127), shop_lower=Fraction("123.825"), unit="in", wears="smaller")
     drawn = chart([taken(2000, "125.73")], inches)
