@@ -13,6 +13,7 @@ from .views.holds import add_hold, add_holds, ask_release, holds, release_hold
 from .views.home import home, locomotives
 from .views.import_register import import_list
 from .views.labels import labels
+from .views.ledger import ledger, ledger_csv, ledger_pdf
 from .views.locations import (
     add_location,
     carry,
@@ -25,6 +26,7 @@ from .views.locations import (
     use_location_again,
 )
 from .views.locomotive import locomotive
+from .views.money import money
 from .views.more import more
 from .views.move import move, move_several
 from .views.new_locomotive import make
@@ -61,6 +63,10 @@ urlpatterns = [
     path("l/<slug:slug>/holds/add", add_hold, name="add_hold"),
     path("l/<slug:slug>/holds/add/<slug:key>", add_holds, name="add_holds"),
     path("l/<slug:slug>/import/", import_list, name="import_register"),
+    path("l/<slug:slug>/ledger/", ledger, name="ledger"),
+    path("l/<slug:slug>/ledger/csv", ledger_csv, name="ledger_csv"),
+    path("l/<slug:slug>/ledger/pdf", ledger_pdf, name="ledger_pdf"),
+    path("l/<slug:slug>/money/", money, name="money"),
     path("l/<slug:slug>/next/", next_things, name="next"),
     path("l/<slug:slug>/order/", order, name="order"),
     path("l/<slug:slug>/overhauls/", overhauls, name="overhauls"),

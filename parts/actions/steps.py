@@ -142,13 +142,15 @@ def fail_step(
             found.append(Refusal("blank", "Blank: that piece is not of this renewal.", "Choose one that is."))
         if found:
             raise Refused(*found)
-        jobs.fill(step, said, ("actual", "currency", "note"))
+        changed = jobs.fill(step, said, ("actual", "currency", "note"))
         _check(step)
         _end(step, StepEnd.FAILED, reason)
         again = _made_again(renewal, step, back_to)
         event = log(
-            actor, "fail step", renewal, remark=reason, step=step.name, back_to=back_to.name, blank=blank and blank.pk
-        )
+            actor, "fail step", renewal, remark=reason, step=step.name, back_to=back_to.name, blank=blank and blank.pk,
+            again=[[one.name, jobs.plain(one.estimate), one.currency] for one in again if one.estimate is not None],
+            **changed,
+        )  # fmt: skip
         if blank is not None:
             given = Given(reason=reason, destination=Destination.SCRAPPED, confirmed=True)
             perform_within(Action.WITHDRAW, blank, actor, given)

@@ -46,6 +46,8 @@ def of_locomotive(locomotive, roles):
     yield reverse("locomotive_fits", args=[slug]), "i-place", "Fits: what runs or presses together"
     yield reverse("holds", args=[slug]), "i-warn", "Hold points"
     yield reverse("overhauls", args=[slug]), "i-next", "Overhauls"
+    yield reverse("ledger", args=[slug]), "i-info", "How original it is, and where the old ones went"
+    yield reverse("money", args=[slug]), "i-info", "Money: estimated, ordered, paid"
     if may(roles, "import"):
         yield reverse("import_register", args=[slug]), "i-add", "Take over a list"
 
