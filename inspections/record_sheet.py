@@ -192,12 +192,17 @@ def _looked(record: Examination, level: str) -> list[Fact]:
     told = [
         ("Examined on", day(record.on)),
         ("Examined and signed by", record.subject.get("signed by") or str(record.signed_by)),
-        ("Qualification and level", level),
+        ("Qualification and level", level or _level_on_the_day(record)),
         ("Result", record.result),
         ("Surfaces reached", ", ".join(record.reached)),
         ("Not reached, so not examined", ", ".join(record.not_reached)),
     ]
     return _said(told)
+
+
+def _level_on_the_day(record: Examination) -> str:
+    level, until = record.subject.get("level", ""), record.subject.get("good until", "")
+    return ", ".join(filter(None, (level, f"good until {day(date.fromisoformat(until))}" if until else "")))
 
 
 def _size(one: Measurement) -> Size:

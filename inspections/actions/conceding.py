@@ -5,6 +5,7 @@ from datetime import date
 from parts.actions import writing
 from parts.actions.cases import case_for
 from parts.domain.refusals import Refusal, Refused
+from parts.loading_sizes import judged
 from parts.models import Component
 
 from ..models import Concession, FindingDecision, Fit, Measurement
@@ -124,9 +125,18 @@ def concede_fit(
         trouble = list(_unsaid(component, reason, look_again, paper)) + list(_own_work(component, actor))
         if hole.dimension_id != fit.hole_id or shaft.dimension_id != fit.shaft_id:
             trouble.append(Refusal("fit", "These are not the two sizes of the fit.", "Open the page again."))
+        trouble += _fit_trouble(fit, hole, shaft)
         if trouble:
             raise Refused(*trouble)
         made = _grant(actor, component, reason, look_again, paper, about=fit.name, fit=fit, hole=hole, shaft=shaft)
         component.save(update_fields=["last_event"])
         writing.refresh(fit.hole.position_id, fit.shaft.position_id)
         return made
+
+
+def _fit_trouble(fit: Fit, hole: Measurement, shaft: Measurement):
+    [pair] = judged(Fit.objects.filter(pk=fit.pk).with_limits())
+    if pair.verdict is None or hole not in pair.hole or shaft not in pair.shaft:
+        yield Refusal("measured-again", "These are not what was last measured on the pair.", "Look at the fit again.")
+    elif not pair.verdict.outside:
+        yield Refusal("within", "The fit is within its limits.", "It needs no concession.")

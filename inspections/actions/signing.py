@@ -84,7 +84,7 @@ def sign(
             on=on,
             event=event,
             supersedes=supersedes,
-            subject=_subject(component, actor),
+            subject=_subject(component, actor) | _qualification(actor, kind, method),
         )
         write_measurements(examination, lines)
         write_crack_check(examination, actor, said, shown)
@@ -124,6 +124,13 @@ def _subject(component, actor) -> dict:
         "locomotive": str(component.locomotive) if component.locomotive else "",
         "signed by": str(actor),
     }
+
+
+def _qualification(actor, kind: str, method: str) -> dict:
+    """The authorisation that stands behind the signature, as it is today."""
+    behind = actor.authorisations.good_on(writing.today()).filter(kind=kind, method=method).order_by("id").first()
+    until = behind.until if behind else None
+    return {"level": behind.level if behind else "", "good until": until.isoformat() if until else ""}
 
 
 def _freeze(examination, actor):
