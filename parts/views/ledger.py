@@ -34,7 +34,8 @@ def ledger(request, slug):
 
 
 def cells(line, shown):
-    return [(share.value, str(line.pieces[share])) for share in shown]
+    """None is left empty: a phone leaves empty cells out."""
+    return [(share.value, str(line.pieces[share] or "")) for share in shown]
 
 
 @signed_in
