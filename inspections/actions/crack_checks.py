@@ -69,8 +69,12 @@ class Mark:
     down: Decimal | None = None
 
     def in_words(self) -> str:
-        sizes = " by ".join(filter(None, (self.length.strip(), self.width.strip())))
-        return ", ".join(filter(None, (self.where.strip(), f"{sizes} {self.unit}".strip())))
+        sizes = [size for size in (self.length.strip(), self.width.strip()) if size]
+        if any(_names_its_unit(size) for size in sizes):
+            told = " by ".join(size if _names_its_unit(size) else f"{size} {self.unit}".strip() for size in sizes)
+        else:
+            told = f"{' by '.join(sizes)} {self.unit}".strip()
+        return ", ".join(filter(None, (self.where.strip(), told)))
 
 
 def marks_of(kind: str, method: str, said: Said | None, marks: Sequence[Mark]):
@@ -146,6 +150,14 @@ def _size(text: str, unit: str, name: str) -> Fraction:
         return parse_length(text, unit or None)
     except LengthError as error:
         raise ValueError(f"{name}: {error}") from None
+
+
+def _names_its_unit(size: str) -> bool:
+    try:
+        parse_length(size)
+    except LengthError:
+        return False
+    return True
 
 
 def _unjudged(length: Fraction, width: Fraction) -> str:

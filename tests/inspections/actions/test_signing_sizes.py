@@ -269,3 +269,16 @@ def test_superseding_takes_a_record_of_the_same_piece_and_kind(works, bare):
     with refused("superseded"):
         a_crack_check(works, bare, supersedes=type(record).objects.get(pk=record.pk))
     assert later.supersedes == record
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "told"),
+    [
+        ("22", "0.1", "web, 22 by 0.1 mm"),
+        ("22 mm", "0.1 mm", "web, 22 mm by 0.1 mm"),
+        ("22 mm", "0.1", "web, 22 mm by 0.1 mm"),
+        ("22", "", "web, 22 mm"),
+    ],
+)
+def test_a_unit_that_was_typed_with_a_mark_is_not_said_twice(length, width, told):
+    assert Mark(length=length, width=width, unit="mm", where="web").in_words() == told
