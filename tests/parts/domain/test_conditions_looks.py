@@ -137,6 +137,19 @@ def test_no_repair_is_open(action, state):
     assert codes(action, case) == ["repair-open"]
 
 
+@pytest.mark.parametrize("decision", ["", "repair", "renew", "re-examine"])
+def test_what_was_found_after_it_was_accepted_keeps_it_from_being_refitted(decision):
+    found = looked_at(good_case(Action.REFIT, State.ACCEPTED), crack_check(**SHOWN, decision=decision))
+    assert "undecided" in codes(Action.REFIT, found)
+
+
+def test_neither_a_cracked_piece_nor_one_under_repair_is_refitted():
+    good = good_case(Action.REFIT, State.ACCEPTED)
+    assert codes(Action.REFIT, good) == []
+    assert "cracked" in codes(Action.REFIT, with_piece(with_place(good, safety_critical=True), cracked=True))
+    assert "repair-open" in codes(Action.REFIT, with_piece(good, repairs=(Repair(what="build up the journal"),)))
+
+
 def test_a_new_piece_has_the_material_papers_its_place_calls_for():
     case = with_place(good_case(Action.PASS, State.IN_THE_MAKING), material_papers=True)
     assert codes(Action.PASS, case) == ["papers"]
