@@ -19,6 +19,8 @@ COLUMNS = [share.value for share in Share]
 GONE = ["piece", "tag", "quantity", "origin", "where it was", "where it went", "why", "what replaces it"]
 SAID = "Pieces are counted by tag and quantity, each in one column. Mass of the pieces themselves is not recorded."
 SMALL = 7.5
+LONGEST = 400
+"""Characters of a printed cell: a row must fit on a page. The page and the CSV hold all."""
 
 
 def cells(line: Line) -> list[str]:
@@ -80,6 +82,7 @@ def as_pdf(ledger: Ledger, name: str, today) -> bytes:
 
 
 def _words(text: str, face: str = PLAIN, size: float = SMALL) -> Paragraph:
+    text = text if len(text) <= LONGEST else f"{text[:LONGEST].rstrip()}…"
     style = ParagraphStyle(face, fontName=face, fontSize=size, leading=size * 1.3, splitLongWords=True)
     return Paragraph(escape(printable(text, face)), style)
 

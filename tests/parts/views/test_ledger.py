@@ -73,6 +73,15 @@ def test_the_pdf_carries_its_letters_with_it(client, works):
     assert "ledger-" in answer["Content-Disposition"]
 
 
+def test_a_reason_longer_than_a_page_is_printed_in_short(client, works):
+    a_given_up_piece(works, reason="worn " * 4000)
+    answer = asked(client, works.people.trustee, works, "ledger_pdf")
+
+    assert answer.status_code == 200
+    assert b"/Type /Pages" in answer.content
+    assert b"/Count 1 " in answer.content
+
+
 def test_its_queries_do_not_grow_with_the_pieces(works):
     def queries():
         with CaptureQueriesContext(connection) as taken:
