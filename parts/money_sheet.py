@@ -86,12 +86,14 @@ def _changes(locomotive, since, jobs, names) -> list[Change]:
     """Newest first; a day begins at midnight where the works is."""
     begins = timezone.make_aware(datetime.combine(since, time.min))
     found = Event.objects.filter(locomotive=locomotive, action__in=TELLING, at__gte=begins)
-    by_job = {_key(job): job for job in jobs}
-    changes = []
+    by_job, was_in, changes = {_key(job): job for job in jobs}, {}, []
     for event in found.select_related("actor").newest_first():
         said = event.data
-        job = by_job.get(("repair", said["repair"]) if "repair" in said else (said.get("renewal"), said.get("step")))
-        told = moved(said, job.currency if job else "GBP")
+        key = ("repair", said["repair"]) if "repair" in said else (said.get("renewal"), said.get("step"))
+        job = by_job.get(key)
+        told = moved(said, was_in.get(key) or (job.currency if job else "GBP"))
+        if isinstance(said.get("currency"), list) and said["currency"][0]:
+            was_in[key] = said["currency"][0]  # what was said earlier was said in that
         if told:
             place = names.get(_subassembly_of(job), "") if job else ""
             changes.append(Change(event=event, what=said.get("what") or said["step"], subassembly=place, moved=told))

@@ -47,6 +47,8 @@ def fill(job, said: dict, fields: tuple[str, ...]) -> dict:
         if before != value:
             changed[field] = [plain(before), plain(value)]
             setattr(job, field, value)
+    if changed.get("currency", [""])[0]:  # then every sum is another one, though its figures stayed
+        changed |= {c: [plain(getattr(job, c))] * 2 for c in COSTS if c not in changed and getattr(job, c) is not None}
     return changed
 
 

@@ -68,6 +68,16 @@ def test_what_changed_adds_up_to_the_sums_where_everything_changed_since(works):
     ]
 
 
+def test_a_sum_that_was_in_another_currency_leaves_that_one(works):
+    repair = a_repair(works, estimate=Decimal("400.00"), actual=Decimal("3.20"))
+    edit_repair(repair, works.people.fitter, currency="EUR", actual=Decimal("3.90"))
+    sheet = sheet_of(works)
+
+    nothing = Decimal(0)
+    assert sums(sheet) == [("EUR", Decimal("400.00"), nothing, Decimal("3.90"))]
+    assert sheet.differences == [*sums(sheet), ("GBP", nothing, nothing, nothing)]
+
+
 def test_nothing_changed_since_tomorrow(works):
     a_repair(works, estimate=Decimal("5.00"))
 
