@@ -5,7 +5,7 @@ from datetime import date
 
 from .looked import missing_looks, unanswered
 from .needs import RANK, fits_against, renewal_in_words
-from .piece_needs import LOOK_NEED, Reason, awaits_a_name, findings, reasons_against
+from .piece_needs import LOOK_NEED, Reason, awaits_a_name, doubts_about, findings, reasons_against
 from .plain import capital, day, overdue
 from .rows import Hold, Piece, Place
 from .words import Action, Kind, Need, State, Whereabouts
@@ -54,12 +54,21 @@ def next_step(
     against = [*reasons_against(place, piece, today)]
     if piece.state in (S.ACCEPTED, S.RENEWED):
         against += fits_against(place)
+    elif piece.state is S.REFITTED:
+        against += _doubts_once_refitted(place, piece, today)
     reasons = sorted(against, key=lambda reason: RANK[reason.need])
     if not reasons:
         return _nothing_against(piece, waits)
     lead = reasons[0]
     further = tuple(dict.fromkeys(r.sentence for r in reasons[1:] if r.sentence != lead.sentence))
     return replace(_about(lead, place, piece), further=further)
+
+
+def _doubts_once_refitted(place: Place, piece: Piece, today: date) -> list[Reason]:
+    """A finding as what it asks for, and not again as the doubt that it makes."""
+    found = [*findings(place, piece)]
+    told = {f"In doubt. {reason.sentence}" for reason in found}
+    return found + [doubt for doubt in doubts_about(place, piece, today) if doubt.sentence not in told]
 
 
 def _about(lead: Reason, place: Place, piece: Piece) -> NextStep:

@@ -131,3 +131,19 @@ def test_without_a_place_it_is_cleaned_and_then_given_one():
 def test_the_works_word_on_a_safety_critical_piece_waits_for_a_name():
     vouched = piece(State.ACCEPTED, vouched_state=State.ACCEPTED, vouched_event=5)
     assert step(vouched, replace(PLACE, safety_critical=True)).deed == Action.CONFIRM
+
+
+@pytest.mark.parametrize(("decision", "need", "deed"), [("", Need.DECIDE, "decide"), ("repair", Need.REPAIR, "repair")])
+def test_a_crack_found_once_it_is_refitted_is_what_it_needs_next(decision, need, deed):
+    shown = Examination(
+        kind=Kind.CRACK_CHECK, method="penetrant", event=11, by=1, result=Result.INDICATION, decision=decision
+    )
+    told = step(piece(State.REFITTED, examinations=(SOUND, SIZED, shown)))
+    assert (told.need, told.deed) == (need, deed)
+    assert not any(sentence.startswith("In doubt. ") for sentence in told.further)
+
+
+def test_a_refitted_piece_that_was_to_be_looked_at_again_says_so():
+    told = step(piece(State.REFITTED, examinations=(SOUND, SIZED), look_again=date(2026, 3, 1)))
+    assert told.need is Need.RECHECK
+    assert "in doubt" in told.sentence
