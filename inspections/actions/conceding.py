@@ -125,7 +125,8 @@ def concede_fit(
         trouble = list(_unsaid(component, reason, look_again, paper)) + list(_own_work(component, actor))
         if hole.dimension_id != fit.hole_id or shaft.dimension_id != fit.shaft_id:
             trouble.append(Refusal("fit", "These are not the two sizes of the fit.", "Open the page again."))
-        trouble += _fit_trouble(fit, hole, shaft)
+        else:
+            trouble += _fit_trouble(fit, hole, shaft)
         if trouble:
             raise Refused(*trouble)
         made = _grant(actor, component, reason, look_again, paper, about=fit.name, fit=fit, hole=hole, shaft=shaft)
