@@ -194,7 +194,8 @@ def welding(case: Case, address: str, *, expected: bool = False) -> dict | None:
     checks = weld_checks(case.piece, expected=expected or may_be_welded(case.piece))
     if not checks or case.piece.state is State.WITHDRAWN:
         return None
-    following = wanted(checks, case.piece) if case.may(case.actor.roles, "examine") else None
+    signs = case.may(case.actor.roles, "examine") and any(w.startswith(Kind.CRACK_CHECK) for w in case.actor.authorised)
+    following = wanted(checks, case.piece) if signs else None
     href = f"{address}/crack-check?{urlencode({'stage': following.stage})}" if following else ""
     return {"checks": checks, "welded": is_welded(case.piece), "next": following, "href": href}
 

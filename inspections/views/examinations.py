@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from parts import printing
+from parts.domain.words import Kind
 from parts.labels.errors import LabelError
 from parts.views.answers import words_in
 from workshop.access import signed_in
@@ -35,9 +36,14 @@ def examinations(request):
         "where": where,
         "page_obj": worklist.page(sort, request.GET.get("page")),
         "sheet": query(reverse("examination_sheet"), sort or ALL_CRACK_CHECKS, where),
-        "may_examine": may(request.user.role_names, "examine"),
+        "may_examine": may(request.user.role_names, "examine") and signs_crack_checks(request.user),
     }
     return render(request, "inspections/examinations.html", page)
+
+
+def signs_crack_checks(person) -> bool:
+    """Whether any method of looking for cracks is theirs to sign: nobody is led to a form that refuses them."""
+    return any(word.startswith(Kind.CRACK_CHECK) for word in person.as_actor(timezone.localdate()).authorised)
 
 
 @require_safe
