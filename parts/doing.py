@@ -36,6 +36,7 @@ LABELS = {
     "tie tag": "Tie another tag",
     "decide": "Decide what was found",
     "hold": "See the hold point",
+    "fit": "See what to make for the pair",
     "weigh": "Decide on it",
     "repair": "Begin a repair",
     "renewal": "Go on with its renewal",
@@ -53,6 +54,7 @@ WHERE_LABELS = {
     Need.FETCH: "It is back: say where it lies",
     Need.AWAIT: "It is back: say where it lies",
 }
+WAYS = {"repair": "repairs", "renewal": "renewals", "fit": "fits"}
 ENDINGS = {"earmark": "place", "split lot": "split", "tie tag": "tie", "hold": "holds", "weigh": "decide"}
 ON_A_PIECE = tuple(action for action in Action if action is not Action.START_ON)
 NEVER_SHOWN_GREY = frozenset(
@@ -171,7 +173,7 @@ def _first(step, case, address, findings, hold_href):
     href = {"decide": findings.get(step.finding, href), "hold": hold_href}.get(step.deed, href)
     to_read = step.deed in ("hold", "renewal") or bool(step.way)
     if step.way:
-        href = f"/{'repairs' if step.deed == 'repair' else 'renewals'}/{step.way}/"
+        href = f"/{WAYS[step.deed]}/{step.way}/"
     against = () if to_read else tuple(refusals_of(step.deed, case))
     return Button(key=step.deed, label=label_of(step), href=href, refusals=against)
 

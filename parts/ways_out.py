@@ -31,6 +31,8 @@ def _way(need, roles, place, tag, way):
         return "Begin the repair", f"/t/{tag}/repair"
     if need == Need.SOURCE and place and may(roles, "renew"):
         return "Begin a renewal", f"/p/{place}/renew"
+    if need == Need.FIT and way:
+        return "See what to make", f"/fits/{way}/"
     if need == Need.AWAIT and way:
         return "Go on with the renewal", f"/renewals/{way}/"
     return None

@@ -40,7 +40,7 @@ NAMES = (
         r"bronze", r"brass", r"gun[- ]?metal", r"copper", r"cupro[- ]?nickel", r"(?:nickel|german) silver",
         r"alumini?um", r"white[- ]?metal(?:led)?", r"babbitt", r"lead", r"zinc", r"tin",
     )),
-    (Magnetic.YES, (r"steel", r"iron")),
+    (Magnetic.YES, (r"steel", r"iron", r"boiler[- ]?plate")),  # copper plate says so, and is told as both
 )  # fmt: skip
 
 

@@ -200,7 +200,7 @@ def sizes_are_within(case):
             )
         if size.outside and not size.concession:
             return Refusal(
-                "limit", f"Outside the shop limit: {size.sentence or size.name}.", "Repair it, or a concession."
+                "limit", f"Not within the shop limit: {size.sentence or size.name}.", "Repair it, or a concession."
             )
     return None
 

@@ -157,4 +157,4 @@ def fits_against(place: Place) -> Iterator[Reason]:
     for fit in place.fits:
         if fit.outside and fit.mate_settled and not fit.concession:
             said = capital(fit.sentence or f"the fit with {fit.mate}")
-            yield Reason(Need.FIT, f"{said}: out of limits with {fit.mate}, with no concession.")
+            yield Reason(Need.FIT, f"{said}: out of limits with {fit.mate}, with no concession.", way=fit.number)

@@ -22,7 +22,7 @@ class NextStep:
     deed: str = ""
     kind: Kind | None = None  # of the examination to sign
     finding: int = 0  # the event of the record to decide on
-    way: int = 0  # the open repair or renewal to go on with
+    way: int = 0  # the open repair or renewal to go on with, or the fit to look at
     further: tuple[str, ...] = ()
 
 
@@ -77,6 +77,8 @@ def _about(lead: Reason, place: Place, piece: Piece) -> NextStep:
         return _decision(step, place, piece)
     if lead.need is Need.REPAIR:
         return replace(step, way=lead.way)
+    if lead.need is Need.FIT and lead.way:
+        return replace(step, deed="fit", way=lead.way)
     if lead.need is Need.SIGN:
         return replace(step, deed=_signature(place, piece))
     if lead.need in LOOK_OF or lead.need is Need.RECHECK:

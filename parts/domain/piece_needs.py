@@ -22,7 +22,7 @@ class Reason:
     since: date | None = None
     due: date | None = None
     tag: str = ""
-    way: int = 0  # the open repair or renewal that it is about
+    way: int = 0  # the open repair or renewal, or the fit, that it is about
 
 
 NEXT_ACTION = {
@@ -177,10 +177,10 @@ def findings(place: Place, piece: Piece) -> Iterator[Reason]:
         if size.event in settled:
             continue  # what its record's decision asks for is told below
         if size.beyond_scrapping or (size.outside and not size.concession):
-            limit = "the scrapping limit" if size.beyond_scrapping else "its shop limit, with no concession"
-            said = size.sentence or size.name
+            said = size.sentence or f"{size.name} is outside its limits"  # the sentence ends in its verdict
+            conceded = "" if size.beyond_scrapping else " No concession is given."
             if size.event > piece.bared_event:
-                yield Reason(Need.DECIDE, f"{capital(said)}: beyond {limit}.", piece.since, tag=piece.tag)
+                yield Reason(Need.DECIDE, f"{capital(said)}.{conceded}", piece.since, tag=piece.tag)
     told = {size.event for size in piece.dimensions if size.outside and not size.concession}
     for exam in unanswered(piece):
         if exam.decision or exam.event not in told:

@@ -77,7 +77,10 @@ class FromTemplate(forms.Form):
         error_messages={"required": "Nobody is named. Say who releases them."},
     )
     subassembly = forms.ModelChoiceField(
-        Subassembly.objects.none(), label="On", error_messages={"required": "Choose the subassembly that they are on."}
+        Subassembly.objects.none(),
+        label="On",
+        empty_label="Choose the subassembly",
+        error_messages={"required": "Choose the subassembly that they are on."},
     )
     after = forms.ModelChoiceField(
         Subassembly.objects.none(),

@@ -65,10 +65,11 @@ def test_a_piece_refitted_in_something_that_is_away_is_refitted():
 
 
 def test_a_size_outside_its_shop_limit_waits_for_a_decision_until_there_is_a_concession():
-    worn = size(outside=True, sentence="journal diameter 4.871 in, shop limit 4.875 in")
+    worn = size(outside=True, sentence="journal diameter 4.871 in, shop limit 4.875 in: beyond the shop limit")
     found = blocked(place(piece(State.CRACK_CHECKED, dimensions=(worn,))))
     assert found.need == Need.DECIDE
-    assert found.reasons[0].startswith("Journal diameter 4.871 in, shop limit 4.875 in: beyond its shop limit")
+    told = "Journal diameter 4.871 in, shop limit 4.875 in: beyond the shop limit. No concession is given."
+    assert found.reasons[0] == told
     conceded = piece(State.CRACK_CHECKED, dimensions=(replace(worn, concession=True),))
     assert blocked(place(conceded)).need == Need.SIGN
 
