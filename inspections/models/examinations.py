@@ -85,7 +85,7 @@ class Examination(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.kind} {self.method}".strip()
+        return f"{self.method} {self.kind}".strip()
 
 
 class FindingDecision(models.Model):

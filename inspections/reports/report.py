@@ -11,7 +11,7 @@ def report(sheet: RecordSheet) -> bytes:
 
 
 def name_of(sheet: RecordSheet) -> str:
-    """`Record 12, crack check penetrant: coupling rod 7K3M9QZ2, superseded`"""
+    """`Record 12, penetrant crack check: coupling rod 7K3M9QZ2, superseded`"""
     told = dict(sheet.piece)
     piece = " ".join(filter(None, (told.get("Piece"), told.get("Tag"))))
     return f"Record {sheet.record.pk}, {sheet.title.lower()}: {piece}{', superseded' if sheet.superseded_by else ''}"

@@ -82,7 +82,7 @@ def test_a_crack_check_says_everything(works, axle, read):
     decide(record, works.people.engineer, decision="repair", reason="weld it up", indication=record.indications.first())
     text = " ".join(read(record))
     for words in (
-        "Crack check penetrant: indication", "axle", axle.tags.current_code(), "LH 3", "C 471", "axle, leading axle",
+        "Penetrant crack check: indication", "axle", axle.tags.current_code(), "LH 3", "C 471", "axle, leading axle",
         "GW-7 ⌀5½", "steel", str(works.locomotive), "Łukasz", "PT level 2, good until 3 May 2100", "Procedure PT-3",
         "visible, by brush", "bare, degreased", "lux meter L-2", "penetrant batch 2211", "colour contrast", "450 lx",
         "10 min", "20 °C", "Surfaces reached journal", "Not reached, so not examined seat", "none chosen",
@@ -180,7 +180,7 @@ def test_a_photo_whose_file_is_gone_is_missed_and_the_rest_is_printed(works, axl
 def test_the_file_says_what_it_is(works, axle, tmp_path):
     (tmp_path / "one.pdf").write_bytes(report(sheet_of(for_report(crack_check(works, axle)))))
     told = subprocess.run(["pdfinfo", tmp_path / "one.pdf"], check=True, capture_output=True).stdout.decode()
-    assert f"crack check penetrant: axle {axle.tags.current_code()}" in told
+    assert f"penetrant crack check: axle {axle.tags.current_code()}" in told
     assert "A4" in told
     fonts = subprocess.run(["pdffonts", tmp_path / "one.pdf"], check=True, capture_output=True).stdout.decode()
     assert fonts.count("DejaVu") >= 2
@@ -208,7 +208,7 @@ def test_a_piece_has_all_its_records_in_one_file_after_their_contents(works, axl
     assert "2 signed records of this piece" in pages[0]
     for record in (old, new):
         page = next(n for n, text in enumerate(pages[1:], 1) if f"Record {record.pk} ·" in text)
-        assert f"{record.pk} Crack check penetrant" in pages[0]
+        assert f"{record.pk} Penetrant crack check" in pages[0]
         assert f"page {page} of {len(pages) - 1}" in pages[page]
     starts = [n for n, text in enumerate(pages[1:], 1) if " · " in text and "What was examined" in text]
     assert all(f" {start}" in pages[0] for start in starts)
@@ -220,8 +220,8 @@ def test_a_subassembly_tells_what_stands_and_what_is_missing(works, axle, tmp_pa
     bare = works.piece(State.STRIPPED, place=works.place(name="drag box"))
     works.place(name="buffer beam")
     text = printed_pages(record_bundles.of_subassembly(works.frames, timezone.now()), tmp_path)
-    assert f"{new.pk} Crack check penetrant" in text[0]
-    assert f"{old.pk} Crack check penetrant" not in text[0]
+    assert f"{new.pk} Penetrant crack check" in text[0]
+    assert f"{old.pk} Penetrant crack check" not in text[0]
     assert f"1 piece of which no record is signed Drag box {bare.tags.current_code()}" in text[0]
     assert "1 place with no piece Buffer beam" in text[0]
 
