@@ -8,6 +8,7 @@ from django.utils import timezone
 from parts.actions import writing
 from parts.actions.cases import case_for
 from parts.actions.life import perform_within
+from parts.domain.looked import EXCAVATION
 from parts.domain.refusals import Refusal, Refused
 from parts.domain.rows import Given
 from parts.domain.states import refusals
@@ -162,7 +163,7 @@ def _troubles(component, actor, kind, method, result, found, on, look_again, sup
         yield Refusal("on", "Examined on: the day is still to come.", "Give the day of the examination.")
     if look_again and look_again <= writing.today():
         yield Refusal("look-again", "Look again on: the day has passed.", "Give a later day, or leave it blank.")
-    if component.state not in LOOKED_AT and not (stage == "excavation" and component.state == State.STRIPPED):
+    if component.state not in LOOKED_AT and not (stage == EXCAVATION and component.state == State.STRIPPED):
         yield Refusal("state", f"It is {component.state}, so it cannot be examined.", "Clean it first.")
     if supersedes is not None and (supersedes.component_id != component.pk or supersedes.kind != kind):
         yield Refusal("supersedes", "Supersedes: that is not an earlier record of the same kind.", "Choose another.")

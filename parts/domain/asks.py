@@ -1,5 +1,6 @@
 """What the form of an action must say, asked of a form that was sent: no button is greyed for what is not said yet."""
 
+from .looked import EXCAVATION
 from .refusals import Refusal
 from .words import Destination, State
 
@@ -47,7 +48,7 @@ def excavation_checked(case):
     if not (case.given.procedure.strip() or case.given.welder.strip()):
         return None
     if any(
-        x.stage == "excavation" and x.signed and not x.superseded and x.event > piece.bared_event
+        x.stage == EXCAVATION and x.signed and not x.superseded and x.event > piece.bared_event
         for x in piece.examinations
     ):
         return None

@@ -8,11 +8,10 @@ or final machining. Common practice, no source: the weld procedure and the compe
 from dataclasses import dataclass
 from datetime import date
 
-from .looked import LAST, WELD, counts, unanswered
+from .looked import EXCAVATION, LAST, WELD, counts, unanswered
 from .rows import Examination, Piece
 from .words import Kind, Result, State
 
-EXCAVATION = "excavation"
 BEFORE_WELDING = frozenset({State.STRIPPED, State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED})
 
 

@@ -125,3 +125,8 @@ def test_cleaning_does_not_make_an_undecided_finding_go_away_but_later_work_does
     found = crack_check(event=15, result=Result.INDICATION, text="crack in the root")
     assert open_decisions(piece(examinations=(found,))) == ["the crack check showed: crack in the root"]
     assert open_decisions(piece(examinations=(found,), bared_event=15)) == []
+
+
+def test_a_check_of_the_excavation_says_nothing_of_the_piece_as_it_will_go_on():
+    dug_out = piece(examinations=(crack_check(stage="excavation"),))
+    assert codes(place(), dug_out) == [(Kind.CRACK_CHECK, "never")]
