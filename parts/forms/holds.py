@@ -102,6 +102,12 @@ class FromTemplate(forms.Form):
         self.fields["wanted"].choices = [(str(line.number), line.name) for line in template.lines]
         self.fields["wanted"].initial = [str(line.number) for line in template.lines]
 
+    def said(self) -> dict:
+        """As `actions.holds.add_from_template` takes it, which is told what to leave out."""
+        said = dict(self.cleaned_data)
+        wanted = said.pop("wanted")
+        return {**said, "leave_out": [int(n) for n, _ in self.fields["wanted"].choices if n not in wanted]}
+
 
 class AskForm(forms.Form):
     asked_on = forms.DateField(
