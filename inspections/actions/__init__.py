@@ -2,6 +2,6 @@
 
 from .conceding import concede, concede_fit
 from .deciding import decide, decide_each
-from .signing import LOOKED_AT, sign
+from .signing import sign
 
-__all__ = ["LOOKED_AT", "concede", "concede_fit", "decide", "decide_each", "sign"]
+__all__ = ["concede", "concede_fit", "decide", "decide_each", "sign"]

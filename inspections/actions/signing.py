@@ -9,6 +9,7 @@ from parts.actions import writing
 from parts.actions.cases import case_for
 from parts.actions.life import perform_within
 from parts.domain.looked import EXCAVATION
+from parts.domain.other_deeds import LOOKED_AT
 from parts.domain.refusals import Refusal, Refused
 from parts.domain.rows import Given
 from parts.domain.states import refusals
@@ -20,8 +21,6 @@ from ..models import Examination
 from ..sheet import Line
 from .crack_checks import Mark, Said, marks_of, write_crack_check
 from .sizes import trouble_with, write_measurements
-
-LOOKED_AT = (State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED, State.RENEWED, State.REFITTED, State.IN_THE_MAKING)
 
 
 def sign(
