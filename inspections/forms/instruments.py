@@ -92,9 +92,3 @@ class Calibrate(Calibrated):
         "Where it could not be put right, leave “good until” and the uncertainty blank.",
     )
     field_order = ("found_out", "on", "certificate", "until", "uncertainty")
-
-
-class OutOfUse(forms.Form):
-    """Posted by a button: out of use, or in use again."""
-
-    retired = forms.BooleanField(required=False)

@@ -1,6 +1,5 @@
 """Papers: scans of drawings, certificates and letters. Kept on the disk first and told to the database last."""
 
-import hashlib
 import os
 import secrets
 from datetime import timedelta
@@ -12,7 +11,7 @@ from django.utils import timezone
 from ..domain.refusals import Refusal, Refused
 from ..models import Paper
 from . import writing
-from .photos import save_flushed
+from .photos import content_of, save_flushed
 
 MOST_BYTES = 60 * 1024 * 1024
 STARTS = (
@@ -38,7 +37,7 @@ def keep(file: File, actor, *, title: str = "", **on) -> Paper:
         suffix=suffix,
         title=(" ".join(title.split()) or str(file.name))[:200],
         size=file.size,
-        content=_content_of(file),
+        content=content_of(file),
         by=actor,
         at=timezone.now(),
         **on,
@@ -69,13 +68,6 @@ def _kind_of(file: File) -> str:
     raise Refused(
         Refusal("paper", f"Paper {name}: it is no PDF or picture.", "Choose a PDF, or a scan as JPEG, PNG or TIFF.")
     )
-
-
-def _content_of(file: File) -> str:
-    file.seek(0)
-    digest = hashlib.file_digest(file, "sha256").hexdigest()
-    file.seek(0)
-    return digest
 
 
 def kept() -> FileSystemStorage:

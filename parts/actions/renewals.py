@@ -7,7 +7,6 @@ from ..domain.ways import Step, closing_troubles
 from ..domain.words import State
 from ..models import Component, Location, Position, Renewal, RenewalStep
 from . import jobs, pieces, writing
-from .replacing import refuse_loop
 from .routes import offered
 
 
@@ -95,25 +94,6 @@ def _adopt(renewal):
         blank.renewal = renewal
         blank.replaces = blank.replaces or (renewal.replaces if renewal.replaces_id != blank.pk else None)
         blank.save(update_fields=["renewal", "replaces"])
-
-
-def edit_renewal(renewal: Renewal, actor, *, why=None, replaces=None, seen=None) -> None:
-    """Say better why it is renewed, or which piece is replaced."""
-    writing.allow(actor, "renew")
-    with writing.one_transaction():
-        renewal = locked(renewal, seen)
-        changed = {}
-        if why is not None and why.strip() != renewal.why:
-            changed["why"], renewal.why = [renewal.why, why.strip()], why.strip()
-        if replaces is not None and replaces.pk != renewal.replaces_id:
-            for blank in renewal.pieces.exclude(state=State.WITHDRAWN.value):
-                refuse_loop(blank, replaces)
-                blank.replaces = replaces
-                blank.save(update_fields=["replaces"])
-            changed["replaces"], renewal.replaces = [renewal.replaces_id, replaces.pk], replaces
-        if changed:
-            log(actor, "edit renewal", renewal, **changed)
-            renewal.save()
 
 
 def begin_piece(
