@@ -90,9 +90,6 @@ def holds_over(place: Position | None, locomotive_id: int | None, component_id: 
     """The hold points that reach a piece: its own, its place's, its subassembly's and all above, the overhaul's."""
     if locomotive_id is None:
         return ()
-    chain, sub = [], place.subassembly if place else None
-    while sub:
-        chain.append(sub.pk)
-        sub = sub.parent
+    chain = place.subassembly.ids_upwards() if place else []
     reaching = HoldPoint.objects.reaching(component_id, place and place.pk, chain)
     return tuple(loading.hold_row(hold) for hold in reaching.filter(overhaul__locomotive=locomotive_id))

@@ -222,21 +222,20 @@ def lapse_behind(component: Component, place, event: Event) -> None:
 
 def held_step(step: RenewalStep) -> list[Refusal]:
     """Why a step of a renewal may not be finished yet."""
-    today = writing.today()
-    return [
-        Refusal("hold", f"The hold point “{hold.name}” stops “{FINISH_STEP}”.", f"{hold.body} must release it.")
-        for hold in HoldPoint.objects.on_step(step)
-        if FINISH_STEP in hold.stops and hold.stops_on(today)
-    ]
+    return _held(HoldPoint.objects.on_step(step), FINISH_STEP)
 
 
 def held_closing(overhaul: Overhaul) -> list[Refusal]:
     """Why the overhaul may not be closed yet."""
+    return _held(overhaul.holds.all(), CLOSE_OVERHAUL)
+
+
+def _held(holds, deed: str) -> list[Refusal]:
     today = writing.today()
     return [
-        Refusal("hold", f"The hold point “{hold.name}” stops “{CLOSE_OVERHAUL}”.", f"{hold.body} must release it.")
-        for hold in overhaul.holds.all()
-        if CLOSE_OVERHAUL in hold.stops and hold.stops_on(today)
+        Refusal("hold", f"The hold point “{hold.name}” stops “{deed}”.", f"{hold.body} must release it.")
+        for hold in holds
+        if deed in hold.stops and hold.stops_on(today)
     ]
 
 

@@ -43,10 +43,7 @@ class HoldPointQuerySet(models.QuerySet):
 
     def standing_on(self, component, place):
         """Released ones that lapse when this piece or what is in its place is reworked."""
-        chain, sub = [], place.subassembly if place else None
-        while sub:
-            chain.append(sub.pk)
-            sub = sub.parent
+        chain = place.subassembly.ids_upwards() if place else []
         on = Q(component=component) | Q(behind__in=chain) | Q(behind__isnull=True, subassembly__in=chain)
         if place:
             on |= Q(position=place)

@@ -68,6 +68,10 @@ class Subassembly(models.Model):
     def get_absolute_url(self):
         return reverse("subassembly", args=[self.locomotive.slug, self.code])
 
+    def ids_upwards(self) -> list[int]:
+        """Its own number and those of all that it is part of: what holds there holds here."""
+        return [self.pk, *(self.parent.ids_upwards() if self.parent else ())]
+
 
 class GoesOnAfter(models.Model):
     """A subassembly, or one position in its own right, goes on after a subassembly."""
