@@ -77,6 +77,6 @@ def window(browser: Browser, address: str, username: str = "", **look):
             person.open("/sign-in/")
             person.sign_in(username)
         yield person
-        assert not person.complaints
+        assert not person.complaints, person.complaints
     finally:
         context.close()
