@@ -28,7 +28,7 @@ def crates(person) -> str:
 def ready(person) -> None:
     """The worker has the page in its hands."""
     person.page.evaluate("navigator.serviceWorker.ready")
-    person.page.wait_for_function("navigator.serviceWorker.controller !== null")
+    person.waits_until("navigator.serviceWorker.controller !== null")
 
 
 def test_what_was_seen_opens_without_the_server_and_says_so(browser, served):
