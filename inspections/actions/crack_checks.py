@@ -165,14 +165,16 @@ def _unjudged(length: Fraction, width: Fraction) -> str:
     return f"{form_of(length, width).capitalize()}, {in_both(length, 'mm')}{by}. No acceptance level was chosen."
 
 
+def authorisation_behind(actor, kind: str, method: str):
+    """What allows this person to sign such a look today, if anything does."""
+    return actor.authorisations.good_on(writing.today()).filter(kind=kind, method=method).first()
+
+
 def write_crack_check(examination, actor, said: Said | None, shown: list[Indication]) -> None:
     if said is not None:
         asked = {question.code: question.sentence for question in said.questions(examination.method)}
         answers = [[sentence, said.reasons[code].strip()] for code, sentence in asked.items()]
-        authorised = actor.authorisations.good_on(writing.today()).filter(
-            kind=examination.kind, method=examination.method
-        )
-        behind = authorised.order_by("id").first()
+        behind = authorisation_behind(actor, examination.kind, examination.method)
         CrackCheck.objects.create(
             examination=examination,
             **{name: getattr(said, name) for name in STORED},

@@ -19,7 +19,7 @@ from parts.models import Component
 from .. import records
 from ..models import Examination
 from ..sheet import Line
-from .crack_checks import Mark, Said, marks_of, write_crack_check
+from .crack_checks import Mark, Said, authorisation_behind, marks_of, write_crack_check
 from .sizes import trouble_with, write_measurements
 
 
@@ -128,7 +128,7 @@ def _subject(component, actor) -> dict:
 
 def _qualification(actor, kind: str, method: str) -> dict:
     """The authorisation that stands behind the signature, as it is today."""
-    behind = actor.authorisations.good_on(writing.today()).filter(kind=kind, method=method).order_by("id").first()
+    behind = authorisation_behind(actor, kind, method)
     until = behind.until if behind else None
     return {"level": behind.level if behind else "", "good until": until.isoformat() if until else ""}
 
