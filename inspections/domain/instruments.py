@@ -14,6 +14,8 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from parts.domain.plain import day
+
 from .exact import Number, exact
 from .length_tokens import LengthError, Token, clean, tokens
 from .questions import Question
@@ -56,7 +58,7 @@ def calibration(instrument: Instrument, today: date) -> list[Question]:
     until = instrument.calibrated_until
     if until is not None and today <= until:
         return []
-    said = "has no calibration date" if until is None else f"was calibrated until {until.day} {until:%B} {until.year}"
+    said = "has no calibration date" if until is None else f"was calibrated until {day(until)}"
     return [
         Question(
             "instrument",

@@ -2,6 +2,7 @@
 
 from django import forms
 
+from parts.domain.plain import day as in_full
 from parts.domain.words import Kind, Result
 from parts.forms.acting import asked, day, text
 from parts.ticks import Ticks
@@ -81,4 +82,4 @@ def is_called_for(word: str, called_for) -> bool:
 
 
 def in_one_line(exam: Examination) -> str:
-    return f"{exam} of {exam.on.day} {exam.on:%B %Y}: {exam.result}"
+    return f"{exam} of {in_full(exam.on)}: {exam.result}"

@@ -6,6 +6,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
+from parts.domain.plain import day
 from parts.domain.refusals import Refused
 from parts.forms.fields import refuse
 from parts.models import Component
@@ -38,10 +39,8 @@ def concede(request, pk):
     except Refused as refused:
         refuse(fresh(form, piece), refused)
         return show(request, size, piece, form, status=status_of(refused.refusals))
-    until = made.look_again
-    messages.success(
-        request, f"Conceded: {size.dimension} may go back, and is looked at again by {until.day} {until:%B %Y}."
-    )
+    by = day(made.look_again)
+    messages.success(request, f"Conceded: {size.dimension} may go back, and is looked at again by {by}.")
     return redirect("tag", piece.tags.current_code())
 
 
