@@ -1,8 +1,12 @@
 """What the page of a signed crack check shows: how it was done, its indications with what was decided of each."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from .crack_desk import Marked, marked_photos, plain, shown_by
+from parts.domain.plain import day
+from parts.domain.words import Kind
+
+from .crack_desk import Marked, marked_photos, plain
 from .domain.indications import MEMORY
 from .domain.two_units import in_both
 from .models import CrackCheck, Examination, FindingDecision, Indication
@@ -33,12 +37,12 @@ class CrackRecord:
 
 
 def of(record: Examination) -> CrackRecord | None:
-    """Nothing for a record that is no crack check. Three queries, however many indications there are."""
-    if record.kind != "crack check":
+    """Nothing for a record that is no crack check. From what `record_sheet.sheet_of` has read: no query of its own."""
+    if record.kind != Kind.CRACK_CHECK:
         return None
-    check = CrackCheck.objects.select_related("level_by").filter(examination=record).first()
-    shown = shown_by(record)
-    decided = decided_of(record, shown)
+    check = getattr(record, "crack_check", None)
+    shown = list(record.indications.all())
+    decided = latest_of(shown, record.decisions.all())
     return CrackRecord(
         done=list(how(check)) if check else [],
         answers=[tuple(pair) for pair in check.answers] if check else [],
@@ -48,10 +52,14 @@ def of(record: Examination) -> CrackRecord | None:
 
 
 def decided_of(record: Examination, shown: list[Indication]) -> dict[int, FindingDecision | None]:
-    """By number, the latest decision of each indication; one for the whole record decides all of them."""
-    latest = dict.fromkeys((one.pk for one in shown), None)
-    made = record.decisions.select_related("decided_by").order_by("event") if shown else ()
-    for decision in made:
+    """By number, the latest decision of each indication."""
+    return latest_of(shown, record.decisions.select_related("decided_by").order_by("event") if shown else ())
+
+
+def latest_of(shown: list[Indication], decisions: Iterable[FindingDecision]):
+    """By number; one for the whole record decides all of them. `decisions` are the oldest first."""
+    latest: dict[int, FindingDecision | None] = dict.fromkeys(one.pk for one in shown)
+    for decision in decisions:
         if decision.indication_id is None:
             latest = dict.fromkeys(latest, decision)
         else:
@@ -109,5 +117,5 @@ def how(check: CrackCheck):
         yield "The level was proposed by", f"{check.level_by}: {check.level_reason}"
     if check.examiner_level or check.examiner_until:
         until = check.examiner_until
-        ending = f"good until {until.day} {until:%B} {until.year}" if until else ""
+        ending = f"good until {day(until)}" if until else ""
         yield "Examiner's level", ", ".join(filter(None, (check.examiner_level, ending)))

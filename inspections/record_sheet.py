@@ -53,7 +53,6 @@ class Shown:
     typed: str
     what: str
     decided: str  # the latest decision of it, or that there is none
-    photographed: bool
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -262,7 +261,6 @@ def _shown(one: Indication, decisions: list[FindingDecision]) -> Shown:
         sentence=one.sentence,
         what="a crack, or may be one" if one.crack else "no crack",
         decided=_decision(decided[-1]) if decided else "not decided yet",
-        photographed=one.photo_id is not None,
     )
 
 
