@@ -79,7 +79,7 @@ def read(typed: Typed, *, unit: str, wears: str) -> tuple[dict, list[Refusal]]:
         )
     if not trouble:
         try:
-            PlainLimits(**fields, **_openness(typed), unit=unit, wears=wears)
+            PlainLimits(**fields, **openness(typed), unit=unit, wears=wears)
         except ValueError as error:
             trouble.append(Refusal("limits", str(error), "Correct the one that is wrong."))
     return fields, trouble
@@ -95,7 +95,7 @@ def _sides(typed: Typed, name: str, wears: str):
             yield side, getattr(typed, side)
 
 
-def _openness(typed: Typed) -> dict[str, bool]:
+def openness(typed: Typed | SheetRow) -> dict[str, bool]:
     return {
         "shop_lower_open": typed.shop_open,
         "shop_upper_open": typed.shop_open,

@@ -15,7 +15,7 @@ from ..domain.two_units import in_both
 from ..domain.units import INCH_MM
 from ..models import Dimension, Limits, LimitSheet, SheetRow
 from . import fits
-from .limits import log, store_edition
+from .limits import log, openness, store_edition
 
 ASKED = {How.LOSS: ("original", "Original size"), How.BELOW_GAUGE: ("gauge", "Track gauge")}
 ORIGINAL_OVER_MM = {shipped.OVER_6_IN: 6 * INCH_MM}
@@ -169,9 +169,7 @@ def _with_the_drawing(dimension, fields: dict, drawing: str) -> tuple[dict, str]
 
 def _check(dimension, row, fields):
     try:
-        open_too = {f"{which}_{side}_open": getattr(row, f"{which}_open")
-                    for which in ("shop", "scrapping") for side in ("lower", "upper")}  # fmt: skip
-        PlainLimits(**fields, **open_too, unit=dimension.unit, wears=dimension.wears)
+        PlainLimits(**fields, **openness(row), unit=dimension.unit, wears=dimension.wears)
     except ValueError as error:
         raise Refused(Refusal("limits", str(error), "Set its limits by hand, or correct its drawing size.")) from None
 
