@@ -11,7 +11,7 @@ from datetime import date
 from fractions import Fraction
 
 from .limits import Limits
-from .size_picture import CHARACTER
+from .size_picture import CHARACTER, figure, named_limits
 from .two_units import MM, in_unit
 
 HEIGHT, TOP, BOTTOM, RIGHT = 280, 16, 30, 12
@@ -72,7 +72,7 @@ def chart(taken: Sequence[Taken], limits: Limits, *, width: int = 316) -> Chart 
     if not taken:
         return None
     unit = limits.unit
-    named = [(at, name) for name in ("new", "shop", "scrapping") for at in _sides(limits, name)]
+    named = list(named_limits(limits))
     low, high = _span([size for one in taken for size in (one.value - one.guard, one.value + one.guard)]
                       + [at for at, _ in named])  # fmt: skip
     steps = [mm for mm in _steps(low, high, unit) if low <= mm <= high]
@@ -103,10 +103,6 @@ def chart(taken: Sequence[Taken], limits: Limits, *, width: int = 316) -> Chart 
         scale=tuple(Level(y=y(mm), words=word, words_y=y(mm) + 4) for mm, word in zip(steps, words, strict=True)),
         years=tuple(_years(first, last, x, width)),
     )
-
-
-def _sides(limits: Limits, name: str):
-    return [at for side in ("lower", "upper") if (at := getattr(limits, f"{name}_{side}")) is not None]
 
 
 def _span(sizes: list[Fraction]) -> tuple[Fraction, Fraction]:
@@ -151,7 +147,7 @@ def _labelled(named, y, unit: str):
     for at in sorted(called, reverse=True):
         words_y = max(y(at) - 4, above + LABEL_GAP)
         above = words_y
-        words = f"{' and '.join(called[at])} {in_unit(at, unit).replace('about ', '≈ ')}"
+        words = f"{' and '.join(called[at])} {figure(at, unit)}"
         yield Level(y=y(at), words=words, words_y=round(words_y, 1), kind=called[at][-1])
 
 

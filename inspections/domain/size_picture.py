@@ -74,7 +74,7 @@ def picture(
     small: bool = False,
 ) -> Picture | None:
     """None where there is no limit to draw. `value` is the worst reading in mm, `guard` its uncertainty."""
-    named = list(_named(limits))
+    named = list(named_limits(limits))
     if not named:
         return None
     others = [size for size in others if size != value]
@@ -128,7 +128,7 @@ class Scale:
         return "left" if size < self.low else "right" if size > self.high else ""
 
 
-def _named(limits: Limits):
+def named_limits(limits: Limits):
     """Every limit that is set, and what it is called."""
     for name in ("new", "shop", "scrapping"):
         for side in ("lower", "upper"):
@@ -163,7 +163,7 @@ def _marks(named, scale: Scale, unit: str):
         called.setdefault(at, []).append(name)
     ends: list[float] = []
     for at in sorted(called):
-        text = f"{' and '.join(called[at])} {_figure(at, unit)}"
+        text = f"{' and '.join(called[at])} {figure(at, unit)}"
         x = scale.at(at)
         text_x, half = _kept_inside(x, text, scale.width), float(CHARACTER) * len(text) / 2
         row = next((n for n, end in enumerate(ends) if end + 6 <= text_x - half), len(ends))
@@ -192,14 +192,14 @@ def _arrow(x: float, off: str, middle: int, small: bool) -> str:
     return f"{x},{foot} {round(x - 7, 1)},{foot - 11} {round(x + 7, 1)},{foot - 11}"
 
 
-def _figure(mm: Fraction, unit: str) -> str:
+def figure(mm: Fraction, unit: str) -> str:
     return in_unit(mm, unit).replace("about ", "≈ ")
 
 
 def _value_words(value, guard, unit: str) -> str:
     if value is None:
         return ""
-    return f"{_figure(value, unit)} ±{_figure(guard, unit)}" if guard else _figure(value, unit)
+    return f"{figure(value, unit)} ±{figure(guard, unit)}" if guard else figure(value, unit)
 
 
 def _in_words(limits: Limits, label: str) -> str:
