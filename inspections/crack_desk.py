@@ -99,7 +99,7 @@ def likely_method(piece: Component, case: Case, rights: list[Right]) -> str:
     """What is chosen beforehand: the method called for, else the one proposed, if this person may sign it."""
     good = [right.method for right in rights if right.good]
     material = piece.place.material if piece.place else ""
-    codes = [method_called_for(case)] or []
+    codes = [method_called_for(case)]
     codes += [proposal.code for proposal in proposes("", material, is_hidden(piece, case))]
     return next((code for code in codes if code in good), good[0] if len(good) == 1 else "")
 

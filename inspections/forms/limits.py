@@ -11,6 +11,7 @@ from ..domain.classes import Wears
 from ..domain.two_units import in_unit
 from ..domain.verdicts import Rule
 from ..models.dimensions import UNITS
+from .examining import CHOOSE
 
 WEARS = [
     (Wears.SMALLER.value, "It gets smaller with wear: a journal, a pin, a tyre"),
@@ -21,7 +22,6 @@ RULES = [
     (Rule.GUARDED.value, "Count the uncertainty of the instrument: too near to a limit is not proved"),
     (Rule.SIMPLE.value, "Take the figure as read"),
 ]
-CHOOSE = {"required": "None chosen. Choose one.", "invalid_choice": "Choose one from the list."}
 ITSELF_FAILS = "The value exactly on it fails (“at or over”)"
 
 
