@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from parts.domain.refusals import Refused
@@ -17,6 +18,7 @@ from ..forms.fits import ConcedeFit
 from .fits import crumbs, in_use_or_404
 
 
+@sensitive_post_parameters("signature")
 @who_may("decide")
 @require_http_methods(["GET", "HEAD", "POST"])
 def concede_fit(request, pk):

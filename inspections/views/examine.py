@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from parts.actions.cases import case_for
@@ -32,6 +33,7 @@ MEASURED = {Kind.DIMENSIONAL.value: "measure", Kind.THICKNESS.value: "thickness"
 """Kinds that are signed on the sheet of sizes, where the place has any."""
 
 
+@sensitive_post_parameters("signature")
 @who_may("examine")
 @require_http_methods(["GET", "HEAD", "POST"])
 def examine(request, code):

@@ -3,6 +3,7 @@
 from django.http import Http404
 from django.shortcuts import render
 from django.urls import reverse
+from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_safe
 
 from workshop.access import needs_signature, signed_in, who_may
@@ -88,6 +89,7 @@ def ask_release(request, pk):
     return _ask(request, form, do, hold.overhaul.locomotive, heading=heading, button=button, hold=hold)
 
 
+@sensitive_post_parameters("signature")
 @who_may("hold")
 @require_http_methods(["GET", "HEAD", "POST"])
 def release_hold(request, pk):
