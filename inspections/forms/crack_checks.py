@@ -242,11 +242,16 @@ class CrackCheckForm(forms.Form):
 
 def _hidden_from(names) -> str:
     needed = set().union(*(NEEDED_BY.get(name, METHODS) for name in names))
-    return " ".join(f"not-{SHORT[method]}" for method in METHODS if method not in needed)
+    return hidden_but_from(needed)
+
+
+def hidden_but_from(methods) -> str:
+    """The classes that grey a thing out of sight for every method but these."""
+    return " ".join(f"not-{SHORT[method]}" for method in METHODS if method not in methods)
 
 
 def _only_for(method: str) -> str:
-    return " ".join(f"not-{SHORT[other]}" for other in METHODS if method not in ("", other))
+    return hidden_but_from((method,)) if method else ""
 
 
 @dataclass(frozen=True)

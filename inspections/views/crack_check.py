@@ -24,7 +24,7 @@ from workshop.roles import Role
 from .. import crack_desk
 from ..actions import sign
 from ..domain.indications import MEMORY, NOT_MODELLED
-from ..forms.crack_checks import AS_LAST_TIME, METHODS, SHORT, CrackCheckForm
+from ..forms.crack_checks import AS_LAST_TIME, METHODS, SHORT, CrackCheckForm, hidden_but_from
 from ..forms.marks import MOST, marks_form, share
 from ..models.crack_checks import STAGES
 from .examine import what_happened
@@ -108,7 +108,7 @@ class Desk:
             "answers": crack_desk.to_answer(piece, self.case),
             "welds": weld_checks(self.case.piece),
             "cautions": [
-                (said, _only_for(methods) + (" not-contrast" if said == UV_A else ""))
+                (said, hidden_but_from(methods) + (" not-contrast" if said == UV_A else ""))
                 for said, methods in cautions_of_method()
             ],
             "place_caution": piece.place.caution if piece.place else "",
@@ -273,10 +273,6 @@ def _on(chosen, marks):
         at = share(said["across"]), share(said["down"])
         if said["photo"] == chosen.name and None not in at:
             yield number, *at
-
-
-def _only_for(methods) -> str:
-    return " ".join(f"not-{SHORT[method]}" for method in METHODS if method not in methods)
 
 
 def sum_of(sentences: list[str]) -> str:
