@@ -210,8 +210,6 @@ TABLE: dict[Action, Rule] = dict(
 ORDER = (S.STRIPPED, S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED)
 """From early to late; a renewed piece is as late as an accepted one."""
 
-PAST_ROLE_AND_STATE = ("role", "state")
-
 
 def refusals(action: Action, case: Case) -> list[Refusal]:
     """Every condition that fails, in the order of the table; none means that it may be done.

@@ -20,9 +20,6 @@ class ComponentQuerySet(models.QuerySet):
     def ready(self):
         return self.filter(state__in=(State.ACCEPTED.value, State.RENEWED.value))
 
-    def awaiting_crack_check(self):
-        return self.filter(state=State.CLEANED.value).exclude(place__crack_check="")
-
     def of_place(self, position):
         """Every piece that the place is or was reserved for, those that fill it first."""
         return self.filter(place=position).order_by("state", "id")
@@ -72,10 +69,6 @@ class ComponentQuerySet(models.QuerySet):
         """The pieces that these tags hang on, under their codes, in one query."""
         found = self.filter(tags__code__in=codes).annotate(asked_code=F("tags__code"))
         return {piece.asked_code: piece for piece in found}
-
-    def by_codes(self, codes):
-        """The pieces of these tag codes."""
-        return self.filter(tags__code__in=codes).distinct()
 
     def for_labels(self, ids):
         """What a printed tag says of them, in one query."""

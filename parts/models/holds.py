@@ -15,10 +15,6 @@ from .structure import Subassembly
 
 
 class HoldPointQuerySet(models.QuerySet):
-    def closed_to_work(self, day):
-        """Those that stop work: not released, or released with an expiry that has passed."""
-        return self.filter(Q(released_on__isnull=True) | Q(expires__lt=day))
-
     def of_locomotive(self, locomotive):
         """Those of its open overhaul, with what they are on."""
         on = self.select_related(
@@ -105,9 +101,6 @@ class HoldPoint(models.Model):
     def stops_on(self, day) -> bool:
         """It stops work: not released, or released until a day that has passed."""
         return self.released_on is None or (self.expires is not None and self.expires < day)
-
-    def lapsed_on(self, day) -> bool:
-        return self.released_on is not None and self.stops_on(day)
 
     @property
     def is_outside(self) -> bool:
