@@ -192,7 +192,7 @@ def _release_troubles(hold: HoldPoint, reference, on, filed, paper, expires):
         )
     if expires and expires < writing.today():
         yield Refusal("expires", "Expires: the day has passed.", "Give today or a later day, or leave it blank.")
-    if hold.released_on and not (hold.expires and hold.expires < writing.today()):
+    if not hold.stops_on(writing.today()):
         yield Refusal(
             "released", f"It was released on {day(hold.released_on)} already.", "There is nothing to release."
         )
