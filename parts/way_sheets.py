@@ -10,6 +10,7 @@ from .domain.way_words import Ending, StepEnd
 from .domain.ways import closing_troubles, days_late
 from .domain.words import State
 from .models import Component, Decision, Firm, Position, Renewal, RenewalStep, Repair
+from .models.money import COSTS
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,9 +68,9 @@ def route_of(renewal: Renewal) -> RouteSheet:
 
 def money_of(jobs) -> list[Money]:
     """What steps or repairs were estimated at, are ordered for, and have cost: failed ones too."""
-    sums = defaultdict(lambda: dict.fromkeys(("estimate", "committed", "actual"), Decimal(0)))
+    sums = defaultdict(lambda: dict.fromkeys(COSTS, Decimal(0)))
     for job in jobs:
-        for name in ("estimate", "committed", "actual"):
+        for name in COSTS:
             if getattr(job, name) is not None:
                 sums[job.currency][name] += getattr(job, name)
     return [Money(currency=currency, **found) for currency, found in sorted(sums.items())]

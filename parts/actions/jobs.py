@@ -70,6 +70,11 @@ def troubles(job) -> list[Refusal]:
     return found
 
 
+def costs_of(job) -> dict:
+    """The sums that the row holds, as an event's data can keep them."""
+    return {name: plain(getattr(job, name)) for name in COSTS if getattr(job, name) is not None}
+
+
 def too_long(row) -> list[Refusal]:
     found = []
     for field in row._meta.fields:

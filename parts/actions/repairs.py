@@ -47,7 +47,7 @@ def open_within(component, actor, *, method, what, promised=None, decision=None,
         raise Refused(*found)
     repair.promised = None
     repair.save()
-    event = _log(actor, "open repair", repair, component, _costs(repair) | {"method": repair.method})
+    event = _log(actor, "open repair", repair, component, jobs.costs_of(repair) | {"method": repair.method})
     if promised:
         jobs.promise(repair, promised, "", event, actor)
     repair.last_event = event.pk
@@ -177,10 +177,6 @@ def _both(repair, seen):
     repair = Repair.objects.select_for_update(of=("self",)).get(pk=repair.pk)
     jobs.not_stale(repair, seen)
     return repair, component
-
-
-def _costs(repair) -> dict:
-    return {name: jobs.plain(getattr(repair, name)) for name in jobs.COSTS if getattr(repair, name) is not None}
 
 
 def _log(actor, action, repair, component, data, remark=""):

@@ -35,7 +35,7 @@ def add_step(renewal: Renewal, actor, *, name: str, after: RenewalStep | None = 
         _check(step)
         step.promised = None
         step.save()
-        event = log(actor, "add step", renewal, step=step.name, **_costs(step))
+        event = log(actor, "add step", renewal, step=step.name, **jobs.costs_of(step))
         if promised:
             jobs.promise(step, promised, "", event, actor)
             step.save()
@@ -212,7 +212,3 @@ def _open_both(step, seen):
         word = {StepEnd.DONE: "done", StepEnd.FAILED: "failed", StepEnd.DROPPED: "not needed"}[step.ended]
         raise Refused(Refusal("step", f"The step “{step.name}” is {word} already.", "Choose one that is open."))
     return renewal, step
-
-
-def _costs(step) -> dict:
-    return {name: jobs.plain(getattr(step, name)) for name in jobs.COSTS if getattr(step, name) is not None}
