@@ -19,7 +19,7 @@ from ..forms.deciding import OPTIONS_OFFERED, DecideForm, OptionForm
 from ..forms.fields import refuse
 from ..models import Decision, Firm
 from .answers import component_or_404, position_or_404, status_of
-from .way_form import of_piece, of_place
+from .way_form import fresh, of_piece, of_place
 
 
 @signed_in
@@ -101,10 +101,7 @@ def _send(request, form, options, about):
         )
     except Refused as refused:
         refuse(form, refused)
-        if "component" in about:
-            about["component"].refresh_from_db(fields=["last_event"])
-            form.data = form.data.copy()
-            form.data["seen"] = str(about["component"].last_event)
+        fresh(form, about.get("component"))
         return status_of(refused.refusals), None
 
 

@@ -24,7 +24,7 @@ def ask(request, form, do, *, heading, button, back, thing=None, template="parts
             except Refused as refused:
                 refuse(form, refused)
                 status = status_of(refused.refusals)
-                _fresh(form, thing)
+                fresh(form, thing)
     shown = {"page": heading, "heading": heading, "form": form, "button": button, "back": back} | page
     return render(request, template, shown, status=status)
 
@@ -34,7 +34,7 @@ def sent(request):
     return request.POST if request.method == "POST" else None
 
 
-def _fresh(form, thing):
+def fresh(form, thing):
     """Whoever was told that somebody was quicker may look again and send the form once more."""
     if thing is not None and "seen" in form.fields:
         thing.refresh_from_db(fields=["last_event"])
