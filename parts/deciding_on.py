@@ -1,9 +1,12 @@
 """What the page of a decision reads: the case of an empty place, the records it rests on, the options weighed last."""
 
+from django.utils import timezone
+
 from workshop.roles import may
 
 from .actions import writing
 from .actions.cases import place_row
+from .domain.plain import day
 from .domain.states import Case
 from .models import Component, Decision, Event, Position
 
@@ -21,9 +24,9 @@ def records_of(component: Component) -> list[tuple[int, str]]:
 
 
 def _words(event: Event) -> str:
-    data = event.data
+    data, on = event.data, day(timezone.localdate(event.at))
     method = f" ({data['method']})" if data.get("method") else ""
-    return f"{data.get('kind', '')}{method}: {data.get('result', '')}, {event.at:%-d %B %Y}, {event.actor}"
+    return f"{data.get('kind', '')}{method}: {data.get('result', '')}, {on}, {event.actor}"
 
 
 def options_of(before: list[Decision]) -> list[dict]:
