@@ -14,7 +14,7 @@ from django.middleware.gzip import GZipMiddleware
 from django.shortcuts import render
 from django.utils.cache import patch_vary_headers
 
-from . import devices
+from . import devices, room
 from .access import to_sign_in
 
 log = logging.getLogger(__name__)
@@ -176,11 +176,11 @@ def own_up_to_trouble_with_the_disk(get_response):
 def trouble_with_the_disk(exception: BaseException) -> str:
     """What to tell the person, or nothing if the exception is of another kind."""
     if isinstance(exception, OSError) and exception.errno in (errno.ENOSPC, errno.EDQUOT):
-        return "The disk of the computer that serves Cotter is full."
+        return room.DISK_FULL
     if isinstance(exception, OperationalError):
         text = str(exception).lower()
         if "disk is full" in text or "no space left" in text:
-            return "The disk of the computer that serves Cotter is full."
+            return room.DISK_FULL
         if "locked" in text or "deadlock" in text or "lock timeout" in text:
             return "Too much is being written at once, so this had to wait too long."
         if "readonly" in text or "unable to open" in text or "disk i/o" in text:

@@ -17,7 +17,7 @@ LEAST_BYTES = 8 * 1024**2
 """Less than this for the database and its log is a full disk."""
 PLENTY_BYTES = 8 * HELD_BACK_BYTES
 NEVER_REFUSED = ("/sign-in/", "/sign-out/", "/switch/", "/card/", "/CARD/")
-TROUBLE = "The disk of the computer that serves Cotter is full."
+DISK_FULL = "The disk of the computer that serves Cotter is full."
 
 
 def keep_room_for_signing_in(get_response):
@@ -28,7 +28,7 @@ def keep_room_for_signing_in(get_response):
         if enough or request.method != "POST" or request.path.startswith(NEVER_REFUSED):
             return get_response(request)
         log.error("%s: refused, since the disk is full", request.path)
-        return render(request, "workshop/trouble.html", {"trouble": TROUBLE}, status=503)
+        return render(request, "workshop/trouble.html", {"trouble": DISK_FULL}, status=503)
 
     return middleware
 

@@ -6,6 +6,8 @@ get through four digits in a week.
 
 from dataclasses import dataclass
 
+from parts.domain.plain import several
+
 FORGOTTEN_AFTER_S = 12 * 60 * 60
 
 
@@ -56,5 +58,5 @@ def in_words(seconds: int) -> str:
     ('1 second', '40 seconds', '2 minutes', '10 minutes')
     """
     if seconds <= 60:
-        return "1 second" if seconds == 1 else f"{seconds} seconds"
+        return several(seconds, "second")
     return f"{-(-seconds // 60)} minutes"

@@ -8,6 +8,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
 from parts.actions import writing
+from parts.domain.plain import several
 from parts.domain.refusals import Refused
 from parts.forms.fields import refuse
 from workshop import devices, people, proofs
@@ -76,7 +77,7 @@ def end_sign_in(request, pk):
 @require_POST
 def end_others(request):
     count = devices.end_all(request.user, but=request.session.session_key)
-    messages.success(request, f"Signed out: {count} other {'device' if count == 1 else 'devices'}.")
+    messages.success(request, f"Signed out: {several(count, 'other device')}.")
     return redirect("me")
 
 

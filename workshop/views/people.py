@@ -9,6 +9,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from parts import printing
 from parts.actions import writing
+from parts.domain.plain import several
 from parts.domain.refusals import Refused
 from parts.forms.fields import refuse
 from parts.labels import LabelError
@@ -115,7 +116,7 @@ def set_active(request, pk):
 def sign_out_person(request, pk):
     someone = _person_or_404(pk)
     count = writers.sign_out_everywhere(someone, request.user)
-    messages.success(request, f"{someone} is signed out: {count} {'device' if count == 1 else 'devices'}.")
+    messages.success(request, f"{someone} is signed out: {several(count, 'device')}.")
     return redirect("person", pk)
 
 
