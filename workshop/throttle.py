@@ -6,6 +6,7 @@ both pass as the last free one.
 
 import logging
 from dataclasses import dataclass
+from datetime import timedelta
 
 from django.db import transaction
 from django.db.models import F
@@ -85,7 +86,7 @@ def _count(ask: Ask, row: Attempts | None, now) -> None:
     before = row.failures if row and waiting.still_counts(_since(row, now)) else 0
     Attempts.objects.update_or_create(key=ask.key, defaults={"failures": before + 1, "last_at": now})
     if row is None:
-        old = now - timezone.timedelta(seconds=waiting.FORGOTTEN_AFTER_S)
+        old = now - timedelta(seconds=waiting.FORGOTTEN_AFTER_S)
         Attempts.objects.filter(last_at__lt=old).delete()
     if waiting.wait_s(ask.limit, before):
         log.warning("Tried again after a wait, %d times in vain before: %s", before, ask.key)

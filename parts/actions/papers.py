@@ -1,8 +1,6 @@
 """Papers: scans of drawings, certificates and letters. Kept on the disk first and told to the database last."""
 
-import os
 import secrets
-from datetime import timedelta
 
 from django.core.files import File
 from django.core.files.storage import FileSystemStorage, storages
@@ -11,7 +9,7 @@ from django.utils import timezone
 from ..domain.refusals import Refusal, Refused
 from ..models import Paper
 from . import writing
-from .photos import content_of, save_flushed
+from .photos import content_of, flush_folder, save_flushed, swept
 
 MOST_BYTES = 60 * 1024 * 1024
 STARTS = (
@@ -43,6 +41,7 @@ def keep(file: File, actor, *, title: str = "", **on) -> Paper:
         **on,
     )
     save_flushed(kept(), stored_name(paper), file)
+    flush_folder(kept())
     try:
         with writing.one_transaction():
             paper.save()
@@ -80,11 +79,5 @@ def stored_name(paper: Paper) -> str:
 
 def sweep(*, dry_run: bool = False) -> tuple[list[str], list[str]]:
     """Remove files that no paper names, an hour old or more; also answers which files of papers are missing."""
-    named = {stored_name(paper) for paper in Paper.objects.only("name", "suffix").iterator()}
-    there = set(kept().listdir("")[1]) if os.path.isdir(kept().location) else set()
-    before = timezone.now() - timedelta(hours=1)
-    orphans = sorted(name for name in there - named if kept().get_modified_time(name) < before)
-    if not dry_run:
-        for name in orphans:
-            kept().delete(name)
-    return [f"papers/{name}" for name in orphans], [f"papers/{name}" for name in sorted(named - there)]
+    named = {("papers", stored_name(paper)) for paper in Paper.objects.only("name", "suffix").iterator()}
+    return swept(named, ("papers",), dry_run=dry_run)

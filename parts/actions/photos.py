@@ -167,16 +167,19 @@ def save_flushed(storage: FileSystemStorage, name: str, content: File) -> None:
 
 
 def _flush_folders() -> None:
-    """A file is safe only when its folder's list of names is; Windows has no such call and needs none."""
-    if os.name == "nt":
-        return
     for storage in (originals(), shown()):
-        if os.path.isdir(storage.location):
-            folder = os.open(storage.location, os.O_RDONLY)
-            try:
-                os.fsync(folder)
-            finally:
-                os.close(folder)
+        flush_folder(storage)
+
+
+def flush_folder(storage: FileSystemStorage) -> None:
+    """A file is safe only when its folder's list of names is; Windows has no such call and needs none."""
+    if os.name == "nt" or not os.path.isdir(storage.location):
+        return
+    folder = os.open(storage.location, os.O_RDONLY)
+    try:
+        os.fsync(folder)
+    finally:
+        os.close(folder)
 
 
 def sweep(*, dry_run: bool = False) -> tuple[list[str], list[str]]:
@@ -186,7 +189,13 @@ def sweep(*, dry_run: bool = False) -> tuple[list[str], list[str]]:
     for photo in Photo.objects.only("name", "original_suffix").iterator():
         named.add(("originals", original_name(photo)))
         named.update(("pictures", picture_name(photo.name, size)) for size in SIZES)
-    there = {(key, name) for key in ("originals", "pictures") for name in _listed(storages[key])}
+    return swept(named, ("originals", "pictures"), dry_run=dry_run)
+
+
+def swept(named: set[tuple[str, str]], keys: Iterable[str], *, dry_run: bool) -> tuple[list[str], list[str]]:
+    """Remove what lies in these storages under a name that Cotter gives and nothing in the register has; also answers
+    what is named and missing. `named` are pairs of a storage and a name in it."""
+    there = {(key, name) for key in keys for name in _listed(storages[key])}
     before = timezone.now() - _STILL_ARRIVING
     orphans = [(key, name) for key, name in sorted(there - named) if _is_ours(name) and _older(key, name, before)]
     if not dry_run:
