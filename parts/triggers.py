@@ -9,6 +9,8 @@ from dataclasses import dataclass
 
 from django.db import connections
 
+from . import find_triggers
+
 LIVE = "state NOT IN ('withdrawn', 'in the making')"
 
 
@@ -55,8 +57,9 @@ FULL = "The pieces in a position may not exceed its quantity."
 
 def statements(vendor: str) -> dict[str, list[str]]:
     """Trigger name → the SQL that makes it, for one engine; the table is the first word after ON."""
-    make = {"sqlite": _sqlite, "postgresql": _postgresql}[vendor]
-    return dict(make())
+    if vendor == "sqlite":
+        return dict([*_sqlite(), *find_triggers.for_sqlite()])
+    return dict([*_postgresql(), *find_triggers.for_postgresql()])
 
 
 def create(using: str = "default") -> None:

@@ -7,7 +7,7 @@ from .views.choose_place import choose_place
 from .views.decide import decide_on_piece, decide_on_place
 from .views.describe import describe
 from .views.evidence import add_evidence
-from .views.find import find
+from .views.find import find, find_csv, first_answers
 from .views.firms import add_firm, edit_firm, firm, firms, retire_firm
 from .views.holds import add_hold, add_holds, ask_release, holds, release_hold
 from .views.home import home, locomotives
@@ -51,6 +51,8 @@ from .views.tie import tie_tag
 urlpatterns = [
     path("", home, name="home"),
     path("find/", find, name="find"),
+    path("find/csv", find_csv, name="find_csv"),
+    path("find/first", first_answers, name="first_answers"),
     path("firms/", firms, name="firms"),
     path("firms/<int:pk>/", firm, name="firm"),
     path("firms/<int:pk>/edit", edit_firm, name="edit_firm"),

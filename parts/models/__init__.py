@@ -4,6 +4,7 @@ from .components import Component, Earmark
 from .decisions import Decision, Option
 from .events import Event
 from .evidence import Evidence
+from .findable import Findable, ToFold
 from .firms import Firm
 from .holds import HoldPoint, HoldRelease
 from .locations import Location, LocationKind, Movement
@@ -15,6 +16,7 @@ from .promises import Promise
 from .receipts import Receipt
 from .renewals import Renewal, RenewalStep, RouteTemplate
 from .repairs import Repair
+from .saved_filters import SavedFilter
 from .structure import GoesOnAfter, Subassembly
 from .tags import Tag
 
@@ -24,6 +26,7 @@ __all__ = [
     "Earmark",
     "Event",
     "Evidence",
+    "Findable",
     "Firm",
     "GoesOnAfter",
     "HoldPoint",
@@ -43,6 +46,8 @@ __all__ = [
     "RenewalStep",
     "Repair",
     "RouteTemplate",
+    "SavedFilter",
     "Subassembly",
     "Tag",
+    "ToFold",
 ]

@@ -92,17 +92,9 @@ class ComponentQuerySet(models.QuerySet):
         """Those in this state; no state means any."""
         return self.filter(state=state) if state else self
 
-    def with_words(self, text: str):
-        """Those about which every word of the text says something: its tag, name, marks, numbers, place or crate."""
-        found = self.with_codes()
-        for word in text.split()[:6]:
-            found = found.filter(
-                Q(name__icontains=word) | Q(marks__icontains=word) | Q(works_number__icontains=word)
-                | Q(cast_number__icontains=word) | Q(location__path__icontains=word) | Q(place__name__icontains=word)
-                | Q(place__side__iexact=word) | Q(place__axle__icontains=word) | Q(place__end__icontains=word)
-                | Q(place__drawing__icontains=word) | Q(current_tag__code__startswith=word.upper())
-            )  # fmt: skip
-        return found.select_related("place", "location").order_by("name", "id")
+    def as_found(self):
+        """With all that a row of what was found names, in the one query."""
+        return self.with_codes().select_related("place", "location", "fitted__part_of")
 
     def for_page(self):
         """With all that the head of a piece's page names, in the one query."""

@@ -21,6 +21,9 @@ class PositionQuerySet(models.QuerySet):
     def in_use(self):
         return self.filter(retired=False)
 
+    def by_numbers(self, ids):
+        return self.filter(pk__in=ids)
+
     def named(self, name: str):
         """Those that bear this name, on whatever axle and side."""
         return self.filter(name__iexact=name)

@@ -17,6 +17,21 @@ class SubassemblyQuerySet(models.QuerySet):
         """The one of this number, as an address gave it; None where there is none."""
         return self.filter(pk=number).first() if str(number or "").isdecimal() else None
 
+    def with_all_parts(self, locomotive, code: str) -> list[int]:
+        """The numbers of a locomotive's subassembly and of all its parts, itself first; none if it has no such one."""
+        rows = list(self.filter(locomotive=locomotive, retired=False).values_list("pk", "parent", "code"))
+        found = [pk for pk, _, own in rows if own == code]
+        for above in found:
+            found += [pk for pk, parent, _ in rows if parent == above]
+        return found
+
+    def to_choose_from(self) -> list["Subassembly"]:
+        """Every subassembly of every locomotive, parents before their parts, each with `depth`."""
+        below = defaultdict(list)
+        for sub in self.in_use().select_related("locomotive").order_by("locomotive__name", "sequence", "name"):
+            below[sub.parent_id].append(sub)
+        return list(_downwards(below, None, 0))
+
     def by_locomotive(self):
         """Every subassembly that has places, under its locomotive, for a list to choose from."""
         found = self.in_use().select_related("locomotive", "parent").filter(positions__retired=False).distinct()

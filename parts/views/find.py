@@ -1,32 +1,127 @@
-"""One box to find anything: a tag, a name, a place, marks, the works' own number, a drawing, a crate."""
+"""One box to find anything: a tag, a name, a place, marks, the works' own number, a drawing, a crate, a firm."""
 
+from django.core.paginator import Paginator
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
 from workshop.access import signed_in
 
 from .. import finding
+from ..actions import writing
 from ..domain.tagcodes import is_code, normalise
-from ..domain.words import State
-from ..models import Tag
+from ..domain.words import Need, State
+from ..filtering import SORTS, TICKS, Filters, Found, places_left
+from ..found_files import as_csv
+from ..found_rows import HEADINGS, rows_of
+from ..models import Subassembly, Tag
 from .answers import words_in
+
+PAGE = 50
+OF_EACH = 10
+FIRST = 4
+BESIDE = 20
 
 
 @require_safe
 @signed_in
 def find(request):
-    asked = request.GET
-    text = words_in(request, "q")
-    state = asked.get("state", "") if asked.get("state", "") in list(State) else ""
-    number = int(asked["page"]) if asked.get("page", "").isdecimal() and len(asked["page"]) < 6 else 1
+    text, today = words_in(request, "q"), writing.today()
     if is_code(text) and Tag.objects.of_code(normalise(text)):
         return redirect("tag", normalise(text))
+    filters = Filters.read(request.GET, today)
     page = {
         "page": f"Find “{text}”" if text else "Find",
+        "filters": filters,
         "q": text,
-        "state": state,
         "states": [word.value for word in State],
-        "number": number,
-        "found": finding.find(text, state, max(number, 1)) if text or state else None,
+        "needs": [word.value for word in Need if word is not Need.AFTER],
+        "sorts": SORTS.items(),
+        "ticks": [(key, words, filters[key]) for key, words in TICKS.items()],
+        "subassemblies": Subassembly.objects.to_choose_from(),
     }
-    return render(request, "parts/find.html", page)
+    return render(request, "parts/find.html", page | _found(request, filters))
+
+
+def _found(request, filters: Filters) -> dict:
+    """The best of each kind for words alone; with filters, an order or a page of its own, the list."""
+    show, asked = request.GET.get("show", ""), request.GET
+    if show in HEADINGS and show != "piece":
+        return _one_kind(request, filters, show)
+    if filters.on or filters["sort"] or show or "page" in asked:
+        return _list(request, filters)
+    return {"answer": finding.find(filters.text, filters.today, most=OF_EACH) if filters.text else None}
+
+
+def _list(request, filters: Filters) -> dict:
+    pieces = Found(filters)
+    beside = places_left(filters)
+    shown = rows_of("place", [place.pk for place in beside[:BESIDE]], filters.today)
+    return {
+        "page_obj": Paginator(pieces, PAGE).get_page(asked_page(request)),
+        "many": len(pieces),
+        "listed": "piece",
+        "heading": HEADINGS["piece"],
+        "places": shown,
+        "places_many": beside.count() if len(shown) == BESIDE else len(shown),
+        "near": near(filters),
+    }
+
+
+def _one_kind(request, filters: Filters, kind: str) -> dict:
+    if filters.on and kind == "place":
+        things = PlacesLeft(filters)
+    else:
+        things = finding.AllOfKind(kind, filters.text, filters.today)
+    page_obj = Paginator(things, PAGE).get_page(asked_page(request))
+    return {
+        "page_obj": page_obj,
+        "many": page_obj.paginator.count,
+        "listed": kind,
+        "heading": HEADINGS[kind],
+        "near": near(filters),
+    }
+
+
+class PlacesLeft:
+    """The places without a piece that the filters leave, as a sequence that a paginator can cut."""
+
+    def __init__(self, filters: Filters):
+        self.places, self.today = places_left(filters), filters.today
+
+    def __len__(self):
+        return self.places.count()
+
+    def __getitem__(self, cut: slice):
+        return rows_of("place", list(self.places.values_list("pk", flat=True)[cut]), self.today)
+
+
+def near(filters: Filters) -> str:
+    """The words that were looked for instead, where nothing bears those that were typed."""
+    asked = finding.asked(filters.text)
+    return " ".join(filters.words) if asked and filters.words != asked else ""
+
+
+def asked_page(request) -> str:
+    return request.GET.get("page", "1")[:6]
+
+
+@require_safe
+@signed_in
+def first_answers(request):
+    """/find/first: the best few of each kind while somebody types; a fragment of the find page."""
+    text, today = words_in(request, "q"), writing.today()
+    page = {"q": text, "answer": finding.find(text, today, most=FIRST)}
+    if is_code(text) and (tag := Tag.objects.of_code(normalise(text))):
+        page["tag"] = tag
+    return render(request, "parts/find.html#first", page)
+
+
+@require_safe
+@signed_in
+def find_csv(request):
+    """The whole list that the filters leave, for a spreadsheet."""
+    filters = Filters.read(request.GET, writing.today())
+    answer = HttpResponse(as_csv(filters), content_type="text/csv; charset=utf-8")
+    answer["Content-Disposition"] = 'attachment; filename="found.csv"'
+    return answer
