@@ -1,22 +1,27 @@
-"""From the register to printed labels: which pieces and crates, what stands on each, at which address."""
+"""Printing labels: of which tags, at which address, as a PDF or first as a picture; and what was printed before."""
 
-import re
-from collections.abc import Iterable
-from ipaddress import ip_address
-from urllib.parse import urlsplit
+from collections import Counter
+from dataclasses import dataclass, field
+from datetime import datetime
+from functools import cached_property
 
 from django.conf import settings
 
 from .actions import tagging, writing
+from .domain import addresses
 from .domain.plain import listed
-from .domain.tagcodes import TagError, check, grouped, printed_address
+from .domain.tagcodes import TagError, check, grouped
 from .domain.written_codes import codes_written
-from .labels import CrateLabel, LabelError, PartLabel, parse_sheet, render
-from .models import Component, Location, Tag
+from .label_texts import NAMED_IN_A_CRATE, Kind, contents, labels_for, listed_inside
+from .labels import Label, LabelError, Sheet, parse_sheet, picture, render
+from .labels.layouts import name_height_mm, spread
+from .labels.pages import Page
+from .labels.picture import first_page
+from .models import Event, Location, Tag
 
 MOST_LABELS = 2000
-NAMED_IN_A_CRATE = 60
 MOST_COMPLAINTS = 5
+NOT_YET_ISSUED = "00000000"  # stands in a picture for a code that printing will issue
 
 
 class PrintError(LabelError):
@@ -26,27 +31,9 @@ class PrintError(LabelError):
 def address(given: str = "") -> str:
     """The address that tags are printed with. It lasts as long as the tags, so it is a setting and never guessed."""
     base = (given or settings.ADDRESS).strip().rstrip("/")
-    if not base:
-        raise PrintError(
-            "No address to print: set COTTER_ADDRESS to the one that phones reach Cotter at, such as "
-            "http://cotter.local:8000, and keep to it. Tags are expensive to print again."
-        )
-    if not _is_plain_address(base):
-        raise PrintError(
-            f"“{base[:80]}” is no address to print: write http:// or https://, the name of the server and its port, "
-            "and nothing behind it, such as http://cotter.local:8000."
-        )
+    if wrong := addresses.fault(base):
+        raise PrintError(wrong)
     return base
-
-
-def _is_plain_address(base: str) -> bool:
-    try:
-        said = urlsplit(base)
-        said.port  # noqa: B018 asked only to see whether it is a number
-    except ValueError:
-        return False
-    bare = not (said.path or said.query or said.fragment or said.username)
-    return said.scheme in ("http", "https") and bool(said.hostname) and bare and not re.search(r"\s", base)
 
 
 def tags_of(text: str) -> list[Tag]:
@@ -66,90 +53,120 @@ def tags_of(text: str) -> list[Tag]:
     return [there[code] for code in dict.fromkeys(codes)]
 
 
-def labels_for_tags(tags: list[Tag], base: str) -> list[PartLabel | CrateLabel]:
-    """A part tag for each piece or unused tag, a crate label for each location, in the order given."""
-    pieces = {c.pk: c for c in Component.objects.for_labels([t.component_id for t in tags if t.component_id])}
-    places = Location.objects.in_bulk([tag.location_id for tag in tags if tag.location_id])
-    contents = _contents(list(places))
-    made = []
-    for tag in tags:
-        if tag.location_id:
-            made.append(_crate_label(tag, places[tag.location_id], contents, base))
+@dataclass(frozen=True, kw_only=True)
+class Batch:
+    """What is to be printed, on what: tags, or places whether or not they bear a tag yet, or so many unused ones."""
+
+    kind: str = Kind.PIECES
+    sheet: str
+    tags: list[Tag] = field(default_factory=list)
+    places: list[Location] = field(default_factory=list)
+    unused: int | None = None
+    whole: bool = False  # all that is in a crate, on as many labels as it takes
+
+    def not_too_many(self) -> None:
+        _not_too_many(max(len(self.tags), len(self.places), 1) if self.unused is None else self.unused)
+
+
+@dataclass(frozen=True)
+class Printed:
+    """The PDF, and the letters in it for which a sign stands because the fonts lack them."""
+
+    pdf: bytes
+    unprintable: str
+
+
+def print_batch(batch: Batch, base: str, actor) -> Printed:
+    """The PDF. Tags are issued by this where there are none yet, and only if everything can be printed. That it was
+    printed is remembered, so that it can be printed again."""
+    batch.not_too_many()
+    with writing.one_transaction():
+        if batch.unused is None:
+            tags = _there(batch.tags or tagging.tags_of_locations(batch.places, actor))
         else:
-            made.append(part_label(tag.code, pieces.get(tag.component_id), base))
-    return made
+            tags = tagging.unused(batch.unused)
+        inside = listed_inside(tags, batch.kind)
+        labels = _labels(batch, tags, base, inside)
+        pdf = render(labels, parse_sheet(batch.sheet))
+        _remember(batch, tags, base, inside, actor)
+    return Printed(pdf, _unprintable(labels))
 
 
-def part_label(code: str, piece: Component | None, base: str) -> PartLabel:
-    """What a part tag says; an unused one says its code alone."""
-    if piece is None:
-        return PartLabel(code=code, address=printed_address(base, code))
-    place = piece.place
-    title = piece.name if piece.quantity == 1 else f"{piece.name} × {piece.quantity}"
-    lines = [line for line in (piece.locomotive and piece.locomotive.name, piece.works_number) if line]
-    return PartLabel(
-        code=code,
-        address=printed_address(base, code),
-        title=title,
-        lines=lines,
-        side_line=side_line(place) if place else "",
-    )
+def _remember(batch: Batch, tags: list[Tag], base: str, inside: dict[int, list[str]], actor) -> None:
+    codes = [tag.code for tag in tags]
+    data = {"tags": codes, "kind": str(batch.kind), "sheet": batch.sheet, "address": base}
+    if inside:
+        data["inside"] = {tag.code: inside[tag.location_id] for tag in tags if tag.location_id}
+    if batch.whole:
+        data["whole"] = True
+    writing.log(actor, "print labels", data=data, remark=listed(grouped(code) for code in codes[:12]))
 
 
-def side_line(place) -> str:
-    """Side and direction, large: 'RH LEADING ▲ FRONT'."""
-    end = f"▲ {place.end.upper()}" if place.end.lower() == "front" else place.end.upper()
-    return " ".join(word for word in (place.side, place.axle.upper(), end) if word)
+@dataclass(frozen=True)
+class Preview:
+    """What a batch would look like: its labels as far as they go on the first page, and how many there are in all."""
+
+    batch: Batch
+    labels: list[Label]
+    sheet: Sheet
+    count: int
+
+    def picture(self) -> bytes:
+        return picture(self.labels, self.sheet)
+
+    @cached_property
+    def page(self) -> Page:
+        return first_page(self.labels, self.sheet)
+
+    @property
+    def sheets(self) -> int:
+        return -(-(self.sheet.start - 1 + self.count) // self.sheet.cells_on_a_page)
+
+    @property
+    def unprintable(self) -> str:
+        return _unprintable(self.labels)
+
+    @property
+    def name_mm(self) -> float:
+        """How tall the capitals of the smallest name on the page are."""
+        return min(name_height_mm(layout) for layout in self.page.layouts)
 
 
-def _crate_label(tag, place, contents, base):
-    inside = contents.get(place.pk, [])
-    return CrateLabel(
-        code=tag.code,
-        address=printed_address(base, tag.code),
-        title=place.name,
-        contents=inside[:NAMED_IN_A_CRATE],
-        more=max(len(inside) - NAMED_IN_A_CRATE, 0),
-    )
+def preview(batch: Batch, base: str) -> Preview:
+    """Nothing is issued and nothing remembered. A tag that printing would issue shows noughts."""
+    batch.not_too_many()
+    if batch.unused is None:
+        tags = _there(batch.tags or _borne_by(batch.places))
+    else:
+        tags = [Tag(code=NOT_YET_ISSUED) for _ in range(batch.unused)]
+    sheet = parse_sheet(batch.sheet)
+    first = tags[: sheet.cells_on_a_page]
+    labels = _labels(batch, first, base, listed_inside(first, batch.kind))
+    return Preview(batch, labels, sheet, len(labels) if len(tags) <= sheet.cells_on_a_page else len(tags))
 
 
-def _contents(location_ids) -> dict[int, list[str]]:
-    """What a crate label lists: the places inside it, then the pieces that lie right there."""
-    found: dict[int, list[str]] = {}
-    if not location_ids:
-        return found
-    for place in Location.objects.standing_in(location_ids):
-        found.setdefault(place.parent_id, []).append(place.name)
-    for piece in Component.objects.in_crates(location_ids):
-        words = piece.name if piece.quantity == 1 else f"{piece.name} × {piece.quantity}"
-        found.setdefault(piece.location_id, []).append(f"{piece.code or ''} {words}".strip())
-    return found
+def _unprintable(labels: list[Label]) -> str:
+    return " ".join(sorted(set().union(*(label.unprintable() for label in labels))))
 
 
-def print_unused(count: int, sheet: str, base: str, actor) -> bytes:
-    """A roll of tags tied to nothing yet. They are issued by this, and only if the sheet can be printed."""
-    _not_too_many(count)
-    with writing.one_transaction():
-        return print_tags(tagging.unused(count), sheet, base, actor)
-
-
-def print_crates(places: Iterable[Location], sheet: str, base: str, actor) -> bytes:
-    """Labels of crates, racks and shelves; one that bears no tag yet is given its first."""
-    places = list(places)
-    _not_too_many(max(1, len(places)))
-    with writing.one_transaction():
-        return print_tags(tagging.tags_of_locations(places, actor), sheet, base, actor)
-
-
-def print_tags(tags: list[Tag], sheet: str, base: str, actor) -> bytes:
-    """Labels of these tags; that they were printed is remembered, so that they can be printed again."""
+def _there(tags: list[Tag]) -> list[Tag]:
     if not tags:
         raise PrintError("Nothing to print: nothing that was chosen bears a tag.")
-    _not_too_many(len(tags))
-    pdf = render(labels_for_tags(tags, base), parse_sheet(sheet))
-    codes = [tag.code for tag in tags]
-    writing.log(actor, "print labels", data={"tags": codes}, remark=listed(grouped(code) for code in codes[:12]))
-    return pdf
+    return tags
+
+
+def _borne_by(places: list[Location]) -> list[Tag]:
+    borne = {tag.location_id: tag for tag in Tag.objects.borne_by_locations([place.pk for place in places])}
+    return [borne.get(place.pk) or Tag(code=NOT_YET_ISSUED, location=place) for place in places]
+
+
+def _labels(batch: Batch, tags: list[Tag], base: str, inside: dict[int, list[str]]) -> list[Label]:
+    labels = labels_for(tags, base, batch.kind, inside, None if batch.whole else NAMED_IN_A_CRATE)
+    sheet = parse_sheet(batch.sheet)
+    if sheet.continuous or not batch.whole:
+        return labels
+    (cell, *_) = Page.empty(sheet).cells
+    return [part for label in labels for part in spread(label, cell)]
 
 
 def _not_too_many(count: int) -> None:
@@ -157,17 +174,42 @@ def _not_too_many(count: int) -> None:
         raise PrintError(f"{count} labels are not printed at once: ask for 1 to {MOST_LABELS}.")
 
 
-def shaky(base: str) -> str:
-    """A warning where an address will not last as long as the tags; empty if it is a name that stays."""
-    host = urlsplit(base if "//" in base else f"//{base}").hostname or ""
-    if host in ("localhost", "127.0.0.1", "::1"):
-        return (
-            "That address means each phone itself: no phone can open it. Give the server a name on the shed's network."
-        )
-    try:
-        ip_address(host)
-    except ValueError:
-        return ""
-    return (
-        "That is a bare number, which a router may give to another computer one day. A name such as cotter.local lasts."
-    )
+@dataclass(frozen=True)
+class Elsewhere:
+    """Labels that lead to another address than the one that is printed now."""
+
+    address: str
+    count: int
+    first: datetime
+    last: datetime
+
+
+def elsewhere(base: str) -> list[Elsewhere]:
+    """To which other addresses labels in the shed lead, as far as it was remembered; the latest first."""
+    found: dict[str, list] = {}
+    for at, data in Event.objects.printings_to_other_addresses(base):
+        found.setdefault(data["address"], []).append((at, len(data.get("tags", ()))))
+    return [
+        Elsewhere(other, sum(count for _, count in times), min(times)[0], max(times)[0])
+        for other, times in sorted(found.items(), key=lambda item: max(item[1]), reverse=True)
+    ]
+
+
+@dataclass(frozen=True)
+class LabelNews:
+    """What a crate's label does not say any more: what came since it was printed, and what went."""
+
+    printed: datetime
+    came: list[str]
+    went: list[str]
+
+
+def label_news(place: Location, code: str) -> LabelNews | None:
+    """Held against what the last printing of its label listed; None where that still holds, or was never printed."""
+    event = Event.objects.last_printing_of_crate(code) if code else None
+    if event is None:
+        return None
+    then, now = Counter(event.data["inside"][code]), Counter(contents([place.pk])[place.pk])
+    if then == now:
+        return None
+    return LabelNews(event.at, list((now - then).elements()), list((then - now).elements()))

@@ -12,7 +12,7 @@ from .views.firms import add_firm, edit_firm, firm, firms, retire_firm
 from .views.holds import add_hold, add_holds, ask_release, holds, release_hold
 from .views.home import home, locomotives
 from .views.import_register import import_list
-from .views.labels import labels
+from .views.labels import labels, labels_picture
 from .views.ledger import ledger, ledger_csv, ledger_pdf
 from .views.locations import (
     add_location,
@@ -80,6 +80,7 @@ urlpatterns = [
     path("l/<slug:slug>/structure/<slug:code>/add", add_position, name="add_position"),
     path("l/<slug:slug>/structure/<slug:code>/remove", remove_subassembly, name="remove_subassembly"),
     path("labels/", labels, name="labels"),
+    path("labels/picture.png", labels_picture, name="labels_picture"),
     path("locomotives/new/", make, name="new_locomotive"),
     path("locomotives/", locomotives, name="locomotives"),
     path("more/", more, name="more"),

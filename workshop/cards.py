@@ -5,15 +5,15 @@ from django.utils import timezone
 
 from parts import printing
 from parts.domain.plain import day
-from parts.labels import qr
-from parts.labels.bearer import BearerCard, render_card
+from parts.labels import CardLabel, qr
+from parts.labels.bearer import CUT_OUT, render_card
 
 from .domain import codes
 
 
-def sign_in_card(person, code: str, base: str) -> bytes:
+def sign_in_card(person, code: str, base: str, sheet: str = CUT_OUT) -> bytes:
     return render_card(
-        BearerCard(
+        CardLabel(
             heading="Sign-in card",
             name=str(person),
             code=codes.grouped(code),
@@ -23,14 +23,15 @@ def sign_in_card(person, code: str, base: str) -> bytes:
                 "Lost? Say so at once.",
                 f"Printed {day(timezone.localdate())}",
             ],
-        )
+        ),
+        sheet,
     )
 
 
 def invitation_card(invitation, code: str) -> bytes:
     base = printing.address()
     return render_card(
-        BearerCard(
+        CardLabel(
             heading="You are invited to join the works",
             name=invitation.name or ", ".join(invitation.roles).capitalize(),
             code=codes.grouped(code),

@@ -1,8 +1,9 @@
-"""What to print, and on what: one form for pieces, one for crates and shelves, one for tags tied to nothing yet."""
+"""What to print, and on what: a form for each kind of label."""
 
 from django import forms
 
 from .. import printing
+from ..label_texts import Kind
 from ..labels import SHEETS
 from ..models import Location, Subassembly, Tag
 from .fields import LocationField
@@ -12,8 +13,9 @@ MOST_LINES = 200
 
 
 class OnASheet(forms.Form):
-    """The sheet, common to all of them; each form says what it prints in `pdf`."""
+    """The sheet, common to all of them; each form says in `chosen` what it prints."""
 
+    kind = Kind.PIECES
     usual = "a4-3x8"
 
     sheet = forms.ChoiceField(label="Printed on", choices=[*SHEETS.items(), (OWN, "another layout, written below")])
@@ -21,7 +23,7 @@ class OnASheet(forms.Form):
         label="Another layout",
         required=False,
         max_length=200,
-        help_text="For instance a4:cols=3,rows=8,margin=10,gap=2 or roll-50x30, in millimetres.",
+        help_text="For instance a4:cols=3,rows=8,margin=10,gap=2 or roll-50x30, in millimetres. Endless: roll-62.",
     )
     start = forms.IntegerField(
         label="First label to print on",
@@ -55,8 +57,22 @@ class OnASheet(forms.Form):
             words += f"{',' if ':' in words else ':'}start={said['start']}"
         return words
 
+    @staticmethod
+    def as_chosen(sheet: str) -> dict:
+        """The fields for a layout that was printed on before, from its first label on."""
+        name, _, settings = sheet.partition(":")
+        kept = ",".join(word for word in settings.split(",") if word and not word.startswith(("start", "skip")))
+        plain = f"{name}:{kept}" if kept else name
+        return {"sheet": plain} if plain in SHEETS else {"sheet": OWN, "layout": plain}
+
     def show(self) -> None:
         """Read what there is to choose from, once the form is shown."""
+
+    def batch(self) -> printing.Batch:
+        return printing.Batch(kind=self.kind, sheet=self.sheet_words(), **self.chosen())
+
+    def chosen(self) -> dict:
+        raise NotImplementedError
 
 
 class PiecesForm(OnASheet):
@@ -88,18 +104,23 @@ class PiecesForm(OnASheet):
             raise forms.ValidationError("Nothing was chosen: give tags, a crate or a subassembly.")
         return said
 
-    def pdf(self, base: str, person) -> bytes:
+    def chosen(self):
         said = self.cleaned_data
         codes = [tag.code for tag in printing.tags_of(said["tags"])]
         if said["lying_in"]:
             codes += Tag.objects.codes_in(said["lying_in"])
         if said["subassembly"]:
             codes += Tag.objects.codes_of_subassembly(said["subassembly"])
-        return printing.print_tags(printing.tags_of(" ".join(codes)), self.sheet_words(), base, person)
+        return {"tags": printing.tags_of(" ".join(codes))}
 
 
-class CratesForm(OnASheet):
-    usual = "a4-2x3"
+class BagsForm(PiecesForm):
+    kind = Kind.BAGS
+    usual = "a4-2x7"
+
+
+class PlacesForm(OnASheet):
+    """Places where things lie, whether or not they bear a tag yet."""
 
     crates = forms.CharField(
         label="Crates, shelves or racks",
@@ -125,14 +146,33 @@ class CratesForm(OnASheet):
             raise forms.ValidationError(wrong[: printing.MOST_COMPLAINTS])
         return list(dict.fromkeys(places))
 
-    def pdf(self, base: str, person) -> bytes:
+    def chosen(self):
         places = self.cleaned_data["crates"]
-        if self.cleaned_data["inside"]:
-            places = Location.objects.with_all_inside(places)
-        return printing.print_crates(places, self.sheet_words(), base, person)
+        return {"places": Location.objects.with_all_inside(places) if self.cleaned_data["inside"] else places}
+
+
+class CratesForm(PlacesForm):
+    kind = Kind.CRATES
+    usual = "a4-2x3"
+
+    whole = forms.BooleanField(
+        label="The whole list, on further labels where one does not hold it",
+        required=False,
+        help_text="Otherwise the last line says how many more there are.",
+    )
+
+    def chosen(self):
+        return super().chosen() | {"whole": self.cleaned_data["whole"]}
+
+
+class ShelvesForm(PlacesForm):
+    kind = Kind.SHELVES
+    usual = "a4-1x4"
 
 
 class UnusedForm(OnASheet):
+    kind = Kind.UNUSED
+
     count = forms.IntegerField(
         label="How many",
         min_value=1,
@@ -147,8 +187,11 @@ class UnusedForm(OnASheet):
         },
     )
 
-    def pdf(self, base: str, person) -> bytes:
-        return printing.print_unused(self.cleaned_data["count"], self.sheet_words(), base, person)
+    def chosen(self):
+        return {"unused": self.cleaned_data["count"]}
+
+
+FORMS = {form.kind: form for form in (PiecesForm, BagsForm, CratesForm, ShelvesForm, UnusedForm)}
 
 
 def _by_locomotive() -> list[tuple[str, list[tuple[int, str]]]]:

@@ -1,18 +1,24 @@
-"""Printed tags and crate labels. Nothing here knows Django: labels and a sheet in, a PDF out."""
+"""Printed labels. Nothing here knows Django: labels and a sheet in, a PDF or a picture of the first page out."""
 
 from parts.labels.errors import AddressError, LabelError, SheetError
-from parts.labels.layouts import CrateLabel, PartLabel
+from parts.labels.kinds import BagLabel, CardLabel, CrateLabel, Label, PartLabel, ShelfLabel
 from parts.labels.pdf import render
+from parts.labels.picture import picture
 from parts.labels.sheets import SHEETS, Sheet, parse_sheet
 
 __all__ = [
     "SHEETS",
     "AddressError",
+    "BagLabel",
+    "CardLabel",
     "CrateLabel",
+    "Label",
     "LabelError",
     "PartLabel",
     "Sheet",
     "SheetError",
+    "ShelfLabel",
     "parse_sheet",
+    "picture",
     "render",
 ]

@@ -15,14 +15,18 @@ PLAIN, BOLD, CODE = "label", "label-bold", "label-code"  # CODE is monospaced, i
 ASCENT, DESCENT = 0.93, 0.24  # of the size: how far accents and descenders reach (the fonts' own hhea table)
 LONGEST = 500  # characters: no label has room for as many, and fitting takes time with the length
 _FOLDER = Path(__file__).parent / "fonts"
-_FILES = {PLAIN: "DejaVuSansCondensed.ttf", BOLD: "DejaVuSansCondensed-Bold.ttf", CODE: "DejaVuSansMono-Bold.ttf"}
+FILES = {
+    PLAIN: _FOLDER / "DejaVuSansCondensed.ttf",
+    BOLD: _FOLDER / "DejaVuSansCondensed-Bold.ttf",
+    CODE: _FOLDER / "DejaVuSansMono-Bold.ttf",
+}
 _MISSING = "\N{REPLACEMENT CHARACTER}"
 
 
 @cache
 def font(name: str) -> TTFont:
     """Read when first used: it takes a tenth of a second that a server need not spend on starting."""
-    loaded = TTFont(name, _FOLDER / _FILES[name], asciiReadable=0)  # else each file carries all of ASCII
+    loaded = TTFont(name, FILES[name], asciiReadable=0)  # else each file carries all of ASCII
     pdfmetrics.registerFont(loaded)
     return loaded
 
@@ -41,6 +45,14 @@ def printable(text: str, name: str) -> str:
     known = font(name).face.charToGlyph
     kept = "".join(_letter(c, known) for c in unicodedata.normalize("NFC", text))
     return " ".join(word for word in kept.split(" ") if word)
+
+
+def missing(text: str, name: str) -> set[str]:
+    """The letters that the font has no shape for; they are printed as a replacement sign, and had better be told."""
+    if text.isascii():
+        return set()
+    known = font(name).face.charToGlyph
+    return {c for c in unicodedata.normalize("NFC", text[:LONGEST]) if _letter(c, known) == _MISSING}
 
 
 def _letter(character: str, known: Container[int]) -> str:

@@ -1,45 +1,37 @@
 """Labels as a PDF: the layouts drawn with ReportLab, the QR codes as rectangles, never as pictures."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from io import BytesIO
-from itertools import islice
 
 from reportlab import rl_config
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from parts.labels.errors import LabelError
-from parts.labels.fitting import Box
 from parts.labels.fonts import font
-from parts.labels.layouts import Code, CrateLabel, Layout, PartLabel, lay_out
+from parts.labels.kinds import Label
+from parts.labels.layouts import Code, Layout
+from parts.labels.pages import paginate
 from parts.labels.qr import QUIET_MODULES
 from parts.labels.sheets import Sheet
 
 rl_config.useA85 = 0  # else every compressed stream is written out in ASCII and grows by a quarter
 
 
-def render(labels: Sequence[PartLabel | CrateLabel], sheet: Sheet) -> bytes:
+def render(labels: Sequence[Label], sheet: Sheet) -> bytes:
     """A PDF with the labels in order, one to a cell, from the sheet's starting cell on."""
     if not labels:
         raise LabelError("There is no label to print: name at least one tag.")
     file = BytesIO()
     canvas = Canvas(file, pagesize=(sheet.width * mm, sheet.height * mm), pageCompression=1, invariant=1)
     canvas.setTitle("Labels")
-    for page in pages(labels, sheet):
-        for layout in page:
+    for page in paginate(labels, sheet):
+        canvas.setPageSize((page.width, page.height))
+        for layout in page.layouts:
             draw(canvas, layout)
         canvas.showPage()
     canvas.save()
     return file.getvalue()
-
-
-def pages(labels: Sequence[PartLabel | CrateLabel], sheet: Sheet) -> Iterator[list[Layout]]:
-    cells = [Box(cell.x * mm, cell.y * mm, cell.width * mm, cell.height * mm) for cell in sheet.cells()]
-    waiting = iter(labels)
-    free = cells[sheet.start - 1 :]
-    while page := list(islice(waiting, len(free))):
-        yield [lay_out(label, cell) for label, cell in zip(page, free, strict=False)]
-        free = cells
 
 
 def draw(canvas: Canvas, layout: Layout) -> None:

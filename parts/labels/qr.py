@@ -13,6 +13,7 @@ from qrcode.util import MODE_8BIT_BYTE, MODE_ALPHA_NUM, QRData
 from parts.labels.errors import AddressError
 
 QUIET_MODULES = 4  # ISO/IEC 18004: the quiet zone on every side
+LEVEL = ERROR_CORRECT_Q
 MASK = 0  # any of the eight masks reads back; choosing the fairest takes far longer than making the code
 LARGEST_VERSION = 10  # 57 modules: no label here has room for more
 _ALPHANUMERIC = frozenset("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:")  # ISO/IEC 18004, the alphanumeric mode
@@ -28,9 +29,9 @@ class Rectangle(NamedTuple):
 
 
 def modules(address: str) -> list[list[bool]]:
-    """The code's modules, row by row from the top, in the smallest version that holds the address at level Q."""
+    """The code's modules, row by row from the top, in the smallest version that holds the address at its level."""
     mode = MODE_ALPHA_NUM if _ALPHANUMERIC.issuperset(address) else MODE_8BIT_BYTE
-    code = qrcode.QRCode(error_correction=ERROR_CORRECT_Q, mask_pattern=MASK, border=0)
+    code = qrcode.QRCode(error_correction=LEVEL, mask_pattern=MASK, border=0)
     code.add_data(QRData(address.encode(), mode=mode), optimize=0)
     try:
         code.make(fit=True)

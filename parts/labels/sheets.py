@@ -7,17 +7,19 @@ A sheet is written as one word, on the command line and on the screen alike:
     a4-3x8:start=5                        the first four cells are already used up
     a4:cols=3,rows=8,margin=10,gap=2      every measure, in millimetres
     roll-62x29                            single labels, 62 mm wide and 29 mm high
+    roll-62                               an endless roll 62 mm wide, each label cut as long as it needs
 """
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from parts.labels.errors import SheetError
 
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # ISO 216; ANSI/ASME Y14.1 size A
 SMALLEST_MM = (25.0, 15.0)  # below this no phone reads the code beside legible characters
 LARGEST_MM = 1000.0
+LONGEST_CUT_MM = 300.0  # of an endless roll: common practice, no source
 MOST_CELLS = 60  # across or down
 MARGIN_MM, GAP_MM = 8.0, 2.0  # most office printers leave about 5 mm blank round the edge: common practice, no source
 
@@ -25,11 +27,15 @@ SHEETS = {
     "a4-3x8": "A4, 24 part tags",
     "a4-2x7": "A4, 14 large part tags",
     "a4-2x3": "A4, 6 crate labels",
+    "a4-1x4": "A4, 4 shelf labels",
     "letter-3x10": "Letter, 30 part tags",
     "letter-2x5": "Letter, 10 large part tags",
     "letter-2x3": "Letter, 6 crate labels",
+    "letter-1x4": "Letter, 4 shelf labels",
     "roll-62x29": "Roll, part tags of 62 × 29 mm",
+    "roll-100x50": "Roll, bag and shelf labels of 100 × 50 mm",
     "roll-100x60": "Roll, crate labels of 100 × 60 mm",
+    "roll-62": "Endless roll 62 mm wide, cut to length",
 }
 
 
@@ -58,6 +64,7 @@ class Sheet:
     across: float = 0.0  # the gap between columns
     down: float = 0.0  # the gap between rows
     start: int = 1  # the first cell to print on, counted along the rows from the top left
+    continuous: bool = False  # an endless roll, of which `height` is only a guess until a label is cut
 
     def __post_init__(self) -> None:
         if not 1 <= self.start <= self.columns * self.rows:
@@ -78,6 +85,10 @@ class Sheet:
         width = self.width - self.left - self.right - self.across * (self.columns - 1)
         height = self.height - self.top - self.bottom - self.down * (self.rows - 1)
         return width / self.columns, height / self.rows
+
+    def cut_to(self, length: float) -> "Sheet":
+        """A piece of an endless roll."""
+        return replace(self, height=min(length, LONGEST_CUT_MM) + self.top + self.bottom, continuous=False)
 
     @property
     def cells_on_a_page(self) -> int:
@@ -104,14 +115,14 @@ _MEASURES = {  # what may be written after the colon, and which sides it sets
 }
 _COUNTS = {"cols": "columns", "rows": "rows", "start": "start", "skip": "start"}
 _EXAMPLES = "Write for instance a4-3x8, letter-3x10, roll-62x29 or a4:cols=3,rows=8,margin=10,gap=2,start=5."
-_NAME = re.compile(r"(?P<paper>[a-z0-9]+)(?:-(?P<across>[\d.]+)[x×](?P<down>[\d.]+))?")
+_NAME = re.compile(r"(?P<paper>[a-z0-9]+)(?:-(?P<across>[\d.]+)(?:[x×](?P<down>[\d.]+))?)?")
 
 
 def parse_sheet(text: str) -> Sheet:
     """The sheet written as `text`; raises SheetError with a sentence that says what to mend."""
     name, _, settings = text.strip().lower().partition(":")
     match = _NAME.fullmatch(name.strip())
-    if not match:
+    if not match or (match["across"] and not match["down"] and match["paper"] != "roll"):
         raise SheetError(f"“{text}” is not a sheet. {_EXAMPLES}")
     given = _settings(settings)
     if match["paper"] == "roll":
@@ -138,10 +149,16 @@ def _on_paper(paper: str, given: dict[str, float]) -> Sheet:
 
 def _roll(match: re.Match, given: dict[str, float]) -> Sheet:
     if not match["across"]:
-        raise SheetError("How large is a label on the roll? Write width and height in millimetres: roll-62x29.")
+        raise SheetError(
+            "How large is a label on the roll? Write width and height in millimetres, roll-62x29, or of an endless "
+            "roll the width alone, roll-62."
+        )
     if surplus := {"columns", "rows", "start", "across", "down"} & given.keys():
         raise SheetError(f"A roll carries one label after another, so it has no {' or '.join(sorted(surplus))}.")
-    return Sheet(width=_millimetres("width", match["across"]), height=_millimetres("height", match["down"]), **given)
+    width = _millimetres("width", match["across"])
+    if match["down"]:
+        return Sheet(width=width, height=_millimetres("height", match["down"]), **given)
+    return Sheet(width=width, height=width, continuous=True, **given)
 
 
 def _settings(text: str) -> dict[str, float]:

@@ -8,6 +8,8 @@ from django.utils import timezone
 from ..domain.words import State
 from .checks import known
 
+PRINTED = "print labels"
+
 
 class EventQuerySet(models.QuerySet):
     def about_position(self, position):
@@ -24,14 +26,24 @@ class EventQuerySet(models.QuerySet):
 
     def printings(self, most: int = 5):
         """The last times that labels were printed, the latest first."""
-        return self.filter(action="print labels").select_related("actor").order_by("-id")[:most]
+        return self.filter(action=PRINTED).select_related("actor").order_by("-id")[:most]
 
-    def codes_printed_by(self, number) -> list[str]:
-        """The codes of one printing, to print them again."""
-        if not str(number or "").isdecimal():
-            return []
-        event = self.filter(action="print labels", pk=number).first()
-        return event.data.get("tags", []) if event else []
+    def printing_of_number(self, number):
+        """One time that labels were printed, as an address named it; None if it was none."""
+        return self.filter(action=PRINTED, pk=number).first() if str(number or "").isdecimal() else None
+
+    def printings_of(self, code: str):
+        """The times that this tag was printed, the latest first."""
+        return self.filter(action=PRINTED, data__tags__icontains=code).order_by("-id")
+
+    def last_printing_of_crate(self, code: str):
+        """The last time that a crate's label was printed with the list of what was in it."""
+        return self.filter(action=PRINTED, data__inside__has_key=code).order_by("-id").first()
+
+    def printings_to_other_addresses(self, base: str):
+        """When and what was printed with another address than this; before addresses were remembered, none is known."""
+        found = self.filter(action=PRINTED, data__has_key="address").exclude(data__address=base)
+        return found.order_by("id").values_list("at", "data")
 
     def newest_first(self):
         return self.order_by("-id")

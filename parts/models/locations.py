@@ -46,6 +46,10 @@ class LocationQuerySet(models.QuerySet):
         paths = [BETWEEN.join(names[:deep]) for deep in range(1, len(names))]
         return sorted(self.filter(path__in=paths), key=lambda above: len(above.path)) if paths else []
 
+    def for_labels(self, ids) -> dict:
+        """What the label of a crate or a shelf says of them, under their numbers, in one query."""
+        return self.select_related("parent").in_bulk(ids)
+
     def standing_in(self, location_ids):
         """What stands directly inside these places."""
         return sorted(self.in_use().filter(parent__in=location_ids), key=as_numbered)

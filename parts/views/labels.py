@@ -1,57 +1,107 @@
-"""Printing tags and crate labels: for pieces, for crates and shelves, or tied to nothing yet."""
+"""Printing labels of pieces, bags, crates and shelves, or tags tied to nothing yet: first a picture, then the PDF."""
 
+from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_safe
 
 from workshop.access import who_may
 
 from .. import printing
-from ..forms.labels import CratesForm, PiecesForm, UnusedForm
+from ..domain import addresses
+from ..domain.plain import several
+from ..forms.labels import FORMS, OnASheet
+from ..label_texts import Kind
 from ..labels import AddressError, LabelError, SheetError
 from ..models import Event, Location, Subassembly
+from . import label_picture
 
 KINDS = {
-    "pieces": ("Pieces", "Which pieces, said in one way or several", PiecesForm),
-    "crates": ("Crates", "Which crates", CratesForm),
-    "unused": ("Unused tags", "How many tags", UnusedForm),
+    Kind.PIECES: ("Part tags", "Of which pieces, said in one way or several", "part tag"),
+    Kind.BAGS: ("Bags", "Of which pieces, said in one way or several", "bag label"),
+    Kind.CRATES: ("Crates", "Which crates", "crate label"),
+    Kind.SHELVES: ("Shelves", "Which shelves or racks", "shelf label"),
+    Kind.UNUSED: ("Unused tags", "How many tags", "unused tag"),
 }
+OF_PLACES = (Kind.CRATES, Kind.SHELVES)
 START = "start is the first cell to print on: from "  # as the sheet says it to the command line
 
 
 @who_may("print labels")
 @require_http_methods(["GET", "HEAD", "POST"])
 def labels(request):
-    """A form answers with the PDF; what cannot be printed, with the form and what would mend it."""
-    kind = request.GET.get("what") if request.GET.get("what") in KINDS else "pieces"
-    _, legend, form_class = KINDS[kind]
-    form = form_class(request.POST or None, initial=_chosen(request.GET, kind))
-    if request.method == "POST" and form.is_valid():
-        try:
-            return _pdf(form.pdf(printing.address(), request.user), kind)
-        except LabelError as trouble:
-            field = _field_of(trouble, form)
-            form.add_error(field, str(trouble).replace(START, "From ") if field == "start" else str(trouble))
+    """A form answers with the PDF or, on “Show me”, with a picture; what cannot be printed, with what would mend it."""
+    kind = label_picture.kind_of(request.GET.get("what"))
+    begun = _begun(request.GET, kind)
+    form = FORMS[kind](request.POST or None, initial=begun)
+    only_look = request.method != "POST" or "show" in request.POST
+    seen = None
+    try:
+        if request.method == "POST" and form.is_valid():
+            base = printing.address()
+            if not only_look:
+                return _pdf(request, printing.print_batch(form.batch(), base, request.user), kind)
+            seen = printing.preview(form.batch(), base)
+    except LabelError as trouble:
+        field = _field_of(trouble, form)
+        form.add_error(field, str(trouble).replace(START, "From ") if field == "start" else str(trouble))
+    if begun and request.method != "POST":
+        seen = _first_look(FORMS[kind], begun)
+    picture = label_picture.shown(seen) if seen else None
+    if request.headers.get("HX-Request") and only_look:
+        return render(request, "parts/labels.html#preview", {"picture": picture, "wrong": _wrong(form)})
     form.show()
-    page = {
-        "page": "Print labels",
-        "form": form,
+    page = {"form": form, "picture": picture, **_frame(kind), **_address()}
+    return render(request, "parts/labels.html", page, status=422 if form.errors else 200)
+
+
+@who_may("print labels")
+@require_safe
+def labels_picture(request):
+    """The picture itself. Nothing is issued or remembered by looking."""
+    try:
+        seen = printing.preview(label_picture.asked(request.GET), printing.address())
+        answer = HttpResponse(seen.picture(), content_type="image/png")
+    except LabelError as trouble:
+        answer = HttpResponse(f"{trouble}\n", content_type="text/plain; charset=utf-8", status=422)
+    answer.headers["Cache-Control"] = "no-store"
+    return answer
+
+
+def _frame(kind: Kind) -> dict:
+    label, legend, _ = KINDS[kind]
+    return {
+        "page": f"Print labels: {label.lower()}",
         "legend": legend,
         "tabs": [
-            {"href": f"{reverse('labels')}?what={key}", "label": label, "current": key == kind}
-            for key, (label, *_) in KINDS.items()
+            {"href": f"{reverse('labels')}?what={key}", "label": words[0], "current": key == kind}
+            for key, words in KINDS.items()
         ],
         "printings": [_printed(event) for event in Event.objects.printings()],
     }
-    return render(request, "parts/labels.html", page | _address(), status=422 if form.errors else 200)
 
 
-def _pdf(pdf: bytes, kind: str) -> HttpResponse:
-    answer = HttpResponse(pdf, content_type="application/pdf")
+def _pdf(request, printed: printing.Printed, kind: str) -> HttpResponse:
+    if printed.unprintable:
+        messages.warning(request, label_picture.lacks(printed.unprintable))
+    answer = HttpResponse(printed.pdf, content_type="application/pdf")
     answer.headers["Content-Disposition"] = f'inline; filename="labels-{kind}.pdf"'
     answer.headers["Cache-Control"] = "no-store"
     return answer
+
+
+def _first_look(form_class, begun: dict) -> printing.Preview | None:
+    """Somebody who comes from a crate's page sees its label before anything is asked."""
+    form = form_class({"sheet": form_class.usual} | begun)
+    try:
+        return printing.preview(form.batch(), printing.address()) if form.is_valid() else None
+    except LabelError:
+        return None
+
+
+def _wrong(form) -> list[str]:
+    return [sentence for sentences in form.errors.values() for sentence in sentences]
 
 
 def _field_of(trouble: LabelError, form) -> str | None:
@@ -65,37 +115,42 @@ def _field_of(trouble: LabelError, form) -> str | None:
 
 
 def _address() -> dict:
-    """The address that would be printed, or why there is none, and whether it will last."""
+    """The address that would be printed, or why there is none; whether it will last; and where older labels lead."""
     try:
         base = printing.address()
     except LabelError as trouble:
         return {"address_trouble": str(trouble)}
-    return {"address": base, "shaky": printing.shaky(base)}
+    return {"address": base, "doubts": addresses.doubts(base), "elsewhere": printing.elsewhere(base)}
 
 
-def _chosen(asked, kind: str) -> dict:
+def _begun(asked, kind: Kind) -> dict:
     """What the form begins with: a crate, a subassembly, tags, or what was printed before, named in the address."""
-    if kind == "crates":
-        place = Location.objects.by_number(asked.get("location"))
-        return {"crates": place.path} if place else {}
-    if kind == "unused":
-        return {}
-    if asked.get("again"):
-        return {"tags": " ".join(Event.objects.codes_printed_by(asked["again"]))}
+    if event := Event.objects.printing_of_number(asked.get("again")):
+        codes = event.data.get("tags", [])
+        what = {"crates": "\n".join(codes)} if kind in OF_PLACES else {"tags": " ".join(codes)}
+        whole = {"whole": True} if event.data.get("whole") and kind == Kind.CRATES else {}
+        return what | whole | (OnASheet.as_chosen(event.data["sheet"]) if "sheet" in event.data else {})
     place = Location.objects.by_number(asked.get("location"))
+    if kind in OF_PLACES:
+        return {"crates": place.path} if place else {}
+    if kind == Kind.UNUSED:
+        return {}
     sub = Subassembly.objects.by_number(asked.get("subassembly"))
-    return {
+    begun = {
         "tags": asked.get("tags", "").replace("\x00", ""),
         "lying_in": place.path if place else "",
         "subassembly": sub.pk if sub else "",
     }
+    return {name: value for name, value in begun.items() if value}
 
 
 def _printed(event: Event) -> dict:
-    count = len(event.data.get("tags", ()))
+    """Unused tags are printed again as they are: the same codes, by now perhaps tied to something."""
+    count, kind = len(event.data.get("tags", ())), event.data.get("kind", "")
+    shown_as = kind if kind in KINDS and kind != Kind.UNUSED else Kind.PIECES
     return {
-        "href": f"{reverse('labels')}?again={event.pk}",
-        "label": "1 label" if count == 1 else f"{count} labels",
+        "href": f"{reverse('labels')}?what={shown_as}&again={event.pk}",
+        "label": several(count, KINDS[kind][2] if kind in KINDS else "label"),
         "what": event.remark if count <= 12 else f"{event.remark} …",
         "who": str(event.actor),
         "at": event.at,

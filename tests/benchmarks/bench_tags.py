@@ -21,7 +21,7 @@ from reportlab.pdfgen.canvas import Canvas
 from parts.domain.tagcodes import new_code, printed_address
 from parts.labels import PartLabel, Sheet, parse_sheet, render
 from parts.labels.layouts import Layout
-from parts.labels.pdf import pages
+from parts.labels.pages import paginate
 
 COUNT, ROUNDS = 1000, 7
 SIDES = ["RH LEADING ▲ FRONT", "LH DRIVING ▲ FRONT", "RH TRAILING", ""]
@@ -35,7 +35,7 @@ def main() -> None:
         ("code and characters only", bare, "  (goal 300)", ""),
         ("full", full, "", "  (goal 16)"),
     ):
-        placed = list(pages(labels, sheet))
+        placed = [page.layouts for page in paginate(labels, sheet)]
         render(labels[:1], sheet)  # the fonts are read
         floor, ours = in_turn(
             lambda placed=placed: text_only(placed, sheet), lambda labels=labels: render(labels, sheet)

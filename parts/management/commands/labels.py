@@ -6,50 +6,62 @@ from django.core.management.base import BaseCommand, CommandError
 from parts import printing
 from parts.actions.people import command_line
 from parts.actions.writing import one_transaction
+from parts.domain import addresses
+from parts.label_texts import Kind
 from parts.labels import SHEETS, LabelError
 from parts.models import Location, Tag
 
 
 class Command(BaseCommand):
-    help = "Print part tags and crate labels as a PDF."
+    help = "Print labels of pieces, bags, crates and shelves as a PDF."
 
     def add_arguments(self, parser):
         what = parser.add_mutually_exclusive_group(required=True)
         what.add_argument("--tags", nargs="+", metavar="CODE", help="tags of pieces or crates")
         what.add_argument("--crates", nargs="+", metavar="NAME", help="crates or shelves by name, path or tag")
+        what.add_argument("--shelves", nargs="+", metavar="NAME", help="the same, the name large enough for an aisle")
         what.add_argument(
             "--contents", nargs="+", metavar="NAME", help="the pieces that lie in these crates or shelves"
         )
         what.add_argument("--unused", type=int, metavar="N", help="issue N new tags, tied to nothing yet")
+        parser.add_argument("--bags", action="store_true", help="with --tags or --contents: labels of bags")
+        parser.add_argument("--whole", action="store_true", help="with --crates: the whole list, on further labels")
         parser.add_argument(
             "--sheet",
             default="a4-3x8",
             help=f"one of {', '.join(SHEETS)}, or such as a4:cols=3,rows=8,margin=10,start=5",
         )
-        parser.add_argument("--address", default="", help="instead of COTTER_ADDRESS, such as http://cotter.local:8000")
+        parser.add_argument("--address", default="", help=f"instead of COTTER_ADDRESS, such as {addresses.EXAMPLE}")
         parser.add_argument("--out", required=True, metavar="FILE", help="where the PDF goes")
 
-    def handle(self, *, tags, crates, contents, unused, sheet, address, out, **options):
+    def handle(self, *, address, out, **options):
         person, target = command_line(), Path(out)
         if os.path.isdir(target) or not os.path.isdir(target.parent):
             raise CommandError(f"--out {target}: name a file in a folder that is there, such as labels.pdf.")
         try:
             base = printing.address(address)
             with one_transaction():  # what was issued is forgotten again where the file cannot be written
-                if unused is not None:
-                    pdf = printing.print_unused(unused, sheet, base, person)
-                elif crates:
-                    pdf = printing.print_crates(places_meant("--crates", crates), sheet, base, person)
-                else:
-                    pdf = printing.print_tags(chosen(tags, contents), sheet, base, person)
-                target.write_bytes(pdf)
+                printed = printing.print_batch(batch(**options), base, person)
+                target.write_bytes(printed.pdf)
         except LabelError as trouble:
             raise CommandError(str(trouble)) from None
         except OSError as trouble:
             raise CommandError(f"--out {target} cannot be written: {trouble.strerror or trouble}.") from None
-        if warning := printing.shaky(base):
-            self.stderr.write(f"Take care: {warning}")
+        for doubt in addresses.doubts(base):
+            self.stderr.write(f"Take care: {doubt}")
+        if printed.unprintable:
+            self.stderr.write(f"Take care: the fonts lack {printed.unprintable}; the sign � is printed there.")
         self.stdout.write(f"{target} is written. Print it at its full size.")
+
+
+def batch(*, tags, crates, shelves, contents, unused, bags, whole, sheet, **options) -> printing.Batch:
+    if unused is not None:
+        return printing.Batch(kind=Kind.UNUSED, sheet=sheet, unused=unused)
+    if crates:
+        return printing.Batch(kind=Kind.CRATES, sheet=sheet, places=places_meant("--crates", crates), whole=whole)
+    if shelves:
+        return printing.Batch(kind=Kind.SHELVES, sheet=sheet, places=places_meant("--shelves", shelves))
+    return printing.Batch(kind=Kind.BAGS if bags else Kind.PIECES, sheet=sheet, tags=chosen(tags, contents))
 
 
 def chosen(tags, contents) -> list[Tag]:
