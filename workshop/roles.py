@@ -18,13 +18,23 @@ class Role(StrEnum):
 
 
 VOLUNTEER = frozenset({"strip", "clean", "offer up", "move", "photograph", "tie tag", "describe"})
-FITTER = VOLUNTEER | {"propose", "break down", "repair", "finish repair", "send back", "refit", "take off"}
-STOREKEEPER = VOLUNTEER | {"print labels", "edit locations", "stock-take", "split lot", "share device"}
+FITTER = VOLUNTEER | {
+    "edit patterns",
+    "propose",
+    "break down",
+    "repair",
+    "finish repair",
+    "send back",
+    "refit",
+    "take off",
+}
+STOREKEEPER = VOLUNTEER | {"edit patterns", "print labels", "edit locations", "stock-take", "split lot", "share device"}
 ON_A_PIECE = (
     FITTER
     | STOREKEEPER
     | {"crack-check", "accept", "start on", "pass", "leave alone", "withdraw", "bring back", "change places", "confirm"}
     | {"earmark", "decide", "hold", "known empty", "edit limits", "edit instruments", "renew", "invite"}
+    | {"edit contractions"}
 )
 
 MAY: dict[Role, frozenset[str]] = {
@@ -35,7 +45,7 @@ MAY: dict[Role, frozenset[str]] = {
     Role.RESPONSIBLE_ENGINEER: ON_A_PIECE | {"examine"},
     Role.WORKS_MANAGER: frozenset(
         {"edit structure", "import", "start on", "renew", "propose", "known empty", "edit people", "edit firms"}
-        | {"invite", "share device"}
+        | {"invite", "share device", "edit patterns", "edit contractions"}
     ),
     Role.TRUSTEE: frozenset(),
 }

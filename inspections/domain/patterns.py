@@ -25,6 +25,26 @@ class Contraction:
     ratio: Fraction | None
     source: str
     from_memory: bool
+    note: str = ""
+
+    @property
+    def as_written(self) -> str:
+        """With its unit: `1/8 in per foot`. What is no figure in inches stays as it stands."""
+        said = self.as_printed.split(" = ")[0].replace("OCR damaged", "hard to read")
+        first, bracket, rest = said.partition(" (")
+        in_inches = first[:1].isdigit() and all(letter in "0123456789/. to" for letter in first)
+        return f"{first} in per foot{bracket}{rest}" if in_inches else said
+
+
+@dataclass(frozen=True, slots=True)
+class Density:
+    """What one source says of one material."""
+
+    material: str
+    kg_m3: Fraction
+    as_written: str
+    source: str
+    from_memory: bool
 
 
 def per_foot(inches: Number) -> Fraction:
@@ -86,11 +106,34 @@ def contractions() -> tuple[Contraction, ...]:
         Contraction(
             row["metal"],
             row["as_printed_in_per_ft"],
-            Fraction(row["in_per_ft"]) / 12 if row["in_per_ft"] else None,
+            _ratio(row),
+            row["source"].replace("OCR damaged", "the copy is hard to read"),
+            row["mark"] == "MEMORY",
+            "hard to read in the copy that was seen" if row["mark"].endswith("?") else "",
+        )
+        for row in rows("contraction")
+    )
+
+
+def _ratio(row: dict[str, str]) -> Fraction | None:
+    """The fraction as it is printed, where it is one: 1/6 is not quite the 0.1667 beside it."""
+    if not row["in_per_ft"]:
+        return None
+    printed = row["as_printed_in_per_ft"].split(" ")[0]
+    return Fraction(printed if "/" in printed else row["in_per_ft"]) / 12
+
+
+def densities() -> tuple[Density, ...]:
+    """Figures to start an editable list from; all of them from memory, and said so."""
+    return tuple(
+        Density(
+            row["material"],
+            Fraction(row["kg_per_m3"]),
+            row["as_written"],
             row["source"],
             row["mark"] == "MEMORY",
         )
-        for row in rows("contraction")
+        for row in rows("densities")
     )
 
 

@@ -1,6 +1,7 @@
 """The register, one file per noun."""
 
 from .components import Component, Earmark
+from .contractions import Contraction, Density, StruckOut
 from .decisions import Decision, Option
 from .events import Event
 from .evidence import Evidence
@@ -10,6 +11,7 @@ from .holds import HoldPoint, HoldRelease
 from .locations import Location, LocationKind, Movement
 from .locomotives import Locomotive, Overhaul
 from .papers import Paper
+from .patterns import Casting, Pattern
 from .photos import Photo
 from .positions import Position
 from .promises import Promise
@@ -21,8 +23,11 @@ from .structure import GoesOnAfter, Subassembly
 from .tags import Tag
 
 __all__ = [
+    "Casting",
     "Component",
+    "Contraction",
     "Decision",
+    "Density",
     "Earmark",
     "Event",
     "Evidence",
@@ -38,6 +43,7 @@ __all__ = [
     "Option",
     "Overhaul",
     "Paper",
+    "Pattern",
     "Photo",
     "Position",
     "Promise",
@@ -47,6 +53,7 @@ __all__ = [
     "Repair",
     "RouteTemplate",
     "SavedFilter",
+    "StruckOut",
     "Subassembly",
     "Tag",
     "ToFold",

@@ -20,6 +20,9 @@ class EventQuerySet(models.QuerySet):
         """What was done to a place where things lie: added, moved, photographed."""
         return self.filter(location=location)
 
+    def about_pattern(self, pattern):
+        return self.filter(pattern=pattern)
+
     def for_telling(self):
         """Newest first, with all that a line of history names."""
         return self.newest_first().select_related("actor", "checker", "movement__went_to", "movement__came_from")
@@ -71,6 +74,7 @@ class Event(models.Model):
     location = models.ForeignKey(
         "parts.Location", on_delete=models.PROTECT, null=True, blank=True, related_name="events"
     )
+    pattern = models.ForeignKey("parts.Pattern", on_delete=models.PROTECT, null=True, blank=True, related_name="events")
     from_state = models.CharField(max_length=14, blank=True, default="")
     to_state = models.CharField(max_length=14, blank=True, default="")
     checker = models.ForeignKey(

@@ -167,7 +167,8 @@ class MovementQuerySet(models.QuerySet):
     def to_or_from(self, place: Location, most: int = 12):
         """The last pieces and crates that came to a place or left it."""
         found = self.filter(Q(went_to=place) | Q(came_from=place))
-        return found.select_related("component", "crate", "came_from", "went_to", "by").order_by("-event")[:most]
+        found = found.select_related("component", "crate", "pattern", "came_from", "went_to", "by")
+        return found.order_by("-event")[:most]
 
 
 class Movement(models.Model):
@@ -178,6 +179,9 @@ class Movement(models.Model):
         "parts.Component", on_delete=models.PROTECT, null=True, blank=True, related_name="movements"
     )
     crate = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, blank=True, related_name="movements")
+    pattern = models.ForeignKey(
+        "parts.Pattern", on_delete=models.PROTECT, null=True, blank=True, related_name="movements"
+    )
     came_from = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, related_name="+")
     went_to = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, related_name="+")
     promised_back = models.DateField(null=True, blank=True)
@@ -190,8 +194,9 @@ class Movement(models.Model):
         ordering = ["-event"]
         constraints = [
             models.CheckConstraint(
-                condition=Q(component__isnull=False, crate__isnull=True)
-                | Q(component__isnull=True, crate__isnull=False),
+                condition=Q(component__isnull=False, crate__isnull=True, pattern__isnull=True)
+                | Q(component__isnull=True, crate__isnull=False, pattern__isnull=True)
+                | Q(component__isnull=True, crate__isnull=True, pattern__isnull=False),
                 name="movement_of_one_thing",
             )
         ]

@@ -1,4 +1,4 @@
-"""Photos of pieces, places and positions."""
+"""Photos of pieces, places, positions and patterns."""
 
 from django.conf import settings
 from django.db import models
@@ -7,13 +7,14 @@ from django.utils import timezone
 from .checks import at_most_one
 from .components import Component
 from .locations import Location
+from .patterns import Pattern
 from .positions import Position
 
 
 class PhotoQuerySet(models.QuerySet):
     def with_names(self):
         """With what it is a photo of and who took it, in the one query."""
-        return self.select_related("component", "position", "location", "by")
+        return self.select_related("component", "position", "location", "pattern", "by")
 
     def same_as(self, contents) -> dict[str, "Photo"]:
         """Those that came from files with exactly these contents, each under its content."""
@@ -33,6 +34,7 @@ class Photo(models.Model):
     component = models.ForeignKey(Component, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
     position = models.ForeignKey(Position, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
     location = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
+    pattern = models.ForeignKey(Pattern, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
     caption = models.CharField(max_length=200, blank=True, default="")
     width = models.PositiveIntegerField()
     height = models.PositiveIntegerField()
@@ -44,4 +46,4 @@ class Photo(models.Model):
 
     class Meta:
         ordering = ["-id"]
-        constraints = [at_most_one(["component", "position", "location"], "photo_of_one_thing")]
+        constraints = [at_most_one(["component", "position", "location", "pattern"], "photo_of_one_thing")]

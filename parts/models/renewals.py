@@ -30,7 +30,9 @@ class RenewalQuerySet(models.QuerySet):
         return found.order_by("ended", "-id")
 
     def for_page(self):
-        return self.select_related("position__locomotive", "position__subassembly", "replaces", "decision__decided_by")
+        return self.select_related(
+            "position__locomotive", "position__subassembly", "replaces", "pattern", "decision__decided_by"
+        )
 
     def of_locomotive(self, locomotive):
         """What is under way for it, with its places and steps, in the order of the places."""
@@ -45,6 +47,10 @@ class Renewal(models.Model):
     replaces = models.ForeignKey(
         "parts.Component", on_delete=models.PROTECT, null=True, blank=True, related_name="renewals"
     )
+    pattern = models.ForeignKey(
+        "parts.Pattern", on_delete=models.PROTECT, null=True, blank=True, related_name="renewals",
+        help_text="what it is cast from",
+    )  # fmt: skip
     decision = models.ForeignKey(Decision, on_delete=models.PROTECT, null=True, blank=True, related_name="renewals")
     route = models.CharField("by what route", max_length=120)
     quantity = models.PositiveIntegerField(default=1)

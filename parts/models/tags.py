@@ -1,4 +1,4 @@
-"""Tags: the code tied to a piece or to a place where things lie."""
+"""Tags: the code tied to a piece, to a place where things lie, or to a pattern."""
 
 from django.conf import settings
 from django.db import models
@@ -9,20 +9,24 @@ from django.utils import timezone
 from .checks import at_most_one
 from .components import Component
 from .locations import Location
+from .patterns import Pattern
 
 
 class TagQuerySet(models.QuerySet):
     def of_code(self, code: str):
         """The tag that bears this code, with the place it hangs on; None if it was never printed."""
-        return self.select_related("location").filter(code=code).first()
+        return self.select_related("location", "pattern").filter(code=code).first()
 
     def borne_now_by(self, old: "Tag"):
         """The tag that the thing of an older one bears now."""
-        return self.filter(current=True, component=old.component_id, location=old.location_id).first()
+        return self.filter(
+            current=True, component=old.component_id, location=old.location_id, pattern=old.pattern_id
+        ).first()
 
     def tied_among(self, codes: list[str]):
         """Those of these codes that hang on something, in the order given."""
-        tied = self.exclude(component=None, location=None).select_related("component", "location")
+        tied = self.exclude(component=None, location=None, pattern=None)
+        tied = tied.select_related("component", "location", "pattern")
         return sorted(tied.filter(code__in=codes), key=lambda tag: codes.index(tag.code))
 
     def borne_by_locations(self, location_ids):
@@ -51,6 +55,7 @@ class Tag(models.Model):
     code = models.CharField(max_length=8, unique=True)
     component = models.ForeignKey(Component, on_delete=models.PROTECT, null=True, blank=True, related_name="tags")
     location = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, blank=True, related_name="tags")
+    pattern = models.ForeignKey(Pattern, on_delete=models.PROTECT, null=True, blank=True, related_name="tags")
     current = models.BooleanField(default=False)
     issued = models.DateTimeField(default=timezone.now)
     tied_by = models.ForeignKey(
@@ -61,17 +66,26 @@ class Tag(models.Model):
 
     class Meta:
         constraints = [
-            at_most_one(["component", "location"], "tag_of_one_thing"),
+            at_most_one(["component", "location", "pattern"], "tag_of_one_thing"),
             models.CheckConstraint(
-                condition=Q(current=False) | Q(component__isnull=False) | Q(location__isnull=False),
+                condition=Q(current=False)
+                | Q(component__isnull=False)
+                | Q(location__isnull=False)
+                | Q(pattern__isnull=False),
                 name="current_tag_is_tied",
             ),
             models.UniqueConstraint(fields=["component"], condition=Q(current=True), name="one_current_tag_a_piece"),
             models.UniqueConstraint(fields=["location"], condition=Q(current=True), name="one_current_tag_a_location"),
+            models.UniqueConstraint(fields=["pattern"], condition=Q(current=True), name="one_current_tag_a_pattern"),
         ]
 
     def __str__(self):
         return self.code
+
+    @property
+    def thing(self):
+        """What it hangs on: a piece, a place where things lie, a pattern, or nothing yet."""
+        return self.component or self.location or self.pattern
 
     def get_absolute_url(self):
         return reverse("tag", args=[self.code])

@@ -3,6 +3,7 @@
 from django.core.files.base import ContentFile
 
 from parts.actions import firms, holds, renewals, repairs, steps
+from parts.actions.contractions import add_density, strike_out
 from parts.actions.decisions import Weighed, decide
 from parts.actions.evidence import add_evidence
 from parts.domain.words import State
@@ -57,6 +58,8 @@ def ways_that_last(works: Works, piece, record) -> None:
         options=[Weighed(what="weld it")], examined=[record.event], photos=pictures[:1],
     )  # fmt: skip
     steps.promise_step(steps_of(a_renewal(works))[0], works.people.manager, new=days(9))
+    figure = {"material": "invented", "kg_m3": 900, "as_written": "0.9", "source": "invented"}
+    strike_out(add_density(works.people.manager, **figure), works.people.manager, why="invented")
     add_evidence(piece.place, works.people.volunteer, kind="holes", words="two holes", photos=pictures[1:])
 
 
