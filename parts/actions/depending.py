@@ -3,6 +3,7 @@
 from ..domain.plain import capital, several
 from ..domain.words import State
 from ..models import Component
+from .castings import reference_for
 
 
 def dependents(component: Component) -> tuple[str, ...]:
@@ -34,5 +35,5 @@ def _awaited(component):
         yield f"The renewal of {renewal.position.words} waits for it; {said}."
 
 
-ASKED = [_mates, _cut, _awaited]
+ASKED = [_mates, _cut, _awaited, reference_for]
 """Other parts of the program add theirs: functions from a component to sentences."""

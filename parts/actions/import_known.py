@@ -135,8 +135,10 @@ def _pieces_by_place(locomotive, components) -> dict[int, list[KnownPiece]]:
 def _codes(asked: set[str]) -> dict[str, str]:
     codes, asked = {}, sorted(asked)
     for start in range(0, len(asked), 500):
-        tags = Tag.objects.filter(code__in=asked[start : start + 500]).select_related("component", "location")
-        codes |= {tag.code: str(tag.component or tag.location or "") for tag in tags}
+        tags = Tag.objects.filter(code__in=asked[start : start + 500]).select_related(
+            "component", "location", "pattern"
+        )
+        codes |= {tag.code: str(tag.thing or "") for tag in tags}
     return codes
 
 

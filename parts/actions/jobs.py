@@ -102,7 +102,13 @@ def promise(job, new: date | None, why: str, event, actor) -> Promise:
 
 
 def promise_refused(job, new: date | None, why: str) -> list[Refusal]:
-    found = promise_troubles(job.promised, new, why)
+    found = promise_words(job.promised, new, why)
+    return found + day_troubles(ordered=job.ordered, promised=new, done=None, today=writing.today())
+
+
+def promise_words(old: date | None, new: date | None, why: str) -> list[Refusal]:
+    """What a change of a promised day lacks in words."""
+    found = promise_troubles(old, new, why)
     if len(why) > Promise._meta.get_field("why").max_length:
         found.append(Refusal("why", "Why: too long.", "Say it in fewer words."))
-    return found + day_troubles(ordered=job.ordered, promised=new, done=None, today=writing.today())
+    return found

@@ -5,7 +5,7 @@ from datetime import date
 from ..domain.plain import capital
 from ..domain.refusals import Refusal, Refused
 from ..domain.words import State
-from ..models import Component, Location, LocationKind, Movement
+from ..models import Component, Location, LocationKind, Movement, Pattern
 from ..models.locations import AWAY, BETWEEN
 from . import writing
 
@@ -74,22 +74,22 @@ def stays_put(component: Component) -> Refusal | None:
 def _may_lie_there(component, to, promised_back):
     if refusal := stays_put(component):
         raise Refused(refusal)
-    _may_take_things(to)
+    may_take_things(to)
     if (
         to.kind == LocationKind.LOCOMOTIVE
         and component.state not in (State.STRIPPED, State.CLEANED)
         and not component.on_trial
     ):
         raise Refused(Refusal("to", "To: a piece comes onto the locomotive by refitting it.", "Use refit or offer up."))
-    _promise(to, promised_back)
+    may_be_promised(to, promised_back)
 
 
-def _may_take_things(to: Location | None) -> None:
+def may_take_things(to: Location | None) -> None:
     if to and to.retired:
         raise Refused(Refusal("to", f"To: {to} is no longer used.", "Choose another place."))
 
 
-def _promise(to: Location | None, promised_back: date | None) -> None:
+def may_be_promised(to: Location | None, promised_back: date | None) -> None:
     if promised_back and promised_back < writing.today():
         raise Refused(Refusal("promised", "Promised back: the day has passed.", "Give today or a later day."))
     if promised_back and not (to and to.away):
@@ -105,7 +105,7 @@ def add_location(actor, name: str, kind: str = "", parent: Location | None = Non
             Refusal("kind", f"Kind: “{kind}” is not known.", f"Choose one of: {', '.join(LocationKind.values)}.")
         )
     with writing.one_transaction():
-        _may_take_things(parent)
+        may_take_things(parent)
         name = _free_name(name, parent)
         location = Location.objects.create(
             name=name,
@@ -167,7 +167,7 @@ def retire_location(location: Location, actor) -> None:
         location = _locked(location)
         if location.kind == LocationKind.LOCOMOTIVE:
             raise Refused(Refusal("location", "The locomotive's own place stays.", "Choose a crate or a rack."))
-        if Component.objects.lying_in(location).exists() or location.inside.in_use().exists():
+        if _holds_something(location):
             raise Refused(
                 Refusal("not-empty", f"{location.name} is not empty.", "Move what lies in it somewhere else first.")
             )
@@ -176,6 +176,14 @@ def retire_location(location: Location, actor) -> None:
         location.retired = True
         location.save(update_fields=["retired"])
         writing.log(actor, "retire location", location=location)
+
+
+def _holds_something(location: Location) -> bool:
+    return (
+        Component.objects.lying_in(location).exists()
+        or Pattern.objects.lying_in(location).exists()
+        or location.inside.in_use().exists()
+    )
 
 
 def use_again(location: Location, actor) -> None:
@@ -208,9 +216,9 @@ def move_location(location: Location, parent: Location | None, actor, *, promise
         location = _locked(location)
         if location.kind == LocationKind.LOCOMOTIVE:
             raise Refused(Refusal("location", "The locomotive is not moved here.", "Choose a crate or a rack."))
-        _may_take_things(parent)
+        may_take_things(parent)
         _not_into_itself(location, parent)
-        _promise(parent, promised_back)
+        may_be_promised(parent, promised_back)
         if Location.objects.filter(parent=parent, name__iexact=location.name).exclude(pk=location.pk).exists():
             raise Refused(
                 Refusal("to", f"To: there is a {location.name} there already.", "Choose another place, or rename it.")

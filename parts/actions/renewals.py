@@ -1,12 +1,14 @@
 """Writers of renewals: opened on a route, closed when a piece came of it, or given up. `steps.py` writes the steps."""
 
+from ..domain.pattern_words import PatternState, is_casting
 from ..domain.plain import capital, day
 from ..domain.refusals import Refusal, Refused
 from ..domain.way_words import Ending, StepEnd
 from ..domain.ways import Step, closing_troubles
 from ..domain.words import State
-from ..models import Component, Location, Position, Renewal, RenewalStep
+from ..models import Component, Location, Pattern, Position, Renewal, RenewalStep
 from . import jobs, pieces, writing
+from .castings import note_castings
 from .routes import offered
 
 
@@ -113,10 +115,30 @@ def begin_piece(
     with writing.one_transaction():
         renewal = locked(renewal, seen)
         still_open(renewal)
-        return pieces.start_on(
+        piece = pieces.start_on(
             actor, place=renewal.position, name=name, code=code, location=location,
             quantity=quantity or renewal.quantity, promised=promised, reason=reason, renewal=renewal, **described,
         )  # fmt: skip
+        note_castings(renewal, actor)
+        return piece
+
+
+def choose_pattern(renewal: Renewal, pattern: Pattern | None, actor, *, seen=None) -> None:
+    """What the new piece is cast from. If the casting is done already, what came of it is its casting."""
+    writing.allow(actor, "renew")
+    with writing.one_transaction():
+        renewal = locked(renewal, seen)
+        still_open(renewal)
+        if pattern is not None and pattern.state == PatternState.WITHDRAWN:
+            sentence = f"Pattern: {pattern} is withdrawn."
+            raise Refused(Refusal("pattern", sentence, "Choose another one, or bring it back first."))
+        if renewal.pattern_id == (pattern and pattern.pk):
+            return
+        renewal.pattern = pattern
+        log(actor, "choose pattern", renewal, pattern=pattern and pattern.pk, what=str(pattern or "none"))
+        renewal.save()
+        if any(is_casting(step.name) for step in renewal.steps.filter(ended=StepEnd.DONE.value)):
+            note_castings(renewal, actor)
 
 
 def close_renewal(renewal: Renewal, actor, *, remark: str = "", seen=None) -> None:

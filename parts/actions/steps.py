@@ -3,6 +3,7 @@ back to an earlier one."""
 
 from datetime import date
 
+from ..domain.pattern_words import is_casting
 from ..domain.refusals import Refusal, Refused
 from ..domain.routes import MOST_STEPS
 from ..domain.rows import Given
@@ -11,8 +12,10 @@ from ..domain.ways import failing_troubles, made_again
 from ..domain.words import Action, Destination
 from ..models import Component, Renewal, RenewalStep
 from . import jobs, writing
+from .castings import against_step, note_castings
 from .holds import held_step
 from .life import perform_within
+from .patterns import pass_over
 from .renewals import locked, log, rows_of, settle, still_open
 
 FIELDS = ("name", "papers", "note", *(field for field in jobs.JOB if field != "done"))
@@ -89,20 +92,25 @@ def promise_step(step: RenewalStep, actor, *, new: date | None, why: str = "", s
         writing.refresh(renewal.position_id)
 
 
-def finish_step(step: RenewalStep, actor, *, done: date | None = None, seen=None, **said) -> None:
-    """The step is done. When it was the last and the new piece is passed, the route closes."""
+def finish_step(step: RenewalStep, actor, *, done: date | None = None, override: str = "", seen=None, **said) -> None:
+    """The step is done. A casting waits for its pattern to be looked over, unless the engineer says
+    why not. When it was the last and the new piece is passed, the route closes."""
     writing.allow(actor, "renew")
     with writing.one_transaction():
         renewal, step = _open_both(step, seen)
-        held = held_step(step)
-        if held:
-            raise Refused(*held)
+        passed, left = pass_over(against_step(step), actor, override)
+        if found := [*held_step(step), *left]:
+            raise Refused(*found)
         changed = jobs.fill(step, said, ("actual", "currency", "papers", "note"))
         step.done = done or writing.today()
         _check(step)
         step.ended, step.ended_on = StepEnd.DONE.value, step.done
         step.save()
+        if passed:
+            changed |= {"override": override.strip(), "passed_over": passed}
         log(actor, "finish step", renewal, step=step.name, done=jobs.plain(step.done), **changed)
+        if is_casting(step.name):
+            note_castings(renewal, actor)
         renewal.save()
         settle(renewal, actor)
         writing.refresh(renewal.position_id)

@@ -2,7 +2,7 @@
 
 from ..domain.refusals import Refusal, Refused
 from ..domain.tagcodes import TagError, check, new_code
-from ..models import Component, Event, Location, Tag
+from ..models import Component, Event, Location, Pattern, Tag
 from . import writing
 
 
@@ -20,7 +20,7 @@ def unused(count: int) -> list[Tag]:
     return Tag.objects.bulk_create([Tag(code=code) for code in fresh_codes(count)])
 
 
-def issue(thing: Component | Location, actor) -> Tag:
+def issue(thing: Component | Location | Pattern, actor) -> Tag:
     """A new code for a thing that has none."""
     return Tag.objects.create(code=fresh_codes(1)[0], current=True, tied_by=actor, **_of(thing))
 
@@ -46,7 +46,7 @@ def tags_of_locations(locations: list[Location], actor) -> list[Tag]:
         return [borne[place.pk] for place in locations]
 
 
-def tie(code: str, thing: Component | Location, actor) -> Tag:
+def tie(code: str, thing: Component | Location | Pattern, actor) -> Tag:
     """Tie an unused tag to a thing; a tag it had before still leads to it."""
     writing.allow(actor, "tie tag")
     with writing.one_transaction():
@@ -60,6 +60,9 @@ def tie(code: str, thing: Component | Location, actor) -> Tag:
             piece = writing.locked(thing.pk)
             writing.log(actor, "tie tag", component=piece, data={"tag": tag.code})
             piece.save(update_fields=["last_event"])
+        elif isinstance(thing, Pattern):
+            event = writing.log(actor, "tie tag", pattern=thing, data={"tag": tag.code})
+            Pattern.objects.filter(pk=thing.pk).update(last_event=event.pk)
         else:
             writing.log(actor, "tie tag", location=thing, data={"tag": tag.code})
         return tag
@@ -75,11 +78,10 @@ def free_tag(code: str) -> Tag:
         raise Refused(
             Refusal("tag", "Tag: no such tag was ever printed here.", "Use one from the printed roll.")
         ) from None
-    if tag.component_id or tag.location_id:
-        whose = tag.component or tag.location
-        raise Refused(Refusal("tag-tied", f"Tag {tag.code} is tied to {whose} already.", "Take an unused tag."))
+    if tag.thing:
+        raise Refused(Refusal("tag-tied", f"Tag {tag.code} is tied to {tag.thing} already.", "Take an unused tag."))
     return tag
 
 
 def _of(thing) -> dict:
-    return {"component": thing} if isinstance(thing, Component) else {"location": thing}
+    return {type(thing)._meta.model_name: thing}

@@ -61,10 +61,14 @@ PAST = {
     "fail step": "Step failed",
     "evidence": "Evidence written down",
     "replaces": "What it replaces written down",
+    "take size": "Size taken that its successor must match",
+    "no sizes to take": "No size is taken for its successor",
     "add firm": "Firm entered",
     "edit firm": "Firm put right",
     "retire firm": "Firm no longer used",
     "use firm again": "Firm used again",
+    "enter pattern": "Entered the register",
+    "choose pattern": "What it is cast from chosen",
 }
 
 SIGNED = frozenset(
@@ -85,6 +89,24 @@ FIELDS = {
     "way_round": "which way round",
     "packing": "packing and shims",
     "notes": "notes",
+}
+
+
+OF_A_PATTERN = {
+    "name": "what it makes",
+    "marks": "marks",
+    "owner": "owner",
+    "kind": "what it is",
+    "drawing": "drawing number",
+    "condition": "condition",
+    "allows": "contraction it was made with",
+    "allows_said": "contraction it was made with",
+    "allows_known": "how its contraction is known",
+    "made_before": "castings before our time",
+    "made_before_note": "castings before our time",
+    "goes_with": "what it goes with",
+    "reference": "the piece that it was made after",
+    "positions": "places it is for",
 }
 
 
@@ -116,6 +138,14 @@ def _lead(action, said, before, after, went):
         return _promised(said)
     if action == "describe":
         return f"Written down: {', '.join(FIELDS.get(field, field) for field in said)}."
+    if action == "describe pattern":
+        names = dict.fromkeys(OF_A_PATTERN.get(field, field) for field in said.get("fields", ()))
+        return f"Written down: {', '.join(names)}."
+    if action == "pattern state":
+        return _of_state(said)
+    if action in ("cast from", "not cast from"):
+        made = "not made" if action == "not cast from" else "made"
+        return f"{capital(said.get('piece', ''))}: {made} from {said.get('pattern', '')}."
     if action == "tie tag":
         return f"Tag {said.get('tag', '')} tied to it."
     if action == "split lot":
@@ -127,6 +157,18 @@ def _lead(action, said, before, after, went):
     if action == Action.STRIP and not before:
         return "Came off, and entered the register."
     return f"{word}{_in(said.get('method'))}."
+
+
+def _of_state(said):
+    """A pattern's state. Brought back from withdrawn and found wanting both end at as found."""
+    before, after = said.get("before", ""), said.get("after", "")
+    if after == "as found":
+        return (
+            "Brought back into use, as found." if before == "withdrawn" else "Found wanting: to be looked over again."
+        )
+    if after == "at the foundry":
+        return f"Gone to {said.get('firm') or 'the foundry'} to be cast from."
+    return f"{capital(after)} from the foundry." if after == "back" else f"{capital(after)}."
 
 
 def _in(method: str | None) -> str:
@@ -148,6 +190,8 @@ def _details(action, said):
         yield _sentence(f"{said.get('method', '')}: {said['what']}".removeprefix(": "))
     if action == "open renewal" and said.get("route"):
         yield _sentence(said["route"])
+    if action == "choose pattern" and said.get("what"):
+        yield _sentence(said["what"])
     if action == "fail step" and said.get("back_to"):
         yield f"The route goes back to “{said['back_to']}”."
     if action == "decision" and said.get("chosen"):
