@@ -72,18 +72,17 @@ def _said(row: Findable) -> tuple:
 
 
 def _folded(kind: str, ids: list[int]):
-    for thing, (name, own, around, past) in WORDS[kind](ids).items():
-        short = " ".join(plain(name).split())[:NAME]
-        own_words = [name, *own]
+    for thing, said in WORDS[kind](ids).items():
+        own = [said.name, *said.own]
         yield (
             thing,
             Findable(
                 kind=kind,
                 thing=thing,
-                name=short,
-                own=folded(own_words),
-                text=folded([*own_words, *around]),
-                past=past,
+                name=" ".join(plain(said.name).split())[:NAME],
+                own=folded(own, said.codes),
+                text=folded([*own, *said.around], said.codes),
+                past=said.past,
             ),
         )
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+MARK = "cotter_find_"
 WORDS_TABLE = (
     "CREATE VIRTUAL TABLE IF NOT EXISTS parts_findable_words USING fts5"
     "(text, content='parts_findable', content_rowid='id', tokenize='trigram')"
@@ -25,7 +26,7 @@ class Change:
 
     @property
     def name(self) -> str:
-        return f"cotter_find_{self.table}_{self.deed}"
+        return f"{MARK}{self.table}_{self.deed}"
 
     @property
     def head(self) -> str:
@@ -50,6 +51,7 @@ def _hung(row: str) -> tuple[tuple[str, str], ...]:
     return (
         ("piece", f"{row}.component_id WHERE {row}.component_id IS NOT NULL"),
         ("location", f"{row}.location_id WHERE {row}.location_id IS NOT NULL"),
+        ("pattern", f"{row}.pattern_id WHERE {row}.pattern_id IS NOT NULL"),
     )
 
 
@@ -72,8 +74,10 @@ CHANGES = [
         "name path note retired",
         ("piece", "id FROM parts_component WHERE location_id = NEW.id"),
         ("firm", "id FROM parts_firm WHERE location_id = NEW.id"),
+        ("pattern", "id FROM parts_pattern WHERE location_id = NEW.id"),
     ),
     *_all_deeds("parts_firm", "firm", "name does location_id retired"),
+    *_all_deeds("parts_pattern", "pattern", "kind name drawing owner marks state location_id"),
     *_all_deeds(
         "parts_subassembly",
         "subassembly",
@@ -92,7 +96,9 @@ CHANGES = [
     ),
     Change("parts_tag", "insert", (), _hung("NEW")),
     Change("parts_tag", "delete", (), _hung("OLD")),
-    Change("parts_tag", "update", ("component_id", "location_id", "code"), (*_hung("OLD"), *_hung("NEW"))),
+    Change(
+        "parts_tag", "update", ("component_id", "location_id", "pattern_id", "code"), (*_hung("OLD"), *_hung("NEW"))
+    ),
 ]
 
 
@@ -101,7 +107,7 @@ def for_sqlite():
         make = f"CREATE TRIGGER {change.name} {change.head} BEGIN {change.body} END"
         yield change.name, [f"DROP TRIGGER IF EXISTS {change.name}", make]
     for deed, body in BESIDE.items():
-        name = f"cotter_find_words_{deed}"
+        name = f"{MARK}words_{deed}"
         make = f"CREATE TRIGGER {name} AFTER {deed.upper()} ON parts_findable BEGIN {body} END"
         yield name, [WORDS_TABLE, f"DROP TRIGGER IF EXISTS {name}", make]
 

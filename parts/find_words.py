@@ -2,14 +2,22 @@
 
 from collections import defaultdict
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from .models import Component, Firm, Location, Locomotive, Position, Subassembly, Tag
+from .models import Component, Firm, Location, Locomotive, Pattern, Position, Subassembly, Tag
 
 HANDS = {"LH": "left hand", "RH": "right hand"}
 
-Said = tuple[str, list[str], list[str], bool]
-"""Its name, its further own words, the words around it, and whether it is past."""
+
+@dataclass(frozen=True, kw_only=True)
+class Said:
+    """What is said about one thing."""
+
+    name: str
+    own: list[str] = field(default_factory=list)  # what else stands on it
+    around: list[str] = field(default_factory=list)  # of its place, and of where it lies
+    codes: list[str] = field(default_factory=list)  # every tag that it bears or bore
+    past: bool = False
 
 
 @dataclass(frozen=True)
@@ -36,7 +44,8 @@ def of_pieces(ids) -> dict[int, Said]:
     for row in Component.objects.filter(pk__in=ids).order_by().values_list(*columns):
         pk, name, state, marks, works, cast, side, path, engine, *place = row
         around = [HANDS.get(side, ""), side, path, engine, *place, HANDS.get(place[1], "")]
-        found[pk] = (name, [*codes[pk], marks, works, cast], around, state == "withdrawn")
+        own = [marks, works, cast]
+        found[pk] = Said(name=name, own=own, around=around, codes=codes[pk], past=state == "withdrawn")
     return found
 
 
@@ -46,29 +55,39 @@ def of_places(ids) -> dict[int, Said]:
     )  # fmt: skip
     found = {}
     for pk, name, drawing, side, *around in Position.objects.in_use().filter(pk__in=ids).values_list(*columns):
-        found[pk] = (name, [drawing], [side, HANDS.get(side, ""), *around], False)
+        found[pk] = Said(name=name, own=[drawing], around=[side, HANDS.get(side, ""), *around])
     return found
 
 
 def of_locations(ids) -> dict[int, Said]:
     codes = _codes(location__in=ids)
     rows = Location.objects.in_use().filter(pk__in=ids).values_list("pk", "name", "path", "note")
-    return {pk: (name, codes[pk], [path, note], False) for pk, name, path, note in rows}
+    return {pk: Said(name=name, around=[path, note], codes=codes[pk]) for pk, name, path, note in rows}
 
 
 def of_firms(ids) -> dict[int, Said]:
     rows = Firm.objects.in_use().filter(pk__in=ids).values_list("pk", "name", "does", "location__path")
-    return {pk: (name, [], [does, path], False) for pk, name, does, path in rows}
+    return {pk: Said(name=name, around=[does, path]) for pk, name, does, path in rows}
 
 
 def of_subassemblies(ids) -> dict[int, Said]:
     found = Subassembly.objects.in_use().filter(pk__in=ids).values_list("pk", "name", "code", "locomotive__name")
-    return {pk: (name, [code], [engine], False) for pk, name, code, engine in found}
+    return {pk: Said(name=name, own=[code], around=[engine]) for pk, name, code, engine in found}
 
 
 def of_locomotives(ids) -> dict[int, Said]:
     rows = Locomotive.objects.filter(pk__in=ids).order_by("pk").values_list("pk", "name", "slug")
-    return {pk: (name, [slug], [], False) for pk, name, slug in rows}
+    return {pk: Said(name=name, own=[slug]) for pk, name, slug in rows}
+
+
+def of_patterns(ids) -> dict[int, Said]:
+    codes = _codes(pattern__in=ids)
+    columns = ("pk", "kind", "name", "drawing", "marks", "owner", "state", "location__path")
+    found = {}
+    for pk, kind, name, drawing, marks, owner, state, path in Pattern.objects.filter(pk__in=ids).values_list(*columns):
+        past = state == "withdrawn"
+        found[pk] = Said(name=name, own=[drawing, marks], around=[kind, owner, path], codes=codes[pk], past=past)
+    return found
 
 
 def _codes(**hanging) -> defaultdict[int, list[str]]:
@@ -81,7 +100,8 @@ def _codes(**hanging) -> defaultdict[int, list[str]]:
     return codes
 
 
-MODELS = {model._meta.db_table: model for model in (Component, Position, Location, Firm, Subassembly, Locomotive)}
+READ = (Component, Position, Location, Firm, Subassembly, Locomotive, Pattern)
+MODELS = {model._meta.db_table: model for model in READ}
 WORDS: dict[str, Words] = {
     "piece": Words("parts_component", of_pieces),
     "place": Words("parts_position", of_places),
@@ -89,4 +109,5 @@ WORDS: dict[str, Words] = {
     "firm": Words("parts_firm", of_firms),
     "subassembly": Words("parts_subassembly", of_subassemblies),
     "locomotive": Words("parts_locomotive", of_locomotives),
+    "pattern": Words("parts_pattern", of_patterns),
 }

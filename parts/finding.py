@@ -1,5 +1,6 @@
 """Finding things by any words that stand on them or about them, however they are spelt."""
 
+from collections import Counter, namedtuple
 from dataclasses import dataclass, field
 from itertools import islice, product
 
@@ -14,6 +15,9 @@ from .models import Component, Findable, Tag
 
 TRIES = 9
 """Combinations of near words that are looked up."""
+
+
+Best = namedtuple("Best", "kind thing many")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -113,19 +117,22 @@ def _vocabulary() -> list[str]:
     return sorted({word for name in Findable.objects.names() for word in name.split() if word.isalpha()})
 
 
-def _best(words: list[str], most: int) -> list[Findable]:
+def _best(words: list[str], most: int) -> list:
     return list(unfilled().bearing(words).best_of_each_kind(words, most))
 
 
-def _tagged(codes: list[Tag]) -> list[Findable]:
-    things = [("piece", tag.component_id) if tag.component_id else ("location", tag.location_id) for tag in codes]
-    found = [Findable(kind=kind, thing=thing) for kind, thing in dict.fromkeys(things)]
-    for row in found:
-        row.many = sum(row.kind == other.kind for other in found)
-    return found
+def _tagged(codes: list[Tag]) -> list:
+    things = [
+        (kind, pk)
+        for tag in codes
+        for kind, pk in (("piece", tag.component_id), ("location", tag.location_id), ("pattern", tag.pattern_id))
+        if pk
+    ]
+    many = Counter(kind for kind, _ in dict.fromkeys(things))
+    return [Best(kind, thing, many[kind]) for kind, thing in dict.fromkeys(things)]
 
 
-def _groups(found: list[Findable], today) -> list[Group]:
+def _groups(found: list, today) -> list[Group]:
     """Kinds in the order in which their best answers come."""
     kinds = dict.fromkeys(row.kind for row in found)
     groups = []

@@ -8,7 +8,7 @@ from django.urls import reverse
 from .domain.needs import standing_today
 from .domain.plain import capital
 from .domain.words import Need, State
-from .models import Component, Event, Firm, Location, Locomotive, Position, Subassembly
+from .models import Component, Event, Firm, Location, Locomotive, Pattern, Position, Subassembly
 from .standing_now import load_moved, moved_by_the_calendar
 
 PRINTED = "print labels"
@@ -41,9 +41,9 @@ def piece_rows(pieces: list[Component], today) -> dict[int, Row]:
     return {
         piece.pk: Row(
             thing=piece.pk,
-            title=capital(piece.name) + (f" × {piece.quantity}" if piece.quantity > 1 else ""),
+            title=_called(piece),
             href=reverse("tag", args=[piece.code]) if piece.code else "",
-            about=" · ".join(filter(None, [piece.place.words if piece.place else "for no place yet", lies(piece)])),
+            about=" · ".join(filter(None, [_meant_for(piece), lies(piece)])),
             code=piece.code or "",
             state=piece.state,
             need=needs.get(piece.place_id, "") if piece.state != State.WITHDRAWN else "",
@@ -53,6 +53,18 @@ def piece_rows(pieces: list[Component], today) -> dict[int, Row]:
     }
 
 
+def _called(piece: Component) -> str:
+    """By the words of its place where that has the same name: they say which of several it is."""
+    name = piece.place.words if piece.place and piece.place.name == piece.name else piece.name
+    return capital(name) + (f" × {piece.quantity}" if piece.quantity > 1 else "")
+
+
+def _meant_for(piece: Component) -> str:
+    if piece.place is None:
+        return "for no place yet"
+    return "" if piece.place.name == piece.name else f"for {piece.place.words}"
+
+
 def lies(piece: Component) -> str:
     """Where it lies, in a few words; its own page says more."""
     if piece.state == State.WITHDRAWN and piece.location is None:
@@ -60,7 +72,7 @@ def lies(piece: Component) -> str:
     if piece.fitted_id and piece.fitted.part_of_id:
         return f"fitted in the {piece.fitted.part_of.words}"
     if piece.fitted_id:
-        return f"on {piece.location.name}" if piece.location else "in its place"
+        return piece.location.path if piece.location else "in its place"
     return piece.location.path if piece.location else "nobody has recorded where"
 
 
@@ -147,6 +159,19 @@ def _locomotives(ids, today):
     return {each.pk: Row(thing=each.pk, title=each.name, href=each.get_absolute_url()) for each in found}
 
 
+def _patterns(ids, today):
+    return {
+        each.pk: Row(
+            thing=each.pk,
+            title=capital(str(each)),
+            href=each.get_absolute_url(),
+            about=" · ".join(filter(None, [each.state, each.location.path if each.location else "", each.drawing])),
+            code=each.code or "",
+        )
+        for each in Pattern.objects.filter(pk__in=ids).with_codes().select_related("location")
+    }
+
+
 READ = {
     "piece": _pieces,
     "place": _places,
@@ -154,6 +179,7 @@ READ = {
     "firm": _firms,
     "subassembly": _subassemblies,
     "locomotive": _locomotives,
+    "pattern": _patterns,
 }
 HEADINGS = {
     "piece": "Pieces",
@@ -162,4 +188,5 @@ HEADINGS = {
     "firm": "Firms",
     "subassembly": "Subassemblies",
     "locomotive": "Locomotives",
+    "pattern": "Patterns, core boxes, jigs",
 }

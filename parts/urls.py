@@ -39,6 +39,7 @@ from .views.position import add_position, edit_position, known_empty, position, 
 from .views.renewals import begin_piece, begin_renewal, close_renewal, give_up_renewal, renewal, renewals
 from .views.repairs import begin_repair, edit_repair, finish_repair, give_up_repair, promise_repair, repair
 from .views.routes import add_route, edit_route, retire_route, routes
+from .views.saved_filters import drop_filter, keep_filter
 from .views.split import split
 from .views.steps import add_step, drop_step, edit_step, fail_step, finish_step, promise_step
 from .views.stock import cut, receive_stock, stock, weld_up
@@ -51,8 +52,10 @@ from .views.tie import tie_tag
 urlpatterns = [
     path("", home, name="home"),
     path("find/", find, name="find"),
+    path("find/<int:pk>/delete", drop_filter, name="drop_filter"),
     path("find/csv", find_csv, name="find_csv"),
     path("find/first", first_answers, name="first_answers"),
+    path("find/keep", keep_filter, name="keep_filter"),
     path("firms/", firms, name="firms"),
     path("firms/<int:pk>/", firm, name="firm"),
     path("firms/<int:pk>/edit", edit_firm, name="edit_firm"),

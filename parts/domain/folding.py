@@ -8,6 +8,7 @@ two letters ("  l", " lh"), and three letters or more are found anywhere in a wo
 import re
 import unicodedata
 from collections.abc import Iterable
+from functools import lru_cache
 
 GAP = "  "
 MOST_WORDS = 6
@@ -37,21 +38,24 @@ def joined(text: str) -> str:
     return "".join(plain(text).split())
 
 
-def folded(texts: Iterable[str]) -> str:
+def folded(texts: Iterable[str], codes: Iterable[str] = ()) -> str:
     """What is kept to be looked through: the words of each text, whole and in their parts, and each short text joined.
+    Tag codes stand behind a mark, so that no word of one or two letters is found where one begins by chance.
 
-    >>> folded(["slide bar", "GW-7"])
-    '  slide  bar  slidebar  gw  7  gw7  '
+    >>> folded(["slide bar", "GW-7"], ["7K3M9QZ2"])
+    '  slide  bar  slidebar  gw  7  gw7  =7k3m9qz2  '
     """
     words = [word for text in texts if text for word in _words(text)]
+    words += [f"={joined(code)}" for code in codes]
     return GAP + GAP.join(dict.fromkeys(words)) + GAP if words else ""
 
 
-def _words(text: str):
-    yield from plain(text).split()
-    yield from (joined(chunk) for chunk in text.split() if joined(chunk))
-    if len(whole := joined(text)) <= LONGEST_JOINED:
-        yield whole
+@lru_cache(maxsize=4096)
+def _words(text: str) -> tuple[str, ...]:
+    """Kept, since the names of a register repeat a thousand times."""
+    chunks = [joined(chunk) for chunk in text.split()]
+    whole = joined(text)
+    return (*plain(text).split(), *filter(None, chunks), *([whole] if len(whole) <= LONGEST_JOINED else []))
 
 
 def asked(text: str) -> list[str]:

@@ -57,20 +57,22 @@ class FindableQuerySet(models.QuerySet):
         return self.annotate(
             rank=Case(
                 When(own__contains=f"{GAP}{whole}{GAP}", then=Value(0)),
-                When(name__startswith=words[0], then=Value(1)),
-                When(own__contains=looked_up(words[0]), then=Value(2)),
-                default=Value(3),
+                When(name__startswith=" ".join(words), then=Value(1)),
+                When(name__startswith=words[0], then=Value(2)),
+                When(own__contains=looked_up(words[0]), then=Value(3)),
+                default=Value(4),
             ),
             length=Length("name"),
         ).order_by(*BEST)
 
     def best_of_each_kind(self, words: list[str], most: int):
-        """The best few of each kind, each with `many`, how many of its kind there are."""
+        """The best few of each kind as `kind`, `thing` and `many`, how many of its kind there are."""
         kind = {"partition_by": F("kind")}
         found = self.best_first(words).annotate(
             place_in_kind=Window(RowNumber(), order_by=BEST, **kind), many=Window(Count("*"), **kind)
         )
-        return found.filter(place_in_kind__lte=most).order_by("past", "rank", "kind", *BEST[2:])
+        found = found.filter(place_in_kind__lte=most).order_by("past", "rank", "kind", *BEST[2:])
+        return found.values_list("kind", "thing", "many", named=True)
 
     def names(self):
         """Every different name, for its words."""

@@ -25,12 +25,15 @@ class SubassemblyQuerySet(models.QuerySet):
             found += [pk for pk, parent, _ in rows if parent == above]
         return found
 
-    def to_choose_from(self) -> list["Subassembly"]:
-        """Every subassembly of every locomotive, parents before their parts, each with `depth`."""
-        below = defaultdict(list)
-        for sub in self.in_use().select_related("locomotive").order_by("locomotive__name", "sequence", "name"):
-            below[sub.parent_id].append(sub)
-        return list(_downwards(below, None, 0))
+    def to_choose_from(self) -> list[tuple[tuple[str, str], list[tuple[str, str, int]]]]:
+        """For each locomotive (slug, name), its subassemblies (code, name, depth), parents before their parts."""
+        columns = ("pk", "parent", "code", "name", "locomotive__slug", "locomotive__name")
+        engines, below = {}, defaultdict(list)
+        for pk, parent, code, name, *engine in self.in_use().order_by("sequence", "name").values_list(*columns):
+            below[parent].append((pk, code, name, tuple(engine)))
+        for pk, code, name, engine in below[None]:
+            engines.setdefault(engine, []).extend([(code, name, 0), *_parts_of(pk, below, 1)])
+        return sorted(engines.items(), key=lambda item: item[0][1].casefold())
 
     def by_locomotive(self):
         """Every subassembly that has places, under its locomotive, for a list to choose from."""
@@ -46,6 +49,12 @@ class SubassemblyQuerySet(models.QuerySet):
             sub.orders = [edge.after for edge in sub.goes_on_after.all()]
             below[sub.parent_id].append(sub)
         return list(_downwards(below, None, 0))
+
+
+def _parts_of(above, below, depth):
+    for pk, code, name, _ in below[above]:
+        yield code, name, depth
+        yield from _parts_of(pk, below, depth + 1)
 
 
 def _downwards(below, parent, depth):

@@ -3,6 +3,8 @@
 from django.core.paginator import Paginator
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.html import escape
+from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_safe
 
 from workshop.access import signed_in
@@ -14,7 +16,7 @@ from ..domain.words import Need, State
 from ..filtering import SORTS, TICKS, Filters, Found, places_left
 from ..found_files import as_csv
 from ..found_rows import HEADINGS, rows_of
-from ..models import Subassembly, Tag
+from ..models import SavedFilter, Subassembly, Tag
 from .answers import words_in
 
 PAGE = 50
@@ -29,7 +31,12 @@ def find(request):
     text, today = words_in(request, "q"), writing.today()
     if is_code(text) and Tag.objects.of_code(normalise(text)):
         return redirect("tag", normalise(text))
-    filters = Filters.read(request.GET, today)
+    return render(request, "parts/find.html", find_page(request, Filters.read(request.GET, today)))
+
+
+def find_page(request, filters: Filters) -> dict:
+    """All that the page shows, for these filters."""
+    text = filters.text
     page = {
         "page": f"Find “{text}”" if text else "Find",
         "filters": filters,
@@ -38,9 +45,23 @@ def find(request):
         "needs": [word.value for word in Need if word is not Need.AFTER],
         "sorts": SORTS.items(),
         "ticks": [(key, words, filters[key]) for key, words in TICKS.items()],
-        "subassemblies": Subassembly.objects.to_choose_from(),
+        "options": options_within(filters["in"]),
+        "kept": list(SavedFilter.objects.offered_to(request.user)),
     }
-    return render(request, "parts/find.html", page | _found(request, filters))
+    return page | _found(request, filters)
+
+
+def options_within(chosen: str):
+    """The list of what a piece may be in. Written here, since a template takes ten times as long over so many."""
+    lists = []
+    for (slug, engine), subs in Subassembly.objects.to_choose_from():
+        lines = [(slug, f"all of {engine}")] + [(f"{slug}/{code}", "– " * deep + name) for code, name, deep in subs]
+        each = "".join(
+            f'<option value="{escape(value)}"{" selected" if value == chosen else ""}>{escape(words)}</option>'
+            for value, words in lines
+        )
+        lists.append(f'<optgroup label="{escape(engine)}">{each}</optgroup>')
+    return mark_safe("".join(lists))
 
 
 def _found(request, filters: Filters) -> dict:

@@ -8,7 +8,7 @@ from workshop.roles import may
 
 from ..actions import writing
 from ..domain.sequence import OrderLoop
-from ..models import Component, Locomotive
+from ..models import Component, Locomotive, SavedFilter
 from ..readiness_sheet import bar, blocker_rows
 from ..standing_now import load_now, tallied_by_locomotive
 from ..worklist import WorkList
@@ -53,6 +53,7 @@ def _page(request, title):
         "page": title,
         "locomotives": engines,
         "steps": Component.objects.steps_in_hand(),
+        "kept": SavedFilter.objects.offered_to(request.user),
         "may_build": may(roles, "edit structure"),
         "may_strip": may(roles, "strip"),
         "may_examine": may(roles, "examine"),
