@@ -163,7 +163,7 @@ class Bench:
 
 
 def dimensions_of(piece: Component) -> list[Dimension]:
-    return list(Dimension.objects.of_place(piece.place).with_limits()) if piece.place_id else []
+    return list(Dimension.objects.asked_of(piece).with_limits()) if piece.place_id else []
 
 
 def bench_for(piece: Component, person, kind: str, dimensions: list[Dimension], said: dict | None = None) -> Bench:

@@ -28,6 +28,8 @@ class Sizes:
 
     def of_piece(self, component) -> tuple[rows.Dimension, ...]:
         asked = self.called_for.get(component.place_id, ())
+        if component.came_off_id == component.place_id:  # what was taken from the old pieces is for the new ones
+            asked = [size for size in asked if not size.for_successors]
         return tuple(_dimension(size, self.measured.get((component.pk, size.pk))) for size in asked)
 
 

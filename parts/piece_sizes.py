@@ -28,9 +28,35 @@ class SizeLine:
 def sizes(component: Component) -> list[SizeLine]:
     if component.place_id is None:
         return []
-    dimensions = list(Position._meta.get_field("dimensions").related_model.objects.of_place(component.place_id))
+    dimensions = list(Position._meta.get_field("dimensions").related_model.objects.asked_of(component))
     if not dimensions:
         return []
+    return _lines(dimensions, component)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ToMatch:
+    """A size taken from the old piece: what the new one is to have, and what it has as far as it is measured."""
+
+    line: SizeLine
+    to_be: str
+
+
+def to_match(position: Position, component: Component | None) -> list[ToMatch]:
+    """Three queries; one where nothing was taken."""
+    dimensions = list(position.dimensions.to_reproduce(position).with_limits())
+    if not dimensions:
+        return []
+    numbers = [dimension.limits_id for dimension in dimensions if dimension.limits_id]
+    limits = dimensions[0].editions.model.objects.in_bulk(numbers)
+    lines = _lines(dimensions, component) if component else [_line(size, None, None) for size in dimensions]
+    return [
+        ToMatch(line=line, to_be=limits[size.limits_id].drawing if size.limits_id else "")
+        for size, line in zip(dimensions, lines, strict=True)
+    ]
+
+
+def _lines(dimensions, component) -> list[SizeLine]:
     taken = dimensions[0].measurements.model.objects.of_piece(component).with_standing()
     latest = {one.dimension_id: one for one in taken.select_related("dimension", "limits", "examination__signed_by")}
     return [_line(dimension, latest.get(dimension.pk), component) for dimension in dimensions]

@@ -1,6 +1,9 @@
-"""Tick boxes of which several may be ticked."""
+"""Tick boxes of which several may be ticked, and choices that are seen as pictures."""
 
 from django import forms
+from django.utils import timezone
+
+from .domain.plain import day
 
 
 class Ticks(forms.CheckboxSelectMultiple):
@@ -14,3 +17,15 @@ class Ticks(forms.CheckboxSelectMultiple):
     def value_from_datadict(self, data, files, name):
         boxes = (key for key in data if key.startswith(f"{name}-") and key.removeprefix(f"{name}-").isdigit())
         return [value for key in boxes for value in data.getlist(key)]
+
+
+class Seen(str):
+    """What a choice says, with the name of the picture that is shown beside it."""
+
+    picture: str
+
+
+def seen(photo) -> Seen:
+    said = Seen(photo.caption or f"of {day(timezone.localdate(photo.at))}")
+    said.picture = photo.name
+    return said

@@ -40,6 +40,7 @@ PROTECTED = (
     Protected("inspections_calibration", "A calibration is never changed; the next one follows it."),
     Protected("inspections_limits", "Limits are never changed; add an edition."),
     Protected("inspections_fitlimits", "Limits are never changed; add an edition."),
+    Protected("inspections_takensize", "A size that was taken is never changed; take it again."),
     Protected("inspections_limitsheet", "A limit sheet is never changed; add an edition."),
     Protected("inspections_sheetrow", "A limit sheet is never changed; add an edition."),
     Protected("parts_decision", "A decision is never changed; decide again."),

@@ -11,6 +11,7 @@ from .domain.ways import closing_troubles, days_late
 from .domain.words import State
 from .models import Component, Decision, Firm, Position, Renewal, RenewalStep, Repair
 from .models.money import COSTS
+from .piece_sizes import ToMatch, to_match
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,6 +40,7 @@ class RouteSheet:
     money: list[Money]
     against_closing: list  # why it cannot be closed yet; empty while it is not open
     wants_piece: bool
+    to_match: list[ToMatch]  # what was taken from the old piece, and how the new one stands to it
 
 
 def route_of(renewal: Renewal) -> RouteSheet:
@@ -63,6 +65,7 @@ def route_of(renewal: Renewal) -> RouteSheet:
         money=money_of(steps),
         against_closing=closing_troubles(rows_of(renewal), len(alive) + len(others)) if is_open else [],
         wants_piece=is_open and not alive,
+        to_match=to_match(renewal.position, alive[0] if alive else None),
     )
 
 

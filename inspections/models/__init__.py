@@ -5,6 +5,7 @@ from .fits import Fit, FitLimits
 from .instruments import Calibration, Instrument
 from .measurements import Concession, Draft, Measurement, Reading
 from .sheets import LimitSheet, SheetRow
+from .taken import TakenSize
 
 __all__ = [
     "Calibration",
@@ -23,4 +24,5 @@ __all__ = [
     "Measurement",
     "Reading",
     "SheetRow",
+    "TakenSize",
 ]

@@ -46,6 +46,15 @@ class DimensionQuerySet(models.QuerySet):
     def of_place(self, position):
         return self.filter(position=position, retired=False).order_by("letter", "id")
 
+    def asked_of(self, piece):
+        """What this piece is measured for: sizes taken from an old piece of the place are for those that follow it."""
+        found = self.of_place(piece.place_id)
+        return found.filter(for_successors=False) if piece.came_off_id == piece.place_id else found
+
+    def to_reproduce(self, position):
+        """What the next piece of this place must match, by what was taken from one that went."""
+        return self.of_place(position).filter(taken_sizes__isnull=False).distinct()
+
 
 class Dimension(models.Model):
     """A named size on a position: what is measured, where on the piece, and which way it wears."""
@@ -59,6 +68,9 @@ class Dimension(models.Model):
     unit = models.CharField(max_length=2, help_text="the unit that the drawing uses")
     round_part = models.BooleanField("a diameter", default=False)
     note = models.CharField(max_length=300, blank=True, default="")
+    for_successors = models.BooleanField(
+        "called for of a new piece only", default=False, help_text="taken from a condemned piece, to be reproduced"
+    )
     retired = models.BooleanField(default=False)
 
     objects = DimensionQuerySet.as_manager()

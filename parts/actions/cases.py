@@ -8,11 +8,13 @@ from workshop.roles import may
 
 from .. import loading
 from ..assembling import waits_for_place
+from ..domain.conditions import SIZES_TAKEN
+from ..domain.looked import is_condemned
 from ..domain.refusals import Refusal
 from ..domain.rows import Given, Piece, Place
 from ..domain.states import Case
 from ..domain.words import Action, State
-from ..models import Component, HoldPoint, Position
+from ..models import Component, Event, HoldPoint, Position
 from . import writing
 from .depending import dependents
 
@@ -34,6 +36,8 @@ def case_for(
     place = place_row(component.place_id)
     locomotive_id = component.place.locomotive_id if component.place else component.locomotive_id
     piece = piece_row(component)
+    if is_condemned(piece, place) and not _sizes_taken(component):
+        piece = replace(piece, sizes_wanted=True)
     if depended:
         piece = replace(piece, depended_on=dependents(component))
     return Case(
@@ -48,6 +52,10 @@ def case_for(
         other=piece_row(other) if other else None,
         other_place=place_row(other.place_id) if other else None,
     )
+
+
+def _sizes_taken(component: Component) -> bool:
+    return Event.objects.filter(component=component, action__in=SIZES_TAKEN).exists()
 
 
 def no_such_checker(action: Action, given: Given):

@@ -168,6 +168,22 @@ def _places_can_change(place, other_place, piece, other):
     return None
 
 
+SIZES_TAKEN = ("take size", "no sizes to take")
+"""Events that answer the question what a successor must match."""
+
+
+def sizes_are_taken(case):
+    """What a condemned piece still tells of its successor is lost with it."""
+    if not case.piece.sizes_wanted:
+        return None
+    return Refusal(
+        "sizes-not-taken",
+        "A new piece is to be made for its place, and no size of this one is taken.",
+        "Take the sizes that its successor must match, or say why none are needed.",
+        True,
+    )
+
+
 # --- what was looked at, and by whom
 
 

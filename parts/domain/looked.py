@@ -67,6 +67,15 @@ def unanswered(piece: Piece) -> list[Examination]:
     ]
 
 
+def is_condemned(piece: Piece | None, place: Place | None) -> bool:
+    """A new piece is to take its place: by a decision on what was found, or since its renewal is under way."""
+    if piece is None or place is None or piece.state in (State.IN_THE_MAKING, State.WITHDRAWN):
+        return False
+    renewal = place.renewal
+    under_way = renewal is not None and renewal.id != 0 and piece.renewal != renewal.id
+    return under_way or any(exam.decision == "renew" for exam in unanswered(piece))
+
+
 def finding(exam: Examination) -> str:
     return f"the {exam.kind}{on_day(exam.on)} showed: {(exam.text or exam.result).rstrip('. ')}"
 

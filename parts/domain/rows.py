@@ -156,6 +156,7 @@ class Piece:
     repairs: tuple[Repair, ...] = ()
     provisional: Provisional | None = None
     depended_on: tuple[str, ...] = ()  # what would be left without it, a sentence each
+    sizes_wanted: bool = False  # it is to be renewed, and nobody has taken the sizes that its successor must match
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

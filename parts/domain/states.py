@@ -184,7 +184,7 @@ TABLE: dict[Action, Rule] = dict(
             set(State) - {S.REFITTED, S.WITHDRAWN},
             S.WITHDRAWN,
             "Out of this overhaul, with a destination; its position becomes known empty.",
-            (when.not_on_trial, when.nothing_fitted_in_it),
+            (when.not_on_trial, when.nothing_fitted_in_it, when.sizes_are_taken),
             (form.reason_said, form.destination_said, form.dependents_read),
         ),
         _rule(Action.BRING_BACK, (S.WITHDRAWN,), S.STRIPPED, "Back into the overhaul.", (), (form.reason_said,)),

@@ -9,7 +9,7 @@ from ..domain.rows import Given
 from ..domain.way_words import Outcome, RepairMethod, TimeUnit
 from ..domain.words import Destination, State
 from ..models import Event, Firm, Photo
-from ..ticks import Ticks
+from ..ticks import Ticks, seen
 from .acting import PROTECTIONS, asked, day, line, text
 from .entering import whole
 from .ways import ByWhom, chosen, currency, number, route_choices
@@ -106,7 +106,7 @@ class DecideForm(ByWhom):
         goes = [(d.value, d.value) for d in Destination if d not in left_out]
         self.fields["destination"].choices = [("", "Choose one"), *goes]
         self.fields["examined"].choices = records
-        self.fields["photos"].choices = [(photo.pk, photo.caption or f"picture {photo.pk}") for photo in pictures]
+        self.fields["photos"].choices = [(photo.pk, seen(photo)) for photo in pictures]
         self._leave_out(records, pictures)
 
     def _says(self, kind):

@@ -5,7 +5,7 @@ from django import forms
 from ..actions.routes import offered
 from ..domain.way_words import EvidenceKind, RepairMethod
 from ..models import Component, Firm, Renewal, RenewalStep
-from ..ticks import Ticks
+from ..ticks import Ticks, seen
 from .acting import asked, day, line, text
 from .entering import tag_code, whole
 from .fields import LocationField, PieceField
@@ -218,7 +218,8 @@ class EvidenceForm(forms.Form):
     def __init__(self, *args, place, **kwargs):
         super().__init__(*args, **kwargs)
         pictures = list(place.photos.all()[:24])
-        self.fields["photos"].choices = [(p.pk, p.caption or f"picture {p.pk}") for p in pictures]
+        self.fields["photos"].choices = [(photo.pk, seen(photo)) for photo in pictures]
+        self.fields["photos"].pictured = True
         if not pictures:
             del self.fields["photos"]
 

@@ -6,6 +6,7 @@ from django.urls import reverse
 from .. import piece_sheet, piece_sizes
 from ..actions.cases import case_for
 from ..doing import doing
+from ..domain.looked import is_condemned
 from ..domain.other_deeds import other_refusals
 from ..domain.words import State
 from ..models import Component, Tag
@@ -48,6 +49,7 @@ def piece(request, tag: Tag):
             "page_obj": piece_sheet.history(component, request.GET.get("page")),
             "old_tags": list(component.tags.filter(current=False).values_list("code", flat=True)),
             "beside": beside_piece(component),
+            "reproduced": component.state == State.WITHDRAWN or is_condemned(case.piece, case.place),
             "may_photograph": case.may(case.actor.roles, "photograph"),
         },
     )

@@ -8,6 +8,7 @@ from fractions import Fraction
 from inspections.actions import concede, concede_fit, sign
 from inspections.actions.crack_checks import Mark, Said
 from inspections.actions.fits import add_fit
+from inspections.actions.reproducing import Taken, take_size
 from inspections.models import Dimension, Examination, Fit, LimitSheet, SheetRow
 from parts.domain.words import Kind, Method, State
 from parts.models import Component
@@ -69,6 +70,12 @@ def a_limit_sheet(works: Works) -> LimitSheet:
     sheet = LimitSheet.objects.create(name="invented sheet", edition=f"{next(numbers)}", source="nobody", **by)
     SheetRow.objects.create(sheet=sheet, number=1, applies_to="axle", item="journal", unit="mm", shop_lower="123")
     return sheet
+
+
+def a_size_that_lasts(works: Works) -> None:
+    """What was taken from a piece before it goes."""
+    taken = Taken(what="outline", size="9 in", unit="in", tolerance="±1/64 in", with_what="template")
+    take_size(works.piece(), works.people.second_engineer, taken)
 
 
 def sizes_that_last(works: Works) -> Pair:

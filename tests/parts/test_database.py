@@ -11,7 +11,7 @@ from parts.actions import holds, moving
 from parts.domain.words import Kind, Method, State
 from parts.models import Component, Event, GoesOnAfter, HoldPoint, Location, Movement, Overhaul, Position, Tag
 from tests.factories import days
-from tests.inspections.what_lasts import sizes_that_last
+from tests.inspections.what_lasts import a_size_that_lasts, sizes_that_last
 from tests.parts.ways import releases_that_last, ways_that_last
 
 pytestmark = pytest.mark.django_db
@@ -40,6 +40,7 @@ def decided(works):
     decide(record, works.people.engineer, decision="repair", reason="dress it out")
     ways_that_last(works, piece, record)
     sizes_that_last(works)
+    a_size_that_lasts(works)
     releases_that_last(works)
     moving.move(piece, works.firm(), works.people.storekeeper)
     return piece
