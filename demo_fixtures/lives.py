@@ -3,6 +3,8 @@
 from dataclasses import dataclass, field
 
 from inspections.actions import decide, sign
+from inspections.actions.reproducing import none_to_take
+from parts.actions.cases import case_for
 from parts.actions.life import perform
 from parts.actions.moving import move
 from parts.actions.pieces import start_on, strip_new
@@ -178,6 +180,10 @@ def make_good(world: World, piece, *, until: str = S.ACCEPTED.value) -> None:
 
 
 def withdraw(world: World, piece, destination: Destination, reason: str, at: str) -> None:
+    """What its successor must match is asked first; for most of them the drawing says it."""
+    piece.refresh_from_db()
+    if case_for(piece, world.cast.petra, order=False).piece.sizes_wanted:
+        none_to_take(piece, world.cast.petra, "The drawing gives every size of it.")
     do(world, Action.WITHDRAW, piece, reason=reason, destination=destination.value, confirmed=True, at=at)
 
 

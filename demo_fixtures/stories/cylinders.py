@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from inspections.actions import decide
 from inspections.actions.crack_checks import Mark, Said
+from inspections.actions.reproducing import Taken, take_size
 from parts.domain.words import Action, Destination, Kind, Method, Result, State
 
 from ..drawings import motion as drawings
@@ -58,6 +59,14 @@ def sound(world: World):
     yield from life(world, place, State.REFITTED.value, began=265, ended=148, at="road", marks="L", origin="original")
 
 
+COVER_SIZES = (
+    ("bore or diameter", "outside diameter", "23 15/16", "24 in ±1/32 in"),
+    ("bolt-hole centres", "stud circle, hole 1 to hole 7", "21 1/2", "±1/64 in"),
+    ("thickness", "thickness of the flange", "1 3/32", "1 1/8 in ±1/64 in"),
+)
+"""Read on the broken cover before it went to be made up as a pattern; invented."""
+
+
 def cover_cast_anew(world: World):
     """Broken across the flange; the pieces went to the foundry as a pattern."""
     place = world.position("cylinders-outside", "cylinder cover", side="RH", end="front")
@@ -73,6 +82,9 @@ def cover_cast_anew(world: World):
     yield 236
     settle(world, cover, "renew", "Two earlier repairs already; a new casting costs less than a third.")
     yield 235
+    for what, name, size, tolerance in COVER_SIZES:
+        said = Taken(what=what, name=name, size=size, unit="in", tolerance=tolerance, with_what="steel rule and trammel")
+        take_size(cover, world.cast.maud, said)
     withdraw(world, cover, Destination.PATTERN, "Broken; made up with wood and filler as a pattern.", "pattern loft")
     yield 47
     begin(
