@@ -6,10 +6,11 @@ from datetime import datetime
 from functools import cached_property
 
 from django.conf import settings
+from django.utils.timezone import localtime
 
 from .actions import tagging, writing
 from .domain import addresses
-from .domain.plain import listed
+from .domain.plain import day, listed
 from .domain.tagcodes import TagError, check, grouped
 from .domain.written_codes import codes_written
 from .label_texts import NAMED_IN_A_CRATE, Kind, contents, labels_for, listed_inside
@@ -213,3 +214,12 @@ def label_news(place: Location, code: str) -> LabelNews | None:
     if then == now:
         return None
     return LabelNews(event.at, list((now - then).elements()), list((then - now).elements()))
+
+
+def times_printed(code: str) -> str:
+    """“on 3 May 2026”, “3 times, last on 3 May 2026”; nothing for a tag of which no printing was remembered."""
+    times = list(Event.objects.printings_of(code).values_list("at", flat=True))
+    if not times:
+        return ""
+    last = f"on {day(localtime(times[0]).date())}"
+    return last if len(times) == 1 else f"{len(times)} times, last {last}"

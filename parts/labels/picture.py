@@ -18,23 +18,27 @@ from parts.labels.sheets import Sheet
 
 MOST_PIXELS = 1100  # along the longer side: an A4 page is as large as a desk's screen shows it
 MOST_PER_MM = 8.0
+_FINER = 3  # drawn so much larger and then brought down, since letters are only spaced in whole pixels
 _PAPER, _INK, _EDGE, _USED = 255, 0, 196, 232
 
 
 def picture(labels: Sequence[Label], sheet: Sheet) -> bytes:
     """A PNG of the first page: cells edged, those before the first label grey. Without a label, the sheet alone."""
     page = first_page(labels, sheet)
-    scale = _scale(page)
-    image = Image.new("L", size(page), _PAPER)
+    scale = _scale(page) * _FINER
+    width, height = size(page)
+    image = Image.new("L", (width * _FINER, height * _FINER), _PAPER)
     brush = ImageDraw.Draw(image)
     for number, cell in enumerate(page.cells, 1):
-        brush.rectangle(_corners(cell, page, scale), fill=_USED if number < sheet.start else None, outline=_EDGE)
+        brush.rectangle(
+            _corners(cell, page, scale), fill=_USED if number < sheet.start else None, outline=_EDGE, width=_FINER
+        )
     for layout in page.layouts:
         _draw_code(image, layout.code, page, scale)
         for text in layout.texts:
             _draw_text(brush, text, page, scale)
     file = BytesIO()
-    image.quantize(16).save(file, "PNG", optimize=True)
+    image.reduce(_FINER).quantize(16).save(file, "PNG", optimize=True)
     return file.getvalue()
 
 

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from workshop.access import signed_in, who_may
 from workshop.roles import may
 
+from .. import printing
 from ..actions import moving
 from ..actions.tagging import issue_for_location
 from ..domain.plain import capital, several
@@ -79,6 +80,7 @@ def show(request, place, status=200, **more):
     pictures = Photo.objects.latest_of(page.object_list)
     for piece in page.object_list:
         piece.picture = pictures.get(piece.pk, "")
+    code = place.tags.current_code()
     carry = more.get("carry") or MoveCrateForm()
     carry.fields["to"].offer()
     shown = {
@@ -88,7 +90,8 @@ def show(request, place, status=200, **more):
         "inside": Location.objects.inside_of(place),
         "page_obj": page,
         "photos": place.photos.all()[:12],
-        "code": place.tags.current_code(),
+        "code": code,
+        "label_news": printing.label_news(place, code),
         "history": [told(event) for event in Event.objects.about_location(place).for_telling()[:15]],
         "traffic": Movement.objects.to_or_from(place),
         "put": PutHereForm(),

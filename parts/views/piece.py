@@ -3,7 +3,7 @@
 from django.shortcuts import render
 from django.urls import reverse
 
-from .. import piece_sheet, piece_sizes
+from .. import piece_sheet, piece_sizes, printing
 from ..actions.cases import case_for
 from ..doing import doing
 from ..domain.looked import is_condemned
@@ -47,6 +47,7 @@ def piece(request, tag: Tag):
             "mates": piece_sheet.mates(component),
             "earmarks": [mark.position for mark in component.earmarks.select_related("position")],
             "page_obj": piece_sheet.history(component, request.GET.get("page")),
+            "tag_printed": printing.times_printed(tag.code),
             "old_tags": list(component.tags.filter(current=False).values_list("code", flat=True)),
             "beside": beside_piece(component),
             "reproduced": component.state == State.WITHDRAWN or is_condemned(case.piece, case.place),

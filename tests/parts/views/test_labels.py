@@ -1,8 +1,15 @@
 """The screen that prints tags and crate labels."""
 
+import re
+from html import unescape
+from io import BytesIO
+
 import pytest
+import zxingcpp
+from PIL import Image
 
 from parts.actions.moving import add_location
+from parts.actions.pieces import strip_new
 from parts.actions.tagging import issue
 from parts.models import Event, Tag
 from tests.printed import pages, read_back, text_of
@@ -90,6 +97,114 @@ def test_what_was_printed_can_be_printed_again(store, works):
     event = Event.objects.get(action="print labels")
     assert f"?what=pieces&amp;again={event.pk}" in store.get(LABELS).content.decode()
     assert code in store.get(f"{LABELS}?what=pieces&again={event.pk}").content.decode()
+
+
+def test_bags_crates_and_shelves_are_printed_again_as_what_they_were(store, works):
+    code = code_of(works.piece())
+    ask(store, "bags", tags=code, sheet="a4-2x7", start=3)
+    ask(store, "crates", crates=works.crate.name, whole="on", sheet="own", layout="a4:cols=2,rows=2,start=2")
+    ask(store, "shelves", crates=works.crate.name, sheet="a4-1x4")
+    page = store.get(LABELS).content.decode()
+    shelf, crate, bag = Event.objects.filter(action="print labels").order_by("-id")
+    assert [word in page for word in ("1 bag label", "1 crate label", "1 shelf label")] == [True] * 3
+    for kind, event, begun in (
+        ("bags", bag, [code, '<option value="a4-2x7" selected']),
+        ("crates", crate, [code_of(works.crate), 'value="a4:cols=2,rows=2"', 'id="id_whole" checked>']),
+        ("shelves", shelf, [code_of(works.crate), '<option value="a4-1x4" selected']),
+    ):
+        href = f"{LABELS}?what={kind}&again={event.pk}"
+        assert href.replace("&", "&amp;") in page
+        again = " ".join(store.get(href).content.decode().split())
+        assert not [words for words in begun if words not in again]
+
+
+@pytest.mark.needs_poppler
+def test_a_bag_says_what_is_in_it_how_many_and_from_where(store, works, tmp_path):
+    place = works.place(name="cover studs", side="RH", end="rear", quantity=24)
+    said = text_of(
+        ask(store, "bags", tags=code_of(works.piece(place=place, quantity=24)), sheet="a4-2x7").content, tmp_path
+    )
+    said = " ".join(said.split())
+    assert "24 in the bag" in said
+    assert "RH ▼ REAR" in said
+    assert "From: cover studs, RH, rear" in said
+    assert works.frames.name in said
+
+
+@pytest.mark.needs_poppler
+def test_a_piece_without_a_place_shows_its_own_side(store, works, tmp_path):
+    piece = strip_new(works.people.volunteer, locomotive=None, name="odd bracket", location=works.crate, side="LH")
+    said = text_of(ask(store, tags=code_of(piece), sheet="a4-2x7").content, tmp_path)
+    assert "LH" in said.split()
+
+
+def picture_of(answer) -> str:
+    return unescape(re.search(r'class="sheet-picture" src="([^"]+)"', answer.content.decode())[1])
+
+
+@pytest.mark.parametrize(
+    ("what", "said", "count"),
+    [("pieces", {"start": 5}, 1), ("crates", {"crates": "Crate 12"}, 1), ("unused", {"count": 30}, 24)],
+)
+def test_show_me_shows_the_first_sheet_and_neither_issues_nor_remembers(store, works, what, said, count):
+    piece, rack = works.piece(), works.crate
+    if what == "pieces":
+        said = said | {"tags": code_of(piece)}
+    if what == "crates":
+        said = {"crates": rack.name}
+    before = Tag.objects.count()
+    seen = ask(store, what, show="1", **said)
+    assert seen.status_code == 200
+    shown = store.get(picture_of(seen))
+    assert shown.headers["Content-Type"] == "image/png"
+    found = zxingcpp.read_barcodes(Image.open(BytesIO(shown.content)), zxingcpp.BarcodeFormat.QRCodeModel2)
+    assert len(found) == count
+    assert Tag.objects.count() == before
+    assert not Event.objects.filter(action="print labels").exists()
+
+
+def test_a_change_on_the_form_brings_the_picture_alone_or_what_is_wrong(store, works):
+    code = code_of(works.piece())
+    part = store.post(LABELS, {"sheet": "a4-3x8", "tags": code, "show": "1"}, headers={"HX-Request": "true"})
+    assert part.content.decode().lstrip().startswith('<section class="stack" id="preview"')
+    wrong = {"sheet": "a4-3x8", "tags": code, "start": "99", "show": "1"}
+    told = store.post(LABELS, wrong, headers={"HX-Request": "true"})
+    assert (told.status_code, "From 1 to 24 on this sheet, not 99" in told.content.decode()) == (200, True)
+
+
+@pytest.mark.parametrize(
+    "asked", ["", "?sheet=x&unused=3", "?sheet=a4-3x8&places=9,²&what=crates", "?sheet=a4-3x8&tags=%00"]
+)
+def test_a_picture_of_nonsense_is_refused_in_words(store, asked):
+    answer = store.get(f"{LABELS}picture.png{asked}")
+    assert answer.status_code == 422
+    assert answer.content.decode().endswith(".\n")
+
+
+def test_letters_that_the_fonts_lack_are_told_before_and_after_printing(store, works):
+    code = code_of(works.piece(place=works.place(name="滑 bracket")))
+    told = "The letters of the labels lack 滑: the sign � is printed there."
+    assert told in ask(store, tags=code, show="1").content.decode()
+    ask(store, tags=code)
+    assert told in store.get(LABELS).content.decode()
+
+
+def test_labels_that_lead_to_another_address_are_told(store, works, settings):
+    ask(store, tags=code_of(works.piece()))
+    assert "lead to another address" not in store.get(LABELS).content.decode()
+    settings.ADDRESS = "http://new.local"
+    page = store.get(LABELS).content.decode()
+    assert "Labels that lead to another address" in page
+    assert f'<span class="mono">{ADDRESS}</span>: 1 printed on' in page
+
+
+def test_the_piece_says_how_often_its_tag_was_printed(store, works):
+    code = code_of(works.piece())
+    assert "Tag printed" not in store.get(f"/t/{code}").content.decode()
+    ask(store, tags=code)
+    assert "Tag printed</dt><dd>on " in store.get(f"/t/{code}").content.decode()
+    ask(store, "bags", tags=code)
+    assert "Tag printed</dt><dd>2 times, last on " in store.get(f"/t/{code}").content.decode()
 
 
 def test_the_form_begins_with_what_led_to_it(store, works, people):

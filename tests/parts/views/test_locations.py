@@ -1,5 +1,7 @@
 """Where things lie: the tree, one place, and everything done to it."""
 
+import re
+
 import pytest
 
 from parts.actions import photos
@@ -298,3 +300,21 @@ def test_a_crate_moved_between_firms_keeps_the_day_it_left(works, people):
     assert fresh(piece).away_since == left is not None
     move_location(works.crate, None, people.storekeeper)
     assert fresh(piece).away_since is None
+
+
+def test_the_crate_says_what_came_and_went_since_its_label_was_printed(store, works, people, settings):
+    settings.ADDRESS = "http://cotter.local:8000"
+    names = ("brake hanger", "buffer ram", "cab step")
+    _, goes, comes = (works.piece(place=works.place(name=name)) for name in names)
+    move(comes, works.firm(), people.storekeeper)
+    said = {"crates": works.crate.path, "sheet": "a4-2x3"}
+    assert store.post("/labels/?what=crates", said).status_code == 200
+    assert "label is out of date" not in text_of(store.get(where(works.crate)))
+    move(goes, works.firm(), people.storekeeper)
+    move(comes, works.crate, people.storekeeper)
+    page = text_of(store.get(where(works.crate)))
+    news = page[page.index("Its label is out of date") : page.index("Print a new label")]
+    assert re.search(r"Came</dt>.*cab step</li>.*Went</dt>.*buffer ram</li>", news)
+    assert "brake hanger" not in news
+    store.post("/labels/?what=crates", said)
+    assert "label is out of date" not in text_of(store.get(where(works.crate)))
