@@ -6,7 +6,7 @@ A warning, not an error: `manage.py migrate` runs the checks first, and is what 
 from django.core.checks import Tags, Warning, register
 from django.db import connections
 
-from . import triggers
+from . import find_index, triggers
 
 
 @register(Tags.database)
@@ -18,5 +18,21 @@ def triggers_are_there(app_configs=None, databases=None, **kwargs):
         for name in triggers.missing(alias):
             findings.append(
                 Warning(f"The database lacks the trigger {name}.", hint="Run manage.py migrate.", id="parts.W001")
+            )
+    return findings
+
+
+@register(Tags.database)
+def everything_can_be_found(app_configs=None, databases=None, **kwargs):
+    findings = []
+    for alias in databases or ():
+        tables = {"parts_findable", *(words.table for words in find_index.WORDS.values())}
+        if not tables <= set(connections[alias].introspection.table_names()):
+            continue  # not migrated yet
+        for kind in find_index.lacking(alias):
+            findings.append(
+                Warning(
+                    f"Not everything can be found: {kind}.", hint="Run manage.py find_index --rebuild.", id="parts.W002"
+                )
             )
     return findings

@@ -132,3 +132,22 @@ def _index_trigrams(connection) -> None:
             )
     except DatabaseError as trouble:
         log.warning("PostgreSQL has no pg_trgm here, so finding reads every row: %s", trouble)
+
+
+MISSED = """SELECT 1 FROM {table} thing WHERE NOT EXISTS
+(SELECT 1 FROM parts_findable found WHERE found.kind = '{kind}' AND found.thing = thing.id) {in_use} LIMIT 1"""
+RETIRE = ("parts_position", "parts_location", "parts_firm", "parts_subassembly")
+
+
+def lacking(using: str = "default") -> list[str]:
+    """Kinds of which some cannot be found though nothing is noted for folding, and SQLite's own index if it is gone."""
+    connection, kinds = connections[using], []
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT 1 FROM parts_tofold LIMIT 1")
+        for kind, words in WORDS.items() if not cursor.fetchone() else ():
+            in_use = "AND NOT thing.retired" if words.table in RETIRE else ""
+            cursor.execute(MISSED.format(kind=kind, table=words.table, in_use=in_use))
+            kinds += [kind] if cursor.fetchone() else []
+    if connection.vendor == "sqlite" and "parts_findable_words" not in connection.introspection.table_names():
+        kinds.append("the index of trigrams")
+    return kinds
