@@ -90,6 +90,10 @@ class DecideForm(ByWhom):
         help_text="Otherwise it fills its place until the new one is there.",
     )  # fmt: skip
     destination = forms.ChoiceField(label="Where the old piece goes", required=False)
+    override = line(
+        "Why it may go with no size taken",
+        "What its successor must match is taken from it first, on its page. Only where none is needed.",
+    )
     confirmed = forms.BooleanField(label="I have read what depends on it", required=False)
     examined = forms.MultipleChoiceField(label="Examinations it rests on", required=False, widget=Ticks)
     photos = forms.MultipleChoiceField(label="Photos it rests on", required=False, widget=Ticks)
@@ -118,7 +122,8 @@ class DecideForm(ByWhom):
         """What says nothing about this piece or place."""
         gone = [name for name, there in (("examined", records), ("photos", pictures)) if not there]
         if self.piece is None:
-            gone += ["protection", "look_again", *REPAIR, "withdraw_now", "destination", "confirmed", "examined"]
+            gone += ["protection", "look_again", *REPAIR, "withdraw_now", "destination", "override"]
+            gone += ["confirmed", "examined"]
         elif not self.piece.depended_on:
             gone.append("confirmed")
         else:
@@ -136,6 +141,7 @@ class DecideForm(ByWhom):
                 look_again=said.get("look_again"),
                 destination=said.get("destination", ""),
                 confirmed=said.get("confirmed", False),
+                override=said.get("override", ""),
             ),
             repair={name: said[name] for name in REPAIR if name in said},
             route=said.get("route", ""),

@@ -1,5 +1,6 @@
 """Deciding is the action itself, under the same conditions; a provisional decision only notes."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -60,7 +61,11 @@ def test_deciding_to_renew_opens_the_renewal_and_the_old_piece_may_stay(works):
 
 def test_or_goes_at_once(works):
     piece = works.piece(State.CLEANED)
-    following = Following(route="buy", withdraw_now=True, given=Given(destination="pattern"))
+    goes = Given(destination="pattern")
+    with refused("sizes-not-taken"):
+        on_piece(works, piece, Outcome.RENEW, following=Following(route="buy", withdraw_now=True, given=goes))
+    goes = replace(goes, override="bought to a standard")
+    following = Following(route="buy", withdraw_now=True, given=goes)
     on_piece(works, piece, Outcome.RENEW, following=following, reason="cracked through")
     assert (fresh(piece).state, piece.destination) == (State.WITHDRAWN, "pattern")
     assert stands(piece.place) == ("blocked", "await")

@@ -64,7 +64,7 @@ def test_the_new_piece_is_tagged_from_its_casting_on_and_ends_as_renewed(works):
     """Cracked, condemned, cast anew, machined, passed: the new piece names the old one, and the route closes."""
     old = works.piece(State.CLEANED)
     renewal, manager = a_renewal(works, old.place), works.people.manager
-    works.withdraw(old)
+    works.withdraw(old, override="the drawing gives every size")
     new = renewals.begin_piece(
         renewal, manager, name="horn guide", cast_number="C 114", papers="cert. 88/3", location=works.crate
     )
