@@ -86,7 +86,8 @@ def test_the_old_piece_is_not_measured_for_what_was_taken_from_it(works):
 
 def test_an_examiner_gives_a_tolerance_and_the_engineer_sets_it(works, condemned):
     one = take_size(condemned, works.people.examiner, taken(tolerance="9 1/2 in +0.01 -0"))
-    assert waits_for_limits(one) and not one.dimension.editions.exists()
+    assert waits_for_limits(one)
+    assert not one.dimension.editions.exists()
     with pytest.raises(Refused):
         set_in_force(one, works.people.examiner)
     assert set_in_force(one, works.people.engineer).new_upper == Fraction("9.51") * INCH
@@ -102,7 +103,8 @@ def test_taken_again_it_is_a_further_edition(works, condemned):
 
 def test_to_drawing_sets_no_limit_by_the_worn_piece(works, condemned):
     one = take_size(condemned, works.people.second_engineer, taken(tolerance="to drawing GW-114"))
-    assert not one.dimension.editions.exists() and not waits_for_limits(one)
+    assert not one.dimension.editions.exists()
+    assert not waits_for_limits(one)
 
 
 def test_a_size_that_the_place_has_keeps_its_own_limits(works, condemned):
@@ -129,7 +131,8 @@ def test_a_size_that_the_place_has_keeps_its_own_limits(works, condemned):
 def test_what_cannot_be_read_is_refused_and_nothing_kept(works, condemned, wrong, code):
     with pytest.raises(Refused) as caught:
         take_size(condemned, works.people.second_engineer, taken(**wrong))
-    assert codes(caught) == [code] and not TakenSize.objects.exists()
+    assert codes(caught) == [code]
+    assert not TakenSize.objects.exists()
 
 
 def test_a_size_that_was_taken_is_never_changed(works, condemned):
