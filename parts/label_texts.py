@@ -4,7 +4,7 @@ from enum import StrEnum
 
 from .domain.tagcodes import printed_address
 from .labels import BagLabel, CrateLabel, Label, PartLabel, ShelfLabel
-from .models import Component, Location, Tag
+from .models import Component, Location, Pattern, Tag
 
 NAMED_IN_A_CRATE = 60
 
@@ -21,6 +21,7 @@ def labels_for(tags: list[Tag], base: str, kind: str, inside: dict[int, list[str
     """One label for each tag, in the order given. What a tag hangs on decides between a piece's and a place's label;
     the kind, which of the two sorts that each of them has. `inside` is what is listed of each crate, `most` of it."""
     pieces = _pieces([tag.component_id for tag in tags if tag.component_id])
+    patterns = Pattern.objects.for_labels([tag.pattern_id for tag in tags])
     places = Location.objects.for_labels([tag.location_id for tag in tags if tag.location_id])
     made: list[Label] = []
     for tag in tags:
@@ -31,8 +32,10 @@ def labels_for(tags: list[Tag], base: str, kind: str, inside: dict[int, list[str
             made.append(crate_label(tag.code, address, places[tag.location_id], inside.get(tag.location_id, []), most))
         elif kind == Kind.BAGS and tag.component_id:
             made.append(bag_label(tag.code, address, pieces[tag.component_id]))
+        elif tag.pattern_id:
+            made.append(pattern_label(tag.code, address, patterns[tag.pattern_id]))
         else:
-            made.append(part_label(tag.code, address, pieces.get(tag.component_id), thing_of(tag)))
+            made.append(part_label(tag.code, address, pieces.get(tag.component_id)))
     return made
 
 
@@ -41,15 +44,10 @@ def _pieces(ids: list[int]) -> dict[int, Component]:
     return {piece.pk: piece for piece in found} if ids else {}
 
 
-def thing_of(tag: Tag):
-    """What a tag hangs on that is neither a piece nor a place, such as a pattern: its name alone is printed."""
-    return getattr(tag, "pattern", None)
-
-
-def part_label(code: str, address: str, piece: Component | None, other=None) -> PartLabel:
+def part_label(code: str, address: str, piece: Component | None) -> PartLabel:
     """What a part tag says; an unused one says its code alone."""
     if piece is None:
-        return PartLabel(code=code, address=address, title=str(other or ""))
+        return PartLabel(code=code, address=address)
     return PartLabel(
         code=code,
         address=address,
@@ -57,6 +55,11 @@ def part_label(code: str, address: str, piece: Component | None, other=None) -> 
         lines=_said(piece.locomotive and piece.locomotive.name, piece.way_round, piece.works_number),
         side_line=side_line(piece),
     )
+
+
+def pattern_label(code: str, address: str, pattern: Pattern) -> PartLabel:
+    """A pattern, core box or jig, with the drawing it was made to."""
+    return PartLabel(code=code, address=address, title=str(pattern), lines=_said(pattern.drawing, pattern.marks))
 
 
 def bag_label(code: str, address: str, piece: Component) -> BagLabel:
@@ -108,15 +111,17 @@ def listed_inside(tags: list[Tag], kind: str) -> dict[int, list[str]]:
 
 
 def contents(location_ids: list[int]) -> dict[int, list[str]]:
-    """What a crate label lists: the places inside it, then the pieces that lie right there."""
+    """What a crate label lists: the places inside it, then the pieces and the patterns that lie right there."""
     found: dict[int, list[str]] = {place: [] for place in location_ids}
     if not location_ids:
         return found
     for place in Location.objects.standing_in(location_ids):
-        found.setdefault(place.parent_id, []).append(place.name)
+        found[place.parent_id].append(place.name)
     for piece in Component.objects.in_crates(location_ids):
         words = piece.name if piece.quantity == 1 else f"{piece.name} × {piece.quantity}"
-        found.setdefault(piece.location_id, []).append(f"{piece.code or ''} {words}".strip())
+        found[piece.location_id].append(f"{piece.code or ''} {words}".strip())
+    for pattern in Pattern.objects.in_use().with_codes().filter(location__in=location_ids).order_by("name", "id"):
+        found[pattern.location_id].append(f"{pattern.code or ''} {pattern}".strip())
     return found
 
 

@@ -6,7 +6,7 @@ from django.utils import timezone
 from parts import printing
 from parts.domain.plain import day
 from parts.labels import CardLabel, qr
-from parts.labels.bearer import CUT_OUT, render_card
+from parts.labels.bearer import CARD_SHEETS, CUT_OUT, render_card
 
 from .domain import codes
 
@@ -28,7 +28,7 @@ def sign_in_card(person, code: str, base: str, sheet: str = CUT_OUT) -> bytes:
     )
 
 
-def invitation_card(invitation, code: str) -> bytes:
+def invitation_card(invitation, code: str, sheet: str = CUT_OUT) -> bytes:
     base = printing.address()
     return render_card(
         CardLabel(
@@ -40,8 +40,14 @@ def invitation_card(invitation, code: str) -> bytes:
                 f"Scan it, or open {base}/join/ and type the code below.",
                 f"Good once, until {day(timezone.localtime(invitation.expires).date())}",
             ],
-        )
+        ),
+        sheet,
     )
+
+
+def sheet_in(said) -> str:
+    """What a form said that the card is printed on; whatever is not on the list is the sheet that everybody has."""
+    return said.get("sheet") if said.get("sheet") in CARD_SHEETS else CUT_OUT
 
 
 def answer(pdf: bytes, name: str) -> HttpResponse:

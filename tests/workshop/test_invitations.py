@@ -93,13 +93,15 @@ def test_who_may_invite_and_to_what(client, people):
 
 
 @pytest.mark.needs_poppler
-def test_the_printed_card_reads_back_as_the_address_that_joins(client, people, settings, tmp_path):
+@pytest.mark.parametrize("sheet", ["a4-cut", "roll-62x40", "no such sheet"])
+def test_the_printed_card_reads_back_as_the_address_that_joins(client, people, settings, tmp_path, sheet):
     settings.ADDRESS = "http://cotter.local:8000"
     _, code = invitations.invite(people.manager, form_key="p", roles=["volunteer"], name="Tamsin Quarrendon")
     client.force_login(people.manager)
-    pdf = client.post(reverse("invitation_card"), {"code": code}).content
+    pdf = client.post(reverse("invitation_card"), {"code": code, "sheet": sheet}).content
     (page,) = printed.pages(pdf, tmp_path)
     assert printed.read_back(page) == [f"HTTP://COTTER.LOCAL:8000/JOIN/{code}"]
+    assert (page.width < page.height) == (sheet != "roll-62x40")
     words = " ".join(printed.text_of(pdf, tmp_path).split())
     assert "Tamsin Quarrendon" in words
     assert "http://cotter.local:8000/join/" in words.replace(" ", "").replace("open", "open ")

@@ -57,6 +57,7 @@ def made(request, invitation, code):
         "invitation": invitation,
         "code": code,
         "grouped": codes.grouped(code),
+        "card_sheets": list(cards.CARD_SHEETS.items()),
     }
     try:
         page["address"], page["squares"] = cards.on_screen("join", code)
@@ -75,7 +76,7 @@ def invitation_card(request):
     if invitation is None or invitation.state != "waiting":
         raise Http404("No invitation with this code waits to be used.")
     try:
-        return cards.answer(cards.invitation_card(invitation, code), "invitation")
+        return cards.answer(cards.invitation_card(invitation, code, cards.sheet_in(request.POST)), "invitation")
     except LabelError as trouble:
         messages.error(request, str(trouble))
         return redirect("invitations")

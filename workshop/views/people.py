@@ -68,6 +68,7 @@ def _show(request, someone, title, form, authorise):
         page["authorisations"] = someone.authorisations.all()
         page["sign_ins"] = list(someone.sign_ins.alive())
         page["card"] = Card.objects.of_person(someone)
+        page["card_sheets"] = list(cards.CARD_SHEETS.items())
         page["here"] = request.session.session_key
     return render(request, "workshop/person.html", page, status=422 if form.errors or authorise.errors else 200)
 
@@ -129,7 +130,10 @@ def print_card(request, pk):
     someone = _person_or_404(pk)
     try:
         base = printing.address()
-        return cards.answer(cards.sign_in_card(someone, proofs.issue_card(someone, request.user), base), "card")
+        with writing.one_transaction():
+            code = proofs.issue_card(someone, request.user)
+            pdf = cards.sign_in_card(someone, code, base, cards.sheet_in(request.POST))
+        return cards.answer(pdf, "card")
     except (Refused, LabelError) as trouble:
         messages.error(request, str(trouble))
         return redirect("person", pk)

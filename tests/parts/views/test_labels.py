@@ -9,6 +9,7 @@ import zxingcpp
 from PIL import Image
 
 from parts.actions.moving import add_location
+from parts.actions.patterns import add_pattern
 from parts.actions.pieces import strip_new
 from parts.actions.tagging import issue
 from parts.models import Event, Tag
@@ -136,6 +137,14 @@ def test_a_piece_without_a_place_shows_its_own_side(store, works, tmp_path):
     piece = strip_new(works.people.volunteer, locomotive=None, name="odd bracket", location=works.crate, side="LH")
     said = text_of(ask(store, tags=code_of(piece), sheet="a4-2x7").content, tmp_path)
     assert "LH" in said.split()
+
+
+@pytest.mark.needs_poppler
+def test_a_pattern_has_a_tag_with_its_name_and_is_listed_on_its_crate(store, works, people, tmp_path):
+    pattern = add_pattern(people.engineer, name="chimney", drawing="GW-77", location=works.crate)
+    said = text_of(ask(store, tags=code_of(pattern), sheet="a4-2x7").content, tmp_path)
+    assert [word in said for word in ("chimney pattern", "GW-77")] == [True, True]
+    assert "chimney pattern" in text_of(ask(store, "crates", crates=works.crate.name, sheet="a4-2x3").content, tmp_path)
 
 
 def picture_of(answer) -> str:
@@ -310,5 +319,5 @@ def test_queries_do_not_grow_with_the_labels(store, works, people, count, django
     store.get(LABELS)  # the session's week begins
     with django_assert_num_queries(7):
         store.get(LABELS)
-    with django_assert_num_queries(12):
+    with django_assert_num_queries(13):
         ask(store, tags=" ".join(codes))
