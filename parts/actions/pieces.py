@@ -1,5 +1,7 @@
 """Writers for single pieces outside the life cycle's table: new pieces, their places, splitting, describing."""
 
+from decimal import Decimal
+
 from workshop.roles import may
 
 from ..domain.refusals import Refusal, Refused
@@ -24,9 +26,13 @@ DESCRIBED = (
     "papers",
     "way_round",
     "packing",
+    "mass_kg",
     "notes",
 )
 """What may be written down about a piece at any time, by whoever is at work on it."""
+
+HEAVIEST_KG = Decimal(500_000)
+"""More than a whole locomotive weighs: a slip of the pen."""
 
 
 def strip_new(
@@ -193,6 +199,9 @@ def _well_described(described) -> None:
         trouble.append(Refusal("side", f"Its own side: “{side}”.", "Write LH, RH or nothing."))
     if origin not in list(Origin):
         trouble.append(Refusal("origin", f"Origin: “{origin}”.", f"Choose one of: {', '.join(Origin)}."))
+    mass = described.get("mass_kg")
+    if mass is not None and not 0 < mass < HEAVIEST_KG:
+        trouble.append(Refusal("mass", f"Mass: {mass:f} kg is no mass of a piece.", "Write what one of them weighs."))
     if trouble:
         raise Refused(*trouble)
 
@@ -263,13 +272,18 @@ def describe(component: Component, actor, *, seen=None, **described) -> None:
         changed = {}
         for field in DESCRIBED:
             if field in described and described[field] != getattr(component, field):
-                changed[field] = [getattr(component, field), described[field]]
+                changed[field] = [_kept(getattr(component, field)), _kept(described[field])]
                 setattr(component, field, described[field])
         if not changed:
             return
         writing.log(actor, "describe", component=component, data=changed)
         component.save()
         writing.refresh(component.place_id)
+
+
+def _kept(value):
+    """As the log keeps it: an exact number as its text."""
+    return f"{value.normalize():f}" if isinstance(value, Decimal) else value
 
 
 def split_lot(component: Component, quantity: int, actor, *, seen=None) -> Component:

@@ -88,6 +88,7 @@ FIELDS = {
     "papers": "material papers",
     "way_round": "which way round",
     "packing": "packing and shims",
+    "mass_kg": "mass",
     "notes": "notes",
 }
 

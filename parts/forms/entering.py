@@ -2,6 +2,8 @@
 
 from django import forms
 
+from inspections.domain.masses import MassError, exact_kg, parse_mass
+
 from ..domain.words import Origin, Side
 from ..models import Component, Locomotive
 from .acting import day, line
@@ -85,6 +87,9 @@ class Describe(forms.ModelForm):
 
     use_required_attribute = False
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
+    mass = line(
+        "Mass of one", "With its unit: 12.5 kg, or 3 cwt 2 qr 14 lb. Say below whether it was weighed.", most=40
+    )
 
     class Meta:
         model = Component
@@ -103,6 +108,21 @@ class Describe(forms.ModelForm):
         )  # fmt: skip
         self.fields["origin_evidence"].label = "How its origin is known"
         self.fields["notes"].widget.attrs["rows"] = 3
+        if self.instance.mass_kg is not None:
+            self.fields["mass"].initial = f"{self.instance.mass_kg.normalize():f} kg"
+
+    def clean_mass(self):
+        typed = self.cleaned_data["mass"]
+        try:
+            return exact_kg(parse_mass(typed)) if typed else None
+        except MassError as error:
+            raise forms.ValidationError(str(error)) from None
+
+    def clean(self):
+        said = super().clean()
+        if "mass" in said:
+            said["mass_kg"] = said.pop("mass")
+        return said
 
     def _post_clean(self):
         """The action writes it; the row in hand stays as it was read."""

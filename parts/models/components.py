@@ -129,6 +129,7 @@ class Component(models.Model):
     papers = models.CharField("material papers", max_length=200, blank=True, default="")
     way_round = models.CharField("which way round", max_length=200, blank=True, default="")
     packing = models.CharField("packing and shims as found", max_length=200, blank=True, default="")
+    mass_kg = models.DecimalField("mass of one", max_digits=15, decimal_places=9, null=True, blank=True)
     notes = models.TextField(blank=True, default="")
     matched = models.CharField("machined together with", max_length=80, blank=True, default="")
     came_off = models.ForeignKey(Position, on_delete=models.PROTECT, null=True, blank=True, related_name="gave")
@@ -186,6 +187,9 @@ class Component(models.Model):
             known("destination", Destination, "component_destination_known", blank=True),
             known("vouched_state", State, "component_vouched_known", blank=True),
             models.CheckConstraint(condition=Q(quantity__gte=1), name="component_quantity_positive"),
+            models.CheckConstraint(
+                condition=Q(mass_kg__isnull=True) | Q(mass_kg__gt=0), name="component_mass_above_nought"
+            ),
             models.CheckConstraint(
                 # Said of both: a comparison with nothing is neither true nor false, and a check takes that for true.
                 condition=Q(state__in=FITTED, fitted__isnull=False, place__isnull=False, fitted=F("place"))
