@@ -73,7 +73,7 @@ class Filters:
 
     def _said(self, key: str) -> str:
         said = {"in": self.within_words, "state": self["state"], "need": f"needs: {self['need']}"}
-        said["where"] = f"lies in or below {self['where']}"
+        said["where"] = f"lies in or below “{self['where']}”"
         return said.get(key) or TICKS.get(key, "")
 
     # --- what the words in it mean

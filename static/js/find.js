@@ -21,7 +21,6 @@
         ["role", "combobox"],
         ["aria-autocomplete", "list"],
         ["aria-expanded", "false"],
-        ["aria-controls", `${input.id}-first`],
       ])
         input.setAttribute(name, value);
       input.addEventListener("input", () => this.typed());
@@ -72,6 +71,8 @@
       this.answers.forEach((answer, place) => (answer.id = `${this.input.id}-first-${place}`));
       const list = this.panel.querySelector('[role="listbox"]');
       if (list) list.id = `${this.input.id}-first`;
+      if (list) this.input.setAttribute("aria-controls", list.id);
+      else this.input.removeAttribute("aria-controls");
       this.at = -1;
       const many = Number(this.panel.firstElementChild.dataset.many) || this.answers.length;
       const near = this.panel.querySelector(".first-near")?.textContent.trim() ?? "";
@@ -81,7 +82,7 @@
 
     open() {
       this.panel.hidden = false;
-      this.input.setAttribute("aria-expanded", "true");
+      this.input.setAttribute("aria-expanded", String(this.answers.length > 0));
     }
 
     close() {
