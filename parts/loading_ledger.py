@@ -41,6 +41,7 @@ def _piece(component, mended) -> Piece:
         name=component.name,
         code=component.code or "",
         quantity=component.quantity,
+        each_kg=component.mass_kg,
         state=State(component.state),
         origin=Origin(component.origin),
         subassembly=place.subassembly_id if place else None,

@@ -1,6 +1,7 @@
 """How original a locomotive is, and where the old pieces went. Pure: plain rows in, exact sums out.
 
 Every tagged piece is counted by its quantity, in one column only; so the columns of all lines add up to the register.
+By mass likewise, as far as somebody wrote down what a piece weighs; of how many nobody did is told beside it.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -55,6 +56,7 @@ class Piece:
     name: str
     code: str = ""
     quantity: int = 1
+    each_kg: Decimal | None = None  # the mass of one
     state: State
     origin: Origin
     subassembly: int | None = None
@@ -78,6 +80,8 @@ class Line:
 
     sub: Sub
     pieces: dict[Share, int] = field(default_factory=lambda: dict.fromkeys(Share, 0))
+    kg: dict[Share, Decimal] = field(default_factory=lambda: dict.fromkeys(Share, Decimal(0)))
+    no_mass: dict[Share, int] = field(default_factory=lambda: dict.fromkeys(Share, 0))  # pieces of no known mass
     let_in_kg: Decimal = Decimal(0)
     not_weighed: int = 0  # repairs that let material in of which nobody wrote down the mass
 
@@ -88,6 +92,18 @@ class Line:
     @property
     def every(self) -> int:
         return sum(self.pieces.values())
+
+    @property
+    def there_kg(self) -> Decimal:
+        return sum((self.kg[share] for share in THERE), Decimal(0))
+
+    @property
+    def no_mass_there(self) -> int:
+        return sum(self.no_mass[share] for share in THERE)
+
+    @property
+    def any_mass(self) -> bool:
+        return any(self.kg.values())
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -155,14 +171,19 @@ def worth_showing(listed: Sequence, has_any: Callable) -> list:
 
 def line(sub: Sub, pieces: Iterable[Piece]) -> Line:
     """What is let into a withdrawn piece went with it, and is not counted as being there."""
-    counts, kg, not_weighed = dict.fromkeys(Share, 0), Decimal(0), 0
+    counts, kg, no_mass = dict.fromkeys(Share, 0), dict.fromkeys(Share, Decimal(0)), dict.fromkeys(Share, 0)
+    let_in_kg, not_weighed = Decimal(0), 0
     for piece in pieces:
         share = share_of(piece)
         counts[share] += piece.quantity
+        if piece.each_kg is None:
+            no_mass[share] += piece.quantity
+        else:
+            kg[share] += piece.quantity * piece.each_kg
         if share in THERE:
-            kg += sum((done.kg for done in piece.mended if done.kg is not None), Decimal(0))
+            let_in_kg += sum((done.kg for done in piece.mended if done.kg is not None), Decimal(0))
             not_weighed += sum(bool(done.let_in) and done.kg is None for done in piece.mended)
-    return Line(sub=sub, pieces=counts, let_in_kg=kg, not_weighed=not_weighed)
+    return Line(sub=sub, pieces=counts, kg=kg, no_mass=no_mass, let_in_kg=let_in_kg, not_weighed=not_weighed)
 
 
 def gone(pieces: Iterable[Piece]) -> list[Gone]:

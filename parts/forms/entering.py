@@ -108,6 +108,7 @@ class Describe(forms.ModelForm):
         )  # fmt: skip
         self.fields["origin_evidence"].label = "How its origin is known"
         self.fields["notes"].widget.attrs["rows"] = 3
+        self.order_fields([*(name for name in self.fields if name not in ("mass", "notes")), "mass", "notes"])
         if self.instance.mass_kg is not None:
             self.fields["mass"].initial = f"{self.instance.mass_kg.normalize():f} kg"
 

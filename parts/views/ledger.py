@@ -28,6 +28,7 @@ def ledger(request, slug):
         "lines": [(line, cells(line, shown)) for line in found.lines],
         "total": found.total,
         "total_cells": cells(found.total, shown),
+        "masses": masses(found, shown),
         "gone": found.gone,
     }
     return render(request, "parts/ledger.html", page)
@@ -36,6 +37,16 @@ def ledger(request, slug):
 def cells(line, shown):
     """None is left empty: a phone leaves empty cells out."""
     return [(share.value, str(line.pieces[share] or "")) for share in shown]
+
+
+def masses(found, shown):
+    """The lines in which something was weighed, the sum first; none where nothing was. Kilograms to one decimal."""
+    lines = [found.total, *(line for line in found.lines if line.any_mass)] if found.total.any_mass else []
+    return [(line, [(share.value, kilograms(line.kg[share])) for share in shown]) for line in lines]
+
+
+def kilograms(kg):
+    return f"{kg:,.1f} kg" if kg else ""
 
 
 @signed_in

@@ -1,7 +1,11 @@
 """The page that a scan of a piece's tag opens: what is this, and what does it need next?"""
 
+from fractions import Fraction
+
 from django.shortcuts import render
 from django.urls import reverse
+
+from inspections.domain.masses import in_kg_and_lb
 
 from .. import piece_sheet, piece_sizes, printing
 from ..actions.cases import case_for
@@ -34,6 +38,7 @@ def piece(request, tag: Tag):
             "doing": doing(case, address, decisions(component, case), holds_address(component)),
             "caution": cautions(component),
             "badges": piece_sheet.badges(component, case),
+            "mass": in_kg_and_lb(Fraction(component.mass_kg)) if component.mass_kg else "",
             "where": where,
             "where_href": where_href,
             "photos": photos,

@@ -33,6 +33,7 @@ def registers(draw):
         piece = a_piece(
             id=number,
             quantity=draw(st.integers(1, 40)),
+            each_kg=draw(st.none() | st.decimals(min_value="0.001", max_value=9999, places=9)),
             state=state,
             origin=draw(st.sampled_from(Origin)),
             subassembly=draw(st.sampled_from([None, 1, 2, 3, 99])),
@@ -63,6 +64,20 @@ def test_the_ledger_adds_up_to_the_register(pieces):
     )
     gone = [p.id for p in pieces if p.state is State.WITHDRAWN and p.destination != Destination.BUILT_IN]
     assert sorted(row.piece.id for row in found.gone) == gone
+
+
+@settings(max_examples=60, deadline=None)
+@given(registers())
+def test_by_mass_it_adds_up_too(pieces):
+    found = ledger(SUBS, pieces)
+
+    weighed = sum((piece.quantity * piece.each_kg for piece in pieces if piece.each_kg is not None), Decimal(0))
+    assert sum(found.total.kg.values(), Decimal(0)) == weighed
+    assert sum(found.total.no_mass.values()) == sum(piece.quantity for piece in pieces if piece.each_kg is None)
+    for share in Share:
+        assert sum((line.kg[share] for line in found.lines), Decimal(0)) == found.total.kg[share]
+        assert sum(line.no_mass[share] for line in found.lines) == found.total.no_mass[share]
+        assert found.total.no_mass[share] <= found.total.pieces[share]
 
 
 def test_each_origin_has_a_column_of_its_own():

@@ -9,6 +9,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from parts.actions.pieces import describe
 from parts.actions.repairs import finish_repair
 from parts.loading_ledger import load_ledger
 from tests.parts.ways import a_repair
@@ -46,6 +47,20 @@ def test_new_material_let_in_makes_an_original_a_repaired_one(client, works):
 
     assert "Original, repaired" in page
     assert "12.250 kg" in page
+
+
+def test_by_mass_where_it_is_known_and_of_how_many_it_is_not(client, works):
+    heavy, _ = works.piece(origin="original"), works.piece(origin="original")
+    assert "Nobody has written down" in asked(client, works.people.trustee, works).content.decode()
+    describe(heavy, works.people.volunteer, mass_kg=Decimal("101.6046908"))
+    page = asked(client, works.people.trustee, works).content.decode()
+    assert "101.6 kg" in page
+    assert "1 of 2 there" in page
+    answer = asked(client, works.people.trustee, works, "ledger_csv")
+    rows = list(csv.reader(StringIO(answer.content.decode("utf-8-sig"))))
+    total = dict(zip(rows[1], next(row for row in rows if row[:1] == ["In all"]), strict=True))
+    assert (total["original, kg"], total["pieces of no known mass"]) == ("101.6046908", "1")
+    assert asked(client, works.people.trustee, works, "ledger_pdf").content[:4] == b"%PDF"
 
 
 def test_an_empty_register_says_so(client, works):

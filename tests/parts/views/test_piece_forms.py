@@ -1,5 +1,7 @@
 """Describing a piece, choosing its place, splitting a lot, and the page of everything else."""
 
+from decimal import Decimal
+
 import pytest
 
 from parts.actions.pieces import choose_place
@@ -25,6 +27,17 @@ def test_what_is_seen_is_written_down(client, works):
     response = client.post(at(piece, "describe"), DESCRIBED | {"seen": piece.last_event}, follow=True)
     assert (fresh(piece).marks, piece.side, piece.origin) == ("4 over 7", "LH", "original")
     assert "Written down: its own side, marks, origin." in text_of(response)
+
+
+def test_what_it_weighs_is_written_with_its_unit_and_kept_exactly(client, works):
+    """The pound is 0.45359237 kg exactly (1959), the hundredweight 112 lb (Weights and Measures Act 1985)."""
+    piece = works.piece()
+    client.force_login(works.people.volunteer)
+    for typed, kg in (("2 cwt 1 qr 0.5 lb", "114.532073425"), ("12.5 kg", "12.5"), ("", None)):
+        client.post(at(piece, "describe"), DESCRIBED | {"mass": typed})
+        assert fresh(piece).mass_kg == (Decimal(kg) if kg else None)
+    refused = [client.post(at(piece, "describe"), DESCRIBED | {"mass": m}).status_code for m in ("12", "0 kg", "900 t")]
+    assert refused == [422] * 3
 
 
 def test_a_late_description_is_told_and_kept_on_the_form(client, works):
