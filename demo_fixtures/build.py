@@ -14,7 +14,7 @@ from .late import standings_told_late
 from .lives import World
 from .ordinary import ordinary
 from .pictures import picture_stories
-from .sites import INVENTED, make_places
+from .sites import INVENTED, make_firms, make_places
 from .stories import stories
 
 SEED = 26
@@ -30,7 +30,8 @@ def build_demo() -> list[tuple[str, str, str]]:
     with told_time(clock), same_codes(SEED), transaction.atomic(), standings_told_late() as standings:
         cast = make_cast(authorised_until=clock.ago(-300))
         locomotive, places = lay_out(cast), make_places(cast.nell)
-        world = World(clock=clock, cast=cast, locomotive=locomotive, places=places, standings=standings)
+        firms = make_firms(cast.ada, places)
+        world = World(clock=clock, cast=cast, locomotive=locomotive, places=places, firms=firms, standings=standings)
         # The stories come first: each says which places are its own, and the table tells of all the others.
         clock.tell(chain(stories(world), ordinary(world), picture_stories(world)))
     return sign_ins()

@@ -11,7 +11,7 @@ from parts.actions.pieces import start_on, strip_new
 from parts.actions.structure import set_known_empty
 from parts.domain.rows import Given
 from parts.domain.words import Action, Destination, Kind, Method, Result, State
-from parts.models import Component, Location, Locomotive, Position
+from parts.models import Component, Firm, Location, Locomotive, Position
 
 from . import sizes
 from .cast import Cast
@@ -34,6 +34,7 @@ class World:
     cast: Cast
     locomotive: Locomotive
     places: dict[str, Location]
+    firms: dict[str, Firm]
     standings: Standings
     told: set[int] = field(default_factory=set)  # positions that have a story of their own
     pieces: dict[str, Component] = field(default_factory=dict)  # by a name of their own, for the stories told later

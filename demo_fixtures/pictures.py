@@ -10,7 +10,7 @@ from PIL import Image, ImageDraw, ImageFont, ImageOps
 from parts.actions import photos
 from parts.domain.tagcodes import grouped
 from parts.labels import fonts
-from parts.models import Component, Photo
+from parts.models import Component, Photo, Position
 
 from .clock import Story
 from .drawings import fittings, motion, running
@@ -95,7 +95,8 @@ def _an_afternoon(world: World, seen: dict, days: int, count: int, caption: str,
                 hang(world, piece, kind, caption, paper)
 
 
-def hang(world: World, piece: Component, kind, caption: str, paper: str) -> Photo:
+def hang(world: World, piece: Component | Position, kind, caption: str, paper: str) -> Photo:
+    """A picture of a piece, or of a place and what is left there."""
     by = world.choose((world.cast.pim, world.cast.wren, world.cast.nell))
     shot = ContentFile(picture(piece, kind, paper), name=f"{piece.name}.jpg")
     added = photos.add([shot], piece, by, caption=f"{caption} (drawn for the demo)")
@@ -113,7 +114,7 @@ def drawn(kind) -> Image.Image:
     return pen.finished()
 
 
-def picture(piece: Component, kind, paper: str) -> bytes:
+def picture(piece: Component | Position, kind, paper: str) -> bytes:
     """A JPEG of the piece, a left-hand one seen from its other side, with its tag in clear below."""
     ink, ground, strip = PAPERS[paper]
     lines = drawn(kind)
@@ -130,16 +131,17 @@ def picture(piece: Component, kind, paper: str) -> bytes:
     return file.getvalue()
 
 
-def _plate(draw, piece: Component, ink: str, strip: str) -> None:
+def _plate(draw, piece: Component | Position, ink: str, strip: str) -> None:
     """What the piece is, which way round, and its tag."""
     draw.rectangle((0, HEIGHT - 150, WIDTH, HEIGHT), fill=strip)
     draw.line((0, HEIGHT - 150, WIDTH, HEIGHT - 150), fill=ink, width=3)
     draw.text((60, HEIGHT - 128), piece.name, fill=ink, font=_font("DejaVuSansCondensed-Bold", 50))
-    which = piece.place.way_round if piece.place else "no place known"
+    place = piece if isinstance(piece, Position) else piece.place
+    which = place.way_round if place else "no place known"
     draw.text(
         (60, HEIGHT - 62), f"{which}   drawn for the demo".strip(), fill=ink, font=_font("DejaVuSansCondensed", 34)
     )
-    code = grouped(piece.tags.current_code())
+    code = "" if piece is place else grouped(piece.tags.current_code())
     draw.text((WIDTH - 60, HEIGHT - 75), code, fill=ink, font=_font("DejaVuSansMono-Bold", 68), anchor="rm")
 
 

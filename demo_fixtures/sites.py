@@ -1,8 +1,9 @@
 """Where things lie in the demo: an invented works, with a few invented firms that it sends pieces to."""
 
 from parts.actions import tagging
+from parts.actions.firms import add_firm
 from parts.actions.moving import add_location
-from parts.models import Location, LocationKind
+from parts.models import Firm, Location, LocationKind
 
 K = LocationKind
 
@@ -47,6 +48,25 @@ FIRMS = (  # key, name, kind
 )
 
 INVENTED = "Invented for the demo."
+
+DOES = {
+    "foundry": "iron and bronze castings from patterns sent in",
+    "spring works": "laminated and coil springs",
+    "wheel shop": "tyres, wheel turning, pressing",
+    "boiler works": "coded welding, plate work, tubes",
+    "gauge room": "safety valves and gauges on their bench",
+    "next railway": "lends and sells what it can spare",
+}
+
+
+def make_firms(works_manager, places: dict[str, Location]) -> dict[str, Firm]:
+    """The same firms in the register of those that do work for us."""
+    return {
+        key: add_firm(
+            works_manager, name=name, does=DOES[key], contact="Ask at the office.", note=INVENTED, location=places[key]
+        )
+        for key, name, _ in FIRMS
+    }
 
 
 def make_places(storekeeper) -> dict[str, Location]:

@@ -200,3 +200,15 @@ def grate_bars(pen: Pen) -> None:
         x, y = 250 + 26 * n, 780 - 82 * n
         pen.polygon([(x, y), (x + 930, y - 40), (x + 930, y + 10), (x + 520, y + 92), (x + 400, y + 98), (x, y + 50)])
         pen.hatch([(x, y + 30), (x + 930, y - 10), (x + 930, y + 10), (x + 520, y + 92), (x, y + 50)], angle=8, gap=9)
+
+
+def four_holes(pen: Pen) -> None:
+    """What is left where a box stood: holes in a plate, and the rub mark of an outline."""
+    pen.ground(300, 1310, 930)
+    pen.box(260, 220, 1340, 900)
+    pen.rounded(260, 220, 1340, 900, lines=25)
+    pen.box(560, 360, 1040, 780, width=HAIR)
+    for at in ((620, 420), (980, 420), (620, 720), (980, 720)):
+        pen.circle(at, 24)
+        pen.arc(at, 15, 180, 300, width=HAIR)
+    pen.rivets(row((300, 260), (1300, 260), 14), 11)

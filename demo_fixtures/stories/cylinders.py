@@ -5,11 +5,15 @@ from decimal import Decimal
 from inspections.actions import decide
 from inspections.actions.crack_checks import Mark, Said
 from inspections.actions.reproducing import Taken, take_size
+from parts.actions import renewals, steps
+from parts.actions.decisions import Following, Weighed
+from parts.actions.decisions import decide as decide_way
 from parts.domain.words import Action, Destination, Kind, Method, Result, State
 
 from ..drawings import motion as drawings
 from ..lives import World, accept, begin, clean, come_off, life, look, make_good, measure, send, settle, withdraw
 from ..pictures import hang
+from ..routes import done, give, open_step, slip
 
 
 def cracked(world: World):
@@ -68,8 +72,9 @@ COVER_SIZES = (
 
 
 def cover_cast_anew(world: World):
-    """Broken across the flange; the pieces went to the foundry as a pattern."""
+    """Broken across the flange; the first casting from it failed, and the second is promised."""
     place = world.position("cylinders-outside", "cylinder cover", side="RH", end="front")
+    foundry = world.firms["foundry"]
     yield 264
     cover = come_off(
         world, place, "crate 1", marks="RF", origin="earlier repair", origin_evidence="Other letters than the rest."
@@ -80,17 +85,65 @@ def cover_cast_anew(world: World):
     found = "Broken across four stud holes; an old patch over the break."
     look(world, cover, kind=Kind.VISUAL, result=Result.DEFECT, found=found)
     yield 236
-    settle(world, cover, "renew", "Two earlier repairs already; a new casting costs less than a third.")
+    settle(world, cover, "renew", "Mended twice already, and the break runs through the stud holes.")
+    world.standings.catch_up()
+    decide_way(
+        world.cast.maud, component=cover, outcome="renew",
+        reason="Mended twice already; a third repair costs more than a new casting, and would not last.",
+        options=[
+            Weighed(what="stitch the break and plate it over", estimate=Decimal("1640"), takes=6, firm=world.firms["boiler works"],
+                    risk="A third repair beside two others.", keeps="all but the flange", keeps_percent=85),
+            Weighed(what="cast a new one, with the old one made up as a pattern", estimate=Decimal("1350"), takes=14,
+                    firm=foundry, risk="Shrinks by the contraction of the iron: machined all over.", keeps="nothing",
+                    keeps_percent=0, chosen=True),
+        ],
+        following=Following(route="pattern-old"),
+    )  # fmt: skip
     yield 235
     for what, name, size, tolerance in COVER_SIZES:
-        said = Taken(what=what, name=name, size=size, unit="in", tolerance=tolerance, with_what="steel rule and trammel")
+        said = Taken(
+            what=what, name=name, size=size, unit="in", tolerance=tolerance, with_what="steel rule and trammel"
+        )
         take_size(cover, world.cast.maud, said)
     withdraw(world, cover, Destination.PATTERN, "Broken; made up with wood and filler as a pattern.", "pattern loft")
+    yield 228
+    done(world, place, "find the pattern", note="The broken cover itself.", actual=Decimal(0))
+    yield 214
+    done(world, place, "mend the pattern", note="Made up with wood and filler; the flange built up for machining.")
+    give(
+        world, place, "cast it", firm=foundry, ordered=world.clock.ago(214), promised=world.clock.ago(150),
+        estimate=Decimal("780"), committed=Decimal("820"),
+    )  # fmt: skip
+    yield 152
+    slip(world, place, "cast it", world.clock.ago(118), "The moulder is ill.")
+    yield 116
+    first = _cover_begun(world, place, "C 26-019 (invented)", name="cylinder cover, first casting")
+    yield 104
+    step = open_step(place, "cast it")
+    steps.fail_step(
+        step, world.cast.maud, reason="Cold shut across the flange, found on fettling.", back_to=step, blank=first,
+        actual=Decimal("410"),
+    )  # fmt: skip
+    give(
+        world, place, "cast it", firm=foundry, ordered=world.clock.ago(104), promised=world.clock.ago(52),
+        committed=Decimal("820"),
+    )  # fmt: skip
     yield 47
-    begin(
-        world, place, "foundry", back=-26, name="cylinder cover, new casting", cast_number="C 26-044 (invented)",
+    _cover_begun(
+        world, place, "C 26-044 (invented)", name="cylinder cover, new casting", promised=world.clock.ago(-26),
         reason="Poured and fettled; waits for its stress relief.",
     )  # fmt: skip
+    done(world, place, "cast it", papers="Certificate 26-044 (invented)", actual=Decimal("820"))
+    give(
+        world, place, "let it weather", firm=foundry, ordered=world.clock.ago(47), promised=world.clock.ago(-26),
+        estimate=Decimal("95"),
+    )  # fmt: skip
+
+
+def _cover_begun(world: World, place, cast_number: str, **said):
+    return renewals.begin_piece(
+        place.renewals.get(), world.cast.ada, location=world.places["foundry"], cast_number=cast_number, **said
+    )
 
 
 def die_blocks_made_here(world: World):
