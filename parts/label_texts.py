@@ -2,7 +2,7 @@
 
 from enum import StrEnum
 
-from .domain.tagcodes import printed_address
+from .domain.tagcodes import grouped, printed_address
 from .labels import BagLabel, CrateLabel, Label, PartLabel, ShelfLabel
 from .models import Component, Location, Pattern, Tag
 
@@ -51,7 +51,7 @@ def part_label(code: str, address: str, piece: Component | None) -> PartLabel:
     return PartLabel(
         code=code,
         address=address,
-        title=piece.name if piece.quantity == 1 else f"{piece.name} × {piece.quantity}",
+        title=named(piece),
         lines=_said(piece.locomotive and piece.locomotive.name, piece.way_round, piece.works_number),
         side_line=side_line(piece),
     )
@@ -78,6 +78,10 @@ def bag_label(code: str, address: str, piece: Component) -> BagLabel:
             piece.works_number,
         ),
     )
+
+
+def named(piece: Component) -> str:
+    return piece.name if piece.quantity == 1 else f"{piece.name} × {piece.quantity}"
 
 
 def side_line(piece: Component) -> str:
@@ -117,12 +121,15 @@ def contents(location_ids: list[int]) -> dict[int, list[str]]:
         return found
     for place in Location.objects.standing_in(location_ids):
         found[place.parent_id].append(place.name)
-    for piece in Component.objects.in_crates(location_ids):
-        words = piece.name if piece.quantity == 1 else f"{piece.name} × {piece.quantity}"
-        found[piece.location_id].append(f"{piece.code or ''} {words}".strip())
+    for piece in Component.objects.in_crates(location_ids).select_related("place"):
+        found[piece.location_id].append(_line(piece.code, named(piece), side_line(piece)))
     for pattern in Pattern.objects.in_use().with_codes().filter(location__in=location_ids).order_by("name", "id"):
-        found[pattern.location_id].append(f"{pattern.code or ''} {pattern}".strip())
+        found[pattern.location_id].append(_line(pattern.code, str(pattern)))
     return found
+
+
+def _line(code: str | None, *words: str) -> str:
+    return " ".join(_said(code and grouped(code), *words))
 
 
 def _said(*words) -> list[str]:

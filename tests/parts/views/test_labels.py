@@ -12,6 +12,7 @@ from parts.actions.moving import add_location
 from parts.actions.patterns import add_pattern
 from parts.actions.pieces import strip_new
 from parts.actions.tagging import issue
+from parts.domain.tagcodes import grouped
 from parts.models import Event, Tag
 from tests.printed import pages, read_back, text_of
 
@@ -75,12 +76,12 @@ def test_what_lies_in_a_crate_and_what_belongs_to_a_subassembly(store, works, tm
 def test_a_crate_label_lists_what_is_in_it_and_the_crate_is_given_a_tag(store, works, people, tmp_path):
     rack = add_location(people.storekeeper, "Rack B", "rack")
     crates = [add_location(people.storekeeper, f"Crate {n}", "crate", rack) for n in (14, 2)]
-    piece = works.piece(place=works.place(name="brake hanger"), location=crates[0])
+    piece = works.piece(place=works.place(name="brake hanger", side="LH"), location=crates[0])
     answer = ask(store, "crates", crates="rack b", inside="on", sheet="a4-2x3")
     codes = [code_of(place) for place in (rack, crates[1], crates[0])]  # crate 2 before crate 14
     assert addresses(answer, tmp_path) == [printed_on(codes)]
     said = text_of(answer.content, tmp_path)
-    assert f"{code_of(piece)} brake hanger" in said
+    assert f"{grouped(code_of(piece))} brake hanger LH" in said
     assert Event.objects.filter(action="tie tag", location=rack).count() == 1
 
 
