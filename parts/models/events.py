@@ -87,6 +87,7 @@ class Event(models.Model):
 
     class Meta:
         ordering = ["id"]
+        indexes = [models.Index(fields=["action", "id"], name="event_by_action")]  # when was this printed last?
         constraints = [
             known("from_state", State, "event_from_known", blank=True),
             known("to_state", State, "event_to_known", blank=True),
