@@ -1,12 +1,13 @@
 """The filters of the find page: what they leave of the pieces, and of the places that have none."""
 
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, time, timedelta
 from functools import cached_property
 from urllib.parse import urlencode
 
 from django.db.models import Exists, Max, OuterRef, Q, Subquery
 from django.db.models.functions import Lower
+from django.utils import timezone
 
 from .domain.words import Need, State
 from .finding import understood, unfilled
@@ -188,7 +189,8 @@ def pieces_left(filters: Filters):
 
 def _ticked(found, filters: Filters):
     if filters["unseen"]:
-        recent = Event.objects.filter(component=OuterRef("pk"), at__date__gt=filters.today - timedelta(UNSEEN_DAYS))
+        last = datetime.combine(filters.today - timedelta(UNSEEN_DAYS), time.max)
+        recent = Event.objects.filter(component=OuterRef("pk"), at__gt=timezone.make_aware(last))
         found = found.exclude(state=State.WITHDRAWN.value).filter(~Exists(recent.exclude(action=PRINTED)))
     if filters["nophoto"]:
         found = found.filter(~Exists(Photo.objects.filter(component=OuterRef("pk"))))

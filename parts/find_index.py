@@ -11,7 +11,7 @@ be made. Both answer the same question, `Findable.objects.bearing(words)`.
 import logging
 from collections import defaultdict
 
-from django.db import DatabaseError, connections, transaction
+from django.db import DEFAULT_DB_ALIAS, DatabaseError, connections, transaction
 
 from .domain.folding import folded, plain
 from .find_words import WORDS
@@ -120,6 +120,8 @@ def fold_anew_after_migration(using: str, plan=(), **kwargs) -> None:
     if connections[using].vendor == "postgresql":
         _index_trigrams(connections[using])
     note_everything(using)
+    if using == DEFAULT_DB_ALIAS:
+        in_step()  # now rather than while the first person looks for something
 
 
 def _index_trigrams(connection) -> None:
