@@ -28,6 +28,11 @@ HYDRAULIC = (
 )
 CRACKED = "A cracked piece is marked and kept apart, so that nobody takes it for a spare."
 
+CRACKED_TRIAL = (
+    "It is cracked: sling it as if it may part, and keep out from under it. It is offered up to mark it off, never "
+    "under load, pressure or in steam. Whoever is in charge of the lift decides how."
+)
+
 OF_ACTION = {
     Action.STRIP: LIFTING,
     Action.BREAK_DOWN: LIFTING,
@@ -42,6 +47,8 @@ OF_ACTION = {
 def caution_of(action: str, *, cracked: bool = False) -> str:
     if action == Action.WITHDRAW and cracked:
         return CRACKED
+    if action == Action.OFFER_UP and cracked:
+        return CRACKED_TRIAL
     return OF_ACTION.get(action, "")
 
 

@@ -128,6 +128,18 @@ def place_is_free(case):
     return None
 
 
+def cracked_goes_up_by_the_engineers_word(case):
+    """To mark it off or to see how it lies, a cracked piece may have to go up; that is not for everybody to say."""
+    if not case.piece.cracked:
+        return None
+    return Refusal(
+        "cracked-trial",
+        "It is cracked, or may be: it could part while it is lifted or held.",
+        "Repair it first; the responsible engineer may say why it goes up all the same, and never under load.",
+        True,
+    )
+
+
 def not_on_trial(case):
     if case.piece.on_trial:
         return Refusal("on-trial", "It is offered up.", "Take it off first.")
@@ -211,13 +223,11 @@ def sizes_are_within(case):
         if size.event == 0 and not vouched(case.piece, Kind.DIMENSIONAL):
             return Refusal("not-measured", f"{capital(size.name)} is not measured.", "Measure and sign it.")
         if size.beyond_scrapping:
-            return Refusal(
-                "scrapping", f"Beyond the scrapping limit: {size.sentence or size.name}.", "Repair or renew it."
-            )
+            said = size.sentence or f"{size.name} is beyond its scrapping limit"  # the sentence ends in its verdict
+            return Refusal("scrapping", f"{capital(said)}.", "Repair or renew it.")
         if size.outside and not size.concession:
-            return Refusal(
-                "limit", f"Not within the shop limit: {size.sentence or size.name}.", "Repair it, or a concession."
-            )
+            said = size.sentence or f"{size.name} is not within its shop limit"
+            return Refusal("limit", f"{capital(said)}.", "Repair it, or a concession.")
     return None
 
 

@@ -153,7 +153,7 @@ TABLE: dict[Action, Rule] = dict(
             (S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED, S.RENEWED),
             None,
             "Put up on trial; never counts as refitted.",
-            (when.has_a_place, when.not_on_trial, when.is_here),
+            (when.has_a_place, when.not_on_trial, when.is_here, when.cracked_goes_up_by_the_engineers_word),
         ),
         _rule(
             Action.TAKE_OFF,

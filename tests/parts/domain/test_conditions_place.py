@@ -6,8 +6,9 @@ import pytest
 
 from parts.domain.states import NEW
 from parts.domain.words import Action, State, Whereabouts
-from tests.parts.domain.plain_cases import UP, codes, good_case, with_piece, with_place
+from tests.parts.domain.plain_cases import UP, codes, good_case, somebody, with_form, with_piece, with_place
 from tests.parts.domain.plain_rows import piece, renewal
+from workshop.roles import Role
 
 WORKED_ON = (State.STRIPPED, State.CLEANED, State.CRACK_CHECKED)
 SHUT = (State.IN_PLACE, State.ACCEPTED, State.RENEWED, State.REFITTED, State.WITHDRAWN)
@@ -110,6 +111,15 @@ def test_a_piece_is_withdrawn_only_with_nothing_fitted_in_it():
 )
 def test_a_piece_goes_on_only_when_it_is_here(action, whereabouts, told):
     assert codes(action, with_piece(good_case(action, State.ACCEPTED), whereabouts=whereabouts)) == told
+
+
+def test_a_cracked_piece_goes_up_only_by_the_engineers_word():
+    case = with_piece(good_case(Action.OFFER_UP, State.CLEANED), cracked=True)
+    why = "to mark off where the patch goes"
+    assert codes(Action.OFFER_UP, case) == ["cracked-trial"]
+    assert codes(Action.OFFER_UP, with_form(case, override=why)) == []
+    by_a_fitter = replace(with_form(case, override=why), actor=somebody(Role.FITTER))
+    assert codes(Action.OFFER_UP, by_a_fitter) == ["cracked-trial"]
 
 
 @pytest.mark.parametrize("state", UP)
