@@ -25,15 +25,13 @@ class SubassemblyQuerySet(models.QuerySet):
             found += [pk for pk, parent, _ in rows if parent == above]
         return found
 
-    def to_choose_from(self) -> list[tuple[tuple[str, str], list[tuple[str, str, int]]]]:
-        """For each locomotive (slug, name), its subassemblies (code, name, depth), parents before their parts."""
-        columns = ("pk", "parent", "code", "name", "locomotive__slug", "locomotive__name")
-        engines, below = {}, defaultdict(list)
-        for pk, parent, code, name, *engine in self.in_use().order_by("sequence", "name").values_list(*columns):
-            below[parent].append((pk, code, name, tuple(engine)))
-        for pk, code, name, engine in below[None]:
-            engines.setdefault(engine, []).extend([(code, name, 0), *_parts_of(pk, below, 1)])
-        return sorted(engines.items(), key=lambda item: item[0][1].casefold())
+    def to_choose_from(self, slug: str) -> list[tuple[str, str, int]]:
+        """A locomotive's subassemblies (code, name, depth), parents before their parts."""
+        below = defaultdict(list)
+        found = self.filter(retired=False, locomotive__slug=slug).order_by("sequence", "name")
+        for pk, parent, code, name in found.values_list("pk", "parent", "code", "name"):
+            below[parent].append((pk, code, name))
+        return list(_parts_of(None, below, 0))
 
     def by_locomotive(self):
         """Every subassembly that has places, under its locomotive, for a list to choose from."""
@@ -52,7 +50,7 @@ class SubassemblyQuerySet(models.QuerySet):
 
 
 def _parts_of(above, below, depth):
-    for pk, code, name, _ in below[above]:
+    for pk, code, name in below[above]:
         yield code, name, depth
         yield from _parts_of(pk, below, depth + 1)
 

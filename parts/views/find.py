@@ -16,7 +16,7 @@ from ..domain.words import Need, State
 from ..filtering import SORTS, TICKS, Filters, Found, places_left
 from ..found_files import as_csv
 from ..found_rows import HEADINGS, rows_of
-from ..models import SavedFilter, Subassembly, Tag
+from ..models import Locomotive, SavedFilter, Subassembly, Tag
 from .answers import words_in
 
 PAGE = 50
@@ -45,17 +45,23 @@ def find_page(request, filters: Filters) -> dict:
         "needs": [word.value for word in Need if word is not Need.AFTER],
         "sorts": SORTS.items(),
         "ticks": [(key, words, filters[key]) for key, words in TICKS.items()],
-        "options": options_within(filters["in"]),
+        "options": options_within(request, filters["in"]),
         "kept": list(SavedFilter.objects.offered_to(request.user)),
     }
     return page | _found(request, filters)
 
 
-def options_within(chosen: str):
-    """The list of what a piece may be in. Written here, since a template takes ten times as long over so many."""
+def options_within(request, chosen: str):
+    """What a piece may be in: any locomotive, and the subassemblies of the one chosen or looked at last. Written here,
+    since a template takes ten times as long over so many."""
+    engines = Locomotive.objects.order_by("name").values_list("slug", "name")
+    at = chosen.partition("/")[0] or request.session.get("locomotive")
     lists = []
-    for (slug, engine), subs in Subassembly.objects.to_choose_from():
-        lines = [(slug, f"all of {engine}")] + [(f"{slug}/{code}", "– " * deep + name) for code, name, deep in subs]
+    for slug, engine in engines:
+        lines = [(slug, f"all of {engine}")]
+        if slug == at or len(engines) == 1:
+            parts = Subassembly.objects.to_choose_from(slug)
+            lines += [(f"{slug}/{code}", "– " * deep + name) for code, name, deep in parts]
         each = "".join(
             f'<option value="{escape(value)}"{" selected" if value == chosen else ""}>{escape(words)}</option>'
             for value, words in lines

@@ -100,6 +100,16 @@ def test_each_filter_leaves_what_it_says(signed_in, works):
         assert set(listed(signed_in, **asked)) == {piece.pk for piece in left}, asked
 
 
+def test_the_subassemblies_of_the_locomotive_at_hand_can_be_chosen(signed_in, works):
+    other = works.another()
+    here, there = (f'value="{each.locomotive.slug}/{each.frames.code}"' for each in (works, other))
+    page = signed_in.get("/find/", {"in": works.locomotive.slug}).content.decode()
+    assert (here in page, there in page, f'value="{other.locomotive.slug}"' in page) == (True, False, True)
+    signed_in.get(other.locomotive.get_absolute_url())
+    page = signed_in.get("/find/").content.decode()
+    assert (here in page, there in page) == (False, True)
+
+
 def test_a_filter_that_means_nothing_is_said_and_leaves_nothing(signed_in, works):
     works.piece()
     for asked, said in (
