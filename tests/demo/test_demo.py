@@ -23,7 +23,21 @@ from parts.domain.readiness import readiness
 from parts.domain.tagcodes import is_code
 from parts.domain.words import Action, Destination, Need, State
 from parts.loading_sizes import judged
-from parts.models import Component, Event, HoldPoint, Location, Locomotive, Movement, Photo, Position, Tag
+from parts.models import (
+    Component,
+    Decision,
+    Event,
+    Evidence,
+    HoldPoint,
+    Location,
+    Locomotive,
+    Movement,
+    Photo,
+    Position,
+    RenewalStep,
+    Repair,
+    Tag,
+)  # fmt: skip
 from workshop.models import Person
 from workshop.roles import Role
 
@@ -229,7 +243,8 @@ def test_what_it_measures_is_judged_in_every_way_and_says_by_what(sign_ins):
     told = Measurement.objects.exclude(standing="").values_list("standing", flat=True)
     assert set(told) >= {"as new", "within shop limit", "within scrapping limit", "beyond scrapping limit"}
     sheets = {(edition.source, bool(edition.row_id)) for edition in Limits.objects.all()}
-    assert all("(invented)" in source or published for source, published in sheets)
+    own = "(invented)", "taken from"
+    assert all(published or any(words in source for words in own) for source, published in sheets)
     assert any(published for _, published in sheets)
 
 
@@ -278,6 +293,17 @@ def test_two_indications_are_marked_on_a_picture_and_one_is_decided(sign_ins):
     check = shown.first().examination.crack_check
     assert all((check.dwell_min, check.light_lux, check.level_by))
     assert not check.answers
+
+
+def test_the_ways_back_are_in_every_stage(sign_ins, today):
+    """Mended, being mended and late, failed once, overdue after three slips, left as it is, said too early."""
+    assert set(Repair.objects.values_list("ended", flat=True)) == {"", "done"}
+    assert set(RenewalStep.objects.values_list("ended", flat=True)) >= {"", "done", "failed"}
+    late = RenewalStep.objects.filter(ended="", promised__lt=today)
+    assert max(step.promises.count() for step in late) == 4
+    assert set(Decision.objects.values_list("outcome", flat=True)) >= {"repair", "renew", "leave", "accept"}
+    assert Decision.objects.filter(provisional=True).exists()
+    assert set(Evidence.objects.values_list("kind", flat=True)) >= {"holes", "stamping", "photograph"}
 
 
 def test_every_signed_record_has_the_digest_of_its_rows(sign_ins):
