@@ -38,6 +38,7 @@ from .views.photos import location_photos, photo, photo_page, photos, position_p
 from .views.position import add_position, edit_position, known_empty, position, remove_position
 from .views.renewals import begin_piece, begin_renewal, close_renewal, give_up_renewal, renewal, renewals
 from .views.repairs import begin_repair, edit_repair, finish_repair, give_up_repair, promise_repair, repair
+from .views.replacing import replaces
 from .views.routes import add_route, edit_route, retire_route, routes
 from .views.saved_filters import drop_filter, keep_filter
 from .views.split import split
@@ -133,6 +134,7 @@ urlpatterns = [
     path("t/<str:code>/do/<slug:slug>", act, name="do"),
     path("t/<str:code>/place", choose_place, name="choose_place"),
     path("t/<str:code>/repair", begin_repair, name="begin_repair"),
+    path("t/<str:code>/replaces", replaces, name="replaces"),
     path("t/<str:code>/split", split, name="split"),
     path("t/<str:code>/tie", tie_tag, name="tie"),
     path("tag/", type_code, name="type-code"),

@@ -6,10 +6,11 @@ from decimal import Decimal
 
 from .actions.renewals import rows_of
 from .actions.writing import today
+from .domain.pattern_words import is_about_pattern, is_casting
 from .domain.way_words import Ending, StepEnd
 from .domain.ways import closing_troubles, days_late
 from .domain.words import State
-from .models import Component, Decision, Firm, Position, Renewal, RenewalStep, Repair
+from .models import Component, Decision, Firm, Pattern, Position, Renewal, RenewalStep, Repair
 from .models.money import COSTS
 from .piece_sizes import ToMatch, to_match
 
@@ -20,6 +21,7 @@ class StepLine:
     late: int
     current: bool
     promises: list
+    about_pattern: bool
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,6 +42,8 @@ class RouteSheet:
     money: list[Money]
     against_closing: list  # why it cannot be closed yet; empty while it is not open
     wants_piece: bool
+    boxes: list[Pattern]  # what goes with its pattern
+    wants_pattern: bool
     to_match: list[ToMatch]  # what was taken from the old piece, and how the new one stands to it
 
 
@@ -57,6 +61,7 @@ def route_of(renewal: Renewal) -> RouteSheet:
                 late=days_late(step.promised, now) if step.ended == StepEnd.OPEN else 0,
                 current=is_open and step in open_ones[:1],
                 promises=[promise for promise in step.promises.all() if promise.old],
+                about_pattern=is_about_pattern(step.name) or is_casting(step.name),
             )
             for step in steps
         ],
@@ -65,6 +70,8 @@ def route_of(renewal: Renewal) -> RouteSheet:
         money=money_of(steps),
         against_closing=closing_troubles(rows_of(renewal), len(alive) + len(others)) if is_open else [],
         wants_piece=is_open and not alive,
+        boxes=list(renewal.pattern.parts.in_use().order_by("name", "id")) if renewal.pattern else [],
+        wants_pattern=is_open and not renewal.pattern_id and any(is_casting(step.name) for step in open_ones),
         to_match=to_match(renewal.position, alive[0] if alive else None),
     )
 
@@ -101,6 +108,7 @@ class FirmSheet:
     pieces: list[Component]
     steps: list[tuple]  # a step, and by how many days it is late
     repairs: list[tuple]
+    patterns: list[tuple]  # a pattern that is there to be cast from, and by how many days it is late
 
 
 def firm_sheet(firm: Firm) -> FirmSheet:
@@ -109,6 +117,7 @@ def firm_sheet(firm: Firm) -> FirmSheet:
         pieces=list(Component.objects.lying_in(firm.location)),
         steps=[(step, days_late(step.promised, now)) for step in RenewalStep.objects.at_firm(firm)],
         repairs=[(repair, days_late(repair.promised, now)) for repair in Repair.objects.at_firm(firm)],
+        patterns=[(one, days_late(one.promised_back, now)) for one in Pattern.objects.at_firm(firm)],
     )
 
 
@@ -123,9 +132,11 @@ class Beside:
     replaced_by: list[Component]
     cut: list[Component]
     joined: list[Component]
+    made_from: list[Pattern]
 
     def __bool__(self):
-        return any(getattr(self, name) for name in self.__dataclass_fields__)
+        """What replaces it is told among the facts of the piece."""
+        return any(getattr(self, name) for name in self.__dataclass_fields__ if name != "replaced_by")
 
 
 def beside_piece(component: Component) -> Beside:
@@ -138,6 +149,7 @@ def beside_piece(component: Component) -> Beside:
         replaced_by=[piece for piece in kin if piece.replaces_id == component.pk],
         cut=[piece for piece in kin if piece.cut_from_id == component.pk],
         joined=[piece for piece in kin if piece.joined_into_id == component.pk],
+        made_from=list(Pattern.objects.made_from(component)),
     )
 
 
@@ -150,4 +162,5 @@ def beside_place(place: Position) -> Beside:
         replaced_by=[],
         cut=[],
         joined=[],
+        made_from=list(Pattern.objects.for_place(place)),
     )

@@ -6,7 +6,7 @@ from ..actions.routes import offered
 from ..domain.way_words import EvidenceKind, RepairMethod
 from ..models import Component, Firm, Renewal, RenewalStep
 from ..ticks import Ticks, seen
-from .acting import asked, day, line, text
+from .acting import asked, day, line, override_field, text
 from .entering import tag_code, whole
 from .fields import LocationField, PieceField
 
@@ -115,6 +115,10 @@ class PromiseForm(WayForm):
     why = line("Why the day moved", "Asked for once a day had been promised; every slip is kept.", most=300)
 
 
+class Replaces(WayForm):
+    replaces = PieceField(label="It replaces", required=False, help_text="The old piece's tag. Blank: none.")
+
+
 class Why(WayForm):
     reason = asked(text("Reason"))
 
@@ -167,6 +171,12 @@ class StepDone(WayForm):
     actual = number("Cost paid")
     currency = currency()
     papers = line("Papers", "Numbers and dates of what came with it.", most=300)
+
+
+    def __init__(self, *args, may_pass=False, **kwargs):
+        super().__init__(*args, **kwargs)
+        if may_pass:
+            self.fields["override"] = override_field()
 
 
 class StepFailed(WayForm):

@@ -55,6 +55,8 @@ def piece(request, tag: Tag):
             "tag_printed": printing.times_printed(tag.code),
             "old_tags": list(component.tags.filter(current=False).values_list("code", flat=True)),
             "beside": beside_piece(component),
+            "replaces_code": component.replaces.tags.current_code() if component.replaces_id else "",
+            "may_name_old": may_name_old(component, case),
             "reproduced": component.state == State.WITHDRAWN or is_condemned(case.piece, case.place),
             "may_photograph": case.may(case.actor.roles, "photograph"),
         },
@@ -81,6 +83,13 @@ def decisions(component: Component, case) -> dict[int, str]:
         return {}
     rows = component.examinations.filter(event__in=undecided).values_list("event_id", "pk")
     return {event: reverse("decide", args=[pk]) for event, pk in rows}
+
+
+def may_name_old(component: Component, case) -> bool:
+    """A piece that did not come off the place it is for took the place of another."""
+    follows = component.place_id is not None and component.came_off_id != component.place_id
+    roles = case.actor.roles
+    return (follows or component.replaces_id) and (case.may(roles, "renew") or case.may(roles, "start on"))
 
 
 def holds_address(component: Component) -> str:
