@@ -54,7 +54,7 @@ def length_mm(label: Label, width_mm: float) -> float:
         return round(_TO_THE_WIDTH[type(label)] * width_mm, 1)
     head = min(0.5 * width_mm, _HEAD_MM)
     lines = lines_needed(label.contents, label.more, width_mm * mm)
-    return round(max(_LIST_BELOW_MM, head + 4) + lines * LEADING * _CONTINUED_PT / mm, 1)
+    return round(max(_LIST_BELOW_MM, head + 5 + lines * LEADING * _CONTINUED_PT / mm), 1)
 
 
 def spread(label: Label, cell: Box) -> list[Label]:
