@@ -43,6 +43,19 @@ def prepare() -> None:
             f"The database lacks the triggers that keep signed records as they are: {', '.join(missing)}. "
             "Run: python manage.py migrate"
         )
+    _sweep()
+
+
+def _sweep() -> None:
+    """What uploads cut off by a power cut left behind goes at the next start."""
+    from parts.actions import papers, photos
+
+    swept = [photos.sweep(), papers.sweep()]
+    orphans, missing = (sum(len(found[which]) for found in swept) for which in (0, 1))
+    if orphans:
+        log.warning("Removed %d file%s that an upload had left half way.", orphans, "" if orphans == 1 else "s")
+    if missing:
+        log.warning("%d files of photos or papers are missing. Run: python3 run.py sweep_photos", missing)
 
 
 def listen(host: str, port: int):

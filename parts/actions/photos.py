@@ -20,7 +20,7 @@ from . import receipts, writing
 SIZES = ("large", "small")
 LONGEST_CAPTION = Photo._meta.get_field("caption").max_length
 _SUFFIXES = {"JPEG": ".jpg", "PNG": ".png", "WebP": ".webp", "HEIC": ".heic"}
-_NAME_BYTES = 16  # 128 bits: nobody guesses one
+NAME_BYTES = 16  # 128 bits: nobody guesses one
 _STILL_ARRIVING = timedelta(hours=1)
 
 
@@ -110,7 +110,7 @@ def _said(file: File, number: int, of: int) -> str:
 def _new_photo(pictures: Pictures, content: str) -> Photo:
     return Photo(
         content=content,
-        name=secrets.token_hex(_NAME_BYTES),  # figures and small letters: no disk confuses two of them
+        name=secrets.token_hex(NAME_BYTES),  # figures and small letters: no disk confuses two of them
         original_suffix=_SUFFIXES[pictures.original_format],
         width=pictures.width,
         height=pictures.height,
@@ -211,7 +211,7 @@ def _listed(storage: FileSystemStorage) -> list[str]:
 def _is_ours(name: str) -> bool:
     """Anything that somebody else put into the folder is left alone."""
     stem = name.partition(".")[0].partition("-")[0]
-    return len(stem) == 2 * _NAME_BYTES and set(stem) <= set("0123456789abcdef")
+    return len(stem) == 2 * NAME_BYTES and set(stem) <= set("0123456789abcdef")
 
 
 def _older(key: str, name: str, before: datetime) -> bool:

@@ -3,6 +3,7 @@
 import errno
 import gzip
 import json
+import os
 import re
 import socket
 import subprocess
@@ -14,13 +15,20 @@ from pathlib import Path
 
 import pytest
 
+from parts.actions.photos import NAME_BYTES
 from tests.running import manage, serving
 from workshop.server import addresses, why_not_listening
 
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory) -> Path:
-    return tmp_path_factory.mktemp("served")
+    """With what an upload left when the power failed yesterday."""
+    folder = tmp_path_factory.mktemp("served")
+    left = folder / "originals" / f"{'0a' * NAME_BYTES}.jpg"
+    left.parent.mkdir()
+    left.write_bytes(b"half a photo")
+    os.utime(left, (0, 0))
+    return folder
 
 
 @pytest.fixture(scope="module")
@@ -45,6 +53,10 @@ class NoRedirect(urllib.request.HTTPRedirectHandler):
 
 def test_it_makes_all_it_needs_in_the_data_folder(cotter, folder):
     assert {"cotter.sqlite3", "secret-key", "static"} <= {path.name for path in folder.iterdir()}
+
+
+def test_what_an_upload_left_behind_is_swept_at_the_start(cotter, folder):
+    assert list((folder / "originals").iterdir()) == []
 
 
 def test_it_answers_a_new_visitor(cotter):
