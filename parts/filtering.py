@@ -5,7 +5,7 @@ from datetime import datetime, time, timedelta
 from functools import cached_property
 from urllib.parse import urlencode
 
-from django.db.models import Exists, Max, OuterRef, Q, Subquery
+from django.db.models import Exists, F, Max, OuterRef, Q, Subquery
 from django.db.models.functions import Lower
 from django.utils import timezone
 
@@ -153,13 +153,13 @@ class Found:
 
 def sorted_by(found, sort: str):
     if sort == "tag":
-        return found.with_codes().order_by("code", "pk")
+        return found.with_codes().order_by(F("code").asc(nulls_last=True), "pk")
     if sort == "where":
-        return found.order_by("location__path", Lower("name"), "pk")
+        return found.order_by(F("location__path").asc(nulls_last=True), Lower("name"), "pk")
     if sort == "looked":
         events = Event.objects.filter(component=OuterRef("pk")).exclude(action=PRINTED).order_by()
         last = events.values("component").annotate(last=Max("at")).values("last")
-        return found.annotate(looked=Subquery(last)).order_by("looked", "pk")
+        return found.annotate(looked=Subquery(last)).order_by(F("looked").asc(nulls_first=True), "pk")
     return found.order_by(Lower("name"), "pk")
 
 
