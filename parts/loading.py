@@ -4,6 +4,7 @@
 """
 
 from collections import defaultdict
+from dataclasses import replace
 
 from django.db.models import F, FilteredRelation, Q
 
@@ -178,12 +179,14 @@ class _Around:
     def __init__(self, scope, positions, fits):
         self.fits = fits
         self.renewals, self.noted = loading_ways.Renewals(positions), loading_ways.load_noted(positions)
-        self.holds = defaultdict(list)
+        self.holds, self.of_pieces = defaultdict(list), defaultdict(list)
         of_place = Q(**{f"position__{key}": value for key, value in scope.items()})
         of_piece = Q(**{f"component__place__{key}": value for key, value in scope.items()})
         found = HoldPoint.objects.filter(of_place | of_piece, overhaul__closed__isnull=True)
         for hold in found.exclude(component__state=State.WITHDRAWN).select_related("component"):
-            self.holds[hold.position_id or hold.component.place_id].append(hold_row(hold))
+            own = hold.component is not None and hold.component.state in LIVE_VALUES
+            where = self.of_pieces[hold.component_id] if own else self.holds[self._place_of(hold)]
+            where.append(hold_row(hold))
         for position, hold in self.renewals.holds():
             self.holds[position].append(hold_row(hold))
         self.orders = defaultdict(list)
@@ -205,6 +208,15 @@ class _Around:
             if component.state in LIVE_VALUES or component.place_id not in self.outer:
                 self.outer[component.place_id] = component
         self.apart = self._sets_apart({(p.locomotive_id, p.matched) for p in positions if p.matched})
+
+    @staticmethod
+    def _place_of(hold: HoldPoint) -> int:
+        """What stops a new piece in the making stops its place."""
+        return hold.position_id or hold.component.place_id
+
+    def with_holds(self, piece: rows.Piece) -> rows.Piece:
+        own = self.of_pieces.get(piece.id)
+        return replace(piece, holds=tuple(own)) if own else piece
 
     def _sets_apart(self, keys) -> set[tuple[int, str]]:
         """(locomotive, set) of the matched sets of which a piece is missing or from elsewhere."""
@@ -258,7 +270,7 @@ def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> row
         inner_open=tuple(open_inner),
         outer=State(outer.state) if outer else None,
         outer_words=position.part_of.words if position.part_of_id else "",
-        pieces=tuple(p for p in pieces if p.state in LIVE),
+        pieces=tuple(around.with_holds(p) for p in pieces if p.state in LIVE),
         holds=tuple(around.holds[position.pk]),
         renewal=around.renewals.of_place(position, pieces),
         provisional=around.noted.get(position.noted),

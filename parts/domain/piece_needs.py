@@ -4,7 +4,7 @@
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from .looked import LOOKS, PASSED, MissingLook, finding, missing_looks, unanswered, vouched
@@ -56,6 +56,7 @@ def reasons_against(place: Place, piece: Piece, today: date | None) -> Iterator[
         yield from _away(place, piece, today)
         action = Action.FINISH_REPAIR if piece.repairs else NEXT_ACTION[piece.state]
         yield from holding(place.holds, {action}, today, tag=piece.tag)
+        yield from _own_holds(place, piece, action, today)
         yield from findings(place, piece)
         yield from _repairs(place, piece, today)
         yield from provisional(place, piece)
@@ -132,6 +133,13 @@ def held_in_words(hold: Hold, stopped: list[str]) -> str:
     ending = f"; its release lapsed after {day(hold.expires)}" if hold.released else ""
     asked = f", asked on {day(hold.asked)}" if hold.asked else ""
     return f"{capital(hold.name)} stops {listed(stopped)} until {hold.body} releases it{asked}{ending}."
+
+
+def _own_holds(place: Place, piece: Piece, action: str, today: date | None) -> Iterator[Reason]:
+    """Of several pieces in one place it is said which one is held."""
+    who = f"{subject(place, piece)}: " if piece.quantity < place.quantity else ""
+    for reason in holding(piece.holds, {action}, today, tag=piece.tag):
+        yield replace(reason, sentence=f"{who}{reason.sentence}")
 
 
 def awaits_a_name(place: Place, piece: Piece) -> bool:

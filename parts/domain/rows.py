@@ -156,6 +156,7 @@ class Piece:
     repairs: tuple[Repair, ...] = ()
     provisional: Provisional | None = None
     depended_on: tuple[str, ...] = ()  # what would be left without it, a sentence each
+    holds: tuple[Hold, ...] = ()  # its own: of several pieces in one place, they stop none of the others
     sizes_wanted: bool = False  # it is to be renewed, and nobody has taken the sizes that its successor must match
 
 

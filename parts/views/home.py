@@ -39,7 +39,8 @@ def _first_things(request, engines) -> dict:
         work = WorkList(load_now(engine, writing.today()))
     except OrderLoop:
         return {}  # its own page says what is wrong
-    return {"engine": engine, "top": blocker_rows(work[0:TOP], work.found, engine.slug), "blockers": str(len(work))}
+    top = blocker_rows(work[0:TOP], work.found, engine.slug, request.user.role_names)
+    return {"engine": engine, "top": top, "blockers": str(len(work))}
 
 
 def _page(request, title):

@@ -40,7 +40,7 @@ def locomotive(request, slug):
         "total": total(work.found),
         "bar": bar(total(work.found)),
         "rows": rows(work.found, slug),
-        "top": blocker_rows(work[0:TOP], work.found, slug),
+        "top": blocker_rows(work[0:TOP], work.found, slug, request.user.role_names),
         "blockers": len(work),
         "loose": list(Component.objects.loose_of(engine)[:50]),
     }

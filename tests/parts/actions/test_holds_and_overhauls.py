@@ -7,8 +7,10 @@ from parts.actions.locomotives import close_overhaul
 from parts.actions.renewals import open_renewal
 from parts.actions.steps import finish_step
 from parts.domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP
+from parts.domain.needs import standing_today
 from parts.domain.refusals import Refused
 from parts.domain.words import Action, State
+from parts.loading import load_places
 from parts.models import Component, Locomotive
 from tests.factories import days, fresh
 from tests.parts.actions.standard import refused, standing
@@ -182,3 +184,21 @@ def test_a_held_step_of_a_renewal_is_not_finished_and_its_place_waits_for_the_re
     holds.release(point, works.people.engineer, reference="L 1", filed="boiler file")
     finish_step(step, works.people.manager)
     assert standing(place) == ("blocked", "await")
+
+
+def test_a_hold_on_part_of_a_lot_stops_none_of_the_rest(works):
+    lot = works.piece(place=works.plain_place(name="stay", quantity=10))
+    part = works.split(lot, 4)
+    point = hold(works, component=part, stops=["clean"])
+    told = [
+        reason
+        for reason in standing_today(load_places({"pk": lot.place.pk})[0], days(0)).reasons
+        if "sbestos survey" in reason
+    ]
+    assert told == [f"Stay {part.tags.current_code()} (4 of 10): Asbestos survey stops the next step (clean) until the "
+                    "owner releases it."]  # fmt: skip
+    works.clean(lot)
+    with refused("hold"):
+        works.clean(part)
+    holds.release(point, works.people.engineer, reference="letter 4", filed="boiler file")
+    works.clean(part)
