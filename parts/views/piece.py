@@ -53,6 +53,7 @@ def piece(request, tag: Tag):
             "earmarks": [mark.position for mark in component.earmarks.select_related("position")],
             "page_obj": piece_sheet.history(component, request.GET.get("page")),
             "tag_printed": printing.times_printed(tag.code),
+            "may_label": case.may(case.actor.roles, "print labels"),
             "old_tags": list(component.tags.filter(current=False).values_list("code", flat=True)),
             "beside": beside_piece(component),
             "replaces_code": component.replaces.tags.current_code() if component.replaces_id else "",

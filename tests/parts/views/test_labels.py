@@ -210,7 +210,9 @@ def test_labels_that_lead_to_another_address_are_told(store, works, settings):
 
 def test_the_piece_says_how_often_its_tag_was_printed(store, works):
     code = code_of(works.piece())
-    assert "Tag printed" not in store.get(f"/t/{code}").content.decode()
+    page = store.get(f"/t/{code}").content.decode()
+    assert "Tag printed" not in page
+    assert f'<a href="/labels/?what=pieces&amp;tags={code}">Print it</a>' in page
     ask(store, tags=code)
     assert "Tag printed</dt><dd>on " in store.get(f"/t/{code}").content.decode()
     ask(store, "bags", tags=code)
