@@ -50,6 +50,8 @@ PROTECTED = (
     Protected("parts_promise", "A promise is never changed; note the new day beside it."),
     Protected("parts_holdrelease", "A release is never changed; when it lapses, have another."),
     Protected("parts_paper", "A paper is never changed; add the new one beside it."),
+    Protected("parts_conflict", "What was settled stays so; note another conflict.", when="OLD.settled <> ''"),
+    Protected("parts_conflictside", "What a drawing says is never changed; note another conflict."),
     Protected("parts_contraction", "A figure is never changed; put a better one in its place."),
     Protected("parts_density", "A figure is never changed; put a better one in its place."),
     Protected("parts_struckout", "What was struck out stays so; enter the figure again."),

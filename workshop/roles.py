@@ -19,6 +19,7 @@ class Role(StrEnum):
 
 VOLUNTEER = frozenset({"strip", "clean", "offer up", "move", "photograph", "tie tag", "describe"})
 FITTER = VOLUNTEER | {
+    "edit drawings",
     "edit patterns",
     "propose",
     "break down",
@@ -45,7 +46,7 @@ MAY: dict[Role, frozenset[str]] = {
     Role.RESPONSIBLE_ENGINEER: ON_A_PIECE | {"examine"},
     Role.WORKS_MANAGER: frozenset(
         {"edit structure", "import", "start on", "renew", "propose", "known empty", "edit people", "edit firms"}
-        | {"invite", "share device", "edit patterns", "edit contractions"}
+        | {"invite", "share device", "edit drawings", "edit patterns", "edit contractions"}
     ),
     Role.TRUSTEE: frozenset(),
 }

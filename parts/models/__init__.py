@@ -3,6 +3,7 @@
 from .components import Component, Earmark
 from .contractions import Contraction, Density, StruckOut
 from .decisions import Decision, Option
+from .drawings import Conflict, ConflictSide, Drawing, GoodFor
 from .events import Event
 from .evidence import Evidence
 from .findable import Findable, ToFold
@@ -25,15 +26,19 @@ from .tags import Tag
 __all__ = [
     "Casting",
     "Component",
+    "Conflict",
+    "ConflictSide",
     "Contraction",
     "Decision",
     "Density",
+    "Drawing",
     "Earmark",
     "Event",
     "Evidence",
     "Findable",
     "Firm",
     "GoesOnAfter",
+    "GoodFor",
     "HoldPoint",
     "HoldRelease",
     "Location",

@@ -7,11 +7,12 @@ from django.urls import reverse
 
 from .checks import at_most_one
 from .components import Component
+from .drawings import Drawing
 from .holds import HoldPoint
 from .renewals import RenewalStep
 from .repairs import Repair
 
-ON = ("hold", "component", "step", "repair")
+ON = ("hold", "component", "step", "repair", "drawing")
 
 
 class Paper(models.Model):
@@ -28,6 +29,7 @@ class Paper(models.Model):
     )
     step = models.ForeignKey(RenewalStep, on_delete=models.PROTECT, null=True, blank=True, related_name="paper_files")
     repair = models.ForeignKey(Repair, on_delete=models.PROTECT, null=True, blank=True, related_name="paper_files")
+    drawing = models.ForeignKey(Drawing, on_delete=models.PROTECT, null=True, blank=True, related_name="papers")
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField()
 
