@@ -302,6 +302,7 @@ def test_only_those_who_keep_the_stores_print(client, people):
     for person in (people.volunteer, people.fitter, people.trustee):
         client.force_login(person)
         assert client.get(LABELS).status_code == 403
+        assert client.get(f"{LABELS}picture.png?unused=1&sheet=a4-3x8").status_code == 403
         assert ask(client, "unused", count=3).status_code == 403
     assert not Tag.objects.exists()
 
