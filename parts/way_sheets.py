@@ -21,6 +21,7 @@ class StepLine:
     late: int
     current: bool
     promises: list
+    held: list  # the hold points on it that are not released
     about_pattern: bool
 
 
@@ -61,6 +62,7 @@ def route_of(renewal: Renewal) -> RouteSheet:
                 late=days_late(step.promised, now) if step.ended == StepEnd.OPEN else 0,
                 current=is_open and step in open_ones[:1],
                 promises=[promise for promise in step.promises.all() if promise.old],
+                held=[hold for hold in step.holds.all() if hold.stops_on(now)],
                 about_pattern=is_about_pattern(step.name) or is_casting(step.name),
             )
             for step in steps

@@ -33,6 +33,13 @@ class Line:
     must_show: str
     lapses: bool
 
+    key: str
+
+    @property
+    def slug(self) -> str:
+        """As an address names it."""
+        return f"{self.key.replace(' ', '-')}-{self.number}"
+
 
 @dataclass(frozen=True, slots=True)
 class Template:
@@ -61,6 +68,12 @@ def templates() -> dict[str, Template]:
                     stops=tuple(stop.strip() for stop in row["stops"].split(";")),
                     must_show=row["must_show"],
                     lapses=row["lapses"] == "yes",
+                    key=row["key"],
                 )
             )
     return {key: Template(key, *SAYS[key], tuple(found)) for key, found in lines.items()}
+
+
+def every_line() -> dict[str, Line]:
+    """The lines of all templates under their slugs, each of which may be set on a single step."""
+    return {line.slug: line for template in templates().values() for line in template.lines}

@@ -95,14 +95,17 @@ class RenewalStepQuerySet(models.QuerySet):
         found = self.select_related(
             "firm", "renewal__position__locomotive", "renewal__position__subassembly", "renewal__replaces"
         )
-        return found.filter(pk=number).first()
+        return found.filter(pk=number).first() if str(number or "").isdecimal() else None
+
+    def of_locomotive(self, locomotive):
+        return self.filter(renewal__position__locomotive=locomotive)
 
     def to_go_back_to(self, step):
         """From which a failed step may be made again: itself, and what was done before it."""
         return self.filter(Q(pk=step.pk) | Q(ended=StepEnd.DONE.value, number__lt=step.number))
 
     def for_page(self):
-        return self.with_slips().select_related("firm", "again").prefetch_related("promises__by")
+        return self.with_slips().select_related("firm", "again").prefetch_related("promises__by", "holds")
 
     def at_firm(self, firm):
         """What this firm has under way, the earliest promise first."""

@@ -11,10 +11,11 @@ from workshop.roles import may
 
 from ..actions import holds as writers
 from ..actions import writing
-from ..domain.hold_templates import templates
+from ..domain.hold_templates import Line, every_line, templates
+from ..domain.hold_words import FINISH_STEP
 from ..domain.plain import several
 from ..forms.holds import AskForm, FromTemplate, HoldForm, ReleaseForm
-from ..models import HoldPoint
+from ..models import HoldPoint, RenewalStep
 from .answers import locomotive_or_404
 from .way_form import ask, sent
 
@@ -45,14 +46,28 @@ def add_hold(request, slug):
     if overhaul is None:
         raise Http404("No overhaul is open, so there is nothing to hold.")
     given = {name: request.GET.get(name) for name in ("position", "subassembly", "step")}
+    step = RenewalStep.objects.of_locomotive(locomotive).by_number(given["step"])
+    if step:
+        given |= _on_a_step(every_line().get(request.GET.get("line")))
     form = HoldForm(sent(request), locomotive=locomotive, initial=given)
 
     def do(said):
         hold = writers.add_hold(overhaul, request.user, **said)
-        return f"“{hold.name}” stops {', '.join(hold.stops)} until {hold.body} releases it.", _list_of(locomotive)
+        where = hold.step.renewal.get_absolute_url() if hold.step else _list_of(locomotive)
+        return f"“{hold.name}” stops {', '.join(hold.stops)} until {hold.body} releases it.", where
 
-    place = locomotive.positions.in_use().by_number(form["position"].value())
-    return _ask(request, form, do, locomotive, heading="A new hold point", button="Set the hold point", place=place)
+    page = {"place": locomotive.positions.in_use().by_number(form["position"].value()), "step": step}
+    if step:
+        page |= {"lines": every_line().values(), "back": step.renewal.get_absolute_url()}
+    return _ask(request, form, do, locomotive, heading="A new hold point", button="Set the hold point", **page)
+
+
+def _on_a_step(line: Line | None) -> dict:
+    """What a hold point on a step of a renewal starts with: it stops the step; the rest as a template has it."""
+    if line is None:
+        return {"stops": [FINISH_STEP]}
+    said = {"name": line.name, "body_kind": line.body_kind, "must_show": line.must_show, "lapses": line.lapses}
+    return said | {"stops": [FINISH_STEP], "body": line.body_kind}
 
 
 @who_may("hold")
@@ -106,10 +121,8 @@ def release_hold(request, pk):
 
 
 def _ask(request, form, do, locomotive, **page):
-    back = _list_of(locomotive)
-    return ask(
-        request, form, do, back=back, crumbs=_crumbs(locomotive), template="parts/hold_form.html", **page
-    )  # fmt: skip
+    page = {"back": _list_of(locomotive), "crumbs": _crumbs(locomotive)} | page
+    return ask(request, form, do, template="parts/hold_form.html", **page)
 
 
 def _list_of(locomotive) -> str:

@@ -67,6 +67,7 @@ def renewal(request, pk):
         "renewal": found,
         "route": route_of(found),
         "may_renew": may(request.user.role_names, "renew"),
+        "may_hold": may(request.user.role_names, "hold"),
         "may_start": may(request.user.role_names, "start on"),
     }
     return render(request, "parts/renewal.html", page)

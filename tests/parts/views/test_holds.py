@@ -9,6 +9,7 @@ from django.urls import reverse
 from parts.actions import writing
 from parts.models import HoldPoint
 from tests.factories import fresh
+from tests.parts.ways import a_renewal, steps_of
 
 SAID = {"name": "Design accepted", "body": "the inspecting body", "stops-0": "clean", "subassembly": "", "position": ""}
 
@@ -143,3 +144,21 @@ def test_the_hold_points_of_a_pressure_vessel_are_set_together(client, works):
     assert [hold.name for hold in HoldPoint.objects.order_by("id")] == [
         "Design accepted", "Stage inspections", "Hydraulic test witnessed", "Steam test",
     ]  # fmt: skip
+
+
+def test_a_step_of_a_renewal_is_held_from_its_page_with_a_line_of_a_template(client, works):
+    renewal = a_renewal(works)
+    step = steps_of(renewal)[0]
+    client.force_login(works.people.engineer)
+    address = f"{reverse('add_hold', args=[works.locomotive.slug])}?step={step.pk}"
+    assert address in client.get(renewal.get_absolute_url()).content.decode()
+    page = client.get(f"{address}&line=pressure-vessel-1")
+    assert page.context["form"].initial["stops"] == ["finish the step"]
+    assert 'value="Design accepted"' in page.content.decode()
+    said = {"name": "Design accepted", "body": "the inspecting body", "step": step.pk}
+    boxes = [box for box in page.context["form"]["stops"] if box.data["value"] == "finish the step"]
+    said |= {boxes[0].data["name"]: "finish the step"}
+    answer = client.post(address, said, follow=True)
+    assert answer.redirect_chain[-1][0] == renewal.get_absolute_url()
+    assert "until the inspecting body releases it" in answer.content.decode()
+    assert client.get(f"{address}x&line=none").status_code == 200
