@@ -2,7 +2,7 @@
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 from django.urls import reverse
 from django.utils import timezone
 
@@ -34,9 +34,11 @@ class TagQuerySet(models.QuerySet):
         return self.filter(current=True, location__in=location_ids)
 
     def codes_in(self, location) -> list[str]:
-        """The codes of every piece that lies right there."""
-        found = self.filter(component__location=location, current=True).exclude(component__state="withdrawn")
-        return list(found.order_by("component__name", "component_id").values_list("code", flat=True))
+        """The codes of every piece that lies right there, then of every pattern."""
+        found = self.filter(Q(component__location=location) | Q(pattern__location=location), current=True)
+        found = found.exclude(component__state="withdrawn").exclude(pattern__state="withdrawn")
+        pieces_first = F("component__name").asc(nulls_last=True)
+        return list(found.order_by(pieces_first, "pattern__name", "id").values_list("code", flat=True))
 
     def codes_of_subassembly(self, subassembly) -> list[str]:
         """The codes of every piece with a place in it."""

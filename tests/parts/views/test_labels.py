@@ -145,6 +145,8 @@ def test_a_pattern_has_a_tag_with_its_name_and_is_listed_on_its_crate(store, wor
     pattern = add_pattern(people.engineer, name="chimney", drawing="GW-77", location=works.crate)
     said = text_of(ask(store, tags=code_of(pattern), sheet="a4-2x7").content, tmp_path)
     assert [word in said for word in ("chimney pattern", "GW-77")] == [True, True]
+    piece = works.piece()
+    assert Tag.objects.codes_in(works.crate) == [code_of(piece), code_of(pattern)]
     assert "chimney pattern" in text_of(ask(store, "crates", crates=works.crate.name, sheet="a4-2x3").content, tmp_path)
 
 
