@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from .models import Component, Firm, Location, Locomotive, Pattern, Position, Subassembly, Tag
+from .models import Component, Drawing, Firm, GoodFor, Location, Locomotive, Pattern, Position, Subassembly, Tag
 
 HANDS = {"LH": "left hand", "RH": "right hand"}
 
@@ -80,6 +80,20 @@ def of_locomotives(ids) -> dict[int, Said]:
     return {pk: Said(name=name, own=[slug]) for pk, name, slug in rows}
 
 
+def of_drawings(ids) -> dict[int, Said]:
+    good_for = defaultdict(list)
+    for pk, engine, words in GoodFor.objects.filter(drawing__in=ids).values_list(
+        "drawing", "locomotive__name", "words"
+    ):
+        good_for[pk].append(engine or words)
+    columns = ("pk", "title", "number", "sheet", "issue", "original", "original_at__path")
+    found = {}
+    for pk, title, number, sheet, issue, original, path in Drawing.objects.filter(pk__in=ids).values_list(*columns):
+        around = [f"sheet {sheet}", f"issue {issue}", original, path, *good_for[pk]]
+        found[pk] = Said(name=title, own=[number, f"{number} {sheet}"], around=around)
+    return found
+
+
 def of_patterns(ids) -> dict[int, Said]:
     codes = _codes(pattern__in=ids)
     columns = ("pk", "kind", "name", "drawing", "marks", "owner", "state", "location__path")
@@ -100,7 +114,7 @@ def _codes(**hanging) -> defaultdict[int, list[str]]:
     return codes
 
 
-READ = (Component, Position, Location, Firm, Subassembly, Locomotive, Pattern)
+READ = (Component, Position, Location, Firm, Subassembly, Locomotive, Drawing, Pattern)
 MODELS = {model._meta.db_table: model for model in READ}
 WORDS: dict[str, Words] = {
     "piece": Words("parts_component", of_pieces),
@@ -109,5 +123,6 @@ WORDS: dict[str, Words] = {
     "firm": Words("parts_firm", of_firms),
     "subassembly": Words("parts_subassembly", of_subassemblies),
     "locomotive": Words("parts_locomotive", of_locomotives),
+    "drawing": Words("parts_drawing", of_drawings),
     "pattern": Words("parts_pattern", of_patterns),
 }

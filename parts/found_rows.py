@@ -8,7 +8,7 @@ from django.urls import reverse
 from .domain.needs import standing_today
 from .domain.plain import capital
 from .domain.words import Need, State
-from .models import Component, Event, Firm, Location, Locomotive, Pattern, Position, Subassembly
+from .models import Component, Drawing, Event, Firm, Location, Locomotive, Pattern, Position, Subassembly
 from .standing_now import load_moved, moved_by_the_calendar
 
 PRINTED = "print labels"
@@ -159,6 +159,18 @@ def _locomotives(ids, today):
     return {each.pk: Row(thing=each.pk, title=each.name, href=each.get_absolute_url()) for each in found}
 
 
+def _drawings(ids, today):
+    return {
+        each.pk: Row(
+            thing=each.pk,
+            title=f"{each}: {each.title}",
+            href=each.get_absolute_url(),
+            about=" · ".join(filter(None, [each.dated, each.lies])),
+        )
+        for each in Drawing.objects.filter(pk__in=ids).select_related("original_at")
+    }
+
+
 def _patterns(ids, today):
     return {
         each.pk: Row(
@@ -179,6 +191,7 @@ READ = {
     "firm": _firms,
     "subassembly": _subassemblies,
     "locomotive": _locomotives,
+    "drawing": _drawings,
     "pattern": _patterns,
 }
 HEADINGS = {
@@ -188,5 +201,6 @@ HEADINGS = {
     "firm": "Firms",
     "subassembly": "Subassemblies",
     "locomotive": "Locomotives",
+    "drawing": "Drawings",
     "pattern": "Patterns, core boxes, jigs",
 }

@@ -3,13 +3,15 @@
 import pytest
 from django.core.management import CommandError, call_command
 from django.db import connection
+from django.utils import timezone
 
 from parts import find_index
 from parts.actions import firms, locomotives, moving, structure, tagging
+from parts.domain.folding import asked
 from parts.domain.words import State
 from parts.find_words import WORDS
 from parts.finding import find
-from parts.models import Component, Findable, Position, ToFold
+from parts.models import Component, Drawing, Findable, GoodFor, Pattern, Position, ToFold
 from tests.factories import days, fresh
 
 pytestmark = pytest.mark.django_db
@@ -67,6 +69,32 @@ def test_every_kind_of_thing_is_found(works, axlebox):
     assert (found("castings", "firm"), found("larkmere", "firm")) == ([firm.pk], [firm.pk])
     assert found("frames", "subassembly") == [works.frames.pk]
     assert found(works.locomotive.name, "locomotive") == [works.locomotive.pk]
+
+
+def test_drawings_and_patterns_are_found_by_number_title_and_tag(works):
+    """By what the index says: their rows lead to pages of their own."""
+    sheet = Drawing.objects.create(
+        number="GW-114/b", key="gw114b", sheet="2", title="Axlebox, leading", by=works.people.manager, entered=days(0)
+    )
+    GoodFor.objects.create(
+        drawing=sheet, locomotive=works.locomotive, how="on the drawing", by=works.people.manager, at=timezone.now()
+    )
+    pattern = Pattern.objects.create(name="blast pipe", drawing="GW 9", since=days(0), location=works.crate)
+    tagging.issue(pattern, works.people.storekeeper)
+    code = pattern.tags.get().code
+    find_index.in_step()
+    for text, kind, thing in (
+        ("gw 114 b", "drawing", sheet),
+        ("114b2", "drawing", sheet),
+        ("leading axlebox", "drawing", sheet),
+        (f"axlebox {works.locomotive.name}", "drawing", sheet),
+        ("blastpipe", "pattern", pattern),
+        ("gw9", "pattern", pattern),
+        (code[2:6], "pattern", pattern),
+        (f"blast {works.crate.name}", "pattern", pattern),
+    ):
+        found = Findable.objects.of_kind(kind).bearing(asked(text)).values_list("thing", flat=True)
+        assert list(found) == [thing.pk], text
 
 
 def test_a_torn_tag_is_found_by_what_is_left_of_it_and_by_letters_it_never_bears(works):
