@@ -3,7 +3,7 @@
 from django import forms
 
 from ..actions.holds import STOPPABLE
-from ..domain.hold_words import Body
+from ..domain.hold_words import CLOSE_OVERHAUL, Body
 from ..models import Position, RenewalStep, Subassembly
 from ..ticks import Ticks
 
@@ -54,11 +54,14 @@ class HoldForm(forms.Form):
     )
     asked_on = forms.DateField(label="Asked on", required=False, widget=forms.DateInput({"type": "date"}))
 
-    def __init__(self, *args, locomotive, **kwargs):
+    def __init__(self, *args, locomotive, on_step=False, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["subassembly"].queryset = locomotive.subassemblies.in_use()
         self.fields["position"].queryset = locomotive.positions.all()
-        self.fields["step"].queryset = RenewalStep.objects.filter(renewal__position__locomotive=locomotive)
+        self.fields["step"].queryset = RenewalStep.objects.of_locomotive(locomotive)
+        if on_step:
+            del self.fields["subassembly"]
+            self.fields["stops"].choices = [(one, one) for one in STOPPABLE if one != CLOSE_OVERHAUL]
 
     def clean(self):
         cleaned = super().clean()

@@ -49,7 +49,7 @@ def add_hold(request, slug):
     step = RenewalStep.objects.of_locomotive(locomotive).by_number(given["step"])
     if step:
         given |= _on_a_step(every_line().get(request.GET.get("line")))
-    form = HoldForm(sent(request), locomotive=locomotive, initial=given)
+    form = HoldForm(sent(request), locomotive=locomotive, on_step=bool(step), initial=given)
 
     def do(said):
         hold = writers.add_hold(overhaul, request.user, **said)

@@ -46,7 +46,7 @@ def masses(found, shown):
 
 
 def kilograms(kg):
-    return f"{kg:,.1f} kg" if kg else ""
+    return f"{kg:,.1f}" if kg else ""
 
 
 @signed_in
