@@ -25,7 +25,9 @@
         input.setAttribute(name, value);
       input.addEventListener("input", () => this.typed());
       input.addEventListener("keydown", (event) => this.pressed(event));
-      input.addEventListener("focus", () => this.typed());
+      // What the page answers already is not asked again by only touching the box.
+      const answered = input.value.trim();
+      input.addEventListener("focus", () => input.value.trim() !== answered && this.typed());
       document.addEventListener("pointerdown", (event) => {
         if (!input.parentElement.contains(event.target)) this.close();
       });
