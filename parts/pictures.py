@@ -54,11 +54,7 @@ class Pictures:
 
 def make_pictures(file: BinaryIO, *, most_bytes: int = MOST_BYTES, most_pixels: int = MOST_PIXELS) -> Pictures:
     """Both pictures from an uploaded file; raises PictureError where the file is not one we take."""
-    _refuse_size(file, most_bytes)
-    picture = _opened(file, most_pixels)
-    if picture.format == "PNG":
-        picture = _with_checksums_checked(picture, file)
-    with picture, _damage_is_refused():
+    with _looked_at(file, most_bytes, most_pixels) as picture, _damage_is_refused():
         original_format = _SHOWN_AS.get(picture.format, picture.format)
         large = _plain(_reduced(picture, LARGE_PX))
         exif = _exif(picture)  # only now: asked for its notes, a PNG loads itself, and the error would pass unseen
@@ -68,6 +64,20 @@ def make_pictures(file: BinaryIO, *, most_bytes: int = MOST_BYTES, most_pixels: 
     large.info = {}  # what is left in it, such as a comment, would be written out again
     small = large.resize(_size_within(large.size, SMALL_PX), Image.Resampling.BICUBIC, reducing_gap=2.0)
     return Pictures(_jpeg(large), _jpeg(small), *large.size, original_format, _taken(exif))
+
+
+def make_grey(file: BinaryIO, longest: int) -> Image.Image:
+    """The picture in grey, within this size and as it was stored: a tag is read in it, and nothing of it is kept.
+    Refused as a photograph is."""
+    with _looked_at(file, MOST_BYTES, MOST_PIXELS) as picture, _damage_is_refused():
+        return _plain(_reduced(picture, longest)).convert("L")
+
+
+def _looked_at(file: BinaryIO, most_bytes: int, most_pixels: int) -> Image.Image:
+    """The picture with its size and its head looked at, and nothing decoded yet."""
+    _refuse_size(file, most_bytes)
+    picture = _opened(file, most_pixels)
+    return _with_checksums_checked(picture, file) if picture.format == "PNG" else picture
 
 
 def _refuse_size(file: BinaryIO, most_bytes: int) -> None:

@@ -41,6 +41,7 @@ from .views.repairs import begin_repair, edit_repair, finish_repair, give_up_rep
 from .views.replacing import replaces
 from .views.routes import add_route, edit_route, retire_route, routes
 from .views.saved_filters import drop_filter, keep_filter
+from .views.scan import scan
 from .views.split import split
 from .views.steps import add_step, drop_step, edit_step, fail_step, finish_step, promise_step
 from .views.stock import cut, receive_stock, stock, weld_up
@@ -121,6 +122,7 @@ urlpatterns = [
     path("routes/<slug:key>/", edit_route, name="edit_route"),
     path("routes/<slug:key>/retire", retire_route, name="retire_route"),
     path("routes/add", add_route, name="add_route"),
+    path("scan/", scan, name="scan"),
     path("stock/", stock, name="stock"),
     path("stock/receive", receive_stock, name="receive_stock"),
     path("t/<str:code>/cut", cut, name="cut"),

@@ -6,7 +6,7 @@ from . import devices
 
 NAV = (
     ("/find/", "i-find", "Find"),
-    ("/tag/", "i-tag", "Tag"),
+    ("/scan/", "i-scan", "Scan"),
     ("/next/", "i-next", "Next"),
     ("/locomotives/", "i-locomotive", "Locomotives"),
     ("/more/", "i-more", "More"),

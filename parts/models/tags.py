@@ -29,6 +29,12 @@ class TagQuerySet(models.QuerySet):
         tied = tied.select_related("component", "location", "pattern")
         return sorted(tied.filter(code__in=codes), key=lambda tag: codes.index(tag.code))
 
+    def among(self, codes) -> list["Tag"]:
+        """Those of these codes that were printed here, tied or not, in the order given."""
+        codes = list(codes)
+        found = self.select_related("component", "location", "pattern").filter(code__in=codes)
+        return sorted(found, key=lambda tag: codes.index(tag.code))
+
     def borne_by_locations(self, location_ids):
         """The current tags of these places, those that have one."""
         return self.filter(current=True, location__in=location_ids)
