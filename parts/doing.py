@@ -41,6 +41,7 @@ LABELS = {
     "repair": "Begin a repair",
     "renewal": "Go on with its renewal",
     "cut": "Cut from it",
+    "reproduce": "Take the sizes that the new one must match",
 }
 KIND_LABELS = {
     Kind.CRACK_CHECK: "Sign the crack check",

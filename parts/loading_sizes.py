@@ -64,6 +64,7 @@ def _dimension(dimension, taken) -> rows.Dimension:
         event=taken.event_number,
         outside=taken.outside,
         beyond_scrapping=taken.beyond_scrapping,
+        unjudged=dimension.for_successors and not taken.standing,
         concession=taken.conceded,
         sentence=taken.sentence,
         conceded_until=taken.conceded_until,

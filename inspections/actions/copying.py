@@ -32,7 +32,7 @@ def copy_dimensions(source: Position, places: Iterable[Position], actor) -> list
     places = list(places)
     if not places:
         raise Refused(Refusal("places", "Places: none was ticked.", "Tick the places that are to have the same sizes."))
-    sizes = list(source.dimensions.in_use().with_limits())
+    sizes = list(source.dimensions.in_use().for_all().with_limits())
     if not sizes:
         raise Refused(Refusal("places", f"{source.words} has no sizes.", "Add them first."))
     newest = Limits.objects.in_bulk([size.limits_id for size in sizes if size.limits_id])

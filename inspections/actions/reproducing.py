@@ -165,7 +165,7 @@ def _read(component, place, said: Taken) -> tuple[Fraction | None, list[Refusal]
 
 
 def _tolerance_troubles(place, said: Taken, readable: bool):
-    own = place.dimensions.in_use().filter(name=said.named, for_successors=False).exists()
+    own = place.dimensions.in_use().for_all().filter(name=said.named).exists()
     if own and said.tolerance.strip() and not is_to_drawing(said.tolerance):
         sentence = f"Tolerance: {said.named} is a size of this place already, with limits of its own."
         yield Refusal("tolerance", sentence, "Leave it blank, or give what you take another name.")

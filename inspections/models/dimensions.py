@@ -46,10 +46,14 @@ class DimensionQuerySet(models.QuerySet):
     def of_place(self, position):
         return self.filter(position=position, retired=False).order_by("letter", "id")
 
+    def for_all(self):
+        """Those that every piece of the place is measured for."""
+        return self.filter(for_successors=False)
+
     def asked_of(self, piece):
         """What this piece is measured for: sizes taken from an old piece of the place are for those that follow it."""
         found = self.of_place(piece.place_id)
-        return found.filter(for_successors=False) if piece.came_off_id == piece.place_id else found
+        return found.for_all() if piece.came_off_id == piece.place_id else found
 
     def to_reproduce(self, position):
         """What the next piece of this place must match, by what was taken from one that went."""

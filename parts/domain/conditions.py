@@ -231,6 +231,16 @@ def sizes_are_within(case):
     return None
 
 
+def taken_sizes_are_judged(case):
+    """A size that is only measured says nothing of whether the new piece matches the old one."""
+    for size in case.piece.dimensions:
+        if size.unjudged:
+            sentence = f"{capital(size.name)} was taken from the piece it replaces, and no limit was set for it."
+            cure = "Set its limits and measure it again, or the responsible engineer says why it is right."
+            return Refusal("unjudged", sentence, cure, True)
+    return None
+
+
 def findings_are_decided(case):
     if case.place is None:
         return None

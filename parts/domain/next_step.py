@@ -92,6 +92,8 @@ def _decision(step, place, piece):
     if undecided:
         return replace(step, deed="decide", finding=undecided[0].event)
     rejected = any(exam.decision in ("renew", "withdraw") for exam in unanswered(piece))
+    if rejected and place.renewal and piece.sizes_wanted:
+        return replace(step, deed="reproduce")
     return replace(step, deed=Action.WITHDRAW if rejected and place.renewal else "weigh")
 
 

@@ -9,7 +9,7 @@ LOOKED_AT = frozenset({S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED, S.RENEWED, S.REFI
 """States in which there is something to look at."""
 
 OTHER_DEEDS = ("examine", "move", "weigh", "repair", "cut", "describe", "earmark", "split lot", "tie tag")
-ROLE_OF = {"weigh": "propose", "cut": "start on"}
+ROLE_OF = {"weigh": "propose", "cut": "start on", "reproduce": "examine"}
 """The word of `workshop.roles` for a deed that has another name there."""
 
 

@@ -40,6 +40,7 @@ class Dimension:
     event: int = 0  # 0: not measured
     outside: bool = False
     beyond_scrapping: bool = False
+    unjudged: bool = False  # taken from the piece it replaces, and no limit says how near it must come to that
     concession: bool = False
     sentence: str = ""  # "journal diameter 4.871 in, shop limit 4.875 in"
     conceded_until: date | None = None  # the day on which its concession is to be looked at again

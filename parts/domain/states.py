@@ -114,7 +114,7 @@ TABLE: dict[Action, Rule] = dict(
             (S.IN_THE_MAKING,),
             S.RENEWED,
             "A new piece is passed: everything that accepting needs, and its material papers.",
-            (*FOUND_GOOD, when.papers_are_there, when.place_is_free),
+            (*FOUND_GOOD, when.taken_sizes_are_judged, when.papers_are_there, when.place_is_free),
             (form.protection_said, form.look_again_said),
         ),
         _rule(

@@ -5,6 +5,7 @@ from fractions import Fraction
 import pytest
 from django.db import DatabaseError
 
+from inspections.actions.copying import copy_dimensions
 from inspections.actions.reproducing import Taken, none_to_take, set_in_force, take_size, waits_for_limits
 from inspections.models import TakenSize
 from parts.actions.pieces import start_on
@@ -105,6 +106,25 @@ def test_to_drawing_sets_no_limit_by_the_worn_piece(works, condemned):
     one = take_size(condemned, works.people.second_engineer, taken(tolerance="to drawing GW-114"))
     assert not one.dimension.editions.exists()
     assert not waits_for_limits(one)
+
+
+def test_a_size_without_limits_is_passed_by_the_engineers_word_only(works, condemned):
+    size = take_size(condemned, works.people.second_engineer, taken(tolerance="to drawing GW-114")).dimension
+    works.withdraw(condemned)
+    piece = start_on(works.people.manager, place=condemned.place, name="new one", location=works.crate)
+    works.look_at(piece)
+    works.measure(piece, {size: "9.5 in"})
+    with pytest.raises(Refused) as caught:
+        works.do(Action.PASS, piece, works.people.engineer, **ACCEPTING)
+    assert codes(caught) == ["unjudged"]
+    works.do(Action.PASS, piece, works.people.engineer, **ACCEPTING, override="as GW-114 has it")
+    assert piece.state == State.RENEWED
+
+
+def test_what_was_taken_is_not_copied_to_other_places(works, condemned):
+    take_size(condemned, works.people.second_engineer, taken())
+    with pytest.raises(Refused, match="has no sizes"):
+        copy_dimensions(condemned.place, [works.plain_place()], works.people.engineer)
 
 
 def test_a_size_that_the_place_has_keeps_its_own_limits(works, condemned):

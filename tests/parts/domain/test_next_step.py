@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from parts.domain.next_step import next_step
-from parts.domain.rows import Examination, Fit, Hold, Piece, Place
+from parts.domain.rows import Examination, Fit, Hold, Piece, Place, Renewal
 from parts.domain.words import Action, Kind, Need, Result, State, Whereabouts
 
 TODAY = date(2026, 3, 2)
@@ -94,6 +94,13 @@ def test_what_was_found_waits_for_a_decision_on_that_record():
 def test_a_decision_leads_to_what_it_decided(decision, deed):
     decided = replace(CRACK, decision=decision, decided_event=12)
     assert step(piece(State.CLEANED, examinations=(decided,))).deed == deed
+
+
+def test_what_its_successor_must_match_is_taken_before_it_goes():
+    condemned = piece(State.CLEANED, examinations=(replace(CRACK, decision="renew", decided_event=12),))
+    renewing = replace(PLACE, renewal=Renewal(step="cast it", id=3))
+    assert step(replace(condemned, sizes_wanted=True), renewing).deed == "reproduce"
+    assert step(condemned, renewing).deed == Action.WITHDRAW
 
 
 def test_what_its_turn_waits_for_is_told_behind_it():
