@@ -6,7 +6,7 @@ from datetime import date
 from .domain.needs import Standing, standing_today
 from .domain.rows import Place
 from .loading import load_places
-from .models import Component, Event, Position
+from .models import Component, Conflict, Drawing, Event, Position
 from .piece_sheet import told
 from .way_sheets import Beside, beside_place
 
@@ -26,6 +26,8 @@ class Sheet:
     photos: list
     history: list
     beside: Beside  # decisions, renewals, evidence
+    drawings: list
+    conflicts: list  # between them
 
 
 def sheet(position: Position, today: date) -> Sheet:
@@ -33,7 +35,7 @@ def sheet(position: Position, today: date) -> Sheet:
     row = found[0] if found else None
     pieces = list(Component.objects.of_place(position).with_codes())
     same_set = position.locomotive.positions.in_use().of_set(position.matched).exclude(pk=position.pk)
-    events = Event.objects.about_position(position).newest_first()
+    events = Event.objects.about_position(position).for_telling()
     return Sheet(
         row=row,
         standing=standing_today(row, today) if row else None,
@@ -45,5 +47,7 @@ def sheet(position: Position, today: date) -> Sheet:
         holds=list(position.holds.all()),
         photos=list(position.photos.all()[:12]),
         beside=beside_place(position),
-        history=[told(event) for event in events.select_related("actor", "checker")[:EVENTS_SHOWN]],
+        drawings=list(Drawing.objects.for_place(position)),
+        conflicts=list(Conflict.objects.of_place(position)),
+        history=[told(event) for event in events[:EVENTS_SHOWN]],
     )

@@ -59,4 +59,5 @@ urlpatterns = [
     path("waiting/who", who, name="who"),
     path("", include("inspections.urls")),
     path("", include("parts.urls")),
+    path("", include("parts.urls_drawings")),
 ]

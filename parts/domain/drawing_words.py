@@ -50,7 +50,7 @@ def read_date(text: str, today: date) -> tuple[int | None, date | None]:
                 f"“{text[:20]}” is no date. Write a year such as 1911, or a day such as 1911-03-31."
             ) from None
         year = whole.year
-    if not 1700 <= year or (whole or date(year, 1, 1)) > today:
+    if year < 1700 or (whole or date(year, 1, 1)) > today:
         raise ValueError("It cannot have been drawn then. Write the year or the day that stands on it.")
     return year, whole
 

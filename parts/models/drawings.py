@@ -21,6 +21,13 @@ class DrawingQuerySet(models.QuerySet):
         """Those with one of the numbers that a line of text names, however they are spelt."""
         return self.filter(key__in=[number_key(number) for number in numbers_in(text)])
 
+    def meant_by(self, text: str) -> list["Drawing"]:
+        """The one that is written just so, with its sheet and issue; or all that have the number."""
+        typed = number_key(text)
+        near = list(self.filter(key__in=[typed[:length] for length in range(1, len(typed) + 1)]))
+        whole = [drawing for drawing in near if number_key(str(drawing)) == typed]
+        return whole or [drawing for drawing in near if drawing.key == typed]
+
     def same_as(self, drawing: "Drawing"):
         """Another row for the same sheet of paper."""
         same = self.filter(key=drawing.key, sheet__iexact=drawing.sheet, issue__iexact=drawing.issue)

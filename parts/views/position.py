@@ -46,6 +46,8 @@ def _page(request, place, form):
         "may_edit": may(roles, "edit structure"),
         "may_hold": may(roles, "hold"),
         "may_photograph": may(roles, "photograph"),
+        "may_draw": may(roles, "edit drawings"),
+        "may_settle": may(roles, "decide"),
     }
 
 

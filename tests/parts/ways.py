@@ -2,7 +2,7 @@
 
 from django.core.files.base import ContentFile
 
-from parts.actions import firms, holds, renewals, repairs, steps
+from parts.actions import drawings, firms, holds, renewals, repairs, steps
 from parts.actions.contractions import add_density, strike_out
 from parts.actions.decisions import Weighed, decide
 from parts.actions.evidence import add_evidence
@@ -70,3 +70,11 @@ def releases_that_last(works: Works) -> None:
     )
     letter = ContentFile(b"%PDF-1.4 invented letter", name="letter.pdf")
     holds.release(hold, works.people.engineer, reference="letter 4", paper=letter)
+
+
+def drawings_that_last(works: Works, piece) -> None:
+    """A conflict between two drawings that is settled."""
+    pair = [drawings.add_drawing(works.people.fitter, number=f"D {n}", title="axlebox") for n in (1, 2)]
+    sides = zip(pair, ("126 mm", "127 mm"), strict=True)
+    conflict = drawings.note_conflict(piece.place, works.people.fitter, about="bore", sides=sides)
+    drawings.settle_conflict(conflict, works.people.engineer, settled="Measured: 127 mm.", rests_on=pair[1])
