@@ -52,9 +52,22 @@ class PatternQuerySet(models.QuerySet):
         """For a list to choose from."""
         return self.in_use().with_codes().order_by("name", "id")
 
+    def heads(self, but: "Pattern | None" = None):
+        """Those that a core box may go with."""
+        found = self.to_choose().filter(goes_with=None)
+        return found.exclude(pk=but.pk) if but else found
+
     def made_from(self, component):
         """What a piece was cast from or made with."""
         return self.filter(castings__component=component).with_codes().order_by("name", "id")
+
+    def at_firm(self, firm):
+        """What this firm has to cast from, the earliest promise first."""
+        return self.filter(firm=firm).order_by(F("promised_back").asc(nulls_last=True), "id")
+
+    def for_place(self, position):
+        """Those in use that are for a place."""
+        return self.in_use().filter(positions=position).with_codes().order_by("name", "id")
 
     def measured_after(self, component):
         """Those in use that have this piece for a reference."""
@@ -127,6 +140,9 @@ class Pattern(models.Model):
 
 
 class CastingQuerySet(models.QuerySet):
+    def by_number(self, number):
+        return self.select_related("component", "pattern").filter(pk=number).first()
+
     def of_pattern(self, pattern):
         """What it has made, the latest first, each with its code."""
         current = FilteredRelation("component__tags", condition=Q(component__tags__current=True))
