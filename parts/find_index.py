@@ -107,9 +107,9 @@ def note_everything(using: str = "default") -> None:
         cursor.execute("DELETE FROM parts_tofold")
         if connection.vendor == "sqlite":
             cursor.execute("INSERT INTO parts_findable_words (parts_findable_words) VALUES ('rebuild')")
-        cursor.execute("INSERT INTO parts_tofold (kind, thing) SELECT kind, thing FROM parts_findable")
-        for kind, words in WORDS.items():
-            cursor.execute(f"INSERT INTO parts_tofold (kind, thing) SELECT '{kind}', id FROM {words.table}")
+        things = [f"SELECT '{kind}' AS kind, id AS thing FROM {words.table}" for kind, words in WORDS.items()]
+        every = " UNION ".join(["SELECT kind, thing FROM parts_findable", *things])  # each once
+        cursor.execute(f"INSERT INTO parts_tofold (kind, thing) SELECT kind, thing FROM ({every}) AS things")
 
 
 def fold_anew_after_migration(using: str, plan=(), **kwargs) -> None:
