@@ -37,6 +37,9 @@ from .views.papers import paper
 from .views.photos import location_photos, photo, photo_page, photos, position_photos
 from .views.position import add_position, edit_position, known_empty, position, remove_position
 from .views.renewals import begin_piece, begin_renewal, close_renewal, give_up_renewal, renewal, renewals
+from .views.put_away import done as done_putting_away
+from .views.put_away import put as put_into
+from .views.put_away import put_away, take_back
 from .views.repairs import begin_repair, edit_repair, finish_repair, give_up_repair, promise_repair, repair
 from .views.replacing import replaces
 from .views.routes import add_route, edit_route, retire_route, routes
@@ -102,6 +105,10 @@ urlpatterns = [
     path("paper/<slug:name>", paper, name="paper"),
     path("photo/<slug:name>/", photo_page, name="photo_page"),
     path("photo/<slug:name>/<slug:size>.jpg", photo, name="photo"),
+    path("put-away/", put_away, name="put_away"),
+    path("put-away/<int:pk>/put", put_into, name="put_into"),
+    path("put-away/back/<int:pk>", take_back, name="take_back"),
+    path("put-away/done", done_putting_away, name="done_putting_away"),
     path("renewals/<int:pk>/", renewal, name="renewal"),
     path("renewals/<int:pk>/add-step", add_step, name="add_step"),
     path("renewals/<int:pk>/close", close_renewal, name="close_renewal"),

@@ -92,6 +92,15 @@ class MoveCrateForm(forms.Form):
     promised = PromiseField()
 
 
+class CrateForm(forms.Form):
+    use_required_attribute = False
+    into = LocationField(
+        label="Or by its name",
+        help_text="What is painted on it, or its tag.",
+        error_messages={"required": "Nothing was written. Write what is painted on the crate or shelf."},
+    )
+
+
 class PutHereForm(forms.Form):
     pieces = PiecesField(
         label="Put pieces here",

@@ -12,6 +12,10 @@ PRINTED = "print labels"
 
 
 class EventQuerySet(models.QuerySet):
+    def newest_number(self) -> int:
+        """What is written from now on has a higher one."""
+        return self.order_by("-id").values_list("id", flat=True).first() or 0
+
     def about_position(self, position):
         """What was done to the place itself, and to pieces in it."""
         return self.filter(position=position)

@@ -159,6 +159,11 @@ class Location(models.Model):
     def __str__(self):
         return self.path
 
+    @property
+    def words(self) -> str:
+        """Where it stands, as one would tell a stranger: "Shed 2, rack B, third shelf, crate 14"."""
+        return self.path.replace(BETWEEN, ", ")
+
     def get_absolute_url(self):
         return reverse("location", args=[self.pk])
 
@@ -169,6 +174,20 @@ class MovementQuerySet(models.QuerySet):
         found = self.filter(Q(went_to=place) | Q(came_from=place))
         found = found.select_related("component", "crate", "pattern", "came_from", "went_to", "by")
         return found.order_by("-event")[:most]
+
+    def of_piece(self, event: int, person) -> "Movement | None":
+        """The one of this event, if this person moved a piece by it."""
+        return self.filter(event=event, by=person, component__isnull=False).select_related(
+            "component", "came_from", "went_to"
+        ).first()  # fmt: skip
+
+    def put_into(self, place: Location, person, since: int) -> list["Movement"]:
+        """What this person has put into a place after that event and what lies there still, the latest first."""
+        found = self.filter(went_to=place, by=person, event__gt=since, component__location=place)
+        latest = {}
+        for movement in found.select_related("component", "came_from").order_by("-event"):
+            latest.setdefault(movement.component_id, movement)
+        return list(latest.values())
 
 
 class Movement(models.Model):

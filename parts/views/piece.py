@@ -15,6 +15,7 @@ from ..domain.other_deeds import other_refusals
 from ..domain.words import State
 from ..models import Component, Tag
 from ..way_sheets import beside_piece
+from . import put_away
 
 
 def piece(request, tag: Tag):
@@ -59,6 +60,7 @@ def piece(request, tag: Tag):
             "replaces_code": component.replaces.tags.current_code() if component.replaces_id else "",
             "may_name_old": may_name_old(component, case),
             "reproduced": component.state == State.WITHDRAWN or is_condemned(case.piece, case.place),
+            "putting_into": put_away.may_fill(request),
             "may_photograph": case.may(case.actor.roles, "photograph"),
         },
     )

@@ -4,6 +4,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from workshop.access import signed_in
+from workshop.roles import may
 
 from ..domain.plain import listed
 from ..domain.refusals import Refusal
@@ -36,7 +37,8 @@ def scan(request):
 
 
 def show(request, *, status=200, **more):
-    page = {"page": "Scan a tag", "tags": [], "refusals": [], "put_away": None}
+    may_move = may(request.user.role_names, "move")
+    page = {"page": "Scan a tag", "tags": [], "refusals": [], "may_move": may_move}
     return render(request, "parts/scan.html", page | more, status=status)
 
 

@@ -1,5 +1,7 @@
 // Forms marked data-keep="what it does": their work is kept on this phone first, and then sent. The mark says what it is
-// in the list of what waits. Also the line that tells on every page how much waits. Without scripts they are plain forms.
+// in the list of what waits. One that is sent again and again, such as piece after piece into a crate, says data-keep-on:
+// where no answer comes soon it is free for the next. Also the line that tells on every page how much waits. Without
+// scripts they are plain forms.
 "use strict";
 
 (() => {
@@ -7,6 +9,8 @@
   const sending = cotter.sending;
   const person = document.querySelector('meta[name="person"]');
   const line = document.querySelector("#waiting");
+  const PATIENCE_MS = 4_000; // of who has the next piece in hand
+  const walkedOn = new Set();
   const AWAITED_MS = 45_000; // while somebody waits for an answer, nobody else sends the same
 
   const whatLabel = (field) => field.labels?.[0]?.firstChild?.textContent.trim() || "";
@@ -60,7 +64,8 @@
     const item = itemOf(form, event.submitter);
     try {
       const photos = photosIn(form);
-      await (photos.length ? keepPhotos(form, item, photos) : keepAct(form, item));
+      if ("keepOn" in form.dataset) await keepAndGoOn(form, item, photos[0]);
+      else await (photos.length ? keepPhotos(form, item, photos) : keepAct(form, item));
     } finally {
       delete form.dataset.sent;
       for (const button of form.querySelectorAll("[data-busy]")) delete button.dataset.busy;
@@ -85,6 +90,41 @@
       note(form, afterKeeping((await store.get(id)) || item, result.outcome));
       sending.sendAll();
     }
+  }
+
+  // --- one of many: with a signal as an act is, without one kept, and the form is free for the next
+
+  async function keepAndGoOn(form, item, photo) {
+    if (photo) {
+      const small = await cotter.smaller(photo[1]);
+      photo = { bytes: small, said: { field: photo[0], name: small.name, type: small.type } };
+    }
+    const kept = { ...item, ...(photo && { file: photo.said }), key: store.newKey(), notBefore: Date.now() + AWAITED_MS };
+    const id = await store.add(kept, photo?.bytes);
+    const outcome = sending.sendAwaited(id, item.person).then((result) => settle(form, id, result));
+    const inTime = new Promise((resolve) => setTimeout(() => resolve(""), PATIENCE_MS));
+    if (await Promise.race([outcome, inTime])) return;
+    walkedOn.add(id);
+    form.reset();
+    note(form, `${form.dataset.keep}: ${afterKeeping((await store.get(id)) || kept, "no answer")} Or go on with the next one.`);
+  }
+
+  // Says whether the person has been told; one that has walked on finds a refusal in the list of what waits.
+  async function settle(form, id, result) {
+    if (result.outcome === "refused" && walkedOn.has(id)) {
+      await store.change(id, { state: "refused", status: result.status, told: result.told, fresh: result.seen });
+    } else if (result.outcome === "refused") {
+      showRefusal(form, result);
+      if (photosIn(form).length) form.reset(); // what was typed stays, to be mended
+      await store.remove(id);
+    } else if (result.outcome === "arrived") {
+      if (!walkedOn.has(id)) goOn(result.onward);
+    } else {
+      await store.change(id, { notBefore: 0 });
+      sending.sendAll();
+      return false;
+    }
+    return true;
   }
 
   function afterKeeping(item, outcome) {

@@ -1,0 +1,40 @@
+// Putting away without a signal: what is kept on this phone for this crate stands in the list until it has arrived.
+"use strict";
+
+(() => {
+  const list = document.querySelector("#put-kept");
+  const form = document.querySelector("form[data-keep-on]");
+  const here = form && new URL(form.action).pathname;
+  let shown = 0;
+
+  function row(item) {
+    const line = document.createElement("li");
+    line.className = "row put-waits";
+    const words = document.createElement("span");
+    words.className = "row-main";
+    const title = document.createElement("span");
+    title.className = "row-title";
+    title.textContent = item.file ? "Photo of a tag" : item.details.join(" · ");
+    const state = document.createElement("span");
+    state.className = "row-sub";
+    state.textContent = item.state === "refused" ? (item.told || []).join(" ") : "Kept on this phone. Goes by itself.";
+    words.append(title, state);
+    line.append(words);
+    return line;
+  }
+
+  async function show() {
+    const items = (await cotter.store.all()).filter((item) => item.action === here).reverse();
+    list.replaceChildren(...items.map(row));
+    list.hidden = !items.length;
+    const left = items.filter((item) => item.state === "waiting").length;
+    if (shown && !left && idle()) location.assign(list.dataset.page); // all of it is there: the list says so
+    shown = left;
+  }
+
+  const idle = () => ![...document.querySelectorAll("form[data-keep-on]")].some((one) => "sent" in one.dataset || one.elements.code?.value);
+
+  if (!list || !here || !window.indexedDB) return;
+  document.addEventListener("cotter:kept", show);
+  show();
+})();
