@@ -1,0 +1,88 @@
+"""A crate is filled with a phone in a gloved hand: by photos of tags, a wrong one taken back, and with the signal gone
+half-way; nothing is lost, and nothing is put anywhere twice."""
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.watching import PHONE, window
+from tests.demo_copy import Register
+from tests.running import serving
+from tests.tags_seen import a_tag, photographed, sent
+
+pytestmark = pytest.mark.needs_chromium
+
+LOOSE = """
+    SELECT tag.code FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
+    JOIN parts_location place ON place.id = piece.location_id
+    WHERE piece.state = 'cleaned' AND piece.fitted_id IS NULL AND place.name <> 'Crate 14' ORDER BY piece.id LIMIT 6"""
+LIES = """
+    SELECT place.name FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id
+    JOIN parts_location place ON place.id = piece.location_id WHERE tag.code = ?"""
+MOVES = """
+    SELECT count(*) FROM parts_movement WHERE component_id = (SELECT component_id FROM parts_tag WHERE code = ?)"""
+
+
+@pytest.fixture(scope="module")
+def shed(copied):
+    with serving(copied, COTTER_DEMO="1") as address:
+        yield Register(address, copied)
+
+
+@pytest.fixture
+def pim(browser, shed):
+    with window(browser, shed.address, "pim", **PHONE) as person:
+        person.page.locator("nav").wait_for()
+        person.open("/put-away/")
+        person.page.get_by_label("Or by its name").fill("Crate 14")
+        person.press("This one")
+        yield person
+
+
+def photo_of(code: str) -> dict:
+    file = sent(photographed(a_tag(code), turned=12))
+    return {"name": file.name, "mimeType": file.content_type, "buffer": file.read()}
+
+
+def shoot(person, code: str) -> None:
+    with person.page.expect_navigation():
+        person.page.locator("#picture").set_input_files(photo_of(code))
+
+
+def so_far(person, words: str) -> None:
+    expect(person.page.locator("#so-far")).to_have_text(words, timeout=15_000)
+
+
+def test_three_photos_fill_the_crate_and_a_wrong_one_goes_back(shed, pim):
+    codes = [code for (code,) in shed.rows(LOOSE)][:3]
+    lay = shed.one(LIES, codes[0])
+    pim.sees("Into Crate 14")
+    so_far(pim, "Nothing put in yet")
+    for code in codes:
+        shoot(pim, code)
+    so_far(pim, "3 pieces so far")
+    pim.fits()
+    row = pim.page.locator("li.put", has_text=f"{codes[0][:4]} {codes[0][4:]}")
+    row.get_by_role("button").tap()
+    so_far(pim, "2 pieces so far")
+    assert [shed.one(LIES, code) for code in codes] == [lay, "Crate 14", "Crate 14"]
+    pim.press("Done with Crate 14")
+    pim.page.locator("#messages").get_by_text("Done: 2 pieces put into Crate 14.").wait_for()
+
+
+def test_without_a_signal_each_is_kept_and_put_there_once(shed, pim):
+    typed, shot = [code for (code,) in shed.rows(LOOSE)][-2:]
+    before = [shed.one(MOVES, code) for code in (typed, shot)]
+    pim.page.context.set_offline(True)
+    pim.page.locator("#code").fill(typed)
+    pim.page.get_by_role("button", name="Put it in").tap()
+    expect(pim.page.locator("#put-kept > li")).to_have_count(1)
+    pim.page.locator("#picture").set_input_files(photo_of(shot))
+    expect(pim.page.locator("#put-kept > li")).to_have_count(2)
+    pim.sees("go on with the next one")
+    pim.fits()
+    pim.page.context.set_offline(False)
+    so_far(pim, "2 pieces so far")
+    expect(pim.page.locator("#waiting")).to_be_empty()
+    assert [shed.one(LIES, code) for code in (typed, shot)] == ["Crate 14", "Crate 14"]
+    assert [shed.one(MOVES, code) for code in (typed, shot)] == [count + 1 for count in before]
+    pim.complaints[:] = [said for said in pim.complaints if "ERR_INTERNET_DISCONNECTED" not in said]
