@@ -72,7 +72,6 @@ def test_every_kind_of_thing_is_found(works, axlebox):
 
 
 def test_drawings_and_patterns_are_found_by_number_title_and_tag(works):
-    """By what the index says: their rows lead to pages of their own."""
     sheet = Drawing.objects.create(
         number="GW-114/b", key="gw114b", sheet="2", title="Axlebox, leading", by=works.people.manager, entered=days(0)
     )
@@ -93,8 +92,9 @@ def test_drawings_and_patterns_are_found_by_number_title_and_tag(works):
         (code[2:6], "pattern", pattern),
         (f"blast {works.crate.name}", "pattern", pattern),
     ):
-        found = Findable.objects.of_kind(kind).bearing(asked(text)).values_list("thing", flat=True)
-        assert list(found) == [thing.pk], text
+        answers = Findable.objects.of_kind(kind).bearing(asked(text)).values_list("thing", flat=True)
+        assert list(answers) == [thing.pk], text
+    assert found("gw114b", "drawing") == [sheet.pk]
 
 
 def test_a_torn_tag_is_found_by_what_is_left_of_it_and_by_letters_it_never_bears(works):
