@@ -3,6 +3,7 @@
 from django.urls import path
 
 from .views.act import act
+from .views.bulk import bulk
 from .views.choose_place import choose_place
 from .views.decide import decide_on_piece, decide_on_place
 from .views.describe import describe
@@ -105,6 +106,7 @@ urlpatterns = [
     path("paper/<slug:name>", paper, name="paper"),
     path("photo/<slug:name>/", photo_page, name="photo_page"),
     path("photo/<slug:name>/<slug:size>.jpg", photo, name="photo"),
+    path("pieces/bulk/", bulk, name="bulk"),
     path("put-away/", put_away, name="put_away"),
     path("put-away/<int:pk>/put", put_into, name="put_into"),
     path("put-away/back/<int:pk>", take_back, name="take_back"),

@@ -42,6 +42,10 @@ class ComponentQuerySet(models.QuerySet):
         own = Q(renewal=renewal) | Q(cut_from__isnull=False, place__isnull=True, renewal__isnull=True)
         return self.filter(own, state=State.IN_THE_MAKING.value).with_codes().order_by("name", "id")
 
+    def to_let_in(self):
+        """What was cut from plate or bar and is for no place and no renewal: a repair may let it into an old piece."""
+        return self.stock().filter(cut_from__isnull=False, renewal__isnull=True)
+
     def loose(self):
         """Pieces in hand that have no place."""
         return self.live().filter(place__isnull=True)
@@ -69,6 +73,21 @@ class ComponentQuerySet(models.QuerySet):
         """The pieces that these tags hang on, under their codes, in one query."""
         found = self.filter(tags__code__in=codes).annotate(asked_code=F("tags__code"))
         return {piece.asked_code: piece for piece in found}
+
+    def of_subassembly(self, subassembly):
+        """The pieces that belong into its own places, withdrawn ones aside."""
+        found = self.filter(place__subassembly=subassembly).exclude(state="withdrawn")
+        return found.order_by("name", "id")
+
+    def named(self, ids):
+        return self.filter(pk__in=ids)
+
+    def in_name_order(self):
+        return self.order_by("name", "id")
+
+    def again(self, pieces) -> list:
+        """These pieces as they stand by now."""
+        return list(self.named([piece.pk for piece in pieces]).as_found().in_name_order())
 
     def named_by_tags(self, ids) -> dict:
         """With what a move asks of them, under their numbers."""
