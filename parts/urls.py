@@ -5,6 +5,13 @@ from django.urls import path
 from .views.act import act
 from .views.bulk import bulk
 from .views.choose_place import choose_place
+from .views.contractions import (
+    add_contraction,
+    add_density,
+    contractions,
+    strike_contraction,
+    strike_density,
+)
 from .views.decide import decide_on_piece, decide_on_place
 from .views.describe import describe
 from .views.evidence import add_evidence
@@ -35,12 +42,34 @@ from .views.next import next_anywhere, next_things
 from .views.order import order
 from .views.overhauls import overhauls
 from .views.papers import paper
-from .views.photos import location_photos, photo, photo_page, photos, position_photos
+from .views.pattern_sums import pattern_sums, pattern_sums_of
+from .views.patterns import (
+    add_casting,
+    add_pattern,
+    edit_pattern,
+    move_pattern,
+    pattern,
+    pattern_places,
+    pattern_state,
+    patterns,
+    promise_pattern,
+    remove_casting,
+    tie_pattern,
+)
+from .views.photos import location_photos, pattern_photos, photo, photo_page, photos, position_photos
 from .views.position import add_position, edit_position, known_empty, position, remove_position
-from .views.renewals import begin_piece, begin_renewal, close_renewal, give_up_renewal, renewal, renewals
 from .views.put_away import done as done_putting_away
 from .views.put_away import put as put_into
 from .views.put_away import put_away, take_back
+from .views.renewals import (
+    begin_piece,
+    begin_renewal,
+    choose_pattern,
+    close_renewal,
+    give_up_renewal,
+    renewal,
+    renewals,
+)
 from .views.repairs import begin_repair, edit_repair, finish_repair, give_up_repair, promise_repair, repair
 from .views.replacing import replaces
 from .views.routes import add_route, edit_route, retire_route, routes
@@ -104,6 +133,27 @@ urlpatterns = [
     path("p/<int:pk>/remove", remove_position, name="remove_position"),
     path("p/<int:pk>/renew", begin_renewal, name="begin_renewal"),
     path("paper/<slug:name>", paper, name="paper"),
+    path("patterns/", patterns, name="patterns"),
+    path("patterns/<int:pk>/", pattern, name="pattern"),
+    path("patterns/<int:pk>/castings", add_casting, name="add_casting"),
+    path("patterns/<int:pk>/edit", edit_pattern, name="edit_pattern"),
+    path("patterns/<int:pk>/move", move_pattern, name="move_pattern"),
+    path("patterns/<int:pk>/photos", pattern_photos, name="pattern_photos"),
+    path("patterns/<int:pk>/places", pattern_places, name="pattern_places"),
+    path("patterns/<int:pk>/promise", promise_pattern, name="promise_pattern"),
+    path("patterns/<int:pk>/sums", pattern_sums_of, name="pattern_sums_of"),
+    path("patterns/<int:pk>/tie", tie_pattern, name="tie_pattern"),
+    path("patterns/<int:pk>/to/<slug:slug>", pattern_state, name="pattern_state"),
+    path("patterns/add", add_pattern, name="add_pattern"),
+    path("patterns/castings/<int:pk>/remove", remove_casting, name="remove_casting"),
+    path("patterns/contractions/", contractions, name="contractions"),
+    path("patterns/contractions/<int:pk>/better", add_contraction, name="better_contraction"),
+    path("patterns/contractions/<int:pk>/strike", strike_contraction, name="strike_contraction"),
+    path("patterns/contractions/add", add_contraction, name="add_contraction"),
+    path("patterns/densities/<int:pk>/better", add_density, name="better_density"),
+    path("patterns/densities/<int:pk>/strike", strike_density, name="strike_density"),
+    path("patterns/densities/add", add_density, name="add_density"),
+    path("patterns/sums/", pattern_sums, name="pattern_sums"),
     path("photo/<slug:name>/", photo_page, name="photo_page"),
     path("photo/<slug:name>/<slug:size>.jpg", photo, name="photo"),
     path("pieces/bulk/", bulk, name="bulk"),
@@ -116,6 +166,7 @@ urlpatterns = [
     path("renewals/<int:pk>/close", close_renewal, name="close_renewal"),
     path("renewals/<int:pk>/give-up", give_up_renewal, name="give_up_renewal"),
     path("renewals/<int:pk>/new-piece", begin_piece, name="begin_piece"),
+    path("renewals/<int:pk>/pattern", choose_pattern, name="choose_pattern"),
     path("renewals/<int:pk>/weld-up", weld_up, name="weld_up"),
     path("renewals/steps/<int:pk>/done", finish_step, name="finish_step"),
     path("renewals/steps/<int:pk>/edit", edit_step, name="edit_step"),

@@ -81,16 +81,16 @@ class PieceField(forms.CharField):
 
 
 class ThingField(PieceField):
-    """A piece or a place where things lie: by its tag, or a place by its name."""
+    """A piece, a pattern or a place where things lie: by its tag, or a place by its name."""
 
     def clean(self, value):
         text = forms.CharField.clean(self, value)
         if text and not is_code(text):
             return LocationField(required=True).clean(text)
         if text:
-            tag = Tag.objects.select_related("component", "location").filter(code=check(text)).first()
-            if tag and (tag.component or tag.location):
-                return tag.component or tag.location
+            tag = Tag.objects.select_related("component", "location", "pattern").filter(code=check(text)).first()
+            if tag and tag.thing:
+                return tag.thing
             raise forms.ValidationError("That tag hangs on nothing yet. Give the one that it bears now, or its name.")
         return None
 

@@ -70,6 +70,11 @@ class PositionQuerySet(models.QuerySet):
             )  # fmt: skip
         return found
 
+    def called(self, text: str, most: int = 40):
+        """The first of those with these words, on any locomotive."""
+        found = self.with_words(text).select_related("locomotive", "subassembly", "part_of")
+        return found.order_by("name", "locomotive", "axle", "end", "side")[:most]
+
     def to_strip(self, subassembly, words: str, side: str):
         """Places from which a piece may still come off, within a subassembly or anywhere, by words and handing."""
         found = self.with_words(words).with_room().exclude(standing="asleep")

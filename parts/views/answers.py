@@ -6,7 +6,7 @@ from django.http import Http404
 
 from ..domain.refusals import Refusal
 from ..domain.tagcodes import TagError, check
-from ..models import Component, Location, Locomotive, Position, Subassembly, Tag
+from ..models import Component, Location, Locomotive, Pattern, Position, Subassembly, Tag
 
 STATUS = {"role": 403, "not-authorised": 403, "stale": 409}
 
@@ -33,7 +33,7 @@ def subassembly_or_404(slug: str, code: str) -> Subassembly:
 def tag_or_404(code: str) -> Tag:
     """The tag of a scanned or typed code; its confusable letters and its case are forgiven."""
     try:
-        return Tag.objects.select_related("component", "location").get(code=check(code))
+        return Tag.objects.select_related("component", "location", "pattern").get(code=check(code))
     except (TagError, Tag.DoesNotExist) as trouble:
         raise Http404(str(trouble) if isinstance(trouble, TagError) else "No such tag was ever printed here.") from None
 
@@ -58,6 +58,13 @@ def location_or_404(pk: int) -> Location:
         return Location.objects.select_related("parent", "locomotive").get(pk=pk)
     except Location.DoesNotExist:
         raise Http404("No such place where things lie.") from None
+
+
+def pattern_or_404(pk: int) -> Pattern:
+    try:
+        return Pattern.objects.for_page().get(pk=pk)
+    except Pattern.DoesNotExist:
+        raise Http404("No such pattern.") from None
 
 
 def words_in(request, name: str) -> str:

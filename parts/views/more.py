@@ -34,6 +34,7 @@ def shed(roles):
 
 def stores(roles):
     yield reverse("locations"), "i-crate", "Where things lie"
+    yield reverse("patterns"), "i-crate", "Patterns, core boxes and jigs"
     if may(roles, "print labels"):
         yield reverse("labels"), "i-print", "Print tags and crate labels"
 
@@ -54,6 +55,7 @@ def of_locomotive(locomotive, roles):
 
 def works(roles):
     yield reverse("limit_sheets"), "i-info", "Limit sheets"
+    yield reverse("drawings"), "i-place", "Drawings"
     yield reverse("firms"), "i-person", "Firms"
     yield reverse("routes"), "i-next", "Routes to a new piece"
     yield reverse("stock"), "i-crate", "Plate and bar"

@@ -27,6 +27,8 @@ def move(request, code):
     tag = tag_or_404(code)
     if tag.location_id:
         return redirect(tag.location)
+    if tag.pattern_id:
+        return redirect("move_pattern", tag.pattern_id)
     if tag.component_id is None:
         raise Http404(f"Tag {grouped(tag.code)} hangs on nothing yet.")
     piece = Component.objects.for_page().get(pk=tag.component_id)

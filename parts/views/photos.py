@@ -15,7 +15,7 @@ from ..domain.plain import capital
 from ..domain.refusals import Refused
 from ..domain.tagcodes import grouped
 from ..models import Component, Photo
-from .answers import location_or_404, position_or_404, status_of, tag_or_404
+from .answers import location_or_404, pattern_or_404, position_or_404, status_of, tag_or_404
 
 A_YEAR_S = 365 * 24 * 60 * 60
 
@@ -55,7 +55,7 @@ def photo_page(request, name):
 def photos(request, code):
     """All photos of what the tag is tied to, and the form that adds some."""
     tag = tag_or_404(code)
-    thing = tag.component or tag.location
+    thing = tag.thing
     if thing is None:
         raise Http404(f"Tag {grouped(tag.code)} is tied to nothing yet: tie it to a piece or a crate first.")
     return _photos_of(request, thing, reverse("tag", args=[tag.code]))
@@ -73,6 +73,13 @@ def position_photos(request, pk):
 def location_photos(request, pk):
     location = location_or_404(pk)
     return _photos_of(request, location, location.get_absolute_url())
+
+
+@signed_in
+@require_http_methods(["GET", "HEAD", "POST"])
+def pattern_photos(request, pk):
+    pattern = pattern_or_404(pk)
+    return _photos_of(request, pattern, pattern.get_absolute_url())
 
 
 def _photos_of(request, thing, back):
@@ -122,7 +129,7 @@ def photo_or_404(name: str) -> Photo:
 
 def _whose(picture: Photo):
     """What it is a photo of, and the address of that."""
-    thing = picture.component or picture.position or picture.location
+    thing = picture.component or picture.position or picture.location or picture.pattern
     if isinstance(thing, Component):
         return thing, reverse("tag", args=[thing.tags.current_code()])
     return thing, thing.get_absolute_url()

@@ -10,8 +10,9 @@ from workshop.roles import may
 
 from ..actions import renewals as writers
 from ..forms.entering import Begin
+from ..forms.patterns import ChoosePattern
 from ..forms.ways import RenewalBegin, WayForm, Why
-from ..models import Renewal
+from ..models import Drawing, Renewal
 from ..way_sheets import route_of, under_way
 from . import crates
 from .answers import locomotive_or_404, position_or_404
@@ -66,6 +67,7 @@ def renewal(request, pk):
         "crumbs": [*crumbs, {"href": "", "label": "Renewal"}],
         "renewal": found,
         "route": route_of(found),
+        "drawings": list(Drawing.objects.for_place(found.position)),
         "may_renew": may(request.user.role_names, "renew"),
         "may_hold": may(request.user.role_names, "hold"),
         "may_start": may(request.user.role_names, "start on"),
@@ -91,6 +93,23 @@ def begin_piece(request, pk):
         return "Begun, and tagged. Next: take a photo of it.", reverse("tag", args=[piece.tags.current_code()])
 
     return _ask(request, form, do, found, heading=f"The new piece: {place.words}", button="It is begun")
+
+
+@who_may("renew")
+@require_http_methods(["GET", "HEAD", "POST"])
+def choose_pattern(request, pk):
+    """What the new piece is cast from, or none."""
+    found = renewal_or_404(pk)
+    form = ChoosePattern(sent(request), initial=seen(found, pattern=found.pattern_id), place=found.position)
+
+    def do(said):
+        writers.choose_pattern(found, said["pattern"], request.user, seen=form.cleaned_data["seen"])
+        return f"To be cast from {said['pattern']}." if said["pattern"] else "No pattern is named.", found
+
+    return _ask(
+        request, form, do, found, heading=f"Its pattern: {found.position.words}", button="Keep it",
+        says="The casting step waits until the pattern was checked or mended.",
+    )  # fmt: skip
 
 
 @who_may("renew")

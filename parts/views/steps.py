@@ -8,6 +8,8 @@ from workshop.roles import may
 
 from ..actions import steps as writers
 from ..actions import writing
+from ..actions.castings import against_step
+from ..actions.patterns import is_engineer
 from ..forms.ways import PromiseForm, StepAdd, StepDone, StepEdit, StepFailed, Why
 from ..models import RenewalStep
 from .renewals import renewal_or_404
@@ -64,14 +66,17 @@ def promise_step(request, pk):
 def finish_step(request, pk):
     step = step_or_404(pk)
     start = {"done": writing.today(), "actual": step.actual, "currency": step.currency, "papers": step.papers}
-    form = StepDone(sent(request), initial=seen(step.renewal, **start))
+    against = against_step(step)
+    may_pass = bool(against) and is_engineer(request.user)
+    form = StepDone(sent(request), initial=seen(step.renewal, **start), may_pass=may_pass)
 
     def do(said):
         writers.finish_step(step, request.user, seen=form.cleaned_data["seen"], **said)
         return f"“{step.name}” is done.", step.renewal
 
     return _ask(
-        request, form, do, step.renewal, heading=f"Done: {step.name}", button="It is done", says=step.note
+        request, form, do, step.renewal, heading=f"Done: {step.name}", button="It is done", says=step.note,
+        against=against,
     )  # fmt: skip
 
 

@@ -30,6 +30,8 @@ def tag(request, code):
         return not_there(request, code, f"No tag {grouped(right)} was ever printed here.")
     if found.location_id:
         return redirect(found.location)
+    if found.pattern_id:
+        return redirect(found.pattern)
     if found.component_id is None:
         return render(request, "parts/tag.html", unused_page(request, found))
     if not found.current and (current := Tag.objects.borne_now_by(found)):
@@ -66,4 +68,5 @@ def unused_page(request, found: Tag) -> dict:
         "unused": found,
         "may_strip": may(roles, "strip"),
         "may_tie": may(roles, "tie tag"),
+        "may_enter": may(roles, "edit patterns"),
     }

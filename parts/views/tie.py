@@ -23,8 +23,10 @@ SAYS = "The old tag still leads to this piece, wherever it turns up."
 def tie_tag(request, code):
     """Of a piece's tag: tie another one. Of an unused tag: tie it to something."""
     tag = tag_or_404(code)
-    if tag.component_id is None and tag.location_id is None:
+    if tag.thing is None:
         return tie_to(request, tag)
+    if tag.pattern_id:
+        return redirect("tie_pattern", tag.pattern_id)
     piece, status = component_or_404(code), 200
     form = TieAnother(request.POST or None)
     if request.method == "POST" and form.is_valid():
