@@ -172,6 +172,14 @@ def test_the_list_is_sorted_counted_and_paged(signed_in, works):
         assert numbers[at] == tagged.pk, sort
 
 
+def test_several_of_the_list_can_be_chosen(signed_in, works):
+    piece = works.piece(State.CLEANED)
+    works.piece()
+    assert b'href="/pieces/bulk/?state=cleaned"' in signed_in.get("/find/", {"state": "cleaned"}).content
+    offered = signed_in.get("/pieces/bulk/?state=cleaned").context["rows"]
+    assert [row.thing for row, _ in offered] == [piece.pk]
+
+
 def test_the_list_goes_into_a_spreadsheet(signed_in, works):
     piece = works.piece(State.CLEANED, place=works.plain_place(name="=1+1"))
     works.piece()
