@@ -8,6 +8,13 @@ from ..models import Position, RenewalStep, Subassembly
 from ..ticks import Ticks
 
 
+class Day(forms.DateInput):
+    """As a browser's own date field wants it, whatever is usual in the country."""
+
+    def __init__(self):
+        super().__init__({"type": "date", "class": "input-short"}, format="%Y-%m-%d")
+
+
 class HoldForm(forms.Form):
     name = forms.CharField(
         label="What must be shown or done first",
@@ -52,7 +59,7 @@ class HoldForm(forms.Form):
     must_show = forms.CharField(
         label="Papers and tests it asks for", required=False, widget=forms.Textarea({"rows": 3})
     )
-    asked_on = forms.DateField(label="Asked on", required=False, widget=forms.DateInput({"type": "date"}))
+    asked_on = forms.DateField(label="Asked on", required=False, widget=Day())
 
     def __init__(self, *args, locomotive, on_step=False, **kwargs):
         super().__init__(*args, **kwargs)
@@ -113,13 +120,11 @@ class FromTemplate(forms.Form):
 
 
 class AskForm(forms.Form):
-    asked_on = forms.DateField(
-        label="Asked on", widget=forms.DateInput({"type": "date"}), error_messages={"required": "Give the day."}
-    )
+    asked_on = forms.DateField(label="Asked on", widget=Day(), error_messages={"required": "Give the day."})
 
 
 class ReleaseForm(forms.Form):
-    on = forms.DateField(label="Released on", required=False, widget=forms.DateInput({"type": "date"}))
+    on = forms.DateField(label="Released on", required=False, widget=Day())
     reference = forms.CharField(
         label="Paper that releases it",
         max_length=160,
@@ -141,4 +146,4 @@ class ReleaseForm(forms.Form):
         help_text="Such as: boiler file, section 3.",
     )
     conditions = forms.CharField(label="Conditions", required=False, widget=forms.Textarea({"rows": 3}))
-    expires = forms.DateField(label="Good until", required=False, widget=forms.DateInput({"type": "date"}))
+    expires = forms.DateField(label="Good until", required=False, widget=Day())

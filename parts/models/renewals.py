@@ -105,7 +105,9 @@ class RenewalStepQuerySet(models.QuerySet):
         return self.filter(Q(pk=step.pk) | Q(ended=StepEnd.DONE.value, number__lt=step.number))
 
     def for_page(self):
-        return self.with_slips().select_related("firm", "again").prefetch_related("promises__by", "holds")
+        """In the order of the route: a counting query keeps no order of its own."""
+        found = self.with_slips().select_related("firm", "again").prefetch_related("promises__by", "holds")
+        return found.order_by("number", "id")
 
     def at_firm(self, firm):
         """What this firm has under way, the earliest promise first."""
