@@ -155,7 +155,7 @@ def lies(component: Component) -> tuple[str, str]:
         return f"On {component.place.locomotive}, in its place", ""
     if location is None:
         return "Nobody has recorded where", ""
-    return location.path, location.get_absolute_url()
+    return location.words, location.get_absolute_url()
 
 
 def _inside(place: Position) -> tuple[str, str]:

@@ -9,6 +9,7 @@ from inspections.domain.masses import in_kg_and_lb
 
 from .. import piece_sheet, piece_sizes, printing
 from ..actions.cases import case_for
+from ..actions.moving import stays_put
 from ..doing import doing
 from ..domain.looked import is_condemned
 from ..domain.other_deeds import other_refusals
@@ -60,6 +61,7 @@ def piece(request, tag: Tag):
             "replaces_code": component.replaces.tags.current_code() if component.replaces_id else "",
             "may_name_old": may_name_old(component, case),
             "reproduced": component.state == State.WITHDRAWN or is_condemned(case.piece, case.place),
+            "may_put_back": case.may(case.actor.roles, "move") and may_be_put_back(component),
             "putting_into": put_away.may_fill(request),
             "may_photograph": case.may(case.actor.roles, "photograph"),
         },
@@ -93,6 +95,12 @@ def may_name_old(component: Component, case) -> bool:
     follows = component.place_id is not None and component.came_off_id != component.place_id
     roles = case.actor.roles
     return (follows or component.replaces_id) and (case.may(roles, "renew") or case.may(roles, "start on"))
+
+
+def may_be_put_back(component: Component) -> bool:
+    """It lies loose somewhere else than it does as a rule."""
+    usual = component.normal_location
+    return bool(usual and not usual.retired and component.state != State.WITHDRAWN and not stays_put(component))
 
 
 def holds_address(component: Component) -> str:

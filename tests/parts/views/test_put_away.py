@@ -181,3 +181,18 @@ def test_only_who_may_move_puts_away(client, works, crate):
     assert client.get(f"/put-away/{crate.pk}/put").status_code == 405
     assert client.post("/put-away/", {"into": "no such crate"}).status_code == 422
     assert client.post("/put-away/", {"into": str(works.locomotive.location)}).status_code == 422
+
+
+def test_a_piece_that_lies_elsewhere_is_put_back_to_its_normal_place_in_one_tap(nell, works):
+    shed = add_location(works.people.storekeeper, "Shed 2", "building")
+    rack = add_location(works.people.storekeeper, "rack B", "rack", shed)
+    piece = works.piece()
+    type(piece).objects.filter(pk=piece.pk).update(normal_location=rack)
+    code, back = piece.tags.current_code(), "It is back in its normal place"
+    page = text_of(nell.get(f"/t/{code}"))
+    assert "Shed 2, rack B" in page  # in words a stranger can follow
+    assert back in page
+    nell.post(f"/t/{code}/move", {"to": rack.path, "seen": fresh(piece).last_event})
+    page = text_of(nell.get(f"/t/{code}"))
+    assert "where it lies now" in page
+    assert back not in page
