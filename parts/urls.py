@@ -36,7 +36,7 @@ from .views.locations import (
 from .views.locomotive import locomotive
 from .views.money import money
 from .views.more import more
-from .views.move import move, move_several
+from .views.move import move
 from .views.new_locomotive import make
 from .views.next import next_anywhere, next_things
 from .views.order import order
@@ -205,7 +205,6 @@ urlpatterns = [
     path("where/<int:pk>/", location, name="location"),
     path("where/<int:pk>/edit", edit_location, name="edit_location"),
     path("where/<int:pk>/move", carry, name="carry"),
-    path("where/<int:pk>/move-several", move_several, name="move_several"),
     path("where/<int:pk>/photos", location_photos, name="location_photos"),
     path("where/<int:pk>/put", put_here, name="put_here"),
     path("where/<int:pk>/retire", retire_location, name="retire_location"),

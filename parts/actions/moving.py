@@ -39,25 +39,11 @@ def _promise_anew(component, promised_back, actor):
         component.save(update_fields=["promised_back", "last_event"])
 
 
-def move_many(
-    components, to: Location, actor, *, came_from: Location | None = None, promised_back: date | None = None
-) -> int:
-    """Put several pieces in one place, all or none. `came_from` is where the list showed them: one that somebody has
-    moved on since stops them all."""
+def move_many(components, to: Location, actor, *, promised_back: date | None = None) -> None:
+    """Put several pieces in one place, all or none."""
     with writing.one_transaction():
-        moved = 0
         for component in components:
-            if came_from and Component.objects.get(pk=component.pk).location_id != came_from.pk:
-                raise Refused(
-                    Refusal(
-                        "stale",
-                        f"{capital(component.name)} no longer lies in {came_from.name}: somebody was quicker.",
-                        "Nothing was moved. Look at the list again.",
-                    )
-                )
             move(component, to, actor, promised_back=promised_back)
-            moved += 1
-        return moved
 
 
 def stays_put(component: Component) -> Refusal | None:

@@ -5,7 +5,6 @@ from django import forms
 from ..domain.tagcodes import TagError, check, grouped
 from ..domain.written_codes import codes_written
 from ..models import Component, LocationKind
-from ..ticks import Ticks
 from .fields import LocationField
 
 KINDS = [choice for choice in LocationKind.choices if choice[0] != LocationKind.LOCOMOTIVE]
@@ -57,32 +56,6 @@ class MoveForm(forms.Form):
     )
     promised = PromiseField()
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
-
-
-EVERYTHING = 0
-
-
-class MoveSeveralForm(forms.Form):
-    to = LocationField(
-        label="Where to",
-        help_text="A crate's tag, or part of its name.",
-        error_messages={"required": "Nothing was written. Say where they go."},
-    )
-    promised = PromiseField()
-    pieces = forms.TypedMultipleChoiceField(
-        label="Which",
-        widget=Ticks,
-        coerce=int,
-        error_messages={
-            "required": "Tick at least one piece.",
-            "invalid_choice": "One ticked piece is no longer here.",
-        },
-    )
-
-    def chosen(self, pieces: dict) -> list:
-        """The pieces that were ticked, or all of them."""
-        ticked = self.cleaned_data["pieces"]
-        return list(pieces.values()) if EVERYTHING in ticked else [pieces[pk] for pk in ticked]
 
 
 class MoveCrateForm(forms.Form):

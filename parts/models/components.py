@@ -60,10 +60,6 @@ class ComponentQuerySet(models.QuerySet):
             .order_by("name", "id")
         )
 
-    def movable_from(self, location):
-        """What lies right there and is not fitted, with its code."""
-        return self.lying_in(location).filter(fitted=None)
-
     def in_crates(self, location_ids):
         """What lies right in these places, with its code, in the order of names."""
         found = self.filter(location__in=location_ids).exclude(state="withdrawn")

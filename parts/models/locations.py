@@ -175,6 +175,10 @@ class MovementQuerySet(models.QuerySet):
         found = found.select_related("component", "crate", "pattern", "came_from", "went_to", "by")
         return found.order_by("-event")[:most]
 
+    def last_of_crate(self, crate: Location) -> "Movement | None":
+        """How the crate itself came to where it stands."""
+        return self.filter(crate=crate, went_to=crate.parent_id).select_related("came_from").order_by("-event").first()
+
     def of_piece(self, event: int, person) -> "Movement | None":
         """The one of this event, if this person moved a piece by it."""
         return self.filter(event=event, by=person, component__isnull=False).select_related(

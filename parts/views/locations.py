@@ -95,6 +95,7 @@ def show(request, place, status=200, **more):
         "label_news": printing.label_news(place, code),
         "history": [told(event) for event in Event.objects.about_location(place).for_telling()[:15]],
         "traffic": Movement.objects.to_or_from(place),
+        "sent": Movement.objects.last_of_crate(place) if place.away else None,
         "put": PutHereForm(),
         "edit": EditLocationForm(initial={"name": place.name, "note": place.note}),
         "is_locomotive": place.locomotive_id is not None,

@@ -1,22 +1,21 @@
-"""Moving one piece, or several that lie together: the last crates used first, so that the usual move is two taps."""
+"""Moving one piece: the last crates used first, so that the usual move is two taps."""
 
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
-from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from workshop.access import who_may
 
 from ..actions import moving
-from ..domain.plain import capital, several
+from ..domain.plain import capital
 from ..domain.refusals import Refused
 from ..domain.tagcodes import grouped
 from ..forms.fields import refuse
-from ..forms.stores import EVERYTHING, MoveForm, MoveSeveralForm
+from ..forms.stores import MoveForm
 from ..models import Component, Location
 from . import crates
-from .answers import location_or_404, status_of, tag_or_404
+from .answers import status_of, tag_or_404
 from .piece_form import fresh, way_back
 
 
@@ -67,45 +66,3 @@ def _recent(request, piece):
     """Where this person put things last, less where the piece lies already and its usual place, which has a button."""
     known = {piece.location_id, piece.normal_location_id}
     return [place for place in Location.objects.last_used_by(request.user) if place.pk not in known]
-
-
-@who_may("move")
-@require_http_methods(["GET", "HEAD", "POST"])
-def move_several(request, pk):
-    """Some or all of what lies in a crate goes to another, all of it or none."""
-    place = location_or_404(pk)
-    pieces = {piece.pk: piece for piece in Component.objects.movable_from(place)}
-    form, status = MoveSeveralForm(request.POST or None), 200
-    everything = (EVERYTHING, f"Everything that lies right here: {several(len(pieces), 'piece')}")
-    form.fields["pieces"].choices = [everything, *((piece.pk, _row(piece)) for piece in pieces.values())]
-    if request.method == "POST" and form.is_valid():
-        said = form.cleaned_data
-        try:
-            chosen = form.chosen(pieces)
-            moving.move_many(chosen, said["to"], request.user, came_from=place, promised_back=said["promised"])
-            crates.remember(request, said["to"])
-            count = several(len(chosen), "piece lies", "pieces lie")
-            messages.success(request, f"{count} now in {said['to']}.")
-            return redirect("location", pk)
-        except Refused as refused:
-            refuse(form, refused)
-            status = status_of(refused.refusals)
-    form.fields["to"].offer()
-    page = {
-        "page": f"Move several from {place}",
-        "crumbs": [
-            {"href": reverse("locations"), "label": "Where things lie"},
-            {"href": place.get_absolute_url(), "label": place.name},
-            {"href": "", "label": "Move several"},
-        ],
-        "place": place,
-        "form": form,
-        "empty": not pieces,
-    }
-    return render(request, "parts/move_several.html", page, status=422 if form.errors and status == 200 else status)
-
-
-def _row(piece: Component) -> str:
-    name = piece.name if piece.quantity == 1 else f"{piece.name} × {piece.quantity}"
-    handing = piece.place.way_round if piece.place else piece.side
-    return " · ".join(word for word in (capital(name), handing, grouped(piece.code or "")) if word.strip())

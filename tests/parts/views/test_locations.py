@@ -8,7 +8,7 @@ from parts.actions import photos
 from parts.actions.moving import add_location, move, move_location
 from parts.actions.tagging import issue
 from parts.models import Event, Location
-from tests.factories import fresh
+from tests.factories import days, fresh
 from tests.pictures import a_photo
 
 
@@ -116,7 +116,7 @@ def test_small_forms_are_only_sent(store, works, ending):
     assert store.get(where(works.crate, ending)).status_code == 405
 
 
-@pytest.mark.parametrize("ending", ["put", "move", "edit", "retire", "use-again", "tag", "move-several"])
+@pytest.mark.parametrize("ending", ["put", "move", "edit", "retire", "use-again", "tag"])
 def test_a_trustee_reads_and_changes_nothing(client, works, people, ending):
     client.force_login(people.trustee)
     page = text_of(client.get(where(works.crate)))
@@ -318,3 +318,23 @@ def test_the_crate_says_what_came_and_went_since_its_label_was_printed(store, wo
     assert "brake hanger" not in news
     store.post("/labels/?what=crates", said)
     assert "label is out of date" not in text_of(store.get(where(works.crate)))
+
+
+def test_a_crate_out_at_a_firm_says_since_when_and_comes_back_in_one_tap(client, works, people):
+    rack = add_location(people.storekeeper, "Rack B", "rack")
+    move_location(works.crate, rack, people.storekeeper)
+    piece, address = works.piece(), works.crate.get_absolute_url()
+    client.force_login(people.storekeeper)
+    firm = works.firm()
+    client.post(f"{address}move", {"to": firm.path, "promised": days(9).isoformat()})
+    assert fresh(piece.place).need == "fetch"
+    page = text_of(client.get(address))
+    assert "Out with all that is in it since" in page
+    assert "promised back" in page
+    assert "It is back: in Rack B" in page
+    client.post(f"{address}move", {"to": rack.path})
+    assert (fresh(works.crate).away, fresh(piece).away_since) == (False, None)
+    assert fresh(piece.place).need != "fetch"
+    page = text_of(client.get(address))
+    assert "It is back" not in page
+    assert str(people.storekeeper) in page  # who moved it, and when

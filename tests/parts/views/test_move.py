@@ -4,7 +4,6 @@ import pytest
 
 from parts.actions.moving import add_location, move
 from parts.actions.tagging import issue, unused
-from parts.models import Component
 from tests.factories import fresh
 
 
@@ -137,62 +136,3 @@ def test_a_trustee_moves_nothing_and_a_stranger_signs_in(client, works, people):
     assert client.get(way(piece)).status_code == 403
     client.force_login(people.volunteer)
     assert client.put(way(piece)).status_code == 405
-
-
-# --- several at once
-
-
-def several(place) -> str:
-    return f"/where/{place.pk}/move-several"
-
-
-def test_the_ticked_pieces_go_and_the_others_stay(shed, works, rack):
-    first, second, stays = works.piece(), works.piece(), works.piece()
-    said = {"pieces-0": first.pk, "pieces-1": second.pk, "to": "Rack B"}
-    answer = shed.post(several(works.crate), said, follow=True)
-    assert "2 pieces lie now in Rack B." in text_of(answer)
-    assert set(Component.objects.lying_in(rack)) == {first, second}
-    assert fresh(stays).location == works.crate
-
-
-def test_one_tick_moves_everything(shed, works, rack):
-    works.piece(), works.piece()
-    shed.post(several(works.crate), {"pieces-0": 0, "to": "Rack B"})
-    assert Component.objects.lying_in(rack).count() == 2
-
-
-def test_nothing_ticked_is_told(shed, works, rack):
-    works.piece()
-    answer = shed.post(several(works.crate), {"to": "Rack B"})
-    assert answer.status_code == 422
-    assert "Which: Tick at least one piece." in text_of(answer)
-
-
-def test_what_somebody_moved_on_meanwhile_stops_them_all(shed, works, people, rack):
-    first, second = works.piece(), works.piece()
-    move(second, works.firm(), people.storekeeper)
-    answer = shed.post(several(works.crate), {"pieces-0": first.pk, "pieces-1": second.pk, "to": "Rack B"})
-    assert answer.status_code == 422
-    assert "One ticked piece is no longer here." in text_of(answer)
-    assert fresh(first).location == works.crate
-
-
-def test_one_that_cannot_go_stops_them_all(shed, works):
-    loose, accepted = works.piece(), works.piece("accepted")
-    to = works.locomotive.location.path
-    answer = shed.post(several(works.crate), {"pieces-0": loose.pk, "pieces-1": accepted.pk, "to": to})
-    assert answer.status_code == 422
-    assert fresh(loose).location == works.crate
-
-
-def test_an_empty_crate_offers_nothing_to_move(shed, rack):
-    assert "Nothing lies right here that could be moved." in text_of(shed.get(several(rack)))
-
-
-@pytest.mark.parametrize("count", [2, 25])
-def test_queries_of_the_list_do_not_grow(shed, works, count, django_assert_num_queries):
-    for _ in range(count):
-        works.piece()
-    shed.get(several(works.crate))
-    with django_assert_num_queries(6):
-        shed.get(several(works.crate))
