@@ -2,15 +2,14 @@
 "use strict";
 
 (() => {
-  // One large press in place of the field's own small button; the field stays where a keyboard and a reader find it.
+  // One large press in place of the field's own small button; the field lies over it, for hand, keyboard and reader alike.
   function dress(box) {
     const input = box.querySelector('input[type="file"]');
     const label = box.querySelector("label");
     const button = box.querySelector('button[type="submit"]');
     const words = label.querySelector("span");
     label.className = "button button-first shoot-press";
-    input.classList.add("unseen");
-    input.after(label);
+    label.parentElement.classList.add("shoot-over");
     input.required = false; // the press itself asks for the photo
     button.hidden = true;
     input.addEventListener("change", () => input.files.length && send(input, label, words));
