@@ -39,7 +39,7 @@ LABELS = {
     "fit": "See what to make for the pair",
     "weigh": "Decide on it",
     "repair": "Begin a repair",
-    "renewal": "Go on with its renewal",
+    "renewal": "Go on with the renewal",
     "cut": "Cut from it",
     "reproduce": "Take the sizes that the new one must match",
 }

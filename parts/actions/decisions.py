@@ -114,7 +114,7 @@ def _refuse(case, component, position, options, examined, photos):
         raise Refused(*found)
     found += [refusal for number, option in enumerate(options, 1) for refusal in _option_troubles(number, option)]
     if sum(option.chosen for option in options) > 1:
-        found.append(Refusal("options", "Options: more than one is chosen.", "Choose one, or none."))
+        found.append(Refusal("options", "Ways: more than one is chosen.", "Choose one, or none."))
     found += _rests_on(component, position, examined, photos)
     if component is None and position.pieces.live().exists() and position.quantity == 1:
         found.append(Refusal("filled", f"{capital(position.words)} is filled.", "Decide on its piece instead."))
@@ -123,7 +123,7 @@ def _refuse(case, component, position, options, examined, photos):
 
 
 def _option_troubles(number: int, option: Weighed) -> list[Refusal]:
-    code, label = f"option-{number}", f"Option {number}"
+    code, label = f"option-{number}", f"Way {number}"
     found = []
     if not option.what.strip():
         found.append(Refusal(code, f"{label}: nothing was written.", "Say what would be done."))

@@ -9,7 +9,7 @@ from ..domain.states import TABLE
 from ..domain.way_words import Ending, RepairMethod
 from ..domain.words import Action
 from ..models import Component, Repair
-from . import jobs, writing
+from . import jobs, stock, writing
 from .life import perform_within
 
 OWN = ("method", "what", "hours", "let_in", "let_in_kg", "procedure", "welder")
@@ -102,10 +102,12 @@ def finish_repair(
     procedure: str = "",
     welder: str = "",
     override: str = "",
+    plates: list[Component] = (),
     seen: int | None = None,
     **said,
 ):
-    """The work is done: the piece goes back to stripped, and what was signed before counts no longer."""
+    """The work is done: the piece goes back to stripped, and what was signed before counts no longer. `plates` are what
+    was cut from plate or bar and let into it."""
     with writing.one_transaction():
         repair, component = _both(repair, None)
         writing.not_stale(component, seen)
@@ -113,6 +115,8 @@ def finish_repair(
         if found:
             raise Refused(*found)
         said.setdefault("done", writing.today())
+        if plates and not said.get("let_in"):
+            said["let_in"] = stock.numbers_of(plates)
         told = {"procedure": procedure, "welder": welder}
         changed = jobs.fill(repair, said | told, (*AT_THE_END, *told))
         found = jobs.troubles(repair)
@@ -126,6 +130,7 @@ def finish_repair(
             work=work, who=who or repair.by_words, procedure=procedure, welder=welder, override=override,
             repair=repair.pk,
         )  # fmt: skip
+        stock.let_in(plates, component, actor)
         return perform_within(Action.FINISH_REPAIR, component, actor, given)
 
 

@@ -4,11 +4,12 @@ become one built-up piece."""
 from ..domain.plain import capital
 from ..domain.refusals import Refusal, Refused
 from ..domain.words import Action, Destination, Origin, State
-from ..models import Component, Location, Locomotive, Position, Renewal
+from ..models import Component, Location, Locomotive, Position, Renewal, Repair
 from . import pieces, writing
 from .tagging import free_tag, issue
 
 NUMBER, PAPERS = (Component._meta.get_field(name).max_length for name in ("cast_number", "papers"))
+LET_IN = Repair._meta.get_field("let_in").max_length
 
 
 def receive_stock(
@@ -96,7 +97,7 @@ def weld_up(
             papers=_together([piece.papers for piece in joined], PAPERS),
         )  # fmt: skip
         for piece in joined:
-            _becomes_part(piece, whole, actor)
+            _becomes_part(piece, whole, actor, "welded up into")
         writing.refresh(place.pk)
         return whole
 
@@ -157,7 +158,21 @@ def _may_be_joined(joined, procedure, welder):
         yield Refusal("procedure", "Welding: the procedure and the welder are missing.", "Record both.")
 
 
-def _becomes_part(piece, whole, actor):
+def let_in(pieces_cut: list[Component], whole: Component, actor) -> None:
+    """What was cut from plate or bar is let into an old piece by a repair, inside the transaction of its end."""
+    for piece in [writing.locked(piece.pk) for piece in pieces_cut]:
+        if piece.pk == whole.pk or not (is_stock(piece) and piece.cut_from_id):
+            sentence = f"Cut for it: {piece.name} is not in stock any more."
+            raise Refused(Refusal("plates", sentence, "Choose what was cut from plate or bar and lies there."))
+        _becomes_part(piece, whole, actor, "let into")
+
+
+def numbers_of(pieces_cut: list[Component]) -> str:
+    """What was let in, in words: each by its name and the number it carries."""
+    return _together([f"{piece.name} ({piece.cast_number})" for piece in pieces_cut], LET_IN)
+
+
+def _becomes_part(piece, whole, actor, how):
     before = piece.state
     event = writing.log(
         actor,
@@ -165,7 +180,7 @@ def _becomes_part(piece, whole, actor):
         component=piece,
         from_state=before,
         to_state=State.WITHDRAWN.value,
-        remark=f"welded up into {whole.name}",
+        remark=f"{how} {whole.name}",
         data={"destination": Destination.BUILT_IN.value, "into": whole.pk},
     )
     piece.state, piece.since, piece.destination = State.WITHDRAWN, writing.today(), Destination.BUILT_IN.value

@@ -73,7 +73,7 @@ def _doubts_once_refitted(place: Place, piece: Piece, today: date) -> list[Reaso
 
 def _about(lead: Reason, place: Place, piece: Piece) -> NextStep:
     step = NextStep(need=lead.need, sentence=lead.sentence, deed=PLAIN.get(lead.need, ""))
-    if lead.need is Need.DECIDE:
+    if lead.need is Need.DECIDE or (lead.need is Need.AWAIT and lead.way):
         return _decision(step, place, piece)
     if lead.need is Need.REPAIR:
         return replace(step, way=lead.way)

@@ -199,7 +199,11 @@ def _unanswered(place: Place, piece: Piece, exam: Examination) -> Iterator[Reaso
     found, who = finding(exam), subject(place, piece)
     if not exam.decision:
         yield Reason(Need.DECIDE, f"Nobody has decided yet on {who}; {found}.", exam.on, tag=piece.tag)
-    if exam.decision in ("renew", "withdraw"):
+    if exam.decision == "renew" and place.renewal:
+        way = place.renewal
+        sentence = f"{who} is to be renewed; {found}."
+        yield Reason(Need.AWAIT, sentence, exam.on, way.promised, piece.tag, way.id)
+    elif exam.decision in ("renew", "withdraw"):
         yield Reason(Need.DECIDE, f"{who} is to be renewed, so withdraw it; {found}.", exam.on, tag=piece.tag)
     if exam.decision == "repair" and not piece.repairs:
         yield Reason(Need.REPAIR, f"{who} is to be repaired; {found}.", exam.on, tag=piece.tag)

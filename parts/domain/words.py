@@ -116,7 +116,7 @@ class Destination(StrEnum):
     TO_OWNER = "to its owner"
     WRONG = "wrong for this locomotive"
     LOST = "lost"
-    BUILT_IN = "built into another piece"  # welded up with others; only welding up says it, never a form
+    BUILT_IN = "built into another piece"  # welded up with others, or let in by a repair; no form offers it
     NOT_SAID = "not recorded"  # taken over from a list that does not say; never offered in a form
 
 

@@ -111,12 +111,17 @@ class DecideForm(ByWhom):
         self.fields["destination"].choices = [("", "Choose one"), *goes]
         self.fields["examined"].choices = records
         self.fields["photos"].choices = [(photo.pk, seen(photo)) for photo in pictures]
+        self._ask_for_what_is_decided()
         self._leave_out(records, pictures)
 
     def _says(self, kind):
         if self.piece is None and kind is Outcome.LEAVE:
             return "Leave the place empty: it is no longer required"
         return SAYS[kind]
+
+    def _ask_for_what_is_decided(self):
+        for name in ("protection", "look_again", "method", "what", "route", "destination"):
+            self.fields[name].asked = True  # of what is decided; the page shows no other
 
     def _leave_out(self, records, pictures):
         """What says nothing about this piece or place."""

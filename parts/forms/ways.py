@@ -104,10 +104,32 @@ class RepairFinish(WayForm):
     hours = number("Hours", digits=7)
     actual = number("Cost paid")
     currency = currency()
-    let_in = line("New material let in", "Such as: two strips of 3/16 in plate. The ledger of what is original asks.")
+    plates = forms.ModelMultipleChoiceField(
+        Component.objects.none(), label="Cut from stock and let in", required=False, widget=Ticks,
+        help_text="It keeps its tag and its number, and leaves the stock.",
+        error_messages={"invalid_choice": "Choose from the list.", "invalid_pk_value": "Choose from the list."},
+    )  # fmt: skip
+    let_in = line(
+        "New material let in",
+        "Such as: two strips of 3/16 in plate. Blank: what is ticked above. The ledger of what is original asks.",
+    )
     let_in_kg = number("Its mass, in kg", digits=9, places=3)
     procedure = line("Weld procedure", "Only if it was welded.", most=120)
     welder = line("Welder", "Only if it was welded.", most=120)
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        cut = Component.objects.to_let_in()
+        self.fields["plates"].queryset = cut
+        self.fields["plates"].label_from_instance = lambda piece: (
+            f"{piece.name} {piece.code or ''} ({piece.cast_number})"
+        )
+        if not cut:
+            del self.fields["plates"]
+
+    def said(self) -> dict:
+        found = super().said()
+        return found | {"plates": list(found.get("plates", ()))}
 
 
 class PromiseForm(WayForm):
@@ -171,7 +193,6 @@ class StepDone(WayForm):
     actual = number("Cost paid")
     currency = currency()
     papers = line("Papers", "Numbers and dates of what came with it.", most=300)
-
 
     def __init__(self, *args, may_pass=False, **kwargs):
         super().__init__(*args, **kwargs)

@@ -69,7 +69,7 @@ def _decide(request, case, before, pictures, records, start, about, *, title, ba
     page = {
         "page": f"Decide: {title}", "title": title, "crumbs": [*crumbs, {"label": "Decide"}], "form": form,
         "options": options, "before": before, "back": back, "case": case, "critical": critical, "pictures": pictures,
-        "weighed_open": sent is not None and any(option.errors for option in options),
+        "weighed_open": sent is not None and any(option.errors or option.has_changed() for option in options),
         "weighed": sum(bool(option.initial.get("what")) for option in options),
         "may_decide": may_decide, "may_propose": may(roles, "propose"),
     }  # fmt: skip

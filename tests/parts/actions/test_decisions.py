@@ -207,7 +207,7 @@ def test_a_decision_that_rests_on_a_record_decides_what_it_found(works):
     assert stands(piece.place) == ("blocked", "repair")
     assert not any("Nobody has decided" in reason for reason in reasons(piece.place))
     on_piece(works, piece, Outcome.RENEW, following=BUYING, examined=[found])
-    assert any("is to be renewed, so withdraw it" in reason for reason in reasons(piece.place))
+    assert any("is to be renewed;" in reason for reason in reasons(piece.place))
     assert out_of_date({"locomotive": works.locomotive}) == []
 
 

@@ -110,6 +110,7 @@ def test_a_step_fails_and_the_route_goes_back_with_cost_and_delay_kept(works):
         (pattern.name, "done"), (mend.name, "done"), (cast.name, "done"), (weather.name, "done"),
         (machine.name, "failed"), (cast.name, ""), (weather.name, ""), (machine.name, ""),
     ]  # fmt: skip
+    assert [step.number for step in renewal.steps.for_page()] == list(range(1, 9))  # as the page shows them
     assert (fresh(blank).state, blank.destination) == (State.WITHDRAWN, Destination.SCRAPPED)
     assert fresh(machine).why_ended == "blowhole in the port"
     assert machine.promised == days(-5)

@@ -1,11 +1,11 @@
 """Plate and bar: what is cut from it carries its number, and pieces welded up become one."""
 
-from parts.actions import stock
+from parts.actions import repairs, stock
 from parts.domain.words import Action, Destination, State
 from parts.models import Component
 from tests.factories import ACCEPTING, fresh
 from tests.parts.actions.standard import refused
-from tests.parts.ways import a_renewal, an_empty_place, stands
+from tests.parts.ways import a_renewal, a_repair, an_empty_place, stands
 
 
 def a_plate(works, **said):
@@ -90,3 +90,23 @@ def test_withdrawing_a_plate_says_what_is_being_made_from_it(works):
     with refused("depended-on") as caught:
         works.withdraw(plate)
     assert "1 new piece cut from it is still in the making" in str(caught.value)
+
+
+def test_what_is_let_into_an_old_piece_leaves_the_stock_and_carries_its_number_there(works):
+    plate = a_plate(works)
+    patch = stock.cut_from(plate, works.people.manager, name="patch")
+    assert list(Component.objects.to_let_in()) == [patch]
+    repair = a_repair(works)
+    repairs.finish_repair(repair, works.people.fitter, work="let a patch in", who="own shop", plates=[patch])
+    assert (fresh(patch).state, patch.destination) == (State.WITHDRAWN, Destination.BUILT_IN)
+    assert patch.joined_into == repair.component
+    assert fresh(repair).let_in == "patch (P 7741)"
+    assert not Component.objects.to_let_in().exists()
+
+
+def test_a_plate_that_is_not_cut_or_is_gone_is_not_let_in(works):
+    plate = a_plate(works)
+    repair = a_repair(works)
+    with refused("plates"):
+        repairs.finish_repair(repair, works.people.fitter, work="let a patch in", who="own shop", plates=[plate])
+    assert (fresh(repair).ended, fresh(plate).state) == ("", State.IN_THE_MAKING)

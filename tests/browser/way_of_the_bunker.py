@@ -1,0 +1,123 @@
+"""A wasted bunker side: found too thin, new plate from a numbered lot let in, and examined anew."""
+
+from playwright.sync_api import expect
+
+from tests.browser.ways_walked import (
+    LOCOMOTIVE,
+    cleaned,
+    crack_checked,
+    days,
+    done,
+    fills,
+    follows,
+    found_good,
+    looked_at,
+    measured,
+    needs,
+    refitted,
+    refused,
+)
+
+NAME = "bunker side"
+SIZE = "SELECT id FROM inspections_dimension WHERE name = 'plate thickness'"
+
+
+def walk(works, people) -> None:
+    place, code = works.place(NAME), works.piece_of(NAME)
+    size = works.one(SIZE)
+    cleaned(people("volunteer"), code)
+    measured(people("examiner"), code, "thickness", size, "U 1", "3.2 mm", "beyond the scrapping limit")
+    needs(people("manager"), place, "bunker", "decide", "beyond the scrapping limit", way="Decide")
+    plate = received(people("engineer"))
+    patch = cut(people("engineer"), plate)
+    depended_on(people("engineer"), plate)
+    decided(people("engineer"), code)
+    needs(people("manager"), place, "bunker", "repair", "new strip along the bottom edge", way="Go on with the repair")
+    not_yet(people("fitter"), code)
+    finished(people("deputy"), code)
+    assert works.state(code) == "stripped"
+    needs(people("manager"), place, "bunker", "clean")
+    cleaned(people("volunteer"), code)
+    needs(people("manager"), place, "bunker", "crack-check", "The finished weld was not checked for cracks")
+    crack_checked(
+        people("examiner"), code, "sound", stage="The finished weld; neither stress relief nor machining follows"
+    )
+    needs(people("manager"), place, "bunker", "examine", "Visual examination: none is signed.")
+    measured(people("examiner"), code, "thickness", size, "U 1", "6.3 mm", "as new")
+    looked_at(people("examiner"), code, "sound")
+    found_good(people("engineer"), code, "accept", "Accept it")
+    refitted(people("fitter"), code)
+    assert works.state(code) == "refitted"
+    built_in(people("trustee"), code, patch)
+
+
+def received(engineer) -> str:
+    engineer.open("/stock/")
+    engineer.fits()
+    follows(engineer, "Plate or bar comes in")
+    fills(engineer, name="steel plate, 1/4 in", cast_number="P 4471", papers="Certificate 31 (invented)")
+    done(engineer, "Enter it", "It is in the register, with a tag.")
+    return engineer.page.url.rsplit("/", 1)[1]
+
+
+def cut(engineer, plate) -> str:
+    follows(engineer, "Cut from it")
+    fills(engineer, name="patch for the bunker")
+    done(engineer, "It is cut", "carries the number P 4471")
+    return engineer.page.url.rsplit("/", 1)[1]
+
+
+def depended_on(engineer, plate) -> None:
+    """What hangs on a piece is said before it is withdrawn."""
+    engineer.open(f"/t/{plate}/do/withdraw")
+    engineer.sees("1 new piece cut from it is still in the making.")
+    engineer.choose("destination", "scrapped")
+    fills(engineer, reason="Used up.")
+    refused(engineer, "Withdraw it", "depend")
+
+
+def decided(engineer, code) -> None:
+    engineer.open(f"/t/{code}")
+    follows(engineer, "Decide on it")
+    engineer.choose("outcome", "repair")
+    fills(
+        engineer, reason="Wasted below the tank line only; the rest is good plate.", method="let in new plate",
+        what="new strip along the bottom edge", who="own boiler shop", ordered=days(-3), promised=days(-9),
+    )  # fmt: skip
+    refused(engineer, "Decide", "before the order")
+    fills(engineer, promised=days(20))
+    done(engineer, "Decide", "The repair is begun.")
+
+
+def not_yet(fitter, code) -> None:
+    """A weld is not closed over what nobody has looked into; no sum is less than nothing."""
+    fitter.open(f"/t/{code}")
+    follows(fitter, "Go on with the repair")
+    follows(fitter, "It is finished")
+    fills(fitter, work="Cut out the wasted strip.", actual="-5", procedure="WP 12", welder="W 3 (invented)")
+    refused(fitter, "It is finished", "Cost paid")
+    fills(fitter, actual="210.50")
+    refused(fitter, "It is finished", "no crack check of the excavation is signed")
+
+
+def finished(engineer, code) -> None:
+    """The procedure and the welder are on record, and the plate let in carries its number into it."""
+    engineer.open(f"/t/{code}")
+    follows(engineer, "Go on with the repair")
+    follows(engineer, "It is finished")
+    fills(
+        engineer, work="Cut out the wasted strip, let in new plate, butt-welded.", who="own boiler shop",
+        actual="210.50", procedure="WP 12", welder="W 3 (invented)", let_in_kg="8.4",
+        override="Cut back to sound plate; nothing was excavated.",
+    )  # fmt: skip
+    engineer.page.get_by_label("P 4471").check()
+    done(engineer, "It is finished", "The repair is finished.")
+
+
+def built_in(trustee, code, patch) -> None:
+    trustee.open(f"/t/{patch}")
+    trustee.sees("into another piece")
+    trustee.open(f"/t/{code}")
+    expect(trustee.page.locator(f"a[href='/t/{patch}']").first).to_be_visible()
+    trustee.open(f"/l/{LOCOMOTIVE}/ledger/")
+    trustee.sees("8.400 kg")
