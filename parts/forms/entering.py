@@ -41,6 +41,18 @@ class Enter(forms.Form):
     packing = line("Packing and shims as found", "How many, how thick, where.")
     quantity = whole("How many", initial=1)
 
+    ESSENTIAL = frozenset({"name", "code", "location", "quantity", "locomotive", "cast_number", "promised"})
+    """What is asked at once; everything else can follow, and is folded away."""
+
+    def at_once(self) -> list:
+        return [field for field in self if field.name in self.ESSENTIAL]
+
+    def can_follow(self) -> list:
+        return [field for field in self if field.name not in self.ESSENTIAL]
+
+    def wrong_below(self) -> bool:
+        return any(field.errors for field in self.can_follow())
+
     def described(self) -> dict:
         kept = ("marks", "way_round", "packing", "works_number", "origin", "origin_evidence", "owner", "cast_number")
         return {name: self.cleaned_data[name] for name in (*kept, "papers") if self.cleaned_data.get(name)}

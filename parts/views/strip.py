@@ -1,17 +1,21 @@
 """A piece comes off, a second-hand one comes in, or a new one is begun: how a piece enters the register."""
 
+from datetime import timedelta
+
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.dateparse import parse_datetime
 from django.views.decorators.http import require_http_methods
 
 from workshop.access import who_may
 from workshop.roles import may
 
-from ..actions import pieces
+from ..actions import photos, pieces
 from ..domain.cautions import LIFTING
 from ..domain.refusals import Refused
-from ..domain.tagcodes import grouped
+from ..domain.tagcodes import grouped, is_code
 from ..domain.words import Side
 from ..forms.entering import Begin, ComeIn, ComeOff
 from ..forms.fields import refuse
@@ -20,7 +24,8 @@ from . import crates
 from .answers import position_or_404, status_of, words_in
 
 OFFERED = 60
-SUBASSEMBLY = "stripping"
+SUBASSEMBLY, SINCE = "stripping", "stripping since"
+A_SHIFT = timedelta(hours=4)
 
 
 @who_may("strip")
@@ -51,7 +56,7 @@ def start_on(request, pk):
                 request.user, place=place, name=said["name"], code=said["code"], location=said["location"],
                 quantity=said["quantity"], promised=said["promised"], **form.described(),
             )  # fmt: skip
-            return entered(request, piece, said["location"], "Begun, and tagged. Next: take a photo of it.")
+            return entered(request, piece, said["location"], "Begun, and tagged.")
         except Refused as refused:
             refuse(form, refused)
             return show(request, form, heading, place, status_of(refused.refusals))
@@ -77,8 +82,8 @@ def enter(request, form, heading, place, locomotive):
                 code=said["code"], location=said["location"], quantity=said["quantity"], **form.described(),
             )  # fmt: skip
             if place:
-                request.session[SUBASSEMBLY] = place.subassembly_id
-            return entered(request, piece, said["location"], "Entered, and tagged. Next: take a photo of it.")
+                remember(request, place)
+            return entered(request, piece, said["location"], "Entered, and tagged.")
         except Refused as refused:
             refuse(form, refused)
             return show(request, form, heading, place, status_of(refused.refusals))
@@ -87,8 +92,35 @@ def enter(request, form, heading, place, locomotive):
 
 def entered(request, piece, location, sentence):
     crates.remember(request, location)
-    messages.success(request, sentence)
+    kept = photographed(request, piece)
+    messages.success(request, f"{sentence} {'Its photo is kept.' if kept else 'Next: take a photo of it.'}")
     return redirect("tag", piece.tags.current_code())
+
+
+def photographed(request, piece) -> bool:
+    """The photo that came with it; a piece is entered even where its photo is none."""
+    files = request.FILES.getlist("photo")
+    if not files:
+        return False
+    try:
+        added = photos.add(files, piece, request.user)
+    except Refused as refused:
+        added = photos.Added(refusals=refused.refusals)
+    for refusal in added.refusals:
+        messages.warning(request, f"{refusal.sentence} {refusal.cure}".strip())
+    return bool(added.photos)
+
+
+def remember(request, place: Position) -> None:
+    """The subassembly that is being stripped, so that the next tag is one scan; a while later nobody is."""
+    request.session[SUBASSEMBLY] = place.subassembly_id
+    request.session[SINCE] = timezone.now().isoformat()
+
+
+def is_stripping(request) -> bool:
+    """Did this person take something off the same subassembly within the last hours?"""
+    since = parse_datetime(request.session.get(SINCE, "")) if request.session.get(SUBASSEMBLY) else None
+    return since is not None and timezone.now() - since < A_SHIFT
 
 
 def filled(request, place) -> dict:
@@ -126,6 +158,7 @@ def choose(request):
         "page": "A piece comes off",
         "code": code,
         "tag": grouped(code) if len(code) == 8 else code,
+        "known_tag": is_code(code),
         "subassembly": subassembly,
         "subassemblies": Subassembly.objects.by_locomotive(),
         "q": words,

@@ -13,6 +13,7 @@ from ..domain.near_codes import near_codes
 from ..domain.tagcodes import TagError, check, grouped
 from ..models import Tag
 from .piece import piece
+from .strip import is_stripping
 
 
 @require_safe
@@ -33,6 +34,8 @@ def tag(request, code):
     if found.pattern_id:
         return redirect(found.pattern)
     if found.component_id is None:
+        if is_stripping(request) and may(request.user.role_names, "strip"):
+            return redirect(f"{reverse('strip')}?code={found.code}")  # the next piece is one scan
         return render(request, "parts/tag.html", unused_page(request, found))
     if not found.current and (current := Tag.objects.borne_now_by(found)):
         messages.info(request, f"Tag {grouped(found.code)} was replaced by {grouped(current.code)}.")

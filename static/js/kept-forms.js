@@ -65,6 +65,7 @@
     try {
       const photos = photosIn(form);
       if ("keepOn" in form.dataset) await keepAndGoOn(form, item, photos[0]);
+      else if ("keepWhole" in form.dataset) await keepAct(form, item, photos[0]);
       else await (photos.length ? keepPhotos(form, item, photos) : keepAct(form, item));
     } finally {
       delete form.dataset.sent;
@@ -74,8 +75,8 @@
 
   // --- an act: kept, sent at once, and the page goes on as it would have gone
 
-  async function keepAct(form, item) {
-    const id = await store.add({ ...item, key: store.newKey(), notBefore: Date.now() + AWAITED_MS });
+  async function keepAct(form, item, photo) {
+    const [id] = await keep(item, photo);
     const said = setTimeout(() => note(form, "Kept on this phone. Sending it …"), 1500);
     const result = await sending.sendAwaited(id, item.person);
     clearTimeout(said);
@@ -83,7 +84,7 @@
       goOn(result.onward);
     } else if (result.outcome === "refused") {
       showRefusal(form, result);
-      await store.remove(id); // what was typed is still in the form, which the person has before them
+      await store.remove(id); // what was typed or chosen is still in the form, which the person has before them
     } else {
       form.hidden = true;
       await store.change(id, { notBefore: 0 });
@@ -92,15 +93,18 @@
     }
   }
 
+  // Keeps it with its one photo, made smaller, if there is one: its number in the store, and what is kept.
+  async function keep(item, photo) {
+    const kept = { ...item, key: store.newKey(), notBefore: Date.now() + AWAITED_MS };
+    const small = photo && (await cotter.smaller(photo[1]));
+    if (small) kept.file = { field: photo[0], name: small.name, type: small.type };
+    return [await store.add(kept, small), kept];
+  }
+
   // --- one of many: with a signal as an act is, without one kept, and the form is free for the next
 
   async function keepAndGoOn(form, item, photo) {
-    if (photo) {
-      const small = await cotter.smaller(photo[1]);
-      photo = { bytes: small, said: { field: photo[0], name: small.name, type: small.type } };
-    }
-    const kept = { ...item, ...(photo && { file: photo.said }), key: store.newKey(), notBefore: Date.now() + AWAITED_MS };
-    const id = await store.add(kept, photo?.bytes);
+    const [id, kept] = await keep(item, photo);
     const outcome = sending.sendAwaited(id, item.person).then((result) => settle(form, id, result));
     const inTime = new Promise((resolve) => setTimeout(() => resolve(""), PATIENCE_MS));
     if (await Promise.race([outcome, inTime])) return;

@@ -25,6 +25,11 @@ PHOTOS_OF = "SELECT count(*) FROM parts_photo WHERE component_id = (SELECT compo
 STATE = "SELECT state FROM parts_component WHERE id = (SELECT component_id FROM parts_tag WHERE code = ?)"
 EVENTS_OF = """SELECT count(*) FROM parts_event
     WHERE action = ? AND component_id = (SELECT component_id FROM parts_tag WHERE code = ?)"""
+UNUSED_AND_FREE = """
+    SELECT tag.code, place.id FROM parts_tag tag, parts_position place
+    WHERE tag.component_id IS NULL AND tag.location_id IS NULL AND tag.pattern_id IS NULL AND place.part_of_id IS NULL
+    AND place.quantity = 1 AND NOT place.retired AND NOT EXISTS
+    (SELECT 1 FROM parts_component piece WHERE piece.place_id = place.id) LIMIT 1"""
 SIGNALS = 15_000
 
 
@@ -112,6 +117,20 @@ def test_ten_photos_chosen_without_a_network_arrive_by_themselves_once_each(shed
     before = shed.one(PHOTOS_OF, code)
     pim.page.context.set_offline(False)
     eventually(lambda: shed.one(PHOTOS_OF, code), before + 10)
+    nothing_waits(pim)
+
+
+def test_a_piece_comes_off_with_its_photo_while_there_is_no_network(shed, pim):
+    """One tag, two taps and a photo; both arrive as one thing."""
+    ((unused, place),) = shed.rows(UNUSED_AND_FREE)
+    pim.open(f"/strip/?code={unused}&position={place}")
+    pim.page.context.set_offline(True)
+    pim.page.locator("#photo").set_input_files([sent(a_photo())])
+    pim.page.get_by_role("button", name="Keep it").click()
+    waits(pim, 1)
+    pim.page.context.set_offline(False)
+    eventually(lambda: shed.one(PHOTOS_OF, unused), 1)
+    assert shed.one(STATE, unused) == "stripped"
     nothing_waits(pim)
 
 

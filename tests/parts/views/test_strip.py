@@ -1,12 +1,16 @@
 """How a piece enters the register."""
 
+from datetime import timedelta
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from parts.actions.tagging import unused
 from parts.domain.words import State
 from parts.models import Component, Tag
+from tests.pictures import a_photo, not_a_photo
 
 
 def text_of(response) -> str:
@@ -34,6 +38,32 @@ def test_the_next_one_starts_with_the_same_crate_and_subassembly(signed_in, work
     signed_in.post(f"/strip/?position={first.pk}", {"name": "one", "location": works.crate.name, "quantity": 1})
     assert f'value="{works.crate.path}"' in text_of(signed_in.get(f"/strip/?position={second.pk}"))
     assert signed_in.get("/strip/").context["subassembly"] == works.frames
+
+
+def test_while_stripping_a_new_tag_opens_the_places_of_the_same_subassembly_for_some_hours(signed_in, works):
+    first, second = (tag.code for tag in unused(2))
+    assert signed_in.get(f"/t/{first}").status_code == 200
+    place = works.plain_place()
+    signed_in.post(f"/strip/?position={place.pk}", {"name": "one", "code": first, "quantity": 1})
+    onward = signed_in.get(f"/t/{second}")
+    assert onward.url == f"/strip/?code={second}"
+    page = signed_in.get(onward.url)
+    assert page.context["subassembly"] == works.frames
+    assert f"/t/{second}/tie" in text_of(page)
+    session = signed_in.session
+    session["stripping since"] = (timezone.now() - timedelta(hours=5)).isoformat()
+    session.save()
+    assert signed_in.get(f"/t/{second}").status_code == 200
+
+
+def test_a_photo_comes_with_it_and_one_that_is_none_keeps_nobody_from_entering_it(signed_in, works):
+    places = works.plain_place(), works.plain_place()
+    for place, photo in zip(places, (a_photo(), not_a_photo()), strict=True):
+        said = {"name": "horn guide", "quantity": 1, "photo": photo}
+        page = text_of(signed_in.post(f"/strip/?position={place.pk}", said, follow=True))
+        piece = place.pieces.get()
+        assert piece.photos.count() == ("Its photo is kept." in page) == (photo.name == "axlebox.jpg")
+    assert "Next: take a photo of it." in page
 
 
 def test_only_places_with_room_are_offered(signed_in, works):
