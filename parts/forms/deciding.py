@@ -38,7 +38,7 @@ class OptionForm(forms.Form):
         widget=forms.NumberInput({"class": "input-short", "inputmode": "numeric"}),
         error_messages={"invalid": "Write a whole number.", "max_value": "That is too long. Write it in months."},
     )  # fmt: skip
-    unit = forms.ChoiceField(label="of", choices=[(u.value, u.value) for u in TimeUnit], required=False)
+    unit = forms.ChoiceField(label="Counted in", choices=[(u.value, u.value) for u in TimeUnit], required=False)
     firm = forms.ModelChoiceField(Firm.objects.none(), label="Firm", required=False, empty_label="None")
     who = line("Or who would do it", most=120)
     risk = line("Risk", "What could go wrong, and how it would be seen.", most=1000)

@@ -34,6 +34,7 @@ def walk(works, people) -> None:
         people("manager"), place, "cylinders", "await", "Invented Foundry", "8 days", "slipped once",
         way="Go on with the renewal",
     )  # fmt: skip
+    patterned(people("manager"))
     new = cast(people("manager"), people("engineer"), works)
     machined(people("manager"))
     crack_checked(people("examiner"), new, "sound")
@@ -93,10 +94,40 @@ def found_and_late(manager) -> None:
     done(manager, "Keep the day", "8 days overdue", "slipped 1 time")
 
 
+def patterned(manager) -> None:
+    """The old pattern comes into the register, and the renewal names it."""
+    page = manager.page
+    follows(manager, "Go on with the renewal")
+    renewal = page.url
+    manager.open("/patterns/add")
+    manager.choose("kind", "pattern")
+    fills(manager, name="cylinder, LH", location="Crate of three-ways", condition="Two loose core prints.")
+    manager.fits()
+    done(manager, "Enter it", "It is in the register")
+    page.goto(renewal)
+    follows(manager, "Name its pattern")
+    page.locator("[name=pattern]").select_option(index=1)
+    done(manager, "Keep it", "To be cast from")
+
+
+def looked_over(manager) -> None:
+    """Nothing is cast from a pattern that nobody has looked over."""
+    page = manager.page
+    renewal = page.url
+    follows(manager, "It is done")
+    manager.sees("as found")
+    page.goto(renewal)
+    page.locator("a[href^='/patterns/']").first.click()
+    manager.open(page.url.removeprefix(manager.address) + "to/checked")
+    fills(manager, remark="Core prints glued, bore and port sizes right.")
+    page.locator("main form .button-main").click()
+    manager.sees("is checked now.")
+    page.goto(renewal)
+
+
 def cast(manager, engineer, works) -> str:
     """The first casting is spoilt; the second one is the new piece."""
     page = manager.page
-    follows(manager, "Go on with the renewal")
     renewal = page.url
     for _ in range(2):  # the pattern is found, and mended
         follows(manager, "It is done")
@@ -113,6 +144,7 @@ def cast(manager, engineer, works) -> str:
     manager.page.goto(renewal)
     new = begun(manager, "K 102", papers="Certificate 77 (invented)")
     manager.page.goto(renewal)
+    looked_over(manager)
     follows(manager, "It is done")
     fills(manager, actual="6200", papers="Certificate 77 (invented)")
     done(manager, "It is done")
@@ -186,4 +218,4 @@ def money(trustee) -> None:
     trustee.open(f"/l/{LOCOMOTIVE}/money/")
     trustee.fits()
     trustee.sees("Cylinders")
-    trustee.sees("8460.00")
+    trustee.sees("8,460.00")

@@ -31,7 +31,7 @@ def test_a_trustee_reads_the_sums(client, works):
     client.force_login(works.people.trustee)
     page = client.get(address(works)).content.decode()
 
-    assert "1234.30" in page
+    assert "1,234.30" in page
     assert "Frames" in page
 
 
