@@ -36,7 +36,7 @@ from .views.locations import (
 from .views.locomotive import locomotive
 from .views.money import money
 from .views.more import more
-from .views.move import move
+from .views.move import keep_here, move
 from .views.new_locomotive import make
 from .views.next import next_anywhere, next_things
 from .views.order import order
@@ -194,6 +194,7 @@ urlpatterns = [
     path("t/<str:code>", tag, name="tag"),
     path("t/<str:code>/describe", describe, name="describe"),
     path("t/<str:code>/do/<slug:slug>", act, name="do"),
+    path("t/<str:code>/normal-place", keep_here, name="keep_here"),
     path("t/<str:code>/place", choose_place, name="choose_place"),
     path("t/<str:code>/repair", begin_repair, name="begin_repair"),
     path("t/<str:code>/replaces", replaces, name="replaces"),

@@ -39,6 +39,25 @@ def _promise_anew(component, promised_back, actor):
         component.save(update_fields=["promised_back", "last_event"])
 
 
+def keep_here(component: Component, actor, *, seen=None) -> None:
+    """Where it lies now is its normal place from now on."""
+    writing.allow(actor, "move")
+    with writing.one_transaction():
+        component = writing.locked(component.pk)
+        writing.not_stale(component, seen)
+        if refusal := stays_put(component):
+            raise Refused(refusal)
+        place = component.location
+        if place is None or place.away:
+            raise Refused(Refusal("to", "It lies nowhere in the works just now.", "Say first where it lies."))
+        if component.normal_location_id == place.pk:
+            return
+        said = {"place": place.path}
+        writing.log(actor, "normal place", component=component, position_id=component.place_id, data=said)
+        component.normal_location = place
+        component.save(update_fields=["normal_location", "last_event"])
+
+
 def move_many(components, to: Location, actor, *, promised_back: date | None = None) -> None:
     """Put several pieces in one place, all or none."""
     with writing.one_transaction():
@@ -263,6 +282,7 @@ def _went_away_or_came_back(location, promised_back):
 __all__ = [
     "add_location",
     "edit_location",
+    "keep_here",
     "move",
     "move_location",
     "move_many",

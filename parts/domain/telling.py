@@ -25,6 +25,7 @@ PAST = {
     Action.CHANGE_PLACES: "Changed places",
     Action.CONFIRM: "Confirmed by name",
     "move": "Moved",
+    "normal place": "Its normal place is from now on",
     "describe": "Described",
     "choose place": "Place chosen",
     "earmark": "Earmarked",
@@ -138,6 +139,8 @@ def _lead(action, said, before, after, went):
     word = PAST.get(action, capital(action))
     if action == "move":
         return f"Moved {went}." if went else "Moved."
+    if action == "normal place":
+        return f"{word} {said.get('place', 'where it lies')}."
     if action == "sign examination":
         return f"{capital(said.get('kind', 'examination'))}{_in(said.get('method'))} signed: {said.get('result', '')}."
     if action == "decide":

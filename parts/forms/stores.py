@@ -58,6 +58,10 @@ class MoveForm(forms.Form):
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
 
+class KeepHereForm(forms.Form):
+    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
+
+
 class MoveCrateForm(forms.Form):
     to = LocationField(
         label="Where to", required=False, help_text="Its tag, or part of its name. Blank: it stands in nothing else."

@@ -3,7 +3,7 @@
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
 from workshop.access import who_may
 
@@ -12,10 +12,10 @@ from ..domain.plain import capital
 from ..domain.refusals import Refused
 from ..domain.tagcodes import grouped
 from ..forms.fields import refuse
-from ..forms.stores import MoveForm
+from ..forms.stores import KeepHereForm, MoveForm
 from ..models import Component, Location
 from . import crates
-from .answers import status_of, tag_or_404
+from .answers import component_or_404, status_of, tag_or_404
 from .piece_form import fresh, way_back
 
 
@@ -60,6 +60,20 @@ def _moved(request, piece, tag, said):
     crates.remember(request, said["to"])
     messages.success(request, f"{capital(piece.name)} now lies in {said['to']}.")
     return redirect("tag", tag.code)
+
+
+@who_may("move")
+@require_POST
+def keep_here(request, code):
+    """Where it lies now is its normal place."""
+    piece, form = component_or_404(code), KeepHereForm(request.POST)
+    try:
+        moving.keep_here(piece, request.user, seen=form.cleaned_data["seen"] if form.is_valid() else None)
+        messages.success(request, f"The normal place of {piece.name} is {piece.location} from now on.")
+    except Refused as refused:
+        for refusal in refused.refusals:
+            messages.error(request, f"{refusal.sentence} {refusal.cure}")
+    return redirect("tag", code)
 
 
 def _recent(request, piece):

@@ -62,6 +62,7 @@ def piece(request, tag: Tag):
             "may_name_old": may_name_old(component, case),
             "reproduced": component.state == State.WITHDRAWN or is_condemned(case.piece, case.place),
             "may_put_back": case.may(case.actor.roles, "move") and may_be_put_back(component),
+            "may_keep_here": case.may(case.actor.roles, "move") and may_be_kept_here(component),
             "putting_into": put_away.may_fill(request),
             "may_photograph": case.may(case.actor.roles, "photograph"),
         },
@@ -100,7 +101,17 @@ def may_name_old(component: Component, case) -> bool:
 def may_be_put_back(component: Component) -> bool:
     """It lies loose somewhere else than it does as a rule."""
     usual = component.normal_location
-    return bool(usual and not usual.retired and component.state != State.WITHDRAWN and not stays_put(component))
+    return bool(usual and not usual.retired and usual != component.location and is_loose(component))
+
+
+def may_be_kept_here(component: Component) -> bool:
+    """It lies loose in the works, and not where it does as a rule."""
+    place = component.location
+    return bool(place and not place.away and place != component.normal_location and is_loose(component))
+
+
+def is_loose(component: Component) -> bool:
+    return component.state != State.WITHDRAWN and not stays_put(component)
 
 
 def holds_address(component: Component) -> str:

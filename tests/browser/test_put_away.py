@@ -69,6 +69,31 @@ def test_three_photos_fill_the_crate_and_a_wrong_one_goes_back(shed, pim):
     pim.page.locator("#messages").get_by_text("Done: 2 pieces put into Crate 14.").wait_for()
 
 
+CAMERA = """
+    navigator.mediaDevices.getUserMedia = async () => {
+      const canvas = document.createElement("canvas");
+      setInterval(() => canvas.getContext("2d").fillRect(0, 0, 9, 9), 50);
+      return canvas.captureStream();
+    };
+    window.BarcodeDetector = class {
+      looks = 0;
+      async detect() { return (this.looks += 1) < 3 ? [] : [{ rawValue: "HTTP://ANY.NAME/T/%s" }]; }
+    };"""
+"""A camera before which a tag comes in sight at the third look: no headless browser has one, nor reads patterns."""
+
+
+def test_where_the_browser_can_the_page_looks_through_the_camera(shed, pim):
+    code = shed.rows(LOOSE)[3][0]
+    pim.open("/scan/")
+    expect(pim.page.locator("#live")).to_be_hidden()  # this browser cannot
+    pim.page.add_init_script(CAMERA % code)
+    pim.open("/scan/")
+    pim.page.get_by_role("button", name="Look through the camera").tap()
+    pim.page.wait_for_url(f"**/t/{code}")
+    pim.page.get_by_role("button", name="Put into Crate 14").tap()
+    so_far(pim, "1 piece so far")
+
+
 def test_without_a_signal_each_is_kept_and_put_there_once(shed, pim):
     typed, shot = [code for (code,) in shed.rows(LOOSE)][-2:]
     before = [shed.one(MOVES, code) for code in (typed, shot)]

@@ -196,3 +196,15 @@ def test_a_piece_that_lies_elsewhere_is_put_back_to_its_normal_place_in_one_tap(
     page = text_of(nell.get(f"/t/{code}"))
     assert "where it lies now" in page
     assert back not in page
+
+
+def test_where_a_piece_lies_becomes_its_normal_place(nell, works, crate):
+    piece = works.piece()
+    move(piece, crate, works.people.storekeeper)
+    move(piece, works.crate, works.people.storekeeper)
+    code, seen = piece.tags.current_code(), fresh(piece).last_event
+    assert fresh(piece).normal_location == crate
+    said = text_of(nell.post(f"/t/{code}/normal-place", {"seen": seen}, follow=True))
+    assert fresh(piece).normal_location == works.crate
+    assert f"Its normal place is from now on {works.crate}." in said  # in its history
+    assert "after you opened the page" in text_of(nell.post(f"/t/{code}/normal-place", {"seen": seen}, follow=True))

@@ -85,9 +85,9 @@ def test_another_pattern_is_said_to_be_no_tag(shown, code):
 
 
 def a_bomb() -> SimpleUploadedFile:
-    """A few thousand bytes that unfold to 144 million pixels."""
+    """A few thousand bytes that unfold to 225 million pixels."""
     file = BytesIO()
-    Image.new("1", (12_000, 12_000)).save(file, "PNG")
+    Image.new("1", (15_000, 15_000)).save(file, "PNG")
     return SimpleUploadedFile("tag.png", file.getvalue(), "image/png")
 
 
