@@ -18,7 +18,7 @@ from .models import Decision, Event, HoldPoint, Renewal, RenewalStep, Repair
 FOR_GOOD = ("accept", "pass", "confirm", "leave alone", "withdraw", "bring back", "take over")
 """After one of these, what had been noted provisionally is settled."""
 
-PASSING = "made; it is to be examined and passed"
+PASSING = "it is made, and waits to be examined and passed"
 BEGINNING = "every step is done; the new piece is to be begun, or the renewal closed"
 
 

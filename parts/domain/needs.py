@@ -42,7 +42,7 @@ class Standing:
     tag: str = ""  # of the piece that the leading reason is about
     in_doubt: bool = False
     on_trial: bool = False
-    way: int = 0  # the open repair or renewal that the leading reason is about
+    way: int = 0  # the hold point, repair or renewal that the leading reason is about
 
 
 def standing(place: Place) -> Standing:
@@ -126,7 +126,8 @@ def renewal_in_words(place: Place, today: date | None) -> str:
     who = f", with {renewal.who}" if renewal.who else ""
     since = f" since {day(renewal.since)}" if renewal.since else ""
     if not renewal.promised:
-        return f"{renewal.step}{who}{since}, with no date promised"
+        promised = ", with no date promised" if renewal.steps_open or not renewal.id else ""
+        return f"{renewal.step}{who}{since}{promised}"
     late = overdue(renewal.promised, today) + slipped(renewal.slips)
     return f"{renewal.step}{who}{since}, promised for {day(renewal.promised)}{late}"
 

@@ -134,7 +134,15 @@ class RepairFinish(WayForm):
 
 class PromiseForm(WayForm):
     promised = asked(day("Promised for", "The day that they name now. Blank: they name none any more."))
-    why = line("Why the day moved", "Asked for once a day had been promised; every slip is kept.", most=300)
+    why = asked(line("Why the day moved", "Every slip is kept, with its reason.", most=300))
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        if not self.initial.get("promised"):
+            del self.fields["why"]  # a first promise moves no day
+
+    def said(self) -> dict:
+        return {"why": ""} | super().said()
 
 
 class Replaces(WayForm):
@@ -290,7 +298,8 @@ class CutForm(forms.Form):
     quantity = whole("How many", initial=1)
     renewal = forms.ModelChoiceField(
         Renewal.objects.none(), label="For which renewal", required=False,
-        empty_label="None yet: it is welded up with others", error_messages={"invalid_choice": "Choose one of these."},
+        empty_label="None yet: it is welded up with others, or let in by a repair",
+        error_messages={"invalid_choice": "Choose one of these."},
     )  # fmt: skip
     code = tag_code("Blank: a new one is issued.")
 

@@ -37,7 +37,7 @@ def walk(works, people) -> None:
         plainly_released(people("engineer"), works.one(HOLD, name))
     looked_at(people("examiner"), new, "sound")
     tested(people("examiner"), new)
-    needs(people("manager"), place, "boiler", "await", "it is to be examined and passed", way="Go on with the renewal")
+    needs(people("manager"), place, "boiler", "await", "waits to be examined and passed", way="Go on with the renewal")
     stopped(people("manager"))
     plainly_released(people("engineer"), works.one(HOLD, "Stage inspections"))
     found_good(people("engineer"), new, "pass", "Pass it")
@@ -150,7 +150,7 @@ def stopped(manager) -> None:
     """A hold point on the whole boiler stands at the head of its page, with the way to release it."""
     manager.open(f"/l/{LOCOMOTIVE}/s/boiler/")
     manager.sees(f"Stage inspections stops accept, pass until {BODY} releases it.")
-    expect(manager.page.get_by_role("link", name="See the hold points").first).to_be_visible()
+    expect(manager.page.locator(".next a[href*='/holds/']").first).to_be_visible()
 
 
 def still_held(trustee) -> None:
