@@ -280,6 +280,7 @@ def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> row
 
 def hold_row(hold: HoldPoint) -> rows.Hold:
     return rows.Hold(
+        id=hold.pk,
         name=hold.name,
         stops=frozenset(hold.stops),
         body=hold.body,

@@ -190,7 +190,7 @@ def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
         word=word_of(sub),
         bar=bar(sub.own),
         branch_bar=bar(sub.branch) if below else None,
-        stops=blocker_rows([b for b in sub.blockers if b.place is None], found, slug),
+        stops=blocker_rows([b for b in sub.blockers if b.place is None], found, slug, roles),
         groups=[(need, groups[need]) for need in Need if groups[need]],
         ready=[place for place, standing in told if standing.word == Word.READY],
         refitted=[place for place, standing in told if standing.word == Word.REFITTED and not standing.in_doubt],

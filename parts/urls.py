@@ -17,7 +17,7 @@ from .views.describe import describe
 from .views.evidence import add_evidence
 from .views.find import find, find_csv, first_answers
 from .views.firms import add_firm, edit_firm, firm, firms, retire_firm
-from .views.holds import add_hold, add_holds, ask_release, holds, release_hold
+from .views.holds import add_hold, add_holds, ask_release, hold, holds, release_hold
 from .views.home import home, locomotives
 from .views.import_register import import_list
 from .views.labels import labels, labels_picture
@@ -96,6 +96,7 @@ urlpatterns = [
     path("firms/<int:pk>/edit", edit_firm, name="edit_firm"),
     path("firms/<int:pk>/retire", retire_firm, name="retire_firm"),
     path("firms/add", add_firm, name="add_firm"),
+    path("holds/<int:pk>/", hold, name="hold"),
     path("holds/<int:pk>/ask", ask_release, name="ask_release"),
     path("holds/<int:pk>/release", release_hold, name="release_hold"),
     path("l/<slug:slug>/", locomotive, name="locomotive"),

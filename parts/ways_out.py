@@ -17,12 +17,14 @@ class Way:
 
 
 def way_out(need: Need | str | None, roles, *, place: int | None = None, tag: str = "", way: int = 0) -> Way | None:
-    """`way`: the number of the repair or renewal that is open. None: nothing for these roles, or by another way."""
+    """`way`: the number of the hold point, or of the repair or renewal that is open. None: nothing for these roles, or by another way."""
     found = _way(need, roles, place, tag, way)
     return Way(*found) if found else None
 
 
 def _way(need, roles, place, tag, way):
+    if need == Need.RELEASE and way:
+        return "Ask for it, or release it" if may(roles, "hold") else "See the hold point", f"/holds/{way}/"
     if need == Need.DECIDE and tag and may(roles, "propose"):
         return "Decide on it", f"/t/{tag}/decide"
     if need == Need.REPAIR and way:

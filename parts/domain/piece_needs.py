@@ -22,7 +22,7 @@ class Reason:
     since: date | None = None
     due: date | None = None
     tag: str = ""
-    way: int = 0  # the open repair or renewal, or the fit, that it is about
+    way: int = 0  # the hold point, the open repair or renewal, or the fit, that it is about
 
 
 NEXT_ACTION = {
@@ -125,7 +125,7 @@ def holding(holds: tuple[Hold, ...], actions: set[str], today: date | None, *, t
         if released or hold.stops.isdisjoint(actions):
             continue
         stopped = f"the next step ({listed(sorted(hold.stops & actions))})"
-        yield Reason(Need.RELEASE, held_in_words(hold, [stopped]), hold.asked, tag=tag)
+        yield Reason(Need.RELEASE, held_in_words(hold, [stopped]), hold.asked, tag=tag, way=hold.id)
 
 
 def held_in_words(hold: Hold, stopped: list[str]) -> str:

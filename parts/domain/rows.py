@@ -72,6 +72,7 @@ class Hold:
     asked: date | None = None
     expires: date | None = None  # of a release already given: it lapses after this day
     released: bool = False
+    id: int = 0
 
     def is_released_on(self, day: date) -> bool:
         return self.released and (self.expires is None or day <= self.expires)

@@ -1,7 +1,7 @@
 """Hold points: what stops which work, who releases it, and on what paper."""
 
 from django.http import Http404
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_safe
@@ -88,6 +88,14 @@ def add_holds(request, slug, key):
 
     button = "Set these hold points"
     return _ask(request, form, do, locomotive, heading=template.name, button=button, set_together=template)
+
+
+@signed_in
+@require_safe
+def hold(request, pk):
+    """Its line in the list, where it is asked for and released."""
+    found = _hold_or_404(pk)
+    return redirect(f"{_list_of(found.overhaul.locomotive)}#hold-{pk}")
 
 
 @who_may("hold")

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from parts.actions import renewals, stock
+from parts.actions import holds, renewals, stock
 from parts.domain.way_words import Outcome
 from parts.domain.words import State
 from parts.models import Decision, Evidence, Firm, Promise, Renewal, Repair
@@ -202,12 +202,22 @@ def test_the_subassembly_and_what_to_do_next_lead_to_each_way_out(client, works,
     empty, awaited, repair = an_empty_place(works), a_renewal(works), a_repair(works)
     doubtful = works.piece(State.CLEANED)
     works.find_fault(doubtful)
+    overhaul = works.locomotive.open_overhaul()
+    said = {"name": "design accepted", "stops": ["start on"], "body": "the body"}
+    held = holds.add_hold(overhaul, people.engineer, position=an_empty_place(works), **said)
+    above = holds.add_hold(overhaul, people.engineer, subassembly=works.frames, **said)
+    assert f'href="{reverse("hold", args=[above.pk])}"' in text_of(
+        page(client, people.trustee, reverse("subassembly", args=[slug, code]))
+    )
+    client.force_login(people.trustee)
+    assert client.get(reverse("hold", args=[held.pk])).url.endswith(f"/holds/#hold-{held.pk}")
     for address in (reverse("subassembly", args=[slug, code]), reverse("next", args=[slug])):
         shown = text_of(page(client, people.engineer, address))
         assert reverse("begin_renewal", args=[empty.pk]) in shown
         assert f'href="{awaited.get_absolute_url()}"' in shown
         assert f'href="{repair.get_absolute_url()}"' in shown
         assert of_piece("decide_on_piece", doubtful) in shown
+        assert f'href="{reverse("hold", args=[held.pk])}"' in shown
         shown = text_of(page(client, people.trustee, address))
         assert reverse("begin_renewal", args=[empty.pk]) not in shown
         assert of_piece("decide_on_piece", doubtful) not in shown
