@@ -17,7 +17,8 @@ class Way:
 
 
 def way_out(need: Need | str | None, roles, *, place: int | None = None, tag: str = "", way: int = 0) -> Way | None:
-    """`way`: the number of the hold point, or of the repair or renewal that is open. None: nothing for these roles, or by another way."""
+    """`way`: the number of the hold point, or of the repair or renewal that is open. None: nothing for these roles, or
+    by another way."""
     found = _way(need, roles, place, tag, way)
     return Way(*found) if found else None
 
