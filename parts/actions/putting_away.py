@@ -3,21 +3,23 @@
 from ..domain.plain import capital
 from ..domain.refusals import Refusal, Refused
 from ..domain.words import State
-from ..models import Component, Location, Movement
+from ..models import Component, Location, Movement, Pattern
 from . import moving, writing
+from .patterns import locked, move_pattern
 
 BACK = "taken back: it was put there by mistake"
 
 
-def put(component: Component, crate: Location, actor) -> bool:
-    """Put one piece into the crate; says whether it was somewhere else before. What is away is back by this."""
-    refusal = _not_put_away(component)
-    if refusal:
+def put(thing: Component | Pattern, crate: Location, actor) -> bool:
+    """Put one piece or pattern into the crate; says whether it was somewhere else before. A piece that was away is back
+    by this."""
+    writing.allow(actor, "move")
+    if isinstance(thing, Component) and (refusal := _not_put_away(thing)):
         raise Refused(refusal)
-    if component.location_id == crate.pk:
-        writing.allow(actor, "move")
+    if thing.location_id == crate.pk:
         return False
-    moving.move(component, crate, actor)
+    move = move_pattern if isinstance(thing, Pattern) else moving.move
+    move(thing, crate, actor)
     return True
 
 
@@ -42,16 +44,12 @@ def _not_put_away(component: Component) -> Refusal | None:
 def take_back(movement: Movement, actor) -> None:
     """The piece is where it lay before this movement, as if nobody had moved it; both moves stay in its history."""
     writing.allow(actor, "move")
+    if movement.pattern_id:
+        return _take_pattern_back(movement, actor)
     with writing.one_transaction():
         component = writing.locked(movement.component_id)
         if component.location_id != movement.went_to_id or component.movements.first().pk != movement.pk:
-            raise Refused(
-                Refusal(
-                    "stale",
-                    f"{capital(component.name)} was moved on since: somebody was quicker.",
-                    "Nothing was changed. Look at the piece again.",
-                )
-            )
+            raise Refused(_moved_on(component))
         if refusal := moving.stays_put(component):
             raise Refused(refusal)
         came_from = movement.came_from
@@ -63,6 +61,22 @@ def take_back(movement: Movement, actor) -> None:
             component.normal_location = None  # this movement had made the crate its normal place
         component.save()
         writing.refresh(component.place_id)
+
+
+def _take_pattern_back(movement: Movement, actor) -> None:
+    with writing.one_transaction():
+        pattern = locked(movement.pattern)
+        if pattern.location_id != movement.went_to_id or pattern.movements.first().pk != movement.pk:
+            raise Refused(_moved_on(pattern))
+        if movement.came_from is None:
+            said = f"Nobody had recorded where {pattern} lay."
+            raise Refused(Refusal("to", said, "Say on its own page where it goes."))
+        move_pattern(pattern, movement.came_from, actor, remark=BACK)
+
+
+def _moved_on(thing) -> Refusal:
+    said = f"{capital(str(thing))} was moved on since: somebody was quicker."
+    return Refusal("stale", said, "Nothing was changed. Look at it again.")
 
 
 def _promised_before(component, movement):

@@ -89,10 +89,6 @@ class ComponentQuerySet(models.QuerySet):
         """With what a move asks of them, under their numbers."""
         return self.select_related("location", "fitted__part_of").in_bulk(ids)
 
-    def codes_of(self, ids) -> dict:
-        """The codes that these bear now, under their numbers."""
-        return dict(self.filter(pk__in=ids, tags__current=True).values_list("pk", "tags__code"))
-
     def for_labels(self, ids):
         """What a printed tag says of them, in one query."""
         return self.filter(pk__in=ids).with_codes().select_related("place", "locomotive", "location").order_by("id")

@@ -180,17 +180,17 @@ class MovementQuerySet(models.QuerySet):
         return self.filter(crate=crate, went_to=crate.parent_id).select_related("came_from").order_by("-event").first()
 
     def of_piece(self, event: int, person) -> "Movement | None":
-        """The one of this event, if this person moved a piece by it."""
-        return self.filter(event=event, by=person, component__isnull=False).select_related(
-            "component", "came_from", "went_to"
-        ).first()  # fmt: skip
+        """The one of this event, if this person moved a piece or a pattern by it."""
+        found = self.filter(event=event, by=person, crate=None, went_to__isnull=False)
+        return found.select_related("component", "pattern", "came_from", "went_to").first()
 
     def put_into(self, place: Location, person, since: int) -> list["Movement"]:
         """What this person has put into a place after that event and what lies there still, the latest first."""
-        found = self.filter(went_to=place, by=person, event__gt=since, component__location=place)
+        found = self.filter(went_to=place, by=person, event__gt=since)
+        found = found.filter(Q(component__location=place) | Q(pattern__location=place))
         latest = {}
-        for movement in found.select_related("component", "came_from").order_by("-event"):
-            latest.setdefault(movement.component_id, movement)
+        for movement in found.select_related("component", "pattern", "came_from").order_by("-event"):
+            latest.setdefault((movement.component_id, movement.pattern_id), movement)
         return list(latest.values())
 
 

@@ -52,6 +52,14 @@ class TagQuerySet(models.QuerySet):
         found = found.exclude(component__state="withdrawn").order_by("component__name", "component_id")
         return list(found.values_list("code", flat=True))
 
+    def codes_borne(self, moves) -> dict:
+        """The code that the piece or the pattern of each of these moves bears now, under both their numbers."""
+        borne = Q(component__in=[move.component_id for move in moves]) | Q(
+            pattern__in=[move.pattern_id for move in moves]
+        )
+        found = self.filter(borne, current=True).values_list("component_id", "pattern_id", "code")
+        return {(component, pattern): code for component, pattern, code in found}
+
     def current_code(self) -> str:
         """Of one thing's tags: the code that hangs on it now, or nothing if it never had a tag."""
         return self.order_by("-current", "-id").values_list("code", flat=True).first() or ""

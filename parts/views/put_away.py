@@ -13,7 +13,7 @@ from ..actions import putting_away
 from ..domain.plain import capital, several
 from ..domain.refusals import Refusal, Refused
 from ..forms.stores import CrateForm
-from ..models import Component, Event, Location, Movement
+from ..models import Event, Location, Movement, Tag
 from . import crates
 from .answers import location_or_404, status_of
 from .scan import read_photo
@@ -103,9 +103,10 @@ def put_so_far(request, crate) -> list[Movement]:
     session = request.session.get(KEY)
     since = session["since"] if session and session["into"] == crate.pk else Event.objects.newest_number()
     rows = Movement.objects.put_into(crate, request.user, since)
-    codes = Component.objects.codes_of([row.component_id for row in rows[:LIST]])
+    codes = Tag.objects.codes_borne(rows[:LIST])
     for row in rows[:LIST]:
-        row.code = codes.get(row.component_id, "")
+        row.thing = row.component or row.pattern
+        row.code = codes.get((row.component_id, row.pattern_id), "")
     return rows
 
 
@@ -122,7 +123,7 @@ def put(request, pk):
         found = named([request.POST.get("code", "")], typed=True)
     done, refusals = put_each(request, crate, found)
     others = [other for other in found.crates if other != crate]
-    if others and not found.pieces and not refusals:
+    if others and not done and not refusals:
         return another_crate(request, crate, others[0])
     if refusals:
         return show(request, crate, status=status_of(refusals), refusals=refusals, meant=found.meant, done=done)
@@ -138,18 +139,15 @@ def put(request, pk):
 def put_each(request, crate, found: Named) -> tuple[str, list[Refusal]]:
     """Each piece by itself: one that cannot go there keeps none of the others back."""
     refusals, said = list(found.refusals), []
-    for piece in found.pieces:
-        was_away = piece.location if piece.location and piece.location.away and not crate.away else None
+    for thing in [*found.pieces, *found.patterns]:
+        was_away = thing.location if thing.location and thing.location.away and not crate.away else None
         try:
-            new = putting_away.put(piece, crate, request.user)
+            new = putting_away.put(thing, crate, request.user)
         except Refused as refused:
             refusals += refused.refusals
             continue
-        if not new:
-            said.append(f"{capital(piece.name)}: in {crate.name} already.")
-        else:
-            back = f" It is back from {was_away.name}." if was_away else ""
-            said.append(f"{capital(piece.name)}: now in {crate.name}.{back}")
+        back = f" It is back from {was_away.name}." if new and was_away else ""
+        said.append(f"{capital(str(thing))}: {'now in' if new else 'already in'} {crate.name}.{back}")
     return " ".join(said), refusals
 
 
@@ -172,13 +170,13 @@ def take_back(request, pk):
     movement = Movement.objects.of_piece(pk, request.user)
     if movement is None:
         raise Http404("No such move of yours.")
-    piece, crate = movement.component, movement.went_to
+    thing, crate = movement.component or movement.pattern, movement.went_to
     try:
         putting_away.take_back(movement, request.user)
     except Refused as refused:
         return show(request, crate, status=status_of(refused.refusals), refusals=refused.refusals)
     where = f"in {movement.came_from}" if movement.came_from else "where it was; nobody had recorded where"
-    messages.success(request, f"{capital(piece.name)} is taken back: it lies {where} again.")
+    messages.success(request, f"{capital(str(thing))} is taken back: it lies {where} again.")
     return redirect("put_away")
 
 

@@ -1,22 +1,22 @@
-"""What tags are meant by codes that were read or typed one after another: pieces, crates, or why neither."""
+"""What tags are meant by codes that were read or typed one after another: pieces, patterns, crates, or why none."""
 
 from dataclasses import dataclass, field
 
 from ..domain.near_codes import near_codes
-from ..domain.plain import capital
 from ..domain.refusals import Refusal
 from ..domain.tagcodes import TagError, check, grouped, is_code
 from ..domain.written_codes import codes_written
-from ..models import Component, Location, Tag
+from ..models import Component, Location, Pattern, Tag
 
 MOST = 100
 
 
 @dataclass
 class Named:
-    """The pieces and crates that the codes hang on, each once, and in words what is wrong with the other codes."""
+    """What the codes hang on, each once, and in words what is wrong with the other codes."""
 
     pieces: list[Component] = field(default_factory=list)
+    patterns: list[Pattern] = field(default_factory=list)
     crates: list[Location] = field(default_factory=list)
     refusals: list[Refusal] = field(default_factory=list)
     meant: list[Tag] = field(default_factory=list)  # what a mistyped one may have been
@@ -57,8 +57,7 @@ def _sort(code: str, tag: Tag | None, pieces: dict, found: Named) -> None:
     elif tag.location_id:
         found.crates.append(tag.location)
     elif tag.pattern_id:
-        said = f"{capital(str(tag.pattern))} is a pattern."
-        found.refusals.append(Refusal("code", said, "Open it by its tag and move it on its own page."))
+        found.patterns.append(tag.pattern)
     else:
         said = f"Tag {grouped(code)} hangs on nothing yet."
         found.refusals.append(Refusal("code", said, "Open it and tie it to its piece first."))

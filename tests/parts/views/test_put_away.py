@@ -3,6 +3,7 @@
 import pytest
 
 from parts.actions.moving import add_location, move
+from parts.actions.patterns import add_pattern
 from parts.actions.tagging import issue, unused
 from parts.domain.words import State
 from parts.models import Movement
@@ -136,6 +137,15 @@ def test_one_that_was_at_a_firm_is_back(nell, works, crate, filling):
     move(piece, firm, works.people.storekeeper)
     assert "It is back from Oakwell Forge." in text_of(filling(piece, follow=True))
     assert fresh(piece).away_since is None
+
+
+def test_a_pattern_is_put_away_and_taken_back_too(nell, works, crate, filling):
+    pattern = add_pattern(works.people.fitter, name="axlebox", location=works.crate)
+    assert filling(pattern).status_code == 302
+    assert lies(pattern) == "Crate 14"
+    assert "Axlebox" in text_of(nell.get("/put-away/"))
+    nell.post(f"/put-away/back/{Movement.objects.filter(pattern=pattern).first().event_id}")
+    assert lies(pattern) == str(works.crate)
 
 
 def test_a_mistyped_code_offers_what_it_may_have_been(works, crate, filling):
