@@ -109,6 +109,8 @@ def piece_row(component: Component, looks=(), **more) -> rows.Piece:
 
 def whereabouts(component: Component) -> Whereabouts:
     """A fitted piece lies where what it is fitted in lies; a loose one without a location is lost to sight."""
+    if component.missed_on and not component.fitted_id:
+        return Whereabouts.MISSED
     if component.location_id is None:
         return Whereabouts.WORKS if component.fitted_id else Whereabouts.UNKNOWN
     return Whereabouts.ELSEWHERE if component.location.away else Whereabouts.WORKS

@@ -52,6 +52,7 @@ PROTECTED = (
     Protected("parts_paper", "A paper is never changed; add the new one beside it."),
     Protected("parts_conflict", "What was settled stays so; note another conflict.", when="OLD.settled <> ''"),
     Protected("parts_conflictside", "What a drawing says is never changed; note another conflict."),
+    Protected("parts_stocktakeline", "The record of a stock-take is never changed; count again."),
     Protected("parts_contraction", "A figure is never changed; put a better one in its place."),
     Protected("parts_density", "A figure is never changed; put a better one in its place."),
     Protected("parts_struckout", "What was struck out stays so; enter the figure again."),

@@ -18,6 +18,9 @@ def move(component: Component, to: Location, actor, *, seen=None, promised_back:
         writing.not_stale(component, seen)
         _may_lie_there(component, to, promised_back)
         came_from = component.location
+        if came_from == to and component.missed_on:
+            found_again(component, actor)
+            return
         if came_from == to:
             _promise_anew(component, promised_back, actor)
             return
@@ -28,6 +31,14 @@ def move(component: Component, to: Location, actor, *, seen=None, promised_back:
             component.normal_location = to
         component.save()
         writing.refresh(component.place_id)
+
+
+def found_again(component: Component, actor, remark: str = "") -> None:
+    """It was missed, and lies after all where the register had it. Inside a transaction that the caller has opened."""
+    writing.log(actor, "found again", component=component, position_id=component.place_id, remark=remark)
+    component.missed_on = None
+    component.save(update_fields=["missed_on", "last_event"])
+    writing.refresh(component.place_id)
 
 
 def _promise_anew(component, promised_back, actor):

@@ -80,7 +80,7 @@ def note_movement(event: Event, component: Component, came_from: Location | None
     """Keep a movement where the piece's location really changed."""
     if (came_from and came_from.pk) == (went_to and went_to.pk):
         return
-    component.location = went_to
+    component.location, component.missed_on = went_to, None
     away = bool(went_to and went_to.away)
     was_away = bool(came_from and came_from.away)
     if away and not was_away:

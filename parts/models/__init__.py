@@ -20,6 +20,7 @@ from .receipts import Receipt
 from .renewals import Renewal, RenewalStep, RouteTemplate
 from .repairs import Repair
 from .saved_filters import SavedFilter
+from .stocktakes import Sighting, StockTake, StockTakeLine
 from .structure import GoesOnAfter, Subassembly
 from .tags import Tag
 
@@ -58,6 +59,9 @@ __all__ = [
     "Repair",
     "RouteTemplate",
     "SavedFilter",
+    "Sighting",
+    "StockTake",
+    "StockTakeLine",
     "StruckOut",
     "Subassembly",
     "Tag",
