@@ -213,7 +213,7 @@ def _went(event, pattern, to: Location | None) -> None:
         return
     Movement.objects.create(
         event=event, pattern=pattern, came_from=pattern.location, went_to=to,
-        promised_back=pattern.promised_back if to and to.away else None, by=event.actor, at=event.at,
+        by=event.actor, at=event.at,
     )  # fmt: skip
     pattern.location = to
 

@@ -100,6 +100,7 @@ class LengthSum(Sum):
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         choices = contraction_choices()
+        self.fields["contraction"].asked = True  # or the line below it
         self.fields["contraction"].choices = [("", "Choose the metal and the source"), *choices]
         self.fields["master"].choices = [("", "None: cast straight from this pattern"), *choices]
 

@@ -26,7 +26,7 @@ def contractions(request):
         row.told = both_ways(row.exact) if row.exact is not None else ""
     page = {
         "page": "Contractions and densities",
-        "crumbs": _crumbs(),
+        "crumbs": [_crumbs()[0], {"href": "", "label": "Contractions and densities"}],
         "metals": [(metal, list(found)) for metal, found in groupby(rows, key=lambda row: row.metal)],
         "densities": list(Density.objects.standing()),
         "past": [*Contraction.objects.past(), *Density.objects.past()],

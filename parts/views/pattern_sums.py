@@ -25,6 +25,8 @@ FREELY = (
     "back: the foundry that casts it knows its own metal and sand, and its advice goes before any table."
 )
 
+NEAREST = 3  # shown beside those that agree; the others are folded away
+
 
 @dataclass(frozen=True)
 class Line:
@@ -115,12 +117,14 @@ def _allowance(form, rows):
         form.add_error("pattern", str(trouble))
         return None
     beside = telling.compared(found, rows, margin)
+    shown = sum(one.agrees for one in beside) + NEAREST
     return {
         "found": telling.both_ways(found),
         "from_to": f"{telling.in_per_foot(max(found - margin, Fraction(0)))} to {telling.in_per_foot(found + margin)}",
         "vague": not beside or margin > found / 2,
         "verdict": telling.verdict(beside, said["metal"]),
-        "beside": beside,
+        "beside": beside[:shown],
+        "farther": beside[shown:],
     }
 
 

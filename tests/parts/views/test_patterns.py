@@ -5,9 +5,11 @@ from fractions import Fraction
 import pytest
 from django.urls import reverse
 
+from parts.actions import renewals
 from parts.actions.castings import add_casting
 from parts.actions.patterns import add_pattern
-from parts.models import Contraction, Pattern
+from parts.models import Contraction, Density, Pattern
+from tests.factories import days
 from tests.parts.actions.test_patterns import a_pattern, bring
 from tests.parts.ways import a_firm, a_renewal
 
@@ -69,6 +71,34 @@ def test_the_pattern_of_a_foot_of_iron_is_an_eighth_longer(fitter, db):
         reverse("pattern_sums"), {"sum": "length", "finished": "12 in", "contraction": row.pk}
     ).content.decode()
     assert "12.125 in" in page
+
+
+def test_an_old_pattern_is_for_steel_and_not_for_iron(fitter, db):
+    """24 in finished and 24 3/8 in on the pattern: the 3/16 in per foot of Lineham p. 63 and Dooley s. 426."""
+    said = {"sum": "allowance", "pattern": "24 3/8 in", "finished": "24 in", "within": "0.002 in"}
+    shown = fitter.get(reverse("pattern_sums"), said | {"metal": "cast iron"}).content.decode()
+    assert "The pattern allows for 3/16 in per foot (1 in 64" in shown
+    assert "It is the allowance for brass, cast steel, malleable cast iron or tin, not for cast iron." in shown
+    answer = fitter.get(reverse("pattern_sums"), said | {"pattern": "23 in"})
+    assert (answer.status_code, "which no metal needs" in answer.content.decode()) == (422, True)
+
+
+def test_the_mass_of_a_casting_from_that_of_its_pattern(fitter, db):
+    """Pine times 16 for cast iron, the usual multiplier, from memory: 0.45 against 7.2."""
+    of, casting = (Density.objects.get(material=name).pk for name in ("yellow pine", "cast iron"))
+    shown = fitter.get(reverse("pattern_sums"), {"sum": "mass", "mass": "10 kg", "of": of, "casting": casting})
+    assert "The casting weighs 160 kg (about 352.7 lb)." in shown.content.decode()
+
+
+def test_the_engineer_may_call_a_casting_done_all_the_same_and_the_manager_may_not(client, works):
+    renewal, pattern = a_renewal(works), a_pattern(works)
+    renewals.choose_pattern(renewal, pattern, works.people.manager)
+    done = reverse("finish_step", args=[renewal.steps.get(name="cast it").pk])
+    said = {"done": days(0).isoformat(), "currency": "GBP", "override": "a trial"}
+    for person, status in ((works.people.manager, 422), (works.people.engineer, 302)):
+        client.force_login(person)
+        assert ('name="override"' in client.get(done).content.decode()) == (status == 302)
+        assert client.post(done, said).status_code == status
 
 
 def test_a_size_without_a_unit_is_refused_in_the_sums(fitter, db):
