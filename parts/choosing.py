@@ -6,6 +6,7 @@ from urllib.parse import urlencode
 from django.urls import reverse
 
 from .actions import writing
+from .domain.plain import listed
 from .filtering import Filters, Found
 from .found_rows import Row, piece_rows
 from .models import Component, Location, Subassembly
@@ -62,11 +63,16 @@ def _of_a_subassembly(sub: Subassembly | None) -> Offer | None:
 
 
 def _found(filters: Filters) -> Offer:
-    ids = [row.thing for row in Found(filters)[:MOST]]
+    found = Found(filters)
+    ids = [row.thing for row in found[:MOST]]
     by_id = {piece.pk: piece for piece in Component.objects.named(ids).as_found()}
     back = f"{reverse('find')}?{filters.query}"
     pieces = [by_id[pk] for pk in ids]
-    return Offer("What was found", back, pieces, filters.query, len(Found(filters)))
+    said = [f"“{filters.text}”"] if filters.text else []
+    heading = (
+        f"Found: {listed([*said, *(words for words, _ in filters.chips())])}" if said or filters.on else "Everything"
+    )
+    return Offer(heading, back, pieces, filters.query, len(found))
 
 
 def _cut(heading: str, back: str, pieces, asked: dict) -> Offer:

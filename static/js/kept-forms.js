@@ -145,6 +145,7 @@
   function showRefusal(form, result) {
     form.parentElement.querySelector(".kept-note")?.remove();
     document.querySelector("#errors")?.remove();
+    document.querySelector("#messages")?.replaceChildren(); // what it said was about the one before
     const seen = form.elements.namedItem("seen");
     if (seen && result.seen) seen.value = result.seen;
     form.prepend(result.errors ? document.importNode(result.errors, true) : notice("error", result.told));
