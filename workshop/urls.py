@@ -60,4 +60,5 @@ urlpatterns = [
     path("", include("inspections.urls")),
     path("", include("parts.urls")),
     path("", include("parts.urls_drawings")),
+    path("", include("parts.urls_stock_take")),
 ]

@@ -4,7 +4,7 @@ import re
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Count, Q
+from django.db.models import Count, F, Max, Q
 from django.db.models.functions import Lower
 from django.urls import reverse
 
@@ -74,6 +74,16 @@ class LocationQuerySet(models.QuerySet):
                 above.pieces += place.pieces
                 above.places += 1 + place.places
         return found
+
+    def longest_uncounted(self, most: int):
+        """Places in our works with something right in them, those that were not counted for the longest first, each
+        with `counted`, when that was, and `pieces`."""
+        done = Q(stocktakes__closed_at__isnull=False, stocktakes__abandoned="")
+        here = ~Q(components__state="withdrawn") & Q(components__isnull=False)
+        found = self.in_use().filter(away=False, locomotive=None).annotate(
+            counted=Max("stocktakes__closed_at", filter=done), pieces=Count("components", filter=here, distinct=True)
+        )  # fmt: skip
+        return list(found.filter(pieces__gt=0).order_by(F("counted").asc(nulls_first=True), "path")[:most])
 
     def called(self, text: str):
         """Those with these letters anywhere in their path."""

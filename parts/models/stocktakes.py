@@ -15,6 +15,9 @@ class StockTakeQuerySet(models.QuerySet):
     def open(self):
         return self.filter(closed_at=None).select_related("location", "begun_by").order_by("-id")
 
+    def open_at(self, location):
+        return self.open().filter(location=location).first()
+
     def by_number(self, pk):
         return self.select_related("location", "begun_by", "closed_by").filter(pk=pk).first()
 

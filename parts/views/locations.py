@@ -17,7 +17,7 @@ from ..domain.refusals import Refused
 from ..domain.tagcodes import grouped
 from ..forms.fields import refuse
 from ..forms.stores import EditLocationForm, LocationForm, MoveCrateForm, PutHereForm
-from ..models import Component, Event, Location, Movement, Pattern, Photo
+from ..models import Component, Event, Location, Movement, Pattern, Photo, StockTake
 from ..piece_sheet import told
 from . import crates
 from .answers import location_or_404, status_of, words_in
@@ -89,6 +89,9 @@ def show(request, place, status=200, **more):
         "place": place,
         "inside": Location.objects.inside_of(place),
         "page_obj": page,
+        "counted": StockTake.objects.last_of(place),
+        "being_counted": StockTake.objects.open_at(place),
+        "may_count": may(roles, "stock-take"),
         "patterns": list(Pattern.objects.lying_in(place)),
         "photos": place.photos.all()[:12],
         "code": code,

@@ -35,6 +35,7 @@ def shed(roles):
 def stores(roles):
     yield reverse("locations"), "i-crate", "Where things lie"
     yield reverse("patterns"), "i-crate", "Patterns, core boxes and jigs"
+    yield reverse("stock_takes"), "i-good", "Stock-take"
     if may(roles, "print labels"):
         yield reverse("labels"), "i-print", "Print tags and crate labels"
 

@@ -16,7 +16,7 @@ from ..domain.other_deeds import other_refusals
 from ..domain.words import State
 from ..models import Component, Tag
 from ..way_sheets import beside_piece
-from . import put_away
+from . import put_away, stock_take
 
 
 def piece(request, tag: Tag):
@@ -64,6 +64,7 @@ def piece(request, tag: Tag):
             "may_put_back": case.may(case.actor.roles, "move") and may_be_put_back(component),
             "may_keep_here": case.may(case.actor.roles, "move") and may_be_kept_here(component),
             "putting_into": put_away.may_fill(request),
+            "counting": stock_take.counting(request),
             "may_photograph": case.may(case.actor.roles, "photograph"),
         },
     )

@@ -12,7 +12,7 @@ from parts.domain.words import Kind, Method, State
 from parts.models import Component, Event, GoesOnAfter, HoldPoint, Location, Movement, Overhaul, Position, Tag
 from tests.factories import days
 from tests.inspections.what_lasts import a_size_that_lasts, sizes_that_last
-from tests.parts.ways import drawings_that_last, releases_that_last, ways_that_last
+from tests.parts.ways import a_count_that_lasts, drawings_that_last, releases_that_last, ways_that_last
 
 pytestmark = pytest.mark.django_db
 
@@ -43,6 +43,7 @@ def decided(works):
     a_size_that_lasts(works)
     releases_that_last(works)
     drawings_that_last(works, piece)
+    a_count_that_lasts(works)
     moving.move(piece, works.firm(), works.people.storekeeper)
     return piece
 

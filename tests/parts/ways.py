@@ -2,10 +2,11 @@
 
 from django.core.files.base import ContentFile
 
-from parts.actions import drawings, firms, holds, renewals, repairs, steps
+from parts.actions import drawings, firms, holds, renewals, repairs, steps, stocktaking
 from parts.actions.contractions import add_density, strike_out
 from parts.actions.decisions import Weighed, decide
 from parts.actions.evidence import add_evidence
+from parts.domain.stocktaking import mark_of
 from parts.domain.words import State
 from parts.models import Firm, Photo, Renewal, RenewalStep, Repair
 from tests.factories import Works, days, fresh, numbers
@@ -70,6 +71,14 @@ def releases_that_last(works: Works) -> None:
     )
     letter = ContentFile(b"%PDF-1.4 invented letter", name="letter.pdf")
     holds.release(hold, works.people.engineer, reference="letter 4", paper=letter)
+
+
+def a_count_that_lasts(works: Works) -> None:
+    """A stock-take of a crate, confirmed."""
+    stocktake = stocktaking.begin(works.crate, works.people.storekeeper)
+    now = mark_of((line.piece.pk, line.outcome) for line in stocktaking.lines_of(stocktake))
+    stocktaking.confirm(stocktake, works.people.storekeeper, mark=now)
+    assert stocktake.lines.exists()
 
 
 def drawings_that_last(works: Works, piece) -> None:

@@ -1,0 +1,185 @@
+"""Writers of stock-takes: begun for one place, pieces seen one by one, and confirmed at the end or given up. Nothing
+of a count changes where anything lies before it is confirmed."""
+
+from dataclasses import dataclass
+
+from django.db.models import Q
+from django.utils import timezone
+
+from ..domain.plain import capital, several
+from ..domain.refusals import Refusal, Refused
+from ..domain.stocktaking import Counted, Outcome, mark_of, outcome
+from ..domain.words import State
+from ..models import Component, Event, Location, Sighting, StockTake, StockTakeLine
+from ..models.locations import BETWEEN
+from . import moving, writing
+
+
+@dataclass
+class Line:
+    """One piece of a count, as it stands now."""
+
+    piece: Component
+    outcome: Outcome
+    seen: Sighting | None
+
+
+def begin(location: Location, actor, *, below: bool = True) -> StockTake:
+    """Count this place. Where a count of it is open, that one: two people count one rack together."""
+    writing.allow(actor, "stock-take")
+    with writing.one_transaction():
+        location = Location.objects.select_for_update(of=("self",)).get(pk=location.pk)
+        if location.retired or location.locomotive_id:
+            cure = "Choose a crate, a shelf or a rack."
+            raise Refused(Refusal("into", f"Where: {location} is not counted.", cure))
+        there = StockTake.objects.open().filter(location=location).first()
+        if there:
+            return there
+        stocktake = StockTake.objects.create(
+            location=location, below=below, begun_by=actor, begun_at=timezone.now(),
+            begun_event=Event.objects.newest_number(),
+        )  # fmt: skip
+        writing.log(actor, "begin stock-take", location=location, data={"stocktake": stocktake.pk})
+        return stocktake
+
+
+def see(stocktake: StockTake, piece: Component, actor, *, by_eye: bool = False) -> bool:
+    """It is there. Says whether nobody had seen it yet in this count."""
+    writing.allow(actor, "move")
+    with writing.one_transaction():
+        stocktake = _open(stocktake)
+        _, new = Sighting.objects.get_or_create(
+            stocktake=stocktake, component=piece, defaults={"by": actor, "at": timezone.now(), "by_eye": by_eye}
+        )
+        return new
+
+
+def see_not(stocktake: StockTake, piece: Component, actor) -> None:
+    """It was ticked by mistake."""
+    writing.allow(actor, "move")
+    with writing.one_transaction():
+        _open(stocktake).sightings.filter(component=piece).delete()
+
+
+def give_up(stocktake: StockTake, actor, *, reason: str) -> None:
+    """It is not finished; nothing is changed by it."""
+    writing.allow(actor, "stock-take")
+    reason = " ".join(reason.split())
+    with writing.one_transaction():
+        stocktake = _open(stocktake)
+        if not reason or len(reason) > 200:
+            raise Refused(Refusal("reason", "Reason: write why, in a few words.", ""))
+        _close(stocktake, actor, "give up stock-take", remark=reason)
+        stocktake.abandoned = reason
+        stocktake.save()
+
+
+def lines_of(stocktake: StockTake) -> list[Line]:
+    """Every piece that should be there or was seen there, in the order of names, with what would come of it now."""
+    places = _places(stocktake)
+    seen = {sighting.component_id: sighting for sighting in stocktake.sightings.select_related("by")}
+    pieces = list(
+        Component.objects.filter(Q(pk__in=seen) | Q(location__in=places, fitted=None) & ~Q(state=State.WITHDRAWN.value))
+        .with_codes()
+        .select_related("location", "place", "fitted")
+        .order_by("name", "id")
+    )
+    moved = _moved_since(stocktake, [piece.pk for piece in pieces])
+    return [Line(piece, outcome(_counted(piece, places, seen, moved)), seen.get(piece.pk)) for piece in pieces]
+
+
+def _counted(piece: Component, places, seen, moved) -> Counted:
+    loose = piece.fitted_id is None
+    return Counted(
+        id=piece.pk,
+        here=piece.location_id in places and loose and piece.state != State.WITHDRAWN,
+        seen=piece.pk in seen,
+        lost=loose and (piece.missed_on is not None or piece.location_id is None),
+        moved_since=piece.pk in moved,
+    )
+
+
+def _moved_since(stocktake, ids) -> set[int]:
+    later = Component.objects.filter(pk__in=ids, movements__event__gt=stocktake.begun_event)
+    return set(later.values_list("pk", flat=True))
+
+
+def _places(stocktake) -> set[int]:
+    at = stocktake.location
+    inside = Q(pk=at.pk) | Q(path__startswith=f"{at.path}{BETWEEN}") if stocktake.below else Q(pk=at.pk)
+    return set(Location.objects.filter(inside).values_list("pk", flat=True))
+
+
+def confirm(stocktake: StockTake, actor, *, mark: str, leave=()) -> list[Refusal]:
+    """Now it holds: what was not seen is missed, what had been lost is found, and what should be elsewhere lies here,
+    but for those in `leave`, which stay on record as seen. Answers which could not be put down as lying here."""
+    writing.allow(actor, "stock-take")
+    with writing.one_transaction():
+        stocktake = _open(stocktake)
+        lines = lines_of(stocktake)
+        if mark != mark_of((line.piece.pk, line.outcome) for line in lines):
+            sentence = "Something was seen or moved after you opened the page."
+            raise Refused(Refusal("stale", sentence, "Nothing was changed. Look at the lists again, then confirm."))
+        not_moved, rows = [], []
+        for line in lines:
+            was_at = line.piece.location.path if line.piece.location else ""
+            moved = False
+            if line.outcome is Outcome.MISSING:
+                _missed(line.piece, stocktake, actor)
+            elif line.outcome is Outcome.FOUND or (line.outcome is Outcome.STRAY and line.piece.pk not in leave):
+                moved = _lies_here(line, stocktake, actor, not_moved)
+            rows.append(
+                StockTakeLine(
+                    stocktake=stocktake, component=line.piece, outcome=line.outcome.value, name=line.piece.name,
+                    code=line.piece.code or "", was_at=was_at, moved=moved,
+                )
+            )  # fmt: skip
+        StockTakeLine.objects.bulk_create(rows)
+        counts = {word.value: sum(line.outcome is word for line in lines) for word in Outcome}
+        told = [several(counts[word.value], word.value, word.value) for word in Outcome if counts[word.value]]
+        _close(stocktake, actor, "stock-take", remark=", ".join(told) or "nothing was there", data=counts)
+        stocktake.save()
+        return not_moved
+
+
+def _missed(piece: Component, stocktake, actor) -> None:
+    piece = writing.locked(piece.pk)
+    writing.log(
+        actor, "missed", component=piece, position_id=piece.place_id, remark=str(stocktake.location),
+        data={"stocktake": stocktake.pk},
+    )  # fmt: skip
+    piece.missed_on = piece.missed_on or writing.today()
+    piece.save(update_fields=["missed_on", "last_event"])
+    writing.refresh(piece.place_id)
+
+
+def _lies_here(line: Line, stocktake, actor, not_moved: list[Refusal]) -> bool:
+    piece, at = line.piece, stocktake.location
+    if line.outcome is Outcome.FOUND and piece.location_id in _places(stocktake):
+        moving.found_again(writing.locked(piece.pk), actor, remark=str(stocktake))
+        return False
+    try:
+        moving.move(piece, at, actor, remark=f"seen there at the {stocktake}")
+        return True
+    except Refused as refused:
+        not_moved += [
+            Refusal(one.code, f"{capital(piece.name)} {piece.code or ''}: {one.sentence}", one.cure)
+            for one in refused.refusals
+        ]
+        return False
+
+
+def _close(stocktake, actor, action, *, remark, data=None) -> None:
+    event = writing.log(
+        actor, action, location=stocktake.location, remark=remark, data={"stocktake": stocktake.pk, **(data or {})}
+    )
+    stocktake.closed_by, stocktake.closed_at = actor, event.at
+
+
+def _open(stocktake: StockTake) -> StockTake:
+    """The count, held against other writers, if it is open still."""
+    stocktake = StockTake.objects.select_for_update(of=("self",)).select_related("location").get(pk=stocktake.pk)
+    if stocktake.closed_at:
+        sentence = f"This count of {stocktake.location} is closed."
+        raise Refused(Refusal("closed", sentence, "Begin another one to count again."))
+    return stocktake

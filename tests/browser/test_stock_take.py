@@ -1,0 +1,62 @@
+"""A crate is counted with a phone: by a photo of a tag, by eye, and one without a signal; then it is confirmed."""
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.test_put_away import photo_of
+from tests.browser.watching import PHONE, window
+from tests.demo_copy import Register
+from tests.running import serving
+
+pytestmark = pytest.mark.needs_chromium
+
+IN_IT = """
+    SELECT tag.code FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
+    JOIN parts_location place ON place.id = piece.location_id
+    WHERE place.name = ? AND piece.state <> 'withdrawn' ORDER BY piece.name, piece.id"""
+MISSED = "SELECT count(*) FROM parts_component WHERE missed_on IS NOT NULL"
+SEEN = "SELECT count(*) FROM parts_sighting"
+
+
+@pytest.fixture(scope="module")
+def shed(copied):
+    with serving(copied, COTTER_DEMO="1") as address:
+        yield Register(address, copied)
+
+
+@pytest.fixture
+def nell(browser, shed):
+    with window(browser, shed.address, "nell", **PHONE) as person:
+        person.page.locator("nav").wait_for()
+        yield person
+
+
+def test_a_crate_is_counted_and_only_the_end_changes_anything(shed, nell):
+    codes = [code for (code,) in shed.rows(IN_IT, "Crate 7")]
+    (stray,) = [code for (code,) in shed.rows(IN_IT, "Crate 9")][:1]
+    nell.open("/stock-take/")
+    nell.page.get_by_label("Or by its name").fill("Crate 7")
+    nell.press("Count this one")
+    nell.sees(f"0 of {len(codes)} seen")
+    with nell.page.expect_navigation():
+        nell.page.locator("#picture").set_input_files(photo_of(codes[0]))
+    nell.sees(f"1 of {len(codes)} seen")
+    nell.page.get_by_role("button", name="It is here").first.tap()
+    nell.sees(f"2 of {len(codes)} seen")
+    nell.page.context.set_offline(True)
+    nell.page.locator("#code").fill(stray)
+    nell.page.get_by_role("button", name="Seen", exact=True).tap()
+    nell.sees("go on with the next one")
+    nell.page.context.set_offline(False)
+    nell.sees("should not be here")
+    nell.fits()
+    assert (shed.one(SEEN), shed.one(MISSED)) == (3, 0)
+    nell.page.get_by_role("link", name="All seen: what came of it").tap()
+    nell.sees(f"Missing: {len(codes) - 2}")
+    nell.fits()
+    nell.press("So it is: confirm")
+    nell.sees("The record stays.")
+    assert shed.one(MISSED) == len(codes) - 2
+    assert stray in [code for (code,) in shed.rows(IN_IT, "Crate 7")]
+    expect(nell.page.locator("#waiting")).to_be_empty()
+    nell.complaints[:] = [said for said in nell.complaints if "ERR_INTERNET_DISCONNECTED" not in said]
