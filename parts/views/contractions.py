@@ -94,9 +94,11 @@ def _strike(request, figure):
 def _ask(request, form, do, what, old):
     says = f"It takes the place of: {old}. That one stays readable." if old else "Every figure needs its source."
     heading = f"{what}, in the place of another" if old else what
+    title = f"{heading}: {old}, figure {old.pk}" if old else heading
     return ask(
-        request, form, do, heading=heading, button="Enter it", back=reverse("contractions"), crumbs=_crumbs(), says=says
-    )
+        request, form, do, heading=heading, button="Enter it", back=reverse("contractions"), crumbs=_crumbs(), says=says,
+        page=title,
+    )  # fmt: skip
 
 
 def _crumbs():

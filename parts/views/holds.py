@@ -109,7 +109,8 @@ def ask_release(request, pk):
         return f"Noted: {hold.body} was asked to release “{hold.name}”.", _list_of(hold.overhaul.locomotive)
 
     heading, button = f"Ask for “{hold.name}”", "It was asked for"
-    return _ask(request, form, do, hold.overhaul.locomotive, heading=heading, button=button, hold=hold)
+    page = f"{heading}, hold point {pk}"
+    return _ask(request, form, do, hold.overhaul.locomotive, heading=heading, button=button, hold=hold, page=page)
 
 
 @sensitive_post_parameters("signature")
@@ -125,7 +126,8 @@ def release_hold(request, pk):
         return f"“{hold.name}” is released.", _list_of(hold.overhaul.locomotive)
 
     heading, button = f"Release “{hold.name}”", "It is released"
-    return _ask(request, form, do, hold.overhaul.locomotive, heading=heading, button=button, hold=hold)
+    page = f"{heading}, hold point {pk}"
+    return _ask(request, form, do, hold.overhaul.locomotive, heading=heading, button=button, hold=hold, page=page)
 
 
 def _ask(request, form, do, locomotive, **page):

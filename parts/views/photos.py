@@ -58,14 +58,14 @@ def photos(request, code):
     thing = tag.thing
     if thing is None:
         raise Http404(f"Tag {grouped(tag.code)} is tied to nothing yet: tie it to a piece or a crate first.")
-    return _photos_of(request, thing, reverse("tag", args=[tag.code]))
+    return _photos_of(request, thing, reverse("tag", args=[tag.code]), f"{thing}, {tag.code}")
 
 
 @signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def position_photos(request, pk):
     position = position_or_404(pk)
-    return _photos_of(request, position, position.get_absolute_url())
+    return _photos_of(request, position, position.get_absolute_url(), f"the place {position.words}")
 
 
 @signed_in
@@ -82,7 +82,7 @@ def pattern_photos(request, pk):
     return _photos_of(request, pattern, pattern.get_absolute_url())
 
 
-def _photos_of(request, thing, back):
+def _photos_of(request, thing, back, words=""):
     refusals, kept, caption = (), "", request.POST.get("caption", "")
     if request.method == "POST":
         try:
@@ -94,7 +94,7 @@ def _photos_of(request, thing, back):
             messages.success(request, kept)
             return redirect(back)
     page = {
-        "page": f"Photos of {thing}",
+        "page": f"Photos of {words or thing}",
         "thing": thing,
         "back": back,
         "photos": list(thing.photos.with_names()),

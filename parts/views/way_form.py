@@ -25,7 +25,8 @@ def ask(request, form, do, *, heading, button, back, thing=None, template="parts
                 refuse(form, refused)
                 status = status_of(refused.refusals)
                 fresh(form, thing)
-    shown = {"page": heading, "heading": heading, "form": form, "button": button, "back": back} | page
+    title = ", ".join([heading, *(crumb["label"] for crumb in page.get("crumbs", ())[-2:])])
+    shown = {"page": title, "heading": heading, "form": form, "button": button, "back": back} | page
     return render(request, template, shown, status=status)
 
 
