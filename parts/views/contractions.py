@@ -96,8 +96,8 @@ def _ask(request, form, do, what, old):
     heading = f"{what}, in the place of another" if old else what
     title = f"{heading}: {old}, figure {old.pk}" if old else heading
     return ask(
-        request, form, do, heading=heading, button="Enter it", back=reverse("contractions"), crumbs=_crumbs(), says=says,
-        page=title,
+        request, form, do, heading=heading, button="Enter it", back=reverse("contractions"), crumbs=_crumbs(),
+        says=says, page=title,
     )  # fmt: skip
 
 
