@@ -5,6 +5,7 @@ from django import forms
 from ..domain.tagcodes import TagError, check, grouped
 from ..domain.written_codes import codes_written
 from ..models import Component, LocationKind
+from .acting import asked, line
 from .fields import LocationField
 
 KINDS = [choice for choice in LocationKind.choices if choice[0] != LocationKind.LOCOMOTIVE]
@@ -76,6 +77,13 @@ class CrateForm(forms.Form):
         help_text="What is painted on it, or its tag.",
         error_messages={"required": "Nothing was written. Write what is painted on the crate or shelf."},
     )
+
+
+class GiveUpForm(forms.Form):
+    """A count that is not finished."""
+
+    use_required_attribute = False
+    reason = asked(line("Why it is given up", most=200))
 
 
 class PutHereForm(forms.Form):

@@ -45,16 +45,7 @@ def put_away(request):
 
 
 def begin(request):
-    refusals, crate, form = [], None, None
-    if "picture" in request.FILES:
-        read, refusals = read_photo(request)
-        found = named(read.codes)
-        crate = next(iter(found.crates), None)
-        if crate is None and not refusals:
-            refusals = found.refusals or [Refusal("crate", "That is no crate's tag.", "Scan the crate first.")]
-    else:
-        form = CrateForm(request.POST)
-        crate = form.cleaned_data["into"] if form.is_valid() else None
+    crate, refusals, form = place_meant(request)
     if crate and crate.locomotive_id:
         refusals = [
             Refusal("crate", "Pieces come onto the locomotive by refitting them.", "Choose a crate or a shelf.")
@@ -63,6 +54,19 @@ def begin(request):
         return choose(request, status=422, refusals=refusals, form=form)
     fill(request, crate)
     return redirect("put_away")
+
+
+def place_meant(request) -> tuple[Location | None, list[Refusal], CrateForm | None]:
+    """The crate, shelf or rack that was said by a photo of its tag or by its name; or why none was understood."""
+    if "picture" not in request.FILES:
+        form = CrateForm(request.POST)
+        return (form.cleaned_data["into"] if form.is_valid() else None), [], form
+    read, refusals = read_photo(request)
+    found = named(read.codes)
+    crate = next(iter(found.crates), None)
+    if crate is None and not refusals:
+        refusals = found.refusals or [Refusal("crate", "That is no crate's tag.", "Scan the crate first.")]
+    return crate, refusals, None
 
 
 def fill(request, crate: Location) -> None:

@@ -12,12 +12,13 @@ from workshop.roles import may
 
 from ..actions import stocktaking
 from ..domain.plain import capital, several
-from ..domain.refusals import Refusal, Refused
+from ..domain.refusals import Refused
 from ..domain.stocktaking import Outcome, mark_of
 from ..forms.fields import refuse
-from ..forms.stock_take import BeginForm, GiveUpForm
+from ..forms.stores import CrateForm, GiveUpForm
 from ..models import Component, Location, Photo, StockTake
 from .answers import status_of
+from .put_away import place_meant
 from .scan import read_photo
 from .typed_tags import named
 
@@ -34,7 +35,7 @@ def stock_takes(request):
 
 
 def choose(request, *, status=200, refusals=(), form=None):
-    form = form or BeginForm()
+    form = form or CrateForm()
     form.fields["into"].offer()
     page = {
         "page": "Stock-take",
@@ -52,16 +53,7 @@ def choose(request, *, status=200, refusals=(), form=None):
 @require_POST
 def begin_stock_take(request):
     """This place, by a photo of its tag, by its name, or by the button beside it."""
-    refusals, place, form = [], None, None
-    if "picture" in request.FILES:
-        read, refusals = read_photo(request)
-        found = named(read.codes)
-        place = next(iter(found.crates), None)
-        if place is None and not refusals:
-            refusals = found.refusals or [Refusal("into", "That is no crate's tag.", "Scan the crate or the shelf.")]
-    else:
-        form = BeginForm(request.POST)
-        place = form.cleaned_data["into"] if form.is_valid() else None
+    place, refusals, form = place_meant(request)
     if place is None:
         return choose(request, status=422, refusals=refusals, form=form)
     try:
