@@ -3,9 +3,10 @@
 from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
-from workshop.access import signed_in
+from workshop.access import needs_signature, signed_in
 from workshop.roles import may
 
 from ..actions.cases import case_for
@@ -22,6 +23,7 @@ from .answers import component_or_404, position_or_404, status_of
 from .way_form import fresh, of_piece, of_place
 
 
+@sensitive_post_parameters("signature")
 @signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def decide_on_piece(request, code):
@@ -43,6 +45,7 @@ def decide_on_piece(request, code):
     )  # fmt: skip
 
 
+@sensitive_post_parameters("signature")
 @signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def decide_on_place(request, pk):
@@ -65,6 +68,7 @@ def _decide(request, case, before, pictures, records, start, about, *, title, ba
     form = DecideForm(
         sent, initial=start | {"provisional": not may_decide}, case=case, pictures=pictures, records=records
     )
+    needs_signature(request, form)
     options = _option_forms(sent, before)
     page = {
         "page": f"Decide: {title}", "title": title, "crumbs": [*crumbs, {"label": "Decide"}], "form": form,

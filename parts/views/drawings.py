@@ -5,9 +5,10 @@ from django.core.paginator import Paginator
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from workshop.access import signed_in, who_may
+from workshop.access import needs_signature, signed_in, who_may
 from workshop.roles import may
 
 from ..actions import drawings as writers
@@ -203,13 +204,14 @@ def note_conflict(request, pk):
     )  # fmt: skip
 
 
+@sensitive_post_parameters("signature")
 @who_may("decide")
 @require_http_methods(["GET", "HEAD", "POST"])
 def settle_conflict(request, pk):
     conflict = Conflict.objects.by_number(pk)
     if conflict is None:
         raise Http404("No such conflict between drawings.")
-    form = SettleForm(sent(request), conflict=conflict)
+    form = needs_signature(request, SettleForm(sent(request), conflict=conflict))
     back, crumbs = of_place(conflict.position)
 
     def do(said):

@@ -83,3 +83,16 @@ def test_a_decision_is_signed_with_the_pin(bench, client, people, piece):
     assert client.post(reverse("decide", args=[record.pk]), said).status_code == 422
     assert not FindingDecision.objects.exists()
     assert client.post(reverse("decide", args=[record.pk]), said | {"signature": "60417"}).status_code == 302
+
+
+def test_what_becomes_of_a_piece_is_decided_with_the_pin(bench, people, piece):
+    proofs.set_pin(people.engineer, PIN)
+    at_the_tablet(bench, people.engineer, Tablet.objects.get())
+    address = reverse("decide_on_piece", args=[piece.tags.current_code()])
+    said = {"outcome": "repair", "reason": "worn", "method": "weld", "what": "build up", "seen": piece.last_event}
+    assert "signature" in bench.get(address).context["form"].fields
+    assert bench.post(address, said).status_code == 422
+    assert bench.post(address, said | {"signature": "11111"}).status_code == 422
+    assert not piece.decisions.exists()
+    assert bench.post(address, said | {"signature": PIN}).status_code == 302
+    assert piece.decisions.exists()
