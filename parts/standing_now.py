@@ -129,10 +129,7 @@ def load_moved(moved: dict[int, Position]) -> list[Place]:
 def load_holds(locomotive_id: int) -> Holds:
     """Hold points on subassemblies, by id, and on the whole overhaul under None."""
     holds = defaultdict(list)
-    found = HoldPoint.objects.filter(
-        overhaul__locomotive=locomotive_id, overhaul__closed__isnull=True, position__isnull=True, component__isnull=True
-    )
-    for hold in found:
+    for hold in HoldPoint.objects.above_places(locomotive_id):
         holds[hold.subassembly_id].append(hold_row(hold))
     return {on: tuple(rows) for on, rows in holds.items()}
 

@@ -23,6 +23,11 @@ class HoldPointQuerySet(models.QuerySet):
         ).prefetch_related("papers", "releases")  # fmt: skip
         return on.filter(overhaul__locomotive=locomotive, overhaul__closed__isnull=True)
 
+    def above_places(self, locomotive_id):
+        """Those on a subassembly or on the whole overhaul: on no place, no piece and no step of a renewal."""
+        nothing = {"position": None, "component": None, "step": None}
+        return self.filter(overhaul__locomotive=locomotive_id, overhaul__closed__isnull=True, **nothing)
+
     def lapsed(self, day):
         """Those of an open overhaul whose release has expired."""
         return self.filter(released_on__isnull=False, expires__lt=day, overhaul__closed__isnull=True)

@@ -7,15 +7,17 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from parts.actions import writing
+from parts.actions import holds, writing
+from parts.domain.hold_words import FINISH_STEP
 from parts.domain.readiness import what_next
 from parts.domain.words import Need
 from parts.models import Position
 from parts.readiness_sheet import subassembly_sheet
-from parts.standing_now import TALLIES, load_now, load_whole, moved_by_the_calendar
+from parts.standing_now import TALLIES, load_holds, load_now, load_whole, moved_by_the_calendar
 from parts.worklist import DEEDS, WORK, WorkList, needs_for
 from tests.factories import a_works
 from tests.parts.a_half_done_works import half_done
+from tests.parts.ways import a_renewal, steps_of
 from workshop.roles import Role
 
 pytestmark = pytest.mark.django_db
@@ -83,6 +85,14 @@ def test_one_need_is_chosen_and_the_totals_stay(works, subs):
     assert len(strips) == everything.totals[Need.STRIP] > 4
     assert strips.totals == everything.totals
     assert sum(everything.totals[need] for need in WORK) == len(everything)
+
+
+def test_a_hold_on_a_step_of_a_renewal_stands_against_that_step_alone(works):
+    step = steps_of(a_renewal(works))[0]
+    said = {"name": "certificate matched", "stops": [FINISH_STEP], "body": "the body"}
+    hold = holds.add_hold(works.locomotive.open_overhaul(), works.people.engineer, step=step, **said)
+    held = load_holds(works.locomotive.pk)
+    assert hold.pk not in {one.id for found in held.values() for one in found}
 
 
 def test_every_need_but_after_is_somebodys_to_answer():
