@@ -2,9 +2,10 @@
 
 import django.db.models.deletion
 import django.db.models.functions.text
-import parts.models.findable
 from django.conf import settings
 from django.db import migrations, models
+
+import parts.models.findable
 
 
 class Migration(migrations.Migration):
