@@ -73,6 +73,8 @@ def lies(piece: Component) -> str:
         return f"fitted in the {piece.fitted.part_of.words}"
     if piece.fitted_id:
         return piece.location.path if piece.location else "in its place"
+    if piece.missed_on and piece.location:
+        return f"missed; last known: {piece.location.path}"
     return piece.location.path if piece.location else "nobody has recorded where"
 
 

@@ -155,6 +155,9 @@ def lies(component: Component) -> tuple[str, str]:
         return f"On {component.place.locomotive}, in its place", ""
     if location is None:
         return "Nobody has recorded where", ""
+    if component.missed_on:
+        missed = f"Not there at the stock-take of {day(component.missed_on)}; last known: {location.words}"
+        return missed, location.get_absolute_url()
     return location.words, location.get_absolute_url()
 
 
