@@ -1,8 +1,10 @@
 """A photo of a tag opens what it hangs on. The tags are drawn as they are printed, and read by zxing-cpp."""
 
 from io import BytesIO
+from pathlib import Path
 
 import pytest
+from django.core.files.storage import storages
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
@@ -44,9 +46,12 @@ def test_a_small_far_tag_is_read(shown, code):
     assert shown(sent(photographed(a_tag(code, module=2), size=(3000, 2250)))).url == f"/t/{code}"
 
 
-def test_nothing_of_the_photo_is_kept(shown, code, settings):
+def test_nothing_of_the_photo_is_kept(shown, code):
     shown(sent(photographed(a_tag(code))))
     assert not Photo.objects.exists()
+    for key in ("originals", "pictures"):
+        folder = Path(storages[key].location)
+        assert not folder.exists() or not list(folder.iterdir())
 
 
 def test_several_tags_in_one_photo_are_offered_one_by_one(shown, works, code):
