@@ -47,11 +47,14 @@ def test_a_small_far_tag_is_read(shown, code):
 
 
 def test_nothing_of_the_photo_is_kept(shown, code):
+    before = on_the_disk()
     shown(sent(photographed(a_tag(code))))
     assert not Photo.objects.exists()
-    for key in ("originals", "pictures"):
-        folder = Path(storages[key].location)
-        assert not folder.exists() or not list(folder.iterdir())
+    assert on_the_disk() == before
+
+
+def on_the_disk() -> list[Path]:
+    return sorted(path for key in ("originals", "pictures") for path in Path(storages[key].location).glob("*"))
 
 
 def test_several_tags_in_one_photo_are_offered_one_by_one(shown, works, code):
