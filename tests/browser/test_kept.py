@@ -30,7 +30,7 @@ UNUSED_AND_FREE = """
     WHERE tag.component_id IS NULL AND tag.location_id IS NULL AND tag.pattern_id IS NULL AND place.part_of_id IS NULL
     AND place.quantity = 1 AND NOT place.retired AND NOT EXISTS
     (SELECT 1 FROM parts_component piece WHERE piece.place_id = place.id) LIMIT 1"""
-SIGNALS = 15_000
+SIGNALS = 40_000
 
 
 @pytest.fixture(scope="module")
