@@ -1,12 +1,16 @@
-"""On a shared tablet a crack check, a hydraulic test and a decision ask for the PIN, and only when they are signed."""
+"""On a shared tablet whatever is signed asks for the PIN: an examination, a decision, an acceptance, a release."""
 
 import pytest
+from django.test import Client
 from django.urls import reverse
 
 from inspections.models import FindingDecision
 from parts.domain.words import State
+from parts.models import HoldPoint
+from tests.factories import fresh
 from tests.inspections.views.test_crack_check import MT, PT, at, marks, text_of
 from tests.inspections.views.test_hydraulic_test import SAID
+from tests.parts.views import test_act, test_holds
 from workshop import devices, proofs
 from workshop.models import Tablet
 
@@ -96,3 +100,31 @@ def test_what_becomes_of_a_piece_is_decided_with_the_pin(bench, people, piece):
     assert not piece.decisions.exists()
     assert bench.post(address, said | {"signature": PIN}).status_code == 302
     assert piece.decisions.exists()
+
+
+def test_a_piece_is_accepted_with_the_pin(bench, works, people):
+    proofs.set_pin(people.engineer, PIN)
+    at_the_tablet(bench, people.engineer, Tablet.objects.get())
+    piece = works.piece(State.CRACK_CHECKED, place=works.place(calls_for=[]))
+    address = test_act.do(piece, "accept")
+    said = {"protection": "oiled", "look_again": test_act.days(30), "seen": piece.last_event}
+    assert "signature" in bench.get(address).context["form"].fields
+    for wrong in ({}, {"signature": "11111"}):
+        assert bench.post(address, said | wrong).status_code == 422
+        assert fresh(piece).state == State.CRACK_CHECKED
+    assert bench.post(address, said | {"signature": PIN}).status_code == 302
+    assert fresh(piece).state == State.ACCEPTED
+
+
+def test_a_hold_point_is_released_with_the_pin(bench, works, people):
+    proofs.set_pin(people.engineer, PIN)
+    test_holds.set_hold(Client(), works)
+    at_the_tablet(bench, people.engineer, Tablet.objects.get())
+    hold = HoldPoint.objects.get()
+    address = reverse("release_hold", args=[hold.pk])
+    paper = {"reference": "Letter 26/7", "filed": "boiler file"}
+    for wrong in ({}, {"signature": "11111"}):
+        assert bench.post(address, paper | wrong).status_code == 422
+        assert not HoldPoint.objects.get().released_on
+    assert bench.post(address, paper | {"signature": PIN}).status_code == 302
+    assert HoldPoint.objects.get().released_by == people.engineer
