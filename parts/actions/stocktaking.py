@@ -10,7 +10,7 @@ from ..domain.plain import capital, several
 from ..domain.refusals import Refusal, Refused
 from ..domain.stocktaking import Counted, Outcome, mark_of, outcome
 from ..domain.words import State
-from ..models import Component, Event, Location, Sighting, StockTake, StockTakeLine
+from ..models import Component, Event, Location, Movement, Sighting, StockTake, StockTakeLine
 from ..models.locations import BETWEEN
 from . import moving, writing
 
@@ -22,6 +22,11 @@ class Line:
     piece: Component
     outcome: Outcome
     seen: Sighting | None
+
+    @property
+    def may_lie_here(self) -> bool:
+        """What is fitted lies where it is fitted, until it is taken off."""
+        return moving.stays_put(self.piece) is None
 
 
 def begin(location: Location, actor, *, below: bool = True) -> StockTake:
@@ -49,7 +54,14 @@ def see(stocktake: StockTake, piece: Component, actor, *, by_eye: bool = False) 
     with writing.one_transaction():
         stocktake = _open(stocktake)
         _, new = Sighting.objects.get_or_create(
-            stocktake=stocktake, component=piece, defaults={"by": actor, "at": timezone.now(), "by_eye": by_eye}
+            stocktake=stocktake,
+            component=piece,
+            defaults={
+                "by": actor,
+                "at": timezone.now(),
+                "by_eye": by_eye,
+                "after_event": Event.objects.newest_number(),
+            },
         )
         return new
 
@@ -75,33 +87,62 @@ def give_up(stocktake: StockTake, actor, *, reason: str) -> None:
 
 
 def lines_of(stocktake: StockTake) -> list[Line]:
-    """Every piece that should be there or was seen there, in the order of names, with what would come of it now."""
+    """Every piece that is or was to be there, or was seen there, by name, with what would come of it now."""
     places = _places(stocktake)
     seen = {sighting.component_id: sighting for sighting in stocktake.sightings.select_related("by")}
-    pieces = list(
-        Component.objects.filter(Q(pk__in=seen) | Q(location__in=places, fitted=None) & ~Q(state=State.WITHDRAWN.value))
+    moved = _moves(stocktake, places)
+    pieces = (
+        Component.objects.filter(
+            Q(pk__in={*seen, *moved.left}) | Q(location__in=places, fitted=None) & ~Q(state=State.WITHDRAWN.value)
+        )
         .with_codes()
-        .select_related("location", "place", "fitted")
+        .select_related("location", "place", "fitted__part_of")
         .order_by("name", "id")
     )
-    moved = _moved_since(stocktake, [piece.pk for piece in pieces])
-    return [Line(piece, outcome(_counted(piece, places, seen, moved)), seen.get(piece.pk)) for piece in pieces]
+    return [
+        Line(piece, outcome(_counted(stocktake, piece, places, seen.get(piece.pk), moved)), seen.get(piece.pk))
+        for piece in pieces
+    ]
 
 
-def _counted(piece: Component, places, seen, moved) -> Counted:
+def _counted(stocktake, piece: Component, places, sighting: Sighting | None, moved: "_Moves") -> Counted:
     loose = piece.fitted_id is None
+    since = sighting.after_event if sighting else stocktake.begun_event
     return Counted(
         id=piece.pk,
-        here=piece.location_id in places and loose and piece.state != State.WITHDRAWN,
-        seen=piece.pk in seen,
+        here=loose and piece.location_id in places,
+        seen=sighting is not None,
         lost=loose and (piece.missed_on is not None or piece.location_id is None),
-        moved_since=piece.pk in moved,
+        moved_since=max(moved.of_pieces.get(piece.pk, 0), moved.of_places.get(piece.location_id, 0)) > since,
     )
 
 
-def _moved_since(stocktake, ids) -> set[int]:
-    later = Component.objects.filter(pk__in=ids, movements__event__gt=stocktake.begun_event)
-    return set(later.values_list("pk", flat=True))
+@dataclass
+class _Moves:
+    """The last move, by its event's number, of pieces and of crates with what is in them, since the counting began."""
+
+    of_pieces: dict[int, int]
+    of_places: dict[int, int]
+    left: set[int]  # pieces that lay there and were taken somewhere else
+
+
+def _moves(stocktake, places) -> _Moves:
+    since = Movement.objects.filter(event__gt=stocktake.begun_event).order_by("event")
+    of_pieces, of_places, left = {}, {}, set()
+    for piece, came_from, event in since.filter(component__isnull=False).values_list("component", "came_from", "event"):
+        of_pieces[piece] = event
+        if came_from in places:
+            left.add(piece)
+    crates = list(since.filter(crate__isnull=False).select_related("crate"))
+    gone = set()
+    for place in Location.objects.with_all_inside([move.crate for move in crates]):
+        for move in crates:
+            if f"{place.path}{BETWEEN}".startswith(f"{move.crate.path}{BETWEEN}"):
+                of_places[place.pk] = move.event_id
+                if move.came_from_id in places:
+                    gone.add(place.pk)
+    left |= set(Component.objects.in_crates(gone).values_list("pk", flat=True))
+    return _Moves(of_pieces, of_places, left)
 
 
 def _places(stocktake) -> set[int]:
@@ -126,7 +167,9 @@ def confirm(stocktake: StockTake, actor, *, mark: str, leave=()) -> list[Refusal
             moved = False
             if line.outcome is Outcome.MISSING:
                 _missed(line.piece, stocktake, actor)
-            elif line.outcome is Outcome.FOUND or (line.outcome is Outcome.STRAY and line.piece.pk not in leave):
+            elif line.outcome is Outcome.FOUND or (
+                line.outcome is Outcome.STRAY and line.may_lie_here and line.piece.pk not in leave
+            ):
                 moved = _lies_here(line, stocktake, actor, not_moved)
             rows.append(
                 StockTakeLine(

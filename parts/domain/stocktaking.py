@@ -22,21 +22,21 @@ class Counted:
     here: bool  # it lies here by the register
     seen: bool
     lost: bool = False  # its place is not known, or it was missed before
-    moved_since: bool = False  # moved by somebody after the counting began
+    moved_since: bool = False  # moved by somebody after it was seen; one not seen, after the counting began
 
 
 def outcome(piece: Counted) -> Outcome:
-    """Exactly one for every piece that is expected or seen.
+    """Exactly one for every piece that is or was expected, or was seen.
 
     >>> outcome(Counted(id=1, here=True, seen=False))
     <Outcome.MISSING: 'missing'>
     """
     if piece.here and piece.seen:
         return Outcome.FOUND if piece.lost else Outcome.SEEN
-    if not piece.here and not piece.seen:
-        raise ValueError("neither expected nor seen: it has no part in this count")
     if piece.moved_since:
         return Outcome.MEANWHILE
+    if not piece.here and not piece.seen:
+        raise ValueError("neither expected nor seen: it has no part in this count")
     if piece.here:
         return Outcome.MISSING
     return Outcome.FOUND if piece.lost else Outcome.STRAY

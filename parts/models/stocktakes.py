@@ -74,6 +74,7 @@ class Sighting(models.Model):
     stocktake = models.ForeignKey(StockTake, on_delete=models.PROTECT, related_name="sightings")
     component = models.ForeignKey(Component, on_delete=models.PROTECT, related_name="sightings")
     by_eye = models.BooleanField(default=False)
+    after_event = models.BigIntegerField(default=0, help_text="what has a higher number was done after it was seen")
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField()
 

@@ -174,14 +174,20 @@ def end_stock_take(request, pk):
         except Refused as refused:
             refusals, status = refused.refusals, status_of(refused.refusals)
     lines = stocktaking.lines_of(stocktake)
+    by_outcome = {word: [line for line in lines if line.outcome is word] for word in Outcome}
     page = {
         "page": f"What came of counting {stocktake.location.name}",
         "crumbs": [*CRUMBS, {"href": stocktake.get_absolute_url(), "label": stocktake.location.name}],
         "stocktake": stocktake,
         "refusals": refusals,
         "mark": mark_of((line.piece.pk, line.outcome) for line in lines),
-        "seen": sum(line.outcome is Outcome.SEEN for line in lines),
-    } | {word.name.lower() + "_lines": [line for line in lines if line.outcome is word] for word in Outcome}
+        "seen": len(by_outcome[Outcome.SEEN]),
+        "missing": by_outcome[Outcome.MISSING],
+        "strays": [line for line in by_outcome[Outcome.STRAY] if line.may_lie_here],
+        "fitted": [line for line in by_outcome[Outcome.STRAY] if not line.may_lie_here],
+        "found": by_outcome[Outcome.FOUND],
+        "meanwhile": by_outcome[Outcome.MEANWHILE],
+    }
     return render(request, "parts/stock_take_end.html", page, status=status)
 
 

@@ -100,6 +100,51 @@ def test_what_somebody_moves_meanwhile_is_neither_missing_nor_stray(works):
     assert fresh(away).location != works.crate
 
 
+def test_one_taken_away_unseen_is_on_the_record_all_the_same(works):
+    away = piece_in(works, works.crate)
+    stocktake = counted(works)
+    moving.move(away, a_shelf(works), works.people.volunteer)
+    assert outcomes(stocktake) == {away.pk: Outcome.MEANWHILE}
+
+
+def test_what_is_seen_after_somebody_moved_it_away_lies_here_after_all(works):
+    away = piece_in(works, works.crate)
+    stocktake = counted(works)
+    moving.move(away, a_shelf(works), works.people.volunteer)
+    stocktaking.see(stocktake, away, works.people.volunteer)
+    assert outcomes(stocktake) == {away.pk: Outcome.STRAY}
+    confirm(works, stocktake)
+    assert fresh(away).location == works.crate
+
+
+def test_a_crate_put_onto_the_rack_or_taken_off_it_meanwhile_has_nothing_missing(works):
+    rack, keeper = a_shelf(works), works.people.storekeeper
+    came, went = (moving.add_location(keeper, f"Crate {next(numbers)}", "crate") for _ in range(2))
+    moving.move_location(went, rack, keeper)
+    pieces = piece_in(works, came), piece_in(works, went)
+    stocktake = counted(works, place=rack)
+    moving.move_location(came, fresh(rack), keeper)
+    moving.move_location(fresh(went), None, keeper)
+    assert outcomes(stocktake) == {piece.pk: Outcome.MEANWHILE for piece in pieces}
+
+
+def test_a_withdrawn_piece_seen_where_it_is_kept_is_no_stray(works):
+    kept = piece_in(works, works.crate)
+    works.withdraw(kept, reason="worn", destination="set aside for display")
+    stocktake = counted(works, kept)
+    assert outcomes(stocktake) == {kept.pk: Outcome.SEEN}
+    assert outcomes(counted(works, place=a_shelf(works))) == {}
+
+
+def test_a_fitted_piece_seen_loose_is_told_and_not_moved(works):
+    fitted = works.piece("refitted")
+    stocktake = counted(works, fitted)
+    (line,) = [line for line in stocktaking.lines_of(stocktake) if line.piece == fitted]
+    assert (line.outcome, line.may_lie_here) == (Outcome.STRAY, False)
+    assert confirm(works, stocktake) == []
+    assert fresh(fitted).fitted_id
+
+
 def test_a_late_page_confirms_nothing(works):
     piece = piece_in(works, works.crate)
     stocktake = counted(works)
