@@ -4,6 +4,7 @@ them disagree, what each says, until the responsible engineer settles it."""
 from collections.abc import Iterable
 
 from django.core.files import File
+from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from ..domain.drawing_words import HowKnown, number_key, read_date
@@ -29,7 +30,7 @@ def add_drawing(
     with writing.one_transaction():
         drawing = Drawing(by=actor, entered=writing.today())
         _describe(drawing, {"number": number, "title": title, **said}, dated)
-        drawing.save()
+        _save(drawing)
         drawing.positions.set(positions)
         _log(actor, "enter drawing", drawing)
         if scan:
@@ -49,7 +50,7 @@ def edit_drawing(drawing: Drawing, actor, *, dated: str = "", seen=None, **said)
             changed["dated"] = [before, drawing.dated]
         if changed:
             _log(actor, "describe drawing", drawing, changed=changed)
-            drawing.save()
+            _save(drawing)
 
 
 def _describe(drawing: Drawing, said: dict, dated: str) -> dict:
@@ -65,12 +66,26 @@ def _describe(drawing: Drawing, said: dict, dated: str) -> dict:
         found.append(Refusal("number", "Number: it has no letter and no figure.", cure))
     if not drawing.title:
         found.append(Refusal("title", "Title: nothing was written.", "Say what it shows."))
-    if not found and (other := Drawing.objects.same_as(drawing)):
-        cure = "Open that one, or give this one its sheet or its issue."
-        found.append(Refusal("number", f"Number: {other}, “{other.title}”, is in the register already.", cure))
+    if not found and Drawing.objects.same_as(drawing):
+        found.append(_there_already(drawing))
     if found:
         raise Refused(*found)
     return changed
+
+
+def _there_already(drawing: Drawing) -> Refusal:
+    other = Drawing.objects.same_as(drawing)
+    cure = "Open that one, or give this one its sheet or its issue."
+    return Refusal("number", f"Number: {other}, “{other.title}”, is in the register already.", cure)
+
+
+def _save(drawing: Drawing) -> None:
+    """Somebody else may have entered the same sheet since it was looked for."""
+    try:
+        with transaction.atomic():
+            drawing.save()
+    except IntegrityError:
+        raise Refused(_there_already(drawing)) from None
 
 
 def add_scan(drawing: Drawing, actor, file: File | None) -> Paper:

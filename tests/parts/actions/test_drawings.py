@@ -34,6 +34,15 @@ def test_one_sheet_is_entered_once_however_its_number_is_spelt(works):
     assert a_drawing(works, "gw 114", sheet="3").pk
 
 
+def test_of_two_who_enter_one_sheet_at_the_same_moment_the_second_is_told(works, monkeypatch):
+    a_drawing(works)
+    queryset = type(Drawing.objects.all())
+    look, looks = queryset.same_as, iter([lambda self, drawing: None])
+    monkeypatch.setattr(queryset, "same_as", lambda self, drawing: next(looks, look)(self, drawing))
+    assert refused(a_drawing, works) == ["number"]
+    assert Drawing.objects.count() == 1
+
+
 @pytest.mark.parametrize(
     ("said", "code"),
     [

@@ -23,6 +23,7 @@ def fitter(client, works):
 def test_it_is_entered_from_a_place_with_its_number_and_its_scan(fitter, works):
     place = works.plain_place(drawing="742/31")
     address = f"{reverse('add_drawing')}?position={place.pk}"
+    assert f'href="{address}"' in fitter.get(place.get_absolute_url()).content.decode()
     assert "742/31" in fitter.get(address).content.decode()
     scan = SimpleUploadedFile("742-31.pdf", SCAN)
     said = {"number": "742/31", "title": "sandbox", "dated": "1911-03-31", "scan": scan}
