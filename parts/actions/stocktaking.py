@@ -109,7 +109,6 @@ def _counted(stocktake, piece: Component, places, sighting: Sighting | None, mov
     loose = piece.fitted_id is None
     since = sighting.after_event if sighting else stocktake.begun_event
     return Counted(
-        id=piece.pk,
         here=loose and piece.location_id in places,
         seen=sighting is not None,
         lost=loose and (piece.missed_on is not None or piece.location_id is None),
@@ -157,7 +156,7 @@ def confirm(stocktake: StockTake, actor, *, mark: str, leave=()) -> list[Refusal
     writing.allow(actor, "stock-take")
     with writing.one_transaction():
         stocktake = _open(stocktake)
-        lines = lines_of(stocktake)
+        lines, places = lines_of(stocktake), _places(stocktake)
         if mark != mark_of((line.piece.pk, line.outcome) for line in lines):
             sentence = "Something was seen or moved after you opened the page."
             raise Refused(Refusal("stale", sentence, "Nothing was changed. Look at the lists again, then confirm."))
@@ -170,7 +169,7 @@ def confirm(stocktake: StockTake, actor, *, mark: str, leave=()) -> list[Refusal
             elif line.outcome is Outcome.FOUND or (
                 line.outcome is Outcome.STRAY and line.may_lie_here and line.piece.pk not in leave
             ):
-                moved = _lies_here(line, stocktake, actor, not_moved)
+                moved = _lies_here(line, stocktake, places, actor, not_moved)
             rows.append(
                 StockTakeLine(
                     stocktake=stocktake, component=line.piece, outcome=line.outcome.value, name=line.piece.name,
@@ -196,9 +195,9 @@ def _missed(piece: Component, stocktake, actor) -> None:
     writing.refresh(piece.place_id)
 
 
-def _lies_here(line: Line, stocktake, actor, not_moved: list[Refusal]) -> bool:
+def _lies_here(line: Line, stocktake, places, actor, not_moved: list[Refusal]) -> bool:
     piece, at = line.piece, stocktake.location
-    if line.outcome is Outcome.FOUND and piece.location_id in _places(stocktake):
+    if line.outcome is Outcome.FOUND and piece.location_id in places:
         moving.found_again(writing.locked(piece.pk), actor, remark=str(stocktake))
         return False
     try:

@@ -18,7 +18,6 @@ class Outcome(StrEnum):
 class Counted:
     """One piece as the count found it."""
 
-    id: int
     here: bool  # it lies here by the register
     seen: bool
     lost: bool = False  # its place is not known, or it was missed before
@@ -28,7 +27,7 @@ class Counted:
 def outcome(piece: Counted) -> Outcome:
     """Exactly one for every piece that is or was expected, or was seen.
 
-    >>> outcome(Counted(id=1, here=True, seen=False))
+    >>> outcome(Counted(here=True, seen=False))
     <Outcome.MISSING: 'missing'>
     """
     if piece.here and piece.seen:
