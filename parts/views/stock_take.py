@@ -122,13 +122,13 @@ def see(request, pk):
         found = named([request.POST.get("code", "")], typed=True)
         pieces = found.pieces
     refusals = list(found.refusals) if found else []
-    said = []
+    ticked = {}
     for piece in pieces:
         try:
-            new = stocktaking.see(stocktake, piece, request.user, by_eye=bool(by_eye))
-            said.append(f"{capital(piece.name)}: {'seen' if new else 'was seen already'}.")
+            ticked[piece] = stocktaking.see(stocktake, piece, request.user, by_eye=bool(by_eye))
         except Refused as refused:
             refusals += refused.refusals
+    said = _ticked_in_words(stocktake, ticked) if ticked else []
     if refusals:
         if stocktake.closed_at:
             return choose(request, status=422, refusals=refusals)
@@ -139,6 +139,16 @@ def see(request, pk):
     else:
         messages.info(request, "That tag hangs on a place or a pattern; pieces are counted here.")
     return redirect("stock_take", pk)
+
+
+def _ticked_in_words(stocktake, ticked: dict[Component, bool]) -> list[str]:
+    """'Reach rod: seen.' Of one that should lie somewhere else it is said at once."""
+    outcomes = {line.piece.pk: line.outcome for line in stocktaking.lines_of(stocktake)}
+    said = []
+    for piece, new in ticked.items():
+        word = "" if outcomes[piece.pk] is Outcome.SEEN else f", {outcomes[piece.pk]}"
+        said.append(f"{capital(piece.name)}: {'seen' if new else 'was seen already'}{word}.")
+    return said
 
 
 @who_may("move")

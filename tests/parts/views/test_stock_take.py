@@ -31,8 +31,9 @@ def test_a_crate_is_counted_by_tags_and_by_eye_and_confirmed(stores, works):
     stocktake = begun(stores, works)
     see = reverse("see_piece", args=[stocktake.pk])
     assert "0 of 3 seen" in text_of(stores.get(stocktake.get_absolute_url()))
-    for piece in (there, stray):
-        stores.post(see, {"code": piece.tags.current_code().lower()})
+    stores.post(see, {"code": there.tags.current_code().lower()})
+    told = text_of(stores.post(see, {"code": stray.tags.current_code()}, follow=True))
+    assert "seen, should not be here." in told
     page = text_of(stores.post(see, {"piece": torn.pk}, follow=True))
     assert "2 of 3 seen" in page
     assert "should not be here" in page
