@@ -12,15 +12,16 @@ BACK = "taken back: it was put there by mistake"
 
 def put(thing: Component | Pattern, crate: Location, actor) -> bool:
     """Put one piece or pattern into the crate; says whether it was somewhere else before. A piece that was away is back
-    by this."""
+    by this, and one that was missed is found."""
     writing.allow(actor, "move")
-    if isinstance(thing, Component) and (refusal := _not_put_away(thing)):
-        raise Refused(refusal)
-    if thing.location_id == crate.pk:
-        return False
-    move = move_pattern if isinstance(thing, Pattern) else moving.move
-    move(thing, crate, actor)
-    return True
+    elsewhere = thing.location_id != crate.pk
+    if isinstance(thing, Component):
+        if refusal := _not_put_away(thing):
+            raise Refused(refusal)
+        moving.move(thing, crate, actor)
+    elif elsewhere:
+        move_pattern(thing, crate, actor)
+    return elsewhere
 
 
 def _not_put_away(component: Component) -> Refusal | None:

@@ -144,15 +144,21 @@ def put_each(request, crate, found: Named) -> tuple[str, list[Refusal]]:
     """Each piece by itself: one that cannot go there keeps none of the others back."""
     refusals, said = list(found.refusals), []
     for thing in [*found.pieces, *found.patterns]:
-        was_away = thing.location if thing.location and thing.location.away and not crate.away else None
+        news = _news(thing, crate)
         try:
             new = putting_away.put(thing, crate, request.user)
         except Refused as refused:
             refusals += refused.refusals
             continue
-        back = f" It is back from {was_away.name}." if new and was_away else ""
-        said.append(f"{capital(str(thing))}: {'now in' if new else 'already in'} {crate.name}.{back}")
+        said.append(f"{capital(str(thing))}: {'now in' if new else 'already in'} {crate.name}.{news}")
     return " ".join(said), refusals
+
+
+def _news(thing, crate) -> str:
+    """What is known of it besides, once it lies there."""
+    if thing.location and thing.location.away and not crate.away:
+        return f" It is back from {thing.location.name}."
+    return " It had been missed, and is found." if getattr(thing, "missed_on", None) else ""
 
 
 def another_crate(request, crate, other):

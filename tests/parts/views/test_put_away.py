@@ -224,3 +224,11 @@ def test_where_a_piece_lies_becomes_its_normal_place(nell, works, crate):
     assert fresh(piece).normal_location == works.crate
     assert f"Its normal place is from now on {works.crate}." in said  # in its history
     assert "after you opened the page" in text_of(nell.post(f"/t/{code}/normal-place", {"seen": seen}, follow=True))
+
+
+def test_one_that_was_missed_is_found_by_its_tag_in_the_crate_where_it_should_lie(works, filling, crate):
+    piece = works.piece()
+    move(piece, crate, works.people.storekeeper)
+    type(piece).objects.filter(pk=piece.pk).update(missed_on=piece.since)
+    assert "already in Crate 14. It had been missed, and is found." in text_of(filling(piece, follow=True))
+    assert fresh(piece).missed_on is None
