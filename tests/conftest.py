@@ -3,8 +3,10 @@
 import hypothesis
 import pytest
 from django.conf import settings
+from django.test.utils import setup_databases, teardown_databases
 
 from tests import tools
+from tests.template_database import copied_instead_of_migrated
 
 # A shared machine pauses now and then, which says nothing about the code.
 hypothesis.settings.register_profile("cotter", deadline=None, print_blob=True)
@@ -17,6 +19,16 @@ DATABASE_FIXTURES = {
     "django_db_serialized_rollback",
     "live_server",
 }
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_test_environment, django_db_modify_db_settings, django_db_blocker):
+    """As pytest-django has it, but copied from a template rather than migrated."""
+    with django_db_blocker.unblock(), copied_instead_of_migrated():
+        databases = setup_databases(verbosity=0, interactive=False, serialized_aliases=())
+    yield
+    with django_db_blocker.unblock():
+        teardown_databases(databases, verbosity=0)
 
 
 @pytest.hookimpl(tryfirst=True)
