@@ -4,9 +4,9 @@ from itertools import chain
 
 from django.db import transaction
 
-from parts.actions.locomotives import new_locomotive
 from parts.domain.structure import LocomotiveSpec
 from parts.models import Overhaul
+from parts.structure.writers.locomotives import new_locomotive
 
 from .cast import make_cast, sign_ins
 from .clock import Clock, same_codes, told_time

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from django.contrib.auth.hashers import make_password
 from django.contrib.auth.models import Group
 
+from core.models import Authorisation, Person
+from core.roles import Role
 from parts.domain.words import Kind, Method
-from workshop.models import Authorisation, Person
-from workshop.roles import Role
 
 PASSWORD = "axlebox"
 """One for everybody: the demo is for looking about."""

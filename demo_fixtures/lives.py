@@ -2,16 +2,17 @@
 
 from dataclasses import dataclass, field
 
-from inspections.actions import decide, sign
-from inspections.actions.reproducing import none_to_take
+from inspections.findings.writers import decide
+from inspections.records.writers.signing import sign
+from inspections.reproducing.writers import none_to_take
 from parts.actions.cases import case_for
 from parts.actions.life import perform
-from parts.actions.moving import move
-from parts.actions.pieces import start_on, strip_new
-from parts.actions.structure import set_known_empty
 from parts.domain.rows import Given
 from parts.domain.words import Action, Destination, Kind, Method, Result, State
+from parts.entering.writers.pieces import start_on, strip_new
 from parts.models import Component, Firm, Location, Locomotive, Position
+from parts.stores.writers import move
+from parts.structure.writers.structure import set_known_empty
 
 from . import sizes
 from .cast import Cast

@@ -7,10 +7,10 @@ from pathlib import Path
 from django.core.files.base import ContentFile
 from PIL import Image, ImageDraw, ImageFont, ImageOps
 
-from parts.actions import photos
 from parts.domain.tagcodes import grouped
 from parts.labels import fonts
 from parts.models import Component, Photo, Position
+from parts.photos import writers as photos
 
 from .clock import Story
 from .drawings import fittings, motion, running

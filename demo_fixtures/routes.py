@@ -2,9 +2,9 @@
 
 from datetime import date
 
-from parts.actions import steps
 from parts.domain.way_words import Ending, StepEnd
 from parts.models import Position, RenewalStep
+from parts.work.writers import steps
 
 from .lives import World
 

@@ -1,9 +1,9 @@
 """Where things lie in the demo: an invented works, with a few invented firms that it sends pieces to."""
 
-from parts.actions import tagging
-from parts.actions.firms import add_firm
-from parts.actions.moving import add_location
 from parts.models import Firm, Location, LocationKind
+from parts.stores.writers import add_location
+from parts.tags import writers as tagging
+from parts.work.writers.firms import add_firm
 
 K = LocationKind
 

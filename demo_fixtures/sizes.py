@@ -2,13 +2,13 @@
 
 from fractions import Fraction
 
-from inspections.actions.fits import add_fit
-from inspections.actions.instruments import add_instrument, calibrate
-from inspections.actions.limits import Typed, add_dimension
-from inspections.actions.sheets import attach_to_all, ship
 from inspections.domain.shipped_sheet import tire_band
+from inspections.fits.writers import add_fit
+from inspections.instruments.writers import add_instrument, calibrate
+from inspections.limit_sheets.writers import attach_to_all, ship
+from inspections.limits.writers import Typed, add_dimension
 from inspections.models import Dimension, Instrument
-from inspections.sheet import Line, read_line
+from inspections.records.sheet import Line, read_line
 from parts.actions import writing
 from parts.models import Position
 

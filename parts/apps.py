@@ -8,9 +8,9 @@ class PartsConfig(AppConfig):
 
     def ready(self):
         from . import checks  # noqa: F401  (registers the database check)
-        from .find_index import fold_anew_after_migration
-        from .triggers import create_after_migration, drop_before_migration
+        from .finding.find_index import fold_anew_after_migration
+        from .models.triggers import create_after_migration, drop_before_migration
 
-        pre_migrate.connect(drop_before_migration, dispatch_uid="parts.triggers")
-        post_migrate.connect(create_after_migration, dispatch_uid="parts.triggers")
-        post_migrate.connect(fold_anew_after_migration, sender=self, dispatch_uid="parts.find_index")
+        pre_migrate.connect(drop_before_migration, sender=self, dispatch_uid="parts.models.triggers")
+        post_migrate.connect(create_after_migration, sender=self, dispatch_uid="parts.models.triggers")
+        post_migrate.connect(fold_anew_after_migration, sender=self, dispatch_uid="parts.finding.find_index")

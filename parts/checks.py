@@ -6,7 +6,8 @@ A warning, not an error: `manage.py migrate` runs the checks first, and is what 
 from django.core.checks import Tags, Warning, register
 from django.db import connections
 
-from . import find_index, triggers
+from .finding import find_index
+from .models import triggers
 
 
 @register(Tags.database)

@@ -10,24 +10,24 @@ from itertools import count
 from django.contrib.auth.models import Group
 from django.utils import timezone
 
-from inspections.actions import sign
-from inspections.actions.crack_checks import Said
-from inspections.actions.instruments import add_instrument
-from inspections.actions.limits import Typed, add_dimension
+from core.models import Authorisation, Person
+from core.roles import Role
+from inspections.instruments.writers import add_instrument
+from inspections.limits.writers import Typed, add_dimension
 from inspections.models import Dimension, Instrument
-from inspections.sheet import read_line
+from inspections.records.sheet import read_line
+from inspections.records.writers.crack_checks import Said
+from inspections.records.writers.signing import sign
 from parts.actions import writing
 from parts.actions.life import perform
-from parts.actions.locomotives import new_locomotive
-from parts.actions.moving import add_location
-from parts.actions.pieces import choose_place, split_lot, start_on, strip_new
-from parts.actions.structure import add_position, add_subassembly, remove_position, set_known_empty
-from parts.actions.tagging import issue
 from parts.domain.rows import Given
 from parts.domain.words import Action, Destination, Kind, Method, State
+from parts.entering.writers.pieces import choose_place, split_lot, start_on, strip_new
 from parts.models import Component, Location, Locomotive, Position, Subassembly
-from workshop.models import Authorisation, Person
-from workshop.roles import Role
+from parts.stores.writers import add_location
+from parts.structure.writers.locomotives import new_locomotive
+from parts.structure.writers.structure import add_position, add_subassembly, remove_position, set_known_empty
+from parts.tags.writers import issue
 
 numbers = count(1)
 

@@ -8,7 +8,7 @@ from django.apps import apps
 from django.core.management import call_command
 from django.db import connection
 
-from parts import triggers
+from parts.models import triggers
 from tests import template_database
 
 

@@ -14,8 +14,9 @@ from django.middleware.gzip import GZipMiddleware
 from django.shortcuts import render
 from django.utils.cache import patch_vary_headers
 
-from . import devices, room
-from .access import to_sign_in
+from core.access import to_sign_in
+from core.accounts import devices
+from core.disk import disk_space
 
 log = logging.getLogger(__name__)
 
@@ -106,7 +107,7 @@ def refuse_too_much_at_once(get_response):
         size = request.META.get("CONTENT_LENGTH") or "0"
         if size.isdecimal() and int(size) > settings.LARGEST_UPLOAD:
             most = f"{settings.LARGEST_UPLOAD / 1024**2:.0f}"
-            return render(request, "workshop/too_much.html", {"most": most}, status=413)
+            return render(request, "too_much.html", {"most": most}, status=413)
         return get_response(request)
 
     return middleware
@@ -167,7 +168,7 @@ def own_up_to_trouble_with_the_disk(get_response):
         if not trouble:
             return None
         log.error("%s: %s", request.path, exception)
-        return render(request, "workshop/trouble.html", {"trouble": trouble}, status=503)
+        return render(request, "trouble.html", {"trouble": trouble}, status=503)
 
     middleware.process_exception = process_exception
     return middleware
@@ -176,11 +177,11 @@ def own_up_to_trouble_with_the_disk(get_response):
 def trouble_with_the_disk(exception: BaseException) -> str:
     """What to tell the person, or nothing if the exception is of another kind."""
     if isinstance(exception, OSError) and exception.errno in (errno.ENOSPC, errno.EDQUOT):
-        return room.DISK_FULL
+        return disk_space.DISK_FULL
     if isinstance(exception, OperationalError):
         text = str(exception).lower()
         if "disk is full" in text or "no space left" in text:
-            return room.DISK_FULL
+            return disk_space.DISK_FULL
         if "locked" in text or "deadlock" in text or "lock timeout" in text:
             return "Too much is being written at once, so this had to wait too long."
         if "readonly" in text or "unable to open" in text or "disk i/o" in text:

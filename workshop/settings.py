@@ -5,8 +5,8 @@ import os
 import dj_database_url
 from csp.constants import NONE, SELF
 
-from . import data_folder
-from .data_folder import is_demo
+from core.disk import data_folder
+from core.disk.data_folder import is_demo
 
 DATA = data_folder.data_folder()
 DEMO = is_demo()
@@ -29,9 +29,10 @@ INSTALLED_APPS = [
     "django_htmx",
     "template_partials",
     "csp",
-    "workshop",
+    "core",
     "parts",
     "inspections",
+    "workshop",
 ]
 
 MIDDLEWARE = [
@@ -41,7 +42,7 @@ MIDDLEWARE = [
     "workshop.middleware.send_pages_small",
     "csp.middleware.CSPMiddleware",
     "workshop.middleware.ask_for_nothing_but_the_camera",
-    "workshop.room.keep_room_for_signing_in",
+    "core.disk.disk_space.keep_room_for_signing_in",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -54,7 +55,7 @@ MIDDLEWARE = [
     "workshop.middleware.say_whose_it_is",
     "workshop.middleware.refuse_too_much_at_once",
     "workshop.middleware.own_up_to_trouble_with_the_disk",
-    "workshop.kept.answer_once",
+    "workshop.outbox.middleware.answer_once",
 ]
 
 ROOT_URLCONF = "workshop.urls"
@@ -70,12 +71,12 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "workshop.context.frame",
+                "workshop.navigation.context.frame",
             ],
             "builtins": [
                 "django.templatetags.static",
                 "template_partials.templatetags.partials",
-                "workshop.templatetags.look",
+                "core.templatetags.look",
             ],
         },
     }
@@ -129,7 +130,7 @@ if DEBUG:
 
 # --- people and sessions ------------------------------------------------------------------------------------------
 
-AUTH_USER_MODEL = "workshop.Person"
+AUTH_USER_MODEL = "core.Person"
 LOGIN_URL = "/sign-in/"
 LOGIN_REDIRECT_URL = LOGOUT_REDIRECT_URL = "/"
 # scrypt as Django sets it (N=2**14, r=8, p=5) took 0.11 s and 16 MiB where this was written, PBKDF2 0.18 s, which costs
@@ -142,7 +143,9 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": f"django.contrib.auth.password_validation.{name}"}
     for name in ("UserAttributeSimilarityValidator", "MinimumLengthValidator", "CommonPasswordValidator")
 ]
-SESSION_COOKIE_AGE = 7 * 24 * 60 * 60  # on a phone; using it begins the week anew. See workshop/devices.py for tablets
+SESSION_COOKIE_AGE = (
+    7 * 24 * 60 * 60
+)  # on a phone; using it begins the week anew. See core/accounts/devices.py for tablets
 # Cookies know a host, not a port: the demo beside a real register must not sign its people out.
 SESSION_COOKIE_NAME = "cotter_demo_session" if DEMO else "cotter_session"
 CSRF_COOKIE_NAME = "cotter_demo_csrf" if DEMO else "cotter_csrf"

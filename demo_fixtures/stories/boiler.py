@@ -1,7 +1,7 @@
 """The boiler waits for a new inner firebox, under the hold points of an inspecting body."""
 
-from parts.actions import holds
 from parts.domain.words import Action, Destination, Kind, Result, State
+from parts.holds import writers as holds
 
 from ..lives import World, clean, come_off, look, make_good, send, settle, withdraw
 

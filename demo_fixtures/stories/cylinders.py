@@ -2,13 +2,13 @@
 
 from decimal import Decimal
 
-from inspections.actions import decide
-from inspections.actions.crack_checks import Mark, Said
-from inspections.actions.reproducing import Taken, take_size
-from parts.actions import renewals, steps
-from parts.actions.decisions import Following, Weighed
-from parts.actions.decisions import decide as decide_way
+from inspections.findings.writers import decide
+from inspections.records.writers.crack_checks import Mark, Said
+from inspections.reproducing.writers import Taken, take_size
 from parts.domain.words import Action, Destination, Kind, Method, Result, State
+from parts.work.writers import renewals, steps
+from parts.work.writers.decisions import Following, Weighed
+from parts.work.writers.decisions import decide as decide_way
 
 from ..drawings import motion as drawings
 from ..lives import World, accept, begin, clean, come_off, life, look, make_good, measure, send, settle, withdraw

@@ -2,9 +2,9 @@
 
 from decimal import Decimal
 
-from inspections.actions.crack_checks import Mark, Said
-from parts.actions import structure
+from inspections.records.writers.crack_checks import Mark, Said
 from parts.domain.words import Action, Method, Result, State
+from parts.structure.writers import structure
 
 from ..lives import MEASURED, World, bring_to, clean, come_off, do, look, refit, settle
 

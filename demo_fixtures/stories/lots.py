@@ -1,7 +1,7 @@
 """Lots: uniform pieces that share a tag until their ways part."""
 
-from parts.actions.pieces import split_lot
 from parts.domain.words import Destination, State
+from parts.entering.writers.pieces import split_lot
 
 from ..lives import World, begin, clean, come_off, make_good, withdraw
 

@@ -5,9 +5,11 @@ from io import BytesIO
 
 from django.core.files.base import ContentFile
 
-from parts.actions import drawings, patterns, renewals
 from parts.domain.pattern_words import PatternKind, PatternState
+from parts.drawings.writers import drawings
+from parts.foundry.writers import patterns
 from parts.models import Drawing
+from parts.work.writers import renewals
 
 from ..drawings import motion, running
 from ..lives import World

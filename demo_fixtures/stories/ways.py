@@ -2,10 +2,13 @@
 
 from decimal import Decimal
 
-from parts.actions import evidence, holds, renewals, repairs, stock
-from parts.actions.decisions import Following, Weighed, decide
 from parts.domain.hold_words import FINISH_STEP
 from parts.domain.words import Kind, Result
+from parts.holds import writers as holds
+from parts.stock import writers as stock
+from parts.structure.writers import evidence
+from parts.work.writers import renewals, repairs
+from parts.work.writers.decisions import Following, Weighed, decide
 
 from ..drawings.fittings import four_holes
 from ..lives import World, accept, clean, come_off, look, settle

@@ -1,8 +1,8 @@
 """The wheelsets and springs: one in pieces, two whole, and some away at other firms."""
 
-from inspections.actions import concede
-from parts.actions import tagging
+from inspections.concessions.writers import concede
 from parts.domain.words import Action, Destination, Method
+from parts.tags import writers as tagging
 
 from ..lives import (
     World,

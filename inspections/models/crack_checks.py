@@ -4,8 +4,8 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from core.models.checks import together
 from parts.models import Photo
-from parts.models.checks import together
 
 from .exact_field import MillimetresField
 from .examinations import Examination

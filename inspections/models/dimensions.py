@@ -4,8 +4,8 @@ from django.conf import settings
 from django.db import models
 from django.db.models import OuterRef, Q, Subquery
 
+from core.models.checks import known
 from parts.models import Position
-from parts.models.checks import known
 
 from ..domain.classes import Wears
 from ..domain.sizing import Limits as PlainLimits

@@ -4,9 +4,10 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from core.models import Event
+from core.models.checks import known, together
 from parts.domain.words import Kind, Method, Result
-from parts.models import Component, Event, Position
-from parts.models.checks import known, together
+from parts.models import Component, Position
 
 
 class ExaminationQuerySet(models.QuerySet):

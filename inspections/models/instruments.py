@@ -6,7 +6,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
-from parts.models.checks import together
+from core.models.checks import together
 
 from ..domain.instruments import Instrument as PlainInstrument
 from .exact_field import MillimetresField

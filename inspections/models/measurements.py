@@ -4,8 +4,9 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Exists, F, OuterRef, Q, Subquery
 
-from parts.models import Component, Event, Tag
-from parts.models.checks import known
+from core.models import Event
+from core.models.checks import known
+from parts.models import Component, Tag
 
 from ..domain.classes import Standing
 from .dimensions import Dimension, Limits

@@ -4,8 +4,9 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
-from parts.models import Component, Event, Photo
-from parts.models.checks import known
+from core.models import Event
+from core.models.checks import known
+from parts.models import Component, Photo
 
 from ..domain.reproducing import What
 from .dimensions import Dimension, in_unit

@@ -9,10 +9,10 @@ from reportlab.platypus import Flowable, PageBreak, Paragraph
 
 from parts.domain.plain import capital, day, several
 
-from ..record_sheet import RecordSheet
 from .body import body, table
 from .letters import heading, paragraph, style
 from .pages import FRONT, NO_CERTIFICATE, WIDTH, Begins, Document, written
+from .record_sheet import RecordSheet
 from .report import name_of
 
 

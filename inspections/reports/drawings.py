@@ -6,10 +6,10 @@ from reportlab.lib.units import mm
 from reportlab.lib.utils import ImageReader
 from reportlab.platypus import Flowable
 
-from parts.actions.photos import picture_name, shown
 from parts.labels.fonts import BOLD, PLAIN, ems, font
+from parts.photos.writers import picture_name, shown
 
-from ..crack_desk import Marked
+from ..cracks.crack_desk import Marked
 from ..domain.size_picture import Picture
 from .letters import printable
 from .pages import WIDTH

@@ -1,8 +1,8 @@
 """The report of one record."""
 
-from ..record_sheet import RecordSheet
 from .body import body
 from .pages import Begins, written
+from .record_sheet import RecordSheet
 
 
 def report(sheet: RecordSheet) -> bytes:

@@ -1,13 +1,14 @@
 """Built-up pieces: taken apart, open or shut, and changing places with what is in them."""
 
-from .. import loading
-from ..domain.refusals import Refusal, Refused
+from core.domain.refusals import Refusal, Refused
+
 from ..domain.states import after_change
 from ..domain.words import Action, Origin, State
 from ..models import Component, Position
 from ..models.components import FITTED
+from ..queries import loading
+from ..tags.writers import issue
 from . import writing
-from .tagging import issue
 
 S = State
 

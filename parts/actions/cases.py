@@ -4,19 +4,20 @@ from dataclasses import replace
 
 from django.contrib.auth import get_user_model
 
-from workshop.roles import may
+from core.domain.refusals import Refusal
+from core.models import Event
+from core.roles import may
 
-from .. import loading
-from ..assembling import waits_for_place
 from ..domain.conditions import SIZES_TAKEN
 from ..domain.looked import is_condemned
-from ..domain.refusals import Refusal
 from ..domain.rows import Given, Piece, Place
 from ..domain.states import Case
 from ..domain.words import Action, State
-from ..models import Component, Event, HoldPoint, Position
+from ..models import Component, HoldPoint, Position
+from ..queries import loading
+from ..queries.assembling import waits_for_place
+from ..queries.depending import dependents
 from . import writing
-from .depending import dependents
 
 
 def case_for(

@@ -2,14 +2,15 @@
 
 from collections.abc import Callable
 
-from .. import loading
-from ..domain.refusals import Refusal, Refused
+from core.domain.refusals import Refusal, Refused
+
 from ..domain.way_words import Ending
 from ..domain.words import Action, State
 from ..models import Component
+from ..queries import loading
+from ..work.writers.renewals import locked, settle
 from . import writing
 from .built_up import break_down, change_places, is_open
-from .renewals import locked, settle
 
 S = State
 

@@ -1,15 +1,16 @@
 """The only writer of a piece's state: check, write and log in one transaction, by the table in `domain/states.py`."""
 
-from ..domain.refusals import Refused
+from core.domain.refusals import Refused
+
 from ..domain.rows import Given
 from ..domain.states import end_state, passed_over, refusals
 from ..domain.words import Action, State
+from ..holds.writers import lapse_behind
 from ..models import Component
 from . import writing
 from .built_up import settle_opened
 from .cases import case_for, no_such_checker
 from .effects import EFFECTS, nothing
-from .holds import lapse_behind
 
 S = State
 VOIDS_LOOKS = {

@@ -1,38 +1,36 @@
-"""What every writer shares: one transaction, one event, standings kept true."""
+"""What every writer of the register shares: one transaction, one event, standings kept true."""
 
 from collections import defaultdict
-from contextlib import contextmanager
-from datetime import date
 
-from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
-from workshop.roles import may, who_may
+from core.domain.refusals import Refusal, Refused
+from core.log import writing
+from core.log.writing import allow, one_transaction, today
+from core.models import Event
 
 from ..domain.needs import standing
-from ..domain.refusals import Refusal, Refused
-from ..loading import load_places
-from ..loading_sizes import mates_of
-from ..models import Component, Event, Location, Movement, Position
-from . import receipts
+from ..models import Component, Location, Movement, Position
+from ..queries.loading import load_places
+from ..queries.loading_sizes import mates_of
 
-
-@contextmanager
-def one_transaction():
-    """Check, write and log together, with the receipt of what a phone had kept. A refusal undoes everything."""
-    with receipts.with_receipt(), transaction.atomic():
-        yield
-
-
-def today() -> date:
-    return timezone.localdate()
-
-
-def allow(actor, deed: str) -> None:
-    """Refuse unless one of the person's roles allows the deed."""
-    if not actor.is_active or not may(actor.role_names, deed):
-        raise Refused(Refusal("role", f"Your roles do not allow “{deed}”.", f"It needs: {', '.join(who_may(deed))}."))
+__all__ = [
+    "allow",
+    "is_full",
+    "locked",
+    "log",
+    "no_longer_empty",
+    "not_stale",
+    "note_movement",
+    "now_empty",
+    "one_transaction",
+    "open_overhaul_id",
+    "out_of_date",
+    "refresh",
+    "refresh_where",
+    "today",
+]
 
 
 def locked(component_id: int) -> Component:
@@ -63,10 +61,9 @@ def log(actor, action: str, *, component: Component | None = None, touches: bool
     locomotive_id = fields.get("locomotive_id") or getattr(fields.get("locomotive"), "pk", None)
     if locomotive_id and "overhaul" not in fields and "overhaul_id" not in fields:
         fields["overhaul_id"] = open_overhaul_id(locomotive_id)
-    event = Event.objects.create(actor=actor, action=action, component=component, **fields)
+    event = writing.log(actor, action, component=component, **fields)
     if component is not None and touches:
         component.last_event = event.pk
-    receipts.note(event)
     return event
 
 

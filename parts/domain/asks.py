@@ -1,7 +1,8 @@
 """What the form of an action must say, asked of a form that was sent: no button is greyed for what is not said yet."""
 
+from core.domain.refusals import Refusal
+
 from .looked import EXCAVATION
-from .refusals import Refusal
 from .words import Destination, State
 
 S = State

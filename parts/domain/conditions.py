@@ -1,10 +1,11 @@
 """The conditions of the life cycle: each looks at a case and answers None or a refusal; none asks clock or database."""
 
+from core.domain.refusals import Refusal
+
 from .looked import LOOKS as FIRST_LOOKS
 from .looked import PASSED, missing_looks, vouched
 from .piece_needs import awaits_a_name, doubts_about, findings
 from .plain import capital
-from .refusals import Refusal
 from .words import LIVE, Action, Kind, Side, State, Whereabouts
 
 S = State

@@ -3,7 +3,8 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from .refusals import Refusal
+from core.domain.refusals import Refusal
+
 from .rows import Actor, Piece, Place
 from .way_words import OF_A_PIECE, OF_AN_EMPTY_PLACE, Outcome
 from .words import Action, State

@@ -15,7 +15,7 @@ S = State
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NextStep:
-    """`deed` is a word of `Action` or of `workshop.roles`; without one there is nothing for anybody to do now."""
+    """`deed` is a word of `Action` or of `core.roles`; without one there is nothing for anybody to do now."""
 
     need: Need | None = None
     sentence: str

@@ -1,6 +1,7 @@
 """What one does to a piece outside the life cycle's table, and why not now. The writers refuse the same."""
 
-from .refusals import Refusal
+from core.domain.refusals import Refusal
+
 from .states import TABLE, Case
 from .words import Action, State
 
@@ -10,7 +11,7 @@ LOOKED_AT = frozenset({S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED, S.RENEWED, S.REFI
 
 OTHER_DEEDS = ("examine", "move", "weigh", "repair", "cut", "describe", "earmark", "split lot", "tie tag")
 ROLE_OF = {"weigh": "propose", "cut": "start on", "reproduce": "examine"}
-"""The word of `workshop.roles` for a deed that has another name there."""
+"""The word of `core.roles` for a deed that has another name there."""
 
 
 def other_refusals(deed: str, case: Case) -> list[Refusal]:

@@ -8,8 +8,9 @@ import re
 from collections.abc import Sequence
 from enum import StrEnum
 
+from core.domain.refusals import Refusal
+
 from .plain import capital, listed
-from .refusals import Refusal
 
 
 class PatternKind(StrEnum):

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from .refusals import Refusal
+from core.domain.refusals import Refusal
 
 FILE = Path(__file__).parent.parent / "data" / "routes.csv"
 MOST_STEPS = 30

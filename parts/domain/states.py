@@ -7,10 +7,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from core.domain.refusals import Refusal
+
 from . import asks as form
 from . import conditions as when
 from .looked import missing_looks
-from .refusals import Refusal
 from .rows import Actor, Given, Hold, Piece, Place
 from .words import LIVE, Action, State
 
@@ -28,7 +29,7 @@ class Case:
     actor: Actor
     today: date
     given: Given | None = None
-    may: Callable[[frozenset[str], str], bool]  # workshop.roles.may
+    may: Callable[[frozenset[str], str], bool]  # core.roles.may
     holds: tuple[Hold, ...] = ()  # all that reach this piece: its own, its place's, its subassembly's, the overhaul's
     waits: tuple[str, ...] = ()  # what its place goes on after and is not there, a sentence each
     other: Piece | None = None  # the second piece, when two change places

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from core.domain.refusals import Refusal
+
 from .plain import day
-from .refusals import Refusal
 from .way_words import StepEnd
 
 MOST = Decimal(10) ** 10

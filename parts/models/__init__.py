@@ -4,7 +4,6 @@ from .components import Component, Earmark
 from .contractions import Contraction, Density, StruckOut
 from .decisions import Decision, Option
 from .drawings import Conflict, ConflictSide, Drawing, GoodFor
-from .events import Event
 from .evidence import Evidence
 from .findable import Findable, ToFold
 from .firms import Firm
@@ -16,7 +15,6 @@ from .patterns import Casting, Pattern
 from .photos import Photo
 from .positions import Position
 from .promises import Promise
-from .receipts import Receipt
 from .renewals import Renewal, RenewalStep, RouteTemplate
 from .repairs import Repair
 from .saved_filters import SavedFilter
@@ -34,7 +32,6 @@ __all__ = [
     "Density",
     "Drawing",
     "Earmark",
-    "Event",
     "Evidence",
     "Findable",
     "Firm",
@@ -53,7 +50,6 @@ __all__ = [
     "Photo",
     "Position",
     "Promise",
-    "Receipt",
     "Renewal",
     "RenewalStep",
     "Repair",

@@ -3,8 +3,9 @@
 from django.db import models
 from django.db.models import Count, F, FilteredRelation, Q
 
+from core.models.checks import known
+
 from ..domain.words import Destination, Origin, Side, State
-from .checks import known
 from .locations import Location
 from .locomotives import Locomotive
 from .positions import Position

@@ -4,10 +4,11 @@ from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 
+from core.models import Event
+from core.models.checks import known
+
 from ..domain.way_words import Outcome, TimeUnit
-from .checks import known
 from .components import Component
-from .events import Event
 from .firms import Firm
 from .money import cost, currency, never_negative
 from .photos import Photo

@@ -6,8 +6,9 @@ from django.db import models
 from django.db.models import Count, Exists, OuterRef, Prefetch, Q
 from django.urls import reverse
 
+from core.models.checks import known
+
 from ..domain.drawing_words import HowKnown, dated, number_key, numbers_in
-from .checks import known
 from .locations import Location
 from .locomotives import Locomotive
 from .positions import Position
@@ -63,7 +64,7 @@ class DrawingQuerySet(models.QuerySet):
 
 
 class Drawing(models.Model):
-    """One sheet. Only `parts.actions.drawings` writes it."""
+    """One sheet. Only `parts.drawings.writers.drawings` writes it."""
 
     number = models.CharField(max_length=80)
     key = models.CharField(max_length=80, editable=False, help_text="the number without case, spaces and punctuation")

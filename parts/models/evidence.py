@@ -4,9 +4,10 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from core.models import Event
+from core.models.checks import known
+
 from ..domain.way_words import EvidenceKind
-from .checks import known
-from .events import Event
 from .photos import Photo
 from .positions import Position
 

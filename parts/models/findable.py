@@ -1,4 +1,7 @@
-"""What can be found by words: one row for each thing, its words folded. Kept by `parts/find_index.py`, not by hand."""
+"""What can be found by words: one row for each thing, its words folded.
+
+Kept by `parts/finding/find_index.py`, not by hand.
+"""
 
 from django.db import models
 from django.db.models import Case, Count, F, Q, Value, When, Window

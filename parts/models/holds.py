@@ -4,10 +4,11 @@ from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 
+from core.models import Event
+from core.models.checks import at_most_one, known, together
+
 from ..domain.hold_words import Body
-from .checks import at_most_one, known, together
 from .components import Component
-from .events import Event
 from .locomotives import Overhaul
 from .positions import Position
 from .renewals import RenewalStep

@@ -207,7 +207,7 @@ class MovementQuerySet(models.QuerySet):
 class Movement(models.Model):
     """One thing went from one place to another: who and when. Never edited."""
 
-    event = models.OneToOneField("parts.Event", on_delete=models.PROTECT, related_name="movement")
+    event = models.OneToOneField("core.Event", on_delete=models.PROTECT, related_name="movement")
     component = models.ForeignKey(
         "parts.Component", on_delete=models.PROTECT, null=True, blank=True, related_name="movements"
     )

@@ -5,7 +5,8 @@ from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 
-from .checks import at_most_one
+from core.models.checks import at_most_one
+
 from .components import Component
 from .drawings import Drawing
 from .holds import HoldPoint

@@ -6,9 +6,10 @@ from django.db.models import Count, F, FilteredRelation, Q
 from django.urls import reverse
 from django.utils import timezone
 
+from core.models.checks import known
+
 from ..domain.pattern_words import PatternKind, PatternState
 from ..domain.way_words import Ending
-from .checks import known
 from .components import Component
 from .firms import Firm
 from .locations import Location
@@ -79,7 +80,7 @@ class PatternQuerySet(models.QuerySet):
 
 
 class Pattern(models.Model):
-    """One pattern, core box or jig. Only `parts.actions.patterns` writes its state and where it lies."""
+    """One pattern, core box or jig. Only `parts.foundry.writers.patterns` writes its state and where it lies."""
 
     kind = models.CharField(max_length=16, default=PatternKind.PATTERN.value)
     name = models.CharField("what it makes", max_length=160)

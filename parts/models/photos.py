@@ -4,7 +4,8 @@ from django.conf import settings
 from django.db import models
 from django.utils import timezone
 
-from .checks import at_most_one
+from core.models.checks import at_most_one
+
 from .components import Component
 from .locations import Location
 from .patterns import Pattern

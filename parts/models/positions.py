@@ -6,8 +6,9 @@ from django.db.models import F, Q, Sum
 from django.db.models.functions import Coalesce, Lower
 from django.urls import reverse
 
+from core.models.checks import known
+
 from ..domain.words import Method, Need, Side
-from .checks import known
 from .locomotives import Locomotive
 from .structure import Subassembly
 

@@ -4,7 +4,8 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
-from .events import Event
+from core.models import Event
+
 from .renewals import RenewalStep
 from .repairs import Repair
 

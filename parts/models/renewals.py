@@ -4,8 +4,9 @@ from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
 
+from core.models.checks import known
+
 from ..domain.way_words import Ending, StepEnd
-from .checks import known
 from .decisions import Decision
 from .firms import Firm
 from .money import COSTS, after_the_order, cost, currency, never_negative

@@ -4,11 +4,12 @@ from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 
+from core.models import Event
+from core.models.checks import known
+
 from ..domain.way_words import Ending, RepairMethod
-from .checks import known
 from .components import Component
 from .decisions import Decision
-from .events import Event
 from .firms import Firm
 from .money import COSTS, after_the_order, cost, currency, never_negative
 

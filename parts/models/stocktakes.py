@@ -5,8 +5,9 @@ from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 
+from core.models.checks import known
+
 from ..domain.stocktaking import Outcome
-from .checks import known
 from .components import Component
 from .locations import Location
 

@@ -6,7 +6,8 @@ from django.db.models import F, Q
 from django.urls import reverse
 from django.utils import timezone
 
-from .checks import at_most_one
+from core.models.checks import at_most_one
+
 from .components import Component
 from .locations import Location
 from .patterns import Pattern

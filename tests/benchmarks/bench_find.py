@@ -34,9 +34,9 @@ def measure(places: int) -> None:
     from django.db import connection
     from django.test import Client
 
-    from parts.find_index import in_step, note_everything
+    from core.models import Person
+    from parts.finding.find_index import in_step, note_everything
     from parts.models import Component, Findable, Position
-    from workshop.models import Person
 
     note_everything()
     start = time.perf_counter()

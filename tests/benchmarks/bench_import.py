@@ -29,12 +29,13 @@ django.setup()
 from django.core.management import call_command
 from django.db import connection
 
-from parts.actions.importing import take_over
-from parts.actions.locomotives import make_locomotive
-from parts.actions.people import command_line
+from core.accounts.command_line import command_line
+from core.models import Event
 from parts.domain.words import State
-from parts.models import Component, Event, Movement, Position, Tag
-from parts.register_files import read_sheet
+from parts.models import Component, Movement, Position, Tag
+from parts.structure.writers.locomotives import make_locomotive
+from parts.taking_over.register_files import read_sheet
+from parts.taking_over.writers.importing import take_over
 
 COUNT, ROUNDS = 10_000, 4
 TABLES = (Position, Component, Event, Movement, Tag)

@@ -64,7 +64,7 @@ def without_thinking(data: bytes) -> None:
 
 
 def ours(data: bytes) -> None:
-    from parts.pictures import make_pictures
+    from parts.photos.pictures import make_pictures
 
     make_pictures(BytesIO(data))
 
@@ -87,7 +87,7 @@ def memory(data: bytes, work: str) -> tuple[float, float]:
     """
     script = (
         "import sys, re; sys.path[:0] = sys.argv[1:3]\n"
-        "import bench_photos, parts.pictures\n"
+        "import bench_photos, parts.photos.pictures\n"
         "data = sys.stdin.buffer.read()\n"
         "peak = lambda: int(re.search(r'VmHWM:\\s+(\\d+)', open('/proc/self/status').read())[1]) / 1024\n"
         f"before = peak(); bench_photos.{work}(data); print(before, peak())"

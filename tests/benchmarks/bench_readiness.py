@@ -49,11 +49,11 @@ def measure(positions: int, locomotives: int) -> None:
     from django.test import RequestFactory
     from django.utils import timezone
 
-    from parts.assembling import load_order
+    from core.models import Person
     from parts.models import Locomotive
-    from parts.standing_now import load_now, tallies
-    from parts.views.locomotive import locomotive as page
-    from workshop.models import Person
+    from parts.queries.assembling import load_order
+    from parts.queries.standing_now import load_now, tallies
+    from parts.readiness.views.locomotive import locomotive as page
 
     engine, today = Locomotive.objects.order_by("pk").first(), timezone.localdate()
     person = Person.objects.create(username="bench")

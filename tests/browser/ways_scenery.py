@@ -3,8 +3,8 @@ their sizes and limits, and two instruments. Built by a process of its own, befo
 
 from fractions import Fraction
 
-from parts.actions.structure import add_subassembly
 from parts.domain.words import Kind, Method
+from parts.structure.writers.structure import add_subassembly
 from tests.browser.ways_walked import LOCOMOTIVE
 from tests.demo_copy import PASSWORD
 from tests.factories import a_works

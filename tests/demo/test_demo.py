@@ -9,24 +9,25 @@ from django.core.files.storage import FileSystemStorage, storages
 from django.db import transaction
 from django.utils import timezone
 
+from core.models import (
+    Event,  # fmt: skip
+    Person,
+)
+from core.roles import Role
 from demo_fixtures.build import build_demo
 from demo_fixtures.cast import PASSWORD
 from demo_fixtures.clock import same_codes
-from inspections import instrument_desk
+from inspections.instruments import instrument_desk
 from inspections.models import Concession, Examination, Fit, Indication, Instrument, Limits, Measurement
-from inspections.records import differing
-from parts import loading
-from parts.actions import tagging, writing
-from parts.assembling import load_order
+from inspections.records.digests import differing
+from parts.actions import writing
 from parts.domain.needs import standing_today
 from parts.domain.readiness import readiness
 from parts.domain.tagcodes import is_code
 from parts.domain.words import Action, Destination, Need, State
-from parts.loading_sizes import judged
-from parts.models import (
+from parts.models import (  # fmt: skip
     Component,
     Decision,
-    Event,
     Evidence,
     HoldPoint,
     Location,
@@ -37,9 +38,11 @@ from parts.models import (
     RenewalStep,
     Repair,
     Tag,
-)  # fmt: skip
-from workshop.models import Person
-from workshop.roles import Role
+)
+from parts.queries import loading
+from parts.queries.assembling import load_order
+from parts.queries.loading_sizes import judged
+from parts.tags import writers as tagging
 
 pytestmark = pytest.mark.django_db
 

@@ -4,6 +4,7 @@ import pytest
 from django.apps import apps
 from django.db import DatabaseError, models, transaction
 
+from core.models import Event
 from inspections.models import (
     Calibration,
     Concession,
@@ -22,8 +23,7 @@ from inspections.models import (
     Reading,
     SheetRow,
 )
-from parts import triggers
-from parts.models import Event
+from parts.models import triggers
 from tests.inspections.what_lasts import Pair, sizes_that_last
 
 pytestmark = pytest.mark.django_db

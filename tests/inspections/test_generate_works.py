@@ -5,10 +5,10 @@ from django.core.management import CommandError, call_command
 
 from inspections.models import Examination
 from parts.actions import writing
-from parts.assembling import late_positions, lates_of, subs_of
 from parts.domain.sequence import loop_sentence
 from parts.domain.words import State
 from parts.models import Component, Locomotive, Position, Tag
+from parts.queries.assembling import late_positions, lates_of, subs_of
 
 pytestmark = pytest.mark.django_db
 

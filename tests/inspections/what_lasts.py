@@ -5,11 +5,12 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from inspections.actions import concede, concede_fit, sign
-from inspections.actions.crack_checks import Mark, Said
-from inspections.actions.fits import add_fit
-from inspections.actions.reproducing import Taken, take_size
+from inspections.concessions.writers import concede, concede_fit
+from inspections.fits.writers import add_fit
 from inspections.models import Dimension, Examination, Fit, LimitSheet, SheetRow
+from inspections.records.writers.crack_checks import Mark, Said
+from inspections.records.writers.signing import sign
+from inspections.reproducing.writers import Taken, take_size
 from parts.domain.words import Kind, Method, State
 from parts.models import Component
 from tests.factories import Works, fresh, numbers

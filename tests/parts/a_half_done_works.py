@@ -1,10 +1,10 @@
 """A locomotive half way through its overhaul, for tests of the readiness pages: every sort of thing that can stand in
 the way, a place with an order of its own, and what only the calendar brings."""
 
-from parts.actions.holds import add_hold, release
-from parts.actions.structure import add_subassembly, remove_position, set_known_empty
 from parts.domain.words import State
+from parts.holds.writers import add_hold, release
 from parts.models import Component, HoldPoint, Subassembly
+from parts.structure.writers.structure import add_subassembly, remove_position, set_known_empty
 from tests.factories import Works, days
 
 STATES = (State.REFITTED, State.ACCEPTED, State.CLEANED, State.STRIPPED, State.IN_PLACE, State.RENEWED)

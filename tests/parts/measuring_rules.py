@@ -3,9 +3,9 @@
 from hypothesis import strategies as st
 from hypothesis.stateful import invariant, rule
 
-from inspections.actions import concede
+from inspections.concessions.writers import concede
 from inspections.models import Dimension, Examination, Measurement
-from inspections.records import differing
+from inspections.records.digests import differing
 from parts.domain.words import State
 from parts.models import Component, Position
 from tests.factories import days, fresh

@@ -4,12 +4,14 @@ import pytest
 from django.db import DatabaseError, connection, models, transaction
 from django.db.migrations.executor import MigrationExecutor
 
-from inspections.actions import decide, sign
+from core.models import Event
+from inspections.findings.writers import decide
 from inspections.models import Examination
-from parts import triggers
-from parts.actions import holds, moving
+from inspections.records.writers.signing import sign
 from parts.domain.words import Kind, Method, State
-from parts.models import Component, Event, GoesOnAfter, HoldPoint, Location, Movement, Overhaul, Position, Tag
+from parts.holds import writers as holds
+from parts.models import Component, GoesOnAfter, HoldPoint, Location, Movement, Overhaul, Position, Tag, triggers
+from parts.stores import writers as moving
 from tests.factories import days
 from tests.inspections.what_lasts import a_size_that_lasts, sizes_that_last
 from tests.parts.ways import a_count_that_lasts, drawings_that_last, releases_that_last, ways_that_last

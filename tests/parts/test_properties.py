@@ -7,16 +7,21 @@ from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule, run_state_machine_as_test
 
-from inspections.actions import decide, sign
+from core.domain.refusals import Refused
+from core.models import Event
+from inspections.findings.writers import decide
 from inspections.models import Examination, FindingDecision
-from parts.actions import holds, moving, pieces, structure
+from inspections.records.writers.signing import sign
 from parts.actions.life import perform
 from parts.actions.writing import out_of_date
-from parts.domain.refusals import Refused
 from parts.domain.rows import Given
 from parts.domain.states import TABLE
 from parts.domain.words import Action, Destination, Kind, Method, Result, State
-from parts.models import Component, Event, HoldPoint, Position
+from parts.entering.writers import pieces
+from parts.holds import writers as holds
+from parts.models import Component, HoldPoint, Position
+from parts.stores import writers as moving
+from parts.structure.writers import structure
 from tests.factories import days, fresh
 from tests.inspections.what_lasts import a_pair
 from tests.parts.measuring_rules import Measuring

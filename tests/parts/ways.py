@@ -2,13 +2,16 @@
 
 from django.core.files.base import ContentFile
 
-from parts.actions import drawings, firms, holds, renewals, repairs, steps, stocktaking
-from parts.actions.contractions import add_density, strike_out
-from parts.actions.decisions import Weighed, decide
-from parts.actions.evidence import add_evidence
 from parts.domain.stocktaking import mark_of
 from parts.domain.words import State
+from parts.drawings.writers import drawings
+from parts.foundry.writers.contractions import add_density, strike_out
+from parts.holds import writers as holds
 from parts.models import Firm, Photo, Renewal, RenewalStep, Repair
+from parts.stock_take import writers as stocktaking
+from parts.structure.writers.evidence import add_evidence
+from parts.work.writers import firms, renewals, repairs, steps
+from parts.work.writers.decisions import Weighed, decide
 from tests.factories import Works, days, fresh, numbers
 
 

@@ -6,7 +6,7 @@ from django import forms
 from django.http import QueryDict
 from django.template.loader import render_to_string
 
-from parts.ticks import Ticks
+from core.web.widgets import Ticks
 
 
 class Look(forms.Form):

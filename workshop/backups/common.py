@@ -6,7 +6,7 @@ from types import ModuleType
 
 from django.db import connection
 
-from .. import data_folder
+from core.disk import data_folder
 
 MANIFEST = "manifest.json"
 FORMAT = 1

@@ -2,9 +2,10 @@ import re
 
 from django.core.management.base import BaseCommand, CommandError
 
-from inspections.generating import generate
-from parts.domain.refusals import Refused
+from core.domain.refusals import Refused
 from parts.models import Locomotive
+
+from ..generating import generate
 
 MOST_POSITIONS = 200_000
 

@@ -2,7 +2,8 @@
 
 from django.core.management.base import BaseCommand
 
-from ...actions.sheets import ship
+from inspections.limit_sheets.writers import ship
+
 from ...models import LimitSheet
 
 

@@ -6,7 +6,7 @@ from itertools import chain
 from django.core.management.base import BaseCommand, CommandError
 
 from inspections.models import Examination
-from inspections.records import Checked, Differing, differing, vanished
+from inspections.records.digests import Checked, Differing, differing, vanished
 from parts.domain.plain import day, several
 
 

@@ -2,7 +2,7 @@
 
 from django.core.management.base import BaseCommand, CommandError
 
-from parts import find_index
+from parts.finding import find_index
 from parts.models import Findable
 
 

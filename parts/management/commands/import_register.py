@@ -2,13 +2,13 @@ from pathlib import Path
 
 from django.core.management.base import BaseCommand, CommandError
 
-from parts.actions.importing import NEEDS, look_over, take_over
-from parts.actions.people import command_line
+from core.accounts.command_line import command_line
+from core.domain.refusals import Refused
 from parts.domain.import_telling import answer
 from parts.domain.importing import SheetError
-from parts.domain.refusals import Refused
 from parts.models import Locomotive
-from parts.register_files import MOST_BYTES, read_sheet
+from parts.taking_over.register_files import MOST_BYTES, read_sheet
+from parts.taking_over.writers.importing import NEEDS, look_over, take_over
 
 WIDTH = 30
 

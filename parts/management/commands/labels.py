@@ -3,12 +3,11 @@ from pathlib import Path
 
 from django.core.management.base import BaseCommand, CommandError
 
-from parts import printing
-from parts.actions.people import command_line
+from core.accounts.command_line import command_line
 from parts.actions.writing import one_transaction
 from parts.domain import addresses
-from parts.label_texts import Kind
-from parts.labels import SHEETS, LabelError
+from parts.labels import SHEETS, LabelError, printing
+from parts.labels.label_texts import Kind
 from parts.models import Location, Tag
 
 

@@ -1,9 +1,9 @@
 from django.core.management.base import BaseCommand, CommandError
 
-from parts.actions.locomotives import make_locomotive
-from parts.actions.people import command_line
-from parts.domain.refusals import Refused
+from core.accounts.command_line import command_line
+from core.domain.refusals import Refused
 from parts.domain.structure import Brake, LocomotiveSpec, SpecError, ValveGear, Valves
+from parts.structure.writers.locomotives import make_locomotive
 
 
 class Command(BaseCommand):

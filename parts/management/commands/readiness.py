@@ -8,8 +8,8 @@ from parts.actions import writing
 from parts.domain.readiness import as_json
 from parts.domain.sequence import OrderLoop
 from parts.models import Locomotive
-from parts.readiness_sheet import word_of
-from parts.standing_now import load_whole
+from parts.queries.standing_now import load_whole
+from parts.readiness.readiness_sheet import word_of
 
 
 class Command(BaseCommand):

@@ -1,6 +1,7 @@
 from django.core.management.base import BaseCommand
 
-from parts.actions import papers, photos
+from parts.drawings.writers import papers
+from parts.photos import writers as photos
 
 
 class Command(BaseCommand):

@@ -9,8 +9,8 @@ from django.core.management import CommandError, call_command
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from inspections.actions import sign
-from inspections.actions.crack_checks import Mark, Said
+from inspections.records.writers.crack_checks import Mark, Said
+from inspections.records.writers.signing import sign
 from parts.domain.plain import day
 from parts.domain.words import Kind, Method, State
 from tests.factories import days
@@ -125,7 +125,7 @@ def test_another_program_is_told_in_json(records):
 
 def test_a_large_register_is_clean_and_read_in_batches(monkeypatch):
     call_command("generate_works", positions=400, seed=1, stdout=StringIO())
-    monkeypatch.setattr("inspections.records.A_BATCH", 20)
+    monkeypatch.setattr("inspections.records.digests.A_BATCH", 20)
     with CaptureQueriesContext(connection) as many:
         counted = int(verify().split()[0])
     assert counted > 100

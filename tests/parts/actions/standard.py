@@ -5,12 +5,13 @@ from contextlib import contextmanager
 
 import pytest
 
+from core.domain.refusals import Refused
+from core.models import Event
 from inspections.models import Concession, CrackCheck, Examination, FindingDecision, Indication, Measurement, Reading
-from parts.actions import holds
 from parts.actions.writing import out_of_date
-from parts.domain.refusals import Refused
 from parts.domain.words import Action, State
-from parts.models import Component, Earmark, Event, HoldPoint, Location, Movement, Position, Tag
+from parts.holds import writers as holds
+from parts.models import Component, Earmark, HoldPoint, Location, Movement, Position, Tag
 from tests.factories import days, fresh
 
 TABLES = (Component, Earmark, Event, Examination, FindingDecision, HoldPoint, Location, Movement, Position, Tag)

@@ -1,4 +1,5 @@
-from inspections.actions import decide, sign
+from inspections.findings.writers import decide
+from inspections.records.writers.signing import sign
 from parts.domain.words import Action, Kind, Method, State
 from tests.factories import ACCEPTING, fresh
 from tests.parts.actions.standard import StandardSet, refused, standing

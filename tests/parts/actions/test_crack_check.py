@@ -1,9 +1,9 @@
-"""Mostly the step is made by signing the last record that it needs (tests/inspections/actions/test_sign.py); this is
+"""Mostly the step is made by signing the last record that it needs (tests/inspections/records/test_sign.py); this is
 the step by itself, for a piece that chose its place after it was looked at, or whose hold point was released."""
 
-from inspections.actions import sign
-from parts.actions import holds
+from inspections.records.writers.signing import sign
 from parts.domain.words import Action, Kind, State
+from parts.holds import writers as holds
 from tests.factories import fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 

@@ -1,10 +1,10 @@
 import pytest
 
-from inspections.actions import sign
-from parts.actions import holds
-from parts.actions.structure import add_subassembly, set_order
+from inspections.records.writers.signing import sign
 from parts.domain.words import Action, Kind, Side, State
+from parts.holds import writers as holds
 from parts.models import Component
+from parts.structure.writers.structure import add_subassembly, set_order
 from tests.factories import days, fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 

@@ -1,10 +1,10 @@
 import pytest
 
-from parts.actions.pieces import strip_new
-from parts.actions.stripping import strip_from_place
-from parts.actions.tagging import unused
 from parts.domain.rows import Given
 from parts.domain.words import Action, State
+from parts.entering.writers.pieces import strip_new
+from parts.pieces.writers.stripping import strip_from_place
+from parts.tags.writers import unused
 from tests.factories import fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 

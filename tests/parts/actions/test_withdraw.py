@@ -1,6 +1,6 @@
 import pytest
 
-from inspections.actions import sign
+from inspections.records.writers.signing import sign
 from parts.domain.words import Action, Kind, Method, State
 from tests.factories import fresh
 from tests.parts.actions.standard import StandardSet, refused, standing

@@ -3,9 +3,9 @@
 import pytest
 from django.core.management import CommandError, call_command
 
-from parts.models import Event, Position
+from core.models import Event, Person
+from parts.models import Position
 from tests.parts.a_list import HEADS, ROWS, as_csv, one_row
-from workshop.models import Person
 
 pytestmark = pytest.mark.django_db
 

@@ -3,8 +3,9 @@
 import pytest
 from django.core.management import CommandError, call_command
 
-from parts.actions.moving import add_location
-from parts.models import Event, Tag
+from core.models import Event
+from parts.models import Tag
+from parts.stores.writers import add_location
 from tests.printed import pages, read_back
 
 ADDRESS = "http://cotter.local:8000"

@@ -6,9 +6,9 @@ from io import StringIO
 import pytest
 from django.core.management import CommandError, call_command
 
-from parts.actions.structure import add_subassembly, set_known_empty
 from parts.domain.words import State
 from parts.models import Component, GoesOnAfter
+from parts.structure.writers.structure import add_subassembly, set_known_empty
 from tests.factories import days
 from tests.parts.a_half_done_works import half_done
 

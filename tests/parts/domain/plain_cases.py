@@ -3,11 +3,11 @@
 from dataclasses import replace
 from datetime import timedelta
 
+from core.roles import Role, may
 from parts.domain.rows import Actor, Given
 from parts.domain.states import NEW, Case, refusals
 from parts.domain.words import Action, Destination, State
 from tests.parts.domain.plain_rows import TODAY, crack_check, piece, place
-from workshop.roles import Role, may
 
 ENGINEER, EXAMINER, CHECKER = 1, 7, 3
 """People: `plain_rows` has person 7 sign its records."""

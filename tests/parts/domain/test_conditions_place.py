@@ -4,11 +4,11 @@ from dataclasses import replace
 
 import pytest
 
+from core.roles import Role
 from parts.domain.states import NEW
 from parts.domain.words import Action, State, Whereabouts
 from tests.parts.domain.plain_cases import UP, codes, good_case, somebody, with_form, with_piece, with_place
 from tests.parts.domain.plain_rows import piece, renewal
-from workshop.roles import Role
 
 WORKED_ON = (State.STRIPPED, State.CLEANED, State.CRACK_CHECKED)
 SHUT = (State.IN_PLACE, State.ACCEPTED, State.RENEWED, State.REFITTED, State.WITHDRAWN)

@@ -5,12 +5,12 @@ from dataclasses import replace
 
 import pytest
 
+from core.roles import Role
 from parts.domain.rows import Fit
 from parts.domain.states import passed_over
 from parts.domain.words import Action, Side, State
 from tests.parts.domain.plain_cases import codes, good_case, somebody, with_form, with_piece, with_place
 from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY, hold
-from workshop.roles import Role
 
 
 def refitting(state=State.ACCEPTED, **facts):

@@ -2,12 +2,12 @@
 
 import pytest
 
+from core.roles import Role, may
 from parts.domain.deciding import Deciding, deciding_troubles, in_words, outcomes
 from parts.domain.rows import Actor, Dimension
 from parts.domain.way_words import Outcome
 from parts.domain.words import State
 from tests.parts.domain.plain_rows import piece, place
-from workshop.roles import Role, may
 
 
 def decided(*roles, outcome=Outcome.REPAIR, on=None, at=None, provisional=False, reason="worn"):

@@ -5,10 +5,10 @@ from dataclasses import replace
 
 import pytest
 
+from core.roles import MAY, Role
 from parts.domain.states import NEW, TABLE, diagram, end_state, refusals
 from parts.domain.words import Action, State
 from tests.parts.domain.plain_cases import FORM, good_case, with_form, with_piece
-from workshop.roles import MAY, Role
 
 VOLUNTEER, STOREKEEPER, FITTER, EXAMINER = Role.VOLUNTEER, Role.STOREKEEPER, Role.FITTER, Role.EXAMINER
 ENGINEER, MANAGER = Role.RESPONSIBLE_ENGINEER, Role.WORKS_MANAGER

@@ -46,6 +46,6 @@ def test_what_stands_for_a_signature_is_marked():
 
 
 def test_every_field_that_can_be_described_has_words():
-    from parts.actions.pieces import DESCRIBED
+    from parts.entering.writers.pieces import DESCRIBED
 
     assert set(DESCRIBED) == set(FIELDS)

@@ -9,7 +9,7 @@ import pytest
 
 from tests.running import manage
 from tests.workshop.backups.register import everything, notes, pictures, read, write
-from workshop.claim import claim
+from workshop.serving.instance_lock import claim
 
 
 def test_a_restored_register_is_what_was_backed_up(backup, register, tmp_path):

@@ -8,7 +8,7 @@ from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError
 from django.db import transaction
 
-from workshop.roles import Role
+from core.roles import Role
 
 ROLES = ", ".join(role.value for role in Role)
 

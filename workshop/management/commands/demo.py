@@ -1,8 +1,8 @@
 from django.conf import settings
 from django.core.management.base import CommandError
 
-from workshop import demo, server
-from workshop.claim import Claimed, claim
+from workshop.serving import demo, server
+from workshop.serving.instance_lock import Claimed, claim
 
 from . import serve
 

@@ -4,7 +4,7 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
 from workshop.backups import BackupRefused, restore
-from workshop.claim import Claimed, claim
+from workshop.serving.instance_lock import Claimed, claim
 
 
 class Command(BaseCommand):

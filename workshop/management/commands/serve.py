@@ -2,8 +2,8 @@ from django.conf import settings
 from django.contrib.auth import get_user_model
 from django.core.management.base import BaseCommand, CommandError
 
-from workshop import server
-from workshop.claim import Claimed, claim
+from workshop.serving import server
+from workshop.serving.instance_lock import Claimed, claim
 
 EVERY_ADDRESS = "0.0.0.0"
 

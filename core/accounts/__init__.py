@@ -1,0 +1,1 @@
+"""Who somebody is: password, PIN and card, devices, waits after wrong tries, signatures."""

@@ -1,0 +1,1 @@
+"""The data folder, and the space on its disk."""

@@ -1,0 +1,21 @@
+"""What everybody stands on: people and their devices, the event log, and receipts of what phones had kept."""
+
+from .devices import SignIn, Tablet, TabletUse
+from .events import Event
+from .invitations import Invitation
+from .keys import Attempts, Card
+from .people import Authorisation, Person
+from .receipts import Receipt
+
+__all__ = [
+    "Attempts",
+    "Authorisation",
+    "Card",
+    "Event",
+    "Invitation",
+    "Person",
+    "Receipt",
+    "SignIn",
+    "Tablet",
+    "TabletUse",
+]

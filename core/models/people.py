@@ -1,0 +1,79 @@
+"""People. A person is never deleted, only deactivated: their name stands behind records."""
+
+from functools import cached_property
+
+from django.contrib.auth.models import AbstractUser, UserManager
+from django.db import models
+from django.db.models import Q
+
+from parts.domain.rows import Actor
+
+
+class PersonManager(UserManager):
+    use_in_migrations = False
+
+    def with_roles(self):
+        """Those who sign in first, then those who no longer do; each with their roles."""
+        return self.prefetch_related("groups").order_by("-is_active", "first_name", "last_name", "username")
+
+    def in_role(self, role: str):
+        """Those who sign in and hold this role."""
+        return self.filter(is_active=True, groups__name=role)
+
+    def who_signs_in(self, username: str):
+        """The person of this sign-in name, unless there is none or they have left."""
+        return self.filter(username=username, is_active=True).first()
+
+
+class Person(AbstractUser):
+    """Somebody who signs in. Roles are groups named as in `core.roles`."""
+
+    pin = models.CharField(max_length=128, blank=True, default="", help_text="hashed; for shared tablets only")
+
+    objects = PersonManager()
+
+    class Meta(AbstractUser.Meta):
+        db_table = "workshop_person"
+        verbose_name = "person"
+        verbose_name_plural = "people"
+        ordering = ["first_name", "last_name", "username"]
+
+    def __str__(self):
+        return self.get_full_name() or self.username
+
+    @cached_property
+    def role_names(self) -> frozenset[str]:
+        return frozenset(self.groups.values_list("name", flat=True))
+
+    def as_actor(self, today) -> Actor:
+        """The person as the rules see them, with the authorisations to sign that are good on this day."""
+        authorised = frozenset(a.as_word() for a in self.authorisations.good_on(today))
+        return Actor(id=self.pk, name=str(self), roles=self.role_names, authorised=authorised)
+
+
+class AuthorisationQuerySet(models.QuerySet):
+    def good_on(self, day):
+        return self.filter(Q(until__isnull=True) | Q(until__gte=day))
+
+
+class Authorisation(models.Model):
+    """The right to sign one kind of examination, by one method where it has methods, until a date."""
+
+    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="authorisations")
+    kind = models.CharField(max_length=20)
+    method = models.CharField(max_length=20, blank=True)
+    level = models.CharField(max_length=40, blank=True, help_text="qualification and level, as on the certificate")
+    until = models.DateField(null=True, blank=True)
+
+    objects = AuthorisationQuerySet.as_manager()
+
+    class Meta:
+        db_table = "workshop_authorisation"
+        constraints = [models.UniqueConstraint(fields=["person", "kind", "method"], name="authorisation_once")]
+
+    def __str__(self):
+        return f"{self.person}: {self.as_word()}"
+
+    def as_word(self) -> str:
+        """'visual', or 'crack check: penetrant'."""
+        return f"{self.kind}: {self.method}" if self.method else self.kind

@@ -1,0 +1,1 @@
+"""What every page and form is made of, and the manifests of rooms."""

@@ -1,0 +1,44 @@
+"""What a room says of itself: one folder for one subject, and one `room.py` in it that the rest of the project asks."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from importlib import import_module
+from pathlib import Path
+
+from django.apps import apps
+
+BAR, SHED, STORES, LOCOMOTIVE, WORKS, YOU = "bar", "In the shed", "Stores", "locomotive", "The works", "You"
+"""Where a way in stands: in the bar of every page, or under a heading of the page "More"; there, once a locomotive."""
+
+
+@dataclass(frozen=True)
+class Way:
+    """A way in: the name of its address, its icon, what it says, and for whom, where not everybody may go."""
+
+    to: str
+    icon: str
+    label: str
+    under: str
+    at: int  # the lowest number under a heading comes first
+    may: str = ""
+
+
+@dataclass(frozen=True)
+class Room:
+    """`urls`: the module with its addresses."""
+
+    urls: str
+    ways: tuple[Way, ...] = ()
+
+
+@cache
+def rooms() -> tuple[Room, ...]:
+    """Every room of the installed apps: each folder of an app with a `room.py` in it."""
+    found = [(app, path) for app in apps.get_app_configs() for path in sorted(Path(app.path).glob("*/room.py"))]
+    return tuple(import_module(f"{app.name}.{path.parent.name}.room").ROOM for app, path in found)
+
+
+def ways(under: str) -> Iterator[Way]:
+    """The ways in under a heading, in order."""
+    return iter(sorted((way for room in rooms() for way in room.ways if way.under == under), key=lambda way: way.at))

@@ -1,0 +1,42 @@
+"""Tick boxes of which several may be ticked, and choices that are seen as pictures."""
+
+from django import forms
+from django.utils import timezone
+
+from parts.domain.plain import day
+
+
+class Ticks(forms.CheckboxSelectMultiple):
+    """Each box has a name of its own, as the HTML checkers want it: `surfaces-0`, `surfaces-1`, …"""
+
+    def create_option(self, name, *args, **kwargs):
+        option = super().create_option(name, *args, **kwargs)
+        option["name"] = f"{name}-{option['index']}"
+        return option
+
+    def value_from_datadict(self, data, files, name):
+        boxes = (key for key in data if key.startswith(f"{name}-") and key.removeprefix(f"{name}-").isdigit())
+        return [value for key in boxes for value in data.getlist(key)]
+
+
+class Seen(str):
+    """What a choice says, with the name of the picture that is shown beside it."""
+
+    picture: str
+
+
+def seen(photo) -> Seen:
+    said = Seen(photo.caption or f"of {day(timezone.localdate(photo.at))}")
+    said.picture = photo.name
+    return said
+
+
+class SecretInput(forms.PasswordInput):
+    """Hidden as it is typed, yet no password field: the browser of a shared tablet would offer to keep those, and
+    to fill them in for whoever comes next."""
+
+    input_type = "text"
+
+    def __init__(self, attrs=None):
+        hidden = {"class": "input-secret", "autocomplete": "off", "autocapitalize": "none", "spellcheck": "false"}
+        super().__init__(hidden | (attrs or {}))

@@ -1,0 +1,286 @@
+"""The form of a crack check: how it was looked for. Each value that is questioned takes a reason beside it."""
+
+import re
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from django import forms
+from django.contrib.auth import get_user_model
+from django.forms import BoundField
+
+from core.web.widgets import Ticks
+from inspections.domain.indications import levels
+from inspections.models import Examination
+from inspections.models.crack_checks import STAGES, VIEWINGS
+from inspections.records.forms import CHOOSE, in_one_line
+from inspections.records.writers.crack_checks import Said
+from parts.common.acting import asked, day, line, text
+from parts.domain.words import Method, Result
+
+MT, PT, UT = (Method.MAGNETIC_PARTICLE.value, Method.PENETRANT.value, Method.ULTRASONIC.value)
+METHODS = (MT, PT, UT)
+SHORT = {MT: "magnetic", PT: "penetrant", UT: "ultrasonic"}
+NEEDED_BY = {
+    "viewing": (MT, PT), "light_lux": (MT, PT), "uv_a_w_m2": (MT, PT), "dwell_min": (PT,), "surface_c": (PT,),
+    "two_directions": (MT,), "directions": (MT,), "demagnetised": (MT,),
+    "level": (MT, PT), "level_by": (MT, PT), "level_reason": (MT, PT),
+}  # fmt: skip
+"""Fields that only some methods need; without scripts the others are greyed out of sight by the stylesheet."""
+QUESTIONED = ("viewing", "uv_a_w_m2", "light_lux", "dwell_min", "surface_c", "demagnetised")
+"""Left blank they are asked for, so the page must not say that they may be."""
+SEEN_ONLY_WITH = {"uv_a_w_m2": "not-contrast", "level_by": "with-level", "level_reason": "with-level"}
+UNITS = {"uv_a_w_m2": "W/m²", "light_lux": "lx", "dwell_min": "min", "surface_c": "°C"}
+AS_LAST_TIME = ("procedure", "technique", "equipment", "consumables", "viewing", "uv_a_w_m2", "light_lux")
+"""What is mostly the same from one piece of the day to the next. What is about the piece itself is not among them."""
+RESULTS = [
+    (Result.SOUND.value, "Sound: nothing found"),
+    (Result.INDICATION.value, "Indication: it showed something"),
+]
+LEVELS = [("", "None chosen: the engineer decides")] + [
+    (level.name, f"{level.name}: linear up to {float(level.linear_most_mm):g} mm, "
+                 f"rounded up to {float(level.rounded_most_mm):g} mm")
+    for level in levels()
+]  # fmt: skip
+LEVEL_METHOD = {level.name: level.method for level in levels()}
+TWO_DIRECTIONS = ("0", "90")
+MOST_DIRECTIONS = 12
+REASON = "reason-"
+LONGEST_REASON = 300
+
+GROUPS = (
+    ("What was done", ("method", "stage", "on")),
+    ("What it reached", ("reached", "surface")),
+    ("Magnetised", ("two_directions", "directions", "demagnetised")),
+    ("Seen how", ("viewing", "uv_a_w_m2", "light_lux", "dwell_min", "surface_c")),
+    ("With what", ("procedure", "technique", "equipment", "consumables")),
+    ("Acceptance level", ("level", "level_by", "level_reason")),
+    ("Result", ("result", "found")),
+    ("Remarks, the next look, an earlier record", ("remarks", "look_again", "supersedes")),
+)
+FOLDED = ("With what", "Acceptance level", "Remarks, the next look, an earlier record")
+"""Groups that stay folded while there is nothing to do in them: on the tenth piece of the day mostly all."""
+AFTER_MARKS = ("Result", "Remarks, the next look, an earlier record")
+
+
+def figure(label: str, help_text: str, digits: int, places: int, *, least=None) -> forms.DecimalField:
+    return forms.DecimalField(
+        label=label, help_text=help_text, required=False, max_digits=digits, decimal_places=places, min_value=least,
+        widget=forms.TextInput({"inputmode": "decimal", "autocomplete": "off", "class": "input-short"}),
+        error_messages={
+            "invalid": "Write it in figures, such as 12.5.",
+            "min_value": "It cannot be below zero.",
+            "max_digits": "That is more than it can be. Look at it again.",
+            "max_whole_digits": "That is more than it can be. Look at it again.",
+            "max_decimal_places": "Write it with fewer figures after the point.",
+        },
+    )  # fmt: skip
+
+
+class MethodField(forms.ChoiceField):
+    """Only what this person may sign is offered; what is sent all the same the writer refuses, with its reason."""
+
+    def valid_value(self, value):
+        return value in METHODS
+
+
+class CrackCheckForm(forms.Form):
+    use_required_attribute = False
+    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
+    echoed = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
+    method = MethodField(label="Method", widget=forms.RadioSelect, error_messages=CHOOSE)
+    stage = forms.ChoiceField(label="Of a weld repair", choices=STAGES, required=False, error_messages=CHOOSE)
+    on = asked(day("Examined on"))
+    reached = forms.MultipleChoiceField(
+        label="Surfaces reached", required=False, widget=Ticks,
+        help_text="Untick what could not be reached: it counts as not examined.",
+        error_messages={"invalid_choice": "Choose from the surfaces in the list."},
+    )  # fmt: skip
+    surface = line("Surface and cleaning", "Bare or painted, how it was cleaned and dried.")
+    procedure = line("Procedure", "The written procedure and its issue.", most=160)
+    technique = line("Technique", "Yoke, coil, prods or bench; probe and angle.", most=160)
+    equipment = line("Equipment", "What, and its number.")
+    consumables = line("Consumables and batch", "Ink, penetrant, developer, couplant.")
+    viewing = forms.ChoiceField(
+        label="Looked at by", required=False, choices=VIEWINGS[1:], widget=forms.RadioSelect, error_messages=CHOOSE
+    )
+    uv_a_w_m2 = figure("UV-A on the surface", "At least 10 is wanted.", 8, 2, least=0)
+    light_lux = figure("Light on the surface", "Fluorescent: under 20. Colour contrast: at least 500.", 8, 1, least=0)
+    dwell_min = figure("Penetrant dwell", "5 to 60 is usual; the maker's own time goes before it.", 6, 1, least=0)
+    surface_c = figure("Surface temperature", "10 to 50 is usual.", 5, 1)
+    two_directions = asked(forms.BooleanField(label="Magnetised in two directions about 90° apart", required=False))
+    directions = line("Or in these directions, degrees", "Such as 0 and 60. If one only, you are asked why.", most=80)
+    demagnetised = forms.ChoiceField(
+        label="Demagnetised afterwards", required=False, widget=forms.RadioSelect, error_messages=CHOOSE,
+        choices=[("yes", "Yes"), ("no", "No, left magnetised"), ("not needed", "Not needed")],
+    )  # fmt: skip
+    level = forms.ChoiceField(
+        label="Acceptance level for welds", choices=LEVELS, required=False, widget=forms.RadioSelect,
+        error_messages=CHOOSE,
+    )  # fmt: skip
+    level_by = forms.ModelChoiceField(
+        get_user_model().objects.none(), label="If it is no weld: the engineer who proposed the level", required=False,
+        empty_label="Nobody", error_messages={"invalid_choice": "Choose a responsible engineer from the list."},
+    )  # fmt: skip
+    level_reason = line("If it is no weld: why the level may hold here", most=300)
+    result = forms.ChoiceField(label="Result", choices=RESULTS, widget=forms.RadioSelect, error_messages=CHOOSE)
+    found = text("What was found", "Blank takes the indications in their own words.")
+    remarks = text("Remarks")
+    look_again = day("Look again on", "Only if a new date is set.")
+    supersedes = forms.ModelChoiceField(
+        Examination.objects.none(), label="Takes the place of", required=False, empty_label="No earlier record",
+        error_messages={"invalid_choice": "Choose one of the earlier records."},
+    )  # fmt: skip
+
+    def __init__(self, *args, offered, surfaces, earlier, engineers, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.surfaces, self.reasons, self.questions = list(surfaces), {}, []
+        self.fields["method"].choices = offered
+        self.fields["level_by"].queryset = engineers
+        self.fields["reached"].choices = [(surface, surface.capitalize()) for surface in surfaces]
+        self.fields["supersedes"].queryset = earlier
+        self.fields["supersedes"].label_from_instance = in_one_line
+        for name in QUESTIONED:
+            self.fields[name].asked = True
+        if not surfaces:
+            del self.fields["reached"]
+        if not earlier:
+            del self.fields["supersedes"]
+
+    def clean_directions(self) -> tuple[str, ...]:
+        return read_directions(self.cleaned_data["directions"])
+
+    def clean(self):
+        said = super().clean()
+        if said.get("two_directions") and said.get("directions"):
+            self.add_error("directions", "The tick says 0 and 90 already. Untick it, or leave this blank.")
+        level, method = said.get("level"), said.get("method")
+        if level and method in (MT, PT) and LEVEL_METHOD[level] != method:
+            self.add_error("level", f"{level} is for {LEVEL_METHOD[level]}. Choose one for {method}.")
+        if method in METHODS:
+            self.ask(self.said().questions(method))
+        return said
+
+    def ask(self, questions):
+        """Beside each value that is questioned stands the question, and room for the reason."""
+        for question in questions:
+            if question.field in self.errors or (question.field == "directions_deg" and "directions" in self.errors):
+                continue
+            self._room_for(question)
+            answer = self._answer(question.code)
+            self.reasons[question.code] = answer
+            if not answer:
+                self.add_error(f"{REASON}{question.code}", "Correct the value, or say why it is right as it is.")
+            elif len(answer) > LONGEST_REASON:
+                self.add_error(f"{REASON}{question.code}", f"Say it in {LONGEST_REASON} characters or fewer.")
+
+    def _room_for(self, question):
+        self.questions.append(question)
+        self.fields[f"{REASON}{question.code}"] = asked(line(question.sentence.rstrip("."), most=LONGEST_REASON))
+
+    def _answer(self, code: str) -> str:
+        return " ".join(str(self.data.get(f"{REASON}{code}", "")).replace("\0", "").split())
+
+    def said(self) -> Said:
+        """As the writer takes it; what the method does not need is left out, even if something stood there before."""
+        said = self.cleaned_data
+        method = said.get("method", "")
+        kept = {
+            name: said[name]
+            for name in Said.__dataclass_fields__
+            if name in self.fields and said.get(name) not in (None, "") and method in NEEDED_BY.get(name, METHODS)
+        }
+        if kept.get("viewing") != "fluorescent":
+            kept.pop("uv_a_w_m2", None)
+        if method == MT:
+            kept["directions_deg"] = TWO_DIRECTIONS if said.get("two_directions") else said.get("directions") or ()
+        return Said(**kept, reasons=dict(self.reasons))
+
+    def record(self) -> dict:
+        """The rest, as `sign` takes it; a surface that was not ticked is on record as missed."""
+        said = self.cleaned_data
+        reached = said.get("reached", [])
+        plain = {name: said.get(name) for name in ("seen", "method", "on", "result", "found", "remarks", "look_again")}
+        missed = [surface for surface in self.surfaces if surface not in reached]
+        return {**plain, "supersedes": said.get("supersedes"), "reached": reached, "not_reached": missed}
+
+    def as_typed(self) -> dict:
+        """Everything that was sent, as it was typed: to show it again before it is signed."""
+        return {name: self[name].data for name in self.fields}
+
+    def groups(self) -> list["Group"]:
+        """What stands on the page together, each field with its unit, its questions, and who does not need it."""
+        groups = []
+        for legend, names in GROUPS:
+            rows = [self._row(name) for name in names if name in self.fields]
+            css = _hidden_from([row.field.name for row in rows])
+            groups.append(Group(legend, rows, css, *self._fold(legend, rows), after=legend in AFTER_MARKS))
+        return groups
+
+    def _fold(self, legend: str, rows: list["Row"]) -> tuple[bool, bool, str]:
+        """Whether it folds, whether it stands open, and what it says while it is closed."""
+        if legend not in FOLDED:
+            return False, True, ""
+        said = [str(row.field.value()) for row in rows if row.field.value() and row.field.name != "level_by"]
+        wrong = any(row.field.errors or row.reasons for row in rows)
+        return True, wrong or (legend == "With what" and not said), "; ".join(said)
+
+    def _row(self, name: str) -> "Row":
+        reasons = [
+            self[f"{REASON}{question.code}"]
+            for question in self.questions
+            if question.field == name or (question.field == "directions_deg" and name == "directions")
+        ]
+        css = f"{_hidden_from([name])} {SEEN_ONLY_WITH.get(name, '')}"
+        return Row(self[name], UNITS.get(name, ""), css.strip(), reasons, self._levels() if name == "level" else [])
+
+    def _levels(self):
+        """Each level is for one method, and out of sight for another."""
+        options = list(self["level"])
+        return [(x, _only_for(LEVEL_METHOD.get(x.data["value"], ""))) for x in options]
+
+
+def _hidden_from(names) -> str:
+    needed = set().union(*(NEEDED_BY.get(name, METHODS) for name in names))
+    return hidden_but_from(needed)
+
+
+def hidden_but_from(methods) -> str:
+    """The classes that grey a thing out of sight for every method but these."""
+    return " ".join(f"not-{SHORT[method]}" for method in METHODS if method not in methods)
+
+
+def _only_for(method: str) -> str:
+    return hidden_but_from((method,)) if method else ""
+
+
+@dataclass(frozen=True)
+class Row:
+    field: BoundField
+    unit: str = ""
+    css: str = ""
+    reasons: list[BoundField] = field(default_factory=list)
+    options: list = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class Group:
+    legend: str
+    rows: list[Row]
+    css: str = ""
+    folds: bool = False
+    open: bool = True
+    summary: str = ""
+    after: bool = False  # it stands behind the indications
+
+
+def read_directions(typed: str) -> tuple[str, ...]:
+    """Angles in degrees, as typed: `0 and 90`, `0, 45, 90`. A comma inside a figure could be read two ways."""
+    if re.search(r"\d,\d", typed):
+        raise forms.ValidationError("Write the angles with a space between them, such as 0 and 90.")
+    angles = [one for one in re.split(r"[\s,;°]+|\band\b", typed) if one]
+    for angle in angles:
+        if not re.fullmatch(r"\d{1,3}(\.\d{1,2})?", angle, re.ASCII) or Decimal(angle) >= 360:
+            raise forms.ValidationError(f"“{angle[:20]}” is no angle in degrees. Write such as 0 and 90.")
+    if len(angles) > MOST_DIRECTIONS:
+        raise forms.ValidationError(f"Give {MOST_DIRECTIONS} directions at most.")
+    return tuple(angles)

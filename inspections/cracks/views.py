@@ -1,0 +1,291 @@
+"""Signing a crack check: how it was looked for, and each thing that it showed, marked by a tap on a photo."""
+
+import hashlib
+
+from django.contrib import messages
+from django.contrib.auth import get_user_model
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods
+
+from core.access import needs_signature, who_may
+from core.domain.refusals import Refused
+from core.roles import Role
+from parts.actions.cases import case_for
+from parts.common.fields import refuse
+from parts.common.piece_form import fresh, way_back
+from parts.common.shortcuts import component_or_404, status_of
+from parts.domain.cautions import UV_A, cautions_of_method
+from parts.domain.welds import weld_checks
+from parts.domain.words import Kind
+from parts.photos import writers as photo_actions
+
+from ..domain.indications import MEMORY, NOT_MODELLED
+from ..models.crack_checks import STAGES
+from ..records.shortcuts import what_happened
+from ..records.writers.signing import sign
+from . import crack_desk
+from .forms.crack_checks import AS_LAST_TIME, METHODS, SHORT, CrackCheckForm, hidden_but_from
+from .forms.marks import MOST, marks_form, share
+
+NEW_MARK = {"unit": "mm", "crack": "yes"}
+
+
+@sensitive_post_parameters("signature")
+@who_may("examine")
+@require_http_methods(["GET", "HEAD", "POST"])
+def crack_check(request, code):
+    piece = component_or_404(code)
+    case = case_for(piece, request.user, order=False)
+    rights = crack_desk.rights_of(request.user, case.today)
+    against = crack_desk.against(case, rights)
+    if against:
+        return barred(request, code, piece, against)
+    desk = Desk(request, code, piece, case, rights)
+    if request.method == "POST":
+        return sent(request, desk)
+    return desk.show(needs_signature(request, desk.form(initial=desk.beginning())), desk.marks(initial=[]))
+
+
+class Desk:
+    """What the page stands on, read once; and its two forms made over it."""
+
+    def __init__(self, request, code, piece, case, rights):
+        self.request, self.code, self.piece, self.case, self.rights = request, code, piece, case, rights
+        self.photos = crack_desk.photos_of(piece)
+        self.by_name = {photo.name: photo for photo in self.photos}
+        self.named = crack_desk.method_called_for(case)
+        self.surfaces = sorted(case.place.surfaces) if case.place else []
+        self.earlier = piece.examinations.not_superseded().filter(kind=Kind.CRACK_CHECK)
+        self.engineers = get_user_model().objects.in_role(Role.RESPONSIBLE_ENGINEER)
+        self.last = None
+
+    def form(self, data=None, **kwargs) -> CrackCheckForm:
+        return CrackCheckForm(
+            data, offered=crack_desk.offered(self.rights, self.named), surfaces=self.surfaces, earlier=self.earlier,
+            engineers=self.engineers, **kwargs,
+        )  # fmt: skip
+
+    def marks(self, data=None, **kwargs):
+        return marks_form(data, photos=self.by_name, **kwargs)
+
+    def beginning(self) -> dict:
+        """What a new sheet begins with: today, all surfaces, the likely method and what stood on the last one by it."""
+        asked = self.request.GET
+        method = crack_desk.likely_method(self.piece, self.case, self.rights)
+        method = asked["method"] if asked.get("method") in METHODS else method
+        return {
+            "seen": self.piece.last_event,
+            "on": timezone.localdate(),
+            "method": method,
+            "stage": asked.get("stage") if asked.get("stage") in dict(STAGES) else "",
+            "reached": self.surfaces,
+            "supersedes": asked.get("supersedes"),
+            **self.as_last_time(method),
+        }
+
+    def as_last_time(self, method: str) -> dict:
+        self.last = crack_desk.last_of(self.request.user, method)
+        return crack_desk.as_last_time(self.last, AS_LAST_TIME)
+
+    def show(self, form, marks, *, chosen="", read=False, photo_trouble=(), status=200):
+        piece, request = self.piece, self.request
+        chosen = self.by_name.get(chosen) or (self.photos[0] if self.photos else None)
+        page = {
+            "page": f"Sign a crack check: {piece.name}, {self.code}",
+            "crumbs": way_back(piece, self.code, "Sign a crack check"),
+            "piece": piece,
+            "code": self.code,
+            "form": form,
+            "groups": form.groups(),
+            "marks": marks,
+            "read": read,
+            "proposals": crack_desk.proposals(piece, self.case),
+            "doubts": [(SHORT[m], said) for m, said in crack_desk.doubts(piece, self.case).items() if m != self.named],
+            "ended": [right for right in self.rights if not right.good],
+            "last": self.last,
+            "answers": crack_desk.to_answer(piece, self.case),
+            "welds": weld_checks(self.case.piece),
+            "cautions": [
+                (said, hidden_but_from(methods) + (" not-contrast" if said == UV_A else ""))
+                for said, methods in cautions_of_method()
+            ],
+            "place_caution": piece.place.caution if piece.place else "",
+            "photos": self.photos,
+            "chosen": chosen,
+            "small": crack_desk.small_size(chosen) if chosen else None,
+            "marked": crack_desk.marked(chosen, _on(chosen, marks)) if chosen else None,
+            "photo_trouble": photo_trouble,
+            "memory": MEMORY,
+            "not_modelled": NOT_MODELLED,
+        }
+        return render(request, "inspections/cracks/crack_check.html", page, status=status)
+
+
+def sent(request, desk: Desk):
+    """A step on the way (a tap, a photo, a look over) shows the same sheet as it was typed; only "sign" signs."""
+    step, _, which = request.POST.get("do", "sign").partition(":")
+    data = request.POST if "mark-TOTAL_FORMS" in request.POST else _with_no_marks(request.POST)
+    form, marks = desk.form(data), desk.marks(data)
+    if "tap.x" in request.POST:
+        step = "tap"
+    if step in STEPS:
+        return STEPS[step](desk, form, marks, which)
+    return sign_it(desk, form, marks, only_look=step == "look")
+
+
+def sign_it(desk: Desk, form, marks, *, only_look: bool):
+    request = desk.request
+    if not only_look:
+        needs_signature(request, form)
+    good = marks.is_valid() & form.is_valid()
+    read = marks.judge(form.cleaned_data.get("level", "")) if marks.is_valid() else []
+    if not good or not marks.is_valid():
+        say_where(form, marks)
+        return desk.show(form, marks, chosen=request.POST.get("shown", ""), status=422)
+    if only_look or (read and form.cleaned_data["echoed"] != sum_of(read)):
+        return read_over(desk, form, marks, read)
+    try:
+        said = form.record()
+        record = sign(desk.piece, request.user, kind=Kind.CRACK_CHECK, said=form.said(), marks=marks.marks, **said)
+    except Refused as refused:
+        refuse(fresh(form, desk.piece), refused)
+        status = status_of(refused.refusals)
+        return desk.show(form, marks, chosen=request.POST.get("shown", ""), status=status)
+    messages.success(request, what_happened(record, desk.case.piece.state, request.user))
+    return redirect("tag", desk.code)
+
+
+def say_where(form, marks):
+    """Mistakes in the indications are named at the top with the others."""
+    numbers = [str(number) for number, mark in enumerate(marks.forms, 1) if mark.errors]
+    if numbers:
+        form.add_error(None, f"Indication {', '.join(numbers)}: see what is said beside it.")
+    for error in marks.non_form_errors():
+        form.add_error(None, f"Indications: {MOST} at most on one record. {error}")
+
+
+def read_over(desk: Desk, form, marks, read: list[str]):
+    """What will be on record is read back, sizes in both units, before a signature closes it."""
+    again = desk.form(initial=form.as_typed() | {"echoed": sum_of(read), "seen": form["seen"].data})
+    for question in form.questions:
+        again._room_for(question)
+        again.initial[f"reason-{question.code}"] = form.reasons[question.code]
+    kept = [{**typed, "echo": mark.echo} for typed, mark in zip(marks.as_typed(), marks.forms, strict=True) if mark.row]
+    return shown_again(desk, again, kept, read=True)
+
+
+def shown_again(desk: Desk, form, typed: list[dict], *, chosen="", read=False, **more):
+    marks = desk.marks(initial=typed)
+    for mark, said in zip(marks.forms, typed, strict=True):
+        mark.echo = said.get("echo", "")
+    chosen = chosen or desk.request.POST.get("shown", "")
+    return desk.show(needs_signature(desk.request, form), marks, chosen=chosen, read=read, **more)
+
+
+# --- steps on the way
+
+
+def tap(desk: Desk, form, marks, which):
+    """A tap on the photo: it moves the mark that was named, or sets a new one."""
+    photo, typed = desk.by_name.get(desk.request.POST.get("shown", "")), marks.as_typed()
+    at = _tapped(desk.request.POST, photo)
+    if at and len(typed) < MOST:
+        put(typed, desk.request.POST.get("moves", ""), {"photo": photo.name, "across": str(at[0]), "down": str(at[1])})
+    return shown_again(desk, _as_typed(desk, form), typed)
+
+
+def put(typed: list[dict], moves: str, place: dict):
+    number = int(moves) if moves.isascii() and moves.isdigit() else 0
+    if 1 <= number <= len(typed):
+        typed[number - 1] |= place
+    else:
+        typed.append(NEW_MARK | ({"unit": typed[-1]["unit"]} if typed else {}) | place)
+
+
+def add(desk: Desk, form, marks, which):
+    typed = marks.as_typed()
+    return shown_again(desk, _as_typed(desk, form), [*typed, NEW_MARK] if len(typed) < MOST else typed)
+
+
+def out(desk: Desk, form, marks, which):
+    typed = [said for number, said in enumerate(marks.as_typed(), 1) if str(number) != which]
+    return shown_again(desk, _as_typed(desk, form), typed)
+
+
+def photo(desk: Desk, form, marks, which):
+    return shown_again(desk, _as_typed(desk, form), marks.as_typed(), chosen=which)
+
+
+def last(desk: Desk, form, marks, which):
+    """What the examiner wrote the last time by the method now chosen."""
+    typed = form.as_typed()
+    method = typed.get("method") or ""
+    filled = typed | desk.as_last_time(method if method in METHODS else "")
+    return shown_again(desk, desk.form(initial=filled), marks.as_typed())
+
+
+def upload(desk: Desk, form, marks, which):
+    """A new photo is kept with the piece at once, whether or not the sheet is signed."""
+    trouble, chosen = (), ""
+    try:
+        added = photo_actions.add(desk.request.FILES.getlist("photos"), desk.piece, desk.request.user)
+        trouble, chosen = added.refusals, added.photos[0].name if added.photos else ""
+    except Refused as refused:
+        trouble = refused.refusals
+    desk.photos = crack_desk.photos_of(desk.piece)
+    desk.by_name = {one.name: one for one in desk.photos}
+    again = _as_typed(desk, form)
+    return shown_again(
+        desk, again, marks.as_typed(), chosen=chosen, photo_trouble=trouble, status=422 if trouble else 200
+    )
+
+
+STEPS = {"tap": tap, "add": add, "out": out, "photo": photo, "last": last, "upload": upload}
+
+
+def _as_typed(desk, form):
+    return desk.form(initial=form.as_typed())
+
+
+def _with_no_marks(sent):
+    data = sent.copy()
+    data["mark-TOTAL_FORMS"] = data["mark-INITIAL_FORMS"] = "0"
+    return data
+
+
+def _tapped(sent, photo):
+    """Where on the photo, of 1. Without scripts it is shown small, and the browser tells the pixel."""
+    if photo is None:
+        return None
+    width, height = crack_desk.small_size(photo)
+    at = [sent.get(name, "") for name in ("tap.x", "tap.y")]
+    if not all(one.isascii() and one.isdigit() and len(one) < 6 for one in at):
+        return None
+    return share(str(min(int(at[0]) / width, 1))), share(str(min(int(at[1]) / height, 1)))
+
+
+def _on(chosen, marks):
+    """The marks that lie on the photo now shown."""
+    for number, form in enumerate(marks.forms, 1):
+        said = {name: str(form[name].value() or "") for name in ("photo", "across", "down")}
+        at = share(said["across"]), share(said["down"])
+        if said["photo"] == chosen.name and None not in at:
+            yield number, *at
+
+
+def sum_of(sentences: list[str]) -> str:
+    return hashlib.sha256("\n".join(sentences).encode()).hexdigest()
+
+
+def barred(request, code, piece, refusal):
+    page = {
+        "page": f"Sign a crack check: {piece.name}, {code}",
+        "crumbs": way_back(piece, code, "Sign a crack check"),
+        "piece": piece,
+        "code": code,
+        "against": [refusal],
+    }
+    status = status_of([refusal]) if refusal.code != "state" or request.method == "POST" else 200
+    return render(request, "inspections/cracks/crack_check.html", page, status=status)

@@ -1,0 +1,113 @@
+"""Signing an examination of a piece."""
+
+from urllib.parse import urlencode
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods
+
+from core.access import needs_signature, who_may
+from core.domain.refusals import Refused
+from inspections.records.forms import SHEETS, Examine, in_order, is_called_for
+from inspections.records.shortcuts import what_happened
+from inspections.records.writers.signing import sign
+from parts.actions.cases import case_for
+from parts.common.fields import refuse
+from parts.common.piece_form import fresh, way_back
+from parts.common.piece_sheet import kinds_called_for
+from parts.common.shortcuts import component_or_404, status_of
+from parts.domain.other_deeds import other_refusals
+from parts.domain.words import Kind
+
+LABELS = {
+    Kind.CRACK_CHECK.value: "Sign a crack check",
+    Kind.HYDRAULIC_TEST.value: "Sign a hydraulic test",
+    Kind.DIMENSIONAL.value: "Measure it",
+    Kind.THICKNESS.value: "Survey its thickness",
+}
+MEASURED = {Kind.DIMENSIONAL.value: "measure", Kind.THICKNESS.value: "thickness"}
+"""Kinds that are signed on the sheet of sizes, where the place has any."""
+
+
+@sensitive_post_parameters("signature")
+@who_may("examine")
+@require_http_methods(["GET", "HEAD", "POST"])
+def examine(request, code):
+    piece = component_or_404(code)
+    case = case_for(piece, request.user)
+    against = other_refusals("examine", case)
+    if against and request.method != "POST":
+        return show(request, code, piece, case, None, against, 403 if against[0].code == "not-authorised" else 200)
+    sheets = sheets_for(case, code, request.GET)
+    if elsewhere := away_to(request, case, sheets):
+        return redirect(elsewhere)
+    form, status = needs_signature(request, form_for(request, piece, case)), 200
+    if request.method == "POST" and form.is_valid():
+        try:
+            record = sign(piece, request.user, **form.record())
+            messages.success(request, what_happened(record, case.piece.state, request.user))
+            return redirect("tag", code)
+        except Refused as refused:
+            refuse(fresh(form, piece), refused)
+            status = status_of(refused.refusals)
+    return show(request, code, piece, case, form, (), 422 if form.errors and status == 200 else status, sheets)
+
+
+def sheets_for(case, code: str, asked) -> dict[str, str]:
+    """The looks that have a form of their own and that this person may sign: its address, by kind."""
+    names = SHEETS | (MEASURED if case.piece.dimensions else {})
+    may_sign = {word.partition(": ")[0] for word in case.actor.authorised}
+    kept = {name: asked[name] for name in ("method", "stage", "supersedes") if asked.get(name)}
+    query = f"?{urlencode(kept)}" if kept else ""
+    return {kind: reverse(name, args=[code]) + query for kind, name in names.items() if kind in may_sign}
+
+
+def on_this_form(case) -> frozenset[str]:
+    """What this person may sign here: not what has a form of its own for this piece."""
+    return case.actor.authorised - (MEASURED.keys() if case.piece.dimensions else set())
+
+
+def away_to(request, case, sheets: dict[str, str]) -> str:
+    """Where the page is for a look with a form of its own, or there is nothing else that this person may sign."""
+    if request.method == "POST":
+        return ""
+    asked = sheets.get(request.GET.get("kind", ""), "")
+    return asked or ("" if in_order(on_this_form(case)) else next(iter(sheets.values()), ""))
+
+
+def form_for(request, piece, case) -> Examine:
+    called_for = kinds_called_for(case.place) if case.place else []
+    initial = {
+        "seen": piece.last_event,
+        "on": timezone.localdate(),
+        "reached": sorted(case.place.surfaces) if case.place else [],
+    }
+    initial["look"] = likely(request.GET.get("kind", ""), on_this_form(case), called_for)
+    initial["supersedes"] = request.GET.get("supersedes")
+    return Examine(
+        request.POST if request.method == "POST" else None,
+        initial=initial, component=piece, place=case.place, authorised=on_this_form(case), called_for=called_for,
+    )  # fmt: skip
+
+
+def likely(kind: str, authorised, called_for) -> str | None:
+    """The look that the page came for, if this person may sign it; else nothing is chosen beforehand."""
+    return kind if kind in in_order(authorised) and is_called_for(kind, called_for) else None
+
+
+def show(request, code, piece, case, form, against, status, sheets=None):
+    page = {
+        "page": f"Sign an examination: {piece.name}, {code}",
+        "crumbs": way_back(piece, code, "Sign an examination"),
+        "piece": piece,
+        "code": code,
+        "form": form,
+        "against": against,
+        "called_for": kinds_called_for(case.place) if case.place else [],
+        "sheets": [(LABELS[kind], href) for kind, href in (sheets or {}).items()],
+        "place_caution": piece.place.caution if piece.place else "",
+    }
+    return render(request, "inspections/examinations/examine.html", page, status=status)

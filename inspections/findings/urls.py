@@ -1,0 +1,9 @@
+"""Addresses of this room, sorted."""
+
+from django.urls import path
+
+from .views import decide
+
+urlpatterns = [
+    path("examinations/<int:pk>/decide", decide, name="decide"),
+]

@@ -1,0 +1,90 @@
+"""What becomes of something that was found: the responsible engineer decides, and never whoever did the work."""
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods
+
+from core.access import needs_signature, who_may
+from core.domain.refusals import Refused
+from parts.actions.cases import case_for
+from parts.common.fields import refuse
+from parts.common.piece_form import fresh, way_back
+from parts.common.shortcuts import status_of
+from parts.domain.looked import GRAVITY
+from parts.domain.plain import several
+
+from ..cracks import crack_desk
+from ..cracks.crack_record import decided_of
+from ..records.shortcuts import examination_or_404
+from .forms import ALL, Decide
+from .writers import acceptance_troubles, decide_each, decision_troubles
+
+THEN = {
+    "accept as it is": "It stands as it is.",
+    "re-examine": "Next: dress it out, and examine it again.",
+    "repair": "Next: have it repaired, and record the work.",
+    "renew": "Next: withdraw it.",
+}
+
+
+@sensitive_post_parameters("signature")
+@who_may("decide")
+@require_http_methods(["GET", "HEAD", "POST"])
+def decide(request, pk):
+    record = examination_or_404(pk)
+    piece, shown = record.component, crack_desk.shown_by(record)
+    case = case_for(piece, request.user, order=False)
+    asks = {"shown": shown, "made": decided_of(record, shown)}
+    outside = record.measurements.filter(outside=True, concessions__isnull=True).exists()
+    asks["barred"] = barred(record, case, shown, outside)
+    if request.method != "POST":
+        against = list(decision_troubles(record, piece, request.user, "repair", "asked beforehand"))
+        form = Decide(initial={"seen": piece.last_event}, **asks)
+        return show(request, record, shown, needs_signature(request, form), against)
+    form = Decide(request.POST, **asks)
+    needs_signature(request, form)
+    if not form.is_valid():
+        return show(request, record, shown, form, status=422)
+    try:
+        made = decide_each(record, request.user, form.decisions(), seen=form.cleaned_data["seen"])
+    except Refused as refused:
+        refuse(fresh(form, piece), refused)
+        return show(request, record, shown, form, status=status_of(refused.refusals))
+    messages.success(request, what_was_decided(record, shown, made))
+    return redirect("tag", piece.tags.current_code())
+
+
+def barred(record, case, shown, outside: bool) -> dict:
+    """By number, why it may not stand as it is: the same that refuses it."""
+    found = {one.number: list(acceptance_troubles(record, case, [one], outside=outside)) for one in shown}
+    return found | {ALL: list(acceptance_troubles(record, case, shown, outside=outside))}
+
+
+def what_was_decided(record, shown, made) -> str:
+    """What, of which, and what follows from the gravest of it."""
+    gravest = max((one.decision for one in made), key=GRAVITY.index)
+    if made[0].indication is None:
+        return f"Decided: {gravest}. {THEN[gravest]}"
+    said = "; ".join(f"{one.indication.number} {one.decision}" for one in made)
+    left = sum(1 for decision in decided_of(record, shown).values() if decision is None)
+    if left:
+        return f"Decided: {said}. {several(left, 'indication')} still to be decided."
+    return f"Decided: {said}. {THEN[gravest]}"
+
+
+def show(request, record, shown, form, against=(), status=200):
+    piece = record.component
+    code = piece.tags.current_code()
+    page = {
+        "page": f"Decide what was found: {piece.name}, {code}",
+        "crumbs": way_back(piece, code, "Decide what was found"),
+        "record": record,
+        "piece": piece,
+        "code": code,
+        "form": form,
+        "against": against,
+        "marked": crack_desk.marked_photos(shown),
+        "outside": list(record.measurements.to_decide()),
+    }
+    return render(request, "inspections/findings/decide.html", page, status=status)

@@ -1,0 +1,144 @@
+"""The register of instruments: what each measures, until when it is calibrated, and what rests on it."""
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from core.access import signed_in, who_may
+from core.domain.refusals import Refused
+from core.roles import may
+from parts.actions import writing
+
+from ..limits.forms import exactly
+from ..limits.shortcuts import spread
+from ..models import Instrument
+from . import instrument_desk, writers
+from .forms import AddInstrument, Calibrate, Described
+
+LIST = "Instruments"
+
+
+def instrument_or_404(pk: int) -> Instrument:
+    try:
+        return Instrument.objects.get(pk=pk)
+    except Instrument.DoesNotExist:
+        raise Http404("No such instrument.") from None
+
+
+def crumbs(*more: tuple[str, str]) -> list[dict]:
+    return [{"href": href, "label": label} for href, label in ((reverse("instruments"), LIST), *more)]
+
+
+@signed_in
+@require_safe
+def instruments(request):
+    in_use, out_of_use = instrument_desk.register(writing.today())
+    page = {
+        "page": LIST,
+        "in_use": in_use,
+        "out_of_use": out_of_use,
+        "wrong": sum(one.wrong for one in in_use),
+        "soon": sum(one.soon for one in in_use),
+        "may_edit": may(request.user.role_names, "edit instruments"),
+    }
+    return render(request, "inspections/instruments/instruments.html", page)
+
+
+@signed_in
+@require_safe
+def instrument(request, pk):
+    one = instrument_or_404(pk)
+    page = {
+        "page": str(one),
+        "crumbs": crumbs(("", str(one))),
+        "instrument": one,
+        "standing": instrument_desk.standing(one, writing.today()),
+        "calibrations": one.calibrations.select_related("by"),
+        "taken": instrument_desk.taken_with(one),
+        "may_edit": may(request.user.role_names, "edit instruments"),
+    }
+    return render(request, "inspections/instruments/instrument.html", page)
+
+
+@who_may("edit instruments")
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_instrument(request):
+    form, status = AddInstrument(request.POST or None), 200
+    if request.method == "POST" and form.is_valid():
+        try:
+            made = writers.add_instrument(request.user, **form.given())
+            messages.success(request, f"{made} is in the register.")
+            return redirect("instrument", made.pk)
+        except Refused as refused:
+            status = spread(refused, form)
+    return _form(request, form, "A further instrument", reverse("instruments"), status)
+
+
+@who_may("edit instruments")
+@require_http_methods(["GET", "HEAD", "POST"])
+def edit_instrument(request, pk):
+    one = instrument_or_404(pk)
+    form = Described(request.POST or None, instrument=one, initial=_as_it_is(one))
+    status = 200
+    if request.method == "POST" and form.is_valid():
+        try:
+            writers.edit_instrument(one, request.user, **form.cleaned_data)
+            messages.success(request, f"{one} is described anew.")
+            return redirect("instrument", pk)
+        except Refused as refused:
+            status = spread(refused, form)
+    return _form(request, form, f"Describe anew: {one}", one_address(pk), status, one)
+
+
+def _as_it_is(one: Instrument) -> dict:
+    """Sizes as they would be typed; one that is no round figure in its unit keeps all its places."""
+    sizes = {name: getattr(one, name) for name in ("low", "high", "resolution")}
+    told = {name: exactly(value, one.unit) for name, value in sizes.items()}
+    return {"kind": one.kind, "note": one.note} | told
+
+
+def one_address(pk: int) -> str:
+    return reverse("instrument", args=[pk])
+
+
+@who_may("edit instruments")
+@require_http_methods(["GET", "HEAD", "POST"])
+def calibrate(request, pk):
+    one = instrument_or_404(pk)
+    form, status = Calibrate(request.POST or None, instrument=one), 200
+    if request.method == "POST" and form.is_valid():
+        try:
+            made = writers.calibrate(one, request.user, **form.cleaned_data)
+            if made.found_out:
+                messages.warning(request, f"{one} was found out of true: what is in doubt by it stands below.")
+            else:
+                messages.success(request, f"{one} is calibrated. What is measured with it can be signed.")
+            return redirect("instrument", pk)
+        except Refused as refused:
+            status = spread(refused, form)
+    return _form(request, form, f"Calibration of {one}", one_address(pk), status, one)
+
+
+def _form(request, form, heading, back, status, one=None):
+    page = {
+        "page": heading,
+        "crumbs": crumbs(*([(one_address(one.pk), str(one))] if one else []), ("", heading.partition(":")[0])),
+        "form": form,
+        "back": back,
+        "unit": one.unit if one else "",
+    }
+    wrong = form.errors and status == 200
+    return render(request, "inspections/instruments/instrument_form.html", page, status=422 if wrong else status)
+
+
+@who_may("edit instruments")
+@require_POST
+def put_out_of_use(request, pk):
+    """Out of use, or taken into use again: what was measured with it stays."""
+    one = instrument_or_404(pk)
+    writers.edit_instrument(one, request.user, retired=not one.retired)
+    how = "out of use: nothing is signed with it from now on" if one.retired else "in use again"
+    messages.success(request, f"{one} is {how}.")
+    return redirect("instrument", pk)

@@ -1,0 +1,1 @@
+"""Writing an edition of limits, and the form for one. No screen of its own."""

@@ -1,0 +1,79 @@
+"""The form under a sheet of sizes that signs it, what a page of it sent, and the form of a concession on a size."""
+
+from django import forms
+
+from parts.common.acting import asked, day, line, text
+
+from ..domain.typed_sheets import LONGEST
+from ..models import Dimension, Examination
+from ..records.forms import CHOOSE, RESULTS, in_one_line
+
+RECORD = ("result", "found", "remarks", "on", "look_again", "supersedes")
+UNITS = ("mm", "in")
+
+
+class SignSheet(forms.Form):
+    use_required_attribute = False
+    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
+    result = forms.ChoiceField(
+        label="Result", choices=RESULTS, widget=forms.RadioSelect, error_messages=CHOOSE,
+        help_text="A size outside its limits makes it a defect, whatever is chosen here.",
+    )  # fmt: skip
+    found = text("What was found", "Left blank, the sizes outside their limits stand here.")
+    remarks = text("Remarks", "Temperature, setting masters, what could not be got at.")
+    on = asked(day("Measured on"))
+    look_again = day("Look again on", "Only if a new date is set.")
+    supersedes = forms.ModelChoiceField(
+        Examination.objects.none(), label="Corrects, and takes the place of", required=False,
+        empty_label="No earlier record",
+        error_messages={"invalid_choice": "Choose one of the earlier records."},
+    )  # fmt: skip
+
+    def __init__(self, *args, earlier, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["supersedes"].queryset = earlier
+        self.fields["supersedes"].label_from_instance = in_one_line
+        if not earlier:
+            del self.fields["supersedes"]
+
+
+class Concede(forms.Form):
+    use_required_attribute = False
+    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
+    reason = asked(text("Reason", "Why it may go back in service outside its limit, and under what conditions."))
+    look_again = asked(day("Look again on", "By then it is measured again."))
+    paper = line("The inspecting body's paper", "Its reference. On a pressure part there is no concession without it.")
+
+
+def heard(data, dimensions: list[Dimension]) -> dict:
+    """What a page of the sheet sent: the whole sheet, one size, or one spot of it. Nothing is read here yet."""
+    return {
+        "sizes": {str(one.pk): said for one in dimensions if (said := _size(data, one))},
+        "record": {name: _short(data[name], "field") for name in RECORD if name in data},
+    }
+
+
+def _size(data, dimension: Dimension) -> dict:
+    number = dimension.pk
+    figures = {
+        spot: _short(data[name], "figure")
+        for spot in range(len(dimension.spots()))
+        if (name := f"size-{number}-{spot}") in data
+    }
+    if not figures:
+        return {}
+    said = {"figures": figures}
+    if f"with-{number}" in data:
+        said["instrument"] = _short(data[f"with-{number}"], "figure")
+    if data.get(f"unit-{number}") in UNITS:
+        said["unit"] = data[f"unit-{number}"]
+    why = f"why-{number}-"
+    said["reasons"] = {
+        name.removeprefix(why): _short(data[name], "reason") for name in data if name.startswith(why) and name != why
+    }
+    return said
+
+
+def _short(typed: str, sort: str) -> str:
+    """At a bearable length, and with what no database takes made visible rather than left out."""
+    return typed.replace("\0", "\ufffd")[: LONGEST[sort]]

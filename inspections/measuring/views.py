@@ -1,0 +1,235 @@
+"""Measuring a piece at the bench: the whole sheet or one size at a time, judged as it is typed, and signed below."""
+
+from functools import cached_property
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods, require_POST
+
+from core.access import needs_signature, who_may
+from core.domain.refusals import Refusal, Refused
+from parts.actions.cases import case_for
+from parts.common.fields import refuse
+from parts.common.piece_form import fresh, way_back
+from parts.common.shortcuts import component_or_404, status_of
+from parts.domain.other_deeds import other_refusals
+from parts.domain.words import Kind
+
+from ..domain.typed_sheets import merged
+from ..records.shortcuts import what_happened
+from ..records.writers.drafts import keep, sign_sheet
+from ..records.writers.measurements import SIZED
+from .bench import bench_for, dimensions_of, old_values
+from .forms import SignSheet, heard
+
+HEADINGS = {Kind.DIMENSIONAL: "Measure it", Kind.THICKNESS: "Survey its thickness"}
+NAMES = {Kind.DIMENSIONAL: "measure", Kind.THICKNESS: "thickness"}
+ABOUT_SIZES = ("size", "instrument", "question")
+"""Codes of refusals that are told beside the size they are about."""
+
+
+@sensitive_post_parameters("signature")
+@who_may("examine")
+@require_http_methods(["GET", "HEAD", "POST"])
+def measure(request, code):
+    return at_the_bench(request, code, Kind.DIMENSIONAL)
+
+
+@sensitive_post_parameters("signature")
+@who_may("examine")
+@require_http_methods(["GET", "HEAD", "POST"])
+def thickness(request, code):
+    return at_the_bench(request, code, Kind.THICKNESS)
+
+
+@who_may("examine")
+@require_POST
+def try_measure(request, code):
+    return as_typed(request, code, Kind.DIMENSIONAL)
+
+
+@who_may("examine")
+@require_POST
+def try_thickness(request, code):
+    return as_typed(request, code, Kind.THICKNESS)
+
+
+def at_the_bench(request, code, kind: Kind):
+    desk = Desk(request, code, kind)
+    against = desk.against()
+    if against:
+        barred = 403 if against[0].code == "not-authorised" else 200 if request.method != "POST" else 422
+        return desk.show(None, against=against, status=barred)
+    if request.method != "POST":
+        return desk.show(needs_signature(request, desk.form()))
+    do = request.POST.get("do", "check")
+    if do == "correct":
+        return correct(desk)
+    desk.keep()
+    return sign_it(desk) if do == "sign" else go_on(desk, do)
+
+
+def as_typed(request, code, kind: Kind):
+    """One size, judged while it is typed: it is kept, and what it comes to is shown."""
+    desk = Desk(request, code, kind)
+    only = [one for one in desk.dimensions if str(one.pk) == request.GET.get("size")]
+    if not only or desk.against():
+        raise Http404("No such size on this sheet.")
+    sent = heard(request.POST, only)
+    sent["record"] = {}
+    bench = bench_for(desk.piece, request.user, kind, only, desk.keep(sent))
+    page = {"size": bench.sizes[0], "kept": timezone.localtime(), "try_at": desk.try_at}
+    return render(request, "inspections/measuring/measure.html#verdict", page)
+
+
+class Desk:
+    """What the page stands on."""
+
+    def __init__(self, request, code, kind: Kind):
+        self.request, self.code, self.kind = request, code, kind
+        self.piece = component_or_404(code)
+        self.case = case_for(self.piece, request.user, order=False)
+        self.dimensions = dimensions_of(self.piece)
+        self.earlier = self.piece.examinations.not_superseded().of_kinds(SIZED)
+        self.address = reverse(NAMES[kind], args=[code])
+        self.try_at = reverse(f"try_{NAMES[kind]}", args=[code])
+
+    def against(self) -> list[Refusal]:
+        found = other_refusals("examine", self.case)
+        if not found and self.kind.value not in self.case.actor.authorised:
+            sentence = f"You are not authorised to sign “{self.kind}”, or no longer."
+            return [Refusal("not-authorised", sentence, "Ask an examiner who is.")]
+        return found
+
+    def keep(self, sent: dict | None = None) -> dict:
+        sent = sent or heard(self.request.POST, self.dimensions)
+        return keep(self.piece, self.request.user, self.kind.value, lambda said: merged(said, sent))
+
+    @cached_property
+    def bench(self):
+        """Read once, and after what was sent has been kept."""
+        return bench_for(self.piece, self.request.user, self.kind, self.dimensions)
+
+    def form(self) -> SignSheet:
+        """As it was left: what was kept of it, the piece as it is now."""
+        said = self.bench.said.get("record", {})
+        known = {"seen": self.piece.last_event, "on": timezone.localdate().isoformat()}
+        if self.request.GET.get("supersedes"):
+            known["supersedes"] = self.request.GET["supersedes"]
+        return SignSheet(initial=known | {name: value for name, value in said.items() if value},
+                         earlier=self.earlier.of_same_kind(self.kind))  # fmt: skip
+
+    def show(self, form, *, wrong=(), against=(), status=200):
+        bench, asked = self.bench, self.request.GET
+        if self.request.method == "POST":
+            asked = self.request.POST
+        at = None if against else step_at(bench, asked.get("size", ""), asked.get("spot", ""))
+        page = {
+            "page": f"{HEADINGS[self.kind]}: {self.piece.name}, {self.code}",
+            "crumbs": way_back(self.piece, self.code, HEADINGS[self.kind]),
+            "heading": HEADINGS[self.kind],
+            "piece": self.piece,
+            "code": self.code,
+            "kind": self.kind,
+            "bench": bench,
+            "form": form,
+            "wrong": wrong,
+            "against": against,
+            "address": self.address,
+            "try_at": self.try_at,
+            "today": timezone.localdate(),
+            "corrects": None if against else self.to_correct(bench),
+            "may_set_limits": self.case.may(self.case.actor.roles, "edit limits"),
+            "place_caution": self.piece.place.caution if self.piece.place else "",
+            **(around(bench, at, self.address) if at is not None else {}),
+        }
+        return render(self.request, "inspections/measuring/measure.html", page, status=status)
+
+    def to_correct(self, bench):
+        """The record that somebody came to correct, and whose values are not on the sheet yet."""
+        wanted = self.request.GET.get("supersedes", "")
+        if not wanted or wanted == bench.said.get("record", {}).get("supersedes"):
+            return None
+        return next((one for one in self.earlier if str(one.pk) == wanted), None)
+
+
+def step_at(bench, number: str, spot: str) -> int | None:
+    """Which step of the one-at-a-time way is asked for; none is the whole sheet."""
+    for at, (size, one) in enumerate(bench.steps):
+        if str(size.number) == number and (one is None or str(one) == (spot or "0")):
+            return at
+    return None
+
+
+def around(bench, at: int, address: str) -> dict:
+    size, spot = bench.steps[at]
+    shown = size.figures if spot is None else [size.figures[spot]]
+    before, after = (address_of(bench, near, address) for near in (at - 1, at + 1))
+    return {
+        "alone": size, "spot": spot, "figures": shown, "number": at + 1, "steps": len(bench.steps),
+        "before": before, "after": after,
+    }  # fmt: skip
+
+
+def address_of(bench, at: int, address: str) -> str:
+    if not 0 <= at < len(bench.steps):
+        return ""
+    size, spot = bench.steps[at]
+    query = f"?size={size.number}" + (f"&spot={spot}" if spot is not None else "")
+    return f"{address}{query}#size-{size.number}"
+
+
+def go_on(desk: Desk, do: str):
+    """To the next size, or back to the sheet. A size that cannot be read stays in sight."""
+    bench, sent = desk.bench, desk.request.POST
+    at = step_at(bench, sent.get("size", ""), sent.get("spot", ""))
+    if at is None:
+        return redirect(f"{desk.address}#sheet")
+    size, spot = bench.steps[at]
+    shown = size.figures if spot is None else [size.figures[spot]]
+    if do == "next" and not any(figure.trouble for figure in shown):
+        return redirect(address_of(bench, at + 1, desk.address) or f"{desk.address}#sign")
+    if do == "check" and not any(figure.trouble for figure in shown):
+        return redirect(address_of(bench, at, desk.address))
+    return desk.show(None, status=422)
+
+
+def correct(desk: Desk):
+    """Put the old values in beforehand."""
+    wanted = desk.request.POST.get("supersedes", "")
+    record = next((one for one in desk.earlier if str(one.pk) == wanted), None)
+    if record is None or record.kind != desk.kind:
+        raise Http404("No such record of this piece.")
+    said = old_values(record, desk.dimensions)
+    keep(desk.piece, desk.request.user, desk.kind.value, lambda before: said)
+    messages.info(desk.request, "The values of that record are on the sheet. Correct what was wrong, then sign it.")
+    return redirect(desk.address)
+
+
+def sign_it(desk: Desk):
+    request, bench = desk.request, desk.bench
+    form = SignSheet(request.POST, earlier=desk.earlier.of_same_kind(desk.kind))
+    needs_signature(request, form)
+    if bench.sizes and not bench.done:
+        form.add_error(None, "No size was typed. Measure one at least, or leave it.")
+    if not form.is_valid():
+        return desk.show(form, wrong=unready(bench), status=422)
+    try:
+        said = form.cleaned_data
+        record = sign_sheet(desk.piece, request.user, kind=desk.kind.value, lines=bench.lines, **said)
+    except Refused as refused:
+        others = [one for one in refused.refusals if one.code not in ABOUT_SIZES]
+        if others:
+            refuse(fresh(form, desk.piece), Refused(*others))
+        return desk.show(form, wrong=unready(bench), status=status_of(refused.refusals))
+    messages.success(request, what_happened(record, desk.case.piece.state, request.user))
+    return redirect("tag", desk.code)
+
+
+def unready(bench) -> list[tuple[str, str]]:
+    """What keeps each size from being signed, and where it stands on the sheet."""
+    return [(f"#size-{size.number}", sentence) for size in bench.sizes for sentence in size.line.troubles()]

@@ -1,0 +1,85 @@
+"""The form of an examination that is signed, and of what is decided of a finding."""
+
+from django import forms
+
+from core.web.widgets import Ticks
+from parts.common.acting import asked, day, text
+from parts.domain.plain import day as in_full
+from parts.domain.words import Kind, Result
+
+from ..models import Examination
+
+CHOOSE = {"required": "None chosen. Choose one.", "invalid_choice": "Choose one from the list."}
+RESULTS = [
+    (Result.SOUND.value, "Sound: nothing found"),
+    (Result.DEFECT.value, "Defect: worn, wasted, broken, out of limits"),
+]
+
+
+class Examine(forms.Form):
+    """For a look that has no form of its own. `look` is a kind, as an authorisation words it: "visual"."""
+
+    use_required_attribute = False
+    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
+    look = forms.ChoiceField(label="What was done", widget=forms.RadioSelect, error_messages=CHOOSE)
+    reached = forms.MultipleChoiceField(
+        label="Surfaces reached", required=False, widget=Ticks,
+        help_text="Untick what could not be reached: it counts as not examined.",
+        error_messages={"invalid_choice": "Choose from the surfaces in the list."},
+    )  # fmt: skip
+    result = forms.ChoiceField(label="Result", choices=RESULTS, widget=forms.RadioSelect, error_messages=CHOOSE)
+    found = text("What was found", "Where, what shape, how long. Nothing to write if it is sound.")
+    remarks = text("Remarks", "Instrument, lighting, standard worked to.")
+    on = asked(day("Examined on"))
+    look_again = day("Look again on", "Only if a new date is set.")
+    supersedes = forms.ModelChoiceField(
+        Examination.objects.none(), label="Takes the place of", required=False, empty_label="No earlier record",
+        error_messages={"invalid_choice": "Choose one of the earlier records."},
+    )  # fmt: skip
+
+    def __init__(self, *args, component, place, authorised, called_for, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["look"].choices = offered(authorised, called_for)
+        surfaces = sorted(place.surfaces) if place else []
+        self.fields["reached"].choices = [(surface, surface.capitalize()) for surface in surfaces]
+        if not surfaces:
+            del self.fields["reached"]
+        earlier = component.examinations.not_superseded()
+        self.fields["supersedes"].queryset = earlier
+        self.fields["supersedes"].label_from_instance = in_one_line
+        if not earlier.exists():
+            del self.fields["supersedes"]
+        self.surfaces = surfaces
+
+    def record(self) -> dict:
+        """As `sign` takes it; a surface that was not ticked is on record as not reached."""
+        said = dict(self.cleaned_data)
+        kind = said.pop("look")
+        reached = said.pop("reached", [])
+        missed = [surface for surface in self.surfaces if surface not in reached]
+        return {**said, "kind": kind, "reached": reached, "not_reached": missed}
+
+
+def offered(authorised: frozenset[str], called_for: list[tuple[str, str]]) -> list[tuple[str, str]]:
+    """What this person may sign, what the place calls for first."""
+    wanted = [word for word in in_order(authorised) if is_called_for(word, called_for)]
+    others = [word for word in in_order(authorised) if word not in wanted]
+    calls = [(word, f"{word.capitalize()} (called for)") for word in wanted]
+    return calls + [(word, word.capitalize()) for word in others]
+
+
+SHEETS = {Kind.CRACK_CHECK.value: "crack_check", Kind.HYDRAULIC_TEST.value: "hydraulic_test"}
+"""Kinds that have a form of their own, by the name of its page."""
+
+
+def in_order(authorised) -> list[str]:
+    """What is signed on the plain form; crack checks and hydraulic tests have forms of their own."""
+    return [kind.value for kind in Kind if kind.value in authorised and kind.value not in SHEETS]
+
+
+def is_called_for(word: str, called_for) -> bool:
+    return any(word == wanted for wanted, _ in called_for)
+
+
+def in_one_line(exam: Examination) -> str:
+    return f"{exam} of {in_full(exam.on)}: {exam.result}"

@@ -1,0 +1,194 @@
+"""Writing how a crack check was done, and each thing that it showed."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from fractions import Fraction
+
+from core.domain.refusals import Refusal
+from inspections.domain.crack_checks import Conditions, questions
+from inspections.domain.indications import form_of, judge_indication, level_named
+from inspections.domain.lengths import LengthError, parse_length
+from inspections.domain.questions import Question, unanswered
+from inspections.domain.two_units import in_both
+from inspections.models import CrackCheck, Indication
+from parts.actions import writing
+from parts.domain.words import Kind
+from parts.models import Photo
+
+
+@dataclass(frozen=True, kw_only=True)
+class Said:
+    """How a crack check was done, as the form has it. `reasons` answers the questions it raises, by code."""
+
+    procedure: str = ""
+    technique: str = ""
+    surface: str = ""
+    equipment: str = ""
+    consumables: str = ""
+    viewing: str = ""
+    uv_a_w_m2: Decimal | None = None
+    light_lux: Decimal | None = None
+    dwell_min: Decimal | None = None
+    surface_c: Decimal | None = None
+    directions_deg: tuple[str, ...] = ()
+    demagnetised: str = ""
+    level: str = ""
+    level_reason: str = ""
+    level_by: object = None  # the responsible engineer who proposed the level for a piece that is not a weld
+    stage: str = ""
+    reasons: Mapping[str, str] = field(default_factory=dict)
+
+    def questions(self, method: str) -> list[Question]:
+        return questions(
+            Conditions(
+                method=method,
+                viewing=self.viewing,
+                uv_a_w_m2=self.uv_a_w_m2,
+                light_lux=self.light_lux,
+                dwell_min=self.dwell_min,
+                surface_c=self.surface_c,
+                directions_deg=tuple(Decimal(angle) for angle in self.directions_deg),
+                demagnetised=self.demagnetised,
+            )
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Mark:
+    """One thing that a crack check showed, as the form has it: sizes as typed, and where it was tapped on a photo."""
+
+    length: str
+    width: str = ""
+    unit: str = ""
+    where: str = ""
+    crack: bool = True
+    photo: Photo | None = None
+    across: Decimal | None = None
+    down: Decimal | None = None
+
+    def in_words(self) -> str:
+        sizes = [size for size in (self.length.strip(), self.width.strip()) if size]
+        if any(_names_its_unit(size) for size in sizes):
+            told = " by ".join(size if _names_its_unit(size) else f"{size} {self.unit}".strip() for size in sizes)
+        else:
+            told = f"{' by '.join(sizes)} {self.unit}".strip()
+        return ", ".join(filter(None, (self.where.strip(), told)))
+
+
+def marks_of(kind: str, method: str, said: Said | None, marks: Sequence[Mark]):
+    """The marks as rows to be stored, and why they or the conditions cannot be signed as they stand."""
+    if kind != Kind.CRACK_CHECK:
+        wrong = said is not None or marks
+        return [], [
+            Refusal("kind", "Only a crack check has conditions and indications.", "Take them out.")
+        ] if wrong else []
+    trouble, level = list(_conditions_trouble(method, said)), None
+    if said and said.level:
+        try:
+            level = level_named(said.level)
+        except ValueError as error:
+            trouble.append(Refusal("level", f"Acceptance level: {error}", "Choose one from the list."))
+    shown = []
+    for number, mark in enumerate(marks, 1):
+        try:
+            shown.append(row_of(number, mark, level))
+        except ValueError as error:  # a LengthError is one
+            trouble.append(Refusal("mark", f"Indication {number}: {error}", "Correct it; the rest is kept."))
+    return shown, trouble
+
+
+def _conditions_trouble(method: str, said: Said | None):
+    if said is None:
+        return
+    for question in unanswered(said.questions(method), said.reasons):
+        yield Refusal("question", question.sentence, "Correct it, or say why it is right as it is.")
+    if not said.level:
+        return
+    if not said.stage and not said.level_reason.strip():
+        yield Refusal(
+            "level",
+            f"{said.level} is a level for welds, and this is no weld.",
+            "Say why the engineer lets it hold here.",
+        )
+    if not said.stage and (said.level_by is None or "responsible engineer" not in said.level_by.role_names):
+        yield Refusal(
+            "level-by",
+            f"{said.level} on a piece that is not a weld is the responsible engineer's proposal; none is named.",
+            "Name the engineer who proposed it.",
+        )
+
+
+def row_of(number: int, mark: Mark, level) -> Indication:
+    """One mark as it would be stored, judged by the level if there is one; a ValueError says what is wrong."""
+    length = _size(mark.length, mark.unit, "length")
+    width = _size(mark.width, mark.unit, "width") if mark.width.strip() else Fraction(0)
+    if not mark.where.strip() and mark.across is None:
+        raise ValueError("it says nowhere where it is. Tap it on a photo, or describe where.")
+    form, acceptable, sentence = form_of(length, width), None, _unjudged(length, width)
+    if level:
+        form, acceptable, sentence = judge_indication(length, width, level)
+    return Indication(
+        number=number,
+        where=mark.where.strip(),
+        photo=mark.photo,
+        across=mark.across,
+        down=mark.down,
+        length=length,
+        width=width if mark.width.strip() else None,
+        typed=mark.in_words()[:120],
+        linear=form == "linear",
+        crack=mark.crack,
+        acceptable=acceptable,
+        sentence=sentence,
+    )
+
+
+def _size(text: str, unit: str, name: str) -> Fraction:
+    try:
+        return parse_length(text, unit or None)
+    except LengthError as error:
+        raise ValueError(f"{name}: {error}") from None
+
+
+def _names_its_unit(size: str) -> bool:
+    try:
+        parse_length(size)
+    except LengthError:
+        return False
+    return True
+
+
+def _unjudged(length: Fraction, width: Fraction) -> str:
+    by = f" by {in_both(width, 'mm')}" if width else ""
+    return f"{form_of(length, width).capitalize()}, {in_both(length, 'mm')}{by}. No acceptance level was chosen."
+
+
+def authorisation_behind(actor, kind: str, method: str):
+    """What allows this person to sign such a look today, if anything does."""
+    return actor.authorisations.good_on(writing.today()).filter(kind=kind, method=method).first()
+
+
+def write_crack_check(examination, actor, said: Said | None, shown: list[Indication]) -> None:
+    if said is not None:
+        asked = {question.code: question.sentence for question in said.questions(examination.method)}
+        answers = [[sentence, said.reasons[code].strip()] for code, sentence in asked.items()]
+        behind = authorisation_behind(actor, examination.kind, examination.method)
+        CrackCheck.objects.create(
+            examination=examination,
+            **{name: getattr(said, name) for name in STORED},
+            directions_deg=list(said.directions_deg),
+            level_by=said.level_by if said.level and not said.stage else None,
+            answers=answers,
+            examiner_level=behind.level if behind else "",
+            examiner_until=behind.until if behind else None,
+        )
+    for row in shown:
+        row.examination = examination
+    Indication.objects.bulk_create(shown)
+
+
+STORED = (
+    "procedure", "technique", "surface", "equipment", "consumables", "viewing", "uv_a_w_m2", "light_lux", "dwell_min",
+    "surface_c", "demagnetised", "level", "level_reason", "stage",
+)  # fmt: skip

@@ -1,0 +1,29 @@
+"""What somebody types at the bench, kept as typed until it is signed; then it is gone, in the same transaction."""
+
+from django.db import transaction
+from django.utils import timezone
+
+from inspections.models import Draft
+from parts.actions import writing
+
+from .signing import sign
+
+
+def keep(component, author, kind: str, merge) -> dict:
+    """Write down what was typed. `merge` makes the new of what was there, so that two pages do not undo each other."""
+    writing.allow(author, "examine")
+    with transaction.atomic():
+        draft, _ = Draft.objects.select_for_update().get_or_create(
+            component=component, author=author, kind=kind, defaults={"at": timezone.now()}
+        )
+        draft.said, draft.at = merge(draft.said), timezone.now()
+        draft.save()
+        return draft.said
+
+
+def sign_sheet(component, actor, *, kind: str, **said):
+    """Sign the sizes; what was typed on the way there is theirs now."""
+    with writing.one_transaction():
+        record = sign(component, actor, kind=kind, **said)
+        Draft.objects.filter(component=component, author=actor, kind=kind).delete()
+        return record

@@ -1,0 +1,75 @@
+"""Writing the sizes of a record that is being signed."""
+
+from core.domain.refusals import Refusal
+from inspections.domain.questions import unanswered
+from inspections.models import Measurement, Reading
+from parts.domain.words import Kind
+
+from ..sheet import Line
+
+SIZED = (Kind.DIMENSIONAL, Kind.THICKNESS)
+
+
+def trouble_with(component, kind: str, lines: list[Line]):
+    """Everything that keeps these sizes from being signed, each size named."""
+    if lines and kind not in SIZED:
+        yield Refusal("size", f"Sizes: a {kind} examination has none.", "Sign them as a dimensional examination.")
+    for line in lines:
+        if line.dimension.position_id != component.place_id:
+            yield Refusal("size", f"{line.dimension}: it is no size of its place.", "Open the page again.")
+        for cell in line.cells:
+            if cell.trouble:
+                spot = f" ({cell.words})" if cell.words else ""
+                yield Refusal("size", f"{line.dimension}{spot}: {cell.trouble}", "Correct it; the rest is kept.")
+        yield from _instrument_trouble(line)
+        for question in unanswered(line.questions, line.reasons):
+            cure = "Measure again, or choose another." if question.blocking else "Correct it, or say why it is right."
+            yield Refusal(
+                "instrument" if question.blocking else "question", f"{line.dimension}: {question.sentence}", cure
+            )
+
+
+def _instrument_trouble(line: Line):
+    instrument = line.instrument
+    if instrument is None:
+        yield Refusal("instrument", f"{line.dimension}: no instrument is named.", "Choose what it was measured with.")
+    elif instrument.retired or instrument.found_out:
+        why = "is out of use" if instrument.retired else "was found out of true"
+        yield Refusal("instrument", f"{line.dimension}: the {instrument} {why}.", "Measure again with another.")
+
+
+def write_measurements(examination, lines: list[Line]) -> None:
+    for line in lines:
+        found, instrument = line.measured, line.instrument
+        measurement = Measurement.objects.create(
+            examination=examination,
+            dimension=line.dimension,
+            limits=line.limits,
+            instrument=instrument,
+            instrument_words=str(instrument),
+            calibration=instrument.calibrations.order_by("id").last(),
+            uncertainty=instrument.uncertainty,
+            rule=line.rule,
+            value=found.value,
+            least=found.least,
+            most=found.most,
+            ovality=found.ovality,
+            taper=found.taper,
+            standing=found.standing or "",
+            outside=found.outside,
+            beyond_scrapping=found.beyond_scrapping,
+            sentence=found.sentence,
+            questions=[[question.sentence, line.reasons[question.code].strip()] for question in line.questions],
+        )
+        Reading.objects.bulk_create(
+            Reading(
+                measurement=measurement,
+                station=cell.station,
+                direction=cell.direction,
+                typed=cell.typed.strip(),
+                unit=line.unit,
+                value=cell.value,
+            )
+            for cell in line.cells
+            if cell.value is not None
+        )

@@ -1,0 +1,186 @@
+"""Signing an examination: checked, judged, written and frozen in one transaction."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from django.utils import timezone
+
+from core.domain.refusals import Refusal, Refused
+from inspections.models import Examination
+from parts.actions import writing
+from parts.actions.cases import case_for
+from parts.actions.life import perform_within
+from parts.domain.looked import EXCAVATION
+from parts.domain.other_deeds import LOOKED_AT
+from parts.domain.rows import Given
+from parts.domain.states import refusals
+from parts.domain.words import Action, Kind, Method, Result, State
+from parts.models import Component
+
+from .. import digests
+from ..sheet import Line
+from .crack_checks import Mark, Said, authorisation_behind, marks_of, write_crack_check
+from .measurements import trouble_with, write_measurements
+
+
+def sign(
+    component: Component,
+    actor,
+    *,
+    kind: str,
+    method: str = "",
+    result: str,
+    found: str = "",
+    remarks: str = "",
+    reached=(),
+    not_reached=(),
+    on: date | None = None,
+    look_again: date | None = None,
+    supersedes: Examination | None = None,
+    lines: Sequence[Line] = (),
+    said: Said | None = None,
+    marks: Sequence[Mark] = (),
+    seen: int | None = None,
+) -> Examination:
+    """Sign an examination of a piece. Signing the last one that crack-checked needs makes that step itself.
+
+    `lines` are the sizes measured, `said` how a crack check was done, `marks` each thing that it showed. A size outside
+    its limits makes the result a defect, and a mark an indication, whatever was ticked.
+    """
+    writing.allow(actor, "examine")
+    on = on or writing.today()
+    with writing.one_transaction():
+        component = writing.locked(component.pk)
+        writing.not_stale(component, seen)
+        lines = [line for line in lines if not line.is_blank]
+        result, found = _came_to(result, found, lines, marks)
+        stage = said.stage if said else ""
+        trouble = list(_troubles(component, actor, kind, method, result, found, on, look_again, supersedes, stage))
+        trouble += trouble_with(component, kind, lines)
+        shown, more = marks_of(kind, method, said, marks)
+        trouble += more
+        if trouble:
+            raise Refused(*trouble)
+        event = writing.log(
+            actor,
+            "sign examination",
+            component=component,
+            position_id=component.place_id,
+            from_state=component.state,
+            to_state=component.state,
+            remark=found or remarks,
+            data={"kind": kind, "method": method, "result": result},
+        )
+        examination = Examination.objects.create(
+            component=component,
+            position_id=component.place_id,
+            kind=kind,
+            method=method,
+            result=result,
+            found=found.strip(),
+            remarks=remarks.strip(),
+            reached=sorted(reached),
+            not_reached=sorted(not_reached),
+            on=on,
+            event=event,
+            supersedes=supersedes,
+            subject=_subject(component, actor) | _qualification(actor, kind, method),
+        )
+        write_measurements(examination, lines)
+        write_crack_check(examination, actor, said, shown)
+        _freeze(examination, actor)
+        _answer_look_again(component, result, look_again, any(mark.crack for mark in shown) or not shown)
+        component.save()
+        writing.refresh(component.place_id)
+        _step_if_last(component, actor)
+        return examination
+
+
+def _came_to(result, found, lines, marks) -> tuple[str, str]:
+    """A size outside its limits is a defect and a mark is an indication, in their own words where none were written."""
+    outside = [line.measured.sentence for line in lines if line.measured and line.measured.outside]
+    if outside and result == Result.SOUND:
+        result = Result.DEFECT.value
+    if marks and result == Result.SOUND:
+        result = Result.INDICATION.value
+    if not found.strip():
+        found = "; ".join([*outside, *(mark.in_words() for mark in marks)])
+    return result, found
+
+
+def _subject(component, actor) -> dict:
+    """The piece and the signer as they are named today: a record goes on saying so when they are renamed."""
+    place = component.place
+    return {
+        "piece": component.name,
+        "tag": component.tags.current_code() or "",
+        "marks": component.marks,
+        "cast number": component.cast_number,
+        "quantity": component.quantity,
+        "place": place.words if place else "",
+        "subassembly": str(place.subassembly) if place else "",
+        "drawing": place.drawing if place else "",
+        "material": place.material if place else "",
+        "locomotive": str(component.locomotive) if component.locomotive else "",
+        "signed by": str(actor),
+    }
+
+
+def _qualification(actor, kind: str, method: str) -> dict:
+    """The authorisation that stands behind the signature, as it is today."""
+    behind = authorisation_behind(actor, kind, method)
+    until = behind.until if behind else None
+    return {"level": behind.level if behind else "", "good until": until.isoformat() if until else ""}
+
+
+def _freeze(examination, actor):
+    """Everything is there: the signature closes it, and the database refuses any change from then on."""
+    examination.signed_by, examination.signed_at = actor, timezone.now()
+    examination.digest = digests.signed_now(examination)
+    examination.save(update_fields=["signed_by", "signed_at", "digest"])
+
+
+def _troubles(component, actor, kind, method, result, found, on, look_again, supersedes, stage):
+    if kind not in list(Kind):
+        yield Refusal("kind", f"Kind: “{kind}” is not known.", f"Choose one of: {', '.join(Kind)}.")
+        return
+    methods = [m.value for m in Method if m is not Method.ANY]
+    word = f"{kind}: {method}" if method else kind
+    if kind == Kind.CRACK_CHECK and method not in methods:
+        yield Refusal("method", "Method: none chosen.", f"Choose one of: {', '.join(methods)}.")
+    elif kind != Kind.CRACK_CHECK and method:
+        yield Refusal("method", f"Method: a {kind} examination has none.", "Leave it blank.")
+    elif word not in actor.as_actor(writing.today()).authorised:
+        yield Refusal(
+            "not-authorised", f"You are not authorised to sign “{word}”, or no longer.", "Ask an examiner who is."
+        )
+    if result not in list(Result) or (result == Result.INDICATION and kind != Kind.CRACK_CHECK):
+        yield Refusal("result", "Result: none chosen that fits the examination.", "Choose sound, or what was found.")
+    if result != Result.SOUND and not found.strip():
+        yield Refusal("found", "What was found: nothing was written.", "Say where, what shape and how long.")
+    if on > writing.today():
+        yield Refusal("on", "Examined on: the day is still to come.", "Give the day of the examination.")
+    if look_again and look_again <= writing.today():
+        yield Refusal("look-again", "Look again on: the day has passed.", "Give a later day, or leave it blank.")
+    if component.state not in LOOKED_AT and not (stage == EXCAVATION and component.state == State.STRIPPED):
+        yield Refusal("state", f"It is {component.state}, so it cannot be examined.", "Clean it first.")
+    if supersedes is not None and (supersedes.component_id != component.pk or supersedes.kind != kind):
+        yield Refusal("supersedes", "Supersedes: that is not an earlier record of the same kind.", "Choose another.")
+    if supersedes is not None and hasattr(supersedes, "superseded_by"):
+        yield Refusal("superseded", "Supersedes: that record was superseded already.", "Supersede the latest one.")
+
+
+def _answer_look_again(component, result, look_again, is_crack):
+    """A sound look answers a look-again date that has passed, and may set the next."""
+    if result == Result.SOUND and (look_again or (component.look_again and component.look_again <= writing.today())):
+        component.look_again = look_again
+    if result == Result.INDICATION and is_crack:
+        component.quarantined = True
+
+
+def _step_if_last(component, actor):
+    if component.state != State.CLEANED:
+        return
+    case = case_for(component, actor, given=Given(), order=False)
+    if not refusals(Action.CRACK_CHECK, case):
+        perform_within(Action.CRACK_CHECK, component, actor, Given())

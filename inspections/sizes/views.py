@@ -1,0 +1,208 @@
+"""The sizes that a place calls for: their limits with source and edition, and all earlier editions."""
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_safe
+
+from core.access import signed_in, who_may
+from core.domain.refusals import Refused
+from core.roles import may
+from inspections.limits.shortcuts import spread, with_edition
+from parts.common.fields import refuse
+from parts.common.shortcuts import crumbs as way_down
+from parts.common.shortcuts import position_or_404
+from parts.domain.plain import listed
+
+from ..fits import fit_desk
+from ..limits import writers as limits
+from ..limits.forms import LimitsForm, PlacesForm, RetireForm, SizeForm
+from ..models import Dimension
+from . import size_desk, writers
+from .size_years import years_of
+
+
+def size_or_404(pk: int) -> Dimension:
+    try:
+        return Dimension.objects.select_related(
+            "position__locomotive", "position__subassembly", "position__part_of"
+        ).get(pk=pk)
+    except Dimension.DoesNotExist:
+        raise Http404("No such size.") from None
+
+
+def crumbs(place, *more: tuple[str, str]) -> list[dict]:
+    found = way_down(place.subassembly) + [{"href": place.get_absolute_url(), "label": place.words}]
+    return found + [{"href": href, "label": label} for href, label in more]
+
+
+@signed_in
+@require_safe
+def sizes(request, pk):
+    place = position_or_404(pk)
+    page = {
+        "page": f"Sizes of {place.words}",
+        "crumbs": crumbs(place, ("", "Sizes")),
+        "place": place,
+        "sizes": size_desk.sizes_of(place),
+        "retired": size_desk.retired_of(place),
+        "fits": fit_desk.fits_at(place),
+        "same": size_desk.same_kind(place),
+        "may_edit": may(request.user.role_names, "edit limits") and not place.retired,
+    }
+    return render(request, "inspections/sizes/sizes.html", page)
+
+
+@who_may("edit limits")
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_size(request, pk):
+    place = position_or_404(pk)
+    data = request.POST if request.method == "POST" else None
+    form, judged, status = SizeForm(data), LimitsForm(data), 200
+    if data is not None and all([form.is_valid(), judged.is_valid()]):
+        try:
+            typed = judged.typed() if judged.is_said() else None
+            made = limits.add_dimension(place, request.user, limits=typed, **form.cleaned_data)
+            messages.success(request, f"{made} is added. Its piece is now to be measured for it.")
+            return redirect("sizes", place.pk)
+        except Refused as refused:
+            status = spread(refused, form, judged)
+    page = {
+        "page": f"A further size of {place.words}",
+        "crumbs": crumbs(place, (reverse("sizes", args=[place.pk]), "Sizes"), ("", "Add")),
+        "place": place,
+        "form": form,
+        "judged": judged,
+        "back": reverse("sizes", args=[place.pk]),
+    }
+    wrong = form.errors or judged.errors
+    return render(request, "inspections/sizes/size_form.html", page, status=422 if wrong and status == 200 else status)
+
+
+@signed_in
+@require_safe
+def size(request, pk):
+    return _size(request, size_or_404(pk), RetireForm())
+
+
+def _size(request, dimension, retire_form, status=200):
+    place, editions = dimension.position, size_desk.editions_of(dimension)
+    newest = editions[0].limits if editions else None
+    page = {
+        "page": f"{dimension}: {place.words}",
+        "crumbs": crumbs(place, (reverse("sizes", args=[place.pk]), "Sizes"), ("", str(dimension))),
+        "place": place,
+        "size": dimension,
+        "editions": editions,
+        "years": years_of(dimension, newest, request.GET.get("piece", "")),
+        "form": retire_form,
+        "may_edit": may(request.user.role_names, "edit limits") and not dimension.retired and not place.retired,
+    }
+    return render(request, "inspections/sizes/size.html", page, status=status)
+
+
+@who_may("edit limits")
+@require_http_methods(["GET", "HEAD", "POST"])
+def edit_size(request, pk):
+    dimension = in_use_or_404(pk)
+    said = {name: getattr(dimension, name) for name in SizeForm.base_fields}
+    form, status = SizeForm(request.POST or None, dimension=dimension, initial=said), 200
+    if request.method == "POST" and form.is_valid():
+        try:
+            limits.edit_dimension(dimension, request.user, **form.cleaned_data)
+            messages.success(request, f"{dimension} is described anew.")
+            return redirect("size", pk)
+        except Refused as refused:
+            status = spread(refused, form)
+    return _form(request, dimension, form, "Describe it anew", status)
+
+
+@who_may("edit limits")
+@require_http_methods(["GET", "HEAD", "POST"])
+def new_limits(request, pk):
+    """A new edition starts from the one before, as it was typed."""
+    dimension = in_use_or_404(pk)
+    now = LimitsForm.as_typed(dimension.editions.first(), dimension)
+    form, status = LimitsForm(request.POST or None, dimension=dimension, initial=now), 200
+    if request.method == "POST" and form.is_valid():
+        try:
+            made = limits.set_limits(dimension, request.user, form.typed(), seen=form.cleaned_data["seen"])
+            messages.success(request, f"Edition {made.edition} of the limits of {dimension} holds from now on.")
+            return redirect("size", pk)
+        except Refused as refused:
+            status = spread(refused, form)
+            with_edition(form, dimension.editions.first())
+    return _form(request, dimension, form, "A new edition of its limits", status, editions=True)
+
+
+def _form(request, dimension, form, heading, status, editions=False):
+    back = reverse("size", args=[dimension.pk])
+    page = {
+        "page": f"{heading}: {dimension}, {dimension.position.words}",
+        "crumbs": crumbs(dimension.position, (back, str(dimension)), ("", heading)),
+        "heading": heading,
+        "place": dimension.position,
+        "size": dimension,
+        "form": form,
+        "judged": form if editions else None,
+        "now": size_desk.editions_of(dimension)[:1] if editions else [],
+        "back": back,
+    }
+    wrong = form.errors and status == 200
+    return render(request, "inspections/sizes/size_form.html", page, status=422 if wrong else status)
+
+
+@who_may("edit limits")
+@require_http_methods(["POST"])
+def retire_size(request, pk):
+    dimension, form = in_use_or_404(pk), RetireForm(request.POST)
+    if form.is_valid():
+        try:
+            limits.retire_dimension(dimension, request.user, reason=form.cleaned_data["reason"])
+            messages.success(request, f"{dimension} is measured no longer. What was measured stays on record.")
+            return redirect("sizes", dimension.position_id)
+        except Refused as refused:
+            refuse(form, refused)
+    return _size(request, dimension, form, status=422)
+
+
+@who_may("edit limits")
+@require_http_methods(["GET", "HEAD", "POST"])
+def copy_sizes(request, pk):
+    place = position_or_404(pk)
+    form = PlacesForm(request.POST if request.method == "POST" else None, offered=size_desk.same_kind(place))
+    status = 200
+    if request.method == "POST" and form.is_valid():
+        try:
+            tell_copied(request, writers.copy_dimensions(place, form.chosen(), request.user))
+            return redirect("sizes", place.pk)
+        except Refused as refused:
+            status = spread(refused, form)
+    back = reverse("sizes", args=[place.pk])
+    page = {
+        "page": f"Copy the sizes of {place.words}",
+        "crumbs": crumbs(place, (back, "Sizes"), ("", "Copy")),
+        "place": place,
+        "sizes": size_desk.sizes_of(place),
+        "form": form,
+        "back": back,
+    }
+    wrong = form.errors and status == 200
+    return render(request, "inspections/sizes/copy_sizes.html", page, status=422 if wrong else status)
+
+
+def tell_copied(request, copied):
+    given = [one.place.words for one in copied if one.added]
+    if given:
+        messages.success(request, f"The sizes are copied to {listed(given)}.")
+    had = [one.place.words for one in copied if one.had]
+    if had:
+        messages.info(request, f"Some were there already and stay as they are: {listed(had)}.")
+
+
+def in_use_or_404(pk: int) -> Dimension:
+    dimension = size_or_404(pk)
+    if dimension.retired:
+        raise Http404("That size is measured no longer.")
+    return dimension

@@ -1,0 +1,132 @@
+"""Fields in which a gloved hand names a thing of the register: by its tag, or by the words painted on it."""
+
+from django import forms
+from django.utils.html import format_html, format_html_join
+
+from core.domain.refusals import Refused
+
+from ..domain.tagcodes import TagError, check, is_code
+from ..models import Component, Location, Tag
+
+MOST_OFFERED = 400
+
+
+class WithChoicesBelow(forms.TextInput):
+    """A line to type in, with the known names offered as one types."""
+
+    def __init__(self, attrs=None):
+        super().__init__({"autocomplete": "off"} | (attrs or {}))
+        self.offered = []
+
+    def render(self, name, value, attrs=None, renderer=None):
+        if not self.offered:
+            return super().render(name, value, attrs, renderer)
+        listed = f"{(attrs or {}).get('id', name)}_offered"
+        line = super().render(name, value, {**(attrs or {}), "list": listed}, renderer)
+        options = format_html_join("", '<option value="{}"></option>', ((path,) for path in self.offered))
+        return format_html('{}<datalist id="{}">{}</datalist>', line, listed, options)
+
+
+class LocationField(forms.CharField):
+    """Where a thing goes: a crate's tag, its whole path, or any part of its name that only one place bears."""
+
+    widget = WithChoicesBelow
+
+    def offer(self) -> None:
+        """Read the names to choose from; a form asks for it once it is shown."""
+        self.widget.offered = list(Location.objects.in_use().values_list("path", flat=True)[:MOST_OFFERED])
+
+    def clean(self, value):
+        text = " ".join((super().clean(value) or "").split())
+        if not text:
+            return None
+        found = Location.objects.meant_by(text)
+        if len(found) == 1:
+            return found[0]
+        if not found:
+            raise forms.ValidationError(f"No place is called “{text[:60]}”. Scan its tag, or choose one from the list.")
+        some = "; ".join(place.path for place in found[:3])
+        raise forms.ValidationError(f"“{text[:60]}” could be {some}. Write more of it.")
+
+
+class PieceField(forms.CharField):
+    """Another piece, by its tag."""
+
+    def __init__(self, **kwargs):
+        widget = forms.TextInput({"class": "input-code", "autocapitalize": "characters", "autocomplete": "off"})
+        super().__init__(**{"widget": widget, "max_length": 120} | kwargs)
+
+    def clean(self, value):
+        text = super().clean(value)
+        if not text:
+            return None
+        try:
+            code = check(text)
+        except TagError as trouble:
+            raise forms.ValidationError(str(trouble)) from None
+        tag = Tag.objects.select_related("component").filter(code=code).first()
+        if tag is None or tag.component is None:
+            raise forms.ValidationError("That tag hangs on no piece.")
+        return tag.component
+
+
+class ThingField(PieceField):
+    """A piece, a pattern or a place where things lie: by its tag, or a place by its name."""
+
+    def clean(self, value):
+        text = forms.CharField.clean(self, value)
+        if text and not is_code(text):
+            return LocationField(required=True).clean(text)
+        if text:
+            tag = Tag.objects.select_related("component", "location", "pattern").filter(code=check(text)).first()
+            if tag and tag.thing:
+                return tag.thing
+            raise forms.ValidationError("That tag hangs on nothing yet. Give the one that it bears now, or its name.")
+        return None
+
+
+FIELD_OF = {
+    "look-again": "look_again",
+    "weld": "procedure",
+    "depended-on": "confirmed",
+    "spare": "destination",
+    "no-other": "other",
+    "same-piece": "other",
+    "other-state": "other",
+    "same-place": "other",
+    "tag": "code",
+    "tag-tied": "code",
+    "place-taken": "position",
+    "place-retired": "position",
+}
+"""Where a refusal's code is not itself the name of the field it is about."""
+
+
+def refuse(form: forms.Form, refused: Refused) -> None:
+    """Put every refusal beside the field it is about, or at the top; nothing that was typed is lost."""
+    for refusal in refused.refusals:
+        field = FIELD_OF.get(refusal.code, refusal.code)
+        sentence = refusal.sentence
+        if field in form.fields and ": " in sentence:
+            sentence = sentence.partition(": ")[2]
+            sentence = sentence[:1].upper() + sentence[1:]
+        form.add_error(field if field in form.fields else None, f"{sentence} {refusal.cure}".strip())
+
+
+def shown(component: Component) -> int:
+    """The number of the piece's last event: a form carries it, so that a late one is told who was quicker."""
+    return component.last_event
+
+
+def tag_code(help_text: str, **kwargs) -> forms.CharField:
+    widget = forms.TextInput({"class": "input-code", "autocapitalize": "characters", "autocomplete": "off"})
+    return forms.CharField(label="Tag", help_text=help_text, max_length=120, widget=widget, required=False, **kwargs)
+
+
+def whole(label: str, **kwargs) -> forms.IntegerField:
+    wrong = {"invalid": "Write a whole number.", "required": "Write how many.", "min_value": "Write 1 or more."}
+    wrong |= {"max_value": "That is more than anybody has. Write how many there are."}
+    widget = forms.NumberInput({"class": "input-short", "inputmode": "numeric"})
+    return forms.IntegerField(
+        label=label, min_value=1, max_value=1_000_000, error_messages=wrong, widget=widget, **kwargs
+    )

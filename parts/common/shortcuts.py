@@ -1,0 +1,92 @@
+"""What views share: finding the thing of an address, and answering a refusal with the status it deserves."""
+
+from collections.abc import Iterable
+
+from django.http import Http404
+from django.urls import reverse
+
+from core.domain.refusals import Refusal
+from parts.models import Renewal
+
+from ..domain.tagcodes import TagError, check
+from ..models import Component, Location, Locomotive, Pattern, Position, Subassembly, Tag
+
+STATUS = {"role": 403, "not-authorised": 403, "stale": 409}
+
+
+def status_of(refusals: Iterable[Refusal]) -> int:
+    """403 where the person may not, 409 where somebody was quicker, otherwise 422: the form can be mended."""
+    return next((STATUS[refusal.code] for refusal in refusals if refusal.code in STATUS), 422)
+
+
+def locomotive_or_404(slug: str) -> Locomotive:
+    try:
+        return Locomotive.objects.get(slug=slug)
+    except Locomotive.DoesNotExist:
+        raise Http404(f"No locomotive is called “{slug}” here.") from None
+
+
+def subassembly_or_404(slug: str, code: str) -> Subassembly:
+    try:
+        return Subassembly.objects.select_related("locomotive", "parent").get(locomotive__slug=slug, code=code)
+    except Subassembly.DoesNotExist:
+        raise Http404("No such subassembly.") from None
+
+
+def tag_or_404(code: str) -> Tag:
+    """The tag of a scanned or typed code; its confusable letters and its case are forgiven."""
+    try:
+        return Tag.objects.select_related("component", "location", "pattern").get(code=check(code))
+    except (TagError, Tag.DoesNotExist) as trouble:
+        raise Http404(str(trouble) if isinstance(trouble, TagError) else "No such tag was ever printed here.") from None
+
+
+def component_or_404(code: str) -> Component:
+    """The piece that a tag hangs on, with its place and where it lies."""
+    tag = tag_or_404(code)
+    if tag.component_id is None:
+        raise Http404("That tag hangs on no piece.")
+    return Component.objects.for_page().get(pk=tag.component_id)
+
+
+def position_or_404(pk: int) -> Position:
+    try:
+        return Position.objects.select_related("locomotive", "subassembly", "part_of").get(pk=pk)
+    except Position.DoesNotExist:
+        raise Http404("No such position.") from None
+
+
+def location_or_404(pk: int) -> Location:
+    try:
+        return Location.objects.select_related("parent", "locomotive").get(pk=pk)
+    except Location.DoesNotExist:
+        raise Http404("No such place where things lie.") from None
+
+
+def pattern_or_404(pk: int) -> Pattern:
+    try:
+        return Pattern.objects.for_page().get(pk=pk)
+    except Pattern.DoesNotExist:
+        raise Http404("No such pattern.") from None
+
+
+def words_in(request, name: str) -> str:
+    """What was typed into a search box: blanks closed up, what no database takes left out, at a bearable length."""
+    return " ".join(request.GET.get(name, "").replace("\0", " ").split())[:100]
+
+
+def crumbs(subassembly):
+    """From the locomotive down to the subassembly."""
+    found, sub = [], subassembly
+    while sub:
+        found.append({"href": reverse("subassembly", args=[subassembly.locomotive.slug, sub.code]), "label": sub.name})
+        sub = sub.parent
+    found.append({"href": subassembly.locomotive.get_absolute_url(), "label": subassembly.locomotive.name})
+    return found[::-1]
+
+
+def renewal_or_404(pk) -> Renewal:
+    try:
+        return Renewal.objects.for_page().get(pk=pk)
+    except Renewal.DoesNotExist:
+        raise Http404("No such renewal.") from None

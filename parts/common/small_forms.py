@@ -1,0 +1,90 @@
+"""What small forms share: the last event that the page knew of, sums, who does it, and why."""
+
+from django import forms
+
+from parts.common.acting import asked, day, line, text
+from parts.models import Firm
+
+TOO_MUCH = "That is more than the register keeps. Write the sum, to the penny."
+
+
+NUMBERS = {
+    "invalid": "Write a number such as 1250.50.",
+    "max_digits": TOO_MUCH,
+    "max_whole_digits": TOO_MUCH,
+    "max_decimal_places": "That is finer than the register keeps. Write fewer figures behind the point.",
+}
+
+
+def number(label: str, help_text: str = "", *, digits: int = 12, places: int = 2) -> forms.DecimalField:
+    widget = forms.TextInput({"class": "input-short", "inputmode": "decimal", "autocomplete": "off"})
+    return forms.DecimalField(
+        label=label, help_text=help_text, required=False, max_digits=digits, decimal_places=places, widget=widget,
+        error_messages=NUMBERS,
+    )  # fmt: skip
+
+
+def currency() -> forms.CharField:
+    widget = forms.TextInput({"class": "input-short", "autocapitalize": "characters", "autocomplete": "off"})
+    return forms.CharField(
+        label="Currency", help_text="Three letters, such as GBP or USD.", max_length=3, required=False, widget=widget
+    )
+
+
+def chosen(label: str, choices, help_text: str = "") -> forms.ChoiceField:
+    return asked(
+        forms.ChoiceField(
+            label=label, choices=choices, widget=forms.RadioSelect, required=False, help_text=help_text,
+            error_messages={"invalid_choice": "Choose one of these."},
+        )
+    )  # fmt: skip
+
+
+class WayForm(forms.Form):
+    """What each carries: the last event that the page knew of."""
+
+    use_required_attribute = False
+    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
+
+    def said(self) -> dict:
+        """What the writer is told: a sum or a day left blank is none, a currency in capitals."""
+        found = {name: value for name, value in self.cleaned_data.items() if name != "seen"}
+        if "currency" in found:
+            found["currency"] = (found["currency"] or "GBP").upper()
+        return found
+
+
+class ByWhom(WayForm):
+    firm = forms.ModelChoiceField(
+        Firm.objects.none(), label="Firm", required=False, empty_label="None: done here",
+        error_messages={"invalid_choice": "Choose a firm from the list."},
+    )  # fmt: skip
+    who = line("Or who does it", "A person, or a firm that is not in the register.", most=120)
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["firm"].queryset = Firm.objects.in_use()
+
+
+class Costs(forms.Form):
+    estimate = number("Estimated cost")
+    committed = number("Cost ordered", "What was agreed with the order.")
+    actual = number("Cost paid")
+    currency = currency()
+
+
+class PromiseForm(WayForm):
+    promised = asked(day("Promised for", "The day that they name now. Blank: they name none any more."))
+    why = asked(line("Why the day moved", "Every slip is kept, with its reason.", most=300))
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        if not self.initial.get("promised"):
+            del self.fields["why"]  # a first promise moves no day
+
+    def said(self) -> dict:
+        return {"why": ""} | super().said()
+
+
+class Why(WayForm):
+    reason = asked(text("Reason"))

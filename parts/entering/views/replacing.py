@@ -1,0 +1,31 @@
+"""Which piece a piece replaces: named on the page of the new one, or of what was made for a place."""
+
+from django.views.decorators.http import require_http_methods
+
+from core.access import who_may
+from parts.common.confirm_form import ask, of_piece, seen, sent
+from parts.common.shortcuts import component_or_404
+
+from ..forms import Replaces
+from ..writers.replacing import set_replaces
+
+
+@who_may("renew", "start on")
+@require_http_methods(["GET", "HEAD", "POST"])
+def replaces(request, code):
+    piece = component_or_404(code)
+    old = piece.replaces
+    address, crumbs = of_piece(piece)
+    start = seen(piece, replaces=old.tags.current_code() if old else "")
+    form = Replaces(sent(request), initial=start)
+
+    def do(said):
+        set_replaces(piece, said["replaces"], request.user, seen=form.cleaned_data["seen"])
+        old = said["replaces"]
+        return (f"It replaces {old.name} now." if old else "It replaces no piece that is named."), address
+
+    return ask(
+        request, form, do, heading=f"What it replaces: {piece.name}", button="Keep it", back=address, thing=piece,
+        crumbs=[*crumbs, {"label": "What it replaces"}],
+        says="The old piece then names this one as what took its place, also once it is withdrawn.",
+    )  # fmt: skip

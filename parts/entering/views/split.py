@@ -1,0 +1,37 @@
+"""Splitting a lot: part of it goes its own way, with a tag of its own."""
+
+from django.contrib import messages
+from django.shortcuts import redirect
+from django.views.decorators.http import require_http_methods
+
+from core.access import who_may
+from core.domain.refusals import Refused
+from parts.common.fields import refuse
+from parts.common.piece_form import fresh, piece_form
+from parts.common.shortcuts import component_or_404, status_of
+from parts.domain.tagcodes import grouped
+
+from ..forms import Split
+from ..writers import pieces
+
+SAYS = "What was signed was signed of the lot: those split off after that are looked at again by themselves."
+
+
+@who_may("split lot")
+@require_http_methods(["GET", "HEAD", "POST"])
+def split(request, code):
+    piece = component_or_404(code)
+    form = Split(request.POST or None, initial={"seen": piece.last_event})
+    status = 200
+    if request.method == "POST" and form.is_valid():
+        said = form.cleaned_data
+        try:
+            part = pieces.split_lot(piece, said["quantity"], request.user, seen=said["seen"])
+            new = part.tags.current_code()
+            messages.success(request, f"{said['quantity']} split off as {grouped(new)}. Next: print that tag.")
+            return redirect("tag", new)
+        except Refused as refused:
+            refuse(fresh(form, piece), refused)
+            status = status_of(refused.refusals)
+    says = f"The lot counts {piece.quantity}. {SAYS}"
+    return piece_form(request, piece, code, form, "Split the lot", "Split them off", says=says, status=status)

@@ -1,0 +1,191 @@
+"""A piece comes off, a second-hand one comes in, or a new one is begun: how a piece enters the register."""
+
+from datetime import timedelta
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.dateparse import parse_datetime
+from django.views.decorators.http import require_http_methods
+
+from core.access import who_may
+from core.domain.refusals import Refused
+from core.roles import may
+from parts.common import crates
+from parts.common.fields import refuse
+from parts.common.shortcuts import position_or_404, status_of, words_in
+from parts.domain.cautions import LIFTING
+from parts.domain.tagcodes import grouped, is_code
+from parts.domain.words import Side
+from parts.models import Position, Subassembly
+from parts.photos import writers as photos
+
+from ..forms import Begin, ComeIn, ComeOff
+from ..writers import pieces
+
+OFFERED = 60
+SUBASSEMBLY, SINCE = "stripping", "stripping since"
+A_SHIFT = timedelta(hours=4)
+
+
+@who_may("strip")
+@require_http_methods(["GET", "HEAD", "POST"])
+def strip(request):
+    """First the place, by subassembly, word and handing; then the piece."""
+    asked = request.GET
+    if asked.get("position"):
+        return come_off(request, position_or_404(number(asked["position"], "position")))
+    if asked.get("loose"):
+        return come_in(request)
+    if request.method == "POST":
+        raise Http404("Choose the place first.")
+    return choose(request)
+
+
+@who_may("start on")
+@require_http_methods(["GET", "HEAD", "POST"])
+def start_on(request, pk):
+    """A new piece for a place is begun: from now on its casting or plate has a tag."""
+    place = position_or_404(pk)
+    form = Begin(request.POST or None, initial=filled(request, place), place=place)
+    heading = "A new piece is begun"
+    if request.method == "POST" and form.is_valid():
+        said = form.cleaned_data
+        try:
+            piece = pieces.start_on(
+                request.user, place=place, name=said["name"], code=said["code"], location=said["location"],
+                quantity=said["quantity"], promised=said["promised"], **form.described(),
+            )  # fmt: skip
+            return entered(request, piece, said["location"], "Begun, and tagged.")
+        except Refused as refused:
+            refuse(form, refused)
+            return show(request, form, heading, place, status_of(refused.refusals))
+    return show(request, form, heading, place, 422 if form.errors else 200)
+
+
+def come_off(request, place: Position):
+    form = ComeOff(request.POST or None, initial=filled(request, place), place=place)
+    return enter(request, form, "A piece comes off", place, place.locomotive)
+
+
+def come_in(request):
+    form = ComeIn(request.POST or None, initial=filled(request, None))
+    return enter(request, form, "A piece without a place yet", None, None)
+
+
+def enter(request, form, heading, place, locomotive):
+    if request.method == "POST" and form.is_valid():
+        said = form.cleaned_data
+        try:
+            piece = pieces.strip_new(
+                request.user, locomotive=locomotive or said.get("locomotive"), name=said["name"], place=place,
+                code=said["code"], location=said["location"], quantity=said["quantity"], **form.described(),
+            )  # fmt: skip
+            if place:
+                remember(request, place)
+            return entered(request, piece, said["location"], "Entered, and tagged.")
+        except Refused as refused:
+            refuse(form, refused)
+            return show(request, form, heading, place, status_of(refused.refusals))
+    return show(request, form, heading, place, 422 if form.errors else 200)
+
+
+def entered(request, piece, location, sentence):
+    crates.remember(request, location)
+    kept = photographed(request, piece)
+    messages.success(request, f"{sentence} {'Its photo is kept.' if kept else 'Next: take a photo of it.'}")
+    return redirect("tag", piece.tags.current_code())
+
+
+def photographed(request, piece) -> bool:
+    """The photo that came with it; a piece is entered even where its photo is none."""
+    files = request.FILES.getlist("photo")
+    if not files:
+        return False
+    try:
+        added = photos.add(files, piece, request.user)
+    except Refused as refused:
+        added = photos.Added(refusals=refused.refusals)
+    for refusal in added.refusals:
+        messages.warning(request, f"{refusal.sentence} {refusal.cure}".strip())
+    return bool(added.photos)
+
+
+def remember(request, place: Position) -> None:
+    """The subassembly that is being stripped, so that the next tag is one scan; a while later nobody is."""
+    request.session[SUBASSEMBLY] = place.subassembly_id
+    request.session[SINCE] = timezone.now().isoformat()
+
+
+def is_stripping(request) -> bool:
+    """Did this person take something off the same subassembly within the last hours?"""
+    since = parse_datetime(request.session.get(SINCE, "")) if request.session.get(SUBASSEMBLY) else None
+    return since is not None and timezone.now() - since < A_SHIFT
+
+
+def filled(request, place) -> dict:
+    """What a form starts with: the place's own words, the tag that was scanned, the crate of the piece before."""
+    return {
+        "name": place.name if place else "",
+        "quantity": place.quantity if place else 1,
+        "code": words_in(request, "code")[:40],
+        "location": crates.remembered(request),
+    }
+
+
+def show(request, form, heading, place, status):
+    page = {
+        "page": f"{heading}: {place.words}" if place else heading,
+        "heading": heading,
+        "form": form,
+        "place": place,
+        "may_strip": may(request.user.role_names, "strip"),
+        "cautions": [LIFTING] + ([place.caution] if place and place.caution else []),
+    }
+    return render(request, "parts/entering/strip_form.html", page, status=status)
+
+
+def choose(request):
+    """Which place it comes off: the subassembly of the piece before is remembered."""
+    asked = request.GET
+    subassembly = chosen_subassembly(request)
+    side = asked.get("side") if asked.get("side") in (Side.LH, Side.RH) else ""
+    words, code = words_in(request, "q"), words_in(request, "code")[:40]
+    found = []
+    if subassembly or words:
+        found = list(Position.objects.to_strip(subassembly, words, side)[: OFFERED + 1])
+    page = {
+        "page": "A piece comes off",
+        "code": code,
+        "tag": grouped(code) if len(code) == 8 else code,
+        "known_tag": is_code(code),
+        "subassembly": subassembly,
+        "subassemblies": Subassembly.objects.by_locomotive(),
+        "q": words,
+        "side": side,
+        "sides": ("", Side.LH.value, Side.RH.value),
+        "places": found[:OFFERED],
+        "more": len(found) > OFFERED,
+        "asked": bool(subassembly or words),
+    }
+    return render(request, "parts/entering/strip.html", page)
+
+
+def chosen_subassembly(request) -> Subassembly | None:
+    asked = request.GET.get("subassembly")
+    if asked is None:
+        asked = request.session.get(SUBASSEMBLY)
+    if not asked:
+        request.session.pop(SUBASSEMBLY, None)
+        return None
+    chosen = Subassembly.objects.by_number(asked)
+    if chosen and request.session.get(SUBASSEMBLY) != chosen.pk:
+        request.session[SUBASSEMBLY] = chosen.pk
+    return chosen
+
+
+def number(text: str, what: str) -> int:
+    if not text.isdecimal() or len(text) > 15:
+        raise Http404(f"“{text[:40]}” is no number of a {what}.")
+    return int(text)

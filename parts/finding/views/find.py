@@ -1,0 +1,154 @@
+"""One box to find anything: a tag, a name, a place, marks, the works' own number, a drawing, a crate, a firm."""
+
+from django.core.paginator import Paginator
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.html import escape
+from django.utils.safestring import mark_safe
+from django.views.decorators.http import require_safe
+
+from core.access import signed_in
+from parts.actions import writing
+from parts.common.shortcuts import words_in
+from parts.domain.tagcodes import is_code, normalise
+from parts.domain.words import Need, State
+from parts.models import Locomotive, SavedFilter, Subassembly, Tag
+
+from .. import finding
+from ..filtering import SORTS, TICKS, Filters, Found, places_left
+from ..found_files import as_csv
+from ..found_rows import HEADINGS, rows_of
+
+PAGE = 50
+OF_EACH = 10
+FIRST = 4
+BESIDE = 20
+
+
+@require_safe
+@signed_in
+def find(request):
+    text, today = words_in(request, "q"), writing.today()
+    if is_code(text) and Tag.objects.of_code(normalise(text)):
+        return redirect("tag", normalise(text))
+    return render(request, "parts/finding/find.html", find_page(request, Filters.read(request.GET, today)))
+
+
+def find_page(request, filters: Filters) -> dict:
+    """All that the page shows, for these filters."""
+    text = filters.text
+    page = {
+        "page": f"Find “{text}”" if text else "Find",
+        "filters": filters,
+        "q": text,
+        "states": [word.value for word in State],
+        "needs": [word.value for word in Need if word is not Need.AFTER],
+        "sorts": SORTS.items(),
+        "ticks": [(key, words, filters[key]) for key, words in TICKS.items()],
+        "options": options_within(request, filters["in"]),
+        "kept": list(SavedFilter.objects.offered_to(request.user)),
+    }
+    return page | _found(request, filters)
+
+
+def options_within(request, chosen: str):
+    """What a piece may be in: any locomotive, and the subassemblies of the one chosen or looked at last. Written here,
+    since a template takes ten times as long over so many."""
+    engines = Locomotive.objects.order_by("name").values_list("slug", "name")
+    at = chosen.partition("/")[0] or request.session.get("locomotive")
+    lists = []
+    for slug, engine in engines:
+        lines = [(slug, f"all of {engine}")]
+        if slug == at or len(engines) == 1:
+            parts = Subassembly.objects.to_choose_from(slug)
+            lines += [(f"{slug}/{code}", "– " * deep + name) for code, name, deep in parts]
+        each = "".join(
+            f'<option value="{escape(value)}"{" selected" if value == chosen else ""}>{escape(words)}</option>'
+            for value, words in lines
+        )
+        lists.append(f'<optgroup label="{escape(engine)}">{each}</optgroup>')
+    return mark_safe("".join(lists))
+
+
+def _found(request, filters: Filters) -> dict:
+    """The best of each kind for words alone; with filters, an order or a page of its own, the list."""
+    show, asked = request.GET.get("show", ""), request.GET
+    if show in HEADINGS and show != "piece":
+        return _one_kind(request, filters, show)
+    if filters.on or filters["sort"] or show or "page" in asked:
+        return _list(request, filters)
+    return {"answer": finding.find(filters.text, filters.today, most=OF_EACH) if filters.text else None}
+
+
+def _list(request, filters: Filters) -> dict:
+    pieces = Found(filters)
+    beside = places_left(filters)
+    shown = rows_of("place", [place.pk for place in beside[:BESIDE]], filters.today)
+    return {
+        "page_obj": Paginator(pieces, PAGE).get_page(asked_page(request)),
+        "many": len(pieces),
+        "listed": "piece",
+        "heading": HEADINGS["piece"],
+        "places": shown,
+        "places_many": beside.count() if len(shown) == BESIDE else len(shown),
+        "near": near(filters),
+    }
+
+
+def _one_kind(request, filters: Filters, kind: str) -> dict:
+    if filters.on and kind == "place":
+        things = PlacesLeft(filters)
+    else:
+        things = finding.AllOfKind(kind, filters.text, filters.today)
+    page_obj = Paginator(things, PAGE).get_page(asked_page(request))
+    return {
+        "page_obj": page_obj,
+        "many": page_obj.paginator.count,
+        "listed": kind,
+        "heading": HEADINGS[kind],
+        "near": near(filters),
+    }
+
+
+class PlacesLeft:
+    """The places without a piece that the filters leave, as a sequence that a paginator can cut."""
+
+    def __init__(self, filters: Filters):
+        self.places, self.today = places_left(filters), filters.today
+
+    def __len__(self):
+        return self.places.count()
+
+    def __getitem__(self, cut: slice):
+        return rows_of("place", list(self.places.values_list("pk", flat=True)[cut]), self.today)
+
+
+def near(filters: Filters) -> str:
+    """The words that were looked for instead, where nothing bears those that were typed."""
+    asked = finding.asked(filters.text)
+    return " ".join(filters.words) if asked and filters.words != asked else ""
+
+
+def asked_page(request) -> str:
+    return request.GET.get("page", "1")[:6]
+
+
+@require_safe
+@signed_in
+def first_answers(request):
+    """/find/first: the best few of each kind while somebody types; a fragment of the find page."""
+    text, today = words_in(request, "q"), writing.today()
+    page = {"q": text, "answer": finding.find(text, today, most=FIRST)}
+    if is_code(text) and (tag := Tag.objects.of_code(normalise(text))):
+        page["tag"] = tag
+    return render(request, "parts/finding/find.html#first", page)
+
+
+@require_safe
+@signed_in
+def find_csv(request):
+    """The whole list that the filters leave, for a spreadsheet."""
+    filters = Filters.read(request.GET, writing.today())
+    answer = HttpResponse(as_csv(filters), content_type="text/csv; charset=utf-8")
+    answer["Content-Disposition"] = 'attachment; filename="found.csv"'
+    return answer

@@ -1,0 +1,43 @@
+"""Keeping a filter of the find page under a name. No event: it changes nothing in the register."""
+
+from django.db import IntegrityError
+
+from core.domain.refusals import Refusal, Refused
+
+from ..actions.writing import one_transaction
+from ..models import SavedFilter
+
+MOST = 60
+
+
+def save_filter(person, *, name: str, query: str, shared: bool = False) -> SavedFilter:
+    """Under a name that this person has not used yet."""
+    name = " ".join(name.split())
+    _may_be_kept(person, name, query)
+    try:
+        with one_transaction():
+            return SavedFilter.objects.create(person=person, name=name, query=query, shared=shared)
+    except IntegrityError:
+        taken = f"Name: you have kept a filter as “{name}” already."
+        raise Refused(Refusal("taken", taken, "Choose another name, or delete that one first.")) from None
+
+
+def _may_be_kept(person, name: str, query: str) -> None:
+    longest = SavedFilter._meta.get_field("name").max_length
+    if not name:
+        raise Refused(Refusal("name", "Name: say what the filter is to be called.", "Such as “Boiler, to be cleaned”."))
+    if len(name) > longest:
+        raise Refused(Refusal("name", f"Name: this one has {len(name)} letters.", f"At most {longest} fit."))
+    if not query:
+        raise Refused(Refusal("nothing", "There is nothing to keep.", "Choose a filter or type words first."))
+    if SavedFilter.objects.of_person(person).count() >= MOST:
+        raise Refused(Refusal("many", f"You have kept {MOST} filters, which is the most.", "Delete one first."))
+
+
+def delete_filter(kept: SavedFilter, person) -> None:
+    """Only by whoever kept it: somebody else's link leads there."""
+    if kept.person_id != person.pk:
+        whose = f"{kept.person} keeps this filter, so only {kept.person} can delete it."
+        raise Refused(Refusal("role", whose, "Ask, or keep one of your own."))
+    with one_transaction():
+        kept.delete()

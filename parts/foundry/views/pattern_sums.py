@@ -1,0 +1,148 @@
+"""Sums for patterns: how long to make one, with what contraction an old one was made, what its casting will weigh.
+
+Sums write nothing, so they are asked for by an address that can be kept."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_safe
+
+from core.access import signed_in
+from inspections.domain import contractions as telling
+from inspections.domain.length_text import both_ways
+from inspections.domain.masses import in_kg_and_lb
+from inspections.domain.patterns import casting_mass, contraction_of_pattern, pattern_length
+from parts.common.shortcuts import pattern_or_404
+from parts.domain.plain import capital
+from parts.models import Contraction
+
+from ..forms.pattern_sums import AllowanceSum, LengthSum, MassSum
+
+FREELY = (
+    "These sums are for lengths that contract freely. Cores, ribs, thick sections and hard ramming hold a casting "
+    "back: the foundry that casts it knows its own metal and sand, and its advice goes before any table."
+)
+
+NEAREST = 3  # shown beside those that agree; the others are folded away
+
+
+@dataclass(frozen=True)
+class Line:
+    """One size: as typed, the casting's size before contraction, and the pattern's."""
+
+    typed: str
+    finished: str
+    pattern: str
+
+
+@signed_in
+@require_safe
+def pattern_sums(request):
+    return _sums(request, None)
+
+
+@signed_in
+@require_safe
+def pattern_sums_of(request, pk):
+    return _sums(request, pattern_or_404(pk))
+
+
+def _sums(request, pattern):
+    rows = list(Contraction.objects.standing())
+    metals = sorted({row.metal for row in rows if row.exact is not None})
+    asked = request.GET.get("sum")
+    start = {"own": pattern.allows_said} if pattern and pattern.allows else {}
+    forms = {
+        "length": LengthSum(request.GET if asked == "length" else None, initial=start),
+        "allowance": AllowanceSum(request.GET if asked == "allowance" else None, metals=metals),
+        "mass": MassSum(request.GET if asked == "mass" else None),
+    }
+    answers, status = {}, 200
+    if form := forms.get(asked):
+        if form.is_valid():
+            answers = {asked: ANSWER[asked](form, rows)}
+        status = 422 if form.errors else 200
+    page = {
+        "page": f"Sums for {pattern}" if pattern else "Sums for patterns",
+        "crumbs": _crumbs(pattern),
+        "pattern": pattern,
+        "allows": telling.both_ways(Fraction(pattern.allows)) if pattern and pattern.allows else "",
+        "forms": forms,
+        "answers": answers,
+        "freely": FREELY,
+    }
+    return render(request, "parts/foundry/pattern_sums.html", page, status=status)
+
+
+def _length(form, rows):
+    said = form.cleaned_data
+    ratio = said["row"].exact if said["row"] else said["own"]
+    master = said["master_row"].exact if said["master_row"] else 0
+    machining = said["machining"] or 0
+    first, others = said["finished"][0], []
+    if said["row"]:
+        others = [
+            (row, both_ways(pattern_length(first[1], row.exact, machining, master)))
+            for row in rows
+            if row.metal == said["row"].metal and row.exact is not None and row.pk != said["row"].pk
+        ]
+    return {
+        "lines": [
+            Line(typed, both_ways(mm), both_ways(pattern_length(mm, ratio, machining, master)))
+            for typed, mm in said["finished"]
+        ],
+        "ratio": telling.both_ways(ratio),
+        "by": said["row"] or "as written above",
+        "machining": _signed(machining) if machining else "",
+        "master": f"{telling.both_ways(master)}, {said['master_row']}" if master else "",
+        "first": first[0],
+        "others": others,
+    }
+
+
+def _signed(mm) -> str:
+    return both_ways(mm) if mm > 0 else f"less {both_ways(-mm)}"
+
+
+def _allowance(form, rows):
+    """The page of a sum that cannot be so is the form again, with the sentence beside the pattern's length."""
+    said = form.cleaned_data
+    machining = said["machining"] or 0
+    try:
+        found = contraction_of_pattern(said["pattern"], said["finished"], machining)
+        margin = telling.how_closely(said["pattern"], said["finished"] + machining, said["within"])
+    except ValueError as trouble:
+        form.add_error("pattern", str(trouble))
+        return None
+    beside = telling.compared(found, rows, margin)
+    shown = sum(one.agrees for one in beside) + NEAREST
+    return {
+        "found": telling.both_ways(found),
+        "from_to": f"{telling.in_per_foot(max(found - margin, Fraction(0)))} to {telling.in_per_foot(found + margin)}",
+        "vague": not beside or margin > found / 2,
+        "verdict": telling.verdict(beside, said["metal"]),
+        "beside": beside[:shown],
+        "farther": beside[shown:],
+    }
+
+
+def _mass(form, rows):
+    said = form.cleaned_data
+    kg = casting_mass(said["mass"], said["of_row"].exact, said["casting_row"].exact)
+    memory = said["of_row"].from_memory or said["casting_row"].from_memory
+    return {
+        "pattern": in_kg_and_lb(said["mass"]), "casting": in_kg_and_lb(kg), "of": said["of_row"],
+        "metal": said["casting_row"], "memory": memory,
+    }  # fmt: skip
+
+
+ANSWER = {"length": _length, "allowance": _allowance, "mass": _mass}
+
+
+def _crumbs(pattern):
+    above = [{"href": reverse("patterns"), "label": "Patterns, core boxes and jigs"}]
+    if pattern:
+        above.append({"href": pattern.get_absolute_url(), "label": capital(str(pattern))})
+    return [*above, {"href": "", "label": "Sums"}]

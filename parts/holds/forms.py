@@ -1,0 +1,150 @@
+"""Forms of hold points."""
+
+from django import forms
+
+from core.web.widgets import Ticks
+
+from ..domain.hold_words import CLOSE_OVERHAUL, Body
+from ..models import Position, RenewalStep, Subassembly
+from .writers import STOPPABLE
+
+
+class Day(forms.DateInput):
+    """As a browser's own date field wants it, whatever is usual in the country."""
+
+    def __init__(self):
+        super().__init__({"type": "date", "class": "input-short"}, format="%Y-%m-%d")
+
+
+class HoldForm(forms.Form):
+    name = forms.CharField(
+        label="What must be shown or done first",
+        max_length=160,
+        help_text="Such as: design of the inner firebox accepted.",
+        error_messages={"required": "Nothing was written. Say what must be shown or released."},
+    )
+    body = forms.CharField(
+        label="Released by",
+        max_length=120,
+        help_text="The inspecting body, the insurer's surveyor, the responsible engineer …",
+        error_messages={"required": "Nobody is named. Say who releases it."},
+    )
+    stops = forms.MultipleChoiceField(
+        choices=[(action, action) for action in STOPPABLE],
+        widget=Ticks,
+        label="Stops these actions until then",
+        error_messages={"required": "None is chosen. Choose at least one action that it stops."},
+    )
+    subassembly = forms.ModelChoiceField(
+        Subassembly.objects.none(), required=False, label="On", empty_label="the whole overhaul"
+    )
+    position = forms.ModelChoiceField(
+        Position.objects.none(),
+        required=False,
+        label="Or on one place",
+        empty_label="no single place",
+        widget=forms.HiddenInput,
+    )
+    body_kind = forms.ChoiceField(
+        label="What sort of body",
+        choices=[("", "As its name says"), *((kind.value, kind.value.capitalize()) for kind in Body)],
+        required=False,
+        help_text="Any but the responsible engineer gives a paper.",
+    )
+    step = forms.ModelChoiceField(
+        RenewalStep.objects.none(), required=False, empty_label="no step", widget=forms.HiddenInput
+    )
+    lapses = forms.BooleanField(
+        label="A release lapses when what it is on is taken off or reworked", required=False, help_text="As for a test."
+    )
+    must_show = forms.CharField(
+        label="Papers and tests it asks for", required=False, widget=forms.Textarea({"rows": 3})
+    )
+    asked_on = forms.DateField(label="Asked on", required=False, widget=Day())
+
+    def __init__(self, *args, locomotive, on_step=False, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["subassembly"].queryset = locomotive.subassemblies.in_use()
+        self.fields["position"].queryset = locomotive.positions.all()
+        self.fields["step"].queryset = RenewalStep.objects.of_locomotive(locomotive)
+        if on_step:
+            del self.fields["subassembly"]
+            self.fields["stops"].choices = [(one, one) for one in STOPPABLE if one != CLOSE_OVERHAUL]
+
+    def clean(self):
+        cleaned = super().clean()
+        if cleaned.get("position") or cleaned.get("step"):
+            cleaned["subassembly"] = None
+        return cleaned
+
+
+class FromTemplate(forms.Form):
+    """Several hold points at once, each of which may be left out."""
+
+    body = forms.CharField(
+        label="Released by",
+        max_length=120,
+        help_text="The inspecting body or firm, by name.",
+        error_messages={"required": "Nobody is named. Say who releases them."},
+    )
+    subassembly = forms.ModelChoiceField(
+        Subassembly.objects.none(),
+        label="On",
+        empty_label="Choose the subassembly",
+        error_messages={"required": "Choose the subassembly that they are on."},
+    )
+    after = forms.ModelChoiceField(
+        Subassembly.objects.none(),
+        label="What goes on only after its tests",
+        required=False,
+        empty_label="Nothing: the tests stop the return to service",
+        help_text="Such as its cladding.",
+    )
+    wanted = forms.MultipleChoiceField(
+        label="Hold points", widget=Ticks, error_messages={"required": "None is chosen. Choose at least one."}
+    )
+
+    def __init__(self, *args, locomotive, template, **kwargs):
+        super().__init__(*args, **kwargs)
+        for name in ("subassembly", "after"):
+            self.fields[name].queryset = locomotive.subassemblies.in_use()
+        if not template.wants_after:
+            del self.fields["after"]
+        self.fields["wanted"].choices = [(str(line.number), line.name) for line in template.lines]
+        self.fields["wanted"].initial = [str(line.number) for line in template.lines]
+
+    def said(self) -> dict:
+        """As `actions.holds.add_from_template` takes it, which is told what to leave out."""
+        said = dict(self.cleaned_data)
+        wanted = said.pop("wanted")
+        return {**said, "leave_out": [int(n) for n, _ in self.fields["wanted"].choices if n not in wanted]}
+
+
+class AskForm(forms.Form):
+    asked_on = forms.DateField(label="Asked on", widget=Day(), error_messages={"required": "Give the day."})
+
+
+class ReleaseForm(forms.Form):
+    on = forms.DateField(label="Released on", required=False, widget=Day())
+    reference = forms.CharField(
+        label="Paper that releases it",
+        max_length=160,
+        help_text="Its number and date.",
+        error_messages={"required": "Nothing was written. Give the number or date of the paper that releases it."},
+    )
+    who = forms.CharField(label="Released by, by name", max_length=120, required=False)
+    paper = forms.FileField(
+        label="Scan of the paper",
+        required=False,
+        help_text="PDF, JPEG, PNG or TIFF.",
+        widget=forms.ClearableFileInput({"accept": "application/pdf,image/jpeg,image/png,image/tiff"}),
+        error_messages={"empty": "The file is empty. Choose it again."},
+    )
+    filed = forms.CharField(
+        label="Or where the paper is filed",
+        max_length=160,
+        required=False,
+        help_text="Such as: boiler file, section 3.",
+    )
+    conditions = forms.CharField(label="Conditions", required=False, widget=forms.Textarea({"rows": 3}))
+    expires = forms.DateField(label="Good until", required=False, widget=Day())

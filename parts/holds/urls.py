@@ -1,0 +1,14 @@
+"""Addresses of this room, sorted."""
+
+from django.urls import path
+
+from .views import add_hold, add_holds, ask_release, hold, holds, release_hold
+
+urlpatterns = [
+    path("holds/<int:pk>/", hold, name="hold"),
+    path("holds/<int:pk>/ask", ask_release, name="ask_release"),
+    path("holds/<int:pk>/release", release_hold, name="release_hold"),
+    path("l/<slug:slug>/holds/", holds, name="holds"),
+    path("l/<slug:slug>/holds/add", add_hold, name="add_hold"),
+    path("l/<slug:slug>/holds/add/<slug:key>", add_holds, name="add_holds"),
+]

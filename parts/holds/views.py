@@ -1,0 +1,153 @@
+"""Hold points: what stops which work, who releases it, and on what paper."""
+
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods, require_safe
+
+from core.access import needs_signature, signed_in, who_may
+from core.roles import may
+
+from ..actions import writing
+from ..common.confirm_form import ask, sent
+from ..common.shortcuts import locomotive_or_404
+from ..domain.hold_templates import Line, every_line, templates
+from ..domain.hold_words import FINISH_STEP
+from ..domain.plain import several
+from ..models import HoldPoint, RenewalStep
+from . import writers
+from .forms import AskForm, FromTemplate, HoldForm, ReleaseForm
+
+
+@signed_in
+@require_safe
+def holds(request, slug):
+    locomotive = locomotive_or_404(slug)
+    points, today = list(HoldPoint.objects.of_locomotive(locomotive)), writing.today()
+    page = {
+        "page": f"Hold points of {locomotive.name}",
+        "crumbs": _crumbs(locomotive),
+        "locomotive": locomotive,
+        "closed": [hold for hold in points if hold.stops_on(today)],
+        "released": [hold for hold in points if not hold.stops_on(today)],
+        "may_hold": may(request.user.role_names, "hold"),
+        "open_overhaul": locomotive.open_overhaul(),
+        "templates": templates().values(),
+    }
+    return render(request, "parts/holds/holds.html", page)
+
+
+@who_may("hold")
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_hold(request, slug):
+    locomotive = locomotive_or_404(slug)
+    overhaul = locomotive.open_overhaul()
+    if overhaul is None:
+        raise Http404("No overhaul is open, so there is nothing to hold.")
+    given = {name: request.GET.get(name) for name in ("position", "subassembly", "step")}
+    step = RenewalStep.objects.of_locomotive(locomotive).by_number(given["step"])
+    if step:
+        given |= _on_a_step(every_line().get(request.GET.get("line")))
+    form = HoldForm(sent(request), locomotive=locomotive, on_step=bool(step), initial=given)
+
+    def do(said):
+        hold = writers.add_hold(overhaul, request.user, **said)
+        where = hold.step.renewal.get_absolute_url() if hold.step else _list_of(locomotive)
+        return f"“{hold.name}” stops {', '.join(hold.stops)} until {hold.body} releases it.", where
+
+    page = {"place": locomotive.positions.in_use().by_number(form["position"].value()), "step": step}
+    if step:
+        page |= {"lines": every_line().values(), "back": step.renewal.get_absolute_url()}
+    return _ask(request, form, do, locomotive, heading="A new hold point", button="Set the hold point", **page)
+
+
+def _on_a_step(line: Line | None) -> dict:
+    """What a hold point on a step of a renewal starts with: it stops the step; the rest as a template has it."""
+    if line is None:
+        return {"stops": [FINISH_STEP]}
+    said = {"name": line.name, "body_kind": line.body_kind, "must_show": line.must_show, "lapses": line.lapses}
+    return said | {"stops": [FINISH_STEP], "body": line.body_kind}
+
+
+@who_may("hold")
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_holds(request, slug, key):
+    """Those of a template, all at once."""
+    locomotive = locomotive_or_404(slug)
+    overhaul, template = locomotive.open_overhaul(), templates().get(key.replace("-", " "))
+    if overhaul is None or template is None:
+        raise Http404("No overhaul is open, or there is no such template.")
+    given = {"subassembly": request.GET.get("subassembly")}
+    form = FromTemplate(sent(request), locomotive=locomotive, template=template, initial=given)
+
+    def do(said):
+        made = writers.add_from_template(overhaul, request.user, template, **said)
+        told = f"{several(len(made), 'hold point')} set. What applies, the local code decides."
+        return told, _list_of(locomotive)
+
+    button = "Set these hold points"
+    return _ask(request, form, do, locomotive, heading=template.name, button=button, set_together=template)
+
+
+@signed_in
+@require_safe
+def hold(request, pk):
+    """Its line in the list, where it is asked for and released."""
+    found = _hold_or_404(pk)
+    return redirect(f"{_list_of(found.overhaul.locomotive)}#hold-{pk}")
+
+
+@who_may("hold")
+@require_http_methods(["GET", "HEAD", "POST"])
+def ask_release(request, pk):
+    hold = _hold_or_404(pk)
+    form = AskForm(sent(request), initial={"asked_on": writing.today()})
+
+    def do(said):
+        writers.ask(hold, request.user, **said)
+        return f"Noted: {hold.body} was asked to release “{hold.name}”.", _list_of(hold.overhaul.locomotive)
+
+    heading, button = f"Ask for “{hold.name}”", "It was asked for"
+    page = f"{heading}, hold point {pk}"
+    return _ask(request, form, do, hold.overhaul.locomotive, heading=heading, button=button, hold=hold, page=page)
+
+
+@sensitive_post_parameters("signature")
+@who_may("hold")
+@require_http_methods(["GET", "HEAD", "POST"])
+def release_hold(request, pk):
+    hold = _hold_or_404(pk)
+    given = ReleaseForm(sent(request), request.FILES or None, initial={"on": writing.today()})
+    form = needs_signature(request, given)
+
+    def do(said):
+        writers.release(hold, request.user, **said)
+        return f"“{hold.name}” is released.", _list_of(hold.overhaul.locomotive)
+
+    heading, button = f"Release “{hold.name}”", "It is released"
+    page = f"{heading}, hold point {pk}"
+    return _ask(request, form, do, hold.overhaul.locomotive, heading=heading, button=button, hold=hold, page=page)
+
+
+def _ask(request, form, do, locomotive, **page):
+    page = {"back": _list_of(locomotive), "crumbs": _crumbs(locomotive)} | page
+    return ask(request, form, do, template="parts/holds/hold_form.html", **page)
+
+
+def _list_of(locomotive) -> str:
+    return reverse("holds", args=[locomotive.slug])
+
+
+def _crumbs(locomotive):
+    return [
+        {"href": locomotive.get_absolute_url(), "label": locomotive.name},
+        {"href": _list_of(locomotive), "label": "Hold points"},
+    ]
+
+
+def _hold_or_404(pk):
+    try:
+        return HoldPoint.objects.select_related("overhaul__locomotive").get(pk=pk)
+    except HoldPoint.DoesNotExist:
+        raise Http404("No such hold point.") from None

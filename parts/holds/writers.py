@@ -1,0 +1,266 @@
+"""Writers of hold points. A release names who gave it and on what paper; whether one is needed the local code says."""
+
+from datetime import date
+
+from django.core.files import File
+
+from core.domain.refusals import Refusal, Refused
+from core.models import Event
+
+from ..actions import writing
+from ..domain.hold_templates import Template
+from ..domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP, Body
+from ..domain.plain import day
+from ..domain.words import Action
+from ..drawings.writers import papers
+from ..models import Component, HoldPoint, HoldRelease, Overhaul, RenewalStep, Subassembly
+
+STOPPABLE = (*(a.value for a in Action if a not in (Action.CONFIRM, Action.CHANGE_PLACES)), FINISH_STEP, CLOSE_OVERHAUL)
+
+
+def add_hold(
+    overhaul: Overhaul,
+    actor,
+    *,
+    name: str,
+    stops,
+    body: str,
+    body_kind: str = "",
+    must_show: str = "",
+    lapses: bool = False,
+    behind: Subassembly | None = None,
+    asked_on=None,
+    subassembly=None,
+    position=None,
+    component=None,
+    step: RenewalStep | None = None,
+    number: int = 0,
+) -> HoldPoint:
+    """Stop the named actions on a piece, a position, a step of a renewal, a subassembly, or (none of these) the whole
+    overhaul. `lapses`: its release holds only until what lies behind it (`behind`, else what it is on) is reworked."""
+    writing.allow(actor, "hold")
+    stops = [action for action in STOPPABLE if action in stops]
+    trouble = [
+        Refusal(code, sentence, cure)
+        for bad, code, sentence, cure in (
+            (not name.strip(), "name", "Name: nothing was written.", "Say what must be shown or released."),
+            (not stops, "stops", "Stops: no action chosen.", "Choose at least one action that it stops."),
+            (not body.strip(), "body", "Released by: nobody named.", "Name the body or person who releases it."),
+            (
+                asked_on and asked_on > writing.today(),
+                "asked",
+                "Asked on: the day is still to come.",
+                "Leave it blank.",
+            ),
+            (
+                FINISH_STEP in stops and step is None,
+                "stops",
+                f"Stops: “{FINISH_STEP}” is for a step of a renewal.",
+                "Set it on the step, or choose other actions.",
+            ),
+            (
+                CLOSE_OVERHAUL in stops and any((subassembly, position, component, step)),
+                "stops",
+                f"Stops: “{CLOSE_OVERHAUL}” is for the whole overhaul.",
+                "Set it on the whole overhaul, or choose other actions.",
+            ),
+        )
+        if bad
+    ]
+    if trouble:
+        raise Refused(*trouble)
+    with writing.one_transaction():
+        hold = HoldPoint.objects.create(
+            overhaul=overhaul, name=name.strip(), stops=stops, body=body.strip(), must_show=must_show.strip(),
+            body_kind=body_kind or _kind_of(body), lapses=lapses, behind=behind, number=number, asked_on=asked_on,
+            subassembly=subassembly, position=position, component=component, step=step,
+        )  # fmt: skip
+        _log(actor, "add hold point", hold)
+        _refresh(hold)
+        return hold
+
+
+def _kind_of(body: str) -> str:
+    words = body.lower()
+    return next((kind.value for kind in Body if kind.value in words), Body.OTHER.value)
+
+
+def add_from_template(
+    overhaul: Overhaul,
+    actor,
+    template: Template,
+    *,
+    body: str,
+    subassembly: Subassembly,
+    after: Subassembly | None = None,
+    leave_out=(),
+) -> list[HoldPoint]:
+    """Every hold point of a template at once: on the subassembly, on what may only go on after its tests, and on the
+    return to service. A test's release lapses when the subassembly is taken apart or reworked."""
+    writing.allow(actor, "hold")
+    with writing.one_transaction():
+        made = []
+        for line in template.lines:
+            if line.number in leave_out:
+                continue
+            on, stops = {"subassembly": subassembly}, line.stops
+            if line.on == "overhaul" or (line.on == "after" and after is None):
+                on, stops = {}, (CLOSE_OVERHAUL,)
+            elif line.on == "after":
+                on = {"subassembly": after}
+            made.append(
+                add_hold(
+                    overhaul,
+                    actor,
+                    name=line.name,
+                    stops=stops,
+                    body=body,
+                    body_kind=line.body_kind,
+                    must_show=line.must_show,
+                    lapses=line.lapses,
+                    behind=subassembly,
+                    number=line.number,
+                    **on,
+                )  # fmt: skip
+            )
+        return made
+
+
+def ask(hold: HoldPoint, actor, *, asked_on: date | None = None) -> None:
+    """Note that the body was asked."""
+    writing.allow(actor, "hold")
+    asked_on = asked_on or writing.today()
+    if asked_on > writing.today():
+        raise Refused(Refusal("asked", "Asked on: the day is still to come.", "Give the day on which it was asked."))
+    with writing.one_transaction():
+        hold = _locked(hold)
+        if hold.released_on and asked_on > hold.released_on:
+            raise Refused(Refusal("asked", "Asked on: after its release.", "Give the day on which it was asked."))
+        hold.asked_on = asked_on
+        hold.save(update_fields=["asked_on"])
+        _log(actor, "ask for release", hold)
+        _refresh(hold)
+
+
+def release(
+    hold: HoldPoint,
+    actor,
+    *,
+    reference: str,
+    on: date | None = None,
+    who: str = "",
+    filed: str = "",
+    paper: File | None = None,
+    conditions: str = "",
+    expires: date | None = None,
+) -> None:
+    """Record that the body released it, on what paper. Where the body is from outside, its paper is wanted: the scan,
+    or where it is filed."""
+    writing.allow(actor, "hold")
+    on = on or writing.today()
+    with writing.one_transaction():
+        hold = _locked(hold)
+        trouble = list(_release_troubles(hold, reference, on, filed, paper, expires))
+        if trouble:
+            raise Refused(*trouble)
+        hold.released_on, hold.released_by, hold.lapsed_by = on, actor, None
+        hold.reference, hold.conditions, hold.expires = reference.strip(), conditions.strip(), expires
+        hold.save()
+        event = _log(actor, "release hold point", hold)
+        HoldRelease.objects.create(
+            hold=hold, on=on, by=actor, reference=hold.reference, who=who.strip(), filed=filed.strip(),
+            conditions=hold.conditions, expires=expires, event=event,
+        )  # fmt: skip
+        if paper:
+            papers.keep(paper, actor, title=f"{hold.name}: {hold.reference}", hold=hold)
+        _refresh(hold)
+
+
+def _release_troubles(hold: HoldPoint, reference, on, filed, paper, expires):
+    if not reference.strip():
+        yield Refusal(
+            "reference", "Reference: nothing was written.", "Give the number or date of the paper that releases it."
+        )
+    if hold.is_outside and not paper and not filed.strip():
+        yield Refusal(
+            "paper",
+            f"Paper: {hold.body} is from outside the works, and neither a scan nor a place is given.",
+            "Add the scan, or say where the paper is filed.",
+        )
+    if on > writing.today():
+        yield Refusal("on", "Released on: the day is still to come.", "Give the day of the paper.")
+    if hold.asked_on and on < hold.asked_on:
+        yield Refusal(
+            "on", f"Released on: before it was asked for, on {day(hold.asked_on)}.", "Correct one of the two days."
+        )
+    if expires and expires < writing.today():
+        yield Refusal("expires", "Expires: the day has passed.", "Give today or a later day, or leave it blank.")
+    if not hold.stops_on(writing.today()):
+        yield Refusal(
+            "released", f"It was released on {day(hold.released_on)} already.", "There is nothing to release."
+        )
+
+
+REWORK = frozenset(
+    {
+        Action.STRIP, Action.BREAK_DOWN, Action.FINISH_REPAIR, Action.TAKE_OFF, Action.SEND_BACK, Action.WITHDRAW,
+        Action.CHANGE_PLACES,
+    }
+)  # fmt: skip
+"""Actions after which a test has to be witnessed again."""
+
+
+def lapse_behind(component: Component, place, event: Event) -> None:
+    """A release lapses when what lies behind it is taken off or reworked. It stays on record, and another is had."""
+    if event.action not in REWORK or not (place or component):
+        return
+    for hold in HoldPoint.objects.standing_on(component, place).select_for_update(of=("self",)):
+        hold.released_on = hold.released_by = hold.expires = None
+        hold.reference = hold.conditions = ""
+        hold.lapsed_by, hold.asked_on = event, None
+        hold.save()
+        _log(event.actor, "release lapsed", hold, remark=f"{hold.name}: {component.name}, {event.action}")
+        _refresh(hold)
+
+
+def held_step(step: RenewalStep) -> list[Refusal]:
+    """Why a step of a renewal may not be finished yet."""
+    return _held(HoldPoint.objects.on_step(step), FINISH_STEP)
+
+
+def held_closing(overhaul: Overhaul) -> list[Refusal]:
+    """Why the overhaul may not be closed yet."""
+    return _held(overhaul.holds.all(), CLOSE_OVERHAUL)
+
+
+def _held(holds, deed: str) -> list[Refusal]:
+    today = writing.today()
+    return [
+        Refusal("hold", f"The hold point “{hold.name}” stops “{deed}”.", f"{hold.body} must release it.")
+        for hold in holds
+        if deed in hold.stops and hold.stops_on(today)
+    ]
+
+
+def _locked(hold: HoldPoint) -> HoldPoint:
+    return HoldPoint.objects.select_for_update(of=("self",)).get(pk=hold.pk)
+
+
+def _log(actor, action, hold, remark=""):
+    position = hold.position or (hold.component and hold.component.place) or (hold.step and hold.step.renewal.position)
+    return writing.log(
+        actor,
+        action,
+        locomotive=hold.overhaul.locomotive,
+        overhaul=hold.overhaul,
+        subassembly=hold.subassembly,
+        position=position,
+        remark=remark or hold.name,
+        data={"hold": hold.pk, "stops": hold.stops, "reference": hold.reference},
+    )
+
+
+def _refresh(hold):
+    writing.refresh(
+        hold.position_id, hold.component and hold.component.place_id, hold.step and hold.step.renewal.position_id
+    )

@@ -1,0 +1,42 @@
+"""What it is estimated at, ordered for and has cost, and what changed since a day."""
+
+from datetime import timedelta
+
+from django import forms
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from core.access import signed_in
+from parts.actions import writing
+from parts.common.shortcuts import locomotive_or_404
+
+from ..money_sheet import money_sheet
+
+DAYS_BACK = 30
+
+
+class Since(forms.Form):
+    since = forms.DateField(
+        label="What changed since",
+        widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
+        error_messages={"required": "What changed since: no day was given. Give one, such as 2026-05-03.",
+                        "invalid": "What changed since: that is no day. Give one, such as 2026-05-03."},
+    )  # fmt: skip
+
+
+@signed_in
+@require_safe
+def money(request, slug):
+    engine, today = locomotive_or_404(slug), writing.today()
+    form = Since({"since": request.GET.get("since", str(today - timedelta(days=DAYS_BACK)))})
+    since = form.cleaned_data["since"] if form.is_valid() else None
+    page = {
+        "page": f"Money, {engine.name}",
+        "crumbs": [{"href": engine.get_absolute_url(), "label": engine.name}, {"href": "", "label": "Money"}],
+        "locomotive": engine,
+        "today": today,
+        "form": form,
+        "since": since,
+        "sheet": money_sheet(engine, since),
+    }
+    return render(request, "parts/money/money.html", page, status=200 if since else 422)

@@ -1,0 +1,5 @@
+"""Photos: taken in, made smaller, shown."""
+
+from core.web.rooms import Room
+
+ROOM = Room(urls="parts.photos.urls")

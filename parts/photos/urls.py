@@ -1,0 +1,14 @@
+"""Addresses of this room, sorted."""
+
+from django.urls import path
+
+from .views import location_photos, pattern_photos, photo, photo_page, photos, position_photos
+
+urlpatterns = [
+    path("p/<int:pk>/photos", position_photos, name="position_photos"),
+    path("patterns/<int:pk>/photos", pattern_photos, name="pattern_photos"),
+    path("photo/<slug:name>/", photo_page, name="photo_page"),
+    path("photo/<slug:name>/<slug:size>.jpg", photo, name="photo"),
+    path("t/<str:code>/photos", photos, name="photos"),
+    path("where/<int:pk>/photos", location_photos, name="location_photos"),
+]

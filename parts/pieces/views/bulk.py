@@ -1,0 +1,139 @@
+"""Many pieces at once, in two steps: tick them in the list, then say where they go, or how they were cleaned. Any page
+may also send what is ticked on it straight here, as many `piece` values."""
+
+from urllib.parse import urlencode
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.views.decorators.http import require_http_methods
+
+from core.access import signed_in
+from core.domain.refusals import Refusal
+from core.roles import may, who_may
+from parts.common import crates
+from parts.common.acting import METHODS
+from parts.common.shortcuts import status_of
+from parts.domain.cautions import CLEANING
+from parts.domain.plain import capital, listed, several
+from parts.models import Component, Location
+from parts.stores.forms import MoveForm
+
+from ..choosing import Offer, chosen, offer, ticked
+from ..writers.together import clean_each, move_each
+
+DEEDS = {"move": "move", "clean": "clean", "tags": "print labels"}
+"""What may be done to many at once, and the deed that a role must allow for it."""
+
+
+@signed_in
+@require_http_methods(["GET", "HEAD", "POST"])
+def bulk(request):
+    if request.method != "POST":
+        return choose(request)
+    deed, pieces = request.POST.get("do", ""), chosen(request.POST)
+    if deed not in DEEDS:
+        return choose(request, refusals=[Refusal("do", "Nothing was asked for.", "Press one of the buttons.")])
+    if not may(request.user.role_names, DEEDS[deed]):
+        others = listed(who_may(DEEDS[deed]))
+        return choose(request, refusals=[Refusal("role", "Your roles do not allow that.", f"It is for: {others}.")])
+    if not pieces:
+        return choose(request, refusals=[Refusal("pieces", "No piece was ticked.", "Tick those that are meant.")])
+    return {"move": move, "clean": clean, "tags": tags}[deed](request, pieces)
+
+
+def choose(request, *, refusals=()):
+    """The list with a tick at each piece."""
+    shown = offer_or_404(request)
+    page = {
+        "page": f"Choose several: {shown.heading}",
+        "offer": shown,
+        "rows": shown.rows(),
+        "refusals": refusals,
+        "ticked": set(request.POST.values()),
+        "may": {name: may(request.user.role_names, deed) for name, deed in DEEDS.items()},
+    }
+    return render(request, "parts/pieces/bulk.html", page, status=status_of(refusals) if refusals else 200)
+
+
+def offer_or_404(request) -> Offer:
+    shown = offer(request.GET)
+    if shown is None:
+        raise Http404("There is no such crate or subassembly.")
+    return shown
+
+
+def move(request, pieces):
+    said = request.POST.dict()
+    if place := Location.objects.in_use().by_number(said.get("place")):
+        said["to"] = place.path
+    if "to" not in said:
+        return second(request, "move", pieces, form=MoveForm())
+    form = MoveForm(said)
+    if not form.is_valid():
+        return second(request, "move", pieces, form=form, status=422)
+    said = form.cleaned_data
+    outcome = move_each(pieces, said["to"], request.user, promised_back=said["promised"])
+    if outcome.done:
+        crates.remember(request, said["to"])
+    lies = "lies" if outcome.done == 1 else "lie"
+    return told(request, "move", outcome, f"{outcome.count()} now {lies} in {said['to']}.", form)
+
+
+def clean(request, pieces):
+    method = (request.POST.get("method_other") or request.POST.get("method", "")).strip()[:60]
+    if not method:
+        asked = "method" in request.POST or "method_other" in request.POST
+        wrong = [Refusal("method", "How: nothing was said.", "Press one of the ways, or write another.")]
+        return second(request, "clean", pieces, refusals=wrong if asked else (), status=422 if asked else 200)
+    outcome = clean_each(pieces, method, request.user)
+    return told(request, "clean", outcome, f"{outcome.count()} marked cleaned: {method}.")
+
+
+def tags(request, pieces):
+    codes = [piece.code for piece, _ in pieces if piece.code]
+    return redirect(f"{reverse('labels')}?{urlencode({'tags': ' '.join(codes)})}")
+
+
+def told(request, deed, outcome, sentence, form=None):
+    """All done: back to the list. Otherwise those that could not, with why, and how many could."""
+    if not outcome.refused:
+        messages.success(request, sentence)
+        return redirect(back(request))
+    left = [(piece, piece.last_event) for piece in Component.objects.again([piece for piece, _ in outcome.refused])]
+    status = status_of(outcome.reasons())
+    done = sentence if outcome.done else ""
+    return second(request, deed, left, form=form, refusals=outcome.reasons(), done=done, status=status)
+
+
+def second(request, deed, pieces, *, form=None, refusals=(), done="", status=200):
+    """Where to, or how: the pieces that were ticked go along."""
+    if form:
+        form.fields["to"].offer()
+    names = [capital(piece.name) for piece, _ in pieces]
+    page = {
+        "page": f"{'Move' if deed == 'move' else 'Mark cleaned'}: {several(len(pieces), 'piece')}",
+        "deed": deed,
+        "pieces": [ticked(piece) if seen is None else f"{piece.pk}.{seen}" for piece, seen in pieces],
+        "names": listed(names[:12]) + (f" and {len(names) - 12} more" if len(names) > 12 else ""),
+        "count": several(len(pieces), "piece"),
+        "form": form,
+        "ways": METHODS,
+        "caution": CLEANING if deed == "clean" else "",
+        "recent": [place for place in Location.objects.last_used_by(request.user) if not place.locomotive_id],
+        "refusals": refusals,
+        "done": done,
+        "back": back(request),
+        "query": request.GET.urlencode(),
+    }
+    return render(request, "parts/pieces/bulk_how.html", page, status=status)
+
+
+def back(request) -> str:
+    """The page that the list stands on."""
+    asked = request.POST.get("back", "")
+    if url_has_allowed_host_and_scheme(asked, allowed_hosts=None):
+        return asked
+    return offer_or_404(request).back

@@ -1,0 +1,130 @@
+"""The page that a scan of a piece's tag opens: what is this, and what does it need next?"""
+
+from fractions import Fraction
+
+from django.shortcuts import render
+from django.urls import reverse
+
+from inspections.domain.masses import in_kg_and_lb
+from parts.actions.cases import case_for
+from parts.common import piece_sheet
+from parts.common.doing import doing
+from parts.domain.looked import is_condemned
+from parts.domain.other_deeds import other_refusals
+from parts.domain.words import State
+from parts.labels import printing
+from parts.models import Component, Tag
+from parts.put_away import views as put_away
+from parts.queries import piece_sizes
+from parts.stock_take import views as stock_take
+from parts.stores.writers import stays_put
+from parts.work.way_sheets import beside_piece
+
+
+def piece(request, tag: Tag):
+    """Called by the `tag` view, which has settled access and found the tag."""
+    component = Component.objects.for_page().get(pk=tag.component_id)
+    case = case_for(component, request.user)
+    address = reverse("tag", args=[tag.code])
+    looks = piece_sheet.looks(component, case)
+    where, where_href = piece_sheet.lies(component)
+    photos = list(component.photos.all()[: piece_sheet.PHOTOS_SHOWN])
+    return render(
+        request,
+        "parts/pieces/piece.html",
+        {
+            "page": f"{component.name}, {tag.code}",
+            "crumbs": crumbs(component),
+            "piece": component,
+            "tag": tag,
+            "address": address,
+            "case": case,
+            "doing": doing(case, address, decisions(component, case), holds_address(component)),
+            "caution": cautions(component),
+            "badges": piece_sheet.badges(component, case),
+            "mass": in_kg_and_lb(Fraction(component.mass_kg)) if component.mass_kg else "",
+            "where": where,
+            "where_href": where_href,
+            "photos": photos,
+            "looks": looks,
+            "welding": piece_sheet.welding(case, address),
+            "sizes": piece_sizes.sizes(component),
+            "may_measure": case.may(case.actor.roles, "examine") and not other_refusals("examine", case),
+            "may_decide": case.may(case.actor.roles, "decide"),
+            "called_for": piece_sheet.called_for(case),
+            "inner": piece_sheet.inner_places(component),
+            "mates": piece_sheet.mates(component),
+            "earmarks": [mark.position for mark in component.earmarks.select_related("position")],
+            "page_obj": piece_sheet.history(component, request.GET.get("page")),
+            "tag_printed": printing.times_printed(tag.code),
+            "may_label": case.may(case.actor.roles, "print labels"),
+            "old_tags": list(component.tags.filter(current=False).values_list("code", flat=True)),
+            "beside": beside_piece(component),
+            "replaces_code": component.replaces.tags.current_code() if component.replaces_id else "",
+            "may_name_old": may_name_old(component, case),
+            "reproduced": component.state == State.WITHDRAWN or is_condemned(case.piece, case.place),
+            "may_put_back": case.may(case.actor.roles, "move") and may_be_put_back(component),
+            "may_keep_here": case.may(case.actor.roles, "move") and may_be_kept_here(component),
+            "putting_into": put_away.may_fill(request),
+            "counting": stock_take.counting(request),
+            "may_photograph": case.may(case.actor.roles, "photograph"),
+        },
+    )
+
+
+def crumbs(component: Component) -> list[dict]:
+    """From the locomotive down to the place's subassembly."""
+    place, found = component.place, []
+    sub = place.subassembly if place else None
+    while sub:
+        found.append({"href": reverse("subassembly", args=[place.locomotive.slug, sub.code]), "label": sub.name})
+        sub = sub.parent
+    locomotive = place.locomotive if place else component.locomotive
+    if locomotive:
+        found.append({"href": locomotive.get_absolute_url(), "label": locomotive.name})
+    return found[::-1]
+
+
+def decisions(component: Component, case) -> dict[int, str]:
+    """The page that decides on a record, by the event of its signing."""
+    undecided = [exam.event for exam in case.piece.examinations if exam.result != "sound" and not exam.decision]
+    if not undecided:
+        return {}
+    rows = component.examinations.filter(event__in=undecided).values_list("event_id", "pk")
+    return {event: reverse("decide", args=[pk]) for event, pk in rows}
+
+
+def may_name_old(component: Component, case) -> bool:
+    """A piece that did not come off the place it is for took the place of another."""
+    follows = component.place_id is not None and component.came_off_id != component.place_id
+    roles = case.actor.roles
+    return (follows or component.replaces_id) and (case.may(roles, "renew") or case.may(roles, "start on"))
+
+
+def may_be_put_back(component: Component) -> bool:
+    """It lies loose somewhere else than it does as a rule."""
+    usual = component.normal_location
+    return bool(usual and not usual.retired and usual != component.location and is_loose(component))
+
+
+def may_be_kept_here(component: Component) -> bool:
+    """It lies loose in the works, and not where it does as a rule."""
+    place = component.location
+    return bool(place and not place.away and place != component.normal_location and is_loose(component))
+
+
+def is_loose(component: Component) -> bool:
+    return component.state != State.WITHDRAWN and not stays_put(component)
+
+
+def holds_address(component: Component) -> str:
+    locomotive = component.place.locomotive if component.place else component.locomotive
+    return reverse("holds", args=[locomotive.slug]) if locomotive else ""
+
+
+def cautions(component: Component) -> list[str]:
+    """The usual cautions where this piece is worked on, while there is work."""
+    if component.place is None or component.state in (State.REFITTED, State.WITHDRAWN):
+        return []
+    said = [component.place.caution, component.place.subassembly.caution]
+    return list(dict.fromkeys(caution for caution in said if caution))

@@ -1,0 +1,64 @@
+"""The same deed done to many pieces: each by itself, so that one which cannot keeps none of the others back."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from datetime import date
+
+from core.domain.refusals import Refusal, Refused
+from parts.actions.life import perform
+from parts.domain.plain import capital, several
+from parts.domain.rows import Given
+from parts.domain.words import Action, State
+from parts.models import Component, Location
+from parts.stores import writers as moving
+
+
+@dataclass
+class Outcome:
+    """Of how many it is done, and which pieces it was refused for, each with why."""
+
+    done: int = 0
+    refused: list[tuple[Component, list[Refusal]]] = field(default_factory=list)
+
+    def count(self) -> str:
+        return several(self.done, "piece")
+
+    def reasons(self) -> list[Refusal]:
+        """For a page: what a refusal says of one piece names it."""
+        return [_naming(piece, refusal) for piece, refusals in self.refused for refusal in refusals]
+
+
+def _naming(piece: Component, refusal: Refusal) -> Refusal:
+    name = capital(piece.name)
+    sentence = refusal.sentence if name in refusal.sentence else f"{name}: {refusal.sentence}"
+    return Refusal(refusal.code, sentence, refusal.cure)
+
+
+def each(pieces: Iterable[tuple[Component, int | None]], do: Callable[[Component, int | None], None]) -> Outcome:
+    outcome = Outcome()
+    for piece, seen in pieces:
+        try:
+            do(piece, seen)
+            outcome.done += 1
+        except Refused as refused:
+            outcome.refused.append((piece, list(refused.refusals)))
+    return outcome
+
+
+def move_each(pieces, to: Location, actor, *, promised_back: date | None = None) -> Outcome:
+    """Those that lie there already count as done: an answer that was lost may be asked for again."""
+
+    def move(piece, seen):
+        moving.move(piece, to, actor, seen=None if piece.location_id == to.pk else seen, promised_back=promised_back)
+
+    return each(pieces, move)
+
+
+def clean_each(pieces, method: str, actor) -> Outcome:
+    """Those that are cleaned already count as done."""
+
+    def clean(piece, seen):
+        if piece.state != State.CLEANED:
+            perform(Action.CLEAN, piece, actor, Given(method=method), seen=seen)
+
+    return each(pieces, clean)

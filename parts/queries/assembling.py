@@ -1,0 +1,89 @@
+"""The loader behind the order of assembly: structure and counts of one locomotive, in a fixed number of queries."""
+
+from collections import defaultdict
+
+from django.db.models import Count
+
+from ..domain.plain import several
+from ..domain.sequence import Late, Order, Sub, order_of, waits_for
+from ..models import GoesOnAfter, Position, Subassembly
+
+
+def subs_of(locomotive_id: int) -> list[Sub]:
+    """The subassemblies of a locomotive as the order sees them, in their given sequence."""
+    after = defaultdict(list)
+    edges = GoesOnAfter.objects.filter(subassembly__locomotive=locomotive_id, subassembly__retired=False)
+    for subassembly, before in edges.order_by("id").values_list("subassembly_id", "after_id"):
+        after[subassembly].append(before)
+    found = Subassembly.objects.filter(locomotive=locomotive_id, retired=False).order_by("sequence", "name", "id")
+    return [
+        Sub(id=pk, code=code, name=name, parent=parent, after=tuple(after[pk]))
+        for pk, code, name, parent in found.values_list("pk", "code", "name", "parent_id")
+    ]
+
+
+def late_positions(locomotive_id: int) -> dict[int, Position]:
+    """The positions with an order of their own, by id, each with `own_order`, the ids of what it goes on after."""
+    edges = GoesOnAfter.objects.filter(
+        after__locomotive=locomotive_id, position__retired=False, position__required=True
+    )
+    late = {}
+    for edge in edges.select_related("position").order_by("position_id", "id"):
+        position = late.setdefault(edge.position_id, edge.position)
+        position.own_order = (*getattr(position, "own_order", ()), edge.after_id)
+    return late
+
+
+def lates_of(positions: dict[int, Position]) -> list[Late]:
+    return [
+        Late(
+            id=pk,
+            subassembly=position.subassembly_id,
+            after=position.own_order,
+            words=position.words,
+            needed_first=position.needed_first,
+        )
+        for pk, position in positions.items()
+        if position.standing != "asleep"
+    ]
+
+
+def load_order(locomotive_id: int) -> tuple[Order, dict[int, Position]]:
+    """The order of assembly, and the positions with an order of their own."""
+    late = late_positions(locomotive_id)
+    return order_of(tuple(subs_of(locomotive_id)), tuple(lates_of(late))), late
+
+
+def lacking(locomotive_id: int, late: dict[int, Position]) -> tuple[dict[int, int], set[int]]:
+    """Per subassembly its ordinary places, needed first, that are not refitted; and the late ones that are not."""
+    rows = (
+        Position.objects.filter(
+            locomotive=locomotive_id, retired=False, needed_first=True, standing__in=("ready", "blocked")
+        )
+        .values_list("subassembly_id")
+        .annotate(count=Count("id"))
+        .order_by()
+    )
+    counts = dict(rows)
+    open_late = {pk for pk, p in late.items() if p.needed_first and p.standing in ("ready", "blocked")}
+    for pk in open_late:
+        counts[late[pk].subassembly_id] -= 1
+    return counts, open_late
+
+
+def waits_for_place(place, locomotive_id: int) -> list[str]:
+    """What a place goes on after and is not there yet, a sentence each."""
+    order, late = load_order(locomotive_id)
+    counts, open_late = lacking(locomotive_id, late)
+    open_late.discard(place.id)
+    waits = waits_for(order, counts, open_late)
+    found = {wait.id: wait.places for wait in waits.get(place.subassembly, ())}
+    for before in place.own_order:
+        inside = [sub for sub, line in order.lineage.items() if before in line]
+        found[before] = sum(counts.get(sub, 0) for sub in inside)
+    return [
+        f"It goes on after {order.by_id[before].name}, where {several(places, 'place')} "
+        f"{'is' if places == 1 else 'are'} not refitted yet."
+        for before, places in found.items()
+        if places
+    ]

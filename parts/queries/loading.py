@@ -1,0 +1,294 @@
+"""The loader behind every decision: database rows in, plain rows out. Its queries do not grow with the rows (a test).
+
+`scope` names positions by lookups of Position, such as `{"subassembly_id": 7}` or `{"id__in": [1, 2]}`.
+"""
+
+from collections import defaultdict
+from dataclasses import replace
+
+from django.db.models import F, FilteredRelation, Q
+
+from core.models import Event
+
+from ..domain import rows
+from ..domain.looked import combined, cracked
+from ..domain.words import LIVE, Kind, Result, Side, State, Whereabouts
+from ..models import Component, GoesOnAfter, HoldPoint, Position
+from . import loading_ways
+from .loading_sizes import Sizes, load_fits, load_sizes
+
+LIVE_VALUES = tuple(state.value for state in LIVE)
+WORK = ("clean", "break down", "finish repair", "start on")
+"""Actions that are work on a piece: whoever recorded one does not accept it when it is safety-critical."""
+
+
+def load_places(scope: dict) -> list[rows.Place]:
+    """The places in scope with everything that their own needs rest on."""
+    positions = list(
+        Position.objects.filter(retired=False, **scope)
+        .select_related("part_of")
+        .annotate(outer_opened=F("part_of__opened"), outermost_opened=F("part_of__part_of__opened"))
+        .annotate(**loading_ways.of_places())
+        .order_by("id")
+    )
+    pieces, sizes = _pieces_and_sizes({f"place__{key}": value for key, value in scope.items()})
+    by_place = defaultdict(list)
+    for piece in pieces:
+        by_place[piece.place].append(piece)
+    around = _Around(scope, positions, load_fits(scope) if sizes.called_for else {})
+    return [_place(position, by_place[position.pk], around) for position in positions]
+
+
+def load_pieces(filters: dict) -> list[rows.Piece]:
+    """The pieces that the filters find, withdrawn ones left out, with their examinations and sizes."""
+    return _pieces_and_sizes(filters)[0]
+
+
+def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
+    components = list(
+        Component.objects.filter(**filters)
+        .exclude(state=State.WITHDRAWN)
+        .annotate(current_tag=FilteredRelation("tags", condition=Q(tags__current=True)))
+        .annotate(code=F("current_tag__code"), **loading_ways.of_pieces())
+        .select_related("location", "came_off")
+        .order_by("id")
+    )
+    looks = _examinations({f"component__{key}": value for key, value in filters.items()}) if components else {}
+    looks = loading_ways.answered(looks)
+    sizes = load_sizes(filters) if any(component.place_id for component in components) else Sizes()
+    repairs, noted = loading_ways.load_repairs(components), loading_ways.load_noted(components)
+    return [
+        piece_row(
+            component,
+            looks.get(component.pk, ()),
+            dimensions=sizes.of_piece(component),
+            repairs=tuple(repairs[component.pk]),
+            provisional=noted.get(component.noted),
+        )
+        for component in components
+    ], sizes
+
+
+def piece_row(component: Component, looks=(), **more) -> rows.Piece:
+    """One component as the rules see it."""
+    location, came_off = component.location, component.came_off
+    return rows.Piece(
+        id=component.pk,
+        tag=getattr(component, "code", "") or "",
+        state=State(component.state),
+        name=component.name,
+        quantity=component.quantity,
+        since=component.since,
+        event=component.last_event,
+        bared_event=component.bared_event,
+        cleaned_event=component.cleaned_event,
+        welded_event=component.welded_event,
+        side=Side(component.side),
+        marks=component.marks,
+        place=component.place_id,
+        renewal=component.renewal_id or 0,
+        came_off=component.came_off_id,
+        came_off_words=came_off.words if came_off else "",
+        on_trial=component.on_trial,
+        left_alone=component.left_alone,
+        broken_down=component.broken_down,
+        matched=component.matched,
+        whereabouts=whereabouts(component),
+        where=location.path if location else "",
+        away_since=component.away_since,
+        promised_back=component.promised_back,
+        look_again=component.look_again,
+        vouched_state=State(component.vouched_state) if component.vouched_state else None,
+        vouched_event=component.vouched_event,
+        confirmed=component.confirmed,
+        cracked=cracked(component.quarantined, looks, component.bared_event),
+        papers=bool(component.papers.strip()),
+        before_refit=State(component.before_refit) if component.before_refit else None,
+        examinations=tuple(looks),
+        **more,
+    )
+
+
+def whereabouts(component: Component) -> Whereabouts:
+    """A fitted piece lies where what it is fitted in lies; a loose one without a location is lost to sight."""
+    if component.missed_on and not component.fitted_id:
+        return Whereabouts.MISSED
+    if component.location_id is None:
+        return Whereabouts.WORKS if component.fitted_id else Whereabouts.UNKNOWN
+    return Whereabouts.ELSEWHERE if component.location.away else Whereabouts.WORKS
+
+
+def workers_on(component_id: int, overhaul_id: int | None) -> frozenset[int]:
+    """People who recorded work on the piece in this overhaul, on the lot it was split from included, and whatever was
+    recorded before it belonged to a locomotive."""
+    events = Event.objects.filter(Q(overhaul=overhaul_id) | Q(overhaul=None), component=component_id, action__in=WORK)
+    workers = frozenset(events.values_list("actor_id", flat=True))
+    split = Event.objects.filter(component=component_id, action="split lot", data__has_key="split_from").first()
+    return workers | workers_on(split.data["split_from"], overhaul_id) if split else workers
+
+
+def _examinations(filters: dict) -> dict[int, list[rows.Examination]]:
+    """Signed and draft records by piece, oldest first, each with its latest decision. The one place where the register
+    reaches the examinations, by the ORM's reverse name."""
+    record = Component._meta.get_field("examinations").related_model
+    found = list(
+        record.objects.filter(**filters)
+        .annotate(later=F("superseded_by__id"), stage=F("crack_check__stage"))
+        .order_by("event_id", "id")
+    )
+    indications, decisions = _found_and_decided(record, [exam.pk for exam in found if exam.result != Result.SOUND])
+    by_piece = defaultdict(list)
+    for exam in found:
+        shown = indications.get(exam.pk, {})
+        decision, decided_event = combined(shown, decisions.get(exam.pk, ()))
+        by_piece[exam.component_id].append(
+            rows.Examination(
+                kind=Kind(exam.kind),
+                method=exam.method,
+                event=exam.event_id or 0,
+                by=exam.signed_by_id or 0,
+                result=Result(exam.result),
+                reached=frozenset(exam.reached),
+                not_reached=frozenset(exam.not_reached),
+                signed=exam.signed_at is not None,
+                superseded=exam.later is not None,
+                decision=decision,
+                decided_event=decided_event,
+                text=exam.found,
+                on=exam.on,
+                crack=any(shown.values()) if shown else True,
+                stage=exam.stage or "",
+            )
+        )
+    return by_piece
+
+
+def _found_and_decided(record, ids: list[int]):
+    """By record: its indications, each with whether it is a crack; and what was decided, oldest first."""
+    indications, decisions = defaultdict(dict), defaultdict(list)
+    if not ids:
+        return indications, decisions
+    shown = record._meta.get_field("indications").related_model.objects.filter(examination__in=ids)
+    for exam, pk, is_crack in shown.values_list("examination_id", "pk", "crack").order_by("id"):
+        indications[exam][pk] = is_crack
+    decided = record._meta.get_field("decisions").related_model.objects.filter(examination__in=ids)
+    for exam, *said in decided.values_list("examination_id", "indication_id", "decision", "event_id").order_by("event"):
+        decisions[exam].append(tuple(said))
+    return indications, decisions
+
+
+class _Around:
+    """What stands around the places in scope: holds, orders, inner and outer places, matched sets, renewals."""
+
+    def __init__(self, scope, positions, fits):
+        self.fits = fits
+        self.renewals, self.noted = loading_ways.Renewals(positions), loading_ways.load_noted(positions)
+        self.holds, self.of_pieces = defaultdict(list), defaultdict(list)
+        of_place = Q(**{f"position__{key}": value for key, value in scope.items()})
+        of_piece = Q(**{f"component__place__{key}": value for key, value in scope.items()})
+        found = HoldPoint.objects.filter(of_place | of_piece, overhaul__closed__isnull=True)
+        for hold in found.exclude(component__state=State.WITHDRAWN).select_related("component"):
+            own = hold.component is not None and hold.component.state in LIVE_VALUES
+            where = self.of_pieces[hold.component_id] if own else self.holds[self._place_of(hold)]
+            where.append(hold_row(hold))
+        for position, hold in self.renewals.holds():
+            self.holds[position].append(hold_row(hold))
+        self.orders = defaultdict(list)
+        for position, after in GoesOnAfter.objects.filter(
+            **{f"position__{key}": value for key, value in scope.items()}
+        ).values_list("position_id", "after_id"):
+            self.orders[position].append(after)
+        self.inner = defaultdict(list)
+        inner = Position.objects.filter(retired=False, **{f"part_of__{key}": value for key, value in scope.items()})
+        for position in inner.select_related("part_of").order_by("id"):
+            self.inner[position.part_of_id].append(position)
+        self.outer = {}
+        outer = Component.objects.none()
+        if any(position.part_of_id for position in positions):  # mostly none is, which saves a query on each action
+            outer = Component.objects.exclude(state=State.WITHDRAWN).filter(
+                **{f"place__inner__{key}": value for key, value in scope.items()}
+            )
+        for component in outer.distinct():  # a new one in the making takes pieces in only where no other one is there
+            if component.state in LIVE_VALUES or component.place_id not in self.outer:
+                self.outer[component.place_id] = component
+        self.apart = self._sets_apart({(p.locomotive_id, p.matched) for p in positions if p.matched})
+
+    @staticmethod
+    def _place_of(hold: HoldPoint) -> int:
+        """What stops a new piece in the making stops its place."""
+        return hold.position_id or hold.component.place_id
+
+    def with_holds(self, piece: rows.Piece) -> rows.Piece:
+        own = self.of_pieces.get(piece.id)
+        return replace(piece, holds=tuple(own)) if own else piece
+
+    def _sets_apart(self, keys) -> set[tuple[int, str]]:
+        """(locomotive, set) of the matched sets of which a piece is missing or from elsewhere."""
+        if not keys:
+            return set()
+        together = (
+            Position.objects.exclude(standing="asleep")
+            .filter(retired=False, locomotive__in={key[0] for key in keys}, matched__in={key[1] for key in keys})
+            .annotate(mate=FilteredRelation("pieces", condition=Q(pieces__state__in=LIVE_VALUES)))
+        )
+        apart = set()
+        for locomotive, key, piece_key in together.values_list("locomotive_id", "matched", "mate__matched"):
+            if piece_key != key:
+                apart.add((locomotive, key))
+        return apart & keys
+
+
+def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> rows.Place:
+    outer = around.outer.get(position.part_of_id)
+    inner = around.inner[position.pk]
+    asleep = position.part_of_id is not None and not (position.outer_opened and position.outermost_opened is not False)
+    open_inner = [p.words for p in inner if p.required and p.standing != "refitted"] if position.opened else []
+    return rows.Place(
+        id=position.pk,
+        subassembly=position.subassembly_id,
+        name=position.name,
+        words=position.words,
+        side=Side(position.side),
+        axle=position.axle,
+        end=position.end,
+        quantity=position.quantity,
+        required=position.required,
+        asleep=asleep,
+        known_empty=position.known_empty,
+        empty_since=position.known_empty_on,
+        evidence=position.evidence,
+        safety_critical=position.safety_critical,
+        pressure_part=position.pressure_part,
+        crack_check=position.crack_check,
+        surfaces=frozenset(position.surfaces),
+        calls_for=tuple(Kind(kind) for kind in position.calls_for),
+        material_papers=position.material_papers,
+        made_to_suit=position.made_to_suit,
+        needed_first=position.needed_first,
+        own_order=tuple(around.orders[position.pk]),
+        part_of=position.part_of_id,
+        part_of_there=outer is not None and outer.broken_down,
+        matched=position.matched,
+        set_together=(position.locomotive_id, position.matched) not in around.apart,
+        inner=len(inner),
+        inner_open=tuple(open_inner),
+        outer=State(outer.state) if outer else None,
+        outer_words=position.part_of.words if position.part_of_id else "",
+        pieces=tuple(around.with_holds(p) for p in pieces if p.state in LIVE),
+        holds=tuple(around.holds[position.pk]),
+        renewal=around.renewals.of_place(position, pieces),
+        provisional=around.noted.get(position.noted),
+        fits=tuple(around.fits.get(position.pk, ())),
+    )
+
+
+def hold_row(hold: HoldPoint) -> rows.Hold:
+    return rows.Hold(
+        id=hold.pk,
+        name=hold.name,
+        stops=frozenset(hold.stops),
+        body=hold.body,
+        asked=hold.asked_on,
+        expires=hold.expires,
+        released=hold.released_on is not None,
+    )

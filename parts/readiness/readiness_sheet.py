@@ -1,0 +1,204 @@
+"""What the readiness pages show, worked out from a loaded `Now`: rows ready for the template, numbers as strings."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from django.urls import reverse
+from django.utils.safestring import SafeString, mark_safe
+
+from ..common.ways_out import Way, way_out
+from ..domain.needs import Word, standing_today
+from ..domain.plain import several
+from ..domain.readiness import Blocker, Readiness, SubReadiness
+from ..domain.rows import Place
+from ..domain.tallies import Four
+from ..domain.words import Need
+from ..queries.loading import load_places
+from ..queries.standing_now import Now
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SubRow:
+    """One subassembly in a list."""
+
+    name: str
+    href: str
+    depth: str
+    bar: SafeString
+    word: str  # complete, clear to assemble, waits, blocked
+    waits: str
+    needs: str  # what its own blocked places need, with how many of each
+    holds_up: str
+
+
+def bar(four: Four) -> SafeString:
+    """components/progress.html said in Python: a list of three hundred would spend its time in the template."""
+    if not four.required:
+        return mark_safe('<p class="quiet">No place is required here.</p>')
+    refitted, ready, blocked, required = four.refitted, four.ready, four.blocked, four.required
+    return mark_safe(
+        f'<div class="progress"><svg class="bar" viewBox="0 0 {required} 10" '
+        'preserveAspectRatio="none" aria-hidden="true">'
+        f'<rect class="bar-refitted" x="0" y="0" width="{refitted}" height="10"/>'
+        f'<rect class="bar-ready" x="{refitted}" y="5" width="{ready}" height="5"/>'
+        f'<rect class="bar-blocked" x="{refitted + ready}" y="8.2" width="{blocked}" height="1.8"/></svg>'
+        f'<ul class="counts"><li><span class="key key-refitted"></span><b>{refitted}</b> refitted</li>'
+        f'<li><span class="key key-ready"></span><b>{ready}</b> ready</li>'
+        f'<li><span class="key key-blocked"></span><b>{blocked}</b> blocked</li>'
+        f'<li class="quiet">of {required}</li></ul></div>'
+    )
+
+
+def word_of(sub: SubReadiness) -> str:
+    """How far a subassembly is, in a word or two; the first that applies."""
+    if not sub.branch.required:
+        return "empty"
+    if sub.complete:
+        return "complete"
+    if not sub.own.required:
+        return "in its parts"
+    if sub.clear_to_assemble:
+        return "clear to assemble"
+    lacking = [wait for wait in sub.waits if wait.places]
+    if lacking and sub.own.blocked:
+        return "blocked, and waits"
+    return "waits" if lacking else "blocked"
+
+
+def rows(found: Readiness, slug: str) -> list[SubRow]:
+    """Every subassembly in order of assembly, parts under what they are part of."""
+    order = found.order
+    top = reverse("locomotive", args=[slug])
+    by_id = {sub.sub.id: sub for sub in found.subassemblies}
+    below = defaultdict(list)
+    for sub in found.subassemblies:
+        below[sub.sub.parent if sub.sub.parent in by_id else None].append(sub)
+
+    def walk(parent, depth):
+        for sub in below[parent]:
+            lacking = [order.by_id[wait.id].name for wait in sub.waits if wait.places]
+            yield SubRow(
+                name=sub.sub.name,
+                href=f"{top}s/{sub.sub.code}/",
+                depth=str(depth),
+                bar=bar(sub.branch),
+                word=word_of(sub),
+                waits=", ".join(lacking),
+                needs=needs_in_words(sub),
+                holds_up=str(sub.holds_up),
+            )
+            yield from walk(sub.sub.id, depth + 1)
+
+    return list(walk(None, 0))
+
+
+def needs_in_words(sub: SubReadiness) -> str:
+    """'3 strip, 9 clean': in the order of the table, with a hold point on it or above it first."""
+    held = sum(blocker.place is None and blocker.need is Need.RELEASE for blocker in sub.blockers)
+    numbers = {need: sub.needs.get(need, 0) + (held if need is Need.RELEASE else 0) for need in Need}
+    return ", ".join(f"{number} {need}" for need, number in numbers.items() if number)
+
+
+def total(found: Readiness) -> Four:
+    """The whole locomotive: every subassembly's own places, each once."""
+    return sum((sub.own for sub in found.subassemblies), Four())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlockerRow:
+    """One thing in the way, with where to go to do something about it."""
+
+    words: str
+    href: str
+    tag: str
+    need: Need
+    reasons: tuple[str, ...]
+    holds_up: str
+    since: object
+    due: object
+    late: bool
+    subassembly: str
+    subassembly_href: str
+    way: Way | None = None  # what starts or continues the way back to ready
+
+
+def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=()) -> list[BlockerRow]:
+    top = reverse("locomotive", args=[slug])
+    made = []
+    for blocker in blockers:
+        sub = found.order.by_id[blocker.subassembly]
+        there = f"{top}s/{sub.code}/"
+        if blocker.place is None:
+            href = f"{top}holds/" if blocker.need is Need.RELEASE else there
+        else:
+            href = f"/t/{blocker.tag}" if blocker.tag else reverse("position", args=[blocker.place])
+        made.append(
+            BlockerRow(
+                words=blocker.words or f"All of {sub.name}",
+                href=href,
+                tag=blocker.tag,
+                need=blocker.need,
+                reasons=blocker.reasons,
+                holds_up=str(blocker.holds_up),
+                since=blocker.since,
+                due=blocker.due,
+                late=bool(blocker.due and blocker.due < found.as_of),
+                subassembly=sub.name,
+                subassembly_href=there,
+                way=way_out(blocker.need, roles, place=blocker.place, tag=blocker.tag, way=blocker.way),
+            )
+        )
+    return made
+
+
+@dataclass(frozen=True, kw_only=True)
+class SubSheet:
+    """The page of one subassembly."""
+
+    sub: SubReadiness
+    found: Readiness
+    word: str
+    bar: SafeString
+    branch_bar: SafeString | None  # with all below it, where there is something below
+    stops: list[BlockerRow]  # what stands against the subassembly itself
+    groups: list[tuple[Need, list[BlockerRow]]]
+    ready: list[Place]
+    refitted: list[Place]
+    asleep: int
+    parts: list[SubRow]
+
+
+def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
+    slug = now.locomotive.slug
+    places = load_places({"subassembly_id": subassembly_id})
+    found = now.readiness(listed=places)
+    sub = next(sub for sub in found.subassemblies if sub.sub.id == subassembly_id)
+    told = [(place, standing_today(place, now.today)) for place in places]
+    groups = defaultdict(list)
+    for row in blocker_rows([b for b in sub.blockers if b.place is not None], found, slug, roles):
+        groups[row.need].append(row)
+    all_rows = rows(found, slug)
+    here = next(i for i, row in enumerate(all_rows) if row.href.endswith(f"/s/{sub.sub.code}/"))
+    below = []
+    for row in all_rows[here + 1 :]:
+        if int(row.depth) <= int(all_rows[here].depth):
+            break
+        below.append(row)
+    return SubSheet(
+        sub=sub,
+        found=found,
+        word=word_of(sub),
+        bar=bar(sub.own),
+        branch_bar=bar(sub.branch) if below else None,
+        stops=blocker_rows([b for b in sub.blockers if b.place is None], found, slug, roles),
+        groups=[(need, groups[need]) for need in Need if groups[need]],
+        ready=[place for place, standing in told if standing.word == Word.READY],
+        refitted=[place for place, standing in told if standing.word == Word.REFITTED and not standing.in_doubt],
+        asleep=sum(standing.word == Word.ASLEEP for _, standing in told),
+        parts=below,
+    )
+
+
+def summary(four: Four) -> str:
+    """'41 of 354 places are refitted; 124 more are ready.'"""
+    return f"{four.refitted} of {several(four.required, 'place')} refitted; {four.ready} more ready to go on."

@@ -1,0 +1,19 @@
+"""Addresses of this room, sorted."""
+
+from django.urls import path
+
+from .views.home import home, locomotives
+from .views.locomotive import locomotive
+from .views.next import next_anywhere, next_things
+from .views.order import order
+from .views.subassembly import subassembly
+
+urlpatterns = [
+    path("", home, name="home"),
+    path("l/<slug:slug>/", locomotive, name="locomotive"),
+    path("l/<slug:slug>/next/", next_things, name="next"),
+    path("l/<slug:slug>/order/", order, name="order"),
+    path("l/<slug:slug>/s/<slug:code>/", subassembly, name="subassembly"),
+    path("locomotives/", locomotives, name="locomotives"),
+    path("next/", next_anywhere, name="next_anywhere"),
+]

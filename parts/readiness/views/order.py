@@ -1,0 +1,38 @@
+"""The order of assembly as a picture, each subassembly showing how far it is."""
+
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from core.access import signed_in
+from parts.actions import writing
+from parts.common.etag import unless_changed
+from parts.common.shortcuts import locomotive_or_404
+from parts.domain.sequence import OrderLoop
+from parts.queries.standing_now import load_now
+
+from ..order_picture import draw
+from ..readiness_sheet import rows
+from .locomotive import remember, tabs
+
+
+@signed_in
+@require_safe
+@unless_changed
+def order(request, slug):
+    engine = locomotive_or_404(slug)
+    remember(request, slug)
+    page = {
+        "page": f"Order of assembly, {engine.name}",
+        "crumbs": [
+            {"href": engine.get_absolute_url(), "label": engine.name},
+            {"href": "", "label": "Order of assembly"},
+        ],
+        "locomotive": engine,
+        "tabs": tabs(engine, "order"),
+        "today": writing.today(),
+    }
+    try:
+        found = load_now(engine, page["today"]).readiness()
+    except OrderLoop as loop:
+        return render(request, "parts/readiness/order.html", page | {"loop": str(loop)})
+    return render(request, "parts/readiness/order.html", page | {"picture": draw(found), "rows": rows(found, slug)})

@@ -1,0 +1,46 @@
+"""What is stopping us putting this subassembly together?"""
+
+from django.http import Http404
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_safe
+
+from core.access import signed_in
+from core.roles import may
+from parts.actions import writing
+from parts.common.etag import unless_changed
+from parts.common.shortcuts import subassembly_or_404
+from parts.domain.sequence import OrderLoop
+from parts.queries.standing_now import load_now
+
+from ..readiness_sheet import subassembly_sheet
+
+
+@signed_in
+@require_safe
+@unless_changed
+def subassembly(request, slug, code):
+    sub = subassembly_or_404(slug, code)
+    if sub.retired:
+        raise Http404(f"{sub.name} was taken away.")
+    page = {
+        "page": f"What is stopping {sub.name}?",
+        "crumbs": crumbs(sub),
+        "subassembly": sub,
+        "locomotive": sub.locomotive,
+        "today": writing.today(),
+        "may_strip": may(request.user.role_names, "strip"),
+    }
+    try:
+        page["sheet"] = subassembly_sheet(load_now(sub.locomotive, page["today"]), sub.pk, request.user.role_names)
+    except OrderLoop as loop:
+        page["loop"] = str(loop)
+    return render(request, "parts/readiness/subassembly.html", page)
+
+
+def crumbs(sub):
+    found, up = [{"href": "", "label": sub.name}], sub.parent
+    while up:
+        found.append({"href": reverse("subassembly", args=[sub.locomotive.slug, up.code]), "label": up.name})
+        up = up.parent
+    return [{"href": sub.locomotive.get_absolute_url(), "label": sub.locomotive.name}, *reversed(found)]

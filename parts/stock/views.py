@@ -1,0 +1,89 @@
+"""Plate and bar: received with its number, cut, and welded up."""
+
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_safe
+
+from core.access import signed_in, who_may
+from core.roles import may
+
+from ..common import crates
+from ..common.confirm_form import ask, of_piece, of_place, sent
+from ..common.shortcuts import component_or_404, renewal_or_404
+from ..domain.cautions import HOT_WORK
+from ..models import Component, Renewal
+from . import writers
+from .forms import CutForm, StockForm, WeldUpForm
+
+
+@signed_in
+@require_safe
+def stock(request):
+    page = {
+        "page": "Plate and bar",
+        "pieces": Component.objects.stock().select_related("cut_from", "location"),
+        "may_start": may(request.user.role_names, "start on"),
+    }
+    return render(request, "parts/stock/stock.html", page)
+
+
+@who_may("start on")
+@require_http_methods(["GET", "HEAD", "POST"])
+def receive_stock(request):
+    form = StockForm(sent(request), initial={"location": crates.remembered(request)})
+
+    def do(said):
+        piece = writers.receive_stock(request.user, **said)
+        crates.remember(request, said["location"])
+        return "It is in the register, with a tag. Next: cut from it.", _page_of(piece)
+
+    return ask(request, form, do, heading="Plate or bar comes in", button="Enter it", back=reverse("stock"))
+
+
+@who_may("start on")
+@require_http_methods(["GET", "HEAD", "POST"])
+def cut(request, code):
+    plate = component_or_404(code)
+    address, crumbs = of_piece(plate)
+    form = CutForm(sent(request), renewals=Renewal.objects.to_choose())
+
+    def do(said):
+        renewal = said["renewal"]
+        place = renewal.position if renewal else None
+        piece = writers.cut_from(
+            plate, request.user, name=said["name"], quantity=said["quantity"], code=said["code"], place=place,
+            renewal=renewal,
+        )  # fmt: skip
+        return f"It is cut, and carries the number {piece.cast_number}.", _page_of(piece)
+
+    return ask(
+        request, form, do, heading=f"Cut from {plate.name}", button="It is cut", back=address, crumbs=crumbs,
+        says=f"What is cut carries the number {plate.cast_number} and its certificate.",
+    )  # fmt: skip
+
+
+@who_may("start on")
+@require_http_methods(["GET", "HEAD", "POST"])
+def weld_up(request, pk):
+    """Pieces cut for a renewal become one built-up piece."""
+    renewal = renewal_or_404(pk)
+    cut_pieces = list(Component.objects.to_weld_up(renewal))
+    form = WeldUpForm(sent(request), cut=cut_pieces, initial={"name": renewal.position.name})
+
+    def do(said):
+        chosen = [piece for piece in cut_pieces if str(piece.pk) in said["pieces"]]
+        whole = writers.weld_up(
+            chosen, request.user, name=said["name"], place=renewal.position, procedure=said["procedure"],
+            welder=said["welder"], code=said["code"], renewal=renewal,
+        )  # fmt: skip
+        return "They are one piece now, which carries the numbers of all of them.", _page_of(whole)
+
+    crumbs = [*of_place(renewal.position)[1], {"href": renewal.get_absolute_url(), "label": "Renewal"}]
+    return ask(
+        request, form, do, heading=f"Weld up: {renewal.position.words}", button="They are welded up", caution=HOT_WORK,
+        back=renewal.get_absolute_url(), crumbs=crumbs, says="The pieces stay on record as what it was made from.",
+    )  # fmt: skip
+
+
+def _page_of(piece: Component) -> str:
+    return reverse("tag", args=[piece.tags.current_code()])

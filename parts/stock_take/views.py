@@ -1,0 +1,248 @@
+"""Stock-take: one place is counted by scanning what is there. Nothing is changed until it is confirmed; a record
+stays."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from core.access import signed_in, who_may
+from core.domain.refusals import Refused
+from core.roles import may
+
+from ..common.fields import refuse
+from ..common.shortcuts import status_of
+from ..domain.plain import capital, several
+from ..domain.stocktaking import Outcome, mark_of
+from ..models import Component, Location, Photo, StockTake
+from ..put_away.views import place_meant
+from ..stores.forms import CrateForm, GiveUpForm
+from ..tags.typed_tags import named
+from ..tags.views import read_photo
+from . import writers
+
+KEY = "counting"
+A_PAGE = 20
+TO_COUNT = 40
+CRUMBS = [{"href": "/stock-take/", "label": "Stock-take"}]
+
+
+@signed_in
+@require_safe
+def stock_takes(request):
+    return choose(request)
+
+
+def choose(request, *, status=200, refusals=(), form=None):
+    form = form or CrateForm()
+    form.fields["into"].offer()
+    page = {
+        "page": "Stock-take",
+        "form": form,
+        "refusals": refusals,
+        "open": list(StockTake.objects.open()),
+        "places": Location.objects.longest_uncounted(TO_COUNT),
+        "page_obj": Paginator(StockTake.objects.done(), A_PAGE).get_page(request.GET.get("page", "1")[:6]),
+        "may_count": may(request.user.role_names, "stock-take"),
+    }
+    return render(request, "parts/stock_take/stock_takes.html", page, status=status)
+
+
+@who_may("stock-take")
+@require_POST
+def begin_stock_take(request):
+    """This place, by a photo of its tag, by its name, or by the button beside it."""
+    place, refusals, form = place_meant(request)
+    if place is None:
+        return choose(request, status=422, refusals=refusals, form=form)
+    try:
+        stocktake = writers.begin(place, request.user)
+    except Refused as refused:
+        return choose(request, status=status_of(refused.refusals), refusals=refused.refusals)
+    request.session[KEY] = stocktake.pk
+    return redirect(stocktake)
+
+
+def counting(request) -> StockTake | None:
+    """The count in which this person ticked last, while it is open: what a piece's own page offers."""
+    if KEY not in request.session or not may(request.user.role_names, "move"):
+        return None
+    stocktake = StockTake.objects.by_number(request.session[KEY])
+    return stocktake if stocktake and not stocktake.closed_at else None
+
+
+@signed_in
+@require_safe
+def stock_take(request, pk):
+    stocktake = stock_take_or_404(pk)
+    return redirect(stocktake) if stocktake.closed_at else show(request, stocktake)
+
+
+def show(request, stocktake, *, status=200, **more):
+    lines = writers.lines_of(stocktake)
+    pictures = Photo.objects.latest_of([line.piece for line in lines])
+    for line in lines:
+        line.picture = pictures.get(line.piece.pk, "")
+    due = [line for line in lines if line.outcome is Outcome.MISSING]
+    seen = sorted((line for line in lines if line.seen), key=lambda line: -line.seen.pk)
+    counted = sum(line.outcome in (Outcome.SEEN, Outcome.FOUND) for line in lines)
+    page = {
+        "page": f"Counting {stocktake.location.name}",
+        "crumbs": [*CRUMBS, {"label": stocktake.location.name}],
+        "stocktake": stocktake,
+        "due": due,
+        "seen": seen,
+        "counted": counted,
+        "expected": len(due) + counted,
+        "refusals": [],
+        "meant": [],
+        "give_up": GiveUpForm(),
+        "may_see": may(request.user.role_names, "move"),
+        "may_count": may(request.user.role_names, "stock-take"),
+    }
+    return render(request, "parts/stock_take/stock_take.html", page | more, status=status)
+
+
+@who_may("move")
+@require_POST
+def see(request, pk):
+    """Seen there: by its tag, or by the button beside it where no tag can be read."""
+    stocktake = stock_take_or_404(pk)
+    request.session[KEY] = stocktake.pk
+    by_eye, found = request.POST.get("piece", ""), None
+    if "picture" in request.FILES:
+        read, refusals = read_photo(request)
+        found = named(read.codes)
+        found.refusals[:0] = refusals
+        pieces = found.pieces
+    elif by_eye:
+        pieces = [piece_or_404(by_eye)]
+    else:
+        found = named([request.POST.get("code", "")], typed=True)
+        pieces = found.pieces
+    refusals = list(found.refusals) if found else []
+    ticked = {}
+    for piece in pieces:
+        try:
+            ticked[piece] = writers.see(stocktake, piece, request.user, by_eye=bool(by_eye))
+        except Refused as refused:
+            refusals += refused.refusals
+    said = _ticked_in_words(stocktake, ticked) if ticked else []
+    if refusals:
+        if stocktake.closed_at:
+            return choose(request, status=422, refusals=refusals)
+        more = {"refusals": refusals, "meant": found.meant if found else [], "done": " ".join(said)}
+        return show(request, stocktake, status=status_of(refusals), **more)
+    if said:
+        messages.success(request, " ".join(said))
+    else:
+        messages.info(request, "That tag hangs on a place or a pattern; pieces are counted here.")
+    return redirect("stock_take", pk)
+
+
+def _ticked_in_words(stocktake, ticked: dict[Component, bool]) -> list[str]:
+    """'Reach rod: seen.' Of one that should lie somewhere else it is said at once."""
+    outcomes = {line.piece.pk: line.outcome for line in writers.lines_of(stocktake)}
+    said = []
+    for piece, new in ticked.items():
+        word = "" if outcomes[piece.pk] is Outcome.SEEN else f", {outcomes[piece.pk]}"
+        said.append(f"{capital(piece.name)}: {'seen' if new else 'was seen already'}{word}.")
+    return said
+
+
+@who_may("move")
+@require_POST
+def see_not(request, pk):
+    stocktake = stock_take_or_404(pk)
+    try:
+        piece = piece_or_404(request.POST.get("piece", ""))
+        writers.see_not(stocktake, piece, request.user)
+        messages.success(request, f"{capital(piece.name)} is not ticked any more.")
+    except Refused as refused:
+        return choose(request, status=status_of(refused.refusals), refusals=refused.refusals)
+    return redirect("stock_take", pk)
+
+
+@who_may("stock-take")
+@require_http_methods(["GET", "HEAD", "POST"])
+def end_stock_take(request, pk):
+    """What would come of it, in lists; and the button that makes it so."""
+    stocktake, refusals, status = stock_take_or_404(pk), [], 200
+    if stocktake.closed_at:
+        return redirect(stocktake)
+    if request.method == "POST":
+        wanted = set(request.POST.getlist("move"))
+        lines = writers.lines_of(stocktake)
+        leave = {line.piece.pk for line in lines if str(line.piece.pk) not in wanted}
+        try:
+            not_moved = writers.confirm(stocktake, request.user, mark=request.POST.get("mark", ""), leave=leave)
+            messages.success(request, "Confirmed. The record stays.")
+            for refusal in not_moved:
+                messages.warning(request, f"{refusal.sentence} {refusal.cure}")
+            return redirect("stock_take_record", pk)
+        except Refused as refused:
+            refusals, status = refused.refusals, status_of(refused.refusals)
+    lines = writers.lines_of(stocktake)
+    by_outcome = {word: [line for line in lines if line.outcome is word] for word in Outcome}
+    page = {
+        "page": f"What came of counting {stocktake.location.name}",
+        "crumbs": [*CRUMBS, {"href": stocktake.get_absolute_url(), "label": stocktake.location.name}],
+        "stocktake": stocktake,
+        "refusals": refusals,
+        "mark": mark_of((line.piece.pk, line.outcome) for line in lines),
+        "seen": len(by_outcome[Outcome.SEEN]),
+        "missing": by_outcome[Outcome.MISSING],
+        "strays": [line for line in by_outcome[Outcome.STRAY] if line.may_lie_here],
+        "fitted": [line for line in by_outcome[Outcome.STRAY] if not line.may_lie_here],
+        "found": by_outcome[Outcome.FOUND],
+        "meanwhile": by_outcome[Outcome.MEANWHILE],
+    }
+    return render(request, "parts/stock_take/stock_take_end.html", page, status=status)
+
+
+@who_may("stock-take")
+@require_POST
+def give_up_stock_take(request, pk):
+    stocktake, form = stock_take_or_404(pk), GiveUpForm(request.POST)
+    if stocktake.closed_at:
+        return redirect("stock_takes")
+    form.is_valid()
+    try:
+        writers.give_up(stocktake, request.user, reason=form.cleaned_data.get("reason", ""))
+    except Refused as refused:
+        refuse(form, refused)
+        return show(request, stocktake, status=status_of(refused.refusals), give_up=form)
+    messages.success(request, f"The count of {stocktake.location.name} is given up. Nothing was changed.")
+    return redirect("stock_takes")
+
+
+@signed_in
+@require_safe
+def stock_take_record(request, pk):
+    stocktake = stock_take_or_404(pk)
+    if not stocktake.closed_at:
+        return redirect(stocktake)
+    lines = list(stocktake.lines.order_by("name", "id"))
+    groups = [(word, [line for line in lines if line.outcome == word]) for word in Outcome]
+    page = {
+        "page": f"Record: {stocktake}",
+        "crumbs": [*CRUMBS, {"label": stocktake.location.name}],
+        "stocktake": stocktake,
+        "groups": [(capital(word), several(len(found), "piece"), found) for word, found in groups if found],
+    }
+    return render(request, "parts/stock_take/stock_take_record.html", page)
+
+
+def stock_take_or_404(pk) -> StockTake:
+    found = StockTake.objects.by_number(pk)
+    if found is None:
+        raise Http404("No such stock-take.")
+    return found
+
+
+def piece_or_404(number) -> Component:
+    found = Component.objects.named([number]).first() if str(number).isdecimal() else None
+    if found is None:
+        raise Http404("No such piece.")
+    return found

@@ -1,0 +1,82 @@
+"""Moving one piece: the last crates used first, so that the usual move is two taps."""
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_POST
+
+from core.access import who_may
+from core.domain.refusals import Refused
+from parts.common import crates
+from parts.common.fields import refuse
+from parts.common.piece_form import fresh, way_back
+from parts.common.shortcuts import component_or_404, status_of, tag_or_404
+from parts.domain.plain import capital
+from parts.domain.tagcodes import grouped
+from parts.models import Component, Location
+
+from .. import writers
+from ..forms import KeepHereForm, MoveForm
+
+
+@who_may("move")
+@require_http_methods(["GET", "HEAD", "POST"])
+def move(request, code):
+    """One piece. The buttons of the places used last send the same form as the line to type in."""
+    tag = tag_or_404(code)
+    if tag.location_id:
+        return redirect(tag.location)
+    if tag.pattern_id:
+        return redirect("move_pattern", tag.pattern_id)
+    if tag.component_id is None:
+        raise Http404(f"Tag {grouped(tag.code)} hangs on nothing yet.")
+    piece = Component.objects.for_page().get(pk=tag.component_id)
+    form, status = MoveForm(request.POST or None, initial={"seen": piece.last_event}), 200
+    if request.method == "POST" and form.is_valid():
+        try:
+            return _moved(request, piece, tag, form.cleaned_data)
+        except Refused as refused:
+            refuse(form, refused)
+            status = status_of(refused.refusals)
+    if form.is_bound:
+        fresh(form, piece)
+    form.fields["to"].offer()
+    page = {
+        "page": f"Move {piece.name}, {tag.code}",
+        "crumbs": way_back(piece, tag.code, "Move"),
+        "piece": piece,
+        "tag": tag,
+        "form": form,
+        "stays": writers.stays_put(piece),
+        "recent": _recent(request, piece),
+        "usual": piece.normal_location if piece.normal_location_id != piece.location_id else None,
+        "seen": piece.last_event,
+    }
+    return render(request, "parts/stores/move.html", page, status=422 if form.errors and status == 200 else status)
+
+
+def _moved(request, piece, tag, said):
+    writers.move(piece, said["to"], request.user, seen=said["seen"], promised_back=said["promised"])
+    crates.remember(request, said["to"])
+    messages.success(request, f"{capital(piece.name)} now lies in {said['to']}.")
+    return redirect("tag", tag.code)
+
+
+@who_may("move")
+@require_POST
+def keep_here(request, code):
+    """Where it lies now is its normal place."""
+    piece, form = component_or_404(code), KeepHereForm(request.POST)
+    try:
+        writers.keep_here(piece, request.user, seen=form.cleaned_data["seen"] if form.is_valid() else None)
+        messages.success(request, f"The normal place of {piece.name} is {piece.location} from now on.")
+    except Refused as refused:
+        for refusal in refused.refusals:
+            messages.error(request, f"{refusal.sentence} {refusal.cure}")
+    return redirect("tag", code)
+
+
+def _recent(request, piece):
+    """Where this person put things last, less where the piece lies already and its usual place, which has a button."""
+    known = {piece.location_id, piece.normal_location_id}
+    return [place for place in Location.objects.last_used_by(request.user) if place.pk not in known]

@@ -1,0 +1,163 @@
+"""Forms of the structure: subassemblies, their order, and positions."""
+
+from django import forms
+
+from core.web.widgets import Ticks, seen
+from parts.common.acting import asked, line, text
+from parts.common.small_forms import chosen
+from parts.domain.way_words import EvidenceKind
+
+from ..domain.words import Kind, Method, Side
+from ..models import Position, Subassembly
+
+METHODS = [("", "none called for")] + [(m.value, "any method" if m is Method.ANY else m.value) for m in Method]
+SIDES = [("", "neither"), (Side.LH.value, "LH"), (Side.RH.value, "RH")]
+FURTHER = [(kind.value, kind.value) for kind in Kind if kind is not Kind.CRACK_CHECK]
+
+
+class After(forms.ModelMultipleChoiceField):
+    """What something goes on after, ticked from the subassemblies of its locomotive."""
+
+    def __init__(self, **kwargs):
+        super().__init__(
+            **{"queryset": Subassembly.objects.none(), "required": False, "widget": Ticks, "label": "Goes on after"}
+            | kwargs
+        )
+
+
+class SubassemblyForm(forms.Form):
+    name = forms.CharField(
+        label="Name", max_length=120, error_messages={"required": "Nothing was written. Name the subassembly."}
+    )
+    parent = forms.ModelChoiceField(
+        Subassembly.objects.none(), required=False, label="Part of", empty_label="the whole locomotive"
+    )
+    after = After()
+
+    def __init__(self, *args, locomotive, **kwargs):
+        super().__init__(*args, **kwargs)
+        there = locomotive.subassemblies.in_use()
+        self.fields["parent"].queryset = there
+        self.fields["after"].queryset = there
+
+
+class EditSubassemblyForm(forms.Form):
+    name = forms.CharField(
+        label="Name", max_length=120, error_messages={"required": "Nothing was written. Name the subassembly."}
+    )
+    after = After()
+
+    def __init__(self, *args, subassembly, **kwargs):
+        initial = {"name": subassembly.name, "after": [edge.after_id for edge in subassembly.goes_on_after.all()]}
+        super().__init__(*args, initial=initial, **kwargs)
+        self.fields["after"].queryset = subassembly.locomotive.subassemblies.in_use().exclude(pk=subassembly.pk)
+
+
+class Lines(forms.CharField):
+    """Several words, one a line."""
+
+    widget = forms.Textarea({"rows": 3})
+
+    def prepare_value(self, value):
+        return value if isinstance(value, str) else "\n".join(value or ())
+
+    def clean(self, value):
+        text = super().clean(value) or ""
+        return list(dict.fromkeys(" ".join(line.split()) for line in text.splitlines() if line.strip()))
+
+
+class PositionForm(forms.Form):
+    """Every thing that a place says of itself, in plain words."""
+
+    name = forms.CharField(
+        label="Position", max_length=120, error_messages={"required": "Nothing was written. Name the place."}
+    )
+    side = forms.ChoiceField(
+        choices=SIDES,
+        required=False,
+        widget=forms.RadioSelect,
+        label="Side",
+        help_text="Looking forward from the footplate.",
+    )
+    axle = forms.CharField(label="Axle", max_length=60, required=False, help_text="Such as leading, driving, trailing.")
+    end = forms.CharField(label="End", max_length=40, required=False, help_text="Such as front, rear, top.")
+    inside = forms.ChoiceField(
+        choices=[("", "not said"), ("inside", "inside"), ("outside", "outside")],
+        required=False,
+        label="Inside or outside",
+    )
+    part_of = forms.ModelChoiceField(
+        Position.objects.none(),
+        required=False,
+        label="Part of",
+        empty_label="no built-up piece",
+        help_text="A wheelset, a rod, an axlebox …",
+    )
+    quantity = forms.IntegerField(label="How many go here", min_value=1, max_value=100000, initial=1)
+    drawing = forms.CharField(label="Drawing number", max_length=120, required=False)
+    material = forms.CharField(label="Material", max_length=120, required=False)
+    required = forms.BooleanField(label="It must be filled before the job is complete", required=False, initial=True)
+    needed_first = forms.BooleanField(
+        label="What goes on after this subassembly waits for it", required=False, initial=True
+    )
+    safety_critical = forms.BooleanField(label="Safety-critical", required=False)
+    pressure_part = forms.BooleanField(label="Pressure part", required=False)
+    crack_check = forms.ChoiceField(choices=METHODS, required=False, label="Crack check")
+    surfaces = Lines(required=False, label="Surfaces that a crack check must reach", help_text="One a line.")
+    calls_for = forms.MultipleChoiceField(
+        choices=FURTHER, required=False, widget=Ticks, label="Further examinations called for"
+    )
+    material_papers = forms.BooleanField(label="A new piece needs its material papers", required=False)
+    made_to_suit = forms.BooleanField(label="Made to suit at fitting (packing, liner, shim)", required=False)
+    matched = forms.CharField(
+        label="Matched set",
+        max_length=80,
+        required=False,
+        help_text="Places with the same word here are machined together.",
+    )
+    carries_identity = forms.BooleanField(
+        label="The built-up piece is known by this one (a wheelset by its axle)", required=False
+    )
+    caution = forms.CharField(label="Caution where it is worked on", max_length=300, required=False)
+    notes = forms.CharField(label="Notes", required=False, widget=forms.Textarea({"rows": 3}))
+    after = After(
+        label="Goes on after, in its own right",
+        help_text="Only where it goes on later than the rest of its subassembly.",
+    )
+
+    def __init__(self, *args, subassembly, position=None, **kwargs):
+        if position is not None:
+            initial = {name: getattr(position, name) for name in self.base_fields if name != "after"}
+            kwargs["initial"] = initial | {"after": [edge.after_id for edge in position.goes_on_after.all()]}
+        super().__init__(*args, **kwargs)
+        self.fields["part_of"].queryset = subassembly.positions.that_may_be_built_up(position)
+        self.fields["after"].queryset = subassembly.locomotive.subassemblies.in_use()
+
+
+class KnownEmptyForm(forms.Form):
+    evidence = forms.CharField(
+        label="How is it known?",
+        widget=forms.Textarea({"rows": 3}),
+        help_text="Holes, a stamping, a drawing, a photograph; who looked and where.",
+        error_messages={"required": "Nothing was written. Say how it is known: holes, a drawing, a photograph."},
+    )
+
+
+class OverhaulForm(forms.Form):
+    reason = forms.CharField(label="Why it comes into the works", max_length=200, required=False)
+
+
+class EvidenceForm(forms.Form):
+    use_required_attribute = False
+    kind = chosen("What it is known from", [(kind.value, kind.capitalize()) for kind in EvidenceKind])
+    words = asked(text("What it shows", "Where, how many, what size; and what follows from it."))
+    source = line("Where the evidence is", "Whose photograph, which drawing, who has seen it.")
+    photos = forms.MultipleChoiceField(label="Pictures of it", required=False, widget=Ticks)
+
+    def __init__(self, *args, place, **kwargs):
+        super().__init__(*args, **kwargs)
+        pictures = list(place.photos.all()[:24])
+        self.fields["photos"].choices = [(photo.pk, seen(photo)) for photo in pictures]
+        self.fields["photos"].pictured = True
+        if not pictures:
+            del self.fields["photos"]

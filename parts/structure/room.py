@@ -1,0 +1,12 @@
+"""Locomotives, their subassemblies and places, overhauls, and what is known of an empty place."""
+
+from core.web.rooms import LOCOMOTIVE, WORKS, Room, Way
+
+ROOM = Room(
+    urls="parts.structure.urls",
+    ways=(
+        Way("structure", "i-place", "Structure: subassemblies and places", LOCOMOTIVE, 20),
+        Way("overhauls", "i-next", "Overhauls", LOCOMOTIVE, 60),
+        Way("new_locomotive", "i-locomotive", "A new locomotive", WORKS, 60, may="edit structure"),
+    ),
+)

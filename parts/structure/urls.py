@@ -1,0 +1,24 @@
+"""Addresses of this room, sorted."""
+
+from django.urls import path
+
+from .views.evidence import add_evidence
+from .views.new_locomotive import make
+from .views.overhauls import overhauls
+from .views.position import add_position, edit_position, known_empty, position, remove_position
+from .views.structure import add_subassembly, edit_subassembly, remove_subassembly, structure
+
+urlpatterns = [
+    path("l/<slug:slug>/overhauls/", overhauls, name="overhauls"),
+    path("l/<slug:slug>/structure/", structure, name="structure"),
+    path("l/<slug:slug>/structure/<slug:code>/", edit_subassembly, name="edit_subassembly"),
+    path("l/<slug:slug>/structure/<slug:code>/add", add_position, name="add_position"),
+    path("l/<slug:slug>/structure/<slug:code>/remove", remove_subassembly, name="remove_subassembly"),
+    path("l/<slug:slug>/structure/add", add_subassembly, name="add_subassembly"),
+    path("locomotives/new/", make, name="new_locomotive"),
+    path("p/<int:pk>/", position, name="position"),
+    path("p/<int:pk>/edit", edit_position, name="edit_position"),
+    path("p/<int:pk>/evidence", add_evidence, name="add_evidence"),
+    path("p/<int:pk>/known-empty", known_empty, name="known_empty"),
+    path("p/<int:pk>/remove", remove_position, name="remove_position"),
+]

@@ -1,0 +1,121 @@
+"""One position: what it calls for, what is in it, and what stands against it."""
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from core.access import signed_in, who_may
+from core.domain.refusals import Refused
+from core.roles import may
+from parts.actions import writing
+from parts.common.fields import refuse
+from parts.common.shortcuts import crumbs, position_or_404, status_of, subassembly_or_404
+from parts.common.ways_out import way_out
+
+from .. import place_sheet
+from ..forms import KnownEmptyForm, PositionForm
+from ..writers import structure
+
+FILL = ("part_of", "after")
+
+
+@signed_in
+@require_safe
+def position(request, pk):
+    place = position_or_404(pk)
+    return render(request, "parts/structure/position.html", _page(request, place, KnownEmptyForm()))
+
+
+def _page(request, place, form):
+    roles = request.user.role_names
+    found = place_sheet.sheet(place, writing.today())
+    stands = found.standing
+    return {
+        "page": f"{place.words.capitalize()}, {place.subassembly.name}",
+        "crumbs": crumbs(place.subassembly) + [{"href": "", "label": place.words}],
+        "place": place,
+        "sheet": found,
+        "way": way_out(stands.need, roles, place=place.pk, tag=stands.tag, way=stands.way) if stands else None,
+        "may_propose": may(roles, "propose"),
+        "may_renew": may(roles, "renew"),
+        "may_evidence": may(roles, "describe") or may(roles, "known empty"),
+        "form": form,
+        "may_strip": may(roles, "strip"),
+        "may_start": may(roles, "start on"),
+        "may_empty": may(roles, "known empty"),
+        "may_edit": may(roles, "edit structure"),
+        "may_hold": may(roles, "hold"),
+        "may_photograph": may(roles, "photograph"),
+        "may_draw": may(roles, "edit drawings"),
+        "may_settle": may(roles, "decide"),
+    }
+
+
+@who_may("known empty")
+@require_POST
+def known_empty(request, pk):
+    place = position_or_404(pk)
+    form = KnownEmptyForm(request.POST)
+    if form.is_valid():
+        try:
+            structure.set_known_empty(place, request.user, form.cleaned_data["evidence"])
+            messages.success(request, f"{place.words} is known to be empty. Next: find a way to a piece for it.")
+            return redirect(place)
+        except Refused as refused:
+            refuse(form, refused)
+    return render(request, "parts/structure/position.html", _page(request, position_or_404(pk), form), status=422)
+
+
+@who_may("edit structure")
+@require_http_methods(["GET", "HEAD", "POST"])
+def edit_position(request, pk):
+    place = position_or_404(pk)
+    form = PositionForm(request.POST or None, subassembly=place.subassembly, position=place)
+    if request.method == "POST" and form.is_valid():
+        try:
+            said = {name: value for name, value in form.cleaned_data.items() if name not in FILL}
+            after, outer = form.cleaned_data["after"], form.cleaned_data["part_of"]
+            structure.edit_position(place, request.user, after=after, part_of=outer, **said)
+            messages.success(request, f"{place.words} is changed.")
+            return redirect(place)
+        except Refused as refused:
+            refuse(form, refused)
+    page = {"page": f"Edit {place.words}", "form": form, "back": place.get_absolute_url(), "place": place}
+    page["crumbs"] = crumbs(place.subassembly) + [{"href": page["back"], "label": place.words}]
+    return render(request, "parts/common/position_form.html", page, status=422 if form.errors else 200)
+
+
+@who_may("edit structure")
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_position(request, slug, code):
+    subassembly = subassembly_or_404(slug, code)
+    form = PositionForm(request.POST or None, subassembly=subassembly)
+    if request.method == "POST" and form.is_valid():
+        try:
+            said = {name: value for name, value in form.cleaned_data.items() if name not in FILL}
+            after, outer = form.cleaned_data["after"], form.cleaned_data["part_of"]
+            place = structure.add_position(subassembly, request.user, part_of=outer, after=after, **said)
+            messages.success(request, f"{place.words} is added to {subassembly.name}.")
+            return redirect("edit_subassembly", slug, code)
+        except Refused as refused:
+            refuse(form, refused)
+    back = reverse("edit_subassembly", args=[slug, code])
+    page = {"page": f"A new place in {subassembly.name}", "form": form, "back": back}
+    page["crumbs"] = crumbs(subassembly)
+    return render(request, "parts/common/position_form.html", page, status=422 if form.errors else 200)
+
+
+@who_may("edit structure")
+@require_POST
+def remove_position(request, pk):
+    place = position_or_404(pk)
+    subassembly = place.subassembly
+    try:
+        became = structure.remove_position(place, request.user)
+    except Refused as refused:
+        page = _page(request, position_or_404(pk), KnownEmptyForm()) | {"refusals": refused.refusals}
+        return render(request, "parts/structure/position.html", page, status=status_of(refused.refusals))
+    how = "taken away" if became == "deleted" else "retired: its history stays readable"
+    messages.success(request, f"{place.words} is {how}.")
+    return redirect("edit_subassembly", subassembly.locomotive.slug, subassembly.code)

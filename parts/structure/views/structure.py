@@ -1,0 +1,104 @@
+"""The structure of a locomotive: its subassemblies, what goes on after what, and their positions."""
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from core.access import signed_in, who_may
+from core.domain.refusals import Refused
+from core.roles import may
+from parts.common.fields import refuse
+from parts.common.shortcuts import locomotive_or_404, status_of, subassembly_or_404
+
+from ..forms import EditSubassemblyForm, SubassemblyForm
+from ..writers import structure as writers
+
+
+@signed_in
+@require_safe
+def structure(request, slug):
+    locomotive = locomotive_or_404(slug)
+    return render(request, "parts/structure/structure.html", _page(request, locomotive))
+
+
+def _page(request, locomotive, **more):
+    return {
+        "page": f"Structure of {locomotive.name}",
+        "crumbs": [
+            {"href": locomotive.get_absolute_url(), "label": locomotive.name},
+            {"href": "", "label": "Structure"},
+        ],
+        "locomotive": locomotive,
+        "rows": locomotive.subassemblies.as_tree(),
+        "may_edit": may(request.user.role_names, "edit structure"),
+    } | more
+
+
+@who_may("edit structure")
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_subassembly(request, slug):
+    locomotive = locomotive_or_404(slug)
+    form = SubassemblyForm(request.POST or None, locomotive=locomotive)
+    if request.method == "POST" and form.is_valid():
+        said = form.cleaned_data
+        try:
+            made = writers.add_subassembly(
+                locomotive, said["name"], request.user, parent=said["parent"], after=said["after"]
+            )
+            messages.success(request, f"{made.name} is added. Next: its places.")
+            return redirect("edit_subassembly", slug, made.code)
+        except Refused as refused:
+            refuse(form, refused)
+    back = reverse("structure", args=[slug])
+    page = {"page": "A new subassembly", "form": form, "back": back}
+    page["crumbs"] = [
+        {"href": locomotive.get_absolute_url(), "label": locomotive.name},
+        {"href": back, "label": "Structure"},
+    ]
+    return render(request, "parts/common/position_form.html", page, status=422 if form.errors else 200)
+
+
+@signed_in
+@require_http_methods(["GET", "HEAD", "POST"])
+def edit_subassembly(request, slug, code):
+    """Everybody reads the places of a subassembly; the works manager changes its name and order here."""
+    subassembly = subassembly_or_404(slug, code)
+    form = EditSubassemblyForm(request.POST or None, subassembly=subassembly)
+    refusals = ()
+    if request.method == "POST" and form.is_valid():
+        try:
+            writers.change_subassembly(subassembly, form.cleaned_data["name"], form.cleaned_data["after"], request.user)
+            messages.success(request, f"{form.cleaned_data['name']} is changed.")
+            return redirect("edit_subassembly", slug, code)
+        except Refused as refused:
+            refusals = refused.refusals
+            refuse(form, refused)
+    page = {
+        "page": f"Places of {subassembly.name}",
+        "crumbs": [
+            {"href": subassembly.locomotive.get_absolute_url(), "label": subassembly.locomotive.name},
+            {"href": reverse("structure", args=[slug]), "label": "Structure"},
+            {"href": "", "label": subassembly.name},
+        ],
+        "subassembly": subassembly,
+        "locomotive": subassembly.locomotive,
+        "form": form,
+        "places": subassembly.positions.in_use().with_outer().in_words_order(),
+        "may_edit": may(request.user.role_names, "edit structure"),
+    }
+    status = status_of(refusals) if refusals else 422 if form.errors else 200
+    return render(request, "parts/structure/structure_part.html", page, status=status)
+
+
+@who_may("edit structure")
+@require_POST
+def remove_subassembly(request, slug, code):
+    subassembly = subassembly_or_404(slug, code)
+    try:
+        writers.remove_subassembly(subassembly, request.user)
+    except Refused as refused:
+        page = _page(request, subassembly.locomotive, refusals=refused.refusals)
+        return render(request, "parts/structure/structure.html", page, status=status_of(refused.refusals))
+    messages.success(request, f"{subassembly.name} is taken away.")
+    return redirect("structure", slug)

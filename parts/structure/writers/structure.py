@@ -1,0 +1,298 @@
+"""Writers of the structure: subassemblies, positions, order of assembly. A position with history is only retired."""
+
+from django.db import IntegrityError, transaction
+from django.db.models import Max, ProtectedError
+from django.utils.text import slugify
+
+from core.domain.refusals import Refusal, Refused
+from parts.actions import writing
+from parts.domain.sequence import loop_sentence
+from parts.domain.words import Kind, Method, Side, State
+from parts.models import GoesOnAfter, Locomotive, Position, Subassembly
+from parts.queries.assembling import late_positions, lates_of, subs_of
+
+EDITABLE = (
+    "name",
+    "side",
+    "axle",
+    "end",
+    "inside",
+    "drawing",
+    "material",
+    "quantity",
+    "required",
+    "safety_critical",
+    "pressure_part",
+    "crack_check",
+    "surfaces",
+    "calls_for",
+    "material_papers",
+    "needed_first",
+    "made_to_suit",
+    "matched",
+    "carries_identity",
+    "caution",
+    "notes",
+)
+
+
+def add_subassembly(
+    locomotive: Locomotive, name: str, actor, parent: Subassembly | None = None, after=()
+) -> Subassembly:
+    """A new group, at the end of the page, going on after the given ones."""
+    writing.allow(actor, "edit structure")
+    name = " ".join(name.split())
+    if not name:
+        raise Refused(Refusal("name", "Name: nothing was written.", "Name the subassembly."))
+    beside = locomotive.subassemblies.filter(parent=parent, retired=False, name__iexact=name)
+    if beside.exists():
+        raise Refused(Refusal("name", f"Name: there is a {name} here already.", "Choose another name."))
+    with writing.one_transaction():
+        last = locomotive.subassemblies.aggregate(last=Max("sequence"))["last"] or 0
+        subassembly = Subassembly.objects.create(
+            locomotive=locomotive,
+            parent=parent,
+            name=name,
+            code=free_code(locomotive, name, parent),
+            sequence=last + 10,
+        )
+        writing.log(actor, "add subassembly", locomotive=locomotive, subassembly=subassembly, remark=name)
+        set_order(subassembly, after, actor)
+        return subassembly
+
+
+def rename_subassembly(subassembly: Subassembly, name: str, actor) -> None:
+    """Its code stays, since papers and links name it by that."""
+    writing.allow(actor, "edit structure")
+    name = " ".join(name.split())
+    if not name:
+        raise Refused(Refusal("name", "Name: nothing was written.", "Name the subassembly."))
+    with writing.one_transaction():
+        writing.log(
+            actor, "rename subassembly", locomotive=subassembly.locomotive, subassembly=subassembly,
+            data={"from": subassembly.name, "to": name},
+        )  # fmt: skip
+        subassembly.name = name
+        subassembly.save(update_fields=["name"])
+
+
+def change_subassembly(subassembly: Subassembly, name: str, after, actor) -> None:
+    """Its name and what it goes on after, both or neither."""
+    with writing.one_transaction():
+        if " ".join(name.split()) != subassembly.name:
+            rename_subassembly(subassembly, name, actor)
+        set_order(subassembly, after, actor)
+
+
+def remove_subassembly(subassembly: Subassembly, actor) -> None:
+    """An empty one is taken away; one with places or parts in it is refused."""
+    writing.allow(actor, "edit structure")
+    if subassembly.positions.filter(retired=False).exists() or subassembly.parts.filter(retired=False).exists():
+        raise Refused(
+            Refusal("not-empty", f"{subassembly.name} still has places or parts in it.", "Take those away first.")
+        )
+    with writing.one_transaction():
+        GoesOnAfter.objects.filter(subassembly=subassembly).delete()
+        GoesOnAfter.objects.filter(after=subassembly).delete()
+        writing.log(actor, "remove subassembly", locomotive=subassembly.locomotive, subassembly=subassembly)
+        subassembly.retired = True
+        subassembly.save(update_fields=["retired"])
+
+
+def free_code(locomotive: Locomotive, name: str, parent: Subassembly | None = None) -> str:
+    """A slug that no subassembly of this locomotive has."""
+    base = slugify(name)[:60] or "subassembly"
+    taken = set(locomotive.subassemblies.filter(code__startswith=base[:40]).values_list("code", flat=True))
+    if base in taken and parent is not None:
+        base = f"{parent.code}-{base}"[:75]
+        taken = set(locomotive.subassemblies.filter(code__startswith=base[:40]).values_list("code", flat=True))
+    code, number = base, 2
+    while code in taken:
+        code, number = f"{base}-{number}", number + 1
+    return code
+
+
+def set_order(thing: Subassembly | Position, after, actor) -> None:
+    """What a subassembly, or one position in its own right, goes on after. A loop is refused, and named."""
+    writing.allow(actor, "edit structure")
+    field = "subassembly" if isinstance(thing, Subassembly) else "position"
+    locomotive = thing.locomotive
+    with writing.one_transaction():
+        old = set(thing.goes_on_after.values_list("after_id", flat=True))
+        new = {other.pk for other in after}
+        if old == new:
+            return
+        thing.goes_on_after.all().delete()
+        if thing.pk in new and field == "subassembly":
+            raise Refused(Refusal("order", f"Goes on after: {thing} cannot go on after itself.", "Leave it out."))
+        GoesOnAfter.objects.bulk_create([GoesOnAfter(after_id=pk, **{field: thing}) for pk in sorted(new)])
+        loop = loop_sentence(subs_of(locomotive.pk), lates_of(late_positions(locomotive.pk)))
+        if loop:
+            raise Refused(
+                Refusal(
+                    "loop",
+                    f"Goes on after: that makes a loop. {loop}.",
+                    "Leave one out, or mark a place as not needed first.",
+                )
+            )
+        writing.log(
+            actor, "set order", locomotive=locomotive, data={"after": sorted(new), "was": sorted(old)}, **{field: thing}
+        )
+
+
+def add_position(subassembly: Subassembly, actor, *, part_of: Position | None = None, after=(), **fields) -> Position:
+    """A new place that must be filled."""
+    writing.allow(actor, "edit structure")
+    position = Position(
+        locomotive=subassembly.locomotive, subassembly=subassembly, part_of=part_of, source="added here"
+    )
+    _fill(position, fields)
+    with writing.one_transaction():
+        _save(position)
+        writing.log(actor, "add position", locomotive=position.locomotive, position=position)
+        if after:
+            set_order(position, after, actor)
+        writing.refresh(position.pk)
+        return position
+
+
+SAME = object()
+"""Leaves the built-up piece that a place is part of as it is; None takes the place out of it."""
+
+
+def edit_position(position: Position, actor, *, after=None, part_of=SAME, **fields) -> None:
+    """Change what a place says of itself; the event keeps what it said before."""
+    writing.allow(actor, "edit structure")
+    before = {field: getattr(position, field) for field in EDITABLE}
+    old_outer = position.part_of_id
+    if part_of is not SAME and getattr(part_of, "pk", None) != old_outer:
+        _may_be_part_of(position, part_of)
+        position.part_of = part_of
+    _fill(position, fields)
+    changed = {
+        field: [before[field], getattr(position, field)]
+        for field in EDITABLE
+        if before[field] != getattr(position, field)
+    }
+    if position.part_of_id != old_outer:
+        changed["part_of"] = [old_outer, position.part_of_id]
+    with writing.one_transaction():
+        if changed:
+            _save(position)
+            writing.log(actor, "edit position", locomotive=position.locomotive, position=position, data=changed)
+        if after is not None:
+            set_order(position, after, actor)
+        writing.refresh(position.pk, old_outer)
+
+
+def _may_be_part_of(position, outer):
+    """A piece that is fitted stays where it is, and nothing is part of itself."""
+    if position.pieces.exclude(fitted=None).exists():
+        raise Refused(
+            Refusal("part_of", f"Part of: a piece is fitted in {position.words}.", "Strip or take it off first.")
+        )
+    while outer is not None:
+        if outer.pk == position.pk:
+            raise Refused(Refusal("part_of", "Part of: that one is inside this place.", "Choose one outside it."))
+        outer = outer.part_of
+
+
+def remove_position(position: Position, actor) -> str:
+    """Take a place away: deleted when nothing ever happened there, retired when it has history. Says which."""
+    writing.allow(actor, "edit structure")
+    if position.pieces.exclude(state=State.WITHDRAWN).exists() or position.inner.filter(retired=False).exists():
+        raise Refused(
+            Refusal(
+                "in-use",
+                f"{position.words}: pieces or places of its own are still there.",
+                "Give those another place first.",
+            )
+        )
+    with writing.one_transaction():
+        writing.log(
+            actor,
+            "remove position",
+            locomotive=position.locomotive,
+            subassembly=position.subassembly,
+            remark=position.words,
+        )
+        outer, became = position.part_of_id, "deleted"
+        try:
+            with transaction.atomic():
+                position.delete()
+        except ProtectedError:
+            position.retired, became = True, "retired"
+            position.standing, position.need = "not required", ""  # the counts of readiness read the standing alone
+            position.save(update_fields=["retired", "standing", "need"])
+        writing.refresh(outer)
+        return became
+
+
+def set_known_empty(position: Position, actor, evidence: str) -> None:
+    """The place was looked at and there is nothing in it: by whom, on what evidence."""
+    writing.allow(actor, "known empty")
+    if not evidence.strip():
+        raise Refused(
+            Refusal(
+                "evidence", "Evidence: nothing was written.", "Say how it is known: holes, a drawing, a photograph."
+            )
+        )
+    if sum(piece.quantity for piece in position.pieces.live()) >= position.quantity:
+        raise Refused(Refusal("filled", f"{position.words} is filled.", "Withdraw its piece first."))
+    with writing.one_transaction():
+        position.known_empty_on, position.known_empty_by, position.evidence = writing.today(), actor, evidence.strip()
+        position.save(update_fields=["known_empty_on", "known_empty_by", "evidence"])
+        writing.log(actor, "known empty", locomotive=position.locomotive, position=position, remark=evidence)
+        writing.refresh(position.pk)
+
+
+def _fill(position, fields):
+    unknown = set(fields) - set(EDITABLE)
+    if unknown:
+        raise TypeError(f"not editable: {unknown}")
+    for field, value in fields.items():
+        setattr(position, field, " ".join(value.split()) if isinstance(value, str) and field != "notes" else value)
+    trouble = [
+        refusal
+        for refusal in (
+            None if position.name else Refusal("name", "Position: nothing was written.", "Name the place."),
+            None
+            if position.side in list(Side)
+            else Refusal("side", f"Side: “{position.side}”.", "Write LH, RH or nothing."),
+            None
+            if position.crack_check in ("", *Method)
+            else Refusal(
+                "crack_check", f"Crack check: “{position.crack_check}”.", f"Choose one of: {', '.join(Method)}."
+            ),
+            None
+            if set(position.calls_for) <= set(Kind)
+            else Refusal(
+                "calls_for", "Calls for: an examination that is not known.", f"Choose from: {', '.join(Kind)}."
+            ),
+            None if position.quantity >= 1 else Refusal("quantity", "Quantity: less than 1.", "Write 1 or more."),
+            None
+            if position.part_of_id is None or position.part_of.subassembly_id == position.subassembly_id
+            else Refusal("part_of", "Part of: a place in another subassembly.", "Choose one in the same subassembly."),
+        )
+        if refusal
+    ]
+    if trouble:
+        raise Refused(*trouble)
+
+
+def _save(position):
+    """The database knows a place by subassembly, name, side, axle and end, and how many pieces are in it."""
+    filled = sum(piece.quantity for piece in position.pieces.live()) if position.pk else 0
+    if filled > position.quantity:
+        raise Refused(Refusal("quantity", f"Quantity: {filled} pieces are in it already.", f"Write {filled} or more."))
+    try:
+        with transaction.atomic():
+            position.save()
+    except IntegrityError:
+        raise Refused(
+            Refusal(
+                "position",
+                f"Position: {position.subassembly} has “{position.words}” already.",
+                "Tell them apart by side, axle or end.",
+            )
+        ) from None

@@ -1,0 +1,133 @@
+"""Taking over a works' own list: choose the file, look at what would happen, then take it over."""
+
+import base64
+import zlib
+
+from django import forms
+from django.contrib import messages
+from django.core import signing
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+
+from core.access import who_may
+from core.domain.refusals import Refusal, Refused
+
+from ..common.shortcuts import locomotive_or_404, status_of
+from ..domain.import_telling import added
+from ..domain.importing import SheetError
+from .register_files import read_sheet
+from .writers.importing import import_register, look_over
+
+MOST_ON_SCREEN_BYTES = 5_000_000
+MOST_CARRIED = 2_000_000
+"""Characters of the packed list that the form carries from the look to the taking over."""
+LOOKS_FOR_S = 24 * 60 * 60
+COMMAND = "python manage.py import_register FILE --locomotive"
+
+
+class ChooseForm(forms.Form):
+    file = forms.FileField(
+        label="The list",
+        help_text="A CSV file (UTF-8, with commas or semicolons) or an Excel workbook (.xlsx).",
+        error_messages={
+            "required": "No file was chosen. Choose the list.",
+            "empty": "The file is empty. Choose a list whose first row names the columns.",
+            "max_length": "The file's name is too long. Rename it.",
+        },
+        max_length=200,
+        widget=forms.FileInput({"accept": ".csv,.xlsx,text/csv"}),
+    )
+
+
+@who_may("import")
+@require_http_methods(["GET", "HEAD", "POST"])
+def import_list(request, slug):
+    locomotive = locomotive_or_404(slug)
+    if request.method == "POST" and "packed" in request.POST:
+        return _take_over(request, locomotive)
+    form = ChooseForm(request.POST, request.FILES) if request.method == "POST" else ChooseForm()
+    if form.is_bound and form.is_valid():
+        try:
+            content, name = _content(form.cleaned_data["file"], locomotive)
+            return _looked_over(request, locomotive, content, name)
+        except (SheetError, Refused) as trouble:
+            form.add_error("file", str(trouble))
+    page = _page(locomotive, form=form)
+    return render(request, "parts/taking_over/import_register.html", page, status=422 if form.errors else 200)
+
+
+def _content(file, locomotive) -> tuple[bytes, str]:
+    if file.size > MOST_ON_SCREEN_BYTES:
+        raise _too_large(locomotive)
+    return file.read(), file.name
+
+
+def _looked_over(request, locomotive, content, name):
+    """What would happen, and the list itself carried along to the button that does it."""
+    sheet = read_sheet(content)
+    made = look_over(locomotive, sheet)
+    packed = "" if made.bad or not made.steps else _packed(request, locomotive, content, name)
+    page = _page(locomotive, file=name, rows=len(sheet.rows), made=made, added=added(made), packed=packed)
+    return render(request, "parts/taking_over/import_register.html", page, status=422 if made.bad else 200)
+
+
+def _take_over(request, locomotive):
+    try:
+        content, name = _unpacked(request, locomotive)
+        sheet = read_sheet(content)
+        made = import_register(locomotive, sheet, request.user, source=name)
+    except (SheetError, Refused) as trouble:
+        refusals = getattr(trouble, "refusals", None) or [Refusal("file", trouble.sentence, trouble.cure)]
+        page = _page(locomotive, form=ChooseForm(), refusals=refusals)
+        return render(request, "parts/taking_over/import_register.html", page, status=status_of(refusals))
+    if made.bad:  # the register went on meanwhile
+        return _looked_over(request, locomotive, content, name)
+    if made.steps:
+        messages.success(request, f"Taken over from {name}: {', '.join(added(made))}.")
+    else:
+        messages.info(request, "Nothing to add: everything in the list is in the register already.")
+    return redirect("structure", locomotive.slug)
+
+
+def _page(locomotive, **more):
+    return {
+        "page": f"Import a list for {locomotive.name}",
+        "crumbs": [
+            {"href": locomotive.get_absolute_url(), "label": locomotive.name},
+            {"href": reverse("structure", args=[locomotive.slug]), "label": "Structure"},
+            {"href": "", "label": "Import"},
+        ],
+        "locomotive": locomotive,
+    } | more
+
+
+# --- the list, on its way from the look to the button ---
+
+
+def _signer(request, locomotive):
+    return signing.TimestampSigner(salt=f"import {locomotive.pk} by {request.user.pk}")
+
+
+def _packed(request, locomotive, content: bytes, name: str) -> str:
+    whole = name.encode() + b"\0" + content
+    packed = _signer(request, locomotive).sign(base64.b85encode(zlib.compress(whole, 9)).decode())
+    if len(packed) > MOST_CARRIED:
+        raise _too_large(locomotive)
+    return packed
+
+
+def _unpacked(request, locomotive) -> tuple[bytes, str]:
+    try:
+        packed = _signer(request, locomotive).unsign(request.POST["packed"], max_age=LOOKS_FOR_S)
+    except signing.BadSignature:
+        raise Refused(
+            Refusal("packed", "The list that was looked at is no longer at hand.", "Choose the file again.")
+        ) from None
+    name, _, content = zlib.decompress(base64.b85decode(packed)).partition(b"\0")
+    return content, name.decode()
+
+
+def _too_large(locomotive) -> Refused:
+    sentence = "The file is too large for this page."
+    return Refused(Refusal("file", sentence, f"Split it, or use the command {COMMAND} {locomotive.slug}."))

@@ -1,0 +1,103 @@
+"""The bulk writer of a works' own list: one transaction, all or nothing, and nothing that is there already is changed.
+
+What a works says of a piece is taken over as one event saying so, by whoever imports it. The piece's state counts as if
+its examinations had been signed; for what can hurt someone the responsible engineer still has to put a name to it.
+"""
+
+from collections.abc import Callable
+
+from django.db import IntegrityError
+from django.utils import timezone
+
+from core.domain.refusals import Refusal, Refused
+from parts.actions import writing
+from parts.domain import import_plan, importing
+from parts.domain.import_rows import Plan
+from parts.domain.importing import Sheet
+from parts.domain.words import LIVE, Action, State
+from parts.models import Component, Locomotive, Position
+
+from .import_known import known
+from .import_pieces import Pieces
+from .import_places import Places
+
+NEEDS = "needs worked out"
+"""The last step of an import, as it is told to whoever waits for it."""
+MANY = 5000
+"""More places than this are looked at by their locomotive: not every SQLite takes so many ids in one question."""
+
+Progress = Callable[[str, int, int], None]
+
+
+def look_over(locomotive: Locomotive, sheet: Sheet) -> Plan:
+    """What an import of this list would do. Writes nothing; raises SheetError when the columns cannot be told."""
+    listed = importing.read(sheet)
+    return import_plan.plan(listed, known(locomotive, listed))
+
+
+def import_register(locomotive: Locomotive, sheet: Sheet, actor, *, source: str) -> Plan:
+    """Take a list over on behalf of somebody whose roles allow it. While any row is bad, nothing is written."""
+    writing.allow(actor, "import")
+    return take_over(locomotive, sheet, actor, source=source)
+
+
+def take_over(locomotive: Locomotive, sheet: Sheet, actor, *, source: str, progress: Progress | None = None) -> Plan:
+    """As `import_register`, for a command: whoever can run one on this machine may import."""
+    tell = progress or (lambda what, done, total: None)
+    listed = importing.read(sheet)
+    try:
+        with writing.one_transaction():
+            Locomotive.objects.select_for_update().get(pk=locomotive.pk)  # two imports come one after the other
+            made = import_plan.plan(listed, known(locomotive, listed))
+            if not made.bad and made.steps:
+                _write(locomotive, made, actor, source, tell)
+    except IntegrityError:
+        raise Refused(
+            Refusal(
+                "meanwhile",
+                "Somebody changed the same places while the list was being read.",
+                "Nothing was written. Import it again.",
+            )
+        ) from None
+    return made
+
+
+def _write(locomotive, made: Plan, actor, source, tell) -> None:
+    places = Places(locomotive, made, actor, timezone.now(), source)
+    places.write(tell)
+    Pieces(places).write(tell)
+    _broken_down(locomotive, places, actor)
+    tell(NEEDS, 0, len(made.steps))
+    _work_out_needs(locomotive, places.not_settled())
+    tell(NEEDS, len(made.steps), len(made.steps))
+
+
+def _work_out_needs(locomotive, ids: list[int]) -> None:
+    if len(ids) > MANY:
+        writing.refresh_where({"locomotive": locomotive})
+    elif ids:
+        inner = Position.objects.filter(part_of__in=ids).values_list("pk", flat=True)
+        writing.refresh_where({"id__in": sorted({*ids, *inner})})
+
+
+def _broken_down(locomotive, places: Places, actor) -> None:
+    """Built-up pieces that a row of the list has a piece of apart, though the register did not know it."""
+    if not places.opened:
+        return
+    Position.objects.filter(pk__in=places.opened).update(opened=True)
+    whole = Component.objects.filter(
+        place__in=places.opened, broken_down=False, state__in=[s.value for s in LIVE if s is not State.WITHDRAWN]
+    )
+    for piece in whole.select_for_update():
+        piece.broken_down = True
+        writing.log(
+            actor,
+            Action.BREAK_DOWN.value,
+            component=piece,
+            position_id=piece.place_id,
+            from_state=piece.state,
+            to_state=piece.state,
+            remark="By the works' register, which has a piece of it apart.",
+            data={"source": places.source},
+        )
+        piece.save(update_fields=["broken_down", "last_event"])

@@ -1,0 +1,37 @@
+"""What the page of a decision reads: the case of an empty place, the records it rests on, the options weighed last."""
+
+from django.utils import timezone
+
+from core.models import Event
+from core.roles import may
+
+from ..actions import writing
+from ..actions.cases import place_row
+from ..domain.plain import day
+from ..domain.states import Case
+from ..models import Component, Decision, Position
+
+
+def case_of_place(place: Position, actor) -> Case:
+    """The case of a place without a piece."""
+    today = writing.today()
+    return Case(piece=None, place=place_row(place.pk), actor=actor.as_actor(today), today=today, may=may)
+
+
+def records_of(component: Component) -> list[tuple[int, str]]:
+    """The signed examinations of a piece, the newest first, each by the event of its signing."""
+    events = Event.objects.filter(component=component, action="sign examination").select_related("actor")
+    return [(event.pk, _words(event)) for event in events.newest_first()[:20]]
+
+
+def _words(event: Event) -> str:
+    data, on = event.data, day(timezone.localdate(event.at))
+    method = f" ({data['method']})" if data.get("method") else ""
+    return f"{data.get('kind', '')}{method}: {data.get('result', '')}, {on}, {event.actor}"
+
+
+def options_of(before: list[Decision]) -> list[dict]:
+    """What was weighed for the decision that stands, to weigh anew; none of it is chosen yet."""
+    standing = next((decision for decision in before if not decision.is_superseded), None)
+    names = ("what", "estimate", "currency", "takes", "unit", "firm", "who", "risk", "keeps", "keeps_percent")
+    return [{name: getattr(option, name) for name in names} for option in standing.options.all()] if standing else []

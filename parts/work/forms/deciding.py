@@ -1,0 +1,165 @@
+"""The form of a decision: what is decided and why, the ways weighed side by side, and what the action needs."""
+
+from django import forms
+
+from core.models import Event
+from core.web.widgets import Ticks, seen
+from parts.common.acting import PROTECTIONS, asked, day, line, text
+from parts.common.fields import whole
+from parts.common.small_forms import ByWhom, chosen, currency, number
+from parts.domain.asks import NEVER_CHOSEN
+from parts.domain.deciding import outcomes
+from parts.domain.rows import Given
+from parts.domain.way_words import Outcome, RepairMethod, TimeUnit
+from parts.domain.words import Destination, State
+from parts.models import Firm, Photo
+
+from ..writers.decisions import Following, Weighed
+from .ways import route_choices
+
+SAYS = {
+    Outcome.ACCEPT: "Accept it as it is: found good for its place",
+    Outcome.CONCESSION: "Accept it under the concession that is recorded beside the measurement",
+    Outcome.REPAIR: "Repair it: work on the old piece, which is examined again afterwards",
+    Outcome.RENEW: "Renew it: set out on the way to a new one",
+    Outcome.WITHDRAW: "Withdraw it: out of this overhaul",
+    Outcome.LEAVE: "Leave it as it is, this time",
+}
+OPTIONS_OFFERED = 3
+REPAIR = ("method", "what", "firm", "who", "ordered", "promised")
+
+
+class OptionForm(forms.Form):
+    """One way that was weighed; left blank, it was none."""
+
+    use_required_attribute = False
+    what = line("What would be done")
+    estimate = number("Cost, estimated")
+    currency = currency()
+    takes = forms.IntegerField(
+        label="Takes", required=False, min_value=0, max_value=9999,
+        widget=forms.NumberInput({"class": "input-short", "inputmode": "numeric"}),
+        error_messages={"invalid": "Write a whole number.", "max_value": "That is too long. Write it in months."},
+    )  # fmt: skip
+    unit = forms.ChoiceField(label="Counted in", choices=[(u.value, u.value) for u in TimeUnit], required=False)
+    firm = forms.ModelChoiceField(Firm.objects.none(), label="Firm", required=False, empty_label="None")
+    who = line("Or who would do it", most=120)
+    risk = line("Risk", "What could go wrong, and how it would be seen.", most=1000)
+    keeps = line("Original material kept")
+    keeps_percent = forms.IntegerField(
+        label="That is, in per cent", required=False, min_value=0, max_value=100,
+        widget=forms.NumberInput({"class": "input-short", "inputmode": "numeric"}),
+        error_messages={"max_value": "Write 0 to 100.", "min_value": "Write 0 to 100."},
+    )  # fmt: skip
+    chosen = forms.BooleanField(label="This is the way chosen", required=False)
+
+    def __init__(self, *args, number, firms, **kwargs):
+        super().__init__(*args, prefix=f"option{number}", **kwargs)
+        self.number = number
+        for field in self.fields.values():
+            field.asked = True  # the page says once that a way may be left blank
+        self.fields["firm"].queryset = firms
+
+    def weighed(self) -> Weighed | None:
+        said = self.cleaned_data
+        if not any(said[name] for name in said if name not in ("currency", "unit")):
+            return None
+        said = said | {"currency": (said["currency"] or "GBP").upper(), "unit": said["unit"] or TimeUnit.WEEKS.value}
+        return Weighed(**said)
+
+
+class DecideForm(ByWhom):
+    """Only the fields of what is decided are read; the page shows only those, where the browser can."""
+
+    outcome = chosen("Decided", [])
+    provisional = forms.BooleanField(
+        label="Only provisionally", required=False, help_text="It is noted, and nothing happens until it is decided."
+    )
+    reason = asked(text("Reason"))
+    protection = forms.ChoiceField(
+        label="Protection applied", choices=[("", "Choose one"), *((way, way) for way in PROTECTIONS)], required=False
+    )
+    look_again = day("Look again on", "Somebody looks at it again by this day, if it has not gone on by then.")
+    method = forms.ChoiceField(
+        label="Method", choices=[("", "Choose one"), *((m.value, m.value) for m in RepairMethod)], required=False
+    )
+    what = line("What is done", "Where on it, and how far.", most=300)
+    ordered = day("Ordered on")
+    promised = day("Promised for")
+    route = forms.ChoiceField(label="Route to a new one", required=False)
+    quantity = whole("How many are renewed", required=False)
+    withdraw_now = forms.BooleanField(
+        label="The old piece is withdrawn at once", required=False,
+        help_text="Otherwise it fills its place until the new one is there.",
+    )  # fmt: skip
+    destination = forms.ChoiceField(label="Where the old piece goes", required=False)
+    override = line(
+        "Why it may go with no size taken",
+        "What its successor must match is taken from it first, on its page. Only where none is needed.",
+    )
+    confirmed = forms.BooleanField(label="I have read what depends on it", required=False)
+    examined = forms.MultipleChoiceField(label="Examinations it rests on", required=False, widget=Ticks)
+    photos = forms.MultipleChoiceField(label="Photos it rests on", required=False, widget=Ticks)
+
+    def __init__(self, *args, case, pictures, records, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.piece, self.place = case.piece, case.place
+        kinds = outcomes(self.piece)
+        if self.piece and self.piece.state is not State.IN_PLACE:
+            kinds = [kind for kind in kinds if kind is not Outcome.LEAVE]
+        self.fields["outcome"].choices = [(kind.value, self._says(kind)) for kind in kinds]
+        self.fields["route"].choices = [("", "Choose one"), *route_choices()]
+        left_out = {*NEVER_CHOSEN} | ({Destination.SPARE} if self.piece and self.piece.cracked else set())
+        goes = [(d.value, d.value) for d in Destination if d not in left_out]
+        self.fields["destination"].choices = [("", "Choose one"), *goes]
+        self.fields["examined"].choices = records
+        self.fields["photos"].choices = [(photo.pk, seen(photo)) for photo in pictures]
+        self._ask_for_what_is_decided()
+        self._leave_out(records, pictures)
+
+    def _says(self, kind):
+        if self.piece is None and kind is Outcome.LEAVE:
+            return "Leave the place empty: it is no longer required"
+        return SAYS[kind]
+
+    def _ask_for_what_is_decided(self):
+        for name in ("protection", "look_again", "method", "what", "route", "destination"):
+            self.fields[name].asked = True  # of what is decided; the page shows no other
+
+    def _leave_out(self, records, pictures):
+        """What says nothing about this piece or place."""
+        gone = [name for name, there in (("examined", records), ("photos", pictures)) if not there]
+        if self.piece is None:
+            gone += ["protection", "look_again", *REPAIR, "withdraw_now", "destination", "override"]
+            gone += ["confirmed", "examined"]
+        elif not self.piece.depended_on:
+            gone.append("confirmed")
+        else:
+            self.fields["confirmed"].help_text = " ".join(self.piece.depended_on)
+        if self.place is None or self.place.quantity == 1:
+            gone.append("quantity")
+        for name in dict.fromkeys(gone):
+            self.fields.pop(name, None)
+
+    def following(self) -> Following:
+        said = self.cleaned_data
+        return Following(
+            given=Given(
+                protection=said.get("protection", ""),
+                look_again=said.get("look_again"),
+                destination=said.get("destination", ""),
+                confirmed=said.get("confirmed", False),
+                override=said.get("override", ""),
+            ),
+            repair={name: said[name] for name in REPAIR if name in said},
+            route=said.get("route", ""),
+            quantity=said.get("quantity"),
+            withdraw_now=said.get("withdraw_now", False),
+        )
+
+    def rests_on(self) -> dict:
+        said = self.cleaned_data
+        return {
+            "examined": list(Event.objects.filter(pk__in=said.get("examined", ()))),
+            "photos": list(Photo.objects.filter(pk__in=said.get("photos", ()))),
+        }

@@ -1,0 +1,154 @@
+"""Deciding on a piece or on an empty place, with the ways weighed side by side."""
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods
+
+from core.access import needs_signature, signed_in
+from core.domain.refusals import Refused
+from core.roles import may
+from parts.actions.cases import case_for
+from parts.common.confirm_form import fresh, of_piece, of_place
+from parts.common.doing import look_again_default
+from parts.common.fields import refuse
+from parts.common.shortcuts import component_or_404, position_or_404, status_of
+from parts.domain.looked import unanswered
+from parts.domain.way_words import Outcome
+from parts.models import Decision, Firm
+
+from ..deciding_on import case_of_place, options_of, records_of
+from ..forms.deciding import OPTIONS_OFFERED, DecideForm, OptionForm
+from ..writers.decisions import decide
+
+
+@sensitive_post_parameters("signature")
+@signed_in
+@require_http_methods(["GET", "HEAD", "POST"])
+def decide_on_piece(request, code):
+    piece = component_or_404(code)
+    case = case_for(piece, request.user, depended=True)
+    before = list(Decision.objects.about_piece(piece).for_page())
+    pictures, records = list(piece.photos.all()[:12]), records_of(piece)
+    address, crumbs = of_piece(piece)
+    waiting = [exam.event for exam in unanswered(case.piece) if not exam.decision]
+    start = {
+        "seen": piece.last_event,
+        "examined": waiting,
+        "outcome": _asked(request),
+        "look_again": look_again_default(case.today),
+    }
+    return _decide(
+        request, case, before, pictures, records, start, {"component": piece},
+        title=piece.name, back=address, crumbs=crumbs, where=address,
+    )  # fmt: skip
+
+
+@sensitive_post_parameters("signature")
+@signed_in
+@require_http_methods(["GET", "HEAD", "POST"])
+def decide_on_place(request, pk):
+    place = position_or_404(pk)
+    case = case_of_place(place, request.user)
+    before = list(Decision.objects.about_empty(place).for_page())
+    pictures = list(place.photos.all()[:12])
+    address, crumbs = of_place(place)
+    return _decide(
+        request, case, before, pictures, [], {"outcome": _asked(request)}, {"position": place},
+        title=place.words, back=address, crumbs=crumbs, where=address,
+    )  # fmt: skip
+
+
+def _decide(request, case, before, pictures, records, start, about, *, title, back, crumbs, where):
+    roles = request.user.role_names
+    critical = bool(case.place and (case.place.safety_critical or case.place.pressure_part))
+    may_decide = may(roles, "decide") or (not critical and (may(roles, "repair") or may(roles, "renew")))
+    sent = request.POST if request.method == "POST" else None
+    form = DecideForm(
+        sent, initial=start | {"provisional": not may_decide}, case=case, pictures=pictures, records=records
+    )
+    needs_signature(request, form)
+    options = _option_forms(sent, before)
+    page = {
+        "page": f"Decide: {title}", "title": title, "crumbs": [*crumbs, {"label": "Decide"}], "form": form,
+        "options": options, "before": before, "back": back, "case": case, "critical": critical, "pictures": pictures,
+        "weighed_open": sent is not None and any(option.errors or option.has_changed() for option in options),
+        "weighed": sum(bool(option.initial.get("what")) for option in options),
+        "may_decide": may_decide, "may_propose": may(roles, "propose"),
+    }  # fmt: skip
+    status = 200 if may_decide or page["may_propose"] else 403
+    if sent is not None:
+        status, decision = _send(request, form, options, about)
+        if decision:
+            messages.success(request, _told(decision))
+            return redirect(_then(decision, where))
+    return render(request, "parts/work/decide.html", page, status=status)
+
+
+def _send(request, form, options, about):
+    """Decide, or answer with the status of the refusal and no decision."""
+    if not _all_good(form, options):
+        return 422, None
+    said = form.cleaned_data
+    try:
+        return 0, decide(
+            request.user,
+            outcome=said["outcome"],
+            reason=said["reason"],
+            provisional=said["provisional"],
+            options=[weighed for option in options if (weighed := option.weighed())],
+            following=form.following(),
+            seen=said["seen"],
+            **form.rests_on(),
+            **about,
+        )
+    except Refused as refused:
+        refuse(form, refused)
+        fresh(form, about.get("component"))
+        return status_of(refused.refusals), None
+
+
+def _all_good(form, options) -> bool:
+    """Every form is looked at, so that all mistakes are shown at once."""
+    good = form.is_valid()
+    for option in options:
+        if not option.is_valid():
+            form.add_error(None, f"Way {option.number}: something in it cannot be so. It is marked there.")
+            good = False
+    return good
+
+
+def _option_forms(sent, before) -> list[OptionForm]:
+    """As many as were weighed the last time and one more, three at least."""
+    start = options_of(before)
+    shown = max(OPTIONS_OFFERED, len(start) + 1)
+    firms = Firm.objects.in_use()
+    start += [{"currency": "GBP", "unit": "weeks"}] * (shown - len(start))
+    return [OptionForm(sent, number=n, firms=firms, initial=start[n - 1]) for n in range(1, shown + 1)]
+
+
+def _asked(request) -> str:
+    asked = request.GET.get("outcome", "")
+    return asked if asked in list(Outcome) else ""
+
+
+def _told(decision) -> str:
+    if decision.provisional:
+        return f"Noted as provisional: {decision.outcome}. It counts once it is decided for good."
+    following = {
+        Outcome.REPAIR: "The repair is begun.",
+        Outcome.RENEW: "Next: say who does the first step, and by when.",
+        Outcome.WITHDRAW: "Its place is known to be empty.",
+    }
+    return f"Decided: {decision.outcome}. {following.get(decision.outcome, '')}".strip()
+
+
+def _then(decision, where):
+    """To what the decision began, if it began something."""
+    for begun in (decision.renewals.first(), decision.repairs.first()):
+        if begun:
+            return begun.get_absolute_url()
+    if decision.component_id and decision.component.tags.current_code():
+        return reverse("tag", args=[decision.component.tags.current_code()])
+    return where

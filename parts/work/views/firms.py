@@ -1,0 +1,97 @@
+"""The register of firms: what each does, what lies there, what it has promised."""
+
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from core.access import signed_in, who_may
+from core.domain.refusals import Refused
+from core.roles import may
+from parts.actions import writing
+from parts.common.confirm_form import ask, sent
+from parts.common.shortcuts import status_of
+from parts.models import Firm
+
+from ..forms.ways import FirmForm
+from ..way_sheets import firm_sheet
+from ..writers import firms as writers
+
+
+@signed_in
+@require_safe
+def firms(request):
+    page = {
+        "page": "Firms",
+        "firms": Firm.objects.as_list(writing.today()),
+        "may_edit": may(request.user.role_names, "edit firms"),
+    }
+    return render(request, "parts/work/firms.html", page)
+
+
+@signed_in
+@require_safe
+def firm(request, pk):
+    return _show(request, firm_or_404(pk))
+
+
+def _show(request, found, refusals=(), status=200):
+    page = {
+        "page": found.name,
+        "crumbs": [{"href": reverse("firms"), "label": "Firms"}, {"label": found.name}],
+        "firm": found,
+        "sheet": firm_sheet(found),
+        "refusals": refusals,
+        "may_edit": may(request.user.role_names, "edit firms"),
+    }
+    return render(request, "parts/work/firm.html", page, status=status)
+
+
+@who_may("edit firms")
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_firm(request):
+    form = FirmForm(sent(request))
+    form.fields["location"].offer()
+
+    def do(said):
+        return "The firm is in the register.", writers.add_firm(request.user, **said)
+
+    return ask(request, form, do, heading="A firm", button="Enter it", back=reverse("firms"), crumbs=_crumbs())
+
+
+@who_may("edit firms")
+@require_http_methods(["GET", "HEAD", "POST"])
+def edit_firm(request, pk):
+    found = firm_or_404(pk)
+    start = {name: getattr(found, name) for name in writers.FIELDS} | {"location": found.location.path}
+    form = FirmForm(sent(request), initial=start)
+    form.fields["location"].offer()
+
+    def do(said):
+        writers.edit_firm(found, request.user, **said)
+        return "Kept.", found
+
+    back = found.get_absolute_url()
+    return ask(request, form, do, heading=f"Edit {found.name}", button="Keep it", back=back, crumbs=_crumbs())
+
+
+@who_may("edit firms")
+@require_POST
+def retire_firm(request, pk):
+    found = firm_or_404(pk)
+    try:
+        writers.retire_firm(found, request.user, retired=not found.retired)
+    except Refused as refused:
+        return _show(request, found, refused.refusals, status_of(refused.refusals))
+    return redirect("firm", pk)
+
+
+def _crumbs():
+    return [{"href": reverse("firms"), "label": "Firms"}]
+
+
+def firm_or_404(pk) -> Firm:
+    try:
+        return Firm.objects.select_related("location").get(pk=pk)
+    except Firm.DoesNotExist:
+        raise Http404("No such firm.") from None

@@ -1,0 +1,144 @@
+"""Repairs: begun from a piece's page, followed on a page of their own, finished there."""
+
+from django.http import Http404
+from django.shortcuts import render
+from django.views.decorators.http import require_http_methods, require_safe
+
+from core.access import signed_in, who_may
+from core.roles import may
+from parts.actions import writing
+from parts.actions.cases import case_for
+from parts.common.acting import override_field
+from parts.common.confirm_form import ask, of_piece, seen, sent
+from parts.common.shortcuts import component_or_404
+from parts.common.small_forms import PromiseForm, Why
+from parts.domain.cautions import HOT_WORK
+from parts.domain.states import refusals
+from parts.domain.ways import days_late
+from parts.domain.words import Action
+from parts.models import Repair
+
+from ..forms.ways import RepairBegin, RepairEdit, RepairFinish
+from ..writers import repairs as writers
+
+
+@who_may("repair")
+@require_http_methods(["GET", "HEAD", "POST"])
+def begin_repair(request, code):
+    piece = component_or_404(code)
+    address, crumbs = of_piece(piece)
+    form = RepairBegin(sent(request), initial=seen(piece, currency="GBP"))
+
+    def do(said):
+        repair = writers.open_repair(piece, request.user, seen=form.cleaned_data["seen"], **said)
+        return "The repair is begun. Next: the work, and then say that it is finished.", repair
+
+    return ask(
+        request, form, do, heading=f"Begin a repair: {piece.name}", button="Begin the repair", back=address,
+        crumbs=crumbs, thing=piece, caution=HOT_WORK, says="Until it is finished, the piece needs its repair.",
+    )  # fmt: skip
+
+
+@signed_in
+@require_safe
+def repair(request, pk):
+    found = repair_or_404(pk)
+    address, crumbs = of_piece(found.component)
+    today = writing.today()
+    page = {
+        "page": f"Repair: {found.what}",
+        "crumbs": crumbs,
+        "repair": found,
+        "piece_href": address,
+        "late": 0 if found.ended else days_late(found.promised, today),
+        "promises": list(found.promises.select_related("by")),
+        "may_repair": may(request.user.role_names, "repair"),
+        "may_promise": _may_chase(request.user),
+    }
+    return render(request, "parts/work/repair.html", page)
+
+
+@who_may("repair", "renew")
+@require_http_methods(["GET", "HEAD", "POST"])
+def edit_repair(request, pk):
+    found = repair_or_404(pk)
+    names = ("method", "what", "firm", "who", "ordered", "estimate", "committed", "actual", "currency", "hours")
+    form = RepairEdit(sent(request), initial=seen(found, **{name: getattr(found, name) for name in names}))
+
+    def do(said):
+        writers.edit_repair(found, request.user, seen=form.cleaned_data["seen"], **said)
+        return "Kept.", found
+
+    return _ask(request, form, do, found, heading=f"Put right: {found.what}", button="Keep it")
+
+
+@who_may("repair", "renew")
+@require_http_methods(["GET", "HEAD", "POST"])
+def promise_repair(request, pk):
+    found = repair_or_404(pk)
+    form = PromiseForm(sent(request), initial=seen(found, promised=found.promised))
+
+    def do(said):
+        kept = said["promised"], said["why"]
+        writers.promise_repair(found, request.user, new=kept[0], why=kept[1], seen=form.cleaned_data["seen"])
+        return "The promised day is kept, and the one before it stays on record.", found
+
+    return _ask(request, form, do, found, heading=f"Promised day: {found.what}", button="Keep the day")
+
+
+@who_may("repair")
+@require_http_methods(["GET", "HEAD", "POST"])
+def finish_repair(request, pk):
+    found = repair_or_404(pk)
+    piece = found.component
+    start = {name: getattr(found, name) for name in ("hours", "actual", "currency", "let_in", "procedure", "welder")}
+    start |= {"who": found.by_words, "work": found.what, "done": writing.today()}
+    form = RepairFinish(sent(request), initial=seen(piece, **start))
+    if "responsible engineer" in request.user.role_names:
+        form.fields["override"] = override_field()
+        form.fields["override"].required = False
+
+    def do(said):
+        writers.finish_repair(found, request.user, seen=form.cleaned_data["seen"], **_told(said))
+        return "The repair is finished. Next: mark the piece cleaned, then have it examined again.", of_piece(piece)[0]
+
+    case = case_for(piece, request.user)
+    return _ask(
+        request, form, do, found, heading=f"Finish the repair: {found.what}", button="It is finished", thing=piece,
+        caution=HOT_WORK, against=refusals(Action.FINISH_REPAIR, case) if request.method == "GET" else (),
+        says="The piece goes back to stripped: what was signed before counts no longer, and it is examined again.",
+    )  # fmt: skip
+
+
+def _told(said) -> dict:
+    """A day left blank is today."""
+    return {name: value for name, value in said.items() if value is not None or name != "done"}
+
+
+@who_may("repair")
+@require_http_methods(["GET", "HEAD", "POST"])
+def give_up_repair(request, pk):
+    found = repair_or_404(pk)
+    form = Why(sent(request), initial=seen(found))
+
+    def do(said):
+        writers.give_up_repair(found, request.user, reason=said["reason"], seen=form.cleaned_data["seen"])
+        return "The repair is given up. Next: decide on the piece.", of_piece(found.component)[0]
+
+    return _ask(request, form, do, found, heading=f"Give the repair up: {found.what}", button="Give it up", danger=True)
+
+
+def _ask(request, form, do, found, *, thing=None, **page):
+    crumbs = [*of_piece(found.component)[1], {"href": found.get_absolute_url(), "label": "Repair"}]
+    return ask(request, form, do, back=found.get_absolute_url(), crumbs=crumbs, thing=thing or found, **page)
+
+
+def _may_chase(person) -> bool:
+    return may(person.role_names, "repair") or may(person.role_names, "renew")
+
+
+def repair_or_404(pk) -> Repair:
+    try:
+        return Repair.objects.for_page().get(pk=pk)
+    except Repair.DoesNotExist:
+        raise Http404("No such repair.") from None

@@ -1,0 +1,72 @@
+"""The routes to a new piece: those supplied, as they were edited here, and our own."""
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from core.access import signed_in, who_may
+from core.roles import may
+from parts.common.confirm_form import ask, sent
+from parts.domain.routes import supplied, written
+
+from ..forms.ways import RouteForm
+from ..writers import routes as writers
+
+
+@signed_in
+@require_safe
+def routes(request):
+    page = {
+        "page": "Routes to a new piece",
+        "routes": writers.offered().values(),
+        "may_renew": may(request.user.role_names, "renew"),
+    }
+    return render(request, "parts/work/routes.html", page)
+
+
+@who_may("renew")
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_route(request):
+    form = RouteForm(sent(request))
+
+    def do(said):
+        writers.save_route(request.user, **said)
+        return "The route is offered from now on.", reverse("routes")
+
+    return ask(request, form, do, heading="A route of our own", button="Keep it", back=reverse("routes"))
+
+
+@who_may("renew")
+@require_http_methods(["GET", "HEAD", "POST"])
+def edit_route(request, key):
+    route = route_or_404(key)
+    start = {"name": route.name, "says": route.says, "steps": written(route.steps)}
+    form = RouteForm(sent(request), initial=start)
+
+    def do(said):
+        writers.save_route(request.user, key=key, **said)
+        return "Kept. Renewals that are under way keep the steps they have.", reverse("routes")
+
+    return ask(request, form, do, heading=f"Edit the route: {route.name}", button="Keep it", back=reverse("routes"))
+
+
+@who_may("renew")
+@require_POST
+def retire_route(request, key):
+    route = route_or_404(key)
+    if key in supplied() and "supplied" in request.POST:
+        writers.as_supplied(key, request.user)
+        messages.success(request, f"“{route.name}” is again as it is supplied.")
+    else:
+        writers.retire_route(key, request.user)
+        messages.success(request, f"“{route.name}” is offered no more.")
+    return redirect("routes")
+
+
+def route_or_404(key):
+    found = writers.offered().get(key)
+    if found is None:
+        raise Http404("No such route is offered.")
+    return found

@@ -1,0 +1,213 @@
+"""Indications on the crack check form: tapped on a photo, moved, taken out, read back in both units, then signed."""
+
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+
+from parts.photos.writers import add
+from tests.factories import fresh
+from tests.inspections.cracks.test_crack_check import MT, at, bench, marks, photo, piece, signed, text_of
+from tests.pictures import a_photo, not_a_photo
+
+__all__ = ["bench", "photo", "piece"]
+
+TAPPED = {"across": "0.25", "down": "0.5"}
+
+
+def typed(response) -> list[dict]:
+    """The indications as the page shows them again."""
+    return [{name: form[name].value() for name in form.fields} for form in response.context["marks"].forms]
+
+
+def a_tap(photo, x, y, **more) -> dict:
+    return MT | marks() | {"shown": photo.name, "tap.x": x, "tap.y": y} | more
+
+
+# --- read over, then signed
+
+
+def test_an_indication_is_read_back_in_both_units_before_it_is_signed(bench, piece):
+    one = marks({"length": "5", "width": "1.5", "where": "fillet"})
+    page = bench.post(at(piece), MT | one)
+    assert page.status_code == 200
+    assert "Not signed yet" in text_of(page)
+    assert "Linear, 5 mm (about 0.1969 in) by 1.5 mm (about 0.0591 in)." in text_of(page)
+    assert not piece.examinations.exists()
+
+
+def test_it_is_read_back_first_in_the_unit_it_was_typed_in(bench, piece):
+    page = bench.post(at(piece), MT | marks({"length": "3/16", "unit": "in", "where": "fillet"}))
+    assert page.context["marks"].forms[0].echo.startswith("Linear, 0.1875 in (4.7625 mm), too fine to measure across.")
+
+
+def test_once_read_it_is_signed_and_the_piece_is_set_apart(bench, piece):
+    one = marks({"length": "5", "width": "1.5", "where": "fillet"})
+    assert signed(bench, piece, MT, one).status_code == 302
+    record = piece.examinations.get()
+    shown = record.indications.get()
+    assert (record.result, shown.length, shown.width, shown.linear) == ("indication", 5, Fraction(3, 2), True)
+    assert fresh(piece).quarantined
+
+
+def test_what_was_changed_after_reading_is_read_again(bench, piece):
+    read = bench.post(at(piece), MT | marks({"length": "5", "where": "fillet"}))
+    echoed = read.context["form"]["echoed"].value()
+    again = bench.post(at(piece), MT | marks({"length": "50", "where": "fillet"}) | {"echoed": echoed})
+    assert again.status_code == 200
+    assert not piece.examinations.exists()
+
+
+def test_looking_over_signs_nothing_and_loses_nothing(bench, piece):
+    page = bench.post(at(piece), MT | {"do": "look", "found": "as before", "remarks": "wet"})
+    assert page.status_code == 200
+    assert "No indication is marked." in text_of(page)
+    assert (page.context["form"]["found"].value(), page.context["form"]["remarks"].value()) == ("as before", "wet")
+    assert not piece.examinations.exists()
+
+
+def test_a_reason_that_was_given_is_still_there_after_reading(bench, piece):
+    low = MT | {"light_lux": "400", "reason-light-low": "lamp failed"} | marks({"length": "5", "where": "fillet"})
+    page = bench.post(at(piece), low)
+    assert page.context["form"]["reason-light-low"].value() == "lamp failed"
+    assert signed(bench, piece, low).status_code == 302
+    assert piece.examinations.get().crack_check.answers[0][1] == "lamp failed"
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "verdict"),
+    [
+        ("3", "0.5", "this is that length, so it is within the level"),
+        ("3.01", "0.5", "this is over it, so it is beyond the level"),
+        ("2.99", "0.5", "this is not over it, so it is within the level"),
+        ("3", "1", "for rounded indications"),
+    ],
+)
+def test_the_verdict_by_the_level_is_read_back(bench, piece, people, length, width, verdict):
+    """ISO 23278 level 2: linear to 3 mm, rounded to 3 mm; from memory, check against the standard."""
+    level = {"level": "ISO 23278 level 2", "level_by": people.engineer.pk, "level_reason": "short of the fillet"}
+    page = bench.post(at(piece), MT | level | marks({"length": length, "width": width, "where": "web"}))
+    assert verdict in text_of(page)
+    assert "from memory, check against the standard" in page.context["marks"].forms[0].echo
+
+
+@pytest.mark.parametrize(
+    ("wrong", "sentence"),
+    [
+        ({"length": "five", "where": "web"}, "Indication 1: see what is said beside it."),
+        ({"length": "", "where": "web"}, "Nothing was written. Give its length with the unit."),
+        ({"length": "5"}, "It says nowhere where it is. Tap it on a photo, or describe where."),
+        ({"length": "5", "unit": "", "where": "web"}, "Indication 1"),
+        ({"length": "5", "width": "7", "where": "web"}, "exchange length and width"),
+        ({"length": "0", "where": "web"}, "above zero"),
+        ({"length": "5", "photo": "nobody", "across": "0.5", "down": "0.5"}, "not on a photo of this piece"),
+        ({"length": "5", "unit": "furlong", "where": "web"}, "Indication 1"),
+    ],
+)
+def test_an_indication_that_cannot_be_read_is_shown_as_typed_with_its_mend(bench, piece, wrong, sentence):
+    page = bench.post(at(piece), MT | {"found": "kept"} | marks(wrong))
+    assert page.status_code == 422
+    assert sentence in text_of(page)
+    assert typed(page)[0]["length"] == wrong["length"]
+    assert page.context["form"]["found"].value() == "kept"
+    assert not piece.examinations.exists()
+
+
+@pytest.mark.parametrize("at_where", [{"across": "1.5"}, {"down": "nan"}, {"across": ""}])
+def test_a_mark_off_the_photo_is_refused(bench, piece, photo, at_where):
+    page = bench.post(at(piece), MT | marks({"length": "5", "photo": photo.name} | TAPPED | at_where))
+    assert page.status_code == 422
+    assert "not on a photo of this piece" in text_of(page)
+
+
+def test_a_photo_of_another_piece_is_not_marked(bench, works, piece):
+    other = add([a_photo()], works.piece(), works.people.volunteer).photos[0]
+    assert bench.post(at(piece), MT | marks({"length": "5", "photo": other.name} | TAPPED)).status_code == 422
+
+
+def test_an_indication_that_says_nothing_is_left_out(bench, piece):
+    signed(bench, piece, MT, marks({}, {"length": "5", "where": "web"}, {}))
+    assert [one.where for one in piece.examinations.get().indications.all()] == ["web"]
+
+
+def test_a_hundred_indications_are_too_many_and_said_so(bench, piece):
+    page = bench.post(at(piece), MT | marks(*[{"length": "5", "where": "web"}] * 100))
+    assert page.status_code == 422
+    assert "60 at most" in text_of(page)
+
+
+def test_more_of_them_than_there_are_is_no_trouble(bench, piece):
+    assert bench.post(at(piece), MT | {"mark-TOTAL_FORMS": "junk", "mark-INITIAL_FORMS": "0"}).status_code == 422
+
+
+# --- taps, without scripts: the browser sends the pixel of the small photo, 320 wide
+
+
+def test_a_tap_sets_a_mark_where_it_was(bench, piece, photo):
+    page = bench.post(at(piece), a_tap(photo, 80, 120))
+    assert page.status_code == 200
+    (mark,) = typed(page)
+    assert (mark["photo"], Decimal(mark["across"]), Decimal(mark["down"])) == (
+        photo.name,
+        Decimal("0.25"),
+        Decimal("0.5"),
+    )
+    assert '<circle class="mark-ring" cx="400" cy="600"' in text_of(page)
+
+
+def test_a_second_tap_sets_a_second_mark_and_keeps_the_first(bench, piece, photo):
+    first = {"length": "5", "unit": "in", "photo": photo.name} | TAPPED
+    page = bench.post(at(piece), a_tap(photo, 0, 0) | marks(first))
+    assert [(mark["length"], mark["unit"]) for mark in typed(page)] == [("5", "in"), (None, "in")]
+
+
+def test_a_tap_may_move_a_mark(bench, piece, photo):
+    first = {"length": "5", "where": "web"}
+    page = bench.post(at(piece), a_tap(photo, 319, 239, moves="1") | marks(first))
+    (mark,) = typed(page)
+    assert (mark["length"], mark["photo"]) == ("5", photo.name)
+    assert Decimal(mark["across"]) > Decimal("0.99")
+
+
+@pytest.mark.parametrize(("x", "y"), [("-1", "5"), ("", ""), ("junk", "1"), ("9" * 30, "1")])
+def test_a_tap_that_is_none_changes_nothing(bench, piece, photo, x, y):
+    page = bench.post(at(piece), a_tap(photo, x, y))
+    assert (page.status_code, typed(page)) == (200, [])
+
+
+def test_a_mark_is_taken_out(bench, piece, photo):
+    sent = marks({"length": "5", "where": "a"}, {"length": "6", "where": "b"})
+    page = bench.post(at(piece), MT | sent | {"do": "out:1"})
+    assert [mark["where"] for mark in typed(page)] == ["b"]
+
+
+def test_one_without_a_photo_is_added(bench, piece):
+    page = bench.post(at(piece), MT | marks({"length": "5", "where": "a"}) | {"do": "add"})
+    assert [mark["length"] for mark in typed(page)] == ["5", None]
+
+
+def test_another_photo_is_chosen_and_nothing_is_lost(bench, piece, photo, people):
+    newer = add([a_photo()], piece, people.volunteer).photos[0]
+    assert bench.get(at(piece)).context["chosen"] == newer
+    page = bench.post(at(piece), MT | {"procedure": "WP 4", "do": f"photo:{photo.name}"})
+    assert page.context["chosen"] == photo
+    assert page.context["form"]["procedure"].value() == "WP 4"
+
+
+def test_a_photo_is_taken_on_the_way_and_chosen(bench, piece):
+    page = bench.post(at(piece), MT | {"do": "upload", "photos": a_photo(), "procedure": "WP 4"})
+    assert page.context["chosen"] == piece.photos.get()
+    assert page.context["form"]["procedure"].value() == "WP 4"
+
+
+def test_what_is_no_photo_is_said_and_nothing_is_lost(bench, piece):
+    page = bench.post(at(piece), MT | {"do": "upload", "photos": not_a_photo(), "procedure": "WP 4"})
+    assert page.status_code == 422
+    assert "Photo not kept." in text_of(page)
+    assert page.context["form"]["procedure"].value() == "WP 4"
+
+
+def test_the_record_keeps_the_photo_and_the_place_on_it(bench, piece, photo):
+    signed(bench, piece, MT, marks({"length": "5", "photo": photo.name} | TAPPED))
+    shown = piece.examinations.get().indications.get()
+    assert (shown.photo, shown.across, shown.down) == (photo, Decimal("0.25"), Decimal("0.5"))

@@ -1,0 +1,168 @@
+"""The script that sets marks on a photo, in a real browser against the real form, with no database behind it."""
+
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+from django.contrib.auth import get_user_model
+from django.template.loader import render_to_string
+
+from inspections.cracks import crack_desk
+from inspections.cracks.forms.crack_checks import CrackCheckForm
+from inspections.cracks.forms.marks import marks_form
+from inspections.models import Examination
+from parts.models import Photo
+from tests import tools
+from tests.pictures import a_photo
+
+pytestmark = pytest.mark.needs_chromium
+STATIC = Path(__file__).resolve().parents[3] / "static"
+FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
+PHOTOS = [Photo(pk=1, name="front", width=1600, height=1200), Photo(pk=2, name="rear", width=800, height=1600)]
+
+
+def the_form() -> str:
+    """The page as the server sends it, for a piece with two photos and no mark yet."""
+    form = CrackCheckForm(
+        offered=[("penetrant", "Penetrant")], surfaces=[], earlier=Examination.objects.none(),
+        engineers=get_user_model().objects.none(),
+    )  # fmt: skip
+    marks = marks_form(initial=[], photos={photo.name: photo for photo in PHOTOS})
+    page = {
+        "piece": SimpleNamespace(name="axle", state="cleaned", place=None),
+        "code": "7K3M9QZ2",
+        "form": form,
+        "groups": form.groups(),
+        "marks": marks,
+        "photos": PHOTOS,
+        "chosen": PHOTOS[0],
+        "small": crack_desk.small_size(PHOTOS[0]),
+        "marked": crack_desk.marked(PHOTOS[0], []),
+    }
+    return render_to_string("inspections/cracks/crack_check.html", page)
+
+
+@pytest.fixture(scope="module")
+def browser():
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=tools.chromium(), args=FLAGS)
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture
+def page(browser):
+    page = browser.new_context(viewport={"width": 390, "height": 844}).new_page()
+    html, picture, sent = the_form(), a_photo(size=(1600, 1200)).read(), []
+
+    def answer(route):
+        path = route.request.url.split("?")[0].removeprefix("http://works.test/")
+        if route.request.method == "POST":
+            sent.append(route.request)
+            return route.fulfill(status=204)
+        if path.startswith("static/"):
+            return route.fulfill(path=STATIC / path.removeprefix("static/"))
+        if path.startswith("photo/"):
+            return route.fulfill(content_type="image/jpeg", body=picture)
+        return route.fulfill(content_type="text/html", body=html)
+
+    page.route("**/*", answer)
+    page.goto("http://works.test/t/7K3M9QZ2/crack-check")
+    page.sent = sent
+    yield page
+    assert sent == [], "a tap went to the server"
+    page.context.close()
+
+
+def tap(page, across, down):
+    picture = page.locator(".tap input")
+    box = picture.bounding_box()
+    picture.click(position={"x": box["width"] * across, "y": box["height"] * down})
+
+
+def values(page, name) -> list[str]:
+    return [field.input_value() for field in page.locator(f'[data-marks] [name$="-{name}"]').all()]
+
+
+def on_the_photo(page) -> list[str]:
+    return page.locator(".marks-over text").all_text_contents()
+
+
+def test_a_tap_sets_a_mark_and_waits_for_its_length(page):
+    tap(page, 0.25, 0.5)
+    assert values(page, "photo") == ["front"]
+    assert abs(float(values(page, "across")[0]) - 0.25) < 0.01
+    assert abs(float(values(page, "down")[0]) - 0.5) < 0.01
+    assert on_the_photo(page) == ["1"]
+    assert page.evaluate("document.activeElement.name") == "mark-0-length"
+    assert page.locator("[name=mark-TOTAL_FORMS]").input_value() == "1"
+
+
+def test_the_ring_stands_where_the_server_would_draw_it(page):
+    tap(page, 0.25, 0.5)
+    across, down = values(page, "across")[0], values(page, "down")[0]
+    (dot,) = crack_desk.marked(PHOTOS[0], [(1, across, down)]).dots
+    drawn = page.locator(".marks-over .mark-disc")
+    assert abs(float(drawn.get_attribute("cx")) - float(dot.tag_x)) <= 1
+    assert abs(float(drawn.get_attribute("cy")) - float(dot.tag_y)) <= 1
+
+
+def test_a_mark_is_moved_and_keeps_its_size(page):
+    tap(page, 0.2, 0.2)
+    page.fill("[name=mark-0-length]", "5")
+    tap(page, 0.8, 0.8)
+    page.select_option("#moves", "1")
+    tap(page, 0.5, 0.5)
+    assert len(values(page, "across")) == 2
+    assert abs(float(values(page, "across")[0]) - 0.5) < 0.01
+    assert values(page, "length") == ["5", ""]
+
+
+def test_taken_out_the_others_close_up(page):
+    for across in (0.2, 0.5, 0.8):
+        tap(page, across, 0.5)
+    page.fill("[name=mark-2-length]", "9")
+    page.select_option("[name=mark-1-unit]", "in")
+    page.locator("[data-out]").nth(1).click()
+    assert on_the_photo(page) == ["1", "2"]
+    assert page.locator("[name=mark-1-length]").input_value() == "9"
+    assert page.locator("[name=mark-2-length]").count() == 0
+    assert page.locator("[name=mark-TOTAL_FORMS]").input_value() == "2"
+
+
+def test_the_unit_of_the_last_one_is_taken_over(page):
+    tap(page, 0.2, 0.2)
+    page.select_option("[name=mark-0-unit]", "in")
+    tap(page, 0.8, 0.2)
+    assert values(page, "unit") == ["in", "in"]
+
+
+def test_each_photo_shows_its_own_marks(page):
+    tap(page, 0.2, 0.2)
+    page.click('[data-photo="rear"]')
+    assert on_the_photo(page) == []
+    tap(page, 0.5, 0.5)
+    assert on_the_photo(page) == ["2"]
+    assert values(page, "photo") == ["front", "rear"]
+    page.click('[data-photo="front"]')
+    assert on_the_photo(page) == ["1"]
+
+
+def test_one_without_a_photo_is_added_and_described(page):
+    page.click("[data-add]")
+    assert values(page, "photo") == [""]
+    page.locator(".tap input").focus()
+    page.keyboard.press("Enter")
+    assert values(page, "across") == ["", ""]
+    assert page.evaluate("document.activeElement.name") == "mark-1-where"
+
+
+def test_only_what_the_method_needs_is_in_sight(page):
+    dwell, magnetised = page.get_by_label("Penetrant dwell"), page.get_by_label("two directions about 90° apart")
+    assert dwell.is_visible()
+    assert magnetised.is_visible()
+    page.check("[name=method][value=penetrant]")
+    assert dwell.is_visible()
+    assert not magnetised.is_visible()

@@ -1,0 +1,165 @@
+"""Signing an examination: who may, what it must say, and the step that the last signature makes by itself."""
+
+import pytest
+
+from core.models import Authorisation
+from inspections.records.writers.signing import sign
+from parts.domain.words import Action, Kind, Method, State
+from tests.factories import days, fresh
+from tests.parts.actions.standard import refused, standing
+
+CHECK = {"kind": Kind.CRACK_CHECK, "method": Method.MAGNETIC_PARTICLE}
+BOTH = ["journal", "wheel seat"]
+
+
+def signed(works, piece, actor=None, **said):
+    record = sign(piece, actor or works.people.examiner, **{"kind": Kind.VISUAL, "result": "sound"} | said)
+    fresh(piece)
+    return record
+
+
+def test_a_record_says_who_when_what_and_how(works):
+    piece = works.piece(State.CLEANED, place=works.critical_place())
+    record = signed(
+        piece=piece, works=works, **CHECK, reached=["wheel seat", "journal"], not_reached=["bore"], remarks="by yoke",
+        on=days(-1),
+    )  # fmt: skip
+    assert (record.signed_by, record.on, record.position) == (works.people.examiner, days(-1), piece.place)
+    assert (record.reached, record.not_reached, record.remarks) == (BOTH, ["bore"], "by yoke")
+    assert record.signed_at is not None
+    assert record.event.data == {"kind": "crack check", "method": "magnetic particle", "result": "sound"}
+
+
+def test_signing_the_last_record_that_it_needs_makes_the_piece_crack_checked(works):
+    piece = works.piece(State.CLEANED, place=works.critical_place())
+    signed(works, piece, **CHECK, reached=["journal"])
+    assert piece.state == State.CLEANED
+    assert standing(piece.place) == ("blocked", "crack-check")
+    signed(works, piece, **CHECK, reached=["wheel seat"])
+    assert piece.state == State.CRACK_CHECKED
+    step = piece.events.get(pk=piece.last_event)
+    assert (step.action, step.actor) == ("crack-check", works.people.examiner)
+
+
+def test_sizes_do_not_make_it_crack_checked(works):
+    piece = works.piece(State.CLEANED, place=works.critical_place())
+    signed(works, piece, kind=Kind.DIMENSIONAL)
+    assert piece.state == State.CLEANED
+
+
+def test_an_indication_makes_no_step_and_waits_for_a_decision(works):
+    piece = works.piece(State.CLEANED, place=works.critical_place())
+    signed(works, piece, **CHECK, reached=BOTH, result="indication", found="12 mm in the fillet")
+    assert (piece.state, piece.quarantined) == (State.CLEANED, True)
+    assert standing(piece.place) == ("blocked", "decide")
+
+
+@pytest.mark.parametrize("person", ["volunteer", "storekeeper", "fitter", "manager", "trustee"])
+def test_others_sign_nothing(works, person):
+    piece = works.piece(State.CLEANED)
+    with refused("role"):
+        signed(works, piece, getattr(works.people, person))
+
+
+def test_an_examiner_signs_only_what_he_is_authorised_to_sign_and_only_while_it_lasts(works):
+    piece, examiner = works.piece(State.CLEANED), works.people.examiner
+    mine = Authorisation.objects.filter(person=examiner, kind=Kind.VISUAL)
+    mine.update(until=days(-1))
+    with refused("not-authorised"):
+        signed(works, piece)
+    mine.update(until=days(0))
+    signed(works, piece)
+
+
+def test_the_responsible_engineer_too_signs_only_within_an_authorisation(works):
+    piece = works.piece(State.CLEANED)
+    with refused("not-authorised"):
+        signed(works, piece, works.people.engineer)
+    signed(works, piece, works.people.second_engineer)
+
+
+def test_one_method_is_not_another(works):
+    piece = works.piece(State.CLEANED)
+    Authorisation.objects.filter(person=works.people.examiner, method=Method.PENETRANT).delete()
+    with refused("not-authorised"):
+        signed(works, piece, kind=Kind.CRACK_CHECK, method=Method.PENETRANT)
+
+
+@pytest.mark.parametrize(
+    ("said", "code"),
+    [
+        ({"kind": "smell"}, "kind"),
+        ({"method": "penetrant"}, "method"),
+        ({"result": "fine", "found": "nothing"}, "result"),
+        ({"result": "indication", "found": "12 mm"}, "result"),  # only a crack check shows indications
+        ({"result": "defect", "found": " "}, "found"),
+        ({"on": days(1)}, "on"),
+        ({"look_again": days(0)}, "look-again"),
+    ],
+)
+def test_each_bad_answer_is_refused_by_name(works, said, code):
+    piece = works.piece(State.CLEANED)
+    with refused(code):
+        signed(works, piece, **said)
+
+
+@pytest.mark.parametrize("method", ["", "any", "dowsing"])
+def test_a_crack_check_says_its_method(works, method):
+    piece = works.piece(State.CLEANED)
+    with refused("method"):
+        signed(works, piece, kind=Kind.CRACK_CHECK, method=method)
+
+
+@pytest.mark.parametrize("state", [State.IN_PLACE, State.STRIPPED, State.WITHDRAWN])
+def test_a_dirty_piece_or_one_that_is_out_of_the_overhaul_is_not_examined(works, state):
+    piece = works.piece(state)
+    with refused("state"):
+        signed(works, piece)
+
+
+def test_a_stale_form_is_refused(works):
+    piece = works.piece(State.CLEANED)
+    seen = piece.last_event
+    signed(works, piece)
+    with refused("stale"):
+        signed(works, piece, seen=seen)
+
+
+def test_a_new_record_supersedes_an_old_one_of_the_same_piece_and_kind_once(works):
+    piece, other = works.piece(State.CRACK_CHECKED), works.piece(State.CRACK_CHECKED)
+    first = piece.examinations.get()
+    with refused("supersedes"):
+        signed(works, other, supersedes=first)
+    with refused("supersedes"):
+        signed(works, piece, supersedes=first, kind=Kind.DIMENSIONAL)
+    signed(works, piece, supersedes=first)
+    with refused("superseded"):
+        signed(works, piece, supersedes=first)
+
+
+def test_a_refitted_piece_whose_record_is_superseded_by_a_bad_one_is_in_doubt(works):
+    piece = works.piece(State.REFITTED)
+    signed(works, piece, supersedes=piece.examinations.get(), result="defect", found="worn hollow")
+    assert piece.state == State.REFITTED
+    assert standing(piece.place) == ("refitted", "recheck")
+
+
+def test_a_sound_look_answers_the_look_again_date_that_has_come_and_may_set_the_next(works):
+    piece = works.piece(State.REFITTED)
+    type(piece).objects.filter(pk=piece.pk).update(look_again=days(-1))
+    signed(works, fresh(piece), look_again=days(200))
+    assert piece.look_again == days(200)
+
+
+def test_a_sound_look_before_the_day_leaves_the_day_as_it_is(works):
+    piece = works.piece(State.REFITTED)
+    before = piece.look_again
+    signed(works, piece)
+    assert piece.look_again == before
+
+
+def test_cleaning_it_anew_undoes_the_look_but_not_the_sizes(works):
+    piece = works.piece(State.CRACK_CHECKED, place=works.plain_place(calls_for=[Kind.DIMENSIONAL]))
+    works.do(Action.SEND_BACK, piece, works.people.fitter, reason="rust bloom", to=State.STRIPPED)
+    works.clean(piece)
+    assert standing(piece.place) == ("blocked", "examine")

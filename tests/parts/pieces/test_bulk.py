@@ -1,0 +1,119 @@
+"""Many pieces at once: ticked in a list, then moved, marked cleaned, or their tags printed; each by itself."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from core.models import Event
+from parts.domain.words import State
+from parts.stores.writers import add_location, move
+from tests.factories import fresh
+
+
+def text_of(response) -> str:
+    return " ".join(response.content.decode().split())
+
+
+@pytest.fixture
+def nell(client, works):
+    client.force_login(works.people.storekeeper)
+    return client
+
+
+@pytest.fixture
+def rack(works):
+    return add_location(works.people.storekeeper, "Rack B", "rack")
+
+
+def ticks(*pieces) -> dict:
+    return {f"piece-{number}": f"{piece.pk}.{piece.last_event}" for number, piece in enumerate(pieces, 1)}
+
+
+def test_what_lies_in_a_crate_is_ticked_and_moved(nell, works, rack):
+    pieces = [works.piece(), works.piece(), works.piece()]
+    at = f"/pieces/bulk/?at={works.crate.pk}"
+    page = text_of(nell.get(at))
+    for piece in pieces:
+        assert f'value="{piece.pk}.{piece.last_event}"' in page
+    asked = text_of(nell.post(at, ticks(*pieces[:2]) | {"do": "move"}))
+    assert "Where do they go?" in asked
+    done = nell.post(at, ticks(*pieces[:2]) | {"do": "move", "to": "Rack B"}, follow=True)
+    assert done.redirect_chain == [(works.crate.get_absolute_url(), 302)]
+    assert "2 pieces now lie in Rack B." in text_of(done)
+    assert [fresh(piece).location for piece in pieces] == [rack, rack, works.crate]
+
+
+def test_any_page_may_send_many_piece_values(nell, works, rack):
+    pieces = [works.piece(), works.piece()]
+    sent = {"piece": [str(piece.pk) for piece in pieces], "do": "move", "place": rack.pk, "back": "/find/?q=horn"}
+    assert nell.post("/pieces/bulk/", sent).url == "/find/?q=horn"
+    assert [fresh(piece).location for piece in pieces] == [rack, rack]
+    away = nell.post("/pieces/bulk/?q=horn", sent | {"back": "https://elsewhere.example/"})
+    assert away.url == "/find/?q=horn"
+
+
+def test_those_that_could_not_are_named_with_why_and_the_rest_is_done(nell, works, rack):
+    good, fitted, touched = works.piece(), works.piece(State.REFITTED), works.piece()
+    said = ticks(good, fitted, touched) | {"do": "move", "to": "Rack B"}
+    move(touched, add_location(works.people.storekeeper, "Bench 3", "bench"), works.people.volunteer)
+    response = nell.post(f"/pieces/bulk/?at={works.crate.pk}", said)
+    page = text_of(response)
+    assert response.status_code == 409
+    assert "1 piece now lies in Rack B. These are left:" in page
+    assert "is refitted, so it lies where it is fitted" in page
+    assert "volunteer recorded “move” on it" in page.replace("Volunteer", "volunteer")
+    assert fresh(good).location == rack
+    assert f'value="{good.pk}.' not in page
+    assert f'value="{touched.pk}.{fresh(touched).last_event}"' in page  # may be sent again, knowingly
+
+
+def test_many_are_marked_cleaned_and_what_is_cleaned_already_stays_so(nell, works):
+    pieces = [works.piece(State.STRIPPED), works.piece(State.STRIPPED), works.piece(State.CLEANED)]
+    at = f"/pieces/bulk/?at={works.crate.pk}"
+    assert "asbestos" in text_of(nell.post(at, ticks(*pieces) | {"do": "clean"}))
+    assert nell.post(at, ticks(*pieces) | {"do": "clean", "method": ""}).status_code == 422
+    assert nell.post(at, ticks(*pieces) | {"do": "clean", "method": "hot wash"}).status_code == 302
+    assert {fresh(piece).state for piece in pieces} == {State.CLEANED}
+    written = Event.objects.filter(action="clean", data__method="hot wash", actor=works.people.storekeeper)
+    assert written.count() == 2
+
+
+def test_their_tags_are_offered_for_printing(nell, works):
+    pieces = [works.piece(), works.piece()]
+    response = nell.post("/pieces/bulk/", ticks(*pieces) | {"do": "tags"})
+    assert response.url.startswith("/labels/?tags=")
+    assert all(piece.tags.current_code() in response.url for piece in pieces)
+
+
+def test_the_pieces_of_a_subassembly_and_those_found_are_offered(nell, works):
+    piece = works.piece(place=works.plain_place(name="regulator handle"))
+    for asked in (f"sub={works.frames.pk}", "q=regulator+handle", f"in={works.locomotive.slug}"):
+        assert f'value="{piece.pk}.' in text_of(nell.get(f"/pieces/bulk/?{asked}"))
+    assert nell.get("/pieces/bulk/?at=999999").status_code == 404
+
+
+def test_nothing_ticked_nothing_asked_or_a_role_that_may_not(client, nell, works):
+    piece = works.piece()
+    at = f"/pieces/bulk/?at={works.crate.pk}"
+    assert "No piece was ticked" in text_of(nell.post(at, {"do": "move"}))
+    assert nell.post(at, ticks(piece)).status_code == 422
+    client.force_login(works.people.trustee)
+    assert nell.post(at, ticks(piece) | {"do": "move", "to": "Rack B"}).status_code == 403
+    client.logout()
+    assert client.get(at).status_code == 302
+
+
+def test_a_long_list_asks_the_database_no_more_than_a_short_one(nell, works):
+    at = f"/pieces/bulk/?at={works.crate.pk}"
+    works.piece()
+    nell.get(at)  # what is read once in a run is read by now
+    few = queries(nell, at)
+    for _ in range(5):
+        works.piece()
+    assert queries(nell, at) == few
+
+
+def queries(client, address) -> int:
+    with CaptureQueriesContext(connection) as asked:
+        client.get(address)
+    return len(asked)

@@ -1,0 +1,160 @@
+"""The page that a scan opens."""
+
+from datetime import timedelta
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+from django.utils import timezone
+
+from core.models import Event
+from parts.domain.words import Action, State
+from parts.structure.writers.structure import edit_position
+from tests.factories import fresh
+
+
+def address(piece) -> str:
+    return reverse("tag", args=[piece.tags.current_code()])
+
+
+def page(client, person, piece):
+    client.force_login(person)
+    return client.get(address(piece))
+
+
+def text_of(response) -> str:
+    return " ".join(response.content.decode().split())
+
+
+def test_a_stranger_signs_in_first(client, works):
+    where = address(works.piece())
+    assert client.get(where).url == f"/sign-in/?next={where}"
+
+
+@pytest.mark.parametrize("state", list(State))
+def test_a_piece_of_every_state_has_a_page(client, works, state):
+    response = page(client, works.people.volunteer, works.piece(state))
+    assert response.status_code == 200
+    assert f">{state}</span>" in text_of(response)
+
+
+def test_the_next_thing_is_the_first_button(client, works):
+    piece = works.piece(State.STRIPPED)
+    response = page(client, works.people.volunteer, piece)
+    assert response.context["doing"].first.key == "clean"
+    assert f'<a class="button button-first" href="{address(piece)}/do/clean">Mark it cleaned</a>' in text_of(response)
+
+
+def test_who_may_not_do_the_next_thing_is_told_who_may(client, works):
+    response = page(client, works.people.volunteer, works.piece(State.CRACK_CHECKED))
+    assert "“Accept it” is for a responsible engineer." in text_of(response)
+    assert "button-first" not in text_of(response)
+    assert "Offer it up" in [button.label for button in response.context["doing"].can]
+
+
+def test_a_grey_button_says_why(client, works):
+    piece = works.piece(State.ACCEPTED)
+    works.do(Action.OFFER_UP, piece, works.people.fitter)
+    response = page(client, works.people.engineer, piece)
+    grey = {button.key: button for button in response.context["doing"].soon}
+    assert [refusal.code for refusal in grey["withdraw"].refusals] == ["on-trial"]
+    assert 'It is offered up. <span class="cure">Take it off first.</span>' in text_of(response)
+
+
+def test_the_engineer_may_press_what_only_a_reason_stands_against(client, works):
+    place = works.plain_place(side="LH")
+    piece = works.piece(State.ACCEPTED, place=place, side="RH")
+    assert page(client, works.people.fitter, piece).context["doing"].first.refusals
+    assert not page(client, works.people.engineer, piece).context["doing"].first.refusals
+
+
+def test_it_says_where_the_piece_lies(client, works):
+    piece = works.piece()
+    assert f'<a href="{works.crate.get_absolute_url()}">{works.crate.path}</a>' in text_of(
+        page(client, works.people.trustee, piece)
+    )
+
+
+def test_what_is_fitted_in_another_piece_lies_where_that_one_lies(client, works):
+    outer_place = works.built_up("brass")
+    outer = works.piece(State.CLEANED, place=outer_place)
+    works.do(Action.BREAK_DOWN, outer, works.people.fitter)
+    inner = outer_place.inner.get().pieces.get()
+    works.bring_on(inner, State.REFITTED)
+    said = text_of(page(client, works.people.trustee, inner))
+    assert f"In {outer.name}; that is: {works.crate.path}" in said
+
+
+def test_an_examination_undone_by_work_is_shown_as_no_longer_counting(client, works):
+    piece = works.piece(State.CRACK_CHECKED)
+    assert page(client, works.people.trustee, piece).context["looks"][0].counting
+    works.do(Action.SEND_BACK, piece, works.people.fitter, to="stripped", reason="dropped")
+    response = page(client, works.people.trustee, piece)
+    assert not response.context["looks"][0].counting
+    assert "no longer counts: Cleaned or worked on since." in text_of(response)
+
+
+def test_the_caution_of_the_place_stands_where_there_is_work(client, works):
+    place = works.plain_place()
+    edit_position(place, works.people.manager, caution="Old lagging here may hold asbestos.")
+    piece = works.piece(State.STRIPPED, place=place)
+    assert "may hold asbestos" in text_of(page(client, works.people.volunteer, piece))
+    works.bring_on(piece, State.REFITTED)
+    assert "may hold asbestos" not in text_of(page(client, works.people.volunteer, piece))
+
+
+def test_a_name_full_of_markup_is_only_a_name(client, works):
+    piece = works.piece()
+    type(piece).objects.filter(pk=piece.pk).update(name="<script>alert(1)</script>", marks="</dd><b>")
+    said = text_of(page(client, works.people.trustee, fresh(piece)))
+    assert "<script>alert" not in said
+    assert "&lt;/dd&gt;&lt;b&gt;" in said
+
+
+def test_a_withdrawn_piece_says_where_it_went_and_can_come_back(client, works):
+    piece = works.piece(State.WITHDRAWN)
+    response = page(client, works.people.engineer, piece)
+    assert "scrapped" in text_of(response)
+    assert "bring back" in [button.key for button in response.context["doing"].can]
+
+
+def queries_of(client, where) -> int:
+    with CaptureQueriesContext(connection) as caught:
+        assert client.get(where).status_code == 200
+    return len(caught)
+
+
+def test_its_queries_do_not_grow_with_its_history(client, works):
+    small, large = works.piece(State.CLEANED), works.piece(State.CLEANED)
+    for _ in range(6):
+        works.do(Action.SEND_BACK, large, works.people.fitter, to="stripped", reason="again")
+        works.clean(large)
+        works.look_at(large)
+    works.do(Action.SEND_BACK, large, works.people.fitter, to="stripped", reason="again")
+    works.clean(large)
+    works.look_at(small)
+    works.do(Action.SEND_BACK, small, works.people.fitter, to="cleaned", reason="again")
+    client.force_login(works.people.engineer)
+    client.get(address(small))
+    assert queries_of(client, address(small)) == queries_of(client, address(large)) <= 40
+
+
+def test_its_queries_do_not_grow_with_what_is_inside(client, works):
+    few = works.piece(State.CLEANED, place=works.built_up("brass"))
+    many = works.piece(State.CLEANED, place=works.built_up("brass", "keep", "pad", "pin", "cover"))
+    for outer in (few, many):
+        works.do(Action.BREAK_DOWN, outer, works.people.fitter)
+    client.force_login(works.people.engineer)
+    client.get(address(few))
+    assert queries_of(client, address(few)) == queries_of(client, address(many)) <= 40
+
+
+def test_a_clock_set_back_leaves_the_history_in_order_and_is_told(client, works, people):
+    piece = works.piece()
+    assert "was set back" not in page(client, people.volunteer, piece).content.decode()
+    seven_hours_ago = timezone.now() - timedelta(hours=7)
+    Event.objects.create(component=piece, actor=people.fitter, action="clean", at=seven_hours_ago)
+    said = page(client, people.volunteer, piece).content.decode()
+    assert said.index("Cleaned.") < said.index("Came off, and entered the register.")
+    assert "The clock of the computer that serves Cotter was set back between two of these." in said

@@ -1,0 +1,144 @@
+"""Counted readiness against readiness from whole rows, in as many queries for a large register as for a small one."""
+
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from core.roles import Role
+from parts.actions import writing
+from parts.domain.hold_words import FINISH_STEP
+from parts.domain.readiness import what_next
+from parts.domain.words import Need
+from parts.holds import writers as holds
+from parts.models import Position
+from parts.queries.standing_now import TALLIES, load_holds, load_now, load_whole, moved_by_the_calendar
+from parts.readiness.readiness_sheet import subassembly_sheet
+from parts.readiness.worklist import DEEDS, WORK, WorkList, needs_for
+from tests.factories import a_works
+from tests.parts.a_half_done_works import half_done
+from tests.parts.ways import a_renewal, steps_of
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def subs(works):
+    return half_done(works)
+
+
+def now(works):
+    return load_now(works.locomotive, writing.today())
+
+
+def whole(works):
+    return load_whole(works.locomotive, writing.today())
+
+
+def test_counts_and_whole_rows_tell_the_same_of_every_subassembly(works, subs):
+    counted, rows = now(works).readiness(), whole(works)
+    assert len(rows.subassemblies) == 5
+    for one, other in zip(counted.subassemblies, rows.subassemblies, strict=True):
+        assert replace(one, blockers=()) == replace(other, blockers=())
+
+
+def test_a_count_by_hand(works, subs):
+    """Six pieces and one place without; two of them, accepted and renewed, are ready; the lapsed one is blocked."""
+    found = {sub.sub.id: sub.own for sub in now(works).readiness().subassemblies}
+    motion = found[subs["motion"].pk]
+    assert (motion.required, motion.refitted, motion.ready, motion.blocked) == (8, 1, 2, 5)
+    lamps = found[subs["lamps"].pk]
+    assert (lamps.required, lamps.refitted, lamps.ready, lamps.blocked) == (1, 1, 0, 0)
+
+
+def test_the_calendar_moves_just_the_three_whose_day_has_passed(works, subs):
+    moved = moved_by_the_calendar(writing.today(), locomotive_id=works.locomotive.pk)
+    assert {position.name for position in moved.values()} == {"pin", "late pin", "stud"}
+    assert {position.standing for position in moved.values()} == {"ready"}
+
+
+def test_the_subassembly_page_tells_what_whole_rows_tell(works, subs):
+    told = {sub.sub.id: sub for sub in whole(works).subassemblies}
+    for sub in subs.values():
+        assert subassembly_sheet(now(works), sub.pk).sub == told[sub.pk]
+
+
+# --- what to do next
+
+
+def in_pages(work, size):
+    return [blocker for start in range(0, len(work), size) for blocker in work[start : start + size]]
+
+
+@pytest.mark.parametrize("size", [1, 3, 50])
+def test_the_pages_together_are_everything_in_the_way_in_its_order(works, subs, size):
+    expected = [blocker for blocker in what_next(whole(works)) if blocker.need is not Need.AFTER]
+    told = in_pages(WorkList(now(works)), size)
+    assert Counter(told) == Counter(expected)
+    assert [(b.holds_up, b.need) for b in told] == [(b.holds_up, b.need) for b in expected]
+
+
+def test_one_need_is_chosen_and_the_totals_stay(works, subs):
+    everything, strips = WorkList(now(works)), WorkList(now(works), {Need.STRIP})
+    assert {blocker.need for blocker in in_pages(strips, 4)} == {Need.STRIP}
+    assert len(strips) == everything.totals[Need.STRIP] > 4
+    assert strips.totals == everything.totals
+    assert sum(everything.totals[need] for need in WORK) == len(everything)
+
+
+def test_a_hold_on_a_step_of_a_renewal_stands_against_that_step_alone(works):
+    step = steps_of(a_renewal(works))[0]
+    said = {"name": "certificate matched", "stops": [FINISH_STEP], "body": "the body"}
+    hold = holds.add_hold(works.locomotive.open_overhaul(), works.people.engineer, step=step, **said)
+    held = load_holds(works.locomotive.pk)
+    assert hold.pk not in {one.id for found in held.values() for one in found}
+
+
+def test_every_need_but_after_is_somebodys_to_answer():
+    assert set(DEEDS) == set(Need) - {Need.AFTER}
+    assert set().union(*(needs_for(role) for role in Role)) == set(DEEDS)
+
+
+def test_a_fitter_is_shown_a_fitters_work():
+    assert needs_for(Role.FITTER) == [Need.FIND, Need.FETCH, Need.REPAIR, Need.STRIP, Need.CLEAN]
+    assert needs_for(Role.TRUSTEE) == []
+
+
+# --- queries
+
+
+def queries(read) -> int:
+    with CaptureQueriesContext(
+        connection,
+    ) as found:
+        read()
+    return len(found)
+
+
+READINGS = {
+    "overview": (lambda works, subs: now(works).readiness(), 14),
+    "subassembly": (lambda works, subs: subassembly_sheet(now(works), subs["frames"].pk), 22),
+    "next": (lambda works, subs: WorkList(now(works))[0:20], 23),
+    "whole": (lambda works, subs: whole(works), 12),
+}
+
+
+@pytest.mark.parametrize("reading", READINGS)
+def test_no_more_queries_for_three_times_the_register(works, reading):
+    read, most = READINGS[reading]
+    small = half_done(works)
+    large = a_works(people=works.people)
+    subs = half_done(large, rounds=3)
+    assert queries(lambda: read(works, small)) == queries(lambda: read(large, subs)) <= most
+
+
+def test_the_counts_read_nothing_but_their_index(works):
+    """SQLite says so itself; elsewhere what the counts ask for is what the index holds."""
+    (index,) = [index for index in Position._meta.indexes if index.name == "position_tally"]
+    assert {"locomotive", "subassembly", "needed_first", "standing", "need"} == set(index.fields)
+    with connection.cursor() as cursor:
+        cursor.execute(f"EXPLAIN {'QUERY PLAN' if connection.vendor == 'sqlite' else ''} {TALLIES}", [1])
+        plan = str(cursor.fetchall())
+    assert connection.vendor != "sqlite" or "COVERING INDEX position_tally" in plan

@@ -1,0 +1,227 @@
+"""The readiness pages: who may see them, what they say, and in how many queries."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from parts.domain.words import Need, State
+from parts.entering.writers.pieces import strip_new
+from parts.models import GoesOnAfter, Locomotive, Position
+from parts.structure.writers.locomotives import new_locomotive
+from tests.factories import a_works
+from tests.parts.a_half_done_works import half_done
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def subs(works):
+    return half_done(works)
+
+
+@pytest.fixture
+def reader(client, works):
+    """A trustee may read everything and do nothing."""
+    client.force_login(works.people.trustee)
+    return client
+
+
+def pages(works, sub="frames") -> dict[str, str]:
+    top = f"/l/{works.locomotive.slug}/"
+    return {"home": "/", "top": top, "sub": f"{top}s/{sub}/", "next": f"{top}next/", "order": f"{top}order/"}
+
+
+def text(answer) -> str:
+    return answer.content.decode()
+
+
+def in_a_loop(works, subs):
+    """The writers refuse one, so it is written past them."""
+    GoesOnAfter.objects.create(subassembly=subs["frames"], after=subs["motion"])
+
+
+# --- who and how
+
+
+@pytest.mark.parametrize("page", ["home", "top", "sub", "next", "order"])
+def test_a_reader_sees_it_and_nobody_posts_to_it(reader, works, subs, page):
+    address = pages(works)[page]
+    assert reader.get(address).status_code == 200
+    assert reader.post(address).status_code == 405
+
+
+@pytest.mark.parametrize("page", ["home", "top", "sub", "next", "order"])
+def test_a_stranger_is_asked_to_sign_in(client, works, page):
+    address = pages(works)[page]
+    answer = client.get(address)
+    assert (answer.status_code, answer.url) == (302, f"/sign-in/?next={address}")
+
+
+@pytest.mark.parametrize("address", ["/l/none/", "/l/none/next/", "/l/none/order/", "/l/none/s/frames/"])
+def test_an_unknown_locomotive_is_not_found(reader, address):
+    assert reader.get(address).status_code == 404
+
+
+def test_a_subassembly_that_is_not_there_or_not_any_more_is_not_found(reader, works, subs):
+    assert reader.get(pages(works, "no-such")["sub"]).status_code == 404
+    subs["lamps"].retired = True
+    subs["lamps"].save()
+    assert reader.get(pages(works, "lamps")["sub"]).status_code == 404
+
+
+@pytest.mark.parametrize("page", ["top", "sub", "next", "order"])
+def test_a_loop_in_the_order_is_named_and_no_page_breaks(reader, works, subs, page):
+    in_a_loop(works, subs)
+    answer = reader.get(pages(works)[page])
+    assert answer.status_code == 200
+    assert "Frames goes on after Motion" in text(answer)
+
+
+@pytest.mark.parametrize("page", ["top", "sub", "next", "order"])
+def test_an_empty_locomotive_has_every_page(reader, people, page):
+    works = a_works(people=people)
+    assert reader.get(pages(works)[page]).status_code == 200
+
+
+def test_a_locomotive_without_any_subassembly_has_every_page(reader, works):
+    new_locomotive(works.people.manager, name="Bare", slug="bare")
+    for address in ("/", "/locomotives/", "/l/bare/", "/l/bare/next/", "/l/bare/order/"):
+        assert reader.get(address).status_code == 200
+
+
+# --- what they say
+
+
+def test_the_locomotive_tells_every_subassembly_in_order_and_what_it_waits_for(reader, works, subs):
+    answer = reader.get(pages(works)["top"])
+    rows = answer.context["rows"]
+    assert [(row.name, int(row.depth)) for row in rows] == [
+        ("Frames", 0), ("Springs", 1), ("Wheels", 0), ("Motion", 0), ("Lamps", 0)
+    ]  # fmt: skip
+    assert rows[2].waits == "Frames"
+    assert rows[4].word == "complete"
+
+
+def test_a_loose_piece_is_listed_as_one_to_identify(reader, works, subs):
+    strip_new(works.people.volunteer, locomotive=works.locomotive, name="odd bracket", location=works.crate)
+    answer = reader.get(pages(works)["top"])
+    assert [piece.name for piece in answer.context["loose"]] == ["odd bracket"]
+    assert "Identify" in text(answer)
+
+
+def test_the_subassembly_tells_each_need_in_the_order_of_the_table(reader, works, subs):
+    sheet = reader.get(pages(works, "motion")["sub"]).context["sheet"]
+    needs = [need for need, _ in sheet.groups]
+    assert needs == sorted(needs, key=list(Need).index)
+    assert needs == [Need.RECHECK, Need.STRIP, Need.CLEAN, Need.EXAMINE]
+    assert [row.need for row in sheet.stops] == [Need.RELEASE, Need.AFTER]
+    assert (len(sheet.ready), len(sheet.refitted)) == (2, 1)
+
+
+def test_a_row_tells_the_tag_the_reason_and_what_it_holds_up(reader, works, subs):
+    piece = works.taken_over(State.STRIPPED, works.plain_place(name="slide bar", subassembly=subs["motion"]))
+    told = text(reader.get(pages(works, "motion")["sub"]))
+    assert f"/t/{piece.tags.get(current=True).code}" in told
+    assert "has not been cleaned" in told
+
+
+def test_a_complete_subassembly_says_so_and_names_no_blocker(reader, works, subs):
+    answer = reader.get(pages(works, "lamps")["sub"])
+    assert answer.context["sheet"].groups == []
+    assert "Complete" in text(answer)
+
+
+def test_a_piece_put_right_leaves_the_list(reader, works, subs):
+    place = works.plain_place(name="crosshead", subassembly=subs["motion"])
+    piece = works.piece(State.STRIPPED, place=place)
+    assert "Crosshead, " in text(reader.get(pages(works, "motion")["sub"]))
+    before = reader.get(pages(works)["next"]).context["page_obj"].paginator.count
+    works.bring_on(piece, State.ACCEPTED)
+    assert reader.get(pages(works)["next"]).context["page_obj"].paginator.count == before - 1
+
+
+def test_the_picture_has_a_box_for_every_whole_and_a_list_of_all(reader, works, subs):
+    answer = reader.get(pages(works)["order"])
+    assert {box.full_name for box in answer.context["picture"].boxes} == {"Frames", "Wheels", "Motion", "Lamps"}
+    assert len(answer.context["rows"]) == 5
+
+
+# --- what to do next
+
+
+def test_what_holds_up_most_comes_first(reader, works, subs):
+    rows = reader.get(pages(works)["next"]).context["rows"]
+    held = [int(row.holds_up) for row in rows]
+    assert held == sorted(held, reverse=True)
+    assert len(set(held)) > 1
+
+
+def test_one_need_or_what_one_role_can_do_is_shown_alone(reader, works, subs):
+    address = pages(works)["next"]
+    assert {row.need for row in reader.get(address, {"need": "clean"}).context["rows"]} == {Need.CLEAN}
+    for_engineer = reader.get(address, {"for": "responsible engineer", "need": "release"}).context["rows"]
+    assert {row.need for row in for_engineer} == {Need.RELEASE}
+    assert reader.get(address, {"for": "volunteer", "need": "release"}).context["rows"] == []
+
+
+@pytest.mark.parametrize(
+    "asked", [{"need": "nonsense"}, {"for": "nobody"}, {"page": "x"}, {"page": "-3"}, {"page": "9999"}]
+)
+def test_a_mistyped_address_still_shows_the_list(reader, works, subs, asked):
+    assert reader.get(pages(works)["next"], asked).context["rows"]
+
+
+def test_fifty_to_a_page(reader, works, subs):
+    Position.objects.bulk_create(
+        Position(locomotive=works.locomotive, subassembly=works.frames, name=f"bolt {n}") for n in range(60)
+    )
+    answer = reader.get(pages(works)["next"])
+    assert len(answer.context["rows"]) == 50
+    assert len(reader.get(pages(works)["next"], {"page": 2}).context["rows"]) > 20
+
+
+def test_next_leads_to_the_locomotive_looked_at_last(reader, works, people):
+    other = a_works(people=people)
+    reader.get(f"/l/{other.locomotive.slug}/")
+    assert reader.get("/next/").url == f"/l/{other.locomotive.slug}/next/"
+
+
+def test_next_leads_home_where_there_is_no_locomotive(client, people):
+    client.force_login(people.fitter)
+    assert client.get("/next/").url == "/"
+
+
+# --- home
+
+
+def test_an_empty_works_is_told_how_to_begin(client, people):
+    client.force_login(people.manager)
+    assert Locomotive.objects.count() == 0
+    assert "/locomotives/new/" in text(client.get("/"))
+    client.force_login(people.trustee)
+    assert "/locomotives/new/" not in text(client.get("/"))
+
+
+def test_home_counts_as_the_locomotives_own_page_does(reader, works, subs):
+    home = reader.get("/").context["locomotives"][0].four
+    assert home == reader.get(pages(works)["top"]).context["total"]
+
+
+# --- queries
+
+
+@pytest.mark.parametrize("page", ["home", "top", "sub", "next", "order"])
+def test_no_more_queries_for_a_larger_register(reader, works, page):
+    half_done(works)
+    larger = a_works(people=works.people)
+    half_done(larger, rounds=2)
+    small, large = counted(reader, pages(works)[page]), counted(reader, pages(larger)[page])
+    assert small == large
+    assert small <= {"home": 36, "top": 30, "sub": 30, "next": 30, "order": 22}[page]
+
+
+def counted(client, address) -> int:
+    client.get(address)  # the session remembers the locomotive from now on
+    with CaptureQueriesContext(connection) as found:
+        client.get(address)
+    return len(found)

@@ -1,0 +1,100 @@
+"""The register of firms, and the evidence of what is no longer there."""
+
+from parts.models import Firm, Photo
+from parts.stores.writers import move
+from parts.structure.writers.evidence import add_evidence
+from parts.work.writers import firms
+from tests.factories import days, fresh
+from tests.parts.actions.standard import refused
+from tests.parts.ways import a_firm, a_renewal, a_repair, steps_of
+
+
+def test_a_firm_has_a_place_of_its_own_that_is_away(works):
+    firm = a_firm(works, name="Invented Forge", does="forging", contact="ring after four")
+    assert (firm.location.name, firm.location.away, firm.location.kind) == ("Invented Forge", True, "firm")
+    piece = works.piece()
+    move(piece, firm.location, works.people.storekeeper)
+    assert fresh(piece).away_since == days(0)
+
+
+def test_it_takes_over_the_place_that_pieces_lie_at_already(works):
+    there = works.firm()
+    assert a_firm(works, name=there.name).location == there
+
+
+def test_a_name_is_borne_once_and_a_place_in_our_works_is_none(works):
+    firm = a_firm(works, name="Invented Forge")
+    with refused("name"):
+        a_firm(works, name="invented  forge")
+    with refused("location"):
+        a_firm(works, name="Another", location=works.crate)
+    with refused("location"):
+        a_firm(works, name="Another", location=firm.location)
+    with refused("name"):
+        a_firm(works, name=" ")
+    with refused("name"):
+        a_firm(works, name="x" * 121)
+
+
+def test_only_the_works_manager_keeps_the_register(works):
+    firm = a_firm(works)
+    for person in (works.people.fitter, works.people.trustee, works.people.engineer):
+        with refused("role"):
+            firms.add_firm(person, name="Another")
+        with refused("role"):
+            firms.edit_firm(firm, person, name="Another")
+
+
+def test_editing_keeps_what_was_said_before(works):
+    firm = a_firm(works, name="Invented Forge", contact="ring")
+    firms.edit_firm(firm, works.people.manager, name="Invented Forge", contact="write")
+    event = firm.location.events.get(action="edit firm")
+    assert event.data["contact"] == ["ring", "write"]
+
+
+def test_a_firm_with_jobs_open_is_not_retired(works):
+    firm = a_firm(works)
+    repair = a_repair(works, firm=firm)
+    with refused("in-use"):
+        firms.retire_firm(firm, works.people.manager)
+    works.withdraw(repair.component)
+    firms.retire_firm(firm, works.people.manager)
+    assert firm not in Firm.objects.in_use()
+    firms.retire_firm(firm, works.people.manager, retired=False)
+    assert firm in Firm.objects.in_use()
+
+
+def test_the_list_counts_what_lies_there_what_is_under_way_and_what_is_late(works):
+    from parts.work.writers import steps
+
+    firm = a_firm(works)
+    move(works.piece(), firm.location, works.people.storekeeper)
+    a_repair(works, firm=firm, promised=days(-2))
+    first, second, *_ = steps_of(a_renewal(works))
+    for step, day in ((first, days(3)), (second, days(-1))):
+        steps.edit_step(step, works.people.manager, firm=firm)
+        steps.promise_step(fresh(step), works.people.manager, new=day)
+    row = Firm.objects.as_list(days(0)).get(pk=firm.pk)
+    assert (row.pieces, row.under_way, row.late) == (1, 3, 2)
+
+
+# --- evidence
+
+
+def test_evidence_is_written_down_with_its_pictures(works):
+    place, person = works.plain_place(), works.people.volunteer
+    photo = Photo.objects.create(name="h", original_suffix=".jpg", position=place, width=9, height=9, by=person)
+    evidence = add_evidence(place, person, kind="holes", words="four tapped holes, 2 in apart", photos=[photo])
+    assert list(evidence.photos.all()) == [photo]
+    assert (evidence.by, evidence.event.action, evidence.event.position) == (person, "evidence", place)
+
+
+def test_evidence_says_of_what_kind_it_is_and_what_it_shows(works):
+    place, other, person = works.plain_place(), works.plain_place(), works.people.volunteer
+    photo = Photo.objects.create(name="h", original_suffix=".jpg", position=other, width=9, height=9, by=person)
+    with refused("kind", "words"):
+        add_evidence(place, person, kind="hearsay", words=" ")
+    with refused("photos"):
+        add_evidence(place, person, kind="holes", words="two", photos=[photo])
+    with refused("role"):
+        add_evidence(place, works.people.trustee, kind="holes", words="two")

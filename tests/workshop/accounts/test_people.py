@@ -1,0 +1,129 @@
+"""People on screen: added, given roles, authorised, deactivated; never deleted."""
+
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+
+from core.models import Authorisation, Event, Person
+from parts.actions import writing
+from tests.factories import a_cast
+
+SAID = {"name": "Odd Fernworth", "username": "odd", "roles-0": "fitter", "password": "a long enough one 7"}
+
+
+@pytest.fixture
+def people(db):
+    return a_cast()
+
+
+@pytest.fixture
+def manager(client, people):
+    client.force_login(people.manager)
+    return client
+
+
+def test_a_person_is_added_and_can_sign_in(manager, client):
+    assert manager.post(reverse("add_person"), SAID).status_code == 302
+    odd = Person.objects.get(username="odd")
+    assert (str(odd), odd.role_names) == ("Odd Fernworth", {"fitter"})
+    assert client.login(username="odd", password="a long enough one 7")
+    assert Event.objects.filter(action="add person").get().remark == "Odd Fernworth"
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [
+        ({"name": ""}, "stands behind what the person signs"),
+        ({"username": "MANAGER"}, "is taken"),
+        ({"username": "two words"}, "Sign-in name"),
+        ({"roles-0": "king"}, "Roles"),
+        ({"password": ""}, "Give a first one"),
+        ({"password": "1234"}, "too short"),
+    ],
+)
+def test_what_is_missing_or_wrong_is_said_beside_its_field(manager, wrong, words):
+    answer = manager.post(reverse("add_person"), SAID | wrong)
+    assert answer.status_code == 422
+    assert words in answer.content.decode()
+    assert not Person.objects.filter(username="odd").exists()
+
+
+def test_roles_change_and_a_blank_password_keeps_the_old_one(manager, people):
+    people.fitter.set_password("stays as it is 9")
+    people.fitter.save()
+    said = {"name": "Fitter", "username": "fitter", "roles-0": "storekeeper", "password": ""}
+    assert manager.post(reverse("person", args=[people.fitter.pk]), said).status_code == 302
+    changed = Person.objects.get(pk=people.fitter.pk)
+    assert changed.role_names == {"storekeeper"}
+    assert changed.check_password("stays as it is 9")
+
+
+def test_a_manager_does_not_lock_himself_out(manager, people):
+    said = {"name": "Manager", "username": "manager", "roles-0": "fitter"}
+    assert manager.post(reverse("person", args=[people.manager.pk]), said).status_code == 422
+    manager.post(reverse("set_active", args=[people.manager.pk]), {"active": "no"})
+    assert Person.objects.get(pk=people.manager.pk).is_active
+
+
+def test_who_has_left_signs_in_no_more_and_keeps_a_name(manager, people):
+    people.fitter.set_password("stays as it is 9")
+    people.fitter.save()
+    manager.post(reverse("set_active", args=[people.fitter.pk]), {"active": "no"})
+    assert not manager.login(username="fitter", password="stays as it is 9")
+    assert Person.objects.filter(pk=people.fitter.pk, first_name="Fitter").exists()
+
+
+def test_an_authorisation_is_given_renewed_and_ended(manager, people):
+    address = reverse("authorise", args=[people.engineer.pk])
+    until = writing.today() + timedelta(days=30)
+    for level in ("level 2", "level 3"):
+        said = {
+            "sign-kind": "crack check",
+            "sign-method": "penetrant",
+            "sign-level": level,
+            "sign-until": until.isoformat(),
+        }
+        assert manager.post(address, said).status_code == 302
+    made = Authorisation.objects.get(person=people.engineer)
+    assert (made.as_word(), made.level, made.until) == ("crack check: penetrant", "level 3", until)
+    assert "crack check: penetrant" in people.engineer.as_actor(until).authorised
+    assert "crack check: penetrant" not in people.engineer.as_actor(until + timedelta(days=1)).authorised
+    manager.post(reverse("end_authorisation", args=[made.pk]))
+    assert not Authorisation.objects.filter(person=people.engineer).exists()
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"sign-method": ""}, {"sign-kind": "guess"}, {"sign-until": "2020-01-01"}, {"sign-until": "soon"}]
+)
+def test_half_an_authorisation_is_refused(manager, people, wrong):
+    said = {"sign-kind": "crack check", "sign-method": "penetrant"} | wrong
+    assert manager.post(reverse("authorise", args=[people.engineer.pk]), said).status_code == 422
+    assert not Authorisation.objects.filter(person=people.engineer).exists()
+
+
+def test_nobody_but_the_works_manager(client, people):
+    assert client.get(reverse("people")).status_code == 302
+    for person in (people.engineer, people.trustee, people.fitter):
+        client.force_login(person)
+        assert client.get(reverse("people")).status_code == 403
+        assert client.post(reverse("add_person"), SAID).status_code == 403
+
+
+def test_ones_own_password(client, people):
+    people.volunteer.set_password("the first one 11")
+    people.volunteer.save()
+    client.force_login(people.volunteer)
+    assert client.post(reverse("me"), {"old": "wrong", "new": "the second one 22"}).status_code == 422
+    assert client.post(reverse("me"), {"old": "the first one 11", "new": "short"}).status_code == 422
+    assert client.post(reverse("me"), {"old": "the first one 11", "new": "the second one 22"}).status_code == 302
+    assert client.get(reverse("me")).status_code == 200  # still signed in
+    assert Person.objects.get(pk=people.volunteer.pk).check_password("the second one 22")
+
+
+def test_the_list_asks_as_much_for_ten_as_for_hundred(manager, people, django_assert_num_queries):
+    manager.get(reverse("people"))
+    for number in range(60):
+        Person.objects.create(username=f"p{number}", first_name="P")
+    with django_assert_num_queries(5):
+        manager.get(reverse("people"))

@@ -1,0 +1,23 @@
+"""What every page's frame shows: where one can go, and who is signed in with which roles."""
+
+from django.conf import settings
+from django.urls import reverse
+
+from core.accounts import devices
+from core.web.rooms import BAR, ways
+
+
+def frame(request):
+    user = getattr(request, "user", None)
+    if user is None or not user.is_authenticated:
+        return {}
+    return {
+        "nav": [
+            {"href": href, "icon": way.icon, "label": way.label, "current": request.path.startswith(href)}
+            for way in ways(BAR)
+            for href in [reverse(way.to)]
+        ],
+        "is_demo": settings.DEMO,
+        "shared_tablet": devices.tablet_of(request),
+        "role_words": ", ".join(sorted(user.role_names)),
+    }

@@ -1,0 +1,28 @@
+"""Everything else, by what the person's roles allow."""
+
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_safe
+
+from core.access import signed_in
+from core.roles import may
+from core.web.rooms import LOCOMOTIVE, SHED, STORES, WORKS, YOU, ways
+from parts.models import Locomotive
+
+
+@require_safe
+@signed_in
+def more(request):
+    roles = request.user.role_names
+    groups = [(SHED, links(SHED, roles)), (STORES, links(STORES, roles))]
+    groups += [(loco.name, links(LOCOMOTIVE, roles, loco.slug)) for loco in Locomotive.objects.all()[:20]]
+    groups += [(WORKS, links(WORKS, roles)), (YOU, links(YOU, roles))]
+    page = {"page": "More", "groups": [(heading, found) for heading, found in groups if found]}
+    return render(request, "workshop/navigation/more.html", page)
+
+
+def links(under: str, roles, *args: str) -> list[tuple[str, str, str]]:
+    """The ways in under a heading that these roles may go: address, icon, what it says."""
+    return [
+        (reverse(way.to, args=args), way.icon, way.label) for way in ways(under) if not way.may or may(roles, way.may)
+    ]

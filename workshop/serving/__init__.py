@@ -1,0 +1,1 @@
+"""Serving: the server, one instance at a time, the demo."""
