@@ -165,6 +165,14 @@ def test_a_room_with_addresses_says_so_in_its_manifest():
     assert said == {module for module in SOURCES if module.endswith(".urls") and module != "workshop.urls"}
 
 
+def test_the_map_says_what_each_room_is_for():
+    text = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    folders = {path.parent for app in OURS[:-1] for path in (ROOT / app).glob("*/__init__.py")}
+    named = {path.relative_to(ROOT).as_posix() for path in folders}
+    common = ("domain", "migrations", "management", "models", "templatetags")
+    assert [f for f in sorted(named) if not f.endswith(common) and f"| `{f}/` |" not in text] == []
+
+
 def test_templates_and_tests_lie_in_folders_named_as_the_rooms():
     parts = {part_of(module).replace(".", "/") for module in SOURCES}
     folders = {path.parent for top in ("templates", "tests") for path in (ROOT / top).rglob("test_*.py")}

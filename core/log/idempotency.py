@@ -26,7 +26,7 @@ class AlreadyArrived(Exception):
 
 
 @dataclass
-class Arrival:
+class IdempotentRequest:
     """One thing from a phone on its way through the program. Its transaction begins with the first writer, so that
     pictures are read before it, and ends when the answer is known."""
 
@@ -103,11 +103,11 @@ class _Undone(Exception):
     """Ends a transaction without keeping it."""
 
 
-_under_way: ContextVar[Arrival | None] = ContextVar("arrival", default=None)
+_under_way: ContextVar[IdempotentRequest | None] = ContextVar("arrival", default=None)
 
 
 @contextmanager
-def arriving(arrival: Arrival) -> Iterator[Arrival]:
+def arriving(arrival: IdempotentRequest) -> Iterator[IdempotentRequest]:
     """Until the end, whatever is written belongs to this arrival; what is not done by then is undone."""
     before = _under_way.set(arrival)
     try:
@@ -117,7 +117,7 @@ def arriving(arrival: Arrival) -> Iterator[Arrival]:
         arrival.undo()
 
 
-def under_way() -> Arrival | None:
+def under_way() -> IdempotentRequest | None:
     return _under_way.get()
 
 

@@ -33,7 +33,7 @@ def answer_once(get_response):
             return refused
         if known := Receipt.objects.of_key(key):
             return _again(request, known)
-        arrival = idempotency.Arrival(key, request.user, _sent_to(request), _when_kept(request))
+        arrival = idempotency.IdempotentRequest(key, request.user, _sent_to(request), _when_kept(request))
         with idempotency.arriving(arrival):
             return _settled(request, arrival, get_response(request))
 
@@ -70,7 +70,7 @@ def _when_kept(request) -> datetime | None:
     return said if said and timezone.is_aware(said) else None
 
 
-def _settled(request, arrival: idempotency.Arrival, response) -> HttpResponse:
+def _settled(request, arrival: idempotency.IdempotentRequest, response) -> HttpResponse:
     """What a view wrote before it refused the rest stays, as it does for a plain form."""
     if hasattr(response, "receipt"):
         return response  # another sending was quicker

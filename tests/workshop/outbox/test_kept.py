@@ -191,7 +191,7 @@ def test_where_the_receipt_cannot_be_written_the_photo_is_not_kept_and_leaves_no
         self.undo()
         raise OperationalError("database or disk is full")
 
-    monkeypatch.setattr(idempotency.Arrival, "done", full)
+    monkeypatch.setattr(idempotency.IdempotentRequest, "done", full)
     answer = phone.sends(address_of(piece, "photos"), {"photos": a_photo()})
     assert answer.status_code == 503
     assert "The disk of the computer that serves Cotter is full." in answer.content.decode()
