@@ -6,6 +6,7 @@ from django.conf import settings
 from django.test.utils import setup_databases, teardown_databases
 
 from tests import tools
+from tests.demo_copy import built_demo, copied  # noqa: F401 - fixtures
 from tests.template_database import copied_instead_of_migrated
 
 # A shared machine pauses now and then, which says nothing about the code.
