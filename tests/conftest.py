@@ -34,9 +34,13 @@ def django_db_setup(django_test_environment, django_db_modify_db_settings, djang
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config, items):
+    files = set()
     for item in items:
         if uses_database(item):
             item.add_marker("database")
+            if item.path not in files or item.get_closest_marker("needs_postgres"):
+                item.add_marker("engine")  # each action and each page has a file, and works in the first test of it
+            files.add(item.path)
     absent = {tool.marker for tool in tools.missing()}
     if not settings.DATABASES["default"]["ENGINE"].endswith("postgresql"):
         absent.add("needs_postgres")  # their turn comes in the second run

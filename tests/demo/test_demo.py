@@ -103,6 +103,16 @@ def found(locomotive, today):
     return readiness(loading.load_places({"locomotive": locomotive}), order, holds, today)
 
 
+def test_the_same_tags_every_time(db):
+    """So that papers can name them, on whatever day it is built."""
+    rolls = []
+    for _ in range(2):
+        with same_codes(seed=7):
+            rolls.append(tagging.fresh_codes(20))
+    assert rolls[0] == rolls[1]
+    assert tagging.fresh_codes(20) != rolls[0]
+
+
 def test_somebody_of_each_role_can_sign_in(sign_ins):
     assert {role for role, _, _ in sign_ins} == {role.value for role in Role}
     for role, username, password in sign_ins:
@@ -237,16 +247,6 @@ def test_a_roll_of_tags_is_left_to_tie(sign_ins):
 def test_every_crate_and_every_live_piece_bears_a_tag(sign_ins):
     assert not Location.objects.filter(kind="crate").exclude(tags__current=True).exists()
     assert not Component.objects.exclude(tags__current=True).exists()
-
-
-def test_the_same_tags_every_time(db):
-    """So that papers can name them, on whatever day it is built."""
-    rolls = []
-    for _ in range(2):
-        with same_codes(seed=7):
-            rolls.append(tagging.fresh_codes(20))
-    assert rolls[0] == rolls[1]
-    assert tagging.fresh_codes(20) != rolls[0]
 
 
 def test_pictures_have_their_files_and_say_that_they_are_drawn(sign_ins):

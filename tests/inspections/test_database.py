@@ -26,7 +26,7 @@ from inspections.models import (
 from parts.models import triggers
 from tests.inspections.what_lasts import Pair, sizes_that_last
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 
 
 @pytest.fixture

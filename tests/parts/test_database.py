@@ -16,7 +16,7 @@ from tests.factories import days
 from tests.inspections.what_lasts import a_size_that_lasts, sizes_that_last
 from tests.parts.ways import a_count_that_lasts, drawings_that_last, releases_that_last, ways_that_last
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 
 
 def refuses(sql: str, *values) -> str:

@@ -21,7 +21,7 @@ from tests.factories import a_works
 from tests.parts.a_half_done_works import half_done
 from tests.parts.ways import a_renewal, steps_of
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 
 
 @pytest.fixture
