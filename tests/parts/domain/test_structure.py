@@ -23,9 +23,21 @@ OTHERS = (
 
 
 def every_spec(wheels):
-    """All gears, cylinders and brakes, with the other choices in turn."""
-    for number, ((inside, outside), gear, brake) in enumerate(product(CYLINDERS, ValveGear, Brake)):
-        yield LocomotiveSpec(wheels, inside, outside, gear, brake, **OTHERS[number % len(OTHERS)])
+    """Every two choices together: a gear and cylinders, each of these with each brake, the other choices in turn."""
+    for number, (gear, at) in enumerate(product(range(len(ValveGear)), range(len(CYLINDERS)))):
+        inside, outside = CYLINDERS[at]
+        brake = list(Brake)[(gear + at) % len(Brake)]
+        others = OTHERS[(number + WHEELS.index(wheels)) % len(OTHERS)]
+        yield LocomotiveSpec(wheels, inside, outside, list(ValveGear)[gear], brake, **others)
+
+
+def test_every_two_choices_are_tried_together():
+    for wheels in WHEELS:
+        tried = list(every_spec(wheels))
+        for one, other in (("valve_gear", "brake"), ("outside_cylinders", "brake"), ("inside_cylinders", "valve_gear")):
+            together = {(getattr(spec, one), getattr(spec, other)) for spec in tried}
+            each = ({getattr(spec, name) for spec in tried} for name in (one, other))
+            assert together == set(product(*each))
 
 
 def laid_out(wheels="0-6-0T", **said):
@@ -36,10 +48,12 @@ def named(found, name, **where):
     return [p for p in found.positions if p.name == name and all(getattr(p, k) == v for k, v in where.items())]
 
 
-def path(found, code):
-    by_code = {sub.code: sub for sub in found.subassemblies}
-    sub = by_code[code]
-    return (*(path(found, sub.parent) if sub.parent else ()), sub.name.casefold())
+def paths(found):
+    """The names that lead to each subassembly, outermost first."""
+    leading = {None: ()}
+    for sub in found.subassemblies:  # each after the one around it
+        leading[sub.code] = (*leading[sub.parent], sub.name.casefold())
+    return leading
 
 
 def order_graph(found):
@@ -75,8 +89,9 @@ def check(found):
         codes
     )  # a name alone is enough in a sentence
     assert len(set(keys)) == len(keys)
+    leading = paths(found)
     identities = Counter(
-        (path(found, place.subassembly), *(word.casefold() for word in (place.name, place.side, place.axle, place.end)))
+        (leading[place.subassembly], *(word.casefold() for word in (place.name, place.side, place.axle, place.end)))
         for place in found.positions
     )
     assert max(identities.values()) == 1, identities.most_common(1)
