@@ -3,6 +3,7 @@
 import hypothesis
 import pytest
 from django.conf import settings
+from django.db import transaction
 from django.test.utils import setup_databases, teardown_databases
 
 from tests import tools
@@ -30,6 +31,15 @@ def django_db_setup(django_test_environment, django_db_modify_db_settings, djang
     yield
     with django_db_blocker.unblock():
         teardown_databases(databases, verbosity=0)
+
+
+@pytest.fixture(scope="module")
+def module_db(django_db_setup, django_db_blocker):
+    """For scenery that all tests of a file share: what a test changes is undone after it, and all after the last. The
+    objects in memory are shared too, so a test that changes a row asks the database for it."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield
+        transaction.set_rollback(True)
 
 
 @pytest.hookimpl(tryfirst=True)

@@ -5,12 +5,13 @@ from typing import NamedTuple
 
 from django.utils import timezone
 
+from core.models import Event
 from inspections.models import Dimension, Examination
 from inspections.records import digests
 from inspections.records.writers.signing import _qualification, _subject
 from parts.actions import writing
 from parts.domain.words import Action, Kind, Method, Result, State
-from parts.models import Component, Event, Movement
+from parts.models import Component, Movement
 
 WAY = (State.STRIPPED, State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED, State.REFITTED)
 SIGNED = "sign examination"
