@@ -43,7 +43,7 @@ def built_demo() -> Path:
 
 def sources() -> list[Path]:
     """All that the demo is built by."""
-    apps = (ROOT / name for name in ("demo_fixtures", "inspections", "parts", "workshop"))
+    apps = (ROOT / name for name in ("core", "demo_fixtures", "inspections", "parts", "workshop"))
     return [file for app in apps for file in app.rglob("*") if file.is_file() and file.suffix != ".pyc"]
 
 

@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from tests.running import ROOT
 
-APPS = ("parts", "inspections")
+APPS = ("core", "parts", "inspections")
 NOT_COPIED = shutil.ignore_patterns(".git", ".venv", "__pycache__", ".ruff_cache", ".pytest_cache")
 
 
