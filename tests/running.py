@@ -20,7 +20,7 @@ def environment(data: Path, **more: str) -> dict[str, str]:
 def manage(data: Path, *words, **more: str) -> subprocess.CompletedProcess:
     """Run a command of manage.py to its end. `more` are variables, such as COTTER_HTTPS="1"."""
     command = [sys.executable, ROOT / "manage.py", *map(str, words)]
-    return subprocess.run(command, env=environment(data, **more), capture_output=True, text=True, timeout=300)
+    return subprocess.run(command, env=environment(data, **more), capture_output=True, text=True, timeout=900)
 
 
 class Address(str):
