@@ -166,6 +166,8 @@ def test_who_fits_is_not_offered_as_checker(client, works, checker):
     client.force_login(checker)
     response = client.post(do(piece, "refit"), {"checker": checker.pk, "checker_password": "the checker's own"})
     assert response.status_code == 422
+    assert checker not in response.context["form"].fields["checker"].queryset
+    assert "checker" in response.context["form"].errors
     assert fresh(piece).state == State.ACCEPTED
 
 
