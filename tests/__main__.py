@@ -11,7 +11,8 @@ from . import tools
 from .throwaway_postgres import run_with_database
 
 PYTEST = [sys.executable, "-m", "pytest"]
-ALL = [*PYTEST, "-n", "auto", "--maxprocesses", "4", "--durations=10"]
+# The tests of a file share their scenery, so they go to one worker.
+ALL = [*PYTEST, "-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--durations=10"]
 EVERYWHERE = "--everywhere"
 
 
