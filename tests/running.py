@@ -50,7 +50,7 @@ def serving(data: Path, *words, command: str = "serve", **more: str):
 
 
 def _address(process: subprocess.Popen, said: Path) -> Address:
-    for _ in range(1200):
+    for _ in range(6000):  # five minutes, for a machine with much else to do
         text = said.read_text(encoding="utf-8")
         if found := re.search(r"Cotter is at (http://\S+)/\n", text):
             address = Address(found[1])
