@@ -52,7 +52,7 @@ def test_one_that_was_not_finished_is_built_anew(copied):
 
 
 def test_no_command_on_the_real_register_builds_it(tmp_path):
-    code = "import django; django.setup(); from workshop import demo; demo.build()"
+    code = "import django; django.setup(); from workshop.serving import demo; demo.build()"
     refused = run_python(tmp_path, code)
     assert "The demo has a data folder of its own." in refused
 
