@@ -11,7 +11,7 @@ from playwright.sync_api import sync_playwright
 from tests import tools
 
 pytestmark = pytest.mark.needs_chromium
-SCRIPT = Path(__file__).resolve().parents[2] / "static" / "js" / "kept-photos.js"
+SCRIPT = Path(__file__).resolve().parents[3] / "static" / "js" / "kept-photos.js"
 TAKEN = "2026:03:14 09:26:53"
 
 

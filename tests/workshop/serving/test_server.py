@@ -208,7 +208,7 @@ def test_other_trouble_with_listening_is_told_too():
 
 
 def test_a_bad_command_before_anything_is_installed_says_so(tmp_path):
-    root = Path(__file__).resolve().parents[2]
+    root = Path(__file__).resolve().parents[3]
     done = subprocess.run(
         [sys.executable, "-S", root / "manage.py", "check"], capture_output=True, text=True, cwd=tmp_path
     )
