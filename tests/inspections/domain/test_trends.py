@@ -1,10 +1,9 @@
-"""A size over the years, and one size read several times. Reference sets are in tests/published/test_statistics.py."""
+"""A size over the years. A reference set is in tests/published/test_statistics.py."""
 
 from fractions import Fraction
 
 import pytest
 
-from inspections.domain.repeats import repeats
 from inspections.domain.trends import line
 
 F = Fraction
@@ -35,15 +34,3 @@ def test_two_points_say_nothing_of_the_scatter():
 def test_a_line_takes_two_times(points):
     with pytest.raises(ValueError, match="two different times"):
         line(points)
-
-
-def test_the_worked_example_of_repeats():
-    found = repeats([F("10.01"), F("10.02"), F("10.03")])
-    assert (found.mean, found.deviation) == (F("10.02"), F("0.01"))
-    assert found.deviation_of_mean == pytest.approx(0.00577, abs=5e-6)
-
-
-@pytest.mark.parametrize("bad", [[], [1], [1, float("nan")], [1, "2"]])
-def test_repeats_takes_two_numbers(bad):
-    with pytest.raises(ValueError, match=r"two readings|Reading 2 must be"):
-        repeats(bad)
