@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from .exact import Number, exact, root_up
+from .two_units import in_both
 
 TWO_POINT_WARNING = (
     "Measuring between two points cannot see three or five lobes: such a piece measures the same across in every "
@@ -62,6 +63,13 @@ def shape(readings: Iterable[Reading]) -> Shape:
         least=min(at.values()),
         most=max(at.values()),
     )
+
+
+def in_words(ovality: Fraction | None, taper: Fraction | None, unit: str) -> str:
+    """`Ovality 0.001 in (0.0254 mm); taper 0.002 in (0.0508 mm).`, so far as they are known; both in mm."""
+    known = {"ovality": ovality, "taper": taper}
+    told = "; ".join(f"{name} {in_both(mm, unit)}" for name, mm in known.items() if mm is not None)
+    return f"{told.capitalize()}." if told else ""
 
 
 def combined_uncertainty(*uncertainties: Number) -> Fraction:

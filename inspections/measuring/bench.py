@@ -10,6 +10,7 @@ from parts.domain.words import Kind
 from parts.models import Component
 
 from ..domain.limit_words import limits_in_words
+from ..domain.roundness import in_words as shape_in_words
 from ..domain.size_picture import Picture, picture
 from ..domain.thickness_survey import in_words, wasting
 from ..domain.two_units import in_both
@@ -118,9 +119,7 @@ class Size:
     def shape(self) -> str:
         """Ovality and taper, where it was measured in more than one direction or at more than one station."""
         measured = self.line.measured
-        known = {"Ovality": measured.ovality, "Taper": measured.taper} if measured else {}
-        told = [f"{name} {in_both(mm, self.dimension.unit)}" for name, mm in known.items() if mm is not None]
-        return f"{'; '.join(told)}." if told else ""
+        return shape_in_words(measured.ovality, measured.taper, self.dimension.unit) if measured else ""
 
     @property
     def picture(self) -> Picture | None:

@@ -28,6 +28,7 @@ def test_linear_regression_reference_set():
     assert float(found.at_zero) == pytest.approx(-0.262323073774029, rel=1e-14)
     assert float(found.squares_left) == pytest.approx(26.6173985294224, rel=1e-14)
     assert float(found.scatter) == pytest.approx(0.884796396144373, abs=2e-9)
+    assert float(found.uncertainty) == pytest.approx(0.429796848199937e-03, abs=1e-9)
 
 
 @pytest.mark.parametrize("seed", range(10))

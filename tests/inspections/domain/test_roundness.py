@@ -48,6 +48,13 @@ def test_an_empty_sheet_is_refused():
         shape([])
 
 
+def test_what_is_known_of_its_shape_in_words():
+    assert roundness.in_words(Fraction("0.06"), None, "mm") == "Ovality 0.06 mm (about 0.0024 in)."
+    both = roundness.in_words(Fraction("0.0254"), Fraction("0.0508"), "in")
+    assert both == "Ovality 0.001 in (0.0254 mm); taper 0.002 in (0.0508 mm)."
+    assert roundness.in_words(None, None, "in") == ""
+
+
 def test_independent_uncertainties_add_by_their_squares():
     """3, 4, 5: the triangle; and never rounded down."""
     assert roundness.combined_uncertainty(3, 4) == 5
