@@ -13,7 +13,7 @@ from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
 from parts.domain import import_plan, importing
 from parts.domain.import_rows import Plan
-from parts.domain.importing import Sheet
+from parts.domain.spreadsheets import Sheet
 from parts.domain.words import LIVE, Action, State
 from parts.models import Component, Locomotive, Position
 
