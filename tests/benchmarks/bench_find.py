@@ -35,15 +35,15 @@ def measure(places: int) -> None:
     from django.test import Client
 
     from core.models import Person
-    from parts.finding.find_index import in_step, note_everything
+    from parts.finding.find_index import rebuild, reindex
     from parts.models import Component, Findable, Position
 
-    note_everything()
     start = time.perf_counter()
-    in_step()
+    rebuild()
     folding = time.perf_counter() - start
     piece = Component.objects.order_by("-pk").first()
     Component.objects.filter(pk=piece.pk).update(marks="GWX 4417")
+    reindex([("piece", piece.pk)])
     client = Client(HTTP_HOST="localhost")
     client.force_login(Person.objects.create(username="bench"))
     client.get("/find/?q=gwx")
