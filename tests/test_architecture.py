@@ -156,7 +156,6 @@ def test_one_folder_for_one_subject():
     assert {str(folder.relative_to(ROOT)) for folder in single} == {
         "core/templatetags",
         "inspections",  # apps.py
-        "inspections/management",
     }
 
 
