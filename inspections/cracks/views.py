@@ -14,7 +14,8 @@ from core.domain.refusals import Refused
 from core.roles import Role
 from parts.actions.cases import case_for
 from parts.common.fields import refuse
-from parts.common.piece_form import fresh, way_back
+from parts.common.piece_form import way_back
+from parts.common.refusing import fresh
 from parts.common.shortcuts import component_or_404, status_of
 from parts.domain.cautions import UV_A, cautions_of_method
 from parts.domain.welds import weld_checks

@@ -9,7 +9,8 @@ from core.access import needs_signature, who_may
 from core.domain.refusals import Refused
 from parts.actions.cases import case_for
 from parts.common.fields import refuse
-from parts.common.piece_form import fresh, way_back
+from parts.common.piece_form import way_back
+from parts.common.refusing import fresh
 from parts.common.shortcuts import status_of
 from parts.domain.looked import GRAVITY
 from parts.domain.plain import several

@@ -12,7 +12,8 @@ from inspections.domain.size_picture import picture
 from inspections.measuring.forms import Concede
 from inspections.models import Measurement
 from parts.common.fields import refuse
-from parts.common.piece_form import fresh, way_back
+from parts.common.piece_form import way_back
+from parts.common.refusing import fresh
 from parts.common.shortcuts import status_of
 from parts.domain.plain import day
 from parts.models import Component

@@ -12,7 +12,8 @@ from inspections.records.shortcuts import what_happened
 from inspections.records.writers.signing import sign
 from parts.actions.cases import case_for
 from parts.common.fields import refuse
-from parts.common.piece_form import fresh, way_back
+from parts.common.piece_form import way_back
+from parts.common.refusing import fresh
 from parts.common.shortcuts import component_or_404, status_of
 from parts.domain.cautions import HYDRAULIC
 from parts.domain.other_deeds import other_refusals

@@ -12,7 +12,7 @@ from core.accounts import credentials
 from core.domain.refusals import Refused
 from core.log import writing
 from core.models import Authorisation, Card, Person
-from parts.common.fields import refuse
+from parts.common.refusing import refusals_on
 from parts.domain.plain import several
 from parts.labels import LabelError, printing
 
@@ -47,12 +47,10 @@ def person(request, pk):
 
 def _edit(request, someone, form, title):
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             writers.save_person(someone, request.user, **form.cleaned_data)
             messages.success(request, f"{someone} is saved.")
             return redirect("person", someone.pk)
-        except Refused as refused:
-            refuse(form, refused)
     return _show(request, someone, title, form, AuthorisationForm(prefix="sign"))
 
 
@@ -82,12 +80,10 @@ def authorise(request, pk):
     someone = _person_or_404(pk)
     form = AuthorisationForm(request.POST, prefix="sign")
     if form.is_valid():
-        try:
+        with refusals_on(form):
             made = writers.authorise(someone, request.user, **form.cleaned_data)
             messages.success(request, f"{someone} may sign: {made.as_word()}.")
             return redirect("person", pk)
-        except Refused as refused:
-            refuse(form, refused)
     return _show(request, someone, str(someone), PersonForm(person=someone), form)
 
 
