@@ -13,7 +13,6 @@ from ..domain.limit_words import limits_in_words
 from ..domain.roundness import in_words as shape_in_words
 from ..domain.size_picture import Picture, picture
 from ..domain.thickness_survey import in_words, wasting
-from ..domain.two_units import in_both
 from ..domain.typed_sheets import as_measured
 from ..models import Dimension, Draft, Instrument, Limits, Measurement
 from ..records.sheet import Line, read_line
@@ -74,10 +73,6 @@ class Size:
             )
             for n, cell in enumerate(self.line.cells)
         ]  # fmt: skip
-
-    @property
-    def last_size(self) -> str:
-        return in_both(self.last.value, self.dimension.unit)
 
     @property
     def many(self) -> bool:

@@ -6,7 +6,6 @@ from ..domain.limits import Limits as PlainLimits
 from ..domain.roundness import in_words
 from ..domain.size_chart import Chart, Taken, chart
 from ..domain.trends import told
-from ..domain.two_units import in_both
 from ..models import Dimension, Measurement
 
 WIDTHS = {"narrow": 316, "wide": 760}
@@ -18,7 +17,6 @@ class Row:
 
     measurement: Measurement
     mine: bool
-    size: str
     shape: str
     verdict: str
 
@@ -48,7 +46,7 @@ def years_of(dimension: Dimension, limits, code: str = "") -> Years | None:
     plain = limits.plain() if limits else PlainLimits(unit=dimension.unit, wears=dimension.wears)
     rows = [
         Row(
-            measurement=one, mine=its, size=in_both(one.value, dimension.unit),
+            measurement=one, mine=its,
             shape=in_words(one.ovality, one.taper, dimension.unit), verdict=one.standing or "not judged",
         )
         for one, its in zip(found, mine, strict=True)
