@@ -37,9 +37,9 @@ def say(refused: Refused, *forms) -> int:
 
 
 def status_in(*forms) -> int:
-    """200 while nothing is wrong with any of them; what the first was refused with; or 422."""
-    wrong = any(form.errors for form in forms)
-    return getattr(forms[0], "refused_with", 422 if wrong else 200)
+    """200 while nothing is wrong with any of them; what one was refused with; or 422."""
+    refused = (form.refused_with for form in forms if hasattr(form, "refused_with"))
+    return next(refused, 422 if any(form.errors for form in forms) else 200)
 
 
 def fresh(form, thing):

@@ -38,9 +38,13 @@ def follow(events: Iterable[Event]) -> None:
 
 
 def reindex_since(number: int) -> None:
-    """For a writer of many things at once: what was logged since an event, and whatever is not in the index yet."""
-    follow(Event.objects.filter(pk__gt=number).iterator(AT_ONCE))
-    reindex((kind, pk) for kind in WORDS for pk in _missed(kind, DEFAULT_DB_ALIAS))
+    """For a writer of many things at once, after its transaction: what was logged since an event, and whatever is not
+    in the index yet. What was written stands even where the index cannot follow just now."""
+    try:
+        follow(Event.objects.filter(pk__gt=number).iterator(AT_ONCE))
+        reindex((kind, pk) for kind in WORDS for pk in _missed(kind, DEFAULT_DB_ALIAS))
+    except DatabaseError:
+        log.exception("What was taken over cannot all be found yet. Run find_index --rebuild.")
 
 
 def subjects_of(event: Event) -> Iterator[Subject]:

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from core.domain.refusals import Refusal, Refused
+from parts.common.refusing import status_in
 
 from ..common.shortcuts import locomotive_or_404, status_of
 from ..domain.import_telling import added
@@ -54,7 +55,7 @@ def import_list(request, slug):
         except (SheetError, Refused) as trouble:
             form.add_error("file", str(trouble))
     page = _page(locomotive, form=form)
-    return render(request, "parts/taking_over/import_register.html", page, status=422 if form.errors else 200)
+    return render(request, "parts/taking_over/import_register.html", page, status=status_in(form))
 
 
 def _content(file, locomotive) -> tuple[bytes, str]:

@@ -12,7 +12,7 @@ from core.accounts import credentials
 from core.domain.refusals import Refused
 from core.log import writing
 from core.models import Authorisation, Card, Person
-from parts.common.refusing import refusals_on
+from parts.common.refusing import refusals_on, status_in
 from parts.domain.plain import several
 from parts.labels import LabelError, printing
 
@@ -69,9 +69,7 @@ def _show(request, someone, title, form, authorise):
         page["card"] = Card.objects.of_person(someone)
         page["card_sheets"] = list(cards.CARD_SHEETS.items())
         page["here"] = request.session.session_key
-    return render(
-        request, "workshop/accounts/person.html", page, status=422 if form.errors or authorise.errors else 200
-    )
+    return render(request, "workshop/accounts/person.html", page, status=status_in(form, authorise))
 
 
 @who_may("edit people")
