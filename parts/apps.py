@@ -7,10 +7,14 @@ class PartsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self):
+        from core.log import writing
+
         from . import checks  # noqa: F401  (registers the database check)
-        from .finding.find_index import fold_anew_after_migration
+        from .finding import find_index
         from .models.triggers import create_after_migration, drop_before_migration
 
         pre_migrate.connect(drop_before_migration, sender=self, dispatch_uid="parts.models.triggers")
         post_migrate.connect(create_after_migration, sender=self, dispatch_uid="parts.models.triggers")
-        post_migrate.connect(fold_anew_after_migration, sender=self, dispatch_uid="parts.finding.find_index")
+        pre_migrate.connect(find_index.empty_before_migration, sender=self, dispatch_uid="parts.finding.find_index")
+        post_migrate.connect(find_index.rebuild_after_migration, sender=self, dispatch_uid="parts.finding.find_index")
+        writing.FOLLOWERS.append(find_index.follow)

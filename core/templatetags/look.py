@@ -1,9 +1,11 @@
-"""The marks of the page: icons, and the chips for states, needs and badges.
+"""The marks of the page: icons, the chips for states, needs and badges, and how a day and a size are written.
 
 Icons stand in the page itself, not behind an address: browsers differ in what a strict content policy lets `<use>`
 fetch. A chip is the same for the same word, so each is rendered once and kept: a row of a long list pays for a lookup.
 """
 
+from datetime import date, datetime
+from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
 from xml.etree import ElementTree
@@ -13,6 +15,10 @@ from django.conf import settings
 from django.template.loader import get_template
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.text import slugify
+from django.utils.timezone import localdate
+
+from inspections.domain.two_units import in_both
+from parts.domain import plain
 
 register = template.Library()
 SVG = "{http://www.w3.org/2000/svg}"
@@ -62,3 +68,17 @@ def need(word: str, large: bool = False) -> SafeString:
 def badge(word: str) -> SafeString:
     """{% badge "in doubt" %}: on trial, in doubt, safety-critical, pressure part, quarantined, overdue."""
     return chip("badge", str(word), False)
+
+
+@register.filter
+def day(when: date | None) -> str:
+    """{{ step.promised|day }}: the day, as this workshop's clock has it. Nothing where there is none."""
+    if not when:
+        return ""
+    return plain.day(localdate(when) if isinstance(when, datetime) else when)
+
+
+@register.filter
+def mm_in(mm: Fraction | None, unit: str) -> str:
+    """{{ reading.value|mm_in:"in" }}: exact millimetres in the drawing's unit, and in brackets in the other one."""
+    return "" if mm is None else in_both(mm, unit)

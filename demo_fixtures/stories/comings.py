@@ -3,13 +3,13 @@
 from pathlib import Path
 
 from core.domain.refusals import Refusal, Refused
+from parts.domain.importing import read_sheet
 from parts.domain.stocktaking import mark_of
 from parts.domain.words import Action, State
 from parts.entering.writers.pieces import choose_place, earmark
 from parts.models import Component
 from parts.stock_take import writers as stocktaking
 from parts.stores.writers import move_location, move_many
-from parts.taking_over.register_files import read_sheet
 from parts.taking_over.writers.importing import import_register
 
 from ..lives import World, clean, come_off, do

@@ -13,8 +13,8 @@ from core.access import needs_signature, who_may
 from core.domain.refusals import Refused
 from core.roles import Role
 from parts.actions.cases import case_for
-from parts.common.fields import refuse
-from parts.common.piece_form import fresh, way_back
+from parts.common.piece_form import way_back
+from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404, status_of
 from parts.domain.cautions import UV_A, cautions_of_method
 from parts.domain.welds import weld_checks
@@ -146,15 +146,12 @@ def sign_it(desk: Desk, form, marks, *, only_look: bool):
         return desk.show(form, marks, chosen=request.POST.get("shown", ""), status=422)
     if only_look or (read and form.cleaned_data["echoed"] != sum_of(read)):
         return read_over(desk, form, marks, read)
-    try:
+    with refusals_on(form, thing=desk.piece):
         said = form.record()
         record = sign(desk.piece, request.user, kind=Kind.CRACK_CHECK, said=form.said(), marks=marks.marks, **said)
-    except Refused as refused:
-        refuse(fresh(form, desk.piece), refused)
-        status = status_of(refused.refusals)
-        return desk.show(form, marks, chosen=request.POST.get("shown", ""), status=status)
-    messages.success(request, what_happened(record, desk.case.piece.state, request.user))
-    return redirect("tag", desk.code)
+        messages.success(request, what_happened(record, desk.case.piece.state, request.user))
+        return redirect("tag", desk.code)
+    return desk.show(form, marks, chosen=request.POST.get("shown", ""), status=status_in(form))
 
 
 def say_where(form, marks):

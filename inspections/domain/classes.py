@@ -30,10 +30,6 @@ class Standing(StrEnum):
     NOT_PROVED = "not proved either way"
 
 
-NEEDS_DECISION = frozenset({Standing.WITHIN_SCRAPPING, Standing.BEYOND_SHOP, Standing.BEYOND_SCRAPPING})
-"""A concession can be asked for in the first two, never beyond the scrapping limit. Not proved: measure again."""
-
-
 class Wears(StrEnum):
     """Which way a size goes with wear: a journal gets smaller, a bore larger, a distance between two faces either."""
 
@@ -71,25 +67,6 @@ class Verdict:
     new: Outcome | None = None
     shop: Outcome | None = None
     scrapping: Outcome | None = None
-
-    @property
-    def needs_decision(self) -> bool:
-        return self.standing in NEEDS_DECISION
-
-
-def worn_band(wears: str, limit: Number, new: Band | None = None, *, is_open: bool = False) -> Band:
-    """The band of a shop limit that was given as one figure, on the side to which the size wears.
-
-    On the other side the drawing's own limit stays the limit: a journal above its new size is a wrong reading or a
-    wrong piece, and no wear allowance covers it.
-    """
-    if wears == Wears.SMALLER:
-        return Band(lower=limit, lower_open=is_open, upper=new.upper if new else None)
-    if wears == Wears.LARGER:
-        return Band(lower=new.lower if new else None, upper=limit, upper_open=is_open)
-    raise ValueError(
-        "A single limit needs a direction of wear, smaller or larger; otherwise give a lower and an upper limit."
-    )
 
 
 def classify(

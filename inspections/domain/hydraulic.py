@@ -1,9 +1,7 @@
 """What is written down of a hydraulic test, and the pressure in both units. How far and how long is for the competent
 person and the local code: nothing here says whether a test was enough.
 
-1 psi is one avoirdupois pound-force on a square inch: 0.45359237 kg x 9.80665 m/s2 / (0.0254 m)^2, which is
-6894.757... Pa. The pound and the inch are exact by the international agreement of 1959, standard gravity by the third
-CGPM (1901). Worked example: 200 psi is 13.79 bar.
+Worked example: 200 psi is 13.79 bar.
 """
 
 from collections.abc import Iterator
@@ -12,22 +10,22 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 from .exact import Number, exact
+from .quantities import convert
 
-PSI_PA = Fraction("0.45359237") * Fraction("9.80665") / Fraction("0.0254") ** 2
-PA = {"psi": PSI_PA, "bar": Fraction(100_000), "kPa": Fraction(1000), "MPa": Fraction(1_000_000)}
-"""Units of pressure that a gauge in a works is marked in, in pascal."""
+UNITS = ("psi", "bar", "kPa", "MPa")
+"""Units of pressure that a gauge in a works is marked in."""
 WATER = "water"
 
 
 def in_two_units(value: Number, unit: str) -> str:
     """`200 psi (about 13.79 bar)`; a pressure in bar, kPa or MPa is told in psi too."""
-    if unit not in PA:
-        raise ValueError(f"“{unit}” is no unit of pressure known here. Known: {', '.join(PA)}.")
+    if unit not in UNITS:
+        raise ValueError(f"“{unit}” is no unit of pressure known here. Known: {', '.join(UNITS)}.")
     pressure = exact(value, "The pressure")
     if pressure <= 0:
         raise ValueError("The pressure of a test is above zero.")
     other, places = ("bar", 2) if unit == "psi" else ("psi", 1)
-    there = pressure * PA[unit] / PA[other]
+    there = convert(pressure, unit, other)
     shown = (Decimal(there.numerator) / there.denominator).quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
     about = "" if Fraction(shown) == there else "about "
     return f"{_plain(value)} {unit} ({about}{_plain(shown)} {other})"

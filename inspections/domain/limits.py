@@ -11,7 +11,8 @@ from .exact import Number, exact
 class Limits:
     """The limits of a dimension in exact millimetres, any of which may be missing. Broken ones are a ValueError.
 
-    Where the shop limit is given on one side only, on the other the drawing's own limit holds (classes.worn_band).
+    Where the shop limit is given on one side only, on the other the drawing's own limit holds:
+    a journal above its new size is a wrong reading or a wrong piece, and no wear allowance covers it.
     """
 
     new_lower: Fraction | None = None

@@ -1,4 +1,4 @@
-"""A railway's own limit sheet, read from CSV: every row whole, or nothing, and each trouble with its row and its mend.
+"""A railway's own limit sheet, from CSV or a workbook: every row whole, or nothing; each trouble with row and mend.
 
 Columns, in any order: position (the kind of place), dimension, unit (mm or in), and any of letter, drawing size (with
 its tolerance, or an ISO 286 class), shop limit, scrapping limit, wears (smaller, larger or either), limit itself
@@ -12,13 +12,13 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from parts.domain.importing import Sheet, SheetError, head_word
+from parts.domain.importing import head_word
 from parts.domain.register_cells import clean, fold, word_key
+from parts.domain.spreadsheets import Sheet, SheetError, Table, read_table
 
 from .classes import Wears
 from .lengths import LengthError, parse_length, parse_toleranced
 from .limits import Limits
-from .sheet_files import csv_sheet
 from .units import Unit, meaning
 
 
@@ -90,6 +90,16 @@ ALSO = {
 }
 
 
+KNOWN = {head_word(name): name for name in LONGEST} | ALSO
+OWN_SHEET = Table(
+    knows=lambda head: head_word(head) in KNOWN,
+    has_all=lambda heads: {KNOWN.get(head_word(head)) for head in heads} >= set(NEEDED),
+    most_rows=5_000,
+    split_by="the kind of place",
+    row="dimension",
+)
+
+
 class _Cell(ValueError):
     """What is wrong with one cell, and what would mend it."""
 
@@ -99,14 +109,12 @@ class _Cell(ValueError):
 
 
 def read_sheet(content: str | bytes | Sheet) -> tuple[tuple[SheetLine, ...], tuple[Trouble, ...]]:
-    """The rows of a sheet, or no rows and the troubles. A workbook comes as the Sheet that another reader made."""
+    """The rows of a sheet, or no rows and the troubles. It may be a file's bytes, a text, or a table that was read."""
     try:
-        sheet = content if isinstance(content, Sheet) else csv_sheet(content)
+        sheet = content if isinstance(content, Sheet) else read_table(content, OWN_SHEET)
     except SheetError as wrong:
         return (), (Trouble(0, "", wrong.sentence, wrong.cure),)
     at, troubles = _columns(sheet.heads)
-    if not troubles and not sheet.rows:
-        troubles = [Trouble(0, "", "The sheet has column names and no rows.", "Write one row for each dimension.")]
     lines: list[SheetLine] = []
     if not troubles:
         for number, cells in sheet.rows:
@@ -117,11 +125,10 @@ def read_sheet(content: str | bytes | Sheet) -> tuple[tuple[SheetLine, ...], tup
 
 
 def _columns(heads: tuple[str, ...]) -> tuple[dict[str, int], list[Trouble]]:
-    known = {head_word(name): name for name in LONGEST} | ALSO
     at: dict[str, int] = {}
     troubles = []
     for index, head in enumerate(heads):
-        name = known.get(head_word(head))
+        name = KNOWN.get(head_word(head))
         if name is None and head.strip():
             cure = f"Name it one of: {', '.join(LONGEST)}; or take it away."
             troubles.append(Trouble(1, clean(head)[:40], "This column is not known here.", cure))

@@ -47,11 +47,6 @@ class Density:
     from_memory: bool
 
 
-def per_foot(inches: Number) -> Fraction:
-    """The ratio of so many inches in a foot: 1/8 in per foot is 1/96."""
-    return _contraction(exact(inches, "The contraction in inches per foot") / 12, "The contraction")
-
-
 def pattern_length(
     finished_mm: Number, contraction: Number, machining_mm: Number = 0, master_contraction: Number = 0
 ) -> Fraction:

@@ -1,4 +1,4 @@
-"""What several readings of one piece say of its shape: ovality, taper, run-out, differences across an axle.
+"""What several readings of one piece say of its shape: ovality and taper.
 
 Lengths go in and come out in one unit, exactly. The names and what is subtracted from what are common practice, no
 source.
@@ -7,11 +7,12 @@ Worked example: a journal read at its inner end as 125.02 and 124.96, at its out
 and horizontal). Ovality 0.06 at the inner end and 0.03 at the outer, taper 0.04 vertically and 0.01 horizontally.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
 from .exact import Number, exact, root_up
+from .two_units import in_both
 
 TWO_POINT_WARNING = (
     "Measuring between two points cannot see three or five lobes: such a piece measures the same across in every "
@@ -64,32 +65,11 @@ def shape(readings: Iterable[Reading]) -> Shape:
     )
 
 
-def ovality(diameters: Sequence[Number]) -> Fraction:
-    """The largest less the smallest diameter at one station, of two directions or more. See TWO_POINT_WARNING."""
-    return _spread(diameters, "Ovality", "diameters in different directions")
-
-
-def taper(diameters: Sequence[Number]) -> Fraction:
-    """The largest less the smallest diameter in one direction, of two stations or more."""
-    return _spread(diameters, "Taper", "diameters at different stations")
-
-
-def taper_per_length(first: Number, second: Number, distance: Number) -> Fraction:
-    """How much the diameter changes over a unit of length: 0.001 is a thou in an inch, or a millimetre in a metre."""
-    apart = exact(distance, "The distance between the stations")
-    if apart <= 0:
-        raise ValueError("The distance between the stations must be above zero.")
-    return taper([first, second]) / apart
-
-
-def run_out(indications: Sequence[Number]) -> Fraction:
-    """The full movement of a dial indicator over one turn: highest less lowest. Twice the eccentricity, if round."""
-    return _spread(indications, "Run-out", "indications")
-
-
-def difference_across(left: Number, right: Number) -> Fraction:
-    """The difference between the two ends of one axle (tyre diameters, journals), without a sign."""
-    return abs(exact(left, "The left-hand size") - exact(right, "The right-hand size"))
+def in_words(ovality: Fraction | None, taper: Fraction | None, unit: str) -> str:
+    """`Ovality 0.001 in (0.0254 mm); taper 0.002 in (0.0508 mm).`, so far as they are known; both in mm."""
+    known = {"ovality": ovality, "taper": taper}
+    told = "; ".join(f"{name} {in_both(mm, unit)}" for name, mm in known.items() if mm is not None)
+    return f"{told.capitalize()}." if told else ""
 
 
 def combined_uncertainty(*uncertainties: Number) -> Fraction:
@@ -108,10 +88,3 @@ def _spreads(at: dict[tuple[str, str], Fraction], *, by: int) -> dict[str, Fract
     for place, size in at.items():
         groups.setdefault(place[by], []).append(size)
     return {name: max(sizes) - min(sizes) for name, sizes in groups.items() if len(sizes) > 1}
-
-
-def _spread(values: Sequence[Number], what: str, of: str) -> Fraction:
-    sizes = [exact(value, f"{what}: reading {n}") for n, value in enumerate(values, 1)]
-    if len(sizes) < 2:
-        raise ValueError(f"{what} needs at least two {of}.")
-    return max(sizes) - min(sizes)

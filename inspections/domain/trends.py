@@ -4,14 +4,27 @@ Ordinary least squares (Legendre 1805), exact in Fractions. Sizes in one unit, t
 slope is in the one over the other. A line through what was measured is no promise of what comes: it goes no further
 than the readings do, wear seldom runs straight, and it says nothing of a piece that was machined in between.
 
+The uncertainty of the slope is s over the root of the sum of (t - mean)^2, as in any textbook of regression.
+
 Worked example: 5.000 in 1990, 4.990 in 2000, 4.980 in 2010: 0.001 a year lost; a limit of 4.875 would be met in 2115.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
 
 from .exact import Number, exact, root_up
+from .limits import Limits
+from .two_units import in_both, in_unit
+
+YEAR_DAYS = Fraction(1461, 4)
+LEAST = 3
+"""Readings: two always lie on a line, and say nothing of how well it fits."""
+COVERAGE = 2
+"""A slope counts when it is so many times its standard uncertainty (k = 2, about 95 %: JCGM 100:2008, 6.3.3)."""
+FURTHEST_YEARS = 50
+"""A line is not drawn further into the future than this. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,6 +34,7 @@ class Line:
     per_time: Fraction
     at_zero: Fraction
     squares_left: Fraction  # the sum of squares of what the line leaves over
+    spread: Fraction  # the sum of squares of the times about their mean
     count: int
 
     def at(self, time: Number) -> Fraction:
@@ -30,6 +44,16 @@ class Line:
     def scatter(self) -> Fraction | None:
         """The standard deviation about the line; two points always lie on one, and say nothing of it."""
         return root_up(self.squares_left / (self.count - 2)) if self.count > 2 else None
+
+    @property
+    def uncertainty(self) -> Fraction | None:
+        """The standard uncertainty of `per_time`: the scatter over the root of the spread of the times."""
+        return root_up(self.squares_left / (self.count - 2) / self.spread) if self.count > 2 else None
+
+    @property
+    def stands_out(self) -> bool:
+        """Whether the slope is more than what scatter alone would show."""
+        return self.uncertainty is not None and abs(self.per_time) > COVERAGE * self.uncertainty
 
     def reaches(self, limit: Number, after: Number) -> Fraction | None:
         """When the line comes to a limit, at or after a time; None where it goes away from it or stands still."""
@@ -52,4 +76,41 @@ def line(points: Iterable[tuple[Number, Number]]) -> Line:
     slope = sum(((time - middle) * (size - mean) for time, size in pairs), Fraction(0)) / spread
     at_zero = mean - slope * middle
     left = sum(((size - at_zero - slope * time) ** 2 for time, size in pairs), Fraction(0))
-    return Line(per_time=slope, at_zero=at_zero, squares_left=left, count=count)
+    return Line(per_time=slope, at_zero=at_zero, squares_left=left, spread=spread, count=count)
+
+
+def told(readings: Sequence[tuple[date, Fraction]], limits: Limits) -> str:
+    """What the readings of one piece, in mm and the oldest first, come to in a year. Nothing of too few of them."""
+    if len(readings) < LEAST or len({on for on, _ in readings}) < LEAST:
+        return ""
+    found = line((_years(on), size) for on, size in readings)
+    first, last = readings[0][0], readings[-1][0]
+    over = f"Over {len(readings)} measurements from {first:%B %Y} to {last:%B %Y}"
+    if not found.stands_out:
+        return f"{over} no change shows that is more than their scatter."
+    way = "loses" if found.per_time < 0 else "gains"
+    rate = in_both(round(abs(found.per_time), 4), limits.unit)
+    ahead = [_when(found, name, at, last, limits.unit) for name, at in _ahead(limits)]
+    return " ".join([f"{over} it {way} about {rate} a year.", *filter(None, ahead)])
+
+
+def _ahead(limits: Limits):
+    for name in ("shop", "scrapping"):
+        for side in ("lower", "upper"):
+            at = getattr(limits, f"{name}_{side}")
+            if at is not None:
+                yield name, at
+
+
+def _when(found: Line, name: str, at: Fraction, last: date, unit: str) -> str:
+    when = found.reaches(at, _years(last))
+    if when is None:
+        return ""
+    limit = f"the {name} limit of {in_unit(at, unit)}"
+    if when - _years(last) > FURTHEST_YEARS:
+        return f"Along that line {limit} is more than {FURTHEST_YEARS} years away."
+    return f"Along that line it comes to {limit} about {date.fromordinal(int(when * YEAR_DAYS)):%B %Y}."
+
+
+def _years(day: date) -> Fraction:
+    return day.toordinal() / YEAR_DAYS

@@ -6,7 +6,7 @@ from parts.common.acting import asked, day, line, text
 from parts.domain.words import Kind, Result
 
 from ..cracks.forms.crack_checks import figure
-from ..domain.hydraulic import PA, PressureTest
+from ..domain.hydraulic import UNITS, PressureTest
 from ..models import Examination
 from ..records.forms import CHOOSE, in_one_line
 
@@ -23,7 +23,7 @@ class HydraulicTest(forms.Form):
     echoed = forms.CharField(required=False, max_length=400, widget=forms.HiddenInput)
     pressure = asked(figure("Pressure reached", "As the gauge showed it.", 9, 3))
     unit = forms.ChoiceField(
-        label="Unit of the pressure", choices=[(unit, unit) for unit in PA], widget=forms.RadioSelect,
+        label="Unit of the pressure", choices=[(unit, unit) for unit in UNITS], widget=forms.RadioSelect,
         error_messages=CHOOSE | {"required": "None chosen. A pressure without a unit says nothing."},
     )  # fmt: skip
     hold_min = asked(figure("Held for", "From the pressure reached to the first let down.", 6, 1))

@@ -6,11 +6,9 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, who_may
-from core.domain.refusals import Refused
 from parts.actions.cases import case_for
-from parts.common.fields import refuse
-from parts.common.piece_form import fresh, way_back
-from parts.common.shortcuts import status_of
+from parts.common.piece_form import way_back
+from parts.common.refusing import refusals_on, status_in
 from parts.domain.looked import GRAVITY
 from parts.domain.plain import several
 
@@ -44,15 +42,12 @@ def decide(request, pk):
         return show(request, record, shown, needs_signature(request, form), against)
     form = Decide(request.POST, **asks)
     needs_signature(request, form)
-    if not form.is_valid():
-        return show(request, record, shown, form, status=422)
-    try:
-        made = decide_each(record, request.user, form.decisions(), seen=form.cleaned_data["seen"])
-    except Refused as refused:
-        refuse(fresh(form, piece), refused)
-        return show(request, record, shown, form, status=status_of(refused.refusals))
-    messages.success(request, what_was_decided(record, shown, made))
-    return redirect("tag", piece.tags.current_code())
+    if form.is_valid():
+        with refusals_on(form, thing=piece):
+            made = decide_each(record, request.user, form.decisions(), seen=form.cleaned_data["seen"])
+            messages.success(request, what_was_decided(record, shown, made))
+            return redirect("tag", piece.tags.current_code())
+    return show(request, record, shown, form, status=status_in(form))
 
 
 def barred(record, case, shown, outside: bool) -> dict:

@@ -9,13 +9,14 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import signed_in, who_may
 from core.domain.refusals import Refused
 from core.roles import may
+from parts.common.refusing import refusals_on, say, status_in
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.plain import several
 from parts.models import Locomotive
 
 from ..domain.fits import clearance_in_words
 from ..limits.forms import exactly
-from ..limits.shortcuts import spread, with_edition
+from ..limits.shortcuts import with_edition
 from ..models import Dimension, Fit
 from . import fit_desk, writers
 from .forms import CLEARANCES, AddFit, FitLimitsForm, ProposedFits
@@ -121,33 +122,29 @@ def _allowed(edition) -> str:
 def add_fit(request, slug):
     locomotive = locomotive_or_404(slug)
     sizes = list(Dimension.objects.of_locomotive(locomotive))
-    form, status = AddFit(request.POST or None, sizes=sizes), 200
+    form = AddFit(request.POST or None, sizes=sizes)
     if request.method == "POST" and form.is_valid():
         said = form.cleaned_data
-        try:
+        with refusals_on(form):
             made = writers.add_fit(
                 request.user, name=said["name"], hole=said["hole"], shaft=said["shaft"], **form.given()
             )
             messages.success(request, f"{made.name} is judged from now on, by what was last measured on both pieces.")
             return redirect("fit", made.pk)
-        except Refused as refused:
-            status = spread(refused, form)
-    return _form(request, locomotive, form, "A further pair", status, sizes=sizes)
+    return _form(request, locomotive, form, "A further pair", sizes=sizes)
 
 
 @who_may("edit limits")
 @require_http_methods(["GET", "HEAD", "POST"])
 def propose_fits(request, slug):
     locomotive = locomotive_or_404(slug)
-    form, status = ProposedFits(request.POST or None, proposed=fit_desk.proposals(locomotive)), 200
+    form = ProposedFits(request.POST or None, proposed=fit_desk.proposals(locomotive))
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             made = writers.add_fits(request.user, form.chosen(), **form.given())
             messages.success(request, f"{several(len(made), 'pair')} added, judged from now on.")
             return redirect("locomotive_fits", slug)
-        except Refused as refused:
-            status = spread(refused, form)
-    return _form(request, locomotive, form, "Journals in their brasses", status, proposed=form.proposed)
+    return _form(request, locomotive, form, "Journals in their brasses", proposed=form.proposed)
 
 
 @who_may("edit limits")
@@ -157,16 +154,15 @@ def fit_limits(request, pk):
     one = in_use_or_404(pk)
     newest = one.editions.first()
     form = FitLimitsForm(request.POST or None, initial=_as_it_is(newest))
-    status = 200
     if request.method == "POST" and form.is_valid():
         try:
             made = writers.set_fit_limits(one, request.user, seen=form.cleaned_data["seen"], **form.given())
             messages.success(request, f"Edition {made.edition} of what {one.name} may be holds from now on.")
             return redirect("fit", pk)
         except Refused as refused:
-            status = spread(refused, form)
+            say(refused, form)
             with_edition(form, one.editions.first())
-    return _form(request, one.hole.position.locomotive, form, "A new edition of its limits", status, fit=one)
+    return _form(request, one.hole.position.locomotive, form, "A new edition of its limits", fit=one)
 
 
 def _as_it_is(newest) -> dict:
@@ -176,7 +172,7 @@ def _as_it_is(newest) -> dict:
     return {"seen": newest.edition, "kind": newest.kind, "unit": newest.unit, "source": newest.source} | sizes
 
 
-def _form(request, locomotive, form, heading, status, **more):
+def _form(request, locomotive, form, heading, **more):
     one = more.get("fit")
     back = reverse("fit", args=[one.pk]) if one else reverse("locomotive_fits", args=[locomotive.slug])
     trail = [(back, one.name)] if one else []
@@ -191,8 +187,7 @@ def _form(request, locomotive, form, heading, status, **more):
     if one:
         edition = one.editions.first()
         page |= {"now": edition, "wanted": _wanted(edition), "allowed": _allowed(edition)}
-    wrong = form.errors and status == 200
-    return render(request, "inspections/fits/fit_form.html", page, status=422 if wrong else status)
+    return render(request, "inspections/fits/fit_form.html", page, status=status_in(form))
 
 
 @who_may("edit limits")

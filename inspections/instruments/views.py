@@ -7,12 +7,11 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import signed_in, who_may
-from core.domain.refusals import Refused
 from core.roles import may
 from parts.actions import writing
+from parts.common.refusing import refusals_on, status_in
 
 from ..limits.forms import exactly
-from ..limits.shortcuts import spread
 from ..models import Instrument
 from . import instrument_desk, writers
 from .forms import AddInstrument, Calibrate, Described
@@ -65,15 +64,13 @@ def instrument(request, pk):
 @who_may("edit instruments")
 @require_http_methods(["GET", "HEAD", "POST"])
 def add_instrument(request):
-    form, status = AddInstrument(request.POST or None), 200
+    form = AddInstrument(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             made = writers.add_instrument(request.user, **form.given())
             messages.success(request, f"{made} is in the register.")
             return redirect("instrument", made.pk)
-        except Refused as refused:
-            status = spread(refused, form)
-    return _form(request, form, "A further instrument", reverse("instruments"), status)
+    return _form(request, form, "A further instrument", reverse("instruments"))
 
 
 @who_may("edit instruments")
@@ -81,15 +78,12 @@ def add_instrument(request):
 def edit_instrument(request, pk):
     one = instrument_or_404(pk)
     form = Described(request.POST or None, instrument=one, initial=_as_it_is(one))
-    status = 200
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             writers.edit_instrument(one, request.user, **form.cleaned_data)
             messages.success(request, f"{one} is described anew.")
             return redirect("instrument", pk)
-        except Refused as refused:
-            status = spread(refused, form)
-    return _form(request, form, f"Describe anew: {one}", one_address(pk), status, one)
+    return _form(request, form, f"Describe anew: {one}", one_address(pk), one)
 
 
 def _as_it_is(one: Instrument) -> dict:
@@ -107,21 +101,19 @@ def one_address(pk: int) -> str:
 @require_http_methods(["GET", "HEAD", "POST"])
 def calibrate(request, pk):
     one = instrument_or_404(pk)
-    form, status = Calibrate(request.POST or None, instrument=one), 200
+    form = Calibrate(request.POST or None, instrument=one)
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             made = writers.calibrate(one, request.user, **form.cleaned_data)
             if made.found_out:
                 messages.warning(request, f"{one} was found out of true: what is in doubt by it stands below.")
             else:
                 messages.success(request, f"{one} is calibrated. What is measured with it can be signed.")
             return redirect("instrument", pk)
-        except Refused as refused:
-            status = spread(refused, form)
-    return _form(request, form, f"Calibration of {one}", one_address(pk), status, one)
+    return _form(request, form, f"Calibration of {one}", one_address(pk), one)
 
 
-def _form(request, form, heading, back, status, one=None):
+def _form(request, form, heading, back, one=None):
     page = {
         "page": heading,
         "crumbs": crumbs(*([(one_address(one.pk), str(one))] if one else []), ("", heading.partition(":")[0])),
@@ -129,8 +121,7 @@ def _form(request, form, heading, back, status, one=None):
         "back": back,
         "unit": one.unit if one else "",
     }
-    wrong = form.errors and status == 200
-    return render(request, "inspections/instruments/instrument_form.html", page, status=422 if wrong else status)
+    return render(request, "inspections/instruments/instrument_form.html", page, status=status_in(form))
 
 
 @who_may("edit instruments")

@@ -113,14 +113,14 @@ class ImportForm(forms.Form):
     standing = text("Where it holds", "On which railway, for which engines. Shown beside the sheet.")
     file = forms.FileField(
         label="The sheet",
-        help_text="A CSV file (UTF-8, with commas or semicolons), one row for each limit.",
+        help_text="An Excel workbook (.xlsx) or a CSV file, one row for each limit.",
         error_messages={
             "required": "No file was chosen. Choose the sheet.",
             "empty": "The file is empty. Choose a sheet whose first row names the columns.",
             "max_length": "The file's name is too long. Rename it.",
         },
         max_length=200,
-        widget=forms.FileInput({"accept": ".csv,text/csv"}),
+        widget=forms.FileInput({"accept": ".csv,.xlsx,text/csv"}),
     )
 
     def __init__(self, *args, **kwargs):

@@ -10,9 +10,9 @@ from parts.domain.words import Kind
 from parts.models import Component
 
 from ..domain.limit_words import limits_in_words
+from ..domain.roundness import in_words as shape_in_words
 from ..domain.size_picture import Picture, picture
 from ..domain.thickness_survey import in_words, wasting
-from ..domain.two_units import in_both
 from ..domain.typed_sheets import as_measured
 from ..models import Dimension, Draft, Instrument, Limits, Measurement
 from ..records.sheet import Line, read_line
@@ -75,10 +75,6 @@ class Size:
         ]  # fmt: skip
 
     @property
-    def last_size(self) -> str:
-        return in_both(self.last.value, self.dimension.unit)
-
-    @property
     def many(self) -> bool:
         return len(self.line.cells) > ONE_BY_ONE
 
@@ -118,9 +114,7 @@ class Size:
     def shape(self) -> str:
         """Ovality and taper, where it was measured in more than one direction or at more than one station."""
         measured = self.line.measured
-        known = {"Ovality": measured.ovality, "Taper": measured.taper} if measured else {}
-        told = [f"{name} {in_both(mm, self.dimension.unit)}" for name, mm in known.items() if mm is not None]
-        return f"{'; '.join(told)}." if told else ""
+        return shape_in_words(measured.ovality, measured.taper, self.dimension.unit) if measured else ""
 
     @property
     def picture(self) -> Picture | None:

@@ -14,7 +14,8 @@ from core.access import needs_signature, who_may
 from core.domain.refusals import Refusal, Refused
 from parts.actions.cases import case_for
 from parts.common.fields import refuse
-from parts.common.piece_form import fresh, way_back
+from parts.common.piece_form import way_back
+from parts.common.refusing import fresh
 from parts.common.shortcuts import component_or_404, status_of
 from parts.domain.other_deeds import other_refusals
 from parts.domain.words import Kind

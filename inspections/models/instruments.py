@@ -1,7 +1,5 @@
 """Instruments, and each time one was calibrated."""
 
-from datetime import date
-
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
@@ -66,11 +64,6 @@ class Instrument(models.Model):
             resolution_mm=self.resolution,
             uncertainty_mm=self.uncertainty,
             calibrated_until=self.calibrated_until,
-        )
-
-    def is_good_on(self, day: date) -> bool:
-        return (
-            not (self.retired or self.found_out) and self.calibrated_until is not None and day <= self.calibrated_until
         )
 
 

@@ -7,17 +7,15 @@ from parts.domain.conditions import SIZES_TAKEN
 from parts.models import Component
 
 from ..domain.reproducing import is_to_drawing
-from ..domain.two_units import in_both
 from ..models import TakenSize
 from .writers import waits_for_limits
 
 
 @dataclass(frozen=True, kw_only=True)
 class Line:
-    """One size as it was taken, in both units, and how the new piece is judged by it."""
+    """One size as it was taken, and how the new piece is judged by it."""
 
     taken: TakenSize
-    both: str
     judged: str
     waits: bool  # the responsible engineer has still to set its limits
 
@@ -29,7 +27,7 @@ def taken_from(component: Component) -> list[Line]:
 
 def _line(taken: TakenSize) -> Line:
     waits = waits_for_limits(taken)
-    return Line(taken=taken, both=in_both(taken.value, taken.unit), judged=_judged(taken, waits), waits=waits)
+    return Line(taken=taken, judged=_judged(taken, waits), waits=waits)
 
 
 def _judged(taken: TakenSize, waits: bool) -> str:

@@ -10,9 +10,9 @@ from core.access import signed_in, who_may
 from core.domain.refusals import Refused
 from core.roles import may
 from parts.common.confirm_form import ask, sent
-from parts.common.fields import refuse
 from parts.common.piece_form import way_back
-from parts.common.shortcuts import component_or_404, status_of
+from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import component_or_404
 
 from ..models import TakenSize
 from .forms import NoneToTake, TakeSize
@@ -25,17 +25,11 @@ from .writers import none_to_take, set_in_force, take_size
 def reproduce(request, code):
     piece = component_or_404(code)
     form = TakeSize(sent(request), pictures=piece.photos.all(), initial={"unit": request.GET.get("unit", "")})
-    status = 200
-    if request.method == "POST":
-        status = 422
-        if form.is_valid():
-            try:
-                taken = take_size(piece, request.user, form.taken())
-                messages.success(request, f"{taken}: kept. Its successor is measured for it before it is passed.")
-                return redirect(f"{reverse('reproduce', args=[code])}?unit={taken.unit}")
-            except Refused as refused:
-                refuse(form, refused)
-                status = status_of(refused.refusals)
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form):
+            taken = take_size(piece, request.user, form.taken())
+            messages.success(request, f"{taken}: kept. Its successor is measured for it before it is passed.")
+            return redirect(f"{reverse('reproduce', args=[code])}?unit={taken.unit}")
     roles = request.user.role_names
     page = {
         "page": f"Sizes to reproduce: {piece.name}, {code}",
@@ -49,7 +43,7 @@ def reproduce(request, code):
         "may_take": may(roles, "examine") and piece.state != "in the making",
         "may_set": may(roles, "edit limits"),
     }
-    return render(request, "inspections/reproducing/reproduce.html", page, status=status)
+    return render(request, "inspections/reproducing/reproduce.html", page, status=status_in(form))
 
 
 @who_may("examine")

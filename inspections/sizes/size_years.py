@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 
 from ..domain.limits import Limits as PlainLimits
+from ..domain.roundness import in_words
 from ..domain.size_chart import Chart, Taken, chart
-from ..domain.two_units import in_both
+from ..domain.trends import told
 from ..models import Dimension, Measurement
 
 WIDTHS = {"narrow": 316, "wide": 760}
@@ -16,7 +17,7 @@ class Row:
 
     measurement: Measurement
     mine: bool
-    size: str
+    shape: str
     verdict: str
 
 
@@ -27,6 +28,7 @@ class Years:
     code: str  # the tag of the piece that is marked
     others: bool  # whether other pieces were measured too
     words: str
+    trend: str
 
 
 def years_of(dimension: Dimension, limits, code: str = "") -> Years | None:
@@ -43,9 +45,12 @@ def years_of(dimension: Dimension, limits, code: str = "") -> Years | None:
     ]
     plain = limits.plain() if limits else PlainLimits(unit=dimension.unit, wears=dimension.wears)
     rows = [
-        Row(measurement=one, mine=its, size=in_both(one.value, dimension.unit), verdict=one.standing or "not judged")
+        Row(
+            measurement=one, mine=its,
+            shape=in_words(one.ovality, one.taper, dimension.unit), verdict=one.standing or "not judged",
+        )
         for one, its in zip(found, mine, strict=True)
-    ]
+    ]  # fmt: skip
     first, last = found[0].examination.on, found[-1].examination.on
     return Years(
         charts={name: chart(taken, plain, width=width) for name, width in WIDTHS.items()},
@@ -53,4 +58,5 @@ def years_of(dimension: Dimension, limits, code: str = "") -> Years | None:
         code=wanted or "",
         others=not all(mine),
         words=f"{dimension} from {first:%B %Y} to {last:%B %Y}: {len(rows)} measured; the table beneath has every one",
+        trend=told([(one.on, one.value) for one in taken if one.mine], plain),
     )

@@ -9,8 +9,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 from core.access import signed_in, who_may
 from core.domain.refusals import Refused
 from core.roles import may
-from inspections.limits.shortcuts import spread, with_edition
-from parts.common.fields import refuse
+from inspections.limits.shortcuts import with_edition
+from parts.common.refusing import refusals_on, say, status_in
 from parts.common.shortcuts import crumbs as way_down
 from parts.common.shortcuts import position_or_404
 from parts.domain.plain import listed
@@ -59,15 +59,13 @@ def sizes(request, pk):
 def add_size(request, pk):
     place = position_or_404(pk)
     data = request.POST if request.method == "POST" else None
-    form, judged, status = SizeForm(data), LimitsForm(data), 200
+    form, judged = SizeForm(data), LimitsForm(data)
     if data is not None and all([form.is_valid(), judged.is_valid()]):
-        try:
+        with refusals_on(form, judged):
             typed = judged.typed() if judged.is_said() else None
             made = limits.add_dimension(place, request.user, limits=typed, **form.cleaned_data)
             messages.success(request, f"{made} is added. Its piece is now to be measured for it.")
             return redirect("sizes", place.pk)
-        except Refused as refused:
-            status = spread(refused, form, judged)
     page = {
         "page": f"A further size of {place.words}",
         "crumbs": crumbs(place, (reverse("sizes", args=[place.pk]), "Sizes"), ("", "Add")),
@@ -76,8 +74,7 @@ def add_size(request, pk):
         "judged": judged,
         "back": reverse("sizes", args=[place.pk]),
     }
-    wrong = form.errors or judged.errors
-    return render(request, "inspections/sizes/size_form.html", page, status=422 if wrong and status == 200 else status)
+    return render(request, "inspections/sizes/size_form.html", page, status=status_in(form, judged))
 
 
 @signed_in
@@ -107,15 +104,13 @@ def _size(request, dimension, retire_form, status=200):
 def edit_size(request, pk):
     dimension = in_use_or_404(pk)
     said = {name: getattr(dimension, name) for name in SizeForm.base_fields}
-    form, status = SizeForm(request.POST or None, dimension=dimension, initial=said), 200
+    form = SizeForm(request.POST or None, dimension=dimension, initial=said)
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             limits.edit_dimension(dimension, request.user, **form.cleaned_data)
             messages.success(request, f"{dimension} is described anew.")
             return redirect("size", pk)
-        except Refused as refused:
-            status = spread(refused, form)
-    return _form(request, dimension, form, "Describe it anew", status)
+    return _form(request, dimension, form, "Describe it anew")
 
 
 @who_may("edit limits")
@@ -124,19 +119,19 @@ def new_limits(request, pk):
     """A new edition starts from the one before, as it was typed."""
     dimension = in_use_or_404(pk)
     now = LimitsForm.as_typed(dimension.editions.first(), dimension)
-    form, status = LimitsForm(request.POST or None, dimension=dimension, initial=now), 200
+    form = LimitsForm(request.POST or None, dimension=dimension, initial=now)
     if request.method == "POST" and form.is_valid():
         try:
             made = limits.set_limits(dimension, request.user, form.typed(), seen=form.cleaned_data["seen"])
             messages.success(request, f"Edition {made.edition} of the limits of {dimension} holds from now on.")
             return redirect("size", pk)
         except Refused as refused:
-            status = spread(refused, form)
+            say(refused, form)
             with_edition(form, dimension.editions.first())
-    return _form(request, dimension, form, "A new edition of its limits", status, editions=True)
+    return _form(request, dimension, form, "A new edition of its limits", editions=True)
 
 
-def _form(request, dimension, form, heading, status, editions=False):
+def _form(request, dimension, form, heading, editions=False):
     back = reverse("size", args=[dimension.pk])
     page = {
         "page": f"{heading}: {dimension}, {dimension.position.words}",
@@ -149,8 +144,7 @@ def _form(request, dimension, form, heading, status, editions=False):
         "now": size_desk.editions_of(dimension)[:1] if editions else [],
         "back": back,
     }
-    wrong = form.errors and status == 200
-    return render(request, "inspections/sizes/size_form.html", page, status=422 if wrong else status)
+    return render(request, "inspections/sizes/size_form.html", page, status=status_in(form))
 
 
 @who_may("edit limits")
@@ -158,13 +152,11 @@ def _form(request, dimension, form, heading, status, editions=False):
 def retire_size(request, pk):
     dimension, form = in_use_or_404(pk), RetireForm(request.POST)
     if form.is_valid():
-        try:
+        with refusals_on(form):
             limits.retire_dimension(dimension, request.user, reason=form.cleaned_data["reason"])
             messages.success(request, f"{dimension} is measured no longer. What was measured stays on record.")
             return redirect("sizes", dimension.position_id)
-        except Refused as refused:
-            refuse(form, refused)
-    return _size(request, dimension, form, status=422)
+    return _size(request, dimension, form, status_in(form))
 
 
 @who_may("edit limits")
@@ -172,13 +164,10 @@ def retire_size(request, pk):
 def copy_sizes(request, pk):
     place = position_or_404(pk)
     form = PlacesForm(request.POST if request.method == "POST" else None, offered=size_desk.same_kind(place))
-    status = 200
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             tell_copied(request, writers.copy_dimensions(place, form.chosen(), request.user))
             return redirect("sizes", place.pk)
-        except Refused as refused:
-            status = spread(refused, form)
     back = reverse("sizes", args=[place.pk])
     page = {
         "page": f"Copy the sizes of {place.words}",
@@ -188,8 +177,7 @@ def copy_sizes(request, pk):
         "form": form,
         "back": back,
     }
-    wrong = form.errors and status == 200
-    return render(request, "inspections/sizes/copy_sizes.html", page, status=422 if wrong else status)
+    return render(request, "inspections/sizes/copy_sizes.html", page, status=status_in(form))
 
 
 def tell_copied(request, copied):

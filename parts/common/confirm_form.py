@@ -4,43 +4,26 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.urls import reverse
 
-from core.domain.refusals import Refused
-
 from ..models import Component, Position
-from .fields import refuse
-from .shortcuts import crumbs, status_of
+from .refusing import refusals_on, status_in
+from .shortcuts import crumbs
 
 
 def ask(request, form, do, *, heading, button, back, thing=None, template="parts/common/confirm_form.html", **page):
     """`do` takes what was said, and answers with what to tell and where to go. `thing` bears the last event."""
-    status = 200
-    if request.method == "POST":
-        status = 422
-        if form.is_valid():
-            try:
-                told, where = do(form.said() if hasattr(form, "said") else form.cleaned_data)
-                messages.success(request, told)
-                return redirect(where)
-            except Refused as refused:
-                refuse(form, refused)
-                status = status_of(refused.refusals)
-                fresh(form, thing)
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form, thing=thing):
+            told, where = do(form.said() if hasattr(form, "said") else form.cleaned_data)
+            messages.success(request, told)
+            return redirect(where)
     title = ", ".join([heading, *(crumb["label"] for crumb in page.get("crumbs", ())[-2:])])
     shown = {"page": title, "heading": heading, "form": form, "button": button, "back": back} | page
-    return render(request, template, shown, status=status)
+    return render(request, template, shown, status=status_in(form))
 
 
 def sent(request):
     """What was sent, even if it was nothing; None while the form is only asked for."""
     return request.POST if request.method == "POST" else None
-
-
-def fresh(form, thing):
-    """Whoever was told that somebody was quicker may look again and send the form once more."""
-    if thing is not None and "seen" in form.fields:
-        thing.refresh_from_db(fields=["last_event"])
-        form.data = form.data.copy()
-        form.data[form.add_prefix("seen")] = str(thing.last_event)
 
 
 def seen(thing, **more) -> dict:

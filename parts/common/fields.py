@@ -5,6 +5,7 @@ from django.utils.html import format_html, format_html_join
 
 from core.domain.refusals import Refused
 
+from ..domain.figures import FigureError, read_figure
 from ..domain.tagcodes import TagError, check, is_code
 from ..models import Component, Location, Tag
 
@@ -25,6 +26,20 @@ class WithChoicesBelow(forms.TextInput):
         line = super().render(name, value, {**(attrs or {}), "list": listed}, renderer)
         options = format_html_join("", '<option value="{}"></option>', ((path,) for path in self.offered))
         return format_html('{}<datalist id="{}">{}</datalist>', line, listed, options)
+
+
+class FigureField(forms.DecimalField):
+    """A number as people type it: 2,450.50 or 12,5. One that could be read two ways is refused."""
+
+    widget = forms.TextInput({"class": "input-short", "inputmode": "decimal", "autocomplete": "off"})
+
+    def to_python(self, value):
+        if not isinstance(value, str) or not value.strip():
+            return super().to_python(value)
+        try:
+            return read_figure(value, self.decimal_places)
+        except FigureError as trouble:
+            raise forms.ValidationError(str(trouble) or self.error_messages["invalid"], code="invalid") from None
 
 
 class LocationField(forms.CharField):

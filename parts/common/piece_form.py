@@ -3,8 +3,10 @@
 from django.shortcuts import render
 from django.urls import reverse
 
+from .refusing import status_in
 
-def piece_form(request, piece, code, form, heading, button, *, says="", status=200):
+
+def piece_form(request, piece, code, form, heading, button, *, says=""):
     page = {
         "page": f"{heading}: {piece.name}, {code}",
         "crumbs": way_back(piece, code, heading),
@@ -15,19 +17,9 @@ def piece_form(request, piece, code, form, heading, button, *, says="", status=2
         "code": code,
         "form": form,
     }
-    return render(
-        request, "parts/common/piece_form.html", page, status=422 if form.errors and status == 200 else status
-    )
+    return render(request, "parts/common/piece_form.html", page, status=status_in(form))
 
 
 def way_back(piece, code: str, heading: str) -> list[dict]:
     """The crumbs of a page about one piece: back to it, and what this page is."""
     return [{"href": reverse("tag", args=[code]), "label": f"{piece.name} {code}"}, {"label": heading}]
-
-
-def fresh(form, piece):
-    """Whoever was told that somebody was quicker may look at the piece and send the form again."""
-    piece.refresh_from_db(fields=["last_event"])
-    form.data = form.data.copy()
-    form.data["seen"] = str(piece.last_event)
-    return form

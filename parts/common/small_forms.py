@@ -3,6 +3,7 @@
 from django import forms
 
 from parts.common.acting import asked, day, line, text
+from parts.common.fields import FigureField
 from parts.models import Firm
 
 TOO_MUCH = "That is more than the register keeps. Write the sum, to the penny."
@@ -16,10 +17,9 @@ NUMBERS = {
 }
 
 
-def number(label: str, help_text: str = "", *, digits: int = 12, places: int = 2) -> forms.DecimalField:
-    widget = forms.TextInput({"class": "input-short", "inputmode": "decimal", "autocomplete": "off"})
-    return forms.DecimalField(
-        label=label, help_text=help_text, required=False, max_digits=digits, decimal_places=places, widget=widget,
+def number(label: str, help_text: str = "", *, digits: int = 12, places: int = 2) -> FigureField:
+    return FigureField(
+        label=label, help_text=help_text, required=False, max_digits=digits, decimal_places=places,
         error_messages=NUMBERS,
     )  # fmt: skip
 

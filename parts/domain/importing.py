@@ -1,6 +1,6 @@
 """From the rows of a works' list to rows that mean something, with everything wrong with them told.
 
-A list names its columns in its first row; `Sheet` is what a file reader hands over. Nothing here knows of files or of a
+A list names its columns in its first row; `Sheet` is what the reader of files hands over. Nothing here knows of a
 database.
 """
 
@@ -9,27 +9,11 @@ from dataclasses import dataclass, field
 
 from . import register_cells as cells
 from .register_cells import COLUMNS, EMPTY, REQUIRED, BadRow, CellError, clean, fold
+from .spreadsheets import Sheet, SheetError, Table, read_table
 from .words import State
 
 PathKey = tuple[str, ...]
 PlaceKey = tuple[PathKey, str, str, str, str]
-
-
-class SheetError(ValueError):
-    """Why a whole file cannot be read, and what would mend it."""
-
-    def __init__(self, sentence: str, cure: str):
-        self.sentence, self.cure = sentence, cure
-        super().__init__(f"{sentence} {cure}")
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """A table as it was read: the words of the first row, then (row number, cells) for each row that is not blank."""
-
-    heads: tuple[str, ...]
-    rows: tuple[tuple[int, tuple[str, ...]], ...]
-    left_alone: tuple[str, ...] = ()  # other sheets of the same file
 
 
 @dataclass(slots=True, kw_only=True)
@@ -102,6 +86,20 @@ def place_words(name: str, side: str, axle: str, end: str) -> str:
 def head_word(text: str) -> str:
     """A column's name as it is compared: 'Safety critical' is safety_critical."""
     return "_".join(clean(text).casefold().replace("-", " ").replace("_", " ").split())
+
+
+REGISTER = Table(
+    knows=lambda head: head_word(head) in COLUMNS,
+    has_all=lambda heads: {head_word(head) for head in heads} >= set(REQUIRED),
+    most_rows=100_000,
+    split_by="subassembly",
+    row="position",
+)
+
+
+def read_sheet(content: bytes) -> Sheet:
+    """The table of a works' list, from the bytes of a CSV or XLSX file; SheetError where it cannot be read."""
+    return read_table(content, REGISTER)
 
 
 def read(sheet: Sheet) -> Listed:

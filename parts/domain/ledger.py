@@ -94,10 +94,6 @@ class Line:
         return sum(self.pieces.values())
 
     @property
-    def there_kg(self) -> Decimal:
-        return sum((self.kg[share] for share in THERE), Decimal(0))
-
-    @property
     def no_mass_there(self) -> int:
         return sum(self.no_mass[share] for share in THERE)
 

@@ -55,12 +55,6 @@ class OrderLoop(ValueError):
         super().__init__(sentence)
 
 
-def find_loop(subs: Iterable[Sub], lates: Iterable[Late] = ()) -> list[str] | None:
-    """The names along one loop of the order, each goes on after the next and the last after the first; or None."""
-    loop = _loop(*_by_id(subs, lates))
-    return _names(loop) if loop else None
-
-
 def loop_sentence(subs: Iterable[Sub], lates: Iterable[Late] = ()) -> str:
     """The loop in words: "Frames goes on after Wheels, which goes on after Frames". Empty when there is none."""
     loop = _loop(*_by_id(subs, lates))
@@ -118,11 +112,6 @@ class Order:
 
 def holds_up(order: Order, node: Node, incomplete: Iterable[int]) -> int:
     return order.holds_up(node, order.incomplete(incomplete))
-
-
-def assembly_order(subs: Iterable[Sub], lates: Iterable[Late] = ()) -> list[Sub]:
-    order = order_of(tuple(subs), tuple(lates))
-    return [order.by_id[id] for id in order.sequence]
 
 
 def levels(order: Order) -> dict[int, int]:

@@ -32,10 +32,6 @@ class RepairMethod(StrEnum):
     OTHER = "other"
 
 
-WELDED = frozenset({RepairMethod.WELD, RepairMethod.NEW_PLATE})
-"""Methods that may join by heat: the procedure and the welder are asked for where they do."""
-
-
 class Ending(StrEnum):
     """How a repair or a renewal came to its end; an open one has none."""
 

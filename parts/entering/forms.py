@@ -2,7 +2,8 @@
 
 from django import forms
 
-from inspections.domain.masses import MassError, exact_kg, parse_mass
+from inspections.domain.masses import exact_kg, parse_mass
+from inspections.domain.quantities import QuantityError
 from parts.common.fields import PieceField, tag_code, whole
 from parts.common.small_forms import WayForm
 
@@ -116,7 +117,7 @@ class Describe(forms.ModelForm):
         typed = self.cleaned_data["mass"]
         try:
             return exact_kg(parse_mass(typed)) if typed else None
-        except MassError as error:
+        except QuantityError as error:
             raise forms.ValidationError(str(error)) from None
 
     def clean(self):

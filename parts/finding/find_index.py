@@ -1,8 +1,8 @@
-"""The index behind finding: one row of folded words for each thing, kept in step with the register.
+"""The index behind finding: one row of normalised words for each thing, written in the transaction that changes them.
 
-Triggers of the database note the number of every thing whose words changed, whoever changed them (`parts_tofold`);
-whoever looks for something next folds those first. So no writer has to think of it, an import is not slowed down, and
-a migration that rebuilds a table harms nothing: afterwards everything is folded anew.
+The log of events is the feed: whatever is written logs what it is about, and at the end of its transaction the words
+of those things are normalised anew. Where they changed, so are the words of what says them too: a piece says its crate.
+So searching only reads, and waits for nobody. An import brings its things into the index after its own transaction.
 
 On SQLite an FTS5 table of trigrams stands beside the rows; on PostgreSQL an index by pg_trgm where that extension may
 be made. Both answer the same question, `Findable.objects.bearing(words)`.
@@ -10,86 +10,149 @@ be made. Both answer the same question, `Findable.objects.bearing(words)`.
 
 import logging
 from collections import defaultdict
+from collections.abc import Iterable, Iterator
 
 from django.db import DEFAULT_DB_ALIAS, DatabaseError, connections, transaction
 
+from core.models import Event
+
 from ..domain.folding import folded, plain
-from ..models import Findable, ToFold
+from ..models import Component, Drawing, Findable, Firm, GoodFor, Location, Pattern, Position, Subassembly
+from ..models.find_triggers import REBUILD, TABLE
 from .find_words import WORDS
 
 log = logging.getLogger(__name__)
 
 AT_ONCE = 2000
 NAME = 200
+Subject = tuple[str, int]
+"""A kind of thing, one of WORDS, and its number."""
 
 
-def in_step() -> bool:
-    """Fold what has changed since somebody last looked. False where it cannot be written down just now, on a full disk
-    say: then what is there is looked through."""
+# --- kept in step
+
+
+def follow(events: Iterable[Event]) -> None:
+    """Told of every transaction, at its end."""
+    reindex(subject for event in events for subject in subjects_of(event))
+
+
+def reindex_since(number: int) -> None:
+    """For a writer of many things at once, after its transaction: what was logged since an event, and whatever is not
+    in the index yet. What was written stands even where the index cannot follow just now."""
     try:
-        while noted := _fold_some():
-            if noted < AT_ONCE:
-                break
-        return True
+        follow(Event.objects.filter(pk__gt=number).iterator(AT_ONCE))
+        reindex((kind, pk) for kind in WORDS for pk in _missed(kind, DEFAULT_DB_ALIAS))
     except DatabaseError:
-        log.exception("The index for finding could not be brought up to date.")
-        return False
+        log.exception("What was taken over cannot all be found yet. Run find_index --rebuild.")
 
 
-def _fold_some() -> int:
-    """Fold up to so many noted things; how many notes that answered. Most often there are none: one tiny query."""
-    if not ToFold.objects.exists():
-        return 0
-    with transaction.atomic():
-        # Held until the end, so that of two who look at once the later one does not write older words over newer ones.
-        noted = list(ToFold.objects.select_for_update().order_by("id")[:AT_ONCE])
-        things = defaultdict(set)
-        for note in noted:
-            things[note.kind].add(note.thing)
-        for kind, ids in things.items():
-            _store(kind, sorted(ids))
-        if noted:
-            ToFold.objects.filter(id__lte=noted[-1].pk, id__in=[note.pk for note in noted]).delete()
-    return len(noted)
+def subjects_of(event: Event) -> Iterator[Subject]:
+    """Whose words may have changed: not those of what only says where it happened, as the locomotive of a piece."""
+    named = (
+        ("piece", event.component_id), ("pattern", event.pattern_id), ("place", event.position_id),
+        ("location", event.location_id), ("subassembly", event.subassembly_id), ("locomotive", event.locomotive_id),
+    )  # fmt: skip
+    yield from [(kind, pk) for kind, pk in named if pk][:1]
+    yield from ((kind, pk) for kind in WORDS if isinstance(pk := event.data.get(kind), int))
 
 
-def _store(kind: str, ids: list[int]) -> None:
-    now = dict(_folded(kind, ids))
-    stored = {row.thing: row for row in Findable.objects.filter(kind=kind, thing__in=ids)}
-    Findable.objects.filter(pk__in=[row.pk for thing, row in stored.items() if thing not in now]).delete()
-    fresh = [row for thing, row in now.items() if thing not in stored]
+def reindex(subjects: Iterable[Subject]) -> None:
+    """Normalise the words of these anew, and of all that says the words of those that changed."""
+    todo = _by_kind(subjects)
+    while todo:
+        changed = {kind: _store_all(kind, sorted(ids)) for kind, ids in todo.items()}
+        todo = _by_kind(
+            (further, pk)
+            for kind, ids in changed.items()
+            for further, rows in (_saying(kind, ids) if ids else {}).items()
+            for pk in rows
+        )
+
+
+def _by_kind(subjects: Iterable[Subject]) -> dict[str, set[int]]:
+    found = defaultdict(set)
+    for kind, pk in subjects:
+        found[kind].add(pk)
+    return found
+
+
+def _saying(kind: str, ids: list[int]) -> dict[str, Iterable[int]]:
+    """What says the words of these things beside its own."""
+    if kind == "location":
+        return {
+            "location": Location.objects.filter(parent__in=ids).values_list("pk", flat=True),
+            "piece": Component.objects.filter(location__in=ids).values_list("pk", flat=True),
+            "firm": Firm.objects.filter(location__in=ids).values_list("pk", flat=True),
+            "pattern": Pattern.objects.filter(location__in=ids).values_list("pk", flat=True),
+            "drawing": Drawing.objects.filter(original_at__in=ids).values_list("pk", flat=True),
+        }
+    if kind == "place":
+        return {"piece": Component.objects.filter(place__in=ids).values_list("pk", flat=True)}
+    if kind == "subassembly":
+        return {
+            "place": Position.objects.filter(subassembly__in=ids).values_list("pk", flat=True),
+            "piece": Component.objects.filter(place__subassembly__in=ids).values_list("pk", flat=True),
+        }
+    if kind == "locomotive":
+        return {
+            "subassembly": Subassembly.objects.filter(locomotive__in=ids).values_list("pk", flat=True),
+            "place": Position.objects.filter(locomotive__in=ids).values_list("pk", flat=True),
+            "piece": Component.objects.filter(locomotive__in=ids).values_list("pk", flat=True),
+            "location": Location.objects.filter(locomotive__in=ids).values_list("pk", flat=True),
+            "drawing": GoodFor.objects.filter(locomotive__in=ids).values_list("drawing", flat=True),
+        }
+    return {}
+
+
+def _store_all(kind: str, ids: list[int]) -> list[int]:
+    """The numbers of those whose words changed."""
     changed = []
-    for thing, row in now.items():
-        if (was := stored.get(thing)) and _said(was) != _said(row):
-            row.pk = was.pk
-            changed.append(row)
-    Findable.objects.bulk_create(fresh, batch_size=400)
-    Findable.objects.bulk_update(changed, ["name", "own", "text", "past"], batch_size=200)
+    for start in range(0, len(ids), AT_ONCE):
+        with transaction.atomic(savepoint=False):
+            changed += _store(kind, ids[start : start + AT_ONCE])
+    return changed
+
+
+def _store(kind: str, ids: list[int]) -> list[int]:
+    """The stored rows are locked first, so that of two at once the later one does not write older words."""
+    known = Findable.objects.select_for_update().filter(kind=kind, thing__in=ids).order_by("pk")
+    stored = {row.thing: row for row in known}
+    now = dict(_folded(kind, ids))
+    gone = [thing for thing in stored if thing not in now]
+    changed = [row for thing, row in now.items() if thing not in stored or _said(stored[thing]) != _said(row)]
+    if gone:
+        Findable.objects.filter(kind=kind, thing__in=gone).delete()
+    Findable.objects.bulk_create(
+        changed, update_conflicts=True, unique_fields=["kind", "thing"], update_fields=["name", "own", "text", "past"],
+        batch_size=400,
+    )  # fmt: skip
+    return gone + [row.thing for row in changed]
 
 
 def _said(row: Findable) -> tuple:
     return row.name, row.own, row.text, row.past
 
 
-def _folded(kind: str, ids: list[int]):
+def _folded(kind: str, ids: list[int]) -> Iterator[tuple[int, Findable]]:
     for thing, said in WORDS[kind](ids).items():
         own = [said.name, *said.own]
-        yield (
-            thing,
-            Findable(
-                kind=kind,
-                thing=thing,
-                name=" ".join(plain(said.name).split())[:NAME],
-                own=folded(own, said.codes),
-                text=folded([*own, *said.around], said.codes),
-                past=said.past,
-            ),
+        row = Findable(
+            kind=kind,
+            thing=thing,
+            name=" ".join(plain(said.name).split())[:NAME],
+            own=folded(own, said.codes),
+            text=folded([*own, *said.around], said.codes),
+            past=said.past,
         )
+        yield thing, row
+
+
+# --- compared, and made anew
 
 
 def out_of_step() -> list[str]:
     """What the index says otherwise than the register, in words; there ought to be nothing."""
-    in_step()
     wrong = []
     for kind, words in WORDS.items():
         now = {thing: _said(row) for thing, row in _folded(kind, words.all_ids())}
@@ -100,28 +163,39 @@ def out_of_step() -> list[str]:
     return wrong
 
 
-def note_everything(using: str = "default") -> None:
-    """Have everything folded anew by whoever looks next, and SQLite's own index made anew from the rows."""
-    connection = connections[using]
-    with connection.cursor() as cursor:
-        cursor.execute("DELETE FROM parts_tofold")
-        if connection.vendor == "sqlite":
-            cursor.execute("INSERT INTO parts_findable_words (parts_findable_words) VALUES ('rebuild')")
-        things = [f"SELECT '{kind}' AS kind, id AS thing FROM {words.table}" for kind, words in WORDS.items()]
-        every = " UNION ".join(["SELECT kind, thing FROM parts_findable", *things])  # each once
-        cursor.execute(f"INSERT INTO parts_tofold (kind, thing) SELECT kind, thing FROM ({every}) AS things")
+@transaction.atomic
+def rebuild() -> None:
+    """Everything anew: all of it, or where it is interrupted nothing."""
+    Findable.objects.all().delete()
+    for kind, words in WORDS.items():
+        ids = words.all_ids()
+        for start in range(0, len(ids), AT_ONCE):
+            Findable.objects.bulk_create((row for _, row in _folded(kind, ids[start : start + AT_ONCE])), 400)
+    if connections[DEFAULT_DB_ALIAS].vendor == "sqlite":
+        with connections[DEFAULT_DB_ALIAS].cursor() as cursor:
+            cursor.execute(REBUILD)
 
 
-def fold_anew_after_migration(using: str, plan=(), **kwargs) -> None:
-    """A migration may have changed words while no trigger was there to note it."""
-    tables = set(connections[using].introspection.table_names())
-    if not plan or not {"parts_findable", *(words.table for words in WORDS.values())} <= tables:
+def empty_before_migration(using: str, plan=(), **kwargs) -> None:
+    """A migration may change words without an event. The index is emptied first, so that the next start makes it anew
+    even where this one is interrupted."""
+    if plan and using == DEFAULT_DB_ALIAS and _is_there(using):
+        Findable.objects.all().delete()
+
+
+def rebuild_after_migration(using: str, plan=(), **kwargs) -> None:
+    """After a migration, and at a start that finds something missing."""
+    if using != DEFAULT_DB_ALIAS or not _is_there(using):
         return
-    if connections[using].vendor == "postgresql":
+    if plan and connections[using].vendor == "postgresql":
         _index_trigrams(connections[using])
-    note_everything(using)
-    if using == DEFAULT_DB_ALIAS:
-        in_step()  # now rather than while the first person looks for something
+    if plan or lacking(using):
+        rebuild()
+
+
+def _is_there(using: str) -> bool:
+    tables = set(connections[using].introspection.table_names())
+    return {"parts_findable", *(words.table for words in WORDS.values())} <= tables
 
 
 def _index_trigrams(connection) -> None:
@@ -136,20 +210,24 @@ def _index_trigrams(connection) -> None:
         log.warning("PostgreSQL has no pg_trgm here, so finding reads every row: %s", trouble)
 
 
-MISSED = """SELECT 1 FROM {table} thing WHERE NOT EXISTS
-(SELECT 1 FROM parts_findable found WHERE found.kind = '{kind}' AND found.thing = thing.id) {in_use} LIMIT 1"""
+MISSED = """SELECT id FROM {table} thing WHERE NOT EXISTS
+(SELECT 1 FROM parts_findable found WHERE found.kind = '{kind}' AND found.thing = thing.id) {in_use}"""
 RETIRE = ("parts_position", "parts_location", "parts_firm", "parts_subassembly")
 
 
-def lacking(using: str = "default") -> list[str]:
-    """Kinds of which some cannot be found though nothing is noted for folding, and SQLite's own index if it is gone."""
-    connection, kinds = connections[using], []
-    with connection.cursor() as cursor:
-        cursor.execute("SELECT 1 FROM parts_tofold LIMIT 1")
-        for kind, words in WORDS.items() if not cursor.fetchone() else ():
-            in_use = "AND NOT thing.retired" if words.table in RETIRE else ""
-            cursor.execute(MISSED.format(kind=kind, table=words.table, in_use=in_use))
-            kinds += [kind] if cursor.fetchone() else []
-    if connection.vendor == "sqlite" and "parts_findable_words" not in connection.introspection.table_names():
+def lacking(using: str = DEFAULT_DB_ALIAS) -> list[str]:
+    """Kinds of which some cannot be found, and SQLite's own index if it is gone."""
+    connection = connections[using]
+    kinds = [kind for kind in WORDS if _missed(kind, using, most=1)]
+    if connection.vendor == "sqlite" and TABLE not in connection.introspection.table_names():
         kinds.append("the index of trigrams")
     return kinds
+
+
+def _missed(kind: str, using: str, most: int | None = None) -> list[int]:
+    """The numbers of the things of a kind that are in use and not in the index."""
+    table = WORDS[kind].table
+    in_use = "AND NOT thing.retired" if table in RETIRE else ""
+    with connections[using].cursor() as cursor:
+        cursor.execute(MISSED.format(kind=kind, table=table, in_use=in_use))
+        return [pk for (pk,) in (cursor.fetchmany(most) if most else cursor.fetchall())]

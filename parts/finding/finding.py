@@ -10,7 +10,6 @@ from ..domain.folding import asked
 from ..domain.near_codes import near_codes
 from ..domain.near_words import nearest
 from ..models import Component, Findable, Tag
-from .find_index import in_step
 from .found_rows import HEADINGS, Row, rows_of
 
 TRIES = 9
@@ -54,7 +53,6 @@ def find(text: str, today, *, most: int) -> Answer:
     """The best of each kind, the kind with the best answer first. Where nothing bears all the words, the nearest."""
     if not (words := asked(text)):
         return Answer()
-    in_step()
     if found := _best(words, most):
         return Answer(groups=_groups(found, today), words=words)
     if codes := Tag.objects.tied_among(near_codes(text)):
@@ -83,7 +81,6 @@ class AllOfKind:
 
 def understood(text: str, kind: str = "piece") -> list[str]:
     """The words of a question, or the nearest ones that something bears: what a list of one kind is looked for by."""
-    in_step()
     words = asked(text)
     things = Findable.objects.of_kind(kind)
     if not words or things.bearing(words).exists():

@@ -51,14 +51,6 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
-            name='ToFold',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(max_length=12)),
-                ('thing', models.BigIntegerField()),
-            ],
-        ),
-        migrations.CreateModel(
             name='Component',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),

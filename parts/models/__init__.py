@@ -5,7 +5,7 @@ from .contractions import Contraction, Density, StruckOut
 from .decisions import Decision, Option
 from .drawings import Conflict, ConflictSide, Drawing, GoodFor
 from .evidence import Evidence
-from .findable import Findable, ToFold
+from .findable import Findable
 from .firms import Firm
 from .holds import HoldPoint, HoldRelease
 from .locations import Location, LocationKind, Movement
@@ -61,5 +61,4 @@ __all__ = [
     "StruckOut",
     "Subassembly",
     "Tag",
-    "ToFold",
 ]

@@ -105,13 +105,3 @@ class Findable(models.Model):
 
     def __str__(self):
         return f"{self.kind} {self.thing}"
-
-
-class ToFold(models.Model):
-    """Triggers note here that the words of a thing have changed; whoever looks for something next has them folded."""
-
-    kind = models.CharField(max_length=12)
-    thing = models.BigIntegerField()
-
-    def __str__(self):
-        return f"{self.kind} {self.thing}"

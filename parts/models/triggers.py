@@ -66,7 +66,7 @@ def statements(vendor: str) -> dict[str, list[str]]:
     """Trigger name → the SQL that makes it, for one engine; the table is the first word after ON."""
     if vendor == "sqlite":
         return dict([*_sqlite(), *find_triggers.for_sqlite()])
-    return dict([*_postgresql(), *find_triggers.for_postgresql()])
+    return dict(_postgresql())
 
 
 def create(using: str = "default") -> None:
@@ -74,8 +74,8 @@ def create(using: str = "default") -> None:
     connection = connections[using]
     tables = set(connection.introspection.table_names())
     with connection.cursor() as cursor:
-        for name, sqls in statements(connection.vendor).items():
-            if _table(sqls[-1]) in tables and ("parts_tofold" in tables or not name.startswith(find_triggers.MARK)):
+        for sqls in statements(connection.vendor).values():
+            if _table(sqls[-1]) in tables:
                 for sql in sqls:
                     cursor.execute(sql)
 

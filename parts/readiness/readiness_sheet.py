@@ -32,7 +32,7 @@ class SubRow:
 
 
 def bar(four: Four) -> SafeString:
-    """components/progress.html said in Python: a list of three hundred would spend its time in the template."""
+    """Written here: in a list of three hundred an included template takes forty times as long (27 ms for 0.6)."""
     if not four.required:
         return mark_safe('<p class="quiet">No place is required here.</p>')
     refitted, ready, blocked, required = four.refitted, four.ready, four.blocked, four.required

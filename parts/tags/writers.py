@@ -1,6 +1,7 @@
 """Tags: issued, tied, replaced. A thing may have had several; one is current, the others still lead to it."""
 
 from core.domain.refusals import Refusal, Refused
+from core.log.writing import logged
 from core.models import Event
 
 from ..actions import writing
@@ -42,9 +43,10 @@ def tags_of_locations(locations: list[Location], actor) -> list[Tag]:
         for place, code in zip(bare, codes, strict=True):
             borne[place.pk] = Tag(code=code, location=place, current=True, tied_by=actor)
         Tag.objects.bulk_create(borne[place.pk] for place in bare)
-        Event.objects.bulk_create(
+        events = Event.objects.bulk_create(
             Event(actor=actor, action="tie tag", location=place, data={"tag": borne[place.pk].code}) for place in bare
         )
+        logged(*events)
         return [borne[place.pk] for place in locations]
 
 

@@ -12,11 +12,12 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from core.domain.refusals import Refusal, Refused
+from parts.common.refusing import status_in
 
 from ..common.shortcuts import locomotive_or_404, status_of
 from ..domain.import_telling import added
-from ..domain.importing import SheetError
-from .register_files import read_sheet
+from ..domain.importing import read_sheet
+from ..domain.spreadsheets import SheetError
 from .writers.importing import import_register, look_over
 
 MOST_ON_SCREEN_BYTES = 5_000_000
@@ -29,7 +30,7 @@ COMMAND = "python manage.py import_register FILE --locomotive"
 class ChooseForm(forms.Form):
     file = forms.FileField(
         label="The list",
-        help_text="A CSV file (UTF-8, with commas or semicolons) or an Excel workbook (.xlsx).",
+        help_text="An Excel workbook (.xlsx) or a CSV file.",
         error_messages={
             "required": "No file was chosen. Choose the list.",
             "empty": "The file is empty. Choose a list whose first row names the columns.",
@@ -54,7 +55,7 @@ def import_list(request, slug):
         except (SheetError, Refused) as trouble:
             form.add_error("file", str(trouble))
     page = _page(locomotive, form=form)
-    return render(request, "parts/taking_over/import_register.html", page, status=422 if form.errors else 200)
+    return render(request, "parts/taking_over/import_register.html", page, status=status_in(form))
 
 
 def _content(file, locomotive) -> tuple[bytes, str]:

@@ -24,9 +24,11 @@ def main(positions: int, locomotives: int) -> None:
         prepare(folder)
         from django.core.management import call_command
 
+        from tests.benchmarks.generating import generate_several
+
         call_command("migrate", verbosity=0)
         call_command("collectstatic", verbosity=0, interactive=False)
-        call_command("generate_works", positions=positions, seed=1, locomotives=locomotives, verbosity=0)
+        generate_several(positions=positions, locomotives=locomotives)
         measure(positions * locomotives)
 
 
@@ -35,15 +37,15 @@ def measure(places: int) -> None:
     from django.test import Client
 
     from core.models import Person
-    from parts.finding.find_index import in_step, note_everything
+    from parts.finding.find_index import rebuild, reindex
     from parts.models import Component, Findable, Position
 
-    note_everything()
     start = time.perf_counter()
-    in_step()
+    rebuild()
     folding = time.perf_counter() - start
     piece = Component.objects.order_by("-pk").first()
     Component.objects.filter(pk=piece.pk).update(marks="GWX 4417")
+    reindex([("piece", piece.pk)])
     client = Client(HTTP_HOST="localhost")
     client.force_login(Person.objects.create(username="bench"))
     client.get("/find/?q=gwx")

@@ -31,10 +31,10 @@ from django.db import connection
 
 from core.accounts.command_line import command_line
 from core.models import Event
+from parts.domain.importing import read_sheet
 from parts.domain.words import State
 from parts.models import Component, Movement, Position, Tag
 from parts.structure.writers.locomotives import make_locomotive
-from parts.taking_over.register_files import read_sheet
 from parts.taking_over.writers.importing import take_over
 
 COUNT, ROUNDS = 10_000, 4

@@ -27,9 +27,11 @@ def main(positions: int, locomotives: int) -> None:
         prepare(folder)
         from django.core.management import call_command
 
+        from tests.benchmarks.generating import generate_several
+
         call_command("migrate", verbosity=0)
         call_command("collectstatic", verbosity=0, interactive=False)
-        call_command("generate_works", positions=positions, seed=1, locomotives=locomotives, verbosity=0)
+        generate_several(positions=positions, locomotives=locomotives)
         measure(positions, locomotives)
 
 

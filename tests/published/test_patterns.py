@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from inspections.domain.patterns import casting_mass, contraction_of_pattern, contractions, pattern_length, per_foot
+from inspections.domain.patterns import casting_mass, contraction_of_pattern, contractions, pattern_length
 
 INCH = Fraction("25.4")
 EIGHTH = Fraction(1, 96)  # 1/8 in per foot
@@ -22,7 +22,6 @@ def test_a_contraction_rule_for_cast_iron():
 )  # fmt: skip
 def test_inches_per_foot_of_the_handbooks(inches_per_foot, ratio):
     """Lineham p. 63 (cast iron 1/8), Dooley s. 426 (cast iron 3/32, steel 3/16, bronze 5/32, yellow brass 7/32)."""
-    assert per_foot(inches_per_foot) == ratio
     assert pattern_length(12 * INCH, ratio) == (12 + inches_per_foot) * INCH
 
 
@@ -31,7 +30,7 @@ def test_a_master_pattern_in_aluminium_for_bronze():
 
     One contraction on the other gives the same to within 0.003 in per foot.
     """
-    both = pattern_length(12 * INCH, per_foot(Fraction(3, 16)), master_contraction=per_foot(Fraction(5, 32)))
+    both = pattern_length(12 * INCH, Fraction(3, 16) / 12, master_contraction=Fraction(5, 32) / 12)
     assert both / INCH == 12 + Fraction(11, 32) + Fraction(5, 2048)
 
 

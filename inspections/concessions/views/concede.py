@@ -7,13 +7,11 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, who_may
-from core.domain.refusals import Refused
 from inspections.domain.size_picture import picture
 from inspections.measuring.forms import Concede
 from inspections.models import Measurement
-from parts.common.fields import refuse
-from parts.common.piece_form import fresh, way_back
-from parts.common.shortcuts import status_of
+from parts.common.piece_form import way_back
+from parts.common.refusing import refusals_on, status_in
 from parts.domain.plain import day
 from parts.models import Component
 
@@ -32,16 +30,13 @@ def concede(request, pk):
         form = None if against else needs_signature(request, Concede(initial={"seen": piece.last_event}))
         return show(request, size, piece, form, against)
     form = needs_signature(request, Concede(request.POST))
-    if not form.is_valid():
-        return show(request, size, piece, form, status=422)
-    try:
-        made = writers.concede(size, request.user, **form.cleaned_data)
-    except Refused as refused:
-        refuse(fresh(form, piece), refused)
-        return show(request, size, piece, form, status=status_of(refused.refusals))
-    by = day(made.look_again)
-    messages.success(request, f"Conceded: {size.dimension} may go back, and is looked at again by {by}.")
-    return redirect("tag", piece.tags.current_code())
+    if form.is_valid():
+        with refusals_on(form, thing=piece):
+            made = writers.concede(size, request.user, **form.cleaned_data)
+            by = day(made.look_again)
+            messages.success(request, f"Conceded: {size.dimension} may go back, and is looked at again by {by}.")
+            return redirect("tag", piece.tags.current_code())
+    return show(request, size, piece, form, status=status_in(form))
 
 
 def measurement_or_404(pk: int) -> Measurement:

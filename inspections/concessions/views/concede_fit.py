@@ -8,13 +8,10 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, who_may
-from core.domain.refusals import Refused
 from inspections.fits import fit_desk
 from inspections.fits.forms import ConcedeFit
 from inspections.fits.views import crumbs, in_use_or_404
-from parts.common.fields import refuse
-from parts.common.piece_form import fresh
-from parts.common.shortcuts import status_of
+from parts.common.refusing import refusals_on, status_in
 
 from .. import writers
 
@@ -31,16 +28,12 @@ def concede_fit(request, pk):
     piece = shaft.examination.component
     form = ConcedeFit(request.POST if request.method == "POST" else None, initial={"seen": piece.last_event})
     needs_signature(request, form)
-    status = 200
     if request.method == "POST" and form.is_valid():
         said = {name: form.cleaned_data[name] for name in ("reason", "look_again", "paper", "seen")}
-        try:
+        with refusals_on(form, thing=piece):
             writers.concede_fit(one, piece, request.user, hole=hole, shaft=shaft, **said)
             messages.success(request, f"{one.name} may run as it is until it is looked at again.")
             return redirect("fit", pk)
-        except Refused as refused:
-            refuse(fresh(form, piece), refused)
-            status = status_of(refused.refusals)
     locomotive = one.hole.position.locomotive
     page = {
         "page": f"Concession on {one.name}",
@@ -49,5 +42,4 @@ def concede_fit(request, pk):
         "line": fit_desk.line_of(pair),
         "form": form,
     }
-    wrong = form.errors and status == 200
-    return render(request, "inspections/concessions/concede_fit.html", page, status=422 if wrong else status)
+    return render(request, "inspections/concessions/concede_fit.html", page, status=status_in(form))

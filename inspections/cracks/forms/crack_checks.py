@@ -15,6 +15,7 @@ from inspections.models.crack_checks import STAGES, VIEWINGS
 from inspections.records.forms import CHOOSE, in_one_line
 from inspections.records.writers.crack_checks import Said
 from parts.common.acting import asked, day, line, text
+from parts.common.fields import FigureField
 from parts.domain.words import Method, Result
 
 MT, PT, UT = (Method.MAGNETIC_PARTICLE.value, Method.PENETRANT.value, Method.ULTRASONIC.value)
@@ -62,10 +63,9 @@ FOLDED = ("With what", "Acceptance level", "Remarks, the next look, an earlier r
 AFTER_MARKS = ("Result", "Remarks, the next look, an earlier record")
 
 
-def figure(label: str, help_text: str, digits: int, places: int, *, least=None) -> forms.DecimalField:
-    return forms.DecimalField(
+def figure(label: str, help_text: str, digits: int, places: int, *, least=None) -> FigureField:
+    return FigureField(
         label=label, help_text=help_text, required=False, max_digits=digits, decimal_places=places, min_value=least,
-        widget=forms.TextInput({"inputmode": "decimal", "autocomplete": "off", "class": "input-short"}),
         error_messages={
             "invalid": "Write it in figures, such as 12.5.",
             "min_value": "It cannot be below zero.",

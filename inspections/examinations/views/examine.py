@@ -10,15 +10,14 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, who_may
-from core.domain.refusals import Refused
 from inspections.records.forms import SHEETS, Examine, in_order, is_called_for
 from inspections.records.shortcuts import what_happened
 from inspections.records.writers.signing import sign
 from parts.actions.cases import case_for
-from parts.common.fields import refuse
-from parts.common.piece_form import fresh, way_back
+from parts.common.piece_form import way_back
 from parts.common.piece_sheet import kinds_called_for
-from parts.common.shortcuts import component_or_404, status_of
+from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import component_or_404
 from parts.domain.other_deeds import other_refusals
 from parts.domain.words import Kind
 
@@ -44,16 +43,13 @@ def examine(request, code):
     sheets = sheets_for(case, code, request.GET)
     if elsewhere := away_to(request, case, sheets):
         return redirect(elsewhere)
-    form, status = needs_signature(request, form_for(request, piece, case)), 200
+    form = needs_signature(request, form_for(request, piece, case))
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form, thing=piece):
             record = sign(piece, request.user, **form.record())
             messages.success(request, what_happened(record, case.piece.state, request.user))
             return redirect("tag", code)
-        except Refused as refused:
-            refuse(fresh(form, piece), refused)
-            status = status_of(refused.refusals)
-    return show(request, code, piece, case, form, (), 422 if form.errors and status == 200 else status, sheets)
+    return show(request, code, piece, case, form, (), status_in(form), sheets)
 
 
 def sheets_for(case, code: str, asked) -> dict[str, str]:

@@ -7,12 +7,12 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, who_may
-from core.domain.refusals import Refusal, Refused
+from core.domain.refusals import Refusal
 from inspections.records.shortcuts import what_happened
 from inspections.records.writers.signing import sign
 from parts.actions.cases import case_for
-from parts.common.fields import refuse
-from parts.common.piece_form import fresh, way_back
+from parts.common.piece_form import way_back
+from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404, status_of
 from parts.domain.cautions import HYDRAULIC
 from parts.domain.other_deeds import other_refusals
@@ -50,13 +50,11 @@ def sent(request, code, piece, case, earlier):
         again = {name: form[name].data for name in form.fields} | {"echoed": lines[0]}
         again = HydraulicTest(initial=again, earlier=earlier)
         return show(request, code, piece, needs_signature(request, again), read=lines)
-    try:
+    with refusals_on(form, thing=piece):
         record = sign(piece, request.user, **form.record())
-    except Refused as refused:
-        refuse(fresh(form, piece), refused)
-        return show(request, code, piece, form, status=status_of(refused.refusals))
-    messages.success(request, what_happened(record, case.piece.state, request.user))
-    return redirect("tag", code)
+        messages.success(request, what_happened(record, case.piece.state, request.user))
+        return redirect("tag", code)
+    return show(request, code, piece, form, status=status_in(form))
 
 
 def not_authorised(case) -> list[Refusal]:

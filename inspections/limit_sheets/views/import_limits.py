@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import signed_in, who_may
 from core.domain.refusals import Refused
-from inspections.limits.shortcuts import spread
+from parts.common.refusing import say
 from parts.domain.plain import several
 
 from .. import sheet_desk, writers
@@ -51,7 +51,7 @@ def _looked_over(request, form):
     if troubles:
         return _page(request, form=form, troubles=troubles)
     if wrong := list(writers.sheet_trouble(said["name"], said["edition"], said["source"], fields)):
-        return _page(request, form=form, status=spread(Refused(*wrong), form))
+        return _page(request, form=form, status=say(Refused(*wrong), form))
     return _page(request, said=said, rows=rows, packed=_packed(request, said, content))
 
 
@@ -69,7 +69,7 @@ def _store(request):
     except Refused as refused:
         form = ImportForm(said, {})
         form.errors.clear()
-        return _page(request, form=form, status=spread(refused, form))
+        return _page(request, form=form, status=say(refused, form))
     messages.success(
         request, f"{sheet.name} is stored with {several(len(fields), 'row')}. Next: give places its limits."
     )

@@ -11,8 +11,8 @@ from core.domain.refusals import Refused
 from core.roles import may
 from inspections.domain.attaching import TOGETHER_REFUSED, How
 from inspections.domain.shipped_sheet import NAME
-from inspections.limits.shortcuts import spread
 from inspections.models import LimitSheet, SheetRow
+from parts.common.refusing import say
 from parts.common.shortcuts import words_in
 from parts.domain.plain import several
 from parts.models import Locomotive
@@ -99,7 +99,7 @@ def attach_row(request, pk):
         if to_fits.is_bound and to_fits.is_valid():
             return _done(request, row, several(len(writers.attach_to_fits(row, to_fits.chosen(), request.user)), "fit"))
     except Refused as refused:
-        status = spread(refused, form if to_places else to_fits)
+        status = say(refused, form if to_places else to_fits)
     wrong = (form.errors or to_fits.errors) and status == 200
     page = {
         "page": f"Give places the limit of {row.item}",

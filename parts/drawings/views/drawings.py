@@ -9,11 +9,10 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import needs_signature, signed_in, who_may
-from core.domain.refusals import Refused
 from core.roles import may
 from parts.common.confirm_form import ask, of_place, seen, sent
-from parts.common.fields import refuse
-from parts.common.shortcuts import position_or_404, status_of, words_in
+from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import position_or_404, words_in
 from parts.models import Conflict, Drawing, Locomotive
 
 from ..forms import ConflictForm, DrawingForm, GoodForForm, NewDrawing, ScanForm, SettleForm, ShowsForm
@@ -136,15 +135,12 @@ def _good_for(found, actor, said):
 
 def _within(request, pk, form, name, do):
     """A small form on the page of the drawing itself."""
-    found, status = drawing_or_404(pk), 422
+    found = drawing_or_404(pk)
     if form.is_valid():
-        try:
+        with refusals_on(form):
             messages.success(request, do(found, request.user, form.cleaned_data))
             return redirect(found)
-        except Refused as refused:
-            refuse(form, refused)
-            status = status_of(refused.refusals)
-    return show(request, found, status, **{name: form})
+    return show(request, found, status_in(form), **{name: form})
 
 
 @who_may("edit drawings")

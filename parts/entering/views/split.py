@@ -5,10 +5,9 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
-from core.domain.refusals import Refused
-from parts.common.fields import refuse
-from parts.common.piece_form import fresh, piece_form
-from parts.common.shortcuts import component_or_404, status_of
+from parts.common.piece_form import piece_form
+from parts.common.refusing import refusals_on
+from parts.common.shortcuts import component_or_404
 from parts.domain.tagcodes import grouped
 
 from ..forms import Split
@@ -22,16 +21,12 @@ SAYS = "What was signed was signed of the lot: those split off after that are lo
 def split(request, code):
     piece = component_or_404(code)
     form = Split(request.POST or None, initial={"seen": piece.last_event})
-    status = 200
     if request.method == "POST" and form.is_valid():
         said = form.cleaned_data
-        try:
+        with refusals_on(form, thing=piece):
             part = pieces.split_lot(piece, said["quantity"], request.user, seen=said["seen"])
             new = part.tags.current_code()
             messages.success(request, f"{said['quantity']} split off as {grouped(new)}. Next: print that tag.")
             return redirect("tag", new)
-        except Refused as refused:
-            refuse(fresh(form, piece), refused)
-            status = status_of(refused.refusals)
     says = f"The lot counts {piece.quantity}. {SAYS}"
-    return piece_form(request, piece, code, form, "Split the lot", "Split them off", says=says, status=status)
+    return piece_form(request, piece, code, form, "Split the lot", "Split them off", says=says)

@@ -13,8 +13,8 @@ from core.access import who_may
 from core.domain.refusals import Refused
 from core.roles import may
 from parts.common import crates
-from parts.common.fields import refuse
-from parts.common.shortcuts import position_or_404, status_of, words_in
+from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import position_or_404, words_in
 from parts.domain.cautions import LIFTING
 from parts.domain.tagcodes import grouped, is_code
 from parts.domain.words import Side
@@ -52,16 +52,13 @@ def start_on(request, pk):
     heading = "A new piece is begun"
     if request.method == "POST" and form.is_valid():
         said = form.cleaned_data
-        try:
+        with refusals_on(form):
             piece = pieces.start_on(
                 request.user, place=place, name=said["name"], code=said["code"], location=said["location"],
                 quantity=said["quantity"], promised=said["promised"], **form.described(),
             )  # fmt: skip
             return entered(request, piece, said["location"], "Begun, and tagged.")
-        except Refused as refused:
-            refuse(form, refused)
-            return show(request, form, heading, place, status_of(refused.refusals))
-    return show(request, form, heading, place, 422 if form.errors else 200)
+    return show(request, form, heading, place, status_in(form))
 
 
 def come_off(request, place: Position):
@@ -77,7 +74,7 @@ def come_in(request):
 def enter(request, form, heading, place, locomotive):
     if request.method == "POST" and form.is_valid():
         said = form.cleaned_data
-        try:
+        with refusals_on(form):
             piece = pieces.strip_new(
                 request.user, locomotive=locomotive or said.get("locomotive"), name=said["name"], place=place,
                 code=said["code"], location=said["location"], quantity=said["quantity"], **form.described(),
@@ -85,10 +82,7 @@ def enter(request, form, heading, place, locomotive):
             if place:
                 remember(request, place)
             return entered(request, piece, said["location"], "Entered, and tagged.")
-        except Refused as refused:
-            refuse(form, refused)
-            return show(request, form, heading, place, status_of(refused.refusals))
-    return show(request, form, heading, place, 422 if form.errors else 200)
+    return show(request, form, heading, place, status_in(form))
 
 
 def entered(request, piece, location, sentence):

@@ -5,10 +5,9 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
-from core.domain.refusals import Refused
-from parts.common.fields import refuse
 from parts.common.piece_form import piece_form
-from parts.common.shortcuts import component_or_404, status_of, tag_or_404
+from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import component_or_404, tag_or_404
 from parts.domain.tagcodes import grouped
 from parts.models import Component
 from parts.tags.writers import tie
@@ -27,31 +26,23 @@ def tie_tag(request, code):
         return tie_to(request, tag)
     if tag.pattern_id:
         return redirect("tie_pattern", tag.pattern_id)
-    piece, status = component_or_404(code), 200
+    piece = component_or_404(code)
     form = TieAnother(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             new = tie(form.cleaned_data["code"], piece, request.user)
             messages.success(request, f"Tag {grouped(new.code)} hangs on it now. Take the old one off.")
             return redirect("tag", new.code)
-        except Refused as refused:
-            refuse(form, refused)
-            status = status_of(refused.refusals)
-    return piece_form(request, piece, code, form, "Tie another tag", "Tie it", says=SAYS, status=status)
+    return piece_form(request, piece, code, form, "Tie another tag", "Tie it", says=SAYS)
 
 
 def tie_to(request, tag):
-    form, status = TieTo(request.POST or None), 200
+    form = TieTo(request.POST or None)
     if request.method == "POST" and form.is_valid():
         thing = form.cleaned_data["thing"]
-        try:
+        with refusals_on(form):
             tie(tag.code, thing, request.user)
             messages.success(request, f"Tag {grouped(tag.code)} hangs on {thing} now. Take the old one off.")
             return redirect("tag", tag.code) if isinstance(thing, Component) else redirect(thing)
-        except Refused as refused:
-            refuse(form, refused)
-            status = status_of(refused.refusals)
-    if form.errors and status == 200:
-        status = 422
     page = {"page": f"Tie tag {grouped(tag.code)}", "tag": tag, "form": form}
-    return render(request, "parts/entering/tie.html", page, status=status)
+    return render(request, "parts/entering/tie.html", page, status=status_in(form))

@@ -3,7 +3,8 @@
 from django import forms
 
 from inspections.domain.lengths import LengthError, parse_length
-from inspections.domain.masses import MassError, parse_mass
+from inspections.domain.masses import parse_mass
+from inspections.domain.quantities import QuantityError
 from parts.models import Contraction, Density
 
 from .patterns import ContractionField, contraction_choices, density_choices
@@ -57,7 +58,7 @@ class MassField(forms.CharField):
     def clean(self, value):
         try:
             kg = parse_mass(super().clean(value))
-        except MassError as trouble:
+        except QuantityError as trouble:
             raise forms.ValidationError(str(trouble)) from None
         if not kg:
             raise forms.ValidationError("Nothing weighs nothing. Write the mass of the pattern.")

@@ -4,7 +4,7 @@ from django import forms
 
 from inspections.domain.contractions import ContractionError, in_per_foot, read_contraction
 from parts.common.acting import asked, day, line, override_field, text
-from parts.common.fields import LocationField, PieceField, tag_code
+from parts.common.fields import FigureField, LocationField, PieceField, tag_code
 from parts.common.small_forms import WayForm, chosen
 from parts.domain.pattern_words import PatternKind, PatternState
 from parts.models import Contraction, Density, Firm, Pattern
@@ -212,9 +212,8 @@ class ContractionForm(FigureForm):
 
 class DensityForm(FigureForm):
     material = forms.CharField(label="Metal or timber", max_length=80, error_messages=NOTHING)
-    kg_m3 = forms.DecimalField(
+    kg_m3 = FigureField(
         label="The figure, in kg per cubic metre", max_digits=9, decimal_places=3,
-        widget=forms.TextInput({"class": "input-short", "inputmode": "decimal"}),
         help_text="1000 times the figure in g/cm³.",
         error_messages={"required": "Nothing was written. Write a number such as 7200.",
                         "invalid": "Write a number such as 7200.",

@@ -14,6 +14,7 @@ from inspections.domain import contractions as telling
 from inspections.domain.length_text import both_ways
 from inspections.domain.masses import in_kg_and_lb
 from inspections.domain.patterns import casting_mass, contraction_of_pattern, pattern_length
+from parts.common.refusing import status_in
 from parts.common.shortcuts import pattern_or_404
 from parts.domain.plain import capital
 from parts.models import Contraction
@@ -63,7 +64,7 @@ def _sums(request, pattern):
     if form := forms.get(asked):
         if form.is_valid():
             answers = {asked: ANSWER[asked](form, rows)}
-        status = 422 if form.errors else 200
+        status = status_in(form)
     page = {
         "page": f"Sums for {pattern}" if pattern else "Sums for patterns",
         "crumbs": _crumbs(pattern),

@@ -8,11 +8,10 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import signed_in, who_may
-from core.domain.refusals import Refused
 from core.roles import may
 from parts.common.confirm_form import ask, seen, sent
-from parts.common.fields import refuse
-from parts.common.shortcuts import pattern_or_404, position_or_404, status_of, words_in
+from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import pattern_or_404, position_or_404, words_in
 from parts.common.small_forms import PromiseForm, Why
 from parts.domain.pattern_words import SAYS, PatternKind, PatternState, doing, move_troubles
 from parts.domain.plain import capital
@@ -197,17 +196,14 @@ def pattern_places(request, pk):
 @require_POST
 def add_casting(request, pk):
     found = pattern_or_404(pk)
-    form, status = CastingForm(request.POST), 422
+    form = CastingForm(request.POST)
     if form.is_valid():
         piece = form.cleaned_data["piece"]
-        try:
+        with refusals_on(form):
             makers.add_casting(found, piece, request.user)
             messages.success(request, f"{capital(piece.name)} is down as made from it.")
             return redirect(found)
-        except Refused as refused:
-            refuse(form, refused)
-            status = status_of(refused.refusals)
-    return show(request, found, status, casting=form)
+    return show(request, found, status_in(form), casting=form)
 
 
 @who_may("edit patterns")

@@ -9,7 +9,7 @@ from core.roles import Role
 from parts.actions import writing
 from parts.common import jobs
 from parts.domain.pattern_words import PatternKind, PatternState, move_troubles, withdrawal_troubles
-from parts.domain.plain import capital, day
+from parts.domain.plain import capital
 from parts.models import Firm, Location, Movement, Pattern
 from parts.stores.writers import may_be_promised, may_take_things
 from parts.tags.writers import free_tag, issue
@@ -166,14 +166,6 @@ def move_pattern(pattern: Pattern, to: Location, actor, *, remark: str = "", see
         pattern.save()
 
 
-def move_patterns(patterns, to: Location, actor) -> int:
-    """Several at once, all or none."""
-    with writing.one_transaction():
-        for pattern in patterns:
-            move_pattern(pattern, to, actor)
-    return len(patterns)
-
-
 # --- what others use too
 
 
@@ -238,9 +230,3 @@ def _goes_with_troubles(pattern):
         )
     elif pattern.pk and pattern.parts.exists():
         yield Refusal("goes_with", "Goes with: others go with this one.", "Let those go with the other pattern first.")
-
-
-def promised_in_words(pattern: Pattern, today: date) -> str:
-    if pattern.promised_back is None:
-        return "no day promised"
-    return f"promised back {day(pattern.promised_back)}"

@@ -8,6 +8,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import who_may
 from core.models import Event
+from parts.common.refusing import status_in
 from parts.domain import addresses
 from parts.domain.plain import several
 from parts.models import Location, Subassembly
@@ -53,7 +54,7 @@ def labels(request):
         return render(request, "parts/labels/labels.html#preview", {"picture": picture, "wrong": _wrong(form)})
     form.show()
     page = {"form": form, "picture": picture, **_frame(kind), **_address()}
-    return render(request, "parts/labels/labels.html", page, status=422 if form.errors else 200)
+    return render(request, "parts/labels/labels.html", page, status=status_in(form))
 
 
 @who_may("print labels")

@@ -10,13 +10,11 @@ class Command(BaseCommand):
     help = "Compare the index behind finding with the register; with --rebuild make it anew."
 
     def add_arguments(self, parser):
-        parser.add_argument("--rebuild", action="store_true", help="fold every word anew")
+        parser.add_argument("--rebuild", action="store_true", help="make the index anew")
 
     def handle(self, *args, rebuild=False, **options):
         if rebuild:
-            find_index.note_everything()
-        if not find_index.in_step():
-            raise CommandError("The index cannot be written just now. Is the disk full?")
+            find_index.rebuild()
         if wrong := find_index.out_of_step():
             raise CommandError(f"Out of step: {'; '.join(wrong)}. Run it again with --rebuild.")
         self.stdout.write(f"The index is in step with the register: {Findable.objects.count()} things.")

@@ -5,9 +5,9 @@ from django.core.management.base import BaseCommand, CommandError
 from core.accounts.command_line import command_line
 from core.domain.refusals import Refused
 from parts.domain.import_telling import answer
-from parts.domain.importing import SheetError
+from parts.domain.importing import read_sheet
+from parts.domain.spreadsheets import MOST_BYTES, SheetError
 from parts.models import Locomotive
-from parts.taking_over.register_files import MOST_BYTES, read_sheet
 from parts.taking_over.writers.importing import NEEDS, look_over, take_over
 
 WIDTH = 30

@@ -16,8 +16,9 @@ from parts.common import crates
 from parts.common.acting import FORMS, override_field
 from parts.common.doing import LABELS, ON_A_PIECE, in_words, standing_against, then
 from parts.common.fields import refuse
-from parts.common.piece_form import fresh, way_back
+from parts.common.piece_form import way_back
 from parts.common.piece_sheet import inner_places, lies, welding
+from parts.common.refusing import fresh
 from parts.common.shortcuts import component_or_404, status_of
 from parts.domain.cautions import caution_of
 from parts.domain.states import TABLE

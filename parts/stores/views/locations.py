@@ -13,6 +13,7 @@ from core.roles import may
 from parts.common import crates
 from parts.common.fields import refuse
 from parts.common.piece_sheet import told
+from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import location_or_404, status_of, words_in
 from parts.domain.plain import capital, several
 from parts.domain.tagcodes import grouped
@@ -52,12 +53,10 @@ def add_location(request):
     inside = Location.objects.by_number(request.GET.get("in"))
     form = LocationForm(request.POST or None, initial={"parent": inside.path if inside else ""})
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             made = writers.add_location(request.user, **form.cleaned_data)
             messages.success(request, f"{made} is added. Next: print its label.")
             return redirect(made)
-        except Refused as refused:
-            refuse(form, refused)
     form.fields["parent"].offer()
     page = {
         "page": "A new place where things lie",
@@ -65,7 +64,7 @@ def add_location(request):
         "back": inside.get_absolute_url() if inside else reverse("locations"),
         "crumbs": [{"href": reverse("locations"), "label": "Where things lie"}, {"href": "", "label": "New"}],
     }
-    return render(request, "parts/common/position_form.html", page, status=422 if form.errors else 200)
+    return render(request, "parts/common/position_form.html", page, status=status_in(form))
 
 
 @signed_in

@@ -8,9 +8,9 @@ from django.views.decorators.http import require_http_methods, require_POST
 from core.access import who_may
 from core.domain.refusals import Refused
 from parts.common import crates
-from parts.common.fields import refuse
-from parts.common.piece_form import fresh, way_back
-from parts.common.shortcuts import component_or_404, status_of, tag_or_404
+from parts.common.piece_form import way_back
+from parts.common.refusing import fresh, refusals_on, status_in
+from parts.common.shortcuts import component_or_404, tag_or_404
 from parts.domain.plain import capital
 from parts.domain.tagcodes import grouped
 from parts.models import Component, Location
@@ -31,13 +31,10 @@ def move(request, code):
     if tag.component_id is None:
         raise Http404(f"Tag {grouped(tag.code)} hangs on nothing yet.")
     piece = Component.objects.for_page().get(pk=tag.component_id)
-    form, status = MoveForm(request.POST or None, initial={"seen": piece.last_event}), 200
+    form = MoveForm(request.POST or None, initial={"seen": piece.last_event})
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             return _moved(request, piece, tag, form.cleaned_data)
-        except Refused as refused:
-            refuse(form, refused)
-            status = status_of(refused.refusals)
     if form.is_bound:
         fresh(form, piece)
     form.fields["to"].offer()
@@ -52,7 +49,7 @@ def move(request, code):
         "usual": piece.normal_location if piece.normal_location_id != piece.location_id else None,
         "seen": piece.last_event,
     }
-    return render(request, "parts/stores/move.html", page, status=422 if form.errors and status == 200 else status)
+    return render(request, "parts/stores/move.html", page, status=status_in(form))
 
 
 def _moved(request, piece, tag, said):

@@ -8,9 +8,7 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
-from core.domain.refusals import Refused
-from parts.common.fields import refuse
-from parts.common.shortcuts import status_of
+from parts.common.refusing import refusals_on, status_in
 from parts.domain.structure import Brake, LocomotiveSpec, Plan, SpecError, ValveGear, Valves, plan
 from parts.models import Locomotive
 
@@ -95,12 +93,12 @@ class NewLocomotiveForm(forms.Form):
 def make(request):
     """First the numbers, then the locomotive: the button that makes it appears beside what it would lay out."""
     form = NewLocomotiveForm(request.POST if request.method == "POST" else None)
-    counts, status = None, 200
+    counts = None
     if form.is_bound and form.is_valid():
         said = form.cleaned_data
         counts = _counts(said.get("spec"))
         if "make" in request.POST:
-            try:
+            with refusals_on(form):
                 made = new_locomotive(
                     request.user,
                     name=said["name"],
@@ -110,18 +108,13 @@ def make(request):
                 )
                 messages.success(request, f"{made.name} is made, with {counts['positions']} positions.")
                 return redirect("structure", made.slug)
-            except Refused as refused:
-                refuse(form, refused)
-                status = status_of(refused.refusals)
-    if form.errors:
-        status = status if status != 200 else 422
     page = {
         "page": "A new locomotive",
         "crumbs": [{"href": "/locomotives/", "label": "Locomotives"}, {"href": "", "label": "New"}],
         "form": form,
         "counts": None if form.errors else counts,
     }
-    return render(request, "parts/structure/new_locomotive.html", page, status=status)
+    return render(request, "parts/structure/new_locomotive.html", page, status=status_in(form))
 
 
 def _counts(spec: LocomotiveSpec | None) -> dict:

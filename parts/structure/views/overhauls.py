@@ -5,10 +5,9 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from core.access import signed_in
-from core.domain.refusals import Refused
 from core.roles import may
-from parts.common.fields import refuse
-from parts.common.shortcuts import locomotive_or_404, status_of
+from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import locomotive_or_404
 
 from ..forms import OverhaulForm
 from ..writers.locomotives import close_overhaul, open_overhaul
@@ -18,13 +17,10 @@ from ..writers.locomotives import close_overhaul, open_overhaul
 @require_http_methods(["GET", "HEAD", "POST"])
 def overhauls(request, slug):
     locomotive = locomotive_or_404(slug)
-    form, status = OverhaulForm(request.POST or None), 200
+    form = OverhaulForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             return _open_or_close(request, locomotive, form)
-        except Refused as refused:
-            refuse(form, refused)
-            status = status_of(refused.refusals)
     page = {
         "page": f"Overhauls of {locomotive.name}",
         "crumbs": [
@@ -37,7 +33,7 @@ def overhauls(request, slug):
         "form": form,
         "may_edit": may(request.user.role_names, "edit structure"),
     }
-    return render(request, "parts/structure/overhauls.html", page, status=status)
+    return render(request, "parts/structure/overhauls.html", page, status=status_in(form))
 
 
 def _open_or_close(request, locomotive, form):

@@ -9,7 +9,7 @@ from core.access import signed_in, who_may
 from core.domain.refusals import Refused
 from core.roles import may
 from parts.actions import writing
-from parts.common.fields import refuse
+from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import crumbs, position_or_404, status_of, subassembly_or_404
 from parts.common.ways_out import way_out
 
@@ -58,12 +58,10 @@ def known_empty(request, pk):
     place = position_or_404(pk)
     form = KnownEmptyForm(request.POST)
     if form.is_valid():
-        try:
+        with refusals_on(form):
             structure.set_known_empty(place, request.user, form.cleaned_data["evidence"])
             messages.success(request, f"{place.words} is known to be empty. Next: find a way to a piece for it.")
             return redirect(place)
-        except Refused as refused:
-            refuse(form, refused)
     return render(request, "parts/structure/position.html", _page(request, position_or_404(pk), form), status=422)
 
 
@@ -73,17 +71,15 @@ def edit_position(request, pk):
     place = position_or_404(pk)
     form = PositionForm(request.POST or None, subassembly=place.subassembly, position=place)
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             said = {name: value for name, value in form.cleaned_data.items() if name not in FILL}
             after, outer = form.cleaned_data["after"], form.cleaned_data["part_of"]
             structure.edit_position(place, request.user, after=after, part_of=outer, **said)
             messages.success(request, f"{place.words} is changed.")
             return redirect(place)
-        except Refused as refused:
-            refuse(form, refused)
     page = {"page": f"Edit {place.words}", "form": form, "back": place.get_absolute_url(), "place": place}
     page["crumbs"] = crumbs(place.subassembly) + [{"href": page["back"], "label": place.words}]
-    return render(request, "parts/common/position_form.html", page, status=422 if form.errors else 200)
+    return render(request, "parts/common/position_form.html", page, status=status_in(form))
 
 
 @who_may("edit structure")
@@ -92,18 +88,16 @@ def add_position(request, slug, code):
     subassembly = subassembly_or_404(slug, code)
     form = PositionForm(request.POST or None, subassembly=subassembly)
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             said = {name: value for name, value in form.cleaned_data.items() if name not in FILL}
             after, outer = form.cleaned_data["after"], form.cleaned_data["part_of"]
             place = structure.add_position(subassembly, request.user, part_of=outer, after=after, **said)
             messages.success(request, f"{place.words} is added to {subassembly.name}.")
             return redirect("edit_subassembly", slug, code)
-        except Refused as refused:
-            refuse(form, refused)
     back = reverse("edit_subassembly", args=[slug, code])
     page = {"page": f"A new place in {subassembly.name}", "form": form, "back": back}
     page["crumbs"] = crumbs(subassembly)
-    return render(request, "parts/common/position_form.html", page, status=422 if form.errors else 200)
+    return render(request, "parts/common/position_form.html", page, status=status_in(form))
 
 
 @who_may("edit structure")

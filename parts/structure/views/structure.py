@@ -8,7 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import signed_in, who_may
 from core.domain.refusals import Refused
 from core.roles import may
-from parts.common.fields import refuse
+from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import locomotive_or_404, status_of, subassembly_or_404
 
 from ..forms import EditSubassemblyForm, SubassemblyForm
@@ -42,21 +42,19 @@ def add_subassembly(request, slug):
     form = SubassemblyForm(request.POST or None, locomotive=locomotive)
     if request.method == "POST" and form.is_valid():
         said = form.cleaned_data
-        try:
+        with refusals_on(form):
             made = writers.add_subassembly(
                 locomotive, said["name"], request.user, parent=said["parent"], after=said["after"]
             )
             messages.success(request, f"{made.name} is added. Next: its places.")
             return redirect("edit_subassembly", slug, made.code)
-        except Refused as refused:
-            refuse(form, refused)
     back = reverse("structure", args=[slug])
     page = {"page": "A new subassembly", "form": form, "back": back}
     page["crumbs"] = [
         {"href": locomotive.get_absolute_url(), "label": locomotive.name},
         {"href": back, "label": "Structure"},
     ]
-    return render(request, "parts/common/position_form.html", page, status=422 if form.errors else 200)
+    return render(request, "parts/common/position_form.html", page, status=status_in(form))
 
 
 @signed_in
@@ -65,15 +63,11 @@ def edit_subassembly(request, slug, code):
     """Everybody reads the places of a subassembly; the works manager changes its name and order here."""
     subassembly = subassembly_or_404(slug, code)
     form = EditSubassemblyForm(request.POST or None, subassembly=subassembly)
-    refusals = ()
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             writers.change_subassembly(subassembly, form.cleaned_data["name"], form.cleaned_data["after"], request.user)
             messages.success(request, f"{form.cleaned_data['name']} is changed.")
             return redirect("edit_subassembly", slug, code)
-        except Refused as refused:
-            refusals = refused.refusals
-            refuse(form, refused)
     page = {
         "page": f"Places of {subassembly.name}",
         "crumbs": [
@@ -87,8 +81,7 @@ def edit_subassembly(request, slug, code):
         "places": subassembly.positions.in_use().with_outer().in_words_order(),
         "may_edit": may(request.user.role_names, "edit structure"),
     }
-    status = status_of(refusals) if refusals else 422 if form.errors else 200
-    return render(request, "parts/structure/structure_part.html", page, status=status)
+    return render(request, "parts/structure/structure_part.html", page, status=status_in(form))
 
 
 @who_may("edit structure")

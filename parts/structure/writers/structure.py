@@ -215,6 +215,7 @@ def remove_position(position: Position, actor) -> str:
             locomotive=position.locomotive,
             subassembly=position.subassembly,
             remark=position.words,
+            data={"place": position.pk},
         )
         outer, became = position.part_of_id, "deleted"
         try:

@@ -10,11 +10,13 @@ from django.db import IntegrityError
 from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
+from core.models import Event
 from parts.actions import writing
 from parts.domain import import_plan, importing
 from parts.domain.import_rows import Plan
-from parts.domain.importing import Sheet
+from parts.domain.spreadsheets import Sheet
 from parts.domain.words import LIVE, Action, State
+from parts.finding.find_index import reindex_since
 from parts.models import Component, Locomotive, Position
 
 from .import_known import known
@@ -45,6 +47,7 @@ def take_over(locomotive: Locomotive, sheet: Sheet, actor, *, source: str, progr
     """As `import_register`, for a command: whoever can run one on this machine may import."""
     tell = progress or (lambda what, done, total: None)
     listed = importing.read(sheet)
+    before = Event.objects.newest_number()
     try:
         with writing.one_transaction():
             Locomotive.objects.select_for_update().get(pk=locomotive.pk)  # two imports come one after the other
@@ -59,6 +62,7 @@ def take_over(locomotive: Locomotive, sheet: Sheet, actor, *, source: str, progr
                 "Nothing was written. Import it again.",
             )
         ) from None
+    reindex_since(before)
     return made
 
 

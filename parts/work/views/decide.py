@@ -10,9 +10,10 @@ from core.access import needs_signature, signed_in
 from core.domain.refusals import Refused
 from core.roles import may
 from parts.actions.cases import case_for
-from parts.common.confirm_form import fresh, of_piece, of_place
+from parts.common.confirm_form import of_piece, of_place
 from parts.common.doing import look_again_default
 from parts.common.fields import refuse
+from parts.common.refusing import fresh
 from parts.common.shortcuts import component_or_404, position_or_404, status_of
 from parts.domain.looked import unanswered
 from parts.domain.way_words import Outcome

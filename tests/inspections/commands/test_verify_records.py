@@ -13,6 +13,7 @@ from inspections.records.writers.crack_checks import Mark, Said
 from inspections.records.writers.signing import sign
 from parts.domain.plain import day
 from parts.domain.words import Kind, Method, State
+from tests.benchmarks.generating import generate
 from tests.factories import days
 
 pytestmark = pytest.mark.django_db
@@ -124,7 +125,7 @@ def test_another_program_is_told_in_json(records):
 
 
 def test_a_large_register_is_clean_and_read_in_batches(monkeypatch):
-    call_command("generate_works", positions=400, seed=1, stdout=StringIO())
+    generate(positions=400, seed="1", slug="large", name="Large")
     monkeypatch.setattr("inspections.records.digests.A_BATCH", 20)
     with CaptureQueriesContext(connection) as many:
         counted = int(verify().split()[0])

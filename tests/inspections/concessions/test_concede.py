@@ -156,6 +156,20 @@ def test_a_size_over_the_years_marks_the_piece_and_tells_the_rest_apart(client, 
     assert client.get(f"/sizes/{size.pk}/?piece=nonsense").context["years"].code == other.tags.current_code()
 
 
+def test_three_measurements_of_a_piece_show_how_fast_it_wears(client, works):
+    """124.98, 124.97, 124.96 mm, a year of 365.25 days apart: 0.01 mm a year. Across it 0.02 mm more."""
+    place = works.place(name="axle", end="rear")
+    piece = works.piece(State.CLEANED, place=place)
+    size = works.dimension(place, round_part=True, directions=["vertical", "horizontal"])
+    for ago, figure in ((731, "124.98"), (366, "124.97"), (0, "124.96")):
+        works.measure(piece, {size: [figure, "124.99"]}, on=days(-ago))
+    client.force_login(works.people.trustee)
+    page = text_of(client.get(f"/sizes/{size.pk}/"))
+    assert "it loses about 0.01 mm (about 0.0004 in) a year." in page
+    assert "no promise of what comes" in page
+    assert "Ovality 0.03 mm (about 0.0012 in)." in page
+
+
 def test_queries_of_a_size_do_not_grow_with_the_years(client, works, piece, size, django_assert_num_queries):
     for count in (1, 5):
         for n in range(count):

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspections.domain.classes import Band, Standing, Wears, classify, worn_band
+from inspections.domain.classes import Band, Standing, classify
 
 NEW, SHOP, DECIDE, SCRAP, OPEN = (
     Standing.AS_NEW,
@@ -20,7 +20,7 @@ NEW, SHOP, DECIDE, SCRAP, OPEN = (
 DRAWN = Band(lower=Decimal("4.998"), upper=5)
 JOURNAL = {
     "new": DRAWN,
-    "shop": worn_band(Wears.SMALLER, Decimal("4.875"), DRAWN),
+    "shop": Band(lower=Decimal("4.875"), upper=5),
     "scrapping": Band(lower=Decimal("4.750")),
 }
 
@@ -90,7 +90,7 @@ def test_by_simple_acceptance_the_uncertainty_does_not_count(value, expected):
     ("value", "expected"), [("4.8751", SHOP), ("4.875", DECIDE), ("4.7501", DECIDE), ("4.75", SCRAP)]
 )
 def test_an_open_limit_itself_fails(value, expected):
-    shop = worn_band(Wears.SMALLER, Decimal("4.875"), DRAWN, is_open=True)
+    shop = Band(lower=Decimal("4.875"), lower_open=True, upper=5)
     scrapping = Band(lower=Decimal("4.750"), lower_open=True)
     assert standing(value, shop=shop, scrapping=scrapping) == expected
 
@@ -110,7 +110,7 @@ def test_an_open_limit_itself_fails(value, expected):
 )
 def test_a_bore_wears_larger(value, expected):
     new = Band(lower=50, upper=Decimal("50.025"))
-    shop = worn_band(Wears.LARGER, Decimal("50.2"), new)
+    shop = Band(lower=50, upper=Decimal("50.2"))
     assert classify(Fraction(value), new=new, shop=shop, scrapping=Band(upper=Decimal("50.5"))).standing == expected
 
 
@@ -149,13 +149,6 @@ def test_an_uncertainty_wider_than_the_bands_proves_nothing_but_the_worst():
     assert standing("3", uncertainty=1) == SCRAP
 
 
-@pytest.mark.parametrize(
-    ("value", "needed"), [("5", False), ("4.9", False), ("4.8", True), ("4.7", True), ("4.8745", True)]
-)
-def test_what_needs_a_decision(value, needed):
-    assert classify(Fraction(value), **JOURNAL).needs_decision is needed
-
-
 def test_the_outcome_against_each_band_is_told():
     verdict = classify(Decimal("4.8755"), **JOURNAL, uncertainty=Decimal("0.001"))
     assert (verdict.new, verdict.shop, verdict.scrapping) == ("outside", "probably within", "within")
@@ -179,11 +172,6 @@ def test_the_outcome_against_each_band_is_told():
 def test_limits_that_contradict_each_other_are_refused(bands, sentence):
     with pytest.raises(ValueError, match=sentence):
         classify(5, **bands)
-
-
-def test_one_figure_without_a_direction_of_wear_is_refused():
-    with pytest.raises(ValueError, match="direction of wear"):
-        worn_band(Wears.EITHER, 5)
 
 
 ORDER = [NEW, SHOP, DECIDE, SCRAP]

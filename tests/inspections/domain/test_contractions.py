@@ -1,4 +1,4 @@
-"""Contractions as they are written, and for which metal an old pattern was made; masses with their units."""
+"""Contractions as they are written, and for which metal an old pattern was made."""
 
 from fractions import Fraction
 
@@ -13,7 +13,6 @@ from inspections.domain.contractions import (
     read_contraction,
     verdict,
 )
-from inspections.domain.masses import MassError, in_kg_and_lb, parse_mass
 from inspections.domain.patterns import Contraction, contraction_of_pattern, contractions
 
 INCH = Fraction("25.4")
@@ -82,14 +81,3 @@ def test_a_short_length_tells_no_metals_apart():
     beside = compared(found, ROWS, how_closely(Fraction(195, 64) * INCH, 3 * INCH, INCH / 64))
     assert all(one.agrees for one in beside)
     assert verdict(beside, "cast iron") == "It is the allowance for cast iron, and would be for cast steel."
-
-
-def test_masses_say_their_unit():
-    """The pound is 0.45359237 kg exactly (1959)."""
-    assert parse_mass("1 lb") == Fraction("0.45359237")
-    assert parse_mass("12.5kg") == Fraction(25, 2)
-    assert parse_mass("16 oz") == parse_mass("1 lbs")
-    assert in_kg_and_lb(Fraction(160)) == "160 kg (about 352.7 lb)"
-    for typed in ("12.5", "twelve kg", "1,5 kg", "-1 kg", "12 st", ""):
-        with pytest.raises(MassError, match="Write a number and its unit"):
-            parse_mass(typed)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspections.domain.patterns import casting_mass, contraction_of_pattern, contractions, pattern_length, per_foot
+from inspections.domain.patterns import casting_mass, contraction_of_pattern, contractions, pattern_length
 
 EIGHTH = Fraction(1, 96)
 
@@ -73,12 +73,6 @@ def test_mass_goes_with_the_densities():
 def test_a_mass_or_density_that_is_none_is_refused(arguments):
     with pytest.raises(ValueError, match="must be"):
         casting_mass(*arguments)
-
-
-def test_inches_per_foot_become_a_ratio():
-    assert per_foot(Decimal("0.125")) == EIGHTH
-    with pytest.raises(ValueError, match="ratio"):
-        per_foot(1)
 
 
 def test_a_source_that_prints_a_range_has_no_single_ratio():

@@ -1,4 +1,4 @@
-"""Ovality, taper, run-out and differences."""
+"""Ovality and taper."""
 
 import math
 from decimal import Decimal
@@ -48,25 +48,11 @@ def test_an_empty_sheet_is_refused():
         shape([])
 
 
-def test_differences_are_exact():
-    assert roundness.ovality([0.3, 0.1]) == Fraction(1, 5)
-    assert roundness.taper([5, Fraction("4.999"), Fraction("4.9985")]) == Fraction("0.0015")
-    assert roundness.run_out([Decimal("-0.02"), 0, Decimal("0.03")]) == Fraction("0.05")
-    assert roundness.difference_across(48, Fraction("48.09375")) == Fraction(3, 32)
-    assert roundness.difference_across(Fraction("48.09375"), 48) == Fraction(3, 32)
-
-
-@pytest.mark.parametrize("measure", [roundness.ovality, roundness.taper, roundness.run_out])
-@pytest.mark.parametrize("readings", [[], [5], [5, None], [5, float("nan")], [5, "6"]])
-def test_a_spread_needs_two_readings_that_are_numbers(measure, readings):
-    with pytest.raises(ValueError, match="at least two|must be a"):
-        measure(readings)
-
-
-def test_taper_over_a_length():
-    assert roundness.taper_per_length(Fraction("5.004"), 5, 8) == Fraction("0.0005")
-    with pytest.raises(ValueError, match="above zero"):
-        roundness.taper_per_length(5, 6, 0)
+def test_what_is_known_of_its_shape_in_words():
+    assert roundness.in_words(Fraction("0.06"), None, "mm") == "Ovality 0.06 mm (about 0.0024 in)."
+    both = roundness.in_words(Fraction("0.0254"), Fraction("0.0508"), "in")
+    assert both == "Ovality 0.001 in (0.0254 mm); taper 0.002 in (0.0508 mm)."
+    assert roundness.in_words(None, None, "in") == ""
 
 
 def test_independent_uncertainties_add_by_their_squares():
@@ -88,7 +74,10 @@ def test_the_warning_is_true_two_point_measuring_cannot_see_odd_lobes(lobes):
     """A form r = R + h cos(n a) with n odd has the diameter r(a) + r(a + 180°) = 2R in every direction."""
     angles = [math.radians(a) for a in range(0, 360, 3)]
     radius = {a: 100 + 0.05 * math.cos(lobes * a) for a in angles}
-    diameters = [r + 100 + 0.05 * math.cos(lobes * (a + math.pi)) for a, r in radius.items()]
-    assert float(roundness.ovality(diameters)) < 1e-9
+    across = [
+        Reading(station="middle", direction=f"{a}", size=r + 100 + 0.05 * math.cos(lobes * (a + math.pi)))
+        for a, r in radius.items()
+    ]
+    assert float(shape(across).worst_ovality) < 1e-9
     assert fit_circle([(r * math.cos(a), r * math.sin(a)) for a, r in radius.items()]).out_of_round > 0.09
     assert "three or five lobes" in roundness.TWO_POINT_WARNING

@@ -1,13 +1,15 @@
-"""A size over the years, and one size read several times. Reference sets are in tests/published/test_statistics.py."""
+"""A size over the years. A reference set is in tests/published/test_statistics.py."""
 
+from datetime import date
 from fractions import Fraction
 
 import pytest
 
-from inspections.domain.repeats import repeats
-from inspections.domain.trends import line
+from inspections.domain.limits import Limits
+from inspections.domain.trends import line, told
 
 F = Fraction
+INCH = F("25.4")
 JOURNAL = [(1990, F("5.000")), (2000, F("4.990")), (2010, F("4.980"))]
 
 
@@ -37,13 +39,35 @@ def test_a_line_takes_two_times(points):
         line(points)
 
 
-def test_the_worked_example_of_repeats():
-    found = repeats([F("10.01"), F("10.02"), F("10.03")])
-    assert (found.mean, found.deviation) == (F("10.02"), F("0.01"))
-    assert found.deviation_of_mean == pytest.approx(0.00577, abs=5e-6)
+# --- in words
+
+WORN = Limits(unit="in", wears="smaller", shop_lower=F("4.95") * INCH, scrapping_lower=F("4.875") * INCH)
 
 
-@pytest.mark.parametrize("bad", [[], [1], [1, float("nan")], [1, "2"]])
-def test_repeats_takes_two_numbers(bad):
-    with pytest.raises(ValueError, match=r"two readings|Reading 2 must be"):
-        repeats(bad)
+def measured(*rows):
+    return [(date(year, 7, 2), F(size) * INCH) for year, size in rows]
+
+
+def test_the_worked_example_in_words():
+    """5.000, 4.990, 4.980 in over twenty years: 0.001 in a year; 30 years on to 4.950, and 105 to 4.875."""
+    assert told(measured((1990, "5"), (2000, "4.99"), (2010, "4.98")), WORN) == (
+        "Over 3 measurements from July 1990 to July 2010 it loses about 0.001 in (0.0254 mm) a year. Along that line "
+        "it comes to the shop limit of 4.95 in about July 2040. Along that line the scrapping limit of 4.875 in is "
+        "more than 50 years away."
+    )
+
+
+def test_growing_it_never_comes_to_a_limit_below():
+    found = told(measured((1990, "4.98"), (2000, "4.99"), (2010, "5")), WORN)
+    assert found.endswith("it gains about 0.001 in (0.0254 mm) a year.")
+
+
+def test_scatter_is_no_trend():
+    """Slope -0.0002 with a standard uncertainty of 0.0012 in a year."""
+    found = told(measured((1990, "5"), (2000, "4.97"), (2010, "5.01"), (2011, "4.98")), WORN)
+    assert found.endswith("no change shows that is more than their scatter.")
+
+
+def test_two_measurements_or_two_days_are_no_trend():
+    assert told(measured((1990, "5"), (2000, "4.99")), WORN) == ""
+    assert told(measured((1990, "5"), (2000, "4.99"), (2000, "4.98")), WORN) == ""

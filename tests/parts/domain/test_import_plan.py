@@ -2,7 +2,8 @@
 
 from parts.domain.import_plan import plan
 from parts.domain.import_rows import KnownLocation, KnownPiece, KnownPlace, Register
-from parts.domain.importing import Sheet, place_key, read
+from parts.domain.importing import place_key, read
+from parts.domain.spreadsheets import Sheet
 from parts.domain.tagcodes import with_check
 from parts.domain.words import State
 

@@ -2,7 +2,8 @@
 
 import pytest
 
-from parts.domain.importing import Sheet, SheetError, read
+from parts.domain.importing import read
+from parts.domain.spreadsheets import Sheet, SheetError
 from parts.domain.words import State
 
 

@@ -8,6 +8,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from parts.domain.words import State
+from parts.finding import find_index
 from parts.models import Component
 
 pytestmark = pytest.mark.engine
@@ -163,6 +164,7 @@ def test_the_list_is_sorted_counted_and_paged(signed_in, works):
     Component.objects.bulk_create(
         Component(name=name, since="2026-01-01", locomotive=works.locomotive) for name in reversed(names)
     )
+    find_index.rebuild()
     first = signed_in.get("/find/", {"q": "washer", "sort": "name"})
     assert b"Pieces: 70" in first.content
     rows = [row.title for row in first.context["page_obj"].object_list]

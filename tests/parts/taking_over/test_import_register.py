@@ -70,7 +70,7 @@ def test_every_bad_row_is_shown_with_its_mend_and_there_is_no_button(client, pag
         (b"", "The file is empty"),
         (b"a,b\n1,2", "must name the columns"),
         (b"\x89PNG\0", "neither a CSV file nor an Excel workbook"),
-        (b"subassembly,position\nF,caf\xe9", "not coded as UTF-8"),
+        (b"subassembly,position\nF,\x81", "not coded as UTF-8"),
     ],
 )
 def test_a_file_that_cannot_be_read_is_refused_beside_its_field(client, page, content, said):

@@ -40,7 +40,7 @@ def test_a_piece_is_decided_on_with_the_ways_side_by_side(client, works, people)
         client, people.engineer, of_piece("decide_on_piece", piece), outcome="repair", reason="bore oval",
         method="bush", what="bush the bore", seen=piece.last_event,
         **{"option1-what": "bush it", "option1-estimate": "350.50", "option1-takes": "2", "option1-unit": "weeks",
-           "option1-chosen": "on", "option2-what": "a new one", "option2-estimate": "2000"},
+           "option1-chosen": "on", "option2-what": "a new one", "option2-estimate": "2,000.00"},
     )  # fmt: skip
     decision = Decision.objects.get()
     assert answer["Location"] == decision.repairs.get().get_absolute_url()
@@ -130,10 +130,11 @@ def test_a_repair_goes_from_the_piece_to_finished(client, works, people):
     assert "sleeve the barrel" in text_of(form)
     answer = sent(
         client, people.fitter, reverse("finish_repair", args=[repair.pk]), work="sleeved and bored", who="us",
-        let_in="one liner", let_in_kg="12.5", seen=fresh(piece).last_event,
+        let_in="one liner", let_in_kg="12.5", hours="12,5", actual="2,450.50", seen=fresh(piece).last_event,
     )  # fmt: skip
     assert answer.status_code == 302
     assert (fresh(piece).state, fresh(repair).ended) == (State.STRIPPED, "done")
+    assert (str(fresh(repair).hours), str(fresh(repair).actual)) == ("12.50", "2450.50")
     assert "Finished" in text_of(page(client, people.trustee, repair.get_absolute_url()))
 
 

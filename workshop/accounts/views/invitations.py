@@ -15,7 +15,7 @@ from core.accounts import devices, throttle
 from core.domain import codes
 from core.domain.refusals import Refused
 from core.models import Invitation
-from parts.common.fields import refuse
+from parts.common.refusing import refusals_on, status_in
 from parts.labels import LabelError
 
 from .. import cards
@@ -45,12 +45,10 @@ def invite(request):
         request.POST or None, roles=writers.roles_to_give(request.user), initial={"key": uuid.uuid4().hex}
     )
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             return made(request, *writers.invite(request.user, **form.said()))
-        except Refused as refused:
-            refuse(form, refused)
     page = {"page": "Invite somebody", "form": form, "crumbs": [LIST, {"label": "Invite somebody"}]}
-    return render(request, "workshop/accounts/invite.html", page, status=422 if form.errors else 200)
+    return render(request, "workshop/accounts/invite.html", page, status=status_in(form))
 
 
 def made(request, invitation, code):
@@ -108,7 +106,7 @@ def join_by_hand(request):
     if request.method == "POST" and form.is_valid():
         return redirect("join", form.cleaned_data["code"])
     page = {"page": "Join with an invitation", "form": form}
-    return render(request, "workshop/accounts/join_code.html", page, status=422 if form.errors else 200)
+    return render(request, "workshop/accounts/join_code.html", page, status=status_in(form))
 
 
 @anyone
@@ -127,15 +125,13 @@ def join(request, code):
         return over(request, f"{writers.WHY_NOT[invitation.state]} Ask whoever gave it to you for a new one.", 410)
     form = JoinForm(request.POST or None, initial={"name": invitation.name})
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             person = writers.join(invitation, **form.cleaned_data)
             devices.sign_in(request, person)
             messages.success(request, f"Welcome, {person}. You sign in as {person.username}.")
             return redirect("home")
-        except Refused as refused:
-            refuse(form, refused)
     page = {"page": "Join", "form": form, "invitation": invitation, "action": reverse("join", args=[code])}
-    return render(request, "workshop/accounts/join.html", page, status=422 if form.errors else 200)
+    return render(request, "workshop/accounts/join.html", page, status=status_in(form))
 
 
 def invitation_of(request, code: str) -> Invitation | None:

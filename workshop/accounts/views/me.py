@@ -9,11 +9,10 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from core.access import signed_in
 from core.accounts import credentials, devices
-from core.domain.refusals import Refused
 from core.log import writing
 from core.models import Card, SignIn
 from core.roles import may
-from parts.common.fields import refuse
+from parts.common.refusing import refusals_on
 from parts.domain.plain import several
 
 from ..forms import OwnPasswordForm, OwnPinForm
@@ -27,12 +26,10 @@ from .sign_in import refused_for_now
 def me(request):
     form = OwnPasswordForm(request.POST or None, request=request)
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             people.change_own_password(request, form.cleaned_data["new"])
             messages.success(request, "Your password is changed. Your other devices are signed out.")
             return redirect("me")
-        except Refused as refused:
-            refuse(form, refused)
     return show(request, form=form)
 
 
@@ -42,12 +39,10 @@ def me(request):
 def my_pin(request):
     form = OwnPinForm(request.POST, request=request, prefix="pin")
     if form.is_valid():
-        try:
+        with refusals_on(form):
             credentials.set_pin(request.user, form.cleaned_data["pin"])
             messages.success(request, "Your PIN is set. It works on the shared tablets, and signs there.")
             return redirect("me")
-        except Refused as refused:
-            refuse(form, refused)
     return show(request, pin_form=form)
 
 

@@ -12,7 +12,7 @@ from core.accounts import credentials
 from core.domain.refusals import Refused
 from core.log import writing
 from core.models import Authorisation, Card, Person
-from parts.common.fields import refuse
+from parts.common.refusing import refusals_on, status_in
 from parts.domain.plain import several
 from parts.labels import LabelError, printing
 
@@ -47,12 +47,10 @@ def person(request, pk):
 
 def _edit(request, someone, form, title):
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             writers.save_person(someone, request.user, **form.cleaned_data)
             messages.success(request, f"{someone} is saved.")
             return redirect("person", someone.pk)
-        except Refused as refused:
-            refuse(form, refused)
     return _show(request, someone, title, form, AuthorisationForm(prefix="sign"))
 
 
@@ -71,9 +69,7 @@ def _show(request, someone, title, form, authorise):
         page["card"] = Card.objects.of_person(someone)
         page["card_sheets"] = list(cards.CARD_SHEETS.items())
         page["here"] = request.session.session_key
-    return render(
-        request, "workshop/accounts/person.html", page, status=422 if form.errors or authorise.errors else 200
-    )
+    return render(request, "workshop/accounts/person.html", page, status=status_in(form, authorise))
 
 
 @who_may("edit people")
@@ -82,12 +78,10 @@ def authorise(request, pk):
     someone = _person_or_404(pk)
     form = AuthorisationForm(request.POST, prefix="sign")
     if form.is_valid():
-        try:
+        with refusals_on(form):
             made = writers.authorise(someone, request.user, **form.cleaned_data)
             messages.success(request, f"{someone} may sign: {made.as_word()}.")
             return redirect("person", pk)
-        except Refused as refused:
-            refuse(form, refused)
     return _show(request, someone, str(someone), PersonForm(person=someone), form)
 
 

@@ -7,9 +7,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from core.access import who_may
 from core.accounts import devices
-from core.domain.refusals import Refused
 from core.models import Tablet
-from parts.common.fields import refuse
+from parts.common.refusing import refusals_on, status_in
 
 from ..forms import TabletForm
 
@@ -19,7 +18,7 @@ from ..forms import TabletForm
 def tablets(request):
     form = TabletForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             tablet, token = devices.share(request, form.cleaned_data["name"])
             messages.success(
                 request, f"This device is “{tablet}” now, for everybody. Hand it over: Switch is at the top."
@@ -27,8 +26,6 @@ def tablets(request):
             answer = redirect("tablets")
             devices.keep_cookie(answer, token)
             return answer
-        except Refused as refused:
-            refuse(form, refused)
     page = {
         "page": "Shared tablets",
         "tablets": Tablet.objects.listed(),
@@ -36,7 +33,7 @@ def tablets(request):
         "browser": devices.browser_of(request),
         "form": form,
     }
-    return render(request, "workshop/accounts/tablets.html", page, status=422 if form.errors else 200)
+    return render(request, "workshop/accounts/tablets.html", page, status=status_in(form))
 
 
 @who_may("share device")

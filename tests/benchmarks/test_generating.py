@@ -1,7 +1,6 @@
-"""`manage.py generate_works`: a large invented register that keeps every rule of a small one."""
+"""The scenery of the benchmarks: a large invented register that keeps every rule of a small one."""
 
 import pytest
-from django.core.management import CommandError, call_command
 
 from inspections.models import Examination
 from parts.actions import writing
@@ -9,14 +8,14 @@ from parts.domain.sequence import loop_sentence
 from parts.domain.words import State
 from parts.models import Component, Locomotive, Position, Tag
 from parts.queries.assembling import late_positions, lates_of, subs_of
+from tests.benchmarks.generating import generate, generate_several
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
 def made(db) -> Locomotive:
-    call_command("generate_works", positions=1500, seed=1)
-    return Locomotive.objects.get()
+    return generate(positions=1500, seed="1", slug="works", name="Works")
 
 
 def told(locomotive) -> list:
@@ -46,24 +45,12 @@ def test_its_pieces_have_histories_tags_and_signed_examinations(made):
 
 
 def test_the_same_seed_makes_the_same_works_and_another_one_another(made):
-    call_command("generate_works", positions=1500, seed=1, slug="again")
-    call_command("generate_works", positions=1500, seed=2, slug="other")
-    again, other = (told(Locomotive.objects.get(slug=slug)) for slug in ("again", "other"))
+    again = told(generate(positions=1500, seed="1", slug="again", name="Again"))
+    other = told(generate(positions=1500, seed="2", slug="other", name="Other"))
     assert (told(made) == again, told(made) == other) == (True, False)
 
 
 def test_several_locomotives_stand_beside_each_other():
-    call_command("generate_works", positions=60, seed=1, slug="many", locomotives=3)
+    generate_several(positions=60, locomotives=3, slug="many")
     assert list(Locomotive.objects.order_by("slug").values_list("slug", flat=True)) == ["many", "many-2", "many-3"]
     assert Position.objects.count() == 180
-
-
-@pytest.mark.parametrize("options", [{"positions": 1}, {"positions": 10**9}, {"positions": 60, "locomotives": 0}])
-def test_sizes_beyond_sense_are_refused(options):
-    with pytest.raises(CommandError, match="write a number"):
-        call_command("generate_works", **options)
-
-
-def test_a_short_name_that_is_taken_is_refused(made):
-    with pytest.raises(CommandError, match="Choose another --slug"):
-        call_command("generate_works", positions=60)

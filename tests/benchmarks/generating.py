@@ -11,6 +11,8 @@ from django.utils import timezone
 
 from core.accounts.command_line import command_line
 from core.models import Event
+from inspections.models import Examination
+from inspections.records.digests import as_said, digest
 from parts.actions import writing
 from parts.domain.tagcodes import new_code
 from parts.domain.words import Action, Kind, Method, Result, Side, State
@@ -27,9 +29,6 @@ from parts.models import (
 )
 from parts.structure.writers.locomotives import make_locomotive
 from parts.taking_over.writers.bulk import insert, take_ids
-
-from ..models import Examination
-from ..records.digests import as_said, digest
 
 PLACES_IN_A_GROUP = 66
 """About 300 subassemblies for 20,000 positions."""
@@ -75,6 +74,14 @@ class Rows:
     movements: list[dict] = field(default_factory=list)
     tags: list[dict] = field(default_factory=list)
     examinations: list[dict] = field(default_factory=list)
+
+
+def generate_several(*, positions: int, locomotives: int, seed: int = 1, slug: str = "invented-works") -> None:
+    """So many locomotives, each with so many positions; their short names end in -2, -3 …"""
+    for number in range(1, locomotives + 1):
+        short = slug if number == 1 else f"{slug}-{number}"
+        name = short.replace("-", " ").capitalize()
+        generate(positions=positions, seed=f"{seed} {number}", slug=short, name=name)
 
 
 def generate(*, positions: int, seed: str, slug: str, name: str) -> Locomotive:

@@ -1,0 +1,38 @@
+"""Sums, hours and other plain numbers as they are typed: with a point or a comma, and with thousands set apart."""
+
+import re
+from decimal import Decimal
+
+WAYS = {
+    re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d*)?"): str.maketrans("", "", ","),  # 2,450.50
+    re.compile(r"\d{1,3}(?:\.\d{3})+,\d+"): str.maketrans(",", ".", "."),  # 2.450,50
+    re.compile(r"\d+,\d+"): str.maketrans(",", "."),  # 12,5
+    re.compile(r"\d*\.?\d*"): {},  # 2450.50
+}
+"""Ways to write a number, each with what makes a plain one of it; the first that fits holds."""
+SPACED = re.compile(r"\d{1,3}(?: \d{3})+(?:[.,]\d+)?")
+TWO_WAYS = re.compile(r"\d{1,3},\d{3}")
+
+
+class FigureError(ValueError):
+    """What was typed is no number, or could be two; the sentence says what to write, if it is known."""
+
+
+def read_figure(text: str, places: int) -> Decimal:
+    """The number that was typed. `places` are the decimals that are kept of it: where three are, 2,450 could be two
+    numbers, and is refused; where only two are, no decimals are meant.
+
+    >>> read_figure("2,450.50", 2), read_figure("12,5", 2), read_figure("2 450", 2), read_figure("2,450", 2)
+    (Decimal('2450.50'), Decimal('12.5'), Decimal('2450'), Decimal('2450'))
+    """
+    said = text.strip().replace("\N{NO-BREAK SPACE}", " ").replace("\N{NARROW NO-BREAK SPACE}", " ")
+    sign = "-" if said.startswith("-") else ""
+    said = said.removeprefix("-")
+    said = said.replace(" ", "") if SPACED.fullmatch(said) else said
+    if places > 2 and TWO_WAYS.fullmatch(said):
+        whole, after = said.split(",")
+        raise FigureError(f"“{said}” could be {whole}{after} or {whole}.{after}. Write it as one of them.")
+    for form, change in WAYS.items():
+        if form.fullmatch(said) and any(map(str.isdecimal, said)):
+            return Decimal(sign + said.translate(change))
+    raise FigureError

@@ -1,0 +1,259 @@
+"""Reading a table from a CSV file or an Excel workbook, as people's programs write them.
+
+A CSV is taken by comma, semicolon or tab, in UTF-8 or, as Excel writes it in western Europe and America, in
+Windows-1252. A workbook is read only within the bounds below, so that a small file cannot ask for a large memory.
+What the cells mean is for whoever reads the table.
+"""
+
+import csv
+import io
+import itertools
+import zipfile
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+
+import openpyxl
+
+MOST_BYTES = 50_000_000
+MOST_COLUMNS = 200
+MOST_CELLS = 4_000_000  # that are not blank, in all
+MOST_UNPACKED = 400_000_000  # of the sheets, which are read row by row
+MOST_BESIDE = 40_000_000  # of what a workbook keeps beside its sheets, which is read at once
+OLD_EXCEL, ZIP = b"\xd0\xcf\x11\xe0", b"PK\x03\x04"
+UTF_16 = (b"\xff\xfe", b"\xfe\xff")
+SEPARATORS = ",;\t"
+SAVE_AS = "Save it as “CSV UTF-8” or as an Excel workbook (.xlsx)."
+NAME_COLUMNS = "Choose a CSV or XLSX file whose first row names the columns."
+
+
+class SheetError(ValueError):
+    """Why a whole file cannot be read, and what would mend it."""
+
+    def __init__(self, sentence: str, cure: str):
+        self.sentence, self.cure = sentence, cure
+        super().__init__(f"{sentence} {cure}")
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A table as it was read: the words of the first row, then (row number, cells) for each row that is not blank."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[int, tuple[str, ...]], ...]
+    left_alone: tuple[str, ...] = ()  # other sheets of the same file
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """What is looked for: how a column is known by its head, which it must have, and how long it may be."""
+
+    knows: Callable[[str], bool]
+    has_all: Callable[[list[str]], bool]
+    most_rows: int
+    split_by: str  # how to divide a longer one
+    row: str  # what each row is of
+
+
+Rows = Iterator[tuple[int, list[str]]]
+"""Rows numbered as a spreadsheet numbers them, from 1."""
+
+
+def read_table(content: bytes | str, table: Table) -> Sheet:
+    """The table in a file, told by what is in it and not by its name; raises SheetError saying what to do instead."""
+    content = content.encode() if isinstance(content, str) else content
+    if not content.strip():
+        raise SheetError("The file is empty.", NAME_COLUMNS)
+    if len(content) > MOST_BYTES:
+        raise SheetError(f"The file is larger than {MOST_BYTES // 1_000_000} MB.", f"Split it by {table.split_by}.")
+    if content.startswith(ZIP):
+        return _workbook(content, table)
+    if content.startswith(OLD_EXCEL):
+        raise SheetError("This is a workbook of the old Excel kind (.xls).", SAVE_AS)
+    return _csv(_text(content), table)
+
+
+def _text(content: bytes) -> str:
+    if content.startswith(UTF_16):
+        raise SheetError("The text is coded as UTF-16, not as UTF-8.", SAVE_AS)
+    if b"\0" in content:
+        raise SheetError("This is neither a CSV file nor an Excel workbook.", SAVE_AS)
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as wrong:
+        return _windows_text(content, content.count(b"\n", 0, wrong.start) + 1)
+
+
+def _windows_text(content: bytes, line: int) -> str:
+    """Windows-1252, unless the text has letters of UTF-8 beside what is none: then it is a damaged UTF-8."""
+    try:
+        if content.decode("utf-8", "ignore").isascii():
+            return content.decode("cp1252")
+    except UnicodeDecodeError:
+        pass
+    raise SheetError(f"The text is not coded as UTF-8 (line {line} has a byte that is not).", SAVE_AS) from None
+
+
+# --- CSV ---
+
+
+def _csv(text: str, table: Table) -> Sheet:
+    separator, text, skipped = _told_separator(text)
+    return _sheet(_records(text, separator or _likely_separator(text, table), skipped), table)
+
+
+def _told_separator(text: str) -> tuple[str, str, int]:
+    """Some spreadsheets write a first line such as `sep=;`."""
+    first, _, rest = text.partition("\n")
+    first = first.strip("\r ").lower().strip('"')
+    told = len(first) == 5 and first.startswith("sep=") and first[4] in SEPARATORS
+    return (first[4], rest, 1) if told else ("", text, 0)
+
+
+def _likely_separator(text: str, table: Table) -> str:
+    """The one under which the first row names most columns that are known, or has most columns."""
+
+    def named(separator: str) -> tuple[int, int]:
+        heads = _first_record(text, separator)
+        return sum(map(table.knows, heads)), len(heads)
+
+    return max(SEPARATORS, key=named)
+
+
+def _first_record(text: str, separator: str) -> list[str]:
+    try:
+        return next((cells for _, cells in _records(text, separator, 0) if any(map(str.strip, cells))), [])
+    except SheetError:
+        return []
+
+
+def _records(text: str, separator: str, skipped: int) -> Rows:
+    """A cell of several lines is still one row."""
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
+    for number in itertools.count(skipped + 1):
+        try:
+            yield number, next(reader)
+        except StopIteration:
+            return
+        except csv.Error as wrong:
+            long = "field larger" in str(wrong)
+            said = "a cell is too long" if long else "its quotation marks do not close as they should"
+            raise SheetError(
+                f"Row {number} cannot be read: {said}.",
+                'Write a quotation mark inside a quoted cell twice (""), and close each quoted cell.',
+            ) from None
+
+
+# --- workbooks ---
+
+
+def _workbook(content: bytes, table: Table) -> Sheet:
+    _look_over(content)
+    try:
+        book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True)
+    except Exception:  # whatever a broken file makes the library raise, the person can do one thing about it
+        raise _damaged() from None
+    try:
+        return _likely_sheet(book.worksheets, table)
+    except SheetError:
+        raise
+    except (KeyError, ValueError, zipfile.BadZipFile, SyntaxError, OSError):
+        raise _damaged() from None
+    finally:
+        book.close()
+
+
+def _look_over(content: bytes) -> None:
+    """What it would come to unpacked, before any of it is."""
+    try:
+        with zipfile.ZipFile(io.BytesIO(content)) as packed:
+            sizes = {part.filename: part.file_size for part in packed.infolist()}
+    except (zipfile.BadZipFile, ValueError, OSError):
+        raise _damaged() from None
+    if "xl/workbook.xml" not in sizes:
+        raise SheetError("This is not an Excel workbook (.xlsx).", SAVE_AS)
+    beside = sum(size for name, size in sizes.items() if name.endswith((".xml", ".rels")) and "worksheets/" not in name)
+    if sum(sizes.values()) > MOST_UNPACKED or beside > MOST_BESIDE:
+        raise SheetError("The workbook is far too large.", "Take away what does not belong to the list.")
+
+
+def _damaged() -> SheetError:
+    return SheetError("The workbook is damaged or protected by a password, so it cannot be read.", SAVE_AS)
+
+
+def _likely_sheet(worksheets, table: Table) -> Sheet:
+    """The first one that names the columns, or else the first."""
+    widths = [worksheet.max_column or 0 for worksheet in worksheets]
+    for worksheet, width in zip(worksheets, widths, strict=True):
+        rows, first = _peeked(_sheet_rows(worksheet))
+        if table.has_all(first):
+            _not_too_wide(width)
+            return _sheet(rows, table, tuple(other.title for other in worksheets if other is not worksheet))
+    _not_too_wide(widths[0])
+    return _sheet(_sheet_rows(worksheets[0]), table)
+
+
+def _not_too_wide(columns: int) -> None:
+    if columns > MOST_COLUMNS:
+        cure = f"Take away what stands beyond the {MOST_COLUMNS}th column, or copy the list to a new workbook."
+        raise SheetError(f"The list reaches over {columns} columns.", cure)
+
+
+def _sheet_rows(worksheet) -> Rows:
+    """The cells of the first columns, whatever the sheet says of its own size: some programs write a wrong one."""
+    worksheet.reset_dimensions()
+    rows = worksheet.iter_rows(values_only=True, max_col=MOST_COLUMNS + 1)
+    for number, values in enumerate(rows, 1):
+        yield number, [_cell(value) for value in values]
+
+
+def _cell(value) -> str:
+    """What the cell shows, as it would stand in a CSV file."""
+    if value is None:
+        return ""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, float) and value.is_integer():
+        return str(int(value))
+    if isinstance(value, datetime) and not any((value.hour, value.minute, value.second)):
+        return value.date().isoformat()
+    return value.isoformat() if isinstance(value, date) else str(value)
+
+
+def _peeked(rows: Rows) -> tuple[Rows, list[str]]:
+    """The rows, and the first one that is not blank."""
+    for number, cells in rows:
+        if any(map(str.strip, cells)):
+            return itertools.chain([(number, cells)], rows), cells
+    return iter(()), []
+
+
+# --- both ---
+
+
+def _sheet(rows: Iterable[tuple[int, list[str]]], table: Table, left_alone: tuple[str, ...] = ()) -> Sheet:
+    filled = list(_within_bounds(rows, table))
+    if not filled:
+        raise SheetError("The file is empty.", NAME_COLUMNS)
+    (_, heads), *kept = filled
+    if not kept:
+        raise SheetError("The list has column names and no rows.", f"Write one row for each {table.row}.")
+    return Sheet(heads, tuple(kept), left_alone)
+
+
+def _within_bounds(rows: Iterable[tuple[int, list[str]]], table: Table) -> Iterator[tuple[int, tuple[str, ...]]]:
+    """The rows that are not blank, without the blank cells that spreadsheets write beyond the last column."""
+    count = held = 0
+    for number, cells in rows:
+        while cells and not cells[-1].strip():
+            cells.pop()
+        if not cells:
+            continue
+        count, held = count + 1, held + len(cells)
+        _not_too_wide(len(cells))
+        if count > table.most_rows + 1 or held > MOST_CELLS:
+            said = f"The list has more than {table.most_rows} rows." if held <= MOST_CELLS else "The list is too large."
+            raise SheetError(said, f"Split it by {table.split_by}.")
+        yield number, tuple(cells)

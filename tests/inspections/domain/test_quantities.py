@@ -1,0 +1,85 @@
+"""Quantities as they are written; what could be read two ways is refused."""
+
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+
+from inspections.domain.masses import exact_kg, in_kg_and_lb, parse_mass
+from inspections.domain.quantities import ANSWER, EXAMPLES, PINT_NAMES, Kind, QuantityError, convert, parse
+
+POUND = Fraction("0.45359237")
+"""Exactly (international yard and pound agreement of 1959)."""
+
+
+@pytest.mark.parametrize(
+    ("typed", "kg"),
+    [("1 lb", POUND), ("12.5kg", Fraction(25, 2)), ("16 oz", POUND), ("2 LBS", 2 * POUND), ("3 t", 3000),
+     ("1 tonne", 1000), ("2 long tons", 4480 * POUND), ("2 short tons", 4000 * POUND), ("1 metric ton", 1000),
+     ("3 cwt 2 qr 14 lb", 406 * POUND), ("1 long ton 3 cwt", 2576 * POUND)],
+)  # fmt: skip
+def test_masses(typed, kg):
+    """2240 lb the ton, 112 the hundredweight, 28 the quarter: Weights and Measures Act 1985, Schedule 1, part V."""
+    assert parse_mass(typed) == kg
+
+
+NO_MASS = [
+    "12.5", "twelve kg", "1,5 kg", "-1 kg", "12 st", "", "9" * 5000 + " kg", "1e3 kg", "14 lb 3 cwt", "3 cwt 2",
+    "1 kg * 3", "2 T", "5 psi", "kg", "3 kg of iron",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("typed", NO_MASS)
+def test_what_is_no_mass_is_refused(typed):
+    with pytest.raises(QuantityError, match="Write a number and its unit, such as 12.5 kg"):
+        parse_mass(typed)
+
+
+@pytest.mark.parametrize(("typed", "kind", "choice"), [
+    ("12 tons", Kind.MASS, "long ton, short ton, t"), ("1 ton 3 cwt", Kind.MASS, "long ton, short ton, t"),
+    ("30 tonf/in²", Kind.STRESS, "long tonf/in2, short tonf/in2"), ("40 Tons", Kind.FORCE, "long ton, short ton, t"),
+    ("5 gallons", Kind.VOLUME, "imperial gallon, US gallon"), ("1 pint", Kind.VOLUME, "imperial pint, US pint"),
+])  # fmt: skip
+def test_a_unit_with_two_meanings_is_refused(typed, kind, choice):
+    with pytest.raises(QuantityError, match=f"Write which: {choice}"):
+        parse(typed, kind)
+
+
+@pytest.mark.parametrize(("typed", "kind", "value"), [
+    ("40 kN", Kind.FORCE, 40_000), ("2 MN", Kind.FORCE, 2_000_000),
+    ("180 lb/sq in", Kind.PRESSURE, convert(180, "psi", "Pa")),
+    ("430 N/mm²", Kind.STRESS, 430), ("28 long tonf/in2", Kind.STRESS, convert(28 * 2240, "psi", "MPa")),
+    ("-40 °F", Kind.TEMPERATURE, -40), ("21 C", Kind.TEMPERATURE, 21), ("150 N·m", Kind.TORQUE, 150),
+    ("2.5 litres", Kind.VOLUME, Fraction(1, 400)), ("2 imp gal", Kind.VOLUME, Fraction("0.00909218")),
+])  # fmt: skip
+def test_other_kinds(typed, kind, value):
+    assert parse(typed, kind) == value
+
+
+@pytest.mark.parametrize(("typed", "kind"), [("5 mN", Kind.FORCE), ("5 mpa", Kind.STRESS), ("5 kg", Kind.FORCE),
+                                            ("5 psi 3 bar", Kind.PRESSURE), ("-5 psi", Kind.PRESSURE),
+                                            ("180", Kind.PRESSURE), ("5 m", Kind.TORQUE)])  # fmt: skip
+def test_what_is_of_another_kind_or_half_a_prefix_is_refused(typed, kind):
+    with pytest.raises(QuantityError, match="Write a number and its unit"):
+        parse(typed, kind)
+
+
+def test_every_unit_is_read_and_comes_back_exact():
+    for kind, names in PINT_NAMES.items():
+        for unit in names:
+            value = parse(f"7.3 {unit}", kind)
+            assert convert(value, ANSWER[kind], unit) == Fraction("7.3"), unit
+        assert parse(EXAMPLES[kind], kind)
+
+
+def test_no_number_becomes_one_of_another_kind():
+    for pair in (("kg", "N"), ("psi", "lb"), ("ton", "kg"), ("kg", "kg * 2")):
+        with pytest.raises(ValueError, match="not two units of one kind"):
+            convert(1, *pair)
+
+
+def test_masses_in_the_register():
+    assert in_kg_and_lb(Fraction(160)) == "160 kg (about 352.7 lb)"
+    assert exact_kg(parse_mass("14.5 lb")) == Decimal("6.577089365")
+    with pytest.raises(QuantityError, match="finer than the register keeps"):
+        exact_kg(parse_mass("1.0001 lb") / 3)
