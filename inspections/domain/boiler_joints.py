@@ -149,6 +149,24 @@ def ligament_efficiency(pitch: Number, hole: Number, holes: Number = 1) -> Fract
     return left / across
 
 
+def diagonal_ligament_efficiency(pitch: Number, diagonal: Number, hole: Number) -> Fraction:
+    """What slanting ligaments leave, as the efficiency of a longitudinal seam; may be over 1, then another way governs.
+
+    (J + 1/4 - (1 - e) sqrt(3/4 + J)) / (3/8 + J/2), J = (diagonal / pitch)², e = (pitch - hole) / pitch, `pitch` along
+    the drum. Source: ASME Section I, PG-52, from memory; it agrees with plain geometry where all holes are in line
+    (diagonal = pitch / 2: 2 e - 1). Worked example: 11 1/2, 6.42 and 4 1/32 in: 0.378.
+    """
+    straight, slant = above_zero(pitch, "The pitch"), above_zero(diagonal, "The diagonal pitch")
+    if 2 * slant < straight:
+        raise ValueError("The diagonal pitch must be at least half the pitch.")
+    square = (slant / straight) ** 2
+    lost = 1 - ligament_efficiency(straight, hole)
+    found = (square + Fraction(1, 4) - lost * square_root(Fraction(3, 4) + square)) / (Fraction(3, 8) + square / 2)
+    if found <= 0:
+        raise ValueError("The holes take away the whole slanting ligament.")
+    return found
+
+
 def least_width(load: Number, plate: Number, tensile: Number, hole: Number, holes: Number = 1) -> Fraction:
     """The width of a bar that bears a load through a row of holes: P / (t f) + n d.
 
@@ -219,6 +237,14 @@ def unwin_hole_mm(plate_mm: Number) -> Fraction:
     if thickness <= 8:
         raise ValueError("Unwin's rule is for plate over 8 mm.")
     return 6 * square_root(thickness)
+
+
+def unwin_hole_in(plate_in: Number) -> Fraction:
+    """The same in inches: 1.2 sqrt(t), for plate over 5/16 in. Unwin's usual form, from memory. 1/2 in: 0.85 in."""
+    thickness = above_zero(plate_in, "The plate")
+    if thickness <= Fraction(5, 16):
+        raise ValueError("Unwin's rule is for plate over 5/16 in.")
+    return Fraction(6, 5) * square_root(thickness)
 
 
 def usual_rivet(plate_in: Number) -> Fraction:

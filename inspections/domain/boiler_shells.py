@@ -147,6 +147,18 @@ def pipe_pressure(thickness: Number, diameter: Number, stress: Number, efficienc
     return strength / (above_zero(diameter, "The diameter") + wall)
 
 
+def pipe_thickness(pressure: Number, diameter: Number, stress: Number, efficiency: Number = 1) -> Fraction:
+    """The thickness that such a pipe needs, inches: 0.03 + P D / (2 f E - P), pipe_pressure solved for it.
+
+    Worked example: 857 1/7 lb/in², 5 in, 9,000 lb/in²: 0.28 in.
+    """
+    wanted = above_zero(pressure, "The pressure")
+    spare = 2 * above_zero(stress, "The working stress") * efficiency_of(efficiency) - wanted
+    if spare <= 0:
+        raise ValueError("The pressure is beyond what any thickness of this strength bears.")
+    return PIPE_ALLOWANCE_IN + wanted * above_zero(diameter, "The diameter") / spare
+
+
 def compensated_above(thickness: Number) -> Fraction:
     """The largest hole, in inches, that a shell of so many inches may have without compensation: 2 1/2 T + 2 3/4.
 

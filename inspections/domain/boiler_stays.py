@@ -104,7 +104,7 @@ def brace_ways(
     first (The Locomotive, Aug 1901, On the Strength of Brace Pins) and wants a sum of its own. The palm is taken
     through one rivet hole; `rivet_stress` is what the code allows its rivets. Statics; no clause.
     Worked example: rod 0.7854 at 9,000, pin 7/8 at 6,750, palm 2 1/2 x 1/2 with 2 rivets of 13/16 at 7,500: 7,069,
-    8,118, 7,594 and 7,778: the rod.
+    8,118, 7,594 and 7,777: the rod.
     """
     left = above_zero(palm_width, "The width of the palm") - above_zero(palm_rivet, "The rivet of the palm")
     if left <= 0:

@@ -15,6 +15,7 @@ from fractions import Fraction
 
 from .boiler_numbers import above_zero, zero_or_more
 from .exact import Number, exact
+from .thickness import governing_rate, loss_per_year, remaining_life
 
 LONGEST_INTERVAL = 10
 Dated = tuple[date, Fraction]
@@ -73,7 +74,7 @@ def loss(
         long_rate + 2 * doubt / years_between(start, end),
         short_rate + 2 * doubt / years_between(series[-2][0], end),
     )
-    governing = max(long_rate, short_rate)
+    governing = governing_rate(long_rate, short_rate)
     years = _years_left(now, least, governing)
     return Loss(
         since=start,
@@ -82,7 +83,7 @@ def loss(
         short_rate=short_rate,
         governing=governing,
         years_left=years,
-        years_left_least=_years_left(now - doubt, least, worst),
+        years_left_least=_years_left(max(now - doubt, Fraction(0)), least, worst),
         next_due=None if least is None else _half(years),
     )
 
@@ -195,15 +196,11 @@ def _since_growth(series: list[Dated], doubt: Fraction, explained: bool) -> list
 
 
 def _rate(earlier: Dated, later: Dated) -> Fraction:
-    return (earlier[1] - later[1]) / years_between(earlier[0], later[0])
+    return loss_per_year(earlier[1], later[1], years_between(earlier[0], later[0]))
 
 
 def _years_left(now: Fraction, least: Fraction | None, rate: Fraction) -> Fraction | None:
-    if least is None:
-        return None
-    if now <= least:
-        return Fraction(0)
-    return (now - least) / rate if rate > 0 else None
+    return None if least is None else remaining_life(now, least, rate)
 
 
 def _half(years: Fraction | None) -> Fraction:

@@ -189,6 +189,29 @@ def test_a_row_of_holes_that_leaves_nothing_is_refused(pitch, hole, holes):
         ligament_efficiency(pitch, hole, holes)
 
 
+def test_slanting_ligaments_in_line_are_plain_geometry():
+    """Holes of a zigzag with no way across are in line at half the pitch: (p/2 - d) / (p/2)."""
+    assert joints.diagonal_ligament_efficiency(10, 5, 2) == ligament_efficiency(5, 2)
+
+
+def test_slanting_ligaments_of_a_drum():
+    """ASME Section I, PG-52, from memory: 11 1/2, 6.42 and 4 1/32 in: about 0.38, below the straight 0.65."""
+    found = joints.diagonal_ligament_efficiency(Fraction(23, 2), Fraction("6.42"), Fraction(129, 32))
+    assert float(found) == pytest.approx(0.378, abs=0.001)
+    with pytest.raises(ValueError, match="half the pitch"):
+        joints.diagonal_ligament_efficiency(10, 4, 2)
+    with pytest.raises(ValueError, match="whole slanting ligament"):
+        joints.diagonal_ligament_efficiency(10, 5, 5)
+
+
+def test_unwin_in_inches_and_in_millimetres_agree():
+    inch = Fraction("25.4")
+    both = joints.unwin_hole_in(Fraction(1, 2)), joints.unwin_hole_mm(inch / 2) / inch
+    assert float(both[0]) == pytest.approx(float(both[1]), rel=0.01)
+    with pytest.raises(ValueError, match="over 5/16"):
+        joints.unwin_hole_in(Fraction(5, 16))
+
+
 def test_unwin_is_for_plate_over_8_mm():
     with pytest.raises(ValueError, match="over 8 mm"):
         joints.unwin_hole_mm(8)

@@ -7,6 +7,8 @@ Regulations: each row names its own.
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from inspections.domain import boiler_shells as shells
 from inspections.domain.boiler_rules import the_rule
@@ -91,6 +93,19 @@ def test_a_pipe_by_the_indian_regulation():
     assert shells.pipe_pressure(Fraction("0.28"), Fraction("4.75"), 9000, Fraction("0.5")) == 450
     with pytest.raises(ValueError, match=r"above 0\.03 in"):
         shells.pipe_pressure(Fraction("0.03"), 5, 9000)
+
+
+def test_a_pipe_read_backwards():
+    """IBR reg. 366, solved for T."""
+    assert shells.pipe_thickness(450, Fraction("4.75"), 9000, Fraction("0.5")) == Fraction("0.28")
+    with pytest.raises(ValueError, match="beyond what any thickness"):
+        shells.pipe_thickness(18000, 5, 9000)
+
+
+@given(*[st.fractions(min_value=Fraction(1, 100), max_value=10**5)] * 3, st.fractions(min_value=1, max_value=20))
+def test_pressure_and_thickness_undo_each_other(tensile, thickness, radius, factor):
+    pressure = shell_pressure(tensile, thickness, Fraction(7, 10), radius, factor)
+    assert shell_thickness(pressure, tensile, Fraction(7, 10), radius, factor) == thickness
 
 
 def test_welded_seams_by_class():
