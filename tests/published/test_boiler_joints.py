@@ -8,6 +8,8 @@ from fractions import Fraction
 from math import pi
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from inspections.domain import boiler_joints as joints
 from inspections.domain.boilers import ligament_efficiency, riveted_joint, shell_thickness
@@ -215,3 +217,15 @@ def test_unwin_in_inches_and_in_millimetres_agree():
 def test_unwin_is_for_plate_over_8_mm():
     with pytest.raises(ValueError, match="over 8 mm"):
         joints.unwin_hole_mm(8)
+
+
+@given(
+    pitch=st.integers(2, 400),
+    share=st.fractions(min_value=Fraction(1, 20), max_value=Fraction(9, 10)),
+    rivets=st.tuples(st.integers(0, 6), st.integers(0, 12)).filter(any),
+)
+def test_a_joint_is_never_as_strong_as_its_plate_and_never_stronger_than_its_weakest_way(pitch, share, rivets):
+    joint = riveted_joint(pitch, pitch * share, 1, 28, 20, 40, *rivets)
+    assert 0 < joint.efficiency < 1
+    assert all(joint.efficiency <= way / joint.solid for way in joint.ways.values())
+    assert joint.efficiency <= 1 - share == ligament_efficiency(pitch, pitch * share)
