@@ -41,6 +41,10 @@ def test_test_pressure_by_its_code(key, regime, case):
     assert agrees(found, ROWS[key])
 
 
+def test_a_test_at_working_pressure_is_the_least_there_is():
+    assert hydraulic_test_pressure(100, 1) == 100
+
+
 def test_the_codes_differ_and_all_are_kept():
     """T1 to T8: 1.25, 1.5, 2, 2 to 3."""
     assert {rule.least for rule in rules(RATIO)} >= {Fraction(5, 4), Fraction(3, 2), 2}

@@ -43,6 +43,11 @@ def test_napier_by_the_hour_checks_the_51_5():
     assert float(mountings.napier_flow(100, 1) * 3600) == pytest.approx(51.43 * 100, rel=1e-4)
 
 
+def test_twice_the_area_passes_twice_the_steam():
+    assert mountings.napier_flow(100, 2) == 2 * mountings.napier_flow(100, 1)
+    assert mountings.valve_capacity(2, 100, 1) == 2 * mountings.valve_capacity(1, 100, 1)
+
+
 def test_a_low_set_valve_may_rise_two_pounds():
     assert mountings.relieving_pressure(50) == 52 + mountings.ATMOSPHERE_PSI
     assert mountings.relieving_pressure(100) == 103 + mountings.ATMOSPHERE_PSI
@@ -85,6 +90,7 @@ def test_valves_pass_what_the_boiler_raises(capacity, met):
     ("call", "what"),
     [
         (lambda: mountings.lever_valve_weight(1, 8, 60, 5, 45), "own weight"),
+        (lambda: mountings.lever_valve_weight(Fraction(60, 8), 8, 60, 5, 45), "own weight"),
         (lambda: mountings.seat_area(2, 1), "quarter of the diameter"),
         (lambda: mountings.valve_capacity(1, 100, 2), "at most 1"),
         (lambda: mountings.napier_back_pressure_flow(1, 1, 100, 42), "under 42 per cent"),

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from inspections.domain.boiler_numbers import circle
+from inspections.domain.boiler_numbers import circle, square_root
 from inspections.domain.boiler_rules import every_rule, rules, the_rule
 from inspections.domain.boiler_shells import shell_pressure
 
@@ -74,6 +74,14 @@ def test_rules_that_are_not_there_are_refused():
         rules("chimneys")
     with pytest.raises(ValueError, match="no rule here"):
         the_rule("stay stress", "Montana", "copper stays")
+
+
+def test_roots_of_squares_are_exact():
+    """Arithmetic: (2/3)²; and the root of 2 as every table has it."""
+    assert square_root(Fraction(4, 9)) == Fraction(2, 3)
+    assert float(square_root(Fraction(2))) == 1.4142135623730951
+    with pytest.raises(ValueError, match="no square root"):
+        square_root(Fraction(-1))
 
 
 def test_young_engineers_guide_prints_wrong():

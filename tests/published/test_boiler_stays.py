@@ -101,6 +101,8 @@ def test_a_gusset_by_its_weakest_joint():
         "depth": 14, "slant_depth": 12, "slant_hole": Fraction(7, 8),
     }  # fmt: skip
     assert stays.gusset_pressure(100, **joint) == ("angles to end plate", 216)
+    with pytest.raises(ValueError, match="thicker than 2/32"):
+        stays.gusset_pressure(100, **(joint | {"plate_32nds": 2}))
     thin = joint | {"plate_32nds": 6}
     assert stays.gusset_pressure(100, **thin) == ("gusset through the end rivets", Fraction("139.86"))
 

@@ -153,6 +153,11 @@ def test_what_is_wrong_is_named(call, what):
         call()
 
 
+def test_what_surely_keeps_keeps_on_the_whole_area():
+    assert wall_loss.survival_over_area(1, 10) == 1
+    assert wall_loss.survival_over_area(Fraction(1, 2), 1) == 0.5
+
+
 def test_years_between_days():
     assert wall_loss.years_between(date(2020, 1, 1), date(2023, 1, 2)) == 3 + Fraction(1, 365)
     assert wall_loss.years_between(date(2020, 2, 29), date(2021, 3, 1)) == 1
