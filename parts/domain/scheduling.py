@@ -14,7 +14,7 @@ from heapq import heapify, heappop, heappush
 from random import Random
 
 PLACINGS = 240_000  # of one activity each, in the whole search
-LEAST_SCHEDULES = 24
+LEAST_SCHEDULES, MOST_SCHEDULES = 24, 8_000
 PARENTS = 40  # as many lists are kept to be crossed
 STALE = 150  # after so many children that were no better come other parents
 SWAPPED = 0.05  # of neighbours in a child's list
@@ -187,7 +187,7 @@ class _Search:
     def __init__(self, project: Project):
         self.project = project
         self.random = Random(1963)
-        self.left = max(PLACINGS // len(project), LEAST_SCHEDULES)
+        self.left = min(max(PLACINGS // len(project), LEAST_SCHEDULES), MOST_SCHEDULES)
         self.rules = _ranks(project)
         self.parents: list[tuple[int, list[int]]] = []
         self.length: int | None = None
