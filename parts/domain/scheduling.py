@@ -17,7 +17,7 @@ PLACINGS = 240_000  # of one activity each, in the whole search
 LEAST_SCHEDULES, MOST_SCHEDULES = 24, 8_000
 PARENTS = 40  # as many lists are kept to be crossed
 STALE = 150  # after so many children that were no better come other parents
-SWAPPED = 0.05  # of neighbours in a child's list
+SWAPPED = 0.1  # of neighbours in a child's list
 
 
 class Project:
