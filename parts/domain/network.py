@@ -62,7 +62,7 @@ def critical_path(activities: Iterable[tuple]) -> CriticalPath:
     expected = {name: (a + 4 * m + b) / 6 for name, (a, m, b) in times.items()}
     variance = {name: ((b - a) / 6) ** 2 for name, (a, _, b) in times.items()}
 
-    order = _in_order(after)
+    order = in_order(after)
     start, finish = _earliest(order, after, expected)
     length = max(finish.values(), default=Fraction(0))
     late = _latest_finish(order, after, expected, length)
@@ -99,7 +99,7 @@ def queue_schedule(activities: Iterable[tuple], capacities: Mapping[Name, int]) 
     held = {resource: _not_negative(units, f"The capacity of {resource!r}") for resource, units in capacities.items()}
     needs = {name: _needs(name, wanted or {}, held) for name, _, _, wanted in rows}
 
-    order = _in_order(after)
+    order = in_order(after)
     scale = lcm(*(time.denominator for time in duration.values()))
     starts = best_starts(_project(order, after, {name: int(duration[name] * scale) for name in order}, needs, held))
     at = {name: Fraction(start, scale) for name, start in zip(order, starts, strict=True)}
@@ -164,7 +164,7 @@ def _needs(name: Name, wanted: Mapping[Name, int], held: Mapping[Name, Fraction]
 # --- the order of a network
 
 
-def _in_order(after: After) -> list[Name]:
+def in_order(after: After) -> list[Name]:
     """Every name behind all that it goes on after; as given where that leaves a choice. Raises ValueError on a loop."""
     following = _following(after)
     waiting = {name: len(befores) for name, befores in after.items()}
