@@ -265,3 +265,12 @@ def test_progress_is_told_to_the_end():
     run(plan_of(workshop(job("a"))), runs=1200, seed=1, progress=lambda done, of: told.append((done, of)))
     assert told[-1] == (1200, 1200)
     assert len(told) > 1
+
+
+def test_it_makes_no_difference_how_many_runs_are_worked_out_together(monkeypatch):
+    shop = workshop(*made_up(5, 60), resources="LMN", saturdays=3000)
+    together = runs_of(shop, runs=40)
+    monkeypatch.setattr("parts.domain.forecast_runs.CHUNK", 7)
+    apart = runs_of(shop, runs=40)
+    assert (together.finish == apart.finish).all()
+    assert (together.by == apart.by).all()
