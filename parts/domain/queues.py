@@ -91,7 +91,7 @@ class Queues:
             fits = presence.worked(begin) + minutes <= presence.worked(until)
         else:
             fits = until - begin >= minutes
-        return np.where(fits & (begin < NEVER), begin, np.int32(NEVER)).min(axis=0)
+        return np.where(fits, begin, np.int32(NEVER)).min(axis=0)
 
     def _take(self, start: np.ndarray, finish: np.ndarray, words, takes: np.ndarray) -> None:
         if not takes.any():

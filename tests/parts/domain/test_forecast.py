@@ -76,6 +76,13 @@ def test_what_held_the_machine_decides_too():
     assert {each.name for each in blocked.whole.decided_by} == {"bore", "turn", "fit"}
 
 
+def test_of_two_ready_for_the_same_opening_the_later_day_decides():
+    """The work ends at closing on Saturday, the casting comes on Wednesday: both are ready next Saturday."""
+    casting = Away(name="casting", subassembly="A", firm="foundry", promised=date(2027, 1, 6))
+    found = forecast(workshop(job("work", 100), casting, job("join", 10, ["work", "casting"])), runs=5)
+    assert {each.name for each in found.whole.decided_by} == {"casting", "join"}
+
+
 def test_releases_by_outside_bodies_are_told_apart():
     holds = [
         Hold(name=name, subassembly="A", days=exactly(60), outside=name == "insurer") for name in ("insurer", "ours")

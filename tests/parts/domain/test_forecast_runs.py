@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from parts.domain.forecast_rows import Away, Find, Hold, Resource, ThreePoint
 from parts.domain.forecast_runs import plan_of, run
 from parts.domain.network import critical_path, queue_schedule
+from parts.domain.opening import BEYOND
 from tests.parts.domain.schedules import length_of
 from tests.parts.domain.workshops import TODAY, exactly, job, needing, saturday, workshop
 
@@ -137,6 +138,22 @@ def test_minutes_of_who_is_in_are_counted_one_by_one(seed):
     )
     found = runs_of(shop)
     assert (found.start[0, 0], found.finish[0, 0]) == (open_minutes[0], open_minutes[minutes - 1] + 1)
+
+
+def test_who_is_in_no_more_has_no_day():
+    """In today alone, for 100 minutes: what is left over has no date, and nothing is done in the past."""
+    checker = Resource(name="checker", days=frozenset([saturday(0)]))
+    jobs = [job("one", 100, needs={"checker": 1}), job("two", 50, ["one"], needs={"checker": 1})]
+    found = runs_of(workshop(*jobs, resources=[checker], saturdays=3))
+    assert found.finish[0, 0] == 100
+    assert found.start[1, 0] >= 300
+    assert found.day[1, 0] == BEYOND
+
+
+def test_what_takes_no_time_is_done_on_the_day_of_what_it_waits_for():
+    wednesday = date(2027, 1, 6)
+    casting = Away(name="casting", subassembly="A", firm="foundry", promised=wednesday)
+    assert done_on(workshop(casting, job("all here", 0, ["casting"])), "all here") == [wednesday]
 
 
 def test_a_promise_is_kept_as_late_as_that_firm_usually_is():
