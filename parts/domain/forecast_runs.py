@@ -4,7 +4,7 @@ The order of the queues is that of `queue_schedule` for expected times. A job th
 into time that none before it can use. What an order of the calendar decides, a promise or an answer, ends on a day.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -93,29 +93,36 @@ def plan_of(workshop: Workshop) -> Plan:
     """Serves everything once in its expected time. Raises ValueError on a loop, and on a name unknown or repeated."""
     opening = OpeningTime(workshop.open_days())
     after, found_by = _after(workshop)
-    work = {each.name: each for each in workshop.all_work()}
-    finds = {each.name: each.find for each in workshop.work if isinstance(each, Job) and each.find}
     usual = round((workshop.hands or NOTHING).likely)
-    rows = []
-    for name, each in work.items():
-        chance = finds[found_by[name]].chance if name in found_by else 1
-        minutes, promise = _expected(workshop, opening, each)
-        needs = needs_of(each)
-        if needs.get(HANDS, 0) > usual:
-            minutes = -(-minutes * needs[HANDS] // usual)
-            needs[HANDS] = usual
-        rows.append((name, round(minutes * chance), [*after[name], *([("day", name)] if promise else [])], needs))
-        if promise:
-            rows.append((("day", name), round(promise * chance), [], {}))
     capacities = {HANDS: usual} | {each.name: each.units for each in workshop.resources}
-    starts = queue_schedule(rows, capacities)
+    starts = queue_schedule(_expected_rows(workshop, opening, after, found_by), capacities)
     place = {name: index for index, name in enumerate(in_order(after))}
     order = sorted(place, key=lambda name: (starts[name], place[name]))
     served = {name: index for index, name in enumerate(order)}
+    work = {each.name: each for each in workshop.all_work()}
     steps = [
         Step(work[name], tuple(served[before] for before in after[name]), found_by.get(name, "")) for name in order
     ]
     return Plan(workshop, opening, steps)
+
+
+def _expected_rows(workshop: Workshop, opening: OpeningTime, after, found_by) -> Iterator[tuple]:
+    """Rows for `queue_schedule`; before what a firm does stands the time until it can be done, or begun.
+
+    A find's loop counts with its chance, and a job for more hands than there usually are takes longer with those.
+    """
+    usual = round((workshop.hands or NOTHING).likely)
+    chances = {each.name: each.find.chance for each in workshop.work if isinstance(each, Job) and each.find}
+    for work in workshop.all_work():
+        chance = chances[found_by[work.name]] if work.name in found_by else 1
+        minutes, wait = _expected(workshop, opening, work)
+        needs = needs_of(work)
+        if needs.get(HANDS, 0) > usual:
+            minutes = -(-minutes * needs[HANDS] // usual)
+            needs[HANDS] = usual
+        waits = [("until", work.name)] if wait else []
+        yield from ((name, round(wait * chance), [], {}) for name in waits)
+        yield work.name, round(minutes * chance), [*after[work.name], *waits], needs
 
 
 def _after(workshop: Workshop) -> tuple[dict[str, list[str]], dict[str, str]]:
@@ -211,7 +218,8 @@ def _duration(plan: Plan, step: Step, chances: Chances, drawn: dict[str, np.ndar
         own = drawn[work.name] = chances.three_point(work.name, work.minutes)
         duration = own * drawn.get(f"pace of {work.kind}", 1.0)
         wanted = needs_of(work).get(HANDS, 0)
-        duration = np.ceil(np.rint(duration) * np.maximum(wanted / drawn[HANDS], 1) - 1e-9)
+        longer = np.maximum(wanted / drawn[HANDS], 1)  # with fewer hands than it needs
+        duration = np.ceil(np.rint(duration) * longer - 1e-9)  # a quotient may lie a hair over a whole minute
     elif isinstance(work, Hold):
         duration = drawn[work.name] = chances.three_point(work.name, work.days)
     else:
@@ -283,5 +291,5 @@ def _let_begin(index: int, ready, start, finish, by, users: Sequence[int]) -> No
     waited = start[index] > ready
     if users and waited.any():
         recent = np.array(sorted(set(users))[-RECENT:])
-        ended = finish[recent] == start[index]
+        ended = (finish[recent] == start[index]) & (start[recent] < start[index])
         by[index] = np.where(waited & ended.any(axis=0), recent[ended.argmax(axis=0)], by[index])
