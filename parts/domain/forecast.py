@@ -1,0 +1,261 @@
+"""When each subassembly and the whole locomotive will be together, how sure that is, and what decides it. Pure.
+
+Many runs (`forecast_runs`) are put in order by the day on which they are done: half of them are done by one day, nine
+in ten by another. What is not known is said: without people or open days there is no date.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from math import ceil, sqrt
+
+import numpy as np
+
+from parts.domain.forecast_rows import HANDS, Away, Hold, Job, Work, Workshop
+from parts.domain.forecast_runs import NOBODY, Plan, Runs, needs_of, overdue, plan_of, run
+from parts.domain.opening import BEYOND
+from parts.domain.plain import day as told
+from parts.domain.plain import several
+
+MOST_TOLD = 6
+LEAST_SHARE = 0.05
+"""What decides fewer runs than this is not told. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Decider:
+    """Something on the way that decided how late it got, in this share of the runs. `outside`: a release by others."""
+
+    name: str
+    share: float
+    outside: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class HangsOn:
+    """Something uncertain, and how closely the date follows it: Spearman's rank correlation, from -1 to 1."""
+
+    what: str
+    correlation: float
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """The days by which one in ten, half and nine in ten runs are done; None where that is later than the last day
+    that is known to be open."""
+
+    one_in_ten: date | None
+    half: date | None
+    nine_in_ten: date | None
+    decided_by: tuple[Decider, ...]
+    hangs_on: tuple[HangsOn, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Forecast:
+    """What is `missing` is told instead of dates. What it `assumes` belongs beside every date that is shown."""
+
+    missing: tuple[str, ...] = ()
+    assumes: tuple[str, ...] = ()
+    whole: Outlook | None = None
+    subassemblies: Mapping[str, Outlook] = field(default_factory=dict)
+
+
+def forecast(
+    workshop: Workshop, *, runs: int = 2000, seed: int = 1, progress: Callable[[int, int], None] | None = None
+) -> Forecast:
+    """The forecast for a workshop; the same seed gives the same. Raises ValueError for work that cannot be ordered."""
+    missing = tuple(what_is_missing(workshop))
+    if missing:
+        return Forecast(missing)
+    done = run(plan_of(workshop), runs=runs, seed=seed, progress=progress)
+    members = _members(done.plan)
+    everything = list(range(len(done.plan.steps)))
+    ends = [_end(done, steps) for steps in (everything, *members.values())]
+    whole, *parts = _outlooks(done, ends) if everything else [None]
+    return Forecast((), tuple(what_is_assumed(workshop)), whole, dict(zip(members, parts, strict=True)))
+
+
+# --- what is not known
+
+
+def what_is_missing(workshop: Workshop) -> Iterator[str]:
+    """Sentences that say what must be entered before there can be a date."""
+    if not workshop.open_days():
+        yield "Enter the days on which the workshop is open."
+    jobs = [work for work in workshop.all_work() if isinstance(work, Job)]
+    if jobs and (workshop.hands is None or round(workshop.hands.likely) < 1):
+        yield "Enter how many people are in on a usual day."
+    for job in jobs:
+        if job.minutes is None:
+            yield f"Enter a guess of how long {job.name} takes."
+        yield from _missing_for(workshop, job)
+
+
+def _missing_for(workshop: Workshop, job: Job) -> Iterator[str]:
+    there = {each.name: each for each in workshop.resources}
+    open_days = {day.date for day in workshop.open_days()}
+    for name, units in needs_of(job).items():
+        if name == HANDS or not units:
+            continue
+        if name not in there:
+            yield f"Enter who or what does {name}: {job.name} needs it."
+        elif there[name].units < units:
+            yield f"Enter more of {name}: {job.name} needs {units}, and there is {there[name].units}."
+        elif there[name].days is not None and not there[name].days & open_days:
+            yield f"Enter the days on which {name} is in: {job.name} needs it."
+    days = [there[name].days for name in needs_of(job) if name in there and there[name].days is not None]
+    if len(days) > 1 and all(each & open_days for each in days) and not open_days.intersection(*days):
+        yield f"Enter a day on which all are in whom {job.name} needs."
+
+
+def what_is_assumed(workshop: Workshop) -> Iterator[str]:
+    """Sentences that belong beside the dates."""
+    days = workshop.open_days()
+    yield f"The workshop is open on {several(len(days), 'day')} from {told(days[0].date)} to {told(days[-1].date)}."
+    if workshop.hands:
+        least, likely, most = map(round, workshop.hands)
+        yield f"{likely} people are in on a usual day, {least} on a poor one and {most} on a good one."
+    for work in workshop.all_work():
+        if isinstance(work, Away) and overdue(workshop, work):
+            yield (
+                f"{work.firm} promised {work.name} for {told(work.promised)} and is late. "
+                "The forecast counts the usual delay from today."
+            )
+        elif isinstance(work, Away) and not work.promised:
+            ordered = told(work.ordered or workshop.today)
+            yield f"Nobody has ordered {work.name}. The forecast assumes an order on {ordered}."
+    for work in workshop.work:
+        if isinstance(work, Job) and work.find:
+            yield f"{work.name} finds something in {round(work.find.chance * 100)} of 100 cases{_by_what(work)}."
+
+
+def _by_what(work: Job) -> str:
+    find = work.find
+    if find.guess is not None:
+        return ", which is a guess"
+    return f": of {find.looked} looked at, {find.found} needed work" if find.looked else ", for lack of any record"
+
+
+# --- days
+
+
+def _members(plan: Plan) -> dict[str, list[int]]:
+    """The steps of each subassembly, with those of all its parts."""
+    members: dict[str, list[int]] = {}
+    for index, step in enumerate(plan.steps):
+        for code in _upwards(step.work.subassembly, plan.workshop.part_of):
+            members.setdefault(code, []).append(index)
+    return dict(sorted(members.items()))
+
+
+def _upwards(code: str, part_of: Mapping[str, str]) -> list[str]:
+    codes = []
+    while code and code not in codes:
+        codes.append(code)
+        code = part_of.get(code, "")
+    return codes
+
+
+@dataclass(frozen=True, slots=True)
+class _End:
+    """How a subassembly ends in each run: its last step, the day, and the minute."""
+
+    last: np.ndarray
+    day: np.ndarray
+    minute: np.ndarray
+
+
+def _end(done: Runs, steps: list[int]) -> _End:
+    if not steps:
+        return _End(*(np.zeros(0, int),) * 3)
+    when = done.day[steps].astype(np.int64) << 32 | done.finish[steps]
+    last = np.array(steps)[when.argmax(axis=0)]
+    latest = when.max(axis=0)
+    return _End(last, latest >> 32, latest & 0xFFFFFFFF)
+
+
+def day_of_share(days: np.ndarray, tenths: int) -> date | None:
+    """The first day by which so many tenths of the runs are done."""
+    ordinal = int(np.sort(days)[ceil(len(days) * tenths / 10) - 1])
+    return None if ordinal >= BEYOND else date.fromordinal(ordinal)
+
+
+def _outlooks(done: Runs, ends: list[_End]) -> list[Outlook]:
+    deciders = _decided_by(done, [end.last for end in ends])
+    hangs_on = _hangs_on(done.drawn, [end.day << 32 | end.minute for end in ends])
+    return [
+        Outlook(*(day_of_share(end.day, tenths) for tenths in (1, 5, 9)), decided, hangs)
+        for end, decided, hangs in zip(ends, deciders, hangs_on, strict=True)
+    ]
+
+
+# --- what decides
+
+
+def _decided_by(done: Runs, lasts: list[np.ndarray]) -> Iterator[tuple[Decider, ...]]:
+    """For each end, what lies on the way to it, back from the last step through whatever let each begin.
+
+    The share is the criticality index of Monte Carlo scheduling (Van Slyke, Operations Research 11, 1963), over queues
+    too; told in the order of the time they take there.
+    """
+    takes = done.finish - done.start
+    for some in (lasts[first : first + 63] for first in range(0, len(lasts), 63)):
+        on = _ways(done, some)
+        for bit in range(len(some)):
+            yield _deciders(done.plan, on >> np.uint64(bit) & np.uint64(1) != 0, takes)
+
+
+def _ways(done: Runs, lasts: list[np.ndarray]) -> np.ndarray:
+    """For each step and run, as bits, the ends on whose way it lies."""
+    count, runs = done.by.shape
+    every = np.arange(runs)
+    on = np.zeros((count, runs), np.uint64)
+    for bit, last in enumerate(lasts):
+        on[last, every] |= np.uint64(1 << bit)
+    for index in reversed(range(count)):
+        back = on[index].nonzero()[0]
+        back = back[done.by[index, back] != NOBODY]
+        on[done.by[index, back], back] |= on[index, back]
+    return on
+
+
+def _deciders(plan: Plan, on: np.ndarray, takes: np.ndarray) -> tuple[Decider, ...]:
+    share = on.mean(axis=1)
+    spent = np.einsum("ij,ij->i", on, takes, dtype=np.float64)
+    first = sorted((i for i in np.flatnonzero(share >= LEAST_SHARE) if spent[i]), key=lambda i: (-spent[i], i))
+    return tuple(
+        Decider(plan.steps[i].work.name, float(share[i]), _is_outside(plan.steps[i].work)) for i in first[:MOST_TOLD]
+    )
+
+
+def _is_outside(work: Work) -> bool:
+    return isinstance(work, Hold) and work.outside
+
+
+# --- what it hangs on
+
+
+def ranks(values: np.ndarray) -> np.ndarray:
+    """Ranks from 1; equal values share the mean of theirs."""
+    _, place, counts = np.unique(values, return_inverse=True, return_counts=True)
+    return (np.cumsum(counts) - (counts - 1) / 2)[place]
+
+
+def _standard(values: np.ndarray) -> np.ndarray:
+    """Ranks, so that the product of two is their rank correlation."""
+    ranked = ranks(values)
+    ranked -= ranked.mean()
+    size = sqrt(ranked @ ranked)
+    return ranked / size if size else ranked
+
+
+def _hangs_on(drawn: Mapping[str, np.ndarray], ends: Iterable[np.ndarray]) -> Iterator[tuple[HangsOn, ...]]:
+    """Correlations that chance alone would hardly show: three times the standard error 1 / sqrt(runs - 1) and more."""
+    varied = {what: values for what, values in drawn.items() if len(values) and values.min() != values.max()}
+    table = np.array([_standard(values) for values in varied.values()])
+    for end in ends:
+        found = dict(zip(varied, table @ _standard(end), strict=True)) if varied else {}
+        least = 3 / sqrt(max(len(end) - 1, 1))
+        strongest = sorted(found, key=lambda what: -abs(found[what]))[:MOST_TOLD]
+        yield tuple(HangsOn(what, float(found[what])) for what in strongest if abs(found[what]) >= least)
