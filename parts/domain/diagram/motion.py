@@ -1,0 +1,180 @@
+"""Cylinders, slide bars and crossheads, connecting and coupling rods.
+
+Common practice, no source: the lengths of slide bars and rods in terms of the stroke.
+"""
+
+from dataclasses import dataclass
+from math import sqrt
+
+from .drawn import Drawn
+from .layout import Layout, Unit
+from .pen import Path, bar, circle, joined, line, polygon, rectangle, rounded
+from .proportions import Sizes, slide_bars
+from .wheels import pin
+
+
+@dataclass(frozen=True, slots=True)
+class Drive:
+    """Where the pieces of one engine's outside motion are, in its own coordinates, in mm."""
+
+    cylinder: float  # centre
+    half: float  # of the cylinder's length
+    bore: float  # half the cylinder's height
+    axis: float  # above the rail
+    crosshead: float
+    pin: tuple[float, float]
+    bars_end: float
+    valve: float  # height of the valve spindle
+
+    @property
+    def back_cover(self) -> float:
+        return self.cylinder + self.half
+
+
+def drive(unit: Unit, size: Sizes) -> Drive:
+    x, half, axis = unit.cylinder_x, size.half_cylinder, unit.driven.radius
+    px, py = pin(unit.driven, size)
+    middle = x + half + 2.1 * size.crank
+    rod = unit.driven.x - middle
+    crosshead = px - sqrt(rod**2 - (py - axis) ** 2)
+    bore = size.crank * 0.86 + size.mm(40)
+    return Drive(
+        x, half, bore, axis, crosshead, (px, py), x + half + slide_bars(size), axis + bore + size.crank * 0.62
+    )
+
+
+def cylinders(layout: Layout) -> list[Drawn]:
+    if not layout.engine.outside_cylinders:
+        return _inside(layout)
+    return [_outside(unit, layout.size) for unit in layout.units]
+
+
+def _outside(unit: Unit, size: Sizes) -> Drawn:
+    """The block with its covers and, on top, the valve chest."""
+    at = drive(unit, size)
+    left, right, cover = at.cylinder - at.half, at.cylinder + at.half, size.crank * 0.17
+    low, high = at.axis - at.bore, at.axis + at.bore
+    block = rounded((left, low, 25), (left, high), (right, high), (right, low, 25))
+    ends = rounded((left - cover, low + 50, 30), (left - cover, high - 40, 30), (left, high - 20), (left, low + 20))
+    ends += rounded((right, low + 20), (right, high - 20), (right + cover, high - 40, 20), (right + cover, low + 50, 20))
+    chest_half, chest_low = at.half * 0.86, high
+    chest_high = at.valve + size.crank * 0.5
+    chest = rounded(
+        (at.cylinder - chest_half, chest_low), (at.cylinder - chest_half, chest_high, 40),
+        (at.cylinder + chest_half, chest_high, 40), (at.cylinder + chest_half, chest_low),
+    )  # fmt: skip
+    inset = size.mm(70)
+    panel = rectangle(left + inset, low + inset, right - inset, high - inset)
+    gland = rectangle(right + cover, at.axis - size.mm(60), right + cover + size.mm(70), at.axis + size.mm(60))
+    bolts = line((at.cylinder - chest_half + inset, at.valve), (at.cylinder + chest_half - inset, at.valve))
+    return Drawn("cylinders", unit.place(block + ends + chest + gland), unit.place(panel + bolts))
+
+
+def _inside(layout: Layout) -> list[Drawn]:
+    """Between the frames, shown as if the plate were open: a block under the smokebox, falling to the driven axle."""
+    found = []
+    for unit in layout.units:
+        size, x = layout.size, unit.cylinder_x
+        half, bore, axis = size.half_cylinder * 0.86, size.crank * 0.8, _inside_axis(unit, size)
+        block = rounded(
+            (x - half, axis - bore + 30, 30), (x - half, axis + bore, 30), (x + half, axis + bore), (x + half, axis - bore)
+        )
+        detail = line((x - half + 60, axis + bore * 0.55), (x + half - 60, axis + bore * 0.55))
+        detail += rectangle(x - half + size.mm(60), axis - bore * 0.7, x + half - size.mm(60), axis + bore * 0.3)
+        found.append(Drawn("cylinders", unit.place(block), unit.place(detail)))
+    return found
+
+
+def _inside_axis(unit: Unit, size: Sizes) -> float:
+    leading = unit.of("leading")
+    over_truck = leading[0].diameter + size.crank * 0.55 if leading else 0
+    return min(max(unit.driven.radius + size.mm(90), over_truck), size.plate - size.crank * 0.85 - size.mm(60))
+
+
+def crossheads(layout: Layout) -> list[Drawn]:
+    """Slide bars above and below, the crosshead between them, the piston rod."""
+    size, found = layout.size, []
+    for unit in layout.units:
+        if layout.engine.outside_cylinders:
+            found.append(_bars(unit, size, drive(unit, size)))
+        else:
+            found += _inside_bars(unit, size)
+    return found
+
+
+def _bars(unit: Unit, size: Sizes, at: Drive) -> Drawn:
+    start, gap, thick = at.back_cover + size.crank * 0.17, size.crank * 0.42, size.mm(62)
+    shoe = size.crank * 0.52
+    upper = bar((start, at.axis + gap + thick / 2), (at.bars_end, at.axis + gap + thick / 2), thick)
+    lower = bar((start, at.axis - gap - thick / 2), (at.bars_end, at.axis - gap - thick / 2), thick)
+    bracket = rectangle(at.bars_end - size.mm(70), at.axis + gap + thick, at.bars_end, size.plate - size.mm(70))
+    rod = bar((start + size.mm(70), at.axis), (at.crosshead - shoe * 0.7, at.axis), size.mm(75))
+    head = rounded(
+        (at.crosshead - shoe, at.axis - gap, 20), (at.crosshead - shoe * 0.7, at.axis),
+        (at.crosshead - shoe, at.axis + gap, 20), (at.crosshead + shoe, at.axis + gap, 20),
+        (at.crosshead + shoe, at.axis - gap, 20),
+    )  # fmt: skip
+    body = upper + lower + rod + head + bracket
+    return Drawn("crossheads", unit.place(body), small=False)
+
+
+def _inside_bars(unit: Unit, size: Sizes) -> list[Drawn]:
+    start = unit.cylinder_x + size.half_cylinder * 0.86
+    end = min(unit.of("coupled")[0].x - size.driving * 0.3, start + slide_bars(size))
+    axis, gap = _inside_axis(unit, size), size.crank * 0.34
+    if end - start < size.mm(150):
+        return []
+    bars = rectangle(start, axis + gap, end, axis + gap + size.mm(55))
+    bars += rectangle(start, axis - gap - size.mm(55), end, axis - gap)
+    middle = (start + end) / 2
+    head = rectangle(middle - size.mm(110), axis - gap, middle + size.mm(110), axis + gap)
+    rod = rectangle(start, axis - size.mm(32), middle - size.mm(110), axis + size.mm(32))
+    return [Drawn("crossheads", unit.place(bars + head + rod), small=False)]
+
+
+def coupling_rods(layout: Layout) -> list[Drawn]:
+    found = []
+    for unit in layout.units:
+        pins = [pin(axle, layout.size) for axle in unit.of("coupled")]
+        if len(pins) > 1:
+            rods = joined(_rod(a, b, layout.size) for a, b in zip(pins, pins[1:], strict=False))
+            bosses = joined(circle(*p, layout.size.mm(105)) for p in pins)
+            oil = joined(circle(*p, layout.size.mm(48)) for p in pins)
+            found.append(Drawn("coupling-rods", unit.place(rods + bosses), unit.place(oil), small=False))
+    return found
+
+
+def _rod(start: tuple[float, float], end: tuple[float, float], size: Sizes) -> Path:
+    """A fluted rod between the bosses of two pins."""
+    boss, half = size.mm(98), size.mm(52)
+    (ax, ay), (bx, by) = start, end
+    return polygon((ax + boss, ay + half), (bx - boss, by + half), (bx - boss, by - half), (ax + boss, ay - half))
+
+
+def connecting_rods(layout: Layout) -> list[Drawn]:
+    if not layout.engine.outside_cylinders:
+        return _inside_rods(layout)
+    size, found = layout.size, []
+    for unit in layout.units:
+        at = drive(unit, size)
+        start, (px, py) = (at.crosshead, at.axis), at.pin
+        big = size.mm(150)
+        strap = rounded((px - big, py - big, 40), (px - big, py + big, 40), (px + big, py + big, 60), (px + big, py - big, 60))
+        shank = bar(start, (px - big * 0.98, py + (at.axis - py) * big / (px - at.crosshead)), size.mm(95), size.mm(140))
+        body = shank + strap
+        detail = circle(px, py, size.mm(80)) + circle(at.crosshead, at.axis, size.mm(62))
+        found.append(Drawn("connecting-rods", unit.place(body), unit.place(detail), small=False))
+    return found
+
+
+def _inside_rods(layout: Layout) -> list[Drawn]:
+    """Seen only between the cylinder and the first wheel; where there is no room, it is not drawn."""
+    size, found = layout.size, []
+    for unit in layout.units:
+        start = unit.cylinder_x + size.half_cylinder * 0.86 + size.mm(260)
+        end = unit.driven.x - unit.driven.radius * 0.2
+        if end - start > size.mm(400) and _inside_bars(unit, size):
+            axis = _inside_axis(unit, size)
+            rod = bar((start, axis), (end, unit.driven.radius + size.crank * 0.5), size.mm(80), size.mm(120))
+            found.append(Drawn("connecting-rods", unit.place(rod), small=False))
+    return found
