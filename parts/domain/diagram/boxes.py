@@ -36,15 +36,15 @@ def box(place: Place, ids: Ids, *, linked: bool) -> str:
     row, standing = place.row, added_up([place.row])
     said = f"{row.name}: {standing.in_words()}"
     x, y = place.x, place.y + (LINE - GAUGE) / 2
-    inside = [title(said), element("rect", x=x - 4, y=place.y, width=place.width - 6, height=LINE, fill="none",
-                                   stroke="none", pointer_events="all")]  # fmt: skip
+    inside = [title(said), element("rect", x=x - 4, y=place.y, width=place.width - 6, height=LINE, stroke="none",
+                                   pointer_events="all")]  # fmt: skip
     hatched, solid = GAUGE * standing.hatched, GAUGE * standing.solid
     if hatched > solid:
         inside.append(_level(x, y, hatched, f"url(#{ids.hatch})"))
     if solid:
         inside.append(_level(x, y, solid, "currentColor"))
     inside.append(
-        element("rect", class_="outline", x=x, y=y, width=GAUGE, height=GAUGE, fill="none", stroke_width=WEIGHTS[standing.line],
+        element("rect", class_="outline", x=x, y=y, width=GAUGE, height=GAUGE, stroke_width=WEIGHTS[standing.line],
                 stroke_dasharray=DASHES.get(standing.line))
     )  # fmt: skip
     doubt = " ?" if standing.in_doubt else ""

@@ -2,7 +2,7 @@
 
 from .boxes import box, places
 from .engine import Row
-from .paint import Brush, Ids, hatching
+from .paint import PAPER, Brush, Ids, hatching
 from .picture import Picture
 from .legend import HEIGHT as LEGEND_HEIGHT
 from .legend import legend
@@ -73,7 +73,7 @@ def _marks(picture: Picture, paper: Paper, side: str) -> str:
 
 
 def mark(x: float, y: float) -> str:
-    ring = element("circle", class_="paper", cx=x, cy=y, r=8.0, fill="var(--paper,Canvas)", stroke_width=1.4)
+    ring = element("circle", class_="paper", cx=x, cy=y, r=8.0, fill=PAPER, stroke_width=1.4)
     sign = text("?", x=x, y=y + 4.4, text_anchor="middle", font_weight="bold", fill="currentColor", stroke="none")
     return element("g", ring, sign, class_="doubt", pointer_events="none", aria_hidden="true")
 

@@ -1,16 +1,18 @@
 """How one part is put on paper: paper behind it, hatch, solid, and the line round it.
 
-Only `currentColor` and the colour of the paper are used; the paper is the page's own (`--paper`), or `Canvas`.
+Only `currentColor` and the system's colour of the page are used. A page of another colour says so for the classes `paper`
+(fill and stroke) and `knocked` (stroke), since a style goes before an attribute.
 """
 
 from dataclasses import dataclass
 
-from .drawn import Drawn
+from .drawn import Drawn, Wheels
+from .parts_table import parts
 from .pen import Box, Paper
 from .states import Line, Standing
 from .svg import element
 
-PAPER = "var(--paper,Canvas)"
+PAPER = "Canvas"
 WEIGHTS = {Line.MISSING: 0.9, Line.OFF: 0.8, Line.IN_PLACE: 0.8, Line.PARTLY: 0.8, Line.COMPLETE: 1.6}
 DASHES = {Line.MISSING: "9 2.5 1.5 2.5", Line.OFF: "3.5 2.5"}
 DETAIL, KNOCKED, HALO = 0.45, 0.7, 2.6
@@ -22,8 +24,9 @@ class Ids:
 
     picture: str
 
-    def of(self, part: str, what: str = "") -> str:
-        return f"{self.picture}-{part}{what and '-' + what}"
+    def of(self, part: str, what: str) -> str:
+        """Short, since a part's outline is used several times: the number of the part and a letter."""
+        return f"{self.picture}-{list(parts()).index(part)}{what}"
 
     @property
     def hatch(self) -> str:
@@ -34,22 +37,22 @@ def hatching(ids: Ids, apart: float = 4.2) -> str:
     """The pattern for what is ready: lines at 45 degrees."""
     stroke = element("path", d=f"M0 0V{apart}", stroke="currentColor", stroke_width=1.7)
     return element(
-        "pattern", stroke, id=ids.hatch, width=apart, height=apart, patternUnits="userSpaceOnUse", patternTransform="rotate(45)"
+        "pattern", stroke, id=ids.hatch, width=apart, height=apart, patternUnits="userSpaceOnUse",
+        patternTransform="rotate(45)",
     )  # fmt: skip
 
 
-def fill_box(box: Box, paper: Paper, share: float) -> dict[str, float]:
-    """The rectangle that covers this share of a part's height from below, in units of the picture."""
-    left, bottom, right, top = box
-    x, width = paper.x(left), paper.x(right) - paper.x(left)
+def level(box: Box, paper: Paper, share: float) -> dict[str, float]:
+    """The rectangle that covers this share of a part's height from below, right across the picture."""
+    _, bottom, right, top = box
     low, high = paper.y(bottom), paper.y(top)
     tall = (low - high) * share
-    return {"x": x - 2, "y": low - tall, "width": width + 4, "height": tall}
+    return {"y": low - tall, "width": round(paper.x(right)) + 9, "height": tall}
 
 
 @dataclass(frozen=True, slots=True)
 class Brush:
-    """Paints parts on one picture. Without `fine` no details, spokes or knocked-out lines are drawn."""
+    """Paints parts on one picture. Without `fine` no details, spokes or cranks are drawn."""
 
     ids: Ids
     paper: Paper
@@ -58,77 +61,88 @@ class Brush:
     def part(self, drawn: Drawn, standing: Standing | None) -> str:
         """The whole of one part. Without a standing it is scenery: a thin line."""
         line = standing.line if standing else Line.IN_PLACE
-        stands = standing.stands if standing else True
-        used = [self._paper(drawn)] if stands else []
-        if standing and standing.hatched > standing.solid:
-            used.append(self._clipped(drawn, standing.hatched, "h", self._hatch(drawn)))
-        used.append(self._lines(drawn, line))
+        stroke = _Strokes(self, drawn)
+        if standing and standing.solid >= 1:
+            return stroke.paper() + stroke.solid(WEIGHTS[line])
+        used = stroke.lines(line)
         if standing and standing.solid:
-            used.append(self._clipped(drawn, standing.solid, "s", self._solid(drawn)))
-        return self._paths(drawn) + "".join(used)
+            used += self._clipped(drawn, standing.solid, "u", stroke.solid(1))
+        if standing and standing.hatched > standing.solid:
+            used = self._clipped(drawn, standing.hatched, "v", stroke.hatch()) + used
+        return (stroke.paper() if not standing or standing.stands else "") + used
 
-    def _paths(self, drawn: Drawn) -> str:
-        """The part's outlines, once each; everything else uses them."""
-        rule = "evenodd" if drawn.openings else None
-        paths = {"b": drawn.body, "d": drawn.detail if self.fine else None}
-        if drawn.wheels:
-            wheels = drawn.wheels
-            paths |= {"t": wheels.treads, "y": wheels.tyres, "r": wheels.rims}
-            paths |= {"s": wheels.spokes, "l": wheels.lumps} if self.fine else {}
-        made = (
-            element("path", id=self.ids.of(drawn.part, name), d=self.paper.data(path), fill_rule=rule if name == "b" else None)
-            for name, path in paths.items()
-            if path
-        )
-        return element("defs", *made)
-
-    def _use(self, drawn: Drawn, names: str, **attributes) -> str:
-        """The named outlines of a part, as many of them as it has."""
-        has = {"b": drawn.body, "d": drawn.detail and self.fine}
-        if wheels := drawn.wheels:
-            has |= {"t": True, "y": True, "r": True, "s": wheels.spokes and self.fine, "l": self.fine}
-        uses = [element("use", href=f"#{self.ids.of(drawn.part, name)}") for name in names if has.get(name)]
-        return element("g", *uses, **attributes) if uses else ""
-
-    def _paper(self, drawn: Drawn) -> str:
-        return self._use(drawn, "bt", class_="paper", fill=PAPER, stroke=PAPER, stroke_width=HALO)
-
-    def _hatch(self, drawn: Drawn) -> str:
-        return self._use(drawn, "bt", fill=f"url(#{self.ids.hatch})")
-
-    def _lines(self, drawn: Drawn, line: Line) -> str:
-        """The outline in the line of its state, the details thin; a missing part has no details."""
-        outline = self._use(
-            drawn, "bt", class_="outline", fill="none", stroke_width=WEIGHTS[line], stroke_dasharray=DASHES.get(line)
-        )
-        if line in (Line.MISSING, Line.OFF):
-            return outline
-        return outline + self._use(drawn, "dyrsl", class_="detail", fill="none", stroke_width=DETAIL)
-
-    def _solid(self, drawn: Drawn) -> str:
-        """The part in full ink, its details knocked out of it; wheels as metal with light between the spokes."""
-        body = self._use(drawn, "b", class_="solid", fill="currentColor", stroke_width=1)
-        knocked = self._use(drawn, "d", class_="paper", stroke=PAPER, fill="none", stroke_width=KNOCKED)
-        if not drawn.wheels:
-            return body + knocked
-        return body + self._wheels(drawn) + knocked
-
-    def _wheels(self, drawn: Drawn) -> str:
-        wheels, scale = drawn.wheels, self.paper.scale
-        light = self._use(drawn, "t", class_="paper", fill=PAPER, stroke=PAPER, stroke_width=HALO / 2)
-        tyres = self._use(drawn, "y", fill="none", stroke_width=wheels.tyre_width * scale)
-        spokes = self._use(drawn, "s", fill="none", stroke_width=max(wheels.spoke_width * scale, 1.1))
-        lumps = self._use(drawn, "l", fill="currentColor", stroke_width=0.6)
-        return light + tyres + spokes + lumps + self._use(drawn, "y", class_="paper", fill="none", stroke=PAPER, stroke_width=KNOCKED)
+    def inked(self, drawn: Drawn) -> str:
+        """The one part that a locator shows."""
+        stroke = _Strokes(self, drawn)
+        return stroke.paper() + stroke.solid(1.4)
 
     def _clipped(self, drawn: Drawn, share: float, name: str, inside: str) -> str:
         if share >= 1:
             return inside
-        clip = self.ids.of(drawn.part, name + "c")
-        rect = element("rect", **fill_box(drawn.box(), self.paper, share))
+        clip = self.ids.of(drawn.part, name)
+        rect = element("rect", **level(drawn.box(), self.paper, share))
         return element("clipPath", rect, id=clip) + element("g", inside, clip_path=f"url(#{clip})")
 
 
-def inked(brush: Brush, drawn: Drawn) -> str:
-    """The one part that a locator shows."""
-    return brush._paths(drawn) + brush._paper(drawn) + brush._solid(drawn)
+class _Strokes:
+    """The layers of one part. An outline is written where it is first stroked, and used by its name elsewhere."""
+
+    def __init__(self, brush: Brush, drawn: Drawn):
+        self.brush, self.drawn, self.written = brush, drawn, set()
+        wheels = drawn.wheels
+        self.paths = {"b": drawn.body, "d": drawn.detail if brush.fine else None}
+        if wheels:
+            self.paths |= {"t": wheels.treads, "y": wheels.tyres, "r": wheels.rims}
+            self.paths |= {"s": wheels.spokes, "l": wheels.lumps} if brush.fine else {}
+
+    def paper(self) -> str:
+        return self._used("bt", class_="paper", fill=PAPER, stroke=PAPER, stroke_width=HALO)
+
+    def hatch(self) -> str:
+        return self._used("bt", fill=f"url(#{self.brush.ids.hatch})", stroke="none")
+
+    def lines(self, line: Line) -> str:
+        """The outline in the line of its state, the details thin; what is off the locomotive has none."""
+        outline = self._drawn("bt", stroke_width=WEIGHTS[line], stroke_dasharray=DASHES.get(line))
+        if line in (Line.MISSING, Line.OFF):
+            return outline
+        return outline + self._drawn("dyrs", stroke_width=DETAIL) + self._drawn("l", fill=PAPER, stroke_width=DETAIL)
+
+    def solid(self, weight: float) -> str:
+        """Full ink, with the details knocked out of it; wheels as metal with light between the spokes."""
+        body = self._drawn("b", fill="currentColor", stroke_width=weight)
+        knocked = self._drawn("d", class_="knocked", stroke=PAPER, stroke_width=KNOCKED)
+        return body + (self._metal(self.drawn.wheels) if self.drawn.wheels else "") + knocked
+
+    def _metal(self, wheels: Wheels) -> str:
+        scale = self.brush.paper.scale
+        light = self._drawn("t", class_="paper", fill=PAPER, stroke=PAPER, stroke_width=HALO / 2)
+        tyres = self._drawn("y", stroke_width=wheels.tyre_width * scale)
+        spokes = self._drawn("s", stroke_width=max(wheels.spoke_width * scale, 1.1))
+        lumps = self._drawn("l", fill="currentColor", stroke_width=0.6)
+        return light + tyres + spokes + lumps + self._drawn("y", class_="knocked", stroke=PAPER, stroke_width=KNOCKED)
+
+    def _drawn(self, names: str, **attributes) -> str:
+        """The named outlines in one group: written out the first time, and used after that."""
+        return self._group([self._path(name) for name in names if self.paths.get(name)], attributes)
+
+    def _used(self, names: str, **attributes) -> str:
+        """The named outlines, which are written elsewhere."""
+        uses = [name for name in names if self.paths.get(name)]
+        if len(uses) == 1:
+            return self._use(uses[0], **attributes)
+        return self._group([self._use(name) for name in uses], attributes)
+
+    def _group(self, inside: list[str], attributes) -> str:
+        return element("g", *inside, **attributes) if inside else ""
+
+    def _path(self, name: str) -> str:
+        if name in self.written:
+            return self._use(name)
+        self.written.add(name)
+        rule = "evenodd" if name == "b" and self.drawn.openings else None
+        data = self.brush.paper.data(self.paths[name])
+        return element("path", id=self.brush.ids.of(self.drawn.part, name), d=data, fill_rule=rule)
+
+    def _use(self, name: str, **attributes) -> str:
+        return element("use", href=f"#{self.brush.ids.of(self.drawn.part, name)}", **attributes)

@@ -176,15 +176,25 @@ class Paper:
 def _relative(letter: str, ends: list[Point], at: Point) -> tuple[str, Point]:
     """One step in relative numbers; lines are relative to one another, the points of a curve to where it starts."""
     step = {"M": 1, "L": 1, "Q": 2, "C": 3}[letter]
-    words = []
+    text = ""
     for n in range(0, len(ends), step):
         points = ends[n : n + step]
-        words += [_short(number) for x, y in points for number in (x - at[0], y - at[1])]
+        numbers = [round(number, 1) for x, y in points for number in (x - at[0], y - at[1])]
+        text += _upright(*numbers) if letter == "L" else letter.lower() + _row(numbers)
         at = points[-1]
-    text = letter.lower() + words[0]
-    for word in words[1:]:
-        text += word if word.startswith("-") else " " + word
     return text, at
+
+
+def _upright(dx: float, dy: float) -> str:
+    """A line, shorter to write where it lies level or stands upright."""
+    if not dy:
+        return f"h{_short(dx)}"
+    return f"v{_short(dy)}" if not dx else f"l{_row([dx, dy])}"
+
+
+def _row(numbers: list[float]) -> str:
+    words = [_short(number) for number in numbers]
+    return words[0] + "".join(word if word.startswith("-") else " " + word for word in words[1:])
 
 
 def _short(number: float) -> str:

@@ -3,6 +3,7 @@
 Common practice, no source: the proportions of the gear. Gears that lie between the frames are not drawn.
 """
 
+from ..whyte import Tank
 from .drawn import Drawn
 from .layout import Layout, Unit
 from .motion import Drive, drive
@@ -66,7 +67,8 @@ def _combination(at: Drive, spindle: tuple[float, float], q: float, size: Sizes)
 
 def reversing_gear(layout: Layout) -> list[Drawn]:
     """The reach rod from the cab to the weighshaft, along the running plate."""
-    if not lies_outside(layout) or layout.wheels.slung or layout.wheels.vertical:
+    hidden = layout.wheels.slung or layout.wheels.vertical or layout.wheels.tank in (Tank.SIDE, Tank.PANNIER)
+    if not lies_outside(layout) or hidden:
         return []
     size, unit = layout.size, layout.units[-1]
     at = drive(unit, size)

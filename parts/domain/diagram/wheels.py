@@ -43,7 +43,7 @@ def _wheel(part: str, axle: Axle, size: Sizes, *, coupled: bool) -> Drawn:
             treads=circle(x, r, r),
             tyres=circle(x, r, r - rim / 2),
             rims=circle(x, r, inside),
-            spokes=_spokes(x, r, boss, inside, coupled=coupled),
+            spokes=_spokes(x, r, inside, coupled=coupled),
             lumps=lumps,
             tyre_width=rim,
             spoke_width=max(size.mm(38), r * 0.055),
@@ -51,11 +51,11 @@ def _wheel(part: str, axle: Axle, size: Sizes, *, coupled: bool) -> Drawn:
     )
 
 
-def _spokes(x: float, r: float, boss: float, rim: float, *, coupled: bool) -> Path:
-    count = max(8, 2 * round(r / 92)) if coupled else max(7, round(r / 52))
-    count = min(count, 22)
-    angles = [(n + 0.5) * 2 * pi / count for n in range(count)]
-    return joined(line(around(x, r, boss, angle), around(x, r, rim, angle)) for angle in angles)
+def _spokes(x: float, r: float, rim: float, *, coupled: bool) -> Path:
+    """Lines right across, two spokes each; the boss hides their middle."""
+    across = max(4, round(r / 92)) if coupled else max(4, round(r / 100))
+    angles = [(n + 0.5) * pi / min(across, 11) for n in range(min(across, 11))]
+    return joined(line(around(x, r, rim, angle), around(x, r, rim, angle + pi)) for angle in angles)
 
 
 def _weight(axle: Axle, rim: float, *, driven: bool) -> Path:
