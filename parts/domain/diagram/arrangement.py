@@ -1,7 +1,8 @@
-"""Wheel arrangements as a drawing needs them: groups of axles, each with its own driven wheels, in Whyte or UIC notation.
+"""Wheel arrangements as a drawing needs them: groups of axles, each with driven wheels, in Whyte or UIC notation.
 
-Whyte's notation counts wheels and UIC's counts axles; an articulated locomotive has several groups. 0-4-4-0 and B'B' are
-two groups under one boiler, 0-4-0+0-4-0 and B'+B' two engines with the boiler slung between them.
+Whyte's notation counts wheels and UIC's counts axles; an articulated locomotive has several groups. 0-4-4-0 and B'B'
+are two groups under one boiler, 0-4-0+0-4-0 and B'+B' two engines with the boiler slung between them. Sources: the
+public encyclopedia's articles "Whyte notation" and "UIC classification of locomotive axle arrangements".
 
 Common practice, no source: the letters VB (vertical boiler) and F (fireless), and where a carrying axle between two
 driven groups belongs. The letters of the tanks: `parts.domain.whyte`.
@@ -16,7 +17,7 @@ TANKS = {"": Tank.TENDER, "T": Tank.SIDE, "ST": Tank.SADDLE, "PT": Tank.PANNIER,
 MOST_CARRYING, MOST_COUPLED, MOST_GROUPS = 3, 6, 3
 WHYTE = re.compile(r"(?P<wheels>[0-9]{1,2}(?:-[0-9]{1,2}){2,}(?:\+[0-9]{1,2}(?:-[0-9]{1,2}){2})?)(?P<letters>[A-Z]*)")
 UIC_UNIT = re.compile(r"\(?([0-9]?)'?\(?([A-F])'?\)?([0-9]?)'?\)?")
-UIC_STEAM = re.compile(r"(?P<axles>[0-9A-F'()+]+)(?P<kind>[nh][0-9]?v?)?(?P<tank>t)?")
+UIC_STEAM = re.compile(r"(?P<axles>[0-9A-F'()+]+)(?P<steam>[nh][0-9]?v?)?(?P<tank>t)?[GPS]{0,2}")
 
 
 class ArrangementError(ValueError):
@@ -54,12 +55,16 @@ class Arrangement:
 
 
 def read(text: str) -> Arrangement:
-    """Read 2-6-2T, 0-4-0VBT, 0-4-0F, 2-6-6-2, 0-4-0+0-4-0, C, 1'C1', (1'C)C1' or 2'C1'+1'C2'; spaces don't matter."""
+    """Read 2-6-2T, 0-4-0VBT, 0-4-0F, 2-6-6-2, 0-4-0+0-4-0, C, 1'C1', (1'C)C1' or 2'C1'+1'C2'; spaces don't matter.
+
+    Raises ArrangementError with a sentence where it can't be drawn.
+    """
     written = "".join(text.split()).translate(DASHES).replace("’", "'").replace("′", "'")
     found = _whyte(written.upper()) or _uic(written)
     if not found:
         raise ArrangementError(
-            f"“{text.strip()[:30]}” is not a wheel arrangement that can be drawn: write it like 0-6-0T, 2-6-6-2 or 1'C1'."
+            f"“{text.strip()[:30]}” is not a wheel arrangement that can be drawn: write it like 0-6-0T, 2-6-6-2 or "
+            "1'C1'."
         )
     _check(found, text)
     return found

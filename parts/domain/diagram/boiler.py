@@ -6,6 +6,7 @@ Common practice, no source: the shapes and how the heights go with the boiler.
 from .drawn import Drawn
 from .layout import Layout
 from .pen import Path, curve, dots, joined, line, polygon, rectangle, rounded
+from .proportions import Sizes
 
 
 def boiler(layout: Layout) -> list[Drawn]:
@@ -26,7 +27,15 @@ def _barrel(layout: Layout) -> list[Drawn]:
     step, wide = (right - left) / count, size.mm(42)
     xs = [left + step * n for n in range(1, count)] + [right - wide]
     bands = joined(rectangle(x - wide / 2, low - 8, x + wide / 2, high + 8) for x in xs)
-    return [Drawn("boiler", rectangle(left, low, right, high)), Drawn("cladding", bands, small=False)]
+    rail = _handrail(left + size.mm(90), right - size.mm(90), size.pitch + size.boiler * 0.2, size)
+    return [Drawn("boiler", rectangle(left, low, right, high), rail), Drawn("cladding", bands, small=False)]
+
+
+def _handrail(left: float, right: float, y: float, size: Sizes) -> Path:
+    """A rail along the barrel on its knobs."""
+    count = max(2, round((right - left) / size.mm(1100)))
+    knobs = dots(*((left + (right - left) * n / count, y) for n in range(count + 1)))
+    return line((left, y), (right, y)) + knobs
 
 
 def _firebox(layout: Layout) -> list[Drawn]:
@@ -69,8 +78,9 @@ def _smokebox(layout: Layout) -> list[Drawn]:
     box = rectangle(left, low, right, high)
     bulge = left - size.mm(210)
     door = curve(
-        (left, size.pitch - half), ((bulge, size.pitch - half * 0.55), (bulge, size.pitch + half * 0.55), (left, size.pitch + half))
-    )  # fmt: skip
+        (left, size.pitch - half),
+        ((bulge, size.pitch - half * 0.55), (bulge, size.pitch + half * 0.55), (left, size.pitch + half)),
+    )
     dart = rectangle(left - size.mm(270), size.pitch - size.mm(30), left - size.mm(150), size.pitch + size.mm(30))
     rim = line((left + ring, low), (left + ring, high))
     step = (high - low) / 9
@@ -129,8 +139,12 @@ def _mountings(layout: Layout) -> list[Drawn]:
     foot = size.boiler_top + size.mm(35)
     x = left + (right - left) * 0.42
     tall = min(size.mm(360), max(size.chimney_top - foot - size.mm(20), size.mm(150)))
-    base = polygon((x - size.mm(190), foot), (x - size.mm(150), foot + size.mm(80)), (x + size.mm(150), foot + size.mm(80)),
-                   (x + size.mm(190), foot))  # fmt: skip
+    base = polygon(
+        (x - size.mm(190), foot),
+        (x - size.mm(150), foot + size.mm(80)),
+        (x + size.mm(150), foot + size.mm(80)),
+        (x + size.mm(190), foot),
+    )
     valves = joined(_valve(x + dx, foot + size.mm(80), foot + tall, size.mm(62)) for dx in (-size.mm(85), size.mm(85)))
     return [Drawn("mountings", base + valves + _whistle(right - size.mm(130), foot, size.mm(1)))]
 
@@ -138,15 +152,25 @@ def _mountings(layout: Layout) -> list[Drawn]:
 def _valve(x: float, low: float, high: float, half: float) -> Path:
     middle = low + (high - low) * 0.55
     return polygon(
-        (x - half * 0.62, low), (x - half * 0.62, middle), (x - half, middle), (x - half * 0.8, high), (x + half * 0.8, high),
-        (x + half, middle), (x + half * 0.62, middle), (x + half * 0.62, low),
-    )  # fmt: skip
+        (x - half * 0.62, low),
+        (x - half * 0.62, middle),
+        (x - half, middle),
+        (x - half * 0.8, high),
+        (x + half * 0.8, high),
+        (x + half, middle),
+        (x + half * 0.62, middle),
+        (x + half * 0.62, low),
+    )
 
 
 def _whistle(x: float, low: float, unit: float) -> Path:
     stem = rectangle(x - 16 * unit, low, x + 16 * unit, low + 130 * unit)
-    bell = rounded((x - 42 * unit, low + 145 * unit), (x - 42 * unit, low + 310 * unit, 30), (x + 42 * unit, low + 310 * unit, 30),
-                   (x + 42 * unit, low + 145 * unit))  # fmt: skip
+    bell = rounded(
+        (x - 42 * unit, low + 145 * unit),
+        (x - 42 * unit, low + 310 * unit, 30),
+        (x + 42 * unit, low + 310 * unit, 30),
+        (x + 42 * unit, low + 145 * unit),
+    )
     return stem + bell
 
 
@@ -156,8 +180,13 @@ def _vertical(layout: Layout) -> list[Drawn]:
     low, high, x = size.plate, size.roof * 0.78, layout.body.chimney_x
     shell = rounded((left, low), (left, high, (right - left) * 0.3), (right, high, (right - left) * 0.3), (right, low))
     rivets = dots(*((left + (right - left) * (n + 0.5) / 9, low + (high - low) * 0.42) for n in range(9)))
-    door = rounded((x - 190, low + 260, 60), (x - 190, low + 560, 60), (x + 190, low + 560, 60), (x + 190, low + 260, 60))
-    bands = joined(rectangle(left - 8, y, right + 8, y + size.mm(40)) for y in (low + (high - low) * 0.6, low + (high - low) * 0.85))
+    door = rounded(
+        (x - 190, low + 260, 60), (x - 190, low + 560, 60), (x + 190, low + 560, 60), (x + 190, low + 260, 60)
+    )
+    bands = joined(
+        rectangle(left - 8, y, right + 8, y + size.mm(40))
+        for y in (low + (high - low) * 0.6, low + (high - low) * 0.85)
+    )
     valve = _valve(left + (right - left) * 0.2, high - size.mm(60), high + size.mm(260), size.mm(60))
     return [
         Drawn("mountings", valve),
@@ -175,22 +204,34 @@ def _fireless(layout: Layout) -> list[Drawn]:
     low, high = max(size.pitch - size.boiler / 2, size.plate + size.mm(40)), size.boiler_top
     dish = (high - low) * 0.18
     drum = curve(
-        (left + dish, low), ((left - dish * 0.4, low + dish * 0.6), (left - dish * 0.4, high - dish * 0.6), (left + dish, high)),
-        ((right, high),), ((right, low),),
-    )  # fmt: skip
+        (left + dish, low),
+        ((left - dish * 0.4, low + dish * 0.6), (left - dish * 0.4, high - dish * 0.6), (left + dish, high)),
+        ((right, high),),
+        ((right, low),),
+    )
     seams = line((left + dish, low), (left + dish, high)) + line(((left + right) / 2, low), ((left + right) / 2, high))
     count = 4
     wide, step = size.mm(42), (right - left - dish) / count
-    bands = joined(rectangle(left + dish + step * n, low - 8, left + dish + step * n + wide, high + 8) for n in range(1, count))
-    saddles = joined(_foot(x, size.plate, low + (high - low) * 0.2, size.mm(420)) for x in (left + size.mm(650), right - size.mm(900)))
+    bands = joined(
+        rectangle(left + dish + step * n, low - 8, left + dish + step * n + wide, high + 8) for n in range(1, count)
+    )
+    saddles = joined(
+        _foot(x, size.plate, low + (high - low) * 0.2, size.mm(420))
+        for x in (left + size.mm(650), right - size.mm(900))
+    )
     valve = _valve((left + right) / 2 + size.mm(650), high, high + size.mm(300), size.mm(60))
-    pipe = rectangle(body.chimney_x - size.mm(70), high - size.mm(30), body.chimney_x + size.mm(70), high + size.mm(300))
+    pipe = rectangle(
+        body.chimney_x - size.mm(70), high - size.mm(30), body.chimney_x + size.mm(70), high + size.mm(300)
+    )
     return [
-        Drawn("seating", saddles), Drawn("smokebox", pipe), Drawn("boiler", drum, seams), Drawn("cladding", bands, small=False),
-        Drawn("dome", *dome((left + right) / 2, layout, size.boiler * 0.2)), Drawn("mountings", valve),
-    ]  # fmt: skip
+        Drawn("seating", saddles),
+        Drawn("smokebox", pipe),
+        Drawn("boiler", drum, seams),
+        Drawn("cladding", bands, small=False),
+        Drawn("dome", *dome((left + right) / 2, layout, size.boiler * 0.2)),
+        Drawn("mountings", valve),
+    ]
 
 
 def _foot(x: float, low: float, high: float, wide: float) -> Path:
     return polygon((x - wide / 2, low), (x - wide * 0.4, high), (x + wide * 0.4, high), (x + wide / 2, low))
-

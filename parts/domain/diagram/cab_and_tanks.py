@@ -29,8 +29,14 @@ def _side(size: Sizes, left: float, right: float) -> Drawn:
 
 def _filler(x: float, y: float, size: Sizes) -> Path:
     """The lid on top of a tank."""
-    return polygon((x - size.mm(200), y), (x - size.mm(200), y + size.mm(60)), (x - size.mm(150), y + size.mm(110)),
-                   (x + size.mm(150), y + size.mm(110)), (x + size.mm(200), y + size.mm(60)), (x + size.mm(200), y))  # fmt: skip
+    return polygon(
+        (x - size.mm(200), y),
+        (x - size.mm(200), y + size.mm(60)),
+        (x - size.mm(150), y + size.mm(110)),
+        (x + size.mm(150), y + size.mm(110)),
+        (x + size.mm(200), y + size.mm(60)),
+        (x + size.mm(200), y),
+    )
 
 
 def _saddle(size: Sizes, left: float, right: float) -> Drawn:
@@ -52,7 +58,11 @@ def _pannier(size: Sizes, left: float, right: float) -> Drawn:
     for n in (1, 2, 3):
         straps += line((left + step * n, low), (left + step * n, high))
     edge = size.mm(55)
-    return Drawn("tanks", tank + _filler(left + step * 1.5, high, size), straps + line((left + edge, low + edge), (right, low + edge)))
+    return Drawn(
+        "tanks",
+        tank + _filler(left + step * 1.5, high, size),
+        straps + line((left + edge, low + edge), (right, low + edge)),
+    )
 
 
 def _well(size: Sizes, left: float, right: float) -> Drawn:
@@ -93,6 +103,8 @@ def _cab(layout: Layout) -> Drawn:
     )  # fmt: skip
     rail = line((left + size.mm(60), waist), (left + (right - left) * 0.36, waist))
     beading = line((left + size.mm(60), low + size.mm(70)), (right - size.mm(60), low + size.mm(70)))
+    grip = right - size.mm(130 if open_rear else 38)
+    beading += line((grip, low + size.mm(180)), (grip, waist - size.mm(180)))
     return Drawn("cab", sheet + roof, rail + beading, openings=True)
 
 
@@ -108,13 +120,22 @@ def _sheet(left, right, low, waist, eaves, size: Sizes, *, open_rear: bool) -> P
         window = Path()
     if open_rear:
         outline = rounded(
-            (left, low), (left, eaves), (right, eaves), (right, eaves - size.mm(50)), (front + r, eaves - size.mm(50), r),
-            (front, waist, r * 1.4), (right, waist - size.mm(40), 60), (right, low),
-        )  # fmt: skip
+            (left, low),
+            (left, eaves),
+            (right, eaves),
+            (right, eaves - size.mm(50)),
+            (front + r, eaves - size.mm(50), r),
+            (front, waist, r * 1.4),
+            (right, waist - size.mm(40), 60),
+            (right, low),
+        )
         return outline + window
     outline = rectangle(left, low, right, eaves)
     opening = rounded(
-        (front, waist, r), (front, eaves - size.mm(60), r), (right - post, eaves - size.mm(60), r), (right - post, waist, r)
+        (front, waist, r),
+        (front, eaves - size.mm(60), r),
+        (right - post, eaves - size.mm(60), r),
+        (right - post, waist, r),
     )
     return outline + opening + window
 
@@ -124,9 +145,15 @@ def _canopy(layout: Layout) -> Drawn:
     size, (left, right) = layout.size, layout.body.cab
     low, high, post = size.plate, size.roof * 0.93, size.mm(60)
     waist = low + size.mm(820)
-    roof = rounded((left - size.mm(200), high - size.mm(90)), (left - size.mm(120), high, 60), (right + size.mm(120), high, 60),
-                   (right + size.mm(200), high - size.mm(90)))  # fmt: skip
-    posts = rectangle(left, waist, left + post, high - size.mm(90)) + rectangle(right - post, waist, right, high - size.mm(90))
+    roof = rounded(
+        (left - size.mm(200), high - size.mm(90)),
+        (left - size.mm(120), high, 60),
+        (right + size.mm(120), high, 60),
+        (right + size.mm(200), high - size.mm(90)),
+    )
+    posts = rectangle(left, waist, left + post, high - size.mm(90)) + rectangle(
+        right - post, waist, right, high - size.mm(90)
+    )
     sheet = rectangle(left, low, left + size.mm(560), waist)
     back = rectangle(right - size.mm(420), low, right, waist)
     return Drawn("cab", roof + posts + sheet + back)
@@ -140,11 +167,13 @@ def bunker(layout: Layout) -> list[Drawn]:
     high = low + (size.roof - low) * (0.47 if right - left > size.mm(600) else 0.44)
     flare = size.mm(90)
     shape = curve(
-        (left, low), ((left, high + flare),), ((right, high + flare),), ((right - flare * 0.9, high), (right - flare, high - flare)),
+        (left, low),
+        ((left, high + flare),),
+        ((right, high + flare),),
+        ((right - flare * 0.9, high), (right - flare, high - flare)),
         ((right - flare, low),),
-    )  # fmt: skip
+    )
     edge = size.mm(70)
     lining = rounded((left + edge, low + edge, 60), (left + edge, high - edge * 0.6, 60),
                      (right - edge - flare, high - edge * 0.6, 60), (right - edge - flare, low + edge, 60))  # fmt: skip
     return [Drawn("bunker", shape, lining)] if right - left > size.mm(300) else [Drawn("bunker", shape)]
-

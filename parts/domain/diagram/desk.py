@@ -2,18 +2,20 @@
 
 from .boxes import box, places
 from .engine import Row
-from .paint import PAPER, Brush, Ids, hatching
-from .picture import Picture
 from .legend import HEIGHT as LEGEND_HEIGHT
 from .legend import legend
+from .paint import PAPER, Brush, Ids, hatching
 from .pen import Paper
+from .picture import Picture
 from .svg import element, text, title
 from .words import described, part_label
 
 WIDTH, MARGIN, DRAWING_HEIGHT = 960.0, 20.0, 290.0
 
 
-def desk(picture: Picture, rows: list[Row], *, side: str, key: str, linked: bool = True, width: str | None = None) -> str:
+def desk(
+    picture: Picture, rows: list[Row], *, side: str, key: str, linked: bool = True, width: str | None = None
+) -> str:
     """The whole picture. Without `linked` it is for paper: nothing in it is pressed."""
     ids, y, body = Ids(key), MARGIN, []
     if picture.layout:

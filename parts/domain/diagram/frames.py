@@ -52,11 +52,18 @@ def _cradle(layout: Layout) -> Drawn:
     left, right = layout.units[0].ends[1] - size.mm(380), layout.units[-1].ends[0] + size.mm(380)
     low, high = size.plate + size.mm(10), size.plate + size.mm(260)
     girder = rounded(
-        (left - size.mm(120), low), (left - size.mm(120), high), (right + size.mm(120), high), (right + size.mm(120), low),
-        (right - size.mm(150), low), (right - size.mm(420), low - size.mm(330), 90),
-        (left + size.mm(420), low - size.mm(330), 90), (left + size.mm(150), low),
-    )  # fmt: skip
-    return Drawn("frames", girder, line((left + size.mm(200), high - size.mm(60)), (right - size.mm(200), high - size.mm(60))))
+        (left - size.mm(120), low),
+        (left - size.mm(120), high),
+        (right + size.mm(120), high),
+        (right + size.mm(120), low),
+        (right - size.mm(150), low),
+        (right - size.mm(420), low - size.mm(330), 90),
+        (left + size.mm(420), low - size.mm(330), 90),
+        (left + size.mm(150), low),
+    )
+    return Drawn(
+        "frames", girder, line((left + size.mm(200), high - size.mm(60)), (right - size.mm(200), high - size.mm(60)))
+    )
 
 
 def outside_bearings(layout: Layout) -> list[Drawn]:
@@ -74,7 +81,9 @@ def bearing(axle: Axle, size: Sizes, owner: str, *, size_of: float) -> list[Draw
     """Horn guides, axlebox and leaf spring of one axle that runs in outside bearings."""
     wide, high = max(size_of * 0.2, size.mm(105)), max(size_of * 0.24, size.mm(125))
     x, y = axle.x, axle.radius
-    box = rounded((x - wide, y - high, 20), (x - wide, y + high, 20), (x + wide, y + high, 20), (x + wide, y - high, 20))
+    box = rounded(
+        (x - wide, y - high, 20), (x - wide, y + high, 20), (x + wide, y + high, 20), (x + wide, y - high, 20)
+    )
     cap = circle(x, y, wide * 0.5)
     rail = size.mm(45)
     horns = rectangle(x - wide - rail, y - high * 1.25, x - wide, y + high * 1.5)
@@ -126,22 +135,25 @@ def _splashers(unit: Unit, layout: Layout) -> list[Path]:
 
 
 def _steps(layout: Layout) -> list[Path]:
-    """A hanging step under the cab door."""
-    size, (front, rear) = layout.size, layout.body.cab
+    """A hanging step under the cab door, where no wheel is in its way."""
+    size, rear = layout.size, layout.body.cab[1]
     if layout.wheels.slung:
         return []
-    x = rear - size.mm(150 if layout.tender else 420)
-    if any(abs(axle.x - x) < axle.radius + size.mm(160) and axle.group != "tender" for axle in layout.axles):
-        x = rear - size.mm(150)
-        if any(abs(axle.x - x) < axle.radius + size.mm(160) and axle.group != "tender" for axle in layout.axles):
-            return []
+    clear = size.mm(300)
+    own = [axle for axle in layout.axles if axle.group != "tender"]
+    places = [rear - size.mm(back) for back in (420, 150)]
+    free = [x for x in places if all(abs(axle.x - x) > axle.radius + clear for axle in own)]
+    return [_step(free[0], size)] if free else []
+
+
+def _step(x: float, size: Sizes) -> Path:
     low, half, top = size.mm(430), size.mm(150), size.plate - size.mm(60)
     hanger = bar((x, top), (x, low), size.mm(60)) + rectangle(x - half, low - size.mm(30), x + half, low)
-    return [hanger + rectangle(x - half, (low + top) / 2, x + half, (low + top) / 2 + size.mm(30))]
+    return hanger + rectangle(x - half, (low + top) / 2, x + half, (low + top) / 2 + size.mm(30))
 
 
 def buffers(layout: Layout) -> list[Drawn]:
-    size, (front, rear) = layout.size, layout.body.beams
+    size, front = layout.size, layout.body.beams[0]
     ends = [_end(front, size), _end(-layout.rear, size).mirrored()]
     beams = [_beam(front, front + size.mm(70), size), _beam(layout.rear - size.mm(70), layout.rear, size)]
     part_of_rear = "tender-buffers" if layout.tender else "buffers"
@@ -187,8 +199,12 @@ def brakes(layout: Layout) -> list[Drawn]:
             x, y, thick = axle.x + axle.radius + size.mm(12), axle.radius - size.mm(40), size.mm(62)
             half = axle.radius * 0.24
             lean = x + axle.radius * 0.05
-            block = curve((lean, y - half), ((x - axle.radius * 0.02, y), (lean, y + half)), ((lean + thick, y + half),),
-                          ((x + thick, y), (lean + thick, y - half)))  # fmt: skip
+            block = curve(
+                (lean, y - half),
+                ((x - axle.radius * 0.02, y), (lean, y + half)),
+                ((lean + thick, y + half),),
+                ((x + thick, y), (lean + thick, y - half)),
+            )
             hanger = bar((x + thick * 0.8, y + half * 0.3), (x + thick * 0.9, size.plate - size.mm(100)), size.mm(38))
             found.append(Drawn("brakes", unit.place(block + hanger), small=False))
     return found
@@ -202,7 +218,11 @@ def sanding(layout: Layout) -> list[Drawn]:
         x = axle.x - axle.radius - size.mm(10)
         box = rounded((x - size.mm(330), size.plate, 10), (x - size.mm(330), size.plate + size.mm(300), 60),
                       (x + size.mm(60), size.plate + size.mm(300), 60), (x + size.mm(60), size.plate, 10))  # fmt: skip
-        pipe = joined([bar((x - size.mm(130), size.plate - size.mm(60)), (x - size.mm(70), size.mm(330)), size.mm(42)),
-                       bar((x - size.mm(70), size.mm(330)), (x + axle.radius * 0.25, size.mm(60)), size.mm(42))])  # fmt: skip
+        pipe = joined(
+            [
+                bar((x - size.mm(130), size.plate - size.mm(60)), (x - size.mm(70), size.mm(330)), size.mm(42)),
+                bar((x - size.mm(70), size.mm(330)), (x + axle.radius * 0.25, size.mm(60)), size.mm(42)),
+            ]
+        )
         found.append(Drawn("sanding", unit.place(box + pipe), small=False))
     return found

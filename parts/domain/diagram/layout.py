@@ -114,7 +114,7 @@ def _slung_units(engine: Engine, wheels: Arrangement, size: Sizes) -> tuple[Unit
     front = _unit(engine, ahead, size, tank=True, last=True)
     turned = Group(behind.trailing, behind.coupled, behind.leading)
     rear = _unit(engine, turned, size, tank=True, last=True)
-    between = size.mm(3300 + 650 * max(ahead.coupled, behind.coupled))
+    between = size.mm(3900 + 780 * max(ahead.coupled, behind.coupled))
     first = _placed(front, -front.front)
     return first, _placed(rear, first.ends[1] + between + rear.rear, faces_rear=True)
 
@@ -252,7 +252,7 @@ def _slung_body(size: Sizes, units: tuple[Unit, ...]) -> Body:
         chimney_x=pivot + size.mm(60) + (smokebox_rear - pivot) * 0.5,
         cab=(cab_front, hind_pivot - size.mm(120)),
         tanks=((front + size.mm(420), pivot - size.mm(160)),),
-        bunker=(hind_pivot, rear - size.mm(200)),
+        bunker=(hind_pivot + size.mm(40), rear - size.mm(420)),
         plates=((front, ahead), (behind, rear)),
         beams=(front, rear),
     )

@@ -38,9 +38,7 @@ def drive(unit: Unit, size: Sizes) -> Drive:
     rod = unit.driven.x - middle
     crosshead = px - sqrt(rod**2 - (py - axis) ** 2)
     bore = size.crank * 0.86 + size.mm(40)
-    return Drive(
-        x, half, bore, axis, crosshead, (px, py), x + half + slide_bars(size), axis + bore + size.crank * 0.62
-    )
+    return Drive(x, half, bore, axis, crosshead, (px, py), x + half + slide_bars(size), axis + bore + size.crank * 0.62)
 
 
 def cylinders(layout: Layout) -> list[Drawn]:
@@ -56,7 +54,9 @@ def _outside(unit: Unit, size: Sizes) -> Drawn:
     low, high = at.axis - at.bore, at.axis + at.bore
     block = rounded((left, low, 25), (left, high), (right, high), (right, low, 25))
     ends = rounded((left - cover, low + 50, 30), (left - cover, high - 40, 30), (left, high - 20), (left, low + 20))
-    ends += rounded((right, low + 20), (right, high - 20), (right + cover, high - 40, 20), (right + cover, low + 50, 20))
+    ends += rounded(
+        (right, low + 20), (right, high - 20), (right + cover, high - 40, 20), (right + cover, low + 50, 20)
+    )
     chest_half, chest_low = at.half * 0.86, high
     chest_high = at.valve + size.crank * 0.5
     chest = rounded(
@@ -77,7 +77,10 @@ def _inside(layout: Layout) -> list[Drawn]:
         size, x = layout.size, unit.cylinder_x
         half, bore, axis = size.half_cylinder * 0.86, size.crank * 0.8, _inside_axis(unit, size)
         block = rounded(
-            (x - half, axis - bore + 30, 30), (x - half, axis + bore, 30), (x + half, axis + bore), (x + half, axis - bore)
+            (x - half, axis - bore + 30, 30),
+            (x - half, axis + bore, 30),
+            (x + half, axis + bore),
+            (x + half, axis - bore),
         )
         detail = line((x - half + 60, axis + bore * 0.55), (x + half - 60, axis + bore * 0.55))
         detail += rectangle(x - half + size.mm(60), axis - bore * 0.7, x + half - size.mm(60), axis + bore * 0.3)
@@ -159,8 +162,12 @@ def connecting_rods(layout: Layout) -> list[Drawn]:
         at = drive(unit, size)
         start, (px, py) = (at.crosshead, at.axis), at.pin
         big = size.mm(150)
-        strap = rounded((px - big, py - big, 40), (px - big, py + big, 40), (px + big, py + big, 60), (px + big, py - big, 60))
-        shank = bar(start, (px - big * 0.98, py + (at.axis - py) * big / (px - at.crosshead)), size.mm(95), size.mm(140))
+        strap = rounded(
+            (px - big, py - big, 40), (px - big, py + big, 40), (px + big, py + big, 60), (px + big, py - big, 60)
+        )
+        shank = bar(
+            start, (px - big * 0.98, py + (at.axis - py) * big / (px - at.crosshead)), size.mm(95), size.mm(140)
+        )
         body = shank + strap
         detail = circle(px, py, size.mm(80)) + circle(at.crosshead, at.axis, size.mm(62))
         found.append(Drawn("connecting-rods", unit.place(body), unit.place(detail), small=False))

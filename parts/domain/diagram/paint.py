@@ -1,7 +1,7 @@
 """How one part is put on paper: paper behind it, hatch, solid, and the line round it.
 
-Only `currentColor` and the system's colour of the page are used. A page of another colour says so for the classes `paper`
-(fill and stroke) and `knocked` (stroke), since a style goes before an attribute.
+Only `currentColor` and the system's colour of the page are used. A page of another colour says so for the classes
+`paper` (fill and stroke) and `knocked` (stroke), since a style goes before an attribute.
 """
 
 from dataclasses import dataclass

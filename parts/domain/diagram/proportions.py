@@ -93,7 +93,7 @@ def _boiler(wheels: Arrangement) -> float:
     if wheels.fireless:
         return 1750
     if wheels.slung:
-        return 1250 + 110 * wheels.groups[0].coupled
+        return 1350 + 150 * wheels.groups[0].coupled
     if len(wheels.groups) > 1:
         return min(1150 + 90 * wheels.axles, 1900)
     tank = 0 if wheels.has_tender else -80

@@ -17,7 +17,11 @@ def shapes(layout: Layout) -> dict[str, Drawn]:
             *([] if outside_frames else main_frames),
             *(cab_and_tanks.tanks(layout) if well else []),
             *boiler.boiler(layout),
-            *((motion.cylinders(layout) + motion.crossheads(layout) + motion.connecting_rods(layout)) if inside else []),
+            *(
+                (motion.cylinders(layout) + motion.crossheads(layout) + motion.connecting_rods(layout))
+                if inside
+                else []
+            ),
             *frames.brakes(layout),
             *trucks.trucks(layout),
             *wheels.coupled_wheels(layout),

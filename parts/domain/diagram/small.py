@@ -11,6 +11,7 @@ from .svg import element, text, title
 from .words import described
 
 PHONE_WIDTH, PHONE_HEIGHT, LEAST_TARGET = 360.0, 132.0, 48.0
+LEAST_ZONE = 106.0
 LOCATOR_HEIGHT, LOCATOR_LONGEST = 72.0, 420.0
 ZONES = ("front", "middle", "rear")
 SVG = "http://www.w3.org/2000/svg"
@@ -43,16 +44,26 @@ def phone(picture: Picture, rows: list[Row], *, side: str, key: str, hrefs: dict
 def _phone_svg(said: str, image: str, zones: list[str], height: float) -> str:
     whole = element("g", title(said), image, role="img", aria_label=said)
     return element(
-        "svg", whole, *zones, xmlns=SVG, class_="diagram diagram-phone", viewBox=f"0 0 {PHONE_WIDTH:g} {height:.0f}",
-        role="group", aria_label="Locomotive", fill="none", stroke="currentColor", stroke_linejoin="round", font_size="13",
-    )  # fmt: skip
+        "svg",
+        whole,
+        *zones,
+        xmlns=SVG,
+        class_="diagram diagram-phone",
+        viewBox=f"0 0 {PHONE_WIDTH:g} {height:.0f}",
+        role="group",
+        aria_label="Locomotive",
+        fill="none",
+        stroke="currentColor",
+        stroke_linejoin="round",
+        font_size="13",
+    )
 
 
 def _edges(picture: Picture, paper: Paper, side: str) -> list[float]:
-    """Where the zones begin and end: behind the smokebox and before the cab, none narrower than a thumb."""
+    """Where the zones begin and end: behind the smokebox and before the cab; none too narrow for its words."""
     body = picture.layout.body
-    ahead = min(max(paper.x(body.smokebox[1]), LEAST_TARGET * 1.5), PHONE_WIDTH - 2.5 * LEAST_TARGET)
-    behind = min(max(paper.x(body.cab[0]), ahead + LEAST_TARGET * 1.2), PHONE_WIDTH - LEAST_TARGET * 1.5)
+    ahead = min(max(paper.x(body.smokebox[1]), LEAST_ZONE), PHONE_WIDTH - 2 * LEAST_ZONE)
+    behind = min(max(paper.x(body.cab[0]), ahead + LEAST_ZONE), PHONE_WIDTH - LEAST_ZONE)
     edges = [0.0, ahead, behind, PHONE_WIDTH]
     return [PHONE_WIDTH - x for x in edges] if side == "RH" else edges
 
@@ -63,8 +74,12 @@ def _zones(picture: Picture, rows: list[Row], edges, foot: float, hrefs: dict[st
         standing = added_up(row for row in rows if zone_of(row, picture.engine) == zone)
         left, width = min(one, other), abs(other - one)
         said = f"{zone.capitalize()}: {standing.in_words()}"
-        area = element("rect", x=left, y=0, width=width, height=max(foot + 10, LEAST_TARGET), stroke="none", pointer_events="all")
-        bound = element("path", d=f"M{left + 2:.1f} {foot - 14:.1f}v4H{left + width - 2:.1f}v-4", stroke_width=DETAIL * 1.6)
+        area = element(
+            "rect", x=left, y=0, width=width, height=max(foot + 10, LEAST_TARGET), stroke="none", pointer_events="all"
+        )
+        bound = element(
+            "path", d=f"M{left + 2:.1f} {foot - 14:.1f}v4H{left + width - 2:.1f}v-4", stroke_width=DETAIL * 1.6
+        )
         words = text(f"{zone.capitalize()} {standing.refitted}/{standing.required}", x=left + width / 2, y=foot + 5,
                      text_anchor="middle", fill="currentColor", stroke="none", font_size="11.5")  # fmt: skip
         if zone in hrefs:
@@ -75,7 +90,7 @@ def _zones(picture: Picture, rows: list[Row], edges, foot: float, hrefs: dict[st
 
 
 def locator(picture: Picture, part: str, *, side: str, key: str, name: str = "") -> str:
-    """The whole locomotive in thin lines with one part inked, and its side at the end; empty where it can't be drawn."""
+    """The whole locomotive in thin lines with one part inked, and its side at the end; empty if it can't be drawn."""
     if not picture.layout:
         return ""
     left, low, right, high = picture.box()
@@ -90,14 +105,30 @@ def locator(picture: Picture, part: str, *, side: str, key: str, name: str = "")
     ]
     rail = element("path", d=f"M0 {LOCATOR_HEIGHT - 3.2:.1f}H{width:.1f}", stroke_width=1.2)
     turn = f"matrix(-1 0 0 1 {width:.1f} 0)" if side == "RH" else None
-    words = text(side, x=width + 6, y=LOCATOR_HEIGHT - 6, fill="currentColor", stroke="none", font_weight="bold") if side else ""
+    words = (
+        text(side, x=width + 6, y=LOCATOR_HEIGHT - 6, fill="currentColor", stroke="none", font_weight="bold")
+        if side
+        else ""
+    )
     total = width + (34 if side else 0)
     said = ", ".join(filter(None, [name or (parts()[part].name if part in parts() else ""), side])) or "Locomotive"
     return element(
-        "svg", title(said), element("g", *drawn, rail, transform=turn), words, xmlns=SVG, class_="diagram diagram-locator",
-        viewBox=f"0 0 {total:.0f} {LOCATOR_HEIGHT:g}", width=f"{total:.0f}", height=f"{LOCATOR_HEIGHT:g}", role="img",
-        aria_label=said, fill="none", stroke="currentColor", stroke_linejoin="round", font_size="16",
-    )  # fmt: skip
+        "svg",
+        title(said),
+        element("g", *drawn, rail, transform=turn),
+        words,
+        xmlns=SVG,
+        class_="diagram diagram-locator",
+        viewBox=f"0 0 {total:.0f} {LOCATOR_HEIGHT:g}",
+        width=f"{total:.0f}",
+        height=f"{LOCATOR_HEIGHT:g}",
+        role="img",
+        aria_label=said,
+        fill="none",
+        stroke="currentColor",
+        stroke_linejoin="round",
+        font_size="16",
+    )
 
 
 def _nearest_drawn(part: str, picture: Picture) -> str:

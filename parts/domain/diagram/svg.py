@@ -15,12 +15,17 @@ def element(name: str, *children: str, **attributes) -> str:
 
 
 def text(words: str, **attributes) -> str:
-    return element("text", escape(words), **attributes)
+    return element("text", escape(_printable(words)), **attributes)
 
 
 def title(words: str) -> str:
-    return element("title", escape(words))
+    return element("title", escape(_printable(words)))
 
 
 def _text(value) -> str:
-    return f"{value:.1f}".removesuffix(".0") if isinstance(value, float) else str(value)
+    return f"{value:.1f}".removesuffix(".0") if isinstance(value, float) else _printable(str(value))
+
+
+def _printable(words: str) -> str:
+    """Without control characters, which no XML may carry."""
+    return "".join(letter for letter in words if letter.isprintable())

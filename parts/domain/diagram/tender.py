@@ -34,7 +34,10 @@ def _frames(layout: Layout) -> list[Drawn]:
         half, middle = (after.x - before.x) * 0.2, (before.x + after.x) / 2
         slots += rounded((middle - half, low + size.mm(120), 90), (middle - half, top - size.mm(260), 90),
                          (middle + half, top - size.mm(260), 90), (middle + half, low + size.mm(120), 90))  # fmt: skip
-    return [Drawn("tender-frames", shape + slots, openings=True), Drawn("tender-tank", rectangle(at.front, top, at.rear, size.plate))]
+    return [
+        Drawn("tender-frames", shape + slots, openings=True),
+        Drawn("tender-tank", rectangle(at.front, top, at.rear, size.plate)),
+    ]
 
 
 def _tank(layout: Layout) -> list[Drawn]:
@@ -56,4 +59,6 @@ def _coupling(layout: Layout) -> Drawn:
     """The drawbar between engine and tender."""
     size, at = layout.size, layout.tender
     y = size.buffer - size.mm(60)
-    return Drawn("tender-coupling", bar((layout.body.beams[1] - size.mm(40), y), (at.front + size.mm(120), y), size.mm(90)))
+    return Drawn(
+        "tender-coupling", bar((layout.body.beams[1] - size.mm(40), y), (at.front + size.mm(120), y), size.mm(90))
+    )

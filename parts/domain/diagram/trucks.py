@@ -40,10 +40,15 @@ def _bogie_frame(axles: tuple[Axle, ...], size: Sizes) -> Path:
     y, middle = first.radius, (first.x + last.x) / 2
     left, right = first.x + first.radius * 0.5, last.x - last.radius * 0.5
     return rounded(
-        (left, y - size.mm(60), 20), (left, y + size.mm(180), 40), (right, y + size.mm(180), 40), (right, y - size.mm(60), 20),
-        (middle + size.mm(240), y - size.mm(60), 60), (middle + size.mm(180), y - size.mm(190), 60),
-        (middle - size.mm(180), y - size.mm(190), 60), (middle - size.mm(240), y - size.mm(60), 60),
-    )  # fmt: skip
+        (left, y - size.mm(60), 20),
+        (left, y + size.mm(180), 40),
+        (right, y + size.mm(180), 40),
+        (right, y - size.mm(60), 20),
+        (middle + size.mm(240), y - size.mm(60), 60),
+        (middle + size.mm(180), y - size.mm(190), 60),
+        (middle - size.mm(180), y - size.mm(190), 60),
+        (middle - size.mm(240), y - size.mm(60), 60),
+    )
 
 
 def _pony_frame(axle: Axle, size: Sizes, *, inward: int) -> Path:
@@ -52,5 +57,8 @@ def _pony_frame(axle: Axle, size: Sizes, *, inward: int) -> Path:
     far = x + inward * (axle.radius + size.mm(520))
     near = x + inward * axle.radius * 0.6
     return rounded(
-        (near, y - size.mm(90), 20), (near, y + size.mm(110), 20), (far, y + size.mm(55), 40), (far, y - size.mm(35), 40)
+        (near, y - size.mm(90), 20),
+        (near, y + size.mm(110), 20),
+        (far, y + size.mm(55), 40),
+        (far, y - size.mm(35), 40),
     )
