@@ -17,7 +17,7 @@ TANKS = {"": Tank.TENDER, "T": Tank.SIDE, "ST": Tank.SADDLE, "PT": Tank.PANNIER,
 MOST_CARRYING, MOST_COUPLED, MOST_GROUPS = 3, 6, 3
 WHYTE = re.compile(r"(?P<wheels>[0-9]{1,2}(?:-[0-9]{1,2}){2,}(?:\+[0-9]{1,2}(?:-[0-9]{1,2}){2})?)(?P<letters>[A-Z]*)")
 UIC_UNIT = re.compile(r"\(?([0-9]?)'?\(?([A-F])'?\)?([0-9]?)'?\)?")
-UIC_STEAM = re.compile(r"(?P<axles>[0-9A-F'()+]+)(?P<steam>[nh][0-9]?v?)?(?P<tank>t)?[GPS]{0,2}")
+UIC_STEAM = re.compile(r"(?P<axles>[0-9A-F'()+]+)(?P<steam>[nh][0-9]?v?)?[GPS]{0,2}(?P<tank>t)?[GPS]{0,2}")
 
 
 class ArrangementError(ValueError):

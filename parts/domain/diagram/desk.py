@@ -8,7 +8,7 @@ from .paint import PAPER, Brush, Ids, hatching
 from .pen import Paper
 from .picture import Picture
 from .svg import element, text, title
-from .words import described, part_label
+from .words import described, part_label, summed_up
 
 WIDTH, MARGIN, DRAWING_HEIGHT = 960.0, 20.0, 290.0
 
@@ -29,7 +29,8 @@ def desk(
     body += [box(place, ids, linked=linked) for place in found]
     y += tall + 8
     body.append(legend(MARGIN, y, ids))
-    said = described(picture.engine, rows, side, readable=bool(picture.layout))
+    tell = summed_up if linked else described  # each link says its own part
+    said = tell(picture.engine, rows, side, readable=bool(picture.layout))
     return element(
         "svg", element("defs", hatching(ids)), *body,
         xmlns="http://www.w3.org/2000/svg", class_="diagram", viewBox=f"0 0 {WIDTH:g} {y + LEGEND_HEIGHT:.0f}",
@@ -53,7 +54,7 @@ def _part(picture: Picture, part: str, brush: Brush, *, linked: bool) -> str:
         return element("g", painted, class_="scenery")
     rows = picture.rows[shown]
     said = part_label(shown, rows, standing)
-    names = f"part part-{part} is-{standing.line}"
+    names = f"part is-{standing.line}"
     href = next((row.href for row in rows if row.href), "")
     if linked and href and shown == part:
         return element("a", title(said), painted, class_=names, href=href, aria_label=said)

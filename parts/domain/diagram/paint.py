@@ -6,7 +6,7 @@ Only `currentColor` and the system's colour of the page are used. A page of anot
 
 from dataclasses import dataclass
 
-from .drawn import Drawn, Wheels
+from .drawn import Drawn
 from .parts_table import parts
 from .pen import Box, Paper
 from .states import Line, Standing
@@ -30,7 +30,7 @@ class Ids:
 
     @property
     def hatch(self) -> str:
-        return f"{self.picture}-hatch"
+        return f"{self.picture}-h"
 
 
 def hatching(ids: Ids, apart: float = 4.2) -> str:
@@ -60,28 +60,29 @@ class Brush:
 
     def part(self, drawn: Drawn, standing: Standing | None) -> str:
         """The whole of one part. Without a standing it is scenery: a thin line."""
-        line = standing.line if standing else Line.IN_PLACE
-        stroke = _Strokes(self, drawn)
-        if standing and standing.solid >= 1:
-            return stroke.paper() + stroke.solid(WEIGHTS[line])
-        used = stroke.lines(line)
-        if standing and standing.solid:
-            used += self._clipped(drawn, standing.solid, "u", stroke.solid(1))
-        if standing and standing.hatched > standing.solid:
-            used = self._clipped(drawn, standing.hatched, "v", stroke.hatch()) + used
-        return (stroke.paper() if not standing or standing.stands else "") + used
+        strokes = _Strokes(self, drawn)
+        if not standing:
+            return strokes.paper() + strokes.lines(Line.IN_PLACE)
+        under = strokes.paper() if standing.stands else ""
+        if standing.solid >= 1:
+            return under + strokes.solid(WEIGHTS[standing.line])
+        lines = strokes.lines(standing.line)  # first, since it writes the outlines that the others use
+        hatch = self._up_to(standing.hatched, drawn, "v", strokes.hatch) if standing.ready else ""
+        solid = self._up_to(standing.solid, drawn, "u", strokes.solid) if standing.solid else ""
+        return under + hatch + lines + solid
 
     def inked(self, drawn: Drawn) -> str:
         """The one part that a locator shows."""
-        stroke = _Strokes(self, drawn)
-        return stroke.paper() + stroke.solid(1.4)
+        strokes = _Strokes(self, drawn)
+        return strokes.paper() + strokes.solid(1.4)
 
-    def _clipped(self, drawn: Drawn, share: float, name: str, inside: str) -> str:
+    def _up_to(self, share: float, drawn: Drawn, name: str, layer) -> str:
+        """A layer of a part, as far as this share of its height from below."""
         if share >= 1:
-            return inside
+            return layer()
         clip = self.ids.of(drawn.part, name)
         rect = element("rect", **level(drawn.box(), self.paper, share))
-        return element("clipPath", rect, id=clip) + element("g", inside, clip_path=f"url(#{clip})")
+        return element("clipPath", rect, id=clip) + layer(clip_path=f"url(#{clip})")
 
 
 class _Strokes:
@@ -98,8 +99,8 @@ class _Strokes:
     def paper(self) -> str:
         return self._used("bt", class_="paper", fill=PAPER, stroke=PAPER, stroke_width=HALO)
 
-    def hatch(self) -> str:
-        return self._used("bt", fill=f"url(#{self.brush.ids.hatch})", stroke="none")
+    def hatch(self, **clip) -> str:
+        return self._used("bt", fill=f"url(#{self.brush.ids.hatch})", stroke="none", **clip)
 
     def lines(self, line: Line) -> str:
         """The outline in the line of its state, the details thin; what is off the locomotive has none."""
@@ -108,14 +109,16 @@ class _Strokes:
             return outline
         return outline + self._drawn("dyrs", stroke_width=DETAIL) + self._drawn("l", fill=PAPER, stroke_width=DETAIL)
 
-    def solid(self, weight: float) -> str:
+    def solid(self, weight: float = 1, **clip) -> str:
         """Full ink, with the details knocked out of it; wheels as metal with light between the spokes."""
-        body = self._drawn("b", fill="currentColor", stroke_width=weight)
         knocked = self._drawn("d", class_="knocked", stroke=PAPER, stroke_width=KNOCKED)
-        return body + (self._metal(self.drawn.wheels) if self.drawn.wheels else "") + knocked
+        if not self.drawn.wheels and not knocked:
+            return self._drawn("b", fill="currentColor", stroke_width=weight, **clip)
+        body = self._drawn("b", fill="currentColor", stroke_width=weight)
+        return element("g", body, self._metal() if self.drawn.wheels else "", knocked, **clip)
 
-    def _metal(self, wheels: Wheels) -> str:
-        scale = self.brush.paper.scale
+    def _metal(self) -> str:
+        wheels, scale = self.drawn.wheels, self.brush.paper.scale
         light = self._drawn("t", class_="paper", fill=PAPER, stroke=PAPER, stroke_width=HALO / 2)
         tyres = self._drawn("y", stroke_width=wheels.tyre_width * scale)
         spokes = self._drawn("s", stroke_width=max(wheels.spoke_width * scale, 1.1))
@@ -124,7 +127,10 @@ class _Strokes:
 
     def _drawn(self, names: str, **attributes) -> str:
         """The named outlines in one group: written out the first time, and used after that."""
-        return self._group([self._path(name) for name in names if self.paths.get(name)], attributes)
+        has = [name for name in names if self.paths.get(name)]
+        if all(name in self.written for name in has):
+            return self._used(names, **attributes)
+        return self._group([self._path(name) for name in has], attributes)
 
     def _used(self, names: str, **attributes) -> str:
         """The named outlines, which are written elsewhere."""

@@ -169,8 +169,8 @@ class Paper:
         r, turn = round(abs(radius) * self.scale, 1), int(radius > 0)
         left = (round(self.x(centre[0]) - r, 1), self.y(centre[1]))
         text, at = _relative("M", [left], at)
-        size = f"{_short(r)} {_short(r)} 0 1 {turn}"
-        return f"{text}a{size} {_short(2 * r)} 0a{size} {_short(-2 * r)} 0z", at
+        half = f"a1 1 0 1 {turn} "  # an arc's radius grows to what its ends ask for, so it need not be written
+        return f"{text}{half}{_short(2 * r)} 0{half}{_short(-2 * r)} 0z", at
 
 
 def _relative(letter: str, ends: list[Point], at: Point) -> tuple[str, Point]:

@@ -12,16 +12,17 @@ SIDES = {"LH": "left-hand side, facing left", "RH": "right-hand side, facing rig
 def described(engine: Engine, rows: Iterable[Row], side: str, *, readable: bool = True) -> str:
     """The locomotive, how far it is, and what is complete, begun, in doubt and missing."""
     rows = [row for row in rows if row.required]
-    all_of_it = added_up(rows)
-    view = f", {SIDES[side]}" if readable else ", not drawn"
-    said = [f"{engine.wheels or 'Locomotive'}, gauge {engine.gauge_mm:g} mm{view}."]
-    if not rows:
-        return f"{said[0]} Nothing is required yet."
-    said.append(f"{_capital(all_of_it.in_words())}.")
-    for words, chosen in _kinds([(row.name, added_up([row])) for row in rows]):
-        if chosen:
-            said.append(f"{words}: {', '.join(chosen)}.")
-    return " ".join(said)
+    kinds = _kinds([(row.name, added_up([row])) for row in rows])
+    told = [f"{words}: {', '.join(chosen)}." for words, chosen in kinds if chosen]
+    return " ".join([summed_up(engine, rows, side, readable=readable), *told])
+
+
+def summed_up(engine: Engine, rows: Iterable[Row], side: str, *, readable: bool = True) -> str:
+    """The locomotive and how far it is, in two sentences."""
+    standing = added_up(rows)
+    view = SIDES[side] if readable else "not drawn"
+    far = _capital(standing.in_words()) if standing.required else "Nothing is required yet"
+    return f"{engine.wheels or 'Locomotive'}, gauge {engine.gauge_mm:g} mm, {view}. {far}."
 
 
 def _kinds(rows: list[tuple[str, Standing]]) -> list[tuple[str, list[str]]]:
