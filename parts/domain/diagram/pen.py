@@ -4,7 +4,7 @@ A path knows nothing of the paper; `Paper` turns it into the path data of an SVG
 can be mirrored by its points alone.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import cos, hypot, pi, sin, tan
 
@@ -38,14 +38,29 @@ class Path:
         return Path(tuple((step[0], step[1], -step[2]) if step[0] == "O" else step for step in turned.steps))
 
     def box(self) -> Box:
-        """The box round all points, those that steer a curve included."""
-        xs, ys = [], []
-        for letter, points, *rest in self.steps:
-            reach = abs(rest[0]) if letter == "O" else 0
-            for x, y in points:
-                xs += (x - reach, x + reach)
-                ys += (y - reach, y + reach)
+        """The box round all of it; of a curve, round points along it."""
+        xs, ys = zip(*self._points(), strict=True)
         return min(xs), min(ys), max(xs), max(ys)
+
+    def _points(self) -> Iterator[Point]:
+        at: Point = (0, 0)
+        for letter, points, *rest in self.steps:
+            if letter == "O":
+                (x, y), reach = points[0], abs(rest[0])
+                yield from ((x - reach, y - reach), (x + reach, y + reach))
+            elif letter in "QC":
+                yield from (_on_curve((at, *points), n / 16) for n in range(17))
+            else:
+                yield from points
+            at = points[-1] if points else at
+
+
+def _on_curve(points: tuple[Point, ...], part: float) -> Point:
+    """The point at this part of a Bézier, by dividing its lines as de Casteljau did."""
+    while len(points) > 1:
+        pairs = zip(points, points[1:], strict=False)
+        points = tuple((a + (c - a) * part, b + (d - b) * part) for (a, b), (c, d) in pairs)
+    return points[0]
 
 
 def joined(paths: Iterable[Path]) -> Path:
