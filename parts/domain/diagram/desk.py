@@ -5,6 +5,7 @@ from .engine import Row
 from .legend import HEIGHT as LEGEND_HEIGHT
 from .legend import legend
 from .paint import PAPER, Brush, Ids, hatching
+from .parts_table import base
 from .pen import Paper
 from .picture import Picture
 from .svg import element, text, title
@@ -56,7 +57,7 @@ def _part(picture: Picture, part: str, brush: Brush, *, linked: bool) -> str:
     said = part_label(shown, rows, standing)
     names = f"part is-{standing.line}"
     href = next((row.href for row in rows if row.href), "")
-    if linked and href and shown == part:
+    if linked and href and base(shown) == base(part):
         return element("a", title(said), painted, class_=names, href=href, aria_label=said)
     return element("g", title(said), painted, class_=names)
 
@@ -66,7 +67,7 @@ def _marks(picture: Picture, paper: Paper, side: str) -> str:
     found: list[tuple[float, float]] = []
     for part in picture.shapes:
         shown, standing = picture.standing(part)
-        if standing and standing.in_doubt and shown == part:
+        if standing and standing.in_doubt and base(shown) == base(part):
             left, _, right, top = picture.shapes[part].box()
             x, y = paper.x((left + right) / 2), paper.y(top) + 4
             while any(abs(x - a) < 19 and abs(y - b) < 19 for a, b in found):

@@ -3,20 +3,16 @@
 Common practice, no source: heights, thicknesses and where a frame is cut away.
 """
 
-from math import asin, pi
+from math import asin, cos, pi
 
 from .drawn import Drawn
 from .layout import Axle, Layout, Unit
-from .pen import Path, arc, bar, circle, curve, dots, joined, line, polygon, rectangle, rounded
+from .pen import Path, arc, bar, circle, curve, dots, line, polygon, rectangle, rounded
 from .proportions import Sizes
 
 
-def frames(layout: Layout) -> list[Drawn]:
-    found = [Drawn("frames", unit.place(_plate(unit, layout.size)), unit.place(_holes(unit, layout.size)))
-             for unit in layout.units]  # fmt: skip
-    if layout.wheels.slung:
-        found.append(_cradle(layout))
-    return found
+def frames(unit: Unit, layout: Layout) -> list[Drawn]:
+    return [Drawn("frames", _plate(unit, layout.size), _holes(unit, layout.size))]
 
 
 def _plate(unit: Unit, size: Sizes) -> Path:
@@ -46,8 +42,10 @@ def _holes(unit: Unit, size: Sizes) -> Path:
     return found
 
 
-def _cradle(layout: Layout) -> Drawn:
-    """The girders that carry the boiler between the pivots."""
+def cradle(layout: Layout) -> list[Drawn]:
+    """The girders that carry the boiler between the pivots of two engines."""
+    if not layout.wheels.slung:
+        return []
     size = layout.size
     left, right = layout.units[0].ends[1] - size.mm(380), layout.units[-1].ends[0] + size.mm(380)
     low, high = size.plate + size.mm(10), size.plate + size.mm(260)
@@ -61,20 +59,16 @@ def _cradle(layout: Layout) -> Drawn:
         (left + size.mm(420), low - size.mm(330), 90),
         (left + size.mm(150), low),
     )
-    return Drawn(
-        "frames", girder, line((left + size.mm(200), high - size.mm(60)), (right - size.mm(200), high - size.mm(60)))
-    )
+    seam = high - size.mm(60)
+    return [Drawn("frames", girder, line((left + size.mm(200), seam), (right - size.mm(200), seam)))]
 
 
-def outside_bearings(layout: Layout) -> list[Drawn]:
+def outside_bearings(unit: Unit, layout: Layout) -> list[Drawn]:
     """Outside frames hide the wheels above the axles, and show axleboxes and springs."""
     if not layout.engine.outside_frames:
         return []
-    found = []
-    for unit in layout.units:
-        for axle in unit.of("coupled"):
-            found += [piece.mapped(unit.place) for piece in bearing(axle, layout.size, "", size_of=axle.radius)]
-    return found
+    axles = unit.of("coupled")
+    return [drawn for axle in axles for drawn in bearing(axle, layout.size, "", size_of=axle.radius)]
 
 
 def bearing(axle: Axle, size: Sizes, owner: str, *, size_of: float) -> list[Drawn]:
@@ -106,32 +100,28 @@ def leaf_spring(x: float, y: float, size: Sizes) -> tuple[Path, Path]:
     return body, leaves + buckle
 
 
-def running_plate(layout: Layout) -> list[Drawn]:
-    size, found = layout.size, []
-    for left, right in layout.body.plates:
-        found.append(Drawn("platework", _strip(left, right, size)))
-    found += [Drawn("platework", splasher) for unit in layout.units for splasher in _splashers(unit, layout)]
-    found += [Drawn("platework", steps) for steps in _steps(layout)]
-    return found
+def running_plates(layout: Layout) -> list[Drawn]:
+    plates = [Drawn("platework", _strip(left, right, layout.size)) for left, right in layout.body.plates]
+    return plates + [Drawn("platework", steps) for steps in _steps(layout)]
 
 
 def _strip(left: float, right: float, size: Sizes) -> Path:
     return rectangle(left, size.plate - size.mm(60), right, size.plate)
 
 
-def _splashers(unit: Unit, layout: Layout) -> list[Path]:
+def splashers(unit: Unit, layout: Layout) -> list[Drawn]:
     """Over wheels that stand higher than the running plate."""
-    size, found = layout.size, []
-    for axle in unit.of("coupled"):
-        radius = axle.radius + size.mm(70)
-        rise = size.plate - axle.radius
-        if axle.diameter + size.mm(20) > size.plate and rise < radius * 0.98:
-            half = (radius**2 - rise**2) ** 0.5
-            angle = asin(rise / radius)
-            start = (axle.x + half, size.plate)
-            shape = curve(start, *arc(axle.x, axle.radius, radius, angle, pi - angle))
-            found.append(unit.place(shape))
-    return found
+    shapes = [_splasher(axle, layout.size) for axle in unit.of("coupled")]
+    return [Drawn("platework", shape) for shape in shapes if shape]
+
+
+def _splasher(axle: Axle, size: Sizes) -> Path:
+    radius, rise = axle.radius + size.mm(70), size.plate - axle.radius
+    if axle.diameter + size.mm(20) <= size.plate or rise >= radius * 0.98:
+        return Path()
+    angle = asin(rise / radius)
+    start = (axle.x + radius * cos(angle), size.plate)
+    return curve(start, *arc(axle.x, axle.radius, radius, angle, pi - angle))
 
 
 def _steps(layout: Layout) -> list[Path]:
@@ -191,38 +181,27 @@ def _end(x: float, size: Sizes) -> Path:
     return stock + ram + head
 
 
-def brakes(layout: Layout) -> list[Drawn]:
-    """A block behind each coupled wheel, where there is room for it, on its hanger."""
-    size, found = layout.size, []
-    for unit in layout.units:
-        for axle in unit.of("coupled"):
-            x, y, thick = axle.x + axle.radius + size.mm(12), axle.radius - size.mm(40), size.mm(62)
-            half = axle.radius * 0.24
-            lean = x + axle.radius * 0.05
-            block = curve(
-                (lean, y - half),
-                ((x - axle.radius * 0.02, y), (lean, y + half)),
-                ((lean + thick, y + half),),
-                ((x + thick, y), (lean + thick, y - half)),
-            )
-            hanger = bar((x + thick * 0.8, y + half * 0.3), (x + thick * 0.9, size.plate - size.mm(100)), size.mm(38))
-            found.append(Drawn("brakes", unit.place(block + hanger), small=False))
-    return found
+def brakes(unit: Unit, layout: Layout) -> list[Drawn]:
+    """A block behind each coupled wheel on its hanger."""
+    return [Drawn("brakes", _brake(axle, layout.size), small=False) for axle in unit.of("coupled")]
 
 
-def sanding(layout: Layout) -> list[Drawn]:
+def _brake(axle: Axle, size: Sizes) -> Path:
+    x, y, thick = axle.x + axle.radius + size.mm(12), axle.radius - size.mm(40), size.mm(62)
+    half, lean, deep = axle.radius * 0.24, x + axle.radius * 0.05, x - axle.radius * 0.02
+    block = curve(
+        (lean, y - half), ((deep, y), (lean, y + half)), ((lean + thick, y + half),),
+        ((x + thick, y), (lean + thick, y - half)),
+    )  # fmt: skip
+    return block + bar((x + thick * 0.8, y + half * 0.3), (x + thick * 0.9, size.plate - size.mm(100)), size.mm(38))
+
+
+def sanding(unit: Unit, layout: Layout) -> list[Drawn]:
     """A sand box before the first coupled wheel, with its pipe to the rail."""
-    size, found = layout.size, []
-    for unit in layout.units[:1]:
-        axle = unit.of("coupled")[0]
-        x = axle.x - axle.radius - size.mm(10)
-        box = rounded((x - size.mm(330), size.plate, 10), (x - size.mm(330), size.plate + size.mm(300), 60),
-                      (x + size.mm(60), size.plate + size.mm(300), 60), (x + size.mm(60), size.plate, 10))  # fmt: skip
-        pipe = joined(
-            [
-                bar((x - size.mm(130), size.plate - size.mm(60)), (x - size.mm(70), size.mm(330)), size.mm(42)),
-                bar((x - size.mm(70), size.mm(330)), (x + axle.radius * 0.25, size.mm(60)), size.mm(42)),
-            ]
-        )
-        found.append(Drawn("sanding", unit.place(box + pipe), small=False))
-    return found
+    size, axle = layout.size, unit.of("coupled")[0]
+    x, low, high = axle.x - axle.radius - size.mm(10), size.plate, size.plate + size.mm(300)
+    left, right, bend = x - size.mm(330), x + size.mm(60), (x - size.mm(70), size.mm(330))
+    box = rounded((left, low, 10), (left, high, 60), (right, high, 60), (right, low, 10))
+    pipe = bar((x - size.mm(130), low - size.mm(60)), bend, size.mm(42))
+    pipe += bar(bend, (x + axle.radius * 0.25, size.mm(60)), size.mm(42))
+    return [Drawn("sanding", box + pipe, small=False)]

@@ -3,13 +3,15 @@
 Common practice, no source: overhangs, clearances and where a boiler, cab and tanks begin and end.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from ..whyte import Tank
 from .arrangement import Arrangement, Group
 from .engine import Engine
 from .pen import Path
 from .proportions import Sizes, coupled_spacing, least_drive
+
+UNIT_NAMES = {1: ("",), 2: ("front", "rear"), 3: ("front", "middle", "rear")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,7 @@ class Unit:
     rear: float
     at: float = 0  # where its 0 stands on the locomotive
     faces_rear: bool = False
+    name: str = ""  # front, middle or rear, where there are several
 
     def of(self, group: str) -> tuple[Axle, ...]:
         return tuple(axle for axle in self.axles if axle.group == group)
@@ -93,6 +96,7 @@ class Layout:
 
 def lay_out(engine: Engine, wheels: Arrangement, size: Sizes) -> Layout:
     units = _slung_units(engine, wheels, size) if wheels.slung else _units_in_line(engine, wheels, size)
+    units = tuple(replace(unit, name=name) for unit, name in zip(units, UNIT_NAMES[len(units)], strict=True))
     body = _body(engine, wheels, size, units)
     tender = _tender(engine, size, body.beams[1]) if wheels.has_tender else None
     axles = [Axle(unit.x(axle.x), axle.diameter, axle.group, axle.driven) for unit in units for axle in unit.axles]
@@ -105,7 +109,7 @@ def _units_in_line(engine: Engine, wheels: Arrangement, size: Sizes) -> tuple[Un
     for n, group in enumerate(wheels.groups):
         unit = _unit(engine, group, size, tank=not wheels.has_tender, last=n == len(wheels.groups) - 1, inner=n > 0)
         at = units[-1].at + units[-1].rear + size.mm(60) - unit.front if units else -unit.front
-        units.append(_placed(unit, at))
+        units.append(replace(unit, at=at))
     return tuple(units)
 
 
@@ -115,12 +119,8 @@ def _slung_units(engine: Engine, wheels: Arrangement, size: Sizes) -> tuple[Unit
     turned = Group(behind.trailing, behind.coupled, behind.leading)
     rear = _unit(engine, turned, size, tank=True, last=True)
     between = size.mm(3900 + 780 * max(ahead.coupled, behind.coupled))
-    first = _placed(front, -front.front)
-    return first, _placed(rear, first.ends[1] + between + rear.rear, faces_rear=True)
-
-
-def _placed(unit: Unit, at: float, *, faces_rear: bool = False) -> Unit:
-    return Unit(unit.axles, unit.cylinder_x, unit.front, unit.rear, at, faces_rear)
+    first = replace(front, at=-front.front)
+    return first, replace(rear, at=first.ends[1] + between + rear.rear, faces_rear=True)
 
 
 def _unit(engine: Engine, group: Group, size: Sizes, *, tank: bool, last: bool, inner: bool = False) -> Unit:

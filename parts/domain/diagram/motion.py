@@ -41,10 +41,9 @@ def drive(unit: Unit, size: Sizes) -> Drive:
     return Drive(x, half, bore, axis, crosshead, (px, py), x + half + slide_bars(size), axis + bore + size.crank * 0.62)
 
 
-def cylinders(layout: Layout) -> list[Drawn]:
-    if not layout.engine.outside_cylinders:
-        return _inside(layout)
-    return [_outside(unit, layout.size) for unit in layout.units]
+def cylinders(unit: Unit, layout: Layout) -> list[Drawn]:
+    draw = _outside if layout.engine.outside_cylinders else _inside
+    return [draw(unit, layout.size)]
 
 
 def _outside(unit: Unit, size: Sizes) -> Drawn:
@@ -67,25 +66,18 @@ def _outside(unit: Unit, size: Sizes) -> Drawn:
     panel = rectangle(left + inset, low + inset, right - inset, high - inset)
     gland = rectangle(right + cover, at.axis - size.mm(60), right + cover + size.mm(70), at.axis + size.mm(60))
     bolts = line((at.cylinder - chest_half + inset, at.valve), (at.cylinder + chest_half - inset, at.valve))
-    return Drawn("cylinders", unit.place(block + ends + chest + gland), unit.place(panel + bolts))
+    return Drawn("cylinders", block + ends + chest + gland, panel + bolts)
 
 
-def _inside(layout: Layout) -> list[Drawn]:
-    """Between the frames, shown as if the plate were open: a block under the smokebox, falling to the driven axle."""
-    found = []
-    for unit in layout.units:
-        size, x = layout.size, unit.cylinder_x
-        half, bore, axis = size.half_cylinder * 0.86, size.crank * 0.8, _inside_axis(unit, size)
-        block = rounded(
-            (x - half, axis - bore + 30, 30),
-            (x - half, axis + bore, 30),
-            (x + half, axis + bore),
-            (x + half, axis - bore),
-        )
-        detail = line((x - half + 60, axis + bore * 0.55), (x + half - 60, axis + bore * 0.55))
-        detail += rectangle(x - half + size.mm(60), axis - bore * 0.7, x + half - size.mm(60), axis + bore * 0.3)
-        found.append(Drawn("cylinders", unit.place(block), unit.place(detail)))
-    return found
+def _inside(unit: Unit, size: Sizes) -> Drawn:
+    """Between the frames, shown as if the plate were open: a block under the smokebox."""
+    x, axis = unit.cylinder_x, _inside_axis(unit, size)
+    half, bore = size.half_cylinder * 0.86, size.crank * 0.8
+    low, high = axis - bore, axis + bore
+    block = rounded((x - half, low + 30, 30), (x - half, high, 30), (x + half, high), (x + half, low))
+    detail = line((x - half + 60, axis + bore * 0.55), (x + half - 60, axis + bore * 0.55))
+    detail += rectangle(x - half + size.mm(60), axis - bore * 0.7, x + half - size.mm(60), axis + bore * 0.3)
+    return Drawn("cylinders", block, detail)
 
 
 def _inside_axis(unit: Unit, size: Sizes) -> float:
@@ -94,18 +86,14 @@ def _inside_axis(unit: Unit, size: Sizes) -> float:
     return min(max(unit.driven.radius + size.mm(90), over_truck), size.plate - size.crank * 0.85 - size.mm(60))
 
 
-def crossheads(layout: Layout) -> list[Drawn]:
+def crossheads(unit: Unit, layout: Layout) -> list[Drawn]:
     """Slide bars above and below, the crosshead between them, the piston rod."""
-    size, found = layout.size, []
-    for unit in layout.units:
-        if layout.engine.outside_cylinders:
-            found.append(_bars(unit, size, drive(unit, size)))
-        else:
-            found += _inside_bars(unit, size)
-    return found
+    if layout.engine.outside_cylinders:
+        return [_bars(drive(unit, layout.size), layout.size)]
+    return _inside_bars(unit, layout.size)
 
 
-def _bars(unit: Unit, size: Sizes, at: Drive) -> Drawn:
+def _bars(at: Drive, size: Sizes) -> Drawn:
     start, gap, thick = at.back_cover + size.crank * 0.17, size.crank * 0.42, size.mm(62)
     shoe = size.crank * 0.52
     upper = bar((start, at.axis + gap + thick / 2), (at.bars_end, at.axis + gap + thick / 2), thick)
@@ -118,7 +106,7 @@ def _bars(unit: Unit, size: Sizes, at: Drive) -> Drawn:
         (at.crosshead + shoe, at.axis - gap, 20),
     )  # fmt: skip
     body = upper + lower + rod + head + bracket
-    return Drawn("crossheads", unit.place(body), small=False)
+    return Drawn("crossheads", body, small=False)
 
 
 def _inside_bars(unit: Unit, size: Sizes) -> list[Drawn]:
@@ -132,19 +120,17 @@ def _inside_bars(unit: Unit, size: Sizes) -> list[Drawn]:
     middle = (start + end) / 2
     head = rectangle(middle - size.mm(110), axis - gap, middle + size.mm(110), axis + gap)
     rod = rectangle(start, axis - size.mm(32), middle - size.mm(110), axis + size.mm(32))
-    return [Drawn("crossheads", unit.place(bars + head + rod), small=False)]
+    return [Drawn("crossheads", bars + head + rod, small=False)]
 
 
-def coupling_rods(layout: Layout) -> list[Drawn]:
-    found = []
-    for unit in layout.units:
-        pins = [pin(axle, layout.size) for axle in unit.of("coupled")]
-        if len(pins) > 1:
-            rods = joined(_rod(a, b, layout.size) for a, b in zip(pins, pins[1:], strict=False))
-            bosses = joined(circle(*p, layout.size.mm(105)) for p in pins)
-            oil = joined(circle(*p, layout.size.mm(48)) for p in pins)
-            found.append(Drawn("coupling-rods", unit.place(rods + bosses), unit.place(oil), small=False))
-    return found
+def coupling_rods(unit: Unit, layout: Layout) -> list[Drawn]:
+    size = layout.size
+    pins = [pin(axle, size) for axle in unit.of("coupled")]
+    if len(pins) < 2:
+        return []
+    rods = joined(_rod(a, b, size) for a, b in zip(pins, pins[1:], strict=False))
+    bosses = joined(circle(*at, size.mm(105)) for at in pins)
+    return [Drawn("coupling-rods", rods + bosses, joined(circle(*at, size.mm(48)) for at in pins), small=False)]
 
 
 def _rod(start: tuple[float, float], end: tuple[float, float], size: Sizes) -> Path:
@@ -154,34 +140,27 @@ def _rod(start: tuple[float, float], end: tuple[float, float], size: Sizes) -> P
     return polygon((ax + boss, ay + half), (bx - boss, by + half), (bx - boss, by - half), (ax + boss, ay - half))
 
 
-def connecting_rods(layout: Layout) -> list[Drawn]:
+def connecting_rods(unit: Unit, layout: Layout) -> list[Drawn]:
     if not layout.engine.outside_cylinders:
-        return _inside_rods(layout)
-    size, found = layout.size, []
-    for unit in layout.units:
-        at = drive(unit, size)
-        start, (px, py) = (at.crosshead, at.axis), at.pin
-        big = size.mm(150)
-        strap = rounded(
-            (px - big, py - big, 40), (px - big, py + big, 40), (px + big, py + big, 60), (px + big, py - big, 60)
-        )
-        shank = bar(
-            start, (px - big * 0.98, py + (at.axis - py) * big / (px - at.crosshead)), size.mm(95), size.mm(140)
-        )
-        body = shank + strap
-        detail = circle(px, py, size.mm(80)) + circle(at.crosshead, at.axis, size.mm(62))
-        found.append(Drawn("connecting-rods", unit.place(body), unit.place(detail), small=False))
-    return found
+        return _inside_rods(unit, layout.size)
+    size, at = layout.size, drive(unit, layout.size)
+    (px, py), big = at.pin, size.mm(150)
+    strap = rounded(
+        (px - big, py - big, 40), (px - big, py + big, 40), (px + big, py + big, 60), (px + big, py - big, 60)
+    )
+    end = (px - big * 0.98, py + (at.axis - py) * big / (px - at.crosshead))
+    shank = bar((at.crosshead, at.axis), end, size.mm(95), size.mm(140))
+    detail = circle(px, py, size.mm(80)) + circle(at.crosshead, at.axis, size.mm(62))
+    return [Drawn("connecting-rods", shank + strap, detail, small=False)]
 
 
-def _inside_rods(layout: Layout) -> list[Drawn]:
+def _inside_rods(unit: Unit, size: Sizes) -> list[Drawn]:
     """Seen only between the cylinder and the first wheel; where there is no room, it is not drawn."""
-    size, found = layout.size, []
-    for unit in layout.units:
-        start = unit.cylinder_x + size.half_cylinder * 0.86 + size.mm(260)
-        end = unit.driven.x - unit.driven.radius * 0.2
-        if end - start > size.mm(400) and _inside_bars(unit, size):
-            axis = _inside_axis(unit, size)
-            rod = bar((start, axis), (end, unit.driven.radius + size.crank * 0.5), size.mm(80), size.mm(120))
-            found.append(Drawn("connecting-rods", unit.place(rod), small=False))
-    return found
+    start = unit.cylinder_x + size.half_cylinder * 0.86 + size.mm(260)
+    end = unit.driven.x - unit.driven.radius * 0.2
+    if end - start < size.mm(400) or not _inside_bars(unit, size):
+        return []
+    middle = (end, unit.driven.radius + size.crank * 0.5)
+    return [
+        Drawn("connecting-rods", bar((start, _inside_axis(unit, size)), middle, size.mm(80), size.mm(120)), small=False)
+    ]

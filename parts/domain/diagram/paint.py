@@ -7,7 +7,7 @@ Only `currentColor` and the system's colour of the page are used. A page of anot
 from dataclasses import dataclass
 
 from .drawn import Drawn
-from .parts_table import parts
+from .parts_table import base, parts
 from .pen import Box, Paper
 from .states import Line, Standing
 from .svg import element
@@ -26,7 +26,7 @@ class Ids:
 
     def of(self, part: str, what: str) -> str:
         """Short, since a part's outline is used several times: the number of the part and a letter."""
-        return f"{self.picture}-{list(parts()).index(part)}{what}"
+        return f"{self.picture}-{list(parts()).index(base(part))}{part.partition('.')[2][:1]}{what}"
 
     @property
     def hatch(self) -> str:

@@ -1,6 +1,7 @@
 """Which subassembly is which part of the drawing, as data: the tables under parts/data/diagram/."""
 
 import csv
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
@@ -36,32 +37,60 @@ def _rows(name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(file, delimiter=";"))
 
 
+UNIT = re.compile(r"-(front|middle|rear)-engine\b")
+
+
 def part_of(row: Row, engine: Engine) -> str:
     """The part that a subassembly is, by its code or the longest beginning of it; blank where there is none.
 
-    What lies inside is hidden behind what is outside, so beside outside cylinders it has no part.
+    What an engine unit has for itself ends in that unit's name: wheelsets-front-engine is wheels.front. What lies
+    inside is hidden behind what is outside, so beside outside cylinders it has no part.
     """
     if row.part:
         return row.part
-    if engine.outside_cylinders and row.code.endswith("-inside"):
+    unit = UNIT.search(row.code)
+    words = UNIT.sub("", row.code).split("-")
+    if engine.outside_cylinders and "inside" in words:
         return ""
-    known, words = parts_of_codes(), row.code.split("-")
+    known = parts_of_codes()
     codes = ("-".join(words[:n]) for n in range(len(words), 0, -1))
-    return next((known[code] for code in codes if code in known), "")
+    part = next((known[code] for code in codes if code in known), "")
+    return f"{part}.{unit[1]}" if part and unit else part
+
+
+def base(part: str) -> str:
+    """The part without the engine unit that it belongs to."""
+    return part.partition(".")[0]
+
+
+def named(part: str) -> str:
+    """What a part is called: Front engine wheelsets."""
+    name, unit = parts()[base(part)].name, part.partition(".")[2]
+    return f"{unit.capitalize()} engine {name.lower()}" if unit else name
 
 
 def sorted_out(rows: Iterable[Row], drawn: Iterable[str], engine: Engine) -> tuple[dict[str, list[Row]], list[Row]]:
-    """The rows of each part that is drawn, and the rows that are not drawn anywhere."""
-    found: dict[str, list[Row]] = {key: [] for key in drawn}
+    """The rows of each part that is drawn, and the rows that are not drawn anywhere.
+
+    Rows that don't say which engine unit they belong to are those of the part without its unit.
+    """
+    drawn = set(drawn)
+    known = drawn | {base(part) for part in drawn}
+    found: dict[str, list[Row]] = {}
     left = []
     for row in rows:
-        found.get(part_of(row, engine), left).append(row)
+        part = part_of(row, engine)
+        shown = part if part in known else base(part)
+        (found.setdefault(shown, []) if shown in known else left).append(row)
     return found, left
 
 
 def shown_by(part: str, found: dict[str, list[Row]]) -> str:
     """The part whose rows say how this one looks: itself, or the one it goes with; blank where nobody knows."""
-    table = parts()
-    while part and not found.get(part):
-        part = table[part].otherwise
-    return part
+    unit, at = part.partition(".")[2], base(part)
+    while at:
+        for candidate in (f"{at}.{unit}", at):
+            if found.get(candidate):
+                return candidate
+        at = parts()[at].otherwise
+    return ""

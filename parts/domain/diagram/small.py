@@ -3,7 +3,7 @@
 from .drawn import Drawn
 from .engine import Engine, Row
 from .paint import DETAIL, Brush, Ids, hatching
-from .parts_table import part_of, parts
+from .parts_table import base, named, part_of, parts
 from .pen import Paper, circle, joined
 from .picture import Picture
 from .states import added_up
@@ -20,7 +20,9 @@ SVG = "http://www.w3.org/2000/svg"
 def zone_of(row: Row, engine: Engine) -> str:
     """Front, middle or rear; what has no part of its own is said to be in the middle."""
     part = part_of(row, engine)
-    return parts()[part].zone if part else "middle"
+    if not part:
+        return "middle"
+    return part.partition(".")[2] or parts()[part].zone
 
 
 def phone(picture: Picture, rows: list[Row], *, side: str, key: str, hrefs: dict[str, str]) -> str:
@@ -99,9 +101,9 @@ def locator(picture: Picture, part: str, *, side: str, key: str, name: str = "")
     brush, width = Brush(Ids(key), paper, fine=False), (right - left) * scale + 8
     shown = _nearest_drawn(part, picture)
     drawn = [
-        brush.inked(shape) if key_ == shown else brush.part(shape, None)
+        brush.inked(shape) if key_ in shown else brush.part(shape, None)
         for key_, shape in picture.shapes.items()
-        if shape.small or key_ == shown
+        if shape.small or key_ in shown
     ]
     rail = element("path", d=f"M0 {LOCATOR_HEIGHT - 3.2:.1f}H{width:.1f}", stroke_width=1.2)
     turn = f"matrix(-1 0 0 1 {width:.1f} 0)" if side == "RH" else None
@@ -111,7 +113,7 @@ def locator(picture: Picture, part: str, *, side: str, key: str, name: str = "")
         else ""
     )
     total = width + (34 if side else 0)
-    said = ", ".join(filter(None, [name or (parts()[part].name if part in parts() else ""), side])) or "Locomotive"
+    said = ", ".join(filter(None, [name or (named(part) if part else ""), side])) or "Locomotive"
     return element(
         "svg",
         title(said),
@@ -131,11 +133,15 @@ def locator(picture: Picture, part: str, *, side: str, key: str, name: str = "")
     )
 
 
-def _nearest_drawn(part: str, picture: Picture) -> str:
-    """The part itself, or the one that it goes with, as far as that is drawn."""
-    while part and part not in picture.shapes:
-        part = parts()[part].otherwise
-    return part
+def _nearest_drawn(part: str, picture: Picture) -> set[str]:
+    """The part itself, in its engine unit or in all of them, or else the one that it goes with, as far as drawn."""
+    unit, at = part.partition(".")[2], base(part)
+    while at:
+        found = {key for key in picture.shapes if base(key) == at}
+        if found:
+            return {key for key in found if unit and key.endswith(f".{unit}")} or found
+        at = parts()[at].otherwise
+    return set()
 
 
 LEFT_OUT = ("frames", "cladding")
@@ -147,7 +153,7 @@ def silhouette(picture: Picture, *, height: float = 100.0) -> str:
         return ""
     left, low, right, high = picture.box()
     paper = Paper(height / (high - low), left, high)
-    filled = [shape for part, shape in picture.shapes.items() if shape.small and part not in LEFT_OUT]
+    filled = [shape for part, shape in picture.shapes.items() if shape.small and base(part) not in LEFT_OUT]
     paths = [element("path", d=paper.data(shape.body), fill_rule="evenodd" if shape.openings else None)
              for shape in filled if shape.body]  # fmt: skip
     paths += [element("path", d=_rings(shape, paper), fill_rule="evenodd") for shape in filled if shape.wheels]

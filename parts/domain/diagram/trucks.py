@@ -10,14 +10,9 @@ from .proportions import Sizes
 from .wheels import plain_wheels
 
 
-def trucks(layout: Layout) -> list[Drawn]:
-    found = []
-    for unit in layout.units:
-        for group in ("leading", "trailing"):
-            axles = unit.of(group)
-            if axles:
-                found += _truck(_part(unit, group), axles, unit, layout.size)
-    return found
+def trucks(unit: Unit, layout: Layout) -> list[Drawn]:
+    groups = [(_part(unit, group), unit.of(group)) for group in ("leading", "trailing")]
+    return [drawn for part, axles in groups if axles for drawn in _truck(part, axles, unit, layout.size)]
 
 
 def _part(unit: Unit, group: str) -> str:
@@ -28,7 +23,7 @@ def _part(unit: Unit, group: str) -> str:
 
 def _truck(part: str, axles: tuple[Axle, ...], unit: Unit, size: Sizes) -> list[Drawn]:
     frame = _bogie_frame(axles, size) if len(axles) > 1 else _pony_frame(axles[0], size, inward=_inward(axles[0], unit))
-    return [drawn.mapped(unit.place) for drawn in (Drawn(part, frame), *plain_wheels(part, axles, size))]
+    return [Drawn(part, frame), *plain_wheels(part, axles, size)]
 
 
 def _inward(axle: Axle, unit: Unit) -> int:

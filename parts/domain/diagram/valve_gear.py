@@ -23,10 +23,8 @@ def lies_outside(layout: Layout) -> bool:
     return usual if engine.outside_gear is None else engine.outside_gear
 
 
-def valve_gear(layout: Layout) -> list[Drawn]:
-    if not lies_outside(layout):
-        return []
-    return [_gear(unit, layout.size) for unit in layout.units]
+def valve_gear(unit: Unit, layout: Layout) -> list[Drawn]:
+    return [_gear(unit, layout.size)] if lies_outside(layout) else []
 
 
 def _gear(unit: Unit, size: Sizes) -> Drawn:
@@ -41,7 +39,7 @@ def _gear(unit: Unit, size: Sizes) -> Drawn:
     body += _combination(at, spindle, q, size)
     body += rectangle(at.back_cover, at.valve - size.mm(24), spindle[0], at.valve + size.mm(24))
     detail = circle(*eccentric, pins * 0.8) + circle(*foot, pins * 0.7) + circle(*link, pins)
-    return Drawn("valve-gear", unit.place(body), unit.place(detail), small=False)
+    return Drawn("valve-gear", body, detail, small=False)
 
 
 def _link(centre: tuple[float, float], q: float) -> Path:

@@ -6,7 +6,7 @@ Common practice, no source: widths, and how many spokes a wheel has.
 from math import pi
 
 from .drawn import Drawn, Wheels
-from .layout import Axle, Layout
+from .layout import Axle, Layout, Unit
 from .pen import Path, arc, around, bar, circle, curve, joined, line
 from .proportions import Sizes
 
@@ -19,12 +19,8 @@ def pin(axle: Axle, size: Sizes, angle: float = CRANK) -> tuple[float, float]:
     return around(axle.x, axle.radius, size.crank, angle)
 
 
-def coupled_wheels(layout: Layout) -> list[Drawn]:
-    return [
-        _wheel("wheels", axle, layout.size, coupled=True).mapped(unit.place)
-        for unit in layout.units
-        for axle in unit.of("coupled")
-    ]
+def coupled_wheels(unit: Unit, layout: Layout) -> list[Drawn]:
+    return [_wheel("wheels", axle, layout.size, coupled=True) for axle in unit.of("coupled")]
 
 
 def plain_wheels(part: str, axles: tuple[Axle, ...], size: Sizes) -> list[Drawn]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from .engine import Engine, Row
-from .parts_table import parts
+from .parts_table import named
 from .states import Line, Standing, added_up
 
 SIDES = {"LH": "left-hand side, facing left", "RH": "right-hand side, facing right"}
@@ -36,7 +36,8 @@ def _kinds(rows: list[tuple[str, Standing]]) -> list[tuple[str, list[str]]]:
 
 def part_label(part: str, rows: list[Row], standing: Standing) -> str:
     """Axleboxes: 10 of 18 refitted, 6 ready, 2 blocked."""
-    name = rows[0].name if len(rows) == 1 else parts()[part].name
+    counted = [row for row in rows if row.required] or rows
+    name = counted[0].name if len(counted) == 1 else named(part)
     return f"{name}: {standing.in_words()}"
 
 

@@ -230,3 +230,36 @@ def test_the_longest_beginning_of_a_code_says_its_part():
     assert part_of(row("cylinders-inside"), ENGINE) == ""  # hidden behind the outside ones
     assert part_of(row("cylinders-inside"), Engine(wheels="0-6-0", outside_cylinders=False)) == "cylinders"
     assert part_of(row("lubrication"), ENGINE) == ""
+
+
+SLUNG = Engine(wheels="0-4-0+0-4-0", gauge_mm=610, valve_gear="Walschaerts")
+
+
+def test_each_engine_unit_has_its_own_wheels_and_cylinders():
+    rows = [
+        row("wheelsets-front-engine", "Front engine wheelsets", required=4, refitted=4),
+        row("wheelsets-rear-engine", "Rear engine wheelsets", required=4, missing=4),
+        row("cylinders-rear-engine-outside", required=2),
+        row("slide-bars-rear-engine-outside", required=2),
+    ]
+    svg = for_desk(SLUNG, rows)
+    front, rear = part_at(svg, "/wheelsets-front-engine"), part_at(svg, "/wheelsets-rear-engine")
+    assert front.get("aria-label") == "Front engine wheelsets: 4 of 4 refitted"
+    assert (front.get("class"), rear.get("class")) == ("part is-complete", "part is-missing")
+    assert zone_of(rows[0], SLUNG) == "front"
+    assert {row.href for row in rows} == {link.get("href") for link in found(svg, "a")}
+
+
+def test_rows_that_name_no_engine_unit_are_shown_by_all_of_them():
+    svg = for_desk(SLUNG, [row("wheelsets", "Wheelsets", required=8, refitted=8)])
+    links = [link for link in found(svg, "a") if link.get("href") == "/wheelsets"]
+    assert [link.get("aria-label") for link in links] == ["Wheelsets: 8 of 8 refitted"] * 2
+
+
+def test_a_locator_inks_the_wheels_of_one_engine_unit():
+    def inked(code):
+        return [group for group in found(locator(SLUNG, code), "g") if group.get("fill") == "currentColor"]
+
+    assert locator(SLUNG, "wheelsets-front-engine") != locator(SLUNG, "wheelsets-rear-engine")
+    assert len(inked("cylinders-front-engine-outside")) == 1
+    assert len(inked("cylinders-outside")) == 2
