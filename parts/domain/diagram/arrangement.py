@@ -4,8 +4,8 @@ Whyte's notation counts wheels and UIC's counts axles; an articulated locomotive
 are two groups under one boiler, 0-4-0+0-4-0 and B'+B' two engines with the boiler slung between them. Sources: the
 public encyclopedia's articles "Whyte notation" and "UIC classification of locomotive axle arrangements".
 
-Common practice, no source: the letters VB (vertical boiler) and F (fireless), and where a carrying axle between two
-driven groups belongs. The letters of the tanks: `parts.domain.whyte`.
+Common practice, no source: the letters VB (vertical boiler), CT (crane tank, drawn without its crane) and F (fireless),
+and where a carrying axle between two driven groups belongs. The letters of the tanks: `parts.domain.whyte`.
 """
 
 import re
@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 from ..whyte import DASHES, Tank
 
-TANKS = {"": Tank.TENDER, "T": Tank.SIDE, "ST": Tank.SADDLE, "PT": Tank.PANNIER, "WT": Tank.WELL}
+TANKS = {"": Tank.TENDER, "T": Tank.SIDE, "ST": Tank.SADDLE, "PT": Tank.PANNIER, "WT": Tank.WELL, "CT": Tank.SIDE}
 MOST_CARRYING, MOST_COUPLED, MOST_GROUPS = 3, 6, 3
 WHYTE = re.compile(r"(?P<wheels>[0-9]{1,2}(?:-[0-9]{1,2}){2,}(?:\+[0-9]{1,2}(?:-[0-9]{1,2}){2})?)(?P<letters>[A-Z]*)")
 UIC_UNIT = re.compile(r"\(?([0-9]?)'?\(?([A-F])'?\)?([0-9]?)'?\)?")
@@ -72,7 +72,7 @@ def read(text: str) -> Arrangement:
 
 def _whyte(written: str) -> Arrangement | None:
     shape = WHYTE.fullmatch(written)
-    letters = shape and re.fullmatch(r"(VB)?(ST|PT|WT|T)?(F)?", shape["letters"])
+    letters = shape and re.fullmatch(r"(VB)?(ST|PT|WT|CT|T)?(F)?", shape["letters"])
     if not letters:
         return None
     units = [[int(number) for number in unit.split("-")] for unit in shape["wheels"].split("+")]

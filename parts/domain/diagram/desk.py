@@ -1,7 +1,7 @@
 """The drawing for a desk, where every part is a link, and for print."""
 
 from .boxes import box, places
-from .engine import Row
+from .engine import Engine, Row
 from .legend import HEIGHT as LEGEND_HEIGHT
 from .legend import legend
 from .paint import PAPER, Brush, Ids, hatching
@@ -24,7 +24,7 @@ def desk(
         body.append(_locomotive(picture, paper, ids, side, linked=linked))
         body.append(_marks(picture, paper, side))
         rail = paper.y(0)
-        body.append(_rail(rail) + _plate(side, rail))
+        body.append(_rail(rail) + _captions(picture.engine, side, rail))
         y = rail + 30
     found, tall = places(picture.undrawn, MARGIN, y, WIDTH - 2 * MARGIN)
     body += [box(place, ids, linked=linked) for place in found]
@@ -89,8 +89,14 @@ def _rail(y: float) -> str:
     return element("g", head, foot, class_="rail")
 
 
-def _plate(side: str, rail: float) -> str:
-    """Which side is seen, at the front of the locomotive."""
-    x = MARGIN if side == "LH" else WIDTH - MARGIN
-    return text(side, class_="side", x=x, y=rail + 22, text_anchor="start" if side == "LH" else "end",
-                font_weight="bold", fill="currentColor", stroke="none")  # fmt: skip
+def _captions(engine: Engine, side: str, rail: float) -> str:
+    """Which side is seen, at the front; at the rear what is drawn, and that nothing is to be measured off it."""
+    front, rear = (MARGIN, WIDTH - MARGIN) if side == "LH" else (WIDTH - MARGIN, MARGIN)
+    ends = ("start", "end") if side == "LH" else ("end", "start")
+    said = f"{engine.wheels}, gauge {engine.gauge_mm:g} mm, not to scale"
+    return element(
+        "g",
+        text(side, x=front, y=rail + 22, text_anchor=ends[0], font_weight="bold"),
+        text(said, x=rear, y=rail + 22, text_anchor=ends[1], font_size="11.5"),
+        fill="currentColor", stroke="none",
+    )  # fmt: skip

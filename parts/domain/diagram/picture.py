@@ -17,7 +17,7 @@ from .states import Standing, added_up
 
 @dataclass(frozen=True)
 class Picture:
-    """`layout` is None where the arrangement cannot be read; then every row is `undrawn`."""
+    """`layout` is None where the arrangement cannot be read; then every row that requires something is `undrawn`."""
 
     engine: Engine
     layout: Layout | None
@@ -51,9 +51,9 @@ def picture(engine: Engine, rows: Iterable[Row] = ()) -> Picture:
     try:
         layout, drawn = _drawn(engine)
     except ArrangementError:
-        return Picture(engine, None, {}, {}, list(rows))
+        layout, drawn = None, {}
     found, left = sorted_out(rows, drawn, engine)
-    return Picture(engine, layout, drawn, found, left)
+    return Picture(engine, layout, drawn, found, [row for row in left if row.required])
 
 
 @lru_cache(maxsize=64)
