@@ -229,7 +229,33 @@ def test_the_longest_beginning_of_a_code_says_its_part():
     assert part_of(row("wheelset-leading-intermediate"), ENGINE) == "wheels"
     assert part_of(row("cylinders-inside"), ENGINE) == ""  # hidden behind the outside ones
     assert part_of(row("cylinders-inside"), Engine(wheels="0-6-0", outside_cylinders=False)) == "cylinders"
+    assert part_of(row("boiler-mountings"), ENGINE) == "mountings"
+    assert part_of(row("boiler-anything"), ENGINE) == "boiler"
     assert part_of(row("lubrication"), ENGINE) == ""
+
+
+def test_what_is_missing_hides_nothing_and_what_stands_hides_what_is_behind():
+    def hides(**counts):
+        link = part_at(for_desk(ENGINE, [row("tanks", required=2, **counts)]), "/tanks")
+        return any(element.get("class") == "paper" for element in link.iter())
+
+    assert hides(in_place=2)
+    assert hides(refitted=2)
+    assert not hides(missing=2)
+    assert not hides()
+
+
+def test_named_boxes_go_on_in_lines_within_the_width():
+    rows = [row(f"odd-{n}", f"Something that is not drawn, number {n}", required=1) for n in range(12)]
+    texts = [element for element in found(for_desk(ENGINE, rows), "text") if "number" in (element.text or "")]
+    assert len(texts) == 12
+    assert max(float(element.get("x")) + 6.6 * len(element.text) for element in texts) <= 960
+    assert len({element.get("y") for element in texts}) > 2
+
+
+def test_what_requires_nothing_makes_no_box():
+    svg = for_desk(ENGINE, [row("odd", "Odd"), row("other", "Other", required=1)])
+    assert {link.get("href") for link in found(svg, "a")} == {"/other"}
 
 
 SLUNG = Engine(wheels="0-4-0+0-4-0", gauge_mm=610, valve_gear="Walschaerts")

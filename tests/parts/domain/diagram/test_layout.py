@@ -72,6 +72,13 @@ def test_what_is_known_goes_before_what_is_usual():
     assert [axle.diameter for axle in layout_of(known).axles] == [600, 1000, 1000, 1000, 650]
 
 
+def test_carrying_wheels_stay_smaller_beside_small_driving_wheels():
+    for driving in (450, 700, 1100):
+        leading, *coupled, trailing = layout_of(Engine(wheels="2-6-2T", driving_mm=driving)).axles
+        assert {axle.diameter for axle in coupled} == {driving}
+        assert max(leading.diameter, trailing.diameter) < driving
+
+
 def test_a_narrower_gauge_has_a_smaller_locomotive():
     lengths = [layout_of(Engine(wheels="0-6-0T", gauge_mm=gauge)).rear for gauge in (381, 610, 1000, 1435, 1676)]
     assert lengths == sorted(lengths)
