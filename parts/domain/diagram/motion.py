@@ -129,7 +129,7 @@ def coupling_rods(unit: Unit, layout: Layout) -> list[Drawn]:
     if len(pins) < 2:
         return []
     rods = joined(_rod(a, b, size) for a, b in zip(pins, pins[1:], strict=False))
-    bosses = joined(circle(*at, size.mm(105)) for at in pins)
+    bosses = joined(circle(*at, min(size.mm(105), size.crank * 0.6)) for at in pins)
     return [Drawn("coupling-rods", rods + bosses, joined(circle(*at, size.mm(48)) for at in pins), small=False)]
 
 
@@ -144,7 +144,7 @@ def connecting_rods(unit: Unit, layout: Layout) -> list[Drawn]:
     if not layout.engine.outside_cylinders:
         return _inside_rods(unit, layout.size)
     size, at = layout.size, drive(unit, layout.size)
-    (px, py), big = at.pin, size.mm(150)
+    (px, py), big = at.pin, min(size.mm(150), size.crank * 0.75)
     strap = rounded(
         (px - big, py - big, 40), (px - big, py + big, 40), (px + big, py + big, 60), (px + big, py - big, 60)
     )

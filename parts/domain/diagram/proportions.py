@@ -57,7 +57,7 @@ def sizes(engine: Engine, wheels: Arrangement) -> Sizes:
     unit = (engine.gauge_mm / STANDARD_MM) ** 0.6
     height = loading_height(engine.gauge_mm)
     largest = max(wheels.groups, key=lambda group: group.coupled)
-    driving = engine.driving_mm or min(_driving(wheels, largest) * unit, height * 0.55)
+    driving = _likely(engine.driving_mm, height) or min(_driving(wheels, largest) * unit, height * 0.55)
     small = engine.gauge_mm < 1200
     centre = engine.centre_coupler if engine.centre_coupler is not None else small
     buffer = (900 if small else 1050) * unit
@@ -68,11 +68,25 @@ def sizes(engine: Engine, wheels: Arrangement) -> Sizes:
     usual_pitch = max(lowest_pitch, driving * 0.8 + boiler * 0.62, height * (0.505 + 0.02 * min(wheels.axles, 7)))
     pitch = max(min(usual_pitch, chimney_top - boiler / 2 - 420 * unit), plate + boiler * 0.42)
     return Sizes(
-        unit=unit, height=height, driving=driving, leading=engine.leading_mm or _leading(largest, driving, unit),
-        trailing=engine.trailing_mm or min(1050 * unit, driving * 0.8), tender=engine.tender_mm or 1120 * unit,
-        crank=min(driving * 0.2, 350 * max(unit, 0.7)), plate=plate, buffer=buffer, boiler=boiler, pitch=pitch,
-        chimney_top=max(chimney_top, pitch + boiler / 2 + 250 * unit), couples_in_the_middle=centre,
-    )  # fmt: skip
+        unit=unit,
+        height=height,
+        driving=driving,
+        leading=_likely(engine.leading_mm, height) or _leading(largest, driving, unit),
+        trailing=_likely(engine.trailing_mm, height) or min(1050 * unit, driving * 0.8),
+        tender=_likely(engine.tender_mm, height) or 1120 * unit,
+        crank=min(driving * 0.2, 350 * max(unit, 0.7)),
+        plate=plate,
+        buffer=buffer,
+        boiler=boiler,
+        pitch=pitch,
+        chimney_top=max(chimney_top, pitch + boiler / 2 + 250 * unit),
+        couples_in_the_middle=centre,
+    )
+
+
+def _likely(diameter_mm: float, height: float) -> float:
+    """A diameter as it is known, 0 where it is not; the nearest likely one where no locomotive could have it."""
+    return diameter_mm and min(max(diameter_mm, height * 0.11), height * 0.6)
 
 
 def _driving(wheels: Arrangement, group: Group) -> float:

@@ -33,6 +33,7 @@ def _inward(axle: Axle, unit: Unit) -> int:
 def _bogie_frame(axles: tuple[Axle, ...], size: Sizes) -> Path:
     first, last = axles[0], axles[-1]
     y, middle = first.radius, (first.x + last.x) / 2
+    drop = min(size.mm(190), y * 0.7)
     left, right = first.x + first.radius * 0.5, last.x - last.radius * 0.5
     return rounded(
         (left, y - size.mm(60), 20),
@@ -40,8 +41,8 @@ def _bogie_frame(axles: tuple[Axle, ...], size: Sizes) -> Path:
         (right, y + size.mm(180), 40),
         (right, y - size.mm(60), 20),
         (middle + size.mm(240), y - size.mm(60), 60),
-        (middle + size.mm(180), y - size.mm(190), 60),
-        (middle - size.mm(180), y - size.mm(190), 60),
+        (middle + size.mm(180), y - drop, 60),
+        (middle - size.mm(180), y - drop, 60),
         (middle - size.mm(240), y - size.mm(60), 60),
     )
 
