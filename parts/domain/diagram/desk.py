@@ -68,7 +68,7 @@ def _marks(picture: Picture, paper: Paper, side: str) -> str:
     for part in picture.shapes:
         shown, standing = picture.standing(part)
         if standing and standing.in_doubt and base(shown) == base(part):
-            left, _, right, top = picture.shapes[part].box()
+            left, _, right, top = picture.shapes[part].box
             x, y = paper.x((left + right) / 2), paper.y(top) + 4
             while any(abs(x - a) < 19 and abs(y - b) < 19 for a, b in found):
                 x += 20

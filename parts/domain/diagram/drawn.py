@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from .pen import Box, Path
 
@@ -33,7 +34,7 @@ class Wheels:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Drawn:
     """One part's shape. Several of the same part are drawn as one.
 
@@ -56,6 +57,7 @@ class Drawn:
     def outline(self) -> Path:
         return self.body + (self.wheels.treads if self.wheels else Path())
 
+    @cached_property
     def box(self) -> Box:
         return self.outline.box()
 

@@ -81,7 +81,7 @@ class Brush:
         if share >= 1:
             return layer()
         clip = self.ids.of(drawn.part, name)
-        rect = element("rect", **level(drawn.box(), self.paper, share))
+        rect = element("rect", **level(drawn.box, self.paper, share))
         return element("clipPath", rect, id=clip) + layer(clip_path=f"url(#{clip})")
 
 

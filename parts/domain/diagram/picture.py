@@ -31,7 +31,7 @@ class Picture:
         return shown, added_up(self.rows[shown]) if shown else None
 
     def box(self) -> Box:
-        boxes = [drawn.box() for drawn in self.shapes.values()]
+        boxes = [drawn.box for drawn in self.shapes.values()]
         return (
             min(box[0] for box in boxes),
             min(0, *(box[1] for box in boxes)),

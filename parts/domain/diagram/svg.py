@@ -28,4 +28,4 @@ def _text(value) -> str:
 
 def _printable(words: str) -> str:
     """Without control characters, which no XML may carry."""
-    return "".join(letter for letter in words if letter.isprintable())
+    return words if words.isprintable() else "".join(letter for letter in words if letter.isprintable())
