@@ -105,8 +105,8 @@ class _Strokes:
     def lines(self, line: Line) -> str:
         """The outline in the line of its state, the details thin; what is off the locomotive has none."""
         outline = self._drawn("bt", stroke_width=WEIGHTS[line], stroke_dasharray=DASHES.get(line))
-        if line in (Line.MISSING, Line.OFF):
-            return outline
+        if line in (Line.MISSING, Line.OFF):  # light under the dashes, so that they show on what is solid behind
+            return self._used("bt", class_="knocked", stroke=PAPER, stroke_width=WEIGHTS[line] + 1) + outline
         return outline + self._drawn("dyrs", stroke_width=DETAIL) + self._drawn("l", fill=PAPER, stroke_width=DETAIL)
 
     def solid(self, weight: float = 1, **clip) -> str:

@@ -12,7 +12,7 @@ from .words import described
 
 PHONE_WIDTH, PHONE_HEIGHT, LEAST_TARGET = 360.0, 132.0, 48.0
 LEAST_ZONE = 106.0
-LOCATOR_HEIGHT, LOCATOR_LONGEST = 72.0, 420.0
+LOCATOR_HEIGHT, LOCATOR_LONGEST = 72.0, 316.0
 ZONES = ("front", "middle", "rear")
 SVG = "http://www.w3.org/2000/svg"
 
