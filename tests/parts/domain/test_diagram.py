@@ -9,8 +9,7 @@ import pytest
 from parts.domain.diagram.drawings import description, for_desk, for_phone, for_print, locator, silhouette, zone_of
 from parts.domain.diagram.engine import Engine
 from parts.domain.diagram.parts_table import part_of, parts, parts_of_codes
-
-from .engines import ENGINES, SPECS, engine_of, row, rows_of
+from tests.parts.domain.diagram_engines import ENGINES, SPECS, engine_of, row, rows_of
 
 TANK = SPECS[4]
 ENGINE = engine_of(TANK)

@@ -10,8 +10,7 @@ from hypothesis import strategies as st
 from parts.domain.diagram.drawings import for_desk, for_phone, locator, silhouette
 from parts.domain.diagram.engine import Engine
 from parts.domain.diagram.picture import picture
-
-from .engines import SPECS, rows_of
+from tests.parts.domain.diagram_engines import SPECS, rows_of
 
 ROWS = rows_of(SPECS[4], refitted=4, ready=3, in_doubt=1)
 COUNTS = st.sampled_from(["0-4-0", "2-2-2", "0-6-2", "4-4-4", "6-2-6", "2-12-2", "0-4-4-0", "2-6-6-2", "2-8-8-8-2"])

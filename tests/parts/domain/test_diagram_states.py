@@ -3,8 +3,7 @@
 import pytest
 
 from parts.domain.diagram.states import Line, added_up
-
-from .engines import row
+from tests.parts.domain.diagram_engines import row
 
 
 def standing(**counts):

@@ -7,8 +7,7 @@ from parts.domain.diagram.drawings import silhouette
 from parts.domain.diagram.engine import Engine
 from parts.domain.diagram.picture import picture
 from parts.domain.diagram.proportions import loading_height
-
-from .engines import ENGINES
+from tests.parts.domain.diagram_engines import ENGINES
 
 every = pytest.mark.parametrize("engine", ENGINES, ids=lambda engine: engine.wheels)
 TOUCH = 1e-6
