@@ -1,0 +1,102 @@
+"""The drawing for a desk, where every part is a link, and for print."""
+
+from .boxes import box, places
+from .engine import Engine, Row
+from .legend import HEIGHT as LEGEND_HEIGHT
+from .legend import legend
+from .paint import PAPER, Brush, Ids, hatching
+from .parts_table import base
+from .pen import Paper
+from .picture import Picture
+from .svg import element, text, title
+from .words import described, part_label, summed_up
+
+WIDTH, MARGIN, DRAWING_HEIGHT = 960.0, 20.0, 290.0
+
+
+def desk(
+    picture: Picture, rows: list[Row], *, side: str, key: str, linked: bool = True, width: str | None = None
+) -> str:
+    """The whole picture. Without `linked` it is for paper: nothing in it is pressed."""
+    ids, y, body = Ids(key), MARGIN, []
+    if picture.layout:
+        paper = picture.fitted(WIDTH - 2 * MARGIN, DRAWING_HEIGHT, MARGIN, MARGIN)
+        body.append(_locomotive(picture, paper, ids, side, linked=linked))
+        body.append(_marks(picture, paper, side))
+        rail = paper.y(0)
+        body.append(_rail(rail) + _captions(picture.engine, side, rail))
+        y = rail + 30
+    found, tall = places(picture.undrawn, MARGIN, y, WIDTH - 2 * MARGIN)
+    body += [box(place, ids, linked=linked) for place in found]
+    y += tall + 8
+    body.append(legend(MARGIN, y, ids))
+    tell = summed_up if linked else described  # each link says its own part
+    said = tell(picture.engine, rows, side, readable=bool(picture.layout))
+    return element(
+        "svg", element("defs", hatching(ids)), *body,
+        xmlns="http://www.w3.org/2000/svg", class_="diagram", viewBox=f"0 0 {WIDTH:g} {y + LEGEND_HEIGHT:.0f}",
+        width=width, role="group" if linked else "img", aria_label=said, fill="none", stroke="currentColor",
+        stroke_linejoin="round", stroke_linecap="round", font_size="12.5", font_family="inherit",
+    )  # fmt: skip
+
+
+def _locomotive(picture: Picture, paper: Paper, ids: Ids, side: str, *, linked: bool) -> str:
+    """All parts; the right-hand side is the left-hand one mirrored."""
+    brush = Brush(ids, paper)
+    parts = [_part(picture, part, brush, linked=linked) for part in picture.shapes]
+    mirror = f"matrix(-1 0 0 1 {WIDTH:g} 0)" if side == "RH" else None
+    return element("g", *parts, class_="locomotive", transform=mirror)
+
+
+def _part(picture: Picture, part: str, brush: Brush, *, linked: bool) -> str:
+    shown, standing = picture.standing(part)
+    painted = brush.part(picture.shapes[part], standing)
+    if not standing:
+        return element("g", painted, class_="scenery")
+    rows = picture.rows[shown]
+    said = part_label(shown, rows, standing)
+    names = f"part is-{standing.line}"
+    href = next((row.href for row in rows if row.href), "")
+    if linked and href and base(shown) == base(part):
+        return element("a", title(said), painted, class_=names, href=href, aria_label=said)
+    return element("g", title(said), painted, class_=names)
+
+
+def _marks(picture: Picture, paper: Paper, side: str) -> str:
+    """A question mark in a ring at each part in doubt, beside one another where they would meet."""
+    found: list[tuple[float, float]] = []
+    for part in picture.shapes:
+        shown, standing = picture.standing(part)
+        if standing and standing.in_doubt and base(shown) == base(part):
+            left, _, right, top = picture.shapes[part].box
+            x, y = paper.x((left + right) / 2), paper.y(top) + 4
+            while any(abs(x - a) < 19 and abs(y - b) < 19 for a, b in found):
+                x += 20
+            found.append((x, y))
+    return "".join(mark(WIDTH - x if side == "RH" else x, y) for x, y in found)
+
+
+def mark(x: float, y: float) -> str:
+    ring = element("circle", class_="paper", cx=x, cy=y, r=8.0, fill=PAPER, stroke_width=1.4)
+    sign = text("?", x=x, y=y + 4.4, text_anchor="middle", font_weight="bold", fill="currentColor", stroke="none")
+    return element("g", ring, sign, class_="doubt", pointer_events="none", aria_hidden="true")
+
+
+def _rail(y: float) -> str:
+    """The rail, with its foot."""
+    head = element("path", d=f"M{MARGIN:g} {y + 0.8:.1f}H{WIDTH - MARGIN:g}", stroke_width=1.6)
+    foot = element("path", d=f"M{MARGIN:g} {y + 6:.1f}H{WIDTH - MARGIN:g}", stroke_width=0.6)
+    return element("g", head, foot, class_="rail")
+
+
+def _captions(engine: Engine, side: str, rail: float) -> str:
+    """Which side is seen, at the front; at the rear what is drawn, and that nothing is to be measured off it."""
+    front, rear = (MARGIN, WIDTH - MARGIN) if side == "LH" else (WIDTH - MARGIN, MARGIN)
+    ends = ("start", "end") if side == "LH" else ("end", "start")
+    said = f"{engine.wheels}, gauge {engine.gauge_mm:g} mm, not to scale"
+    return element(
+        "g",
+        text(side, x=front, y=rail + 22, text_anchor=ends[0], font_weight="bold"),
+        text(said, x=rear, y=rail + 22, text_anchor=ends[1], font_size="11.5"),
+        fill="currentColor", stroke="none",
+    )  # fmt: skip

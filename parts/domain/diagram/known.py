@@ -1,0 +1,39 @@
+"""An engine for the drawing from what a register keeps: wheels, gauge as written, codes and pieces of its structure."""
+
+from collections.abc import Iterable
+
+from inspections.domain.lengths import LengthError, parse_length
+
+from .engine import Engine
+from .proportions import STANDARD_MM
+
+LEAST_MM, MOST_MM = 180, 2200
+"""Beyond these it is no gauge of a railway, and the drawing is of standard gauge."""
+
+
+def engine_known(wheels: str, gauge: str, codes: Iterable[str], pieces: Iterable[str] = ()) -> Engine:
+    """`codes` are those of its subassemblies, `pieces` the names of its positions; what they don't say is usual.
+
+    Outside cylinders where a code says so, or none says inside; gear outside the wheels where there is a return crank;
+    frames outside where there are fly cranks; superheated where there is a superheater.
+    """
+    words = [set(code.split("-")) for code in codes]
+    cylinders = [said for said in words if "cylinders" in said]
+    names = {name.casefold() for name in pieces}
+    return Engine(
+        wheels=wheels,
+        gauge_mm=_gauge_mm(gauge),
+        outside_cylinders=any("outside" in said for said in cylinders)
+        or not any("inside" in said for said in cylinders),
+        outside_gear=any("return crank" in name for name in names),
+        outside_frames=any("fly crank" in name for name in names),
+        superheated=any("superheater" in said for said in words),
+    )
+
+
+def _gauge_mm(written: str) -> float:
+    try:
+        found = float(parse_length(written))
+    except LengthError:
+        return STANDARD_MM
+    return found if LEAST_MM <= found <= MOST_MM else STANDARD_MM

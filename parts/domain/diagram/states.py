@@ -1,0 +1,84 @@
+"""How a part of the drawing looks for how far its pieces are: the line round it, the hatch, the solid."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from .engine import Row
+
+
+class Line(StrEnum):
+    """The line round a part says what has become of most of the pieces that are neither refitted nor ready."""
+
+    MISSING = "missing"  # chain-dashed: nothing there to put in
+    OFF = "off"  # dashed: off the locomotive and in hand
+    IN_PLACE = "in-place"  # thin: on the locomotive, not yet dealt with
+    PARTLY = "partly"  # thin: everything is refitted or ready
+    COMPLETE = "complete"  # heavy: everything is refitted, nothing in doubt
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The counts of one part of the drawing, added up over its subassemblies."""
+
+    required: int
+    refitted: int
+    ready: int
+    in_place: int
+    missing: int
+    in_doubt: int
+
+    @property
+    def blocked(self) -> int:
+        return self.required - self.refitted - self.ready
+
+    @property
+    def off(self) -> int:
+        return max(self.blocked - self.in_place - self.missing, 0)
+
+    @property
+    def solid(self) -> float:
+        """How much of the height is solid, 0 to 1."""
+        return self.refitted / self.required if self.required else 0
+
+    @property
+    def hatched(self) -> float:
+        """How far up the hatch reaches, the solid included."""
+        return (self.refitted + self.ready) / self.required if self.required else 0
+
+    @property
+    def line(self) -> Line:
+        if not self.required:
+            return Line.IN_PLACE
+        if self.blocked <= 0:
+            return Line.COMPLETE if not (self.ready or self.in_doubt) else Line.PARTLY
+        most = max(self.missing, self.off, self.in_place)
+        if self.missing == most:
+            return Line.MISSING
+        return Line.OFF if self.off == most else Line.IN_PLACE
+
+    @property
+    def stands(self) -> bool:
+        """Whether something of it is to be seen on the locomotive, and hides what is behind it."""
+        return bool(self.refitted or self.ready) or self.line is Line.IN_PLACE
+
+    def in_words(self) -> str:
+        """10 of 18 refitted, 6 ready, 2 blocked."""
+        if not self.required:
+            return "nothing required"
+        told = [f"{self.refitted} of {self.required} refitted"]
+        told += [f"{self.ready} ready"] if self.ready else []
+        told += [f"{self.blocked} blocked"] if self.blocked > 0 else []
+        told += [f"{self.in_doubt} in doubt"] if self.in_doubt else []
+        return ", ".join(told)
+
+
+def added_up(rows: Iterable[Row]) -> Standing:
+    """One standing for all the rows of a part; counts that contradict each other are refused."""
+    sums = dict.fromkeys(("required", "refitted", "ready", "in_place", "missing", "in_doubt"), 0)
+    for row in rows:
+        for name in sums:
+            sums[name] += getattr(row, name)
+        if min(getattr(row, name) for name in sums) < 0 or row.refitted + row.ready > row.required:
+            raise ValueError(f"{row.name}: {row.refitted} refitted and {row.ready} ready of {row.required}")
+    return Standing(**sums)
