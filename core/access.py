@@ -7,7 +7,7 @@ from django.core.exceptions import PermissionDenied
 from django_htmx.http import HttpResponseClientRedirect
 
 from .accounts.signature import needs_signature, proves_at
-from .roles import may
+from .domain.catalogue import may
 
 __all__ = ["anyone", "needs_signature", "proves_at", "signed_in", "to_sign_in", "who_may"]
 

@@ -4,13 +4,13 @@ from itertools import chain
 
 from django.db import transaction
 
+from parts.actions.refresh import put_off
 from parts.domain.structure import LocomotiveSpec
 from parts.models import Overhaul
 from parts.structure.writers.locomotives import new_locomotive
 
 from .cast import make_cast, sign_ins
 from .clock import Clock, same_codes, told_time
-from .late import standings_told_late
 from .lives import World
 from .ordinary import ordinary
 from .pictures import picture_stories
@@ -27,7 +27,7 @@ def build_demo() -> list[tuple[str, str, str]]:
     """The whole demo into an empty database; returns (role, sign-in name, password) for each person."""
     clock = Clock(begins=BEGINS, seed=SEED)
     # One transaction: a thousand small ones would each wait for the disk.
-    with told_time(clock), same_codes(SEED), transaction.atomic(), standings_told_late() as standings:
+    with told_time(clock), same_codes(SEED), transaction.atomic(), put_off() as standings:
         cast = make_cast(authorised_until=clock.ago(-300))
         locomotive, places = lay_out(cast), make_places(cast.nell)
         firms = make_firms(cast.ada, places)

@@ -12,8 +12,8 @@ from datetime import date, datetime, time, timedelta
 
 from django.utils import timezone
 
+from parts.actions import tags as tagging
 from parts.domain.tagcodes import new_code
-from parts.tags import writers as tagging
 
 Story = Iterator[int]
 """What happens to one thing, told in order; before each thing it yields how many days ago that happened."""

@@ -5,10 +5,11 @@ from dataclasses import dataclass, field
 from inspections.findings.writers import decide
 from inspections.records.writers.signing import sign
 from inspections.reproducing.writers import none_to_take
-from parts.actions.cases import case_for
-from parts.actions.life import perform
-from parts.domain.rows import Given
-from parts.domain.words import Action, Destination, Kind, Method, Result, State
+from parts import facts
+from parts.actions.perform import perform
+from parts.actions.refresh import Behind
+from parts.domain.rows import ActionInput
+from parts.domain.words import Destination, Kind, Method, Result, State
 from parts.entering.writers.pieces import start_on, strip_new
 from parts.models import Component, Firm, Location, Locomotive, Position
 from parts.stores.writers import move
@@ -17,7 +18,6 @@ from parts.structure.writers.structure import set_known_empty
 from . import sizes
 from .cast import Cast
 from .clock import Clock, Story
-from .late import READS, Standings
 
 S = State
 MEASURED = "measured"  # everything that the place calls for is signed, and only the acceptance is missing
@@ -25,6 +25,10 @@ ALONG = (S.STRIPPED.value, S.CLEANED.value, S.CRACK_CHECKED.value, MEASURED, S.A
 CLEANED_BY = ("hot wash and bristle brush", "paraffin and scraper", "steam cleaner", "degreasing tank")
 PROTECTED_BY = ("oiled", "waxed", "etch primer", "lanolin grease")
 RED_METALS = ("bronze", "brass", "copper", "gunmetal", "white metal")
+
+
+READS = frozenset({"accept", "pass", "refit"})
+"""Actions that look at how other places stand: those inside a piece, its matched set, and what it goes on after."""
 
 
 @dataclass
@@ -36,7 +40,7 @@ class World:
     locomotive: Locomotive
     places: dict[str, Location]
     firms: dict[str, Firm]
-    standings: Standings
+    standings: Behind
     told: set[int] = field(default_factory=set)  # positions that have a story of their own
     pieces: dict[str, Component] = field(default_factory=dict)  # by a name of their own, for the stories told later
 
@@ -103,16 +107,16 @@ def bring_to(world: World, piece: Component, step: str) -> None:
     }[step](world, piece)
 
 
-def do(world: World, action: Action, piece: Component, by=None, *, other=None, at: str = "", **given):
+def do(world: World, action: str, piece: Component, by=None, *, other=None, at: str = "", **given):
     location = world.places[at] if at else None
     if action in READS:
         world.standings.catch_up()
-    return perform(action, piece, by or world.cast.maud, Given(**given), other=other, location=location)
+    return perform(action, piece, by or world.cast.maud, ActionInput(**given), other=other, location=location)
 
 
 def clean(world: World, piece, method: str = "") -> None:
     by = world.choose((world.cast.pim, world.cast.wren))
-    do(world, Action.CLEAN, piece, by, method=method or world.choose(CLEANED_BY))
+    do(world, "clean", piece, by, method=method or world.choose(CLEANED_BY))
 
 
 def look(world: World, piece, *, result=Result.SOUND, found="", method="", kind=None, **said):
@@ -163,7 +167,7 @@ def measure_as_found(world: World, piece) -> None:
     )
 
 
-def accept(world: World, piece, *, again: int = -300, by=None, action=Action.ACCEPT) -> None:
+def accept(world: World, piece, *, again: int = -300, by=None, action="accept") -> None:
     """Accepted, or passed; to be looked at again so many days ago, which is mostly still to come."""
     day = world.clock.ago(again)
     do(world, action, piece, by, protection=world.choose(PROTECTED_BY), look_again=day)
@@ -172,7 +176,7 @@ def accept(world: World, piece, *, again: int = -300, by=None, action=Action.ACC
 def refit(world: World, piece, **given) -> None:
     piece.refresh_from_db()
     by, checker = world.choose(((world.cast.bram, world.cast.ines), (world.cast.ines, world.cast.bram)))
-    do(world, Action.REFIT, piece, by, checker=checker.pk if piece.place.safety_critical else None, **given)
+    do(world, "refit", piece, by, checker=checker.pk if piece.place.safety_critical else None, **given)
 
 
 def make_good(world: World, piece, *, until: str = S.ACCEPTED.value) -> None:
@@ -184,9 +188,9 @@ def make_good(world: World, piece, *, until: str = S.ACCEPTED.value) -> None:
 def withdraw(world: World, piece, destination: Destination, reason: str, at: str) -> None:
     """What its successor must match is asked first; for most of them the drawing says it."""
     piece.refresh_from_db()
-    if case_for(piece, world.cast.petra, order=False).piece.sizes_wanted:
+    if facts.context(piece, world.cast.petra, order=False).piece.sizes_wanted:
         none_to_take(piece, world.cast.petra, "The drawing gives every size of it.")
-    do(world, Action.WITHDRAW, piece, reason=reason, destination=destination.value, confirmed=True, at=at)
+    do(world, "withdraw", piece, reason=reason, destination=destination.value, confirmed=True, at=at)
 
 
 def send(world: World, piece, at: str, *, back: int | None = None, remark="") -> None:

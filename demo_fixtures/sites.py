@@ -1,8 +1,8 @@
 """Where things lie in the demo: an invented works, with a few invented firms that it sends pieces to."""
 
+from parts.actions import tags
 from parts.models import Firm, Location, LocationKind
 from parts.stores.writers import add_location
-from parts.tags import writers as tagging
 from parts.work.writers.firms import add_firm
 
 K = LocationKind
@@ -77,7 +77,7 @@ def make_places(storekeeper) -> dict[str, Location]:
     for rack, crates in CRATES.items():
         for name in crates:
             places[name.lower()] = crate = add_location(storekeeper, name, K.CRATE, places[rack])
-            tagging.issue(crate, storekeeper)
+            tags.issue(crate, storekeeper)
     for key, name, kind in FIRMS:
         places[key] = add_location(storekeeper, name, kind, note=INVENTED)
     return places

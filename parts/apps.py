@@ -8,10 +8,17 @@ class PartsConfig(AppConfig):
 
     def ready(self):
         from core.log import writing
+        from core.web.rooms import add_actions
 
         from . import checks  # noqa: F401  (registers the database check)
+        from .actions.catalogue import add_all
+        from .actions.perform import add_reactions
         from .finding import find_index
         from .models.triggers import create_after_migration, drop_before_migration
+
+        add_all()
+        add_actions(self)
+        add_reactions(self)
 
         pre_migrate.connect(drop_before_migration, sender=self, dispatch_uid="parts.models.triggers")
         post_migrate.connect(create_after_migration, sender=self, dispatch_uid="parts.models.triggers")

@@ -10,7 +10,8 @@ from itertools import count
 from django.contrib.auth.models import Group
 from django.utils import timezone
 
-from core.models import Authorisation, Person
+from core.log.writing import one_transaction
+from core.models import Authorisation, Event, Person
 from core.roles import Role
 from inspections.instruments.writers import add_instrument
 from inspections.limits.writers import Typed, add_dimension
@@ -18,16 +19,15 @@ from inspections.models import Dimension, Instrument
 from inspections.records.sheet import read_line
 from inspections.records.writers.crack_checks import Said
 from inspections.records.writers.signing import sign
-from parts.actions import writing
-from parts.actions.life import perform
-from parts.domain.rows import Given
-from parts.domain.words import Action, Destination, Kind, Method, State
+from parts.actions.change import EVENT, NewPiece
+from parts.actions.perform import carry_out, perform
+from parts.domain.rows import ActionInput
+from parts.domain.words import Destination, Kind, Method, State
 from parts.entering.writers.pieces import choose_place, split_lot, start_on, strip_new
-from parts.models import Component, Location, Locomotive, Position, Subassembly
+from parts.models import Component, Location, Locomotive, Pattern, Position, Subassembly
 from parts.stores.writers import add_location
 from parts.structure.writers.locomotives import new_locomotive
 from parts.structure.writers.structure import add_position, add_subassembly, remove_position, set_known_empty
-from parts.tags.writers import issue
 from tests import inserted
 
 numbers = count(1)
@@ -127,7 +127,7 @@ class Works:
     def a_broken_down_piece(self, *inner: str) -> tuple[Component, Component]:
         """A built-up piece in pieces, at stripped, and the first of what came out of it."""
         outer = self.piece(place=self.built_up(*inner or ("brass",)))
-        self.do(Action.BREAK_DOWN, outer, self.people.fitter)
+        self.do("break down", outer, self.people.fitter)
         return outer, Component.objects.filter(place__part_of=outer.place).order_by("pk").first()
 
     def donor(self) -> Component:
@@ -189,7 +189,7 @@ class Works:
                 break
 
     def clean(self, piece, actor=None, **given) -> None:
-        self.do(Action.CLEAN, piece, actor or self.people.volunteer, **{"method": "paraffin"} | given)
+        self.do("clean", piece, actor or self.people.volunteer, **{"method": "paraffin"} | given)
 
     def look_at(self, piece, actor=None) -> None:
         """Sign every examination that its place calls for, and find it sound."""
@@ -259,18 +259,18 @@ class Works:
         fresh(piece)
 
     def accept(self, piece, actor=None, **given) -> None:
-        self.do(Action.ACCEPT, piece, actor or self.people.engineer, **ACCEPTING | given)
+        self.do("accept", piece, actor or self.people.engineer, **ACCEPTING | given)
 
     def refit(self, piece, actor=None, **given) -> None:
-        self.do(Action.REFIT, piece, actor or self.people.fitter, **{"checker": self.people.second_fitter.pk} | given)
+        self.do("refit", piece, actor or self.people.fitter, **{"checker": self.people.second_fitter.pk} | given)
 
     def withdraw(self, piece, actor=None, **given) -> None:
         given = {"reason": "worn out", "destination": Destination.SCRAPPED} | given
-        self.do(Action.WITHDRAW, piece, actor or self.people.engineer, **given)
+        self.do("withdraw", piece, actor or self.people.engineer, **given)
 
-    def do(self, action: Action, piece: Component, actor: Person, *, seen=None, other=None, location=None, **given):
+    def do(self, action: str, piece: Component, actor: Person, *, seen=None, other=None, location=None, **given):
         """One action, and the piece as it is afterwards."""
-        event = perform(action, piece, actor, Given(**given), seen=seen, other=other, location=location)
+        event = perform(action, piece, actor, ActionInput(**given), seen=seen, other=other, location=location)
         fresh(piece)
         return event
 
@@ -279,30 +279,35 @@ class Works:
         piece = start_on(self.people.manager, place=place, name=f"new {place.name}", **described)
         if state is State.RENEWED:
             self.look_at(piece)
-            self.do(Action.PASS, piece, self.people.engineer, **ACCEPTING)
+            self.do("pass", piece, self.people.engineer, **ACCEPTING)
         return fresh(piece)
+
+    def enter_many(self, rows) -> list[int]:
+        """Pieces at stripped, of no place, with these columns each; their numbers."""
+        common = {"locomotive_id": self.locomotive.pk}
+        new = [NewPiece(word="strip", state=State.STRIPPED, columns=common | row) for row in rows]
+        with one_transaction():
+            return carry_out([], new, self.people.manager).entered
 
     def taken_over(self, state: State, place: Position) -> Component:
         """A piece whose state a works vouched for, when its register was taken over half-way through."""
         fitted = state in (State.IN_PLACE, State.REFITTED)
-        piece = Component.objects.create(
-            locomotive=self.locomotive,
-            name=place.name,
-            quantity=place.quantity,
-            state=state,
-            since=writing.today(),
-            place=place,
-            came_off=place,
-            fitted=place if fitted else None,
-            location=self.locomotive.location if fitted and not place.part_of_id else self.crate,
-            vouched_state=state,
-        )
-        event = writing.log(self.people.manager, "take over", component=piece, position=place, to_state=state)
-        piece.vouched_event = event.pk
-        piece.save()
-        issue(piece, self.people.manager)
-        writing.refresh(place.pk)
-        return piece
+        location = self.locomotive.location if fitted and not place.part_of_id else self.crate
+        columns = {
+            "locomotive_id": self.locomotive.pk,
+            "name": place.name,
+            "quantity": place.quantity,
+            "place_id": place.pk,
+            "came_off_id": place.pk,
+            "fitted_id": place.pk if fitted else None,
+            "location_id": location.pk,
+            "vouched_state": state.value,
+            "vouched_event": EVENT,
+        }
+        new = NewPiece(word="take over", state=state, columns=columns)
+        with one_transaction():
+            (number,) = carry_out([], [new], self.people.manager).entered
+        return Component.objects.get(pk=number)
 
 
 ACCEPTING = {"protection": "oiled", "look_again": timezone.localdate() + timedelta(days=400)}
@@ -314,6 +319,21 @@ def a_works(*, people: Cast | None = None, slug: str = "") -> Works:
     frames = add_subassembly(locomotive, "Frames", people.manager)
     crate = add_location(people.storekeeper, f"Crate of {slug}", "crate")
     return Works(people=people, locomotive=locomotive, frames=frames, crate=crate)
+
+
+KINDS = {
+    Component: "piece",
+    Position: "place",
+    Location: "location",
+    Locomotive: "locomotive",
+    Subassembly: "subassembly",
+    Pattern: "pattern",
+}
+
+
+def events_of(thing):
+    """What the log says of a thing."""
+    return Event.objects.about(KINDS[type(thing)], thing.pk)
 
 
 def fresh(row):

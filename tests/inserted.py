@@ -5,12 +5,14 @@ from typing import NamedTuple
 
 from django.utils import timezone
 
+from core.log.writing import write
 from core.models import Event
 from inspections.models import Dimension, Examination
 from inspections.records import digests
 from inspections.records.writers.signing import _qualification, _subject
 from parts.actions import writing
-from parts.domain.words import Action, Kind, Method, Result, State
+from parts.actions.refresh import refresh
+from parts.domain.words import Kind, Method, Result, State
 from parts.models import Component, Movement
 
 WAY = (State.STRIPPED, State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED, State.REFITTED)
@@ -47,49 +49,45 @@ def insert(piece: Component, state: State, people, accepting: dict) -> None:
     if state is State.STRIPPED:
         return
     steps = [step for step in steps_along(piece.place, people, accepting) if WAY.index(step.to) <= WAY.index(state)]
-    events = Event.objects.bulk_create(_events(piece, steps))
+    events = write(_events(steps), [writing.about(component=piece, position=piece.place)] * len(steps))
     for event in events:
         if event.action == SIGNED:
             _sign(event, piece)
     by_action = {event.action: event for event in events}
-    piece.cleaned_event = by_action[Action.CLEAN].pk
-    if Action.ACCEPT in by_action:
+    piece.cleaned_event = by_action["clean"].pk
+    if "accept" in by_action:
         piece.protection, piece.look_again = accepting["protection"], accepting["look_again"]
-    if Action.REFIT in by_action:
+    if "refit" in by_action:
         piece.fitted, piece.before_refit = piece.place, State.ACCEPTED
-        _move(piece, by_action[Action.REFIT])
+        _move(piece, by_action["refit"])
     piece.state, piece.last_event = state, events[-1].pk
     piece.save()
-    writing.refresh(piece.place_id)
+    refresh(piece.place_id)
 
 
 def steps_along(place, people, accepting: dict):
     """The whole ordinary way."""
     method = Method.PENETRANT if place.crack_check == Method.ANY else place.crack_check
     look = {"kind": Kind.CRACK_CHECK if method else Kind.VISUAL, "method": method, "result": Result.SOUND}
-    yield Step(State.CLEANED, people.volunteer, Action.CLEAN, State.CLEANED, {"method": "paraffin"})
+    yield Step(State.CLEANED, people.volunteer, "clean", State.CLEANED, {"method": "paraffin"})
     yield Step(State.CRACK_CHECKED, people.examiner, SIGNED, State.CLEANED, look)
-    yield Step(State.CRACK_CHECKED, people.examiner, Action.CRACK_CHECK, State.CRACK_CHECKED)
+    yield Step(State.CRACK_CHECKED, people.examiner, "crack-check", State.CRACK_CHECKED)
     if Kind.DIMENSIONAL in place.calls_for:
         measured = look | {"kind": Kind.DIMENSIONAL, "method": ""}
         yield Step(State.CRACK_CHECKED, people.examiner, SIGNED, State.CRACK_CHECKED, measured)
     signed = accepting | {"look_again": accepting["look_again"].isoformat()}
-    yield Step(State.ACCEPTED, people.engineer, Action.ACCEPT, State.ACCEPTED, signed)
-    yield Step(State.REFITTED, people.fitter, Action.REFIT, State.REFITTED, {}, people.second_fitter)
+    yield Step(State.ACCEPTED, people.engineer, "accept", State.ACCEPTED, signed)
+    yield Step(State.REFITTED, people.fitter, "refit", State.REFITTED, {}, people.second_fitter)
 
 
-def _events(piece: Component, steps) -> list[Event]:
-    now, overhaul = timezone.now(), writing.open_overhaul_id(piece.locomotive_id)
+def _events(steps) -> list[Event]:
+    now = timezone.now()
     stood = [State.STRIPPED, *(step.ends for step in steps)]
     return [
         Event(
             at=now,
             actor=step.actor,
             action=step.action,
-            component=piece,
-            locomotive_id=piece.locomotive_id,
-            position_id=piece.place_id,
-            overhaul_id=overhaul,
             from_state=before,
             to_state=step.ends,
             data=step.data,

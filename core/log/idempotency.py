@@ -36,6 +36,7 @@ class IdempotentRequest:
     kept_at: datetime | None = None
     receipt: Receipt | None = None
     event: Event | None = None
+    seen: int | None = None  # the last event of the piece that it was done to
     _transaction: transaction.Atomic | None = None
     _undoing: list[Callable] = field(default_factory=list)
 
@@ -60,7 +61,7 @@ class IdempotentRequest:
 
     def undo(self) -> None:
         """Nothing of it was kept, the receipt included."""
-        opened, self._transaction, self.receipt, self.event = self._transaction, None, None, None
+        opened, self._transaction, self.receipt, self.event, self.seen = self._transaction, None, None, None, None
         undoing, self._undoing = self._undoing, []
         if opened is not None:
             error = _Undone()
@@ -73,8 +74,7 @@ class IdempotentRequest:
         self.begin()
         receipt = self.receipt
         receipt.said, receipt.onward, receipt.event = said, onward[:300], self.event
-        piece = self.event.component if self.event else None
-        receipt.seen = piece.last_event if piece else None
+        receipt.seen = self.seen
         try:
             receipt.save(update_fields=["said", "onward", "event", "seen"])
             opened, self._transaction = self._transaction, None
@@ -138,6 +138,12 @@ def note(event: Event) -> None:
     """What the arrival led to."""
     if arrival := _under_way.get():
         arrival.event = event
+
+
+def saw(number: int) -> None:
+    """The last event of the piece that the arrival changed: the next form of that page carries it."""
+    if arrival := _under_way.get():
+        arrival.seen = number
 
 
 def if_undone(undo: Callable) -> None:

@@ -1,7 +1,7 @@
 """What everybody stands on: people and their devices, the event log, and receipts of what phones had kept."""
 
 from .devices import SignIn, Tablet, TabletUse
-from .events import Event
+from .events import Event, EventSubject
 from .invitations import Invitation
 from .keys import Attempts, Card
 from .people import Authorisation, Person
@@ -12,6 +12,7 @@ __all__ = [
     "Authorisation",
     "Card",
     "Event",
+    "EventSubject",
     "Invitation",
     "Person",
     "Receipt",

@@ -1,8 +1,10 @@
 """The one event log. A row is never changed and never removed; its number says what came after what."""
 
+from collections.abc import Iterable
+
 from django.conf import settings
 from django.db import models
-from django.db.models import Q
+from django.db.models import Exists, OuterRef, Q, Subquery
 from django.utils import timezone
 
 from parts.domain.words import State
@@ -17,16 +19,17 @@ class EventQuerySet(models.QuerySet):
         """What is written from now on has a higher one."""
         return self.order_by("-id").values_list("id", flat=True).first() or 0
 
-    def about_position(self, position):
-        """What was done to the place itself, and to pieces in it."""
-        return self.filter(position=position)
+    def about(self, kind: str, number: int | Iterable[int] | OuterRef):
+        """Those about a thing, or about any of several things of one kind."""
+        several = isinstance(number, Iterable) and not isinstance(number, OuterRef)
+        wanted = {"kind": kind, "number__in" if several else "number": list(number) if several else number}
+        if isinstance(number, OuterRef):
+            return self.filter(subjects__kind=kind, subjects__number=number)
+        return self.filter(pk__in=EventSubject.objects.filter(**wanted).values("event"))
 
-    def about_location(self, location):
-        """What was done to a place where things lie: added, moved, photographed."""
-        return self.filter(location=location)
-
-    def about_pattern(self, pattern):
-        return self.filter(pattern=pattern)
+    def not_about(self, kind: str):
+        """Those about nothing of this kind."""
+        return self.exclude(Exists(EventSubject.objects.filter(event=OuterRef("pk"), kind=kind)))
 
     def for_telling(self):
         """Newest first, with all that a line of history names."""
@@ -56,30 +59,19 @@ class EventQuerySet(models.QuerySet):
     def newest_first(self):
         return self.order_by("-id")
 
+    def subject_of(self, kind: str):
+        """Each with `about`: the number of the thing of this kind that it is about, or None."""
+        own = EventSubject.objects.filter(event=OuterRef("pk"), kind=kind)
+        return self.annotate(about=Subquery(own.values("number")[:1]))
+
 
 class Event(models.Model):
-    """Somebody did something to one thing."""
+    """Somebody did something. What it is about stands in its subjects; what it holds, its type in the catalogue says."""
 
     at = models.DateTimeField(default=timezone.now)
     actor = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="events")
     action = models.CharField(max_length=30)
-    locomotive = models.ForeignKey(
-        "parts.Locomotive", on_delete=models.PROTECT, null=True, blank=True, related_name="events"
-    )
-    overhaul = models.ForeignKey("parts.Overhaul", on_delete=models.PROTECT, null=True, blank=True, related_name="+")
-    component = models.ForeignKey(
-        "parts.Component", on_delete=models.PROTECT, null=True, blank=True, related_name="events"
-    )
-    position = models.ForeignKey(
-        "parts.Position", on_delete=models.PROTECT, null=True, blank=True, related_name="events"
-    )
-    subassembly = models.ForeignKey(
-        "parts.Subassembly", on_delete=models.PROTECT, null=True, blank=True, related_name="events"
-    )
-    location = models.ForeignKey(
-        "parts.Location", on_delete=models.PROTECT, null=True, blank=True, related_name="events"
-    )
-    pattern = models.ForeignKey("parts.Pattern", on_delete=models.PROTECT, null=True, blank=True, related_name="events")
+    version = models.PositiveSmallIntegerField(default=1)
     from_state = models.CharField(max_length=14, blank=True, default="")
     to_state = models.CharField(max_length=14, blank=True, default="")
     checker = models.ForeignKey(
@@ -105,3 +97,26 @@ class Event(models.Model):
 
     def __str__(self):
         return f"{self.pk}: {self.action}"
+
+
+class EventSubjectQuerySet(models.QuerySet):
+    def of(self, kind: str, numbers: Iterable[int], words: Iterable[str]):
+        """Those that make events under these words be about these things."""
+        return self.filter(kind=kind, number__in=list(numbers), event__action__in=list(words))
+
+    def not_about(self, kind: str, numbers):
+        """Without events that are also about one of these things."""
+        return self.exclude(Exists(EventSubject.objects.filter(event=OuterRef("event"), kind=kind, number__in=numbers)))
+
+
+class EventSubject(models.Model):
+    """One thing that an event is about, by its kind and its number: a new kind of thing needs no column."""
+
+    event = models.ForeignKey(Event, on_delete=models.PROTECT, related_name="subjects")
+    kind = models.CharField(max_length=20)
+    number = models.BigIntegerField()
+
+    objects = EventSubjectQuerySet.as_manager()
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["kind", "number", "event"], name="event_subject_once")]

@@ -8,6 +8,8 @@ from pathlib import Path
 
 from django.apps import apps
 
+from ..domain.catalogue import CATALOGUE, Action
+
 BAR, SHED, STORES, LOCOMOTIVE, WORKS, YOU = "bar", "In the shed", "Stores", "locomotive", "The works", "You"
 """Where a way in stands: in the bar of every page, or under a heading of the page "More"; there, once a locomotive."""
 
@@ -42,3 +44,10 @@ def rooms() -> tuple[Room, ...]:
 def ways(under: str) -> Iterator[Way]:
     """The ways in under a heading, in order."""
     return iter(sorted((way for room in rooms() for way in room.ways if way.under == under), key=lambda way: way.at))
+
+
+def add_actions(app) -> None:
+    """Every action that a room of the app defines in its `actions.py`, into the catalogue. Called when it is ready."""
+    for path in sorted(Path(app.path).glob("*/actions.py")):
+        found = vars(import_module(f"{app.name}.{path.parent.name}.actions")).values()
+        CATALOGUE.add(*(entry for entry in found if isinstance(entry, Action)))

@@ -1,6 +1,6 @@
 """Axleboxes in pieces: a pair that went together again, and one whose brass is at the foundry."""
 
-from parts.domain.words import Action, Destination, Kind, Result, State
+from parts.domain.words import Destination, Kind, Result, State
 
 from ..lives import MEASURED, World, begin, clean, come_off, do, inside, look, make_good, refit, settle, withdraw
 
@@ -16,13 +16,13 @@ def leading_pair(world: World):
     }
     yield 268
     for box in boxes.values():
-        do(world, Action.BREAK_DOWN, box, world.cast.bram)
+        do(world, "break down", box, world.cast.bram)
     yield 254
     inner = [piece for place in sides.values() for piece in inside(place).values()]
     for piece in inner:
         if piece.name == "axlebox brass":
             work = "White metal melted out and cast anew; bored to the journal."
-            do(world, Action.FINISH_REPAIR, piece, world.cast.ines, who="Ines Tamwright", work=work)
+            do(world, "finish repair", piece, world.cast.ines, who="Ines Tamwright", work=work)
     yield 232
     for piece in [*inner, *boxes.values()]:
         clean(world, piece, "hot wash and bristle brush")
@@ -45,7 +45,7 @@ def brass_at_the_foundry(world: World):
     yield 278
     box = come_off(world, place, "rack A", marks="RT", origin="original")
     yield 130
-    do(world, Action.BREAK_DOWN, box, world.cast.ines, reason="White metal loose in the brass.")
+    do(world, "break down", box, world.cast.ines, reason="White metal loose in the brass.")
     yield 125
     for piece in [box, *inside(place).values()]:
         clean(world, piece)

@@ -1,6 +1,6 @@
 """The boiler waits for a new inner firebox, under the hold points of an inspecting body."""
 
-from parts.domain.words import Action, Destination, Kind, Result, State
+from parts.domain.words import Destination, Kind, Result, State
 from parts.holds import writers as holds
 
 from ..lives import World, clean, come_off, look, make_good, send, settle, withdraw
@@ -44,16 +44,16 @@ def new_firebox(world: World):
     yield 120
     for name in PLATES:
         _hold(
-            world, name=f"Design of the new {name} accepted", body=BODY, stops=[Action.START_ON.value], asked_on=world.clock.ago(120),
+            world, name=f"Design of the new {name} accepted", body=BODY, stops=["start on"], asked_on=world.clock.ago(120),
             must_show="Drawing, calculation, and material of the new plates.",
             position=world.locomotive.positions.get(subassembly__code="inner-firebox", name=name),
         )  # fmt: skip
     _hold(
-        world, name="Weld procedures for the new firebox qualified", body=BODY, stops=[Action.PASS.value, Action.REFIT.value],
+        world, name="Weld procedures for the new firebox qualified", body=BODY, stops=["pass", "refit"],
         subassembly=_sub(world, "inner-firebox"), must_show="Procedures, welders' qualifications and test plates.",
     )  # fmt: skip
     _hold(
-        world, name="Hydraulic test of the boiler witnessed", body=BODY, stops=[Action.REFIT.value],
+        world, name="Hydraulic test of the boiler witnessed", body=BODY, stops=["refit"],
         subassembly=_sub(world, "boiler-seating"), must_show="The test, by the competent person, and its certificate.",
     )  # fmt: skip
 
@@ -63,7 +63,7 @@ def lagging(world: World):
     sheets = world.outer("cladding", name__contains="cladding sheet")
     yield 210
     survey = _hold(
-        world, name="Asbestos survey of lagging and old joints", body=SURVEYOR, stops=[Action.STRIP.value, Action.BREAK_DOWN.value],
+        world, name="Asbestos survey of lagging and old joints", body=SURVEYOR, stops=["strip", "break down"],
         subassembly=_sub(world, "cladding"), asked_on=world.clock.ago(210), must_show="Survey report, and clearance after removal.",
     )  # fmt: skip
     yield 194
@@ -87,9 +87,7 @@ def release_that_lapsed(world: World):
     make_good(world, plate, until="measured")
     yield 110
     said = "Ligaments of the smokebox tubeplate measured within a year"
-    hold = _hold(
-        world, name=said, body=BODY, stops=[Action.ACCEPT.value], position=place, asked_on=world.clock.ago(110)
-    )
+    hold = _hold(world, name=said, body=BODY, stops=["accept"], position=place, asked_on=world.clock.ago(110))
     yield 102
     reference = "Letter of the inspecting body, 26/031 (invented)"
     holds.release(

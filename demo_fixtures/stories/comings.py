@@ -5,7 +5,7 @@ from pathlib import Path
 from core.domain.refusals import Refusal, Refused
 from parts.domain.importing import read_sheet
 from parts.domain.stocktaking import mark_of
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from parts.entering.writers.pieces import choose_place, earmark
 from parts.models import Component
 from parts.stock_take import writers as stocktaking
@@ -25,13 +25,13 @@ def earlier_list(world: World):
         raise Refused(*(Refusal("row", str(bad), "Mend the list.") for bad in made.bad))
     yield 68
     bracket = world.live("boiler-seating", "expansion bracket", side="LH")
-    do(world, Action.CONFIRM, bracket, reason="Looked over with the old drawing: new, sound, as drawn.")
+    do(world, "confirm", bracket, reason="Looked over with the old drawing: new, sound, as drawn.")
     yield 45
     for plate in Component.objects.filter(place__name="works plate", state=State.IN_PLACE.value):
-        do(world, Action.LEAVE_ALONE, plate, reason="Sound and tight; nothing is gained by taking it off.")
+        do(world, "leave alone", plate, reason="Sound and tight; nothing is gained by taking it off.")
     yield 12
     lamp = world.live("finishing", "lamp bracket", side="RH", end="front")
-    do(world, Action.STRIP, lamp, world.cast.pim, at="crate 16")
+    do(world, "strip", lamp, world.cast.pim, at="crate 16")
 
 
 def loose(world: World):

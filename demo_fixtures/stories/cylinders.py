@@ -5,7 +5,7 @@ from decimal import Decimal
 from inspections.findings.writers import decide
 from inspections.records.writers.crack_checks import Mark, Said
 from inspections.reproducing.writers import Taken, take_size
-from parts.domain.words import Action, Destination, Kind, Method, Result, State
+from parts.domain.words import Destination, Kind, Method, Result, State
 from parts.work.writers import renewals, steps
 from parts.work.writers.decisions import Following, Weighed
 from parts.work.writers.decisions import decide as decide_way
@@ -162,7 +162,7 @@ def die_blocks_made_here(world: World):
         measure(world, block)
     yield 70
     for block in blocks:
-        accept(world, block, action=Action.PASS)
+        accept(world, block, action="pass")
 
 
 def rods(world: World):

@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 from inspections.records.writers.crack_checks import Mark, Said
-from parts.domain.words import Action, Method, Result, State
+from parts.domain.words import Method, Result, State
 from parts.structure.writers import structure
 
 from ..lives import MEASURED, World, bring_to, clean, come_off, do, look, refit, settle
@@ -37,7 +37,7 @@ def cracked_frame(world: World):
     checked(world, plate, "excavation")
     yield 288
     do(
-        world, Action.FINISH_REPAIR, plate, world.cast.bram, who="Bram Selwicke", welder="Bram Selwicke",
+        world, "finish repair", plate, world.cast.bram, who="Bram Selwicke", welder="Bram Selwicke",
         work="Crack gouged out and welded from both sides; ground flush.", procedure="WPS 14 (invented)",
     )  # fmt: skip
     yield 286
@@ -70,13 +70,13 @@ def slide_bar_on_trial(world: World):
     """Offered up to see how the packing comes; it never counts as refitted."""
     yield 8
     bar = world.live("crossheads-outside", "slide bar", side="LH", end="top")
-    do(world, Action.OFFER_UP, bar, world.cast.wren, at="road")
+    do(world, "offer up", bar, world.cast.wren, at="road")
 
 
 def buffer_came_off_again(world: World):
     yield 62
     ram = world.live("buffing-drawgear", "buffer head and ram", side="RH", end="rear")
-    do(world, Action.TAKE_OFF, ram, world.cast.ines, reason="In the way of the lifting beam.")
+    do(world, "take off", ram, world.cast.ines, reason="In the way of the lifting beam.")
     yield 47
     refit(world, ram)
 
@@ -86,14 +86,14 @@ def hangers_change_places(world: World):
     yield 16
     left = world.live("brake-rigging", "brake hanger", side="LH", axle="driving")
     right = world.live("brake-rigging", "brake hanger", side="RH", axle="driving")
-    do(world, Action.CHANGE_PLACES, left, other=right, reason="The stamped numbers say they were swapped on the bench.")
+    do(world, "change places", left, other=right, reason="The stamped numbers say they were swapped on the bench.")
 
 
 def sent_back(world: World):
     """Grease came out of a blind hole after it was looked at."""
     yield 21
     hanger = world.live("spring-gear", "spring hanger", side="RH", axle="trailing", end="front")
-    do(world, Action.SEND_BACK, hanger, world.cast.bram, to=S.STRIPPED.value, reason="Grease in the blind hole.")
+    do(world, "send back", hanger, world.cast.bram, to=S.STRIPPED.value, reason="Grease in the blind hole.")
 
 
 STORIES = (

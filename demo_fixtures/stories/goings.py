@@ -1,6 +1,6 @@
 """What is gone: never there, withdrawn each to its own end, or nobody knows where."""
 
-from parts.domain.words import Action, Destination
+from parts.domain.words import Destination
 
 from ..lives import World, accept, begin, clean, come_off, do, known_empty, look, withdraw
 
@@ -73,7 +73,7 @@ def cab_roof(world: World):
     new = begin(world, roof, "yard", name="cab roof, new", reason="Rolled from 3 mm plate.")
     yield 46
     look(world, new)
-    accept(world, new, action=Action.PASS)
+    accept(world, new, action="pass")
 
 
 def wrong_chimney(world: World):
@@ -115,7 +115,7 @@ def handrail(world: World):
     yield 92
     withdraw(world, rail, Destination.SCRAPPED, "Bent.", "yard")
     yield 90
-    do(world, Action.BRING_BACK, rail, reason="It can be straightened cold.", at="bench 1")
+    do(world, "bring back", rail, reason="It can be straightened cold.", at="bench 1")
 
 
 STORIES = (sanding_gear, lost_truck, whistle, lapsed, cab_roof, wrong_chimney, out_of_crates, handrail)

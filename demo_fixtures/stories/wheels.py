@@ -1,7 +1,8 @@
 """The wheelsets and springs: one in pieces, two whole, and some away at other firms."""
 
 from inspections.concessions.writers import concede
-from parts.domain.words import Action, Destination, Method
+from parts.actions import tags
+from parts.domain.words import Destination, Method
 from parts.tags import writers as tagging
 
 from ..lives import (
@@ -28,7 +29,7 @@ def driving_wheelset(world: World):
     yield 245
     wheelset = come_off(world, place, "wheel road", key="driving wheelset", marks="D 2", origin="original")
     yield 200
-    do(world, Action.BREAK_DOWN, wheelset, world.cast.bram, reason="Tyres worn to the limit groove.")
+    do(world, "break down", wheelset, world.cast.bram, reason="Tyres worn to the limit groove.")
     yield 190
     pieces = inside(place)
     for (name, _), piece in pieces.items():
@@ -83,7 +84,7 @@ def other_wheelsets(world: World):
     measure(world, first, by=world.cast.petra)
     accept(world, first, by=world.cast.kofi)
     yield 34
-    spare = tagging.unused(24)  # a roll of tags printed beforehand
+    spare = tags.unused(24)  # a roll of tags printed beforehand
     tagging.tie(min(tag.code for tag in spare), last, world.cast.nell)
 
 
@@ -105,7 +106,7 @@ def springs_back(world: World):
     yield 176
     for spring in springs:
         work = "Two top leaves renewed, all leaves hardened and tempered; tested under load."
-        do(world, Action.FINISH_REPAIR, spring, world.cast.bram, who="Pendlemoor Spring Works (invented)", work=work)
+        do(world, "finish repair", spring, world.cast.bram, who="Pendlemoor Spring Works (invented)", work=work)
         send(world, spring, "rack A")
     yield 158
     for spring in springs:

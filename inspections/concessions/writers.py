@@ -3,10 +3,11 @@
 from datetime import date
 
 from core.domain.refusals import Refusal, Refused
+from inspections.fits.judging import judged
+from parts import facts
 from parts.actions import writing
-from parts.actions.cases import case_for
+from parts.actions.refresh import refresh
 from parts.models import Component
-from parts.queries.loading_sizes import judged
 
 from ..models import Concession, FindingDecision, Fit, Measurement
 
@@ -33,7 +34,7 @@ def concede(
         made = _grant(actor, component, reason, look_again, paper, about=measurement.sentence, measurement=measurement)
         _settle_record(measurement.examination, actor, made)
         component.save(update_fields=["last_event"])
-        writing.refresh(component.place_id)
+        refresh(component.place_id)
         return made
 
 
@@ -55,7 +56,7 @@ def latest_of(component: Component) -> set[int]:
 
 
 def _own_work(component, actor):
-    case = case_for(component, actor, order=False)
+    case = facts.context(component, actor, order=False)
     if actor.pk in case.piece.workers:
         yield Refusal("own-work", "You recorded work on this piece.", "Another responsible engineer decides.")
 
@@ -131,7 +132,7 @@ def concede_fit(
             raise Refused(*trouble)
         made = _grant(actor, component, reason, look_again, paper, about=fit.name, fit=fit, hole=hole, shaft=shaft)
         component.save(update_fields=["last_event"])
-        writing.refresh(fit.hole.position_id, fit.shaft.position_id)
+        refresh(fit.hole.position_id, fit.shaft.position_id)
         return made
 
 

@@ -5,10 +5,11 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
+from core.domain.catalogue import may
 from core.domain.refusals import Refusal
 from parts.domain.looked import counts, unanswered
 from parts.domain.plain import day
-from parts.domain.states import Case
+from parts.domain.states import ActionContext
 from parts.domain.words import Kind, Method, State
 from parts.models import Component, Photo
 
@@ -42,9 +43,9 @@ def rights_of(person, today: date) -> list[Right]:
     return [found[method] for method in METHODS if method in found]
 
 
-def against(case: Case, rights: list[Right]) -> Refusal | None:
+def against(case: ActionContext, rights: list[Right]) -> Refusal | None:
     """Why no crack check can be signed here. What is only stripped may be dug out and looked at before welding."""
-    if not case.may(case.actor.roles, "examine"):
+    if not may(case.actor.roles, "examine"):
         return Refusal("role", "Your roles do not allow “examine”.", "Ask somebody whose role does.")
     if not any(right.good for right in rights):
         ended = "; ".join(f"{right.method} was good until {day(right.until)}" for right in rights)
@@ -69,19 +70,19 @@ def _called(right: Right, called_for: str) -> str:
     return " (called for)" if right.method == called_for else ""
 
 
-def method_called_for(case: Case) -> str:
+def method_called_for(case: ActionContext) -> str:
     """The one method that the place names, or ""."""
     method = case.place.crack_check if case.place else ""
     return "" if method == Method.ANY else method
 
 
-def is_hidden(piece: Component, case: Case) -> bool:
+def is_hidden(piece: Component, case: ActionContext) -> bool:
     """Part of it cannot be seen: it is fitted inside another piece, or holds pieces that are still in it."""
     inside = bool(piece.fitted_id and piece.fitted.part_of_id)
     return inside or bool(case.place and case.place.inner and not piece.broken_down)
 
 
-def proposals(piece: Component, case: Case) -> list[str]:
+def proposals(piece: Component, case: ActionContext) -> list[str]:
     """What Cotter proposes for this piece, and what speaks against the method that its place names."""
     material, hidden = piece.place.material if piece.place else "", is_hidden(piece, case)
     named = method_called_for(case)
@@ -89,13 +90,13 @@ def proposals(piece: Component, case: Case) -> list[str]:
     return [proposal.sentence for proposal in said]
 
 
-def doubts(piece: Component, case: Case) -> dict[str, list[str]]:
+def doubts(piece: Component, case: ActionContext) -> dict[str, list[str]]:
     """By method, what speaks against it on this piece: shown where it is chosen."""
     material, hidden = piece.place.material if piece.place else "", is_hidden(piece, case)
     return {method: [one.sentence for one in proposes(method, material, hidden)] for method in METHODS}
 
 
-def likely_method(piece: Component, case: Case, rights: list[Right]) -> str:
+def likely_method(piece: Component, case: ActionContext, rights: list[Right]) -> str:
     """What is chosen beforehand: the method called for, else the one proposed, if this person may sign it."""
     good = [right.method for right in rights if right.good]
     material = piece.place.material if piece.place else ""
@@ -128,7 +129,7 @@ class ToAnswer:
     words: str
 
 
-def to_answer(piece: Component, case: Case) -> list[ToAnswer]:
+def to_answer(piece: Component, case: ActionContext) -> list[ToAnswer]:
     events = {x.event: x for x in unanswered(case.piece) if x.kind == Kind.CRACK_CHECK and x.decision == "re-examine"}
     sound = [x.event for x in case.piece.examinations if counts(x, case.piece) and x.result == "sound"]
     open_ones = {event: x for event, x in events.items() if not any(later > x.decided_event for later in sound)}

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 from core.access import needs_signature, who_may
 from core.domain.refusals import Refused
 from core.roles import Role
-from parts.actions.cases import case_for
+from parts import facts
 from parts.common.piece_form import way_back
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404, status_of
@@ -37,7 +37,7 @@ NEW_MARK = {"unit": "mm", "crack": "yes"}
 @require_http_methods(["GET", "HEAD", "POST"])
 def crack_check(request, code):
     piece = component_or_404(code)
-    case = case_for(piece, request.user, order=False)
+    case = facts.context(piece, request.user, order=False)
     rights = crack_desk.rights_of(request.user, case.today)
     against = crack_desk.against(case, rights)
     if against:

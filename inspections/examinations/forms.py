@@ -2,7 +2,7 @@
 
 from django import forms
 
-from parts.common.acting import asked, day, line, text
+from parts.actions.forms import asked, day, line, text
 from parts.domain.words import Kind, Result
 
 from ..cracks.forms.crack_checks import figure

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from django import forms
 
 from core.domain.refusals import Refusal
-from parts.common.acting import asked, line, text
+from parts.actions.forms import asked, line, text
 
 from ..cracks.crack_record import told
 from ..models import FindingDecision, Indication

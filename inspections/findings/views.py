@@ -6,7 +6,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, who_may
-from parts.actions.cases import case_for
+from parts import facts
 from parts.common.piece_form import way_back
 from parts.common.refusing import refusals_on, status_in
 from parts.domain.looked import GRAVITY
@@ -32,7 +32,7 @@ THEN = {
 def decide(request, pk):
     record = examination_or_404(pk)
     piece, shown = record.component, crack_desk.shown_by(record)
-    case = case_for(piece, request.user, order=False)
+    case = facts.context(piece, request.user, order=False)
     asks = {"shown": shown, "made": decided_of(record, shown)}
     outside = record.measurements.filter(outside=True, concessions__isnull=True).exists()
     asks["barred"] = barred(record, case, shown, outside)

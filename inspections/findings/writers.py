@@ -3,8 +3,9 @@
 from collections.abc import Iterable
 
 from core.domain.refusals import Refusal, Refused
+from parts import facts
 from parts.actions import writing
-from parts.actions.cases import case_for
+from parts.actions.refresh import refresh
 from parts.domain.words import Kind, Result
 
 from ..models import Examination, FindingDecision, Indication
@@ -46,7 +47,7 @@ def decide(
             decided_by=actor,
             decided_at=event.at,
         )
-        writing.refresh(component.place_id)
+        refresh(component.place_id)
         return made
 
 
@@ -75,7 +76,7 @@ def decision_troubles(examination, component, actor, decision, reason, indicatio
         yield Refusal("sound", "This record found the piece sound.", "There is nothing to decide.")
     if hasattr(examination, "superseded_by"):
         yield Refusal("superseded", "This record was superseded.", "Decide on the one that superseded it.")
-    case = case_for(component, actor, order=False)
+    case = facts.context(component, actor, order=False)
     if actor.pk in case.piece.workers:
         yield Refusal("own-work", "You recorded work on this piece.", "Another responsible engineer decides.")
     if indication is not None and indication.examination_id != examination.pk:

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
+from inspections.fits.judging import Pair, judged
 from parts.models import Locomotive, Position
-from parts.queries.loading_sizes import Pair, judged
 
 from ..domain.fits import Make, clearances, what_to_make
 from ..domain.pairing import Proposed, Size, propose

@@ -6,7 +6,7 @@ from itertools import groupby
 from django import forms
 
 from core.web.widgets import Ticks
-from parts.common.acting import asked, day, line, text
+from parts.actions.forms import asked, day, line, text
 
 from ..domain.iso_fits import fit_um
 from ..domain.lengths import LengthError, parse_length

@@ -4,6 +4,7 @@ from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
+from parts.actions.refresh import refresh
 
 from ..domain.fit_limits import KINDS
 from ..domain.fit_limits import FitLimits as PlainLimits
@@ -21,7 +22,7 @@ def add_fit(actor, *, name: str, hole: Dimension, shaft: Dimension, **limits) ->
         fit = Fit.objects.create(name=name.strip(), hole=hole, shaft=shaft)
         _log(actor, fit, "add fit")
         _add_edition(fit, actor, **limits)
-        writing.refresh(hole.position_id, shaft.position_id)
+        refresh(hole.position_id, shaft.position_id)
         return fit
 
 
@@ -46,7 +47,7 @@ def set_fit_limits(fit: Fit, actor, *, seen: int | None = None, **limits) -> Fit
             raise Refused(*trouble)
         made = _add_edition(fit, actor, **limits)
         _log(actor, fit, "set fit limits")
-        writing.refresh(fit.hole.position_id, fit.shaft.position_id)
+        refresh(fit.hole.position_id, fit.shaft.position_id)
         return made
 
 
@@ -56,7 +57,7 @@ def retire_fit(fit: Fit, actor) -> None:
         fit.retired = True
         fit.save(update_fields=["retired"])
         _log(actor, fit, "retire fit")
-        writing.refresh(fit.hole.position_id, fit.shaft.position_id)
+        refresh(fit.hole.position_id, fit.shaft.position_id)
 
 
 def _add_edition(

@@ -3,7 +3,7 @@ the instrument is graduated in."""
 
 from django import forms
 
-from parts.common.acting import asked, day, line
+from parts.actions.forms import asked, day, line
 
 from ..domain.lengths import LengthError, parse_length
 from ..limits.forms import CHOOSE, size

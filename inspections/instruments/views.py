@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import signed_in, who_may
-from core.roles import may
+from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.refusing import refusals_on, status_in
 

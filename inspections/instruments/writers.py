@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
+from parts.actions.refresh import refresh
 from parts.domain.plain import day
 
 from ..models import Calibration, Instrument, Measurement
@@ -64,7 +65,7 @@ def calibrate(
         made = _write(instrument, actor, on, until, uncertainty, certificate, found_out)
         if found_out:
             taken = Measurement.objects.filter(instrument=instrument, examination__component__place__isnull=False)
-            writing.refresh(*taken.values_list("examination__component__place", flat=True).order_by().distinct())
+            refresh(*taken.values_list("examination__component__place", flat=True).order_by().distinct())
         return made
 
 

@@ -2,7 +2,7 @@
 
 from django import forms
 
-from parts.common.acting import asked, line, text
+from parts.actions.forms import asked, line, text
 from parts.models import Locomotive
 
 from ..domain import shipped_sheet as shipped

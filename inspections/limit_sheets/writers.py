@@ -6,6 +6,7 @@ from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
+from parts.actions.refresh import refresh
 from parts.models import Position
 
 from ..domain import shipped_sheet as shipped
@@ -100,7 +101,7 @@ def attach(
             row=row,
         )
         log(actor, position, "set limits", f"{dimension}, edition {made.edition}: {made}")
-        writing.refresh(position.pk)
+        refresh(position.pk)
         return made
 
 

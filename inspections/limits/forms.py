@@ -3,7 +3,7 @@
 from django import forms
 
 from core.web.widgets import Ticks
-from parts.common.acting import asked, line
+from parts.actions.forms import asked, line
 from parts.structure.forms import Lines
 
 from ..domain.classes import Wears

@@ -7,7 +7,9 @@ from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
+from parts.actions.refresh import refresh
 from parts.models import Position
+from parts.queries.measured import measured
 
 from ..domain.classes import Wears
 from ..domain.lengths import LengthError, parse_length, parse_toleranced
@@ -140,7 +142,7 @@ def add_dimension(
         log(actor, position, "add dimension", dimension.name)
         if limits is not None:
             _add_edition(dimension, actor, limits)
-        writing.refresh(position.pk)
+        refresh(position.pk)
         return dimension
 
 
@@ -250,13 +252,13 @@ def retire_dimension(dimension: Dimension, actor, *, reason: str) -> None:
     if not reason.strip():
         raise Refused(Refusal("reason", "Reason: nothing was written.", "Say why it is measured no longer."))
     with writing.one_transaction():
-        mates = writing.mates_of({dimension.position_id})
+        mates = measured().mates({dimension.position_id})
         dimension.retired = True
         dimension.save(update_fields=["retired"])
         dimension.fits_as_hole.update(retired=True)
         dimension.fits_as_shaft.update(retired=True)
         log(actor, dimension.position, "retire dimension", f"{dimension}: {reason.strip()}")
-        writing.refresh(dimension.position_id, *mates)
+        refresh(dimension.position_id, *mates)
 
 
 def log(actor, position: Position, action: str, remark: str):

@@ -2,7 +2,7 @@
 
 from django import forms
 
-from parts.common.acting import asked, day, line, text
+from parts.actions.forms import asked, day, line, text
 
 from ..domain.typed_sheets import LONGEST
 from ..models import Dimension, Examination

@@ -11,13 +11,14 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
 from core.access import needs_signature, who_may
+from core.domain.catalogue import CATALOGUE, may
 from core.domain.refusals import Refusal, Refused
-from parts.actions.cases import case_for
-from parts.common.fields import refuse
+from parts import facts
+from parts.actions.fields import refuse
 from parts.common.piece_form import way_back
 from parts.common.refusing import fresh
 from parts.common.shortcuts import component_or_404, status_of
-from parts.domain.other_deeds import other_refusals
+from parts.domain.states import refusals_of
 from parts.domain.words import Kind
 
 from ..domain.typed_sheets import merged
@@ -93,14 +94,14 @@ class Desk:
     def __init__(self, request, code, kind: Kind):
         self.request, self.code, self.kind = request, code, kind
         self.piece = component_or_404(code)
-        self.case = case_for(self.piece, request.user, order=False)
+        self.case = facts.context(self.piece, request.user, order=False)
         self.dimensions = dimensions_of(self.piece)
         self.earlier = self.piece.examinations.not_superseded().of_kinds(SIZED)
         self.address = reverse(NAMES[kind], args=[code])
         self.try_at = reverse(f"try_{NAMES[kind]}", args=[code])
 
     def against(self) -> list[Refusal]:
-        found = other_refusals("examine", self.case)
+        found = refusals_of(CATALOGUE.action("examine"), self.case)
         if not found and self.kind.value not in self.case.actor.authorised:
             sentence = f"You are not authorised to sign “{self.kind}”, or no longer."
             return [Refusal("not-authorised", sentence, "Ask an examiner who is.")]
@@ -144,7 +145,7 @@ class Desk:
             "try_at": self.try_at,
             "today": timezone.localdate(),
             "corrects": None if against else self.to_correct(bench),
-            "may_set_limits": self.case.may(self.case.actor.roles, "edit limits"),
+            "may_set_limits": may(self.case.actor.roles, "edit limits"),
             "place_caution": self.piece.place.caution if self.piece.place else "",
             **(around(bench, at, self.address) if at is not None else {}),
         }

@@ -202,7 +202,8 @@ def _what_is_wrong(examination: Examination) -> str:
 
 def vanished() -> Iterator[Differing]:
     """Signatures in the event log whose record is not there any more."""
-    gone = Event.objects.filter(action="sign examination", examination__isnull=True).select_related("component")
-    for event in gone.order_by("pk").iterator(chunk_size=A_BATCH):
+    gone = Event.objects.filter(action="sign examination", examination__isnull=True)
+    for event in gone.subject_of("piece").order_by("pk").iterator(chunk_size=A_BATCH):
         day = timezone.localdate(event.at)
-        yield Differing(None, event.component, day, f"Event {event.pk} says that a record was signed; it is gone.")
+        piece = Component.objects.filter(pk=event.about).first()
+        yield Differing(None, piece, day, f"Event {event.pk} says that a record was signed; it is gone.")

@@ -3,7 +3,7 @@
 from django import forms
 
 from core.web.widgets import Ticks
-from parts.common.acting import asked, day, text
+from parts.actions.forms import asked, day, text
 from parts.domain.plain import day as in_full
 from parts.domain.words import Kind, Result
 

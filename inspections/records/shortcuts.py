@@ -3,9 +3,9 @@
 from django.http import Http404
 
 from inspections.models import Examination
-from parts.actions.cases import case_for
-from parts.common.doing import then
+from parts import facts
 from parts.domain.words import State
+from parts.pieces.available_actions import then
 
 
 def examination_or_404(pk: int) -> Examination:
@@ -21,4 +21,4 @@ def what_happened(record, before: str, actor) -> str:
     piece.refresh_from_db()
     stepped = before != piece.state and piece.state == State.CRACK_CHECKED
     became = " It is crack-checked now." if stepped else ""
-    return f"Signed: {record}, {record.result}.{became} {then(case_for(piece, actor))}"
+    return f"Signed: {record}, {record.result}.{became} {then(facts.context(piece, actor))}"

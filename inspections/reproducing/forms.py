@@ -3,7 +3,7 @@
 from django import forms
 
 from core.web.widgets import seen
-from parts.common.acting import asked, line, text
+from parts.actions.forms import asked, line, text
 from parts.models import Photo
 
 from ..domain.reproducing import What

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from core.models import Event
-from parts.domain.conditions import SIZES_TAKEN
+from parts.domain.preconditions import SIZES_TAKEN
 from parts.models import Component
 
 from ..domain.reproducing import is_to_drawing
@@ -40,6 +40,6 @@ def _judged(taken: TakenSize, waits: bool) -> str:
 
 def why_none(component: Component) -> Event | None:
     """Who said last that nothing is to be taken, if nobody has taken any since."""
-    last = Event.objects.newest_first().filter(component=component, action__in=SIZES_TAKEN)
+    last = Event.objects.newest_first().about("piece", component.pk).filter(action__in=SIZES_TAKEN)
     event = last.select_related("actor").first()
     return event if event is not None and event.action == SIZES_TAKEN[1] else None

@@ -7,8 +7,8 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from core.access import signed_in, who_may
+from core.domain.catalogue import may
 from core.domain.refusals import Refused
-from core.roles import may
 from parts.common.confirm_form import ask, sent
 from parts.common.piece_form import way_back
 from parts.common.refusing import refusals_on, status_in

@@ -5,8 +5,9 @@ from fractions import Fraction
 
 from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
-from parts.domain.conditions import SIZES_TAKEN
+from parts.actions.refresh import refresh
 from parts.domain.plain import day
+from parts.domain.preconditions import SIZES_TAKEN
 from parts.domain.words import State
 from parts.models import Component, Photo, Position
 
@@ -69,7 +70,7 @@ def take_size(component: Component, actor, said: Taken) -> TakenSize:
         )
         if waits_for_limits(taken) and _may_set(actor):
             _set(taken, actor)
-        writing.refresh(place.pk)
+        refresh(place.pk)
         return taken
 
 
@@ -92,7 +93,7 @@ def set_in_force(taken: TakenSize, actor) -> Limits:
         if not waits_for_limits(taken):
             raise Refused(Refusal("stale", "Its limits are set already.", "Look at the sizes of the place."))
         made = _set(taken, actor)
-        writing.refresh(taken.dimension.position_id)
+        refresh(taken.dimension.position_id)
         return made
 
 

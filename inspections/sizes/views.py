@@ -7,8 +7,8 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import signed_in, who_may
+from core.domain.catalogue import may
 from core.domain.refusals import Refused
-from core.roles import may
 from inspections.limits.shortcuts import with_edition
 from parts.common.refusing import refusals_on, say, status_in
 from parts.common.shortcuts import crumbs as way_down

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
+from parts.actions.refresh import refresh
 from parts.models import Position
 
 from ..limits.writers import log, store_edition
@@ -38,7 +39,7 @@ def copy_dimensions(source: Position, places: Iterable[Position], actor) -> list
     newest = Limits.objects.in_bulk([size.limits_id for size in sizes if size.limits_id])
     with writing.one_transaction():
         copied = [_copy(sizes, newest, place, actor) for place in places]
-        writing.refresh(*(one.place.pk for one in copied if one.added))
+        refresh(*(one.place.pk for one in copied if one.added))
     return copied
 
 

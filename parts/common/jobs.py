@@ -3,8 +3,8 @@
 from datetime import date
 from decimal import Decimal
 
+from core.domain.catalogue import may, who_may
 from core.domain.refusals import Refusal, Refused
-from core.roles import may, who_may
 
 from ..actions import writing
 from ..domain.ways import amount_troubles, cost_troubles, day_troubles, promise_troubles

@@ -6,13 +6,14 @@ from urllib.parse import urlencode
 from django.core.paginator import Paginator
 from django.utils import timezone
 
+from core.domain.catalogue import may
 from core.models import Event
 
 from ..domain.clocks import clock_trouble
 from ..domain.looked import counts, missing_looks
 from ..domain.needs import doubts
 from ..domain.plain import day
-from ..domain.states import Case
+from ..domain.states import ActionContext
 from ..domain.telling import is_signed, tell
 from ..domain.welds import is_welded, may_be_welded, wanted, weld_checks
 from ..domain.words import Kind, Method, State
@@ -59,7 +60,7 @@ class Inner:
 def history(component: Component, number) -> "Paginator.page":
     """One page of the events in words, newest first."""
     events = (
-        Event.objects.filter(component=component)
+        Event.objects.about("piece", component.pk)
         .newest_first()
         .select_related("actor", "checker", "movement__went_to", "movement__came_from")
     )
@@ -83,7 +84,7 @@ def told(event: Event) -> Told:
         who=str(event.actor),
         checker=str(event.checker) if event.checker_id else "",
         sentence=sentence,
-        signed=is_signed(event.action),
+        signed=is_signed(event.action, event.checker_id is not None),
     )
 
 
@@ -95,7 +96,7 @@ def _went(movement) -> str:
     return f"{came}to {movement.went_to}{back}" if movement.went_to else f"{came}".strip()
 
 
-def looks(component: Component, case: Case) -> list[Look]:
+def looks(component: Component, case: ActionContext) -> list[Look]:
     """Every examination of the piece, newest first, each with whether it still counts and if not, why."""
     by_event = {exam.event: exam for exam in case.piece.examinations}
     found = component.examinations.select_related("signed_by").order_by("-id")
@@ -173,7 +174,7 @@ def _inside(place: Position) -> tuple[str, str]:
     return f"In {outer.name}; that is: {words}", f"/t/{outer.code}" if outer.code else ""
 
 
-def badges(component: Component, case: Case) -> list[str]:
+def badges(component: Component, case: ActionContext) -> list[str]:
     place = case.place
     said = {
         "quarantined": component.quarantined,
@@ -186,7 +187,7 @@ def badges(component: Component, case: Case) -> list[str]:
     return [word for word, so in said.items() if so]
 
 
-def called_for(case: Case) -> list[tuple[str, str, bool]]:
+def called_for(case: ActionContext) -> list[tuple[str, str, bool]]:
     """What the place calls for, each with whether it is there: what an examiner looks for first."""
     if case.place is None or case.piece.state is State.WITHDRAWN:
         return []
@@ -194,12 +195,12 @@ def called_for(case: Case) -> list[tuple[str, str, bool]]:
     return [(kind, words, kind not in missing) for kind, words in kinds_called_for(case.place)]
 
 
-def welding(case: Case, address: str, *, expected: bool = False) -> dict | None:
+def welding(case: ActionContext, address: str, *, expected: bool = False) -> dict | None:
     """The crack checks of a weld repair, which of them are there, and where this person signs the next one."""
     checks = weld_checks(case.piece, expected=expected or may_be_welded(case.piece))
     if not checks or case.piece.state is State.WITHDRAWN:
         return None
-    signs = case.may(case.actor.roles, "examine") and any(w.startswith(Kind.CRACK_CHECK) for w in case.actor.authorised)
+    signs = may(case.actor.roles, "examine") and any(w.startswith(Kind.CRACK_CHECK) for w in case.actor.authorised)
     following = wanted(checks, case.piece) if signs else None
     href = f"{address}/crack-check?{urlencode({'stage': following.stage})}" if following else ""
     return {"checks": checks, "welded": is_welded(case.piece), "next": following, "href": href}

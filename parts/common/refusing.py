@@ -13,7 +13,7 @@ from contextlib import contextmanager
 
 from core.domain.refusals import Refused
 
-from .fields import refuse
+from ..actions.fields import refuse
 from .shortcuts import status_of
 
 

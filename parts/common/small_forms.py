@@ -2,8 +2,8 @@
 
 from django import forms
 
-from parts.common.acting import asked, day, line, text
-from parts.common.fields import FigureField
+from parts.actions.fields import FigureField
+from parts.actions.forms import asked, day, line, text
 from parts.models import Firm
 
 TOO_MUCH = "That is more than the register keeps. Write the sum, to the penny."

@@ -5,7 +5,7 @@ Addresses are written by hand: a list has hundreds of them, and asking for each 
 
 from dataclasses import dataclass
 
-from core.roles import may
+from core.domain.catalogue import may
 
 from ..domain.words import Need
 
@@ -26,7 +26,7 @@ def way_out(need: Need | str | None, roles, *, place: int | None = None, tag: st
 def _way(need, roles, place, tag, way):
     if need == Need.RELEASE and way:
         return "Ask for it, or release it" if may(roles, "hold") else "See the hold point", f"/holds/{way}/"
-    if need == Need.DECIDE and tag and may(roles, "propose"):
+    if need == Need.DECIDE and tag and may(roles, "decide on"):
         return "Decide on it", f"/t/{tag}/decide"
     if need == Need.REPAIR and way:
         return "Go on with the repair", f"/repairs/{way}/"

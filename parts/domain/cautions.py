@@ -1,6 +1,6 @@
 """The usual cautions, each where the work is. Common practice, no source: the competent person and code decide."""
 
-from .words import Action, Kind, Method
+from .words import Kind, Method
 
 LIFTING = (
     "Sling and prop it before the last fastening is out, and keep out from under it. "
@@ -32,24 +32,6 @@ CRACKED_TRIAL = (
     "It is cracked: sling it as if it may part, and keep out from under it. It is offered up to mark it off, never "
     "under load, pressure or in steam. Whoever is in charge of the lift decides how."
 )
-
-OF_ACTION = {
-    Action.STRIP: LIFTING,
-    Action.BREAK_DOWN: LIFTING,
-    Action.CLEAN: CLEANING,
-    Action.FINISH_REPAIR: HOT_WORK,
-    Action.REFIT: LIFTING,
-    Action.OFFER_UP: LIFTING,
-    Action.TAKE_OFF: LIFTING,
-}
-
-
-def caution_of(action: str, *, cracked: bool = False) -> str:
-    if action == Action.WITHDRAW and cracked:
-        return CRACKED
-    if action == Action.OFFER_UP and cracked:
-        return CRACKED_TRIAL
-    return OF_ACTION.get(action, "")
 
 
 def caution_of_look(kind: str, method: str = "") -> str:

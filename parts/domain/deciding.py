@@ -3,11 +3,12 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from core.domain.catalogue import may
 from core.domain.refusals import Refusal
 
 from .rows import Actor, Piece, Place
 from .way_words import OF_A_PIECE, OF_AN_EMPTY_PLACE, Outcome
-from .words import Action, State
+from .words import State
 
 DEEDS = {
     Outcome.ACCEPT: "accept",
@@ -20,10 +21,10 @@ DEEDS = {
 """Who may decide so of what can hurt nobody: whoever may do it. The rest is the responsible engineer's."""
 
 ACTIONS = {
-    Outcome.ACCEPT: Action.ACCEPT,
-    Outcome.CONCESSION: Action.ACCEPT,
-    Outcome.WITHDRAW: Action.WITHDRAW,
-    Outcome.LEAVE: Action.LEAVE_ALONE,
+    Outcome.ACCEPT: "accept",
+    Outcome.CONCESSION: "accept",
+    Outcome.WITHDRAW: "withdraw",
+    Outcome.LEAVE: "leave alone",
 }
 """The actions of the life cycle that deciding is. To repair opens a repair, to renew a renewal."""
 
@@ -49,7 +50,7 @@ def outcomes(piece: Piece | None) -> tuple[Outcome, ...]:
 def deed_of(outcome: Outcome, place: Place | None, *, provisional: bool) -> str:
     """The deed that a role must allow for this decision."""
     if provisional:
-        return "propose"
+        return "decide on"
     return "decide" if place and (place.safety_critical or place.pressure_part) else DEEDS[outcome]
 
 
@@ -59,7 +60,7 @@ def deciding_troubles(case: Deciding) -> list[Refusal]:
         return [Refusal("outcome", "Decided: nothing was chosen that fits.", f"Choose one of: {named}.")]
     outcome = Outcome(case.outcome)
     deed = deed_of(outcome, case.place, provisional=case.provisional)
-    if not case.may(case.actor.roles, deed):
+    if not may(case.actor.roles, deed):
         return [_role(outcome, deed)]
     checks = (_reason, _state, _concession, _empty)
     return [refusal for check in checks if (refusal := check(case, outcome))]

@@ -13,7 +13,7 @@ from .hold_words import FINISH_STEP
 from .piece_needs import Reason, doubts_about, holding, noted_in_words, reasons_against
 from .plain import capital, day, overdue, slipped
 from .rows import Piece, Place
-from .words import LIVE, Action, Need, State
+from .words import LIVE, Need, State
 
 
 class Word(StrEnum):
@@ -109,10 +109,10 @@ def _unfilled(place: Place, without: int, today: date | None) -> Iterator[Reason
 
 def _next_without_a_piece(place: Place) -> set[str]:
     if place.known_empty and place.made_to_suit:
-        return {Action.REFIT}
+        return {"refit"}
     if place.renewal:
-        return {FINISH_STEP, Action.PASS} | (set() if place.renewal.tag else {Action.START_ON})
-    return {Action.START_ON} if place.known_empty else {Action.STRIP}
+        return {FINISH_STEP, "pass"} | (set() if place.renewal.tag else {"start on"})
+    return {"start on"} if place.known_empty else {"strip"}
 
 
 def _awaiting(place: Place, today: date | None) -> Reason:

@@ -8,14 +8,14 @@ from .needs import RANK, fits_against, renewal_in_words
 from .piece_needs import LOOK_NEED, Reason, awaits_a_name, doubts_about, findings, reasons_against
 from .plain import capital, day, overdue
 from .rows import Hold, Piece, Place
-from .words import Action, Kind, Need, State, Whereabouts
+from .words import Kind, Need, State, Whereabouts
 
 S = State
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NextStep:
-    """`deed` is a word of `Action` or of `core.roles`; without one there is nothing for anybody to do now."""
+    """`deed` is a word of the catalogue; without one there is nothing for anybody to do now."""
 
     need: Need | None = None
     sentence: str
@@ -31,8 +31,8 @@ PLAIN = {
     Need.FETCH: "move",
     Need.RELEASE: "hold",
     Need.REPAIR: "repair",
-    Need.STRIP: Action.STRIP,
-    Need.CLEAN: Action.CLEAN,
+    Need.STRIP: "strip",
+    Need.CLEAN: "clean",
     Need.RECHECK: "examine",
     Need.EXAMINE: "examine",
     Need.MEASURE: "examine",
@@ -94,14 +94,14 @@ def _decision(step, place, piece):
     rejected = any(exam.decision in ("renew", "withdraw") for exam in unanswered(piece))
     if rejected and place.renewal and piece.sizes_wanted:
         return replace(step, deed="reproduce")
-    return replace(step, deed=Action.WITHDRAW if rejected and place.renewal else "weigh")
+    return replace(step, deed="withdraw" if rejected and place.renewal else "decide on")
 
 
 def _signature(place, piece):
     """Its own inner places come before its acceptance; nothing on this page fills those."""
     if awaits_a_name(place, piece):
-        return Action.CONFIRM
-    return "" if place.inner_open else Action.ACCEPT
+        return "confirm"
+    return "" if place.inner_open else "accept"
 
 
 def _look(step, place, piece):
@@ -109,7 +109,7 @@ def _look(step, place, piece):
     if step.need in LOOK_OF and not any(look.kind is LOOK_OF[step.need] for look in missing):
         again = [e for e in unanswered(piece) if e.decision == "re-examine"]
         if not again:
-            return replace(step, deed=Action.CRACK_CHECK)
+            return replace(step, deed="crack-check")
     kind = LOOK_OF.get(step.need) or (missing[0].kind if missing else Kind.VISUAL)
     return replace(step, deed="examine", kind=kind)
 
@@ -119,9 +119,9 @@ def _nothing_against(piece: Piece, waits) -> NextStep:
         return NextStep(sentence="It is refitted, and nothing stands against it.")
     if waits:
         return NextStep(
-            need=Need.AFTER, sentence="It is ready, but its turn has not come.", deed=Action.REFIT, further=waits
+            need=Need.AFTER, sentence="It is ready, but its turn has not come.", deed="refit", further=waits
         )
-    return NextStep(sentence="It is ready to go on.", deed=Action.REFIT)
+    return NextStep(sentence="It is ready to go on.", deed="refit")
 
 
 STOCK = "It is to be cut, or to be welded up with others: it goes to no place by itself."
@@ -135,7 +135,7 @@ def _without_a_place(piece: Piece) -> NextStep:
     if piece.whereabouts is Whereabouts.ELSEWHERE:
         return NextStep(need=Need.FETCH, sentence=f"It is away: {piece.where}.", deed="move")
     if piece.state is S.STRIPPED:
-        return NextStep(need=Need.CLEAN, sentence="It has not been cleaned.", deed=Action.CLEAN, further=(HOMELESS,))
+        return NextStep(need=Need.CLEAN, sentence="It has not been cleaned.", deed="clean", further=(HOMELESS,))
     return NextStep(sentence=HOMELESS, deed="earmark")
 
 
@@ -166,5 +166,5 @@ def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
     return NextStep(
         need=Need.SIGN,
         sentence="It has every examination its place calls for; passing it is what remains.",
-        deed=Action.PASS,
+        deed="pass",
     )

@@ -10,7 +10,7 @@ from datetime import date
 from .looked import LOOKS, PASSED, MissingLook, finding, missing_looks, unanswered, vouched
 from .plain import capital, day, listed, overdue, several, slipped
 from .rows import Dimension, Examination, Hold, Piece, Place, Provisional
-from .words import Action, Kind, Need, Result, State, Whereabouts
+from .words import Kind, Need, Result, State, Whereabouts
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,12 +26,12 @@ class Reason:
 
 
 NEXT_ACTION = {
-    State.IN_PLACE: Action.STRIP,
-    State.STRIPPED: Action.CLEAN,
-    State.CLEANED: Action.CRACK_CHECK,
-    State.CRACK_CHECKED: Action.ACCEPT,
-    State.ACCEPTED: Action.REFIT,
-    State.RENEWED: Action.REFIT,
+    State.IN_PLACE: "strip",
+    State.STRIPPED: "clean",
+    State.CLEANED: "crack-check",
+    State.CRACK_CHECKED: "accept",
+    State.ACCEPTED: "refit",
+    State.RENEWED: "refit",
 }
 
 LOOK_NEED = {
@@ -54,7 +54,7 @@ def reasons_against(place: Place, piece: Piece, today: date | None) -> Iterator[
     yield from _lost(place, piece)
     if piece.state != State.REFITTED:
         yield from _away(place, piece, today)
-        action = Action.FINISH_REPAIR if piece.repairs else NEXT_ACTION[piece.state]
+        action = "finish repair" if piece.repairs else NEXT_ACTION[piece.state]
         yield from holding(place.holds, {action}, today, tag=piece.tag)
         yield from _own_holds(place, piece, action, today)
         yield from findings(place, piece)

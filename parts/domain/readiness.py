@@ -14,12 +14,12 @@ from .plain import several
 from .rows import Hold, Place
 from .sequence import ON, START, Late, Order, Sub, Wait, waits_for
 from .tallies import Count, Four, Tally, tallied
-from .words import Action, Need
+from .words import Need
 
 Holds = Mapping[int | None, tuple[Hold, ...]]
 """Hold points on subassemblies, by id; those on the whole overhaul under None."""
 
-STOPS_ASSEMBLY = frozenset({Action.REFIT.value, "assemble"})
+STOPS_ASSEMBLY = frozenset({"refit", "assemble"})
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,8 @@ time.
 Dates are `datetime.date`. Where a piece has no event of a sort, its number is 0.
 """
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 
 from .words import Kind, Result, Side, State, Whereabouts
@@ -214,8 +215,8 @@ class Actor:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Given:
-    """What the form of an action brought along."""
+class ActionInput:
+    """What the form of an action brought along; `more` holds what only this action asks."""
 
     reason: str = ""
     override: str = ""  # the responsible engineer's reason for passing a condition that may be passed
@@ -231,3 +232,8 @@ class Given:
     welder: str = ""
     repair: int = 0  # finish repair: the one of several open ones that is done
     confirmed: bool = False  # withdraw: what depends on the piece was read
+    more: Mapping = field(default_factory=dict)
+
+    def value(self, name: str):
+        """What was said under this name, whichever action asks it."""
+        return getattr(self, name) if name in self.__dataclass_fields__ else self.more.get(name)

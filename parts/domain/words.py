@@ -17,28 +17,6 @@ class State(StrEnum):
     WITHDRAWN = "withdrawn"  # out of this overhaul, with a destination
 
 
-class Action(StrEnum):
-    """What somebody does to a piece that the life cycle knows about."""
-
-    STRIP = "strip"
-    BREAK_DOWN = "break down"
-    CLEAN = "clean"
-    CRACK_CHECK = "crack-check"
-    ACCEPT = "accept"
-    START_ON = "start on"
-    PASS = "pass"
-    FINISH_REPAIR = "finish repair"
-    REFIT = "refit"
-    OFFER_UP = "offer up"
-    TAKE_OFF = "take off"
-    LEAVE_ALONE = "leave alone"
-    SEND_BACK = "send back"
-    WITHDRAW = "withdraw"
-    BRING_BACK = "bring back"
-    CHANGE_PLACES = "change places"
-    CONFIRM = "confirm"  # the responsible engineer puts a name to what a works vouched for
-
-
 class Need(StrEnum):
     """What a place needs before its piece can go together; the order here is the order in which the first one leads."""
 
@@ -128,6 +106,9 @@ class Whereabouts(StrEnum):
     MISSED = "missed"  # not there at the last stock-take
     ELSEWHERE = "elsewhere"  # at another firm, or lent
 
+
+IN_HAND = frozenset({State.STRIPPED, State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED, State.RENEWED})
+"""States of a piece that lies loose and may be worked on."""
 
 LIVE = frozenset(State) - {State.WITHDRAWN, State.IN_THE_MAKING}
 """States in which a piece fills its place."""

@@ -2,8 +2,8 @@
 
 from django import forms
 
-from ..common.acting import asked, line, text
-from ..common.fields import MOST_OFFERED, LocationField, WithChoicesBelow
+from ..actions.fields import MOST_OFFERED, LocationField, WithChoicesBelow
+from ..actions.forms import asked, line, text
 from ..common.small_forms import WayForm, chosen
 from ..domain.drawing_words import HowKnown
 from ..models import Drawing, Locomotive

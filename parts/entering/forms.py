@@ -4,11 +4,11 @@ from django import forms
 
 from inspections.domain.masses import exact_kg, parse_mass
 from inspections.domain.quantities import QuantityError
-from parts.common.fields import PieceField, tag_code, whole
+from parts.actions.fields import PieceField, tag_code, whole
 from parts.common.small_forms import WayForm
 
-from ..common.acting import day, line
-from ..common.fields import LocationField, ThingField
+from ..actions.fields import LocationField, ThingField
+from ..actions.forms import day, line
 from ..domain.words import Origin, Side
 from ..models import Component, Locomotive
 

@@ -9,7 +9,7 @@ from django.db.models import Exists, F, Max, OuterRef, Q, Subquery
 from django.db.models.functions import Lower
 from django.utils import timezone
 
-from core.models import Event
+from core.models import Event, EventSubject
 
 from ..domain.words import Need, State
 from ..models import Component, Findable, Location, Locomotive, Photo, Position, Subassembly
@@ -159,8 +159,8 @@ def sorted_by(found, sort: str):
     if sort == "where":
         return found.order_by(F("location__path").asc(nulls_last=True), Lower("name"), "pk")
     if sort == "looked":
-        events = Event.objects.filter(component=OuterRef("pk")).exclude(action=PRINTED).order_by()
-        last = events.values("component").annotate(last=Max("at")).values("last")
+        events = EventSubject.objects.filter(kind="piece", number=OuterRef("pk")).exclude(event__action=PRINTED)
+        last = events.order_by().values("number").annotate(last=Max("event__at")).values("last")
         return found.annotate(looked=Subquery(last)).order_by(F("looked").asc(nulls_first=True), "pk")
     return found.order_by(Lower("name"), "pk")
 
@@ -192,7 +192,7 @@ def pieces_left(filters: Filters):
 def _ticked(found, filters: Filters):
     if filters["unseen"]:
         last = datetime.combine(filters.today - timedelta(UNSEEN_DAYS), time.max)
-        recent = Event.objects.filter(component=OuterRef("pk"), at__gt=timezone.make_aware(last))
+        recent = Event.objects.about("piece", OuterRef("pk")).filter(at__gt=timezone.make_aware(last))
         found = found.exclude(state=State.WITHDRAWN.value).filter(~Exists(recent.exclude(action=PRINTED)))
     if filters["nophoto"]:
         found = found.filter(~Exists(Photo.objects.filter(component=OuterRef("pk"))))

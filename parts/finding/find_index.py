@@ -14,6 +14,7 @@ from collections.abc import Iterable, Iterator
 
 from django.db import DEFAULT_DB_ALIAS, DatabaseError, connections, transaction
 
+from core.log.writing import Logged
 from core.models import Event
 
 from ..domain.folding import folded, plain
@@ -32,28 +33,22 @@ Subject = tuple[str, int]
 # --- kept in step
 
 
-def follow(events: Iterable[Event]) -> None:
+def follow(logged: Logged) -> None:
     """Told of every transaction, at its end."""
-    reindex(subject for event in events for subject in subjects_of(event))
+    reindex(subject for event, about in logged for subject in subjects_of(event, dict(about)))
 
 
-def reindex_since(number: int) -> None:
-    """For a writer of many things at once, after its transaction: what was logged since an event, and whatever is not
-    in the index yet. What was written stands even where the index cannot follow just now."""
-    try:
-        follow(Event.objects.filter(pk__gt=number).iterator(AT_ONCE))
-        reindex((kind, pk) for kind in WORDS for pk in _missed(kind, DEFAULT_DB_ALIAS))
-    except DatabaseError:
-        log.exception("What was taken over cannot all be found yet. Run find_index --rebuild.")
+def catch_up() -> None:
+    """Whatever is not in the index yet, for a writer of many things at once."""
+    reindex((kind, pk) for kind in WORDS for pk in _missed(kind, DEFAULT_DB_ALIAS))
 
 
-def subjects_of(event: Event) -> Iterator[Subject]:
+NAMED = ("piece", "pattern", "place", "location", "subassembly", "locomotive")
+
+
+def subjects_of(event: Event, about: dict[str, int]) -> Iterator[Subject]:
     """Whose words may have changed: not those of what only says where it happened, as the locomotive of a piece."""
-    named = (
-        ("piece", event.component_id), ("pattern", event.pattern_id), ("place", event.position_id),
-        ("location", event.location_id), ("subassembly", event.subassembly_id), ("locomotive", event.locomotive_id),
-    )  # fmt: skip
-    yield from [(kind, pk) for kind, pk in named if pk][:1]
+    yield from [(kind, about[kind]) for kind in NAMED if kind in about][:1]
     yield from ((kind, pk) for kind in WORDS if isinstance(pk := event.data.get(kind), int))
 
 

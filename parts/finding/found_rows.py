@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from django.db.models import Max
 from django.urls import reverse
 
-from core.models import Event
+from core.models import EventSubject
 
 from ..domain.needs import standing_today
 from ..domain.plain import capital
@@ -98,8 +98,8 @@ def places_in_need(need: Need, today):
 
 def last_in_hand(ids: list[int]) -> dict:
     """When somebody last did, recorded or signed anything about each piece, printing its tag aside."""
-    events = Event.objects.filter(component__in=ids).exclude(action=PRINTED).order_by()
-    return dict(events.values_list("component").annotate(last=Max("at")))
+    about = EventSubject.objects.filter(kind="piece", number__in=ids).exclude(event__action=PRINTED)
+    return dict(about.values_list("number").annotate(last=Max("event__at")).order_by())
 
 
 def _pieces(ids, today):

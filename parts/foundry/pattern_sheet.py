@@ -63,7 +63,7 @@ def sheet_of(pattern: Pattern) -> PatternSheet:
         reference_code=pattern.reference.tags.current_code() if pattern.reference else "",
         drawings=list(Drawing.objects.of_number(pattern.drawing)),
         photos=list(pattern.photos.all()[:PHOTOS_SHOWN]),
-        history=[told(event) for event in Event.objects.about_pattern(pattern).for_telling()[:EVENTS_SHOWN]],
+        history=[told(event) for event in Event.objects.about("pattern", pattern.pk).for_telling()[:EVENTS_SHOWN]],
     )
 
 

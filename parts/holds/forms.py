@@ -6,7 +6,7 @@ from core.web.widgets import Ticks
 
 from ..domain.hold_words import CLOSE_OVERHAUL, Body
 from ..models import Position, RenewalStep, Subassembly
-from .writers import STOPPABLE
+from .writers import stoppable
 
 
 class Day(forms.DateInput):
@@ -30,7 +30,7 @@ class HoldForm(forms.Form):
         error_messages={"required": "Nobody is named. Say who releases it."},
     )
     stops = forms.MultipleChoiceField(
-        choices=[(action, action) for action in STOPPABLE],
+        choices=[],
         widget=Ticks,
         label="Stops these actions until then",
         error_messages={"required": "None is chosen. Choose at least one action that it stops."},
@@ -64,12 +64,13 @@ class HoldForm(forms.Form):
 
     def __init__(self, *args, locomotive, on_step=False, **kwargs):
         super().__init__(*args, **kwargs)
+        self.fields["stops"].choices = [(action, action) for action in stoppable()]
         self.fields["subassembly"].queryset = locomotive.subassemblies.in_use()
         self.fields["position"].queryset = locomotive.positions.all()
         self.fields["step"].queryset = RenewalStep.objects.of_locomotive(locomotive)
         if on_step:
             del self.fields["subassembly"]
-            self.fields["stops"].choices = [(one, one) for one in STOPPABLE if one != CLOSE_OVERHAUL]
+            self.fields["stops"].choices = [(one, one) for one in stoppable() if one != CLOSE_OVERHAUL]
 
     def clean(self):
         cleaned = super().clean()

@@ -7,7 +7,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import needs_signature, signed_in, who_may
-from core.roles import may
+from core.domain.catalogue import may
 
 from ..actions import writing
 from ..common.confirm_form import ask, sent

@@ -6,16 +6,20 @@ from django.core.files import File
 
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
+from parts.actions.refresh import refresh
 
 from ..actions import writing
+from ..actions.catalogue import stoppable as actions_that_stop
 from ..domain.hold_templates import Template
 from ..domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP, Body
 from ..domain.plain import day
-from ..domain.words import Action
 from ..drawings.writers import papers
 from ..models import Component, HoldPoint, HoldRelease, Overhaul, RenewalStep, Subassembly
 
-STOPPABLE = (*(a.value for a in Action if a not in (Action.CONFIRM, Action.CHANGE_PLACES)), FINISH_STEP, CLOSE_OVERHAUL)
+
+def stoppable() -> list[str]:
+    """Every action that a hold point may stop."""
+    return [*actions_that_stop(), FINISH_STEP, CLOSE_OVERHAUL]
 
 
 def add_hold(
@@ -39,7 +43,7 @@ def add_hold(
     """Stop the named actions on a piece, a position, a step of a renewal, a subassembly, or (none of these) the whole
     overhaul. `lapses`: its release holds only until what lies behind it (`behind`, else what it is on) is reworked."""
     writing.allow(actor, "hold")
-    stops = [action for action in STOPPABLE if action in stops]
+    stops = [action for action in stoppable() if action in stops]
     trouble = [
         Refusal(code, sentence, cure)
         for bad, code, sentence, cure in (
@@ -201,19 +205,8 @@ def _release_troubles(hold: HoldPoint, reference, on, filed, paper, expires):
         )
 
 
-REWORK = frozenset(
-    {
-        Action.STRIP, Action.BREAK_DOWN, Action.FINISH_REPAIR, Action.TAKE_OFF, Action.SEND_BACK, Action.WITHDRAW,
-        Action.CHANGE_PLACES,
-    }
-)  # fmt: skip
-"""Actions after which a test has to be witnessed again."""
-
-
 def lapse_behind(component: Component, place, event: Event) -> None:
     """A release lapses when what lies behind it is taken off or reworked. It stays on record, and another is had."""
-    if event.action not in REWORK or not (place or component):
-        return
     for hold in HoldPoint.objects.standing_on(component, place).select_for_update(of=("self",)):
         hold.released_on = hold.released_by = hold.expires = None
         hold.reference = hold.conditions = ""
@@ -261,6 +254,4 @@ def _log(actor, action, hold, remark=""):
 
 
 def _refresh(hold):
-    writing.refresh(
-        hold.position_id, hold.component and hold.component.place_id, hold.step and hold.step.renewal.position_id
-    )
+    refresh(hold.position_id, hold.component and hold.component.place_id, hold.step and hold.step.renewal.position_id)

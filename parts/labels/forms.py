@@ -2,7 +2,7 @@
 
 from django import forms
 
-from ..common.fields import LocationField
+from ..actions.fields import LocationField
 from ..models import Location, Subassembly, Tag
 from . import SHEETS, printing
 from .label_texts import Kind

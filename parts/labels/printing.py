@@ -11,6 +11,7 @@ from django.utils.timezone import localtime
 from core.models import Event
 
 from ..actions import writing
+from ..actions.tags import unused
 from ..domain import addresses
 from ..domain.plain import day, listed
 from ..domain.tagcodes import TagError, check, grouped
@@ -88,7 +89,7 @@ def print_batch(batch: Batch, base: str, actor) -> Printed:
         if batch.unused is None:
             tags = _there(batch.tags or tagging.tags_of_locations(batch.places, actor))
         else:
-            tags = tagging.unused(batch.unused)
+            tags = unused(batch.unused)
         inside = listed_inside(tags, batch.kind)
         labels = _labels(batch, tags, base, inside)
         pdf = render(labels, parse_sheet(batch.sheet))

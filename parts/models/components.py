@@ -123,6 +123,13 @@ class ComponentQuerySet(models.QuerySet):
             "place__locomotive", "place__part_of", "place__subassembly__parent__parent", "fitted__part_of",
         )  # fmt: skip
 
+    def for_writing(self):
+        """With all that a judgement and its effect read of them, in the one query."""
+        return self.select_related(
+            "locomotive", "location", "came_off", "fitted", "renewal",
+            "place__locomotive__location", "place__part_of", "place__subassembly",
+        )  # fmt: skip
+
     def with_codes(self):
         """Each with `code`, that of the tag it bears now."""
         current = FilteredRelation("tags", condition=Q(tags__current=True))

@@ -33,15 +33,10 @@ class HoldPointQuerySet(models.QuerySet):
         """Those of an open overhaul whose release has expired."""
         return self.filter(released_on__isnull=False, expires__lt=day, overhaul__closed__isnull=True)
 
-    def reaching(self, component, place, subassemblies):
-        """Those on a piece, its place, the subassemblies around it, and on the whole overhaul, while it is open."""
-        nothing = Q(subassembly__isnull=True, position__isnull=True, component__isnull=True, step__isnull=True)
-        on = Q(subassembly__in=subassemblies) | nothing
-        if component:
-            on |= Q(component=component)
-        if place:
-            on |= Q(position=place)
-        return self.filter(on, overhaul__closed__isnull=True)
+    def open_in(self, locomotives):
+        """Those of the open overhauls of these locomotives, but for steps of renewals."""
+        there = self.filter(overhaul__locomotive__in=locomotives, overhaul__closed__isnull=True, step__isnull=True)
+        return there.select_related("overhaul").order_by("id")
 
     def standing_on(self, component, place):
         """Released ones that lapse when this piece or what is in its place is reworked."""
@@ -103,6 +98,12 @@ class HoldPoint(models.Model):
 
     def __str__(self):
         return self.name
+
+    def reaches(self, piece: int, place: int | None, subassemblies: set[int]) -> bool:
+        """It is on the piece, on its place, on a subassembly around it, or on the whole overhaul."""
+        if self.component_id or self.position_id:
+            return self.component_id == piece or (self.position_id is not None and self.position_id == place)
+        return self.subassembly_id is None or self.subassembly_id in subassemblies
 
     def stops_on(self, day) -> bool:
         """It stops work: not released, or released until a day that has passed."""

@@ -25,6 +25,10 @@ class SubassemblyQuerySet(models.QuerySet):
             found += [pk for pk, parent, _ in rows if parent == above]
         return found
 
+    def parents(self, locomotives):
+        """(number, that of its parent) of every subassembly of these locomotives."""
+        return self.filter(locomotive__in=locomotives).values_list("pk", "parent")
+
     def to_choose_from(self, slug: str) -> list[tuple[str, str, int]]:
         """A locomotive's subassemblies (code, name, depth), parents before their parts."""
         below = defaultdict(list)

@@ -25,6 +25,7 @@ class Protected:
 
 PROTECTED = (
     Protected("parts_event", "The event log is never changed."),
+    Protected("core_eventsubject", "The event log is never changed."),
     Protected("parts_movement", "A movement is never changed; move the piece again."),
     Protected(
         "inspections_examination",
@@ -59,6 +60,12 @@ PROTECTED = (
     Protected("parts_evidence", "Evidence is never changed; write down what else is known."),
     Protected("parts_evidence_photos", "Evidence is never changed; write down what else is known."),
 )
+STATE = "A state changes only with the event that says so."
+NAMES_IT = (
+    "EXISTS (SELECT 1 FROM parts_event e JOIN core_eventsubject s ON s.event_id = e.id WHERE e.id = NEW.last_event"
+    " AND e.to_state = NEW.state AND s.kind = 'piece' AND s.number = NEW.id)"
+)
+"""The piece's last event is about the piece, and ends in the state that the row has."""
 FULL = "The pieces in a position may not exceed its quantity."
 
 
@@ -124,6 +131,16 @@ def _sqlite():
                     f"BEGIN SELECT RAISE(ABORT, '{protected.sentence}'); END",
                 ],
             )
+    for name, head, when in (
+        ("cotter_state_insert", "AFTER INSERT ON parts_component", f"NOT {NAMES_IT}"),
+        (
+            "cotter_state_update",
+            "AFTER UPDATE OF state ON parts_component",
+            f"OLD.state <> NEW.state AND NOT (NEW.last_event > OLD.last_event AND {NAMES_IT})",
+        ),
+    ):
+        make = f"CREATE TRIGGER {name} {head} WHEN {when} BEGIN SELECT RAISE(ABORT, '{STATE}'); END"
+        yield name, [f"DROP TRIGGER IF EXISTS {name}", make]
     overfull = (
         f"(SELECT COALESCE(SUM(quantity), 0) FROM parts_component WHERE place_id = {{place}} AND {LIVE})"
         f" > (SELECT quantity FROM parts_position WHERE id = {{place}})"
@@ -162,6 +179,20 @@ def _postgresql():
                     f"FOR EACH ROW{when} EXECUTE FUNCTION {function}()",
                 ],
             )
+    body = (
+        "CREATE OR REPLACE FUNCTION cotter_state() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
+        f"IF NOT {NAMES_IT} OR (TG_OP = 'UPDATE' AND NOT NEW.last_event > OLD.last_event) "
+        f"THEN RAISE EXCEPTION '{STATE}' USING ERRCODE = 'check_violation'; END IF; RETURN NULL; END $$"
+    )
+    for name, head in (
+        ("cotter_state_insert", "AFTER INSERT ON parts_component FOR EACH ROW"),
+        (
+            "cotter_state_update",
+            "AFTER UPDATE OF state ON parts_component FOR EACH ROW WHEN (OLD.state <> NEW.state)",
+        ),
+    ):
+        drop = f"DROP TRIGGER IF EXISTS {name} ON parts_component"
+        yield name, [body, drop, f"CREATE TRIGGER {name} {head} EXECUTE FUNCTION cotter_state()"]
     # The position's row is locked first, so that two pieces arriving at once are counted one after the other.
     for table, place in (("parts_component", "place_id"), ("parts_position", "id")):
         function = f"cotter_place_full_{table}"

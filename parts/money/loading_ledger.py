@@ -23,7 +23,7 @@ def _of(locomotive, before=""):
 
 
 def _components(locomotive):
-    last = Event.objects.filter(component=OuterRef("pk"), action="withdraw").order_by("-id")
+    last = Event.objects.about("piece", OuterRef("pk")).filter(action="withdraw").order_by("-id")
     found = Component.objects.filter(_of(locomotive)).with_codes().select_related("place", "came_off")
     return found.annotate(reason=Subquery(last.values("remark")[:1])).order_by("id")
 

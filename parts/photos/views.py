@@ -8,8 +8,8 @@ from django.views.decorators.cache import cache_control
 from django.views.decorators.http import condition, require_http_methods, require_safe
 
 from core.access import signed_in
+from core.domain.catalogue import may
 from core.domain.refusals import Refused
-from core.roles import may
 
 from ..common.shortcuts import location_or_404, pattern_or_404, position_or_404, status_of, tag_or_404
 from ..domain.plain import capital

@@ -7,9 +7,9 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from core.access import who_may
+from core.domain.catalogue import may
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
-from core.roles import may
 
 from ..common import crates
 from ..common.shortcuts import location_or_404, status_of

@@ -1,6 +1,8 @@
 """Putting away: piece after piece goes into one crate, and a wrong one is taken back to where it lay."""
 
 from core.domain.refusals import Refusal, Refused
+from parts.actions import movements
+from parts.actions.refresh import refresh
 
 from ..actions import writing
 from ..domain.plain import capital
@@ -59,11 +61,11 @@ def take_back(movement: Movement, actor) -> None:
         moving.may_take_things(came_from)
         component.promised_back = _promised_before(component, movement) if came_from and came_from.away else None
         event = writing.log(actor, "move", component=component, position_id=component.place_id, remark=BACK)
-        writing.note_movement(event, component, movement.went_to, came_from)
+        movements.note(event, component, movement.went_to, came_from, writing.today())
         if component.normal_location_id == movement.went_to_id and not _was_there_before(component, movement):
             component.normal_location = None  # this movement had made the crate its normal place
         component.save()
-        writing.refresh(component.place_id)
+        refresh(component.place_id)
 
 
 def _take_pattern_back(movement: Movement, actor) -> None:

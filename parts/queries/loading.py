@@ -8,18 +8,14 @@ from dataclasses import replace
 
 from django.db.models import F, FilteredRelation, Q
 
-from core.models import Event
-
 from ..domain import rows
-from ..domain.looked import combined, cracked
-from ..domain.words import LIVE, Kind, Result, Side, State, Whereabouts
+from ..domain.looked import cracked
+from ..domain.words import LIVE, Kind, Side, State, Whereabouts
 from ..models import Component, GoesOnAfter, HoldPoint, Position
 from . import loading_ways
-from .loading_sizes import Sizes, load_fits, load_sizes
+from .measured import Sizes, measured
 
 LIVE_VALUES = tuple(state.value for state in LIVE)
-WORK = ("clean", "break down", "finish repair", "start on")
-"""Actions that are work on a piece: whoever recorded one does not accept it when it is safety-critical."""
 
 
 def load_places(scope: dict) -> list[rows.Place]:
@@ -35,7 +31,7 @@ def load_places(scope: dict) -> list[rows.Place]:
     by_place = defaultdict(list)
     for piece in pieces:
         by_place[piece.place].append(piece)
-    around = _Around(scope, positions, load_fits(scope) if sizes.called_for else {})
+    around = _Around(scope, positions, measured().fits(scope) if sizes.called_for else {})
     return [_place(position, by_place[position.pk], around) for position in positions]
 
 
@@ -53,9 +49,9 @@ def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
         .select_related("location", "came_off")
         .order_by("id")
     )
-    looks = _examinations({f"component__{key}": value for key, value in filters.items()}) if components else {}
+    looks = measured().examinations(filters) if components else {}
     looks = loading_ways.answered(looks)
-    sizes = load_sizes(filters) if any(component.place_id for component in components) else Sizes()
+    sizes = measured().sizes(filters) if any(component.place_id for component in components) else Sizes()
     repairs, noted = loading_ways.load_repairs(components), loading_ways.load_noted(components)
     return [
         piece_row(
@@ -116,65 +112,6 @@ def whereabouts(component: Component) -> Whereabouts:
     if component.location_id is None:
         return Whereabouts.WORKS if component.fitted_id else Whereabouts.UNKNOWN
     return Whereabouts.ELSEWHERE if component.location.away else Whereabouts.WORKS
-
-
-def workers_on(component_id: int, overhaul_id: int | None) -> frozenset[int]:
-    """People who recorded work on the piece in this overhaul, on the lot it was split from included, and whatever was
-    recorded before it belonged to a locomotive."""
-    events = Event.objects.filter(Q(overhaul=overhaul_id) | Q(overhaul=None), component=component_id, action__in=WORK)
-    workers = frozenset(events.values_list("actor_id", flat=True))
-    split = Event.objects.filter(component=component_id, action="split lot", data__has_key="split_from").first()
-    return workers | workers_on(split.data["split_from"], overhaul_id) if split else workers
-
-
-def _examinations(filters: dict) -> dict[int, list[rows.Examination]]:
-    """Signed and draft records by piece, oldest first, each with its latest decision. The one place where the register
-    reaches the examinations, by the ORM's reverse name."""
-    record = Component._meta.get_field("examinations").related_model
-    found = list(
-        record.objects.filter(**filters)
-        .annotate(later=F("superseded_by__id"), stage=F("crack_check__stage"))
-        .order_by("event_id", "id")
-    )
-    indications, decisions = _found_and_decided(record, [exam.pk for exam in found if exam.result != Result.SOUND])
-    by_piece = defaultdict(list)
-    for exam in found:
-        shown = indications.get(exam.pk, {})
-        decision, decided_event = combined(shown, decisions.get(exam.pk, ()))
-        by_piece[exam.component_id].append(
-            rows.Examination(
-                kind=Kind(exam.kind),
-                method=exam.method,
-                event=exam.event_id or 0,
-                by=exam.signed_by_id or 0,
-                result=Result(exam.result),
-                reached=frozenset(exam.reached),
-                not_reached=frozenset(exam.not_reached),
-                signed=exam.signed_at is not None,
-                superseded=exam.later is not None,
-                decision=decision,
-                decided_event=decided_event,
-                text=exam.found,
-                on=exam.on,
-                crack=any(shown.values()) if shown else True,
-                stage=exam.stage or "",
-            )
-        )
-    return by_piece
-
-
-def _found_and_decided(record, ids: list[int]):
-    """By record: its indications, each with whether it is a crack; and what was decided, oldest first."""
-    indications, decisions = defaultdict(dict), defaultdict(list)
-    if not ids:
-        return indications, decisions
-    shown = record._meta.get_field("indications").related_model.objects.filter(examination__in=ids)
-    for exam, pk, is_crack in shown.values_list("examination_id", "pk", "crack").order_by("id"):
-        indications[exam][pk] = is_crack
-    decided = record._meta.get_field("decisions").related_model.objects.filter(examination__in=ids)
-    for exam, *said in decided.values_list("examination_id", "indication_id", "decision", "event_id").order_by("event"):
-        decisions[exam].append(tuple(said))
-    return indications, decisions
 
 
 class _Around:

@@ -26,7 +26,9 @@ BEGINNING = "every step is done; the new piece is to be begun, or the renewal cl
 
 def of_pieces() -> dict:
     """What the query of pieces asks besides."""
-    settled = Event.objects.filter(component=OuterRef("component"), action__in=FOR_GOOD, id__gt=OuterRef("event_id"))
+    settled = Event.objects.about("piece", OuterRef("component")).filter(
+        action__in=FOR_GOOD, id__gt=OuterRef("event_id")
+    )
     noted = Decision.objects.standing().filter(~Exists(settled), component=OuterRef("pk"), provisional=True)
     open_ones = Repair.objects.under_way().filter(component=OuterRef("pk"))
     return {"noted": Subquery(noted.order_by("-id").values("pk")[:1]), "has_repair": Exists(open_ones)}

@@ -20,7 +20,7 @@ from ..domain.words import Need
 from ..models import Component, HoldPoint, Locomotive, Position
 from .assembling import load_order
 from .loading import hold_row, load_places
-from .loading_sizes import places_whose_sizes_lapsed
+from .measured import measured
 
 
 @dataclass(frozen=True)
@@ -116,7 +116,7 @@ def moved_by_the_calendar(today: date, **scope) -> dict[int, Position]:
     ids = ids.union(
         lapsed.filter(component__place__isnull=False).values("component__place"),
         lapsed.filter(position__isnull=False).values("position"),
-        *places_whose_sizes_lapsed(today),
+        *measured().lapsed(today),
     )
     found = Position.objects.filter(pk__in=ids, retired=False, **scope)
     return {position.pk: position for position in found}

@@ -10,7 +10,7 @@ from operator import or_
 
 from django.db.models import Case, IntegerField, Q, Value, When
 
-from core.roles import may
+from core.domain.catalogue import may
 
 from ..domain.needs import RANK, Word
 from ..domain.readiness import Blocker, blockers_at, what_next

@@ -3,8 +3,8 @@
 from django import forms
 
 from core.web.widgets import Ticks
-from parts.common.acting import asked, line
-from parts.common.fields import LocationField, tag_code, whole
+from parts.actions.fields import LocationField, tag_code, whole
+from parts.actions.forms import asked, line
 from parts.models import Renewal
 
 

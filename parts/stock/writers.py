@@ -4,11 +4,15 @@ become one built-up piece."""
 from core.domain.refusals import Refusal, Refused
 
 from ..actions import writing
+from ..actions.change import Follows, NewPiece
+from ..actions.movements import lying
+from ..actions.perform import carry_out, followers
+from ..actions.refresh import refresh
+from ..actions.tags import free_tag
 from ..domain.plain import capital
-from ..domain.words import Action, Destination, Origin, State
+from ..domain.words import Destination, Origin, State
 from ..entering.writers import pieces
 from ..models import Component, Location, Locomotive, Position, Renewal, Repair
-from ..tags.writers import free_tag, issue
 
 NUMBER, PAPERS = (Component._meta.get_field(name).max_length for name in ("cast_number", "papers"))
 LET_IN = Repair._meta.get_field("let_in").max_length
@@ -98,9 +102,8 @@ def weld_up(
             cast_number=_together([piece.cast_number for piece in joined], NUMBER),
             papers=_together([piece.papers for piece in joined], PAPERS),
         )  # fmt: skip
-        for piece in joined:
-            _becomes_part(piece, whole, actor, "welded up into")
-        writing.refresh(place.pk)
+        _become_part(joined, whole, actor, "welded up into")
+        refresh(place.pk)
         return whole
 
 
@@ -116,28 +119,18 @@ def _enter(actor, name, quantity, code, location, locomotive, described):
         raise Refused(Refusal("name", "What it is: nothing was written.", "Name it in a few words."))
     if quantity < 1:
         raise Refused(Refusal("quantity", "How many: it must be at least 1.", "Write a whole number."))
-    tag = free_tag(code) if code else None
-    piece = Component.objects.create(
-        locomotive=locomotive,
-        name=name,
-        quantity=quantity,
-        state=State.IN_THE_MAKING,
-        since=writing.today(),
-        origin=Origin.NEW.value,
-        location=location,
+    columns = {
+        "locomotive_id": locomotive.pk if locomotive else None,
+        "name": name,
+        "quantity": quantity,
+        "origin": Origin.NEW.value,
+        **lying(location, today=writing.today()),
         **{field: " ".join(value.split()) for field, value in described.items()},
-    )
-    event = writing.log(actor, Action.START_ON.value, component=piece, to_state=State.IN_THE_MAKING.value)
-    piece.bared_event = event.pk
-    if location is not None:
-        writing.note_movement(event, piece, None, location)
-    piece.save()
-    if tag:
-        tag.component, tag.current, tag.tied_by = piece, True, actor
-        tag.save()
-    else:
-        issue(piece, actor)
-    return piece
+    }
+    code = free_tag(code).code if code else ""
+    piece = NewPiece(word="start on", state=State.IN_THE_MAKING, columns=columns, code=code)
+    (number,) = carry_out([], [piece], actor).entered
+    return Component.objects.get(pk=number)
 
 
 def _may_be_cut(stock):
@@ -166,7 +159,7 @@ def let_in(pieces_cut: list[Component], whole: Component, actor) -> None:
         if piece.pk == whole.pk or not (is_stock(piece) and piece.cut_from_id):
             sentence = f"Cut for it: {piece.name} is not in stock any more."
             raise Refused(Refusal("plates", sentence, "Choose what was cut from plate or bar and lies there."))
-        _becomes_part(piece, whole, actor, "let into")
+    _become_part(pieces_cut, whole, actor, "let into")
 
 
 def numbers_of(pieces_cut: list[Component]) -> str:
@@ -174,20 +167,20 @@ def numbers_of(pieces_cut: list[Component]) -> str:
     return _together([f"{piece.name} ({piece.cast_number})" for piece in pieces_cut], LET_IN)
 
 
-def _becomes_part(piece, whole, actor, how):
-    before = piece.state
-    event = writing.log(
-        actor,
-        Action.WITHDRAW.value,
-        component=piece,
-        from_state=before,
-        to_state=State.WITHDRAWN.value,
-        remark=f"{how} {whole.name}",
-        data={"destination": Destination.BUILT_IN.value, "into": whole.pk},
-    )
-    piece.state, piece.since, piece.destination = State.WITHDRAWN, writing.today(), Destination.BUILT_IN.value
-    piece.joined_into, piece.place, piece.last_event = whole, None, event.pk
-    piece.save()
+def _become_part(pieces_joined, whole: Component, actor, how: str) -> None:
+    """They stay on record as what the whole was made from."""
+    built_in = {"destination": Destination.BUILT_IN.value, "joined_into": whole, "place": None}
+    follows = [
+        Follows(
+            word="withdraw",
+            piece=piece,
+            remark=f"{how} {whole.name}",
+            data={"destination": Destination.BUILT_IN.value, "into": whole.pk},
+            changes=built_in,
+        )
+        for piece in pieces_joined
+    ]
+    carry_out(followers(follows, actor), [], actor)
 
 
 def _together(texts: list[str], most: int) -> str:

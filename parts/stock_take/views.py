@@ -8,10 +8,10 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import signed_in, who_may
+from core.domain.catalogue import may
 from core.domain.refusals import Refused
-from core.roles import may
 
-from ..common.fields import refuse
+from ..actions.fields import refuse
 from ..common.shortcuts import status_of
 from ..domain.plain import capital, several
 from ..domain.stocktaking import Outcome, mark_of

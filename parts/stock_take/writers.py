@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
+from parts.actions.refresh import refresh
 
 from ..actions import writing
 from ..domain.plain import capital, several
@@ -195,7 +196,7 @@ def _missed(piece: Component, stocktake, actor) -> None:
     )  # fmt: skip
     piece.missed_on = piece.missed_on or writing.today()
     piece.save(update_fields=["missed_on", "last_event"])
-    writing.refresh(piece.place_id)
+    refresh(piece.place_id)
 
 
 def _lies_here(line: Line, stocktake, places, actor, not_moved: list[Refusal]) -> bool:

@@ -2,8 +2,8 @@
 
 from django import forms
 
-from ..common.acting import asked, line
-from ..common.fields import LocationField
+from ..actions.fields import LocationField
+from ..actions.forms import asked, line
 from ..domain.tagcodes import TagError, check, grouped
 from ..domain.written_codes import codes_written
 from ..models import Component, LocationKind

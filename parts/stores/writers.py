@@ -3,6 +3,8 @@
 from datetime import date
 
 from core.domain.refusals import Refusal, Refused
+from parts.actions import movements
+from parts.actions.refresh import refresh
 
 from ..actions import writing
 from ..domain.plain import capital
@@ -27,11 +29,11 @@ def move(component: Component, to: Location, actor, *, seen=None, promised_back:
             return
         component.promised_back = promised_back if to.away else None
         event = writing.log(actor, "move", component=component, position_id=component.place_id, remark=remark)
-        writing.note_movement(event, component, came_from, to)
+        movements.note(event, component, came_from, to, writing.today())
         if component.normal_location_id is None and not to.away:
             component.normal_location = to
         component.save()
-        writing.refresh(component.place_id)
+        refresh(component.place_id)
 
 
 def found_again(component: Component, actor, remark: str = "") -> None:
@@ -39,7 +41,7 @@ def found_again(component: Component, actor, remark: str = "") -> None:
     writing.log(actor, "found again", component=component, position_id=component.place_id, remark=remark)
     component.missed_on = None
     component.save(update_fields=["missed_on", "last_event"])
-    writing.refresh(component.place_id)
+    refresh(component.place_id)
 
 
 def _promise_anew(component, promised_back, actor):
@@ -288,7 +290,7 @@ def _went_away_or_came_back(location, promised_back):
             pieces.update(promised_back=promised_back)
     else:
         pieces.update(away_since=None, promised_back=None)
-    writing.refresh(*pieces.values_list("place_id", flat=True))
+    refresh(*pieces.values_list("place_id", flat=True))
 
 
 __all__ = [

@@ -3,7 +3,7 @@
 from django import forms
 
 from core.web.widgets import Ticks, seen
-from parts.common.acting import asked, line, text
+from parts.actions.forms import asked, line, text
 from parts.common.small_forms import chosen
 from parts.domain.way_words import EvidenceKind
 

@@ -37,7 +37,7 @@ def sheet(position: Position, today: date) -> Sheet:
     row = found[0] if found else None
     pieces = list(Component.objects.of_place(position).with_codes())
     same_set = position.locomotive.positions.in_use().of_set(position.matched).exclude(pk=position.pk)
-    events = Event.objects.about_position(position).for_telling()
+    events = Event.objects.about("place", position.pk).for_telling()
     return Sheet(
         row=row,
         standing=standing_today(row, today) if row else None,

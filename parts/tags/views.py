@@ -4,8 +4,8 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from core.access import signed_in
+from core.domain.catalogue import may
 from core.domain.refusals import Refusal
-from core.roles import may
 
 from ..domain.plain import listed
 from ..domain.scanned import Scanned

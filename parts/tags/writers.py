@@ -1,31 +1,8 @@
-"""Tags: issued, tied, replaced. A thing may have had several; one is current, the others still lead to it."""
-
-from core.domain.refusals import Refusal, Refused
-from core.log.writing import logged
-from core.models import Event
+"""Tags tied and replaced by hand. A thing may have had several; one is current, the others still lead to it."""
 
 from ..actions import writing
-from ..domain.tagcodes import TagError, check, new_code
+from ..actions.tags import free_tag, fresh_codes, of_thing
 from ..models import Component, Location, Pattern, Tag
-
-
-def fresh_codes(count: int) -> list[str]:
-    """Codes that no tag bears yet."""
-    codes = set()
-    while len(codes) < count:
-        wanted = {new_code() for _ in range(count - len(codes))} - codes
-        codes |= wanted - set(Tag.objects.filter(code__in=wanted).values_list("code", flat=True))
-    return sorted(codes)
-
-
-def unused(count: int) -> list[Tag]:
-    """A roll of tags tied to nothing yet, to be printed beforehand."""
-    return Tag.objects.bulk_create([Tag(code=code) for code in fresh_codes(count)])
-
-
-def issue(thing: Component | Location | Pattern, actor) -> Tag:
-    """A new code for a thing that has none."""
-    return Tag.objects.create(code=fresh_codes(1)[0], current=True, tied_by=actor, **_of(thing))
 
 
 def issue_for_location(location: Location, actor) -> Tag:
@@ -43,10 +20,13 @@ def tags_of_locations(locations: list[Location], actor) -> list[Tag]:
         for place, code in zip(bare, codes, strict=True):
             borne[place.pk] = Tag(code=code, location=place, current=True, tied_by=actor)
         Tag.objects.bulk_create(borne[place.pk] for place in bare)
-        events = Event.objects.bulk_create(
-            Event(actor=actor, action="tie tag", location=place, data={"tag": borne[place.pk].code}) for place in bare
+        writing.write(
+            actor,
+            [
+                writing.Entry(word="tie tag", about=[("location", place.pk)], data={"tag": borne[place.pk].code})
+                for place in bare
+            ],
         )
-        logged(*events)
         return [borne[place.pk] for place in locations]
 
 
@@ -56,7 +36,7 @@ def tie(code: str, thing: Component | Location | Pattern, actor) -> Tag:
     with writing.one_transaction():
         tag = free_tag(code)
         thing.tags.filter(current=True).update(current=False)
-        for field, value in _of(thing).items():
+        for field, value in of_thing(thing).items():
             setattr(tag, field, value)
         tag.current, tag.tied_by = True, actor
         tag.save()
@@ -70,22 +50,3 @@ def tie(code: str, thing: Component | Location | Pattern, actor) -> Tag:
         else:
             writing.log(actor, "tie tag", location=thing, data={"tag": tag.code})
         return tag
-
-
-def free_tag(code: str) -> Tag:
-    """The unused tag of this code, held against other writers; a code we never printed is refused."""
-    try:
-        tag = Tag.objects.select_for_update().get(code=check(code))
-    except TagError as trouble:
-        raise Refused(Refusal("tag", f"Tag: {trouble}", "Scan it again, or type the eight characters.")) from None
-    except Tag.DoesNotExist:
-        raise Refused(
-            Refusal("tag", "Tag: no such tag was ever printed here.", "Use one from the printed roll.")
-        ) from None
-    if tag.thing:
-        raise Refused(Refusal("tag-tied", f"Tag {tag.code} is tied to {tag.thing} already.", "Take an unused tag."))
-    return tag
-
-
-def _of(thing) -> dict:
-    return {type(thing)._meta.model_name: thing}

@@ -3,24 +3,21 @@
 from django.utils import timezone
 
 from core.models import Event
-from core.roles import may
+from parts import facts
 
-from ..actions import writing
-from ..actions.cases import place_row
 from ..domain.plain import day
-from ..domain.states import Case
+from ..domain.states import ActionContext
 from ..models import Component, Decision, Position
 
 
-def case_of_place(place: Position, actor) -> Case:
+def case_of_place(place: Position, actor) -> ActionContext:
     """The case of a place without a piece."""
-    today = writing.today()
-    return Case(piece=None, place=place_row(place.pk), actor=actor.as_actor(today), today=today, may=may)
+    return facts.load_place(place, actor)
 
 
 def records_of(component: Component) -> list[tuple[int, str]]:
     """The signed examinations of a piece, the newest first, each by the event of its signing."""
-    events = Event.objects.filter(component=component, action="sign examination").select_related("actor")
+    events = Event.objects.about("piece", component.pk).filter(action="sign examination").select_related("actor")
     return [(event.pk, _words(event)) for event in events.newest_first()[:20]]
 
 

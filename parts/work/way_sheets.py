@@ -11,7 +11,7 @@ from ..domain.ways import closing_troubles, days_late
 from ..domain.words import State
 from ..models import Component, Decision, Firm, Pattern, Position, Renewal, RenewalStep, Repair
 from ..models.money import COSTS
-from ..queries.piece_sizes import ToMatch, to_match
+from ..queries.measured import measured
 from .writers.renewals import rows_of
 
 
@@ -45,7 +45,7 @@ class RouteSheet:
     wants_piece: bool
     boxes: list[Pattern]  # what goes with its pattern
     wants_pattern: bool
-    to_match: list[ToMatch]  # what was taken from the old piece, and how the new one stands to it
+    to_match: list  # what was taken from the old piece, and how the new one stands to it
 
 
 def route_of(renewal: Renewal) -> RouteSheet:
@@ -74,7 +74,7 @@ def route_of(renewal: Renewal) -> RouteSheet:
         wants_piece=is_open and not alive,
         boxes=list(renewal.pattern.parts.in_use().order_by("name", "id")) if renewal.pattern else [],
         wants_pattern=is_open and not renewal.pattern_id and any(is_casting(step.name) for step in open_ones),
-        to_match=to_match(renewal.position, alive[0] if alive else None),
+        to_match=measured().to_match(renewal.position, alive[0] if alive else None),
     )
 
 

@@ -10,12 +10,14 @@ from datetime import datetime, timedelta
 from django.utils import timezone
 
 from core.accounts.command_line import command_line
-from core.models import Event
+from core.log.bulk import insert, take_ids
+from core.models import Event, EventSubject
 from inspections.models import Examination
 from inspections.records.digests import as_said, digest
 from parts.actions import writing
+from parts.actions.refresh import refresh_where
 from parts.domain.tagcodes import new_code
-from parts.domain.words import Action, Kind, Method, Result, Side, State
+from parts.domain.words import Kind, Method, Result, Side, State
 from parts.models import (
     Component,
     GoesOnAfter,
@@ -28,7 +30,6 @@ from parts.models import (
     Tag,
 )
 from parts.structure.writers.locomotives import make_locomotive
-from parts.taking_over.writers.bulk import insert, take_ids
 
 PLACES_IN_A_GROUP = 66
 """About 300 subassemblies for 20,000 positions."""
@@ -56,11 +57,11 @@ STATES = {  # how the pieces of a works half-way through might lie; invented
 NOT_LOOKED_AT, EMPTY = 0.25, 0.05
 WAY = (S.STRIPPED, S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED, S.REFITTED)
 STEPS = {
-    S.STRIPPED: Action.STRIP,
-    S.CLEANED: Action.CLEAN,
-    S.CRACK_CHECKED: Action.CRACK_CHECK,
-    S.ACCEPTED: Action.ACCEPT,
-    S.REFITTED: Action.REFIT,
+    S.STRIPPED: "strip",
+    S.CLEANED: "clean",
+    S.CRACK_CHECKED: "crack-check",
+    S.ACCEPTED: "accept",
+    S.REFITTED: "refit",
 }
 
 
@@ -90,7 +91,7 @@ def generate(*, positions: int, seed: str, slug: str, name: str) -> Locomotive:
         actor = command_line()
         locomotive = make_locomotive(actor, name=name, slug=slug)
         _Works(locomotive, actor, positions, seed).build()
-        writing.refresh_where({"locomotive": locomotive})
+        refresh_where({"locomotive": locomotive})
         return locomotive
 
 
@@ -111,13 +112,14 @@ class _Works:
         self._number()
         for model, rows in (
             (Position, self.rows.positions),
-            (Component, self.rows.components),
             (Event, self.rows.events),
+            (EventSubject, list(self._subjects())),
+            (Component, self.rows.components),  # behind the events that say its state
             (Movement, self.rows.movements),
             (Tag, self.rows.tags),
             (Examination, self.rows.examinations),
         ):
-            insert(model, rows)
+            insert(model, rows, numbered=model is EventSubject)
         self._late_places()
 
     # --- structure ---
@@ -281,15 +283,15 @@ class _Works:
         if state is S.IN_PLACE:
             self._event(piece, "open overhaul", state, state, at, bares=True)
         elif state in (S.IN_THE_MAKING, S.RENEWED):
-            self._event(piece, Action.START_ON, None, S.IN_THE_MAKING, at, bares=True)
+            self._event(piece, "start on", None, S.IN_THE_MAKING, at, bares=True)
             if state is S.RENEWED:
                 self._looks(piece, S.IN_THE_MAKING, at + timedelta(days=9))
-                self._event(piece, Action.PASS, S.IN_THE_MAKING, S.RENEWED, at + timedelta(days=10))
+                self._event(piece, "pass", S.IN_THE_MAKING, S.RENEWED, at + timedelta(days=10))
         else:
             reached = WAY.index(state) if state in WAY else 0
             self._along_the_way(piece, WAY[: reached + 1], at)
             if state is S.WITHDRAWN:
-                self._event(piece, Action.WITHDRAW, S.STRIPPED, S.WITHDRAWN, at + timedelta(days=5))
+                self._event(piece, "withdraw", S.STRIPPED, S.WITHDRAWN, at + timedelta(days=5))
 
     def _along_the_way(self, piece: dict, way: tuple[State, ...], at: datetime) -> None:
         before = None
@@ -325,8 +327,6 @@ class _Works:
             "at": at,
             "actor_id": self.actor.pk,
             "action": str(action),
-            "locomotive_id": self.locomotive.pk,
-            "overhaul_id": self.overhaul.pk,
             "from_state": str(before or ""),
             "to_state": str(after),
         }
@@ -350,6 +350,13 @@ class _Works:
             piece["cleaned"] = event
         return event
 
+    def _subjects(self):
+        for event in self.rows.events:
+            piece = event["piece"]
+            about = {"piece": piece["id"], "place": piece["position"]["id"]}
+            about |= {"locomotive": self.locomotive.pk, "overhaul": self.overhaul.pk}
+            yield from ({"event_id": event["id"], "kind": kind, "number": pk} for kind, pk in about.items())
+
     def _number(self) -> None:
         """Give every row its id, and let rows name each other by it."""
         rows = self.rows
@@ -370,8 +377,6 @@ class _Works:
             row |= {"place_id": place, "came_off_id": place if row["came_off"] else None}
             row |= {"fitted_id": place if row["fitted"] else None, "last_event": row["last"]["id"]}
             row |= {name: row[event]["id"] for name, event in CLOCKS if event in row}
-        for row in rows.events:
-            row |= {"component_id": row["piece"]["id"], "position_id": row["piece"]["position"]["id"]}
         for row in (*rows.movements, *rows.tags, *rows.examinations):
             row["component_id"] = row["piece"]["id"]
             if "logged" in row:

@@ -3,12 +3,13 @@
 import pytest
 
 from inspections.models import Examination
-from parts.actions import writing
+from parts.actions.refresh import out_of_date
 from parts.domain.sequence import loop_sentence
 from parts.domain.words import State
 from parts.models import Component, Locomotive, Position, Tag
 from parts.queries.assembling import late_positions, lates_of, subs_of
 from tests.benchmarks.generating import generate, generate_several
+from tests.factories import events_of
 
 pytestmark = pytest.mark.django_db
 
@@ -28,7 +29,7 @@ def test_it_has_as_many_positions_as_asked_and_pieces_in_every_state(made):
 
 
 def test_its_stored_standings_are_what_the_rows_say(made):
-    assert writing.out_of_date({"locomotive": made}) == []
+    assert out_of_date({"locomotive": made}) == []
 
 
 def test_its_order_of_assembly_has_no_loop_and_some_late_places(made):
@@ -41,7 +42,7 @@ def test_its_pieces_have_histories_tags_and_signed_examinations(made):
     looked_at = Component.objects.filter(state__in=("crack-checked", "accepted", "refitted", "renewed"))
     assert Examination.objects.filter(signed_at__isnull=False).count() == looked_at.count() > 0
     assert Tag.objects.filter(current=True).count() == made.components.count()
-    assert not made.components.filter(events__isnull=True).exists()
+    assert all(events_of(piece).exists() for piece in made.components.all())
 
 
 def test_the_same_seed_makes_the_same_works_and_another_one_another(made):

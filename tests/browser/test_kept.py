@@ -23,8 +23,8 @@ STRIPPED = """
     WHERE piece.state = 'stripped' ORDER BY piece.id DESC"""
 PHOTOS_OF = "SELECT count(*) FROM parts_photo WHERE component_id = (SELECT component_id FROM parts_tag WHERE code = ?)"
 STATE = "SELECT state FROM parts_component WHERE id = (SELECT component_id FROM parts_tag WHERE code = ?)"
-EVENTS_OF = """SELECT count(*) FROM parts_event
-    WHERE action = ? AND component_id = (SELECT component_id FROM parts_tag WHERE code = ?)"""
+EVENTS_OF = """SELECT count(*) FROM parts_event JOIN core_eventsubject subject ON subject.event_id = parts_event.id
+    WHERE action = ? AND kind = 'piece' AND number = (SELECT component_id FROM parts_tag WHERE code = ?)"""
 UNUSED_AND_FREE = """
     SELECT tag.code, place.id FROM parts_tag tag, parts_position place
     WHERE tag.component_id IS NULL AND tag.location_id IS NULL AND tag.pattern_id IS NULL AND place.part_of_id IS NULL

@@ -46,16 +46,6 @@ def test_the_plate_says_side_axle_and_end():
     assert words.split() == ["RH", "leading", "front"]
 
 
-def test_the_bar_is_as_long_as_the_places():
-    bar = part("progress", refitted=14, ready=9, blocked=23, required=46)
-    assert 'viewBox="0 0 46 10"' in bar
-    assert re.findall(r'x="(\d+)" y="[\d.]+" width="(\d+)"', bar) == [("0", "14"), ("14", "9"), ("23", "23")]
-
-
-def test_a_bar_of_nothing_says_so():
-    assert "No place is required here." in part("progress", refitted=0, ready=0, blocked=0, required=0)
-
-
 def test_a_greyed_button_names_its_reasons():
     refusals = [{"sentence": "It is not accepted.", "cure": "Accept it first."}]
     html = part("action", label="Refit", href="/refit/", refusals=refusals, key="refit")

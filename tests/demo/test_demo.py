@@ -20,14 +20,16 @@ from core.roles import Role
 from demo_fixtures.build import build_demo
 from demo_fixtures.cast import PASSWORD
 from demo_fixtures.clock import same_codes
+from inspections.fits.judging import judged
 from inspections.instruments import instrument_desk
 from inspections.models import Concession, Examination, Fit, Indication, Instrument, Limits, Measurement
 from inspections.records.digests import differing
-from parts.actions import writing
+from parts.actions.catalogue import with_a_page
+from parts.actions.refresh import out_of_date
 from parts.domain.needs import standing_today
 from parts.domain.readiness import readiness
 from parts.domain.tagcodes import is_code
-from parts.domain.words import Action, Destination, Need, State
+from parts.domain.words import Destination, Need, State
 from parts.models import (  # fmt: skip
     Component,
     Decision,
@@ -44,7 +46,6 @@ from parts.models import (  # fmt: skip
 )
 from parts.queries import loading
 from parts.queries.assembling import load_order
-from parts.queries.loading_sizes import judged
 from parts.tags import writers as tagging
 from tests.template_database import begin_with, template
 
@@ -156,12 +157,12 @@ def test_withdrawn_pieces_went_each_way(sign_ins):
 
 
 def test_what_is_stored_is_what_the_rows_say(locomotive):
-    assert writing.out_of_date({"locomotive": locomotive}) == []
+    assert out_of_date({"locomotive": locomotive}) == []
 
 
 def test_every_action_of_the_life_cycle_was_done(sign_ins):
     done = set(Event.objects.values_list("action", flat=True))
-    assert {action.value for action in Action} - done == set()
+    assert {action.word for action in with_a_page()} - done == set()
 
 
 def test_its_year_is_in_order_and_past(sign_ins, today):

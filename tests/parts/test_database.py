@@ -12,7 +12,7 @@ from parts.domain.words import Kind, Method, State
 from parts.holds import writers as holds
 from parts.models import Component, GoesOnAfter, Location, Movement, Overhaul, Position, Tag, triggers
 from parts.stores import writers as moving
-from tests.factories import a_works, days, fresh
+from tests.factories import a_works, days, events_of, fresh
 from tests.inspections.what_lasts import a_size_that_lasts, sizes_that_last
 from tests.parts.ways import a_count_that_lasts, drawings_that_last, releases_that_last, ways_that_last
 
@@ -140,11 +140,10 @@ def test_migrations_have_been_made_for_everything():
 def test_the_live_pieces_in_a_place_never_exceed_its_quantity(works):
     place = works.plain_place(name="rivet", quantity=3)
     lot, out = works.piece(State.STRIPPED, place=place), works.piece(State.WITHDRAWN)
-    new, other = works.piece(State.IN_THE_MAKING, place=place), works.piece(State.STRIPPED)
+    other = works.piece(State.STRIPPED)
     for sql, pk in (
         ("UPDATE parts_component SET quantity = 4 WHERE id = %s", lot.pk),
         (f"UPDATE parts_component SET place_id = {place.pk} WHERE id = %s", other.pk),
-        ("UPDATE parts_component SET state = 'stripped' WHERE id = %s", new.pk),
         ("UPDATE parts_position SET quantity = 2 WHERE id = %s", place.pk),
     ):
         assert triggers.FULL in refuses(sql, pk)
@@ -155,7 +154,51 @@ def test_the_live_pieces_in_a_place_never_exceed_its_quantity(works):
 def test_nor_by_a_new_row(works):
     piece = works.piece(State.STRIPPED)
     with pytest.raises(DatabaseError, match="may not exceed its quantity"), transaction.atomic():
-        Component.objects.create(name="one too many", state=State.STRIPPED, since=days(0), place=piece.place)
+        works.enter_many([{"name": "one too many", "place_id": piece.place_id}])
+
+
+def by_update(piece):
+    Component.objects.filter(pk=piece.pk).update(state=State.CLEANED)
+
+
+def by_bulk_update(piece):
+    piece.state = State.CLEANED
+    Component.objects.bulk_update([piece], ["state"])
+
+
+def by_tuple_assignment(piece):
+    piece.notes, piece.state = "polished", State.CLEANED
+    piece.save()
+
+
+def by_setattr(piece):
+    setattr(piece, "state", State.CLEANED)  # noqa: B010
+    piece.save()
+
+
+def by_an_older_event(piece):
+    """The event that once said so says nothing of today."""
+    earlier = events_of(piece).filter(to_state=piece.state).order_by("pk").first()
+    Component.objects.filter(pk=piece.pk).update(state=State.CLEANED, last_event=earlier.pk)
+
+
+def by_sql(piece):
+    with connection.cursor() as cursor:
+        cursor.execute("UPDATE parts_component SET state = 'cleaned' WHERE id = %s", [piece.pk])
+
+
+def by_a_new_row(piece):
+    Component.objects.create(name="new", state=State.CLEANED, since=days(0), last_event=piece.last_event)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [by_update, by_bulk_update, by_tuple_assignment, by_setattr, by_an_older_event, by_sql, by_a_new_row],
+)
+def test_a_state_changes_only_with_the_event_that_says_so(works, change):
+    piece = works.piece(State.STRIPPED)
+    with pytest.raises(DatabaseError, match="only with the event that says so"), transaction.atomic():
+        change(piece)
 
 
 COMPONENT = "UPDATE parts_component SET {} WHERE id = %s"

@@ -9,7 +9,7 @@ from inspections.records.digests import differing
 from parts.domain.words import State
 from parts.models import Component
 from tests import inserted
-from tests.factories import fresh
+from tests.factories import events_of, fresh
 
 
 @pytest.mark.parametrize("state", State)
@@ -21,7 +21,7 @@ def test_a_piece_can_be_had_at_every_state(works, state):
 def test_a_safety_critical_piece_can_too(works, state):
     piece = works.piece(state, place=works.critical_place())
     assert piece.state == state
-    assert piece.events.filter(to_state=state).exists()
+    assert events_of(piece).filter(to_state=state).exists()
 
 
 PLACES = {
@@ -53,7 +53,7 @@ def test_inserted_rows_are_those_that_the_actions_write(works, fields, state):
 def stored(piece) -> dict:
     """Every row that names the piece, and its place; numbers of its events as their order."""
     fresh(piece)
-    order = {pk: turn for turn, pk in enumerate(piece.events.order_by("id").values_list("id", flat=True), 1)}
+    order = {pk: turn for turn, pk in enumerate(events_of(piece).order_by("id").values_list("id", flat=True), 1)}
     rows = {"piece": [said(piece, order)], "place": [said(fresh(piece.place), order)]}
     for model in apps.get_models():
         if names := [field.name for field in model._meta.fields if field.related_model is Component]:

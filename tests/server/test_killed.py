@@ -189,8 +189,8 @@ def test_phones_send_everything_again_and_each_thing_is_there_once(killed):
     photos = [key for key, (_, said) in told.sent.items() if isinstance(said, bytes)]
     assert register.one("SELECT count(*) FROM parts_photo") == told.before + len(photos)
     twice = register.rows(
-        "SELECT component_id FROM parts_event WHERE action = 'clean' AND id > ? GROUP BY component_id "
-        "HAVING count(*) > 1",
+        "SELECT number FROM core_eventsubject JOIN parts_event ON parts_event.id = event_id "
+        "WHERE kind = 'piece' AND action = 'clean' AND event_id > ? GROUP BY number HAVING count(*) > 1",
         told.events,
     )
     assert twice == []

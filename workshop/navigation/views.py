@@ -5,7 +5,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
-from core.roles import may
+from core.domain.catalogue import may
 from core.web.rooms import LOCOMOTIVE, SHED, STORES, WORKS, YOU, ways
 from parts.models import Locomotive
 

@@ -14,8 +14,8 @@ from inspections.models import Examination
 from inspections.models.crack_checks import STAGES, VIEWINGS
 from inspections.records.forms import CHOOSE, in_one_line
 from inspections.records.writers.crack_checks import Said
-from parts.common.acting import asked, day, line, text
-from parts.common.fields import FigureField
+from parts.actions.fields import FigureField
+from parts.actions.forms import asked, day, line, text
 from parts.domain.words import Method, Result
 
 MT, PT, UT = (Method.MAGNETIC_PARTICLE.value, Method.PENETRANT.value, Method.ULTRASONIC.value)

@@ -4,13 +4,13 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
-from core.roles import may
+from core.domain.catalogue import may
 from inspections.cracks import crack_record
 from inspections.models import Examination
 from inspections.records.shortcuts import examination_or_404
 from inspections.records.writers.measurements import SIZED
 from inspections.reports.record_sheet import sheet_of
-from parts.actions.cases import case_for
+from parts import facts
 from parts.common.piece_form import way_back
 from parts.common.piece_sheet import why_not
 from parts.domain.looked import counts
@@ -23,7 +23,7 @@ def examination(request, pk):
     record = examination_or_404(pk)
     piece = Component.objects.for_page().get(pk=record.component_id)
     code = piece.tags.current_code()
-    case = case_for(piece, request.user)
+    case = facts.context(piece, request.user)
     row = next((exam for exam in case.piece.examinations if exam.event == record.event_id), None)
     counting = row is not None and counts(row, case.piece)
     roles, sheet = request.user.role_names, sheet_of(record)

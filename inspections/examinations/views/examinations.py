@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
-from core.roles import may
+from core.domain.catalogue import may
 from parts.common.shortcuts import words_in
 from parts.domain.words import Kind
 from parts.labels import printing

@@ -10,15 +10,16 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, who_may
+from core.domain.catalogue import CATALOGUE
 from inspections.records.forms import SHEETS, Examine, in_order, is_called_for
 from inspections.records.shortcuts import what_happened
 from inspections.records.writers.signing import sign
-from parts.actions.cases import case_for
+from parts import facts
 from parts.common.piece_form import way_back
 from parts.common.piece_sheet import kinds_called_for
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404
-from parts.domain.other_deeds import other_refusals
+from parts.domain.states import refusals_of
 from parts.domain.words import Kind
 
 LABELS = {
@@ -36,8 +37,8 @@ MEASURED = {Kind.DIMENSIONAL.value: "measure", Kind.THICKNESS.value: "thickness"
 @require_http_methods(["GET", "HEAD", "POST"])
 def examine(request, code):
     piece = component_or_404(code)
-    case = case_for(piece, request.user)
-    against = other_refusals("examine", case)
+    case = facts.context(piece, request.user)
+    against = refusals_of(CATALOGUE.action("examine"), case)
     if against and request.method != "POST":
         return show(request, code, piece, case, None, against, 403 if against[0].code == "not-authorised" else 200)
     sheets = sheets_for(case, code, request.GET)

@@ -7,15 +7,16 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, who_may
+from core.domain.catalogue import CATALOGUE
 from core.domain.refusals import Refusal
 from inspections.records.shortcuts import what_happened
 from inspections.records.writers.signing import sign
-from parts.actions.cases import case_for
+from parts import facts
 from parts.common.piece_form import way_back
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404, status_of
 from parts.domain.cautions import HYDRAULIC
-from parts.domain.other_deeds import other_refusals
+from parts.domain.states import refusals_of
 from parts.domain.words import Kind
 
 from ..forms import HydraulicTest
@@ -26,8 +27,8 @@ from ..forms import HydraulicTest
 @require_http_methods(["GET", "HEAD", "POST"])
 def hydraulic_test(request, code):
     piece = component_or_404(code)
-    case = case_for(piece, request.user, order=False)
-    against = other_refusals("examine", case) or not_authorised(case)
+    case = facts.context(piece, request.user, order=False)
+    against = refusals_of(CATALOGUE.action("examine"), case) or not_authorised(case)
     if against:
         barred = request.method == "POST" or against[0].code == "not-authorised"
         return show(request, code, piece, status=status_of(against) if barred else 200, against=against)

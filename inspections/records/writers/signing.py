@@ -7,14 +7,16 @@ from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
 from inspections.models import Examination
+from inspections.records.actions import LOOKED_AT
+from parts import facts
 from parts.actions import writing
-from parts.actions.cases import case_for
-from parts.actions.life import perform_within
+from parts.actions.crack_check import CRACK_CHECK
+from parts.actions.perform import perform
+from parts.actions.refresh import refresh
 from parts.domain.looked import EXCAVATION
-from parts.domain.other_deeds import LOOKED_AT
-from parts.domain.rows import Given
+from parts.domain.rows import ActionInput
 from parts.domain.states import refusals
-from parts.domain.words import Action, Kind, Method, Result, State
+from parts.domain.words import Kind, Method, Result, State
 from parts.models import Component
 
 from .. import digests
@@ -91,7 +93,7 @@ def sign(
         _freeze(examination, actor)
         _answer_look_again(component, result, look_again, any(mark.crack for mark in shown) or not shown)
         component.save()
-        writing.refresh(component.place_id)
+        refresh(component.place_id)
         _step_if_last(component, actor)
         return examination
 
@@ -181,6 +183,6 @@ def _answer_look_again(component, result, look_again, is_crack):
 def _step_if_last(component, actor):
     if component.state != State.CLEANED:
         return
-    case = case_for(component, actor, given=Given(), order=False)
-    if not refusals(Action.CRACK_CHECK, case):
-        perform_within(Action.CRACK_CHECK, component, actor, Given())
+    case = facts.context(component, actor, given=ActionInput(), order=False)
+    if not refusals(CRACK_CHECK, case):
+        perform("crack-check", component, actor, ActionInput())

@@ -9,7 +9,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import needs_signature, signed_in, who_may
-from core.roles import may
+from core.domain.catalogue import may
 from parts.common.confirm_form import ask, of_place, seen, sent
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import position_or_404, words_in

@@ -10,8 +10,8 @@ from django.utils.dateparse import parse_datetime
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
+from core.domain.catalogue import may
 from core.domain.refusals import Refused
-from core.roles import may
 from parts.common import crates
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import position_or_404, words_in

@@ -1,33 +1,25 @@
-"""Writers for single pieces outside the life cycle's table: new pieces, their places, splitting, describing."""
+"""Writers for single pieces outside the life cycle: new pieces, their places, what is written down about them."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 from core.domain.refusals import Refusal, Refused
-from core.roles import may
-from parts.actions import writing
+from parts import facts
+from parts.actions import emptiness, writing
 from parts.actions.built_up import is_open, settle_opened
-from parts.actions.cases import holds_over, place_row
-from parts.domain.rows import Given
-from parts.domain.states import Case, refusals
-from parts.domain.words import Action, Origin, Side, State
+from parts.actions.catalogue import piece_action
+from parts.actions.change import NewPiece
+from parts.actions.movements import lying
+from parts.actions.perform import carry_out, judged
+from parts.actions.refresh import refresh
+from parts.actions.tags import free_tag
+from parts.domain.rows import ActionInput
+from parts.domain.states import refusals
+from parts.domain.words import Origin, Side, State
+from parts.entering.actions import FIELDS
 from parts.models import Component, Earmark, Location, Locomotive, Position
-from parts.tags.writers import free_tag, issue
 
-DESCRIBED = (
-    "name",
-    "side",
-    "marks",
-    "works_number",
-    "owner",
-    "origin",
-    "origin_evidence",
-    "cast_number",
-    "papers",
-    "way_round",
-    "packing",
-    "mass_kg",
-    "notes",
-)
+DESCRIBED = tuple(FIELDS)
 """What may be written down about a piece at any time, by whoever is at work on it."""
 
 HEAVIEST_KG = Decimal(500_000)
@@ -47,9 +39,10 @@ def strip_new(
     **described,
 ) -> Component:
     """A piece comes off and enters the register; a tag scanned for it is tied, or one is issued."""
-    return _enter(
-        Action.STRIP, State.STRIPPED, actor, locomotive, name, place, code, location, quantity, reason, described
-    )
+    columns = {"locomotive_id": locomotive.pk if locomotive else None, "quantity": quantity, **described}
+    if place is not None:
+        columns |= {"locomotive_id": place.locomotive_id, "came_off_id": place.pk, "matched": place.matched}
+    return _enter("strip", State.STRIPPED, actor, name, place, code, location, reason, columns)
 
 
 def start_on(
@@ -67,22 +60,16 @@ def start_on(
 ) -> Component:
     """A new piece for a place is begun: tagged from its casting or plate on. It belongs to the renewal that is under
     way for the place, and replaces what that one renews."""
-    described.setdefault("origin", Origin.NEW.value)
-    return _enter(
-        Action.START_ON,
-        State.IN_THE_MAKING,
-        actor,
-        place.locomotive,
-        name,
-        place,
-        code,
-        location,
-        quantity,
-        reason,
-        described,
-        promised=promised,
-        renewal=renewal or _only_renewal(place),
-    )
+    renewal = renewal or _only_renewal(place)
+    columns = {
+        "origin": Origin.NEW.value,
+        "locomotive_id": place.locomotive_id,
+        "quantity": quantity,
+        "renewal_id": renewal.pk if renewal else None,
+        "replaces_id": renewal.replaces_id if renewal else None,
+        **described,
+    }
+    return _enter("start on", State.IN_THE_MAKING, actor, name, place, code, location, reason, columns, promised)
 
 
 def _only_renewal(place: Position):
@@ -91,84 +78,32 @@ def _only_renewal(place: Position):
     return under_way[0] if len(under_way) == 1 else None
 
 
-def _enter(
-    action,
-    state,
-    actor,
-    locomotive,
-    name,
-    place,
-    code,
-    location,
-    quantity,
-    reason,
-    described,
-    promised=None,
-    renewal=None,
-):
+def _enter(word, state, actor, name, place, code, location, reason, columns, promised=None) -> Component:
     name = name.strip()
     if not name:
         raise Refused(Refusal("name", "What it is: nothing was written.", "Name the piece in a few words."))
-    _well_described(described)
-    if place is not None:
-        locomotive = place.locomotive
+    _well_described(columns)
     with writing.one_transaction():
-        _allowed_to_enter(action, actor, place)
-        tag = free_tag(code) if code else None
-        _room(place, quantity, action)
-        came_off = place if action is Action.STRIP else None
-        component = Component.objects.create(
-            locomotive=locomotive,
-            name=name,
-            quantity=quantity,
-            state=state,
-            since=writing.today(),
-            place=place,
-            came_off=came_off,
-            matched=place.matched if place and action is Action.STRIP else "",
-            location=location,
-            promised_back=promised,
-            broken_down=is_open(place),
-            renewal=renewal,
-            replaces=renewal.replaces if renewal else None,
-            **described,
-        )
-        event = writing.log(
-            actor, action.value, component=component, position=place, to_state=state.value, remark=reason
-        )
-        component.bared_event = event.pk
-        if location is not None:
-            writing.note_movement(event, component, None, location)
-            component.promised_back = promised if location.away else None
-        component.save()
-        if tag:
-            tag.component, tag.current, tag.tied_by = component, True, actor
-            tag.save()
-        else:
-            issue(component, actor)
-        if action is Action.STRIP:
-            writing.no_longer_empty(place)
-        writing.refresh(place and place.pk, *settle_opened(place))
-        return component
+        found = refusals(piece_action(word), replace(facts.load_place(place, actor), given=ActionInput()))
+        if found:
+            raise Refused(*found)
+        if code:
+            code = free_tag(code).code
+        _room(place, columns["quantity"], word)
+        columns |= {
+            "name": name,
+            "place_id": place.pk if place else None,
+            "broken_down": is_open(place),
+            **lying(location, promised, today=facts.today()),
+        }
+        piece = NewPiece(word=word, state=state, columns=columns, code=code, remark=reason)
+        (number,) = carry_out([], [piece], actor).entered
+        if state is State.STRIPPED:
+            emptiness.no_longer_empty(place)
+        return Component.objects.get(pk=number)
 
 
-def _allowed_to_enter(action, actor, place):
-    today = writing.today()
-    case = Case(
-        piece=None,
-        place=place_row(place.pk) if place else None,
-        actor=actor.as_actor(today),
-        today=today,
-        given=Given(),
-        may=may if actor.is_active else lambda roles, deed: False,
-        holds=holds_over(place, place.locomotive_id) if place else (),
-    )
-    found = refusals(action, case)
-    if found:
-        raise Refused(*found)
-
-
-def _room(place: Position | None, quantity: int, action) -> None:
+def _room(place: Position | None, quantity: int, word: str = "") -> None:
     """A place takes no more live pieces than its quantity; the database says the same, less kindly."""
     if quantity < 1:
         raise Refused(Refusal("quantity", "How many: it must be at least 1.", "Write a whole number."))
@@ -176,7 +111,7 @@ def _room(place: Position | None, quantity: int, action) -> None:
         return
     if place.retired:
         raise Refused(Refusal("place-retired", f"{place.words} was taken away.", "Choose a place that is still there."))
-    if action is Action.START_ON:
+    if word == "start on":
         if quantity > place.quantity:
             raise Refused(Refusal("quantity", f"How many: {quantity}.", f"{place.words} takes {place.quantity}."))
         return
@@ -224,7 +159,7 @@ def choose_place(component: Component, place: Position | None, actor, *, seen=No
             return
         _leaves_nothing_behind(component)
         if place is not None:
-            _room(place, component.quantity, None)
+            _room(place, component.quantity)
             component.locomotive_id = place.locomotive_id
             component.broken_down = component.broken_down or is_open(place)
         component.place = place
@@ -233,10 +168,12 @@ def choose_place(component: Component, place: Position | None, actor, *, seen=No
         component.save()
         if place is not None:
             Earmark.objects.get_or_create(component=component, position=place)
-            writing.no_longer_empty(place)
-        if old and not writing.is_full(old) and not old.known_empty:
-            writing.now_empty(old, actor, f"{component.name} was given another place, or none.")
-        writing.refresh(old and old.pk, place and place.pk, *settle_opened(old, place))
+            emptiness.no_longer_empty(place)
+        if old and not emptiness.is_full(old) and not old.known_empty:
+            emptiness.now_empty(old, actor, f"{component.name} was given another place, or none.")
+        refresh(
+            old and old.pk, place and place.pk, *settle_opened(pk for pk in (old and old.pk, place and place.pk) if pk)
+        )
 
 
 def _leaves_nothing_behind(component: Component) -> None:
@@ -277,7 +214,7 @@ def describe(component: Component, actor, *, seen=None, **described) -> None:
             return
         writing.log(actor, "describe", component=component, data=changed)
         component.save()
-        writing.refresh(component.place_id)
+        refresh(component.place_id)
 
 
 def _kept(value):
@@ -286,44 +223,11 @@ def _kept(value):
 
 
 def split_lot(component: Component, quantity: int, actor, *, seen=None) -> Component:
-    """Part of a lot goes its own way, with a tag of its own. What was signed was signed of the lot: the part split off
-    from a lot that was looked at is looked at again by itself."""
-    writing.allow(actor, "split lot")
+    """Part of a lot goes its own way, with a tag of its own."""
     with writing.one_transaction():
-        component = writing.locked(component.pk)
-        writing.not_stale(component, seen)
-        if component.state in (State.REFITTED, State.IN_PLACE, State.WITHDRAWN):
-            raise Refused(Refusal("state", f"The lot is {component.state}.", "Split it while it is in hand."))
-        if not 1 <= quantity < component.quantity:
-            raise Refused(
-                Refusal(
-                    "quantity",
-                    f"How many: {quantity} of {component.quantity} cannot be split off.",
-                    f"Write 1 to {component.quantity - 1}.",
-                )
-            )
-        writing.log(
-            actor, "split lot", component=component, position_id=component.place_id, data={"split_off": quantity}
-        )
-        component.quantity -= quantity
-        component.save()
-        part = Component.objects.get(pk=component.pk)
-        part.pk, part.quantity, part._state.adding = None, quantity, True
-        if part.state in (State.CRACK_CHECKED, State.ACCEPTED, State.RENEWED):
-            part.state, part.since = State.CLEANED.value, writing.today()
-        part.save()
-        writing.log(
-            actor,
-            "split lot",
-            component=part,
-            position_id=part.place_id,
-            to_state=part.state,
-            data={"split_from": component.pk, "quantity": quantity},
-        )
-        part.save()
-        issue(part, actor)
-        writing.refresh(component.place_id)
-        return part
+        tasks = judged("split lot", [(component, seen)], actor, ActionInput(more={"quantity": quantity}))
+        (number,) = carry_out(tasks, [], actor).entered
+        return Component.objects.get(pk=number)
 
 
 __all__ = ["choose_place", "describe", "earmark", "split_lot", "start_on", "strip_new"]

@@ -3,8 +3,8 @@
 from django import forms
 
 from inspections.domain.contractions import ContractionError, in_per_foot, read_contraction
-from parts.common.acting import asked, day, line, override_field, text
-from parts.common.fields import FigureField, LocationField, PieceField, tag_code
+from parts.actions.fields import FigureField, LocationField, PieceField, tag_code
+from parts.actions.forms import asked, day, line, override_field, text
 from parts.common.small_forms import WayForm, chosen
 from parts.domain.pattern_words import PatternKind, PatternState
 from parts.models import Contraction, Density, Firm, Pattern

@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import signed_in, who_may
-from core.roles import may
+from core.domain.catalogue import may
 from parts.common.confirm_form import ask, seen, sent
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import pattern_or_404, position_or_404, words_in

@@ -47,7 +47,8 @@ def against_step(step: RenewalStep) -> list[Refusal]:
     if renewal.pattern is None or not is_casting(step.name):
         return []
     begun = (
-        Event.objects.filter(position=renewal.position_id, action="open renewal", data__renewal=renewal.pk)
+        Event.objects.about("place", renewal.position_id)
+        .filter(action="open renewal", data__renewal=renewal.pk)
         .values_list("pk", flat=True)
         .first()
     )

@@ -5,8 +5,8 @@ from fractions import Fraction
 
 from django.utils import timezone
 
+from core.domain.catalogue import may
 from core.domain.refusals import Refusal, Refused
-from core.roles import may
 from parts.actions import writing
 from parts.common.jobs import too_long
 from parts.models import Contraction, Density, StruckOut

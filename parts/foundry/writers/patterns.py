@@ -7,12 +7,12 @@ from fractions import Fraction
 from core.domain.refusals import Refusal, Refused
 from core.roles import Role
 from parts.actions import writing
+from parts.actions.tags import free_tag, issue
 from parts.common import jobs
 from parts.domain.pattern_words import PatternKind, PatternState, move_troubles, withdrawal_troubles
 from parts.domain.plain import capital
 from parts.models import Firm, Location, Movement, Pattern
 from parts.stores.writers import may_be_promised, may_take_things
-from parts.tags.writers import free_tag, issue
 
 from .castings import dependents
 

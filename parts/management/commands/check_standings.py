@@ -2,7 +2,8 @@
 
 from django.core.management.base import BaseCommand, CommandError
 
-from parts.actions.writing import one_transaction, out_of_date, refresh_where
+from parts.actions.refresh import out_of_date, refresh_where
+from parts.actions.writing import one_transaction
 from parts.domain.plain import several
 from parts.models import Locomotive, Position
 

@@ -5,6 +5,7 @@ from pathlib import Path
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
+from parts.actions.catalogue import piece_actions
 from parts.domain.states import diagram
 
 START, END = "<!-- states -->", "<!-- /states -->"
@@ -12,7 +13,7 @@ START, END = "<!-- states -->", "<!-- /states -->"
 
 def block() -> str:
     """The diagram between its marks, as it stands in a Markdown file."""
-    return f"{START}\n```mermaid\n{diagram()}\n```\n{END}"
+    return f"{START}\n```mermaid\n{diagram(piece_actions())}\n```\n{END}"
 
 
 def redrawn(text: str) -> str:

@@ -11,10 +11,10 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_http_methods
 
 from core.access import signed_in
+from core.domain.catalogue import may, who_may
 from core.domain.refusals import Refusal
-from core.roles import may, who_may
+from parts.actions.clean import METHODS
 from parts.common import crates
-from parts.common.acting import METHODS
 from parts.common.shortcuts import status_of
 from parts.domain.cautions import CLEANING
 from parts.domain.plain import capital, listed, several

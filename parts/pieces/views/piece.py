@@ -5,17 +5,18 @@ from fractions import Fraction
 from django.shortcuts import render
 from django.urls import reverse
 
+from core.domain.catalogue import CATALOGUE, may
 from inspections.domain.masses import in_kg_and_lb
-from parts.actions.cases import case_for
+from parts import facts
 from parts.common import piece_sheet
-from parts.common.doing import doing
 from parts.domain.looked import is_condemned
-from parts.domain.other_deeds import other_refusals
+from parts.domain.states import refusals_of
 from parts.domain.words import State
 from parts.labels import printing
 from parts.models import Component, Tag
+from parts.pieces.available_actions import available_actions
 from parts.put_away import views as put_away
-from parts.queries import piece_sizes
+from parts.queries.measured import measured
 from parts.stock_take import views as stock_take
 from parts.stores.writers import stays_put
 from parts.work.way_sheets import beside_piece
@@ -24,7 +25,7 @@ from parts.work.way_sheets import beside_piece
 def piece(request, tag: Tag):
     """Called by the `tag` view, which has settled access and found the tag."""
     component = Component.objects.for_page().get(pk=tag.component_id)
-    case = case_for(component, request.user)
+    case = facts.context(component, request.user)
     address = reverse("tag", args=[tag.code])
     looks = piece_sheet.looks(component, case)
     where, where_href = piece_sheet.lies(component)
@@ -39,7 +40,7 @@ def piece(request, tag: Tag):
             "tag": tag,
             "address": address,
             "case": case,
-            "doing": doing(case, address, decisions(component, case), holds_address(component)),
+            "doing": available_actions(case, address, decisions(component, case), holds_address(component)),
             "caution": cautions(component),
             "badges": piece_sheet.badges(component, case),
             "mass": in_kg_and_lb(Fraction(component.mass_kg)) if component.mass_kg else "",
@@ -48,26 +49,26 @@ def piece(request, tag: Tag):
             "photos": photos,
             "looks": looks,
             "welding": piece_sheet.welding(case, address),
-            "sizes": piece_sizes.sizes(component),
-            "may_measure": case.may(case.actor.roles, "examine") and not other_refusals("examine", case),
-            "may_decide": case.may(case.actor.roles, "decide"),
+            "sizes": measured().lines(component),
+            "may_measure": may(case.actor.roles, "examine") and not refusals_of(CATALOGUE.action("examine"), case),
+            "may_decide": may(case.actor.roles, "decide"),
             "called_for": piece_sheet.called_for(case),
             "inner": piece_sheet.inner_places(component),
             "mates": piece_sheet.mates(component),
             "earmarks": [mark.position for mark in component.earmarks.select_related("position")],
             "page_obj": piece_sheet.history(component, request.GET.get("page")),
             "tag_printed": printing.times_printed(tag.code),
-            "may_label": case.may(case.actor.roles, "print labels"),
+            "may_label": may(case.actor.roles, "print labels"),
             "old_tags": list(component.tags.filter(current=False).values_list("code", flat=True)),
             "beside": beside_piece(component),
             "replaces_code": component.replaces.tags.current_code() if component.replaces_id else "",
             "may_name_old": may_name_old(component, case),
             "reproduced": component.state == State.WITHDRAWN or is_condemned(case.piece, case.place),
-            "may_put_back": case.may(case.actor.roles, "move") and may_be_put_back(component),
-            "may_keep_here": case.may(case.actor.roles, "move") and may_be_kept_here(component),
+            "may_put_back": may(case.actor.roles, "move") and may_be_put_back(component),
+            "may_keep_here": may(case.actor.roles, "move") and may_be_kept_here(component),
             "putting_into": put_away.may_fill(request),
             "counting": stock_take.counting(request),
-            "may_photograph": case.may(case.actor.roles, "photograph"),
+            "may_photograph": may(case.actor.roles, "photograph"),
         },
     )
 
@@ -98,7 +99,7 @@ def may_name_old(component: Component, case) -> bool:
     """A piece that did not come off the place it is for took the place of another."""
     follows = component.place_id is not None and component.came_off_id != component.place_id
     roles = case.actor.roles
-    return (follows or component.replaces_id) and (case.may(roles, "renew") or case.may(roles, "start on"))
+    return (follows or component.replaces_id) and (may(roles, "renew") or may(roles, "start on"))
 
 
 def may_be_put_back(component: Component) -> bool:

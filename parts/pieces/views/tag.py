@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
-from core.roles import may
+from core.domain.catalogue import may
 from parts.domain.near_codes import near_codes
 from parts.domain.tagcodes import TagError, check, grouped
 from parts.entering.views.strip import is_stripping

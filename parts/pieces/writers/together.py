@@ -5,10 +5,10 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from core.domain.refusals import Refusal, Refused
-from parts.actions.life import perform
+from parts.actions.perform import perform
 from parts.domain.plain import capital, several
-from parts.domain.rows import Given
-from parts.domain.words import Action, State
+from parts.domain.rows import ActionInput
+from parts.domain.words import State
 from parts.models import Component, Location
 from parts.stores import writers as moving
 
@@ -59,6 +59,6 @@ def clean_each(pieces, method: str, actor) -> Outcome:
 
     def clean(piece, seen):
         if piece.state != State.CLEANED:
-            perform(Action.CLEAN, piece, actor, Given(method=method), seen=seen)
+            perform("clean", piece, actor, ActionInput(method=method), seen=seen)
 
     return each(pieces, clean)

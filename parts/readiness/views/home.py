@@ -4,7 +4,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
-from core.roles import may
+from core.domain.catalogue import may
 from parts.actions import writing
 from parts.domain.sequence import OrderLoop
 from parts.models import Component, Locomotive, SavedFilter

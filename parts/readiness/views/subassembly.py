@@ -6,7 +6,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
-from core.roles import may
+from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.shortcuts import subassembly_or_404

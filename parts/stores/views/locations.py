@@ -7,11 +7,11 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import signed_in, who_may
+from core.domain.catalogue import may
 from core.domain.refusals import Refused
 from core.models import Event
-from core.roles import may
+from parts.actions.fields import refuse
 from parts.common import crates
-from parts.common.fields import refuse
 from parts.common.piece_sheet import told
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import location_or_404, status_of, words_in
@@ -96,7 +96,7 @@ def show(request, place, status=200, **more):
         "photos": place.photos.all()[:12],
         "code": code,
         "label_news": printing.label_news(place, code),
-        "history": [told(event) for event in Event.objects.about_location(place).for_telling()[:15]],
+        "history": [told(event) for event in Event.objects.about("location", place.pk).for_telling()[:15]],
         "traffic": Movement.objects.to_or_from(place),
         "sent": Movement.objects.last_of_crate(place) if place.away else None,
         "put": PutHereForm(),

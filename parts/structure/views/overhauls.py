@@ -5,7 +5,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from core.access import signed_in
-from core.roles import may
+from core.domain.catalogue import may
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import locomotive_or_404
 

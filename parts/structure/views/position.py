@@ -6,8 +6,8 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import signed_in, who_may
+from core.domain.catalogue import may
 from core.domain.refusals import Refused
-from core.roles import may
 from parts.actions import writing
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import crumbs, position_or_404, status_of, subassembly_or_404
@@ -37,7 +37,7 @@ def _page(request, place, form):
         "place": place,
         "sheet": found,
         "way": way_out(stands.need, roles, place=place.pk, tag=stands.tag, way=stands.way) if stands else None,
-        "may_propose": may(roles, "propose"),
+        "may_propose": may(roles, "decide on"),
         "may_renew": may(roles, "renew"),
         "may_evidence": may(roles, "describe") or may(roles, "known empty"),
         "form": form,

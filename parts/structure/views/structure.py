@@ -6,8 +6,8 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import signed_in, who_may
+from core.domain.catalogue import may
 from core.domain.refusals import Refused
-from core.roles import may
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import locomotive_or_404, status_of, subassembly_or_404
 

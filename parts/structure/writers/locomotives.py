@@ -4,6 +4,9 @@ import re
 
 from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
+from parts.actions.change import Follows
+from parts.actions.perform import carry_out, followers
+from parts.actions.refresh import refresh_where
 from parts.domain.plain import capital, several
 from parts.domain.structure import LocomotiveSpec, PlannedPosition, plan
 from parts.domain.words import Need, State
@@ -105,7 +108,7 @@ def _build(locomotive: Locomotive, planned) -> None:
         GoesOnAfter(position=made[row.key], after=subs[code]) for row in planned.positions for code in row.goes_on_after
     ]
     GoesOnAfter.objects.bulk_create(orders)
-    writing.refresh_where({"locomotive": locomotive})
+    refresh_where({"locomotive": locomotive})
 
 
 def _position(locomotive, subs, made, row: PlannedPosition) -> Position:
@@ -133,29 +136,10 @@ def open_overhaul(locomotive: Locomotive, actor, reason: str) -> Overhaul:
             locomotive=locomotive, number=number, opened=writing.today(), reason=reason.strip()
         )
         writing.log(actor, "open overhaul", locomotive=locomotive, overhaul=overhaul, remark=reason)
-        fitted = list(Component.objects.filter(locomotive=locomotive, state=State.REFITTED).select_for_update())
-        for piece in fitted:
-            _in_place_again(piece, overhaul, actor)
-        loose = Component.objects.live().filter(fitted=None, place__part_of__locomotive=locomotive)
-        shut = Position.objects.filter(locomotive=locomotive).exclude(pk__in=loose.values("place__part_of"))
-        shut.update(opened=False)
-        writing.refresh_where({"locomotive": locomotive})
+        fitted = Component.objects.filter(locomotive=locomotive, state=State.REFITTED)
+        carry_out(followers([Follows(word="open overhaul", piece=piece) for piece in fitted], actor), [], actor)
+        refresh_where({"locomotive": locomotive})
         return overhaul
-
-
-def _in_place_again(piece, overhaul, actor):
-    event = writing.log(
-        actor,
-        "open overhaul",
-        component=piece,
-        overhaul=overhaul,
-        position_id=piece.place_id,
-        from_state=piece.state,
-        to_state=State.IN_PLACE.value,
-    )
-    piece.state, piece.since, piece.bared_event = State.IN_PLACE.value, writing.today(), event.pk
-    piece.left_alone, piece.broken_down, piece.before_refit, piece.look_again = False, False, "", None
-    piece.save()
 
 
 def close_overhaul(overhaul: Overhaul, actor) -> None:

@@ -5,35 +5,14 @@ from django.db.models import Max, ProtectedError
 from django.utils.text import slugify
 
 from core.domain.refusals import Refusal, Refused
+from core.models import Event
 from parts.actions import writing
+from parts.actions.refresh import refresh
 from parts.domain.sequence import loop_sentence
 from parts.domain.words import Kind, Method, Side, State
 from parts.models import GoesOnAfter, Locomotive, Position, Subassembly
 from parts.queries.assembling import late_positions, lates_of, subs_of
-
-EDITABLE = (
-    "name",
-    "side",
-    "axle",
-    "end",
-    "inside",
-    "drawing",
-    "material",
-    "quantity",
-    "required",
-    "safety_critical",
-    "pressure_part",
-    "crack_check",
-    "surfaces",
-    "calls_for",
-    "material_papers",
-    "needed_first",
-    "made_to_suit",
-    "matched",
-    "carries_identity",
-    "caution",
-    "notes",
-)
+from parts.structure.actions import EDITABLE
 
 
 def add_subassembly(
@@ -152,7 +131,7 @@ def add_position(subassembly: Subassembly, actor, *, part_of: Position | None = 
         writing.log(actor, "add position", locomotive=position.locomotive, position=position)
         if after:
             set_order(position, after, actor)
-        writing.refresh(position.pk)
+        refresh(position.pk)
         return position
 
 
@@ -182,7 +161,7 @@ def edit_position(position: Position, actor, *, after=None, part_of=SAME, **fiel
             writing.log(actor, "edit position", locomotive=position.locomotive, position=position, data=changed)
         if after is not None:
             set_order(position, after, actor)
-        writing.refresh(position.pk, old_outer)
+        refresh(position.pk, old_outer)
 
 
 def _may_be_part_of(position, outer):
@@ -195,6 +174,20 @@ def _may_be_part_of(position, outer):
         if outer.pk == position.pk:
             raise Refused(Refusal("part_of", "Part of: that one is inside this place.", "Choose one outside it."))
         outer = outer.part_of
+
+
+def _delete_or_retire(position: Position) -> str:
+    if not Event.objects.about("place", position.pk).exists():
+        try:
+            with transaction.atomic():
+                position.delete()
+                return "deleted"
+        except ProtectedError:
+            pass
+    position.retired = True
+    position.standing, position.need = "not required", ""  # the counts of readiness read the standing alone
+    position.save(update_fields=["retired", "standing", "need"])
+    return "retired"
 
 
 def remove_position(position: Position, actor) -> str:
@@ -217,15 +210,8 @@ def remove_position(position: Position, actor) -> str:
             remark=position.words,
             data={"place": position.pk},
         )
-        outer, became = position.part_of_id, "deleted"
-        try:
-            with transaction.atomic():
-                position.delete()
-        except ProtectedError:
-            position.retired, became = True, "retired"
-            position.standing, position.need = "not required", ""  # the counts of readiness read the standing alone
-            position.save(update_fields=["retired", "standing", "need"])
-        writing.refresh(outer)
+        outer, became = position.part_of_id, _delete_or_retire(position)
+        refresh(outer)
         return became
 
 
@@ -244,7 +230,7 @@ def set_known_empty(position: Position, actor, evidence: str) -> None:
         position.known_empty_on, position.known_empty_by, position.evidence = writing.today(), actor, evidence.strip()
         position.save(update_fields=["known_empty_on", "known_empty_by", "evidence"])
         writing.log(actor, "known empty", locomotive=position.locomotive, position=position, remark=evidence)
-        writing.refresh(position.pk)
+        refresh(position.pk)
 
 
 def _fill(position, fields):

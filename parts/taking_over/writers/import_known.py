@@ -4,7 +4,7 @@ from collections import defaultdict
 
 from django.db.models import Q
 
-from core.models import Event
+from core.models import EventSubject
 from parts.domain.import_plan import tags_to_ask_about
 from parts.domain.import_rows import KnownLocation, KnownPiece, KnownPlace, Register
 from parts.domain.importing import Listed, PathKey, path_key, place_key, place_words
@@ -125,10 +125,12 @@ def _pieces_by_place(locomotive, components) -> dict[int, list[KnownPiece]]:
     for pk, (_, place, came_off) in components.items():
         ids[place].add(pk)
         ids[came_off].add(pk)
-    taken_over = Event.objects.filter(action=TAKE_OVER, locomotive=locomotive, position__isnull=False)
-    for place, pk in taken_over.order_by().values_list("position_id", "component_id"):
-        if pk in components:
-            ids[place].add(pk)
+    taken_over = EventSubject.objects.filter(event__action=TAKE_OVER, kind="piece", number__in=list(components))
+    piece_of = dict(taken_over.values_list("event", "number"))
+    places = EventSubject.objects.filter(event__action=TAKE_OVER, kind="place").values_list("event", "number")
+    for event, place in places:
+        if event in piece_of:
+            ids[place].add(piece_of[event])
     ids.pop(None, None)
     return {place: [components[pk][0] for pk in sorted(pks)] for place, pks in ids.items()}
 

@@ -2,7 +2,7 @@
 
 from django.utils.text import slugify
 
-from core.models import Event
+from core.log import bulk
 from parts.actions import writing
 from parts.domain.import_plan import FITTED
 from parts.domain.import_rows import Plan, Step, place_notes
@@ -10,10 +10,8 @@ from parts.domain.import_standing import fresh_standing, stands_alone
 from parts.domain.importing import PathKey, PlaceKey
 from parts.domain.register_cells import fold, word_key
 from parts.domain.words import Whereabouts
-from parts.models import Location, LocationKind, Locomotive, Overhaul, Position, Subassembly
+from parts.models import Location, LocationKind, Locomotive, Position, Subassembly
 from parts.models.locations import AWAY
-
-from . import bulk
 
 EVIDENCE = "the works' register"
 KINDS = (
@@ -37,27 +35,14 @@ def likely_kind(name: str) -> str:
 class Places:
     """Where the pieces of an import will be: written first, and known by their keys from then on."""
 
-    def __init__(self, locomotive: Locomotive, made: Plan, actor, at, source: str):
-        self.locomotive, self.made, self.actor, self.at, self.source = locomotive, made, actor, at, source
+    def __init__(self, locomotive: Locomotive, made: Plan, actor, source: str):
+        self.locomotive, self.made, self.actor, self.source = locomotive, made, actor, source
         self.day = writing.today()
-        self.overhaul_id = (
-            Overhaul.objects.filter(locomotive=locomotive, closed=None).values_list("pk", flat=True).first()
-        )
         self.subassemblies: dict[PathKey, Subassembly] = {}
         self.locations: dict[PathKey, Location] = {}
         self.positions: dict[PlaceKey, int] = {}
         self.opened: list[int] = []
         self.around = {step.outer for step in made.steps} | made.opened
-
-    def event(self, action: str, **fields) -> dict:
-        return {
-            "at": self.at,
-            "actor_id": self.actor.pk,
-            "action": action,
-            "locomotive_id": self.locomotive.pk,
-            "overhaul_id": self.overhaul_id,
-            **fields,
-        }
 
     def write(self, tell) -> None:
         self._subassemblies()
@@ -82,10 +67,21 @@ class Places:
             self.subassemblies[key] = sub
         for batch in _by_depth(self.made.subassemblies):
             Subassembly.objects.bulk_create([self.subassemblies[key] for key in batch])
-        log(
-            self.event("add subassembly", subassembly_id=self.subassemblies[key].pk, remark=path[-1])
-            for key, path in self.made.subassemblies.items()
+        self._log(
+            [
+                writing.Entry(
+                    word="add subassembly", about=[("subassembly", self.subassemblies[key].pk)], remark=path[-1]
+                )
+                for key, path in self.made.subassemblies.items()
+            ]
         )
+
+    def _log(self, entries: list[writing.Entry]) -> None:
+        """Each about the locomotive and its overhaul besides."""
+        common = writing.about(locomotive=self.locomotive)
+        for entry in entries:
+            entry.about += common
+        writing.write(self.actor, entries)
 
     def _locations(self) -> None:
         self._find(list(Location.objects.all()), self.locations)
@@ -100,9 +96,10 @@ class Places:
             )
         for batch in _by_depth(self.made.locations):
             Location.objects.bulk_create([self.locations[key] for key in batch])
-        log(
-            {"at": self.at, "actor_id": self.actor.pk, "action": "add location", "location_id": self.locations[key].pk}
-            for key in self.made.locations
+        made = [self.locations[key] for key in self.made.locations]
+        writing.write(
+            self.actor,
+            [writing.Entry(word="add location", about=[("location", location.pk)]) for location in made],
         )
 
     def _find(self, there, by_path) -> None:
@@ -183,22 +180,21 @@ class Places:
 
     def _known_empty(self) -> None:
         """Empty places are told in the log; those that were in the register already are marked now."""
-        log(
-            self.event(
-                "known empty", position_id=self.positions[step.key], remark=EVIDENCE, data={"row": step.row.number}
-            )
-            for step in self.made.steps
-            if step.adds_empty
+        self._log(
+            [
+                writing.Entry(
+                    word="known empty",
+                    about=[("place", self.positions[step.key])],
+                    remark=EVIDENCE,
+                    data={"row": step.row.number},
+                )
+                for step in self.made.steps
+                if step.adds_empty
+            ]
         )
         for step in self.made.steps:
             if step.known and not step.known.known_empty and (step.adds_empty or step.withdraws):
                 Position.objects.filter(pk=step.known.id).update(**self._emptied(step.row))
-
-
-def log(events) -> None:
-    events = list(events)
-    ids = bulk.take_ids(Event, len(events))
-    bulk.insert(Event, [{"id": pk, **event} for pk, event in zip(ids, events, strict=True)])
 
 
 def _by_depth(paths):

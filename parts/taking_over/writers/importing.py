@@ -7,16 +7,15 @@ its examinations had been signed; for what can hurt someone the responsible engi
 from collections.abc import Callable
 
 from django.db import IntegrityError
-from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
-from core.models import Event
 from parts.actions import writing
+from parts.actions.refresh import refresh_where
 from parts.domain import import_plan, importing
 from parts.domain.import_rows import Plan
 from parts.domain.spreadsheets import Sheet
-from parts.domain.words import LIVE, Action, State
-from parts.finding.find_index import reindex_since
+from parts.domain.words import LIVE, State
+from parts.finding.find_index import catch_up
 from parts.models import Component, Locomotive, Position
 
 from .import_known import known
@@ -47,13 +46,13 @@ def take_over(locomotive: Locomotive, sheet: Sheet, actor, *, source: str, progr
     """As `import_register`, for a command: whoever can run one on this machine may import."""
     tell = progress or (lambda what, done, total: None)
     listed = importing.read(sheet)
-    before = Event.objects.newest_number()
     try:
         with writing.one_transaction():
             Locomotive.objects.select_for_update().get(pk=locomotive.pk)  # two imports come one after the other
             made = import_plan.plan(listed, known(locomotive, listed))
             if not made.bad and made.steps:
                 _write(locomotive, made, actor, source, tell)
+                catch_up()
     except IntegrityError:
         raise Refused(
             Refusal(
@@ -62,12 +61,11 @@ def take_over(locomotive: Locomotive, sheet: Sheet, actor, *, source: str, progr
                 "Nothing was written. Import it again.",
             )
         ) from None
-    reindex_since(before)
     return made
 
 
 def _write(locomotive, made: Plan, actor, source, tell) -> None:
-    places = Places(locomotive, made, actor, timezone.now(), source)
+    places = Places(locomotive, made, actor, source)
     places.write(tell)
     Pieces(places).write(tell)
     _broken_down(locomotive, places, actor)
@@ -78,10 +76,10 @@ def _write(locomotive, made: Plan, actor, source, tell) -> None:
 
 def _work_out_needs(locomotive, ids: list[int]) -> None:
     if len(ids) > MANY:
-        writing.refresh_where({"locomotive": locomotive})
+        refresh_where({"locomotive": locomotive})
     elif ids:
         inner = Position.objects.filter(part_of__in=ids).values_list("pk", flat=True)
-        writing.refresh_where({"id__in": sorted({*ids, *inner})})
+        refresh_where({"id__in": sorted({*ids, *inner})})
 
 
 def _broken_down(locomotive, places: Places, actor) -> None:
@@ -96,7 +94,7 @@ def _broken_down(locomotive, places: Places, actor) -> None:
         piece.broken_down = True
         writing.log(
             actor,
-            Action.BREAK_DOWN.value,
+            "break down",
             component=piece,
             position_id=piece.place_id,
             from_state=piece.state,

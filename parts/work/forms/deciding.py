@@ -4,12 +4,12 @@ from django import forms
 
 from core.models import Event
 from core.web.widgets import Ticks, seen
-from parts.common.acting import PROTECTIONS, asked, day, line, text
-from parts.common.fields import whole
+from parts.actions.fields import whole
+from parts.actions.forms import PROTECTIONS, asked, day, line, text
 from parts.common.small_forms import ByWhom, chosen, currency, number
-from parts.domain.asks import NEVER_CHOSEN
 from parts.domain.deciding import outcomes
-from parts.domain.rows import Given
+from parts.domain.input_checks import NEVER_CHOSEN
+from parts.domain.rows import ActionInput
 from parts.domain.way_words import Outcome, RepairMethod, TimeUnit
 from parts.domain.words import Destination, State
 from parts.models import Firm, Photo
@@ -144,7 +144,7 @@ class DecideForm(ByWhom):
     def following(self) -> Following:
         said = self.cleaned_data
         return Following(
-            given=Given(
+            given=ActionInput(
                 protection=said.get("protection", ""),
                 look_again=said.get("look_again"),
                 destination=said.get("destination", ""),

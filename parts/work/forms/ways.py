@@ -3,8 +3,8 @@
 from django import forms
 
 from core.web.widgets import Ticks
-from parts.common.acting import asked, day, line, override_field, text
-from parts.common.fields import LocationField, PieceField, whole
+from parts.actions.fields import LocationField, PieceField, whole
+from parts.actions.forms import asked, day, line, override_field, text
 from parts.common.small_forms import ByWhom, Costs, WayForm, chosen, currency, number
 from parts.domain.way_words import RepairMethod
 from parts.models import Component, RenewalStep

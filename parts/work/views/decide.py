@@ -7,12 +7,12 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, signed_in
+from core.domain.catalogue import may
 from core.domain.refusals import Refused
-from core.roles import may
-from parts.actions.cases import case_for
+from parts import facts
+from parts.actions.fields import refuse
+from parts.actions.forms import a_year_on
 from parts.common.confirm_form import of_piece, of_place
-from parts.common.doing import look_again_default
-from parts.common.fields import refuse
 from parts.common.refusing import fresh
 from parts.common.shortcuts import component_or_404, position_or_404, status_of
 from parts.domain.looked import unanswered
@@ -29,7 +29,7 @@ from ..writers.decisions import decide
 @require_http_methods(["GET", "HEAD", "POST"])
 def decide_on_piece(request, code):
     piece = component_or_404(code)
-    case = case_for(piece, request.user, depended=True)
+    case = facts.context(piece, request.user, dependent=True)
     before = list(Decision.objects.about_piece(piece).for_page())
     pictures, records = list(piece.photos.all()[:12]), records_of(piece)
     address, crumbs = of_piece(piece)
@@ -38,7 +38,7 @@ def decide_on_piece(request, code):
         "seen": piece.last_event,
         "examined": waiting,
         "outcome": _asked(request),
-        "look_again": look_again_default(case.today),
+        "look_again": a_year_on(case.today),
     }
     return _decide(
         request, case, before, pictures, records, start, {"component": piece},
@@ -76,7 +76,7 @@ def _decide(request, case, before, pictures, records, start, about, *, title, ba
         "options": options, "before": before, "back": back, "case": case, "critical": critical, "pictures": pictures,
         "weighed_open": sent is not None and any(option.errors or option.has_changed() for option in options),
         "weighed": sum(bool(option.initial.get("what")) for option in options),
-        "may_decide": may_decide, "may_propose": may(roles, "propose"),
+        "may_decide": may_decide, "may_propose": may(roles, "decide on"),
     }  # fmt: skip
     status = 200 if may_decide or page["may_propose"] else 403
     if sent is not None:

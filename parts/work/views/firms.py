@@ -6,8 +6,8 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import signed_in, who_may
+from core.domain.catalogue import may
 from core.domain.refusals import Refused
-from core.roles import may
 from parts.actions import writing
 from parts.common.confirm_form import ask, sent
 from parts.common.shortcuts import status_of

@@ -5,7 +5,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import signed_in, who_may
-from core.roles import may
+from core.domain.catalogue import may
 from parts.common import crates
 from parts.common.confirm_form import ask, of_place, seen, sent
 from parts.common.shortcuts import locomotive_or_404, position_or_404, renewal_or_404

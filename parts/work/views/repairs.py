@@ -5,17 +5,17 @@ from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import signed_in, who_may
-from core.roles import may
+from core.domain.catalogue import may
+from parts import facts
 from parts.actions import writing
-from parts.actions.cases import case_for
-from parts.common.acting import override_field
+from parts.actions.finish_repair import FINISH_REPAIR
+from parts.actions.forms import override_field
 from parts.common.confirm_form import ask, of_piece, seen, sent
 from parts.common.shortcuts import component_or_404
 from parts.common.small_forms import PromiseForm, Why
 from parts.domain.cautions import HOT_WORK
 from parts.domain.states import refusals
 from parts.domain.ways import days_late
-from parts.domain.words import Action
 from parts.models import Repair
 
 from ..forms.ways import RepairBegin, RepairEdit, RepairFinish
@@ -102,10 +102,10 @@ def finish_repair(request, pk):
         writers.finish_repair(found, request.user, seen=form.cleaned_data["seen"], **_told(said))
         return "The repair is finished. Next: mark the piece cleaned, then have it examined again.", of_piece(piece)[0]
 
-    case = case_for(piece, request.user)
+    case = facts.context(piece, request.user)
     return _ask(
         request, form, do, found, heading=f"Finish the repair: {found.what}", button="It is finished", thing=piece,
-        caution=HOT_WORK, against=refusals(Action.FINISH_REPAIR, case) if request.method == "GET" else (),
+        caution=HOT_WORK, against=refusals(FINISH_REPAIR, case) if request.method == "GET" else (),
         says="The piece goes back to stripped: what was signed before counts no longer, and it is examined again.",
     )  # fmt: skip
 

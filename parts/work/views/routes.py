@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import signed_in, who_may
-from core.roles import may
+from core.domain.catalogue import may
 from parts.common.confirm_form import ask, sent
 from parts.domain.routes import supplied, written
 

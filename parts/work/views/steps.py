@@ -4,7 +4,7 @@ from django.http import Http404
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
-from core.roles import may
+from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.confirm_form import ask, of_place, seen, sent
 from parts.common.shortcuts import renewal_or_404

@@ -5,16 +5,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
+from core.domain.catalogue import may
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
-from core.roles import may
+from parts import facts
 from parts.actions import writing
-from parts.actions.cases import piece_row, place_row
-from parts.actions.life import perform_within
+from parts.actions.perform import perform
+from parts.actions.refresh import refresh
 from parts.common import jobs
 from parts.domain.deciding import ACTIONS, Deciding, deciding_troubles
 from parts.domain.plain import capital
-from parts.domain.rows import Given
+from parts.domain.rows import ActionInput
 from parts.domain.way_words import Outcome, TimeUnit
 from parts.domain.ways import cost_troubles
 from parts.models import Component, Decision, Firm, Option, Photo, Position
@@ -44,7 +45,7 @@ class Following:
     """What the action that a decision is wants to know besides: of accepting and withdrawing, of a repair, of a
     renewal."""
 
-    given: Given = field(default_factory=Given)
+    given: ActionInput = field(default_factory=ActionInput)
     repair: dict = field(default_factory=dict)  # method, what, firm, who, promised …
     route: str = ""
     quantity: int | None = None
@@ -87,7 +88,7 @@ def decide(
         decision = _write(actor, event, component, position, outcome, provisional, reason, options, examined, photos)
         if not provisional:
             _follow(decision, actor, following)
-        writing.refresh(position and position.pk)
+        refresh(position and position.pk)
         return decision
 
 
@@ -100,10 +101,11 @@ def _held(component, position, seen):
 
 
 def _case(actor, component, position, outcome, provisional, reason) -> Deciding:
+    known = facts.context(component, actor, order=False) if component else facts.load_place(position, actor)
     return Deciding(
-        piece=piece_row(component) if component else None,
-        place=place_row(position.pk) if position else None,
-        actor=actor.as_actor(writing.today()),
+        piece=known.piece,
+        place=known.place,
+        actor=known.actor,
         may=may if actor.is_active else lambda roles, deed: False,
         outcome=outcome,
         provisional=provisional,
@@ -146,7 +148,9 @@ def _option_troubles(number: int, option: Weighed) -> list[Refusal]:
 def _rests_on(component, position, examined, photos) -> list[Refusal]:
     """What it rests on is of this piece, or of its place."""
     found = []
-    strange = [e for e in examined if component is None or e.component_id != component.pk or not _is_signing(e)]
+    signings = Event.objects.filter(action="sign examination")
+    own_records = signings.about("piece", component.pk).in_bulk([e.pk for e in examined]) if component else {}
+    strange = [event for event in examined if event.pk not in own_records]
     if strange:
         cure = "Choose from those of this piece."
         found.append(Refusal("examined", "Examinations: one of them is not a signed record of this piece.", cure))
@@ -154,10 +158,6 @@ def _rests_on(component, position, examined, photos) -> list[Refusal]:
     if any(p.component_id not in own or p.position_id not in (position and position.pk, None) for p in photos):
         found.append(Refusal("photos", "Photos: one of them shows something else.", "Choose from those shown here."))
     return found
-
-
-def _is_signing(event: Event) -> bool:
-    return event.action == "sign examination"
 
 
 def _write(actor, event, component, position, outcome, provisional, reason, options, examined, photos) -> Decision:
@@ -219,14 +219,14 @@ def _follow(decision: Decision, actor, following: Following) -> None:
     elif outcome is Outcome.RENEW:
         _renew(decision, actor, following, component)
         if following.withdraw_now:
-            perform_within(ACTIONS[Outcome.WITHDRAW], component, actor, given)
+            perform(ACTIONS[Outcome.WITHDRAW], component, actor, given)
     else:
-        perform_within(ACTIONS[outcome], component, actor, given)
+        perform(ACTIONS[outcome], component, actor, given)
     if component is not None and position is not None and outcome is Outcome.RENEW:
         _require(position, True)
 
 
-def _with_reason(given: Given, reason: str) -> Given:
+def _with_reason(given: ActionInput, reason: str) -> ActionInput:
     return given if given.reason else replace(given, reason=reason)
 
 

@@ -1,7 +1,11 @@
 """Writers of renewals: opened on a route, closed when a piece came of it, or given up. `steps.py` writes the steps."""
 
+from django.db.models import Exists, OuterRef
+
 from core.domain.refusals import Refusal, Refused
+from core.models import Event
 from parts.actions import writing
+from parts.actions.refresh import refresh
 from parts.common import jobs
 from parts.domain.pattern_words import PatternState, is_casting
 from parts.domain.plain import capital, day
@@ -57,7 +61,7 @@ def open_within(place, actor, *, route, why="", replaces=None, quantity=None, de
     log(actor, "open renewal", renewal, remark=why, route=renewal.route, quantity=quantity)
     _adopt(renewal)
     renewal.save()
-    writing.refresh(place.pk)
+    refresh(place.pk)
     return renewal
 
 
@@ -69,9 +73,10 @@ def predecessor(place: Position) -> Component | None:
         return live[0] if len(live) == 1 and place.quantity == 1 else None
     if place.quantity > 1:
         return None
-    gone = place.pieces.filter(state=State.WITHDRAWN.value).exclude(
-        events__action="withdraw", events__from_state=State.IN_THE_MAKING.value
+    failed = Event.objects.about("piece", OuterRef("pk")).filter(
+        action="withdraw", from_state=State.IN_THE_MAKING.value
     )
+    gone = place.pieces.filter(~Exists(failed), state=State.WITHDRAWN.value)
     return gone.order_by("-last_event").first()
 
 
@@ -159,7 +164,7 @@ def close_renewal(renewal: Renewal, actor, *, remark: str = "", seen=None) -> No
             _link(piece, renewal)
         log(actor, "close renewal", renewal, remark=remark)
         end(renewal, Ending.DONE, remark)
-        writing.refresh(renewal.position_id)
+        refresh(renewal.position_id)
 
 
 def _link(piece, renewal):
@@ -187,7 +192,7 @@ def give_up_renewal(renewal: Renewal, actor, *, reason: str, seen=None) -> None:
         )
         log(actor, "give up renewal", renewal, remark=reason)
         end(renewal, Ending.GIVEN_UP, reason)
-        writing.refresh(renewal.position_id)
+        refresh(renewal.position_id)
 
 
 # --- what the writers of steps use too

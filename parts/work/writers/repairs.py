@@ -4,13 +4,13 @@ from datetime import date
 
 from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
-from parts.actions.life import perform_within
+from parts.actions.finish_repair import FINISH_REPAIR
+from parts.actions.perform import perform
+from parts.actions.refresh import refresh
 from parts.common import jobs
 from parts.domain.plain import day
-from parts.domain.rows import Given
-from parts.domain.states import TABLE
+from parts.domain.rows import ActionInput
 from parts.domain.way_words import Ending, RepairMethod
-from parts.domain.words import Action
 from parts.models import Component, Repair
 from parts.stock import writers as stock
 
@@ -55,7 +55,7 @@ def open_within(component, actor, *, method, what, promised=None, decision=None,
     repair.last_event = event.pk
     repair.save()
     component.save(update_fields=["last_event"])
-    writing.refresh(component.place_id)
+    refresh(component.place_id)
     return repair
 
 
@@ -75,7 +75,7 @@ def edit_repair(repair: Repair, actor, *, seen: int | None = None, **said) -> No
         repair.last_event = event.pk
         repair.save()
         component.save(update_fields=["last_event"])
-        writing.refresh(component.place_id)
+        refresh(component.place_id)
 
 
 def promise_repair(repair: Repair, actor, *, new: date | None, why: str = "", seen: int | None = None) -> None:
@@ -92,7 +92,7 @@ def promise_repair(repair: Repair, actor, *, new: date | None, why: str = "", se
         repair.last_event = event.pk
         repair.save()
         component.save(update_fields=["last_event"])
-        writing.refresh(component.place_id)
+        refresh(component.place_id)
 
 
 def finish_repair(
@@ -128,12 +128,12 @@ def finish_repair(
         if changed.keys() & {*jobs.COSTS, "hours"}:
             _log(actor, "edit repair", repair, component, changed)
             component.save(update_fields=["last_event"])
-        given = Given(
+        given = ActionInput(
             work=work, who=who or repair.by_words, procedure=procedure, welder=welder, override=override,
             repair=repair.pk,
         )  # fmt: skip
         stock.let_in(plates, component, actor)
-        return perform_within(Action.FINISH_REPAIR, component, actor, given)
+        return perform("finish repair", component, actor, given)
 
 
 def give_up_repair(repair: Repair, actor, *, reason: str, seen: int | None = None) -> None:
@@ -151,11 +151,11 @@ def give_up_repair(repair: Repair, actor, *, reason: str, seen: int | None = Non
         repair.why_ended, repair.last_event = reason.strip()[:300], event.pk
         repair.save()
         component.save(update_fields=["last_event"])
-        writing.refresh(component.place_id)
+        refresh(component.place_id)
 
 
 def _may_be_repaired(component):
-    starts = TABLE[Action.FINISH_REPAIR].starts
+    starts = FINISH_REPAIR.starts
     if component.state not in starts:
         cure = "Strip it first." if component.state in ("in place", "refitted") else "Send it back or strip it first."
         return [Refusal("state", f"It is {component.state}, so no repair of it can be begun.", cure)]

@@ -5,14 +5,15 @@ from datetime import date
 
 from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
-from parts.actions.life import perform_within
+from parts.actions.perform import perform
+from parts.actions.refresh import refresh
 from parts.common import jobs
 from parts.domain.pattern_words import is_casting
 from parts.domain.routes import MOST_STEPS
-from parts.domain.rows import Given
+from parts.domain.rows import ActionInput
 from parts.domain.way_words import StepEnd
 from parts.domain.ways import failing_troubles, made_again
-from parts.domain.words import Action, Destination
+from parts.domain.words import Destination
 from parts.foundry.writers.castings import against_step, note_castings
 from parts.foundry.writers.patterns import pass_over
 from parts.holds.writers import held_step
@@ -45,7 +46,7 @@ def add_step(renewal: Renewal, actor, *, name: str, after: RenewalStep | None = 
             jobs.promise(step, promised, "", event, actor)
             step.save()
         renewal.save()
-        writing.refresh(renewal.position_id)
+        refresh(renewal.position_id)
         return step
 
 
@@ -74,7 +75,7 @@ def edit_step(step: RenewalStep, actor, *, seen=None, **said) -> None:
             log(actor, "edit step", renewal, step=step.name, **changed)
             step.save()
             renewal.save()
-            writing.refresh(renewal.position_id)
+            refresh(renewal.position_id)
 
 
 def promise_step(step: RenewalStep, actor, *, new: date | None, why: str = "", seen=None) -> None:
@@ -91,7 +92,7 @@ def promise_step(step: RenewalStep, actor, *, new: date | None, why: str = "", s
         jobs.promise(step, new, why, event, actor)
         step.save()
         renewal.save()
-        writing.refresh(renewal.position_id)
+        refresh(renewal.position_id)
 
 
 def finish_step(step: RenewalStep, actor, *, done: date | None = None, override: str = "", seen=None, **said) -> None:
@@ -115,7 +116,7 @@ def finish_step(step: RenewalStep, actor, *, done: date | None = None, override:
             note_castings(renewal, actor)
         renewal.save()
         settle(renewal, actor)
-        writing.refresh(renewal.position_id)
+        refresh(renewal.position_id)
 
 
 def drop_step(step: RenewalStep, actor, *, reason: str, seen=None) -> None:
@@ -129,7 +130,7 @@ def drop_step(step: RenewalStep, actor, *, reason: str, seen=None) -> None:
         log(actor, "drop step", renewal, remark=reason, step=step.name)
         renewal.save()
         settle(renewal, actor)
-        writing.refresh(renewal.position_id)
+        refresh(renewal.position_id)
 
 
 def fail_step(
@@ -162,11 +163,11 @@ def fail_step(
             **changed,
         )  # fmt: skip
         if blank is not None:
-            given = Given(reason=reason, destination=Destination.SCRAPPED, confirmed=True)
-            perform_within(Action.WITHDRAW, blank, actor, given)
+            given = ActionInput(reason=reason, destination=Destination.SCRAPPED, confirmed=True)
+            perform("withdraw", blank, actor, given)
         renewal.last_event = event.pk
         renewal.save()
-        writing.refresh(renewal.position_id)
+        refresh(renewal.position_id)
         return again
 
 

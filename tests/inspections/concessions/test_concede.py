@@ -2,9 +2,9 @@
 
 import pytest
 
+from inspections.provider.lines import sizes
 from inspections.sizes.size_years import years_of
-from parts.domain.words import Action, State
-from parts.queries.piece_sizes import sizes
+from parts.domain.words import State
 from tests.factories import days
 
 
@@ -136,7 +136,7 @@ def test_signing_a_dimensional_examination_leads_to_the_sheet(client, works, pie
 
 def test_work_since_makes_a_size_due_anew(client, works, piece, size):
     worn(works, piece, size, "124.96")
-    works.do(Action.SEND_BACK, piece, works.people.fitter, reason="to be ground", to=State.STRIPPED)
+    works.do("send back", piece, works.people.fitter, reason="to be ground", to=State.STRIPPED)
     client.force_login(works.people.trustee)
     assert "It was worked on since: measure it anew." in text_of(client.get(f"/t/{piece.tags.current_code()}"))
 

@@ -9,8 +9,8 @@ from inspections.concessions.writers import concede, concede_fit
 from inspections.findings.writers import decide
 from inspections.models import Concession, FindingDecision
 from inspections.records.writers.signing import sign
-from parts.domain.words import Action, State
-from tests.factories import days, fresh
+from parts.domain.words import State
+from tests.factories import days, events_of, fresh
 from tests.inspections.what_lasts import a_pair
 from tests.parts.actions.standard import refused, standing
 
@@ -49,7 +49,8 @@ def conceded(works, measurement, actor=None, **said) -> Concession:
 def test_it_says_who_let_it_go_back_why_and_until_when(works, worn, piece, place):
     made = conceded(works, worn, paper=" letter 7 ")
     assert (made.granted_by, made.reason, made.paper) == (works.people.engineer, "light trains only", "letter 7")
-    assert (made.event.action, made.event.actor, made.event.component) == ("concede", works.people.engineer, piece)
+    assert (made.event.action, made.event.actor) == ("concede", works.people.engineer)
+    assert made.event in events_of(piece)
     assert made.event.data == {"about": worn.sentence, "look_again": days(400).isoformat(), "paper": "letter 7"}
     assert fresh(piece).last_event == made.event.pk
     assert standing(place) == ("blocked", "sign")
@@ -172,7 +173,7 @@ def test_nor_is_a_superseded_one(works, worn, piece, size):
 
 def test_work_since_undoes_what_was_measured(works, worn, piece):
     decide(worn.examination, works.people.engineer, decision="repair", reason="metal spray it")
-    works.do(Action.SEND_BACK, piece, works.people.engineer, reason="to be built up", to=State.STRIPPED)
+    works.do("send back", piece, works.people.engineer, reason="to be built up", to=State.STRIPPED)
     with refused("measured-again"):
         conceded(works, worn)
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from tests.factories import fresh
 from tests.inspections.cracks.test_crack_check import PT, at, bench, marks, signed, text_of
 from tests.parts.actions.standard import standing
@@ -63,7 +63,7 @@ def test_from_the_crack_to_the_weld_that_is_looked_at_twice(bench, client, works
 def test_a_sound_check_of_no_stage_does_not_stand_for_the_weld(bench, works, piece):
     works.check_weld(piece, "excavation")
     works.do(
-        Action.FINISH_REPAIR, piece, works.people.fitter, work="welded", who="him", procedure="WPS 7", welder="W. Elder"
+        "finish repair", piece, works.people.fitter, work="welded", who="him", procedure="WPS 7", welder="W. Elder"
     )
     works.clean(piece)
     assert bench.post(at(piece), PT).status_code == 302

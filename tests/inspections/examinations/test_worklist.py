@@ -10,7 +10,7 @@ from inspections.examinations.waiting import Worklist
 from inspections.findings.writers import decide
 from inspections.records.writers.signing import sign
 from parts.domain.tagcodes import grouped
-from parts.domain.words import Action, Need, State
+from parts.domain.words import Need, State
 from parts.models import Component
 from parts.stores.writers import add_location
 from tests.factories import days
@@ -93,7 +93,7 @@ def test_an_excavation_waits_for_its_look_before_it_is_welded(bench, works):
 def test_a_weld_waits_for_its_last_look(bench, works):
     piece = works.piece(State.CLEANED, place=works.plain_place(crack_check="penetrant"))
     works.check_weld(piece, "excavation")
-    works.do(Action.FINISH_REPAIR, piece, works.people.fitter, work="welded", who="x", procedure="WPS 7", welder="E")
+    works.do("finish repair", piece, works.people.fitter, work="welded", who="x", procedure="WPS 7", welder="E")
     works.clean(piece)
     works.check_weld(piece, "finished weld")
     (row,) = bench.get("/examinations/", {"for": "crack check: penetrant"}).context["page_obj"].object_list

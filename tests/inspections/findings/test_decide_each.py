@@ -5,7 +5,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from inspections.models import FindingDecision
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from parts.photos.writers import add
 from tests.factories import days, fresh
 from tests.inspections.cracks.test_crack_check import MT, PT, at, bench, marks, signed, text_of
@@ -137,7 +137,7 @@ def test_dressed_out_and_looked_at_again_answers_it_and_supersedes_nothing(bench
     assert not hasattr(type(record).objects.get(pk=record.pk), "superseded_by")
     assert client.get(at(piece)).context["answers"] == []
     assert fresh(piece).state == State.CRACK_CHECKED
-    works.do(Action.ACCEPT, piece, people.engineer, protection="oiled", look_again=days(300))
+    works.do("accept", piece, people.engineer, protection="oiled", look_again=days(300))
     assert fresh(piece).state == State.ACCEPTED
 
 

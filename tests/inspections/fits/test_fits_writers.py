@@ -11,7 +11,7 @@ from inspections.domain.pairing import Proposed
 from inspections.fits.writers import add_fit, add_fits, retire_fit, set_fit_limits
 from inspections.limit_sheets.writers import attach_to_fits, ship
 from inspections.limits.writers import retire_dimension
-from parts.actions.writing import out_of_date
+from parts.actions.refresh import out_of_date
 from parts.domain.words import State
 from tests.factories import days, fresh
 from tests.parts.actions.standard import refused, standing

@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 
 from inspections.instruments.writers import add_instrument, calibrate, edit_instrument
-from parts.actions.writing import out_of_date
+from parts.actions.refresh import out_of_date
 from parts.domain.words import State
 from tests.factories import days
 from tests.parts.actions.standard import refused, standing

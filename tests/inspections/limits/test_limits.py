@@ -11,7 +11,7 @@ from inspections.limit_sheets.writers import add_sheet, attach, attach_to_all, s
 from inspections.limits.writers import Typed, read, retire_dimension, set_limits
 from inspections.models import LimitSheet
 from inspections.sizes.writers import copy_dimensions
-from parts.actions.writing import out_of_date
+from parts.actions.refresh import out_of_date
 from parts.domain.words import State
 from tests.factories import fresh
 from tests.parts.actions.standard import refused, standing

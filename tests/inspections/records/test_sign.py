@@ -4,8 +4,8 @@ import pytest
 
 from core.models import Authorisation
 from inspections.records.writers.signing import sign
-from parts.domain.words import Action, Kind, Method, State
-from tests.factories import days, fresh
+from parts.domain.words import Kind, Method, State
+from tests.factories import days, events_of, fresh
 from tests.parts.actions.standard import refused, standing
 
 CHECK = {"kind": Kind.CRACK_CHECK, "method": Method.MAGNETIC_PARTICLE}
@@ -37,7 +37,7 @@ def test_signing_the_last_record_that_it_needs_makes_the_piece_crack_checked(wor
     assert standing(piece.place) == ("blocked", "crack-check")
     signed(works, piece, **CHECK, reached=["wheel seat"])
     assert piece.state == State.CRACK_CHECKED
-    step = piece.events.get(pk=piece.last_event)
+    step = events_of(piece).get(pk=piece.last_event)
     assert (step.action, step.actor) == ("crack-check", works.people.examiner)
 
 
@@ -167,6 +167,6 @@ def test_a_sound_look_before_the_day_leaves_the_day_as_it_is(works):
 
 def test_cleaning_it_anew_undoes_the_look_but_not_the_sizes(works):
     piece = works.piece(State.CRACK_CHECKED, place=works.plain_place(calls_for=[Kind.DIMENSIONAL]))
-    works.do(Action.SEND_BACK, piece, works.people.fitter, reason="rust bloom", to=State.STRIPPED)
+    works.do("send back", piece, works.people.fitter, reason="rust bloom", to=State.STRIPPED)
     works.clean(piece)
     assert standing(piece.place) == ("blocked", "examine")

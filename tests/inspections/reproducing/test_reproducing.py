@@ -9,7 +9,7 @@ from core.domain.refusals import Refused
 from inspections.models import TakenSize
 from inspections.reproducing.writers import Taken, none_to_take, set_in_force, take_size, waits_for_limits
 from inspections.sizes.writers import copy_dimensions
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from parts.entering.writers.pieces import start_on
 from tests.factories import ACCEPTING, fresh
 from tests.parts.ways import a_renewal
@@ -47,7 +47,7 @@ def test_the_new_piece_is_passed_only_once_it_is_measured_and_within(works, cond
     works.look_at(piece)
 
     def passed():
-        works.do(Action.PASS, piece, works.people.engineer, **ACCEPTING)
+        works.do("pass", piece, works.people.engineer, **ACCEPTING)
 
     with pytest.raises(Refused, match="Not measured"):
         passed()
@@ -115,9 +115,9 @@ def test_a_size_without_limits_is_passed_by_the_engineers_word_only(works, conde
     works.look_at(piece)
     works.measure(piece, {size: "9.5 in"})
     with pytest.raises(Refused) as caught:
-        works.do(Action.PASS, piece, works.people.engineer, **ACCEPTING)
+        works.do("pass", piece, works.people.engineer, **ACCEPTING)
     assert codes(caught) == ["unjudged"]
-    works.do(Action.PASS, piece, works.people.engineer, **ACCEPTING, override="as GW-114 has it")
+    works.do("pass", piece, works.people.engineer, **ACCEPTING, override="as GW-114 has it")
     assert piece.state == State.RENEWED
 
 

@@ -8,7 +8,7 @@ from django.test.utils import CaptureQueriesContext
 from inspections.concessions.writers import concede, concede_fit
 from inspections.models import Concession, Instrument
 from parts.actions import writing
-from parts.actions.writing import out_of_date
+from parts.actions.refresh import out_of_date
 from parts.domain.words import State
 from parts.models import Component
 from parts.queries.standing_now import load_now, moved_by_the_calendar

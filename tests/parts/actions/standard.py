@@ -6,15 +6,27 @@ from contextlib import contextmanager
 import pytest
 
 from core.domain.refusals import Refused
-from core.models import Event
+from core.models import Event, EventSubject
 from inspections.models import Concession, CrackCheck, Examination, FindingDecision, Indication, Measurement, Reading
-from parts.actions.writing import out_of_date
-from parts.domain.words import Action, State
+from parts.actions.refresh import out_of_date
+from parts.domain.words import State
 from parts.holds import writers as holds
 from parts.models import Component, Earmark, HoldPoint, Location, Movement, Position, Tag
 from tests.factories import days, fresh
 
-TABLES = (Component, Earmark, Event, Examination, FindingDecision, HoldPoint, Location, Movement, Position, Tag)
+TABLES = (
+    Component,
+    Earmark,
+    Event,
+    EventSubject,
+    Examination,
+    FindingDecision,
+    HoldPoint,
+    Location,
+    Movement,
+    Position,
+    Tag,
+)
 TABLES += (Concession, CrackCheck, Indication, Measurement, Reading)
 
 
@@ -35,7 +47,7 @@ def refused(*codes: str):
 class StandardSet:
     """A test class per action sets these, and adds what is the action's own."""
 
-    action: Action
+    action: str
     start: State  # a state that it starts from
     ends: State
     wrong_state: State = State.WITHDRAWN
@@ -60,8 +72,11 @@ class StandardSet:
         event = self.do(works, piece)
         assert (piece.state, piece.last_event) == (self.ends, event.pk)
         assert (event.action, event.from_state, event.to_state) == (self.action, before, self.ends)
-        assert (event.actor, event.component, event.position) == (getattr(works.people, self.who), piece, place)
-        assert event.overhaul == works.locomotive.open_overhaul()
+        about = {subject.kind: subject.number for subject in event.subjects.all()}
+        assert (event.actor, about["piece"], about.get("place")) == (
+            getattr(works.people, self.who), piece.pk, place and place.pk,
+        )  # fmt: skip
+        assert about["overhaul"] == works.locomotive.open_overhaul().pk
         assert out_of_date({"locomotive": works.locomotive}) == []
 
     def test_since_when_it_is_so_is_the_day_its_state_changed(self, works):
@@ -100,7 +115,7 @@ class StandardSet:
             self.do(works, piece)
 
     def test_a_hold_point_that_names_it_stops_it(self, works):
-        if self.action not in holds.STOPPABLE:
+        if self.action not in holds.stoppable():
             return
         piece = self.piece(works)
         overhaul = works.locomotive.open_overhaul()

@@ -1,12 +1,12 @@
 from inspections.findings.writers import decide
 from inspections.records.writers.signing import sign
-from parts.domain.words import Action, Kind, Method, State
+from parts.domain.words import Kind, Method, State
 from tests.factories import ACCEPTING, fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestAccept(StandardSet):
-    action, start, ends, not_by, said = Action.ACCEPT, State.CRACK_CHECKED, State.ACCEPTED, "examiner", ACCEPTING
+    action, start, ends, not_by, said = "accept", State.CRACK_CHECKED, State.ACCEPTED, "examiner", ACCEPTING
     wrong_state = State.CLEANED
 
     def test_the_protection_and_the_look_again_date_are_recorded(self, works):
@@ -68,7 +68,7 @@ class TestAccept(StandardSet):
         )  # fmt: skip
         assert fresh(piece).state == State.CLEANED
         decide(shown, works.people.engineer, decision="accept as it is", reason="a scratch from the wire brush")
-        works.do(Action.CRACK_CHECK, piece, works.people.examiner)
+        works.do("crack-check", piece, works.people.examiner)
         self.do(works, piece)
         assert (piece.state, piece.quarantined) == (State.ACCEPTED, False)
 

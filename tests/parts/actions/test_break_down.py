@@ -1,11 +1,11 @@
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from parts.models import Component
 from tests.factories import fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestBreakDown(StandardSet):
-    action, start, ends, who, not_by = Action.BREAK_DOWN, State.CLEANED, State.STRIPPED, "fitter", "volunteer"
+    action, start, ends, who, not_by = "break down", State.CLEANED, State.STRIPPED, "fitter", "volunteer"
 
     def piece(self, works):
         return works.piece(self.start, place=works.built_up("brass", "keep"))
@@ -61,7 +61,7 @@ class TestBreakDown(StandardSet):
     def test_a_piece_in_place_comes_out_with_it(self, works):
         outer = works.piece(State.IN_PLACE, place=works.built_up("brass"))
         brass = works.piece(State.IN_PLACE, place=outer.place.inner.get())
-        works.do(Action.STRIP, outer, works.people.fitter)
+        works.do("strip", outer, works.people.fitter)
         self.do(works, outer)
         assert (fresh(brass).state, brass.fitted) == (State.STRIPPED, None)
 

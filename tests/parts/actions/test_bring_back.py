@@ -1,10 +1,10 @@
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from tests.factories import fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestBringBack(StandardSet):
-    action, start, ends, not_by = Action.BRING_BACK, State.WITHDRAWN, State.STRIPPED, "fitter"
+    action, start, ends, not_by = "bring back", State.WITHDRAWN, State.STRIPPED, "fitter"
     wrong_state, said = State.STRIPPED, {"reason": "good enough after all"}
 
     def test_its_place_is_filled_again(self, works):

@@ -1,11 +1,11 @@
-from parts.domain.words import Action, Method, State
+from parts.domain.words import Method, State
 from parts.models import Component
-from tests.factories import days, fresh
+from tests.factories import days, events_of, fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestChangePlaces(StandardSet):
-    action, start, ends, not_by = Action.CHANGE_PLACES, State.ACCEPTED, State.CRACK_CHECKED, "fitter"
+    action, start, ends, not_by = "change places", State.ACCEPTED, State.CRACK_CHECKED, "fitter"
     said = {"reason": "tried both on the bench"}
 
     def form(self, works, piece):
@@ -31,8 +31,9 @@ class TestChangePlaces(StandardSet):
         self.other = other
         event = self.do(works, piece)
         assert (piece.place, fresh(other).place) == (theirs, mine)
-        told = other.events.get(pk=other.last_event)
-        assert (told.action, told.position, told.remark) == (event.action, mine, "tried both on the bench")
+        told = events_of(other).get(pk=other.last_event)
+        assert (told.action, told.remark) == (event.action, "tried both on the bench")
+        assert told.subjects.filter(kind="place", number=mine.pk).exists()
         assert (piece.came_off, other.came_off) == (mine, theirs)
 
     def test_both_places_say_what_their_new_piece_needs(self, works):
@@ -69,7 +70,7 @@ class TestChangePlaces(StandardSet):
         self.do(works, first)
         assert fresh(brass).place.part_of == theirs
         assert (brass.fitted, brass.state) == (brass.place, State.REFITTED)
-        assert brass.events.get(pk=brass.last_event).action == "change places"
+        assert events_of(brass).get(pk=brass.last_event).action == "change places"
         assert (fresh(mine).opened, fresh(theirs).opened) == (False, True)
         assert set(mine.inner.values_list("standing", flat=True)) == {"asleep"}
         assert not Component.objects.live().filter(place__part_of=mine).exists()
@@ -79,7 +80,7 @@ class TestChangePlaces(StandardSet):
         for outer in (left, right):
             works.place(name="brass", side=outer.side, end=outer.end, part_of=outer)
         first, self.other = works.piece(place=left), works.piece(place=right)
-        works.do(Action.BREAK_DOWN, first, works.people.fitter)
+        works.do("break down", first, works.people.fitter)
         brass = left.inner.get().pieces.get()
         self.do(works, first)
         assert fresh(brass).place == right.inner.get()

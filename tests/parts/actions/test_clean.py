@@ -1,9 +1,9 @@
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestClean(StandardSet):
-    action, start, ends, who = Action.CLEAN, State.STRIPPED, State.CLEANED, "volunteer"
+    action, start, ends, who = "clean", State.STRIPPED, State.CLEANED, "volunteer"
     said = {"method": "paraffin and brush"}
 
     def test_the_method_is_kept(self, works):

@@ -1,9 +1,9 @@
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestConfirm(StandardSet):
-    action, start, ends, not_by = Action.CONFIRM, State.REFITTED, State.REFITTED, "manager"
+    action, start, ends, not_by = "confirm", State.REFITTED, State.REFITTED, "manager"
     wrong_state, said = State.CLEANED, {"reason": "saw the old reports"}
 
     def piece(self, works):

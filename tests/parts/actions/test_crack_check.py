@@ -2,14 +2,14 @@
 the step by itself, for a piece that chose its place after it was looked at, or whose hold point was released."""
 
 from inspections.records.writers.signing import sign
-from parts.domain.words import Action, Kind, State
+from parts.domain.words import Kind, State
 from parts.holds import writers as holds
 from tests.factories import fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestCrackCheck(StandardSet):
-    action, start, ends, who, not_by = Action.CRACK_CHECK, State.CLEANED, State.CRACK_CHECKED, "examiner", "fitter"
+    action, start, ends, who, not_by = "crack-check", State.CLEANED, State.CRACK_CHECKED, "examiner", "fitter"
 
     def piece(self, works):
         piece = works.piece(State.CLEANED)

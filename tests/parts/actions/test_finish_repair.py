@@ -1,9 +1,9 @@
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestFinishRepair(StandardSet):
-    action, start, ends, who = Action.FINISH_REPAIR, State.ACCEPTED, State.STRIPPED, "fitter"
+    action, start, ends, who = "finish repair", State.ACCEPTED, State.STRIPPED, "fitter"
     not_by, wrong_state = "volunteer", State.RENEWED
     said = {"work": "bush turned to size", "who": "Invented Machinists"}
 
@@ -31,7 +31,7 @@ class TestFinishRepair(StandardSet):
 
     def test_a_piece_on_trial_is_taken_off_first(self, works):
         piece = works.piece(State.CLEANED)
-        works.do(Action.OFFER_UP, piece, works.people.volunteer)
+        works.do("offer up", piece, works.people.volunteer)
         with refused("on-trial"):
             self.do(works, piece)
 

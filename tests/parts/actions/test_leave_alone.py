@@ -1,9 +1,9 @@
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestLeaveAlone(StandardSet):
-    action, start, ends, not_by = Action.LEAVE_ALONE, State.IN_PLACE, State.REFITTED, "fitter"
+    action, start, ends, not_by = "leave alone", State.IN_PLACE, State.REFITTED, "fitter"
     said = {"reason": "sounded and found tight"}
 
     def test_its_place_counts_as_refitted_and_the_reason_is_kept(self, works):
@@ -20,5 +20,5 @@ class TestLeaveAlone(StandardSet):
     def test_it_may_still_be_stripped_after_all(self, works):
         piece = self.piece(works)
         self.do(works, piece)
-        works.do(Action.STRIP, piece, works.people.volunteer)
+        works.do("strip", piece, works.people.volunteer)
         assert (piece.state, piece.left_alone) == (State.STRIPPED, False)

@@ -1,12 +1,12 @@
 import pytest
 
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestOfferUp(StandardSet):
     action, start, ends, who, wrong_state = (
-        Action.OFFER_UP,
+        "offer up",
         State.CRACK_CHECKED,
         State.CRACK_CHECKED,
         "volunteer",

@@ -1,7 +1,7 @@
 import pytest
 
 from inspections.records.writers.signing import sign
-from parts.domain.words import Action, Kind, Side, State
+from parts.domain.words import Kind, Side, State
 from parts.holds import writers as holds
 from parts.models import Component
 from parts.structure.writers.structure import add_subassembly, set_order
@@ -10,7 +10,7 @@ from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestRefit(StandardSet):
-    action, start, ends, who, not_by = Action.REFIT, State.ACCEPTED, State.REFITTED, "fitter", "examiner"
+    action, start, ends, who, not_by = "refit", State.ACCEPTED, State.REFITTED, "fitter", "examiner"
     wrong_state = State.CRACK_CHECKED
 
     def test_it_lies_on_the_locomotive_and_its_place_is_refitted(self, works):
@@ -22,7 +22,7 @@ class TestRefit(StandardSet):
 
     def test_what_was_on_trial_is_on_trial_no_longer(self, works):
         piece = self.piece(works)
-        works.do(Action.OFFER_UP, piece, works.people.volunteer)
+        works.do("offer up", piece, works.people.volunteer)
         self.do(works, piece)
         assert (piece.on_trial, standing(piece.place)) == (False, ("refitted", ""))
 
@@ -139,7 +139,7 @@ class TestRefit(StandardSet):
         place = works.plain_place(name="wheelset")
         axle_place = works.place(name="axle", end=place.end, part_of=place, carries_identity=True)
         wheelset = works.piece(place=place, marks="No 2")
-        works.do(Action.BREAK_DOWN, wheelset, works.people.fitter)
+        works.do("break down", wheelset, works.people.fitter)
         works.withdraw(axle_place.pieces.get())
         donor = works.piece(State.STRIPPED, place=axle_place, marks="No 5", origin="another locomotive")
         works.bring_on(donor, State.REFITTED)

@@ -1,11 +1,11 @@
 import pytest
 
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestSendBack(StandardSet):
-    action, start, ends, who, not_by = Action.SEND_BACK, State.ACCEPTED, State.CLEANED, "fitter", "volunteer"
+    action, start, ends, who, not_by = "send back", State.ACCEPTED, State.CLEANED, "fitter", "volunteer"
     wrong_state, said = State.STRIPPED, {"reason": "dropped on the floor", "to": "cleaned"}
 
     @pytest.mark.parametrize("state", [State.CRACK_CHECKED, State.ACCEPTED, State.RENEWED])

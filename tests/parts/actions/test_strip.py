@@ -1,18 +1,18 @@
 import pytest
 
-from parts.domain.rows import Given
-from parts.domain.words import Action, State
+from parts.actions.tags import unused
+from parts.domain.rows import ActionInput
+from parts.domain.words import State
 from parts.entering.writers.pieces import strip_new
 from parts.pieces.writers.stripping import strip_from_place
-from parts.tags.writers import unused
-from tests.factories import fresh
+from tests.factories import events_of, fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestStrip(StandardSet):
     """From in place; the register knows the piece already."""
 
-    action, start, ends, who, wrong_state = Action.STRIP, State.IN_PLACE, State.STRIPPED, "volunteer", State.CLEANED
+    action, start, ends, who, wrong_state = "strip", State.IN_PLACE, State.STRIPPED, "volunteer", State.CLEANED
 
     def test_where_it_came_from_is_kept_and_its_place_stays_reserved(self, works):
         piece = self.piece(works)
@@ -38,7 +38,7 @@ class TestStrip(StandardSet):
         assert (piece.bared_event, piece.protection, piece.look_again) == (event.pk, "", None)
         works.clean(piece)
         with refused("look-missing"):
-            works.do(Action.CRACK_CHECK, piece, works.people.examiner)
+            works.do("crack-check", piece, works.people.examiner)
 
     def test_a_piece_inside_another_comes_out_only_while_that_one_is_in_hand_and_lies_with_it(self, works):
         outer, inner = works.a_broken_down_piece()
@@ -47,15 +47,15 @@ class TestStrip(StandardSet):
         works.bring_on(outer, State.ACCEPTED)
         with refused("outer-shut"):
             self.do(works, inner)
-        works.do(Action.SEND_BACK, outer, works.people.fitter, reason="scored", to=State.CLEANED)
+        works.do("send back", outer, works.people.fitter, reason="scored", to=State.CLEANED)
         self.do(works, inner)
         assert inner.location == outer.location == works.crate
 
     def test_marks_are_written_down_with_it_or_not_at_all(self, works):
         piece = self.piece(works)
         with refused("side"):
-            strip_from_place(piece, works.people.volunteer, Given(), marks="II L", side="left")
-        strip_from_place(piece, works.people.volunteer, Given(), marks="II L", side="LH", packing="one shim")
+            strip_from_place(piece, works.people.volunteer, ActionInput(), marks="II L", side="left")
+        strip_from_place(piece, works.people.volunteer, ActionInput(), marks="II L", side="LH", packing="one shim")
         assert (fresh(piece).marks, piece.side, piece.packing, piece.state) == ("II L", "LH", "one shim", "stripped")
 
 
@@ -70,7 +70,7 @@ def strip(works, place=None, actor=None, **said):
 def test_a_new_piece_enters_at_stripped_with_a_tag_and_a_first_event(works):
     place = works.place()
     piece = strip(works, place, marks="II L", packing="two shims", way_round="stamp to the front")
-    event = piece.events.get()
+    event = events_of(piece).get()
     assert (piece.state, piece.came_off, piece.place) == (State.STRIPPED, place, place)
     assert (event.action, event.actor, event.to_state) == ("strip", works.people.volunteer, "stripped")
     assert (piece.last_event, piece.bared_event) == (event.pk, event.pk)

@@ -1,12 +1,12 @@
 import pytest
 
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from tests.factories import fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestTakeOff(StandardSet):
-    action, start, ends, who, not_by = Action.TAKE_OFF, State.REFITTED, State.ACCEPTED, "fitter", "volunteer"
+    action, start, ends, who, not_by = "take off", State.REFITTED, State.ACCEPTED, "fitter", "volunteer"
     wrong_state, said = State.STRIPPED, {"reason": "to reach the pipe behind it"}
 
     @pytest.mark.parametrize("state", [State.ACCEPTED, State.RENEWED])
@@ -27,7 +27,7 @@ class TestTakeOff(StandardSet):
     @pytest.mark.parametrize("state", [State.CLEANED, State.ACCEPTED])
     def test_what_was_offered_up_comes_off_as_it_is(self, works, state):
         piece = works.piece(state)
-        works.do(Action.OFFER_UP, piece, works.people.volunteer)
+        works.do("offer up", piece, works.people.volunteer)
         self.do(works, piece)
         assert (piece.state, piece.on_trial) == (state, False)
 
@@ -38,7 +38,7 @@ class TestTakeOff(StandardSet):
 
     def test_what_was_left_alone_is_stripped_instead(self, works):
         piece = works.piece(State.IN_PLACE)
-        works.do(Action.LEAVE_ALONE, piece, works.people.engineer, reason="sound by sounding it")
+        works.do("leave alone", piece, works.people.engineer, reason="sound by sounding it")
         with refused("left-alone"):
             self.do(works, piece)
 

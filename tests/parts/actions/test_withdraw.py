@@ -1,13 +1,13 @@
 import pytest
 
 from inspections.records.writers.signing import sign
-from parts.domain.words import Action, Kind, Method, State
+from parts.domain.words import Kind, Method, State
 from tests.factories import fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestWithdraw(StandardSet):
-    action, start, ends, not_by = Action.WITHDRAW, State.CLEANED, State.WITHDRAWN, "fitter"
+    action, start, ends, not_by = "withdraw", State.CLEANED, State.WITHDRAWN, "fitter"
     wrong_state, said = State.REFITTED, {"reason": "wasted away", "destination": "scrapped"}
 
     def test_its_place_becomes_known_empty_by_whom_and_on_what_evidence(self, works):
@@ -68,7 +68,7 @@ class TestWithdraw(StandardSet):
         works.bring_on(brass, State.REFITTED)
         works.bring_on(old, State.ACCEPTED)
         with refused("outer-shut"):
-            works.do(Action.STRIP, brass, works.people.fitter)
+            works.do("strip", brass, works.people.fitter)
         self.do(works, blank)
         assert fresh(brass).state == State.REFITTED
 
@@ -98,6 +98,6 @@ class TestWithdraw(StandardSet):
 
 def test_an_offered_up_piece_is_taken_off_first(works):
     piece = works.piece(State.CLEANED)
-    works.do(Action.OFFER_UP, piece, works.people.volunteer)
+    works.do("offer up", piece, works.people.volunteer)
     with refused("on-trial"):
         works.withdraw(piece)

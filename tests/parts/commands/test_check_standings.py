@@ -5,7 +5,7 @@ from io import StringIO
 import pytest
 from django.core.management import CommandError, call_command
 
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from parts.models import Position
 from tests.factories import a_works, fresh
 
@@ -46,7 +46,7 @@ def test_a_built_up_piece_is_mended_with_what_is_in_it(works):
     """The outer place reads how the inner ones stand, so they are set right first."""
     outer = works.built_up()
     piece = works.piece(State.CLEANED, place=outer)
-    works.do(Action.BREAK_DOWN, piece, works.people.fitter)
+    works.do("break down", piece, works.people.fitter)
     Position.objects.all().update(standing="refitted", need="")
     check("--mend")
     assert check() == "Every place stands as its rows say.\n"

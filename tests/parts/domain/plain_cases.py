@@ -3,10 +3,12 @@
 from dataclasses import replace
 from datetime import timedelta
 
-from core.roles import Role, may
-from parts.domain.rows import Actor, Given
-from parts.domain.states import NEW, Case, refusals
-from parts.domain.words import Action, Destination, State
+from core.roles import Role
+from parts.actions.catalogue import piece_action, piece_actions
+from parts.domain import states
+from parts.domain.rows import ActionInput, Actor
+from parts.domain.states import NEW, ActionContext
+from parts.domain.words import Destination, State
 from tests.parts.domain.plain_rows import TODAY, crack_check, piece, place
 
 ENGINEER, EXAMINER, CHECKER = 1, 7, 3
@@ -14,7 +16,7 @@ ENGINEER, EXAMINER, CHECKER = 1, 7, 3
 UP = (State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED, State.RENEWED)
 """States in which a piece may be on trial."""
 
-FORM = Given(
+FORM = ActionInput(
     reason="looked at it",
     method="paraffin",
     work="bush turned",
@@ -24,51 +26,69 @@ FORM = Given(
     checker=CHECKER,
     protection="oiled",
     look_again=TODAY + timedelta(days=365),
+    more={"quantity": 1},
 )
+
+
+ACTIONS = tuple(action.word for action in piece_actions())
 
 
 def somebody(role: Role, number: int = ENGINEER) -> Actor:
     return Actor(id=number, name="Somebody", roles=frozenset({role}))
 
 
-def good_case(action: Action, state: State | None, role: Role = Role.RESPONSIBLE_ENGINEER, **facts) -> Case:
+def good_case(action: str, state: State | None, role: Role = Role.RESPONSIBLE_ENGINEER, **facts) -> ActionContext:
     """This action tried on a piece in this state, with nothing else against it. `facts` are of the Case."""
     there, its_place = NEW, place()
     if state is not NEW:
         there = piece(state, place=its_place.id, tag="OLD1", **_as_the_action_wants(action, state))
-        its_place = replace(its_place, pieces=(there,), inner=2 if action is Action.BREAK_DOWN else 0)
-    if action is Action.CHANGE_PLACES:
+        its_place = replace(its_place, pieces=(there,), inner=2 if action == "break down" else 0)
+    if action == "change places":
         second = place()
         other = piece(State.STRIPPED, place=second.id, tag="OLD2")
         facts = {"other": other, "other_place": replace(second, pieces=(other,))} | facts
-    satisfied = {"piece": there, "place": its_place, "actor": somebody(role), "today": TODAY, "given": FORM, "may": may}
-    return Case(**satisfied | facts)
+    satisfied = {"piece": there, "place": its_place, "actor": somebody(role), "today": TODAY, "given": FORM}
+    return ActionContext(**satisfied | facts)
 
 
 def _as_the_action_wants(action, state) -> dict:
-    if action is Action.TAKE_OFF:
+    if action == "take off":
         return {"before_refit": State.ACCEPTED} if state is State.REFITTED else {"on_trial": state in UP}
-    if action is Action.CONFIRM:
+    if action == "split lot":
+        return {"quantity": 2}
+    if action == "confirm":
         return {"vouched_state": State.ACCEPTED, "vouched_event": 30, "examinations": ()}
     return {"examinations": (crack_check(),)}
 
 
-def with_piece(case: Case, **facts) -> Case:
+def with_piece(case: ActionContext, **facts) -> ActionContext:
     """The case with its piece otherwise, in its place too."""
     changed = replace(case.piece, **facts)
     others = tuple(p for p in case.place.pieces if p.id != changed.id) if case.place else ()
     return replace(case, piece=changed, place=case.place and replace(case.place, pieces=(*others, changed)))
 
 
-def with_place(case: Case, **facts) -> Case:
+def with_place(case: ActionContext, **facts) -> ActionContext:
     return replace(case, place=replace(case.place, **facts))
 
 
-def with_form(case: Case, **facts) -> Case:
+def with_form(case: ActionContext, **facts) -> ActionContext:
     return replace(case, given=replace(case.given, **facts))
 
 
-def codes(action: Action, case: Case) -> list[str]:
+def refusals(word: str, case: ActionContext):
+    return states.refusals(piece_action(word), case)
+
+
+def end_state(word: str, case: ActionContext) -> State:
+    return states.end_state(piece_action(word), case)
+
+
+def passed_over(word: str, case: ActionContext):
+    return states.passed_over(piece_action(word), case)
+
+
+def codes(action: str, case: ActionContext) -> list[str]:
     """What the action is refused for; each refusal says which condition fails and what to do about it."""
     found = refusals(action, case)
     assert all(refusal.sentence and (refusal.cure or refusal.code == "not-vouched") for refusal in found)

@@ -4,23 +4,23 @@ from dataclasses import replace
 
 import pytest
 
-from parts.domain.words import Action, Destination, State
+from parts.domain.words import Destination, State
 from tests.parts.domain.plain_cases import CHECKER, ENGINEER, codes, good_case, with_form, with_piece, with_place
 from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY
 
-GOOD = [(Action.ACCEPT, State.CRACK_CHECKED), (Action.PASS, State.IN_THE_MAKING)]
+GOOD = [("accept", State.CRACK_CHECKED), ("pass", State.IN_THE_MAKING)]
 
 
 @pytest.mark.parametrize(
     ("action", "state"),
     [
-        (Action.TAKE_OFF, State.REFITTED),
-        (Action.LEAVE_ALONE, State.IN_PLACE),
-        (Action.SEND_BACK, State.CLEANED),
-        (Action.WITHDRAW, State.CLEANED),
-        (Action.BRING_BACK, State.WITHDRAWN),
-        (Action.CHANGE_PLACES, State.CLEANED),
-        (Action.CONFIRM, State.ACCEPTED),
+        ("take off", State.REFITTED),
+        ("leave alone", State.IN_PLACE),
+        ("send back", State.CLEANED),
+        ("withdraw", State.CLEANED),
+        ("bring back", State.WITHDRAWN),
+        ("change places", State.CLEANED),
+        ("confirm", State.ACCEPTED),
     ],
 )
 @pytest.mark.parametrize("reason", ["", "  \n"])
@@ -29,9 +29,9 @@ def test_a_reason_is_given(action, state, reason):
 
 
 def test_cleaning_says_how():
-    case = good_case(Action.CLEAN, State.STRIPPED)
-    assert codes(Action.CLEAN, with_form(case, method=" ")) == ["method"]
-    assert codes(Action.CLEAN, replace(case, given=None)) == []
+    case = good_case("clean", State.STRIPPED)
+    assert codes("clean", with_form(case, method=" ")) == ["method"]
+    assert codes("clean", replace(case, given=None)) == []
 
 
 @pytest.mark.parametrize(("action", "state"), GOOD)
@@ -43,15 +43,15 @@ def test_what_is_found_good_is_protected_and_looked_at_again_one_day(action, sta
 
 @pytest.mark.parametrize(("look_again", "told"), [(YESTERDAY, ["look-again"]), (TODAY, ["look-again"]), (TOMORROW, [])])
 def test_the_look_again_day_lies_ahead(look_again, told):
-    case = with_form(good_case(Action.ACCEPT, State.CRACK_CHECKED), look_again=look_again)
-    assert codes(Action.ACCEPT, case) == told
+    case = with_form(good_case("accept", State.CRACK_CHECKED), look_again=look_again)
+    assert codes("accept", case) == told
 
 
 # --- repairs
 
 
 def repaired(**said):
-    return codes(Action.FINISH_REPAIR, with_form(good_case(Action.FINISH_REPAIR, State.CLEANED), **said))
+    return codes("finish repair", with_form(good_case("finish repair", State.CLEANED), **said))
 
 
 def test_a_repair_says_what_was_done_and_by_whom():
@@ -74,13 +74,13 @@ def test_welding_names_the_procedure_and_the_welder(work):
 
 @pytest.mark.parametrize(("checker", "told"), [(CHECKER, []), (None, ["checker"]), (ENGINEER, ["checker"])])
 def test_a_safety_critical_piece_is_refitted_by_one_and_checked_by_another(checker, told):
-    case = with_place(good_case(Action.REFIT, State.ACCEPTED), safety_critical=True)
-    assert codes(Action.REFIT, with_form(case, checker=checker)) == told
+    case = with_place(good_case("refit", State.ACCEPTED), safety_critical=True)
+    assert codes("refit", with_form(case, checker=checker)) == told
 
 
 @pytest.mark.parametrize(("checker", "told"), [(CHECKER, []), (None, []), (ENGINEER, ["checker"])])
 def test_another_piece_needs_no_checker_but_nobody_checks_himself(checker, told):
-    assert codes(Action.REFIT, with_form(good_case(Action.REFIT, State.ACCEPTED), checker=checker)) == told
+    assert codes("refit", with_form(good_case("refit", State.ACCEPTED), checker=checker)) == told
 
 
 # --- back, and out
@@ -90,24 +90,24 @@ def test_another_piece_needs_no_checker_but_nobody_checks_himself(checker, told)
 def test_a_piece_is_sent_back_to_an_earlier_state_only(state):
     earlier = {State.STRIPPED} if state is State.CLEANED else {State.STRIPPED, State.CLEANED}
     for to in (*State, "", "nowhere"):
-        case = with_form(good_case(Action.SEND_BACK, state), to=str(to))
-        assert codes(Action.SEND_BACK, case) == ([] if to in earlier else ["to"]), to
+        case = with_form(good_case("send back", state), to=str(to))
+        assert codes("send back", case) == ([] if to in earlier else ["to"]), to
 
 
 def test_a_withdrawn_piece_has_a_destination():
-    case = good_case(Action.WITHDRAW, State.CLEANED)
+    case = good_case("withdraw", State.CLEANED)
     destinations = set(Destination) - {Destination.NOT_SAID, Destination.BUILT_IN}
-    assert [d for d in destinations if codes(Action.WITHDRAW, with_form(case, destination=d))] == []
+    assert [d for d in destinations if codes("withdraw", with_form(case, destination=d))] == []
     for nonsense in ("", "the river", Destination.NOT_SAID):  # the last is for lists taken over, which may not say
-        assert codes(Action.WITHDRAW, with_form(case, destination=nonsense)) == ["destination"]
+        assert codes("withdraw", with_form(case, destination=nonsense)) == ["destination"]
 
 
 def test_a_cracked_piece_is_never_a_spare():
-    case = with_piece(good_case(Action.WITHDRAW, State.CLEANED), cracked=True)
-    assert codes(Action.WITHDRAW, with_form(case, destination=Destination.SPARE)) == ["spare"]
-    assert codes(Action.WITHDRAW, with_form(case, destination=Destination.DISPLAY)) == []
+    case = with_piece(good_case("withdraw", State.CLEANED), cracked=True)
+    assert codes("withdraw", with_form(case, destination=Destination.SPARE)) == ["spare"]
+    assert codes("withdraw", with_form(case, destination=Destination.DISPLAY)) == []
 
 
 def test_everything_wrong_with_a_form_is_told_at_once():
-    case = with_form(good_case(Action.ACCEPT, State.CRACK_CHECKED), protection="", look_again=None)
-    assert codes(Action.ACCEPT, case) == ["protection", "look-again"]
+    case = with_form(good_case("accept", State.CRACK_CHECKED), protection="", look_again=None)
+    assert codes("accept", case) == ["protection", "look-again"]

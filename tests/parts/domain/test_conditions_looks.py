@@ -5,12 +5,11 @@ from dataclasses import replace
 import pytest
 
 from parts.domain.rows import Repair
-from parts.domain.states import refusals
-from parts.domain.words import Action, Kind, Method, Result, State
-from tests.parts.domain.plain_cases import ENGINEER, EXAMINER, codes, good_case, with_piece, with_place
+from parts.domain.words import Kind, Method, Result, State
+from tests.parts.domain.plain_cases import ENGINEER, EXAMINER, codes, good_case, refusals, with_piece, with_place
 from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY, crack_check, size, sizes_taken, visual
 
-FOUND_GOOD = [(Action.ACCEPT, State.CRACK_CHECKED), (Action.PASS, State.IN_THE_MAKING)]
+FOUND_GOOD = [("accept", State.CRACK_CHECKED), ("pass", State.IN_THE_MAKING)]
 """Passing a new piece needs everything that accepting needs."""
 accepting = pytest.mark.parametrize(("action", "state"), FOUND_GOOD)
 
@@ -23,7 +22,7 @@ def looked_at(case, *examinations, **facts):
 
 
 def checking(*examinations, **of_place):
-    return looked_at(with_place(good_case(Action.CRACK_CHECK, State.CLEANED), **of_place), *examinations)
+    return looked_at(with_place(good_case("crack-check", State.CLEANED), **of_place), *examinations)
 
 
 @pytest.mark.parametrize(
@@ -38,19 +37,19 @@ def checking(*examinations, **of_place):
     ],
 )
 def test_a_crack_check_counts_when_signed_after_the_last_cleaning(check, told):
-    assert codes(Action.CRACK_CHECK, checking(check)) == told
+    assert codes("crack-check", checking(check)) == told
 
 
 @pytest.mark.parametrize(("bared", "told"), [(29, []), (30, ["look-missing"]), (31, ["look-missing"])])
 def test_it_counts_when_signed_after_the_last_welding_heating_straightening_machining_or_pressing(bared, told):
-    assert codes(Action.CRACK_CHECK, with_piece(checking(crack_check()), bared_event=bared)) == told
+    assert codes("crack-check", with_piece(checking(crack_check()), bared_event=bared)) == told
 
 
 @pytest.mark.parametrize(
     ("called_for", "told"), [(Method.PENETRANT, []), (Method.ANY, []), (Method.MAGNETIC_PARTICLE, ["look-missing"])]
 )
 def test_a_place_that_calls_for_a_method_wants_that_one(called_for, told):
-    assert codes(Action.CRACK_CHECK, checking(crack_check(method=Method.PENETRANT), crack_check=called_for)) == told
+    assert codes("crack-check", checking(crack_check(method=Method.PENETRANT), crack_check=called_for)) == told
 
 
 @pytest.mark.parametrize(
@@ -58,20 +57,20 @@ def test_a_place_that_calls_for_a_method_wants_that_one(called_for, told):
 )
 def test_a_required_surface_not_reached_is_not_examined(reached, told):
     case = checking(crack_check(reached=frozenset(reached)), surfaces=frozenset({"journal", "wheel seat"}))
-    assert codes(Action.CRACK_CHECK, case) == told
+    assert codes("crack-check", case) == told
 
 
 def test_where_no_crack_check_is_called_for_a_visual_examination_is_signed():
-    assert codes(Action.CRACK_CHECK, checking(visual(), crack_check="")) == []
-    assert codes(Action.CRACK_CHECK, checking(crack_check="")) == ["look-missing"]
+    assert codes("crack-check", checking(visual(), crack_check="")) == []
+    assert codes("crack-check", checking(crack_check="")) == ["look-missing"]
 
 
 def test_sizes_may_still_be_wanting_when_a_piece_is_crack_checked_but_not_when_it_is_accepted():
     place = {"calls_for": (Kind.DIMENSIONAL,)}
-    assert codes(Action.CRACK_CHECK, checking(crack_check(), **place)) == []
-    accept = with_place(good_case(Action.ACCEPT, State.CRACK_CHECKED), **place)
-    assert codes(Action.ACCEPT, accept) == ["look-missing"]
-    assert codes(Action.ACCEPT, looked_at(accept, crack_check(), sizes_taken())) == []
+    assert codes("crack-check", checking(crack_check(), **place)) == []
+    accept = with_place(good_case("accept", State.CRACK_CHECKED), **place)
+    assert codes("accept", accept) == ["look-missing"]
+    assert codes("accept", looked_at(accept, crack_check(), sizes_taken())) == []
 
 
 # --- found good
@@ -139,21 +138,21 @@ def test_no_repair_is_open(action, state):
 
 @pytest.mark.parametrize("decision", ["", "repair", "renew", "re-examine"])
 def test_what_was_found_after_it_was_accepted_keeps_it_from_being_refitted(decision):
-    found = looked_at(good_case(Action.REFIT, State.ACCEPTED), crack_check(**SHOWN, decision=decision))
-    assert "undecided" in codes(Action.REFIT, found)
+    found = looked_at(good_case("refit", State.ACCEPTED), crack_check(**SHOWN, decision=decision))
+    assert "undecided" in codes("refit", found)
 
 
 def test_neither_a_cracked_piece_nor_one_under_repair_is_refitted():
-    good = good_case(Action.REFIT, State.ACCEPTED)
-    assert codes(Action.REFIT, good) == []
-    assert "cracked" in codes(Action.REFIT, with_piece(with_place(good, safety_critical=True), cracked=True))
-    assert "repair-open" in codes(Action.REFIT, with_piece(good, repairs=(Repair(what="build up the journal"),)))
+    good = good_case("refit", State.ACCEPTED)
+    assert codes("refit", good) == []
+    assert "cracked" in codes("refit", with_piece(with_place(good, safety_critical=True), cracked=True))
+    assert "repair-open" in codes("refit", with_piece(good, repairs=(Repair(what="build up the journal"),)))
 
 
 def test_a_new_piece_has_the_material_papers_its_place_calls_for():
-    case = with_place(good_case(Action.PASS, State.IN_THE_MAKING), material_papers=True)
-    assert codes(Action.PASS, case) == ["papers"]
-    assert codes(Action.PASS, with_piece(case, papers=True)) == []
+    case = with_place(good_case("pass", State.IN_THE_MAKING), material_papers=True)
+    assert codes("pass", case) == ["papers"]
+    assert codes("pass", with_piece(case, papers=True)) == []
 
 
 # --- independence: it looks at the person, never at the role
@@ -189,27 +188,27 @@ def test_on_other_pieces_one_engineer_may_do_both(action, state):
 
 
 def vouched(**facts):
-    return with_piece(good_case(Action.REFIT, State.ACCEPTED), vouched_state=State.ACCEPTED, vouched_event=30, **facts)
+    return with_piece(good_case("refit", State.ACCEPTED), vouched_state=State.ACCEPTED, vouched_event=30, **facts)
 
 
 @pytest.mark.parametrize("kind", ["safety_critical", "pressure_part"])
 def test_a_works_word_alone_is_not_enough_for_what_can_hurt_someone(kind):
-    assert codes(Action.REFIT, with_place(vouched(examinations=()), **{kind: True})) == ["unconfirmed"]
-    assert codes(Action.REFIT, with_place(vouched(examinations=(), confirmed=True), **{kind: True})) == []
-    assert codes(Action.REFIT, vouched(examinations=())) == []
+    assert codes("refit", with_place(vouched(examinations=()), **{kind: True})) == ["unconfirmed"]
+    assert codes("refit", with_place(vouched(examinations=(), confirmed=True), **{kind: True})) == []
+    assert codes("refit", vouched(examinations=())) == []
 
 
 def test_a_name_is_put_only_to_what_was_vouched_for_and_waits_for_one():
-    case = good_case(Action.CONFIRM, State.ACCEPTED)
-    assert codes(Action.CONFIRM, case) == []
-    assert codes(Action.CONFIRM, with_piece(case, confirmed=True)) == ["not-vouched"]
-    assert codes(Action.CONFIRM, with_piece(case, vouched_state=None)) == ["not-vouched"]
-    assert codes(Action.CONFIRM, with_piece(case, bared_event=40)) == ["not-vouched"]
+    case = good_case("confirm", State.ACCEPTED)
+    assert codes("confirm", case) == []
+    assert codes("confirm", with_piece(case, confirmed=True)) == ["not-vouched"]
+    assert codes("confirm", with_piece(case, vouched_state=None)) == ["not-vouched"]
+    assert codes("confirm", with_piece(case, bared_event=40)) == ["not-vouched"]
 
 
 def test_whoever_worked_on_a_safety_critical_piece_puts_no_name_to_it():
-    case = with_place(good_case(Action.CONFIRM, State.ACCEPTED), safety_critical=True)
-    assert codes(Action.CONFIRM, with_piece(case, workers=frozenset({ENGINEER}))) == ["own-work"]
+    case = with_place(good_case("confirm", State.ACCEPTED), safety_critical=True)
+    assert codes("confirm", with_piece(case, workers=frozenset({ENGINEER}))) == ["own-work"]
 
 
 # --- in doubt
@@ -217,20 +216,20 @@ def test_whoever_worked_on_a_safety_critical_piece_puts_no_name_to_it():
 
 @pytest.mark.parametrize(("look_again", "told"), [(YESTERDAY, ["in-doubt"]), (TODAY, ["in-doubt"]), (TOMORROW, [])])
 def test_a_piece_whose_look_again_date_has_come_is_not_refitted_until_a_signed_look_finds_it_sound(look_again, told):
-    case = with_piece(good_case(Action.REFIT, State.ACCEPTED), look_again=look_again)
-    assert codes(Action.REFIT, case) == told
-    assert codes(Action.REFIT, looked_at(case, crack_check(on=TODAY))) == []
+    case = with_piece(good_case("refit", State.ACCEPTED), look_again=look_again)
+    assert codes("refit", case) == told
+    assert codes("refit", looked_at(case, crack_check(on=TODAY))) == []
 
 
 def test_a_piece_whose_record_was_superseded_or_whose_instrument_lapsed_is_not_refitted():
-    case = good_case(Action.REFIT, State.ACCEPTED)
-    assert codes(Action.REFIT, looked_at(case, crack_check(superseded=True))) == ["in-doubt"]
-    assert codes(Action.REFIT, with_piece(case, doubts=("The micrometer was out of calibration.",))) == ["in-doubt"]
+    case = good_case("refit", State.ACCEPTED)
+    assert codes("refit", looked_at(case, crack_check(superseded=True))) == ["in-doubt"]
+    assert codes("refit", with_piece(case, doubts=("The micrometer was out of calibration.",))) == ["in-doubt"]
 
 
 def test_what_a_record_showed_is_for_the_engineer_to_decide_not_for_another_record():
     shown = crack_check(result=Result.INDICATION, text="11 mm at the oil hole")
-    case = looked_at(good_case(Action.CRACK_CHECK, State.CLEANED), shown)
+    case = looked_at(good_case("crack-check", State.CLEANED), shown)
     case = with_place(case, crack_check=Method.ANY)
-    cures = [refusal.cure for refusal in refusals(Action.CRACK_CHECK, case)]
+    cures = [refusal.cure for refusal in refusals("crack-check", case)]
     assert cures == ["The responsible engineer decides what was found."]

@@ -6,7 +6,7 @@ import pytest
 
 from core.roles import Role
 from parts.domain.states import NEW
-from parts.domain.words import Action, State, Whereabouts
+from parts.domain.words import State, Whereabouts
 from tests.parts.domain.plain_cases import UP, codes, good_case, somebody, with_form, with_piece, with_place
 from tests.parts.domain.plain_rows import piece, renewal
 
@@ -17,25 +17,25 @@ SHUT = (State.IN_PLACE, State.ACCEPTED, State.RENEWED, State.REFITTED, State.WIT
 @pytest.mark.parametrize(
     ("action", "state"),
     [
-        (Action.CRACK_CHECK, State.CLEANED),
-        (Action.ACCEPT, State.CRACK_CHECKED),
-        (Action.START_ON, NEW),
-        (Action.PASS, State.IN_THE_MAKING),
-        (Action.REFIT, State.ACCEPTED),
-        (Action.OFFER_UP, State.CLEANED),
+        ("crack-check", State.CLEANED),
+        ("accept", State.CRACK_CHECKED),
+        ("start on", NEW),
+        ("pass", State.IN_THE_MAKING),
+        ("refit", State.ACCEPTED),
+        ("offer up", State.CLEANED),
     ],
 )
 def test_without_a_place_nothing_goes_past_cleaned(action, state):
     assert "no-place" in codes(action, replace(good_case(action, state), place=None))
 
 
-@pytest.mark.parametrize("action", [Action.CLEAN, Action.FINISH_REPAIR, Action.WITHDRAW])
+@pytest.mark.parametrize("action", ["clean", "finish repair", "withdraw"])
 def test_without_a_place_a_piece_is_still_cleaned_repaired_and_withdrawn(action):
     assert codes(action, replace(good_case(action, State.STRIPPED), place=None)) == []
 
 
 def test_a_piece_without_a_place_enters_as_stripped():
-    assert codes(Action.STRIP, replace(good_case(Action.STRIP, NEW), place=None)) == []
+    assert codes("strip", replace(good_case("strip", NEW), place=None)) == []
 
 
 # --- built-up pieces
@@ -43,48 +43,46 @@ def test_a_piece_without_a_place_enters_as_stripped():
 
 @pytest.mark.parametrize("outer", SHUT)
 def test_nothing_comes_out_of_a_built_up_piece_that_nobody_works_on(outer):
-    for action in (Action.STRIP, Action.TAKE_OFF):
+    for action in ("strip", "take off"):
         inside = with_place(good_case(action, State.REFITTED), part_of=90, outer=outer, outer_words="axlebox, LH")
         assert codes(action, inside) == ["outer-shut"]
 
 
 @pytest.mark.parametrize("outer", [*WORKED_ON, None])
 def test_it_comes_out_while_that_piece_is_in_hand(outer):
-    assert codes(Action.STRIP, with_place(good_case(Action.STRIP, State.REFITTED), part_of=90, outer=outer)) == []
+    assert codes("strip", with_place(good_case("strip", State.REFITTED), part_of=90, outer=outer)) == []
 
 
 def test_what_is_only_on_trial_comes_off_whatever_it_is_tried_in():
-    tried = with_place(good_case(Action.TAKE_OFF, State.CLEANED), part_of=90, outer=State.REFITTED)
-    assert codes(Action.TAKE_OFF, tried) == []
+    tried = with_place(good_case("take off", State.CLEANED), part_of=90, outer=State.REFITTED)
+    assert codes("take off", tried) == []
 
 
 @pytest.mark.parametrize("outer", WORKED_ON)
 def test_a_piece_is_refitted_in_a_built_up_piece_that_is_in_hand_and_broken_down(outer):
-    inside = with_place(good_case(Action.REFIT, State.ACCEPTED), part_of=90, outer=outer)
-    assert codes(Action.REFIT, inside) == []
-    assert codes(Action.REFIT, with_place(inside, part_of_there=False)) == ["outer-not-open"]
+    inside = with_place(good_case("refit", State.ACCEPTED), part_of=90, outer=outer)
+    assert codes("refit", inside) == []
+    assert codes("refit", with_place(inside, part_of_there=False)) == ["outer-not-open"]
 
 
 @pytest.mark.parametrize("outer", SHUT)
 def test_it_is_not_refitted_in_one_that_is_shut(outer):
-    inside = with_place(good_case(Action.REFIT, State.ACCEPTED), part_of=90, outer=outer)
-    assert codes(Action.REFIT, inside) == ["outer-not-open"]
+    inside = with_place(good_case("refit", State.ACCEPTED), part_of=90, outer=outer)
+    assert codes("refit", inside) == ["outer-not-open"]
 
 
 def test_only_a_built_up_piece_is_broken_down():
-    case = good_case(Action.BREAK_DOWN, State.STRIPPED)
-    assert codes(Action.BREAK_DOWN, with_place(case, inner=0)) == ["not-built-up"]
+    case = good_case("break down", State.STRIPPED)
+    assert codes("break down", with_place(case, inner=0)) == ["not-built-up"]
 
 
 def test_it_is_broken_down_again_only_when_something_is_fitted_in_it_again():
-    apart = with_piece(good_case(Action.BREAK_DOWN, State.STRIPPED), broken_down=True)
-    assert codes(Action.BREAK_DOWN, apart) == ["already-apart"]
-    assert codes(Action.BREAK_DOWN, with_piece(apart, inner_fitted=("brass",))) == []
+    apart = with_piece(good_case("break down", State.STRIPPED), broken_down=True)
+    assert codes("break down", apart) == ["already-apart"]
+    assert codes("break down", with_piece(apart, inner_fitted=("brass",))) == []
 
 
-@pytest.mark.parametrize(
-    ("action", "state"), [(Action.ACCEPT, State.CRACK_CHECKED), (Action.PASS, State.IN_THE_MAKING)]
-)
+@pytest.mark.parametrize(("action", "state"), [("accept", State.CRACK_CHECKED), ("pass", State.IN_THE_MAKING)])
 def test_a_built_up_piece_is_found_good_when_its_own_places_are_filled(action, state):
     case = with_place(good_case(action, state), inner=2)
     assert codes(action, case) == []
@@ -92,14 +90,14 @@ def test_a_built_up_piece_is_found_good_when_its_own_places_are_filled(action, s
 
 
 def test_a_piece_is_withdrawn_only_with_nothing_fitted_in_it():
-    case = with_piece(good_case(Action.WITHDRAW, State.STRIPPED), inner_fitted=("brass",))
-    assert codes(Action.WITHDRAW, case) == ["pieces-inside"]
+    case = with_piece(good_case("withdraw", State.STRIPPED), inner_fitted=("brass",))
+    assert codes("withdraw", case) == ["pieces-inside"]
 
 
 # --- where it lies, and on trial
 
 
-@pytest.mark.parametrize("action", [Action.REFIT, Action.OFFER_UP])
+@pytest.mark.parametrize("action", ["refit", "offer up"])
 @pytest.mark.parametrize(
     ("whereabouts", "told"),
     [
@@ -114,97 +112,97 @@ def test_a_piece_goes_on_only_when_it_is_here(action, whereabouts, told):
 
 
 def test_a_cracked_piece_goes_up_only_by_the_engineers_word():
-    case = with_piece(good_case(Action.OFFER_UP, State.CLEANED), cracked=True)
+    case = with_piece(good_case("offer up", State.CLEANED), cracked=True)
     why = "to mark off where the patch goes"
-    assert codes(Action.OFFER_UP, case) == ["cracked-trial"]
-    assert codes(Action.OFFER_UP, with_form(case, override=why)) == []
+    assert codes("offer up", case) == ["cracked-trial"]
+    assert codes("offer up", with_form(case, override=why)) == []
     by_a_fitter = replace(with_form(case, override=why), actor=somebody(Role.FITTER))
-    assert codes(Action.OFFER_UP, by_a_fitter) == ["cracked-trial"]
+    assert codes("offer up", by_a_fitter) == ["cracked-trial"]
 
 
 @pytest.mark.parametrize("state", UP)
 def test_a_piece_on_trial_is_taken_off_before_anything_else_is_done_with_it(state):
-    for action in (Action.OFFER_UP, Action.SEND_BACK, Action.WITHDRAW, Action.CHANGE_PLACES):
+    for action in ("offer up", "send back", "withdraw", "change places"):
         assert codes(action, with_piece(good_case(action, state), on_trial=True)) == ["on-trial"]
 
 
 def test_no_work_is_done_on_a_piece_while_it_is_on_trial():
-    case = with_piece(good_case(Action.FINISH_REPAIR, State.CLEANED), on_trial=True)
-    assert codes(Action.FINISH_REPAIR, case) == ["on-trial"]
+    case = with_piece(good_case("finish repair", State.CLEANED), on_trial=True)
+    assert codes("finish repair", case) == ["on-trial"]
 
 
 def test_a_piece_on_trial_may_be_refitted():
-    assert codes(Action.REFIT, with_piece(good_case(Action.REFIT, State.ACCEPTED), on_trial=True)) == []
+    assert codes("refit", with_piece(good_case("refit", State.ACCEPTED), on_trial=True)) == []
 
 
 @pytest.mark.parametrize("state", UP)
 def test_only_what_was_put_up_is_taken_off(state):
-    assert codes(Action.TAKE_OFF, with_piece(good_case(Action.TAKE_OFF, state), on_trial=False)) == ["not-up"]
+    assert codes("take off", with_piece(good_case("take off", state), on_trial=False)) == ["not-up"]
 
 
 def test_a_piece_that_was_left_alone_was_never_put_up():
-    case = with_piece(good_case(Action.TAKE_OFF, State.REFITTED), before_refit=None, left_alone=True)
-    assert codes(Action.TAKE_OFF, case) == ["left-alone"]
+    case = with_piece(good_case("take off", State.REFITTED), before_refit=None, left_alone=True)
+    assert codes("take off", case) == ["left-alone"]
 
 
 # --- room
 
 
 def test_a_new_piece_is_begun_once_for_a_place():
-    case = with_place(good_case(Action.START_ON, NEW), renewal=renewal())
-    assert codes(Action.START_ON, case) == ["already-begun"]
-    assert codes(Action.START_ON, with_place(case, quantity=40)) == []
+    case = with_place(good_case("start on", NEW), renewal=renewal())
+    assert codes("start on", case) == ["already-begun"]
+    assert codes("start on", with_place(case, quantity=40)) == []
 
 
 def test_a_new_piece_is_passed_when_the_old_one_no_longer_fills_the_place():
-    case = good_case(Action.PASS, State.IN_THE_MAKING)
+    case = good_case("pass", State.IN_THE_MAKING)
     old = piece(State.CLEANED)
-    assert codes(Action.PASS, with_place(case, pieces=(case.piece, old))) == ["place-taken"]
-    assert codes(Action.PASS, with_place(case, pieces=(case.piece, replace(old, state=State.WITHDRAWN)))) == []
+    assert codes("pass", with_place(case, pieces=(case.piece, old))) == ["place-taken"]
+    assert codes("pass", with_place(case, pieces=(case.piece, replace(old, state=State.WITHDRAWN)))) == []
 
 
 @pytest.mark.parametrize(("old", "new", "told"), [(6, 4, []), (6, 5, ["place-taken"]), (10, 1, ["place-taken"])])
 def test_new_ones_of_a_lot_are_passed_up_to_what_the_place_takes(old, new, told):
-    case = with_piece(good_case(Action.PASS, State.IN_THE_MAKING), quantity=new)
-    assert codes(Action.PASS, with_place(case, quantity=10, pieces=(piece(State.CLEANED, quantity=old),))) == told
+    case = with_piece(good_case("pass", State.IN_THE_MAKING), quantity=new)
+    assert codes("pass", with_place(case, quantity=10, pieces=(piece(State.CLEANED, quantity=old),))) == told
 
 
 # --- changing places
 
 
 def changing(**facts):
-    return replace(good_case(Action.CHANGE_PLACES, State.ACCEPTED), **facts)
+    return replace(good_case("change places", State.ACCEPTED), **facts)
 
 
 def test_two_pieces_change_places_each_with_a_place_of_its_own():
     case = changing()
-    assert codes(Action.CHANGE_PLACES, case) == []
-    assert codes(Action.CHANGE_PLACES, replace(case, other_place=None)) == ["no-place"]
-    assert codes(Action.CHANGE_PLACES, replace(case, other=None)) == ["no-other"]
-    assert codes(Action.CHANGE_PLACES, replace(case, other=case.piece, other_place=case.place)) == ["same-piece"]
+    assert codes("change places", case) == []
+    assert codes("change places", replace(case, other_place=None)) == ["no-place"]
+    assert codes("change places", replace(case, other=None)) == ["no-other"]
+    assert codes("change places", replace(case, other=case.piece, other_place=case.place)) == ["same-piece"]
 
 
 def test_two_pieces_of_one_place_have_nothing_to_change():
     case = changing()
-    assert codes(Action.CHANGE_PLACES, replace(case, other_place=case.place)) == ["same-place"]
+    assert codes("change places", replace(case, other_place=case.place)) == ["same-place"]
 
 
 def test_a_piece_does_not_change_places_with_what_is_inside_it():
     case = changing()
     for part, whole in (("place", "other_place"), ("other_place", "place")):
         inside = replace(getattr(case, part), part_of=getattr(case, whole).id)
-        assert codes(Action.CHANGE_PLACES, replace(case, **{part: inside})) == ["same-piece"]
+        assert codes("change places", replace(case, **{part: inside})) == ["same-piece"]
 
 
 @pytest.mark.parametrize("state", sorted(set(State) - {*UP, State.STRIPPED}))
 def test_both_must_be_in_hand(state):
     case = changing()
-    assert codes(Action.CHANGE_PLACES, replace(case, other=replace(case.other, state=state))) == ["other-state"]
+    assert codes("change places", replace(case, other=replace(case.other, state=state))) == ["other-state"]
 
 
 def test_neither_may_be_on_trial():
     case = changing()
-    assert codes(Action.CHANGE_PLACES, replace(case, other=replace(case.other, on_trial=True))) == ["other-state"]
+    assert codes("change places", replace(case, other=replace(case.other, on_trial=True))) == ["other-state"]
 
 
 @pytest.mark.parametrize(("beside", "told"), [(0, []), (1, []), (2, ["quantity"])])
@@ -214,4 +212,4 @@ def test_a_lot_changes_places_where_there_is_room_for_it_beside_the_others(besid
     others = (case.other, *([piece(State.CLEANED, quantity=beside)] if beside else ()))
     places = {"place": replace(case.place, quantity=3), "other_place": replace(case.other_place, quantity=3)}
     places["other_place"] = replace(places["other_place"], pieces=others)
-    assert codes(Action.CHANGE_PLACES, replace(case, **places)) == told
+    assert codes("change places", replace(case, **places)) == told

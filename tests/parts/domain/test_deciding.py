@@ -2,7 +2,8 @@
 
 import pytest
 
-from core.roles import Role, may
+from core.domain.catalogue import may
+from core.roles import Role
 from parts.domain.deciding import Deciding, deciding_troubles, in_words, outcomes
 from parts.domain.rows import Actor, Dimension
 from parts.domain.way_words import Outcome

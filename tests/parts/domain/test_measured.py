@@ -9,7 +9,7 @@ from parts.domain.looked import GRAVITY, combined, missing_looks
 from parts.domain.needs import Word, standing, standing_today
 from parts.domain.piece_needs import reasons_against
 from parts.domain.rows import Fit
-from parts.domain.words import Action, Kind, Need, Result, State
+from parts.domain.words import Kind, Need, Result, State
 from tests.parts.domain.plain_cases import codes, good_case, with_piece, with_place
 from tests.parts.domain.plain_rows import (
     TODAY,
@@ -134,8 +134,8 @@ def test_a_concession_on_a_fit_is_due_on_its_day():
     ],
 )
 def test_a_fit_out_of_limits_keeps_a_piece_from_being_refitted(facts, told):
-    case = with_place(good_case(Action.REFIT, State.ACCEPTED), fits=(replace(a_fit(), **facts),))
-    assert codes(Action.REFIT, case) == told
+    case = with_place(good_case("refit", State.ACCEPTED), fits=(replace(a_fit(), **facts),))
+    assert codes("refit", case) == told
 
 
 # --- accepting
@@ -152,13 +152,13 @@ def test_a_fit_out_of_limits_keeps_a_piece_from_being_refitted(facts, told):
     ],
 )
 def test_sizes_are_within_their_limits_or_under_a_concession_when_a_piece_is_accepted(facts, told):
-    case = with_piece(good_case(Action.ACCEPT, State.CRACK_CHECKED), dimensions=(size(**facts),))
-    assert sorted(codes(Action.ACCEPT, case)) == told
+    case = with_piece(good_case("accept", State.CRACK_CHECKED), dimensions=(size(**facts),))
+    assert sorted(codes("accept", case)) == told
 
 
 def test_a_size_never_taken_is_asked_for_by_name():
-    case = with_piece(good_case(Action.ACCEPT, State.CRACK_CHECKED), dimensions=(size(event=0),))
-    assert "not-measured" in codes(Action.ACCEPT, case)
+    case = with_piece(good_case("accept", State.CRACK_CHECKED), dimensions=(size(event=0),))
+    assert "not-measured" in codes("accept", case)
 
 
 def test_a_size_taken_before_the_last_work_is_to_be_taken_again():

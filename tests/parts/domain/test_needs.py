@@ -4,7 +4,8 @@ import pytest
 
 from parts.domain.needs import RANK, Word, standing, standing_today
 from parts.domain.rows import Fit, Repair
-from parts.domain.words import Action, Need, State, Whereabouts
+from parts.domain.words import Need, State, Whereabouts
+from tests.parts.domain.plain_cases import ACTIONS
 from tests.parts.domain.plain_rows import (
     INDICATION,
     TODAY,
@@ -39,12 +40,12 @@ def test_a_sleeping_place_and_one_that_may_stay_empty_are_not_counted():
 @pytest.mark.parametrize(
     ("state", "action"),
     [
-        (State.IN_PLACE, Action.STRIP),
-        (State.STRIPPED, Action.CLEAN),
-        (State.CLEANED, Action.CRACK_CHECK),
-        (State.CRACK_CHECKED, Action.ACCEPT),
-        (State.ACCEPTED, Action.REFIT),
-        (State.RENEWED, Action.REFIT),
+        (State.IN_PLACE, "strip"),
+        (State.STRIPPED, "clean"),
+        (State.CLEANED, "crack-check"),
+        (State.CRACK_CHECKED, "accept"),
+        (State.ACCEPTED, "refit"),
+        (State.RENEWED, "refit"),
     ],
 )
 def test_a_hold_point_leads_when_it_stops_the_next_thing_to_do_and_only_then(state, action):
@@ -52,47 +53,47 @@ def test_a_hold_point_leads_when_it_stops_the_next_thing_to_do_and_only_then(sta
     assert found.need == Need.RELEASE
     assert "design approval" in found.reasons[0].lower()
     assert "the inspecting body" in found.reasons[0]
-    others = frozenset(Action) - {action}
+    others = frozenset(ACTIONS) - {action}
     assert standing(place(piece(state), holds=(hold(*others),))).need != Need.RELEASE
 
 
 def test_a_hold_on_finishing_a_repair_leads_while_the_repair_is_open():
     under_repair = piece(State.STRIPPED, repairs=(Repair(what="weld"),))
-    found = blocked(place(under_repair, holds=(hold(Action.FINISH_REPAIR),)))
+    found = blocked(place(under_repair, holds=(hold("finish repair"),)))
     assert found.need == Need.RELEASE
     assert len(found.reasons) == 3  # the hold, the repair, the cleaning
 
 
 def test_a_hold_does_not_stop_what_is_refitted():
-    assert standing(place(piece(State.REFITTED), holds=(hold(*Action),))).word == Word.REFITTED
+    assert standing(place(piece(State.REFITTED), holds=(hold(*ACTIONS),))).word == Word.REFITTED
 
 
 @pytest.mark.parametrize(("today", "word"), [(TODAY, Word.READY), (TOMORROW, Word.BLOCKED)])
 def test_a_release_holds_to_the_end_of_its_last_day(today, word):
-    released = hold(Action.REFIT, released=True, expires=TODAY)
+    released = hold("refit", released=True, expires=TODAY)
     assert standing_today(place(piece(), holds=(released,)), today).word == word
     assert standing(place(piece(), holds=(released,))).word == Word.READY
 
 
 def test_a_hold_on_starting_leads_an_empty_place_and_source_stays_behind_it():
-    found = blocked(place(known_empty=True, holds=(hold(Action.START_ON),)))
+    found = blocked(place(known_empty=True, holds=(hold("start on"),)))
     assert found.need == Need.RELEASE
     assert "no new piece is under way" in found.reasons[1]
 
 
 def test_a_hold_on_passing_leads_a_place_whose_new_piece_is_being_made():
-    found = blocked(place(known_empty=True, renewal=renewal(), holds=(hold(Action.PASS),)))
+    found = blocked(place(known_empty=True, renewal=renewal(), holds=(hold("pass"),)))
     assert found.need == Need.RELEASE
     assert "casting" in found.reasons[1]
 
 
 @pytest.mark.parametrize(("tag", "need"), [("", Need.RELEASE), ("NEW1", Need.AWAIT)])
 def test_a_hold_on_starting_leads_a_renewal_only_until_its_piece_is_begun(tag, need):
-    assert blocked(place(known_empty=True, renewal=renewal(tag=tag), holds=(hold(Action.START_ON),))).need == need
+    assert blocked(place(known_empty=True, renewal=renewal(tag=tag), holds=(hold("start on"),))).need == need
 
 
 def test_a_hold_on_stripping_leads_a_place_not_yet_looked_at():
-    assert blocked(place(holds=(hold(Action.STRIP),))).need == Need.RELEASE
+    assert blocked(place(holds=(hold("strip"),))).need == Need.RELEASE
 
 
 # --- strip, source, await
@@ -218,6 +219,6 @@ def test_every_further_reason_stands_behind_the_first_in_the_order_of_the_table(
         repairs=(Repair(what="weld"),),
         look_again=TODAY,
     )
-    found = blocked(place(troubled, holds=(hold(Action.FINISH_REPAIR),)), TODAY)
+    found = blocked(place(troubled, holds=(hold("finish repair"),)), TODAY)
     words = ["stock-take", "stops the next step", "Nobody has decided", "under repair", "looked at again"]
     assert [word in reason for word, reason in zip(words, found.reasons, strict=True)] == [True] * 5

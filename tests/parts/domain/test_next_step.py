@@ -7,7 +7,7 @@ import pytest
 
 from parts.domain.next_step import next_step
 from parts.domain.rows import Examination, Fit, Hold, Piece, Place, Renewal
-from parts.domain.words import Action, Kind, Need, Result, State, Whereabouts
+from parts.domain.words import Kind, Need, Result, State, Whereabouts
 
 TODAY = date(2026, 3, 2)
 PLACE = Place(
@@ -30,17 +30,17 @@ def step(found: Piece, place=PLACE, holds=(), waits=()):
 @pytest.mark.parametrize(
     ("found", "need", "deed"),
     [
-        (piece(State.IN_PLACE), Need.STRIP, Action.STRIP),
-        (piece(State.STRIPPED), Need.CLEAN, Action.CLEAN),
+        (piece(State.IN_PLACE), Need.STRIP, "strip"),
+        (piece(State.STRIPPED), Need.CLEAN, "clean"),
         (piece(State.CLEANED), Need.CRACK_CHECK, "examine"),
-        (piece(State.CLEANED, examinations=(SOUND,)), Need.CRACK_CHECK, Action.CRACK_CHECK),
+        (piece(State.CLEANED, examinations=(SOUND,)), Need.CRACK_CHECK, "crack-check"),
         (piece(State.CRACK_CHECKED, examinations=(SOUND,)), Need.MEASURE, "examine"),
-        (piece(State.CRACK_CHECKED, examinations=(SOUND, SIZED)), Need.SIGN, Action.ACCEPT),
-        (piece(State.ACCEPTED, examinations=(SOUND, SIZED)), None, Action.REFIT),
+        (piece(State.CRACK_CHECKED, examinations=(SOUND, SIZED)), Need.SIGN, "accept"),
+        (piece(State.ACCEPTED, examinations=(SOUND, SIZED)), None, "refit"),
         (piece(State.REFITTED, examinations=(SOUND, SIZED)), None, ""),
         (piece(State.IN_THE_MAKING), Need.CRACK_CHECK, "examine"),
-        (piece(State.IN_THE_MAKING, examinations=(SOUND, SIZED)), Need.SIGN, Action.PASS),
-        (piece(State.RENEWED, examinations=(SOUND, SIZED)), None, Action.REFIT),
+        (piece(State.IN_THE_MAKING, examinations=(SOUND, SIZED)), Need.SIGN, "pass"),
+        (piece(State.RENEWED, examinations=(SOUND, SIZED)), None, "refit"),
         (piece(State.WITHDRAWN), None, ""),
     ],
 )
@@ -89,7 +89,7 @@ def test_what_was_found_waits_for_a_decision_on_that_record():
 
 @pytest.mark.parametrize(
     ("decision", "deed"),
-    [("renew", "weigh"), ("repair", "repair"), ("re-examine", "examine")],
+    [("renew", "decide on"), ("repair", "repair"), ("re-examine", "examine")],
 )
 def test_a_decision_leads_to_what_it_decided(decision, deed):
     decided = replace(CRACK, decision=decision, decided_event=12)
@@ -100,12 +100,12 @@ def test_what_its_successor_must_match_is_taken_before_it_goes():
     condemned = piece(State.CLEANED, examinations=(replace(CRACK, decision="renew", decided_event=12),))
     renewing = replace(PLACE, renewal=Renewal(step="cast it", id=3))
     assert step(replace(condemned, sizes_wanted=True), renewing).deed == "reproduce"
-    assert step(condemned, renewing).deed == Action.WITHDRAW
+    assert step(condemned, renewing).deed == "withdraw"
 
 
 def test_what_its_turn_waits_for_is_told_behind_it():
     found = step(piece(State.ACCEPTED, examinations=(SOUND, SIZED)), waits=("It goes on after Frames.",))
-    assert (found.need, found.deed, found.further) == (Need.AFTER, Action.REFIT, ("It goes on after Frames.",))
+    assert (found.need, found.deed, found.further) == (Need.AFTER, "refit", ("It goes on after Frames.",))
 
 
 def test_a_passed_look_again_date_asks_for_a_look():
@@ -131,13 +131,13 @@ def test_a_new_piece_at_a_firm_is_awaited_and_told_how_late_it_is():
 
 
 def test_without_a_place_it_is_cleaned_and_then_given_one():
-    assert step(piece(), None).deed == Action.CLEAN
+    assert step(piece(), None).deed == "clean"
     assert step(piece(State.CLEANED), None).deed == "earmark"
 
 
 def test_the_works_word_on_a_safety_critical_piece_waits_for_a_name():
     vouched = piece(State.ACCEPTED, vouched_state=State.ACCEPTED, vouched_event=5)
-    assert step(vouched, replace(PLACE, safety_critical=True)).deed == Action.CONFIRM
+    assert step(vouched, replace(PLACE, safety_critical=True)).deed == "confirm"
 
 
 @pytest.mark.parametrize(("decision", "need", "deed"), [("", Need.DECIDE, "decide"), ("repair", Need.REPAIR, "repair")])

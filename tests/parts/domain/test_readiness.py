@@ -7,7 +7,7 @@ import pytest
 
 from parts.domain.readiness import as_json, late, readiness, what_next
 from parts.domain.sequence import Order, OrderLoop, Sub
-from parts.domain.words import Action, Need, State, Whereabouts
+from parts.domain.words import Need, State, Whereabouts
 from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY, hold, piece, place
 
 FRAMES, SPRINGS, WHEELS, MOTION = 1, 2, 3, 4
@@ -113,7 +113,7 @@ def test_a_part_waits_for_what_its_parent_goes_on_after_and_says_through_whom():
     assert found.blockers[0].reasons[0].startswith("Goes on after Frames, as all of Motion does: 1 place is not")
 
 
-@pytest.mark.parametrize("stops", [Action.REFIT, "assemble"])
+@pytest.mark.parametrize("stops", ["refit", "assemble"])
 @pytest.mark.parametrize("holder", [SPRINGS, FRAMES, None])
 def test_a_hold_on_it_on_what_it_is_part_of_or_on_the_overhaul_stops_it(stops, holder):
     found = stands(good(SPRINGS), holds={holder: (hold(stops),)})["spring-gear"]
@@ -123,13 +123,13 @@ def test_a_hold_on_it_on_what_it_is_part_of_or_on_the_overhaul_stops_it(stops, h
 
 
 def test_a_hold_on_a_part_or_for_something_else_does_not_stop_it():
-    holds = {SPRINGS: (hold(Action.REFIT),), FRAMES: (hold(Action.STRIP),)}
+    holds = {SPRINGS: (hold("refit"),), FRAMES: (hold("strip"),)}
     assert stands(good(FRAMES), holds=holds)["frames"].clear_to_assemble
 
 
 @pytest.mark.parametrize("holder", [SPRINGS, FRAMES, None])
 def test_a_hold_is_a_blocker_whatever_it_stops(holder):
-    survey = hold(Action.STRIP, Action.CLEAN, name="asbestos survey", body="the surveyor")
+    survey = hold("strip", "clean", name="asbestos survey", body="the surveyor")
     found = stands(good(SPRINGS), holds={holder: (survey,)})["spring-gear"]
     assert found.clear_to_assemble
     assert needs(found) == [Need.RELEASE]
@@ -138,14 +138,14 @@ def test_a_hold_is_a_blocker_whatever_it_stops(holder):
 
 
 def test_a_hold_that_is_released_is_no_blocker():
-    released = hold(Action.STRIP, released=True, expires=TODAY)
+    released = hold("strip", released=True, expires=TODAY)
     assert stands(good(FRAMES), holds={FRAMES: (released,)})["frames"].blockers == ()
     assert needs(stands(good(FRAMES), holds={FRAMES: (released,)}, today=TOMORROW)["frames"]) == [Need.RELEASE]
 
 
 @pytest.mark.parametrize(("today", "clear"), [(TODAY, True), (TOMORROW, False)])
 def test_a_release_of_a_subassembly_lapses_after_its_last_day(today, clear):
-    released = hold(Action.REFIT, released=True, expires=TODAY)
+    released = hold("refit", released=True, expires=TODAY)
     assert stands(good(FRAMES), holds={FRAMES: (released,)}, today=today)["frames"].clear_to_assemble is clear
 
 
@@ -172,7 +172,7 @@ def test_a_refitted_piece_marked_as_on_trial_makes_it_not_complete():
 
 
 def test_nothing_stops_what_is_complete():
-    found = stands(stripped(FRAMES), fitted(WHEELS), holds={None: (hold(Action.REFIT),)})["wheelsets"]
+    found = stands(stripped(FRAMES), fitted(WHEELS), holds={None: (hold("refit"),)})["wheelsets"]
     assert found.complete
     assert found.blockers == ()
 
@@ -215,7 +215,7 @@ def test_blockers_are_told_by_what_they_hold_up_then_by_need_then_by_name():
 def test_what_to_do_next_is_told_across_the_locomotive_and_a_shared_hold_once():
     order = Order(ENGINE)
     places = [stripped(FRAMES), stripped(MOTION), good(SPRINGS), good(WHEELS)]
-    holds = {None: (hold(Action.REFIT),), FRAMES: (hold("assemble", name="asbestos survey"),)}
+    holds = {None: (hold("refit"),), FRAMES: (hold("assemble", name="asbestos survey"),)}
     told = what_next(readiness(places, order, holds, TODAY))
     assert [(b.need, b.holds_up) for b in told] == [
         (Need.RELEASE, 4),
@@ -229,7 +229,7 @@ def test_what_to_do_next_is_told_across_the_locomotive_and_a_shared_hold_once():
 
 def test_a_hold_on_the_overhaul_is_told_where_work_is_left():
     places = [fitted(FRAMES), fitted(SPRINGS), good(WHEELS), good(MOTION)]
-    told = what_next(readiness(places, Order(ENGINE), {None: (hold(Action.STRIP),)}, TODAY))
+    told = what_next(readiness(places, Order(ENGINE), {None: (hold("strip"),)}, TODAY))
     assert [(b.subassembly, b.need, b.holds_up) for b in told][0] == (WHEELS, Need.RELEASE, 2)
     assert [b.need for b in told].count(Need.RELEASE) == 1
 

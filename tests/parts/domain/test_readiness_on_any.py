@@ -10,8 +10,9 @@ from parts.domain.readiness import as_json, readiness, readiness_from_counts
 from parts.domain.rows import Repair
 from parts.domain.sequence import Order, OrderLoop
 from parts.domain.tallies import counted
-from parts.domain.words import Action, Kind, State, Whereabouts
+from parts.domain.words import Kind, State, Whereabouts
 from tests.parts.domain.orders import branch, structures
+from tests.parts.domain.plain_cases import ACTIONS
 from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY, crack_check, hold, piece, place, renewal
 
 
@@ -59,7 +60,7 @@ def places_in(draw, subs, lates):
             safety_critical=draw(st.booleans()),
             calls_for=draw(st.sampled_from([(), (Kind.DIMENSIONAL,)])),
             renewal=draw(st.sampled_from([None, renewal()])),
-            holds=draw(st.sampled_from([(), (hold(*Action, released=True, expires=YESTERDAY),)])),
+            holds=draw(st.sampled_from([(), (hold(*ACTIONS, released=True, expires=YESTERDAY),)])),
         )
         for id, subassembly in wanted
     ]

@@ -2,9 +2,9 @@
 
 import pytest
 
-from parts.domain.words import Action, Kind, State
+from parts.domain.words import Kind, State
 from parts.entering.writers.pieces import start_on
-from tests.factories import ACCEPTING, days, fresh
+from tests.factories import ACCEPTING, days, events_of, fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
@@ -16,7 +16,7 @@ def test_a_new_piece_is_begun_and_its_place_waits_for_it(works):
     place = works.place()
     works.know_empty(place)
     piece = start(works, place, cast_number="F 112")
-    event = piece.events.get()
+    event = events_of(piece).get()
     assert (piece.state, piece.origin, piece.came_off) == (State.IN_THE_MAKING, "new", None)
     assert (event.action, event.to_state, event.actor) == ("start on", "in the making", works.people.manager)
     assert standing(place) == ("blocked", "await")
@@ -55,7 +55,7 @@ def test_more_than_the_place_takes_are_refused(works):
 
 
 class TestPass(StandardSet):
-    action, start, ends, not_by, said = Action.PASS, State.IN_THE_MAKING, State.RENEWED, "fitter", ACCEPTING
+    action, start, ends, not_by, said = "pass", State.IN_THE_MAKING, State.RENEWED, "fitter", ACCEPTING
     wrong_state = State.CRACK_CHECKED
 
     def piece(self, works):
@@ -108,7 +108,7 @@ class TestPass(StandardSet):
         new = works.piece(State.IN_THE_MAKING, place=strap)
         works.look_at(new)
         event = self.do(works, new)
-        sent = fresh(mate).events.get(pk=mate.last_event)
+        sent = events_of(fresh(mate)).get(pk=mate.last_event)
         assert (mate.state, mate.bared_event, mate.look_again) == (State.CLEANED, sent.pk, None)
         assert (sent.action, sent.actor) == ("send back", event.actor)
         assert sent.remark == "new strap, machined together with it, was renewed."
@@ -117,7 +117,7 @@ class TestPass(StandardSet):
     def test_one_whose_mate_is_refitted_waits_for_it_to_come_off(self, works):
         strap, rod_end = (works.plain_place(name=name, matched="big end") for name in ("strap", "rod end"))
         mate = works.piece(State.ACCEPTED, place=rod_end)
-        works.do(Action.REFIT, mate, works.people.engineer, override="the strap is still to be made")
+        works.do("refit", mate, works.people.engineer, override="the strap is still to be made")
         new = works.piece(State.IN_THE_MAKING, place=strap)
         works.look_at(new)
         with refused("set-fitted"):
@@ -147,4 +147,4 @@ def test_a_second_hand_piece_enters_as_stripped_never_as_renewed(works):
     assert not donor.place.calls_for
     assert Kind.VISUAL in donor.examinations.values_list("kind", flat=True)
     with refused("state"):
-        works.do(Action.PASS, donor, works.people.engineer, **ACCEPTING)
+        works.do("pass", donor, works.people.engineer, **ACCEPTING)

@@ -2,10 +2,10 @@
 
 import pytest
 
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from parts.entering.writers.pieces import choose_place, describe, earmark, split_lot
 from parts.models import Earmark
-from tests.factories import fresh
+from tests.factories import events_of, fresh
 from tests.parts.actions.standard import refused, standing
 
 # --- choosing a place
@@ -124,7 +124,7 @@ def test_part_of_a_lot_goes_its_own_way_with_a_tag_of_its_own(works, state, part
     assert (whole.quantity, whole.state) == (2, state)
     assert (part.quantity, part.state, part.place, part.location) == (1, part_is, whole.place, whole.location)
     assert part.tags.get() != whole.tags.get()
-    assert part.events.get().data == {"split_from": whole.pk, "quantity": 1}
+    assert events_of(part).get().data == {"split_from": whole.pk, "quantity": 1}
 
 
 @pytest.mark.parametrize("quantity", [-1, 0, 3, 4])
@@ -166,7 +166,7 @@ def test_the_place_is_ready_when_the_ready_ones_add_up_to_it(works):
 def test_what_is_written_down_is_kept_with_what_it_said_before(works):
     piece = works.piece(marks="II")
     describe(piece, works.people.volunteer, marks="II L", notes="bent")
-    told = fresh(piece).events.get(pk=piece.last_event)
+    told = events_of(fresh(piece)).get(pk=piece.last_event)
     assert (piece.marks, piece.notes) == ("II L", "bent")
     assert told.data == {"marks": ["II", "II L"], "notes": ["", "bent"]}
 
@@ -189,6 +189,6 @@ def test_who_only_reads_writes_nothing_down_and_a_stale_form_neither(works):
     seen = piece.last_event
     with refused("role"):
         describe(piece, works.people.trustee, notes="pretty")
-    works.do(Action.CLEAN, piece, works.people.volunteer, method="steam")
+    works.do("clean", piece, works.people.volunteer, method="steam")
     with refused("stale"):
         describe(piece, works.people.volunteer, notes="bent", seen=seen)

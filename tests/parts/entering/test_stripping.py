@@ -7,9 +7,9 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
+from parts.actions.tags import unused
 from parts.domain.words import State
 from parts.models import Component, Tag
-from parts.tags.writers import unused
 from tests.pictures import a_photo, not_a_photo
 
 

@@ -8,7 +8,6 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from parts.domain.words import State
-from parts.finding import find_index
 from parts.models import Component
 
 pytestmark = pytest.mark.engine
@@ -161,17 +160,14 @@ def test_nobody_has_looked_for_a_year_but_a_printed_tag_is_no_look(signed_in, wo
 
 def test_the_list_is_sorted_counted_and_paged(signed_in, works):
     names = [f"washer {n:03}" for n in range(70)]
-    Component.objects.bulk_create(
-        Component(name=name, since="2026-01-01", locomotive=works.locomotive) for name in reversed(names)
-    )
-    find_index.rebuild()
+    works.enter_many({"name": name} for name in reversed(names))
     first = signed_in.get("/find/", {"q": "washer", "sort": "name"})
     assert b"Pieces: 70" in first.content
     rows = [row.title for row in first.context["page_obj"].object_list]
     rows += [row.title for row in signed_in.get("/find/?q=washer&sort=name&page=2").context["page_obj"].object_list]
     assert rows == [name.capitalize() for name in names]
     tagged = works.piece(place=works.plain_place(name="washer"))
-    for sort, at in (("tag", 0), ("where", 0), ("looked", -1)):  # where nothing is known comes last, and first
+    for sort, at in (("where", 0), ("looked", -1)):  # where nothing is known comes last; seen today last of all
         numbers = listed(signed_in, q="washer", sort=sort, page=1 if at == 0 else 2)
         assert numbers[at] == tagged.pk, sort
 

@@ -7,6 +7,7 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from core.log import writing
+from parts.actions import tags
 from parts.domain.words import State
 from parts.entering.writers import pieces
 from parts.finding import find_index
@@ -90,7 +91,7 @@ def test_drawings_and_patterns_are_found_by_number_title_and_tag(works):
         drawing=sheet, locomotive=works.locomotive, how="on the drawing", by=works.people.manager, at=timezone.now()
     )
     pattern = Pattern.objects.create(name="blast pipe", drawing="GW 9", since=days(0), location=works.crate)
-    tagging.issue(pattern, works.people.storekeeper)
+    tags.issue(pattern, works.people.storekeeper)
     code = pattern.tags.get().code
     find_index.reindex([("drawing", sheet.pk), ("pattern", pattern.pk)])
     for text, kind, thing in (
@@ -111,7 +112,7 @@ def test_a_torn_tag_is_found_by_what_is_left_of_it_and_by_letters_it_never_bears
     old = piece.tags.get()
     old.code = "70K1M3QZ"
     old.save()
-    (new,) = tagging.unused(1)
+    (new,) = tags.unused(1)
     tagging.tie(new.code, piece, works.people.volunteer)
     for left in ("70k1", "m3qz", "7OKl", "70K1 M3"):
         assert found(left) == [piece.pk], left

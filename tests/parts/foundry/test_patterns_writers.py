@@ -7,15 +7,16 @@ from django.db import IntegrityError, transaction
 
 from core.domain.refusals import Refused
 from core.models import Event
+from parts.actions.tags import unused
 from parts.foundry.writers import patterns
 from parts.foundry.writers.castings import add_casting, remove_casting
 from parts.foundry.writers.contractions import add_contraction, strike_out
 from parts.models import Casting, Contraction, Movement, Pattern
 from parts.queries.depending import dependents
 from parts.stores.writers import retire_location
-from parts.tags.writers import tie, unused
+from parts.tags.writers import tie
 from parts.work.writers import renewals, steps
-from tests.factories import days, fresh
+from tests.factories import days, events_of, fresh
 from tests.parts.actions.standard import everything
 from tests.parts.ways import a_firm, a_renewal, steps_of
 
@@ -43,7 +44,7 @@ def test_it_enters_as_found_with_a_tag_and_a_place(works):
     pattern = a_pattern(works, code=tag.code, drawing="GW 114", positions=[works.plain_place()])
     assert (pattern.state, pattern.location, pattern.normal_location) == ("as found", works.crate, works.crate)
     assert pattern.tags.current_code() == tag.code
-    event = Event.objects.about_pattern(pattern).get(action="enter pattern")
+    event = events_of(pattern).get(action="enter pattern")
     assert (event.actor, event.movement.went_to, pattern.last_event) == (works.people.fitter, works.crate, event.pk)
     assert a_pattern(works).tags.current_code()
 
@@ -73,7 +74,7 @@ def test_out_to_the_foundry_and_back(works):
     assert (pattern.firm, pattern.location, pattern.promised_back) == (None, works.crate, None)
     went = [str(move.went_to) for move in Movement.objects.filter(pattern=pattern).order_by("pk")]
     assert went == [works.crate.path, firm.location.path, works.crate.path]
-    said = [e.data for e in Event.objects.about_pattern(pattern).filter(action="pattern state").order_by("pk")]
+    said = [e.data for e in events_of(pattern).filter(action="pattern state").order_by("pk")]
     assert [(one["before"], one["after"]) for one in said] == [
         ("as found", "checked"), ("checked", "at the foundry"), ("at the foundry", "back"),
     ]  # fmt: skip
@@ -189,7 +190,7 @@ def test_a_casting_is_added_by_hand_once_and_taken_off_with_a_reason(works):
     assert refused(lambda: remove_casting(casting, works.people.fitter, reason=" ")) == ["reason"]
     remove_casting(casting, works.people.fitter, reason="it has another foundry's mark")
     assert not Casting.objects.exists()
-    assert [event.action for event in Event.objects.about_pattern(pattern).order_by("-pk")[:2]] == [
+    assert [event.action for event in events_of(pattern).order_by("-pk")[:2]] == [
         "not cast from", "cast from",
     ]  # fmt: skip
 

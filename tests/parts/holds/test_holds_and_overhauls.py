@@ -5,7 +5,7 @@ import pytest
 from core.domain.refusals import Refused
 from parts.domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP
 from parts.domain.needs import standing_today
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from parts.holds import writers as holds
 from parts.models import Component, Locomotive
 from parts.queries.loading import load_places
@@ -129,7 +129,7 @@ def test_one_at_a_time_and_by_the_works_manager(works):
 def test_what_lies_loose_of_a_built_up_piece_stays_awake_in_the_next_overhaul(works):
     outer = works.piece(State.STRIPPED, place=works.plain_place(name="axlebox"))
     spare = works.place(name="oil pad", part_of=outer.place, required=False)
-    works.do(Action.BREAK_DOWN, outer, works.people.fitter)
+    works.do("break down", outer, works.people.fitter)
     works.bring_on(outer, State.REFITTED)
     locomotives.close_overhaul(works.locomotive.open_overhaul(), works.people.manager)
     locomotives.open_overhaul(works.locomotive, works.people.manager, "again")
@@ -145,7 +145,7 @@ def test_a_test_is_witnessed_again_when_what_lies_behind_it_is_reworked(works):
         body="inspecting body", lapses=True, subassembly=works.frames,
     )  # fmt: skip
     holds.release(point, works.people.engineer, reference="report 9", filed="boiler file")
-    works.do(Action.FINISH_REPAIR, piece, works.people.fitter, work="new stay", who="Invented Boilers")
+    works.do("finish repair", piece, works.people.fitter, work="new stay", who="Invented Boilers")
     point.refresh_from_db()
     assert (point.released_on, point.lapsed_by.action) == (None, "finish repair")
     assert [release.reference for release in point.releases.all()] == ["report 9"]

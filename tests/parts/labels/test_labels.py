@@ -9,12 +9,13 @@ import zxingcpp
 from PIL import Image
 
 from core.models import Event
+from parts.actions.tags import issue
 from parts.domain.tagcodes import grouped
 from parts.entering.writers.pieces import strip_new
 from parts.foundry.writers.patterns import add_pattern
 from parts.models import Tag
 from parts.stores.writers import add_location
-from parts.tags.writers import issue
+from tests.factories import events_of
 from tests.printed import pages, read_back, text_of
 
 ADDRESS = "http://cotter.local:8000"
@@ -83,7 +84,7 @@ def test_a_crate_label_lists_what_is_in_it_and_the_crate_is_given_a_tag(store, w
     assert addresses(answer, tmp_path) == [printed_on(codes)]
     said = text_of(answer.content, tmp_path)
     assert f"{grouped(code_of(piece))} brake hanger LH" in said
-    assert Event.objects.filter(action="tie tag", location=rack).count() == 1
+    assert events_of(rack).filter(action="tie tag").count() == 1
 
 
 @pytest.mark.needs_poppler

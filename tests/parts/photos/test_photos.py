@@ -9,9 +9,9 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
+from parts.actions.tags import issue, unused
 from parts.models import Photo
 from parts.photos import writers as photos
-from parts.tags.writers import issue, unused
 from tests.parts.photos.test_pictures import png_header
 from tests.pictures import a_broken_photo, a_photo, not_a_photo
 

@@ -10,10 +10,9 @@ from PIL import Image
 
 from core.domain.refusals import Refused
 from core.models import Event
-from parts.domain.words import Action
 from parts.models import Photo
 from parts.photos import writers as photos
-from tests.factories import fresh
+from tests.factories import events_of, fresh
 from tests.pictures import a_broken_photo, a_photo, not_a_photo
 
 
@@ -48,7 +47,7 @@ def test_a_photo_has_three_files_a_row_and_an_event(works, people, folders):
         f"pictures/{photo.name}-small.jpg",
     ]
     event = Event.objects.get(action="photograph")
-    assert (event.component, event.actor) == (piece, people.volunteer)
+    assert (events_of(piece).get(pk=event.pk), event.actor) == (event, people.volunteer)
     assert event.data == {"photo": photo.name, "taken": "2026-03-03T10:15:00"}
 
 
@@ -117,7 +116,7 @@ def test_a_photo_makes_no_open_form_stale(works, people):
     piece = works.piece()
     seen = piece.last_event
     photos.add([a_photo()], piece, people.volunteer)
-    works.do(Action.CLEAN, fresh(piece), people.volunteer, seen=seen, method="paraffin")
+    works.do("clean", fresh(piece), people.volunteer, seen=seen, method="paraffin")
 
 
 def test_positions_and_crates_have_photos_too(works, people):
@@ -125,9 +124,10 @@ def test_positions_and_crates_have_photos_too(works, people):
     photos.add([a_photo()], position, people.fitter)
     photos.add([a_photo()], works.crate, people.storekeeper)
     assert position.photos.count() == works.crate.photos.count() == 1
-    told = Event.objects.filter(action="photograph").order_by("id")
-    assert [event.position or event.location for event in told] == [position, works.crate]
-    assert told[0].locomotive == works.locomotive
+    of_place, of_crate = Event.objects.filter(action="photograph").order_by("id")
+    assert of_place in events_of(position)
+    assert of_place in events_of(works.locomotive)
+    assert of_crate in events_of(works.crate)
 
 
 def test_no_file_at_all_is_refused(works, people):

@@ -17,7 +17,9 @@ def long_ago(works, piece):
         for name in names:
             cursor.execute(f"DROP TRIGGER {name}{table}")
         cursor.execute(
-            "UPDATE parts_event SET at = %s WHERE component_id = %s", [timezone.now() - timedelta(730), piece.pk]
+            "UPDATE parts_event SET at = %s WHERE id IN "
+            "(SELECT event_id FROM core_eventsubject WHERE kind = 'piece' AND number = %s)",
+            [timezone.now() - timedelta(730), piece.pk],
         )
     triggers.create()
     writing.log(works.people.storekeeper, "print labels", component=piece, touches=False)

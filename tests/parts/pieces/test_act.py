@@ -3,12 +3,12 @@
 import pytest
 
 from core.models import Event
-from parts.actions.cases import case_for
-from parts.common.doing import ON_A_PIECE
-from parts.domain.states import TABLE
-from parts.domain.words import Action, State
-from parts.pieces.views.act import is_signed
-from tests.factories import days, fresh
+from parts import facts
+from parts.actions.catalogue import piece_action, with_a_page
+from parts.domain.words import State
+from tests.factories import days, events_of, fresh
+
+ON_A_PIECE = [action.word for action in with_a_page()]
 
 
 def do(piece, action) -> str:
@@ -21,7 +21,7 @@ def text_of(response) -> str:
 
 def start_of(works, action):
     """A piece in a state that the action starts from, at a place that takes two names."""
-    starts = TABLE[action].starts - {None}
+    starts = piece_action(action).starts - {None}
     state = next(state for state in (State.CLEANED, *State) if state in starts)
     return works.piece(state)
 
@@ -66,7 +66,7 @@ def test_the_other_way_of_cleaning_is_written_by_hand(client, works):
     client.force_login(works.people.volunteer)
     said = {"method": "paraffin and brush", "method_other": "walnut shells", "seen": piece.last_event}
     client.post(do(piece, "clean"), said)
-    assert Event.objects.get(action="clean", component=piece).data == {"method": "walnut shells"}
+    assert events_of(piece).get(action="clean").data == {"method": "walnut shells"}
 
 
 def test_no_way_of_cleaning_is_refused_beside_the_line(client, works):
@@ -108,7 +108,7 @@ def test_the_second_of_two_people_is_told_who_was_quicker(client, works):
 def test_who_was_told_may_look_again_and_send_it_again(client, works):
     piece = works.piece()
     seen = piece.last_event
-    works.do(Action.CLEAN, piece, works.people.fitter, method="steam")
+    works.do("clean", piece, works.people.fitter, method="steam")
     client.force_login(works.people.engineer)
     said = {"reason": "oily", "to": "stripped", "seen": seen}
     response = client.post(do(piece, "send back"), said)
@@ -157,7 +157,7 @@ def test_two_names_are_two_passwords(client, works, checker):
     assert "a guess" not in text_of(refused)
     assert fresh(piece).state == State.ACCEPTED
     assert client.post(do(piece, "refit"), said | {"checker_password": "the checker's own"}).status_code == 302
-    event = Event.objects.get(action="refit", component=piece)
+    event = events_of(piece).get(action="refit")
     assert (fresh(piece).state, event.actor, event.checker) == (State.REFITTED, works.people.fitter, checker)
 
 
@@ -198,7 +198,7 @@ def test_only_the_engineer_is_asked_why_it_is_done_all_the_same(client, works):
     client.force_login(works.people.engineer)
     assert 'name="override"' in text_of(client.get(do(piece, "refit")))
     assert client.post(do(piece, "refit"), {"override": "drawn so"}).status_code == 302
-    assert Event.objects.get(action="refit", component=piece).data["override"] == "drawn so"
+    assert events_of(piece).get(action="refit").data["override"] == "drawn so"
 
 
 def test_a_cracked_piece_is_not_offered_as_a_spare(client, works):
@@ -241,19 +241,19 @@ def test_two_pieces_change_places_by_tag(client, works):
 @pytest.mark.parametrize(
     ("action", "asks"),
     [
-        (Action.FINISH_REPAIR, {"work", "who"}),
-        (Action.WITHDRAW, {"reason", "destination"}),
-        (Action.SEND_BACK, {"reason", "to"}),
-        (Action.ACCEPT, {"protection", "look_again"}),
-        (Action.LEAVE_ALONE, {"reason"}),
-        (Action.CHANGE_PLACES, {"other", "reason"}),
+        ("finish repair", {"work", "who"}),
+        ("withdraw", {"reason", "destination"}),
+        ("send back", {"reason", "to"}),
+        ("accept", {"protection", "look_again"}),
+        ("leave alone", {"reason"}),
+        ("change places", {"other", "reason"}),
     ],
 )
 def test_what_an_action_asks_is_refused_when_blank_and_not_said_to_stay_blank(client, works, action, asks):
-    piece = works.piece(next(state for state in State if state in TABLE[action].starts))
+    piece = works.piece(next(state for state in State if state in piece_action(action).starts))
     client.force_login(works.people.engineer)
     form = client.post(do(piece, action), {"look_again": ""}).context["form"]
-    told = set(form.errors) | {"reason"} if action is Action.CHANGE_PLACES else set(form.errors)
+    told = set(form.errors) | {"reason"} if action == "change places" else set(form.errors)
     assert told == asks
     assert all(form.fields[name].asked for name in asks)
 
@@ -290,4 +290,5 @@ def test_junk_in_the_hidden_field_is_no_server_error(client, works, junk):
 @pytest.mark.parametrize("critical", [False, True])
 def test_a_refit_is_signed_for_where_a_failure_would_hurt_somebody(works, critical):
     piece = works.piece(State.ACCEPTED, place=works.plain_place(safety_critical=critical))
-    assert is_signed(Action.REFIT, case_for(piece, works.people.fitter)) is critical
+    context = facts.context(fresh(piece), works.people.fitter)
+    assert piece_action("refit").is_signed(context) is critical

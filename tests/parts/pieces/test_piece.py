@@ -8,8 +8,8 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from core.models import Event
-from parts.domain.words import Action, State
+from core.log import writing
+from parts.domain.words import State
 from parts.structure.writers.structure import edit_position
 from tests.factories import fresh
 
@@ -55,7 +55,7 @@ def test_who_may_not_do_the_next_thing_is_told_who_may(client, works):
 
 def test_a_grey_button_says_why(client, works):
     piece = works.piece(State.ACCEPTED)
-    works.do(Action.OFFER_UP, piece, works.people.fitter)
+    works.do("offer up", piece, works.people.fitter)
     response = page(client, works.people.engineer, piece)
     grey = {button.key: button for button in response.context["doing"].soon}
     assert [refusal.code for refusal in grey["withdraw"].refusals] == ["on-trial"]
@@ -79,7 +79,7 @@ def test_it_says_where_the_piece_lies(client, works):
 def test_what_is_fitted_in_another_piece_lies_where_that_one_lies(client, works):
     outer_place = works.built_up("brass")
     outer = works.piece(State.CLEANED, place=outer_place)
-    works.do(Action.BREAK_DOWN, outer, works.people.fitter)
+    works.do("break down", outer, works.people.fitter)
     inner = outer_place.inner.get().pieces.get()
     works.bring_on(inner, State.REFITTED)
     said = text_of(page(client, works.people.trustee, inner))
@@ -89,7 +89,7 @@ def test_what_is_fitted_in_another_piece_lies_where_that_one_lies(client, works)
 def test_an_examination_undone_by_work_is_shown_as_no_longer_counting(client, works):
     piece = works.piece(State.CRACK_CHECKED)
     assert page(client, works.people.trustee, piece).context["looks"][0].counting
-    works.do(Action.SEND_BACK, piece, works.people.fitter, to="stripped", reason="dropped")
+    works.do("send back", piece, works.people.fitter, to="stripped", reason="dropped")
     response = page(client, works.people.trustee, piece)
     assert not response.context["looks"][0].counting
     assert "no longer counts: Cleaned or worked on since." in text_of(response)
@@ -128,13 +128,13 @@ def queries_of(client, where) -> int:
 def test_its_queries_do_not_grow_with_its_history(client, works):
     small, large = works.piece(State.CLEANED), works.piece(State.CLEANED)
     for _ in range(6):
-        works.do(Action.SEND_BACK, large, works.people.fitter, to="stripped", reason="again")
+        works.do("send back", large, works.people.fitter, to="stripped", reason="again")
         works.clean(large)
         works.look_at(large)
-    works.do(Action.SEND_BACK, large, works.people.fitter, to="stripped", reason="again")
+    works.do("send back", large, works.people.fitter, to="stripped", reason="again")
     works.clean(large)
     works.look_at(small)
-    works.do(Action.SEND_BACK, small, works.people.fitter, to="cleaned", reason="again")
+    works.do("send back", small, works.people.fitter, to="cleaned", reason="again")
     client.force_login(works.people.engineer)
     client.get(address(small))
     assert queries_of(client, address(small)) == queries_of(client, address(large)) <= 40
@@ -144,7 +144,7 @@ def test_its_queries_do_not_grow_with_what_is_inside(client, works):
     few = works.piece(State.CLEANED, place=works.built_up("brass"))
     many = works.piece(State.CLEANED, place=works.built_up("brass", "keep", "pad", "pin", "cover"))
     for outer in (few, many):
-        works.do(Action.BREAK_DOWN, outer, works.people.fitter)
+        works.do("break down", outer, works.people.fitter)
     client.force_login(works.people.engineer)
     client.get(address(few))
     assert queries_of(client, address(few)) == queries_of(client, address(many)) <= 40
@@ -154,7 +154,7 @@ def test_a_clock_set_back_leaves_the_history_in_order_and_is_told(client, works,
     piece = works.piece()
     assert "was set back" not in page(client, people.volunteer, piece).content.decode()
     seven_hours_ago = timezone.now() - timedelta(hours=7)
-    Event.objects.create(component=piece, actor=people.fitter, action="clean", at=seven_hours_ago)
+    writing.log(people.fitter, "clean", about=[("piece", piece.pk)], at=seven_hours_ago)
     said = page(client, people.volunteer, piece).content.decode()
     assert said.index("Cleaned.") < said.index("Came off, and entered the register.")
     assert "The clock of the computer that serves Cotter was set back between two of these." in said

@@ -3,11 +3,12 @@
 import pytest
 from django.utils import timezone
 
+from parts.actions.tags import issue, unused
 from parts.domain.near_codes import near_codes
 from parts.domain.tagcodes import check, is_code, with_check
 from parts.entering.views.strip import SINCE, SUBASSEMBLY
 from parts.models import Tag
-from parts.tags.writers import issue, tie, unused
+from parts.tags.writers import tie
 from tests.factories import fresh
 
 

@@ -2,11 +2,11 @@
 
 import pytest
 
+from parts.actions.tags import issue, unused
 from parts.domain.words import State
 from parts.foundry.writers.patterns import add_pattern
 from parts.models import Movement
 from parts.stores.writers import add_location, move
-from parts.tags.writers import issue, unused
 from tests.factories import fresh
 from tests.tags_seen import a_tag, photographed, sent
 
@@ -131,7 +131,7 @@ def test_what_cannot_go_there_is_said_and_keeps_nothing_else_back(works, crate, 
 
 def test_one_inside_a_built_up_piece_names_what_it_is_in(works, crate, filling):
     outer, inner = works.a_broken_down_piece()
-    type(inner).objects.filter(pk=inner.pk).update(fitted=inner.place, state=State.REFITTED)
+    works.bring_on(inner, State.REFITTED)
     response = filling(inner)
     assert response.status_code == 422
     assert f"is fitted in the {outer.place.words}" in text_of(response)

@@ -10,9 +10,10 @@ from django.test.utils import CaptureQueriesContext
 from core.domain.refusals import Refused
 from inspections.findings.writers import decide
 from inspections.records.writers.signing import sign
-from parts.actions.life import perform
-from parts.actions.writing import out_of_date, refresh_where
-from parts.domain.words import Action, Kind, Method, State
+from parts.actions.catalogue import with_a_page
+from parts.actions.perform import perform
+from parts.actions.refresh import out_of_date, refresh_where
+from parts.domain.words import Kind, Method, State
 from parts.entering.writers import pieces
 from parts.holds import writers as holds
 from parts.models import Component, Position
@@ -43,7 +44,7 @@ def test_a_register_gone_through_from_end_to_end_is_told_truly_at_every_step(wor
         people.volunteer, locomotive=works.locomotive, name="axlebox", place=outer_place, location=works.crate
     )
     assert stands() == ("blocked clean", "asleep")
-    works.do(Action.BREAK_DOWN, outer, people.fitter)
+    works.do("break down", outer, people.fitter)
     assert stands() == ("blocked clean", "blocked clean")
     brass = brass_place.pieces.get()
     works.clean(outer)
@@ -103,11 +104,11 @@ def test_it_stays_true_after(works, change, state):
     assert out_of_date({"locomotive": works.locomotive}) == []
 
 
-@pytest.mark.parametrize("action", [action for action in Action if action is not Action.START_ON])
+@pytest.mark.parametrize("action", [action.word for action in with_a_page()])
 def test_it_stays_true_after_every_action_from_every_state_that_it_starts_from(works, action):
-    for state in (s for s in State if s is not State.WITHDRAWN or action is Action.BRING_BACK):
-        piece = works.piece(state, place=works.plain_place(quantity=2) if action is Action.WITHDRAW else None)
-        other = works.piece(State.CLEANED) if action is Action.CHANGE_PLACES else None
+    for state in (s for s in State if s is not State.WITHDRAWN or action == "bring back"):
+        piece = works.piece(state, place=works.plain_place(quantity=2) if action == "withdraw" else None)
+        other = works.piece(State.CLEANED) if action == "change places" else None
         try_it(action, piece, works.people, other)
     assert out_of_date({"locomotive": works.locomotive}) == []
 

@@ -5,7 +5,7 @@ import json
 import pytest
 from django.core.management import call_command
 
-from parts.actions import writing
+from parts.actions.refresh import out_of_date
 from tests.parts.a_list import BY_HAND, NEEDS_BY_HAND, as_csv, as_xlsx
 
 FILES = {
@@ -50,4 +50,4 @@ def test_a_branch_counts_what_is_below_it(read_back):
 
 @pytest.mark.django_db
 def test_what_is_stored_beside_the_places_is_what_their_rows_say(read_back, works):
-    assert writing.out_of_date({"locomotive": works.locomotive}) == []
+    assert out_of_date({"locomotive": works.locomotive}) == []

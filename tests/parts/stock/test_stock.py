@@ -1,6 +1,6 @@
 """Plate and bar: what is cut from it carries its number, and pieces welded up become one."""
 
-from parts.domain.words import Action, Destination, State
+from parts.domain.words import Destination, State
 from parts.models import Component
 from parts.stock import writers as stock
 from parts.work.writers import repairs
@@ -36,7 +36,7 @@ def test_what_is_cut_from_it_carries_number_and_certificate(works):
     assert (piece.cast_number, piece.papers, piece.cut_from) == ("P 7741", "cert. 3.1 no. 900", plate)
     assert (piece.renewal, piece.location) == (renewal, works.crate)
     works.look_at(piece)
-    works.do(Action.PASS, piece, works.people.engineer, **ACCEPTING)
+    works.do("pass", piece, works.people.engineer, **ACCEPTING)
     assert piece.state == State.RENEWED
 
 

@@ -3,12 +3,11 @@
 import pytest
 
 from core.domain.refusals import Refused
-from core.models import Event
 from parts.domain.stocktaking import Outcome, mark_of
 from parts.models import Component, StockTake
 from parts.stock_take import writers as stocktaking
 from parts.stores import writers as moving
-from tests.factories import fresh, numbers
+from tests.factories import events_of, fresh, numbers
 from tests.parts.ways import stands
 
 
@@ -58,7 +57,7 @@ def test_one_seen_one_missing_one_that_should_be_elsewhere(works):
     assert fresh(stray).location == works.crate
     assert [line.outcome for line in stocktake.lines.order_by("component")] == ["seen", "missing", "should not be here"]
     assert stocktake.lines.get(component=stray).moved
-    assert Event.objects.filter(action="stock-take", location=works.crate).exists()
+    assert events_of(works.crate).filter(action="stock-take").exists()
     assert StockTake.objects.last_of(works.crate).missing == 1
 
 
@@ -70,7 +69,7 @@ def test_what_was_missed_is_found_at_the_next_count_or_by_putting_it_somewhere(w
     assert (fresh(first).missed_on, fresh(second).missed_on is None) == (None, False)
     moving.move(fresh(second), works.crate, works.people.volunteer)
     assert fresh(second).missed_on is None
-    assert Event.objects.filter(component=second, action="found again").exists()
+    assert events_of(second).filter(action="found again").exists()
     assert stands(second.place) != ("blocked", "find")
 
 

@@ -5,10 +5,10 @@ import re
 import pytest
 
 from core.models import Event
+from parts.actions.tags import issue
 from parts.models import Location
 from parts.photos import writers as photos
 from parts.stores.writers import add_location, move, move_location
-from parts.tags.writers import issue
 from tests.factories import days, fresh
 from tests.pictures import a_photo
 

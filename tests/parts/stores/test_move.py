@@ -2,8 +2,8 @@
 
 import pytest
 
+from parts.actions.tags import issue, unused
 from parts.stores.writers import add_location, move
-from parts.tags.writers import issue, unused
 from tests.factories import fresh
 
 

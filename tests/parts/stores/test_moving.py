@@ -2,7 +2,7 @@
 
 import pytest
 
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from parts.models import LocationKind, Movement
 from parts.stores.writers import add_location, move, move_location, move_many
 from tests.factories import days, fresh
@@ -74,7 +74,7 @@ def test_a_piece_comes_onto_the_locomotive_by_refitting_it_or_on_trial(works):
     piece, locomotive = works.piece(State.ACCEPTED), works.locomotive.location
     with refused("to"):
         move(piece, locomotive, works.people.fitter)
-    works.do(Action.OFFER_UP, piece, works.people.fitter)
+    works.do("offer up", piece, works.people.fitter)
     move(piece, locomotive, works.people.fitter)
     assert fresh(piece).location == locomotive
 

@@ -6,9 +6,9 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from core.domain.refusals import Refused
-from core.models import Event
 from parts.models import Position
 from parts.structure.writers import structure
+from tests.factories import events_of
 
 
 @pytest.fixture
@@ -109,7 +109,7 @@ def test_the_works_manager_edits_it_and_the_event_keeps_what_it_said(client, wor
         ["journal", "wheel seat"],
         ["dimensional"],
     )
-    assert Event.objects.filter(action="edit position", position=place).get().data["name"] == ["horn guide", "axle"]
+    assert events_of(place).filter(action="edit position").get().data["name"] == ["horn guide", "axle"]
 
 
 def test_the_form_shows_what_it_is_now(client, works, people, place):

@@ -2,10 +2,10 @@
 
 import pytest
 
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from parts.models import Position, Subassembly
 from parts.structure.writers import structure
-from tests.factories import fresh
+from tests.factories import events_of, fresh
 from tests.parts.actions.standard import refused, standing
 
 
@@ -91,7 +91,7 @@ def test_a_place_inside_a_piece_is_in_the_same_subassembly(works):
 def test_an_edit_keeps_what_was_said_before(works):
     place = works.place(name="stay", drawing="112")
     structure.edit_position(place, works.people.manager, drawing="112A", material="steel")
-    told = place.events.latest("pk")
+    told = events_of(place).latest("pk")
     assert told.data == {"drawing": ["112", "112A"], "material": ["", "steel"]}
 
 
@@ -170,4 +170,4 @@ def test_a_place_added_inside_a_piece_in_pieces_is_open_in_it(works):
     works.bring_on(outer, State.ACCEPTED)
     works.place(name="keep", part_of=outer.place)
     assert standing(outer.place) == ("blocked", "sign")
-    works.do(Action.SEND_BACK, outer, works.people.fitter, reason="a keep was found to belong", to=State.CLEANED)
+    works.do("send back", outer, works.people.fitter, reason="a keep was found to belong", to=State.CLEANED)

@@ -8,9 +8,9 @@ from django.core.files.storage import storages
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
+from parts.actions.tags import issue, unused
 from parts.domain.tagcodes import grouped, new_code
 from parts.models import Photo
-from parts.tags.writers import issue, unused
 from tests.pictures import a_broken_photo, a_photo
 from tests.tags_seen import a_pattern, a_tag, photographed, sent
 

@@ -2,10 +2,11 @@
 
 import pytest
 
+from parts.actions.tags import issue, unused
 from parts.domain.tagcodes import check
 from parts.models import Tag
-from parts.tags.writers import issue, tie, unused
-from tests.factories import fresh
+from parts.tags.writers import tie
+from tests.factories import events_of, fresh
 from tests.parts.actions.standard import refused
 
 
@@ -21,7 +22,7 @@ def test_a_new_tag_takes_over_and_the_old_one_still_leads_there(works):
     old = piece.tags.get()
     tie(tag.code, piece, works.people.volunteer)
     assert (fresh(old).component, old.current, fresh(tag).current) == (piece, False, True)
-    told = piece.events.get(pk=fresh(piece).last_event)
+    told = events_of(piece).get(pk=fresh(piece).last_event)
     assert (told.action, told.actor, told.data) == ("tie tag", works.people.volunteer, {"tag": tag.code})
 
 
@@ -29,7 +30,7 @@ def test_a_crate_has_a_tag_too(works):
     (tag,) = unused(1)
     tie(tag.code, works.crate, works.people.storekeeper)
     assert fresh(tag).location == works.crate
-    assert works.crate.events.latest("pk").action == "tie tag"
+    assert events_of(works.crate).latest("pk").action == "tie tag"
 
 
 def test_the_usual_confusions_are_forgiven(works):

@@ -6,11 +6,11 @@ from decimal import Decimal
 import pytest
 
 from inspections.records.writers.signing import sign
-from parts.actions.writing import out_of_date
+from parts.actions.refresh import out_of_date
 from parts.domain.needs import standing_today
-from parts.domain.rows import Given
+from parts.domain.rows import ActionInput
 from parts.domain.way_words import Outcome
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from parts.models import Decision, Photo, Renewal, Repair
 from parts.queries.loading import load_places
 from parts.work.writers.decisions import Following, Weighed, decide
@@ -30,8 +30,8 @@ def on_piece(works, piece, outcome, *, actor=None, reason="worn", **more):
 
 BUSHING = Following(repair={"method": "bush", "what": "bush the bore"})
 BUYING = Following(route="buy")
-ACCEPTED = Following(given=Given(**ACCEPTING))
-SCRAPPING = Following(given=Given(destination="scrapped"))
+ACCEPTED = Following(given=ActionInput(**ACCEPTING))
+SCRAPPING = Following(given=ActionInput(destination="scrapped"))
 
 
 def test_deciding_to_accept_accepts_under_the_same_conditions(works):
@@ -61,7 +61,7 @@ def test_deciding_to_renew_opens_the_renewal_and_the_old_piece_may_stay(works):
 
 def test_or_goes_at_once(works):
     piece = works.piece(State.CLEANED)
-    goes = Given(destination="pattern")
+    goes = ActionInput(destination="pattern")
     with refused("sizes-not-taken"):
         on_piece(works, piece, Outcome.RENEW, following=Following(route="buy", withdraw_now=True, given=goes))
     goes = replace(goes, override="bought to a standard")
@@ -224,7 +224,7 @@ def test_a_hold_point_stops_the_action_that_the_decision_is(works):
 
     piece = works.piece(State.CRACK_CHECKED)
     holds.add_hold(
-        works.locomotive.open_overhaul(), works.people.engineer, name="survey", stops=[Action.ACCEPT], body="the owner",
+        works.locomotive.open_overhaul(), works.people.engineer, name="survey", stops=["accept"], body="the owner",
         component=piece,
     )  # fmt: skip
     with refused("hold"):

@@ -5,11 +5,11 @@ from decimal import Decimal
 import pytest
 
 from inspections.records.writers.signing import sign
-from parts.actions.life import perform
-from parts.actions.writing import out_of_date
+from parts.actions.perform import perform
+from parts.actions.refresh import out_of_date
 from parts.domain.needs import standing_today
-from parts.domain.rows import Given
-from parts.domain.words import Action, Destination, State
+from parts.domain.rows import ActionInput
+from parts.domain.words import Destination, State
 from parts.entering.writers import pieces, replacing
 from parts.models import Component, Renewal
 from parts.queries.loading import load_places
@@ -75,7 +75,7 @@ def test_the_new_piece_is_tagged_from_its_casting_on_and_ends_as_renewed(works):
     finish_all(works, renewal)
     assert "to be examined and passed" in told(old.place).reasons[0]
     works.look_at(new)
-    works.do(Action.PASS, new, works.people.engineer, **ACCEPTING)
+    works.do("pass", new, works.people.engineer, **ACCEPTING)
     assert (new.state, new.cast_number) == (State.RENEWED, "C 114")
     assert list(old.replaced_by.all()) == [new]
     assert (fresh(renewal).ended, renewal.ended_on) == ("done", days(0))
@@ -337,6 +337,6 @@ def test_a_passed_new_piece_whose_examination_found_a_fault_does_not_close_the_r
     finish_all(works, renewal)
     sign(new, works.people.examiner, kind="visual", result="defect", found="cold shut")
     with refused("undecided"):
-        perform(Action.PASS, fresh(new), works.people.engineer, Given(**ACCEPTING))
+        perform("pass", fresh(new), works.people.engineer, ActionInput(**ACCEPTING))
     assert fresh(renewal).ended == ""
     assert Component.objects.get(pk=new.pk).state == State.IN_THE_MAKING

@@ -4,13 +4,13 @@ from decimal import Decimal
 
 import pytest
 
-from parts.actions.writing import out_of_date
+from parts.actions.refresh import out_of_date
 from parts.domain.needs import standing_today
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from parts.models import Promise, Repair
 from parts.queries.loading import load_pieces, load_places
 from parts.work.writers import repairs
-from tests.factories import days, fresh
+from tests.factories import days, events_of, fresh
 from tests.parts.actions.standard import refused
 from tests.parts.ways import a_firm, a_repair, stands
 
@@ -49,7 +49,7 @@ def test_finishing_keeps_the_work_the_hours_the_cost_and_the_new_material(works)
     assert (repair.ended, repair.done, repair.ended_on) == ("done", days(0), days(0))
     assert (repair.hours, repair.actual, repair.let_in_kg) == (Decimal("12.5"), Decimal("431.20"), Decimal("14.250"))
     assert repair.done_event.action == "finish repair"
-    costs = repair.component.events.get(action="edit repair").data
+    costs = events_of(repair.component).get(action="edit repair").data
     assert costs["actual"] == [None, "431.20"]
 
 
@@ -124,7 +124,7 @@ def test_of_several_repairs_the_one_that_is_done_is_named(works):
     piece = works.piece(State.CLEANED)
     first, second = a_repair(works, piece), a_repair(works, piece, what="straighten the arm")
     with refused("repair"):
-        works.do(Action.FINISH_REPAIR, piece, works.people.fitter, work="bushed", who="us")
+        works.do("finish repair", piece, works.people.fitter, work="bushed", who="us")
     repairs.finish_repair(second, works.people.fitter, work="straightened", who="us")
     assert (fresh(first).ended, fresh(second).ended) == ("", "done")
     assert stands(piece.place) == ("blocked", "repair")
@@ -132,7 +132,7 @@ def test_of_several_repairs_the_one_that_is_done_is_named(works):
 
 def test_the_plain_action_finishes_the_only_repair(works):
     repair = a_repair(works)
-    works.do(Action.FINISH_REPAIR, repair.component, works.people.fitter, work="bushed", who="us")
+    works.do("finish repair", repair.component, works.people.fitter, work="bushed", who="us")
     assert fresh(repair).ended == "done"
 
 

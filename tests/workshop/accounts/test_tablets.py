@@ -5,8 +5,8 @@ from django.test import Client
 from django.urls import reverse
 
 from core.accounts import credentials, devices
-from core.models import Event, Tablet
-from tests.factories import a_works
+from core.models import Tablet
+from tests.factories import a_works, events_of
 
 PIN, OTHER_PIN = "4071", "8264"
 
@@ -126,7 +126,7 @@ def test_two_people_on_one_tablet_are_never_mixed(client, works, people, tablet)
     switch(client, people.examiner, OTHER_PIN)
     said = {"method": "hot wash", "seen": piece.last_event}
     assert client.post(f"/t/{piece.tags.current_code()}/do/clean", said).status_code == 302
-    assert Event.objects.get(action="clean", component=piece).actor == people.examiner
+    assert events_of(piece).get(action="clean").actor == people.examiner
 
 
 def test_a_form_that_the_first_one_left_open_is_not_sent_by_the_second(works, people):
@@ -151,7 +151,7 @@ def test_a_form_that_the_first_one_left_open_is_not_sent_by_the_second(works, pe
     switch(client, people.examiner, OTHER_PIN, csrfmiddlewaretoken=token_of(tile))
     said = {"method": "hot wash", "seen": piece.last_event, "csrfmiddlewaretoken": left_open}
     assert client.post(where, said).status_code == 403
-    assert not Event.objects.filter(action="clean", component=piece).exists()
+    assert not events_of(piece).filter(action="clean").exists()
 
 
 def test_a_tablet_left_alone_asks_again_who_is_there(client, people, tablet, monkeypatch):

@@ -8,7 +8,7 @@ from django.test import Client
 from core.log import idempotency
 from core.models import Event, Receipt
 from core.models.receipts import ReceiptQuerySet
-from parts.domain.words import Action, State
+from parts.domain.words import State
 from parts.photos import writers as photos
 from parts.pieces.views import act
 from tests.factories import a_cast, a_works, fresh
@@ -113,7 +113,7 @@ def test_what_went_by_itself_is_not_told_on_whatever_page_comes_next(phone, piec
 
 def test_what_is_refused_has_no_receipt_and_may_be_sent_again_knowingly(phone, works, piece):
     seen = piece.last_event
-    works.do(Action.CLEAN, piece, works.people.fitter, method="paraffin")
+    works.do("clean", piece, works.people.fitter, method="paraffin")
     refused = phone.sends(address_of(piece, "move"), {"to": works.firm().path, "seen": seen})
     assert refused.status_code == 409
     assert "recorded “clean” on it at" in refused.content.decode()

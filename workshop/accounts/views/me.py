@@ -9,9 +9,9 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from core.access import signed_in
 from core.accounts import credentials, devices
+from core.domain.catalogue import may
 from core.log import writing
 from core.models import Card, SignIn
-from core.roles import may
 from parts.common.refusing import refusals_on
 from parts.domain.plain import several
 

@@ -7,10 +7,11 @@ from django.utils import timezone
 
 from core.accounts import credentials
 from core.domain import codes
+from core.domain.catalogue import may
 from core.domain.refusals import Refusal, Refused
 from core.log import writing
 from core.models import Invitation, Person
-from core.roles import Role, may
+from core.roles import Role
 
 from . import people
 

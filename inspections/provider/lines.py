@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
-from inspections.domain.size_picture import Picture, picture
+from parts.models import Component, Position
 
-from ..models import Component, Position
+from ..domain.size_picture import Picture, picture
+from ..models import Dimension, Limits, Measurement
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,7 +29,7 @@ class SizeLine:
 def sizes(component: Component) -> list[SizeLine]:
     if component.place_id is None:
         return []
-    dimensions = list(Position._meta.get_field("dimensions").related_model.objects.asked_of(component))
+    dimensions = list(Dimension.objects.asked_of(component))
     if not dimensions:
         return []
     return _lines(dimensions, component)
@@ -48,7 +49,7 @@ def to_match(position: Position, component: Component | None) -> list[ToMatch]:
     if not dimensions:
         return []
     numbers = [dimension.limits_id for dimension in dimensions if dimension.limits_id]
-    limits = dimensions[0].editions.model.objects.in_bulk(numbers)
+    limits = Limits.objects.in_bulk(numbers)
     lines = _lines(dimensions, component) if component else [_line(size, None, None) for size in dimensions]
     return [
         ToMatch(line=line, to_be=limits[size.limits_id].drawing if size.limits_id else "")
@@ -57,7 +58,7 @@ def to_match(position: Position, component: Component | None) -> list[ToMatch]:
 
 
 def _lines(dimensions, component) -> list[SizeLine]:
-    taken = dimensions[0].measurements.model.objects.of_piece(component).with_standing()
+    taken = Measurement.objects.of_piece(component).with_standing()
     latest = {one.dimension_id: one for one in taken.select_related("dimension", "limits", "examination__signed_by")}
     return [_line(dimension, latest.get(dimension.pk), component) for dimension in dimensions]
 

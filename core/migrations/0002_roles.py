@@ -12,5 +12,5 @@ def make_groups(apps, schema_editor):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("core", "0002_event_log")]
+    dependencies = [("core", "0001_initial")]
     operations = [migrations.RunPython(make_groups, migrations.RunPython.noop)]

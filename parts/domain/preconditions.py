@@ -1,4 +1,5 @@
-"""The conditions of the life cycle: each looks at a case and answers None or a refusal; none asks clock or database."""
+"""The preconditions of the life cycle: each looks at a context and answers None or a refusal; none asks clock or
+database."""
 
 from core.domain.refusals import Refusal
 
@@ -6,65 +7,35 @@ from .looked import LOOKS as FIRST_LOOKS
 from .looked import PASSED, missing_looks, vouched
 from .piece_needs import awaits_a_name, doubts_about, findings
 from .plain import capital
-from .words import LIVE, Action, Kind, Side, State, Whereabouts
+from .words import LIVE, Kind, Side, State, Whereabouts
 
 S = State
 
-NEXT_STEP = {
-    None: "Strip it first, so that it has a tag.",
-    S.IN_PLACE: "Strip it, or leave it alone.",
-    S.STRIPPED: "Clean it next.",
-    S.CLEANED: "Have it looked at next.",
-    S.CRACK_CHECKED: "The responsible engineer accepts it next.",
-    S.ACCEPTED: "Refit it next.",
-    S.REFITTED: "Take it off or strip it first.",
-    S.IN_THE_MAKING: "It must be passed first.",
-    S.RENEWED: "Refit it next.",
-    S.WITHDRAWN: "Bring it back first.",
-}
 DONE_OR_SHUT = frozenset({S.IN_PLACE, S.REFITTED, S.ACCEPTED, S.RENEWED, S.WITHDRAWN})
-
-
-def next_step(state):
-    return NEXT_STEP[state]
-
-
-def no_hold_stops(action: Action):
-    """A condition made for each action: no hold point names it."""
-
-    def condition(case):
-        for hold in case.holds:
-            if action.value in hold.stops and not hold.is_released_on(case.today):
-                return Refusal(
-                    "hold", f"The hold point “{hold.name}” stops “{action}”.", f"{hold.body} must release it."
-                )
-        return None
-
-    return condition
 
 
 # --- the piece and its place
 
 
-def has_a_place(case):
-    if case.place is None:
+def has_a_place(context):
+    if context.place is None:
         return Refusal("no-place", "It has no place yet.", "Choose the place it is for.")
     return None
 
 
-def outer_is_open(case):
+def outer_is_open(context):
     """A piece inside a built-up piece comes out only while that one is being worked on."""
-    if case.place and case.piece and case.place.outer in DONE_OR_SHUT and not case.piece.on_trial:
+    if context.place and context.piece and context.place.outer in DONE_OR_SHUT and not context.piece.on_trial:
         return Refusal(
             "outer-shut",
-            f"It is part of {case.place.outer_words}, which is {case.place.outer.value}.",
+            f"It is part of {context.place.outer_words}, which is {context.place.outer.value}.",
             "Strip or send back that one first.",
         )
     return None
 
 
-def outer_takes_it(case):
-    place = case.place
+def outer_takes_it(context):
+    place = context.place
     if place is None or place.part_of is None:
         return None
     if not place.part_of_there or place.outer in DONE_OR_SHUT:
@@ -76,36 +47,36 @@ def outer_takes_it(case):
     return None
 
 
-def is_built_up(case):
-    if case.place is None or case.place.inner == 0:
+def is_built_up(context):
+    if context.place is None or context.place.inner == 0:
         return Refusal("not-built-up", "Its place has no places of its own.", "Only a built-up piece is broken down.")
-    if case.piece.broken_down and not case.piece.inner_fitted:
+    if context.piece.broken_down and not context.piece.inner_fitted:
         return Refusal("already-apart", "It is in pieces already.", "Nothing is fitted in it.")
     return None
 
 
-def own_places_filled(case):
-    if case.place and case.place.inner_open:
-        named = ", ".join(case.place.inner_open[:3])
+def own_places_filled(context):
+    if context.place and context.place.inner_open:
+        named = ", ".join(context.place.inner_open[:3])
         return Refusal(
             "inner-open",
-            f"{len(case.place.inner_open)} of its own places are not filled: {named}.",
+            f"{len(context.place.inner_open)} of its own places are not filled: {named}.",
             "Refit its own pieces first.",
         )
     return None
 
 
-def nothing_fitted_in_it(case):
-    if case.piece.inner_fitted:
-        tags = ", ".join(case.piece.inner_fitted[:3])
+def nothing_fitted_in_it(context):
+    if context.piece.inner_fitted:
+        tags = ", ".join(context.piece.inner_fitted[:3])
         return Refusal(
             "pieces-inside", f"Pieces are fitted in it: {tags}.", "Break it down first; they keep their lives."
         )
     return None
 
 
-def is_here(case):
-    piece = case.piece
+def is_here(context):
+    piece = context.piece
     if piece.whereabouts in (Whereabouts.UNKNOWN, Whereabouts.MISSED):
         return Refusal("not-found", "Nobody knows where it lies.", "Find it and say where it is.")
     if piece.whereabouts is Whereabouts.ELSEWHERE:
@@ -113,14 +84,14 @@ def is_here(case):
     return None
 
 
-def not_begun_already(case):
-    if case.place and case.place.renewal and case.place.renewal.tag and case.place.quantity == 1:
+def not_begun_already(context):
+    if context.place and context.place.renewal and context.place.renewal.tag and context.place.quantity == 1:
         return Refusal("already-begun", "A new piece for this place is in the making.", "Pass or withdraw that one.")
     return None
 
 
-def place_is_free(case):
-    place, piece = case.place, case.piece
+def place_is_free(context):
+    place, piece = context.place, context.piece
     if place is None:
         return None
     filled = sum(p.quantity for p in place.pieces if p.state in LIVE and p.id != piece.id)
@@ -129,9 +100,9 @@ def place_is_free(case):
     return None
 
 
-def cracked_goes_up_by_the_engineers_word(case):
+def cracked_goes_up_by_the_engineers_word(context):
     """To mark it off or to see how it lies, a cracked piece may have to go up; that is not for everybody to say."""
-    if not case.piece.cracked:
+    if not context.piece.cracked:
         return None
     return Refusal(
         "cracked-trial",
@@ -141,14 +112,14 @@ def cracked_goes_up_by_the_engineers_word(case):
     )
 
 
-def not_on_trial(case):
-    if case.piece.on_trial:
+def not_on_trial(context):
+    if context.piece.on_trial:
         return Refusal("on-trial", "It is offered up.", "Take it off first.")
     return None
 
 
-def was_put_up(case):
-    piece = case.piece
+def was_put_up(context):
+    piece = context.piece
     if piece.on_trial or (piece.state is S.REFITTED and piece.before_refit):
         return None
     if piece.state is S.REFITTED:
@@ -156,17 +127,17 @@ def was_put_up(case):
     return Refusal("not-up", "It is not offered up.", "Only a piece that was put up can be taken off.")
 
 
-def other_can_change(case):
-    other = case.other
+def other_can_change(context):
+    other = context.other
     if other is None:
         return Refusal("no-other", "Nothing to change places with was named.", "Give the tag of the other piece.")
-    if other.id == case.piece.id:
+    if other.id == context.piece.id:
         return Refusal("same-piece", "Both tags are the same piece.", "Give the tag of the other piece.")
     if other.state not in (S.STRIPPED, S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED, S.RENEWED) or other.on_trial:
         return Refusal("other-state", f"{other.tag} is {other.state.value}.", "Both must be in hand, neither fitted.")
-    if case.place is None or case.other_place is None:
+    if context.place is None or context.other_place is None:
         return Refusal("no-place", "One of the two has no place.", "Choose places for both first.")
-    return _places_can_change(case.place, case.other_place, case.piece, other)
+    return _places_can_change(context.place, context.other_place, context.piece, other)
 
 
 def _places_can_change(place, other_place, piece, other):
@@ -185,9 +156,9 @@ SIZES_TAKEN = ("take size", "no sizes to take")
 """Events that answer the question what a successor must match."""
 
 
-def sizes_are_taken(case):
+def sizes_are_taken(context):
     """What a condemned piece still tells of its successor is lost with it."""
-    if not case.piece.sizes_wanted:
+    if not context.piece.sizes_wanted:
         return None
     return Refusal(
         "sizes-not-taken",
@@ -200,18 +171,18 @@ def sizes_are_taken(case):
 # --- what was looked at, and by whom
 
 
-def crack_looks_are_signed(case):
-    return _first_missing(case, lambda look: look.kind in FIRST_LOOKS)
+def crack_looks_are_signed(context):
+    return _first_missing(context, lambda look: look.kind in FIRST_LOOKS)
 
 
-def looks_are_signed(case):
-    return _first_missing(case, lambda look: True)
+def looks_are_signed(context):
+    return _first_missing(context, lambda look: True)
 
 
-def _first_missing(case, wanted):
-    if case.place is None or case.piece is None:
+def _first_missing(context, wanted):
+    if context.place is None or context.piece is None:
         return None
-    missing = [look for look in missing_looks(case.place, case.piece) if wanted(look)]
+    missing = [look for look in missing_looks(context.place, context.piece) if wanted(look)]
     if not missing:
         return None
     undecided = all(look.code == "undecided" for look in missing)
@@ -219,9 +190,9 @@ def _first_missing(case, wanted):
     return Refusal("look-missing", " ".join(look.sentence for look in missing), cure)
 
 
-def sizes_are_within(case):
-    for size in case.piece.dimensions:
-        if size.event == 0 and not vouched(case.piece, Kind.DIMENSIONAL):
+def sizes_are_within(context):
+    for size in context.piece.dimensions:
+        if size.event == 0 and not vouched(context.piece, Kind.DIMENSIONAL):
             return Refusal("not-measured", f"{capital(size.name)} is not measured.", "Measure and sign it.")
         if size.beyond_scrapping:
             said = size.sentence or f"{size.name} is beyond its scrapping limit"  # the sentence ends in its verdict
@@ -232,9 +203,9 @@ def sizes_are_within(case):
     return None
 
 
-def taken_sizes_are_judged(case):
+def taken_sizes_are_judged(context):
     """A size that is only measured says nothing of whether the new piece matches the old one."""
-    for size in case.piece.dimensions:
+    for size in context.piece.dimensions:
         if size.unjudged:
             sentence = f"{capital(size.name)} was taken from the piece it replaces, and no limit was set for it."
             cure = "Set its limits and measure it again, or the responsible engineer says why it is right."
@@ -242,23 +213,23 @@ def taken_sizes_are_judged(case):
     return None
 
 
-def findings_are_decided(case):
-    if case.place is None:
+def findings_are_decided(context):
+    if context.place is None:
         return None
-    for reason in findings(case.place, case.piece):
+    for reason in findings(context.place, context.piece):
         cure = "The responsible engineer decides what was found; act on it first."
         return Refusal("undecided", reason.sentence, cure)
     return None
 
 
-def no_repair_open(case):
-    if case.piece.repairs:
-        return Refusal("repair-open", f"A repair is open: {case.piece.repairs[0].what}.", "Finish the repair first.")
+def no_repair_open(context):
+    if context.piece.repairs:
+        return Refusal("repair-open", f"A repair is open: {context.piece.repairs[0].what}.", "Finish the repair first.")
     return None
 
 
-def not_cracked(case):
-    if case.piece.cracked and case.place and case.place.safety_critical:
+def not_cracked(context):
+    if context.piece.cracked and context.place and context.place.safety_critical:
         return Refusal(
             "cracked",
             "A crack in a safety-critical piece is never accepted as it is.",
@@ -267,16 +238,17 @@ def not_cracked(case):
     return None
 
 
-def independent(case):
+def independent(context):
     """The acceptor of a safety-critical piece did no work on it and signed none of the records relied on."""
-    if case.place is None or not case.place.safety_critical:
+    if context.place is None or not context.place.safety_critical:
         return None
-    if case.actor.id in case.piece.workers:
+    if context.actor.id in context.piece.workers:
         return Refusal(
             "own-work", "You recorded work on this safety-critical piece.", "Another responsible engineer accepts it."
         )
     signed = any(
-        e.by == case.actor.id and e.signed and e.event > case.piece.bared_event for e in case.piece.examinations
+        e.by == context.actor.id and e.signed and e.event > context.piece.bared_event
+        for e in context.piece.examinations
     )
     if signed:
         return Refusal(
@@ -287,32 +259,32 @@ def independent(case):
     return None
 
 
-def papers_are_there(case):
-    if case.place and case.place.material_papers and not case.piece.papers:
+def papers_are_there(context):
+    if context.place and context.place.material_papers and not context.piece.papers:
         return Refusal(
             "papers", "Its place calls for material papers and none are recorded.", "Record the certificate first."
         )
     return None
 
 
-def not_in_doubt(case):
-    if case.place is None:
+def not_in_doubt(context):
+    if context.place is None:
         return None
-    found = list(doubts_about(case.place, case.piece, case.today))
+    found = list(doubts_about(context.place, context.piece, context.today))
     if found:
         return Refusal("in-doubt", found[0].sentence, "Have a signed look find it sound, or send it back.")
     return None
 
 
-def name_is_there(case):
-    if case.place and awaits_a_name(case.place, case.piece):
+def name_is_there(context):
+    if context.place and awaits_a_name(context.place, context.piece):
         cure = "The responsible engineer confirms it first."
         return Refusal("unconfirmed", "Only the works' word stands behind its state.", cure)
     return None
 
 
-def is_vouched_only(case):
-    piece = case.piece
+def is_vouched_only(context):
+    piece = context.piece
     if piece.vouched_state in PASSED and vouched(piece, Kind.DIMENSIONAL) and not piece.confirmed:
         return None
     return Refusal("not-vouched", "Nothing that a works vouched for waits for a name here.", "")
@@ -321,8 +293,8 @@ def is_vouched_only(case):
 # --- going together
 
 
-def side_agrees(case):
-    place, piece = case.place, case.piece
+def side_agrees(context):
+    place, piece = context.place, context.piece
     if place and Side.NONE not in (place.side, piece.side) and place.side != piece.side:
         return Refusal(
             "side", f"It is {piece.side}, its place is {place.side}.", "The responsible engineer may say why.", True
@@ -330,8 +302,8 @@ def side_agrees(case):
     return None
 
 
-def marks_agree(case):
-    place, piece = case.place, case.piece
+def marks_agree(context):
+    place, piece = context.place, context.piece
     if place and piece.marks and piece.came_off is not None and piece.came_off != place.id:
         return Refusal(
             "marks",
@@ -342,8 +314,8 @@ def marks_agree(case):
     return None
 
 
-def set_is_together(case):
-    place, piece = case.place, case.piece
+def set_is_together(context):
+    place, piece = context.place, context.piece
     if place and place.matched and (piece.matched != place.matched or not place.set_together):
         return Refusal(
             "set",
@@ -354,25 +326,25 @@ def set_is_together(case):
     return None
 
 
-def nothing_only_provisional(case):
+def nothing_only_provisional(context):
     """What was noted after a piece was found good is decided before it goes on."""
-    noted = case.piece.provisional
+    noted = context.piece.provisional
     if noted is None:
         return None
     sentence = f"Since then “{noted.outcome}” was noted provisionally: {noted.reason.rstrip('. ')}."
     return Refusal("provisional", sentence, "Decide it for good first.")
 
 
-def order_is_kept(case):
-    if case.waits:
+def order_is_kept(context):
+    if context.waits:
         return Refusal(
-            "order", " ".join(case.waits), "Refit those first; the responsible engineer may pass the order.", True
+            "order", " ".join(context.waits), "Refit those first; the responsible engineer may pass the order.", True
         )
     return None
 
 
-def fits_are_within(case):
-    for fit in case.place.fits if case.place else ():
+def fits_are_within(context):
+    for fit in context.place.fits if context.place else ():
         if fit.mate_settled and fit.outside and not fit.concession:
             return Refusal(
                 "fit",
@@ -380,3 +352,16 @@ def fits_are_within(case):
                 "Bring the pair back to size, or a concession.",
             )
     return None
+
+
+FOUND_GOOD = (
+    has_a_place,
+    looks_are_signed,
+    sizes_are_within,
+    findings_are_decided,
+    no_repair_open,
+    own_places_filled,
+    independent,
+    not_cracked,
+)
+"""What accepting an old piece and passing a new one ask alike."""

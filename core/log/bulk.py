@@ -26,9 +26,12 @@ def take_ids(model, count: int) -> list[int]:
     return list(range(last + 1, last + 1 + count))
 
 
-def insert(model, rows: Iterable[Mapping]) -> None:
-    """Write rows given by attribute names, ids included; what a row leaves out has the model's default."""
-    fields = [field for field in model._meta.concrete_fields if not field.generated]
+def insert(model, rows: Iterable[Mapping], *, numbered: bool = False) -> None:
+    """Write rows given by attribute names, ids included unless the database numbers them; what a row leaves out has the
+    model's default."""
+    fields = [
+        field for field in model._meta.concrete_fields if not (field.generated or (numbered and field.primary_key))
+    ]
     readers = [_reader(field) for field in fields]
     values = [[read(row) for read in readers] for row in rows]
     if not values:

@@ -10,8 +10,8 @@ NEVER_CHOSEN = (Destination.NOT_SAID, Destination.BUILT_IN)
 
 
 def _said(code, value, sentence, cure):
-    def condition(case):
-        return None if value(case.given).strip() else Refusal(code, sentence, cure)
+    def condition(context):
+        return None if value(context.given).strip() else Refusal(code, sentence, cure)
 
     return condition
 
@@ -28,25 +28,25 @@ protection_said = _said(
 )
 
 
-def look_again_said(case):
-    if case.given.look_again is None:
+def look_again_said(context):
+    if context.given.look_again is None:
         return Refusal("look-again", "Look again on: no date.", "Give the day by which somebody looks at it again.")
-    if case.given.look_again <= case.today:
+    if context.given.look_again <= context.today:
         return Refusal("look-again", "Look again on: the day has passed.", "Give a day after today.")
     return None
 
 
-def weld_papers_said(case):
-    given = case.given
+def weld_papers_said(context):
+    given = context.given
     if "weld" in given.work.lower() and not (given.procedure.strip() and given.welder.strip()):
         return Refusal("weld", "Welding: the procedure and the welder are missing.", "Record both.")
     return None
 
 
-def excavation_checked(case):
+def excavation_checked(context):
     """What is to be welded is checked for cracks while it is open; afterwards nobody can look there."""
-    piece = case.piece
-    if not (case.given.procedure.strip() or case.given.welder.strip()):
+    piece = context.piece
+    if not (context.given.procedure.strip() or context.given.welder.strip()):
         return None
     if any(
         x.stage == EXCAVATION and x.signed and not x.superseded and x.event > piece.bared_event
@@ -61,34 +61,34 @@ def excavation_checked(case):
     )
 
 
-def second_name(case):
-    if case.given.checker == case.actor.id:
+def second_name(context):
+    if context.given.checker == context.actor.id:
         return Refusal("checker", "Checker: that is you.", "Somebody else checks and signs.")
-    if case.given.checker is None and case.place and case.place.safety_critical:
+    if context.given.checker is None and context.place and context.place.safety_critical:
         return Refusal(
             "checker", "Checker: a safety-critical piece takes two names.", "A second person checks and signs."
         )
     return None
 
 
-def goes_to_an_earlier_state(case):
-    allowed = [S.STRIPPED] if case.piece.state is S.CLEANED else [S.STRIPPED, S.CLEANED]
-    if case.given.to not in [s.value for s in allowed]:
+def goes_to_an_earlier_state(context):
+    allowed = [S.STRIPPED] if context.piece.state is S.CLEANED else [S.STRIPPED, S.CLEANED]
+    if context.given.to not in [s.value for s in allowed]:
         return Refusal("to", "Back to: not an earlier state.", f"Choose {' or '.join(s.value for s in allowed)}.")
     return None
 
 
-def dependents_read(case):
+def dependents_read(context):
     """What would be left without it is said first; whoever has read that may go on."""
-    if case.piece.depended_on and not case.given.confirmed:
+    if context.piece.depended_on and not context.given.confirmed:
         cure = "Tick that you have read it, and send it again."
-        return Refusal("depended-on", " ".join(case.piece.depended_on), cure)
+        return Refusal("depended-on", " ".join(context.piece.depended_on), cure)
     return None
 
 
-def destination_said(case):
-    if case.given.destination not in [d.value for d in Destination if d not in NEVER_CHOSEN]:
+def destination_said(context):
+    if context.given.destination not in [d.value for d in Destination if d not in NEVER_CHOSEN]:
         return Refusal("destination", "Where it goes: not chosen.", "Choose where the piece goes.")
-    if case.piece.cracked and case.given.destination == Destination.SPARE:
+    if context.piece.cracked and context.given.destination == Destination.SPARE:
         return Refusal("spare", "A cracked piece is never a spare.", "Scrap it, or set it aside marked as cracked.")
     return None

@@ -1,0 +1,22 @@
+"""Sizes and their limits, fits, and limit sheets."""
+
+from core.domain.catalogue import Action, EventType
+from core.roles import ENGINEER
+
+EDIT_LIMITS = Action(
+    word="edit limits",
+    roles=ENGINEER,
+    events=tuple(
+        EventType(word=word, past=past)
+        for word, past in (
+            ("add dimension", "A size to be measured was added"),
+            ("edit dimension", "A size to be measured was described anew"),
+            ("retire dimension", "A size is measured no longer"),
+            ("set limits", "Limits set"),
+            ("add fit", "Fit added"),
+            ("set fit limits", "Limits of a fit set"),
+            ("retire fit", "A fit is judged no longer"),
+            ("add limit sheet", "Limit sheet added"),
+        )
+    ),
+)

@@ -1,0 +1,16 @@
+"""What the register is told of examinations and sizes. Its seam is `parts.queries.measured`."""
+
+from .examinations import load_examinations
+from .lines import sizes as size_lines
+from .lines import to_match
+from .sizes import load_fits, load_sizes, mates_of, places_whose_sizes_lapsed
+
+
+class Provider:
+    examinations = staticmethod(load_examinations)
+    sizes = staticmethod(load_sizes)
+    fits = staticmethod(load_fits)
+    mates = staticmethod(mates_of)
+    lapsed = staticmethod(places_whose_sizes_lapsed)
+    lines = staticmethod(size_lines)
+    to_match = staticmethod(to_match)

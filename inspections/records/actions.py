@@ -1,0 +1,54 @@
+"""Examinations: signed, decided on, conceded."""
+
+from core.domain.catalogue import EventType, Logged
+from core.domain.refusals import Refusal
+from core.roles import EXAMINERS
+from parts.domain.plain import capital
+from parts.domain.states import ActionContext, PagedAction
+from parts.domain.words import State
+
+S = State
+LOOKED_AT = frozenset({S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED, S.RENEWED, S.REFITTED, S.IN_THE_MAKING})
+"""States in which there is something to look at."""
+
+
+def may_be_examined(context: ActionContext) -> Refusal | None:
+    if context.piece.state not in LOOKED_AT:
+        return Refusal("state", f"It is {context.piece.state}, so it cannot be examined.", "Clean it first.")
+    if not context.actor.authorised:
+        return Refusal("not-authorised", "You are authorised to sign no examination, or no longer.", "Ask an examiner.")
+    return None
+
+
+def signed(event: Logged) -> str:
+    method = f" ({event.data['method']})" if event.data.get("method") else ""
+    return f"{capital(event.data.get('kind', 'examination'))}{method} signed: {event.data.get('result', '')}."
+
+
+def decided(event: Logged) -> str:
+    return f"Decided on what was found: {event.data.get('decision', '')}."
+
+
+EXAMINE = PagedAction(
+    word="examine",
+    rank=10,
+    roles=EXAMINERS,
+    label="Sign an examination",
+    ending="examine",
+    check=may_be_examined,
+    events=(
+        EventType(word="sign examination", data={"kind": str, "method": str, "result": str}, tell=signed, signed=True),
+        EventType(
+            word="decide",
+            data={"decision": str, "examination": int, "indication": int},
+            tell=decided,
+            signed=True,
+        ),
+        EventType(
+            word="concede",
+            past="Accepted under concession",
+            data={"about": str, "look_again": str, "paper": str},
+            signed=True,
+        ),
+    ),
+)

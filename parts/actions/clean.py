@@ -1,0 +1,62 @@
+"""Clean: so that it can be looked at."""
+
+from django import forms
+
+from core.domain.catalogue import Logged
+from core.roles import AT_WORK
+
+from ..domain import input_checks as asks
+from ..domain.cautions import CLEANING
+from ..domain.states import PieceAction
+from ..domain.words import State
+from .change import EVENT, Change, Task
+from .forms import ActionForm, line
+
+METHODS = ("paraffin and brush", "hot wash", "steam", "scraped and wire-brushed", "blasted")
+"""Ways of cleaning offered for one tap. Common practice, no source."""
+
+
+class CleanForm(ActionForm):
+    """One button for each usual way; the line below them is for any other, and what is written there counts."""
+
+    method = forms.CharField(max_length=60, required=False, widget=forms.HiddenInput)
+    method_other = line("Another way", "If none of these fits, write how.", most=60)
+
+    ways = METHODS
+
+    def clean(self):
+        said = super().clean()
+        said["method"] = said.get("method_other") or said.get("method", "")
+        return said
+
+    def add_error(self, field, error):
+        super().add_error("method_other" if field == "method" else field, error)
+
+
+def effect(task: Task) -> Change:
+    return Change(fields={"cleaned_event": EVENT})
+
+
+def tell(event: Logged) -> str:
+    return f"Cleaned ({event.data['method']})." if event.data.get("method") else "Cleaned."
+
+
+CLEAN = PieceAction(
+    word="clean",
+    rank=30,
+    roles=AT_WORK,
+    starts=frozenset({State.STRIPPED}),
+    ends=State.CLEANED,
+    says="Cleaned, so that it can be looked at.",
+    label="Mark it cleaned",
+    done="Marked cleaned",
+    past="Cleaned",
+    data={"method": str},
+    tell=tell,
+    input_checks=(asks.method_said,),
+    form=CleanForm,
+    effect=effect,
+    caution=CLEANING,
+    offline=True,
+    is_work=True,
+)

@@ -1,0 +1,70 @@
+"""Pieces that enter the register, as the one writer carries it out: rows, events, movements and tags, in bulk."""
+
+from collections.abc import Sequence
+
+from core.log import bulk, idempotency
+from core.models import Event, Person
+
+from ..domain.states import PieceAction
+from ..models import Component, Movement, Overhaul
+from . import tags
+from .catalogue import piece_action
+from .change import EVENT, NewPiece
+from .writing import Entry
+from .writing import write as write_events
+
+
+def write(new: Sequence[NewPiece], actor: Person, today) -> list[int]:
+    """The numbers of the pieces, in the order given."""
+    if not new:
+        return []
+    ids = bulk.take_ids(Component, len(new))
+    overhauls = dict(Overhaul.objects.filter(closed=None).values_list("locomotive", "pk"))
+    entries = [_entry(piece, pk, overhauls) for pk, piece in zip(ids, new, strict=True)]
+    events = write_events(actor, entries)
+    rows = [_row(*each, today) for each in zip(ids, new, events, strict=True)]
+    bulk.insert(Component, rows)
+    idempotency.saw(events[-1].pk)
+    _movements(rows, events, actor)
+    tags.tie_or_issue(list(zip(ids, (piece.code for piece in new), strict=True)), actor)
+    return ids
+
+
+def _entry(piece: NewPiece, pk: int, overhauls: dict[int, int]) -> Entry:
+    columns = piece.columns
+    about = [("piece", pk)]
+    if columns.get("place_id"):
+        about.append(("place", columns["place_id"]))
+    if locomotive := columns.get("locomotive_id"):
+        about.append(("locomotive", locomotive))
+        if locomotive in overhauls:
+            about.append(("overhaul", overhauls[locomotive]))
+    return Entry(word=piece.word, about=about, to_state=piece.state.value, remark=piece.remark, data=piece.data)
+
+
+def _row(pk: int, piece: NewPiece, event: Event, today) -> dict:
+    action: PieceAction = piece_action(piece.word)
+    row = {"since": today, **{name: event.pk if value is EVENT else value for name, value in piece.columns.items()}}
+    if action.voids_exams:
+        row["bared_event"] = event.pk
+    return row | {"id": pk, "state": piece.state.value, "last_event": event.pk}
+
+
+def _movements(rows: list[dict], events: list[Event], actor: Person) -> None:
+    moved = [(row, event) for row, event in zip(rows, events, strict=True) if row.get("location_id")]
+    ids = bulk.take_ids(Movement, len(moved)) if moved else []
+    bulk.insert(
+        Movement,
+        [
+            {
+                "id": pk,
+                "event_id": event.pk,
+                "component_id": row["id"],
+                "went_to_id": row["location_id"],
+                "promised_back": row.get("promised_back"),
+                "by_id": actor.pk,
+                "at": event.at,
+            }
+            for pk, (row, event) in zip(ids, moved, strict=True)
+        ],
+    )

@@ -1,0 +1,54 @@
+"""Finish repair: work on the old piece is done, and it is examined again."""
+
+from core.domain.catalogue import Logged
+from core.roles import BENCH
+
+from ..domain import input_checks as asks
+from ..domain import preconditions as when
+from ..domain.cautions import HOT_WORK
+from ..domain.states import PieceAction
+from ..domain.words import State
+from .change import EVENT, Change, Task
+from .forms import ActionForm, asked, line, text
+
+
+class FinishRepairForm(ActionForm):
+    work = asked(text("Work done", "What was built up, bushed, straightened, machined, and how far."))
+    who = asked(line("By whom", "The person or firm that did the work.", most=120))
+    procedure = line("Weld procedure", "Only if it was welded.", most=120)
+    welder = line("Welder", "Only if it was welded.", most=120)
+
+
+def effect(task: Task) -> Change:
+    fields = {"look_again": None, "protection": ""}
+    if task.given.procedure or task.given.welder:
+        fields["welded_event"] = EVENT
+    return Change(fields=fields)
+
+
+def tell(event: Logged) -> str:
+    who = event.data.get("who")
+    return f"Repair finished. Work by {who}." if who else "Repair finished."
+
+
+FINISH_REPAIR = PieceAction(
+    word="finish repair",
+    rank=80,
+    roles=BENCH,
+    starts=frozenset({State.STRIPPED, State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED}),
+    ends=State.STRIPPED,
+    says="Work on the old piece is done; it is examined again.",
+    label="Finish a repair",
+    done="Repair finished",
+    past="Repair finished",
+    data={"work": str, "who": str, "procedure": str, "welder": str},
+    tell=tell,
+    preconditions=(when.not_on_trial,),
+    input_checks=(asks.work_said, asks.worker_said, asks.weld_papers_said, asks.excavation_checked),
+    form=FinishRepairForm,
+    effect=effect,
+    caution=HOT_WORK,
+    voids_exams=True,
+    is_work=True,
+    is_rework=True,
+)

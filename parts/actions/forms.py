@@ -1,0 +1,106 @@
+"""What the forms of actions have in common. What they must say is asked by `domain/input_checks.py`, so that a form and
+a program are refused alike."""
+
+from datetime import date
+
+from django import forms
+
+from ..domain.rows import ActionInput
+
+PROTECTIONS = ("oiled", "greased", "painted", "wrapped and boxed", "none needed")
+"""Ways of keeping rust off that are offered. Common practice, no source."""
+
+
+def asked(field: forms.Field) -> forms.Field:
+    """The action itself refuses a form without it, so the form need not; the page must not say it may stay blank."""
+    field.asked = True  # type: ignore[attr-defined]  # read by the template of a field
+    return field
+
+
+def line(label: str, help_text: str = "", most: int = 200, **kwargs) -> forms.CharField:
+    return forms.CharField(label=label, help_text=help_text, max_length=most, required=False, **kwargs)
+
+
+def text(label: str, help_text: str = "") -> forms.CharField:
+    return line(label, help_text, most=2000, widget=forms.Textarea({"rows": 3}))
+
+
+def day(label: str, help_text: str = "") -> forms.DateField:
+    wrong = {"invalid": "Write the day as the calendar offers it, or like 2027-03-31."}
+    widget = forms.DateInput({"type": "date", "class": "input-short"}, format="%Y-%m-%d")
+    return forms.DateField(label=label, help_text=help_text, required=False, widget=widget, error_messages=wrong)
+
+
+def one_of(label: str, choices=(), help_text: str = "") -> forms.ChoiceField:
+    wrong = {"invalid_choice": "Choose one of these."}
+    return forms.ChoiceField(
+        label=label,
+        choices=choices,
+        help_text=help_text,
+        required=False,
+        widget=forms.RadioSelect,
+        error_messages=wrong,
+    )
+
+
+def a_year_on(today: date) -> date:
+    """The 29th of February is followed by the 28th."""
+    last = 28 if (today.month, today.day) == (2, 29) else today.day
+    return today.replace(year=today.year + 1, day=last)
+
+
+class ActionForm(forms.Form):
+    """What every action carries: the piece's last event as the page knew it."""
+
+    use_required_attribute = False
+    ways: tuple[str, ...] = ()  # a button for each, where one tap is enough
+    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args, context, component, actor, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.context, self.component, self.actor = context, component, actor
+        self.fit()
+
+    def fit(self) -> None:
+        """Where the fields depend on the piece or on the person."""
+
+    def given(self) -> ActionInput:
+        said = {name: value for name, value in self.cleaned_data.items() if value is not None}
+        known = {name: said.pop(name) for name in ActionInput.__dataclass_fields__ if name in said}
+        return ActionInput(**known, more=said)
+
+    def described(self) -> dict:
+        """What is written down about the piece in the same breath."""
+        return {}
+
+
+class Reason(ActionForm):
+    reason = asked(text("Reason"))
+
+
+class Accepting(ActionForm):
+    """What keeps a piece good until it goes on."""
+
+    protection = asked(
+        one_of(
+            "Protection applied",
+            [(way, way.capitalize()) for way in PROTECTIONS] + [("other", "Another way, written below")],
+            "What keeps it from rusting until it goes on.",
+        )
+    )
+    protection_other = line("Another way", most=100)
+    look_again = asked(day("Look again on", "Somebody looks at it again by this day, if it has not gone on by then."))
+
+    def fit(self):
+        self.fields["look_again"].initial = a_year_on(self.context.today)
+
+    def clean(self):
+        said = super().clean()
+        if said.get("protection") in ("", None, "other"):
+            said["protection"] = said.get("protection_other", "")
+        return said
+
+
+def override_field() -> forms.CharField:
+    help_text = "Only what the responsible engineer may pass is passed, and this reason is kept with it."
+    return asked(text("Why it is done all the same", help_text))

@@ -1,0 +1,91 @@
+"""What each place needs is stored beside it, written in the same transaction as the change."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass, field
+
+from django.db.models import Q
+
+from ..domain.needs import standing
+from ..models import Position
+from ..queries.loading import load_places
+from ..queries.measured import measured
+
+
+@dataclass
+class Behind:
+    """Places whose stored needs are behind the register, while they are worked out together later."""
+
+    places: set[int] = field(default_factory=set)
+
+    def catch_up(self) -> None:
+        behind, self.places = self.places, set()
+        token = _behind.set(None)
+        try:
+            refresh(*behind)
+        finally:
+            _behind.reset(token)
+
+
+_behind: ContextVar[Behind | None] = ContextVar("behind", default=None)
+
+
+@contextmanager
+def put_off() -> Iterator[Behind]:
+    """Until the end every change only notes which places it touched; then all are worked out together."""
+    behind = Behind()
+    token = _behind.set(behind)
+    try:
+        yield behind
+        behind.catch_up()
+    finally:
+        _behind.reset(token)
+
+
+def refresh(*position_ids: int | None) -> int:
+    """Compute anew what these places, those inside and those around them need; store what changed."""
+    ids = {pk for pk in position_ids if pk}
+    if (behind := _behind.get()) is not None:
+        behind.places |= ids
+        return 0
+    if not ids:
+        return 0
+    ids |= measured().mates(ids)
+    near = Position.objects.filter(Q(id__in=ids) | Q(part_of__in=ids) | Q(part_of__part_of__in=ids) | Q(inner__in=ids))
+    return refresh_where({"id__in": sorted(set(near.values_list("pk", flat=True)))})
+
+
+def refresh_where(scope: dict) -> int:
+    """Recompute the stored standing of every place in scope; how many changed. A built-up piece reads how its inner
+    places stand, so it is looked at again where one of those changed."""
+    changed = _store(load_places(scope), scope)
+    around = {position.part_of_id for position in changed if position.part_of_id}
+    return len(changed) + (refresh_where({"id__in": list(around)}) if around else 0)
+
+
+def out_of_date(scope: dict) -> list[Position]:
+    """The places in scope whose stored standing is not what the rows say: there ought to be none."""
+    return list(_differing(scope, load_places(scope)))
+
+
+def _differing(scope, places):
+    stored = {position.pk: position for position in Position.objects.filter(retired=False, **scope)}
+    for place in places:
+        position, now = stored[place.id], standing(place)
+        word, need = str(now.word), str(now.need or "")
+        if (position.standing, position.need) != (word, need):
+            position.standing, position.need = word, need
+            yield position
+
+
+def _store(places, scope) -> list[Position]:
+    """Few standings and many places: one statement for those that stand alike is many times faster than a row each."""
+    changed, alike = list(_differing(scope, places)), defaultdict(list)
+    for position in changed:
+        alike[position.standing, position.need].append(position.pk)
+    for (word, need), ids in alike.items():
+        for start in range(0, len(ids), 500):
+            Position.objects.filter(pk__in=ids[start : start + 500]).update(standing=word, need=need)
+    return changed

@@ -1,0 +1,34 @@
+"""Drawings: entered, scanned, tied to places, and settled where two disagree."""
+
+from core.domain.catalogue import Action, EventType
+from core.roles import BENCH, MANAGER
+
+DRAWING = {
+    "drawing": int,
+    "changed": dict,
+    "good": str,
+    "how": str,
+    "note": str,
+    "conflict": int,
+    "rests_on": str,
+    "sides": list,
+}
+SAID = {
+    "enter drawing": "Drawing entered",
+    "describe drawing": "Drawing described anew",
+    "scan drawing": "Drawing scanned",
+    "drawing shows": "A drawing shows it",
+    "drawing shows not": "A drawing does not show it after all",
+    "drawing good for": "A drawing is good for it",
+    "drawing not good for": "A drawing is not good for it after all",
+    "drawings disagree": "Drawings disagree",
+}
+
+EDIT_DRAWINGS = Action(
+    word="edit drawings",
+    roles=BENCH | MANAGER,
+    events=(
+        *(EventType(word=word, past=past, data=DRAWING) for word, past in SAID.items()),
+        EventType(word="settle drawings", past="Settled between drawings", data=DRAWING, signed=True),
+    ),
+)

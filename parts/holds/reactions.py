@@ -1,0 +1,14 @@
+"""A release that may lapse does so when what lies behind it is taken off or reworked."""
+
+from core.models import Event
+from parts.actions.change import Task
+
+from .writers import lapse_behind
+
+
+def lapse(task: Task, event: Event) -> list[int]:
+    lapse_behind(task.piece, task.old_place or task.piece.place, event)
+    return []
+
+
+REACTIONS = (("", lapse),)

@@ -1,0 +1,82 @@
+"""The seam to what was examined and measured: the register asks, and whoever keeps such records answers in plain rows.
+
+One protocol of batches; the app that keeps the records registers its provider when it is ready.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from typing import Any, Protocol
+
+from ..domain.rows import Dimension, Examination, Fit
+from ..models import Component, Position
+
+
+class Sizes:
+    """What was asked of some places and measured on the pieces in them: here, nothing."""
+
+    called_for: Mapping = {}
+
+    def of_piece(self, component: Component) -> tuple[Dimension, ...]:
+        return ()
+
+
+class Measured(Protocol):
+    """Each answer costs a number of queries that does not grow with the rows."""
+
+    def examinations(self, filters: dict) -> Mapping[int, list[Examination]]:
+        """By piece, oldest first; `filters` are lookups of Component."""
+
+    def sizes(self, filters: dict) -> Sizes:
+        """Of the pieces that the filters find."""
+
+    def fits(self, scope: dict) -> Mapping[int, list[Fit]]:
+        """By place; `scope` are lookups of Position."""
+
+    def mates(self, places: Iterable[int]) -> set[int]:
+        """The places whose pieces run or press together with those of these places."""
+
+    def lapsed(self, today: date) -> Sequence[Any]:
+        """Querysets of places whose sizes stand on an instrument or a concession that has lapsed by this day."""
+
+    def lines(self, component: Component) -> list:
+        """The sizes of a piece, each as its page shows it."""
+
+    def to_match(self, position: Position, component: Component | None) -> list:
+        """What a successor must match, each as a page shows it."""
+
+
+class NothingMeasured:
+    """Where no app keeps records."""
+
+    def examinations(self, filters):
+        return {}
+
+    def sizes(self, filters):
+        return Sizes()
+
+    def fits(self, scope):
+        return {}
+
+    def mates(self, places):
+        return set()
+
+    def lapsed(self, today):
+        return []
+
+    def lines(self, component):
+        return []
+
+    def to_match(self, position, component):
+        return []
+
+
+_provider: Measured = NothingMeasured()
+
+
+def register(provider: Measured) -> None:
+    global _provider
+    _provider = provider
+
+
+def measured() -> Measured:
+    return _provider

@@ -1,0 +1,68 @@
+"""What is done to the structure of a locomotive: its subassemblies, places, overhauls, and the order of assembly."""
+
+from core.domain.catalogue import Action, EventType, Logged
+from core.roles import MANAGER, OFFICE
+
+EDITABLE = (
+    "name",
+    "side",
+    "axle",
+    "end",
+    "inside",
+    "drawing",
+    "material",
+    "quantity",
+    "required",
+    "safety_critical",
+    "pressure_part",
+    "crack_check",
+    "surfaces",
+    "calls_for",
+    "material_papers",
+    "needed_first",
+    "made_to_suit",
+    "matched",
+    "carries_identity",
+    "caution",
+    "notes",
+)
+"""What a place says of itself, and an edit of it may change."""
+
+
+def renamed(event: Logged) -> str:
+    return f"Renamed from {event.data.get('from', '')} to {event.data.get('to', '')}."
+
+
+def edited(event: Logged) -> str:
+    fields = ", ".join(field.replace("_", " ") for field in event.data)
+    return f"Place described anew: {fields}." if fields else "Place described anew."
+
+
+EDIT_STRUCTURE = Action(
+    word="edit structure",
+    roles=MANAGER,
+    events=(
+        EventType(word="new locomotive", past="Locomotive entered"),
+        EventType(word="close overhaul", past="The overhaul was closed"),
+        EventType(word="add subassembly", past="Subassembly added"),
+        EventType(word="rename subassembly", data={"from": str, "to": str}, tell=renamed),
+        EventType(word="remove subassembly", past="Subassembly removed"),
+        EventType(word="set order", past="What it goes on after was changed", data={"after": list, "was": list}),
+        EventType(word="add position", past="Place added"),
+        EventType(
+            word="edit position",
+            past="Place described anew",
+            data={**dict.fromkeys(EDITABLE, list), "part_of": list},
+            tell=edited,
+        ),
+        EventType(word="remove position", past="Place taken away", data={"place": int}),
+    ),
+)
+KNOWN_EMPTY = Action(
+    word="known empty",
+    roles=OFFICE,
+    events=(
+        EventType(word="known empty", past="Known empty", data={"row": int}),
+        EventType(word="evidence", past="Evidence written down", data={"kind": str, "source": str}),
+    ),
+)
