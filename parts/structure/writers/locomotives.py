@@ -33,12 +33,15 @@ COPIED = (
 
 
 def new_locomotive(actor, *, name: str, slug: str, spec: LocomotiveSpec | None = None, **described) -> Locomotive:
-    """A locomotive with its first overhaul, its own location and, from a spec, its whole starting structure."""
+    """A locomotive with its first overhaul, its own location and, from a spec, its whole starting structure with the
+    dimensions that matter; `named_dimensions=False` leaves those to be added by hand."""
     writing.allow(actor, "edit structure")
     return make_locomotive(actor, name=name, slug=slug, spec=spec, **described)
 
 
-def make_locomotive(actor, *, name: str, slug: str, spec: LocomotiveSpec | None = None, **described) -> Locomotive:
+def make_locomotive(
+    actor, *, name: str, slug: str, spec: LocomotiveSpec | None = None, named_dimensions: bool = True, **described
+) -> Locomotive:
     """As `new_locomotive`, for a command: whoever can run one on this machine may make one."""
     planned = plan(spec) if spec else None
     name, slug = " ".join(name.split()), slug.strip()
@@ -65,7 +68,10 @@ def make_locomotive(actor, *, name: str, slug: str, spec: LocomotiveSpec | None 
         make_location(locomotive)
         writing.log(actor, "new locomotive", locomotive=locomotive, overhaul=overhaul, remark=name)
         if planned:
-            _build(locomotive, planned)
+            made = _build(locomotive, planned)
+            if named_dimensions:
+                _name_dimensions(made, planned, spec.unit)
+            writing.refresh_where({"locomotive": locomotive})
         return locomotive
 
 
@@ -77,7 +83,8 @@ def make_location(locomotive: Locomotive) -> Location:
     return Location.objects.create(name=name, path=name, kind=LocationKind.LOCOMOTIVE, locomotive=locomotive)
 
 
-def _build(locomotive: Locomotive, planned) -> None:
+def _build(locomotive: Locomotive, planned) -> dict[str, Position]:
+    """Its subassemblies, order and positions; the positions by their keys."""
     subs = {}
     for row in planned.subassemblies:
         subs[row.code] = Subassembly.objects.create(
@@ -105,7 +112,23 @@ def _build(locomotive: Locomotive, planned) -> None:
         GoesOnAfter(position=made[row.key], after=subs[code]) for row in planned.positions for code in row.goes_on_after
     ]
     GoesOnAfter.objects.bulk_create(orders)
-    writing.refresh_where({"locomotive": locomotive})
+    return made
+
+
+def _name_dimensions(made: dict[str, Position], planned, unit: str) -> None:
+    """What the places are measured for, without limits: those are added with their source."""
+    Dimension = Position._meta.get_field("dimensions").related_model
+    Dimension.objects.bulk_create(
+        [
+            Dimension(
+                position=made[row.key], name=named.name, stations=list(named.stations),
+                directions=list(named.directions), wears=named.wears, unit=unit, round_part=named.round_part,
+            )
+            for row in planned.positions
+            for named in row.dimensions
+        ],
+        batch_size=500,
+    )  # fmt: skip
 
 
 def _position(locomotive, subs, made, row: PlannedPosition) -> Position:

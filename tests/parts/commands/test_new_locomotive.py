@@ -36,6 +36,18 @@ def test_every_further_choice_is_an_option():
     assert {"reversing screw", "radius arm", "big-end bush", "steam heating pipe"} <= names
 
 
+def test_the_dimensions_that_matter_are_named_in_the_unit_of_the_drawings():
+    """Journals and crank pins are measured: 49 CFR 230.97 and 230.98, by their headings."""
+    fern = make(drawings_in="mm")
+    pin = fern.positions.filter(name="crank pin").first()
+    assert [(size.name, size.unit, size.wears, size.round_part) for size in pin.dimensions.all()] == [
+        ("pin diameter", "mm", "smaller", True)
+    ]
+    assert set(fern.positions.filter(dimensions=None).values_list("name", flat=True)) >= {"chimney", "main frame plate"}
+    for place in fern.positions.prefetch_related("dimensions"):
+        assert ("dimensional" in place.calls_for) is bool(place.dimensions.all()), place
+
+
 def test_a_dry_run_prints_the_structure_and_makes_nothing(capsys):
     call_command("new_locomotive", name="Moss", slug="moss", wheels="C", dry_run=True)
     printed = capsys.readouterr().out
