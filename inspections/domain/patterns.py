@@ -18,8 +18,8 @@ LARGEST_CONTRACTION = Fraction(1, 20)
 
 @dataclass(frozen=True, slots=True)
 class Contraction:
-    """What one source prints for one metal. `ratio`, of lengths, is None where the source gives a range, where it cannot
-    be read, and where it speaks of volumes."""
+    """What one source prints for one metal. `ratio`, of lengths, is None where the source gives a range, cannot be
+    read, or speaks of volumes."""
 
     metal: str
     as_printed: str
