@@ -88,8 +88,8 @@ FOUND = {  # place, side and axle: the instrument and the figures of each size
 AS_FOUND = {  # in the yard, before any work; with the vernier
     ("wheelset", "", "leading"): {LH: ("V 2", "5.959 5.958 5.960 5.959"), RH: ("V 2", "5.935 5.934 5.936 5.935")},
     ("axle", "", "driving"): {LH: ("V 2", "5.963 5.963 5.964 5.964")},
-    ("tyre", "LH", "driving"): {"tire thickness": ("S 1", "1 3/64"), FLANGE: ("S 1", "1 1/16")},
-    ("tyre", "RH", "driving"): {"tire thickness": ("S 1", "1 5/64"), FLANGE: ("S 1", "1 3/32")},
+    ("tyre", "LH", "driving"): {"tyre thickness": ("S 1", "1 3/64"), FLANGE: ("S 1", "1 1/16")},
+    ("tyre", "RH", "driving"): {"tyre thickness": ("S 1", "1 5/64"), FLANGE: ("S 1", "1 3/32")},
 }
 
 
