@@ -129,7 +129,7 @@ class _Layout:
         ]
         return PlannedSubassembly(
             code=copy.code,
-            name=self.words(_subassembly_name(template.name, self.spec, copy.spot)),
+            name=self.words(_subassembly_name(template, self.spec, copy.spot)),
             parent=self._parent(template, copy),
             goes_on_after=tuple(dict.fromkeys(after)),
             caution=template.caution,
@@ -199,7 +199,7 @@ class _Layout:
             return {}
         subassembly = next(sub for sub in self.tables.subassemblies if sub.code == under)
         return {
-            other.code: self.words(_subassembly_name(subassembly.name, self.spec, other.spot))
+            other.code: self.words(_subassembly_name(subassembly, self.spec, other.spot))
             for other in self.copies[under]
             if other.spot.agrees_with(spot)
         }
@@ -242,14 +242,15 @@ def _with_built_up_pieces(found: list[tuple[PositionTemplate, Spot, PlannedPosit
     return placed
 
 
-def _subassembly_name(name: str, spec: LocomotiveSpec, spot: Spot) -> str:
+def _subassembly_name(template: SubassemblyTemplate, spec: LocomotiveSpec, spot: Spot) -> str:
     both_ends = len([1 for unit, _, _ in spec.trucks if unit == spot.unit]) > 1
     kind = {"pony": "pony truck", "bogie": "bogie", "": ""}[spot.kind]
     truck = f"{spot.truck} {kind}" if kind == "pony truck" or both_ends else kind
     said = {"Group": spot.inside, "Axle": spot.axle, "Truck": truck, "Brake": spec.brake}
-    name = re.sub(r"{(\w+)}", lambda match: said[match[1]], name)
+    name = re.sub(r"{(\w+)}", lambda match: said[match[1]], template.name)
     if spot.unit and not name.startswith(spot.unit):
-        name = f"{spot.unit} {name[:1].lower()}{name[1:]}"
+        whose = spot.unit.removesuffix(" engine") if "boiler half" in template.scope else spot.unit
+        name = f"{whose} {name[:1].lower()}{name[1:]}"
     return capital(name)
 
 
