@@ -7,6 +7,7 @@ source.
 import networkx as nx
 import pytest
 
+from parts.domain.hold_templates import templates
 from tests.parts.domain.structures import laid_out, named, order_graph
 
 
@@ -114,3 +115,11 @@ def test_what_the_boiler_hides_is_warned_of_where_it_is_worked_on():
     outside = {place.name for place in laid_out().positions if "boiler-seating" in place.out_of_reach_under}
     assert "weighshaft" in outside
     assert not {"slide bar", "expansion link"} & outside
+
+
+def test_a_boiler_may_be_steamed_on_its_stand_before_it_is_landed():
+    """Ahrons, page 26: the steam test is made in the boiler shop, before the boiler goes to the erecting shop."""
+    lines = {line.name: line for line in templates()["pressure vessel"].lines}
+    on_its_stand = lines["Steam test out of the frames"]
+    assert (on_its_stand.on, on_its_stand.stops, on_its_stand.lapses) == ("after", ("refit",), True)
+    assert lines["Steam test"].stops == ("close the overhaul",)
