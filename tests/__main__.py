@@ -1,6 +1,7 @@
 """All tests, as `python3 run.py test` runs them; words after it go to pytest, for a part of them.
 
-Everything once on SQLite, then what uses the database once more on PostgreSQL. The last line names what was left out.
+Everything once on SQLite; then once more on PostgreSQL what depends on the engine, or with `--everywhere` all that uses
+the database. Each time the ten slowest are named, and the last line says what was left out.
 """
 
 import subprocess
@@ -10,22 +11,25 @@ from . import tools
 from .throwaway_postgres import run_with_database
 
 PYTEST = [sys.executable, "-m", "pytest"]
-SPREAD = ["-n", "auto", "--maxprocesses", "4"]
+# The tests of a file share their scenery, so they go to one worker.
+ALL = [*PYTEST, "-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--durations=10"]
+EVERYWHERE = "--everywhere"
 
 
 def main(words: list[str]) -> int:
-    if words:
+    if words and words != [EVERYWHERE]:
         return subprocess.run([*PYTEST, *words]).returncode
     missing = tools.missing()
     if missing and tools.in_ci():
         print(f"In CI every tool must be there. Install: {' '.join(tool.debian for tool in missing)}")
         return 1
-    if code := subprocess.run([*PYTEST, *SPREAD]).returncode:
-        print("Tests failed, so those that use the database were not run again on PostgreSQL.")
+    if code := subprocess.run(ALL).returncode:
+        print("Tests failed, so none was run again on PostgreSQL.")
         return code
     if tools.postgres_programs():
-        print("\nOnce more on PostgreSQL: the tests that use the database.", flush=True)
-        code = run_with_database([*PYTEST, *SPREAD, "-m", "database"])
+        mark, which = ("database", "use the database") if words else ("engine", "depend on the engine")
+        print(f"\nOnce more on PostgreSQL: the tests that {which}.", flush=True)
+        code = run_with_database([*ALL, "-m", mark])
     print(last_line(missing))
     return code
 

@@ -3,9 +3,11 @@
 import hypothesis
 import pytest
 from django.conf import settings
+from django.db import transaction
 from django.test.utils import setup_databases, teardown_databases
 
 from tests import tools
+from tests.demo_copy import built_demo, copied  # noqa: F401 - fixtures
 from tests.template_database import copied_instead_of_migrated
 
 # A shared machine pauses now and then, which says nothing about the code.
@@ -31,11 +33,24 @@ def django_db_setup(django_test_environment, django_db_modify_db_settings, djang
         teardown_databases(databases, verbosity=0)
 
 
+@pytest.fixture(scope="module")
+def module_db(django_db_setup, django_db_blocker):
+    """For scenery that all tests of a file share: what a test changes is undone after it, and all after the last. The
+    objects in memory are shared too, so a test that changes a row asks the database for it."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield
+        transaction.set_rollback(True)
+
+
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config, items):
+    files = set()
     for item in items:
         if uses_database(item):
             item.add_marker("database")
+            if item.path not in files or item.get_closest_marker("needs_postgres"):
+                item.add_marker("engine")  # each action and each page has a file, and works in the first test of it
+            files.add(item.path)
     absent = {tool.marker for tool in tools.missing()}
     if not settings.DATABASES["default"]["ENGINE"].endswith("postgresql"):
         absent.add("needs_postgres")  # their turn comes in the second run

@@ -1,20 +1,22 @@
-"""The demo for tests that drive a server: built once in a run, and then copied as files, one copy for each module."""
+"""The demo for tests that look about in it or drive a server: built once, and then copied, once for each module."""
 
-import os
 import shutil
 import sqlite3
-import time
+import sys
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
 
+import django
 import pytest
+from django.utils import timezone
 
-from tests.running import manage, serving
+from tests.made_once import digest, made_once
+from tests.running import ROOT, manage, serving
+from tests.template_database import new_register
 
 PASSWORD = "axlebox"
 LOCOMOTIVE = "embermoss-5"
-PATIENCE_S = 600  # with another worker that builds the demo on a busy machine
 
 
 class Register:
@@ -34,29 +36,23 @@ class Register:
 
 
 @pytest.fixture(scope="session")
-def built_demo(tmp_path_factory) -> Path:
-    """The data folder of the demo, which no test touches. Workers share it: the first one builds, the others wait."""
-    base = tmp_path_factory.getbasetemp()
-    shared = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
-    begun, built, failed = (shared / f"demo-{word}" for word in ("begun", "built", "failed"))
-    try:
-        begun.mkdir()  # of two who try it, one fails
-    except FileExistsError:
-        return _waited_for(built, failed)
-    done = manage(begun / "folder", "demo", "--no-serve")
-    if done.returncode:
-        failed.write_text(done.stderr)
-        pytest.fail(done.stderr)
-    return (begun / "folder").rename(built)
+def built_demo() -> Path:
+    """A data folder with the demo in it, which no test touches: one for all tests of the day, unless sources change."""
+    return made_once(f"demo-{digest(timezone.localdate(), sys.version, django.VERSION, files=sources())}", _build)
 
 
-def _waited_for(built: Path, failed: Path) -> Path:
-    until = time.monotonic() + PATIENCE_S
-    while not built.exists():
-        assert not failed.exists(), failed.read_text()
-        assert time.monotonic() < until, "The worker that was to build the demo has not done so."
-        time.sleep(0.2)
-    return built
+def sources() -> list[Path]:
+    """All that the demo is built by."""
+    apps = (ROOT / name for name in ("core", "demo_fixtures", "inspections", "parts", "workshop"))
+    return [file for app in apps for file in app.rglob("*") if file.is_file() and file.suffix != ".pyc"]
+
+
+def _build(folder: Path) -> None:
+    """Beside a real register, which the address of the database names too; `said.txt` has what the command said."""
+    register = new_register(folder) / "cotter.sqlite3"
+    done = manage(folder, "demo", "--no-serve", DATABASE_URL=f"sqlite:///{register}")
+    assert not done.returncode, done.stderr
+    (folder / "said.txt").write_text(done.stdout, "utf-8")
 
 
 @pytest.fixture(scope="module")

@@ -1,5 +1,5 @@
-"""A small invented works for tests of the register: a fixed cast, a locomotive with a few places, and pieces that real
-actions have brought to a given state."""
+"""A small invented works for tests of the register: a fixed cast, a locomotive with a few places, and pieces at a given
+state, brought there by real actions or by rows that are equal to theirs."""
 
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -28,6 +28,7 @@ from parts.stores.writers import add_location
 from parts.structure.writers.locomotives import new_locomotive
 from parts.structure.writers.structure import add_position, add_subassembly, remove_position, set_known_empty
 from parts.tags.writers import issue
+from tests import inserted
 
 numbers = count(1)
 
@@ -153,7 +154,7 @@ class Works:
     def firm(self) -> Location:
         return add_location(self.people.storekeeper, f"Invented Foundry {next(numbers)}", "firm")
 
-    # --- pieces, by real actions
+    # --- pieces
 
     def piece(self, state: State | str = State.STRIPPED, *, place: Position | None = None, **described) -> Component:
         """A piece at this state, brought there by the cast; for a plain place of its own if none is given."""
@@ -171,15 +172,21 @@ class Works:
         return piece
 
     def bring_on(self, piece: Component, state: State) -> None:
-        """From stripped along the ordinary way, as far as this state."""
-        way = (State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED, State.REFITTED)
+        """Along the ordinary way, as far as this state; where that comes to the same, by inserted rows."""
+        if inserted.can_insert(piece, state):
+            inserted.insert(piece, state, self.people, ACCEPTING)
+        else:
+            self.walk_on(piece, state)
+        fresh(piece)
+
+    def walk_on(self, piece: Component, state: State) -> None:
+        """The same by real actions, from wherever the piece is on its way."""
         steps = (self.clean, self.look_at, self.accept, self.refit)
-        for reached, step in zip(way, steps, strict=True):
+        for reached, step in zip(inserted.WAY[1:], steps, strict=True):
             if state is not State.STRIPPED and State(fresh(piece).state) is not state:
                 step(piece)
             if state is reached:
                 break
-        fresh(piece)
 
     def clean(self, piece, actor=None, **given) -> None:
         self.do(Action.CLEAN, piece, actor or self.people.volunteer, **{"method": "paraffin"} | given)

@@ -20,7 +20,7 @@ def environment(data: Path, **more: str) -> dict[str, str]:
 def manage(data: Path, *words, **more: str) -> subprocess.CompletedProcess:
     """Run a command of manage.py to its end. `more` are variables, such as COTTER_HTTPS="1"."""
     command = [sys.executable, ROOT / "manage.py", *map(str, words)]
-    return subprocess.run(command, env=environment(data, **more), capture_output=True, text=True, timeout=300)
+    return subprocess.run(command, env=environment(data, **more), capture_output=True, text=True, timeout=900)
 
 
 class Address(str):
@@ -50,7 +50,7 @@ def serving(data: Path, *words, command: str = "serve", **more: str):
 
 
 def _address(process: subprocess.Popen, said: Path) -> Address:
-    for _ in range(1200):
+    for _ in range(6000):  # five minutes, for a machine with much else to do
         text = said.read_text(encoding="utf-8")
         if found := re.search(r"Cotter is at (http://\S+)/\n", text):
             address = Address(found[1])

@@ -1,12 +1,11 @@
-"""The migrated database that tests begin with: made once, kept in the machine's temporary folder, and copied.
+"""The migrated database that tests begin with, a copy of one that is made once.
 
 On SQLite it is a file named after what it was made from; on PostgreSQL a database of that name on the same server.
 """
 
-import getpass
-import hashlib
 import importlib.util
 import re
+import shutil
 import sqlite3
 import tempfile
 from collections.abc import Iterator
@@ -20,39 +19,16 @@ from django.core.management.commands.migrate import Command as Migrate
 from django.db import connections
 
 from parts.models import triggers
-from tests.running import ROOT
+from tests.made_once import digest, made_once, one_at_a_time
+from tests.running import ROOT, manage
 
 FOLDERS = ("migrations", "models", "data")  # of an app: what its tables, and the rows they begin with, are made from
 OURS = re.compile(r"^(?:from|import) ((?:core|parts|inspections|workshop)[\w.]*)", re.MULTILINE)
-PATIENCE_S = 300  # with another run that migrates on a busy machine
-
-
-@contextmanager
-def copied_instead_of_migrated() -> Iterator[None]:
-    """Within this, `migrate` puts a copy of the template into the database, which must be new and empty."""
-    migrate = Migrate.handle
-
-    def handle(command, *args, **options):
-        connection = connections[options["database"]]
-        engine = {"sqlite": _File, "postgresql": _Database}[connection.vendor](connection)
-        with _one_at_a_time():
-            if engine.there():
-                return engine.copy()
-            migrate(command, *args, **options)
-            engine.keep()
-
-    with mock.patch.object(Migrate, "handle", handle):
-        yield
 
 
 def key(vendor: str) -> str:
-    """Sixteen characters that change with anything a migrated database is made from."""
-    made_from = hashlib.sha256(
-        repr((django.VERSION, sqlite3.sqlite_version, triggers.statements(vendor))).encode("utf-8")
-    )
-    for file in sorted(sources()):
-        made_from.update(str(file.relative_to(ROOT)).encode("utf-8") + file.read_bytes())
-    return made_from.hexdigest()[:16]
+    """Changes with anything that a migrated database is made from."""
+    return digest(django.VERSION, sqlite3.sqlite_version, triggers.statements(vendor), files=sources())
 
 
 def sources() -> set[Path]:
@@ -70,63 +46,66 @@ def sources() -> set[Path]:
     return files | {Path(importlib.util.find_spec(name).origin) for name in imported}
 
 
-def folder() -> Path:
-    kept = Path(tempfile.gettempdir()) / f"cotter-templates-{getpass.getuser()}"
-    kept.mkdir(mode=0o700, exist_ok=True)
-    return kept
+def template() -> Path:
+    """The template as a file of SQLite, made by the command that people run."""
+    return made_once(f"template-{key('sqlite')}.sqlite3", _migrate)
+
+
+def _migrate(file: Path) -> None:
+    with tempfile.TemporaryDirectory() as data:
+        done = manage(Path(data), "migrate")
+        assert not done.returncode, done.stderr
+        _copy(f"{data}/cotter.sqlite3", file)
+
+
+def _copy(source, target) -> None:
+    with closing(sqlite3.connect(source)) as a, closing(sqlite3.connect(target)) as b:
+        a.backup(b)
+
+
+def new_register(folder: Path) -> Path:
+    """The same as a data folder with a register that has nothing in it yet."""
+    folder.mkdir(exist_ok=True)
+    shutil.copy(template(), folder / "cotter.sqlite3")
+    return folder
+
+
+def begin_with(file: Path) -> None:
+    """Put the contents of this file in place of all that is in the tests' database, which is SQLite's."""
+    connection = connections["default"]
+    connection.ensure_connection()
+    with closing(sqlite3.connect(file)) as source:
+        source.backup(connection.connection)
 
 
 @contextmanager
-def _one_at_a_time() -> Iterator[None]:
-    """Several runs, and the workers of each. SQLite's own lock goes with the process that holds it, on every system."""
-    with closing(sqlite3.connect(folder() / "lock", timeout=PATIENCE_S, isolation_level=None)) as lock:
-        lock.execute("BEGIN EXCLUSIVE")
+def copied_instead_of_migrated() -> Iterator[None]:
+    """Within this, `migrate` puts a copy of the template into the database, which must be new and empty."""
+    migrate = Migrate.handle
+
+    def handle(command, *args, **options):
+        connection = connections[options["database"]]
+        if connection.vendor == "sqlite":
+            return begin_with(template())
+        name, test = f"cotter_template_{key('postgresql')}", connection.settings_dict["NAME"]
+        with one_at_a_time("postgresql"):
+            if _exists(connection, name):
+                return _copy_database(connection, name, test)
+            migrate(command, *args, **options)
+            _copy_database(connection, test, name)
+
+    with mock.patch.object(Migrate, "handle", handle):
         yield
 
 
-class _File:
-    """The template as a file, and the tests' database in memory."""
-
-    def __init__(self, connection):
-        self.connection = connection
-        self.path = folder() / f"{key('sqlite')}.sqlite3"
-
-    def there(self) -> bool:
-        return self.path.exists()
-
-    def keep(self) -> None:
-        part = self.path.with_suffix(".part")
-        part.unlink(missing_ok=True)
-        with closing(sqlite3.connect(part)) as file:
-            self.connection.connection.backup(file)
-        part.replace(self.path)
-
-    def copy(self) -> None:
-        self.connection.ensure_connection()
-        with closing(sqlite3.connect(self.path)) as file:
-            file.backup(self.connection.connection)
+def _exists(connection, name: str) -> bool:
+    with connection._nodb_cursor() as cursor:
+        cursor.execute("SELECT 1 FROM pg_database WHERE datname = %s", [name])
+        return cursor.fetchone() is not None
 
 
-class _Database:
-    """The template as another database of the same PostgreSQL."""
-
-    def __init__(self, connection):
-        self.connection = connection
-        self.name, self.test = f"cotter_template_{key('postgresql')}", connection.settings_dict["NAME"]
-
-    def there(self) -> bool:
-        with self.connection._nodb_cursor() as cursor:
-            cursor.execute("SELECT 1 FROM pg_database WHERE datname = %s", [self.name])
-            return cursor.fetchone() is not None
-
-    def keep(self) -> None:
-        self._as_template(self.test, self.name)
-
-    def copy(self) -> None:
-        self._as_template(self.name, self.test)
-
-    def _as_template(self, source: str, made: str) -> None:
-        self.connection.close()  # nobody may be connected to what is copied
-        with self.connection._nodb_cursor() as cursor:
-            cursor.execute(f'DROP DATABASE IF EXISTS "{made}"')
-            cursor.execute(f'CREATE DATABASE "{made}" TEMPLATE "{source}"')
+def _copy_database(connection, source: str, target: str) -> None:
+    connection.close()  # nobody may be connected to what is copied
+    with connection._nodb_cursor() as cursor:
+        cursor.execute(f'DROP DATABASE IF EXISTS "{target}"')
+        cursor.execute(f'CREATE DATABASE "{target}" TEMPLATE "{source}"')

@@ -2,7 +2,7 @@ import pytest
 from playwright.sync_api import sync_playwright
 
 from tests import tools
-from tests.demo_copy import built_demo, copied, register  # noqa: F401 - fixtures
+from tests.demo_copy import register  # noqa: F401 - fixtures
 
 
 @pytest.fixture(scope="module")

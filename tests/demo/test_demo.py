@@ -1,14 +1,17 @@
 """The demo as it is built: invented, rich enough to be looked about in, and true to the last stored word."""
 
+import json
 import re
 from collections import Counter
+from contextlib import contextmanager
 from datetime import timedelta
 
 import pytest
 from django.core.files.storage import FileSystemStorage, storages
-from django.db import transaction
+from django.db import connection, transaction
 from django.utils import timezone
 
+import workshop.settings
 from core.models import (
     Event,  # fmt: skip
     Person,
@@ -43,21 +46,41 @@ from parts.queries import loading
 from parts.queries.assembling import load_order
 from parts.queries.loading_sizes import judged
 from parts.tags import writers as tagging
+from tests.template_database import begin_with, template
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture(scope="module")
-def sign_ins(django_db_setup, django_db_blocker, tmp_path_factory):
-    """Built once, in a transaction that is undone, with its pictures in a folder that is thrown away."""
-    folder = tmp_path_factory.mktemp("demo")
-    kept = {key: storages[key] for key in ("originals", "pictures")}
-    with django_db_blocker.unblock(), transaction.atomic():
-        for key in kept:
-            storages._storages[key] = FileSystemStorage(folder / key)
+def sign_ins(django_db_setup, django_db_blocker, request, tmp_path_factory):
+    """Who can sign in. On SQLite the demo that is built for all tests is copied; elsewhere it is built."""
+    with django_db_blocker.unblock():
+        if connection.vendor == "sqlite":
+            yield from _copied(request.getfixturevalue("built_demo") / "demo")
+        else:
+            yield from _built(tmp_path_factory.mktemp("demo"))
+
+
+def _copied(folder):
+    begin_with(folder / "cotter.sqlite3")
+    with _pictures_in(folder):
+        yield json.loads((folder / "demo.json").read_text("utf-8"))
+    begin_with(template())
+
+
+def _built(folder):
+    with transaction.atomic(), _pictures_in(folder):
         yield build_demo()
-        storages._storages.update(kept)
         transaction.set_rollback(True)
+
+
+@contextmanager
+def _pictures_in(folder):
+    kept = {key: storages[key] for key in ("originals", "pictures")}
+    for key in kept:
+        storages._storages[key] = FileSystemStorage(folder / key)
+    yield
+    storages._storages.update(kept)
 
 
 @pytest.fixture(scope="module")
@@ -80,6 +103,16 @@ def found(locomotive, today):
     return readiness(loading.load_places({"locomotive": locomotive}), order, holds, today)
 
 
+def test_the_same_tags_every_time(db):
+    """So that papers can name them, on whatever day it is built."""
+    rolls = []
+    for _ in range(2):
+        with same_codes(seed=7):
+            rolls.append(tagging.fresh_codes(20))
+    assert rolls[0] == rolls[1]
+    assert tagging.fresh_codes(20) != rolls[0]
+
+
 def test_somebody_of_each_role_can_sign_in(sign_ins):
     assert {role for role, _, _ in sign_ins} == {role.value for role in Role}
     for role, username, password in sign_ins:
@@ -89,7 +122,8 @@ def test_somebody_of_each_role_can_sign_in(sign_ins):
         assert password == PASSWORD
 
 
-def test_the_shown_password_opens_the_door(sign_ins):
+def test_the_shown_password_opens_the_door(sign_ins, settings):
+    settings.PASSWORD_HASHERS = [*settings.PASSWORD_HASHERS, *workshop.settings.PASSWORD_HASHERS]
     assert Person.objects.get(username=sign_ins[0][1]).check_password(PASSWORD)
 
 
@@ -213,16 +247,6 @@ def test_a_roll_of_tags_is_left_to_tie(sign_ins):
 def test_every_crate_and_every_live_piece_bears_a_tag(sign_ins):
     assert not Location.objects.filter(kind="crate").exclude(tags__current=True).exists()
     assert not Component.objects.exclude(tags__current=True).exists()
-
-
-def test_the_same_tags_every_time(db):
-    """So that papers can name them, on whatever day it is built."""
-    rolls = []
-    for _ in range(2):
-        with same_codes(seed=7):
-            rolls.append(tagging.fresh_codes(20))
-    assert rolls[0] == rolls[1]
-    assert tagging.fresh_codes(20) != rolls[0]
 
 
 def test_pictures_have_their_files_and_say_that_they_are_drawn(sign_ins):

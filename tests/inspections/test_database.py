@@ -24,12 +24,18 @@ from inspections.models import (
     SheetRow,
 )
 from parts.models import triggers
+from tests.factories import a_works
 from tests.inspections.what_lasts import Pair, sizes_that_last
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
+def works(module_db):
+    return a_works()
+
+
+@pytest.fixture(scope="module")
 def pair(works) -> Pair:
     return sizes_that_last(works)
 

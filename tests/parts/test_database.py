@@ -10,13 +10,13 @@ from inspections.models import Examination
 from inspections.records.writers.signing import sign
 from parts.domain.words import Kind, Method, State
 from parts.holds import writers as holds
-from parts.models import Component, GoesOnAfter, HoldPoint, Location, Movement, Overhaul, Position, Tag, triggers
+from parts.models import Component, GoesOnAfter, Location, Movement, Overhaul, Position, Tag, triggers
 from parts.stores import writers as moving
-from tests.factories import days
+from tests.factories import a_works, days, fresh
 from tests.inspections.what_lasts import a_size_that_lasts, sizes_that_last
 from tests.parts.ways import a_count_that_lasts, drawings_that_last, releases_that_last, ways_that_last
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 
 
 def refuses(sql: str, *values) -> str:
@@ -32,7 +32,12 @@ def changes(sql: str, *values) -> None:
         assert cursor.rowcount, "it touched no row, so nothing was tried"
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
+def works(module_db):
+    return a_works()
+
+
+@pytest.fixture(scope="module")
 def decided(works):
     """A piece with everything that must last: events, a movement, signed records, decisions, sizes, limits."""
     piece = works.piece(State.CLEANED, place=works.plain_place(crack_check=Method.PENETRANT))
@@ -282,7 +287,7 @@ def test_a_release_says_by_whom_when_and_on_what_paper(works):
     holds.release(hold, works.people.engineer, reference="letter 4", filed="boiler file")
     refuses("UPDATE parts_holdpoint SET reference = '' WHERE id = %s", hold.pk)
     refuses("UPDATE parts_holdpoint SET released_by_id = NULL WHERE id = %s", hold.pk)
-    assert HoldPoint.objects.get().reference == "letter 4"
+    assert fresh(hold).reference == "letter 4"
 
 
 # --- around them

@@ -26,6 +26,8 @@ from tests.factories import days, fresh
 from tests.inspections.what_lasts import a_pair
 from tests.parts.measuring_rules import Measuring
 
+pytestmark = pytest.mark.engine
+
 PERFORMED = [action for action in Action if action is not Action.START_ON]
 FITTED = (State.IN_PLACE, State.REFITTED)
 STANDING_ON_SIGNATURES = (State.ACCEPTED, State.RENEWED, State.REFITTED)

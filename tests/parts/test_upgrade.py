@@ -4,6 +4,7 @@ import sqlite3
 
 from parts.models import triggers
 from tests.running import manage
+from tests.template_database import new_register
 
 LATER = "tests.parts.later_version.settings"
 
@@ -12,7 +13,8 @@ def test_a_table_in_use_is_rebuilt_and_keeps_its_triggers(tmp_path):
     """By a migration that rebuilds a table which triggers on other tables name; in a register of its own, as SQLite
     rebuilds nothing inside a test's transaction."""
     locomotive = ("new_locomotive", "--name", "Fern", "--slug", "fern", "--wheels", "0-6-0T")
-    for words in (("migrate",), locomotive, ("migrate", "--settings", LATER)):
+    new_register(tmp_path)
+    for words in (locomotive, ("migrate", "--settings", LATER)):
         done = manage(tmp_path, *words)
         assert not done.returncode, done.stderr[-500:]
     with sqlite3.connect(tmp_path / "cotter.sqlite3") as register:

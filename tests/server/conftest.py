@@ -1,1 +1,1 @@
-from tests.demo_copy import built_demo, copied, register  # noqa: F401 - fixtures
+from tests.demo_copy import register  # noqa: F401 - fixtures

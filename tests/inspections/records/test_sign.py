@@ -151,6 +151,13 @@ def test_a_sound_look_answers_the_look_again_date_that_has_come_and_may_set_the_
     assert piece.look_again == days(200)
 
 
+def test_a_look_that_found_a_fault_answers_no_look_again_date(works):
+    piece = works.piece(State.REFITTED)
+    type(piece).objects.filter(pk=piece.pk).update(look_again=days(-1))
+    signed(works, fresh(piece), result="defect", found="worn hollow", look_again=days(200))
+    assert piece.look_again == days(-1)
+
+
 def test_a_sound_look_before_the_day_leaves_the_day_as_it_is(works):
     piece = works.piece(State.REFITTED)
     before = piece.look_again

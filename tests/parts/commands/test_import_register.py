@@ -7,7 +7,7 @@ from core.models import Event, Person
 from parts.models import Position
 from tests.parts.a_list import HEADS, ROWS, as_csv, one_row
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 
 
 @pytest.fixture

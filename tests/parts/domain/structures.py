@@ -13,10 +13,12 @@ def named(found, name, **where):
     return [p for p in found.positions if p.name == name and all(getattr(p, k) == v for k, v in where.items())]
 
 
-def path(found, code):
-    by_code = {sub.code: sub for sub in found.subassemblies}
-    sub = by_code[code]
-    return (*(path(found, sub.parent) if sub.parent else ()), sub.name.casefold())
+def paths(found):
+    """The names that lead to each subassembly, outermost first."""
+    leading = {None: ()}
+    for sub in found.subassemblies:  # each after the one around it
+        leading[sub.code] = (*leading[sub.parent], sub.name.casefold())
+    return leading
 
 
 def order_graph(found):

@@ -3,7 +3,7 @@ common practice, no source."""
 
 import pytest
 
-from parts.domain.looked import counts, missing_looks, open_decisions, vouched
+from parts.domain.looked import counts, cracked, missing_looks, open_decisions, vouched
 from parts.domain.words import Kind, Method, Result, State
 from tests.parts.domain.plain_rows import crack_check, piece, place, size, sizes_taken, visual
 
@@ -130,3 +130,10 @@ def test_cleaning_does_not_make_an_undecided_finding_go_away_but_later_work_does
 def test_a_check_of_the_excavation_says_nothing_of_the_piece_as_it_will_go_on():
     dug_out = piece(examinations=(crack_check(stage="excavation"),))
     assert codes(place(), dug_out) == [(Kind.CRACK_CHECK, "never")]
+
+
+@pytest.mark.parametrize(("sound_at", "still_cracked"), [(25, True), (35, True), (45, False)])
+def test_only_a_sound_check_after_the_decision_to_look_again_answers_a_crack(sound_at, still_cracked):
+    """Found at 30, decided at 40: a check between the two was made before anybody dressed it out."""
+    shown = crack_check(result=Result.INDICATION, crack=True, event=30, decision="re-examine", decided_event=40)
+    assert cracked(False, [shown, crack_check(result=Result.SOUND, event=sound_at)], bared_event=1) is still_cracked

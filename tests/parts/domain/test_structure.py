@@ -13,7 +13,7 @@ import pytest
 from parts.domain.choices import CHOICES
 from parts.domain.structure import Brake, LocomotiveSpec, SpecError, ValveGear, plan
 from parts.domain.words import Kind, Method
-from tests.parts.domain.structures import laid_out, named, order_graph, path
+from tests.parts.domain.structures import laid_out, named, order_graph, paths
 
 WHEELS = ("0-4-0ST", "0-6-0T", "0-6-0PT", "0-6-0WT", "2-6-2T", "0-4-4T", "4-4-0", "4-4-4T", "2-2-2", "2-10-0")
 CYLINDERS = ((0, 2), (2, 0), (1, 2), (2, 2))
@@ -44,10 +44,21 @@ OTHER_KINDS = (
 
 
 def every_spec(wheels):
-    """All gears and cylinders, with the brakes and the other choices in turn."""
-    for number, ((inside, outside), gear) in enumerate(product(CYLINDERS, ValveGear)):
-        brake = list(Brake)[number % len(Brake)]
-        yield LocomotiveSpec(wheels, inside, outside, gear, brake, **OTHERS[number % len(OTHERS)])
+    """Every two choices together: a gear and cylinders, each of these with each brake, the other choices in turn."""
+    for number, (gear, at) in enumerate(product(range(len(ValveGear)), range(len(CYLINDERS)))):
+        inside, outside = CYLINDERS[at]
+        brake = list(Brake)[(gear + at) % len(Brake)]
+        others = OTHERS[(number + WHEELS.index(wheels)) % len(OTHERS)]
+        yield LocomotiveSpec(wheels, inside, outside, list(ValveGear)[gear], brake, **others)
+
+
+def test_every_two_choices_are_tried_together():
+    for wheels in WHEELS:
+        tried = list(every_spec(wheels))
+        for one, other in (("valve_gear", "brake"), ("outside_cylinders", "brake"), ("inside_cylinders", "valve_gear")):
+            together = {(getattr(spec, one), getattr(spec, other)) for spec in tried}
+            each = ({getattr(spec, name) for spec in tried} for name in (one, other))
+            assert together == set(product(*each))
 
 
 def check(found):
@@ -58,8 +69,9 @@ def check(found):
         codes
     )  # a name alone is enough in a sentence
     assert len(set(keys)) == len(keys)
+    leading = paths(found)
     identities = Counter(
-        (path(found, place.subassembly), *(word.casefold() for word in (place.name, place.side, place.axle, place.end)))
+        (leading[place.subassembly], *(word.casefold() for word in (place.name, place.side, place.axle, place.end)))
         for place in found.positions
     )
     assert max(identities.values()) == 1, identities.most_common(1)

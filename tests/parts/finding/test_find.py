@@ -10,6 +10,8 @@ from django.test.utils import CaptureQueriesContext
 from parts.domain.words import State
 from parts.models import Component
 
+pytestmark = pytest.mark.engine
+
 JUNK = [
     "%",
     "_",

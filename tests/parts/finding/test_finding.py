@@ -16,7 +16,7 @@ from parts.tags import writers as tagging
 from parts.work.writers import firms
 from tests.factories import days, fresh
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 
 
 def answer(text):

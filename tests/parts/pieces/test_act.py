@@ -3,9 +3,11 @@
 import pytest
 
 from core.models import Event
+from parts.actions.cases import case_for
 from parts.common.doing import ON_A_PIECE
 from parts.domain.states import TABLE
 from parts.domain.words import Action, State
+from parts.pieces.views.act import is_signed
 from tests.factories import days, fresh
 
 
@@ -164,6 +166,8 @@ def test_who_fits_is_not_offered_as_checker(client, works, checker):
     client.force_login(checker)
     response = client.post(do(piece, "refit"), {"checker": checker.pk, "checker_password": "the checker's own"})
     assert response.status_code == 422
+    assert checker not in response.context["form"].fields["checker"].queryset
+    assert "checker" in response.context["form"].errors
     assert fresh(piece).state == State.ACCEPTED
 
 
@@ -187,7 +191,9 @@ def test_only_the_engineer_is_asked_why_it_is_done_all_the_same(client, works):
     place = works.plain_place(side="LH")
     piece = works.piece(State.ACCEPTED, place=place, side="RH")
     client.force_login(works.people.fitter)
-    assert "override" not in text_of(client.get(do(piece, "refit")))
+    page = client.get(do(piece, "refit"))
+    assert page.context["form"] is None
+    assert "override" not in text_of(page)
     assert client.post(do(piece, "refit"), {"override": "it fits"}).status_code == 422
     client.force_login(works.people.engineer)
     assert 'name="override"' in text_of(client.get(do(piece, "refit")))
@@ -279,3 +285,9 @@ def test_a_weld_without_its_papers_is_refused_beside_the_field(client, works):
 def test_junk_in_the_hidden_field_is_no_server_error(client, works, junk):
     client.force_login(works.people.volunteer)
     assert client.post(do(works.piece(), "clean"), {"method": "steam", "seen": junk}).status_code in (409, 422)
+
+
+@pytest.mark.parametrize("critical", [False, True])
+def test_a_refit_is_signed_for_where_a_failure_would_hurt_somebody(works, critical):
+    piece = works.piece(State.ACCEPTED, place=works.plain_place(safety_critical=critical))
+    assert is_signed(Action.REFIT, case_for(piece, works.people.fitter)) is critical

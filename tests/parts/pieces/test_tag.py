@@ -1,9 +1,11 @@
 """What a scanned or typed code opens."""
 
 import pytest
+from django.utils import timezone
 
 from parts.domain.near_codes import near_codes
 from parts.domain.tagcodes import check, is_code, with_check
+from parts.entering.views.strip import SINCE, SUBASSEMBLY
 from parts.models import Tag
 from parts.tags.writers import issue, tie, unused
 from tests.factories import fresh
@@ -126,3 +128,14 @@ def test_a_used_tag_is_not_tied_twice(signed_in, works):
 def test_a_reader_ties_nothing(client, works):
     client.force_login(works.people.trustee)
     assert client.post(f"/t/{works.piece().tags.get().code}/tie", {"code": ""}).status_code == 403
+
+
+@pytest.mark.parametrize(("who", "leads_on"), [("volunteer", True), ("trustee", False)])
+def test_who_is_stripping_goes_on_with_the_next_tag_if_their_role_strips(client, works, who, leads_on):
+    client.force_login(getattr(works.people, who))
+    session = client.session
+    session[SUBASSEMBLY], session[SINCE] = works.frames.pk, timezone.now().isoformat()
+    session.save()
+    code = unused(1)[0].code
+    answer = client.get(f"/t/{code}")
+    assert (answer.status_code == 302 and f"code={code}" in answer.url) is leads_on

@@ -6,7 +6,7 @@ from django.test.utils import CaptureQueriesContext
 
 from parts.domain.words import Need, State
 from parts.entering.writers.pieces import strip_new
-from parts.models import GoesOnAfter, Locomotive, Position
+from parts.models import GoesOnAfter, Position, Subassembly
 from parts.structure.writers.locomotives import new_locomotive
 from tests.factories import a_works
 from tests.parts.a_half_done_works import half_done
@@ -14,9 +14,27 @@ from tests.parts.a_half_done_works import half_done
 pytestmark = pytest.mark.django_db
 
 
+@pytest.fixture(scope="module")
+def works(module_db):
+    return a_works()
+
+
 @pytest.fixture
+def people(works):
+    return works.people
+
+
+@pytest.fixture(scope="module")
 def subs(works):
     return half_done(works)
+
+
+@pytest.fixture(scope="module")
+def larger(works, subs):
+    """Another locomotive with twice as much on it."""
+    another = works.another()
+    half_done(another, rounds=2)
+    return another
 
 
 @pytest.fixture
@@ -64,8 +82,7 @@ def test_an_unknown_locomotive_is_not_found(reader, address):
 
 def test_a_subassembly_that_is_not_there_or_not_any_more_is_not_found(reader, works, subs):
     assert reader.get(pages(works, "no-such")["sub"]).status_code == 404
-    subs["lamps"].retired = True
-    subs["lamps"].save()
+    Subassembly.objects.filter(pk=subs["lamps"].pk).update(retired=True)
     assert reader.get(pages(works, "lamps")["sub"]).status_code == 404
 
 
@@ -186,20 +203,7 @@ def test_next_leads_to_the_locomotive_looked_at_last(reader, works, people):
     assert reader.get("/next/").url == f"/l/{other.locomotive.slug}/next/"
 
 
-def test_next_leads_home_where_there_is_no_locomotive(client, people):
-    client.force_login(people.fitter)
-    assert client.get("/next/").url == "/"
-
-
 # --- home
-
-
-def test_an_empty_works_is_told_how_to_begin(client, people):
-    client.force_login(people.manager)
-    assert Locomotive.objects.count() == 0
-    assert "/locomotives/new/" in text(client.get("/"))
-    client.force_login(people.trustee)
-    assert "/locomotives/new/" not in text(client.get("/"))
 
 
 def test_home_counts_as_the_locomotives_own_page_does(reader, works, subs):
@@ -211,10 +215,7 @@ def test_home_counts_as_the_locomotives_own_page_does(reader, works, subs):
 
 
 @pytest.mark.parametrize("page", ["home", "top", "sub", "next", "order"])
-def test_no_more_queries_for_a_larger_register(reader, works, page):
-    half_done(works)
-    larger = a_works(people=works.people)
-    half_done(larger, rounds=2)
+def test_no_more_queries_for_a_larger_register(reader, works, subs, larger, page):
     small, large = counted(reader, pages(works)[page]), counted(reader, pages(larger)[page])
     assert small == large
     assert small <= {"home": 36, "top": 30, "sub": 30, "next": 30, "order": 22}[page]

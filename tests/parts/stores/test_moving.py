@@ -47,6 +47,14 @@ def test_at_a_firm_it_is_to_be_fetched_and_back_again_it_is_not(works):
     assert standing(piece.place) == ("ready", "")
 
 
+def test_from_one_firm_to_another_it_is_away_since_the_first(works):
+    piece = works.piece()
+    move(piece, works.firm(), works.people.storekeeper)
+    type(piece).objects.filter(pk=piece.pk).update(away_since=days(-30))
+    move(fresh(piece), works.firm(), works.people.storekeeper)
+    assert fresh(piece).away_since == days(-30)
+
+
 def test_a_promise_is_for_what_goes_away_and_lies_ahead(works):
     piece, firm, to = works.piece(), works.firm(), rack(works)
     with refused("promised"):

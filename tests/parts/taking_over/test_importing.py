@@ -19,7 +19,7 @@ from parts.taking_over.register_files import read_sheet
 from parts.taking_over.writers.importing import import_register, look_over, take_over
 from tests.parts.a_list import HEADS, ROWS, as_csv, one_row
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 TABLES = (Subassembly, Position, Component, Event, Location, Tag)
 
 

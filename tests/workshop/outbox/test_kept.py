@@ -14,7 +14,7 @@ from parts.pieces.views import act
 from tests.factories import a_cast, a_works, fresh
 from tests.pictures import a_photo
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 KEY = "0123456789abcdef" * 2
 
 

@@ -4,61 +4,56 @@ import re
 import subprocess
 import sys
 
-import pytest
-
 from core.roles import Role
 from tests.running import ROOT, environment, manage, serving
+from tests.template_database import template
 
 
-@pytest.fixture(scope="module")
-def real(tmp_path_factory):
-    """A folder with a real register, which a DATABASE_URL names too, and a demo built beside it."""
-    folder = tmp_path_factory.mktemp("real")
-    assert not manage(folder, "migrate").returncode
-    return folder
+def test_it_is_built_in_a_folder_of_its_own(built_demo):
+    """Though a DATABASE_URL named the register beside it, which is as it was."""
+    assert (built_demo / "demo" / "cotter.sqlite3").exists()
+    assert not list(built_demo.glob("pictures/*"))
+    assert (built_demo / "cotter.sqlite3").read_bytes() == template().read_bytes()
 
 
-@pytest.fixture(scope="module")
-def built(real):
-    before = (real / "cotter.sqlite3").read_bytes()
-    done = manage(real, "demo", "--no-serve", DATABASE_URL=f"sqlite:///{real / 'cotter.sqlite3'}")
-    assert not done.returncode, done.stderr
-    assert (real / "cotter.sqlite3").read_bytes() == before
-    return done.stdout
-
-
-def test_it_is_built_in_a_folder_of_its_own(built, real):
-    assert (real / "demo" / "cotter.sqlite3").exists()
-    assert not list(real.glob("pictures/*"))
-    assert f"The demo's data folder is {real / 'demo'}." in built
-
-
-def test_it_prints_a_sign_in_for_each_role(built):
+def test_it_prints_a_sign_in_for_each_role_and_where_it_is(built_demo):
+    said = (built_demo / "said.txt").read_text("utf-8")
+    assert re.search(r"^The demo's data folder is .*[/\\]demo\.$", said, re.MULTILINE)
     for role in Role:
-        assert re.search(rf"^  {role}\s+\S+\s+\S+$", built, re.MULTILINE)
+        assert re.search(rf"^  {role}\s+\S+\s+\S+$", said, re.MULTILINE)
 
 
-def test_it_is_kept_for_the_next_time(built, real):
-    before = (real / "demo" / "cotter.sqlite3").stat().st_ino
-    again = manage(real, "demo", "--no-serve")
-    assert "Building" not in again.stdout
-    assert again.stdout in built
-    assert (real / "demo" / "cotter.sqlite3").stat().st_ino == before
+def test_it_is_kept_for_the_next_time(copied):
+    before = (copied / "demo" / "cotter.sqlite3").stat().st_ino
+    again = manage(copied, "demo", "--no-serve").stdout
+    assert "Building" not in again
+    assert f"The demo's data folder is {copied / 'demo'}." in again
+    assert sign_ins(again) == sign_ins((copied / "said.txt").read_text("utf-8")) != []
+    assert (copied / "demo" / "cotter.sqlite3").stat().st_ino == before
 
 
-def test_it_is_served(built, real):
-    with serving(real, command="demo") as address:
+def sign_ins(said: str) -> list[str]:
+    return [line for line in said.splitlines() if line.startswith("  ")]
+
+
+def test_it_is_served(copied):
+    with serving(copied, command="demo") as address:
         assert address.startswith("http://127.0.0.1:")
 
 
-def test_one_that_was_not_finished_is_built_anew(built, real):
-    (real / "demo" / "demo.json").unlink()
-    assert "Building the demo" in manage(real, "demo", "--no-serve").stdout
+def test_one_that_was_not_finished_is_built_anew(copied):
+    """Its beginning is enough here: what is built comes to the same."""
+    (copied / "demo" / "demo.json").unlink()
+    command = [sys.executable, "-u", ROOT / "manage.py", "demo", "--no-serve"]
+    with subprocess.Popen(command, env=environment(copied), stdout=subprocess.PIPE, text=True) as building:
+        begun = any("Building the demo" in line for line in building.stdout)
+        building.kill()
+    assert begun
 
 
-def test_no_command_on_the_real_register_builds_it(real):
-    code = "import django; django.setup(); from workshop import demo; demo.build()"
-    refused = run_python(real, code)
+def test_no_command_on_the_real_register_builds_it(tmp_path):
+    code = "import django; django.setup(); from workshop.serving import demo; demo.build()"
+    refused = run_python(tmp_path, code)
     assert "The demo has a data folder of its own." in refused
 
 

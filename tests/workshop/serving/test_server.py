@@ -17,6 +17,7 @@ import pytest
 
 from parts.photos.writers import NAME_BYTES
 from tests.running import manage, serving
+from tests.template_database import new_register
 from workshop.serving.server import addresses, why_not_listening
 
 
@@ -133,7 +134,7 @@ def test_twenty_uploads_stuck_half_way_hold_nobody_up(cotter):
 def test_a_taken_port_is_told_with_the_mend(tmp_path):
     with closing(socket.create_server(("127.0.0.1", 0))) as taken:
         port = taken.getsockname()[1]
-        refused = manage(tmp_path, "serve", "--host", "127.0.0.1", "--port", port)
+        refused = manage(new_register(tmp_path), "serve", "--host", "127.0.0.1", "--port", port)
     assert f"Port {port} is taken by another program. Choose another" in refused.stderr
     assert "Traceback" not in refused.stderr
 
@@ -143,14 +144,14 @@ def test_a_taken_port_is_told_with_the_mend(tmp_path):
     [(["--port", "80 80"], "--port"), (["--port", "65536"], "--port"), (["--host", "not an address"], "is no address")],
 )
 def test_a_bad_word_is_named(tmp_path, words, said):
-    refused = manage(tmp_path, "serve", *words)
+    refused = manage(new_register(tmp_path), "serve", *words)
     assert refused.returncode
     assert said in refused.stderr
     assert "Traceback" not in refused.stderr
 
 
 def test_a_request_to_stop_is_obeyed_in_silence(tmp_path):
-    with serving(tmp_path) as address:
+    with serving(new_register(tmp_path)) as address:
         get(f"{address}/sign-in/")
     said = (tmp_path / "serving.txt").read_text()
     assert "Stopped." in said
@@ -160,7 +161,8 @@ def test_a_request_to_stop_is_obeyed_in_silence(tmp_path):
 
 @pytest.fixture(scope="module")
 def https(tmp_path_factory):
-    with serving(tmp_path_factory.mktemp("https"), COTTER_HTTPS="1", COTTER_HOSTS="cotter.example.org") as address:
+    folder = new_register(tmp_path_factory.mktemp("https"))
+    with serving(folder, COTTER_HTTPS="1", COTTER_HOSTS="cotter.example.org") as address:
         yield address
 
 
@@ -177,7 +179,7 @@ def test_with_https_what_the_proxy_received_by_it_is_answered(https):
 
 
 def test_with_https_a_visitor_cannot_pass_for_the_proxy(tmp_path):
-    with serving(tmp_path, COTTER_HTTPS="1", COTTER_PROXY="192.0.2.7") as address:
+    with serving(new_register(tmp_path), COTTER_HTTPS="1", COTTER_PROXY="192.0.2.7") as address:
         assert get(f"{address}/sign-in/", **{"X-Forwarded-Proto": "https"}).status == 301
 
 
