@@ -63,7 +63,7 @@ SIZES = (  # subassembly, place, its axle ("" for all of them), and the sizes of
     ("axleboxes", "axlebox brass", "driving", {"bore": BORE}),
     ("wheelset-driving", "crank pin", "driving", {"pin diameter": PIN}),
     ("coupling-rods", "coupling rod", "leading to driving", {"bore of the driving bush": BUSH}),
-    ("pistons-outside", "piston and rod", "", {"rod diameter": ROD}),
+    ("pistons-outside", "piston", "", {"rod diameter": ROD}),
     ("valves-outside", "valve spindle", "", {"spindle diameter": SPINDLE}),
 )
 RUNNING = {
@@ -82,14 +82,14 @@ FOUND = {  # place, side and axle: the instrument and the figures of each size
     ("axlebox brass", "RH", "leading"): {"bore": ("B 1", "5.9701 5.9716")},
     ("crank pin", "LH", "driving"): {"pin diameter": ("M 4", "3.4871 3.4862")},
     ("coupling rod", "RH", "leading to driving"): {"bore of the driving bush": ("B 1", "3.5071 3.5074")},
-    ("piston and rod", "LH", ""): {"rod diameter": ("M 3", "2.4418 2.4409 2.4312 2.4296 2.4390 2.4385")},
+    ("piston", "LH", ""): {"rod diameter": ("M 3", "2.4418 2.4409 2.4312 2.4296 2.4390 2.4385")},
     ("valve spindle", "RH", ""): {"spindle diameter": ("M 45", "39.86 39.83")},
 }
 AS_FOUND = {  # in the yard, before any work; with the vernier
     ("wheelset", "", "leading"): {LH: ("V 2", "5.959 5.958 5.960 5.959"), RH: ("V 2", "5.935 5.934 5.936 5.935")},
     ("axle", "", "driving"): {LH: ("V 2", "5.963 5.963 5.964 5.964")},
-    ("tyre", "LH", "driving"): {"tire thickness": ("S 1", "1 3/64"), FLANGE: ("S 1", "1 1/16")},
-    ("tyre", "RH", "driving"): {"tire thickness": ("S 1", "1 5/64"), FLANGE: ("S 1", "1 3/32")},
+    ("tyre", "LH", "driving"): {"tyre thickness": ("S 1", "1 3/64"), FLANGE: ("S 1", "1 1/16")},
+    ("tyre", "RH", "driving"): {"tyre thickness": ("S 1", "1 5/64"), FLANGE: ("S 1", "1 3/32")},
 }
 
 

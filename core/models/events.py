@@ -52,7 +52,7 @@ class EventQuerySet(models.QuerySet):
         return self.filter(action=PRINTED, data__inside__has_key=code).order_by("-id").first()
 
     def printings_to_other_addresses(self, base: str):
-        """When and what was printed with another address than this; before addresses were remembered, none is known."""
+        """When and what was printed with another address than this, since addresses are remembered."""
         found = self.filter(action=PRINTED, data__has_key="address").exclude(data__address=base)
         return found.order_by("id").values_list("at", "data")
 

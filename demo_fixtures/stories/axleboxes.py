@@ -34,10 +34,7 @@ def leading_pair(world: World):
         refit(world, piece)
     yield 120
     for box in boxes.values():
-        make_good(world, box)
-    yield 86
-    for box in boxes.values():
-        refit(world, box)
+        make_good(world, box)  # they go on with the wheels, between the horns
 
 
 def brass_at_the_foundry(world: World):

@@ -69,7 +69,7 @@ def pivot_pin_belongs_to_the_truck(world: World):
 def slide_bar_on_trial(world: World):
     """Offered up to see how the packing comes; it never counts as refitted."""
     yield 8
-    bar = world.live("crossheads-outside", "slide bar", side="LH", end="top")
+    bar = world.live("slide-bars-outside", "slide bar", side="LH", end="top")
     do(world, "offer up", bar, world.cast.wren, at="road")
 
 

@@ -131,7 +131,16 @@ def row_in_words(how: str, bounds: Mapping[str, Fraction | None], *, is_open: bo
 SPELT = {"tire": "tyre", "gage": "gauge", "center": "centre", "staybolt": "stay", "ash pan": "ashpan"}
 FEATURES = {"journal", "collar", "tread", "flange", "rim"}
 HOSTS = {"tread": ("tyre", "wheel"), "flange": ("tyre", "wheel"), "rim": ("wheel",)}
-ALIKE = {"crosshead and guides": ("crosshead",), "driving or trailing tyre": ("tyre",), "stay under 8 in": ("stay",)}
+ALIKE = {
+    "crosshead and guides": ("crosshead",),
+    "driving or trailing tyre": ("tyre",),
+    "stay under 8 in": ("stay",),
+    "main rod": ("main rod", "connecting rod"),
+    "main rod bearing": ("big-end brass", "big-end bush", "little-end bush", "back-end brass", "front-end bush"),
+    "side rod bearing": ("side rod bush", "coupling rod bush"),
+    "rod": ("main rod", "connecting rod", "side rod", "coupling rod"),
+}
+"""What the law names by another word than the places do."""
 
 
 def is_about(kind: str, name: str, words: str) -> bool:

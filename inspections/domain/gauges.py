@@ -42,8 +42,8 @@ def _table() -> dict[tuple[str, str], Gauge]:
 
 
 def gauge(system: str, number: str) -> Gauge:
-    """The gauge of that number ("10", "7/0") in a system ("SWG", "BG", "BWG"), or a LengthError."""
-    found = _table().get((system, number))
+    """The gauge of that number ("10", "7/0") in a system ("SWG", "BG", "BWG"), or a LengthError. 1/0 is 0."""
+    found = _table().get((system, "0" if number == "1/0" else number))
     if found is None:
         raise LengthError(
             "gauge-number",

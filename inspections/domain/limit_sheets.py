@@ -26,7 +26,7 @@ __all__ = [
 ]  # fmt: skip
 
 SOURCE = "United States, 49 CFR Part 230"
-EDITION = "as stored copies of it were read; check it against the law in force"
+EDITION = "second reading of stored copies, some clauses from memory; check it against the law in force"
 STANDING = "United States law. Elsewhere it is a useful published set of limits, and no rule."
 
 
@@ -60,6 +60,7 @@ NOTES = {
     "gage under track gage less this": "Judge track gage less wheel gage: over this, the wheels are too near together.",
     "gage over track gage less this": "Judge track gage less wheel gage: under this, the wheels are too far apart.",
 }
+MEMORY_NOTE = "From memory: no copy was read, so read the clause before you rely on it."
 WEAR_NOTE = "Judge the loss: the original size less the size found."
 
 
@@ -74,8 +75,13 @@ def _row(row: dict[str, str]) -> SheetRow:
         value_mm=parse_length(f"{row['value_in']} in"),
         side=side,
         is_open=words.startswith("at or"),
-        note=NOTES.get(words, WEAR_NOTE if row["kind"] == "wear" and "loss" in row["item"] else ""),
+        note=" ".join(filter(None, (_note(row), MEMORY_NOTE if row["source"].endswith("(from memory)") else ""))),
     )
+
+
+def _note(row: dict[str, str]) -> str:
+    is_loss = row["kind"] == "wear" and "loss" in row["item"]
+    return NOTES.get(row["fails_when"], WEAR_NOTE if is_loss else "")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,7 +18,8 @@ LARGEST_CONTRACTION = Fraction(1, 20)
 
 @dataclass(frozen=True, slots=True)
 class Contraction:
-    """What one source prints for one metal. `ratio` is None where the source gives a range or cannot be read."""
+    """What one source prints for one metal. `ratio`, of lengths, is None where the source gives a range, cannot be
+    read, or speaks of volumes."""
 
     metal: str
     as_printed: str
@@ -95,6 +96,12 @@ def casting_mass(pattern_mass: Number, pattern_density: Number, casting_density:
     )
 
 
+NOTES = {
+    "FOUND?": "hard to read in the copy that was seen",
+    "BY VOLUME": "The source compares volumes; a length contracts by about a third of that.",
+}
+
+
 def contractions() -> tuple[Contraction, ...]:
     """The sourced figures, to start an editable list from. Several rows for one metal are the rule."""
     return tuple(
@@ -104,7 +111,7 @@ def contractions() -> tuple[Contraction, ...]:
             _ratio(row),
             row["source"].replace("OCR damaged", "the copy is hard to read"),
             row["mark"] == "MEMORY",
-            "hard to read in the copy that was seen" if row["mark"].endswith("?") else "",
+            NOTES.get(row["mark"], ""),
         )
         for row in rows("contraction")
     )
@@ -119,7 +126,7 @@ def _ratio(row: dict[str, str]) -> Fraction | None:
 
 
 def densities() -> tuple[Density, ...]:
-    """Figures to start an editable list from; all of them from memory, and said so."""
+    """Figures to start an editable list from; most of them from memory, and said so."""
     return tuple(
         Density(
             row["material"],

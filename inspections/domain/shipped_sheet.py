@@ -6,7 +6,7 @@ What the law sets is entered as the shop and as the scrapping limit, so that no 
 import re
 from fractions import Fraction
 
-from .attaching import How
+from .attaching import SPELT, How
 from .exact import Number, exact
 from .lengths import parse_length
 from .limit_sheets import EDITION, SOURCE, STANDING, SheetRow, rows
@@ -102,12 +102,15 @@ def _least(clause: str, applies_to: str, item: str, value: Fraction, note: str =
     }  # fmt: skip
 
 
-def size_name(item: str, applies_to: str, how: str = How.SIZE) -> str:
+def size_name(item: str, applies_to: str, how: str = How.SIZE, *, british: bool = False) -> str:
     """What is measured, by the item of a row: of `tire thickness, to 30000 lb …` the tire thickness, and where the loss
-    from the original diameter of an axle journal is limited, the journal diameter."""
+    from the original diameter of an axle journal is limited, the journal diameter; `british` spells it tyre."""
     if how == How.LOSS:
         return f"{applies_to.split()[-1]} diameter"
-    return re.sub(r"(, (axle load )?(to|over) \d+.* lb.*|: track gage minus)$", "", item)
+    name = re.sub(r"(, (axle load )?(to|over) \d+.* lb.*|: track gage minus)$", "", item)
+    for american, ours in SPELT.items() if british else ():
+        name = re.sub(rf"\b{american}", ours, name)
+    return name
 
 
 def axle_band(load_lb: Number) -> str:

@@ -20,10 +20,10 @@ class AttachForm(PlacesForm):
 
     field_order = ("name", "original", "gauge", "places")
 
-    def __init__(self, *args, row, **kwargs):
+    def __init__(self, *args, row, british=False, **kwargs):
         super().__init__(*args, **kwargs)
         self.row = row
-        self.fields["name"].initial = shipped.size_name(row.item, row.applies_to, row.kind)[:120]
+        self.fields["name"].initial = shipped.size_name(row.item, row.applies_to, row.kind, british=british)[:120]
         self.fields["name"].help_text = "Where a place has a size of this name, it gets a new edition of its limits."
         for name, kind in (("original", How.LOSS), ("gauge", How.BELOW_GAUGE)):
             asked(self.fields[name])

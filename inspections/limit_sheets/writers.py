@@ -79,7 +79,8 @@ def attach(
     What the drawing says stays, where the row says nothing of it.
     """
     writing.allow(actor, "edit limits")
-    name = name.strip() or shipped.size_name(row.item, row.applies_to, row.kind)[:120]
+    british = not position.locomotive.american
+    name = name.strip() or shipped.size_name(row.item, row.applies_to, row.kind, british=british)[:120]
     with writing.one_transaction():
         fields = _limits(row, original, gauge_mm)
         dimension = position.dimensions.in_use().filter(name=name).first() or Dimension.objects.create(

@@ -2,12 +2,14 @@
 pieces. A place without dimensions costs one query; the number of queries does not grow with the rows (a test)."""
 
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
 from django.db.models import F
 
 from parts.domain import rows
+from parts.models import Position
 
 from ..fits.judging import judged
 from ..models import Concession, Dimension, Fit, Measurement
@@ -104,3 +106,17 @@ def places_whose_sizes_lapsed(today: date) -> list:
         due.filter(fit__isnull=False).values("fit__hole__position"),
         due.filter(fit__isnull=False).values("fit__shaft__position"),
     ]
+
+
+def name_dimensions(named: Iterable[tuple[Position, Iterable]], unit: str) -> None:
+    Dimension.objects.bulk_create(
+        [
+            Dimension(
+                position=position, name=one.name, stations=list(one.stations), directions=list(one.directions),
+                wears=one.wears, unit=unit, round_part=one.round_part,
+            )
+            for position, dimensions in named
+            for one in dimensions
+        ],
+        batch_size=500,
+    )  # fmt: skip

@@ -1,4 +1,4 @@
-"""Break down: a built-up piece is taken apart. Its pieces get tags at stripped, and those with a tag keep their history."""
+"""Break down: a built-up piece is taken apart. Its pieces get tags at stripped; those with a tag keep their history."""
 
 from core.roles import BENCH
 

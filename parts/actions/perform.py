@@ -1,7 +1,7 @@
 """The one writer of a piece's state: lock, facts, refusals, effect, log, readiness, in one transaction.
 
-It takes a batch; one piece is a batch of one. What follows for the pieces inside, the matched set or a piece that enters
-is judged by state and hold points, never by roles, and one refusal refuses all.
+It takes a batch; one piece is a batch of one. What follows for the pieces inside, the matched set or a piece that
+enters is judged by state and hold points, never by roles, and one refusal refuses all.
 """
 
 from collections.abc import Callable, Iterable

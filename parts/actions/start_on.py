@@ -1,4 +1,4 @@
-"""Start on: a new piece is begun, tagged from its casting or plate on. A renewal begins it; it has no page of its own."""
+"""Start on: a new piece is begun, tagged from its casting or plate on, by a renewal. It has no page of its own."""
 
 from core.roles import OFFICE
 

@@ -3,27 +3,33 @@
 Common practice, no source: which coupled axle is driven when nobody says, the names of the axles.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from .whyte import Whyte
+from .whyte import Unit
 
 ORDINALS = ("first", "second", "third", "fourth", "fifth")
 
 
 @dataclass(frozen=True, slots=True)
 class Axle:
-    """One axle: its name, and whether it is coupled, driven, or belongs to a truck or the tender."""
+    """One axle: its name, whether rods couple it or drive it or a motor turns it, and what it belongs to."""
 
     name: str
-    group: str  # "coupled", "leading", "trailing", "tender"
+    group: str  # "coupled", "carrying", "leading", "trailing", "tender"
     driven: bool = False
+    motor: bool = False
+    unit: str = ""  # the engine unit, of several
+
+    def of_unit(self, unit: str) -> "Axle":
+        return replace(self, name=f"{unit} {self.name}", unit=unit) if unit else self
 
 
-def usual_driven(wheels: Whyte) -> int:
+def usual_driven(unit: Unit) -> int:
     """The coupled axle that the connecting rods usually turn, counted from the leading end from 1."""
-    if wheels.coupled_axles == 2:
-        return 1 if wheels.leading or wheels.trailing == 4 else 2
-    return {1: 1, 3: 2, 4: 3, 5: 3}[wheels.coupled_axles]
+    count = unit.coupled // 2
+    if count == 2:
+        return 1 if unit.leading or unit.trailing == 4 else 2
+    return {1: 1, 3: 2, 4: 3, 5: 3}[count]
 
 
 def coupled_axles(count: int, driven: int, *, british: bool) -> tuple[Axle, ...]:
@@ -45,11 +51,16 @@ def _british_coupled(count: int, driven: int) -> list[str]:
     return names
 
 
-def carrying_axles(wheels: Whyte, *, british: bool) -> tuple[Axle, ...]:
-    both_bogies = wheels.leading == wheels.trailing == 4
+def uncoupled_axles(count: int, *, motors: bool, british: bool) -> tuple[Axle, ...]:
+    """The axles in the frame of a vehicle that no rods couple."""
+    return tuple(Axle(name, "carrying", motor=motors) for name in _in_a_row(count, british))
+
+
+def carrying_axles(unit: Unit, *, british: bool) -> tuple[Axle, ...]:
+    both_bogies = unit.leading >= 4 and unit.trailing >= 4
     return (
-        *_truck("leading", wheels.leading_axles, both_bogies, british),
-        *_truck("trailing", wheels.trailing_axles, both_bogies, british),
+        *_truck("leading", unit.leading // 2, both_bogies, british),
+        *_truck("trailing", unit.trailing // 2, both_bogies, british),
     )
 
 
@@ -60,17 +71,19 @@ def _truck(group: str, count: int, both_bogies: bool, british: bool) -> tuple[Ax
         names = [f"{group} carrying"]
     else:
         bogie = f"{group} bogie" if both_bogies else "bogie"
-        names = [f"{bogie} leading", f"{bogie} trailing"][:count]
+        names = [f"{bogie} {name}" for name in _in_a_row(count, british)]
     return tuple(Axle(name, group) for name in names)
 
 
 def tender_axles(count: int, *, british: bool) -> tuple[Axle, ...]:
+    return tuple(Axle(f"tender {name}", "tender") for name in _in_a_row(count, british))
+
+
+def _in_a_row(count: int, british: bool) -> list[str]:
+    """Leading, middle, trailing, or leading, second, third … trailing."""
     if not british:
-        names = [f"tender No. {n}" for n in range(1, count + 1)]
-    else:
-        names = {
-            2: ["tender leading", "tender trailing"],
-            3: ["tender leading", "tender middle", "tender trailing"],
-            4: ["tender leading", "tender second", "tender third", "tender trailing"],
-        }.get(count, [])
-    return tuple(Axle(name, "tender") for name in names)
+        return [f"No. {n}" for n in range(1, count + 1)]
+    if count == 1:
+        return ["only"]
+    between = ["middle"] if count == 3 else ["second", "third", "fourth", "fifth"][: count - 2]
+    return ["leading", *between, "trailing"][:count] if count else []

@@ -26,6 +26,11 @@ HYDRAULIC = (
     "plugs, doors and gauge glasses, raise it slowly, and tighten nothing under pressure. "
     "The competent person and the local code say how far, how long and who is there."
 )
+SET_PRESSURE = (
+    "A safety valve is set in steam by the competent person, against two gauges: keep clear of where it blows, and put "
+    "no gag or weight on it but the one that the test prescribes."
+)
+SPRING_TEST = "A loaded spring breaks or flies out: a guard goes round it, and nobody stands in line with it."
 CRACKED = "A cracked piece is marked and kept apart, so that nobody takes it for a spare."
 
 CRACKED_TRIAL = (
@@ -33,11 +38,18 @@ CRACKED_TRIAL = (
     "under load, pressure or in steam. Whoever is in charge of the lift decides how."
 )
 
+OF_LOOK = {
+    Kind.HYDRAULIC_TEST: HYDRAULIC,
+    Kind.PRESSURE_TEST: HYDRAULIC,
+    Kind.SET_PRESSURE: SET_PRESSURE,
+    Kind.SPRING_TEST: SPRING_TEST,
+}
+
 
 def caution_of_look(kind: str, method: str = "") -> str:
     """A look for cracks has its own dangers; a plain look has those of the place."""
-    if kind == Kind.HYDRAULIC_TEST:
-        return HYDRAULIC
+    if kind in OF_LOOK:
+        return OF_LOOK[kind]
     return CHEMICALS if kind == Kind.CRACK_CHECK or method in list(Method) else ""
 
 

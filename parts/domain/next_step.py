@@ -106,12 +106,13 @@ def _signature(place, piece):
 
 def _look(step, place, piece):
     missing = missing_looks(place, piece)
-    if step.need in LOOK_OF and not any(look.kind is LOOK_OF[step.need] for look in missing):
+    kind = next((look.kind for look in missing if LOOK_NEED[look.kind] is step.need), None)
+    if kind is None and step.need in LOOK_OF:
         again = [e for e in unanswered(piece) if e.decision == "re-examine"]
         if not again:
             return replace(step, deed="crack-check")
-    kind = LOOK_OF.get(step.need) or (missing[0].kind if missing else Kind.VISUAL)
-    return replace(step, deed="examine", kind=kind)
+    fallback = LOOK_OF.get(step.need) or (missing[0].kind if missing else Kind.VISUAL)
+    return replace(step, deed="examine", kind=kind or fallback)
 
 
 def _nothing_against(piece: Piece, waits) -> NextStep:

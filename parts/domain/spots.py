@@ -18,20 +18,22 @@ class Spot:
     inside: str = ""
     truck: str = ""  # leading, trailing
     kind: str = ""  # of the truck: pony, bogie
+    unit: str = ""  # front engine, rear engine; blank where there is only one
     facts: frozenset[str] = frozenset()
 
     def agrees_with(self, other: "Spot") -> bool:
         """No word of the one contradicts a word of the other."""
-        mine, theirs = (self.axle, self.inside, self.truck), (other.axle, other.inside, other.truck)
+        mine, theirs = (
+            (self.axle, self.inside, self.truck, self.unit),
+            (other.axle, other.inside, other.truck, other.unit),
+        )
         return all(not here or not there or here == there for here, there in zip(mine, theirs, strict=True))
 
     def contains(self, inner: "Spot") -> bool:
         """The inner spot says at least what this one says."""
-        mine = (self.side, self.axle, self.end, self.inside, self.truck)
-        return all(
-            not here or here == there
-            for here, there in zip(mine, (inner.side, inner.axle, inner.end, inner.inside, inner.truck), strict=True)
-        )
+        mine = (self.side, self.axle, self.end, self.inside, self.truck, self.unit)
+        its = (inner.side, inner.axle, inner.end, inner.inside, inner.truck, inner.unit)
+        return all(not here or here == there for here, there in zip(mine, its, strict=True))
 
 
 def spots(spec: LocomotiveSpec, scope: tuple[str, ...], ends: tuple[str, ...], within: Spot) -> tuple[Spot, ...]:
@@ -40,8 +42,12 @@ def spots(spec: LocomotiveSpec, scope: tuple[str, ...], ends: tuple[str, ...], w
     for word in scope:
         found = [spot for start in found for spot in DIMENSIONS[word](spec, start)]
     if ends:
-        named = [end for word in ends for end in (_buffer_ends(spec) if word == "ends" else (word,))]
-        found = [replace(spot, end=end) for spot in found for end in named]
+        found = [
+            replace(spot, end=end)
+            for spot in found
+            for word in ends
+            for end in (_buffer_ends(spec, spot) if word == "ends" else (word,))
+        ]
     return tuple(found)
 
 
@@ -51,58 +57,102 @@ def _sides(spec: LocomotiveSpec, start: Spot) -> Iterator[Spot]:
 
 def _at_axle(spec: LocomotiveSpec, start: Spot, axle: Axle) -> Spot:
     facts = {"coupled axle"} if axle.group == "coupled" else set()
-    if axle.driven:
-        facts |= {"driving axle"} | ({"crank axle"} if spec.inside_cylinders else set())
-    return replace(start, axle=axle.name, facts=start.facts | facts)
+    facts |= {"driving axle"} if axle.driven else set()
+    facts |= {"crank axle"} if spec.inside_cylinders and axle.name in spec.driven_by("inside") else set()
+    facts |= {"motor axle"} if axle.motor or spec.motor_in(axle) else set()
+    return replace(start, axle=axle.name, unit=axle.unit or start.unit, facts=start.facts | facts)
 
 
 def _axles(name: str):
     def at_axles(spec: LocomotiveSpec, start: Spot) -> Iterator[Spot]:
         for axle in getattr(spec, name):
-            if start.axle in ("", axle.name) and start.truck in ("", axle.group):
+            if (
+                start.axle in ("", axle.name)
+                and start.truck in ("", axle.group)
+                and (not axle.unit or start.unit in ("", axle.unit))
+            ):
                 yield _at_axle(spec, start, axle)
 
     return at_axles
 
 
 def _cylinders(spec: LocomotiveSpec, start: Spot) -> Iterator[Spot]:
-    for side, inside in spec.cylinders:
-        if start.inside in ("", inside):
-            yield replace(start, side=side, inside=inside, facts=start.facts | {f"{inside} cylinder"})
+    for at in _units(spec, start):
+        for side, inside in spec.cylinders:
+            if start.inside in ("", inside):
+                facts = {f"{inside} cylinder"} | ({"its axle"} if at.axle in spec.driven_by(inside) else set())
+                yield replace(at, side=side, inside=inside, facts=at.facts | facts)
 
 
 def _cylinder_groups(spec: LocomotiveSpec, start: Spot) -> Iterator[Spot]:
-    for inside in spec.cylinder_groups:
-        yield replace(start, inside=inside, facts=start.facts | {f"{inside} cylinder"})
+    for at in _units(spec, start):
+        for inside in spec.cylinder_groups:
+            if start.inside in ("", inside):
+                yield replace(at, inside=inside, facts=at.facts | {f"{inside} cylinder"})
 
 
 def _trucks(spec: LocomotiveSpec, start: Spot) -> Iterator[Spot]:
     """What belongs to the leading truck lies at the front of the locomotive."""
-    for truck, kind in spec.trucks:
-        end = {"leading": "front", "trailing": "rear"}[truck]
-        yield replace(start, truck=truck, kind=kind, end=end, facts=start.facts | {kind})
+    for unit, truck, kind in spec.trucks:
+        if start.unit in ("", unit) and start.truck in ("", truck):
+            end = {"leading": "front", "trailing": "rear"}[truck]
+            yield replace(start, unit=unit, truck=truck, kind=kind, end=end, facts=start.facts | {kind})
 
 
 def _rods(spec: LocomotiveSpec, start: Spot) -> Iterator[Spot]:
-    """A coupling rod from each coupled axle to the next; the foremost carries both its bushes."""
-    for number, (front, rear) in enumerate(pairwise(spec.coupled_axles)):
-        which = "rear rod" if number else "front rod"
-        yield replace(start, axle=f"{front.name} to {rear.name}", facts=start.facts | {which})
+    """A coupling rod from each coupled axle to the next; the foremost of an engine unit carries both its bushes."""
+    for unit, _ in spec.units:
+        if start.unit not in ("", unit):
+            continue
+        of_unit = [axle for axle in spec.coupled_axles if axle.unit == unit]
+        for number, (front, rear) in enumerate(pairwise(of_unit)):
+            which = "rear rod" if number else "front rod"
+            name = f"{front.name} to {rear.name.removeprefix(f'{unit} ')}"
+            yield replace(start, axle=name, unit=unit, facts=start.facts | {which})
 
 
-def _buffer_ends(spec: LocomotiveSpec) -> tuple[str, ...]:
+def _units(spec: LocomotiveSpec, start: Spot) -> Iterator[Spot]:
+    """Each engine unit; where there is one, nothing is narrowed down."""
+    last = len(spec.units) - 1
+    for number, (unit, _) in enumerate(spec.units):
+        if start.unit in ("", unit):
+            facts = ({"first unit"} if number == 0 else set()) | ({"last unit"} if number == last else set())
+            yield replace(start, unit=unit, facts=start.facts | facts)
+
+
+def _boiler_halves(spec: LocomotiveSpec, start: Spot) -> Iterator[Spot]:
+    """A double boiler has barrel, firebox and smokebox over each engine unit; any other boiler has one of each."""
+    yield from _units(spec, start) if "Fairlie" in spec.facts else (start,)
+
+
+def _frames(spec: LocomotiveSpec, start: Spot) -> Iterator[Spot]:
+    """Each main frame: that of each engine unit, or the one rigid frame of a duplex."""
+    if "duplex" not in spec.facts:
+        yield from _units(spec, start)
+    else:
+        yield replace(start, facts=start.facts | {"first unit", "last unit"})
+
+
+def _buffer_ends(spec: LocomotiveSpec, spot: Spot) -> tuple[str, ...]:
     """The ends of the locomotive that carry buffers; with a tender, the tender carries the rear ones."""
-    return ("front",) if spec.wheels.has_tender else ("front", "rear")
+    names = [name for name, _ in spec.units]
+    front = spot.unit in ("", names[0])
+    rear = spot.unit in ("", names[-1]) and not spec.has_tender
+    return (("front",) if front else ()) + (("rear",) if rear else ())
 
 
 DIMENSIONS = {
     "side": _sides,
     "main axle": _axles("main_axles"),
     "coupled axle": _axles("coupled_axles"),
+    "braked axle": _axles("braked_axles"),
     "truck axle": _axles("truck_axles"),
     "tender axle": _axles("all_tender_axles"),
     "cylinder": _cylinders,
     "cylinder group": _cylinder_groups,
     "truck": _trucks,
     "rod": _rods,
+    "unit": _units,
+    "frame": _frames,
+    "boiler half": _boiler_halves,
 }

@@ -5,13 +5,19 @@ takes away from it.
 """
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+import networkx as nx
+
 from . import templates
+from .named_dimensions import NamedDimension
+from .plain import capital, listed
 from .spec import Brake, LocomotiveSpec, SpecError, ValveGear, Valves
 from .spots import Spot, spots
 from .templates import PositionTemplate, SubassemblyTemplate, Tables
+from .words import Kind
 
 __all__ = [
     "Brake",
@@ -32,7 +38,7 @@ class PlannedSubassembly:
     name: str
     parent: str | None  # a code
     goes_on_after: tuple[str, ...]  # codes
-    sequence: int
+    sequence: int = 0
     caution: str = ""
 
 
@@ -60,6 +66,8 @@ class PlannedPosition:
     matched: str = ""  # positions with the same word here are one matched set
     made_to_suit: bool = False
     carries_identity: bool = False
+    out_of_reach_under: tuple[str, ...] = ()  # codes; once these are on, nobody gets at it
+    dimensions: tuple[NamedDimension, ...] = ()  # in the unit of the drawings
     caution: str = ""
     source: str = ""
 
@@ -93,7 +101,7 @@ class _Layout:
 
     def plan(self) -> Plan:
         pairs = [(template, copy) for template in self.tables.subassemblies for copy in self.copies[template.code]]
-        subassemblies = tuple(self._subassembly(template, copy, n) for n, (template, copy) in enumerate(pairs, 1))
+        subassemblies = _in_order([self._subassembly(template, copy) for template, copy in pairs])
         positions = [
             (template, spot, self._position(template, copy, spot))
             for template in self.tables.positions
@@ -106,19 +114,13 @@ class _Layout:
         return Plan(subassemblies, tuple(sorted(placed, key=lambda position: sequence[position.subassembly])))
 
     def _copies_of(self, template: SubassemblyTemplate) -> tuple[_Copy, ...]:
-        scope = (template.scope,) if template.scope else ()
-        found = spots(self.spec, scope, (), Spot())
         return tuple(
-            _Copy(
-                _slug(template.code, spot.truck, spot.inside, spot.axle),
-                replace(spot, end=""),
-                self.spec.facts | spot.facts,
-            )
-            for spot in found
+            _Copy(_code(template.code, spot), replace(spot, end=""), self.spec.facts | spot.facts)
+            for spot in spots(self.spec, template.scope, (), Spot())
             if template.when.holds(self.spec.facts | spot.facts)
         )
 
-    def _subassembly(self, template: SubassemblyTemplate, copy: _Copy, sequence: int) -> PlannedSubassembly:
+    def _subassembly(self, template: SubassemblyTemplate, copy: _Copy) -> PlannedSubassembly:
         after = [
             code
             for edge in self.tables.order
@@ -127,10 +129,9 @@ class _Layout:
         ]
         return PlannedSubassembly(
             code=copy.code,
-            name=self.words(_subassembly_name(template.name, self.spec, copy.spot)),
+            name=self.words(_subassembly_name(template, self.spec, copy.spot)),
             parent=self._parent(template, copy),
             goes_on_after=tuple(dict.fromkeys(after)),
-            sequence=sequence,
             caution=template.caution,
         )
 
@@ -150,10 +151,11 @@ class _Layout:
         return tuple(copy.code for copy in self.copies[code] if copy.spot.agrees_with(spot))
 
     def _position(self, template: PositionTemplate, copy: _Copy, spot: Spot) -> PlannedPosition:
-        name = template.name
-        if spot.inside and not copy.spot.inside and len(self.spec.cylinder_groups) > 1:
-            name = f"{spot.inside} {name}"  # an inside and an outside one stand in the same subassembly
-        name, flags = self.words(name), template.flags
+        name, flags = self.words(self._told_apart(template.name, copy.spot, spot)), template.flags
+        dimensions = tuple(
+            replace(named, name=self.words(named.name)) for named in self.tables.dimensions.get(template.name, ())
+        )
+        hidden = self._hidden_under(template, copy, spot)
         matched_to = (spot.inside, spot.side, spot.axle if _counts_axles(template.scope) else "")
         return PlannedPosition(
             key=_slug(copy.code, name, spot.side, spot.axle, spot.end),
@@ -169,16 +171,56 @@ class _Layout:
             pressure_part="pressure part" in flags,
             crack_check=template.crack_check,
             surfaces=template.surfaces,
-            calls_for=template.calls_for,
+            calls_for=((Kind.DIMENSIONAL.value,) if dimensions else ()) + template.calls_for,
             material_papers="material papers" in flags,
             needed_first="not needed first" not in flags,
             goes_on_after=tuple(code for after in template.goes_on_after for code in self._codes(after, spot)),
             matched=_slug(template.matched, *matched_to) if template.matched else "",
             made_to_suit="made to suit" in flags,
             carries_identity="carries identity" in flags,
-            caution=template.caution,
+            out_of_reach_under=tuple(hidden),
+            dimensions=dimensions,
+            caution=" ".join(filter(None, (template.caution, _out_of_reach(hidden.values())))),
             source=template.source,
         )
+
+    def _told_apart(self, name: str, copy: Spot, spot: Spot) -> str:
+        """Where those of several cylinder groups or engine units stand in the same subassembly, the name says which."""
+        if spot.inside and not copy.inside and len(self.spec.cylinder_groups) > 1:
+            name = f"{spot.inside} {name}"
+        if spot.unit and not copy.unit and not spot.axle and not spot.truck:
+            name = f"{spot.unit} {name}"
+        return name
+
+    def _hidden_under(self, template: PositionTemplate, copy: _Copy, spot: Spot) -> dict[str, str]:
+        """The subassemblies under which it is out of reach: code and name."""
+        under = template.out_of_reach_under
+        if not under or not template.out_of_reach_when.holds(copy.facts | spot.facts):
+            return {}
+        subassembly = next(sub for sub in self.tables.subassemblies if sub.code == under)
+        return {
+            other.code: self.words(_subassembly_name(subassembly, self.spec, other.spot))
+            for other in self.copies[under]
+            if other.spot.agrees_with(spot)
+        }
+
+
+def _out_of_reach(names: Iterable[str]) -> str:
+    said = listed([f"“{name}”" for name in names])
+    return f"Out of reach once {said} is done: finish it and look it over before." if said else ""
+
+
+def _in_order(found: list[PlannedSubassembly]) -> tuple[PlannedSubassembly, ...]:
+    """As in the table, but that what goes on after another one follows it: springs may go on before or after wheels."""
+    place = {sub.code: number for number, sub in enumerate(found)}
+    graph = nx.DiGraph()
+    graph.add_nodes_from(place)
+    graph.add_edges_from((before, sub.code) for sub in found for before in (*sub.goes_on_after, sub.parent) if before)
+    try:
+        codes = list(nx.lexicographical_topological_sort(graph, key=place.get))
+    except nx.NetworkXUnfeasible:
+        raise templates.TemplateError("order.csv: what goes on after what makes a loop.") from None
+    return tuple(replace(found[place[code]], sequence=number) for number, code in enumerate(codes, 1))
 
 
 def _with_built_up_pieces(found: list[tuple[PositionTemplate, Spot, PlannedPosition]]) -> list[PlannedPosition]:
@@ -200,13 +242,21 @@ def _with_built_up_pieces(found: list[tuple[PositionTemplate, Spot, PlannedPosit
     return placed
 
 
-def _subassembly_name(name: str, spec: LocomotiveSpec, spot: Spot) -> str:
-    both_ends = len(spec.trucks) > 1
-    truck = {"pony": f"{spot.truck} pony truck", "bogie": f"{spot.truck} bogie" if both_ends else "bogie", "": ""}[
-        spot.kind
-    ]
+def _subassembly_name(template: SubassemblyTemplate, spec: LocomotiveSpec, spot: Spot) -> str:
+    both_ends = len([1 for unit, _, _ in spec.trucks if unit == spot.unit]) > 1
+    kind = {"pony": "pony truck", "bogie": "bogie", "": ""}[spot.kind]
+    truck = f"{spot.truck} {kind}" if kind == "pony truck" or both_ends else kind
     said = {"Group": spot.inside, "Axle": spot.axle, "Truck": truck, "Brake": spec.brake}
-    return re.sub(r"{(\w+)}", lambda match: _capital(said[match[1]]), name)
+    name = re.sub(r"{(\w+)}", lambda match: said[match[1]], template.name)
+    if spot.unit and not name.startswith(spot.unit):
+        whose = spot.unit.removesuffix(" engine") if "boiler half" in template.scope else spot.unit
+        name = f"{whose} {name[:1].lower()}{name[1:]}"
+    return capital(name)
+
+
+def _code(code: str, spot: Spot) -> str:
+    unit = "" if spot.axle else spot.unit  # the name of an axle says its unit
+    return _slug(code, unit, spot.truck, spot.inside, spot.axle)
 
 
 def _counts_axles(scope: tuple[str, ...]) -> bool:
@@ -221,13 +271,9 @@ def _translator(words: dict[str, str]):
 
     def american(match: re.Match) -> str:
         word = words[match[0].lower()]
-        return _capital(word) if match[0][0].isupper() else word
+        return capital(word) if match[0][0].isupper() else word
 
     return lambda name: pattern.sub(american, name)
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _slug(*words: str) -> str:

@@ -6,25 +6,26 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from .spec import Brake, ValveGear, Valves
+from .choices import CHOICES, Articulation, Boiler, Brake, ValveGear, Valves
+from .named_dimensions import NamedDimension, read_dimensions
+from .spots import DIMENSIONS
 from .words import Kind, Method
 
 DATA = Path(__file__).resolve().parent.parent / "data"
 
-SCOPES = (
-    "side", "main axle", "coupled axle", "truck axle", "tender axle", "cylinder", "cylinder group", "truck", "rod"
-)  # fmt: skip
 FLAGS = (
     "safety critical", "pressure part", "material papers", "not needed first", "made to suit", "carries identity"
 )  # fmt: skip
 FACTS = frozenset(
-    {"tank", "tender", "side tanks", "saddle tank", "pannier tanks", "well tank", "british", "american", "superheated"}
-    | {"inside frames", "outside frames", "inside cylinders", "outside cylinders", "coupled", "power brake"}
-    | {"inside cylinder", "outside cylinder", "coupled axle", "driving axle", "crank axle", "front rod", "rear rod"}
-    | {"pony", "bogie"}
-    | {str(gear) for gear in ValveGear}
+    {"tank", "tender", "side tanks", "saddle tank", "pannier tanks", "well tank", "tanks on the engine units", "crane"}
+    | {"british", "american", "superheated", "steam heating", "inside frames", "outside frames"}
+    | {"cylinders", "inside cylinders", "outside cylinders", "coupled", "power brake", "boiler", "main axles", "motors"}
+    | {"inside cylinder", "outside cylinder", "its axle", "coupled axle", "driving axle", "crank axle", "motor axle"}
+    | {"front rod", "rear rod", "pony", "bogie", "several engine units", "first unit", "last unit"}
+    | {str(word) for words in (ValveGear, Boiler, Articulation) for word in words}
     | {f"{brake} brake" for brake in Brake}
     | {f"{kind} valves" for kind in Valves}
+    | {str(word) for choice in CHOICES.values() for word in choice.words}
 )
 
 
@@ -47,7 +48,7 @@ class SubassemblyTemplate:
     code: str
     name: str
     parent: str
-    scope: str
+    scope: tuple[str, ...]
     when: Condition
     caution: str
     source: str
@@ -76,6 +77,8 @@ class PositionTemplate:
     calls_for: tuple[str, ...]
     flags: frozenset[str]
     goes_on_after: tuple[str, ...]
+    out_of_reach_under: str  # the code of a subassembly, once that is on
+    out_of_reach_when: Condition
     matched: str
     caution: str
     source: str
@@ -87,6 +90,7 @@ class Tables:
     order: tuple[OrderTemplate, ...]
     positions: tuple[PositionTemplate, ...]
     american: dict[str, str]
+    dimensions: dict[str, tuple[NamedDimension, ...]]  # by the name of the place
 
 
 @lru_cache
@@ -99,7 +103,8 @@ def tables(folder: Path = DATA) -> Tables:
     for row in _rows(folder / "subassemblies.csv"):
         row.known("parent", (row["parent"],), codes)
     american = {row["british"]: row["american"] for row in _rows(folder / "american_words.csv")}
-    return Tables(subassemblies, order, positions, american)
+    dimensions = read_dimensions(_rows(folder / "dimensions.csv"), {template.name for template in positions})
+    return Tables(subassemblies, order, positions, american, dimensions)
 
 
 class _Row(dict):
@@ -118,12 +123,12 @@ class _Row(dict):
     def listed(self, column: str) -> tuple[str, ...]:
         return tuple(word.strip() for word in self[column].split(",") if word.strip())
 
-    def condition(self) -> Condition:
-        choices = [part.split(" or ") for part in self.listed("when")]
+    def condition(self, column: str = "when") -> Condition:
+        choices = [part.split(" or ") for part in self.listed(column)]
         tests = tuple(
             tuple((not word.startswith("not "), word.removeprefix("not ")) for word in part) for part in choices
         )
-        self.known("when", tuple(fact for part in tests for _, fact in part), FACTS)
+        self.known(column, tuple(fact for part in tests for _, fact in part), FACTS)
         return Condition(tests)
 
     def source(self) -> str:
@@ -147,9 +152,9 @@ def _rows(path: Path) -> Iterator[_Row]:
 
 
 def _subassembly(row: _Row) -> SubassemblyTemplate:
-    row.known("scope", (row["scope"],), {"", "cylinder group", "main axle", "truck"})
+    scope = row.known("scope", row.listed("scope"), set(DIMENSIONS) - {"side", "cylinder", "rod"})
     return SubassemblyTemplate(
-        code=row["code"], name=row["name"], parent=row["parent"], scope=row["scope"], when=row.condition(),
+        code=row["code"], name=row["name"], parent=row["parent"], scope=scope, when=row.condition(),
         caution=row["caution"], source=row.source(),
     )  # fmt: skip
 
@@ -172,7 +177,7 @@ def _position(row: _Row, codes: set[str]) -> PositionTemplate:
     return PositionTemplate(
         subassembly=row.known("subassembly", (row["subassembly"],), codes)[0],
         name=row["name"],
-        scope=row.known("scope", row.listed("scope"), SCOPES),
+        scope=row.known("scope", row.listed("scope"), DIMENSIONS),
         end=row.listed("end"),
         when=row.condition(),
         part_of=row["part_of"],
@@ -183,6 +188,8 @@ def _position(row: _Row, codes: set[str]) -> PositionTemplate:
         calls_for=row.known("calls_for", row.listed("calls_for"), set(map(str, Kind))),
         flags=frozenset(row.known("flags", row.listed("flags"), FLAGS)),
         goes_on_after=row.known("goes_on_after", row.listed("goes_on_after"), codes),
+        out_of_reach_under=row.known("out_of_reach_under", (row["out_of_reach_under"],), codes)[0],
+        out_of_reach_when=row.condition("out_of_reach_when"),
         matched=row["matched"],
         caution=row["caution"],
         source=row.source(),

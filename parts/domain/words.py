@@ -46,6 +46,10 @@ class Kind(StrEnum):
     DIMENSIONAL = "dimensional"
     THICKNESS = "ultrasonic thickness"
     HYDRAULIC_TEST = "hydraulic test"
+    CALIBRATION = "calibration"  # a gauge against a standard
+    SET_PRESSURE = "set pressure"  # where a safety or relief valve lifts, and where it shuts
+    SPRING_TEST = "spring test"  # load against camber or length
+    PRESSURE_TEST = "pressure test"  # a pipe, a cylinder or a vessel other than the boiler
 
 
 class Method(StrEnum):

@@ -17,6 +17,10 @@ KIND_LABELS = {
     Kind.DIMENSIONAL: "Sign the measurements",
     Kind.THICKNESS: "Sign the thickness survey",
     Kind.HYDRAULIC_TEST: "Sign the hydraulic test",
+    Kind.CALIBRATION: "Sign the calibration",
+    Kind.SET_PRESSURE: "Sign the set pressure",
+    Kind.SPRING_TEST: "Sign the spring test",
+    Kind.PRESSURE_TEST: "Sign the pressure test",
 }
 WHERE_LABELS = {
     Need.FIND: "Say where it lies",

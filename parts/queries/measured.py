@@ -41,6 +41,9 @@ class Measured(Protocol):
     def lines(self, component: Component) -> list:
         """The sizes of a piece, each as its page shows it."""
 
+    def name_dimensions(self, named: Iterable[tuple[Position, Iterable]], unit: str) -> None:
+        """What new places are measured for, in this unit and without limits: those are added with their source."""
+
     def to_match(self, position: Position, component: Component | None) -> list:
         """What a successor must match, each as a page shows it."""
 
@@ -65,6 +68,9 @@ class NothingMeasured:
 
     def lines(self, component):
         return []
+
+    def name_dimensions(self, named, unit):
+        pass
 
     def to_match(self, position, component):
         return []

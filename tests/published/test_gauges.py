@@ -41,5 +41,11 @@ def test_where_the_table_is_suspect_no_thickness_is_given():
         parse_length(SUSPECT)
 
 
+@pytest.mark.parametrize(("system", "inches"), [("SWG", "0.324"), ("BWG", "0.340"), ("BG", "0.3964")])
+def test_one_nought_is_nought(system, inches):
+    """1/0 is another way to write 0, as 2/0 is to write 00; the inches are those of the tables beside this file."""
+    assert parse_length(f"1/0 {system}") == parse_length(f"0 {system}") == Fraction(inches) * Fraction("25.4")
+
+
 def test_one_number_means_three_thicknesses():
     assert len({parse_length(f"10 {system}") for system in ("SWG", "BG", "BWG")}) == 3

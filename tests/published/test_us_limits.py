@@ -105,10 +105,34 @@ def test_wear_is_a_loss_from_the_original_diameter(row, original):
         assert (line.judge(inches(original) - size) == "outside") is condemned
 
 
+@pytest.mark.parametrize(
+    ("clause", "printed"),
+    [
+        ("230.113(d)", ["3 3/4"]),
+        ("230.113(e)", ["2 1/2", "2"]),
+        ("230.113(f)", ["3 3/4"]),
+        ("230.113(k)", ["3/32"]),
+    ],
+)
+def test_wheel_defects_as_two_copies_of_the_text_print_them(clause, printed):
+    """49 CFR 230.113, as printed in the code (docslib.org, two pages) and in RAC Circular MC-3, page 47 (yumpu.com)."""
+    found = [row for row in ROWS if row["clause"] == clause]
+    assert [row["value_in"] for row in found] == printed
+    assert not any("memory" in row["source"] for row in found)
+
+
+def test_clauses_of_which_no_copy_was_read_say_so_wherever_they_are_shown():
+    """230.96 and 230.105: from memory."""
+    remembered = [line for line in sheet_rows() if line.clause.startswith(("230.96", "230.105"))]
+    assert len(remembered) == 9
+    assert all("From memory" in line.note for line in remembered)
+    assert not any("From memory" in line.note for line in sheet_rows() if line not in remembered)
+
+
 def test_there_are_limits_of_each_sort():
     sorts = {row["fails_when"].removesuffix(", both") for row in ROWS if not row["fails_when"].startswith("gage")}
     assert sorts == {"over", "at or over", "under", "at or under"}
-    assert len(ROWS) == 35
+    assert len(ROWS) == 49
     assert len(WEAR_OF_AXLES) == 2
 
 

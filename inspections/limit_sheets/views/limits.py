@@ -86,9 +86,10 @@ def attach_row(request, pk):
     pairs = sheet_desk.fits_of(locomotive) if row.kind == How.CLEARANCE else []
     to_fits = FitsForm(request.POST if "to_fits" in request.POST else None, offered=pairs, prefix="fit")
     to_places = "to_places" in request.POST
-    there = sheet_desk.offered(row, locomotive, words, _name(request, row))
+    british = bool(locomotive) and not locomotive.american
+    there = sheet_desk.offered(row, locomotive, words, _name(request, row, british))
     form = AttachForm(
-        request.POST if to_places else None, row=row, offered=there.places, told=there.told,
+        request.POST if to_places else None, row=row, british=british, offered=there.places, told=there.told,
         initial={"places": there.ticked},
     )  # fmt: skip
     status = 200
@@ -120,8 +121,8 @@ def attach_row(request, pk):
     return render(request, "inspections/limit_sheets/attach_row.html", page, status=422 if wrong else status)
 
 
-def _name(request, row) -> str:
-    return request.POST.get("name") or AttachForm(row=row, offered=[]).fields["name"].initial
+def _name(request, row, british: bool) -> str:
+    return request.POST.get("name") or AttachForm(row=row, british=british, offered=[]).fields["name"].initial
 
 
 def _where(request) -> tuple[Locomotive | None, str]:

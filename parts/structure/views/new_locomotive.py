@@ -9,12 +9,17 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from parts.common.refusing import refusals_on, status_in
+from parts.domain.choices import CHOICES, Articulation, Boiler, Brake, ValveGear, Valves
+from parts.domain.spec import FEWEST_TENDER_AXLES, MOST_TENDER_AXLES, UNITS
 from parts.domain.structure import Brake, LocomotiveSpec, Plan, SpecError, ValveGear, Valves, plan
 from parts.models import Locomotive
 
 from ..writers.locomotives import new_locomotive
 
-LAYOUT = ("valve_gear", "valves", "brake", "superheated", "outside_frames")
+LAYOUT = ("wheels", "outside_cylinders", "inside_cylinders", "valve_gear", "valves", "brake", "tender_axles")
+LAYOUT += ("superheated", "outside_frames", "steam_heating", "boiler", "articulation", *CHOICES)
+AS_SAID = "as the wheel arrangement says"
+CARRYING = {"": None, "rigid": True, "truck": False}
 ABOUT = ("gauge", "builder", "works_number", "built", "american")
 STRUCTURES = [
     ("laid out", "laid out from the wheel arrangement"),
@@ -24,6 +29,19 @@ STRUCTURES = [
 
 def _choices(words):
     return [(word.value, word.value) for word in words]
+
+
+def _choice(label: str, words, blank: str = "usual", **more) -> forms.ChoiceField:
+    """A question that need not be answered; without an answer it is the usual one."""
+    return forms.ChoiceField(label=label, choices=[("", blank), *_choices(words)], required=False, **more)
+
+
+def _number(label: str, numbers, blank: str = "", **more) -> forms.TypedChoiceField:
+    choices = [(0, blank)] if blank else []
+    choices += [(number, str(number)) for number in numbers]
+    return forms.TypedChoiceField(
+        label=label, choices=choices, coerce=int, required=False, empty_value=more.get("initial", 0), **more
+    )
 
 
 def _text(label: str, field: str, **more) -> forms.CharField:
@@ -43,7 +61,8 @@ class NewLocomotiveForm(forms.Form):
     wheels = forms.CharField(
         label="Wheel arrangement",
         max_length=40,
-        help_text="Whyte notation, such as 0-6-0T or 4-4-0. An empty structure needs none.",
+        help_text="Whyte notation, such as 0-6-0T, 2-6-6-2 or 0-4-0VB, or UIC notation, such as C, 1'C1' or 2'2'. "
+        "An empty structure needs none.",
         error_messages={"required": "The wheel arrangement is blank. Write it in Whyte notation, such as 0-6-0T."},
     )
     outside_cylinders = forms.TypedChoiceField(label="Outside cylinders", choices=[(2, "2"), (0, "none")], coerce=int)
@@ -53,13 +72,29 @@ class NewLocomotiveForm(forms.Form):
     valve_gear = forms.ChoiceField(label="Valve gear", choices=_choices(ValveGear))
     valves = forms.ChoiceField(label="Valves", choices=_choices(Valves))
     brake = forms.ChoiceField(label="Brake", choices=_choices(Brake), initial=Brake.VACUUM.value)
-    tender_axles = forms.TypedChoiceField(
-        label="Tender axles", choices=[(n, str(n)) for n in (2, 3, 4)], initial=3, coerce=int,
+    tender_axles = _number(
+        "Tender axles", range(FEWEST_TENDER_AXLES, MOST_TENDER_AXLES + 1), initial=3,
         help_text="Of a locomotive with a tender only.",
     )  # fmt: skip
+    boiler = _choice("Boiler", Boiler, AS_SAID)
+    articulation = _choice("Engine units joined as", Articulation, AS_SAID, help_text="Of several engine units only.")
+    carrying = forms.ChoiceField(
+        label="Single carrying axles", required=False,
+        choices=[("", "usual"), ("rigid", "in the main frames"), ("truck", "in a truck")],
+    )  # fmt: skip
+    driven_axle = _number("Driven axle", range(1, 6), "usual", help_text="Counted from the leading coupled axle.")
+    inside_driven_axle = _number("Axle that inside cylinders drive", range(1, 6), "the same")
     superheated = forms.BooleanField(label="Superheated", required=False)
     outside_frames = forms.BooleanField(label="Outside frames", required=False)
-    american = forms.BooleanField(label="American words: No. 1 and main axle, hydrostatic test", required=False)
+    steam_heating = forms.BooleanField(label="Warms its carriages", required=False)
+    american = forms.BooleanField(
+        label="American words and practice: No. 1 and main axle, hydrostatic test, pilot, bell", required=False
+    )
+    unit = forms.ChoiceField(
+        label="Drawings in",
+        choices=[(unit, {"in": "inches", "mm": "millimetres"}[unit]) for unit in UNITS],
+        required=False,
+    )
     gauge = _text("Gauge", "gauge", required=False)
     builder = _text("Builder", "builder", required=False)
     works_number = _text("Works number", "works_number", required=False)
@@ -69,6 +104,8 @@ class NewLocomotiveForm(forms.Form):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
+        self.fields |= {name: _choice(choice.label, choice.words) for name, choice in CHOICES.items()}
+        self.order_fields([name for name in self.fields if name not in (*ABOUT, *CHOICES)] + [*CHOICES, *ABOUT])
         self.fields["wheels"].required = self.data.get("structure") != "empty"
 
     def clean(self):
@@ -80,12 +117,17 @@ class NewLocomotiveForm(forms.Form):
         return said
 
     def _lay_out(self, said) -> None:
-        layout = {field: said[field] for field in LAYOUT + ("inside_cylinders", "outside_cylinders", "tender_axles")}
         try:
-            said["spec"] = LocomotiveSpec(wheels=said["wheels"], british=not said["american"], **layout)
+            said["spec"] = LocomotiveSpec(
+                british=not said["american"],
+                rigid_carrying=CARRYING[said["carrying"]],
+                driven_axle=said["driven_axle"],
+                inside_driven_axle=said["inside_driven_axle"],
+                unit=said["unit"] or "in",
+                **{field: said[field] for field in LAYOUT},
+            )
         except SpecError as trouble:
-            about_cylinders = "ylinders" in str(trouble)
-            self.add_error("outside_cylinders" if about_cylinders else "wheels", str(trouble))
+            self.add_error(trouble.field if trouble.field in self.fields else "wheels", str(trouble))
 
 
 @who_may("edit structure")

@@ -12,6 +12,7 @@ from parts.domain.structure import LocomotiveSpec, PlannedPosition, plan
 from parts.domain.words import Need, State
 from parts.holds.writers import held_closing
 from parts.models import Component, GoesOnAfter, Location, LocationKind, Locomotive, Overhaul, Position, Subassembly
+from parts.queries.measured import measured
 
 COPIED = (
     "name",
@@ -36,12 +37,15 @@ COPIED = (
 
 
 def new_locomotive(actor, *, name: str, slug: str, spec: LocomotiveSpec | None = None, **described) -> Locomotive:
-    """A locomotive with its first overhaul, its own location and, from a spec, its whole starting structure."""
+    """A locomotive with its first overhaul, its own location and, from a spec, its whole starting structure with the
+    dimensions that matter; `named_dimensions=False` leaves those to be added by hand."""
     writing.allow(actor, "edit structure")
     return make_locomotive(actor, name=name, slug=slug, spec=spec, **described)
 
 
-def make_locomotive(actor, *, name: str, slug: str, spec: LocomotiveSpec | None = None, **described) -> Locomotive:
+def make_locomotive(
+    actor, *, name: str, slug: str, spec: LocomotiveSpec | None = None, named_dimensions: bool = True, **described
+) -> Locomotive:
     """As `new_locomotive`, for a command: whoever can run one on this machine may make one."""
     planned = plan(spec) if spec else None
     name, slug = " ".join(name.split()), slug.strip()
@@ -68,7 +72,10 @@ def make_locomotive(actor, *, name: str, slug: str, spec: LocomotiveSpec | None 
         make_location(locomotive)
         writing.log(actor, "new locomotive", locomotive=locomotive, overhaul=overhaul, remark=name)
         if planned:
-            _build(locomotive, planned)
+            made = _build(locomotive, planned)
+            if named_dimensions:
+                measured().name_dimensions([(made[row.key], row.dimensions) for row in planned.positions], spec.unit)
+            refresh_where({"locomotive": locomotive})
         return locomotive
 
 
@@ -80,7 +87,8 @@ def make_location(locomotive: Locomotive) -> Location:
     return Location.objects.create(name=name, path=name, kind=LocationKind.LOCOMOTIVE, locomotive=locomotive)
 
 
-def _build(locomotive: Locomotive, planned) -> None:
+def _build(locomotive: Locomotive, planned) -> dict[str, Position]:
+    """Its subassemblies, order and positions; the positions by their keys."""
     subs = {}
     for row in planned.subassemblies:
         subs[row.code] = Subassembly.objects.create(
@@ -108,7 +116,7 @@ def _build(locomotive: Locomotive, planned) -> None:
         GoesOnAfter(position=made[row.key], after=subs[code]) for row in planned.positions for code in row.goes_on_after
     ]
     GoesOnAfter.objects.bulk_create(orders)
-    refresh_where({"locomotive": locomotive})
+    return made
 
 
 def _position(locomotive, subs, made, row: PlannedPosition) -> Position:

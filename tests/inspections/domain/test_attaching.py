@@ -91,6 +91,9 @@ def test_the_two_tables_are_read_by_load():
     """49 CFR 230.99 (38,000 lb: journal 5 in) and 230.112(d) (over 30,000 to 35,000 lb, centre over 44 to
     50 in: 1 3/8 in)."""
     found = [x for x in shipped_rows() if x["item"].endswith(axle_band(38000))]
+    assert size_name("tire thickness, to 30000 lb on an axle, wheel centre to 44 in", "tire", british=True) == (
+        "tyre thickness"
+    )
     assert {size_name(x["item"], x["applies_to"]): x["shop_lower"] / INCH for x in found}["journal diameter"] == 5
     [tyre] = [x for x in shipped_rows() if x["item"].endswith(tire_band(30001, 50))]
     assert tyre["shop_lower"] == Fraction(11, 8) * INCH

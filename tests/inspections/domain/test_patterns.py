@@ -7,7 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspections.domain.patterns import casting_mass, contraction_of_pattern, contractions, pattern_length
+from inspections.domain.patterns import (
+    casting_mass,
+    contraction_of_pattern,
+    contractions,
+    densities,
+    pattern_length,
+)
 
 EIGHTH = Fraction(1, 96)
 
@@ -79,3 +85,17 @@ def test_a_source_that_prints_a_range_has_no_single_ratio():
     assert any(found.ratio is None for found in contractions())
     assert all(0 < found.ratio < Fraction(1, 20) for found in contractions() if found.ratio is not None)
     assert any(found.from_memory for found in contractions())
+
+
+def test_what_a_source_gives_by_volume_is_no_contraction_of_lengths():
+    """calculatoredge.com mshrinkage: its heading compares the volume of the mould with that of the casting."""
+    by_volume = [found for found in contractions() if "of the volume" in found.as_printed]
+    assert {found.metal for found in by_volume} >= {"copper", "cast steel", "brass", "gunmetal"}
+    assert all(found.ratio is None and "compares volumes" in found.note for found in by_volume)
+    assert next(found for found in by_volume if found.metal == "copper").as_written == "1% of the volume"
+
+
+def test_copper_has_a_density():
+    """simetric.co.uk, mass of metals and alloys: copper 8930 kg/cu.m."""
+    copper = next(found for found in densities() if found.material == "copper")
+    assert (copper.kg_m3, copper.from_memory) == (8930, False)

@@ -30,12 +30,40 @@ def test_inside_cylinders_alone_mean_no_outside_ones():
     assert set(fern.positions.exclude(inside="").values_list("inside", flat=True)) == {"inside"}
 
 
+def test_every_further_choice_is_an_option():
+    fern = make(wheels="0-4-2T", reverse="screw", carrying="truck", big_end="bush", steam_heating=True)
+    names = set(fern.positions.values_list("name", flat=True))
+    assert {"reversing screw", "radius arm", "big-end bush", "steam heating pipe"} <= names
+
+
+def test_the_dimensions_that_matter_are_named_in_the_unit_of_the_drawings():
+    """Journals and crank pins are measured: 49 CFR 230.97 and 230.98, by their headings."""
+    fern = make(drawings_in="mm")
+    pin = fern.positions.filter(name="crank pin").first()
+    assert [(size.name, size.unit, size.wears, size.round_part) for size in pin.dimensions.all()] == [
+        ("pin diameter", "mm", "smaller", True)
+    ]
+    assert set(fern.positions.filter(dimensions=None).values_list("name", flat=True)) >= {"chimney", "main frame plate"}
+    for place in fern.positions.prefetch_related("dimensions"):
+        assert ("dimensional" in place.calls_for) is bool(place.dimensions.all()), place
+
+
+def test_a_dry_run_prints_the_structure_and_makes_nothing(capsys):
+    call_command("new_locomotive", name="Moss", slug="moss", wheels="C", dry_run=True)
+    printed = capsys.readouterr().out
+    assert "Wheelsets, goes on after Main frames, Horns" in printed
+    assert "crank pin, LH, driving axle" in printed
+    assert not Locomotive.objects.exists()
+
+
 @pytest.mark.parametrize(
     ("options", "said"),
     [
         ({"wheels": "0-6"}, "write leading, coupled and trailing"),
         ({"brake": "anchor"}, "write one of: hand, steam"),
         ({"outside_cylinders": 7}, "write 0 or 2"),
+        ({"tender_axles": 8}, "write a number from 2 to 6"),
+        ({"springs": "rubber"}, "write one of: underhung springs, overhung springs"),
         ({"name": " "}, "Name the locomotive"),
         ({"slug": "Fern 4"}, "Use small letters, digits and hyphens"),
         ({"builder": "x" * 200}, "Shorten it to 120"),

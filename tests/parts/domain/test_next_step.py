@@ -57,6 +57,16 @@ def test_a_pair_out_of_limits_keeps_a_good_piece_from_going_on():
     assert step(piece(State.CRACK_CHECKED, examinations=(SOUND, SIZED)), place).need is Need.SIGN
 
 
+@pytest.mark.parametrize("kind", [Kind.CALIBRATION, Kind.SET_PRESSURE, Kind.SPRING_TEST, Kind.PRESSURE_TEST])
+def test_what_gauges_valves_springs_and_pipes_call_for_is_asked_for_once_they_were_looked_at(kind):
+    looked_at = Examination(kind=Kind.VISUAL, event=9, by=1)
+    gauge = replace(PLACE, crack_check="", calls_for=(kind,))
+    found = step(piece(State.CRACK_CHECKED, examinations=(looked_at,)), gauge)
+    assert (found.need, found.deed, found.kind) == (Need.EXAMINE, "examine", kind)
+    done = replace(looked_at, kind=kind)
+    assert step(piece(State.CRACK_CHECKED, examinations=(looked_at, done)), gauge).deed == "accept"
+
+
 def test_an_examination_is_asked_for_by_its_kind():
     assert step(piece(State.CLEANED)).kind is Kind.CRACK_CHECK
     assert step(piece(State.CRACK_CHECKED, examinations=(SOUND,))).kind is Kind.DIMENSIONAL

@@ -1,34 +1,45 @@
 """The tables of the starting structure: every row has a source and a use, and a mistake is named where it stands."""
 
+import re
 from dataclasses import replace
 from itertools import product
 
 import pytest
 
+from parts.domain.choices import CHOICES
 from parts.domain.structure import Brake, LocomotiveSpec, ValveGear, plan
 from parts.domain.templates import DATA, TemplateError, tables
 
 WHEELS = ("0-6-0T", "0-6-0ST", "0-6-0PT", "0-6-0WT", "2-6-4")
-OTHERS = ({"outside_frames": True}, {"valves": "piston", "superheated": True})
+OTHERS = ({"outside_frames": True, "steam_heating": True}, {"valves": "piston", "superheated": True})
+KINDS = ("2-6-6-2", "4-6-2+2-6-4", "0-4-4-0T", "0-4-0VBT", "0-6-0F", "0-4-0CT", "0-6-0D", "Bo'Bo'", "2'2'", "2")
 
 
 def test_every_row_is_laid_out_for_some_locomotive():
     specs = [
         LocomotiveSpec(wheels, inside, outside, gear, brake, **others)
         for wheels, (inside, outside), (gear, brake), others in product(
-            WHEELS, ((0, 2), (2, 0)), zip(ValveGear, [*Brake, Brake.HAND], strict=True), OTHERS
+            WHEELS, ((0, 2), (2, 0)), zip(ValveGear, [*Brake, *Brake, Brake.HAND], strict=True), OTHERS
         )
     ]
-    laid_out = {(place.name, place.source) for spec in specs for place in plan(spec).positions}
-    american = {"horn shoe", "horn wedge", "horn wedge bolt"}  # laid out there only, under other names
-    unused = {(row.name, row.source) for row in tables().positions if row.name not in american} - laid_out
-    assert unused == set()
+    specs += [LocomotiveSpec(wheels) for wheels in KINDS]
+    specs += [
+        LocomotiveSpec("2-6-0", inside, outside, **{field: word})
+        for field, choice in CHOICES.items()
+        for word in choice.words
+        for inside, outside in ((0, 2), (2, 0))
+    ]
+    specs += [LocomotiveSpec(wheels, british=False, brake="air") for wheels in ("2-6-2", "2-6-2T")]
+    untranslated = replace(tables(), american={})
+    rows = (row for spec in specs for row in plan(spec, untranslated).positions)
+    laid_out = {(re.sub("^(front|rear) engine ", "", row.name), row.source) for row in rows}
+    assert {(row.name, row.source) for row in tables().positions} - laid_out == set()
 
 
 def test_every_row_names_its_source():
     read = tables()
     for row in (*read.subassemblies, *read.order, *read.positions):
-        assert row.source.endswith("common practice, no source")
+        assert row.source.endswith("common practice, no source") or row.source.startswith("Ahrons")
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,7 @@
 
 Sources: LNWR marks the London and North Western Railway Society's glossary, entry "Whyte Wheel Arrangement" (the
 letters and their arrangements); SVR marks the Severn Valley Railway wiki, page "Whyte notation" (the count spelt out).
-The other arrangements, the refusal of articulated ones and the names of axles: common practice, no source.
+The other arrangements, letters and the names of axles: common practice, no source.
 """
 
 import pytest
@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from parts.domain.axles import carrying_axles, coupled_axles, tender_axles, usual_driven
+from parts.domain.choices import Boiler
 from parts.domain.whyte import Tank, Whyte, WhyteError, parse
 
 
@@ -46,10 +47,37 @@ def test_spaces_case_and_kind_of_dash_do_not_matter(written):
     assert parse(written) == Whyte(0, 6, 0, Tank.SIDE)
 
 
-@pytest.mark.parametrize("written", ["0-4-4-0", "0-4-4-0T", "2-6-6-2", "0-6-0+0-6-0", "4-6-2+2-6-4", "4-8-8-4"])
-def test_articulated_is_refused_with_what_to_do_instead(written):
-    with pytest.raises(WhyteError, match="articulated or duplex .* write one unit by itself"):
-        parse(written)
+@pytest.mark.parametrize(
+    ("written", "units"),
+    [
+        ("0-4-4-0T", [(0, 4, 0), (0, 4, 0)]),
+        ("2-6-6-2", [(2, 6, 0), (0, 6, 2)]),
+        ("4-8-8-4", [(4, 8, 0), (0, 8, 4)]),
+        ("2-8-8-8-2", [(2, 8, 0), (0, 8, 0), (0, 8, 2)]),
+        ("4-6-2+2-6-4", [(4, 6, 2), (2, 6, 4)]),
+        ("(4-6-2)+(2-6-4)", [(4, 6, 2), (2, 6, 4)]),
+        ("0-6-0+0-6-0", [(0, 6, 0), (0, 6, 0)]),
+    ],
+)
+def test_several_engine_units_are_read(written, units):
+    found = parse(written)
+    assert [(unit.leading, unit.coupled, unit.trailing) for unit in found.units] == units
+    assert found.plus is ("+" in written)
+    assert parse(str(found)) == found
+
+
+@pytest.mark.parametrize(
+    ("written", "tank", "boiler"),
+    [
+        ("0-4-0VB", Tank.WELL, Boiler.VERTICAL),
+        ("0-4-0VBT", Tank.SIDE, Boiler.VERTICAL),
+        ("0-6-0F", Tank.NONE, Boiler.FIRELESS),
+        ("0-4-0CT", Tank.CRANE, Boiler.LOCOMOTIVE),
+        ("0-6-0DM", Tank.NONE, Boiler.NONE),
+    ],
+)
+def test_the_letters_say_what_it_carries_instead_of_a_fired_boiler_and_tanks(written, tank, boiler):
+    assert (parse(written).tank, parse(written).boiler) == (tank, boiler)
 
 
 @pytest.mark.parametrize(
@@ -68,6 +96,8 @@ def test_articulated_is_refused_with_what_to_do_instead(written):
         ("0-12-0", "12 coupled wheels .* write at most 10"),
         ("2-6-6T", "6 trailing wheels .* write at most 4"),
         ("0-99999999999-0", "more than Cotter can lay out"),
+        ("0-6-0+0-6", "three numbers on each side of it"),
+        ("2-8-8-8-8-2", "4 engine units"),
         ("0--6-0", "is not a wheel arrangement"),
         ("-2-6-0", "is not a wheel arrangement"),
         ("٠-٦-٠", "is not a wheel arrangement"),  # digits, but not those of the notation

@@ -53,6 +53,28 @@ def test_what_is_made_is_what_was_counted(manager):
     )
 
 
+def places(made: Locomotive) -> set[str]:
+    return set(made.positions.values_list("name", flat=True))
+
+
+@pytest.mark.parametrize(
+    ("said", "there", "not_there"),
+    [
+        ({"wheels": "1'C1't"}, {"radius arm", "reversing lever", "draw hook"}, {"pilot"}),
+        ({"wheels": "0-6-0T", "reverse": "screw reverse"}, {"reversing screw"}, {"reversing lever"}),
+        ({"wheels": "2-4-0", "carrying": "truck"}, {"radius arm"}, set()),
+        ({"wheels": "2-4-0"}, set(), {"radius arm"}),
+        ({"wheels": "2-6-0", "american": "on"}, {"pilot", "bell", "coupler knuckle"}, {"draw hook", "buffer spring"}),
+        ({"wheels": "0-4-4-0T"}, {"articulation hinge pin"}, set()),
+        ({"wheels": "2'2'"}, {"body side", "truck axle"}, {"cylinder casting", "barrel plate"}),
+    ],
+)
+def test_what_is_chosen_is_what_is_laid_out(manager, said, there, not_there):
+    assert manager.post(PAGE, SAID | said | {"make": "yes"}).status_code == 302
+    assert there <= places(made())
+    assert not not_there & places(made())
+
+
 def test_an_empty_one_needs_no_wheels(manager):
     manager.post(PAGE, SAID | {"structure": "empty", "wheels": "", "make": "yes"})
     assert made().positions.count() == 0
@@ -64,7 +86,9 @@ def test_an_empty_one_needs_no_wheels(manager):
         ({"name": ""}, "Name the locomotive"),
         ({"wheels": ""}, "wheel arrangement is blank"),
         ({"wheels": "0-6"}, "write leading, coupled and trailing"),
-        ({"wheels": "0-4-4-0T"}, "articulated"),
+        ({"wheels": "2-8-8-8-8-2"}, "at most 3"),
+        ({"tender_axles": "9"}, "9 is not one of the available choices"),
+        ({"driven_axle": "4"}, "write a number from 1 to 3"),
         ({"outside_cylinders": "0"}, "fewer than two"),
         ({"valve_gear": "clockwork"}, "clockwork is not one of the available choices"),
         ({"slug": "Not A Slug"}, "Use small letters, digits and hyphens"),

@@ -1,0 +1,46 @@
+"""Laying out structures to look at, and the graph of what goes on after what in one of them."""
+
+import networkx as nx
+
+from parts.domain.structure import LocomotiveSpec, plan
+
+
+def laid_out(wheels="0-6-0T", **said):
+    return plan(LocomotiveSpec(wheels, **said))
+
+
+def named(found, name, **where):
+    return [p for p in found.positions if p.name == name and all(getattr(p, k) == v for k, v in where.items())]
+
+
+def paths(found):
+    """The names that lead to each subassembly, outermost first."""
+    leading = {None: ()}
+    for sub in found.subassemblies:  # each after the one around it
+        leading[sub.code] = (*leading[sub.parent], sub.name.casefold())
+    return leading
+
+
+def order_graph(found):
+    """What goes on after what: a start, an on and a whole of each subassembly, and a node for each late place."""
+    graph = nx.DiGraph()
+    for sub in found.subassemblies:
+        nx.add_path(graph, [("start", sub.code), ("on", sub.code), ("whole", sub.code)])
+        if sub.parent:
+            graph.add_edge(("start", sub.parent), ("start", sub.code))
+            graph.add_edge(("on", sub.code), ("on", sub.parent))
+            graph.add_edge(("whole", sub.code), ("whole", sub.parent))
+        graph.add_edges_from((("on", before), ("start", sub.code)) for before in sub.goes_on_after)
+    late = [place for place in found.positions if place.goes_on_after]
+    for place in late:
+        graph.add_edges_from((("on", before), place.key) for before in place.goes_on_after)
+        graph.add_edges_from([(("start", place.subassembly), place.key), (place.key, ("whole", place.subassembly))])
+    early = graph.copy()
+    parents = {sub.code: sub.parent for sub in found.subassemblies}
+    for place in late:
+        behind = nx.ancestors(early, place.key)
+        around = {place.subassembly, parents[place.subassembly]} - {None}
+        for sub in found.subassemblies:
+            if place.needed_first and around & set(sub.goes_on_after) and ("start", sub.code) not in behind:
+                graph.add_edge(place.key, ("start", sub.code))
+    return graph
