@@ -66,7 +66,7 @@ class EventQuerySet(models.QuerySet):
 
 
 class Event(models.Model):
-    """Somebody did something. What it is about stands in its subjects; what it holds, its type in the catalogue says."""
+    """Somebody did something. Its subjects say what it is about, its type in the catalogue what it holds."""
 
     at = models.DateTimeField(default=timezone.now)
     actor = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="events")

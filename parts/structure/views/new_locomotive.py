@@ -11,7 +11,7 @@ from core.access import who_may
 from parts.common.refusing import refusals_on, status_in
 from parts.domain.choices import CHOICES, Articulation, Boiler, Brake, ValveGear, Valves
 from parts.domain.spec import FEWEST_TENDER_AXLES, MOST_TENDER_AXLES, UNITS
-from parts.domain.structure import Brake, LocomotiveSpec, Plan, SpecError, ValveGear, Valves, plan
+from parts.domain.structure import LocomotiveSpec, Plan, SpecError, plan
 from parts.models import Locomotive
 
 from ..writers.locomotives import new_locomotive
