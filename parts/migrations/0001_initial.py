@@ -3,9 +3,10 @@
 import django.db.models.deletion
 import django.db.models.functions.text
 import django.utils.timezone
-import parts.models.findable
 from django.conf import settings
 from django.db import migrations, models
+
+import parts.models.findable
 
 
 class Migration(migrations.Migration):
