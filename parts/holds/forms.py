@@ -125,6 +125,24 @@ class AskForm(forms.Form):
     asked_on = forms.DateField(label="Asked on", widget=Day(), error_messages={"required": "Give the day."})
 
 
+class StopForm(forms.Form):
+    why = forms.CharField(
+        label="What is wrong",
+        max_length=160,
+        help_text="Such as: suspected asbestos, a crack, an unsafe lift.",
+        error_messages={"required": "Nothing was written. Say in a sentence what is wrong."},
+    )
+
+
+class LiftForm(forms.Form):
+    reason = forms.CharField(
+        label="Why work may go on",
+        max_length=160,
+        help_text="What was found, and what was done about it.",
+        error_messages={"required": "Nothing was written. Say why work may go on."},
+    )
+
+
 class ReleaseForm(forms.Form):
     on = forms.DateField(label="Released on", required=False, widget=Day())
     reference = forms.CharField(

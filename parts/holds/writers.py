@@ -11,10 +11,10 @@ from parts.actions.refresh import refresh
 from ..actions import writing
 from ..actions.catalogue import stoppable as actions_that_stop
 from ..domain.hold_templates import Template
-from ..domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP, Body
-from ..domain.plain import day
+from ..domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP, LIFTS, Body
+from ..domain.plain import capital, day
 from ..drawings.writers import papers
-from ..models import Component, HoldPoint, HoldRelease, Overhaul, RenewalStep, Subassembly
+from ..models import Component, HoldPoint, HoldRelease, Overhaul, Position, RenewalStep, Subassembly
 
 
 def stoppable() -> list[str]:
@@ -181,6 +181,8 @@ def release(
 
 
 def _release_troubles(hold: HoldPoint, reference, on, filed, paper, expires):
+    if hold.stopped_by_id:
+        yield Refusal("stop", "Somebody stopped this work.", f"{capital(hold.body)} lifts it, with a reason.")
     if not reference.strip():
         yield Refusal(
             "reference", "Reference: nothing was written.", "Give the number or date of the paper that releases it."
@@ -203,6 +205,48 @@ def _release_troubles(hold: HoldPoint, reference, on, filed, paper, expires):
         yield Refusal(
             "released", f"It was released on {day(hold.released_on)} already.", "There is nothing to release."
         )
+
+
+def lift(hold: HoldPoint, actor, *, reason: str) -> None:
+    """Let work that somebody stopped go on. The reason stays on record."""
+    writing.allow(actor, "lift stop")
+    with writing.one_transaction():
+        hold = _locked(hold)
+        if hold.released_on:
+            raise Refused(
+                Refusal("lifted", f"It was lifted on {day(hold.released_on)} already.", "There is nothing to lift.")
+            )
+        if not reason.strip():
+            raise Refused(Refusal("reason", "Reason: nothing was written.", "Say why work may go on."))
+        hold.released_on, hold.released_by, hold.reference = writing.today(), actor, reason.strip()
+        hold.save()
+        event = _log(actor, "lift stop", hold, remark=hold.reference)
+        HoldRelease.objects.create(
+            hold=hold, on=hold.released_on, by=actor, reference=hold.reference, who=str(actor), event=event
+        )
+        _refresh(hold)
+
+
+def stop(thing: Component | Position, actor, *, why: str) -> HoldPoint:
+    """Stop everything that a hold point may stop on a piece or a place, at once, because something is wrong. Raises
+    Refused for a role that may not, without a sentence, and where the same was said of it already."""
+    writing.allow(actor, "stop")
+    why = " ".join(why.split()).rstrip(".")
+    if not why:
+        raise Refused(Refusal("why", "Nothing was written.", "Say in a sentence what is wrong."))
+    with writing.one_transaction():
+        if HoldPoint.objects.stopping(thing).filter(name=why).exists():
+            raise Refused(Refusal("why", "It is stopped for that already.", "Keep away from it until it is lifted."))
+        locomotive = thing.locomotive
+        hold = HoldPoint.objects.create(
+            overhaul=locomotive and locomotive.open_overhaul(),
+            **{"component" if isinstance(thing, Component) else "position": thing},
+            name=why, stops=[*actions_that_stop(), CLOSE_OVERHAUL], body=LIFTS, body_kind=Body.ENGINEER.value,
+            stopped_by=actor, stopped_on=writing.today(),
+        )  # fmt: skip
+        _log(actor, "stop", hold)
+        _refresh(hold)
+        return hold
 
 
 def lapse_behind(component: Component, place, event: Event) -> None:
@@ -244,10 +288,12 @@ def _log(actor, action, hold, remark=""):
     return writing.log(
         actor,
         action,
-        locomotive=hold.overhaul.locomotive,
+        locomotive=hold.locomotive,
         overhaul=hold.overhaul,
         subassembly=hold.subassembly,
         position=position,
+        component=hold.component,
+        touches=False,
         remark=remark or hold.name,
         data={"hold": hold.pk, "stops": hold.stops, "reference": hold.reference},
     )

@@ -21,6 +21,7 @@ class LocationKind(models.TextChoices):
     FIRM = "firm", "another firm"
     LOAN = "loan", "lent"
     LOCOMOTIVE = "locomotive", "the locomotive"
+    QUARANTINE = "quarantine", "quarantine: cracked pieces, kept apart"
     OTHER = "other", "other place"
 
 

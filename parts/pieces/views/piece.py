@@ -9,8 +9,11 @@ from core.domain.catalogue import CATALOGUE, may
 from inspections.domain.masses import in_kg_and_lb
 from parts import facts
 from parts.common import piece_sheet
+from parts.domain.cautions import before
 from parts.domain.looked import is_condemned
-from parts.domain.states import refusals_of
+from parts.domain.next_step import NextStep
+from parts.domain.piece_needs import NEXT_ACTION
+from parts.domain.states import ActionContext, refusals_of
 from parts.domain.words import State
 from parts.labels import printing
 from parts.models import Component, Tag
@@ -27,6 +30,7 @@ def piece(request, tag: Tag):
     component = Component.objects.for_page().get(pk=tag.component_id)
     case = facts.context(component, request.user)
     address = reverse("tag", args=[tag.code])
+    doing = available_actions(case, address, decisions(component, case), holds_address(component))
     looks = piece_sheet.looks(component, case)
     where, where_href = piece_sheet.lies(component)
     photos = list(component.photos.all()[: piece_sheet.PHOTOS_SHOWN])
@@ -40,8 +44,8 @@ def piece(request, tag: Tag):
             "tag": tag,
             "address": address,
             "case": case,
-            "doing": available_actions(case, address, decisions(component, case), holds_address(component)),
-            "caution": cautions(component),
+            "doing": doing,
+            "cautions": cautions_before(doing.step, case),
             "badges": piece_sheet.badges(component, case),
             "mass": in_kg_and_lb(Fraction(component.mass_kg)) if component.mass_kg else "",
             "where": where,
@@ -68,6 +72,8 @@ def piece(request, tag: Tag):
             "may_keep_here": may(case.actor.roles, "move") and may_be_kept_here(component),
             "putting_into": put_away.may_fill(request),
             "counting": stock_take.counting(request),
+            "may_stop": may(case.actor.roles, "stop"),
+            "may_lift": may(case.actor.roles, "lift stop"),
             "may_photograph": may(case.actor.roles, "photograph"),
         },
     )
@@ -123,9 +129,10 @@ def holds_address(component: Component) -> str:
     return reverse("holds", args=[locomotive.slug]) if locomotive else ""
 
 
-def cautions(component: Component) -> list[str]:
-    """The usual cautions where this piece is worked on, while there is work."""
-    if component.place is None or component.state in (State.REFITTED, State.WITHDRAWN):
-        return []
-    said = [component.place.caution, component.place.subassembly.caution]
-    return list(dict.fromkeys(caution for caution in said if caution))
+def cautions_before(step: NextStep, case: ActionContext) -> tuple[str, ...]:
+    """Those of what is done next; of what would be, where a hold point comes first."""
+    if case.piece.state in (State.REFITTED, State.WITHDRAWN):
+        return ()
+    held = step.deed in ("hold", "lift stop")
+    word = NEXT_ACTION.get(case.piece.state, "") if held else step.kind or step.deed
+    return before(word, case.place, case.piece)
