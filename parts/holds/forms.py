@@ -5,6 +5,7 @@ from django import forms
 from core.web.widgets import Ticks
 
 from ..domain.hold_words import CLOSE_OVERHAUL, Body
+from ..domain.plain import several
 from ..models import Position, RenewalStep, Subassembly
 from .writers import stoppable
 
@@ -71,6 +72,12 @@ class HoldForm(forms.Form):
         if on_step:
             del self.fields["subassembly"]
             self.fields["stops"].choices = [(one, one) for one in stoppable() if one != CLOSE_OVERHAUL]
+
+    def said_anew(self) -> "HoldForm":
+        """Without what a hold point is on, and when it was asked for: those stay."""
+        for name in ("subassembly", "position", "step", "asked_on"):
+            self.fields.pop(name, None)
+        return self
 
     def clean(self):
         cleaned = super().clean()
@@ -167,3 +174,10 @@ class ReleaseForm(forms.Form):
     )
     conditions = forms.CharField(label="Conditions", required=False, widget=forms.Textarea({"rows": 3}))
     expires = forms.DateField(label="Good until", required=False, widget=Day())
+
+    def __init__(self, *args, alike: int = 0, **kwargs):
+        super().__init__(*args, **kwargs)
+        if alike:
+            self.fields["with_alike"] = forms.BooleanField(
+                label=f"The same paper releases it on {several(alike, 'other place')}", required=False
+            )

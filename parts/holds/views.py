@@ -30,7 +30,7 @@ def holds(request, slug):
         "page": f"Hold points of {locomotive.name}",
         "crumbs": _crumbs(locomotive),
         "locomotive": locomotive,
-        "closed": [hold for hold in points if hold.stops_on(today)],
+        "closed": _alike_together([hold for hold in points if hold.stops_on(today)]),
         "released": [hold for hold in points if not hold.stops_on(today)],
         "may_hold": may(request.user.role_names, "hold"),
         "may_lift": may(request.user.role_names, "lift stop"),
@@ -38,6 +38,15 @@ def holds(request, slug):
         "templates": templates().values(),
     }
     return render(request, "parts/holds/holds.html", page)
+
+
+def _alike_together(points: list[HoldPoint]) -> list[tuple[HoldPoint, list[HoldPoint]]]:
+    """Each with those that say the same of other places."""
+    found = {}
+    for hold in points:
+        said = (hold.name, hold.body, hold.number, hold.must_show, hold.asked_on, hold.released_on, hold.lapsed_by_id)
+        found.setdefault(said + ((hold.pk,) if hold.stopped_by_id or hold.step_id else ()), []).append(hold)
+    return [(first, others) for first, *others in found.values()]
 
 
 @who_may("hold")
@@ -62,6 +71,24 @@ def add_hold(request, slug):
     if step:
         page |= {"lines": every_line().values(), "back": step.renewal.get_absolute_url()}
     return _ask(request, form, do, locomotive, heading="A new hold point", button="Set the hold point", **page)
+
+
+@who_may("hold")
+@require_http_methods(["GET", "HEAD", "POST"])
+def edit_hold(request, pk):
+    hold = _hold_or_404(pk)
+    if hold.stopped_by_id:
+        raise Http404("It is somebody's stop: it is lifted, and not edited.")
+    given = {name: getattr(hold, name) for name in ("name", "body", "body_kind", "stops", "lapses", "must_show")}
+    form = HoldForm(sent(request), locomotive=hold.locomotive, initial=given).said_anew()
+
+    def do(said):
+        writers.edit_hold(hold, request.user, **said)
+        return f"“{hold.name}” is changed.", _list_of(hold.locomotive)
+
+    heading = f"Edit “{hold.name}”"
+    page = f"{heading}, hold point {pk}"
+    return _ask(request, form, do, hold.locomotive, heading=heading, button="Save", hold=hold, page=page)
 
 
 def _on_a_step(line: Line | None) -> dict:
@@ -124,7 +151,8 @@ def release_hold(request, pk):
     hold = _hold_or_404(pk)
     if hold.stopped_by_id:
         return redirect("lift_stop", pk)
-    given = ReleaseForm(sent(request), request.FILES or None, initial={"on": writing.today()})
+    alike = HoldPoint.objects.alike(hold).count()
+    given = ReleaseForm(sent(request), request.FILES or None, initial={"on": writing.today()}, alike=alike)
     form = needs_signature(request, given)
 
     def do(said):

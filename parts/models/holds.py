@@ -43,6 +43,12 @@ class HoldPointQuerySet(models.QuerySet):
         found = self.filter(there | (stopped & Q(overhaul=None)))
         return found.select_related("overhaul", "stopped_by").order_by("id")
 
+    def alike(self, hold):
+        """The same hold point on other places, not asked for nor released: of one survey, say."""
+        same = {name: getattr(hold, name) for name in ("overhaul", "name", "body", "number", "must_show")}
+        alike = self.filter(released_on=None, stopped_by=None, asked_on=hold.asked_on, step=None, **same)
+        return alike.exclude(pk=hold.pk).order_by("id")
+
     def stopping(self, thing):
         """The stops on a piece or a place that nobody has lifted."""
         on = {"component": thing} if isinstance(thing, Component) else {"position": thing}

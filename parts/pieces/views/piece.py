@@ -16,7 +16,7 @@ from parts.domain.piece_needs import NEXT_ACTION
 from parts.domain.states import ActionContext, refusals_of
 from parts.domain.words import State
 from parts.labels import printing
-from parts.models import Component, Tag
+from parts.models import Component, Location, Tag
 from parts.pieces.available_actions import available_actions
 from parts.put_away import views as put_away
 from parts.queries.measured import measured
@@ -46,6 +46,8 @@ def piece(request, tag: Tag):
             "case": case,
             "doing": doing,
             "cautions": cautions_before(doing.step, case),
+            "apart": apart(component) if component.quarantined else None,
+            "may_move": may(case.actor.roles, "move"),
             "badges": piece_sheet.badges(component, case),
             "mass": in_kg_and_lb(Fraction(component.mass_kg)) if component.mass_kg else "",
             "where": where,
@@ -118,6 +120,13 @@ def may_be_kept_here(component: Component) -> bool:
     """It lies loose in the works, and not where it does as a rule."""
     place = component.location
     return bool(place and not place.away and place != component.normal_location and is_loose(component))
+
+
+def apart(component: Component) -> dict:
+    """Of a cracked piece: whether it lies where such are kept apart, and else where to take it."""
+    there = piece_sheet.kept_apart(component)
+    loose = not stays_put(component)
+    return {"there": there, "loose": loose, "place": None if there else Location.objects.quarantines().first()}
 
 
 def is_loose(component: Component) -> bool:
