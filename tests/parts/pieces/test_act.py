@@ -3,7 +3,6 @@
 import pytest
 
 from core.models import Event
-from parts import facts
 from parts.actions.catalogue import piece_action, with_a_page
 from parts.domain.words import State
 from tests.factories import days, events_of, fresh
