@@ -71,8 +71,7 @@ def _add(overhaul, actor, *, name, stops, body, asked_on=None, **more) -> HoldPo
     return hold
 
 
-def edit_hold(hold: HoldPoint, actor, *, name: str, stops, body: str, body_kind: str = "", must_show: str = "",
-              lapses: bool = False) -> None:  # fmt: skip
+def edit_hold(hold: HoldPoint, actor, *, name, stops, body, body_kind="", must_show="", lapses=False) -> None:
     """Say anew what a hold point stops, until whom and what for; not once it is released, nor a stop."""
     writing.allow(actor, "hold")
     stops = [action for action in stoppable() if action in stops]
