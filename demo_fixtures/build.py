@@ -44,6 +44,7 @@ def lay_out(cast):
         name="Embermoss No. 5",
         slug="embermoss-5",
         spec=SPEC,
+        starting_holds=False,  # the stories set their own
         named_dimensions=False,  # its own sheet of limits names them (sizes.py)
         gauge="1000 mm",
         builder="Ottersham & Vale (invented)",

@@ -23,7 +23,7 @@ PLACES = (  # key, name, kind, the key of what it is in
     ("rack C", "Rack C", K.RACK, "stores"),
     ("shelf C1", "Shelf C1", K.SHELF, "rack C"),
     ("shelf C2", "Shelf C2", K.SHELF, "rack C"),
-    ("quarantine", "Quarantine cage", K.OTHER, "stores"),
+    ("quarantine", "Quarantine cage", K.QUARANTINE, "stores"),
     ("boiler bay", "Boiler bay", K.BUILDING, ""),
     ("boiler stand", "Boiler stand", K.OTHER, "boiler bay"),
     ("container", "Container 2", K.BUILDING, ""),

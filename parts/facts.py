@@ -192,15 +192,16 @@ def _holds_over(reached: dict[int, tuple[int, Position | None, int | None]]) -> 
     """The hold points that reach each (piece, place, locomotive): the piece's own, its place's, its subassembly's and
     all above, the overhaul's."""
     locomotives = {locomotive for _, _, locomotive in reached.values() if locomotive}
-    if not locomotives:
+    pieces = [piece for piece, _, _ in reached.values() if piece]
+    if not locomotives and not pieces:
         return dict.fromkeys(reached, ())
-    holds = list(HoldPoint.objects.open_in(locomotives))
+    holds = list(HoldPoint.objects.open_in(locomotives, pieces))
     parents = dict(Subassembly.objects.parents(locomotives)) if any(hold.subassembly_id for hold in holds) else {}
     found = {}
     for key, (piece, place, locomotive) in reached.items():
         above = set(_upwards(place.subassembly_id, parents)) if place else set()
         place_id = place.pk if place else None
-        over = (hold for hold in holds if hold.overhaul.locomotive_id == locomotive)
+        over = (hold for hold in holds if hold.overhaul is None or hold.overhaul.locomotive_id == locomotive)
         found[key] = tuple(loading.hold_row(h) for h in over if h.reaches(piece, place_id, above))
     return found
 

@@ -66,7 +66,7 @@ def need(word: str, large: bool = False) -> SafeString:
 
 @register.simple_tag
 def badge(word: str) -> SafeString:
-    """{% badge "in doubt" %}: on trial, in doubt, safety-critical, pressure part, quarantined, overdue."""
+    """{% badge "in doubt" %}: on trial, in doubt, safety-critical, pressure part, cracked, quarantined, overdue."""
     return chip("badge", str(word), False)
 
 

@@ -3,7 +3,7 @@
 from core.roles import BENCH
 
 from ..domain import preconditions as when
-from ..domain.cautions import LIFTING
+from ..domain.cautions import usual
 from ..domain.states import PieceAction
 from ..domain.words import IN_HAND, Origin, State
 from ..models import Component, Position
@@ -65,7 +65,7 @@ BREAK_DOWN = PieceAction(
     preconditions=(when.is_built_up,),
     form=ActionForm,
     effect=effect,
-    caution=LIFTING,
+    cautioned=usual("break down"),
     voids_exams=True,
     is_work=True,
     is_rework=True,

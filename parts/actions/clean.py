@@ -6,7 +6,7 @@ from core.domain.catalogue import Logged
 from core.roles import AT_WORK
 
 from ..domain import input_checks as asks
-from ..domain.cautions import CLEANING
+from ..domain.cautions import usual
 from ..domain.states import PieceAction
 from ..domain.words import State
 from .change import EVENT, Change, Task
@@ -56,7 +56,7 @@ CLEAN = PieceAction(
     input_checks=(asks.method_said,),
     form=CleanForm,
     effect=effect,
-    caution=CLEANING,
+    cautioned=usual("clean"),
     offline=True,
     is_work=True,
 )

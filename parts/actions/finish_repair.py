@@ -5,7 +5,7 @@ from core.roles import BENCH
 
 from ..domain import input_checks as asks
 from ..domain import preconditions as when
-from ..domain.cautions import HOT_WORK
+from ..domain.cautions import usual
 from ..domain.states import PieceAction
 from ..domain.words import State
 from .change import EVENT, Change, Task
@@ -47,7 +47,7 @@ FINISH_REPAIR = PieceAction(
     input_checks=(asks.work_said, asks.worker_said, asks.weld_papers_said, asks.excavation_checked),
     form=FinishRepairForm,
     effect=effect,
-    caution=HOT_WORK,
+    cautioned=usual("finish repair"),
     voids_exams=True,
     is_work=True,
     is_rework=True,

@@ -3,11 +3,15 @@
 from core.roles import AT_WORK
 
 from ..domain import preconditions as when
-from ..domain.cautions import CRACKED_TRIAL, LIFTING
+from ..domain.cautions import CRACKED_TRIAL, usual
 from ..domain.states import PieceAction
 from ..domain.words import State
 from .change import Change, Task
 from .forms import ActionForm
+
+
+def cautioned(context):
+    return ((CRACKED_TRIAL,) if context.cracked else ()) + usual("offer up")(context)
 
 
 def effect(task: Task) -> Change:
@@ -26,6 +30,6 @@ OFFER_UP = PieceAction(
     preconditions=(when.has_a_place, when.not_on_trial, when.is_here, when.cracked_goes_up_by_the_engineers_word),
     form=ActionForm,
     effect=effect,
-    cautioned=lambda context: CRACKED_TRIAL if context.cracked else LIFTING,
+    cautioned=cautioned,
     offline=True,
 )

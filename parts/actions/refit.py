@@ -9,7 +9,7 @@ from core.web.widgets import SecretInput
 
 from ..domain import input_checks as asks
 from ..domain import preconditions as when
-from ..domain.cautions import LIFTING
+from ..domain.cautions import usual
 from ..domain.states import PieceAction
 from ..domain.words import State
 from ..models import Component
@@ -99,7 +99,7 @@ REFIT = PieceAction(
     input_checks=(asks.second_name,),
     form=RefitForm,
     effect=effect,
-    caution=LIFTING,
+    cautioned=usual("refit"),
     signed_if_critical=True,
     judges_order=True,
 )

@@ -4,7 +4,7 @@ from core.domain.catalogue import Logged
 from core.roles import AT_WORK
 
 from ..domain import preconditions as when
-from ..domain.cautions import LIFTING
+from ..domain.cautions import usual
 from ..domain.states import NEW, PieceAction
 from ..domain.words import State
 from .change import Change, Task, comes_loose
@@ -52,7 +52,7 @@ STRIP = PieceAction(
     preconditions=(when.outer_is_open,),
     form=StripForm,
     effect=effect,
-    caution=LIFTING,
+    cautioned=usual("strip"),
     offline=True,
     voids_exams=True,
     is_rework=True,

@@ -4,7 +4,7 @@ from core.roles import BENCH
 
 from ..domain import input_checks as asks
 from ..domain import preconditions as when
-from ..domain.cautions import LIFTING
+from ..domain.cautions import usual
 from ..domain.states import ActionContext, PieceAction
 from ..domain.words import State
 from .change import Change, Task, comes_loose
@@ -37,7 +37,7 @@ TAKE_OFF = PieceAction(
     input_checks=(asks.reason_said,),
     form=Reason,
     effect=effect,
-    caution=LIFTING,
+    cautioned=usual("take off"),
     offline=True,
     is_rework=True,
 )

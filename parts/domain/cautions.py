@@ -1,18 +1,34 @@
 """The usual cautions, each where the work is. Common practice, no source: the competent person and code decide."""
 
+import csv
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from .plain import mentions
+from .rows import Piece, Place
 from .words import Kind, Method
 
-LIFTING = (
-    "Sling and prop it before the last fastening is out, and keep out from under it. "
-    "Whoever is in charge of the lift decides how."
+FILE = Path(__file__).resolve().parent.parent / "data" / "cautions.csv"
+HEAVY_KG = 25.0
+"""From here on a caution of lifting stands: HSE leaflet INDG143, the filter for lifting close to the body at knuckle
+height, from memory. Whether one person may lift less alone, whoever is in charge decides."""
+
+HEAVY = (
+    (
+        "frame plate, bar frame, cylinder casting, wheelset, axle, crank axle, axlebox, connecting rod, coupling rod, "
+        "tyre, tire, wheel centre, wheel center, buffer beam, dragbox, saddle, side tank, saddle tank, pannier tank, "
+        "water tank, well tank, tender tank, smokebox door, chimney, dome cover, dome casing, bearing spring, "
+        "superheater header, boiler, barrel plate, wrapper plate, tubeplate, throatplate, backhead, foundation ring, "
+        "motion plate, motion bracket, frame stretcher, weighshaft, cab roof, cab side sheet, running plate, ashpan, "
+        "crosshead, buffer stock, cylinder cover, reservoir, truck frame, body side, roof, engine or motor set, "
+    )
+    .strip(", ")
+    .split(", ")
 )
-CLEANING = (
-    "Blasting dust, old lead paint and the asbestos in old lagging and joints harm for life. "
-    "If you do not know what is on it, stop, and ask the competent person first."
-)
-HOT_WORK = (
-    "Hot work: clear what burns, keep a watch afterwards. Welding on a boiler is for the inspecting body to allow."
-)
+"""What is heavy where its mass is not known. Common practice, no source."""
+
 CHEMICALS = (
     "Penetrant, developer and solvent burn and harm skin and lungs; magnets harm pacemakers. "
     "Follow the written procedure of the qualified examiner."
@@ -22,8 +38,9 @@ MAGNETS = "Yokes, coils and magnetised pieces harm pacemakers and implants. Look
 PRODS = "Prods burn where they arc, and a burn may crack: never on a journal; dress it out and look at it again."
 SPRAYS = "Sprays and cleaners burn and harm the lungs: air, no flame, nothing hot; never in a firebox or a pit."
 HYDRAULIC = (
-    "A pressure test is made with water, never with air or steam. Vent it till no air is left, keep out of the line of "
-    "plugs, doors and gauge glasses, raise it slowly, and tighten nothing under pressure. "
+    "A pressure test is made with cold water, never with air or steam, and nobody stands near who need not. "
+    "Vent it till no air is left, keep out of the line of plugs, doors and gauge glasses, raise it slowly, and tighten "
+    "nothing under pressure. "
     "The competent person and the local code say how far, how long and who is there."
 )
 SET_PRESSURE = (
@@ -31,7 +48,7 @@ SET_PRESSURE = (
     "no gag or weight on it but the one that the test prescribes."
 )
 SPRING_TEST = "A loaded spring breaks or flies out: a guard goes round it, and nobody stands in line with it."
-CRACKED = "A cracked piece is marked and kept apart, so that nobody takes it for a spare."
+CRACKED = "Mark a cracked piece and take it to the quarantine place, so that nobody takes it for a spare."
 
 CRACKED_TRIAL = (
     "It is cracked: sling it as if it may part, and keep out from under it. It is offered up to mark it off, never "
@@ -64,3 +81,71 @@ def cautions_of_method() -> list[tuple[str, frozenset[str]]]:
         (PRODS, frozenset({magnetic})),
         ("Follow the written procedure of the qualified examiner.", frozenset(Method)),
     ]
+
+
+# --- before the work
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One row of the table. It is for a place of one of its groups, names or materials; with none of them, for all."""
+
+    subject: str
+    actions: tuple[str, ...]
+    groups: tuple[str, ...]  # codes of subassemblies
+    names: tuple[str, ...]
+    materials: tuple[str, ...]
+    heavy: bool  # for whatever is heavy, and nothing else
+    text: str
+
+    def is_for(self, group: str, name: str, material: str, mass_kg: float) -> bool:
+        """`mass_kg` 0: not known."""
+        if self.heavy:
+            return mass_kg >= HEAVY_KG if mass_kg else mentions(name, HEAVY, last=True)
+        if not (self.groups or self.names or self.materials):
+            return True
+        of_group = any(group == code or group.startswith(f"{code}-") for code in self.groups)
+        return of_group or mentions(name, self.names) or mentions(material, self.materials)
+
+
+@cache
+def table() -> tuple[Caution, ...]:
+    """Every row; what can hurt most comes first."""
+    with FILE.open(encoding="utf-8", newline="") as file:
+        return tuple(
+            Caution(
+                subject=row["subject"],
+                **{name: _listed(row[name]) for name in ("actions", "groups", "names", "materials")},
+                heavy=row["heavy"] == "yes",
+                text=row["text"],
+            )
+            for row in csv.DictReader(file, delimiter=";")
+        )
+
+
+def _listed(text: str) -> tuple[str, ...]:
+    return tuple(filter(None, (part.strip() for part in text.split(","))))
+
+
+def before(word: str, place: Place | None, piece: Piece | None) -> tuple[str, ...]:
+    """What is said before an action (or a kind of look) begins, what matters most first: the place's own caution, those
+    of the table, and its subassembly's unless that says the same."""
+    return tuple(dict.fromkeys(_before(word, place, piece)))
+
+
+def _before(word: str, place: Place | None, piece: Piece | None) -> Iterator[str]:
+    yield from filter(None, [caution_of_look(word)] if word in list(Kind) else [])
+    own, around = (place.caution, place.group_caution) if place else ("", "")
+    name = f"{place.name if place else ''} / {piece.name if piece else ''}"
+    group, material = (place.group, place.material) if place else ("", "")
+    rows = [row for row in table() if word in row.actions]
+    rows = [row for row in rows if row.is_for(group, name, material, piece.mass_kg if piece else 0.0)]
+    yield from filter(None, [own])
+    yield from (row.text for row in rows if not mentions(own, (row.subject,)))
+    if around and not any(mentions(around, (row.subject,)) for row in rows):
+        yield around
+
+
+def usual(word: str) -> Callable[..., tuple[str, ...]]:
+    """For the entry of an action in the catalogue: its cautions, from its context."""
+    return lambda context: before(word, context.place, context.piece)

@@ -1,16 +1,21 @@
 """Templates of hold points that are usually set together. What applies, the competent person and the local code decide.
 
 Common practice, no source: the usual run of a new or rebuilt pressure vessel, and the survey before old lagging is
-touched.
+touched. What a row cites of a country's rules is from memory.
 """
 
 import csv
 from dataclasses import dataclass
+from enum import StrEnum
 from functools import cache
 from pathlib import Path
 
 FILE = Path(__file__).resolve().parent.parent / "data" / "hold_templates.csv"
 
+STARTING = (
+    "A starting list. Which of these apply, the competent person and the local code decide; the inspecting body may "
+    "ask for more."
+)
 SAYS = {
     "pressure vessel": (
         "A new or rebuilt pressure vessel",
@@ -20,7 +25,35 @@ SAYS = {
         "What may be poisonous: lagging, cladding, old joints and packings",
         "Who may survey and who may remove it, the competent person and the local code decide.",
     ),
+    "united kingdom boiler": ("A boiler in the United Kingdom", STARTING),
+    "united states boiler": ("A boiler in the United States", STARTING),
+    "continental boiler": ("A boiler in Continental Europe", STARTING),
+    "other boiler": ("A boiler anywhere else", STARTING),
 }
+
+
+class Regime(StrEnum):
+    """Whose rules a boiler is under, as far as hold points are set for it at the start."""
+
+    UNITED_KINGDOM = "United Kingdom"
+    UNITED_STATES = "United States"
+    CONTINENTAL = "Continental"
+    OTHER = "other"
+    NONE = "none yet"
+
+    @property
+    def template(self) -> "Template | None":
+        return templates().get(f"{self.lower()} boiler")
+
+
+BOILERS = ("boiler", "reservoir")
+"""Subassemblies that the rules of a boiler are for, by their codes."""
+CLADDING = "cladding"
+OLD_JOINTS = (
+    "lagging", "cover joint", "door joint", "element joint", "pipe joint", "joint ring", "rod packing",
+    "spindle packing", "gland packing", "firehole door",
+)  # fmt: skip
+"""What may hold asbestos outside the cladding, by the end of a place's name. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)

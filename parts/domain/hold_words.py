@@ -13,6 +13,8 @@ class Body(StrEnum):
     OTHER = "another body"
 
 
+LIFTS = "the responsible engineer or the works manager"
+"""Who lets work go on that somebody stopped."""
 CLOSE_OVERHAUL = "close the overhaul"
 """What a hold point on the whole overhaul may stop: its return to service."""
 FINISH_STEP = "finish the step"

@@ -5,7 +5,7 @@ from datetime import date
 
 from .looked import missing_looks, unanswered
 from .needs import RANK, fits_against, renewal_in_words
-from .piece_needs import LOOK_NEED, Reason, awaits_a_name, doubts_about, findings, reasons_against
+from .piece_needs import LOOK_NEED, Reason, awaits_a_name, doubts_about, findings, holding, reasons_against
 from .plain import capital, day, overdue
 from .rows import Hold, Piece, Place
 from .words import Kind, Need, State, Whereabouts
@@ -47,7 +47,7 @@ def next_step(
     if piece.state is S.WITHDRAWN:
         return NextStep(sentence="It is out of this overhaul.")
     if place is None:
-        return _without_a_place(piece)
+        return _stopped(holds, today) or _without_a_place(piece)
     place = replace(place, holds=holds)
     if piece.state is S.IN_THE_MAKING:
         return _in_the_making(place, piece, today)
@@ -75,6 +75,8 @@ def _about(lead: Reason, place: Place, piece: Piece) -> NextStep:
     step = NextStep(need=lead.need, sentence=lead.sentence, deed=PLAIN.get(lead.need, ""))
     if lead.need is Need.DECIDE or (lead.need is Need.AWAIT and lead.way):
         return _decision(step, place, piece)
+    if lead.need is Need.RELEASE and any(h.id == lead.way and h.stopped_by for h in (*place.holds, *piece.holds)):
+        return replace(step, deed="lift stop", way=lead.way)
     if lead.need is Need.REPAIR:
         return replace(step, way=lead.way)
     if lead.need is Need.FIT and lead.way:
@@ -123,6 +125,12 @@ def _nothing_against(piece: Piece, waits) -> NextStep:
             need=Need.AFTER, sentence="It is ready, but its turn has not come.", deed="refit", further=waits
         )
     return NextStep(sentence="It is ready to go on.", deed="refit")
+
+
+def _stopped(holds: tuple[Hold, ...], today: date) -> NextStep | None:
+    """A piece without a place waits for nothing but what somebody stopped."""
+    reason = next(holding(tuple(hold for hold in holds if hold.stopped_by), set(), today), None)
+    return reason and NextStep(need=reason.need, sentence=reason.sentence, deed="lift stop", way=reason.way)
 
 
 STOCK = "It is to be cut, or to be welded up with others: it goes to no place by itself."

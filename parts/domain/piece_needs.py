@@ -56,6 +56,8 @@ IN_HAND = frozenset(NEXT_ACTION) - {State.IN_PLACE}
 def reasons_against(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
     """Everything that keeps this piece from being ready or, once refitted, from counting as refitted."""
     yield from _lost(place, piece)
+    if piece.state == State.REFITTED:
+        yield from _stops(place, piece, today)
     if piece.state != State.REFITTED:
         yield from _away(place, piece, today)
         action = "finish repair" if piece.repairs else NEXT_ACTION[piece.state]
@@ -123,20 +125,30 @@ def _lapsed(place: Place, piece: Piece, who: str, today: date) -> Iterator[Reaso
 
 
 def holding(holds: tuple[Hold, ...], actions: set[str], today: date | None, *, tag: str = "") -> Iterator[Reason]:
-    """The hold points that stop one of these actions now. A release lapses after its last day."""
+    """The hold points that stop one of these actions now, and every stop. A release lapses after its last day."""
     for hold in holds:
         released = hold.released if today is None else hold.is_released_on(today)
-        if released or hold.stops.isdisjoint(actions):
+        if released or (hold.stops.isdisjoint(actions) and not hold.stopped_by):
             continue
         stopped = f"the next step ({listed(sorted(hold.stops & actions))})"
-        yield Reason(Need.RELEASE, held_in_words(hold, [stopped]), hold.asked, tag=tag, way=hold.id)
+        since = hold.stopped_on or hold.asked
+        yield Reason(Need.RELEASE, held_in_words(hold, [stopped]), since, tag=tag, way=hold.id)
 
 
 def held_in_words(hold: Hold, stopped: list[str]) -> str:
     """What a hold point stops, until whom; said of one that is not released, or of one whose release has lapsed."""
+    if hold.stopped_by:
+        return f"Stopped by {hold.stopped_by} on {day(hold.stopped_on)}: {hold.name}. Only {hold.body} lifts the stop."
     ending = f"; its release lapsed after {day(hold.expires)}" if hold.released else ""
     asked = f", asked on {day(hold.asked)}" if hold.asked else ""
     return f"{capital(hold.name)} stops {listed(stopped)} until {hold.body} releases it{asked}{ending}."
+
+
+def _stops(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
+    """What somebody stopped is stopped whatever its state."""
+    for hold in (*place.holds, *piece.holds):
+        if hold.stopped_by:
+            yield from holding((hold,), set(), today, tag=piece.tag)
 
 
 def _own_holds(place: Place, piece: Piece, action: str, today: date | None) -> Iterator[Reason]:

@@ -1,5 +1,6 @@
 """Small helpers for sentences that people read: dates, lists, counts."""
 
+import re
 from collections.abc import Iterable
 from datetime import date
 
@@ -36,3 +37,10 @@ def overdue(due: date | None, today: date | None) -> str:
     if due is None or today is None or due >= today:
         return ""
     return f", {several((today - due).days, 'day')} overdue"
+
+
+def mentions(text: str, phrases: Iterable[str], *, last: bool = False) -> bool:
+    """Whether one of the phrases stands in it as whole words, in the singular or the plural, in any case of letters;
+    with `last`, at its end or before a comma or a stroke: "coupling rod", but not "coupling rod bush"."""
+    ending = r"(?=$|\s*[,/])" if last else r"\b"
+    return any(re.search(rf"\b{re.escape(phrase)}s?{ending}", text, re.IGNORECASE) for phrase in phrases)

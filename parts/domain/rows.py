@@ -74,6 +74,8 @@ class Hold:
     expires: date | None = None  # of a release already given: it lapses after this day
     released: bool = False
     id: int = 0
+    stopped_by: str = ""  # who set it at once because something is wrong: a stop
+    stopped_on: date | None = None
 
     def is_released_on(self, day: date) -> bool:
         return self.released and (self.expires is None or day <= self.expires)
@@ -132,6 +134,7 @@ class Piece:
     welded_event: int = 0  # the last weld repair, which calls for checks of its own
     side: Side = Side.NONE
     marks: str = ""
+    mass_kg: float = 0.0  # of one; 0: not known
     place: int | None = None  # the place reserved for it
     renewal: int = 0  # the renewal that it comes from
     came_off: int | None = None
@@ -176,6 +179,10 @@ class Place:
     end: str = ""
     quantity: int = 1
     required: bool = True
+    group: str = ""  # code of its subassembly
+    material: str = ""
+    caution: str = ""
+    group_caution: str = ""  # of its subassembly
     asleep: bool = False  # inside a built-up piece that has not been broken down
     known_empty: bool = False
     empty_since: date | None = None

@@ -84,8 +84,7 @@ class PieceAction(Action):
     input_checks: tuple[Condition, ...] = ()
     form: type | None = None  # None: it has no page of its own
     effect: Callable | None = None  # (parts.actions.change.Task) -> Change
-    caution: str = ""
-    cautioned: Callable[[ActionContext], str] | None = None  # where it depends on the piece
+    cautioned: Callable[[ActionContext], tuple[str, ...]] | None = None  # what is said before, most dangerous first
     signed_if_critical: bool = False
     stoppable: bool = True  # a hold point may stop it
     voids_exams: bool = False  # after it no earlier examination counts
@@ -121,8 +120,8 @@ class PieceAction(Action):
         """Whether the name behind it is a signature, on a piece for such a place."""
         return self.signed or (self.signed_if_critical and safety_critical)
 
-    def caution_for(self, context: ActionContext) -> str:
-        return self.cautioned(context) if self.cautioned else self.caution
+    def caution_for(self, context: ActionContext) -> tuple[str, ...]:
+        return self.cautioned(context) if self.cautioned else ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -192,8 +191,12 @@ def no_hold_stops(word: str) -> Condition:
 
     def condition(context: ActionContext) -> Refusal | None:
         for hold in context.holds:
-            if word in hold.stops and not hold.is_released_on(context.today):
-                return Refusal("hold", f"The hold point “{hold.name}” stops “{word}”.", f"{hold.body} must release it.")
+            if word not in hold.stops or hold.is_released_on(context.today):
+                continue
+            if hold.stopped_by:
+                stopped = f"{hold.stopped_by} stopped all work on it: {hold.name}."
+                return Refusal("hold", stopped, f"Keep away from it. Only {hold.body} lifts the stop.")
+            return Refusal("hold", f"The hold point “{hold.name}” stops “{word}”.", f"{hold.body} must release it.")
         return None
 
     return condition

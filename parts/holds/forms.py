@@ -5,6 +5,7 @@ from django import forms
 from core.web.widgets import Ticks
 
 from ..domain.hold_words import CLOSE_OVERHAUL, Body
+from ..domain.plain import several
 from ..models import Position, RenewalStep, Subassembly
 from .writers import stoppable
 
@@ -72,6 +73,12 @@ class HoldForm(forms.Form):
             del self.fields["subassembly"]
             self.fields["stops"].choices = [(one, one) for one in stoppable() if one != CLOSE_OVERHAUL]
 
+    def said_anew(self) -> "HoldForm":
+        """Without what a hold point is on, and when it was asked for: those stay."""
+        for name in ("subassembly", "position", "step", "asked_on"):
+            self.fields.pop(name, None)
+        return self
+
     def clean(self):
         cleaned = super().clean()
         if cleaned.get("position") or cleaned.get("step"):
@@ -125,6 +132,24 @@ class AskForm(forms.Form):
     asked_on = forms.DateField(label="Asked on", widget=Day(), error_messages={"required": "Give the day."})
 
 
+class StopForm(forms.Form):
+    why = forms.CharField(
+        label="What is wrong",
+        max_length=160,
+        help_text="Such as: suspected asbestos, a crack, an unsafe lift.",
+        error_messages={"required": "Nothing was written. Say in a sentence what is wrong."},
+    )
+
+
+class LiftForm(forms.Form):
+    reason = forms.CharField(
+        label="Why work may go on",
+        max_length=160,
+        help_text="What was found, and what was done about it.",
+        error_messages={"required": "Nothing was written. Say why work may go on."},
+    )
+
+
 class ReleaseForm(forms.Form):
     on = forms.DateField(label="Released on", required=False, widget=Day())
     reference = forms.CharField(
@@ -149,3 +174,10 @@ class ReleaseForm(forms.Form):
     )
     conditions = forms.CharField(label="Conditions", required=False, widget=forms.Textarea({"rows": 3}))
     expires = forms.DateField(label="Good until", required=False, widget=Day())
+
+    def __init__(self, *args, alike: int = 0, **kwargs):
+        super().__init__(*args, **kwargs)
+        if alike:
+            self.fields["with_alike"] = forms.BooleanField(
+                label=f"The same paper releases it on {several(alike, 'other place')}", required=False
+            )

@@ -1,4 +1,4 @@
-"""Hold points, and their releases."""
+"""Hold points and their releases, and work that anybody stops at once."""
 
 from core.web.rooms import LOCOMOTIVE, Protected, Room, Way
 

@@ -10,14 +10,15 @@ from core.access import needs_signature, signed_in, who_may
 from core.domain.catalogue import may
 
 from ..actions import writing
-from ..common.confirm_form import ask, sent
-from ..common.shortcuts import locomotive_or_404
+from ..common.confirm_form import ask, of_piece, of_place, sent
+from ..common.shortcuts import component_or_404, locomotive_or_404, position_or_404
 from ..domain.hold_templates import Line, every_line, templates
-from ..domain.hold_words import FINISH_STEP
+from ..domain.hold_words import FINISH_STEP, LIFTS
 from ..domain.plain import several
-from ..models import HoldPoint, RenewalStep
+from ..models import Component, HoldPoint, RenewalStep
+from ..photos.beside_form import keep_photos
 from . import writers
-from .forms import AskForm, FromTemplate, HoldForm, ReleaseForm
+from .forms import AskForm, FromTemplate, HoldForm, LiftForm, ReleaseForm, StopForm
 
 
 @signed_in
@@ -29,13 +30,23 @@ def holds(request, slug):
         "page": f"Hold points of {locomotive.name}",
         "crumbs": _crumbs(locomotive),
         "locomotive": locomotive,
-        "closed": [hold for hold in points if hold.stops_on(today)],
+        "closed": _alike_together([hold for hold in points if hold.stops_on(today)]),
         "released": [hold for hold in points if not hold.stops_on(today)],
         "may_hold": may(request.user.role_names, "hold"),
+        "may_lift": may(request.user.role_names, "lift stop"),
         "open_overhaul": locomotive.open_overhaul(),
         "templates": templates().values(),
     }
     return render(request, "parts/holds/holds.html", page)
+
+
+def _alike_together(points: list[HoldPoint]) -> list[tuple[HoldPoint, list[HoldPoint]]]:
+    """Each with those that say the same of other places."""
+    found = {}
+    for hold in points:
+        said = (hold.name, hold.body, hold.number, hold.must_show, hold.asked_on, hold.released_on, hold.lapsed_by_id)
+        found.setdefault(said + ((hold.pk,) if hold.stopped_by_id or hold.step_id else ()), []).append(hold)
+    return [(first, others) for first, *others in found.values()]
 
 
 @who_may("hold")
@@ -60,6 +71,24 @@ def add_hold(request, slug):
     if step:
         page |= {"lines": every_line().values(), "back": step.renewal.get_absolute_url()}
     return _ask(request, form, do, locomotive, heading="A new hold point", button="Set the hold point", **page)
+
+
+@who_may("hold")
+@require_http_methods(["GET", "HEAD", "POST"])
+def edit_hold(request, pk):
+    hold = _hold_or_404(pk)
+    if hold.stopped_by_id:
+        raise Http404("It is somebody's stop: it is lifted, and not edited.")
+    given = {name: getattr(hold, name) for name in ("name", "body", "body_kind", "stops", "lapses", "must_show")}
+    form = HoldForm(sent(request), locomotive=hold.locomotive, initial=given).said_anew()
+
+    def do(said):
+        writers.edit_hold(hold, request.user, **said)
+        return f"“{hold.name}” is changed.", _list_of(hold.locomotive)
+
+    heading = f"Edit “{hold.name}”"
+    page = f"{heading}, hold point {pk}"
+    return _ask(request, form, do, hold.locomotive, heading=heading, button="Save", hold=hold, page=page)
 
 
 def _on_a_step(line: Line | None) -> dict:
@@ -95,7 +124,9 @@ def add_holds(request, slug, key):
 def hold(request, pk):
     """Its line in the list, where it is asked for and released."""
     found = _hold_or_404(pk)
-    return redirect(f"{_list_of(found.overhaul.locomotive)}#hold-{pk}")
+    if found.stopped_by_id:
+        return redirect((of_piece(found.component) if found.component else of_place(found.position))[0])
+    return redirect(f"{_list_of(found.locomotive)}#hold-{pk}")
 
 
 @who_may("hold")
@@ -106,11 +137,11 @@ def ask_release(request, pk):
 
     def do(said):
         writers.ask(hold, request.user, **said)
-        return f"Noted: {hold.body} was asked to release “{hold.name}”.", _list_of(hold.overhaul.locomotive)
+        return f"Noted: {hold.body} was asked to release “{hold.name}”.", _list_of(hold.locomotive)
 
     heading, button = f"Ask for “{hold.name}”", "It was asked for"
     page = f"{heading}, hold point {pk}"
-    return _ask(request, form, do, hold.overhaul.locomotive, heading=heading, button=button, hold=hold, page=page)
+    return _ask(request, form, do, hold.locomotive, heading=heading, button=button, hold=hold, page=page)
 
 
 @sensitive_post_parameters("signature")
@@ -118,16 +149,66 @@ def ask_release(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def release_hold(request, pk):
     hold = _hold_or_404(pk)
-    given = ReleaseForm(sent(request), request.FILES or None, initial={"on": writing.today()})
+    if hold.stopped_by_id:
+        return redirect("lift_stop", pk)
+    alike = HoldPoint.objects.alike(hold).count()
+    given = ReleaseForm(sent(request), request.FILES or None, initial={"on": writing.today()}, alike=alike)
     form = needs_signature(request, given)
 
     def do(said):
         writers.release(hold, request.user, **said)
-        return f"“{hold.name}” is released.", _list_of(hold.overhaul.locomotive)
+        return f"“{hold.name}” is released.", _list_of(hold.locomotive)
 
     heading, button = f"Release “{hold.name}”", "It is released"
     page = f"{heading}, hold point {pk}"
-    return _ask(request, form, do, hold.overhaul.locomotive, heading=heading, button=button, hold=hold, page=page)
+    return _ask(request, form, do, hold.locomotive, heading=heading, button=button, hold=hold, page=page)
+
+
+@who_may("stop")
+@require_http_methods(["GET", "HEAD", "POST"])
+def stop_piece(request, code):
+    return _stop(request, component_or_404(code))
+
+
+@who_may("stop")
+@require_http_methods(["GET", "HEAD", "POST"])
+def stop_place(request, pk):
+    return _stop(request, position_or_404(pk))
+
+
+def _stop(request, thing):
+    back, crumbs = of_piece(thing) if isinstance(thing, Component) else of_place(thing)
+
+    def do(said):
+        hold = writers.stop(thing, request.user, **said)
+        keep_photos(request, thing, caption=hold.name)
+        return f"Stopped. Keep everybody away from it, and tell {hold.body}.", back
+
+    page = {"heading": "Stop work", "button": "Stop work on it", "back": back, "crumbs": crumbs}
+    page |= {
+        "thing_words": f"{thing.name} {thing.tags.current_code()}" if isinstance(thing, Component) else thing.words,
+        "lifts": LIFTS,
+    }
+    page["may_photograph"] = may(request.user.role_names, "photograph")
+    return ask(request, StopForm(sent(request)), do, template="parts/holds/stop.html", **page)
+
+
+@sensitive_post_parameters("signature")
+@who_may("lift stop")
+@require_http_methods(["GET", "HEAD", "POST"])
+def lift_stop(request, pk):
+    hold = _hold_or_404(pk)
+    if hold.stopped_by_id is None:
+        raise Http404("Nobody stopped work here: it is a hold point.")
+    back, crumbs = of_piece(hold.component) if hold.component else of_place(hold.position)
+    form = needs_signature(request, LiftForm(sent(request)))
+
+    def do(said):
+        writers.lift(hold, request.user, **said)
+        return "The stop is lifted.", back
+
+    page = {"heading": "Lift the stop", "button": "Lift the stop", "back": back, "crumbs": crumbs}
+    return ask(request, form, do, template="parts/holds/lift.html", hold=hold, **page)
 
 
 def _ask(request, form, do, locomotive, **page):
@@ -148,6 +229,6 @@ def _crumbs(locomotive):
 
 def _hold_or_404(pk):
     try:
-        return HoldPoint.objects.select_related("overhaul__locomotive").get(pk=pk)
+        return HoldPoint.objects.select_related("overhaul__locomotive", "component", "position").get(pk=pk)
     except HoldPoint.DoesNotExist:
         raise Http404("No such hold point.") from None

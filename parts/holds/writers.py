@@ -10,11 +10,14 @@ from parts.actions.refresh import refresh
 
 from ..actions import writing
 from ..actions.catalogue import stoppable as actions_that_stop
-from ..domain.hold_templates import Template
-from ..domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP, Body
-from ..domain.plain import day
+from ..domain.hold_templates import BOILERS, CLADDING, OLD_JOINTS, Regime, Template, templates
+from ..domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP, LIFTS, Body
+from ..domain.plain import capital, day, mentions
 from ..drawings.writers import papers
-from ..models import Component, HoldPoint, HoldRelease, Overhaul, RenewalStep, Subassembly
+from ..models import Component, HoldPoint, HoldRelease, Overhaul, Position, RenewalStep, Subassembly
+
+SURVEYOR = "the asbestos surveyor"
+BOILER_INSPECTOR = "the competent person or inspecting body"
 
 
 def stoppable() -> list[str]:
@@ -43,8 +46,53 @@ def add_hold(
     """Stop the named actions on a piece, a position, a step of a renewal, a subassembly, or (none of these) the whole
     overhaul. `lapses`: its release holds only until what lies behind it (`behind`, else what it is on) is reworked."""
     writing.allow(actor, "hold")
+    with writing.one_transaction():
+        hold = _add(
+            overhaul, actor, name=name, stops=stops, body=body, body_kind=body_kind, must_show=must_show, lapses=lapses,
+            behind=behind, asked_on=asked_on, subassembly=subassembly, position=position, component=component,
+            step=step, number=number,
+        )  # fmt: skip
+        _refresh(hold)
+        return hold
+
+
+def _add(overhaul, actor, *, name, stops, body, asked_on=None, **more) -> HoldPoint:
+    """Check, write and log one; the caller works out anew what the places need."""
     stops = [action for action in stoppable() if action in stops]
-    trouble = [
+    trouble = list(_hold_troubles(name, stops, body, asked_on, **more))
+    if trouble:
+        raise Refused(*trouble)
+    kind = more.pop("body_kind", "") or _kind_of(body)
+    said = {"name": name.strip(), "body": body.strip(), "must_show": more.pop("must_show", "").strip()}
+    hold = HoldPoint.objects.create(
+        overhaul=overhaul, stops=stops, body_kind=kind, asked_on=asked_on, **said, **more
+    )  # fmt: skip
+    _log(actor, "add hold point", hold)
+    return hold
+
+
+def edit_hold(hold: HoldPoint, actor, *, name, stops, body, body_kind="", must_show="", lapses=False) -> None:
+    """Say anew what a hold point stops, until whom and what for; not once it is released, nor a stop."""
+    writing.allow(actor, "hold")
+    stops = [action for action in stoppable() if action in stops]
+    with writing.one_transaction():
+        hold = _locked(hold)
+        on = {name: getattr(hold, name) for name in ("subassembly", "position", "component", "step")}
+        trouble = list(_hold_troubles(name, stops, body, None, **on))
+        if hold.released_on or hold.stopped_by_id:
+            trouble = [Refusal("released", "It is released, or somebody's stop.", "Set another hold point.")]
+        if trouble:
+            raise Refused(*trouble)
+        hold.name, hold.stops, hold.body, hold.must_show = name.strip(), stops, body.strip(), must_show.strip()
+        hold.body_kind, hold.lapses = body_kind or _kind_of(body), lapses
+        hold.save()
+        _log(actor, "edit hold point", hold)
+        _refresh(hold)
+
+
+def _hold_troubles(name, stops, body, asked_on, *, subassembly=None, position=None, component=None, step=None, **_):
+    """Why a hold point may not be set like this."""
+    yield from [
         Refusal(code, sentence, cure)
         for bad, code, sentence, cure in (
             (not name.strip(), "name", "Name: nothing was written.", "Say what must be shown or released."),
@@ -71,17 +119,6 @@ def add_hold(
         )
         if bad
     ]
-    if trouble:
-        raise Refused(*trouble)
-    with writing.one_transaction():
-        hold = HoldPoint.objects.create(
-            overhaul=overhaul, name=name.strip(), stops=stops, body=body.strip(), must_show=must_show.strip(),
-            body_kind=body_kind or _kind_of(body), lapses=lapses, behind=behind, number=number, asked_on=asked_on,
-            subassembly=subassembly, position=position, component=component, step=step,
-        )  # fmt: skip
-        _log(actor, "add hold point", hold)
-        _refresh(hold)
-        return hold
 
 
 def _kind_of(body: str) -> str:
@@ -103,31 +140,57 @@ def add_from_template(
     return to service. A test's release lapses when the subassembly is taken apart or reworked."""
     writing.allow(actor, "hold")
     with writing.one_transaction():
-        made = []
-        for line in template.lines:
-            if line.number in leave_out:
-                continue
-            on, stops = {"subassembly": subassembly}, line.stops
-            if line.on == "overhaul" or (line.on == "after" and after is None):
-                on, stops = {}, (CLOSE_OVERHAUL,)
-            elif line.on == "after":
-                on = {"subassembly": after}
-            made.append(
-                add_hold(
-                    overhaul,
-                    actor,
-                    name=line.name,
-                    stops=stops,
-                    body=body,
-                    body_kind=line.body_kind,
-                    must_show=line.must_show,
-                    lapses=line.lapses,
-                    behind=subassembly,
-                    number=line.number,
-                    **on,
-                )  # fmt: skip
-            )
-        return made
+        return _from_template(
+            overhaul, actor, template, body=body, subassembly=subassembly, after=after, leave_out=leave_out
+        )
+
+
+def _from_template(overhaul, actor, template, *, body, subassembly, after=None, leave_out=()) -> list[HoldPoint]:
+    made = []
+    for line in template.lines:
+        if line.number in leave_out:
+            continue
+        on, stops = {"subassembly": subassembly}, line.stops
+        if line.on == "overhaul" or (line.on == "after" and after is None):
+            on, stops = {}, (CLOSE_OVERHAUL,)
+        elif line.on == "after":
+            on = {"subassembly": after}
+        made.append(
+            _add(
+                overhaul,
+                actor,
+                name=line.name,
+                stops=stops,
+                body=body,
+                body_kind=line.body_kind,
+                must_show=line.must_show,
+                lapses=line.lapses,
+                behind=subassembly,
+                number=line.number,
+                **on,
+            )  # fmt: skip
+        )
+    return made
+
+
+def add_starting(overhaul: Overhaul, actor, regime: Regime) -> list[HoldPoint]:
+    """What a new locomotive with a boiler starts with: a survey over its cladding and old joints, and the hold points
+    of its boiler. A starting list: what applies, the competent person decides. Without a boiler there are none."""
+    subs = {sub.code: sub for sub in overhaul.locomotive.subassemblies.all()}
+    boiler = next((subs[code] for code in BOILERS if code in subs), None)
+    if boiler is None:
+        return []
+    (survey,), cladding = templates()["asbestos"].lines, subs.get(CLADDING)
+    over = [{"subassembly": cladding}] if cladding else []
+    joints = overhaul.locomotive.positions.exclude(subassembly=cladding).order_by("id")
+    over += [{"position": place} for place in joints if mentions(place.name, OLD_JOINTS, last=True)]
+    said = {"name": survey.name, "stops": survey.stops, "body": SURVEYOR, "body_kind": survey.body_kind}
+    made = [_add(overhaul, actor, must_show=survey.must_show, **said, **on) for on in over]
+    if regime.template:
+        made += _from_template(
+            overhaul, actor, regime.template, body=BOILER_INSPECTOR, subassembly=boiler, after=cladding
+        )
+    return made
 
 
 def ask(hold: HoldPoint, actor, *, asked_on: date | None = None) -> None:
@@ -157,30 +220,39 @@ def release(
     paper: File | None = None,
     conditions: str = "",
     expires: date | None = None,
+    with_alike: bool = False,
 ) -> None:
     """Record that the body released it, on what paper. Where the body is from outside, its paper is wanted: the scan,
-    or where it is filed."""
+    or where it is filed. `with_alike`: the same paper releases the same hold point wherever else it stands."""
     writing.allow(actor, "hold")
     on = on or writing.today()
     with writing.one_transaction():
         hold = _locked(hold)
+        alike = list(HoldPoint.objects.alike(hold).select_for_update(of=("self",))) if with_alike else []
         trouble = list(_release_troubles(hold, reference, on, filed, paper, expires))
         if trouble:
             raise Refused(*trouble)
-        hold.released_on, hold.released_by, hold.lapsed_by = on, actor, None
-        hold.reference, hold.conditions, hold.expires = reference.strip(), conditions.strip(), expires
-        hold.save()
-        event = _log(actor, "release hold point", hold)
-        HoldRelease.objects.create(
-            hold=hold, on=on, by=actor, reference=hold.reference, who=who.strip(), filed=filed.strip(),
-            conditions=hold.conditions, expires=expires, event=event,
-        )  # fmt: skip
+        for each in (hold, *alike):
+            each.released_on, each.released_by, each.lapsed_by = on, actor, None
+            each.reference, each.conditions, each.expires = reference.strip(), conditions.strip(), expires
+            each.save()
+            _note_release(each, actor, who=who.strip(), filed=filed.strip())
         if paper:
             papers.keep(paper, actor, title=f"{hold.name}: {hold.reference}", hold=hold)
-        _refresh(hold)
+        refresh(*(pk for each in (hold, *alike) for pk in _places_of(each)))
+
+
+def _note_release(hold: HoldPoint, actor, *, who: str, filed: str = "", word: str = "release hold point") -> None:
+    event = _log(actor, word, hold, remark=hold.reference if word == "lift stop" else "")
+    HoldRelease.objects.create(
+        hold=hold, on=hold.released_on, by=actor, reference=hold.reference, who=who, filed=filed,
+        conditions=hold.conditions, expires=hold.expires, event=event,
+    )  # fmt: skip
 
 
 def _release_troubles(hold: HoldPoint, reference, on, filed, paper, expires):
+    if hold.stopped_by_id:
+        yield Refusal("stop", "Somebody stopped this work.", f"{capital(hold.body)} lifts it, with a reason.")
     if not reference.strip():
         yield Refusal(
             "reference", "Reference: nothing was written.", "Give the number or date of the paper that releases it."
@@ -203,6 +275,45 @@ def _release_troubles(hold: HoldPoint, reference, on, filed, paper, expires):
         yield Refusal(
             "released", f"It was released on {day(hold.released_on)} already.", "There is nothing to release."
         )
+
+
+def lift(hold: HoldPoint, actor, *, reason: str) -> None:
+    """Let work that somebody stopped go on. The reason stays on record."""
+    writing.allow(actor, "lift stop")
+    with writing.one_transaction():
+        hold = _locked(hold)
+        if hold.released_on:
+            raise Refused(
+                Refusal("lifted", f"It was lifted on {day(hold.released_on)} already.", "There is nothing to lift.")
+            )
+        if not reason.strip():
+            raise Refused(Refusal("reason", "Reason: nothing was written.", "Say why work may go on."))
+        hold.released_on, hold.released_by, hold.reference = writing.today(), actor, reason.strip()
+        hold.save()
+        _note_release(hold, actor, who=str(actor), word="lift stop")
+        _refresh(hold)
+
+
+def stop(thing: Component | Position, actor, *, why: str) -> HoldPoint:
+    """Stop everything that a hold point may stop on a piece or a place, at once, because something is wrong. Raises
+    Refused for a role that may not, without a sentence, and where the same was said of it already."""
+    writing.allow(actor, "stop")
+    why = " ".join(why.split()).rstrip(".")
+    if not why:
+        raise Refused(Refusal("why", "Nothing was written.", "Say in a sentence what is wrong."))
+    with writing.one_transaction():
+        if HoldPoint.objects.stopping(thing).filter(name=why).exists():
+            raise Refused(Refusal("why", "It is stopped for that already.", "Keep away from it until it is lifted."))
+        locomotive = thing.locomotive
+        hold = HoldPoint.objects.create(
+            overhaul=locomotive and locomotive.open_overhaul(),
+            **{"component" if isinstance(thing, Component) else "position": thing},
+            name=why, stops=[*actions_that_stop(), CLOSE_OVERHAUL], body=LIFTS, body_kind=Body.ENGINEER.value,
+            stopped_by=actor, stopped_on=writing.today(),
+        )  # fmt: skip
+        _log(actor, "stop", hold)
+        _refresh(hold)
+        return hold
 
 
 def lapse_behind(component: Component, place, event: Event) -> None:
@@ -244,14 +355,21 @@ def _log(actor, action, hold, remark=""):
     return writing.log(
         actor,
         action,
-        locomotive=hold.overhaul.locomotive,
+        locomotive=hold.locomotive,
         overhaul=hold.overhaul,
         subassembly=hold.subassembly,
         position=position,
+        component=hold.component,
+        touches=False,
         remark=remark or hold.name,
         data={"hold": hold.pk, "stops": hold.stops, "reference": hold.reference},
     )
 
 
 def _refresh(hold):
-    refresh(hold.position_id, hold.component and hold.component.place_id, hold.step and hold.step.renewal.position_id)
+    refresh(*_places_of(hold))
+
+
+def _places_of(hold):
+    """The place that it is on, or whose piece or renewal it is on."""
+    return hold.position_id, hold.component and hold.component.place_id, hold.step and hold.step.renewal.position_id

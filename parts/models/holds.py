@@ -20,9 +20,11 @@ class HoldPointQuerySet(models.QuerySet):
         """Those of its open overhaul, with what they are on."""
         on = self.select_related(
             "overhaul", "subassembly", "position__subassembly", "component", "released_by", "step__renewal__position",
-            "lapsed_by",
+            "lapsed_by", "stopped_by",
         ).prefetch_related("papers", "releases")  # fmt: skip
-        return on.filter(overhaul__locomotive=locomotive, overhaul__closed__isnull=True)
+        stopped = Q(component__locomotive=locomotive) | Q(position__locomotive=locomotive)
+        there = Q(overhaul__locomotive=locomotive, overhaul__closed__isnull=True)
+        return on.filter(there | (stopped & Q(overhaul=None)))
 
     def above_places(self, locomotive_id):
         """Those on a subassembly or on the whole overhaul: on no place, no piece and no step of a renewal."""
@@ -33,10 +35,24 @@ class HoldPointQuerySet(models.QuerySet):
         """Those of an open overhaul whose release has expired."""
         return self.filter(released_on__isnull=False, expires__lt=day, overhaul__closed__isnull=True)
 
-    def open_in(self, locomotives):
-        """Those of the open overhauls of these locomotives, but for steps of renewals."""
-        there = self.filter(overhaul__locomotive__in=locomotives, overhaul__closed__isnull=True, step__isnull=True)
-        return there.select_related("overhaul").order_by("id")
+    def open_in(self, locomotives, pieces=()):
+        """Those of the open overhauls of these locomotives, but for steps of renewals; and the stops in no overhaul on
+        their places and on these pieces."""
+        there = Q(overhaul__locomotive__in=locomotives, overhaul__closed__isnull=True, step__isnull=True)
+        stopped = Q(component__in=pieces) | Q(position__locomotive__in=locomotives)
+        found = self.filter(there | (stopped & Q(overhaul=None)))
+        return found.select_related("overhaul", "stopped_by").order_by("id")
+
+    def alike(self, hold):
+        """The same hold point on other places, not asked for nor released: of one survey, say."""
+        same = {name: getattr(hold, name) for name in ("overhaul", "name", "body", "number", "must_show")}
+        alike = self.filter(released_on=None, stopped_by=None, asked_on=hold.asked_on, step=None, **same)
+        return alike.exclude(pk=hold.pk).order_by("id")
+
+    def stopping(self, thing):
+        """The stops on a piece or a place that nobody has lifted."""
+        on = {"component": thing} if isinstance(thing, Component) else {"position": thing}
+        return self.filter(stopped_by__isnull=False, released_on=None, **on)
 
     def standing_on(self, component, place):
         """Released ones that lapse when this piece or what is in its place is reworked."""
@@ -54,7 +70,15 @@ class HoldPointQuerySet(models.QuerySet):
 class HoldPoint(models.Model):
     """Stops the actions it names on a piece, a position, a subassembly or (none of these) the whole overhaul."""
 
-    overhaul = models.ForeignKey(Overhaul, on_delete=models.PROTECT, related_name="holds")
+    overhaul = models.ForeignKey(
+        Overhaul, on_delete=models.PROTECT, related_name="holds", null=True, blank=True,
+        help_text="none: a stop while none is open, or on a piece of no locomotive",
+    )  # fmt: skip
+    stopped_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+",
+        help_text="who stopped the work at once, because something is wrong",
+    )  # fmt: skip
+    stopped_on = models.DateField(null=True, blank=True)
     subassembly = models.ForeignKey(Subassembly, on_delete=models.PROTECT, null=True, blank=True, related_name="holds")
     position = models.ForeignKey(Position, on_delete=models.PROTECT, null=True, blank=True, related_name="holds")
     component = models.ForeignKey(Component, on_delete=models.PROTECT, null=True, blank=True, related_name="holds")
@@ -85,6 +109,12 @@ class HoldPoint(models.Model):
         ordering = ["id"]
         constraints = [
             together("released_on", "released_by", "hold_released_by_and_on"),
+            together("stopped_on", "stopped_by", "hold_stopped_by_and_on"),
+            models.CheckConstraint(
+                condition=Q(overhaul__isnull=False)
+                | Q(stopped_by__isnull=False) & (Q(component__isnull=False) | Q(position__isnull=False)),
+                name="hold_in_an_overhaul_or_a_stop",
+            ),
             at_most_one(["subassembly", "position", "component", "step"], "hold_on_one_thing"),
             known("body_kind", Body, "hold_body_known"),
             models.CheckConstraint(
@@ -108,6 +138,15 @@ class HoldPoint(models.Model):
     def stops_on(self, day) -> bool:
         """It stops work: not released, or released until a day that has passed."""
         return self.released_on is None or (self.expires is not None and self.expires < day)
+
+    @property
+    def thing(self):
+        """The piece or the place that a stop is on."""
+        return self.component or self.position
+
+    @property
+    def locomotive(self):
+        return self.overhaul.locomotive if self.overhaul else self.thing.locomotive
 
     @property
     def is_outside(self) -> bool:

@@ -21,6 +21,7 @@ class LocationKind(models.TextChoices):
     FIRM = "firm", "another firm"
     LOAN = "loan", "lent"
     LOCOMOTIVE = "locomotive", "the locomotive"
+    QUARANTINE = "quarantine", "quarantine: cracked pieces, kept apart"
     OTHER = "other", "other place"
 
 
@@ -39,6 +40,10 @@ class LocationQuerySet(models.QuerySet):
 
     def no_longer_used(self):
         return self.filter(retired=True).order_by("path")
+
+    def quarantines(self):
+        """Where cracked pieces are kept apart, outermost first."""
+        return self.in_use().filter(kind=LocationKind.QUARANTINE)
 
     def above(self, place: "Location") -> list["Location"]:
         """What a place stands in, the outermost first, in one query."""
@@ -173,6 +178,12 @@ class Location(models.Model):
     def words(self) -> str:
         """Where it stands, as one would tell a stranger: "Shed 2, rack B, third shelf, crate 14"."""
         return self.path.replace(BETWEEN, ", ")
+
+    @property
+    def keeps_apart(self) -> bool:
+        """It is a quarantine place, or stands in one."""
+        quarantine = LocationKind.QUARANTINE
+        return self.kind == quarantine or any(p.kind == quarantine for p in Location.objects.above(self))
 
     def get_absolute_url(self):
         return reverse("location", args=[self.pk])

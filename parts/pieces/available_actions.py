@@ -145,12 +145,14 @@ def _first(step, context, address, findings, hold_href) -> Button | None:
         return None
     if step.deed == "hold" and not hold_href:
         return None
-    to_read = step.deed in ("hold", "renewal") or bool(step.way)
+    to_read = step.deed in ("hold", "renewal") or (bool(step.way) and step.deed != "lift stop")
     against = () if to_read else tuple(stopping(CATALOGUE.action(step.deed), context))
     return Button(key=step.deed, label=label_of(step), href=_href(step, address, findings, hold_href), refusals=against)
 
 
 def _href(step, address, findings, hold_href) -> str:
+    if step.deed == "lift stop":
+        return f"/holds/{step.way}/lift"
     if step.way:
         return f"/{PAGES[step.deed]}/{step.way}/"
     if step.deed == "hold":

@@ -24,6 +24,7 @@ def load_places(scope: dict) -> list[rows.Place]:
         Position.objects.filter(retired=False, **scope)
         .select_related("part_of")
         .annotate(outer_opened=F("part_of__opened"), outermost_opened=F("part_of__part_of__opened"))
+        .annotate(group=F("subassembly__code"), group_caution=F("subassembly__caution"))
         .annotate(**loading_ways.of_places())
         .order_by("id")
     )
@@ -81,6 +82,7 @@ def piece_row(component: Component, looks=(), **more) -> rows.Piece:
         welded_event=component.welded_event,
         side=Side(component.side),
         marks=component.marks,
+        mass_kg=float(component.mass_kg or 0),
         place=component.place_id,
         renewal=component.renewal_id or 0,
         came_off=component.came_off_id,
@@ -124,7 +126,7 @@ class _Around:
         of_place = Q(**{f"position__{key}": value for key, value in scope.items()})
         of_piece = Q(**{f"component__place__{key}": value for key, value in scope.items()})
         found = HoldPoint.objects.filter(of_place | of_piece, overhaul__closed__isnull=True)
-        for hold in found.exclude(component__state=State.WITHDRAWN).select_related("component"):
+        for hold in found.exclude(component__state=State.WITHDRAWN).select_related("component", "stopped_by"):
             own = hold.component is not None and hold.component.state in LIVE_VALUES
             where = self.of_pieces[hold.component_id] if own else self.holds[self._place_of(hold)]
             where.append(hold_row(hold))
@@ -190,6 +192,10 @@ def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> row
         end=position.end,
         quantity=position.quantity,
         required=position.required,
+        group=position.group,
+        material=position.material,
+        caution=position.caution,
+        group_caution=position.group_caution,
         asleep=asleep,
         known_empty=position.known_empty,
         empty_since=position.known_empty_on,
@@ -219,6 +225,20 @@ def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> row
     )
 
 
+def bare_place(position: Position) -> rows.Place:
+    """What a place says of itself and of its subassembly, without asking what is in it."""
+    return rows.Place(
+        id=position.pk,
+        subassembly=position.subassembly_id,
+        name=position.name,
+        words=position.words,
+        group=position.subassembly.code,
+        material=position.material,
+        caution=position.caution,
+        group_caution=position.subassembly.caution,
+    )
+
+
 def hold_row(hold: HoldPoint) -> rows.Hold:
     return rows.Hold(
         id=hold.pk,
@@ -228,4 +248,6 @@ def hold_row(hold: HoldPoint) -> rows.Hold:
         asked=hold.asked_on,
         expires=hold.expires,
         released=hold.released_on is not None,
+        stopped_by=str(hold.stopped_by) if hold.stopped_by_id else "",
+        stopped_on=hold.stopped_on,
     )

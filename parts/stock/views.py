@@ -10,8 +10,9 @@ from core.domain.catalogue import may
 from ..common import crates
 from ..common.confirm_form import ask, of_piece, of_place, sent
 from ..common.shortcuts import component_or_404, renewal_or_404
-from ..domain.cautions import HOT_WORK
+from ..domain.cautions import before
 from ..models import Component, Renewal
+from ..queries.loading import bare_place
 from . import writers
 from .forms import CutForm, StockForm, WeldUpForm
 
@@ -80,7 +81,8 @@ def weld_up(request, pk):
 
     crumbs = [*of_place(renewal.position)[1], {"href": renewal.get_absolute_url(), "label": "Renewal"}]
     return ask(
-        request, form, do, heading=f"Weld up: {renewal.position.words}", button="They are welded up", caution=HOT_WORK,
+        request, form, do, heading=f"Weld up: {renewal.position.words}", button="They are welded up",
+        cautions=before("finish repair", bare_place(renewal.position), None),
         back=renewal.get_absolute_url(), crumbs=crumbs, says="The pieces stay on record as what it was made from.",
     )  # fmt: skip
 

@@ -9,7 +9,7 @@ from django.template.loader import render_to_string
 from core.templatetags.look import badge, drawings, icon, need, state
 from parts.domain.words import Need, State
 
-BADGES = ["on trial", "in doubt", "safety-critical", "pressure part", "quarantined", "overdue"]
+BADGES = ["on trial", "in doubt", "safety-critical", "pressure part", "cracked", "quarantined", "overdue"]
 
 
 def drawing_in(chip: str) -> str:

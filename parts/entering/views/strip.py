@@ -11,15 +11,15 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from core.domain.catalogue import may
-from core.domain.refusals import Refused
 from parts.common import crates
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import position_or_404, words_in
-from parts.domain.cautions import LIFTING
+from parts.domain.cautions import before
 from parts.domain.tagcodes import grouped, is_code
 from parts.domain.words import Side
 from parts.models import Position, Subassembly
-from parts.photos import writers as photos
+from parts.photos.beside_form import keep_photos
+from parts.queries.loading import bare_place
 
 from ..forms import Begin, ComeIn, ComeOff
 from ..writers import pieces
@@ -58,7 +58,7 @@ def start_on(request, pk):
                 quantity=said["quantity"], promised=said["promised"], **form.described(),
             )  # fmt: skip
             return entered(request, piece, said["location"], "Begun, and tagged.")
-    return show(request, form, heading, place, status_in(form))
+    return show(request, form, heading, place, status_in(form), "start on")
 
 
 def come_off(request, place: Position):
@@ -87,23 +87,9 @@ def enter(request, form, heading, place, locomotive):
 
 def entered(request, piece, location, sentence):
     crates.remember(request, location)
-    kept = photographed(request, piece)
+    kept = keep_photos(request, piece)
     messages.success(request, f"{sentence} {'Its photo is kept.' if kept else 'Next: take a photo of it.'}")
     return redirect("tag", piece.tags.current_code())
-
-
-def photographed(request, piece) -> bool:
-    """The photo that came with it; a piece is entered even where its photo is none."""
-    files = request.FILES.getlist("photo")
-    if not files:
-        return False
-    try:
-        added = photos.add(files, piece, request.user)
-    except Refused as refused:
-        added = photos.Added(refusals=refused.refusals)
-    for refusal in added.refusals:
-        messages.warning(request, f"{refusal.sentence} {refusal.cure}".strip())
-    return bool(added.photos)
 
 
 def remember(request, place: Position) -> None:
@@ -128,14 +114,14 @@ def filled(request, place) -> dict:
     }
 
 
-def show(request, form, heading, place, status):
+def show(request, form, heading, place, status, word="strip"):
     page = {
         "page": f"{heading}: {place.words}" if place else heading,
         "heading": heading,
         "form": form,
         "place": place,
         "may_strip": may(request.user.role_names, "strip"),
-        "cautions": [LIFTING] + ([place.caution] if place and place.caution else []),
+        "cautions": before(word, place and bare_place(place), None),
     }
     return render(request, "parts/entering/strip_form.html", page, status=status)
 

@@ -5,6 +5,7 @@ from django.core.management.base import BaseCommand, CommandError
 from core.accounts.command_line import command_line
 from core.domain.refusals import Refused
 from parts.domain.choices import CHOICES, Articulation, Boiler, Brake, ValveGear, Valves
+from parts.domain.hold_templates import Regime
 from parts.domain.spec import FEWEST_TENDER_AXLES, MOST_TENDER_AXLES, UNITS
 from parts.domain.structure import LocomotiveSpec, Plan, PlannedPosition, SpecError, plan
 from parts.structure.writers.locomotives import make_locomotive
@@ -55,6 +56,13 @@ class Command(BaseCommand):
             further.add_argument(
                 f"--{name.replace('_', '-')}", default="", help=f"{choice.label}: {', '.join(choice.words)}"
             )
+        parser.add_argument(
+            "--boiler-rules",
+            choices=list(Regime),
+            default="",
+            help="hold points to start with (default United Kingdom, or United States with --american); "
+            "a starting list: what applies, the competent person decides",
+        )
         parser.add_argument("--dry-run", action="store_true", help="print the starting structure and make nothing")
         about = parser.add_argument_group("what is known of it")
         for option in ("gauge", "builder", "works-number", "built"):
@@ -67,11 +75,16 @@ class Command(BaseCommand):
             if options["dry_run"]:
                 self.stdout.write("\n".join(printed(spec)))
                 return
-            made = make_locomotive(command_line(), name=options["name"], slug=options["slug"], spec=spec, **described)
+            regime, named = options["boiler_rules"], {"name": options["name"], "slug": options["slug"]}
+            made = make_locomotive(command_line(), spec=spec, regime=regime, **named, **described)
         except (SpecError, Refused) as trouble:
             raise CommandError(str(trouble)) from None
         positions, subassemblies = made.positions.count(), made.subassemblies.count()
         self.stdout.write(f"Made {made.name} ({made.slug}): {subassemblies} subassemblies, {positions} positions.")
+        if holds := made.open_overhaul().holds.count():
+            self.stdout.write(
+                f"{holds} hold points to start with. What applies, the competent person and the local code decide."
+            )
 
 
 def printed(spec: LocomotiveSpec | None) -> Iterator[str]:

@@ -16,7 +16,7 @@ from core.domain.refusals import Refusal
 from parts.actions.clean import METHODS
 from parts.common import crates
 from parts.common.shortcuts import status_of
-from parts.domain.cautions import CLEANING
+from parts.domain.cautions import before
 from parts.domain.plain import capital, listed, several
 from parts.models import Component, Location
 from parts.stores.forms import MoveForm
@@ -121,7 +121,7 @@ def second(request, deed, pieces, *, form=None, refusals=(), done="", status=200
         "count": several(len(pieces), "piece"),
         "form": form,
         "ways": METHODS,
-        "caution": CLEANING if deed == "clean" else "",
+        "cautions": before(deed, None, None),
         "recent": [place for place in Location.objects.last_used_by(request.user) if not place.locomotive_id],
         "refusals": refusals,
         "done": done,

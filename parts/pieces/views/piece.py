@@ -9,11 +9,14 @@ from core.domain.catalogue import CATALOGUE, may
 from inspections.domain.masses import in_kg_and_lb
 from parts import facts
 from parts.common import piece_sheet
+from parts.domain.cautions import before
 from parts.domain.looked import is_condemned
-from parts.domain.states import refusals_of
+from parts.domain.next_step import NextStep
+from parts.domain.piece_needs import NEXT_ACTION
+from parts.domain.states import ActionContext, refusals_of
 from parts.domain.words import State
 from parts.labels import printing
-from parts.models import Component, Tag
+from parts.models import Component, Location, Tag
 from parts.pieces.available_actions import available_actions
 from parts.put_away import views as put_away
 from parts.queries.measured import measured
@@ -27,6 +30,7 @@ def piece(request, tag: Tag):
     component = Component.objects.for_page().with_beside().get(pk=tag.component_id)
     case = facts.context(component, request.user, order=component.state in (State.ACCEPTED, State.RENEWED))
     address = reverse("tag", args=[tag.code])
+    doing = available_actions(case, address, decisions(component, case), holds_address(component))
     looks = piece_sheet.looks(component, case) if case.piece.examinations or component.state == State.WITHDRAWN else []
     where, where_href = piece_sheet.lies(component)
     photos = list(component.photos.all()[: piece_sheet.PHOTOS_SHOWN]) if component.has_photos else []
@@ -40,8 +44,10 @@ def piece(request, tag: Tag):
             "tag": tag,
             "address": address,
             "case": case,
-            "doing": available_actions(case, address, decisions(component, case), holds_address(component)),
-            "caution": cautions(component),
+            "doing": doing,
+            "cautions": cautions_before(doing.step, case),
+            "apart": apart(component) if component.quarantined else None,
+            "may_move": may(case.actor.roles, "move"),
             "badges": piece_sheet.badges(component, case),
             "mass": in_kg_and_lb(Fraction(component.mass_kg)) if component.mass_kg else "",
             "where": where,
@@ -68,6 +74,8 @@ def piece(request, tag: Tag):
             "may_keep_here": may(case.actor.roles, "move") and may_be_kept_here(component),
             "putting_into": put_away.may_fill(request),
             "counting": stock_take.counting(request),
+            "may_stop": may(case.actor.roles, "stop"),
+            "may_lift": may(case.actor.roles, "lift stop"),
             "may_photograph": may(case.actor.roles, "photograph"),
         },
     )
@@ -129,6 +137,13 @@ def may_be_kept_here(component: Component) -> bool:
     return bool(place and not place.away and place != component.normal_location and is_loose(component))
 
 
+def apart(component: Component) -> dict:
+    """Of a cracked piece: whether it lies where such are kept apart, and else where to take it."""
+    there = piece_sheet.kept_apart(component)
+    loose = not stays_put(component)
+    return {"there": there, "loose": loose, "place": None if there else Location.objects.quarantines().first()}
+
+
 def is_loose(component: Component) -> bool:
     return component.state != State.WITHDRAWN and not stays_put(component)
 
@@ -138,9 +153,10 @@ def holds_address(component: Component) -> str:
     return reverse("holds", args=[locomotive.slug]) if locomotive else ""
 
 
-def cautions(component: Component) -> list[str]:
-    """The usual cautions where this piece is worked on, while there is work."""
-    if component.place is None or component.state in (State.REFITTED, State.WITHDRAWN):
-        return []
-    said = [component.place.caution, component.place.subassembly.caution]
-    return list(dict.fromkeys(caution for caution in said if caution))
+def cautions_before(step: NextStep, case: ActionContext) -> tuple[str, ...]:
+    """Those of what is done next; of what would be, where a hold point comes first."""
+    if case.piece.state in (State.REFITTED, State.WITHDRAWN):
+        return ()
+    held = step.deed in ("hold", "lift stop")
+    word = NEXT_ACTION.get(case.piece.state, "") if held else step.kind or step.deed
+    return before(word, case.place, case.piece)

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods
 from core.access import who_may
 from parts.common.refusing import refusals_on, status_in
 from parts.domain.choices import CHOICES, Articulation, Boiler, Brake, ValveGear, Valves
+from parts.domain.hold_templates import Regime
 from parts.domain.spec import FEWEST_TENDER_AXLES, MOST_TENDER_AXLES, UNITS
 from parts.domain.structure import LocomotiveSpec, Plan, SpecError, plan
 from parts.models import Locomotive
@@ -18,6 +19,10 @@ from ..writers.locomotives import new_locomotive
 
 LAYOUT = ("wheels", "outside_cylinders", "inside_cylinders", "valve_gear", "valves", "brake", "tender_axles")
 LAYOUT += ("superheated", "outside_frames", "steam_heating", "boiler", "articulation", *CHOICES)
+STARTING_HOLDS = (
+    "It has a starting list of hold points, and a survey for asbestos over cladding and old joints. "
+    "Next: the competent person decides which of them apply."
+)
 AS_SAID = "as the wheel arrangement says"
 CARRYING = {"": None, "rigid": True, "truck": False}
 ABOUT = ("gauge", "builder", "works_number", "built", "american")
@@ -95,6 +100,11 @@ class NewLocomotiveForm(forms.Form):
         choices=[(unit, {"in": "inches", "mm": "millimetres"}[unit]) for unit in UNITS],
         required=False,
     )
+    regime = _choice(
+        "Rules of its boiler", Regime, "as its words: United Kingdom or United States",
+        help_text="Sets a starting list of hold points, and a survey for asbestos over cladding and old joints. "
+        "Which of them apply, the competent person decides; change them under Hold points.",
+    )  # fmt: skip
     gauge = _text("Gauge", "gauge", required=False)
     builder = _text("Builder", "builder", required=False)
     works_number = _text("Works number", "works_number", required=False)
@@ -146,9 +156,12 @@ def make(request):
                     name=said["name"],
                     slug=said["slug"],
                     spec=said.get("spec"),
+                    regime=said["regime"],
                     **{field: said[field] for field in ABOUT},
                 )
                 messages.success(request, f"{made.name} is made, with {counts['positions']} positions.")
+                if made.open_overhaul().holds.exists():
+                    messages.info(request, STARTING_HOLDS)
                 return redirect("structure", made.slug)
     page = {
         "page": "A new locomotive",

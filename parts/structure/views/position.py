@@ -12,6 +12,8 @@ from parts.actions import writing
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import crumbs, position_or_404, status_of, subassembly_or_404
 from parts.common.ways_out import way_out
+from parts.domain.cautions import before
+from parts.queries.loading import bare_place
 
 from .. import place_sheet
 from ..forms import KnownEmptyForm, PositionForm
@@ -36,6 +38,7 @@ def _page(request, place, form):
         "crumbs": crumbs(place.subassembly) + [{"href": "", "label": place.words}],
         "place": place,
         "sheet": found,
+        "cautions": before("" if found.pieces or place.known_empty else "strip", bare_place(place), None),
         "way": way_out(stands.need, roles, place=place.pk, tag=stands.tag, way=stands.way) if stands else None,
         "may_propose": may(roles, "decide on"),
         "may_renew": may(roles, "renew"),
@@ -46,6 +49,8 @@ def _page(request, place, form):
         "may_empty": may(roles, "known empty"),
         "may_edit": may(roles, "edit structure"),
         "may_hold": may(roles, "hold"),
+        "may_stop": may(roles, "stop"),
+        "may_lift": may(roles, "lift stop"),
         "may_photograph": may(roles, "photograph"),
         "may_draw": may(roles, "edit drawings"),
         "may_settle": may(roles, "decide"),

@@ -7,10 +7,11 @@ from parts.actions import writing
 from parts.actions.change import Follows
 from parts.actions.perform import carry_out, followers
 from parts.actions.refresh import refresh_where
+from parts.domain.hold_templates import Regime
 from parts.domain.plain import capital, several
 from parts.domain.structure import LocomotiveSpec, PlannedPosition, plan
 from parts.domain.words import Need, State
-from parts.holds.writers import held_closing
+from parts.holds.writers import add_starting, held_closing
 from parts.models import Component, GoesOnAfter, Location, LocationKind, Locomotive, Overhaul, Position, Subassembly
 from parts.queries.measured import measured
 
@@ -38,13 +39,23 @@ COPIED = (
 
 def new_locomotive(actor, *, name: str, slug: str, spec: LocomotiveSpec | None = None, **described) -> Locomotive:
     """A locomotive with its first overhaul, its own location and, from a spec, its whole starting structure with the
-    dimensions that matter; `named_dimensions=False` leaves those to be added by hand."""
+    dimensions that matter; `named_dimensions=False` leaves those to be added by hand. With a boiler it has the hold
+    points that `regime` starts with (by default as its words are, British or American) and a survey for asbestos;
+    `starting_holds=False` leaves them all out."""
     writing.allow(actor, "edit structure")
     return make_locomotive(actor, name=name, slug=slug, spec=spec, **described)
 
 
 def make_locomotive(
-    actor, *, name: str, slug: str, spec: LocomotiveSpec | None = None, named_dimensions: bool = True, **described
+    actor,
+    *,
+    name: str,
+    slug: str,
+    spec: LocomotiveSpec | None = None,
+    named_dimensions: bool = True,
+    starting_holds: bool = True,
+    regime: str = "",
+    **described,
 ) -> Locomotive:
     """As `new_locomotive`, for a command: whoever can run one on this machine may make one."""
     planned = plan(spec) if spec else None
@@ -75,8 +86,19 @@ def make_locomotive(
             made = _build(locomotive, planned)
             if named_dimensions:
                 measured().name_dimensions([(made[row.key], row.dimensions) for row in planned.positions], spec.unit)
+            if starting_holds:
+                add_starting(overhaul, actor, regime_of(regime, american=locomotive.american))
             refresh_where({"locomotive": locomotive})
         return locomotive
+
+
+def regime_of(word: str, *, american: bool) -> Regime:
+    """The rules that a boiler starts under; said nothing, the country of the locomotive's words."""
+    if word and word not in list(Regime):
+        raise Refused(
+            Refusal("regime", f"Boiler rules: “{word}” is not known.", f"Choose one of: {', '.join(Regime)}.")
+        )
+    return Regime(word) if word else Regime.UNITED_STATES if american else Regime.UNITED_KINGDOM
 
 
 def make_location(locomotive: Locomotive) -> Location:

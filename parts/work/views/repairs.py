@@ -13,10 +13,11 @@ from parts.actions.forms import override_field
 from parts.common.confirm_form import ask, of_piece, seen, sent
 from parts.common.shortcuts import component_or_404
 from parts.common.small_forms import PromiseForm, Why
-from parts.domain.cautions import HOT_WORK
+from parts.domain.cautions import before
 from parts.domain.states import refusals
 from parts.domain.ways import days_late
 from parts.models import Repair
+from parts.queries.loading import bare_place
 
 from ..forms.ways import RepairBegin, RepairEdit, RepairFinish
 from ..writers import repairs as writers
@@ -35,7 +36,8 @@ def begin_repair(request, code):
 
     return ask(
         request, form, do, heading=f"Begin a repair: {piece.name}", button="Begin the repair", back=address,
-        crumbs=crumbs, thing=piece, caution=HOT_WORK, says="Until it is finished, the piece needs its repair.",
+        crumbs=crumbs, thing=piece, cautions=before("finish repair", piece.place and bare_place(piece.place), None),
+        says="Until it is finished, the piece needs its repair.",
     )  # fmt: skip
 
 
@@ -105,7 +107,8 @@ def finish_repair(request, pk):
     case = facts.context(piece, request.user)
     return _ask(
         request, form, do, found, heading=f"Finish the repair: {found.what}", button="It is finished", thing=piece,
-        caution=HOT_WORK, against=refusals(FINISH_REPAIR, case) if request.method == "GET" else (),
+        cautions=FINISH_REPAIR.caution_for(case),
+        against=refusals(FINISH_REPAIR, case) if request.method == "GET" else (),
         says="The piece goes back to stripped: what was signed before counts no longer, and it is examined again.",
     )  # fmt: skip
 

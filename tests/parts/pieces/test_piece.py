@@ -10,6 +10,8 @@ from django.utils import timezone
 
 from core.log import writing
 from parts.domain.words import State
+from parts.models import LocationKind
+from parts.stores.writers import add_location
 from parts.structure.writers.structure import edit_position
 from tests.factories import fresh
 
@@ -158,3 +160,22 @@ def test_a_clock_set_back_leaves_the_history_in_order_and_is_told(client, works,
     said = page(client, people.volunteer, piece).content.decode()
     assert said.index("Cleaned.") < said.index("Came off, and entered the register.")
     assert "The clock of the computer that serves Cotter was set back between two of these." in said
+
+
+def test_a_cracked_piece_asks_for_the_quarantine_place_and_is_kept_apart_only_there(client, works, people):
+    piece = works.piece()
+    type(piece).objects.filter(pk=piece.pk).update(quarantined=True)
+    said = page(client, people.volunteer, piece)
+    assert "None is entered here" in text_of(said)
+    assert said.context["badges"] == ["cracked"]
+    cage = add_location(people.storekeeper, "Cage 9", kind=LocationKind.QUARANTINE)
+    shelf = add_location(people.storekeeper, "Cage shelf", parent=cage)
+    said = text_of(page(client, people.volunteer, piece))
+    assert "Take it to Cage 9" in said
+    assert "kept apart" not in said
+    for where in (cage, shelf):
+        code = piece.tags.current_code()
+        assert client.post(f"/t/{code}/move", {"to": where.path, "seen": fresh(piece).last_event}).status_code == 302
+        said = page(client, people.volunteer, piece)
+        assert "cracked and kept apart" in text_of(said)
+        assert said.context["badges"] == ["quarantined"]
