@@ -13,6 +13,7 @@ from core.access import who_may
 from core.domain.catalogue import may
 from core.domain.refusals import Refused
 from parts.common import crates
+from parts.common.locators import locator_of
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import position_or_404, words_in
 from parts.domain.cautions import LIFTING
@@ -134,6 +135,7 @@ def show(request, form, heading, place, status):
         "heading": heading,
         "form": form,
         "place": place,
+        "here": locator_of(place),
         "may_strip": may(request.user.role_names, "strip"),
         "cautions": [LIFTING] + ([place.caution] if place and place.caution else []),
     }

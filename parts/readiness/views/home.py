@@ -12,6 +12,7 @@ from parts.queries.standing_now import load_now, tallied_by_locomotive
 
 from ..readiness_sheet import bar, blocker_rows
 from ..worklist import WorkList
+from ..works_diagram import works_diagram
 
 TOP = 5
 
@@ -40,7 +41,8 @@ def _first_things(request, engines) -> dict:
     except OrderLoop:
         return {}  # its own page says what is wrong
     top = blocker_rows(work[0:TOP], work.found, engine.slug, request.user.role_names)
-    return {"engine": engine, "top": top, "blockers": str(len(work))}
+    drawn = works_diagram(engine, work.found)
+    return {"engine": engine, "top": top, "blockers": str(len(work)), "drawn": drawn}
 
 
 def _page(request, title):
