@@ -16,7 +16,7 @@ from ..readiness_sheet import bar, blocker_rows, rows, total
 from ..worklist import WorkList
 from ..works_diagram import works_diagram
 
-TOP = 3
+TOP = 6
 
 
 @signed_in
