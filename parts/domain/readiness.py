@@ -51,6 +51,7 @@ class SubReadiness:
     own: Four
     branch: Four  # it and all below it
     needs: Mapping[str, int]  # how many of its own blocked places lead with each need
+    unsure: int  # how many of its own refitted places are in doubt or on trial
     clear_to_assemble: bool
     complete: bool
     waits: tuple[Wait, ...]
@@ -227,6 +228,7 @@ def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
         own=four,
         branch=sums.branch[id],
         needs={need: number for need, number in own.needs.items() if number},
+        unsure=own.unsure,
         clear_to_assemble=own.blocked == own.blocked_late and not stopped,
         complete=id in sums.complete,
         waits=tuple(sums.waits[id]),

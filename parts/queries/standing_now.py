@@ -55,9 +55,27 @@ class Now:
         )
 
 
-def load_now(locomotive: Locomotive, today: date) -> Now:
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """The places that the calendar may have moved, as they are stored and as whole rows."""
+
+    stored: dict[int, Position]
+    places: tuple[Place, ...]
+
+    def on(self, locomotive: Locomotive) -> "Moved":
+        stored = {pk: position for pk, position in self.stored.items() if position.locomotive_id == locomotive.pk}
+        return Moved(stored, tuple(place for place in self.places if place.id in stored))
+
+
+def moved_today(today: date, **scope) -> Moved:
+    stored = moved_by_the_calendar(today, **scope)
+    return Moved(stored, tuple(load_moved(stored)))
+
+
+def load_now(locomotive: Locomotive, today: date, moved: Moved | None = None) -> Now:
+    """`moved` are its moved places where they are at hand already."""
     order, late = load_order(locomotive.pk)
-    moved = moved_by_the_calendar(today, locomotive_id=locomotive.pk)
+    moved = moved or moved_today(today, locomotive_id=locomotive.pk)
     return Now(
         locomotive=locomotive,
         today=today,
@@ -65,8 +83,8 @@ def load_now(locomotive: Locomotive, today: date) -> Now:
         holds=load_holds(locomotive.pk),
         counts=tuple(tallies(locomotive.pk)),
         late=late,
-        moved=moved,
-        apart=tuple(load_moved(moved)),
+        moved=moved.stored,
+        apart=moved.places,
     )
 
 
@@ -88,15 +106,14 @@ def tallies(locomotive_id: int) -> list[Tallied]:
         return [Tallied(sub, word, need or None, bool(first), n) for sub, word, need, first, n in cursor.fetchall()]
 
 
-def tallied_by_locomotive(today: date) -> dict[int, Four]:
-    """The four numbers of every locomotive, as its own page tells them."""
+def tallied_by_locomotive(today: date, moved: Moved) -> dict[int, Four]:
+    """The four numbers of every locomotive, as its own page tells them; `moved` are the moved places of all of them."""
     rows = Position.objects.counted().values_list("locomotive_id", "standing").annotate(number=Count("*")).order_by()
     numbers: defaultdict[int, Counter] = defaultdict(Counter)
     for locomotive, word, number in rows:
         numbers[locomotive][word] += number
-    moved = moved_by_the_calendar(today)
-    for place in load_moved(moved):
-        stored = moved[place.id]
+    for place in moved.places:
+        stored = moved.stored[place.id]
         numbers[stored.locomotive_id][stored.standing] -= 1
         numbers[stored.locomotive_id][standing_today(place, today).word] += 1
     return defaultdict(Four, {locomotive: _four(number) for locomotive, number in numbers.items()})

@@ -21,10 +21,12 @@ from ..queries.standing_now import Now
 class SubRow:
     """One subassembly in a list."""
 
+    code: str
     name: str
     href: str
     depth: str
-    bar: SafeString
+    bar: SafeString  # as long as it has places, beside the others
+    counts: str  # refitted, ready, blocked
     word: str  # complete, clear to assemble, waits, blocked
     waits: str
     needs: str  # what its own blocked places need, with how many of each
@@ -37,15 +39,22 @@ def bar(four: Four) -> SafeString:
         return mark_safe('<p class="quiet">No place is required here.</p>')
     refitted, ready, blocked, required = four.refitted, four.ready, four.blocked, four.required
     return mark_safe(
-        f'<div class="progress"><svg class="bar" viewBox="0 0 {required} 10" '
-        'preserveAspectRatio="none" aria-hidden="true">'
-        f'<rect class="bar-refitted" x="0" y="0" width="{refitted}" height="10"/>'
-        f'<rect class="bar-ready" x="{refitted}" y="5" width="{ready}" height="5"/>'
-        f'<rect class="bar-blocked" x="{refitted + ready}" y="8.2" width="{blocked}" height="1.8"/></svg>'
+        f'<div class="progress">{strip(four, required)}'
         f'<ul class="counts"><li><span class="key key-refitted"></span><b>{refitted}</b> refitted</li>'
         f'<li><span class="key key-ready"></span><b>{ready}</b> ready</li>'
         f'<li><span class="key key-blocked"></span><b>{blocked}</b> blocked</li>'
         f'<li class="quiet">of {required}</li></ul></div>'
+    )
+
+
+def strip(four: Four, width: int) -> SafeString:
+    """The bar alone. `width` is in places: the same for bars of which one is compared with the other."""
+    refitted, ready, blocked = four.refitted, four.ready, four.blocked
+    return mark_safe(
+        f'<svg class="bar" viewBox="0 0 {width} 10" preserveAspectRatio="none" aria-hidden="true">'
+        f'<rect class="bar-refitted" x="0" y="0" width="{refitted}" height="10"/>'
+        f'<rect class="bar-ready" x="{refitted}" y="5" width="{ready}" height="5"/>'
+        f'<rect class="bar-blocked" x="{refitted + ready}" y="8.2" width="{blocked}" height="1.8"/></svg>'
     )
 
 
@@ -71,6 +80,7 @@ def rows(found: Readiness, slug: str) -> list[SubRow]:
     top = reverse("locomotive", args=[slug])
     by_id = {sub.sub.id: sub for sub in found.subassemblies}
     below = defaultdict(list)
+    longest = max((sub.branch.required for sub in found.subassemblies), default=0) or 1
     for sub in found.subassemblies:
         below[sub.sub.parent if sub.sub.parent in by_id else None].append(sub)
 
@@ -78,10 +88,12 @@ def rows(found: Readiness, slug: str) -> list[SubRow]:
         for sub in below[parent]:
             lacking = [order.by_id[wait.id].name for wait in sub.waits if wait.places]
             yield SubRow(
+                code=sub.sub.code,
                 name=sub.sub.name,
                 href=f"{top}s/{sub.sub.code}/",
                 depth=str(depth),
-                bar=bar(sub.branch),
+                bar=strip(sub.branch, longest),
+                counts=counts(sub.branch),
                 word=word_of(sub),
                 waits=", ".join(lacking),
                 needs=needs_in_words(sub),
@@ -90,6 +102,10 @@ def rows(found: Readiness, slug: str) -> list[SubRow]:
             yield from walk(sub.sub.id, depth + 1)
 
     return list(walk(None, 0))
+
+
+def counts(four: Four) -> str:
+    return f"{four.refitted} · {four.ready} · {four.blocked}" if four.required else ""
 
 
 def needs_in_words(sub: SubReadiness) -> str:

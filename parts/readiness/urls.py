@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from .views.diagram import diagram
 from .views.home import home, locomotives
 from .views.locomotive import locomotive
 from .views.next import next_anywhere, next_things
@@ -11,6 +12,7 @@ from .views.subassembly import subassembly
 urlpatterns = [
     path("", home, name="home"),
     path("l/<slug:slug>/", locomotive, name="locomotive"),
+    path("l/<slug:slug>/diagram.svg", diagram, name="diagram"),
     path("l/<slug:slug>/next/", next_things, name="next"),
     path("l/<slug:slug>/order/", order, name="order"),
     path("l/<slug:slug>/s/<slug:code>/", subassembly, name="subassembly"),

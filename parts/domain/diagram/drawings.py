@@ -11,6 +11,7 @@ from . import desk, small, words
 from .engine import Engine, Row
 from .parts_table import part_of
 from .picture import picture
+from .svg import element, text
 
 
 def for_desk(engine: Engine, rows: Iterable[Row], *, side: str = "LH", key: str = "engine") -> str:
@@ -25,6 +26,16 @@ def for_print(engine: Engine, rows: Iterable[Row], *, side: str = "LH", key: str
     return desk.desk(picture(engine, rows), rows, side=_checked(side), key=key, linked=False, width="180mm")
 
 
+def as_file(engine: Engine, rows: Iterable[Row], head: str, *, side: str = "LH") -> str:
+    """As for print, to be looked at by itself: black on white, whatever program shows it, with a line at its head."""
+    svg = for_print(engine, rows, side=side)
+    for was, now in (('="Canvas"', '="white"'), ('="currentColor"', '="black"'), ('="inherit"', '="sans-serif"')):
+        svg = svg.replace(was, now)
+    sheet = element("rect", width="100%", height="100%", fill="white", stroke="none")
+    line = text(head, x=20, y=14, fill="black", stroke="none")
+    return svg.replace("<defs>", f"{sheet}{line}<defs>", 1)
+
+
 def for_phone(
     engine: Engine, rows: Iterable[Row], hrefs: dict[str, str], *, side: str = "LH", key: str = "engine"
 ) -> str:
@@ -37,6 +48,11 @@ def locator(engine: Engine, code: str, *, side: str = "", key: str = "locator", 
     """72 px high, with the part of one subassembly inked. Without a side it faces left and says none."""
     part = part_of(Row(code=code, name=name), engine)
     return small.locator(picture(engine), part, side=side and _checked(side), key=key, name=name)
+
+
+def is_drawn(engine: Engine, code: str) -> bool:
+    """Whether a locator has something to ink for this subassembly."""
+    return bool(part_of(Row(code=code, name=""), engine) and picture(engine).layout)
 
 
 def silhouette(engine: Engine) -> str:

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from ..whyte import Tank
 
+USUAL_TENDER_AXLES = 3
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Engine:
@@ -16,7 +18,7 @@ class Engine:
     trailing_mm: float = 0
     tender_mm: float = 0
     tank: Tank | None = None  # where the arrangement does not say it
-    tender_axles: int = 3
+    tender_axles: int = USUAL_TENDER_AXLES
     outside_cylinders: bool = True
     valve_gear: str = ""
     outside_gear: bool | None = None  # None: as that gear usually lies

@@ -72,9 +72,9 @@ class Brush:
         return under + hatch + lines + solid
 
     def inked(self, drawn: Drawn) -> str:
-        """The one part that a locator shows."""
+        """The one part that a locator shows, wheels as full discs: so small, rings would be taken for lines."""
         strokes = _Strokes(self, drawn)
-        return strokes.paper() + strokes.solid(1.4)
+        return strokes.paper() + strokes.ink(1.4)
 
     def _up_to(self, share: float, drawn: Drawn, name: str, layer) -> str:
         """A layer of a part, as far as this share of its height from below."""
@@ -108,6 +108,9 @@ class _Strokes:
         if line in (Line.MISSING, Line.OFF):  # light under the dashes, so that they show on what is solid behind
             return self._used("bt", class_="knocked", stroke=PAPER, stroke_width=WEIGHTS[line] + 1) + outline
         return outline + self._drawn("dyrs", stroke_width=DETAIL) + self._drawn("l", fill=PAPER, stroke_width=DETAIL)
+
+    def ink(self, weight: float) -> str:
+        return self._drawn("bt", fill="currentColor", stroke_width=weight)
 
     def solid(self, weight: float = 1, **clip) -> str:
         """Full ink, with the details knocked out of it; wheels as metal with light between the spokes."""

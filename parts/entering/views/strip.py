@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 from core.access import who_may
 from core.domain.catalogue import may
 from parts.common import crates
+from parts.common.locators import locator_of
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import position_or_404, words_in
 from parts.domain.cautions import before
@@ -120,6 +121,7 @@ def show(request, form, heading, place, status, word="strip"):
         "heading": heading,
         "form": form,
         "place": place,
+        "here": locator_of(place),
         "may_strip": may(request.user.role_names, "strip"),
         "cautions": before(word, place and bare_place(place), None),
     }

@@ -9,6 +9,7 @@ from core.domain.catalogue import CATALOGUE, may
 from inspections.domain.masses import in_kg_and_lb
 from parts import facts
 from parts.common import piece_sheet
+from parts.common.locators import locator_of
 from parts.domain.cautions import before
 from parts.domain.looked import is_condemned
 from parts.domain.next_step import NextStep
@@ -48,6 +49,7 @@ def piece(request, tag: Tag):
             "cautions": cautions_before(doing.step, case),
             "apart": apart(component) if component.quarantined else None,
             "may_move": may(case.actor.roles, "move"),
+            "here": locator_of(component.place),
             "badges": piece_sheet.badges(component, case),
             "mass": in_kg_and_lb(Fraction(component.mass_kg)) if component.mass_kg else "",
             "where": where,

@@ -14,6 +14,7 @@ from parts.queries.standing_now import load_now
 
 from ..readiness_sheet import bar, blocker_rows, rows, total
 from ..worklist import WorkList
+from ..works_diagram import works_diagram
 
 TOP = 6
 
@@ -35,11 +36,13 @@ def locomotive(request, slug):
         now = load_now(engine, page["today"])
     except OrderLoop as loop:
         return render(request, "parts/readiness/locomotive.html", page | {"loop": str(loop)})
-    work = WorkList(now)
+    work, asked = WorkList(now), request.GET
+    drawn = works_diagram(engine, work.found, side=asked.get("side", ""), zone=asked.get("zone", ""))
     page |= {
         "total": total(work.found),
         "bar": bar(total(work.found)),
-        "rows": rows(work.found, slug),
+        "rows": [row for row in rows(work.found, slug) if not drawn.zone or row.code in drawn.codes],
+        "drawn": drawn,
         "top": blocker_rows(work[0:TOP], work.found, slug, request.user.role_names),
         "blockers": len(work),
         "loose": list(Component.objects.loose_of(engine)[:50]),

@@ -27,6 +27,12 @@ def test_outside_frames_and_superheater_are_seen_in_the_structure():
     assert (known(other).outside_frames, known(other).superheated) == (True, True)
 
 
+def test_a_tender_has_as_many_axles_as_its_structure():
+    assert known(LocomotiveSpec(wheels="4-6-0", tender_axles=4)).tender_axles == 4
+    assert known(LocomotiveSpec(wheels="0-6-0", tender_axles=2)).tender_axles == 2
+    assert engine_known("0-6-0", "", []).tender_axles == 3
+
+
 @pytest.mark.parametrize(
     ("written", "mm"),
     [("1000 mm", 1000), ("4 ft 8½ in", 1435.1), ("3 ft 6 in", 1066.8), ("0.6 m", 600), ("", 1435), ("standard", 1435),

@@ -23,6 +23,7 @@ def pages(works):
         works.locomotive.get_absolute_url(),
         reverse("next", args=[slug]),
         reverse("order", args=[slug]),
+        reverse("diagram", args=[slug]),
         reverse("subassembly", args=[slug, works.frames.code]),
     ]
 
