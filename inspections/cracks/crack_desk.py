@@ -9,7 +9,7 @@ from core.domain.catalogue import may
 from core.domain.refusals import Refusal
 from parts.domain.looked import counts, unanswered
 from parts.domain.plain import day
-from parts.domain.states import ActionContext
+from parts.domain.rows import ActionContext
 from parts.domain.words import Kind, Method, State
 from parts.models import Component, Photo
 

@@ -4,7 +4,8 @@ from core.domain.catalogue import EventType, Logged
 from core.domain.refusals import Refusal
 from core.roles import EXAMINERS
 from parts.domain.plain import capital
-from parts.domain.states import ActionContext, PagedAction
+from parts.domain.rows import ActionContext
+from parts.domain.states import PagedAction
 from parts.domain.words import State
 
 S = State
