@@ -1,17 +1,22 @@
 """What each place needs is stored beside it, written in the same transaction as the change."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
+from typing import Any
 
 from django.db.models import Q
 
 from ..domain.needs import standing
+from ..domain.rows import Place
 from ..models import Position
 from ..queries.loading import load_places
 from ..queries.measured import measured
+
+Scope = dict[str, Any]
+"""Filters of places."""
 
 
 @dataclass
@@ -57,7 +62,7 @@ def refresh(*position_ids: int | None) -> int:
     return refresh_where({"id__in": sorted(set(near.values_list("pk", flat=True)))})
 
 
-def refresh_where(scope: dict) -> int:
+def refresh_where(scope: Scope) -> int:
     """Recompute the stored standing of every place in scope; how many changed. A built-up piece reads how its inner
     places stand, so it is looked at again where one of those changed."""
     changed = _store(load_places(scope), scope)
@@ -65,12 +70,12 @@ def refresh_where(scope: dict) -> int:
     return len(changed) + (refresh_where({"id__in": list(around)}) if around else 0)
 
 
-def out_of_date(scope: dict) -> list[Position]:
+def out_of_date(scope: Scope) -> list[Position]:
     """The places in scope whose stored standing is not what the rows say: there ought to be none."""
     return list(_differing(scope, load_places(scope)))
 
 
-def _differing(scope, places):
+def _differing(scope: Scope, places: Iterable[Place]) -> Iterator[Position]:
     stored = {position.pk: position for position in Position.objects.filter(retired=False, **scope)}
     for place in places:
         position, now = stored[place.id], standing(place)
@@ -80,9 +85,10 @@ def _differing(scope, places):
             yield position
 
 
-def _store(places, scope) -> list[Position]:
+def _store(places: Iterable[Place], scope: Scope) -> list[Position]:
     """Few standings and many places: one statement for those that stand alike is many times faster than a row each."""
-    changed, alike = list(_differing(scope, places)), defaultdict(list)
+    changed = list(_differing(scope, places))
+    alike: dict[tuple[str, str], list[int]] = defaultdict(list)
     for position in changed:
         alike[position.standing, position.need].append(position.pk)
     for (word, need), ids in alike.items():
