@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any, TypeVar
 
 from django import forms
+from django.utils import timezone
 
 from core.models import Person
 
@@ -61,10 +62,13 @@ class ActionForm(forms.Form):
     """What every action carries: the piece's last event as the page knew it."""
 
     use_required_attribute = False
+    reads_facts = False  # its fields depend on more than the piece and its place
     ways: tuple[str, ...] = ()  # a button for each, where one tap is enough
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
-    def __init__(self, *args: Any, context: ActionContext, component: Component, actor: Person, **kwargs: Any) -> None:
+    def __init__(
+        self, *args: Any, component: Component, actor: Person, context: ActionContext | None = None, **kwargs: Any
+    ) -> None:
         super().__init__(*args, **kwargs)
         self.context, self.component, self.actor = context, component, actor
         self.fit()
@@ -106,7 +110,7 @@ class Accepting(ActionForm):
     look_again = asked(day("Look again on", "Somebody looks at it again by this day, if it has not gone on by then."))
 
     def fit(self) -> None:
-        self.fields["look_again"].initial = a_year_on(self.context.today)
+        self.fields["look_again"].initial = a_year_on(timezone.localdate())
 
     def clean(self) -> dict[str, Any]:
         super().clean()

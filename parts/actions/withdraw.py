@@ -15,10 +15,13 @@ from .forms import ActionForm, asked, one_of, text
 
 
 class WithdrawForm(ActionForm):
+    reads_facts = True
+
     destination = asked(one_of("Where it goes"))
     reason = asked(text("Reason"))
 
     def fit(self) -> None:
+        assert self.context is not None  # it reads facts
         left_out = {*asks.NEVER_CHOSEN} | ({Destination.SPARE} if self.context.cracked else set())
         self.offer("destination", [(d.value, d.capitalize()) for d in Destination if d not in left_out])
         depended = self.context.this_piece.depended_on

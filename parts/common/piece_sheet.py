@@ -13,7 +13,7 @@ from ..domain.clocks import clock_trouble
 from ..domain.looked import counts, missing_looks
 from ..domain.needs import doubts
 from ..domain.plain import day
-from ..domain.states import ActionContext
+from ..domain.rows import ActionContext
 from ..domain.telling import is_signed, tell
 from ..domain.welds import is_welded, may_be_welded, wanted, weld_checks
 from ..domain.words import Kind, Method, State

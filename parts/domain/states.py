@@ -89,9 +89,9 @@ class PieceAction(Action):
     def slug(self) -> str:
         return self.word.replace(" ", "-")
 
-    def is_signed(self, context: ActionContext) -> bool:
-        """Whether the name behind it is a signature."""
-        return self.signed or (self.signed_if_critical and context.safety_critical)
+    def is_signed(self, safety_critical: bool) -> bool:
+        """Whether the name behind it is a signature, on a piece for such a place."""
+        return self.signed or (self.signed_if_critical and safety_critical)
 
     def caution_for(self, context: ActionContext) -> str:
         return self.cautioned(context) if self.cautioned else self.caution

@@ -3,7 +3,8 @@
 from core.domain.catalogue import EventType, Logged
 from core.domain.refusals import Refusal
 from core.roles import AT_WORK, ENGINEER
-from parts.domain.states import ActionContext, PagedAction
+from parts.domain.rows import ActionContext
+from parts.domain.states import PagedAction
 from parts.domain.words import State
 
 S = State

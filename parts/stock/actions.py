@@ -2,7 +2,8 @@
 
 from core.domain.refusals import Refusal
 from core.roles import OFFICE
-from parts.domain.states import ActionContext, PagedAction
+from parts.domain.rows import ActionContext
+from parts.domain.states import PagedAction
 from parts.domain.words import State
 
 

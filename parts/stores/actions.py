@@ -6,7 +6,8 @@ from core.domain.catalogue import Action, EventType, Logged
 from core.domain.refusals import Refusal
 from core.roles import AT_WORK, STORES
 from parts.domain.plain import day
-from parts.domain.states import ActionContext, PagedAction
+from parts.domain.rows import ActionContext
+from parts.domain.states import PagedAction
 from parts.domain.words import State
 
 S = State

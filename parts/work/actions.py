@@ -8,7 +8,8 @@ from core.roles import BENCH, ENGINEER, EXAMINERS, MANAGER, OFFICE
 from parts.actions.finish_repair import FINISH_REPAIR
 from parts.domain.deciding import in_words
 from parts.domain.plain import capital, day
-from parts.domain.states import ActionContext, PagedAction
+from parts.domain.rows import ActionContext
+from parts.domain.states import PagedAction
 from parts.domain.words import State
 from parts.models.money import COSTS
 
