@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from urllib.parse import urlencode
 
-from django.core.paginator import Paginator
+from django.core.paginator import Page, Paginator
 from django.utils import timezone
 
 from core.domain.catalogue import may
@@ -57,7 +57,7 @@ class Inner:
     pieces: list[Component]
 
 
-def history(component: Component, number) -> "Paginator.page":
+def history(component: Component, number) -> Page:
     """One page of the events in words, newest first."""
     events = (
         Event.objects.about("piece", component.pk)

@@ -160,7 +160,7 @@ class Nested(Protocol):
 Deep = TypeVar("Deep", bound=Nested)
 
 
-def worth_showing(listed: Sequence[Deep], has_any: Callable[[Deep], bool]) -> list[Deep]:
+def worth_showing(listed: Sequence[Deep], has_any: Callable[[Deep], object]) -> list[Deep]:
     """Of a tree in its order, each with its `depth`: what has something, and whatever that is part of.
 
     >>> tree = [Sub(id=1, name="boiler"), Sub(id=2, name="shell", depth=1), Sub(id=3, name="cab")]
