@@ -14,8 +14,8 @@ LOOKED_AT = frozenset({S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED, S.RENEWED, S.REFI
 
 
 def may_be_examined(context: ActionContext) -> Refusal | None:
-    if context.piece.state not in LOOKED_AT:
-        return Refusal("state", f"It is {context.piece.state}, so it cannot be examined.", "Clean it first.")
+    if context.this_piece.state not in LOOKED_AT:
+        return Refusal("state", f"It is {context.this_piece.state}, so it cannot be examined.", "Clean it first.")
     if not context.actor.authorised:
         return Refusal("not-authorised", "You are authorised to sign no examination, or no longer.", "Ask an examiner.")
     return None

@@ -27,10 +27,10 @@ FIELDS = {
 
 
 def may_be_earmarked(context: ActionContext) -> Refusal | None:
-    if context.piece.state in (S.STRIPPED, S.CLEANED):
+    if context.this_piece.state in (S.STRIPPED, S.CLEANED):
         return None
     cure = "A place is chosen while it is stripped or cleaned: send it back first."
-    return Refusal("state", f"It is {context.piece.state}.", cure)
+    return Refusal("state", f"It is {context.this_piece.state}.", cure)
 
 
 def described(event: Logged) -> str:

@@ -8,7 +8,7 @@ from parts.domain.words import State
 
 
 def is_stock(context: ActionContext) -> Refusal | None:
-    if context.piece.state is State.IN_THE_MAKING and context.piece.place is None:
+    if context.this_piece.state is State.IN_THE_MAKING and context.this_piece.place is None:
         return None
     return Refusal("not-stock", "It is no plate or bar.", "Pieces are cut from plate, bar or block.")
 

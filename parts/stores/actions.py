@@ -14,9 +14,9 @@ S = State
 
 
 def may_be_moved(context: ActionContext) -> Refusal | None:
-    if context.piece.state not in (S.REFITTED, S.IN_PLACE):
+    if context.this_piece.state not in (S.REFITTED, S.IN_PLACE):
         return None
-    sentence = f"It is {context.piece.state}, so it lies where it is fitted."
+    sentence = f"It is {context.this_piece.state}, so it lies where it is fitted."
     return Refusal("fitted", sentence, "Strip it or take it off first.")
 
 

@@ -38,8 +38,8 @@ def act(request, code, slug):
         return send(request, code, action, component)
     context = read(request, action, component)
     against = standing_against(action, context)
-    if action.word == "finish repair" and context.piece.repairs:
-        return redirect("finish_repair", context.piece.repairs[0].id)
+    if action.word == "finish repair" and context.this_piece.repairs:
+        return redirect("finish_repair", context.this_piece.repairs[0].id)
     form = form_for(request, action, component, context, any(refusal.passable for refusal in against))
     if not all(refusal.passable for refusal in against) or (against and not context.engineer):
         return show(request, code, action, context, component, None, against, status_if_barred(against))
