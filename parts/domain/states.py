@@ -203,7 +203,9 @@ def diagram(actions: Iterable[PieceAction]) -> str:
     lines = ["stateDiagram-v2"]
     for action in actions:
         starts = sorted(action.starts, key=lambda s: list(State).index(s) if s else -1)
-        arrows = action.arrows or [(start, action.ends) for start in starts if action.ends not in (None, start)]
+        stays = action.starts == {action.ends}  # it leads back to where it starts, and nowhere else
+        ends = [(start, action.ends) for start in starts if action.ends is not None]
+        arrows = action.arrows or [(start, end) for start, end in ends if stays or start is not end]
         lines += [f"    {_node(start)} --> {_node(end)}: {action.word}" for start, end in arrows]
     return "\n".join(lines)
 
