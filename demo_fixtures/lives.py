@@ -188,7 +188,7 @@ def make_good(world: World, piece, *, until: str = S.ACCEPTED.value) -> None:
 def withdraw(world: World, piece, destination: Destination, reason: str, at: str) -> None:
     """What its successor must match is asked first; for most of them the drawing says it."""
     piece.refresh_from_db()
-    if facts.context(piece, world.cast.petra, order=False).piece.sizes_wanted:
+    if facts.context(piece, world.cast.petra, order=False).this_piece.sizes_wanted:
         none_to_take(piece, world.cast.petra, "The drawing gives every size of it.")
     do(world, "withdraw", piece, reason=reason, destination=destination.value, confirmed=True, at=at)
 

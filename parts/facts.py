@@ -7,15 +7,16 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import Any
 
 from django.utils import timezone
 
 from core.domain.catalogue import CATALOGUE
-from core.models import Event, EventSubject
+from core.models import Event, EventSubject, Person
 
 from .domain.looked import is_condemned
-from .domain.rows import ActionInput, Actor, Hold, Piece, Place
-from .domain.states import ActionContext, PieceAction
+from .domain.rows import ActionContext, ActionInput, Actor, Hold, Piece, Place
+from .domain.states import PieceAction
 from .domain.words import State
 from .models import Component, HoldPoint, Overhaul, Position, Subassembly
 from .queries import loading
@@ -36,19 +37,22 @@ class Facts:
     holds: dict[int, tuple[Hold, ...]] = field(default_factory=dict)
     waits: dict[int, tuple[str, ...]] = field(default_factory=dict)
 
+    def place_of(self, component: Component) -> Place | None:
+        return self.places.get(component.place_id) if component.place_id else None
+
     def context(
         self, component: Component, given: ActionInput | None = None, other: Component | None = None
     ) -> ActionContext:
         return ActionContext(
             piece=self.pieces[component.pk],
-            place=self.places.get(component.place_id),
+            place=self.place_of(component),
             actor=self.actor,
             today=self.today,
             given=given,
             holds=self.holds.get(component.pk, ()),
             waits=self.waits.get(component.pk, ()),
             other=self.pieces[other.pk] if other else None,
-            other_place=self.places.get(other.place_id) if other else None,
+            other_place=self.place_of(other) if other else None,
         )
 
 
@@ -56,7 +60,9 @@ def today() -> date:
     return timezone.localdate()
 
 
-def load(components: Iterable[Component], person=None, *, order: bool = False, dependent: bool = False) -> Facts:
+def load(
+    components: Iterable[Component], person: Person | None = None, *, order: bool = False, dependent: bool = False
+) -> Facts:
     """`order`: with what their places go on after, which only refitting asks. `dependent`: with what would be left
     without them, which only withdrawing asks. `person` None: for what follows from something else."""
     components = list(components)
@@ -67,15 +73,15 @@ def load(components: Iterable[Component], person=None, *, order: bool = False, d
     facts.holds = _holds(components)
     if order:
         for component in components:
-            place = facts.places.get(component.place_id)
-            if place is not None and place.part_of is None:
+            place = facts.place_of(component)
+            if place is not None and component.place and place.part_of is None:
                 facts.waits[component.pk] = tuple(waits_for_place(place, component.place.locomotive_id))
     return facts
 
 
 def context(
     component: Component,
-    person,
+    person: Person | None,
     *,
     given: ActionInput | None = None,
     other: Component | None = None,
@@ -87,7 +93,7 @@ def context(
     return load(both, person, order=order, dependent=dependent).context(component, given, other)
 
 
-def load_place(position: Position | None, person) -> ActionContext:
+def load_place(position: Position | None, person: Person | None) -> ActionContext:
     """The context of a place without a piece, or of a piece that has none yet."""
     place = next(iter(loading.load_places({"pk": position.pk})), None) if position else None
     holds = _holds_over({0: (0, position, position.locomotive_id)})[0] if position else ()
@@ -104,11 +110,11 @@ def load_empty(positions: Iterable[Position]) -> dict[int, ActionContext]:
     }
 
 
-def as_actor(person) -> Actor:
+def as_actor(person: Person | None) -> Actor:
     """Whoever acts; an inactive person has no role."""
     if person is None:
         return Actor(id=0, name="", roles=frozenset())
-    actor = person.as_actor(today())
+    actor: Actor = person.as_actor(today())
     return actor if person.is_active else replace(actor, roles=frozenset())
 
 
@@ -126,7 +132,7 @@ def _pieces(components: list[Component], places: dict[int, Place], dependent: bo
     found = {}
     for component in components:
         piece = replace(known[component.pk], workers=workers[component.pk], inner_fitted=fitted.get(component.pk, ()))
-        if is_condemned(piece, places.get(component.place_id)) and not _sizes_taken(component):
+        if is_condemned(piece, places.get(component.place_id or 0)) and not _sizes_taken(component):
             piece = replace(piece, sizes_wanted=True)
         found[component.pk] = replace(piece, depended_on=dependents(component)) if dependent else piece
     return found
@@ -136,7 +142,9 @@ def workers_on(ids: Iterable[int]) -> dict[int, frozenset[int]]:
     """People who recorded work on each piece in its open overhaul, on the lot that it was split from included, and
     whatever was recorded before it belonged to a locomotive."""
     ids = list(ids)
-    found, origin, unread, read = defaultdict(set), {}, set(ids), set()
+    found: dict[int, set[int]] = defaultdict(set)
+    origin: dict[int, int] = {}
+    unread, read = set(ids), set[int]()
     work = {action.word for action in CATALOGUE if isinstance(action, PieceAction) and action.is_work}
     while unread:
         rows = _recorded_on(unread, (*work, "split lot"))
@@ -150,13 +158,16 @@ def workers_on(ids: Iterable[int]) -> dict[int, frozenset[int]]:
     return {pk: frozenset().union(*(found[each] for each in _lineage(pk, origin))) for pk in ids}
 
 
-def _recorded_on(pieces: Iterable[int], words: Iterable[str]):
+def _recorded_on(pieces: Iterable[int], words: Iterable[str]) -> Iterable[tuple[int, str, int, dict[str, Any]]]:
     closed = Overhaul.objects.filter(closed__isnull=False).values("pk")
     found = EventSubject.objects.of("piece", pieces, words).not_about("overhaul", closed)
-    return found.values_list("number", "event__action", "event__actor", "event__data")
+    rows: Iterable[tuple[int, str, int, dict[str, Any]]] = found.values_list(
+        "number", "event__action", "event__actor", "event__data"
+    )
+    return rows
 
 
-def _lineage(piece: int, origin: dict[int, int]) -> Iterable[int]:
+def _lineage(piece: int | None, origin: dict[int, int]) -> Iterable[int]:
     while piece is not None:
         yield piece
         piece = origin.get(piece)
@@ -175,11 +186,13 @@ def _fitted_in(components: list[Component]) -> dict[int, tuple[str, ...]]:
 
 
 def _waits_beside(component: Component) -> bool:
-    return component.state == State.IN_THE_MAKING and component.place.pieces.live().exists()
+    place = component.place
+    return component.state == State.IN_THE_MAKING and place is not None and place.pieces.live().exists()
 
 
 def _sizes_taken(component: Component) -> bool:
-    return Event.objects.about("piece", component.pk).filter(action__in=SIZES_TAKEN).exists()
+    taken: bool = Event.objects.about("piece", component.pk).filter(action__in=SIZES_TAKEN).exists()
+    return taken
 
 
 def _holds(components: list[Component]) -> dict[int, tuple[Hold, ...]]:

@@ -1,7 +1,9 @@
 """The house rules, read from the source itself."""
 
 import ast
+import re
 import sys
+import tokenize
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -218,6 +220,28 @@ def test_every_route_says_who_may_use_it():
     every = list(routes(get_resolver().url_patterns))
     assert len(every) > 5
     assert [route for route, view in every if not hasattr(view, "may_use")] == []
+
+
+def comments(path: Path) -> Iterator[str]:
+    with path.open("rb") as file:
+        yield from (token.string for token in tokenize.tokenize(file.readline) if token.type == tokenize.COMMENT)
+
+
+IGNORE = re.compile(r"# type: ignore\[[a-z-]+(, [a-z-]+)*\]  # \S.*")
+
+
+def test_an_ignored_type_says_its_code_and_its_reason():
+    assert IGNORE.fullmatch("# type: ignore[arg-type]  # why")
+    assert not IGNORE.fullmatch("# type: ignore[arg-type]")
+    assert not IGNORE.fullmatch("# type: ignore  # why")
+    ignoring = [
+        f"{path.relative_to(ROOT)}: {comment}"
+        for top in (*OURS, "tests")
+        for path in (ROOT / top).rglob("*.py")
+        for comment in comments(path)
+        if comment.startswith("# type:") and not IGNORE.fullmatch(comment)
+    ]
+    assert ignoring == []
 
 
 def test_nothing_is_left_to_do_later():

@@ -6,6 +6,7 @@ read them here. A word that nobody added is refused.
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import Any, TypeVar
 
 from ..roles import Role
 
@@ -17,7 +18,7 @@ Shape = Mapping[str, type | tuple[type, ...]]
 class Logged:
     """One event as a line of history is told from it."""
 
-    data: Mapping = field(default_factory=dict)
+    data: Mapping[str, Any] = field(default_factory=dict)
     before: str = ""  # state
     after: str = ""
     went: str = ""  # "from Bench 1 to Crate 6", if it moved the piece
@@ -35,7 +36,7 @@ class EventType:
     signed: bool = False  # a name stands behind it as a signature
     tells_remark: bool = True  # history adds what was written
 
-    def check(self, data: Mapping) -> None:
+    def check(self, data: Mapping[str, object]) -> None:
         """Raises TypeError naming the first value that its shape does not know."""
         for name, value in data.items():
             if name not in self.data:
@@ -99,7 +100,10 @@ class Catalogue:
         return self.action(word).roles
 
 
-def _add(table: dict, entry) -> None:
+Entry = TypeVar("Entry", Action, EventType)
+
+
+def _add(table: dict[str, Entry], entry: Entry) -> None:
     if table.setdefault(entry.word, entry) is not entry:
         raise ValueError(f"“{entry.word}” is in the catalogue already.")
 

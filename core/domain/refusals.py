@@ -12,7 +12,7 @@ class Refusal:
     cure: str = ""
     passable: bool = False
 
-    def __str__(self):
+    def __str__(self) -> str:
         return f"{self.sentence} {self.cure}".strip()
 
 

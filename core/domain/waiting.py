@@ -38,7 +38,8 @@ def wait_s(limit: Limit, failures: int) -> int:
     """
     if failures < limit.free:
         return 0
-    return min(limit.first_s * 2 ** min(failures - limit.free, 20), limit.most_s)
+    doubled: int = 2 ** min(failures - limit.free, 20)
+    return min(limit.first_s * doubled, limit.most_s)
 
 
 def left_s(limit: Limit, failures: int, since_s: float) -> int:

@@ -1,5 +1,7 @@
 """Tick boxes of which several may be ticked, and choices that are seen as pictures."""
 
+from typing import Any
+
 from django import forms
 from django.utils import timezone
 
@@ -37,6 +39,6 @@ class SecretInput(forms.PasswordInput):
 
     input_type = "text"
 
-    def __init__(self, attrs=None):
+    def __init__(self, attrs: dict[str, Any] | None = None) -> None:
         hidden = {"class": "input-secret", "autocomplete": "off", "autocapitalize": "none", "spellcheck": "false"}
         super().__init__(hidden | (attrs or {}))

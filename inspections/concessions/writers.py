@@ -57,7 +57,7 @@ def latest_of(component: Component) -> set[int]:
 
 def _own_work(component, actor):
     case = facts.context(component, actor, order=False)
-    if actor.pk in case.piece.workers:
+    if actor.pk in case.this_piece.workers:
         yield Refusal("own-work", "You recorded work on this piece.", "Another responsible engineer decides.")
 
 

@@ -9,7 +9,7 @@ from core.domain.catalogue import may
 from core.domain.refusals import Refusal
 from parts.domain.looked import counts, unanswered
 from parts.domain.plain import day
-from parts.domain.states import ActionContext
+from parts.domain.rows import ActionContext
 from parts.domain.words import Kind, Method, State
 from parts.models import Component, Photo
 
@@ -54,9 +54,9 @@ def against(case: ActionContext, rights: list[Right]) -> Refusal | None:
             f"You are authorised to sign no crack check{f', or no longer: {ended}' if ended else ''}.",
             "Ask an examiner who is.",
         )
-    if case.piece.state in (State.IN_PLACE, State.WITHDRAWN):
-        cure = "Strip and clean it first." if case.piece.state is State.IN_PLACE else "Bring it back first."
-        return Refusal("state", f"It is {case.piece.state}, so it cannot be examined.", cure)
+    if case.this_piece.state in (State.IN_PLACE, State.WITHDRAWN):
+        cure = "Strip and clean it first." if case.this_piece.state is State.IN_PLACE else "Bring it back first."
+        return Refusal("state", f"It is {case.this_piece.state}, so it cannot be examined.", cure)
     return None
 
 
@@ -131,7 +131,7 @@ class ToAnswer:
 
 def to_answer(piece: Component, case: ActionContext) -> list[ToAnswer]:
     events = {x.event: x for x in unanswered(case.piece) if x.kind == Kind.CRACK_CHECK and x.decision == "re-examine"}
-    sound = [x.event for x in case.piece.examinations if counts(x, case.piece) and x.result == "sound"]
+    sound = [x.event for x in case.this_piece.examinations if counts(x, case.this_piece) and x.result == "sound"]
     open_ones = {event: x for event, x in events.items() if not any(later > x.decided_event for later in sound)}
     if not open_ones:
         return []

@@ -70,7 +70,7 @@ def limits_of_row(
     gauge_mm: Fraction | None = None,
 ) -> dict[str, Fraction]:
     """The limits, of those in `bounds` that the row sets. What is wanting or impossible is a ValueError."""
-    given = {name: bounds[name] for name in LIMITS if bounds.get(name) is not None}
+    given = {name: value for name in LIMITS if (value := bounds.get(name)) is not None}
     if how == How.TOGETHER:
         raise ValueError(TOGETHER_REFUSED)
     if how == How.LOSS:
@@ -92,7 +92,7 @@ def _after_loss(given: dict[str, Fraction], original: Original | None) -> dict[s
         left[f"{which}_{OTHER_SIDE[side]}"] = original.nominal_mm - loss
     if min(left.values()) <= 0:
         raise ValueError(f"of {in_both(original.nominal_mm, 'in')} nothing would be left.")
-    if original.lower_mm is not None:
+    if original.lower_mm is not None and original.upper_mm is not None:
         left |= {"new_lower": original.lower_mm, "new_upper": original.upper_mm}
     return left
 
@@ -108,7 +108,7 @@ def as_printed(mm: Fraction, unit: str) -> str:
 def row_in_words(how: str, bounds: Mapping[str, Fraction | None], *, is_open: bool, unit: str) -> str:
     """When a figure fails by a row: `fails at 1/2 in (12.7 mm) and over`. What the value on the limit does is told."""
     low, high = bounds.get("scrapping_lower"), bounds.get("scrapping_upper")
-    if how == How.BELOW_GAUGE:
+    if how == How.BELOW_GAUGE and low is not None and high is not None:
         return (
             f"fails under track gauge less {as_printed(low, unit)} and over track gauge less {as_printed(high, unit)}; "
             "exactly on either passes"

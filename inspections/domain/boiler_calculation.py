@@ -66,7 +66,7 @@ class Input:
     origin: Origin
     where: str
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         exact(self.value, self.name)
         if not self.as_written.strip() or not self.where.strip():
             raise ValueError(f"{self.name} must say how it was written and where it came from.")
@@ -324,5 +324,7 @@ def _moved(sheet: Sheet, one: Input) -> Fraction | None:
     try:
         moved = what_if(sheet, [one]).pressure
     except ValueError:
+        return None
+    if moved is None or sheet.pressure is None:
         return None
     return (moved / sheet.pressure - 1) * 100

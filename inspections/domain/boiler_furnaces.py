@@ -39,7 +39,9 @@ def plain_furnace_pressure(
     return min(c * wall**2 / (across * (long + 24)), short_form) if short_form > 0 else _too_long()
 
 
-def uptake_pressure(thickness_32nds: Number, diameter: Number, length: Number, metal="steel", seam="riveted"):
+def uptake_pressure(
+    thickness_32nds: Number, diameter: Number, length: Number, metal: str = "steel", seam: str = "riveted"
+) -> Fraction:
     """The uptake of a vertical boiler: half of a plain furnace. Source: reg. 228. Worked example: as above: 67.7."""
     return plain_furnace_pressure(thickness_32nds, diameter, length, metal, seam) / 2
 

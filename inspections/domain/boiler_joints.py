@@ -268,7 +268,9 @@ def _double_shear(value: Number) -> Fraction:
     return times
 
 
-def _joint_figures(pitch, hole, plate, tensile, shear, crushing) -> tuple[Fraction, ...]:
+def _joint_figures(
+    pitch: Number, hole: Number, plate: Number, tensile: Number, shear: Number, crushing: Number
+) -> tuple[Fraction, ...]:
     figures = (
         above_zero(pitch, "The pitch"),
         above_zero(hole, "The hole"),

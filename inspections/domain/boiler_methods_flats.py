@@ -1,6 +1,7 @@
 """Formulas of stayed plates, stays, braces and dished ends as they are printed on a calculation sheet."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from fractions import Fraction
 
 from .boiler_numbers import above_zero
 from .boiler_plates import head_segment, knuckle_pressure, stayed_plate_pressure
@@ -20,11 +21,11 @@ BRACE = {
 }
 
 
-def _way(name: str):
+def _way(name: str) -> Callable[[Values], Fraction]:
     return lambda values: brace_ways(**{key: values[key] for key in BRACE})[name]
 
 
-def _weakest(values: Values):
+def _weakest(values: Values) -> Fraction:
     return min(brace_ways(**{key: values[key] for key in BRACE}).values())
 
 

@@ -1,6 +1,6 @@
 """Formulas of the Indian Boiler Regulations 1950 as they are printed on a calculation sheet. Inches and lb/in² only."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from .boiler_furnaces import (
@@ -15,11 +15,20 @@ from .boiler_plates import dished_end_pressure, tubeplate_pressure
 from .boiler_shells import pipe_pressure
 from .boiler_stays import girder_pressure, screwed_stay_pressure, stay_body_pressure, stud_pressure
 from .boiler_steps import Method, pressure
+from .exact import Number
 
 THIRTY_SECONDS = "32nds of an inch"
 
 
-def _by_ibr(title, clause, inputs, formula, numbers, function, defaults=None) -> Method:
+def _by_ibr(
+    title: str,
+    clause: str,
+    inputs: Mapping[str, str],
+    formula: str,
+    numbers: str,
+    function: Callable[..., Number],
+    defaults: Mapping[str, Fraction] | None = None,
+) -> Method:
     cited = f"Indian Boiler Regulations 1950, {clause}"
     return pressure(title, cited, inputs, formula, numbers, function, defaults=defaults, imperial=True)
 

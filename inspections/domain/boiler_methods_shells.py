@@ -1,12 +1,13 @@
 """Formulas of shells and seams as they are printed on a calculation sheet. Any consistent units."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 
-from .boiler_joints import diagonal_ligament_efficiency, ligament_efficiency, riveted_joint
+from .boiler_joints import RivetedJoint, diagonal_ligament_efficiency, ligament_efficiency, riveted_joint
 from .boiler_numbers import above_zero, circle
 from .boiler_shells import girth_pressure, shell_pressure, strength_at, tapered_course_radius
 from .boiler_steps import Method, Step, Values, pressure, worked_by
+from .exact import Number
 
 SHELL = {"tensile": "stress", "thickness": "length", "efficiency": "number", "radius": "length", "factor": "number"}
 STATE_CODES = "COMAR 09.12.01.22; N.D. 33.1-14-05-02; Tenn. 0800-03-03-.13; inputs as 49 CFR 230.23"
@@ -70,15 +71,15 @@ def _seam(inner_row: bool) -> Method:
     )
 
 
-def _joint(values: Values):
+def _joint(values: Values) -> RivetedJoint:
     return riveted_joint(**{name: values[name] for name in (*SEAM, *INNER_ROW) if name in values})
 
 
-def _of_joint(name):
+def _of_joint(name: str) -> Callable[[Values], Fraction]:
     return lambda values: getattr(_joint(values), name)
 
 
-def _seamless(tensile, thickness, radius, factor) -> Fraction:
+def _seamless(tensile: Number, thickness: Number, radius: Number, factor: Number) -> Fraction:
     return shell_pressure(tensile, thickness, 1, radius, factor)
 
 

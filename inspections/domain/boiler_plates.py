@@ -25,7 +25,9 @@ def stayed_plate_pressure(
     return 2 * strength * above_zero(c, "The constant C") / (across**2 + along**2)
 
 
-def stayed_plate_thickness(pressure: Number, stress: Number, c: Number, pitch: Number, pitch_along=None) -> Fraction:
+def stayed_plate_thickness(
+    pressure: Number, stress: Number, c: Number, pitch: Number, pitch_along: Number | None = None
+) -> Fraction:
     """The thickness that it needs, solved from the same. Worked example: 147.857, 13,800, 2.1, 3 1/2 in: 1/4 in."""
     at_one = stayed_plate_pressure(1, stress, c, pitch, pitch_along)
     return square_root(above_zero(pressure, "The pressure") / at_one)
@@ -68,7 +70,9 @@ def head_segment_rule(height: Number, chord: Number) -> Fraction:
     return high**3 / (2 * wide) + 2 * wide * high / 3
 
 
-def dished_end_pressure(tensile_tons: Number, thickness_32nds: Number, radius: Number, manhole: bool = False):
+def dished_end_pressure(
+    tensile_tons: Number, thickness_32nds: Number, radius: Number, manhole: bool = False
+) -> Fraction:
     """A dished end pressed on its hollow side, lb/in²: 15 S (t - 1) / R, or (t - 5) where there is a manhole in it.
 
     S tons/in², t in 32nds of an inch, R inside radius of the dish in inches. Source: Indian Boiler Regulations 1950.

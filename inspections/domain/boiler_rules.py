@@ -6,6 +6,7 @@ Which code is in force, and whether it allows the figure here and today, is for 
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 from .tables import rows
 
@@ -57,9 +58,12 @@ def the_rule(subject: str, regime: str, case: str) -> Rule:
 
 
 def every_rule() -> tuple[Rule, ...]:
-    return tuple(
-        Rule(**(row | {"least": _figure(row["least"]), "most": _figure(row["most"])})) for row in rows("boiler_rules")
-    )
+    return tuple(_rule(row) for row in rows("boiler_rules"))
+
+
+def _rule(row: dict[str, str]) -> Rule:
+    fields: dict[str, Any] = row | {"least": _figure(row["least"]), "most": _figure(row["most"])}
+    return Rule(**fields)
 
 
 def _figure(text: str) -> Fraction | None:

@@ -8,6 +8,7 @@ and the local code.
 
 from collections.abc import Mapping
 from fractions import Fraction
+from typing import TypeVar
 
 from .boiler_numbers import above_zero, efficiency_of, safety_factor, square_root, zero_or_more
 from .exact import Number, exact
@@ -177,7 +178,10 @@ def compensation_area(opening: Number, needed_thickness: Number, rivet_holes: Nu
     return length * above_zero(needed_thickness, "The thickness needed")
 
 
-def strength_at(temperature: Number, points: Mapping[Number, Number]) -> Fraction:
+Temperature = TypeVar("Temperature", bound=Number)
+
+
+def strength_at(temperature: Number, points: Mapping[Temperature, Number]) -> Fraction:
     """Strength at a temperature, on the straight line between two points of a table that the caller brings.
 
     `points` is temperature to strength, from one source. Outside them it is refused: copper loses strength fast, and a

@@ -36,7 +36,9 @@ def stay_stress(
     return stay_load(pressure, across, along, area) / carrying
 
 
-def stay_pressure(stress: Number, across: Number, along: Number, area: Number, section: Number | None = None):
+def stay_pressure(
+    stress: Number, across: Number, along: Number, area: Number, section: Number | None = None
+) -> Fraction:
     """The pressure at which a stay reaches a stress. Worked example: 7,500, 4 x 4, 0.502655: 243.3 lb/in²."""
     return above_zero(stress, "The stress allowed") / stay_stress(1, across, along, area, section)
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import ROUND_DOWN, ROUND_HALF_UP, Decimal, localcontext
 from fractions import Fraction
 
-from .exact import exact
+from .exact import Number, exact
 
 Values = Mapping[str, Fraction]
 SHOWN_FIGURES = 7
@@ -46,13 +46,23 @@ class Method:
         return self.steps[-1].kind
 
 
-def pressure(title, cited, inputs, formula, numbers, function, *, defaults=None, imperial=False) -> Method:
+def pressure(
+    title: str,
+    cited: str,
+    inputs: Mapping[str, str],
+    formula: str,
+    numbers: str,
+    function: Callable[..., Number],
+    *,
+    defaults: Mapping[str, Fraction] | None = None,
+    imperial: bool = False,
+) -> Method:
     """A pressure by one formula, worked by a function that takes the inputs in their order."""
     step = Step("pressure", "pressure", formula, numbers, worked_by(function, *inputs))
     return Method(title=title, cited=cited, inputs=inputs, steps=(step,), defaults=defaults, imperial=imperial)
 
 
-def worked_by(function, *names) -> Callable[[Values], Fraction]:
+def worked_by(function: Callable[..., Number], *names: str) -> Callable[[Values], Fraction]:
     """A step worked by a function of the boiler_* modules, its arguments taken by name."""
     return lambda values: exact(function(*(values[name] for name in names)), "The result")
 

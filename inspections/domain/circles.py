@@ -129,7 +129,8 @@ def _best(points: np.ndarray, starts: list[np.ndarray]) -> np.ndarray:
 def _algebraic(points: np.ndarray) -> np.ndarray:
     """The centre of the circle that solves the linear least-squares problem: near the wanted one for most points."""
     system = np.column_stack([2 * points, np.ones(len(points))])
-    return np.linalg.lstsq(system, (points**2).sum(axis=1), rcond=None)[0][:2]
+    centre: np.ndarray = np.linalg.lstsq(system, (points**2).sum(axis=1), rcond=None)[0][:2]
+    return centre
 
 
 def _descend(points: np.ndarray, start: np.ndarray) -> np.ndarray:

@@ -42,8 +42,8 @@ class Wears(StrEnum):
 class Band:
     """The values between two limits, either of which may be missing. An open limit is one that itself fails."""
 
-    lower: Number | None = None
-    upper: Number | None = None
+    lower: Fraction | None = None
+    upper: Fraction | None = None
     lower_open: bool = False
     upper_open: bool = False
 

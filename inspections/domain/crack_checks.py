@@ -51,7 +51,7 @@ class Conditions:
     directions_deg: tuple[Number, ...] = ()
     demagnetised: str = ""  # "yes", "no", "not needed" or ""
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         for name in ("uv_a_w_m2", "light_lux", "dwell_min"):
             if getattr(self, name) is not None and exact(getattr(self, name), NAMES[name]) < 0:
                 raise ValueError(f"{NAMES[name]} cannot be below zero.")
@@ -128,7 +128,9 @@ def _penetrant(said: Conditions) -> Iterable[Question]:
     yield from _between("surface_c", "surface", said.surface_c, SURFACE_C, "°C", "ISO 3452-1")
 
 
-def _between(field: str, code: str, value, ends: tuple[int, int], unit: str, source: str) -> Iterable[Question]:
+def _between(
+    field: str, code: str, value: Number | None, ends: tuple[int, int], unit: str, source: str
+) -> Iterable[Question]:
     if value is None:
         yield _missing(field, f"{code}-missing")
     elif not ends[0] <= value <= ends[1]:

@@ -32,7 +32,7 @@ class FitLimits:
     kind: str = "running"
     unit: str = "mm"
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         for name in ("least", "most", "shop_least", "shop_most"):
             value = getattr(self, name)
             if value is not None or name in ("least", "most"):

@@ -12,8 +12,7 @@ bore: 5.012 - 0.010 = 5.002 to 5.010 - 0.005 = 5.005, which needs metal too.
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .classes import Band, Standing, Verdict
-from .exact import Number
+from .classes import Standing, Verdict
 from .fit_limits import FitLimits, Sized
 from .limits import distance_inside
 from .making import Make, what_to_make
@@ -43,6 +42,7 @@ def judge_fit(hole: Sized, shaft: Sized, limits: FitLimits, rule: str = Rule.GUA
     guard = combined_uncertainty(hole.uncertainty_mm, shaft.uncertainty_mm)
     bands = limits.bands()
     at, verdict = worst([least, most], bands, guard, rule)
+    assert verdict is not None  # a fit always has limits
     return FitVerdict(
         least=least,
         most=most,
@@ -60,14 +60,16 @@ def clearances(hole: Sized, shaft: Sized) -> tuple[Fraction, Fraction]:
     return hole.least - shaft.most, hole.most - shaft.least
 
 
-def clearance_in_words(mm: Number, unit: str) -> str:
+def clearance_in_words(mm: Fraction, unit: str) -> str:
     """`0.005 in (0.127 mm) clearance`, `0.002 in (0.0508 mm) interference`, `no clearance`."""
     if mm == 0:
         return "no clearance"
     return f"{in_both(abs(mm), unit)} {'clearance' if mm > 0 else 'interference'}"
 
 
-def _sentence(least, most, at: Fraction, verdict: Verdict, limits: FitLimits, guard: Fraction) -> str:
+def _sentence(
+    least: Fraction, most: Fraction, at: Fraction, verdict: Verdict, limits: FitLimits, guard: Fraction
+) -> str:
     told = f"{_from_to(least, most, limits.unit)}; wanted {_from_to(limits.least, limits.most, limits.unit)}"
     if verdict.standing is Standing.AS_NEW:
         return f"{told}: as new"
@@ -88,7 +90,9 @@ def _sentence(least, most, at: Fraction, verdict: Verdict, limits: FitLimits, gu
 def _governing(at: Fraction, verdict: Verdict, limits: FitLimits) -> tuple[str, bool]:
     """The side to which the worse clearance lies, and whether a shop limit is set on it."""
     bands = limits.bands()
-    band: Band = bands.new if verdict.standing is Standing.WITHIN_SHOP else bands.service
+    band = bands.new if verdict.standing is Standing.WITHIN_SHOP else bands.service
+    assert band is not None
+    assert band.lower is not None
     side = "least" if at - band.lower == distance_inside(at, band) else "most"
     return side, getattr(limits, f"shop_{side}") is not None
 

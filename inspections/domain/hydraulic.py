@@ -31,7 +31,7 @@ def in_two_units(value: Number, unit: str) -> str:
     return f"{_plain(value)} {unit} ({about}{_plain(shown)} {other})"
 
 
-def _plain(value) -> str:
+def _plain(value: Number) -> str:
     return f"{Decimal(str(value)):f}"
 
 

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from .exact import Number, exact
 from .tables import rows
@@ -68,7 +68,7 @@ class Judged(NamedTuple):
 @cache
 def levels(method: str = "") -> tuple[Level, ...]:
     """All the levels, or those of one method ("magnetic particle", "penetrant"; none for another)."""
-    found: dict[tuple[str, str], dict] = {}
+    found: dict[tuple[str, str], dict[str, Any]] = {}
     for row in rows("acceptance_levels"):
         which = found.setdefault((row["standard"], row["level"]), {**row})
         which[row["type"]] = Fraction(row["most_mm"])

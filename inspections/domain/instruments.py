@@ -10,6 +10,7 @@ On a boundary: a reading exactly at an end of the range is inside it, and an ins
 today.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -83,7 +84,7 @@ def step_mm(typed: str, unit: str | None = None) -> Fraction | None:
     return min(found, default=None)
 
 
-def _range(value: Fraction, instrument: Instrument, unit: str):
+def _range(value: Fraction, instrument: Instrument, unit: str) -> Iterator[Question]:
     low, high = instrument.low_mm, instrument.high_mm
     if low is not None and value < low:
         end = f"down to {in_both(low, unit)}"
@@ -99,7 +100,7 @@ def _range(value: Fraction, instrument: Instrument, unit: str):
     )
 
 
-def _fineness(value: Fraction, typed: str, unit: str | None, instrument: Instrument, shown: str):
+def _fineness(value: Fraction, typed: str, unit: str | None, instrument: Instrument, shown: str) -> Iterator[Question]:
     mark = instrument.resolution_mm
     step = step_mm(typed, unit)
     if not mark or step is None or step >= mark or (value / mark).denominator == 1:

@@ -207,7 +207,9 @@ class Reader:
             self.refuse(
                 "left-over", f"has something other than thou after {word}.", "Write it as 5 7/8 in plus 2 thou."
             )
-        mm = size.in_mm(None) + thou.value * MM_IN_UNIT[Unit.THOU] * (1 if word == "plus" else -1)
+        whole = size.in_mm(None)
+        assert whole is not None  # of feet and inches, or of inches with their unit
+        mm = whole + thou.value * MM_IN_UNIT[Unit.THOU] * (1 if word == "plus" else -1)
         if mm < 0:
             self.refuse("sign", "comes to less than nothing.", "Write a size above zero.")
         return Size(Fraction(0), None, mm, joined=True)

@@ -13,6 +13,7 @@ A railway's own sheet is read by own_sheets.read_sheet.
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 from .exact import Number, exact
 from .lengths import parse_length
@@ -46,7 +47,7 @@ class SheetRow:
 
     def judge(self, value_mm: Number, uncertainty_mm: Number = 0, rule: str = Rule.GUARDED) -> Outcome:
         """For wear, the value is what was lost from the original size."""
-        limit = {self.side: self.value_mm, f"{self.side}_open": self.is_open}
+        limit: dict[str, Any] = {self.side: self.value_mm, f"{self.side}_open": self.is_open}
         return judge(value_mm, uncertainty=uncertainty_mm, rule=rule, **limit)
 
 

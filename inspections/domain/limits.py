@@ -4,7 +4,7 @@ from dataclasses import dataclass, fields
 from fractions import Fraction
 
 from .classes import Band, Wears, classify
-from .exact import Number, exact
+from .exact import exact
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,7 +28,7 @@ class Limits:
     unit: str = "mm"
     wears: Wears = Wears.EITHER
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         for one in fields(self)[:6]:
             value = getattr(self, one.name)
             if value is not None:
@@ -101,7 +101,9 @@ def distance_inside(size: Fraction, band: Band) -> Fraction:
     return min(sides if band.upper is None else [*sides, band.upper - size])
 
 
-def _band(lower: Number | None, upper: Number | None, *, lower_open=False, upper_open=False) -> Band | None:
+def _band(
+    lower: Fraction | None, upper: Fraction | None, *, lower_open: bool = False, upper_open: bool = False
+) -> Band | None:
     if lower is None and upper is None:
         return None
     return Band(lower=lower, upper=upper, lower_open=lower_open, upper_open=upper_open)

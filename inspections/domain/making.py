@@ -77,10 +77,16 @@ def _make(what: str, lower: Fraction, upper: Fraction, piece: Sized, own: Limits
             sentence=f"The {words.mate} is too far out of round or parallel for this fit: no {what} size gives it all "
             f"round. True the {words.mate} first.",
         )  # fmt: skip
-    allowed = _cut_to(lower, upper, own and own.scrapping)
+    scrapping = own.scrapping if own else None
+    allowed = _cut_to(lower, upper, scrapping)
     if allowed is None:
+        assert scrapping is not None  # nothing else takes away from the range
         return Make(
-            what=what, lower=lower, upper=upper, refusal="scrapping", sentence=_refused(what, lower, upper, own, unit)
+            what=what,
+            lower=lower,
+            upper=upper,
+            refusal="scrapping",
+            sentence=_refused(what, lower, upper, scrapping, unit),
         )
     lower, upper = allowed
     sizes, tolerance = range_to_make(lower, upper, unit), in_both(upper - lower, unit)
@@ -105,9 +111,9 @@ def _cut_to(lower: Fraction, upper: Fraction, band: Band | None) -> tuple[Fracti
     return (lower, upper) if lower < upper else None
 
 
-def _refused(what: str, lower: Fraction, upper: Fraction, own: Limits, unit: str) -> str:
-    band = own.scrapping
+def _refused(what: str, lower: Fraction, upper: Fraction, band: Band, unit: str) -> str:
     past = band.upper if band.upper is not None and upper > band.upper else band.lower
+    assert past is not None
     return (
         f"The {what} would have to be {range_to_make(lower, upper, unit)}, which goes past its scrapping limit of "
         f"{in_both(past, unit)}: {WORDS[what].too_far}."
@@ -117,13 +123,13 @@ def _refused(what: str, lower: Fraction, upper: Fraction, own: Limits, unit: str
 def _notes(what: str, lower: Fraction, upper: Fraction, own: Limits | None, unit: str) -> str:
     """What the engineer has to know of a size that the piece's own limits have something to say about."""
     said = ""
-    band = own and own.scrapping
+    band = own.scrapping if own else None
     for side, size in (("lower", lower), ("upper", upper)):
-        limit = band and getattr(band, side)
+        limit = getattr(band, side) if band else None
         if limit is not None and size == limit:
             fails = ", which itself fails" if getattr(band, f"{side}_open") else ""
             said += f" It ends at the scrapping limit of the {what}, {in_both(limit, unit)}{fails}."
-    shop = own and own.service
+    shop = own.service if own else None
     if shop and any(
         (
             shop.lower is not None and lower < shop.lower,

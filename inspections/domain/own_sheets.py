@@ -11,6 +11,8 @@ Worked example: `Driving axle;A;journal diameter;in;5 in +0.000 -0.002;4 7/8 in;
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
+from typing import Any, TypeVar
 
 from parts.domain.importing import head_word
 from parts.domain.register_cells import clean, fold, word_key
@@ -31,7 +33,7 @@ class Trouble:
     sentence: str
     cure: str
 
-    def __str__(self):
+    def __str__(self) -> str:
         at = f"row {self.row}, column {self.column}" if self.row else "the file"
         return f"{at}: {self.sentence} {self.cure}"
 
@@ -142,6 +144,10 @@ def _columns(heads: tuple[str, ...]) -> tuple[dict[str, int], list[Trouble]]:
     return at, troubles
 
 
+Read = dict[str, Any]
+"""What was read of a row so far, by the fields of a `SheetLine`."""
+
+
 def _line(
     number: int, cells: tuple[str, ...], at: dict[str, int], width: int, troubles: list[Trouble]
 ) -> SheetLine | None:
@@ -151,7 +157,7 @@ def _line(
     if any(cell.strip() for cell in cells[width:]):
         cure = "Put quotation marks around a text that has a comma or semicolon in it."
         troubles.append(Trouble(number, f"{width + 1}", "The row has more cells than there are columns.", cure))
-    read: dict[str, object] = {}
+    read: Read = {}
     for reader in (_plain, _unit, _wears, _on_the_limit, _drawing, _shop, _scrapping, _source):
         try:
             reader(texts, read)
@@ -171,7 +177,7 @@ def _line(
     return line
 
 
-def _plain(texts: dict[str, str], read: dict) -> None:
+def _plain(texts: dict[str, str], read: Read) -> None:
     for name, most in LONGEST.items():
         if len(texts.get(name, "")) > most:
             raise _Cell(name, f"It has {len(texts[name])} characters.", f"Shorten it to {most}.")
@@ -182,21 +188,21 @@ def _plain(texts: dict[str, str], read: dict) -> None:
     read.update({name: texts.get(name, "") for name in ("letter", "clause", "source", "note")})
 
 
-def _unit(texts: dict[str, str], read: dict) -> None:
+def _unit(texts: dict[str, str], read: Read) -> None:
     found = meaning(texts["unit"])
     if found not in (Unit.MM, Unit.INCH):
         raise _Cell("unit", f"“{texts['unit']}” is not a unit that drawings use here.", "Write mm or in.")
     read["unit"] = found.value
 
 
-def _wears(texts: dict[str, str], read: dict) -> None:
+def _wears(texts: dict[str, str], read: Read) -> None:
     word = fold(texts.get("wears", "")) or Wears.EITHER.value
     if word not in tuple(Wears):
         raise _Cell("wears", f"“{texts['wears']}” is no direction of wear.", f"Write {', '.join(Wears)}.")
     read["wears"] = word
 
 
-def _on_the_limit(texts: dict[str, str], read: dict) -> None:
+def _on_the_limit(texts: dict[str, str], read: Read) -> None:
     limits = [name for name in ("shop limit", "scrapping limit") if texts.get(name)]
     word = word_key(texts.get("limit itself", ""))
     if word not in ("passes", "fails") and (word or limits):
@@ -208,7 +214,7 @@ def _on_the_limit(texts: dict[str, str], read: dict) -> None:
     )
 
 
-def _drawing(texts: dict[str, str], read: dict) -> None:
+def _drawing(texts: dict[str, str], read: Read) -> None:
     text = texts.get("drawing size", "")
     if not text or "unit" not in read:
         return
@@ -216,19 +222,19 @@ def _drawing(texts: dict[str, str], read: dict) -> None:
     read.update(drawing=text, iso_class=size.iso_class, new_lower=size.least_mm, new_upper=size.most_mm)
 
 
-def _shop(texts: dict[str, str], read: dict) -> None:
+def _shop(texts: dict[str, str], read: Read) -> None:
     _limit(texts, read, "shop limit", "shop")
 
 
-def _scrapping(texts: dict[str, str], read: dict) -> None:
+def _scrapping(texts: dict[str, str], read: Read) -> None:
     _limit(texts, read, "scrapping limit", "scrapping")
 
 
-def _limit(texts: dict[str, str], read: dict, column: str, name: str) -> None:
+def _limit(texts: dict[str, str], read: Read, column: str, name: str) -> None:
     text = texts.get(column, "")
     if not text or "unit" not in read or "wears" not in read:
         return
-    sizes = [_sized(column, lambda part=part: parse_length(part, read["unit"])) for part in text.split(" to ")]
+    sizes = [_sized(column, partial(parse_length, part, read["unit"])) for part in text.split(" to ")]
     if len(sizes) == 2:
         read.update({f"{name}_lower": min(sizes), f"{name}_upper": max(sizes)})
     elif len(sizes) > 2:
@@ -243,12 +249,15 @@ def _limit(texts: dict[str, str], read: dict, column: str, name: str) -> None:
         read[f"{name}_{'lower' if read['wears'] == Wears.SMALLER else 'upper'}"] = sizes[0]
 
 
-def _source(texts: dict[str, str], read: dict) -> None:
+def _source(texts: dict[str, str], read: Read) -> None:
     if not texts.get("source") and not texts.get("clause"):
         raise _Cell("source", "It is not said where the limit comes from.", "Write the source or the clause.")
 
 
-def _sized(column: str, read: Callable):
+Size = TypeVar("Size")
+
+
+def _sized(column: str, read: Callable[[], Size]) -> Size:
     try:
         return read()
     except LengthError as wrong:

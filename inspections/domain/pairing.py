@@ -33,10 +33,14 @@ class Proposed:
     name: str
 
 
+Spot = tuple[tuple[str, bool], str]
+"""An axle, and the side of it."""
+
+
 def propose(sizes: Iterable[Size], there: frozenset[tuple[int, int]] = frozenset()) -> list[Proposed]:
     """`there`: pairs of a hole and a shaft that are fits already."""
-    bores: dict = defaultdict(list)
-    journals: dict = defaultdict(list)
+    bores: dict[Spot, list[Size]] = defaultdict(list)
+    journals: dict[Spot, list[Size]] = defaultdict(list)
     for size in sizes:
         if _is_brass(size):
             bores[_axle(size), size.side].append(size)

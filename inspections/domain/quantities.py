@@ -14,8 +14,12 @@ import re
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
+from typing import TYPE_CHECKING, Any
 
 from .exact import Number, exact
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
 
 
 class QuantityError(ValueError):
@@ -137,7 +141,7 @@ def _unreadable(said: str, kind: Kind, unit: str | None = None) -> QuantityError
 
 
 @cache
-def _registry():
+def _registry() -> "UnitRegistry[Any]":
     import pint  # takes a third of a second, once, and only where something is converted
 
     return pint.UnitRegistry(non_int_type=Fraction, cache_folder=None)

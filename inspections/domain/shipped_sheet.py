@@ -4,7 +4,9 @@ What the law sets is entered as the shop and as the scrapping limit, so that no 
 """
 
 import re
+from collections.abc import Iterator
 from fractions import Fraction
+from typing import Any
 
 from .attaching import SPELT, How
 from .exact import Number, exact
@@ -22,12 +24,15 @@ OVER_6_IN = "230.98(a)(7)"
 """The clause that is for axles with an original diameter over 6 in."""
 
 
-def shipped_rows() -> list[dict]:
+Fields = dict[str, Any]
+
+
+def shipped_rows() -> list[Fields]:
     """The fields of every row, in the order of the clauses with the tables last."""
     return [*_single_rows(), *_axle_rows(), *_tire_rows()]
 
 
-def _single_rows():
+def _single_rows() -> Iterator[Fields]:
     waiting: dict[str, SheetRow] = {}
     for row in rows():
         stem, _, end = row.item.rpartition(", ")
@@ -48,7 +53,9 @@ def _joined(*notes: str) -> str:
     return " ".join(dict.fromkeys(filter(None, notes)))
 
 
-def _fields(row: SheetRow, item: str, *, note: str, lower=None, upper=None) -> dict:
+def _fields(
+    row: SheetRow, item: str, *, note: str, lower: Fraction | None = None, upper: Fraction | None = None
+) -> Fields:
     how = _how(row)
     if how in (How.LOSS, How.BELOW_GAUGE):
         note = ""  # said how to reckon by hand what is reckoned where the row is given to a place
@@ -71,7 +78,7 @@ def _how(row: SheetRow) -> How:
     return How(row.kind)
 
 
-def _axle_rows():
+def _axle_rows() -> Iterator[Fields]:
     figures = (("journal_min_in", "journal"), ("wheel_seat_min_in", "wheel seat"), ("centre_min_in", "centre"))
     for line in sorted(table_rows("us_49cfr230_99_tender_axles"), key=lambda line: int(line["axle_load_lb_up_to"])):
         for column, name in figures:
@@ -79,14 +86,14 @@ def _axle_rows():
             yield _least("230.99", AXLE, item, parse_length(f"{line[column]} in"))
 
 
-def _tire_rows():
+def _tire_rows() -> Iterator[Fields]:
     for line in table_rows("us_49cfr230_112_tire_thickness"):
         for band in _centres(line):
             item = f"tire thickness, {line['lb_per_axle']} lb on an axle, wheel {_centre(band)} in"
             yield _least("230.112(d)", TIRE, item, parse_length(f"{line[band]} in"), RINGS)
 
 
-def _centres(line: dict) -> list[str]:
+def _centres(line: dict[str, str]) -> list[str]:
     return [name for name in line if name.startswith(("centre ", "over "))]
 
 
@@ -94,7 +101,7 @@ def _centre(band: str) -> str:
     return band if band.startswith("centre") else f"centre {band}"
 
 
-def _least(clause: str, applies_to: str, item: str, value: Fraction, note: str = "") -> dict:
+def _least(clause: str, applies_to: str, item: str, value: Fraction, note: str = "") -> Fields:
     return {
         "clause": clause, "applies_to": applies_to, "item": item, "kind": How.SIZE.value, "unit": "in",
         "wears": "smaller", "note": note, "shop_lower": value, "scrapping_lower": value,

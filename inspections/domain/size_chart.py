@@ -5,7 +5,7 @@ line, those of other pieces that were in the same place are hollow squares. Each
 beneath. Pixels are rounded to tenths; the exact sizes stand in the table.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -132,13 +132,13 @@ def _plain(mm: Fraction, unit: str) -> str:
     return in_unit(mm, unit, 9)
 
 
-def _days(taken) -> tuple[int, int]:
+def _days(taken: Sequence[Taken]) -> tuple[int, int]:
     days = [one.on.toordinal() for one in taken]
     first, last = min(days), max(days)
     return (first, last) if last - first >= 60 else (first - 180, last + 180)
 
 
-def _labelled(named, y, unit: str):
+def _labelled(named: Iterable[tuple[Fraction, str]], y: Callable[[Fraction], float], unit: str) -> Iterator[Level]:
     """Limits with their words above the line, moved apart where two would stand on each other."""
     called: dict[Fraction, list[str]] = {}
     for at, name in named:
@@ -151,7 +151,7 @@ def _labelled(named, y, unit: str):
         yield Level(y=y(at), words=words, words_y=round(words_y, 1), kind=called[at][-1])
 
 
-def _years(first: int, last: int, x, width: int):
+def _years(first: int, last: int, x: Callable[[date], float], width: int) -> Iterator[Year]:
     """First days of years, so many as have room; of a time that holds no two of them, the months at its ends."""
     begin, end = date.fromordinal(max(first, 1)), date.fromordinal(last)
     years = [year for year in range(begin.year, end.year + 2) if first <= date(year, 1, 1).toordinal() <= last]
@@ -165,7 +165,7 @@ def _years(first: int, last: int, x, width: int):
             yield Year(x=x(date(year, 1, 1)), words=str(year))
 
 
-def _months(first: int, last: int, x, width: int):
+def _months(first: int, last: int, x: Callable[[date], float], width: int) -> Iterator[Year]:
     room = float(CHARACTER) * len("May 2026")
     days = [day for day in map(date.fromordinal, range(first, last + 1)) if day.day == 1]
     days = [day for day in days if x(day) + room / 2 <= width]

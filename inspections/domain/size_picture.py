@@ -6,7 +6,7 @@ line. A size far off the limits is drawn at the edge with an arrow: otherwise a 
 into one line. Pixels are rounded to tenths; the exact sizes are in the sentence beside the picture.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -83,7 +83,7 @@ def picture(
     marks = () if small else tuple(_marks(named, scale, limits.unit))
     rows = max((mark.text_y for mark in marks), default=0)
     label = _value_words(value, guard, limits.unit)
-    at = None if value is None else scale.at(value)
+    at, off = (None, "") if value is None else (scale.at(value), scale.off(value))
     return Picture(
         width=scale.width,
         height=28 if small else rows + 7,
@@ -91,8 +91,8 @@ def picture(
         stretches=tuple(_stretches(limits, named, scale, middle, 2 if small else 1)),
         marks=marks,
         at=at,
-        off="" if value is None else scale.off(value),
-        arrow="" if value is None else _arrow(at, scale.off(value), middle, small),
+        off=off,
+        arrow="" if at is None else _arrow(at, off, middle, small),
         guard=_guard(value, guard, scale),
         others=tuple(scale.at(size) for size in sorted(set(others)) if not scale.off(size)),
         label=label,
@@ -108,7 +108,14 @@ class Scale:
     width: int
 
     @classmethod
-    def over(cls, limits: Sequence[Fraction], value, guard, others, width: int) -> "Scale":
+    def over(
+        cls,
+        limits: Sequence[Fraction],
+        value: Fraction | None,
+        guard: Fraction,
+        others: Iterable[Fraction],
+        width: int,
+    ) -> "Scale":
         low, high = min(limits), max(limits)
         span = high - low or max(abs(high) / 100, Fraction(1, 10))
         wanted = [] if value is None else [value - guard, value + guard, *others]
@@ -128,7 +135,7 @@ class Scale:
         return "left" if size < self.low else "right" if size > self.high else ""
 
 
-def named_limits(limits: Limits):
+def named_limits(limits: Limits) -> Iterator[tuple[Fraction, str]]:
     """Every limit that is set, and what it is called."""
     for name in ("new", "shop", "scrapping"):
         for side in ("lower", "upper"):
@@ -137,7 +144,11 @@ def named_limits(limits: Limits):
                 yield at, name
 
 
-def _stretches(limits: Limits, named, scale: Scale, middle: int, shrink: int):
+Named = Iterable[tuple[Fraction, str]]
+"""Limits, and what each is called."""
+
+
+def _stretches(limits: Limits, named: Named, scale: Scale, middle: int, shrink: int) -> Iterator[Stretch]:
     edges = [scale.low, *sorted({at for at, _ in named}), scale.high]
     for left, right in zip(edges, edges[1:], strict=False):
         kind = _kind((left + right) / 2, limits)
@@ -156,7 +167,7 @@ def _inside(size: Fraction, band: Band) -> bool:
     return (band.lower is None or size > band.lower) and (band.upper is None or size < band.upper)
 
 
-def _marks(named, scale: Scale, unit: str):
+def _marks(named: Named, scale: Scale, unit: str) -> Iterator[Mark]:
     """Labels under the scale, each in the first row where it has room."""
     called: dict[Fraction, list[str]] = {}
     for at, name in named:
@@ -177,7 +188,7 @@ def _kept_inside(x: float, text: str, width: int, character: float = float(CHARA
     return round(min(max(x, half), width - half), 1) if 2 * half < width else width / 2
 
 
-def _guard(value, guard, scale: Scale) -> tuple[float, float] | None:
+def _guard(value: Fraction | None, guard: Fraction, scale: Scale) -> tuple[float, float] | None:
     if value is None or not guard or scale.off(value):
         return None
     return scale.at(value - guard), scale.at(value + guard)
@@ -196,7 +207,7 @@ def figure(mm: Fraction, unit: str) -> str:
     return in_unit(mm, unit).replace("about ", "≈ ")
 
 
-def _value_words(value, guard, unit: str) -> str:
+def _value_words(value: Fraction | None, guard: Fraction, unit: str) -> str:
     if value is None:
         return ""
     return f"{figure(value, unit)} ±{figure(guard, unit)}" if guard else figure(value, unit)

@@ -21,6 +21,7 @@ def _limits_that_count(size: Fraction, verdict: Verdict, limits: Limits) -> str:
     if verdict.standing is Standing.AS_NEW:
         return _drawing(limits)
     if verdict.standing is Standing.BEYOND_SCRAPPING or limits.service is None:
+        assert limits.scrapping is not None  # a verdict rests on one limit or the other
         return _limit(limits, "scrapping", _side(size, limits.scrapping, verdict, limits))
     service = _limit(limits, "shop", _side(size, limits.service, verdict, limits))
     if limits.scrapping is None or verdict.standing in (Standing.WITHIN_SHOP, Standing.BEYOND_SHOP):
@@ -50,7 +51,9 @@ def _drawing(limits: Limits) -> str:
     low, high = limits.new_lower, limits.new_upper
     if low is not None and high is not None:
         return f"drawing {in_both(low, limits.unit)} to {in_both(high, limits.unit)}"
-    return f"drawing {'at most' if low is None else 'at least'} {in_both(high if low is None else low, limits.unit)}"
+    one = high if low is None else low
+    assert one is not None  # nothing is as new by a drawing that says nothing
+    return f"drawing {'at most' if low is None else 'at least'} {in_both(one, limits.unit)}"
 
 
 def _limit(limits: Limits, which: str, side: str) -> str:

@@ -16,7 +16,7 @@ Worked example: a journal, drawing 5.000 -0.002 in, shop limit 4.875, scrapping 
 the worst is 4.871, beyond the shop limit and within the scrapping limit.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -73,7 +73,7 @@ def size_up(
     guard = exact(uncertainty_mm, "The uncertainty")
     sizes = [exact(reading.size, "The reading") for reading in readings]
     at, verdict = worst(sizes, limits, guard, rule)
-    standing = verdict and verdict.standing
+    standing = verdict.standing if verdict else None
     return Measured(
         name=name,
         standing=standing,
@@ -125,8 +125,9 @@ def severity(verdict: Verdict) -> int:
 
 
 def _nearness(size: Fraction, verdict: Verdict, limits: Limits) -> Fraction:
-    if verdict.standing in OUTSIDE or limits.wears is Wears.EITHER:
-        return distance_inside(size, limits.service or limits.scrapping)
+    band = limits.service or limits.scrapping
+    if band and (verdict.standing in OUTSIDE or limits.wears is Wears.EITHER):
+        return distance_inside(size, band)
     return _wear(size, limits)
 
 
@@ -135,11 +136,15 @@ def _wear(size: Fraction, limits: Limits) -> Fraction:
     return {Wears.SMALLER: size, Wears.LARGER: -size, Wears.EITHER: Fraction(0)}[limits.wears]
 
 
-def _warnings(ovality: dict, limits: Limits, guard: Fraction, rule: str, round_part: bool) -> Iterable[str]:
+def _warnings(
+    ovality: Mapping[str, Fraction], limits: Limits, guard: Fraction, rule: str, round_part: bool
+) -> Iterable[str]:
     if round_part:
         yield TWO_POINT_WARNING
         if not ovality:
             yield ONE_WAY_WARNING
     band = limits.service
-    if rule == Rule.GUARDED and band and None not in (band.lower, band.upper) and band.upper - band.lower < 2 * guard:
+    if rule != Rule.GUARDED or band is None or band.lower is None or band.upper is None:
+        return
+    if band.upper - band.lower < 2 * guard:
         yield COARSE_WARNING

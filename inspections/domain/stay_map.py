@@ -9,7 +9,7 @@ Worked example: stays 4 in apart both ways, root 0.8 in, 180 lb/in²: 2,789.5 lb
 broken: its load falls on four, 697.4 lb more each, so 3,486.9 lb and 6,937 lb/in².
 """
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -151,11 +151,11 @@ def thrown_loads(stays: Mapping[Place, Stay], loads: Mapping[Place, Fraction]) -
     What is thrown adds up to what the broken ones should carry, less the groups with no sound stay beside them, which
     `patterns` names.
     """
-    thrown: Counter[Place] = Counter()
+    thrown: dict[Place, Fraction] = defaultdict(Fraction)
     for group in broken_groups(stays.values()):
         round_it = _round(group, stays)
         for place in round_it:
-            thrown[place] += sum(loads[one] for one in group) / len(round_it)
+            thrown[place] += sum((loads[one] for one in group), Fraction(0)) / len(round_it)
     return dict(thrown)
 
 

@@ -48,7 +48,7 @@ class Reading:
     thickness: Number | None
     mark: Mark = Mark.READ
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         if (self.thickness is None) == (self.mark in (Mark.READ, Mark.THIN)):
             raise ValueError(f"{self.name} must have either a thickness or a reason why it was not read.")
         if self.thickness is not None:

@@ -185,7 +185,8 @@ def _units_of_parts(reader: Reader, own: Unit | None, parts: tuple[Part, Part]) 
                 "has a tolerance without a unit that could be read two ways.",
                 "Write the unit after each: 2 1/2 in +2 thou -0 thou.",
             )
-    return tuple(part.unit or own for part in parts)
+    one, other = parts
+    return one.unit or own, other.unit or own
 
 
 def _known(mm: Fraction | None, reader: Reader) -> Fraction:

@@ -9,7 +9,7 @@ The uncertainty of the slope is s over the root of the sum of (t - mean)^2, as i
 Worked example: 5.000 in 1990, 4.990 in 2000, 4.980 in 2010: 0.001 a year lost; a limit of 4.875 would be met in 2115.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -94,7 +94,7 @@ def told(readings: Sequence[tuple[date, Fraction]], limits: Limits) -> str:
     return " ".join([f"{over} it {way} about {rate} a year.", *filter(None, ahead)])
 
 
-def _ahead(limits: Limits):
+def _ahead(limits: Limits) -> Iterator[tuple[str, Fraction]]:
     for name in ("shop", "scrapping"):
         for side in ("lower", "upper"):
             at = getattr(limits, f"{name}_{side}")

@@ -46,7 +46,8 @@ def range_to_make(lower: Fraction, upper: Fraction, unit: str) -> str:
 def _same(one: Fraction, other: Number, unit: str, places: int) -> bool:
     scale = 10**places / MM[unit]
     half = Fraction(1, 2)
-    return floor(one * scale + half) == floor(exact(other, "The limit") * scale + half)
+    same: bool = floor(one * scale + half) == floor(exact(other, "The limit") * scale + half)
+    return same
 
 
 def _inwards(lower: Fraction, upper: Fraction, unit: str) -> str:

@@ -6,11 +6,12 @@ A size without a figure keeps neither instrument nor unit: it takes those of the
 """
 
 from collections.abc import Mapping
+from typing import Any
 
 LONGEST = {"figure": 120, "reason": 300, "field": 2000}
 
 
-def merged(said: Mapping, heard: Mapping) -> dict:
+def merged(said: Mapping[str, Any], heard: Mapping[str, Any]) -> dict[str, Any]:
     """`heard` is what one page sent, which may be the whole sheet, one size or one spot; the rest stays as it was."""
     sizes = dict(said.get("sizes", {}))
     for number, one in heard.get("sizes", {}).items():
@@ -26,7 +27,7 @@ def merged(said: Mapping, heard: Mapping) -> dict:
     }
 
 
-def _size(kept: Mapping, heard: Mapping) -> dict:
+def _size(kept: Mapping[str, Any], heard: Mapping[str, Any]) -> dict[str, Any]:
     typed = list(kept.get("typed", []))
     for spot, text in heard.get("figures", {}).items():
         typed += [""] * (spot + 1 - len(typed))
@@ -39,15 +40,16 @@ def _size(kept: Mapping, heard: Mapping) -> dict:
     }
 
 
-def _last_instrument(before: str, heard: Mapping, sizes: Mapping) -> str:
+def _last_instrument(before: str, heard: Mapping[str, Any], sizes: Mapping[str, Any]) -> str:
     """The instrument in hand: of the last size with a figure in it, or else the one that was just chosen."""
     chosen = {number: one["instrument"] for number, one in heard.items() if one.get("instrument")}
     used = [instrument for number, instrument in chosen.items() if number in sizes]
     others = [instrument for instrument in chosen.values() if instrument != before]
-    return (used or others or [before])[-1]
+    last: str = (used or others or [before])[-1]
+    return last
 
 
-def as_measured(sizes: Mapping[str, Mapping]) -> dict:
+def as_measured(sizes: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
     """A sheet that begins with old values put in, for correcting them."""
     last = [one["instrument"] for one in sizes.values()]
     return {"sizes": dict(sizes), "instrument": last[-1] if last else "", "record": {}}

@@ -8,6 +8,7 @@ Worked example: upper limit 10.00, U 0.02. Then 9.98 is within, 9.99 and 10.00 a
 probably outside, and 10.03 is outside.
 """
 
+from collections.abc import Iterable
 from enum import StrEnum
 from fractions import Fraction
 
@@ -65,7 +66,7 @@ def judge(
     return worst(by_rule(distance, guard, is_open) for distance, is_open in distances)
 
 
-def worst(outcomes) -> Outcome:
+def worst(outcomes: Iterable[Outcome]) -> Outcome:
     """The worst of several outcomes, of which there is at least one."""
     return max(outcomes, key=BEST_TO_WORST.index)
 

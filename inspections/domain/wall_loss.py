@@ -126,7 +126,8 @@ def survival_over_area(survival: Number, area_ratio: Number) -> float:
     ratio = exact(area_ratio, "The ratio of the areas")
     if ratio < 1:
         raise ValueError("The whole area must be at least the area seen.")
-    return float(share) ** float(ratio)
+    whole: float = float(share) ** float(ratio)
+    return whole
 
 
 def gumbel_variate(return_period: Number) -> float:

@@ -77,7 +77,7 @@ def decision_troubles(examination, component, actor, decision, reason, indicatio
     if hasattr(examination, "superseded_by"):
         yield Refusal("superseded", "This record was superseded.", "Decide on the one that superseded it.")
     case = facts.context(component, actor, order=False)
-    if actor.pk in case.piece.workers:
+    if actor.pk in case.this_piece.workers:
         yield Refusal("own-work", "You recorded work on this piece.", "Another responsible engineer decides.")
     if indication is not None and indication.examination_id != examination.pk:
         yield Refusal("indication", "That indication is of another record.", "Decide it on its own record.")

@@ -228,7 +228,7 @@ def sign_it(desk: Desk):
         if others:
             refuse(fresh(form, desk.piece), Refused(*others))
         return desk.show(form, wrong=unready(bench), status=status_of(refused.refusals))
-    messages.success(request, what_happened(record, desk.case.piece.state, request.user))
+    messages.success(request, what_happened(record, desk.case.this_piece.state, request.user))
     return redirect("tag", desk.code)
 
 

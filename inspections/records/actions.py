@@ -4,7 +4,8 @@ from core.domain.catalogue import EventType, Logged
 from core.domain.refusals import Refusal
 from core.roles import EXAMINERS
 from parts.domain.plain import capital
-from parts.domain.states import ActionContext, PagedAction
+from parts.domain.rows import ActionContext
+from parts.domain.states import PagedAction
 from parts.domain.words import State
 
 S = State
@@ -13,8 +14,8 @@ LOOKED_AT = frozenset({S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED, S.RENEWED, S.REFI
 
 
 def may_be_examined(context: ActionContext) -> Refusal | None:
-    if context.piece.state not in LOOKED_AT:
-        return Refusal("state", f"It is {context.piece.state}, so it cannot be examined.", "Clean it first.")
+    if context.this_piece.state not in LOOKED_AT:
+        return Refusal("state", f"It is {context.this_piece.state}, so it cannot be examined.", "Clean it first.")
     if not context.actor.authorised:
         return Refusal("not-authorised", "You are authorised to sign no examination, or no longer.", "Ask an examiner.")
     return None

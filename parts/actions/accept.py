@@ -1,5 +1,7 @@
 """Accept: an old piece is found good for one place."""
 
+from typing import Any
+
 from core.roles import ENGINEER
 
 from ..domain import input_checks as asks
@@ -12,7 +14,7 @@ from .forms import Accepting
 DATA = {"protection": str, "look_again": str}
 
 
-def kept_good(task: Task) -> dict:
+def kept_good(task: Task) -> dict[str, Any]:
     given = task.given
     return {"protection": given.protection, "look_again": given.look_again, "quarantined": False}
 

@@ -17,7 +17,7 @@ def effect(task: Task) -> Change:
     change = Change(
         fields={"broken_down": True, "on_trial": False, "look_again": None, "protection": ""},
     )
-    for inner in outer.place.inner.filter(retired=False).order_by("id"):
+    for inner in task.place.inner.filter(retired=False).order_by("id"):
         change.places.append(inner.pk)
         there = list(Component.objects.live().filter(place=inner).select_related("fitted"))
         change.follows += [_comes_out(piece, outer) for piece in there if piece.state in FITTED]

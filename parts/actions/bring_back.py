@@ -1,5 +1,7 @@
 """Bring back: a withdrawn piece is part of the overhaul again."""
 
+from typing import Any
+
 from core.roles import ENGINEER
 
 from ..domain import input_checks as asks
@@ -13,7 +15,7 @@ from .forms import Reason
 def effect(task: Task) -> Change:
     """It comes back to its place, if there is still room in it."""
     piece, place = task.piece, task.piece.place
-    fields = {"destination": ""}
+    fields: dict[str, Any] = {"destination": ""}
     if place and (place.retired or sum(c.quantity for c in place.pieces.live()) + piece.quantity > place.quantity):
         fields["place"] = place = None
     if not piece.broken_down:

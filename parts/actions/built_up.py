@@ -11,7 +11,7 @@ def settle_opened(places: Iterable[int]) -> list[int]:
     that opened or shut."""
     near = set(places)
     outer = Position.objects.filter(pk__in=near, part_of__isnull=False)
-    near |= set(outer.values_list("part_of", flat=True))
+    near |= {part_of for part_of in outer.values_list("part_of", flat=True) if part_of}
     built_up = dict(Position.objects.filter(pk__in=near, inner__isnull=False).distinct().values_list("pk", "opened"))
     if not built_up:
         return []

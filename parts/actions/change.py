@@ -4,8 +4,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
-from ..domain.rows import ActionInput
-from ..domain.states import ActionContext, PieceAction
+from ..domain.rows import ActionContext, ActionInput
+from ..domain.states import PieceAction
 from ..domain.words import State
 from ..models import Component, Position
 
@@ -23,12 +23,18 @@ class Task:
     given: ActionInput = field(default_factory=ActionInput)
     context: ActionContext | None = None
     other: Component | None = None
-    ends: State | None = None
+    ends: State
     checker: int | None = None
     remark: str = ""
-    data: dict = field(default_factory=dict)
+    data: dict[str, Any] = field(default_factory=dict)
     changes: dict[str, Any] = field(default_factory=dict)
     old_place: Position | None = None  # the place that it had before
+
+    @property
+    def place(self) -> Position:
+        """The place of the piece, for what is only done to one that has a place."""
+        assert self.piece.place is not None
+        return self.piece.place
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,7 +46,7 @@ class Follows:
     remark: str = ""
     ends: State | None = None
     changes: dict[str, Any] = field(default_factory=dict)
-    data: dict = field(default_factory=dict)
+    data: dict[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,7 +58,7 @@ class NewPiece:
     columns: dict[str, Any]
     code: str = ""  # of the tag tied to it; blank: one is issued
     remark: str = ""
-    data: dict = field(default_factory=dict)
+    data: dict[str, Any] = field(default_factory=dict)
 
 
 @dataclass(kw_only=True)
@@ -69,7 +75,8 @@ class Change:
 
 def comes_loose(piece: Component) -> dict[str, Any]:
     """A piece that was fitted in another lies where that one lies, until it is carried away."""
-    place, fields = piece.fitted, {"fitted": None}
+    place = piece.fitted
+    fields: dict[str, Any] = {"fitted": None}
     if place and place.part_of_id and piece.location_id is None:
         outer = Component.objects.live().filter(place=place.part_of_id).select_related("location").first()
         fields["location"] = outer.location if outer else None

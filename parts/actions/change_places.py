@@ -5,7 +5,8 @@ from core.roles import ENGINEER
 
 from ..domain import input_checks as asks
 from ..domain import preconditions as when
-from ..domain.states import ActionContext, PieceAction, after_change
+from ..domain.rows import ActionContext, Piece, Place
+from ..domain.states import PieceAction, after_change
 from ..domain.words import IN_HAND, LIVE, State
 from ..models import Component, Position
 from .change import Change, Follows, Task
@@ -20,17 +21,26 @@ class ChangePlacesForm(ActionForm):
     reason = asked(text("Reason"))
 
 
+def _both(place: Place | None, piece: Piece | None) -> tuple[Place, Piece]:
+    """A place and a piece that `other_can_change` has found to be there."""
+    assert place is not None
+    assert piece is not None
+    return place, piece
+
+
 def for_the_new_place(context: ActionContext) -> State:
-    return after_change(context.other_place, context.piece)
+    return after_change(*_both(context.other_place, context.piece))
 
 
 def effect(task: Task) -> Change:
     if task.context is None:
         return Change()  # what follows says itself what it changes
-    piece, other, context = task.piece, task.other, task.context
-    mine, theirs = piece.place, other.place
+    other, context, mine = task.other, task.context, task.place
+    assert other is not None
+    assert other.place is not None
+    theirs = other.place
     takes = {"place": mine, "locomotive_id": mine.locomotive_id, **UNPROTECTED}
-    ends = after_change(context.place, context.other)
+    ends = after_change(*_both(context.place, context.other))
     inside = _inner_pieces_follow(task, mine, theirs)
     return Change(
         fields={"place": theirs, "locomotive_id": theirs.locomotive_id, **UNPROTECTED},
@@ -49,6 +59,7 @@ def _inner_pieces_follow(task: Task, mine: Position, theirs: Position) -> list[F
     for old, new in ((mine, theirs), (theirs, mine)):
         homes = {_within(new, place): place for place in new.inner.filter(retired=False).order_by("id")}
         for piece in Component.objects.live().filter(place__part_of=old).select_related("place"):
+            assert piece.place is not None
             home = homes.get(_within(old, piece.place))
             if home is None:
                 sentence = f"{new.words} has no place for {piece.place.words}."
@@ -64,7 +75,7 @@ def _inner_pieces_follow(task: Task, mine: Position, theirs: Position) -> list[F
     return found
 
 
-def _within(outer: Position, inner: Position) -> tuple:
+def _within(outer: Position, inner: Position) -> tuple[str, ...]:
     """What tells an inner place from its neighbours in the same piece: not the side, axle and end of the whole."""
     told = ((getattr(inner, word).lower(), getattr(outer, word).lower()) for word in ("side", "axle", "end"))
     return inner.name.lower(), *("" if own == whole else own for own, whole in told)

@@ -1,5 +1,7 @@
 """Clean: so that it can be looked at."""
 
+from typing import Any
+
 from django import forms
 
 from core.domain.catalogue import Logged
@@ -24,12 +26,13 @@ class CleanForm(ActionForm):
 
     ways = METHODS
 
-    def clean(self):
-        said = super().clean()
+    def clean(self) -> dict[str, Any]:
+        super().clean()
+        said = self.cleaned_data
         said["method"] = said.get("method_other") or said.get("method", "")
         return said
 
-    def add_error(self, field, error):
+    def add_error(self, field: str | None, error: Any) -> None:
         super().add_error("method_other" if field == "method" else field, error)
 
 

@@ -2,6 +2,8 @@
 
 from django.utils import timezone
 
+from core.models import Person
+
 from ..models import Position
 
 
@@ -9,7 +11,7 @@ def is_full(place: Position) -> bool:
     return sum(piece.quantity for piece in place.pieces.live()) >= place.quantity
 
 
-def now_empty(place: Position, actor, evidence: str) -> None:
+def now_empty(place: Position, actor: Person, evidence: str) -> None:
     """A place that gave its piece away has been looked at: by whom, and on what evidence."""
     Position.objects.filter(pk=place.pk).update(
         known_empty_on=timezone.localdate(), known_empty_by=actor, evidence=evidence

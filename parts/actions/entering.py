@@ -1,6 +1,8 @@
 """Pieces that enter the register, as the one writer carries it out: rows, events, movements and tags, in bulk."""
 
 from collections.abc import Sequence
+from datetime import date
+from typing import Any
 
 from core.log import bulk, idempotency
 from core.models import Event, Person
@@ -14,7 +16,7 @@ from .writing import Entry
 from .writing import write as write_events
 
 
-def write(new: Sequence[NewPiece], actor: Person, today) -> list[int]:
+def write(new: Sequence[NewPiece], actor: Person, today: date) -> list[int]:
     """The numbers of the pieces, in the order given."""
     if not new:
         return []
@@ -42,7 +44,7 @@ def _entry(piece: NewPiece, pk: int, overhauls: dict[int, int]) -> Entry:
     return Entry(word=piece.word, about=about, to_state=piece.state.value, remark=piece.remark, data=piece.data)
 
 
-def _row(pk: int, piece: NewPiece, event: Event, today) -> dict:
+def _row(pk: int, piece: NewPiece, event: Event, today: date) -> dict[str, Any]:
     action: PieceAction = piece_action(piece.word)
     row = {"since": today, **{name: event.pk if value is EVENT else value for name, value in piece.columns.items()}}
     if action.voids_exams:
@@ -50,7 +52,7 @@ def _row(pk: int, piece: NewPiece, event: Event, today) -> dict:
     return row | {"id": pk, "state": piece.state.value, "last_event": event.pk}
 
 
-def _movements(rows: list[dict], events: list[Event], actor: Person) -> None:
+def _movements(rows: list[dict[str, Any]], events: list[Event], actor: Person) -> None:
     moved = [(row, event) for row, event in zip(rows, events, strict=True) if row.get("location_id")]
     ids = bulk.take_ids(Movement, len(moved)) if moved else []
     bulk.insert(

@@ -1,7 +1,12 @@
 """Fields in which a gloved hand names a thing of the register: by its tag, or by the words painted on it."""
 
+from decimal import Decimal
+from typing import Any
+
 from django import forms
+from django.forms.renderers import BaseRenderer
 from django.utils.html import format_html, format_html_join
+from django.utils.safestring import SafeString
 
 from core.domain.refusals import Refused
 
@@ -15,11 +20,13 @@ MOST_OFFERED = 400
 class WithChoicesBelow(forms.TextInput):
     """A line to type in, with the known names offered as one types."""
 
-    def __init__(self, attrs=None):
+    def __init__(self, attrs: dict[str, Any] | None = None) -> None:
         super().__init__({"autocomplete": "off"} | (attrs or {}))
-        self.offered = []
+        self.offered: list[str] = []
 
-    def render(self, name, value, attrs=None, renderer=None):
+    def render(
+        self, name: str, value: Any, attrs: dict[str, Any] | None = None, renderer: BaseRenderer | None = None
+    ) -> SafeString:
         if not self.offered:
             return super().render(name, value, attrs, renderer)
         listed = f"{(attrs or {}).get('id', name)}_offered"
@@ -33,11 +40,11 @@ class FigureField(forms.DecimalField):
 
     widget = forms.TextInput({"class": "input-short", "inputmode": "decimal", "autocomplete": "off"})
 
-    def to_python(self, value):
+    def to_python(self, value: Any) -> Decimal | None:  # type: ignore[override]  # the stubs give it that of whole numbers
         if not isinstance(value, str) or not value.strip():
             return super().to_python(value)
         try:
-            return read_figure(value, self.decimal_places)
+            return read_figure(value, self.decimal_places or 0)
         except FigureError as trouble:
             raise forms.ValidationError(str(trouble) or self.error_messages["invalid"], code="invalid") from None
 
@@ -51,7 +58,7 @@ class LocationField(forms.CharField):
         """Read the names to choose from; a form asks for it once it is shown."""
         self.widget.offered = list(Location.objects.in_use().values_list("path", flat=True)[:MOST_OFFERED])
 
-    def clean(self, value):
+    def clean(self, value: Any) -> Location | None:
         text = " ".join((super().clean(value) or "").split())
         if not text:
             return None
@@ -67,11 +74,12 @@ class LocationField(forms.CharField):
 class PieceField(forms.CharField):
     """Another piece, by its tag."""
 
-    def __init__(self, **kwargs):
+    def __init__(self, **kwargs: Any) -> None:
         widget = forms.TextInput({"class": "input-code", "autocapitalize": "characters", "autocomplete": "off"})
-        super().__init__(**{"widget": widget, "max_length": 120} | kwargs)
+        usual: dict[str, Any] = {"widget": widget, "max_length": 120}
+        super().__init__(**usual | kwargs)
 
-    def clean(self, value):
+    def clean(self, value: Any) -> Component | None:
         text = super().clean(value)
         if not text:
             return None
@@ -88,7 +96,7 @@ class PieceField(forms.CharField):
 class ThingField(PieceField):
     """A piece, a pattern or a place where things lie: by its tag, or a place by its name."""
 
-    def clean(self, value):
+    def clean(self, value: Any) -> Any:
         text = forms.CharField.clean(self, value)
         if text and not is_code(text):
             return LocationField(required=True).clean(text)
@@ -133,12 +141,12 @@ def shown(component: Component) -> int:
     return component.last_event
 
 
-def tag_code(help_text: str, **kwargs) -> forms.CharField:
+def tag_code(help_text: str, **kwargs: Any) -> forms.CharField:
     widget = forms.TextInput({"class": "input-code", "autocapitalize": "characters", "autocomplete": "off"})
     return forms.CharField(label="Tag", help_text=help_text, max_length=120, widget=widget, required=False, **kwargs)
 
 
-def whole(label: str, **kwargs) -> forms.IntegerField:
+def whole(label: str, **kwargs: Any) -> forms.IntegerField:
     wrong = {"invalid": "Write a whole number.", "required": "Write how many.", "min_value": "Write 1 or more."}
     wrong |= {"max_value": "That is more than anybody has. Write how many there are."}
     widget = forms.NumberInput({"class": "input-short", "inputmode": "numeric"})

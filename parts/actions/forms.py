@@ -1,24 +1,32 @@
 """What the forms of actions have in common. What they must say is asked by `domain/input_checks.py`, so that a form and
 a program are refused alike."""
 
+from collections.abc import Sequence
 from datetime import date
+from typing import Any, TypeVar
 
 from django import forms
 from django.utils import timezone
 
-from ..domain.rows import ActionInput
+from core.models import Person
+
+from ..domain.rows import ActionContext, ActionInput
+from ..models import Component
 
 PROTECTIONS = ("oiled", "greased", "painted", "wrapped and boxed", "none needed")
 """Ways of keeping rust off that are offered. Common practice, no source."""
 
 
-def asked(field: forms.Field) -> forms.Field:
+Asked = TypeVar("Asked", bound=forms.Field)
+
+
+def asked(field: Asked) -> Asked:
     """The action itself refuses a form without it, so the form need not; the page must not say it may stay blank."""
     field.asked = True  # type: ignore[attr-defined]  # read by the template of a field
     return field
 
 
-def line(label: str, help_text: str = "", most: int = 200, **kwargs) -> forms.CharField:
+def line(label: str, help_text: str = "", most: int = 200, **kwargs: Any) -> forms.CharField:
     return forms.CharField(label=label, help_text=help_text, max_length=most, required=False, **kwargs)
 
 
@@ -32,7 +40,7 @@ def day(label: str, help_text: str = "") -> forms.DateField:
     return forms.DateField(label=label, help_text=help_text, required=False, widget=widget, error_messages=wrong)
 
 
-def one_of(label: str, choices=(), help_text: str = "") -> forms.ChoiceField:
+def one_of(label: str, choices: Sequence[tuple[str, str]] = (), help_text: str = "") -> forms.ChoiceField:
     wrong = {"invalid_choice": "Choose one of these."}
     return forms.ChoiceField(
         label=label,
@@ -58,7 +66,9 @@ class ActionForm(forms.Form):
     ways: tuple[str, ...] = ()  # a button for each, where one tap is enough
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
-    def __init__(self, *args, component, actor, context=None, **kwargs):
+    def __init__(
+        self, *args: Any, component: Component, actor: Person, context: ActionContext | None = None, **kwargs: Any
+    ) -> None:
         super().__init__(*args, **kwargs)
         self.context, self.component, self.actor = context, component, actor
         self.fit()
@@ -66,12 +76,18 @@ class ActionForm(forms.Form):
     def fit(self) -> None:
         """Where the fields depend on the piece or on the person."""
 
+    def offer(self, name: str, choices: list[tuple[str, str]]) -> None:
+        """What can be chosen in this field."""
+        field = self.fields[name]
+        assert isinstance(field, forms.ChoiceField)
+        field.choices = choices
+
     def given(self) -> ActionInput:
         said = {name: value for name, value in self.cleaned_data.items() if value is not None}
         known = {name: said.pop(name) for name in ActionInput.__dataclass_fields__ if name in said}
         return ActionInput(**known, more=said)
 
-    def described(self) -> dict:
+    def described(self) -> dict[str, Any]:
         """What is written down about the piece in the same breath."""
         return {}
 
@@ -93,11 +109,12 @@ class Accepting(ActionForm):
     protection_other = line("Another way", most=100)
     look_again = asked(day("Look again on", "Somebody looks at it again by this day, if it has not gone on by then."))
 
-    def fit(self):
+    def fit(self) -> None:
         self.fields["look_again"].initial = a_year_on(timezone.localdate())
 
-    def clean(self):
-        said = super().clean()
+    def clean(self) -> dict[str, Any]:
+        super().clean()
+        said = self.cleaned_data
         if said.get("protection") in ("", None, "other"):
             said["protection"] = said.get("protection_other", "")
         return said

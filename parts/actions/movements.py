@@ -1,6 +1,7 @@
 """Where pieces lie: each real change of place is kept as a movement, with who and when."""
 
 from datetime import date
+from typing import Any
 
 from core.models import Event
 
@@ -28,7 +29,7 @@ def note(event: Event, component: Component, came_from: Location | None, went_to
     )
 
 
-def lying(location: Location | None, promised: date | None = None, *, today: date) -> dict:
+def lying(location: Location | None, promised: date | None = None, *, today: date) -> dict[str, Any]:
     """The columns of a piece that enters the register lying there."""
     if location is None:
         return {"promised_back": promised}

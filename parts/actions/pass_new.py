@@ -7,7 +7,7 @@ from ..domain import input_checks as asks
 from ..domain import preconditions as when
 from ..domain.states import PieceAction
 from ..domain.words import State
-from ..models import Component
+from ..models import Component, Position
 from .accept import DATA, kept_good
 from .change import Change, Follows, Task
 from .forms import Accepting
@@ -16,14 +16,14 @@ SENT_BACK = (State.CRACK_CHECKED, State.ACCEPTED, State.RENEWED)
 
 
 def effect(task: Task) -> Change:
-    piece, place = task.piece, task.piece.place
+    piece, place = task.piece, task.place
     return Change(
         fields={**kept_good(task), "matched": place.matched},
         follows=_set_goes_back(piece, place) if place.matched else [],
     )
 
 
-def _set_goes_back(piece: Component, place) -> list[Follows]:
+def _set_goes_back(piece: Component, place: Position) -> list[Follows]:
     """Renewing one of a matched set sends the others back: they are machined together again."""
     same = Component.objects.filter(place__matched=place.matched, place__locomotive=place.locomotive_id)
     mates = list(same.filter(place__retired=False).exclude(pk=piece.pk).select_for_update(of=("self",)))

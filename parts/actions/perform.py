@@ -4,12 +4,14 @@ It takes a batch; one piece is a batch of one. What follows for the pieces insid
 enters is judged by state and hold points, never by roles, and one refusal refuses all.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date
 from importlib import import_module
 from pathlib import Path
+from typing import Any
 
+from django.apps import AppConfig
 from django.db.models import F
 
 from core.domain.refusals import Refusal, Refused
@@ -19,8 +21,8 @@ from core.models import Event, Person
 
 from .. import facts
 from ..domain.plain import capital
-from ..domain.rows import ActionInput, Place
-from ..domain.states import ActionContext, end_state, no_hold_stops, passed_over, refusals, refusals_of_consequence
+from ..domain.rows import ActionContext, ActionInput, Place
+from ..domain.states import PieceAction, end_state, no_hold_stops, passed_over, refusals, refusals_of_consequence
 from ..domain.words import State
 from ..models import Component, Location, Position
 from . import built_up, emptiness, entering, movements, writing
@@ -37,7 +39,7 @@ REACTIONS: dict[str, list[Reaction]] = {}
 further places to look at again."""
 
 
-def add_reactions(app) -> None:
+def add_reactions(app: AppConfig) -> None:
     """What the rooms of the app do besides, from their `reactions.py`. Called when it is ready."""
     for path in sorted(Path(app.path).glob("*/reactions.py")):
         for word, reaction in import_module(f"{app.name}.{path.parent.name}.reactions").REACTIONS:
@@ -58,7 +60,16 @@ def perform(
     return act(word, piece, actor, given, seen=seen, other=other, location=location).events[0]
 
 
-def act(word, piece, actor, given=None, *, seen=None, other=None, location=None) -> "Done":
+def act(
+    word: str,
+    piece: Component,
+    actor: Person,
+    given: ActionInput | None = None,
+    *,
+    seen: int | None = None,
+    other: Component | None = None,
+    location: Location | None = None,
+) -> "Done":
     """As `perform`; tells everything that was written."""
     with one_transaction():
         tasks = judged(word, [(piece, seen)], actor, given, other=other, location=location)
@@ -79,7 +90,15 @@ def perform_all(
     return carry_out(tasks, [], actor).events
 
 
-def judged(word, pieces, actor, given=None, *, other=None, location=None) -> list[Task]:
+def judged(
+    word: str,
+    pieces: Iterable[tuple[Component, int | None]],
+    actor: Person,
+    given: ActionInput | None = None,
+    *,
+    other: Component | None = None,
+    location: Location | None = None,
+) -> list[Task]:
     """The tasks, if nothing is refused of any of them."""
     action, given, pieces = piece_action(word), given or ActionInput(), list(pieces)
     locked = lock([piece.pk for piece, _ in pieces] + ([other.pk] if other else []))
@@ -101,12 +120,19 @@ def judged(word, pieces, actor, given=None, *, other=None, location=None) -> lis
 
 def lock(ids: Iterable[int]) -> dict[int, Component]:
     """The pieces, held against other writers until the transaction ends, with what a judgement reads of them."""
-    held = Component.objects.select_for_update(of=("self",)).for_writing()
-    return held.in_bulk(list(ids))
+    held: dict[int, Component] = Component.objects.select_for_update(of=("self",)).for_writing().in_bulk(list(ids))
+    return held
 
 
-def _task(action, piece, actor, context, other, location) -> Task:
-    given = context.given
+def _task(
+    action: PieceAction,
+    piece: Component,
+    actor: Person,
+    context: ActionContext,
+    other: Component | None,
+    location: Location | None,
+) -> Task:
+    given = context.input
     data = {name: value for name in action.data if (value := given.value(name))}
     if passed := passed_over(action, context):
         data |= {"override": given.override, "passed_over": [refusal.sentence for refusal in passed]}
@@ -125,11 +151,11 @@ def _task(action, piece, actor, context, other, location) -> Task:
     )
 
 
-def _as_json(data: dict) -> dict:
+def _as_json(data: dict[str, Any]) -> dict[str, Any]:
     return {name: value.isoformat() if isinstance(value, date) else value for name, value in data.items()}
 
 
-def _no_such_checker(given: ActionInput):
+def _no_such_checker(given: ActionInput) -> Iterator[Refusal]:
     """The rules know people by number; that the second name is somebody's still here, only the register knows."""
     if given.checker and not Person.objects.filter(pk=given.checker, is_active=True).exists():
         yield Refusal("checker", "Checker: nobody here by that name.", "Choose somebody who was there and checked.")
@@ -155,7 +181,7 @@ class Done:
     def context(self) -> ActionContext:
         """What a decision on the piece of the first task rests on from now on, read anew only where it has to be."""
         task = self.tasks[0]
-        place = self.places.get(task.piece.place_id)
+        place = self.places.get(task.piece.place_id or 0)
         rows = [row for row in place.pieces if row.id == task.piece.pk] if place else []
         waits = task.ends in (State.ACCEPTED, State.RENEWED) or task.action.is_rework
         if task.context is None or not rows or waits:
@@ -188,7 +214,7 @@ def carry_out(tasks: list[Task], new: list[NewPiece], actor: Person, *, settles:
         then()
     if settles:
         if new or any(_opens(task) for task in tasks):
-            touched |= set(built_up.settle_opened(touched - {None}))
+            touched |= set(built_up.settle_opened(pk for pk in touched if pk))
         done.places = refresh(*touched)
     return done
 
@@ -197,7 +223,7 @@ def _with_what_follows(tasks: list[Task], actor: Person) -> tuple[list[Task], Ch
     """Every task with its changes, those that follow included; and all else that is to be written."""
     whole, waiting, found = Change(), list(tasks), []
     while waiting:
-        following = []
+        following: list[Follows] = []
         for task in waiting:
             change = task.action.effect(task) if task.action.effect else Change()
             task.changes = {**change.fields, **task.changes}
@@ -217,7 +243,8 @@ def _may_enter(new: list[NewPiece]) -> None:
     found = [
         refusal
         for piece in new
-        if (context := contexts.get(piece.columns.get("place_id"))) and (refusal := no_hold_stops(piece.word)(context))
+        if (context := contexts.get(piece.columns.get("place_id") or 0))
+        and (refusal := no_hold_stops(piece.word)(context))
     ]
     if found:
         raise Refused(*found)
@@ -297,7 +324,7 @@ def _emptied_or_filled(task: Task) -> None:
     as it was: filled by the old piece, or known empty before."""
     piece, old_place = task.piece, task.old_place
     if task.action.empties_place and old_place and not task.data.get("into"):
-        blank = task.context is not None and task.context.piece.state is State.IN_THE_MAKING
+        blank = task.context is not None and task.context.this_piece.state is State.IN_THE_MAKING
         if not (blank and (old_place.known_empty or emptiness.is_full(old_place))):
             evidence = f"{piece.name} was withdrawn ({task.given.destination}): {task.given.reason}"
             emptiness.now_empty(old_place, task.actor, evidence)

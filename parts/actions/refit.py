@@ -1,5 +1,7 @@
 """Refit: in its place, on the locomotive or in the piece it is part of. A safety-critical piece takes two names."""
 
+from typing import Any
+
 from django import forms
 
 from core.access import proves_at
@@ -12,7 +14,7 @@ from ..domain import preconditions as when
 from ..domain.cautions import usual
 from ..domain.states import PieceAction
 from ..domain.words import State
-from ..models import Component
+from ..models import Component, Position
 from .change import Change, Task
 from .forms import ActionForm, asked
 
@@ -20,7 +22,7 @@ from .forms import ActionForm, asked
 class RefitForm(ActionForm):
     """The second person signs with the own password or PIN."""
 
-    def fit(self):
+    def fit(self) -> None:
         if not (self.component.place and self.component.place.safety_critical):
             return
         others = Person.objects.filter(is_active=True, groups__name__in=BENCH | EXAMINERS).exclude(pk=self.actor.pk)
@@ -44,8 +46,9 @@ class RefitForm(ActionForm):
             )
         )
 
-    def clean(self):
-        said = super().clean()
+    def clean(self) -> dict[str, Any]:
+        super().clean()
+        said = self.cleaned_data
         checker = said.get("checker")
         if checker and (wrong := proves_at(checker, said.get("checker_password", ""), beside=self.actor)):
             self.add_error("checker_password", f"{wrong} The checker types it anew.")
@@ -56,17 +59,17 @@ class RefitForm(ActionForm):
 
 
 def effect(task: Task) -> Change:
-    piece, place = task.piece, task.piece.place
-    fields = {"fitted": place, "before_refit": piece.state, "on_trial": False, "location": None}
+    piece, place = task.piece, task.place
+    fields: dict[str, Any] = {"fitted": place, "before_refit": piece.state, "on_trial": False, "location": None}
     if place.part_of_id is None:
         fields["location"] = getattr(place.locomotive, "location", None)
         return Change(fields=fields)
-    return Change(fields=fields, then=[lambda: _lend_identity(piece)] if place.carries_identity else [])
+    return Change(fields=fields, then=[lambda: _lend_identity(piece, place)] if place.carries_identity else [])
 
 
-def _lend_identity(piece: Component) -> None:
+def _lend_identity(piece: Component, place: Position) -> None:
     """A wheelset is known by its axle: with another axle it is another wheelset."""
-    outer = Component.objects.live().filter(place=piece.place.part_of_id)
+    outer = Component.objects.live().filter(place=place.part_of_id)
     outer.update(marks=piece.marks, origin=piece.origin, owner=piece.owner, origin_evidence=piece.origin_evidence)
 
 

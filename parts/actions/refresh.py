@@ -1,10 +1,11 @@
 """What each place needs is stored beside it, written in the same transaction as the change."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
+from typing import Any
 
 from django.db.models import Q
 
@@ -13,6 +14,9 @@ from ..domain.rows import Place
 from ..models import Position
 from ..queries.loading import load_places
 from ..queries.measured import measured
+
+Scope = dict[str, Any]
+"""Filters of places."""
 
 
 @dataclass
@@ -59,13 +63,13 @@ def refresh(*position_ids: int | None) -> dict[int, Place]:
     return _refresh({"id__in": sorted(set(near.values_list("pk", flat=True)))})[0]
 
 
-def refresh_where(scope: dict) -> int:
+def refresh_where(scope: Scope) -> int:
     """Recompute the stored standing of every place in scope; how many changed. A built-up piece reads how its inner
     places stand, so it is looked at again where one of those changed."""
     return _refresh(scope)[1]
 
 
-def _refresh(scope: dict) -> tuple[dict[int, Place], int]:
+def _refresh(scope: Scope) -> tuple[dict[int, Place], int]:
     places = load_places(scope)
     changed = _store(places, scope)
     around = {position.part_of_id for position in changed if position.part_of_id}
@@ -73,12 +77,12 @@ def _refresh(scope: dict) -> tuple[dict[int, Place], int]:
     return {place.id: place for place in places} | further, len(changed) + more
 
 
-def out_of_date(scope: dict) -> list[Position]:
+def out_of_date(scope: Scope) -> list[Position]:
     """The places in scope whose stored standing is not what the rows say: there ought to be none."""
     return list(_differing(scope, load_places(scope)))
 
 
-def _differing(scope, places):
+def _differing(scope: Scope, places: Iterable[Place]) -> Iterator[Position]:
     stored = {position.pk: position for position in Position.objects.filter(retired=False, **scope)}
     for place in places:
         position, now = stored[place.id], standing(place)
@@ -88,9 +92,10 @@ def _differing(scope, places):
             yield position
 
 
-def _store(places, scope) -> list[Position]:
+def _store(places: Iterable[Place], scope: Scope) -> list[Position]:
     """Few standings and many places: one statement for those that stand alike is many times faster than a row each."""
-    changed, alike = list(_differing(scope, places)), defaultdict(list)
+    changed = list(_differing(scope, places))
+    alike: dict[tuple[str, str], list[int]] = defaultdict(list)
     for position in changed:
         alike[position.standing, position.need].append(position.pk)
     for (word, need), ids in alike.items():

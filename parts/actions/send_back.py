@@ -5,7 +5,8 @@ from core.roles import BENCH
 
 from ..domain import input_checks as asks
 from ..domain import preconditions as when
-from ..domain.states import ActionContext, PieceAction
+from ..domain.rows import ActionContext
+from ..domain.states import PieceAction
 from ..domain.words import State
 from .change import Change, Task
 from .forms import ActionForm, asked, one_of, text
@@ -17,16 +18,16 @@ class SendBackForm(ActionForm):
     to = asked(one_of("Back to"))
     reason = asked(text("Reason"))
 
-    def fit(self):
+    def fit(self) -> None:
         cleaned = self.component.state == S.CLEANED
         earlier = [S.STRIPPED] if cleaned else [S.STRIPPED, S.CLEANED]
         words = {S.STRIPPED: "Stripped: to be cleaned again", S.CLEANED: "Cleaned: to be looked at again"}
-        self.fields["to"].choices = [(state.value, words[state]) for state in earlier]
+        self.offer("to", [(state.value, words[state]) for state in earlier])
         self.fields["to"].initial = earlier[0].value if cleaned else None
 
 
 def as_said(context: ActionContext) -> State:
-    return S(context.given.to)
+    return S(context.input.to)
 
 
 def effect(task: Task) -> Change:

@@ -4,7 +4,8 @@ from core.domain.catalogue import Logged
 from core.domain.refusals import Refusal
 from core.roles import STORES
 
-from ..domain.states import ActionContext, PieceAction
+from ..domain.rows import ActionContext
+from ..domain.states import PieceAction
 from ..domain.words import IN_HAND, State
 from ..models import Component
 from .change import Change, NewPiece, Task
@@ -15,13 +16,13 @@ NOT_COPIED = {"id", "quantity", "state", "since", "last_event"}
 
 
 def is_a_lot(context: ActionContext) -> Refusal | None:
-    if context.piece.quantity < 2:
+    if context.this_piece.quantity < 2:
         return Refusal("quantity", "It is one piece, not a lot.", "Only a lot is split.")
     return None
 
 
 def fewer_than_all(context: ActionContext) -> Refusal | None:
-    quantity, whole = context.given.value("quantity") or 0, context.piece.quantity
+    quantity, whole = context.input.value("quantity") or 0, context.this_piece.quantity
     if 1 <= quantity < whole:
         return None
     sentence = f"How many: {quantity} of {whole} cannot be split off."

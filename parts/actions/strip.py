@@ -1,5 +1,7 @@
 """Strip: a piece comes off, or is opened up where it stands."""
 
+from typing import Any
+
 from core.domain.catalogue import Logged
 from core.roles import AT_WORK
 
@@ -18,10 +20,12 @@ class StripForm(ActionForm):
     packing = line("Packing and shims as found", "How many, how thick, where.")
     location = LocationField(label="Where it goes now", help_text="A crate's tag, or its name.", required=False)
 
-    def fit(self):
-        self.fields["location"].offer()
+    def fit(self) -> None:
+        location = self.fields["location"]
+        assert isinstance(location, LocationField)
+        location.offer()
 
-    def described(self):
+    def described(self) -> dict[str, Any]:
         found = {name: self.cleaned_data.get(name, "") for name in ("marks", "way_round", "packing")}
         return {name: value for name, value in found.items() if value}
 

@@ -1,11 +1,13 @@
 """Tags: issued, tied, replaced. A thing may have had several; one is current, the others still lead to it."""
 
 from collections.abc import Sequence
+from typing import Any
 
 from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
 from core.log import bulk
+from core.models import Person
 
 from ..domain.tagcodes import TagError, check, new_code
 from ..models import Component, Location, Pattern, Tag
@@ -13,7 +15,7 @@ from ..models import Component, Location, Pattern, Tag
 
 def fresh_codes(count: int) -> list[str]:
     """Codes that no tag bears yet."""
-    codes = set()
+    codes: set[str] = set()
     while len(codes) < count:
         wanted = {new_code() for _ in range(count - len(codes))} - codes
         codes |= wanted - set(Tag.objects.filter(code__in=wanted).values_list("code", flat=True))
@@ -25,12 +27,12 @@ def unused(count: int) -> list[Tag]:
     return Tag.objects.bulk_create([Tag(code=code) for code in fresh_codes(count)])
 
 
-def issue(thing: Component | Location | Pattern, actor) -> Tag:
+def issue(thing: Component | Location | Pattern, actor: Person) -> Tag:
     """A new code for a thing that has none."""
     return Tag.objects.create(code=fresh_codes(1)[0], current=True, tied_by=actor, **of_thing(thing))
 
 
-def tie_or_issue(pieces: Sequence[tuple[int, str]], actor) -> None:
+def tie_or_issue(pieces: Sequence[tuple[int, str]], actor: Person) -> None:
     """New pieces, each with the code of the tag that was scanned for it; those without one have a code issued."""
     named = {code: piece for piece, code in pieces if code}
     tags = list(Tag.objects.select_for_update().filter(code__in=named)) if named else []
@@ -67,5 +69,5 @@ def free_tag(code: str) -> Tag:
     return tag
 
 
-def of_thing(thing) -> dict:
-    return {type(thing)._meta.model_name: thing}
+def of_thing(thing: Component | Location | Pattern) -> dict[str, Any]:
+    return {type(thing).__name__.lower(): thing}

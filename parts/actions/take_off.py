@@ -5,6 +5,7 @@ from core.roles import BENCH
 from ..domain import input_checks as asks
 from ..domain import preconditions as when
 from ..domain.cautions import usual
+from ..domain.rows import ActionContext
 from ..domain.states import ActionContext, PieceAction
 from ..domain.words import State
 from .change import Change, Task, comes_loose
@@ -14,8 +15,8 @@ S = State
 
 
 def as_before(context: ActionContext) -> State:
-    piece = context.piece
-    return piece.before_refit if piece.state is S.REFITTED else piece.state
+    piece = context.this_piece
+    return piece.before_refit if piece.state is S.REFITTED and piece.before_refit else piece.state
 
 
 def effect(task: Task) -> Change:

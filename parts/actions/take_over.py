@@ -3,7 +3,8 @@
 from core.domain.catalogue import Logged
 from core.roles import MANAGER
 
-from ..domain.states import NEW, ActionContext, PieceAction
+from ..domain.rows import ActionContext
+from ..domain.states import NEW, PieceAction
 from ..domain.words import State
 
 
@@ -12,7 +13,7 @@ def tell(event: Logged) -> str:
 
 
 def as_listed(context: ActionContext) -> State:
-    return State(context.given.to)
+    return State(context.input.to)
 
 
 TAKE_OVER = PieceAction(

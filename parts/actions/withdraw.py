@@ -20,10 +20,11 @@ class WithdrawForm(ActionForm):
     destination = asked(one_of("Where it goes"))
     reason = asked(text("Reason"))
 
-    def fit(self):
+    def fit(self) -> None:
+        assert self.context is not None  # it reads facts
         left_out = {*asks.NEVER_CHOSEN} | ({Destination.SPARE} if self.context.cracked else set())
-        self.fields["destination"].choices = [(d.value, d.capitalize()) for d in Destination if d not in left_out]
-        depended = self.context.piece.depended_on
+        self.offer("destination", [(d.value, d.capitalize()) for d in Destination if d not in left_out])
+        depended = self.context.this_piece.depended_on
         if depended:
             self.fields["confirmed"] = forms.BooleanField(
                 label="I have read what depends on it", required=False, help_text=" ".join(depended)

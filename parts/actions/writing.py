@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import Any
 
 from django.utils import timezone
 
@@ -36,7 +37,7 @@ class Entry:
     to_state: str = ""
     checker: int | None = None
     remark: str = ""
-    data: dict = field(default_factory=dict)
+    data: dict[str, Any] = field(default_factory=dict)
 
 
 def log(
@@ -48,8 +49,8 @@ def log(
     from_state: str = "",
     to_state: str = "",
     remark: str = "",
-    data: dict | None = None,
-    **things,
+    data: dict[str, Any] | None = None,
+    **things: Any,
 ) -> Event:
     """Write one event about these things (`position=…` or `position_id=…`, and so on). It becomes the piece's last
     event unless it leaves the piece untouched (a photo)."""
@@ -68,7 +69,7 @@ def log(
     return event
 
 
-def about(**things) -> list[tuple[str, int]]:
+def about(**things: Any) -> list[tuple[str, int]]:
     """(kind, number) of each thing; a piece and a place bring their locomotive, and that its open overhaul."""
     found, component = {}, things.get("component")
     for name, thing in things.items():

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from urllib.parse import urlencode
 
-from django.core.paginator import Paginator
+from django.core.paginator import Page, Paginator
 from django.utils import timezone
 
 from core.domain.catalogue import may
@@ -13,7 +13,7 @@ from ..domain.clocks import clock_trouble
 from ..domain.looked import counts, missing_looks
 from ..domain.needs import doubts
 from ..domain.plain import day
-from ..domain.states import ActionContext
+from ..domain.rows import ActionContext
 from ..domain.telling import is_signed, tell
 from ..domain.welds import is_welded, may_be_welded, wanted, weld_checks
 from ..domain.words import Kind, Method, State
@@ -57,7 +57,7 @@ class Inner:
     pieces: list[Component]
 
 
-def history(component: Component, number) -> "Paginator.page":
+def history(component: Component, number) -> Page:
     """One page of the events in words, newest first."""
     events = (
         Event.objects.about("piece", component.pk)
@@ -98,7 +98,7 @@ def _went(movement) -> str:
 
 def looks(component: Component, case: ActionContext) -> list[Look]:
     """Every examination of the piece, newest first, each with whether it still counts and if not, why."""
-    by_event = {exam.event: exam for exam in case.piece.examinations}
+    by_event = {exam.event: exam for exam in case.this_piece.examinations}
     found = component.examinations.select_related("signed_by").order_by("-id")
     return [_look(exam, by_event.get(exam.event_id or 0), case) for exam in found]
 
@@ -196,7 +196,7 @@ def badges(component: Component, case: ActionContext) -> list[str]:
 
 def called_for(case: ActionContext) -> list[tuple[str, str, bool]]:
     """What the place calls for, each with whether it is there: what an examiner looks for first."""
-    if case.place is None or case.piece.state is State.WITHDRAWN:
+    if case.place is None or case.this_piece.state is State.WITHDRAWN:
         return []
     missing = {look.kind for look in missing_looks(case.place, case.piece)}
     return [(kind, words, kind not in missing) for kind, words in kinds_called_for(case.place)]
@@ -205,7 +205,7 @@ def called_for(case: ActionContext) -> list[tuple[str, str, bool]]:
 def welding(case: ActionContext, address: str, *, expected: bool = False) -> dict | None:
     """The crack checks of a weld repair, which of them are there, and where this person signs the next one."""
     checks = weld_checks(case.piece, expected=expected or may_be_welded(case.piece))
-    if not checks or case.piece.state is State.WITHDRAWN:
+    if not checks or case.this_piece.state is State.WITHDRAWN:
         return None
     signs = may(case.actor.roles, "examine") and any(w.startswith(Kind.CRACK_CHECK) for w in case.actor.authorised)
     following = wanted(checks, case.piece) if signs else None

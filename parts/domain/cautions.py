@@ -66,7 +66,7 @@ OF_LOOK = {
 def caution_of_look(kind: str, method: str = "") -> str:
     """A look for cracks has its own dangers; a plain look has those of the place."""
     if kind in OF_LOOK:
-        return OF_LOOK[kind]
+        return OF_LOOK[Kind(kind)]
     return CHEMICALS if kind == Kind.CRACK_CHECK or method in list(Method) else ""
 
 

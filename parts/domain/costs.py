@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any
 
 KINDS = {"estimate": "estimated", "committed": "ordered", "actual": "paid"}
 
@@ -23,7 +24,7 @@ class Moved:
         return KINDS[self.kind]
 
 
-def moved(said: Mapping, currency: str) -> list[Moved]:
+def moved(said: Mapping[str, Any], currency: str) -> list[Moved]:
     """The sums that an event's data tell of; `currency` is the job's own, for events that do not name one.
 
     >>> moved({"estimate": ["400.00", "450.00"]}, "GBP")[0].new
@@ -40,19 +41,19 @@ def moved(said: Mapping, currency: str) -> list[Moved]:
     return found
 
 
-def _pair(said, currency):
+def _pair(said: list[str] | str | None, currency: str) -> tuple[str, str]:
     if isinstance(said, list):
         return said[0] or said[1], said[1]
     return (said or currency,) * 2
 
 
-def _sum(text) -> Decimal | None:
+def _sum(text: str | None) -> Decimal | None:
     return None if text is None else Decimal(text)
 
 
 def differences(changes: Iterable[Moved]) -> dict[str, dict[str, Decimal]]:
     """By currency and kind, what the changes come to: out of the old currency, into the new."""
-    sums = defaultdict(lambda: dict.fromkeys(KINDS, Decimal(0)))
+    sums: dict[str, dict[str, Decimal]] = defaultdict(lambda: dict.fromkeys(KINDS, Decimal(0)))
     for change in changes:
         sums[change.was_in][change.kind] -= change.old or Decimal(0)
         sums[change.currency][change.kind] += change.new or Decimal(0)

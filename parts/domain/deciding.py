@@ -66,37 +66,37 @@ def deciding_troubles(case: Deciding) -> list[Refusal]:
     return [refusal for check in checks if (refusal := check(case, outcome))]
 
 
-def _role(outcome, deed):
+def _role(outcome: Outcome, deed: str) -> Refusal:
     if deed == "decide":
         cure = "The responsible engineer decides; you may note it as provisional."
         return Refusal("role", f"Deciding “{outcome}” here is for the responsible engineer.", cure)
     return Refusal("role", f"Your roles do not allow “{deed}”.", "Ask somebody whose role does.")
 
 
-def _reason(case, outcome):
+def _reason(case: Deciding, outcome: Outcome) -> Refusal | None:
     if case.reason.strip():
         return None
     return Refusal("reason", "Reason: nothing was written.", "Say why, in a few words.")
 
 
-def _state(case, outcome):
+def _state(case: Deciding, outcome: Outcome) -> Refusal | None:
     if case.piece and case.piece.state is State.WITHDRAWN:
         return Refusal("state", "It is withdrawn already.", "Bring it back first.")
     return None
 
 
-def _concession(case, outcome):
+def _concession(case: Deciding, outcome: Outcome) -> Refusal | None:
     """The concession is signed where the size is; deciding under it only rests on that."""
     if outcome is not Outcome.CONCESSION or case.provisional:
         return None
-    outside = [size for size in case.piece.dimensions if size.outside]
+    outside = [size for size in case.piece.dimensions if size.outside] if case.piece else []
     if not outside or not all(size.concession for size in outside):
         sentence = "No concession covers what is outside its limits."
         return Refusal("concession", sentence, "Record the concession beside the measurement first.")
     return None
 
 
-def _empty(case, outcome):
+def _empty(case: Deciding, outcome: Outcome) -> Refusal | None:
     if case.piece is not None or case.place is None:
         return None
     if not case.place.known_empty and outcome is Outcome.LEAVE:

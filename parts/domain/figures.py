@@ -1,9 +1,10 @@
 """Sums, hours and other plain numbers as they are typed: with a point or a comma, and with thousands set apart."""
 
 import re
+from collections.abc import Mapping
 from decimal import Decimal
 
-WAYS = {
+WAYS: dict[re.Pattern[str], Mapping[int, int | None]] = {
     re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d*)?"): str.maketrans("", "", ","),  # 2,450.50
     re.compile(r"\d{1,3}(?:\.\d{3})+,\d+"): str.maketrans(",", ".", "."),  # 2.450,50
     re.compile(r"\d+,\d+"): str.maketrans(",", "."),  # 12,5

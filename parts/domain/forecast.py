@@ -11,7 +11,7 @@ from math import ceil, sqrt
 
 import numpy as np
 
-from parts.domain.forecast_rows import HANDS, Away, Hold, Job, Work, Workshop
+from parts.domain.forecast_rows import HANDS, Away, Find, Hold, Job, Work, Workshop
 from parts.domain.forecast_runs import NOBODY, Plan, Runs, needs_of, overdue, plan_of, run
 from parts.domain.opening import BEYOND
 from parts.domain.plain import day as told
@@ -72,8 +72,11 @@ def forecast(
     members = _members(done.plan)
     everything = list(range(len(done.plan.steps)))
     ends = [_end(done, steps) for steps in (everything, *members.values())]
-    whole, *parts = _outlooks(done, ends) if everything else [None]
-    return Forecast((), tuple(what_is_assumed(workshop)), whole, dict(zip(members, parts, strict=True)))
+    assumed = tuple(what_is_assumed(workshop))
+    if not everything:
+        return Forecast((), assumed)
+    whole, *parts = _outlooks(done, ends)
+    return Forecast((), assumed, whole, dict(zip(members, parts, strict=True)))
 
 
 # --- what is not known
@@ -102,10 +105,10 @@ def _missing_for(workshop: Workshop, job: Job) -> Iterator[str]:
             yield f"Enter who or what does {name}: {job.name} needs it."
         elif there[name].units < units:
             yield f"Enter more of {name}: {job.name} needs {units}, and there is {there[name].units}."
-        elif there[name].days is not None and not there[name].days & open_days:
+        elif (days := there[name].days) is not None and not days & open_days:
             yield f"Enter the days on which {name} is in: {job.name} needs it."
-    days = [there[name].days for name in needs_of(job) if name in there and there[name].days is not None]
-    if len(days) > 1 and all(each & open_days for each in days) and not open_days.intersection(*days):
+    limits = [days for name in needs_of(job) if name in there and (days := there[name].days) is not None]
+    if len(limits) > 1 and all(days & open_days for days in limits) and not open_days.intersection(*limits):
         yield f"Enter a day on which all are in whom {job.name} needs."
 
 
@@ -117,7 +120,7 @@ def what_is_assumed(workshop: Workshop) -> Iterator[str]:
         least, likely, most = map(round, workshop.hands)
         yield f"{likely} people are in on a usual day, {least} on a poor one and {most} on a good one."
     for work in workshop.all_work():
-        if isinstance(work, Away) and overdue(workshop, work):
+        if isinstance(work, Away) and work.promised and overdue(workshop, work):
             yield (
                 f"{work.firm} promised {work.name} for {told(work.promised)} and is late. "
                 "The forecast counts the usual delay from today."
@@ -127,11 +130,10 @@ def what_is_assumed(workshop: Workshop) -> Iterator[str]:
             yield f"Nobody has ordered {work.name}. The forecast assumes an order on {ordered}."
     for work in workshop.work:
         if isinstance(work, Job) and work.find:
-            yield f"{work.name} finds something in {round(work.find.chance * 100)} of 100 cases{_by_what(work)}."
+            yield f"{work.name} finds something in {round(work.find.chance * 100)} of 100 cases{_by_what(work.find)}."
 
 
-def _by_what(work: Job) -> str:
-    find = work.find
+def _by_what(find: Find) -> str:
     if find.guess is not None:
         return ", which is a guess"
     return f": of {find.looked} looked at, {find.found} needed work" if find.looked else ", for lack of any record"
@@ -185,7 +187,7 @@ def _outlooks(done: Runs, ends: list[_End]) -> list[Outlook]:
     deciders = _decided_by(done, [end.last for end in ends])
     hangs_on = _hangs_on(done.drawn, [end.day << 32 | end.minute for end in ends])
     return [
-        Outlook(*(day_of_share(end.day, tenths) for tenths in (1, 5, 9)), decided, hangs)
+        Outlook(day_of_share(end.day, 1), day_of_share(end.day, 5), day_of_share(end.day, 9), decided, hangs)
         for end, decided, hangs in zip(ends, deciders, hangs_on, strict=True)
     ]
 

@@ -41,7 +41,7 @@ class Find:
     looked: int = 0
     guess: float | None = None
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         if not 0 <= self.found <= self.looked:
             raise ValueError(f"Of {self.looked} {self.kind} looked at, {self.found} cannot have needed work.")
         if not 0 <= (self.guess or 0) <= 1:

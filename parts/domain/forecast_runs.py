@@ -4,9 +4,10 @@ The order of the queues is that of `queue_schedule` for expected times. A job th
 into time that none before it can use. What an order of the calendar decides, a promise or an answer, ends on a day.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
+from datetime import date
 from functools import cached_property
 
 import numpy as np
@@ -53,7 +54,7 @@ class Plan:
     def presences(self) -> list[Presence | None]:
         """For each step, when all it needs are in; None where that is whenever it is open."""
         limited = {each.name: each.days for each in self.workshop.resources if each.days is not None}
-        made: dict[frozenset, Presence] = {}
+        made: dict[frozenset[date], Presence] = {}
         presences = []
         for step in self.steps:
             days = [limited[name] for name, units in needs_of(step.work).items() if units and name in limited]
@@ -106,7 +107,13 @@ def plan_of(workshop: Workshop) -> Plan:
     return Plan(workshop, opening, steps)
 
 
-def _expected_rows(workshop: Workshop, opening: OpeningTime, after, found_by) -> Iterator[tuple]:
+ExpectedName = str | tuple[str, str]
+"""Of the work; or, with "until" before it, of the time before a firm can do it."""
+
+
+def _expected_rows(
+    workshop: Workshop, opening: OpeningTime, after: Mapping[str, Sequence[str]], found_by: Mapping[str, str]
+) -> Iterator[tuple[ExpectedName, int, Sequence[ExpectedName], dict[str, int]]]:
     """Rows for `queue_schedule`; before what a firm does stands the time until it can be done, or begun.
 
     A find's loop counts with its chance, and a job for more hands than there usually are takes longer with those.
@@ -154,6 +161,7 @@ def _after(workshop: Workshop) -> tuple[dict[str, list[str]], dict[str, str]]:
 def _expected(workshop: Workshop, opening: OpeningTime, work: Work) -> tuple[int, int]:
     """Opening minutes that it is expected to take, and the opening minute before which a firm is not done."""
     if isinstance(work, Job):
+        assert work.minutes is not None  # without a guess there is no forecast
         return round(work.minutes.expected * workshop.pace.get(work.kind, AS_THOUGHT).expected), 0
     if isinstance(work, Hold):
         return round(work.days.expected * opening.minutes_a_day()), 0
@@ -185,7 +193,8 @@ def run(plan: Plan, *, runs: int, seed: int, progress: Callable[[int, int], None
     """Works through the plan in each run. `progress` is told how many runs are done, and of how many."""
     drawn, takes = _draw(plan, Chances(seed, runs))
     count = len(plan.steps)
-    found = Runs(plan, *(np.zeros((count, runs), kind) for kind in (np.int32,) * 4), drawn)
+    start, finish, day, by = (np.zeros((count, runs), np.int32) for _ in range(4))
+    found = Runs(plan, start, finish, day, by, drawn)
     chunks = [slice(first, min(first + CHUNK, runs)) for first in range(0, runs, CHUNK)]
     with ThreadPoolExecutor(2) as workers:
         done = 0
@@ -215,6 +224,7 @@ def _draw(plan: Plan, chances: Chances) -> tuple[dict[str, np.ndarray], np.ndarr
 def _duration(plan: Plan, step: Step, chances: Chances, drawn: dict[str, np.ndarray]) -> np.ndarray:
     work = step.work
     if isinstance(work, Job):
+        assert work.minutes is not None  # without a guess there is no forecast
         own = drawn[work.name] = chances.three_point(work.name, work.minutes)
         duration = own * drawn.get(f"pace of {work.kind}", 1.0)
         wanted = needs_of(work).get(HANDS, 0)
@@ -239,7 +249,7 @@ def _work_through(found: Runs, takes: np.ndarray, chunk: slice) -> slice:
     for index, step in enumerate(plan.steps):
         ready, asked, by[index] = _ready(plan, step.after, finish, day)
         duration = takes[index, chunk]
-        needs = {name: units for name, units in needs_of(step.work).items() if units}
+        needs: dict[str, np.ndarray | int] = {name: units for name, units in needs_of(step.work).items() if units}
         if isinstance(step.work, Job):
             if HANDS in needs:
                 needs[HANDS] = np.minimum(needs[HANDS], hands)
@@ -263,7 +273,9 @@ def _at_once(plan: Plan) -> int:
     return min(sum(plan.capacities.values()), len(plan.steps))
 
 
-def _ready(plan: Plan, after: Sequence[int], finish: np.ndarray, day: np.ndarray):
+def _ready(
+    plan: Plan, after: Sequence[int], finish: np.ndarray, day: np.ndarray
+) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """The minute and the day on which all before it are done, and the last of them."""
     ready = np.zeros(finish.shape[1], np.int32)
     asked = np.full(finish.shape[1], plan.workshop.today.toordinal(), np.int32)
@@ -278,15 +290,21 @@ def _ready(plan: Plan, after: Sequence[int], finish: np.ndarray, day: np.ndarray
 
 def _answered(plan: Plan, work: Away | Hold, asked: np.ndarray, days: np.ndarray) -> np.ndarray:
     """The day on which a firm or a releaser is done."""
+    done: np.ndarray
     if isinstance(work, Hold):
-        return np.minimum(asked + days, BEYOND)
+        done = np.minimum(asked + days, BEYOND)
+        return done
     first, _ = starting_days(plan.workshop, work)
     if work.promised:
-        return np.maximum(asked, first + days)
-    return np.minimum(np.maximum(asked, first) + days, BEYOND)
+        done = np.maximum(asked, first + days)
+    else:
+        done = np.minimum(np.maximum(asked, first) + days, BEYOND)
+    return done
 
 
-def _let_begin(index: int, ready, start, finish, by, users: Sequence[int]) -> None:
+def _let_begin(
+    index: int, ready: np.ndarray, start: np.ndarray, finish: np.ndarray, by: np.ndarray, users: Sequence[int]
+) -> None:
     """Where it waited in a queue, what ended just then let it begin."""
     waited = start[index] > ready
     if users and waited.any():

@@ -40,7 +40,7 @@ class BuiltUp:
 
     def _names(self) -> dict[tuple[PathKey, str], list[PlaceKey]]:
         """The places of a subassembly by name, those of the list and those of the register."""
-        names = defaultdict(dict)
+        names: dict[tuple[PathKey, str], dict[PlaceKey, None]] = defaultdict(dict)
         for key, step in self.by_key.items():
             if not (step.known and step.known.retired):
                 names[key[0], key[1]][key] = None

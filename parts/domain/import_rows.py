@@ -74,7 +74,7 @@ class Difference:
     listed: str
     registered: str
 
-    def __str__(self):
+    def __str__(self) -> str:
         return (
             f"row {self.row}, {self.what}, {self.column}: the file says {self.listed}, the register {self.registered}."
         )
@@ -85,7 +85,7 @@ class Note:
     row: int
     sentence: str
 
-    def __str__(self):
+    def __str__(self) -> str:
         return f"row {self.row}: {self.sentence}"
 
 

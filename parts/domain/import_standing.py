@@ -5,6 +5,7 @@ moment ago; a test sets it against the loader for any list.
 """
 
 from .import_rows import Step
+from .importing import PlaceKey
 from .needs import Standing, standing
 from .rows import Piece, Place, Renewal
 from .words import LIVE, Side, State, Whereabouts
@@ -13,7 +14,7 @@ VOUCHED = 1
 """Any event number will do: nothing has happened to the piece since it was taken over."""
 
 
-def stands_alone(step: Step, around: set) -> bool:
+def stands_alone(step: Step, around: set[PlaceKey]) -> bool:
     """`around`: the places that others are part of."""
     return step.adds_place and step.outer is None and step.key not in around
 
@@ -41,10 +42,10 @@ def _piece(step: Step, whereabouts: Whereabouts) -> Piece:
     return Piece(
         id=0,
         tag="",
-        state=step.row.state,
+        state=State(step.row.state),
         quantity=step.quantity,
         side=Side(step.row.side),
         whereabouts=whereabouts,
-        vouched_state=step.row.state,
+        vouched_state=State(step.row.state),
         vouched_event=VOUCHED,
     )

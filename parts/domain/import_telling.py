@@ -1,6 +1,7 @@
 """What an import did or would do, in sentences: the same on screen and at the command line."""
 
 from collections import Counter
+from collections.abc import Sequence
 
 from .import_rows import Plan
 from .plain import listed, several
@@ -50,5 +51,5 @@ def _bad_head(made: Plan) -> str:
     return f"Nothing was written: {several(rows, 'row')} {verb} the list out. Mend them and import it again."
 
 
-def _told(head: str, items) -> list[str]:
+def _told(head: str, items: Sequence[object]) -> list[str]:
     return [head, *(f"  {item}" for item in items)] if items else []

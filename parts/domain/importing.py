@@ -4,7 +4,7 @@ A list names its columns in its first row; `Sheet` is what the reader of files h
 database.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 
 from . import register_cells as cells
@@ -131,7 +131,7 @@ def _columns(heads: tuple[str, ...]) -> dict[str, int]:
     return at
 
 
-READERS: dict[str, Callable] = {
+READERS: dict[str, Callable[[str], object]] = {
     "side": cells.side,
     "quantity": cells.quantity,
     "safety_critical": cells.yes_or_no,
@@ -185,7 +185,7 @@ def _read_cell(row: Row, column: str, text: str) -> None:
 SPREADSHEET_ERRORS = frozenset({"#N/A", "#REF!", "#VALUE!", "#NAME?", "#DIV/0!", "#NULL!", "#NUM!"})
 
 
-def _contradictions(row: Row):
+def _contradictions(row: Row) -> Iterator[BadRow]:
     if row.has_piece:
         return
     for column in ("tag", "location"):

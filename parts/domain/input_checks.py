@@ -3,17 +3,18 @@
 from core.domain.refusals import Refusal
 
 from .looked import EXCAVATION
+from .rows import ActionContext, Condition
 from .words import Destination, State
 
 S = State
 NEVER_CHOSEN = (Destination.NOT_SAID, Destination.BUILT_IN)
 
 
-def said(name: str, sentence: str, cure: str):
+def said(name: str, sentence: str, cure: str) -> Condition:
     """A condition for any input of a form, by its name there: something was written."""
 
-    def condition(context):
-        return None if str(context.given.value(name) or "").strip() else Refusal(name, sentence, cure)
+    def condition(context: ActionContext) -> Refusal | None:
+        return None if str(context.input.value(name) or "").strip() else Refusal(name, sentence, cure)
 
     return condition
 
@@ -25,25 +26,25 @@ worker_said = said("who", "By whom: nobody named.", "Name the person or firm tha
 protection_said = said("protection", "Protection: none chosen.", "Say what keeps it from rusting, or “none needed”.")
 
 
-def look_again_said(context):
-    if context.given.look_again is None:
+def look_again_said(context: ActionContext) -> Refusal | None:
+    if context.input.look_again is None:
         return Refusal("look-again", "Look again on: no date.", "Give the day by which somebody looks at it again.")
-    if context.given.look_again <= context.today:
+    if context.input.look_again <= context.today:
         return Refusal("look-again", "Look again on: the day has passed.", "Give a day after today.")
     return None
 
 
-def weld_papers_said(context):
-    given = context.given
+def weld_papers_said(context: ActionContext) -> Refusal | None:
+    given = context.input
     if "weld" in given.work.lower() and not (given.procedure.strip() and given.welder.strip()):
         return Refusal("weld", "Welding: the procedure and the welder are missing.", "Record both.")
     return None
 
 
-def excavation_checked(context):
+def excavation_checked(context: ActionContext) -> Refusal | None:
     """What is to be welded is checked for cracks while it is open; afterwards nobody can look there."""
-    piece = context.piece
-    if not (context.given.procedure.strip() or context.given.welder.strip()):
+    piece = context.this_piece
+    if not (context.input.procedure.strip() or context.input.welder.strip()):
         return None
     if any(
         x.stage == EXCAVATION and x.signed and not x.superseded and x.event > piece.bared_event
@@ -58,34 +59,34 @@ def excavation_checked(context):
     )
 
 
-def second_name(context):
-    if context.given.checker == context.actor.id:
+def second_name(context: ActionContext) -> Refusal | None:
+    if context.input.checker == context.actor.id:
         return Refusal("checker", "Checker: that is you.", "Somebody else checks and signs.")
-    if context.given.checker is None and context.place and context.place.safety_critical:
+    if context.input.checker is None and context.place and context.place.safety_critical:
         return Refusal(
             "checker", "Checker: a safety-critical piece takes two names.", "A second person checks and signs."
         )
     return None
 
 
-def goes_to_an_earlier_state(context):
-    allowed = [S.STRIPPED] if context.piece.state is S.CLEANED else [S.STRIPPED, S.CLEANED]
-    if context.given.to not in [s.value for s in allowed]:
+def goes_to_an_earlier_state(context: ActionContext) -> Refusal | None:
+    allowed = [S.STRIPPED] if context.this_piece.state is S.CLEANED else [S.STRIPPED, S.CLEANED]
+    if context.input.to not in [s.value for s in allowed]:
         return Refusal("to", "Back to: not an earlier state.", f"Choose {' or '.join(s.value for s in allowed)}.")
     return None
 
 
-def dependents_read(context):
+def dependents_read(context: ActionContext) -> Refusal | None:
     """What would be left without it is said first; whoever has read that may go on."""
-    if context.piece.depended_on and not context.given.confirmed:
+    if context.this_piece.depended_on and not context.input.confirmed:
         cure = "Tick that you have read it, and send it again."
-        return Refusal("depended-on", " ".join(context.piece.depended_on), cure)
+        return Refusal("depended-on", " ".join(context.this_piece.depended_on), cure)
     return None
 
 
-def destination_said(context):
-    if context.given.destination not in [d.value for d in Destination if d not in NEVER_CHOSEN]:
+def destination_said(context: ActionContext) -> Refusal | None:
+    if context.input.destination not in [d.value for d in Destination if d not in NEVER_CHOSEN]:
         return Refusal("destination", "Where it goes: not chosen.", "Choose where the piece goes.")
-    if context.piece.cracked and context.given.destination == Destination.SPARE:
+    if context.this_piece.cracked and context.input.destination == Destination.SPARE:
         return Refusal("spare", "A cracked piece is never a spare.", "Scrap it, or set it aside marked as cracked.")
     return None

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
+from typing import Protocol, TypeVar
 
 from .words import LIVE, Destination, Origin, State
 
@@ -149,14 +150,24 @@ def ledger(subs: Sequence[Sub], pieces: Iterable[Piece]) -> Ledger:
     )
 
 
-def worth_showing(listed: Sequence, has_any: Callable) -> list:
+class Nested(Protocol):
+    """A line of a tree, and how deep it lies in it."""
+
+    @property
+    def depth(self) -> int: ...
+
+
+Deep = TypeVar("Deep", bound=Nested)
+
+
+def worth_showing(listed: Sequence[Deep], has_any: Callable[[Deep], object]) -> list[Deep]:
     """Of a tree in its order, each with its `depth`: what has something, and whatever that is part of.
 
     >>> tree = [Sub(id=1, name="boiler"), Sub(id=2, name="shell", depth=1), Sub(id=3, name="cab")]
     >>> [sub.name for sub in worth_showing(tree, lambda sub: sub.id == 2)]
     ['boiler', 'shell']
     """
-    kept: list = []
+    kept: list[Deep] = []
     depth = 0  # of the last one kept: whatever comes before it and is less deep, it is part of
     for one in reversed(listed):
         if has_any(one) or one.depth < depth:

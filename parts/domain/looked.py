@@ -17,7 +17,10 @@ EXCAVATION, WELD = "excavation", "finished weld"
 LAST = ("finished weld, nothing follows", "after stress relief", "after final machining")
 """Stages of a weld repair that a crack check is made at: dug out before welding, welded, and at the very last."""
 
-VOUCHES_FOR = {State.CRACK_CHECKED: LOOKS, **dict.fromkeys(PASSED, frozenset(Kind))}
+VOUCHES_FOR: dict[State | None, frozenset[Kind]] = {
+    State.CRACK_CHECKED: LOOKS,
+    **dict.fromkeys(PASSED, frozenset(Kind)),
+}
 """What a state taken over on a works' word stands for."""
 
 
@@ -161,7 +164,8 @@ def combined(indications: Iterable[int], decisions: Iterable[tuple[int | None, s
     """What was decided of all that one record found: the gravest of what was decided of each indication, "" while one
     is undecided; and the last event of deciding. `decisions` are (indication or None for all, decision, event), oldest
     first."""
-    latest, of_all, last = {}, "", 0
+    latest: dict[int, str] = {}
+    of_all, last = "", 0
     for indication, decision, event in decisions:
         last = max(last, event)
         if indication is None:

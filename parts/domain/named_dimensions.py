@@ -3,8 +3,9 @@
 They come without limits: those are the railway's, the maker's or the law's, and are added with their source.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
+from typing import Protocol
 
 WEARS = ("smaller", "larger", "either")
 
@@ -21,7 +22,19 @@ class NamedDimension:
     source: str = ""
 
 
-def read_dimensions(rows: Iterable[Mapping], places: set[str]) -> dict[str, tuple[NamedDimension, ...]]:
+class Line(Protocol):
+    """A line of the table, which knows where it stands."""
+
+    def __getitem__(self, column: str, /) -> str: ...
+
+    def known(self, column: str, given: tuple[str, ...], words: Collection[str]) -> tuple[str, ...]: ...
+
+    def listed(self, column: str) -> tuple[str, ...]: ...
+
+    def source(self) -> str: ...
+
+
+def read_dimensions(rows: Iterable[Line], places: set[str]) -> dict[str, tuple[NamedDimension, ...]]:
     """The dimensions by the name of their place. A row is a line of the table that knows where it stands."""
     found: dict[str, list[NamedDimension]] = {}
     for row in rows:

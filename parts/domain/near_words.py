@@ -16,7 +16,8 @@ def slips(typed: str, meant: str, most: int) -> int:
     """
     if abs(len(typed) - len(meant)) > most:
         return most + 1
-    before, row = [], list(range(len(meant) + 1))
+    before: list[int] = []
+    row = list(range(len(meant) + 1))
     for i, letter in enumerate(typed, 1):
         last, before, row = before, row, [i]
         for j, other in enumerate(meant, 1):

@@ -12,7 +12,7 @@ from enum import StrEnum
 from .hold_words import FINISH_STEP
 from .piece_needs import Reason, doubts_about, holding, noted_in_words, reasons_against
 from .plain import capital, day, overdue, slipped
-from .rows import Piece, Place
+from .rows import Piece, Place, Renewal
 from .words import LIVE, Need, State
 
 
@@ -98,7 +98,7 @@ def _unfilled(place: Place, without: int, today: date | None) -> Iterator[Reason
     if place.known_empty and place.made_to_suit:
         return  # it is made at fitting, so nothing has to be found or ordered
     if place.renewal:
-        yield _awaiting(place, today)
+        yield _awaiting(place.renewal, today)
     elif place.known_empty:
         evidence = f" ({place.evidence})" if place.evidence else ""
         sentence = f"{name}{share} is known to be empty{evidence}, and no new piece is under way."
@@ -115,14 +115,12 @@ def _next_without_a_piece(place: Place) -> set[str]:
     return {"start on"} if place.known_empty else {"strip"}
 
 
-def _awaiting(place: Place, today: date | None) -> Reason:
-    renewal = place.renewal
-    sentence = f"A new piece is under way: {renewal_in_words(place, today)}."
+def _awaiting(renewal: Renewal, today: date | None) -> Reason:
+    sentence = f"A new piece is under way: {renewal_in_words(renewal, today)}."
     return Reason(Need.AWAIT, sentence, renewal.since, renewal.promised, renewal.tag, renewal.id)
 
 
-def renewal_in_words(place: Place, today: date | None) -> str:
-    renewal = place.renewal
+def renewal_in_words(renewal: Renewal, today: date | None) -> str:
     who = f", with {renewal.who}" if renewal.who else ""
     since = f" since {day(renewal.since)}" if renewal.since else ""
     if not renewal.promised:
@@ -144,7 +142,7 @@ def _renewal_beside(place: Place, today: date | None) -> list[str]:
     """While the old piece still fills the place, its own needs lead; the new one is told behind them."""
     if place.renewal is None:
         return []
-    return [f"A new piece is under way beside the old one: {renewal_in_words(place, today)}."]
+    return [f"A new piece is under way beside the old one: {renewal_in_words(place.renewal, today)}."]
 
 
 def _trials(pieces: list[Piece]) -> list[str]:

@@ -10,10 +10,13 @@ from decimal import Decimal
 from fractions import Fraction
 from math import isfinite, lcm
 from numbers import Rational
+from typing import Generic, TypeVar
 
 from parts.domain.scheduling import Project, best_starts
 
-Name = Hashable
+Name = TypeVar("Name", bound=Hashable)
+Resource = TypeVar("Resource", bound=Hashable)
+Number = int | float | Decimal | Fraction
 After = Mapping[Name, Sequence[Name]]
 
 
@@ -34,7 +37,7 @@ class Activity:
 
 
 @dataclass(frozen=True, slots=True)
-class CriticalPath:
+class CriticalPath(Generic[Name]):
     """The longest way through a network. `critical` names it from first to last, `variance` is the sum along it."""
 
     length: Fraction
@@ -43,7 +46,9 @@ class CriticalPath:
     activities: dict[Name, Activity]
 
 
-def critical_path(activities: Iterable[tuple]) -> CriticalPath:
+def critical_path(
+    activities: Iterable[tuple[Name, Number, Number, Number, Iterable[Name]]],
+) -> CriticalPath[Name]:
     """The critical path of `(name, optimistic, likely, pessimistic, after)`, by three-point times.
 
     Expected time (a + 4m + b) / 6, variance ((b - a) / 6)²: Malcolm, Roseboom, Clark and Fazar, "Application of a
@@ -56,9 +61,9 @@ def critical_path(activities: Iterable[tuple]) -> CriticalPath:
     >>> path.length, path.variance, path.critical
     (Fraction(5, 1), Fraction(10, 9), ['strip', 'clean'])
     """
-    rows = [tuple(row) for row in activities]
+    rows = list(activities)
     after = _after((name, befores) for name, _, _, _, befores in rows)
-    times = {name: _three_times(name, *three) for name, *three, _ in rows}
+    times = {name: _three_times(name, shortest, likely, longest) for name, shortest, likely, longest, _ in rows}
     expected = {name: (a + 4 * m + b) / 6 for name, (a, m, b) in times.items()}
     variance = {name: ((b - a) / 6) ** 2 for name, (a, _, b) in times.items()}
 
@@ -80,7 +85,10 @@ def critical_path(activities: Iterable[tuple]) -> CriticalPath:
     )
 
 
-def queue_schedule(activities: Iterable[tuple], capacities: Mapping[Name, int]) -> dict[Name, int | Fraction]:
+def queue_schedule(
+    activities: Iterable[tuple[Name, Number, Iterable[Name], Mapping[Resource, Number] | None]],
+    capacities: Mapping[Resource, Number],
+) -> dict[Name, int | Fraction]:
     """When to start each of `(name, duration, after, needs)` so that the last is finished early.
 
     `needs` and `capacities` map a resource's name to units. An activity is not interrupted and holds what it needs
@@ -93,7 +101,7 @@ def queue_schedule(activities: Iterable[tuple], capacities: Mapping[Name, int]) 
     ...                {"lathe": 1})
     {'bore': 2, 'turn': 0, 'fit': 2}
     """
-    rows = [tuple(row) for row in activities]
+    rows = list(activities)
     after = _after((name, befores) for name, _, befores, _ in rows)
     duration = {name: _not_negative(time, f"The time of {name!r}") for name, time, _, _ in rows}
     held = {resource: _not_negative(units, f"The capacity of {resource!r}") for resource, units in capacities.items()}
@@ -125,7 +133,7 @@ def _after(pairs: Iterable[tuple[Name, Iterable[Name]]]) -> dict[Name, list[Name
     return after
 
 
-def _number(value, what: str) -> Fraction:
+def _number(value: object, what: str) -> Fraction:
     if isinstance(value, float) and isfinite(value):
         return Fraction(repr(float(value)))
     if isinstance(value, Rational) or (isinstance(value, Decimal) and value.is_finite()):
@@ -133,14 +141,14 @@ def _number(value, what: str) -> Fraction:
     raise ValueError(f"{what} is {value!r}, which is not a number.")
 
 
-def _not_negative(value, what: str) -> Fraction:
+def _not_negative(value: object, what: str) -> Fraction:
     number = _number(value, what)
     if number < 0:
         raise ValueError(f"{what} is {value}, which is negative.")
     return number
 
 
-def _three_times(name: Name, *given) -> tuple[Fraction, ...]:
+def _three_times(name: object, *given: Number) -> tuple[Fraction, ...]:
     words = ("optimistic", "likely", "pessimistic")
     times = tuple(_not_negative(time, f"The {word} time of {name!r}") for word, time in zip(words, given, strict=True))
     if not times[0] <= times[1] <= times[2]:
@@ -150,7 +158,9 @@ def _three_times(name: Name, *given) -> tuple[Fraction, ...]:
     return times
 
 
-def _needs(name: Name, wanted: Mapping[Name, int], held: Mapping[Name, Fraction]) -> dict[Name, Fraction]:
+def _needs(
+    name: object, wanted: Mapping[Resource, Number], held: Mapping[Resource, Fraction]
+) -> dict[Resource, Fraction]:
     needs = {}
     for resource, units in wanted.items():
         if resource not in held:
@@ -164,7 +174,7 @@ def _needs(name: Name, wanted: Mapping[Name, int], held: Mapping[Name, Fraction]
 # --- the order of a network
 
 
-def in_order(after: After) -> list[Name]:
+def in_order(after: After[Name]) -> list[Name]:
     """Every name behind all that it goes on after; as given where that leaves a choice. Raises ValueError on a loop."""
     following = _following(after)
     waiting = {name: len(befores) for name, befores in after.items()}
@@ -179,15 +189,15 @@ def in_order(after: After) -> list[Name]:
     return order
 
 
-def _following(after: After) -> dict[Name, list[Name]]:
-    following = defaultdict(list)
+def _following(after: After[Name]) -> dict[Name, list[Name]]:
+    following: dict[Name, list[Name]] = defaultdict(list)
     for name, befores in after.items():
         for before in befores:
             following[before].append(name)
     return following
 
 
-def _loop_sentence(after: After, stuck: set[Name]) -> str:
+def _loop_sentence(after: After[Name], stuck: set[Name]) -> str:
     """Walks back among the names that wait for each other until one comes again."""
     walked = [next(name for name in after if name in stuck)]
     while walked.index(walked[-1]) == len(walked) - 1:
@@ -199,15 +209,20 @@ def _loop_sentence(after: After, stuck: set[Name]) -> str:
 # --- the critical path
 
 
-def _earliest(order, after: After, expected) -> tuple[dict[Name, Fraction], dict[Name, Fraction]]:
-    start, finish = {}, {}
+def _earliest(
+    order: Sequence[Name], after: After[Name], expected: Mapping[Name, Fraction]
+) -> tuple[dict[Name, Fraction], dict[Name, Fraction]]:
+    start: dict[Name, Fraction] = {}
+    finish: dict[Name, Fraction] = {}
     for name in order:
         start[name] = max((finish[before] for before in after[name]), default=Fraction(0))
         finish[name] = start[name] + expected[name]
     return start, finish
 
 
-def _latest_finish(order, after: After, expected, length: Fraction) -> dict[Name, Fraction]:
+def _latest_finish(
+    order: Sequence[Name], after: After[Name], expected: Mapping[Name, Fraction], length: Fraction
+) -> dict[Name, Fraction]:
     latest = dict.fromkeys(order, length)
     for name in reversed(order):
         for before in after[name]:
@@ -215,7 +230,9 @@ def _latest_finish(order, after: After, expected, length: Fraction) -> dict[Name
     return latest
 
 
-def _longest_path(order, after: After, finish, variance) -> list[Name]:
+def _longest_path(
+    order: Sequence[Name], after: After[Name], finish: Mapping[Name, Fraction], variance: Mapping[Name, Fraction]
+) -> list[Name]:
     """The longest path, then the one of greatest variance, then the first as given, from a start to an end."""
     given = {name: index for index, name in enumerate(after)}
     along: dict[Name, Fraction] = {}  # the greatest variance of a longest path that ends here
@@ -228,7 +245,7 @@ def _longest_path(order, after: After, finish, variance) -> list[Name]:
         names = list(names)
         most = max((finish[name], along[name]) for name in names)
         tied = [name for name in names if (finish[name], along[name]) == most]
-        return tied[0] if len(tied) == 1 else min(tied, key=lambda name: [*map(given.get, path(name)), *then])
+        return tied[0] if len(tied) == 1 else min(tied, key=lambda name: [*map(given.__getitem__, path(name)), *then])
 
     for name in order:
         if after[name]:
@@ -248,7 +265,13 @@ def _back(came_from: Mapping[Name, Name], name: Name) -> Iterator[Name]:
 # --- few people and machines
 
 
-def _project(order, after: After, duration, needs, held) -> Project:
+def _project(
+    order: Sequence[Name],
+    after: After[Name],
+    duration: Mapping[Name, int],
+    needs: Mapping[Name, Mapping[Resource, Fraction]],
+    held: Mapping[Resource, Fraction],
+) -> Project:
     """The same network in whole numbers: an activity is its place in the order."""
     place = {name: index for index, name in enumerate(order)}
     units = lcm(*(n.denominator for each in needs.values() for n in each.values()))

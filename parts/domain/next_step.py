@@ -88,7 +88,7 @@ def _about(lead: Reason, place: Place, piece: Piece) -> NextStep:
     return step
 
 
-def _decision(step, place, piece):
+def _decision(step: NextStep, place: Place, piece: Piece) -> NextStep:
     """A finding is decided on its own page; what follows from it, and a size outside its limits, on the piece's."""
     undecided = [exam for exam in unanswered(piece) if not exam.decision]
     if undecided:
@@ -99,25 +99,25 @@ def _decision(step, place, piece):
     return replace(step, deed="withdraw" if rejected and place.renewal else "decide on")
 
 
-def _signature(place, piece):
+def _signature(place: Place, piece: Piece) -> str:
     """Its own inner places come before its acceptance; nothing on this page fills those."""
     if awaits_a_name(place, piece):
         return "confirm"
     return "" if place.inner_open else "accept"
 
 
-def _look(step, place, piece):
+def _look(step: NextStep, place: Place, piece: Piece) -> NextStep:
     missing = missing_looks(place, piece)
     kind = next((look.kind for look in missing if LOOK_NEED[look.kind] is step.need), None)
     if kind is None and step.need in LOOK_OF:
         again = [e for e in unanswered(piece) if e.decision == "re-examine"]
         if not again:
             return replace(step, deed="crack-check")
-    fallback = LOOK_OF.get(step.need) or (missing[0].kind if missing else Kind.VISUAL)
+    fallback = (LOOK_OF.get(step.need) if step.need else None) or (missing[0].kind if missing else Kind.VISUAL)
     return replace(step, deed="examine", kind=kind or fallback)
 
 
-def _nothing_against(piece: Piece, waits) -> NextStep:
+def _nothing_against(piece: Piece, waits: tuple[str, ...]) -> NextStep:
     if piece.state is S.REFITTED:
         return NextStep(sentence="It is refitted, and nothing stands against it.")
     if waits:
@@ -157,7 +157,7 @@ def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
         return _about(found[0], place, piece)
     renewal = place.renewal
     if renewal and renewal.steps_open and renewal.tag == piece.tag:
-        sentence = f"It is being made: {renewal_in_words(place, today)}."
+        sentence = f"It is being made: {renewal_in_words(renewal, today)}."
         return NextStep(need=Need.AWAIT, sentence=sentence, deed="renewal", way=renewal.id)
     if piece.whereabouts is Whereabouts.ELSEWHERE:
         back = piece.promised_back

@@ -37,7 +37,7 @@ class OpeningTime:
 
     def minutes_a_day(self) -> float:
         """Opening minutes in an average day of the calendar."""
-        return self.length / (self.ordinals[-1] - self.ordinals[0] + 1)
+        return self.length / int(self.ordinals[-1] - self.ordinals[0] + 1)
 
 
 class Presence:
@@ -57,7 +57,8 @@ class Presence:
     def worked(self, minute: np.ndarray) -> np.ndarray:
         """How many minutes they have been in by then."""
         over = np.maximum(minute - self.length, 0)
-        return self.worked_by[np.minimum(minute, self.length)] + over
+        worked: np.ndarray = self.worked_by[np.minimum(minute, self.length)] + over
+        return worked
 
     def nth(self, count: np.ndarray) -> np.ndarray:
         """The opening minute that begins when they have been in for so many."""

@@ -97,7 +97,12 @@ def doubts_about(place: Place, piece: Piece, today: date | None) -> Iterator[Rea
         return
     if piece.state in PASSED:
         yield from _lapsed(place, piece, who, today)
-    if piece.state in AT_RISK and piece.look_again and piece.look_again <= today and not _looked_since(piece):
+    if (
+        piece.state in AT_RISK
+        and piece.look_again
+        and piece.look_again <= today
+        and not _looked_since(piece, piece.look_again)
+    ):
         sentence = f"{who} is in doubt: it was to be looked at again by {day(piece.look_again)}."
         yield Reason(Need.RECHECK, sentence, piece.since, piece.look_again, piece.tag)
     for doubt in piece.doubts:
@@ -118,10 +123,10 @@ def _lapsed(place: Place, piece: Piece, who: str, today: date) -> Iterator[Reaso
             yield Reason(Need.RECHECK, f"{who} is in doubt. {said}", piece.since, size.calibrated_until, piece.tag)
     conceded = [(size.name, size.conceded_until) for size in _relied_on(piece) if size.concession]
     conceded += [(f"the fit with {fit.mate}", fit.conceded_until) for fit in place.fits if fit.concession]
-    for what, until in conceded:
-        if until and until <= today:
-            said = f"The concession on {what} was to be looked at again by {day(until)}."
-            yield Reason(Need.RECHECK, f"{who} is in doubt. {said}", piece.since, until, piece.tag)
+    for what, ended in conceded:
+        if ended and ended <= today:
+            said = f"The concession on {what} was to be looked at again by {day(ended)}."
+            yield Reason(Need.RECHECK, f"{who} is in doubt. {said}", piece.since, ended, piece.tag)
 
 
 def holding(holds: tuple[Hold, ...], actions: set[str], today: date | None, *, tag: str = "") -> Iterator[Reason]:
@@ -137,9 +142,9 @@ def holding(holds: tuple[Hold, ...], actions: set[str], today: date | None, *, t
 
 def held_in_words(hold: Hold, stopped: list[str]) -> str:
     """What a hold point stops, until whom; said of one that is not released, or of one whose release has lapsed."""
-    if hold.stopped_by:
+    if hold.stopped_by and hold.stopped_on:
         return f"Stopped by {hold.stopped_by} on {day(hold.stopped_on)}: {hold.name}. Only {hold.body} lifts the stop."
-    ending = f"; its release lapsed after {day(hold.expires)}" if hold.released else ""
+    ending = f"; its release lapsed after {day(hold.expires)}" if hold.released and hold.expires else ""
     asked = f", asked on {day(hold.asked)}" if hold.asked else ""
     return f"{capital(hold.name)} stops {listed(stopped)} until {hold.body} releases it{asked}{ending}."
 
@@ -232,10 +237,10 @@ def _examined_again(piece: Piece, exam: Examination) -> bool:
     return any(x.kind == exam.kind and x.event > asked and x.signed and not x.superseded for x in piece.examinations)
 
 
-def _looked_since(piece: Piece) -> bool:
+def _looked_since(piece: Piece, due: date) -> bool:
     """A date can only be answered by a date: a sound look on or after the day it was due."""
     return any(
-        x.signed and not x.superseded and x.result == Result.SOUND and x.on is not None and x.on >= piece.look_again
+        x.signed and not x.superseded and x.result == Result.SOUND and x.on is not None and x.on >= due
         for x in piece.examinations
     )
 

@@ -1,12 +1,15 @@
 """The preconditions of the life cycle: each looks at a context and answers None or a refusal; none asks clock or
 database."""
 
+from collections.abc import Callable
+
 from core.domain.refusals import Refusal
 
 from .looked import LOOKS as FIRST_LOOKS
-from .looked import PASSED, missing_looks, vouched
+from .looked import PASSED, MissingLook, missing_looks, vouched
 from .piece_needs import awaits_a_name, doubts_about, findings
 from .plain import capital
+from .rows import ActionContext, Piece, Place
 from .words import LIVE, Kind, Side, State, Whereabouts
 
 S = State
@@ -17,13 +20,13 @@ DONE_OR_SHUT = frozenset({S.IN_PLACE, S.REFITTED, S.ACCEPTED, S.RENEWED, S.WITHD
 # --- the piece and its place
 
 
-def has_a_place(context):
+def has_a_place(context: ActionContext) -> Refusal | None:
     if context.place is None:
         return Refusal("no-place", "It has no place yet.", "Choose the place it is for.")
     return None
 
 
-def outer_is_open(context):
+def outer_is_open(context: ActionContext) -> Refusal | None:
     """A piece inside a built-up piece comes out only while that one is being worked on."""
     if context.place and context.piece and context.place.outer in DONE_OR_SHUT and not context.piece.on_trial:
         return Refusal(
@@ -34,7 +37,7 @@ def outer_is_open(context):
     return None
 
 
-def outer_takes_it(context):
+def outer_takes_it(context: ActionContext) -> Refusal | None:
     place = context.place
     if place is None or place.part_of is None:
         return None
@@ -47,15 +50,15 @@ def outer_takes_it(context):
     return None
 
 
-def is_built_up(context):
+def is_built_up(context: ActionContext) -> Refusal | None:
     if context.place is None or context.place.inner == 0:
         return Refusal("not-built-up", "Its place has no places of its own.", "Only a built-up piece is broken down.")
-    if context.piece.broken_down and not context.piece.inner_fitted:
+    if context.this_piece.broken_down and not context.this_piece.inner_fitted:
         return Refusal("already-apart", "It is in pieces already.", "Nothing is fitted in it.")
     return None
 
 
-def own_places_filled(context):
+def own_places_filled(context: ActionContext) -> Refusal | None:
     if context.place and context.place.inner_open:
         named = ", ".join(context.place.inner_open[:3])
         return Refusal(
@@ -66,17 +69,17 @@ def own_places_filled(context):
     return None
 
 
-def nothing_fitted_in_it(context):
-    if context.piece.inner_fitted:
-        tags = ", ".join(context.piece.inner_fitted[:3])
+def nothing_fitted_in_it(context: ActionContext) -> Refusal | None:
+    if context.this_piece.inner_fitted:
+        tags = ", ".join(context.this_piece.inner_fitted[:3])
         return Refusal(
             "pieces-inside", f"Pieces are fitted in it: {tags}.", "Break it down first; they keep their lives."
         )
     return None
 
 
-def is_here(context):
-    piece = context.piece
+def is_here(context: ActionContext) -> Refusal | None:
+    piece = context.this_piece
     if piece.whereabouts in (Whereabouts.UNKNOWN, Whereabouts.MISSED):
         return Refusal("not-found", "Nobody knows where it lies.", "Find it and say where it is.")
     if piece.whereabouts is Whereabouts.ELSEWHERE:
@@ -84,14 +87,14 @@ def is_here(context):
     return None
 
 
-def not_begun_already(context):
+def not_begun_already(context: ActionContext) -> Refusal | None:
     if context.place and context.place.renewal and context.place.renewal.tag and context.place.quantity == 1:
         return Refusal("already-begun", "A new piece for this place is in the making.", "Pass or withdraw that one.")
     return None
 
 
-def place_is_free(context):
-    place, piece = context.place, context.piece
+def place_is_free(context: ActionContext) -> Refusal | None:
+    place, piece = context.place, context.this_piece
     if place is None:
         return None
     filled = sum(p.quantity for p in place.pieces if p.state in LIVE and p.id != piece.id)
@@ -100,9 +103,9 @@ def place_is_free(context):
     return None
 
 
-def cracked_goes_up_by_the_engineers_word(context):
+def cracked_goes_up_by_the_engineers_word(context: ActionContext) -> Refusal | None:
     """To mark it off or to see how it lies, a cracked piece may have to go up; that is not for everybody to say."""
-    if not context.piece.cracked:
+    if not context.this_piece.cracked:
         return None
     return Refusal(
         "cracked-trial",
@@ -112,14 +115,14 @@ def cracked_goes_up_by_the_engineers_word(context):
     )
 
 
-def not_on_trial(context):
-    if context.piece.on_trial:
+def not_on_trial(context: ActionContext) -> Refusal | None:
+    if context.this_piece.on_trial:
         return Refusal("on-trial", "It is offered up.", "Take it off first.")
     return None
 
 
-def was_put_up(context):
-    piece = context.piece
+def was_put_up(context: ActionContext) -> Refusal | None:
+    piece = context.this_piece
     if piece.on_trial or (piece.state is S.REFITTED and piece.before_refit):
         return None
     if piece.state is S.REFITTED:
@@ -127,20 +130,20 @@ def was_put_up(context):
     return Refusal("not-up", "It is not offered up.", "Only a piece that was put up can be taken off.")
 
 
-def other_can_change(context):
+def other_can_change(context: ActionContext) -> Refusal | None:
     other = context.other
     if other is None:
         return Refusal("no-other", "Nothing to change places with was named.", "Give the tag of the other piece.")
-    if other.id == context.piece.id:
+    if other.id == context.this_piece.id:
         return Refusal("same-piece", "Both tags are the same piece.", "Give the tag of the other piece.")
     if other.state not in (S.STRIPPED, S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED, S.RENEWED) or other.on_trial:
         return Refusal("other-state", f"{other.tag} is {other.state.value}.", "Both must be in hand, neither fitted.")
     if context.place is None or context.other_place is None:
         return Refusal("no-place", "One of the two has no place.", "Choose places for both first.")
-    return _places_can_change(context.place, context.other_place, context.piece, other)
+    return _places_can_change(context.place, context.other_place, context.this_piece, other)
 
 
-def _places_can_change(place, other_place, piece, other):
+def _places_can_change(place: Place, other_place: Place, piece: Piece, other: Piece) -> Refusal | None:
     if place.id == other_place.id:
         return Refusal("same-place", "Both have the same place.", "Give the tag of a piece for another place.")
     if other_place.id == place.part_of or place.id == other_place.part_of:
@@ -156,9 +159,9 @@ SIZES_TAKEN = ("take size", "no sizes to take")
 """Events that answer the question what a successor must match."""
 
 
-def sizes_are_taken(context):
+def sizes_are_taken(context: ActionContext) -> Refusal | None:
     """What a condemned piece still tells of its successor is lost with it."""
-    if not context.piece.sizes_wanted:
+    if not context.this_piece.sizes_wanted:
         return None
     return Refusal(
         "sizes-not-taken",
@@ -171,15 +174,15 @@ def sizes_are_taken(context):
 # --- what was looked at, and by whom
 
 
-def crack_looks_are_signed(context):
+def crack_looks_are_signed(context: ActionContext) -> Refusal | None:
     return _first_missing(context, lambda look: look.kind in FIRST_LOOKS)
 
 
-def looks_are_signed(context):
+def looks_are_signed(context: ActionContext) -> Refusal | None:
     return _first_missing(context, lambda look: True)
 
 
-def _first_missing(context, wanted):
+def _first_missing(context: ActionContext, wanted: Callable[[MissingLook], bool]) -> Refusal | None:
     if context.place is None or context.piece is None:
         return None
     missing = [look for look in missing_looks(context.place, context.piece) if wanted(look)]
@@ -190,9 +193,9 @@ def _first_missing(context, wanted):
     return Refusal("look-missing", " ".join(look.sentence for look in missing), cure)
 
 
-def sizes_are_within(context):
-    for size in context.piece.dimensions:
-        if size.event == 0 and not vouched(context.piece, Kind.DIMENSIONAL):
+def sizes_are_within(context: ActionContext) -> Refusal | None:
+    for size in context.this_piece.dimensions:
+        if size.event == 0 and not vouched(context.this_piece, Kind.DIMENSIONAL):
             return Refusal("not-measured", f"{capital(size.name)} is not measured.", "Measure and sign it.")
         if size.beyond_scrapping:
             said = size.sentence or f"{size.name} is beyond its scrapping limit"  # the sentence ends in its verdict
@@ -203,9 +206,9 @@ def sizes_are_within(context):
     return None
 
 
-def taken_sizes_are_judged(context):
+def taken_sizes_are_judged(context: ActionContext) -> Refusal | None:
     """A size that is only measured says nothing of whether the new piece matches the old one."""
-    for size in context.piece.dimensions:
+    for size in context.this_piece.dimensions:
         if size.unjudged:
             sentence = f"{capital(size.name)} was taken from the piece it replaces, and no limit was set for it."
             cure = "Set its limits and measure it again, or the responsible engineer says why it is right."
@@ -213,23 +216,25 @@ def taken_sizes_are_judged(context):
     return None
 
 
-def findings_are_decided(context):
+def findings_are_decided(context: ActionContext) -> Refusal | None:
     if context.place is None:
         return None
-    for reason in findings(context.place, context.piece):
+    for reason in findings(context.place, context.this_piece):
         cure = "The responsible engineer decides what was found; act on it first."
         return Refusal("undecided", reason.sentence, cure)
     return None
 
 
-def no_repair_open(context):
-    if context.piece.repairs:
-        return Refusal("repair-open", f"A repair is open: {context.piece.repairs[0].what}.", "Finish the repair first.")
+def no_repair_open(context: ActionContext) -> Refusal | None:
+    if context.this_piece.repairs:
+        return Refusal(
+            "repair-open", f"A repair is open: {context.this_piece.repairs[0].what}.", "Finish the repair first."
+        )
     return None
 
 
-def not_cracked(context):
-    if context.piece.cracked and context.place and context.place.safety_critical:
+def not_cracked(context: ActionContext) -> Refusal | None:
+    if context.this_piece.cracked and context.place and context.place.safety_critical:
         return Refusal(
             "cracked",
             "A crack in a safety-critical piece is never accepted as it is.",
@@ -238,17 +243,17 @@ def not_cracked(context):
     return None
 
 
-def independent(context):
+def independent(context: ActionContext) -> Refusal | None:
     """The acceptor of a safety-critical piece did no work on it and signed none of the records relied on."""
     if context.place is None or not context.place.safety_critical:
         return None
-    if context.actor.id in context.piece.workers:
+    if context.actor.id in context.this_piece.workers:
         return Refusal(
             "own-work", "You recorded work on this safety-critical piece.", "Another responsible engineer accepts it."
         )
     signed = any(
-        e.by == context.actor.id and e.signed and e.event > context.piece.bared_event
-        for e in context.piece.examinations
+        e.by == context.actor.id and e.signed and e.event > context.this_piece.bared_event
+        for e in context.this_piece.examinations
     )
     if signed:
         return Refusal(
@@ -259,32 +264,32 @@ def independent(context):
     return None
 
 
-def papers_are_there(context):
-    if context.place and context.place.material_papers and not context.piece.papers:
+def papers_are_there(context: ActionContext) -> Refusal | None:
+    if context.place and context.place.material_papers and not context.this_piece.papers:
         return Refusal(
             "papers", "Its place calls for material papers and none are recorded.", "Record the certificate first."
         )
     return None
 
 
-def not_in_doubt(context):
+def not_in_doubt(context: ActionContext) -> Refusal | None:
     if context.place is None:
         return None
-    found = list(doubts_about(context.place, context.piece, context.today))
+    found = list(doubts_about(context.place, context.this_piece, context.today))
     if found:
         return Refusal("in-doubt", found[0].sentence, "Have a signed look find it sound, or send it back.")
     return None
 
 
-def name_is_there(context):
-    if context.place and awaits_a_name(context.place, context.piece):
+def name_is_there(context: ActionContext) -> Refusal | None:
+    if context.place and awaits_a_name(context.place, context.this_piece):
         cure = "The responsible engineer confirms it first."
         return Refusal("unconfirmed", "Only the works' word stands behind its state.", cure)
     return None
 
 
-def is_vouched_only(context):
-    piece = context.piece
+def is_vouched_only(context: ActionContext) -> Refusal | None:
+    piece = context.this_piece
     if piece.vouched_state in PASSED and vouched(piece, Kind.DIMENSIONAL) and not piece.confirmed:
         return None
     return Refusal("not-vouched", "Nothing that a works vouched for waits for a name here.", "")
@@ -293,8 +298,8 @@ def is_vouched_only(context):
 # --- going together
 
 
-def side_agrees(context):
-    place, piece = context.place, context.piece
+def side_agrees(context: ActionContext) -> Refusal | None:
+    place, piece = context.place, context.this_piece
     if place and Side.NONE not in (place.side, piece.side) and place.side != piece.side:
         return Refusal(
             "side", f"It is {piece.side}, its place is {place.side}.", "The responsible engineer may say why.", True
@@ -302,8 +307,8 @@ def side_agrees(context):
     return None
 
 
-def marks_agree(context):
-    place, piece = context.place, context.piece
+def marks_agree(context: ActionContext) -> Refusal | None:
+    place, piece = context.place, context.this_piece
     if place and piece.marks and piece.came_off is not None and piece.came_off != place.id:
         return Refusal(
             "marks",
@@ -314,8 +319,8 @@ def marks_agree(context):
     return None
 
 
-def set_is_together(context):
-    place, piece = context.place, context.piece
+def set_is_together(context: ActionContext) -> Refusal | None:
+    place, piece = context.place, context.this_piece
     if place and place.matched and (piece.matched != place.matched or not place.set_together):
         return Refusal(
             "set",
@@ -326,16 +331,16 @@ def set_is_together(context):
     return None
 
 
-def nothing_only_provisional(context):
+def nothing_only_provisional(context: ActionContext) -> Refusal | None:
     """What was noted after a piece was found good is decided before it goes on."""
-    noted = context.piece.provisional
+    noted = context.this_piece.provisional
     if noted is None:
         return None
     sentence = f"Since then “{noted.outcome}” was noted provisionally: {noted.reason.rstrip('. ')}."
     return Refusal("provisional", sentence, "Decide it for good first.")
 
 
-def order_is_kept(context):
+def order_is_kept(context: ActionContext) -> Refusal | None:
     if context.waits:
         return Refusal(
             "order", " ".join(context.waits), "Refit those first; the responsible engineer may pass the order.", True
@@ -343,7 +348,7 @@ def order_is_kept(context):
     return None
 
 
-def fits_are_within(context):
+def fits_are_within(context: ActionContext) -> Refusal | None:
     for fit in context.place.fits if context.place else ():
         if fit.mate_settled and fit.outside and not fit.concession:
             return Refusal(

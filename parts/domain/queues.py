@@ -38,7 +38,8 @@ class Fields:
         words: dict[int, np.ndarray | int] = {}
         for name, count in units.items():
             word, shift = self.place[name]
-            words[word] = words.get(word, 0) + (np.int64(1) << shift) * count
+            shifted: np.ndarray = (np.int64(1) << shift) * np.asarray(count)
+            words[word] = words.get(word, 0) + shifted
         return words
 
 
@@ -78,7 +79,13 @@ class Queues:
         self._take(start, finish, words, minutes > 0)
         return start, finish
 
-    def _earliest(self, ready, minutes, words, presence) -> np.ndarray:
+    def _earliest(
+        self,
+        ready: np.ndarray,
+        minutes: np.ndarray,
+        words: Mapping[int, np.ndarray | int],
+        presence: Presence | None,
+    ) -> np.ndarray:
         latest = self.times[: self.used].max(axis=1)
         first = max(int(np.searchsorted(latest, ready.min(), "right")) - 1, 0)
         times = self.times[first : self.used]
@@ -93,9 +100,12 @@ class Queues:
             fits = presence.worked(begin) + minutes <= presence.worked(until)
         else:
             fits = until - begin >= minutes
-        return np.where(fits, begin, np.int32(NEVER)).min(axis=0)
+        earliest: np.ndarray = np.where(fits, begin, np.int32(NEVER)).min(axis=0)
+        return earliest
 
-    def _take(self, start: np.ndarray, finish: np.ndarray, words, takes: np.ndarray) -> None:
+    def _take(
+        self, start: np.ndarray, finish: np.ndarray, words: Mapping[int, np.ndarray | int], takes: np.ndarray
+    ) -> None:
         if not takes.any():
             return
         self._make_room()
@@ -110,13 +120,14 @@ class Queues:
     def _moment(self, at: np.ndarray, takes: np.ndarray) -> np.ndarray:
         """The row of this moment in each run, put in where it was missing."""
         times = self.times[: self.used]
-        row = np.count_nonzero(times < at, axis=0)
+        row: np.ndarray = np.count_nonzero(times < at, axis=0)
         runs = np.arange(len(at))
         missing = takes & (self.times[row, runs] != at)
         if missing.any():
             low = int(row[missing].min())
             later = (np.arange(low, self.used + 1)[:, None] >= row) & missing
-            for array in (self.times, *self.free):
+            arrays: list[np.ndarray] = [self.times, *self.free]
+            for array in arrays:
                 array[low + 1 : self.used + 1] = np.where(
                     later[:-1], array[low : self.used], array[low + 1 : self.used + 1]
                 )
@@ -132,7 +143,8 @@ class Queues:
         full = self.times[-2] < NEVER
         if full.any():
             gone = len(self.times) // 4
-            for array in (self.times, *self.free):
+            arrays: list[np.ndarray] = [self.times, *self.free]
+            for array in arrays:
                 array[:-gone, full] = array[gone:, full]
             self.times[-gone:, full] = NEVER
             self.used = int(np.count_nonzero((self.times < NEVER).any(axis=1)))

@@ -7,6 +7,7 @@ overview of a large locomotive), with only the places that need telling one by o
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass
 from datetime import date
+from typing import Any
 
 from .needs import RANK, Standing, Word, standing_today
 from .piece_needs import held_in_words
@@ -120,10 +121,10 @@ def blockers_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]
     order = found.order
     incomplete = found.incomplete()
     told = [(place, standing_today(place, found.as_of)) for place in places]
-    return {blocker.place: blocker for blocker in _place_blockers(order, incomplete, told)}
+    return {blocker.place: blocker for blocker in _place_blockers(order, incomplete, told) if blocker.place}
 
 
-def as_json(found: Readiness) -> dict:
+def as_json(found: Readiness) -> dict[str, Any]:
     """The shape that `manage.py readiness --json` prints."""
     return {
         "locomotive": found.locomotive,
@@ -132,7 +133,7 @@ def as_json(found: Readiness) -> dict:
     }
 
 
-def _sub_as_json(found: SubReadiness, order: Order) -> dict:
+def _sub_as_json(found: SubReadiness, order: Order) -> dict[str, Any]:
     sub, by_id = found.sub, order.by_id
     return {
         "code": sub.code,
@@ -147,7 +148,7 @@ def _sub_as_json(found: SubReadiness, order: Order) -> dict:
     }
 
 
-def _blocker_as_json(blocker: Blocker) -> dict:
+def _blocker_as_json(blocker: Blocker) -> dict[str, Any]:
     return {
         "position": blocker.position,
         "side": blocker.side,
@@ -279,6 +280,7 @@ def _place_blockers(order: Order, incomplete: int, standings: list[tuple[Place, 
 
 
 def _of_place(place: Place, found: Standing, held: int) -> Blocker:
+    assert found.need is not None  # what is blocked or in doubt needs something
     return Blocker(
         subassembly=place.subassembly,
         need=found.need,
@@ -297,5 +299,5 @@ def _of_place(place: Place, found: Standing, held: int) -> Blocker:
     )
 
 
-def _urgency(blocker: Blocker) -> tuple:
+def _urgency(blocker: Blocker) -> tuple[Any, ...]:
     return -blocker.holds_up, RANK[blocker.need], blocker.words, blocker.reasons

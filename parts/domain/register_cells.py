@@ -66,7 +66,7 @@ class BadRow:
     sentence: str
     cure: str
 
-    def __str__(self):
+    def __str__(self) -> str:
         return f"row {self.row}, column {self.column}: {self.sentence} {self.cure}"
 
 

@@ -4,6 +4,7 @@ Common practice, no source: every works takes its own, so each can be edited on 
 """
 
 import csv
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -27,7 +28,7 @@ class Route:
 @cache
 def supplied() -> dict[str, Route]:
     """Every route of the file, by its key, in the order of the file."""
-    found: dict[str, list] = {}
+    found: dict[str, list[dict[str, str]]] = {}
     with FILE.open(encoding="utf-8", newline="") as file:
         for row in csv.DictReader(file, delimiter=";"):
             found.setdefault(row["route"], []).append(row)
@@ -42,7 +43,7 @@ def supplied() -> dict[str, Route]:
     }
 
 
-def written(steps) -> str:
+def written(steps: Iterable[tuple[str, str]]) -> str:
     """The steps as lines to edit: "cast it | material certificate"."""
     return "\n".join(f"{step} | {papers}" if papers else step for step, papers in steps)
 
@@ -57,7 +58,7 @@ def _tidy(text: str) -> str:
     return " ".join(text.split())
 
 
-def troubles(name: str, steps) -> list[Refusal]:
+def troubles(name: str, steps: Sequence[tuple[str, str]]) -> list[Refusal]:
     """Why a route may not be kept like this."""
     found = []
     if not name.strip():

@@ -5,9 +5,12 @@ time.
 Dates are `datetime.date`. Where a piece has no event of a sort, its number is 0.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from typing import Any
+
+from core.domain.refusals import Refusal
 
 from .words import Kind, Result, Side, State, Whereabouts
 
@@ -239,8 +242,50 @@ class ActionInput:
     welder: str = ""
     repair: int = 0  # finish repair: the one of several open ones that is done
     confirmed: bool = False  # withdraw: what depends on the piece was read
-    more: Mapping = field(default_factory=dict)
+    more: Mapping[str, Any] = field(default_factory=dict)
 
-    def value(self, name: str):
+    def value(self, name: str) -> Any:
         """What was said under this name, whichever action asks it."""
         return getattr(self, name) if name in self.__dataclass_fields__ else self.more.get(name)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ActionContext:
+    """Everything one decision rests on. `given` is None while a button is only being shown."""
+
+    piece: Piece | None
+    place: Place | None
+    actor: Actor
+    today: date
+    given: ActionInput | None = None
+    holds: tuple[Hold, ...] = ()  # all that reach this piece: its own, its place's, its subassembly's, the overhaul's
+    waits: tuple[str, ...] = ()  # what its place goes on after and is not there, a sentence each
+    other: Piece | None = None  # the second piece, when two change places
+    other_place: Place | None = None
+
+    @property
+    def engineer(self) -> bool:
+        return "responsible engineer" in self.actor.roles
+
+    @property
+    def safety_critical(self) -> bool:
+        return self.place is not None and self.place.safety_critical
+
+    @property
+    def cracked(self) -> bool:
+        return self.piece is not None and self.piece.cracked
+
+    @property
+    def this_piece(self) -> Piece:
+        """For what is only asked where there is a piece."""
+        assert self.piece is not None
+        return self.piece
+
+    @property
+    def input(self) -> ActionInput:
+        """For what is only asked of a form that was sent."""
+        assert self.given is not None
+        return self.given
+
+
+Condition = Callable[[ActionContext], Refusal | None]

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from functools import cached_property
 from heapq import heapify, heappop, heappush
 from random import Random
+from typing import Any
 
 PLACINGS = 240_000  # of one activity each, in the whole search
 LEAST_SCHEDULES, MOST_SCHEDULES = 24, 8_000
@@ -137,7 +138,7 @@ def _claim(times: list[int], free: list[int], start: int, duration: int, need: i
     return start
 
 
-def order_by_rank(before: Sequence[Sequence[int]], after: Sequence[Sequence[int]], rank: Sequence) -> list[int]:
+def order_by_rank(before: Sequence[Sequence[int]], after: Sequence[Sequence[int]], rank: Sequence[Any]) -> list[int]:
     """Each behind all that it goes on after, the lowest rank first among those that could be next."""
     waiting = [len(befores) for befores in before]
     eligible = [(rank[j], j) for j, count in enumerate(waiting) if not count]
@@ -153,7 +154,7 @@ def order_by_rank(before: Sequence[Sequence[int]], after: Sequence[Sequence[int]
     return order
 
 
-def place_in_parallel(project: Project, rank: Sequence) -> list[int]:
+def place_in_parallel(project: Project, rank: Sequence[Any]) -> list[int]:
     """The finish of each, where at each moment whatever can start does, the lowest rank first: nobody waits idly."""
     waiting = [len(befores) for befores in project.before]
     ready = sorted((rank[j], j) for j, count in enumerate(waiting) if not count)
@@ -224,14 +225,14 @@ class _Search:
         self.left -= 1
         return place_serially(self.project, order, self.project.before)
 
-    def _forward(self, rank: Sequence) -> list[int]:
+    def _forward(self, rank: Sequence[Any]) -> list[int]:
         return self._in_order(order_by_rank(self.project.before, self.project.after, rank))
 
-    def _parallel(self, rank: Sequence) -> list[int]:
+    def _parallel(self, rank: Sequence[Any]) -> list[int]:
         self.left -= 1
         return place_in_parallel(self.project, rank)
 
-    def _backward(self, rank: Sequence) -> list[int]:
+    def _backward(self, rank: Sequence[Any]) -> list[int]:
         """Made from the end: the highest rank is placed first, as late as it can be."""
         self.left -= 1
         order = order_by_rank(self.project.after, self.project.before, [-r for r in rank])

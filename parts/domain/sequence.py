@@ -89,7 +89,7 @@ class Order:
         """Subassemblies as they are taken in hand: parents before parts, the given sequence among equals."""
         given = {id: index for index, id in enumerate(self.by_id)}
 
-        def rank(node: Node) -> tuple:
+        def rank(node: Node) -> tuple[int, str, int]:
             kind, id = node
             return given[self.late_by_id[id].subassembly if kind == PLACE else id], kind, id
 

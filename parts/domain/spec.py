@@ -80,10 +80,10 @@ class LocomotiveSpec:
     regulator: str = ""
     safety_valves: str = ""
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         self._settle("boiler", _chosen("boiler", Boiler, self.boiler) if self.boiler else "")
         self._settle("wheels", self._read_wheels())
-        self._settle("boiler", self.boiler or self.wheels.boiler)
+        self._settle("boiler", self.boiler or self.arrangement.boiler)
         for name, words in (("valve_gear", ValveGear), ("brake", Brake), ("valves", Valves)):
             self._settle(name, _chosen(name, words, getattr(self, name)))
         if self.valve_gear is ValveGear.ROTARY_CAM:
@@ -97,8 +97,14 @@ class LocomotiveSpec:
         self._settle_cylinders()
         self._settle_axles()
 
-    def _settle(self, name: str, value) -> None:
+    def _settle(self, name: str, value: object) -> None:
         object.__setattr__(self, name, value)
+
+    @property
+    def arrangement(self) -> Whyte:
+        """The wheels, as they were read."""
+        assert isinstance(self.wheels, Whyte)
+        return self.wheels
 
     def _read_wheels(self) -> Whyte:
         if isinstance(self.wheels, Whyte):
@@ -110,11 +116,13 @@ class LocomotiveSpec:
             raise SpecError("wheels", str(error)) from error
 
     def _settle_articulation(self) -> None:
-        joint = _chosen("articulation", Articulation, self.articulation) if self.articulation else self.wheels.joint
-        if len(self.wheels.units) == 1:
+        joint = (
+            _chosen("articulation", Articulation, self.articulation) if self.articulation else self.arrangement.joint
+        )
+        if len(self.arrangement.units) == 1:
             joint = None
         elif joint is None:
-            joint = Articulation.GARRATT if self.wheels.plus else Articulation.MALLET
+            joint = Articulation.GARRATT if self.arrangement.plus else Articulation.MALLET
         self._settle("articulation", joint or "")
         if joint and not self.is_steam:
             raise SpecError("wheels", f"“{self.wheels}” has several engine units, and a vehicle without a boiler none.")
@@ -140,7 +148,7 @@ class LocomotiveSpec:
             )
 
     def _settle_axles(self) -> None:
-        if not self.wheels.coupled:
+        if not self.arrangement.coupled:
             self._settle("driven_axle", 0)
         else:
             self._settle_driven()
@@ -152,7 +160,7 @@ class LocomotiveSpec:
             )
 
     def _settle_driven(self) -> None:
-        count = min(unit.coupled for unit in self.wheels.units) // 2
+        count = min(unit.coupled for unit in self.arrangement.units) // 2
         for name, what in (("driven_axle", "Driven axle"), ("inside_driven_axle", "Axle that inside cylinders drive")):
             driven = getattr(self, name)
             if not _whole(driven) or not 0 <= driven <= count:
@@ -161,8 +169,8 @@ class LocomotiveSpec:
                     f"{what}: {driven!r} is not a coupled axle of {self.wheels}; write a number from 1 to "
                     f"{count}, counted from the leading end, or 0 for the usual one.",
                 )
-        if len(self.wheels.units) == 1:
-            self._settle("driven_axle", self.driven_axle or axles.usual_driven(self.wheels.units[0]))
+        if len(self.arrangement.units) == 1:
+            self._settle("driven_axle", self.driven_axle or axles.usual_driven(self.arrangement.units[0]))
 
     @property
     def is_steam(self) -> bool:
@@ -171,11 +179,11 @@ class LocomotiveSpec:
     @property
     def units(self) -> tuple[tuple[str, Unit], ...]:
         """Each engine unit with its name, which is blank where there is one."""
-        return tuple(zip(UNIT_NAMES[len(self.wheels.units)], self.wheels.units, strict=True))
+        return tuple(zip(UNIT_NAMES[len(self.arrangement.units)], self.arrangement.units, strict=True))
 
     @property
     def has_tender(self) -> bool:
-        return self.wheels.has_tender and self.is_steam and self.articulation != Articulation.GARRATT
+        return self.arrangement.has_tender and self.is_steam and self.articulation != Articulation.GARRATT
 
     @property
     def cylinders(self) -> tuple[tuple[str, str], ...]:
@@ -201,7 +209,7 @@ class LocomotiveSpec:
         return tuple(axle for name, unit in self.units for axle in self._coupled(name, unit))
 
     def _coupled(self, name: str, unit: Unit) -> tuple[Axle, ...]:
-        if not unit.coupled or not self.wheels.rods:
+        if not unit.coupled or not self.arrangement.rods:
             return ()
         driven = self.driven_axle or axles.usual_driven(unit)
         found = axles.coupled_axles(unit.coupled // 2, driven, british=self.british)
@@ -215,8 +223,8 @@ class LocomotiveSpec:
     def _in_main_frames(self, name: str, unit: Unit) -> tuple[Axle, ...]:
         carrying = [axle for axle in self._carrying(name, unit) if self._is_rigid(axle.group, unit)]
         middle = self._coupled(name, unit)
-        if unit.coupled and not self.wheels.rods:
-            motors = "coupled" in self.wheels.motors
+        if unit.coupled and not self.arrangement.rods:
+            motors = "coupled" in self.arrangement.motors
             middle = axles.uncoupled_axles(unit.coupled // 2, motors=motors, british=self.british)
         ahead = tuple(axle for axle in carrying if axle.group == "leading")
         return (*ahead, *middle, *(axle for axle in carrying if axle.group == "trailing"))
@@ -240,7 +248,7 @@ class LocomotiveSpec:
 
     def motor_in(self, axle: Axle) -> bool:
         """Whether a motor or a shaft turns it in its truck."""
-        return axle.group in self.wheels.motors
+        return axle.group in self.arrangement.motors
 
     @property
     def trucks(self) -> tuple[tuple[str, str, str], ...]:
@@ -259,8 +267,8 @@ class LocomotiveSpec:
             return False
         if self.rigid_carrying is not None:
             return self.rigid_carrying
-        if self.wheels.in_trucks is not None:
-            return group not in self.wheels.in_trucks
+        if self.arrangement.in_trucks is not None:
+            return group not in self.arrangement.in_trucks
         behind_tanks = group == "trailing" and not unit.leading and not self.has_tender
         return self.british and (unit.coupled <= 4 or behind_tanks)
 
@@ -280,14 +288,14 @@ class LocomotiveSpec:
             | ({"power brake"} if self.brake is not Brake.HAND else set())
             | ({"coupled"} if len(self.coupled_axles) > len(self.units) else set())
             | ({"main axles"} if self.main_axles else set())
-            | ({"motors"} if self.wheels.motors or (self.coupled_axles and not self.is_steam) else set())
+            | ({"motors"} if self.arrangement.motors or (self.coupled_axles and not self.is_steam) else set())
             | ({str(self.articulation), "several engine units"} if self.articulation else set())
         )
 
     def _water_facts(self) -> set[str]:
         if not self.is_steam:
             return set()
-        return ON_THE_UNITS if self.articulation == Articulation.GARRATT else TANK_FACTS[self.wheels.tank]
+        return ON_THE_UNITS if self.articulation == Articulation.GARRATT else TANK_FACTS[self.arrangement.tank]
 
     def _steam_facts(self) -> set[str]:
         if not self.is_steam:
@@ -310,5 +318,5 @@ def _chosen(field: str, words: type[StrEnum], given: str) -> StrEnum:
     return word
 
 
-def _whole(number) -> bool:
+def _whole(number: object) -> bool:
     return isinstance(number, int) and not isinstance(number, bool)

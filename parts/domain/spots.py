@@ -1,6 +1,6 @@
 """The spots of a locomotive that a template is laid out at: a side, an axle, a cylinder, an end, and all with all."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -63,7 +63,7 @@ def _at_axle(spec: LocomotiveSpec, start: Spot, axle: Axle) -> Spot:
     return replace(start, axle=axle.name, unit=axle.unit or start.unit, facts=start.facts | facts)
 
 
-def _axles(name: str):
+def _axles(name: str) -> Callable[[LocomotiveSpec, Spot], Iterator[Spot]]:
     def at_axles(spec: LocomotiveSpec, start: Spot) -> Iterator[Spot]:
         for axle in getattr(spec, name):
             if (

@@ -9,9 +9,10 @@ import csv
 import io
 import itertools
 import zipfile
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import Any
 
 import openpyxl
 
@@ -181,7 +182,7 @@ def _damaged() -> SheetError:
     return SheetError("The workbook is damaged or protected by a password, so it cannot be read.", SAVE_AS)
 
 
-def _likely_sheet(worksheets, table: Table) -> Sheet:
+def _likely_sheet(worksheets: Sequence[Any], table: Table) -> Sheet:
     """The first one that names the columns, or else the first."""
     widths = [worksheet.max_column or 0 for worksheet in worksheets]
     for worksheet, width in zip(worksheets, widths, strict=True):
@@ -199,7 +200,7 @@ def _not_too_wide(columns: int) -> None:
         raise SheetError(f"The list reaches over {columns} columns.", cure)
 
 
-def _sheet_rows(worksheet) -> Rows:
+def _sheet_rows(worksheet: Any) -> Rows:
     """The cells of the first columns, whatever the sheet says of its own size: some programs write a wrong one."""
     worksheet.reset_dimensions()
     rows = worksheet.iter_rows(values_only=True, max_col=MOST_COLUMNS + 1)
@@ -207,7 +208,7 @@ def _sheet_rows(worksheet) -> Rows:
         yield number, [_cell(value) for value in values]
 
 
-def _cell(value) -> str:
+def _cell(value: object) -> str:
     """What the cell shows, as it would stand in a CSV file."""
     if value is None:
         return ""

@@ -6,14 +6,14 @@ The same list of refusals greys a button and stops the form behind it.
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
-from datetime import date
 from functools import cached_property
+from typing import Any
 
 from core.domain.catalogue import Action, EventType, Logged, Shape
 from core.domain.refusals import Refusal
 
 from .looked import LOOKS, missing_looks
-from .rows import ActionInput, Actor, Hold, Piece, Place
+from .rows import ActionContext, Condition, Piece, Place
 from .words import State
 
 S = State
@@ -34,34 +34,6 @@ NEXT_STEP = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ActionContext:
-    """Everything one decision rests on. `given` is None while a button is only being shown."""
-
-    piece: Piece | None
-    place: Place | None
-    actor: Actor
-    today: date
-    given: ActionInput | None = None
-    holds: tuple[Hold, ...] = ()  # all that reach this piece: its own, its place's, its subassembly's, the overhaul's
-    waits: tuple[str, ...] = ()  # what its place goes on after and is not there, a sentence each
-    other: Piece | None = None  # the second piece, when two change places
-    other_place: Place | None = None
-
-    @property
-    def engineer(self) -> bool:
-        return "responsible engineer" in self.actor.roles
-
-    @property
-    def safety_critical(self) -> bool:
-        return self.place is not None and self.place.safety_critical
-
-    @property
-    def cracked(self) -> bool:
-        return self.piece is not None and self.piece.cracked
-
-
-Condition = Callable[[ActionContext], Refusal | None]
 EVENT_DATA: Shape = {"override": str, "passed_over": list}
 """What the event of any action on a piece may hold: the engineer's reason, and the rules that it passed over."""
 
@@ -83,7 +55,7 @@ class PieceAction(Action):
     preconditions: tuple[Condition, ...] = ()
     input_checks: tuple[Condition, ...] = ()
     form: type | None = None  # None: it has no page of its own
-    effect: Callable | None = None  # (parts.actions.change.Task) -> Change
+    effect: Callable[[Any], Any] | None = None  # (parts.actions.change.Task) -> Change
     cautioned: Callable[[ActionContext], tuple[str, ...]] | None = None  # what is said before, most dangerous first
     signed_if_critical: bool = False
     stoppable: bool = True  # a hold point may stop it
@@ -174,7 +146,7 @@ def end_state(action: PieceAction, context: ActionContext) -> State:
     """The state after the action; call it only when nothing is refused."""
     if action.ends_at:
         return action.ends_at(context)
-    return action.ends or context.piece.state
+    return action.ends or context.this_piece.state
 
 
 def after_change(place: Place, piece: Piece) -> State:

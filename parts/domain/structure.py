@@ -5,7 +5,7 @@ takes away from it.
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -263,13 +263,13 @@ def _counts_axles(scope: tuple[str, ...]) -> bool:
     return any("axle" in word or word == "rod" for word in scope)
 
 
-def _translator(words: dict[str, str]):
+def _translator(words: dict[str, str]) -> Callable[[str], str]:
     if not words:
         return lambda name: name
     longest_first = sorted(words, key=len, reverse=True)
     pattern = re.compile(rf"\b({'|'.join(map(re.escape, longest_first))})", re.IGNORECASE)
 
-    def american(match: re.Match) -> str:
+    def american(match: re.Match[str]) -> str:
         word = words[match[0].lower()]
         return capital(word) if match[0][0].isupper() else word
 

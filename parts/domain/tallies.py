@@ -64,7 +64,8 @@ class Tally:
             self.ready += number
         elif count.word == Word.BLOCKED:
             self.blocked += number
-            self.needs[count.need] = self.needs.get(count.need, 0) + number
+            need = count.need or ""
+            self.needs[need] = self.needs.get(need, 0) + number
         else:
             return  # asleep or not required
         self.lacking += number if count.needed_first else 0

@@ -1,11 +1,16 @@
 """Events in words, as the history of a thing tells them. What each word says stands with it in the catalogue."""
 
+from collections.abc import Iterator, Mapping
+from typing import Any
+
 from core.domain.catalogue import CATALOGUE, EventType, Logged
 
 from .plain import capital
 
 
-def tell(word: str, data: dict, *, remark: str = "", before: str = "", after: str = "", went: str = "") -> str:
+def tell(
+    word: str, data: Mapping[str, Any], *, remark: str = "", before: str = "", after: str = "", went: str = ""
+) -> str:
     """One event as a sentence or two. `went` says from where to where, if the piece was moved by it."""
     kind = CATALOGUE.event(word)
     lead = _lead(kind, Logged(data=data, before=before, after=after, went=went))
@@ -26,7 +31,7 @@ def _lead(kind: EventType, event: Logged) -> str:
     return kind.tell(event) if kind.tell else f"{kind.past or capital(kind.word)}."
 
 
-def _details(data):
+def _details(data: Mapping[str, Any]) -> Iterator[str]:
     if data.get("protection"):
         yield _sentence(f"protected: {data['protection']}")
     if data.get("procedure") or data.get("welder"):

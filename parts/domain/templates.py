@@ -1,7 +1,7 @@
 """The tables under parts/data/ that a structure is laid out from, read strictly: an unknown word is an error."""
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -107,12 +107,12 @@ def tables(folder: Path = DATA) -> Tables:
     return Tables(subassemblies, order, positions, american, dimensions)
 
 
-class _Row(dict):
+class _Row(dict[str, str]):
     """One line of a table, which knows where it stands."""
 
     where = ""
 
-    def known(self, column: str, given: tuple[str, ...], words) -> tuple[str, ...]:
+    def known(self, column: str, given: tuple[str, ...], words: Collection[str]) -> tuple[str, ...]:
         for word in given:
             if word not in words:
                 raise TemplateError(

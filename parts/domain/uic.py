@@ -72,8 +72,9 @@ def _groups(text: str, body: str) -> Iterator["Group | list[Group]"]:
     while body:
         if body[0] == "(":
             inside, closed, body = body[1:].partition(")")
-            found = list(_groups(text, inside))
-            if not closed or not found or any(isinstance(group, list) for group in found):
+            inner = list(_groups(text, inside))
+            found = [group for group in inner if isinstance(group, Group)]
+            if not closed or not found or len(found) < len(inner):
                 raise _unread(text)
             yield found
             body = body.removeprefix("'")

@@ -100,7 +100,8 @@ def replacement_trouble(new: int, old: int, replaces: Mapping[int, int]) -> Refu
     """
     if new == old:
         return Refusal("replaces", "Replaces: a piece does not replace itself.", "Give the tag of the old piece.")
-    seen, at = {new}, old
+    seen = {new}
+    at: int | None = old
     while at is not None:
         if at in seen:
             sentence = "Replaces: that one replaces this piece already, directly or through others between."
@@ -154,7 +155,7 @@ def failing_troubles(steps: Sequence[Step], failed: int, back_to: int | None, re
     if by_id[failed].ended is not StepEnd.OPEN:
         sentence = f"The step “{by_id[failed].name}” is {by_id[failed].ended} already."
         found.append(Refusal("step", sentence, "Only a step that is open can fail."))
-    target = by_id.get(back_to)
+    target = by_id.get(back_to) if back_to is not None else None
     before = target is not None and (target.number, target.id) <= (by_id[failed].number, failed)
     usable = target is not None and (target.ended is StepEnd.DONE or target.id == failed)
     if not (before and usable):

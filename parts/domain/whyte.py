@@ -86,7 +86,7 @@ class Whyte:
     joint: Articulation | None = None  # how the units are joined, where the notation says it
     written: str = ""  # in another notation than Whyte's
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         if self.tank is Tank.NONE and self.boiler is Boiler.LOCOMOTIVE:
             object.__setattr__(self, "boiler", Boiler.FIRELESS)
 

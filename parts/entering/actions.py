@@ -3,7 +3,8 @@
 from core.domain.catalogue import EventType, Logged
 from core.domain.refusals import Refusal
 from core.roles import AT_WORK, ENGINEER
-from parts.domain.states import ActionContext, PagedAction
+from parts.domain.rows import ActionContext
+from parts.domain.states import PagedAction
 from parts.domain.words import State
 
 S = State
@@ -26,10 +27,10 @@ FIELDS = {
 
 
 def may_be_earmarked(context: ActionContext) -> Refusal | None:
-    if context.piece.state in (S.STRIPPED, S.CLEANED):
+    if context.this_piece.state in (S.STRIPPED, S.CLEANED):
         return None
     cure = "A place is chosen while it is stripped or cleaned: send it back first."
-    return Refusal("state", f"It is {context.piece.state}.", cure)
+    return Refusal("state", f"It is {context.this_piece.state}.", cure)
 
 
 def described(event: Logged) -> str:

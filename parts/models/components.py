@@ -1,5 +1,7 @@
 """Components: the pieces themselves."""
 
+from typing import Self
+
 from django.db import models
 from django.db.models import Count, Exists, F, FilteredRelation, OuterRef, Q
 
@@ -14,7 +16,7 @@ FITTED = (State.IN_PLACE.value, State.REFITTED.value)
 
 
 class ComponentQuerySet(models.QuerySet):
-    def live(self):
+    def live(self) -> Self:
         """Those that fill a place: neither withdrawn nor still in the making."""
         return self.exclude(state__in=(State.WITHDRAWN.value, State.IN_THE_MAKING.value))
 
@@ -140,7 +142,7 @@ class ComponentQuerySet(models.QuerySet):
         )
         return self.annotate(**of_piece, has_kin=Exists(kin), has_old_tags=Exists(old_tags))
 
-    def for_writing(self):
+    def for_writing(self) -> Self:
         """With all that a judgement and its effect read of them, in the one query."""
         return self.select_related(
             "locomotive", "location", "came_off", "fitted", "renewal",

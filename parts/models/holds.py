@@ -1,5 +1,8 @@
 """Hold points: named work may not pass here until a named body releases it."""
 
+from collections.abc import Iterable
+from typing import Self
+
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
@@ -35,7 +38,7 @@ class HoldPointQuerySet(models.QuerySet):
         """Those of an open overhaul whose release has expired."""
         return self.filter(released_on__isnull=False, expires__lt=day, overhaul__closed__isnull=True)
 
-    def open_in(self, locomotives, pieces=()):
+    def open_in(self, locomotives: Iterable[int], pieces: Iterable[int] = ()) -> Self:
         """Those of the open overhauls of these locomotives, but for steps of renewals; and the stops in no overhaul on
         their places and on these pieces."""
         there = Q(overhaul__locomotive__in=locomotives, overhaul__closed__isnull=True, step__isnull=True)

@@ -1,6 +1,7 @@
 """Where things lie, and how they came there."""
 
 import re
+from typing import Self
 
 from django.conf import settings
 from django.db import models
@@ -30,7 +31,7 @@ AWAY = (LocationKind.FIRM.value, LocationKind.LOAN.value)
 
 
 class LocationQuerySet(models.QuerySet):
-    def in_use(self):
+    def in_use(self) -> Self:
         return self.filter(retired=False).order_by("path")
 
     def inside_of(self, place) -> list["Location"]:

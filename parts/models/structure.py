@@ -1,6 +1,7 @@
 """Subassemblies, and the order in which things go together."""
 
 from collections import defaultdict
+from collections.abc import Iterable
 
 from django.db import models
 from django.db.models import Count, Q
@@ -25,7 +26,7 @@ class SubassemblyQuerySet(models.QuerySet):
             found += [pk for pk, parent, _ in rows if parent == above]
         return found
 
-    def parents(self, locomotives):
+    def parents(self, locomotives: Iterable[int]) -> Iterable[tuple[int, int | None]]:
         """(number, that of its parent) of every subassembly of these locomotives."""
         return self.filter(locomotive__in=locomotives).values_list("pk", "parent")
 

@@ -8,7 +8,8 @@ from core.domain.refusals import Refusal
 
 from ..actions.catalogue import with_a_page
 from ..domain.next_step import NextStep, next_step
-from ..domain.states import ActionContext, PagedAction, PieceAction, refusals, refusals_of
+from ..domain.rows import ActionContext
+from ..domain.states import PagedAction, PieceAction, refusals, refusals_of
 from ..domain.words import Kind, Need, State
 
 KIND_LABELS = {

@@ -143,7 +143,7 @@ class WorkList:
 
     def _ordinary(self) -> Counter[Group]:
         """Places with something against them that are only counted, by what decides their turn."""
-        ordinary = Counter()
+        ordinary: Counter[tuple[int, bool, Need]] = Counter()
         for count in self.now.ordinary():
             if count.need and count.word in (Word.BLOCKED, Word.REFITTED):
                 ordinary[count.subassembly, count.needed_first, Need(count.need)] += count.number

@@ -2,12 +2,13 @@
 
 from core.domain.refusals import Refusal
 from core.roles import OFFICE
-from parts.domain.states import ActionContext, PagedAction
+from parts.domain.rows import ActionContext
+from parts.domain.states import PagedAction
 from parts.domain.words import State
 
 
 def is_stock(context: ActionContext) -> Refusal | None:
-    if context.piece.state is State.IN_THE_MAKING and context.piece.place is None:
+    if context.this_piece.state is State.IN_THE_MAKING and context.this_piece.place is None:
         return None
     return Refusal("not-stock", "It is no plate or bar.", "Pieces are cut from plate, bar or block.")
 

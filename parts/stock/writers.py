@@ -1,6 +1,8 @@
 """Plate and bar: a lot with its number and certificate. What is cut from it carries both, and pieces that are welded up
 become one built-up piece."""
 
+from collections.abc import Sequence
+
 from core.domain.refusals import Refusal, Refused
 
 from ..actions import writing
@@ -153,7 +155,7 @@ def _may_be_joined(joined, procedure, welder):
         yield Refusal("procedure", "Welding: the procedure and the welder are missing.", "Record both.")
 
 
-def let_in(pieces_cut: list[Component], whole: Component, actor) -> None:
+def let_in(pieces_cut: Sequence[Component], whole: Component, actor) -> None:
     """What was cut from plate or bar is let into an old piece by a repair, inside the transaction of its end."""
     for piece in [writing.locked(piece.pk) for piece in pieces_cut]:
         if piece.pk == whole.pk or not (is_stock(piece) and piece.cut_from_id):
@@ -162,7 +164,7 @@ def let_in(pieces_cut: list[Component], whole: Component, actor) -> None:
     _become_part(pieces_cut, whole, actor, "let into")
 
 
-def numbers_of(pieces_cut: list[Component]) -> str:
+def numbers_of(pieces_cut: Sequence[Component]) -> str:
     """What was let in, in words: each by its name and the number it carries."""
     return _together([f"{piece.name} ({piece.cast_number})" for piece in pieces_cut], LET_IN)
 

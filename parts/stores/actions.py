@@ -6,16 +6,17 @@ from core.domain.catalogue import Action, EventType, Logged
 from core.domain.refusals import Refusal
 from core.roles import AT_WORK, STORES
 from parts.domain.plain import day
-from parts.domain.states import ActionContext, PagedAction
+from parts.domain.rows import ActionContext
+from parts.domain.states import PagedAction
 from parts.domain.words import State
 
 S = State
 
 
 def may_be_moved(context: ActionContext) -> Refusal | None:
-    if context.piece.state not in (S.REFITTED, S.IN_PLACE):
+    if context.this_piece.state not in (S.REFITTED, S.IN_PLACE):
         return None
-    sentence = f"It is {context.piece.state}, so it lies where it is fitted."
+    sentence = f"It is {context.this_piece.state}, so it lies where it is fitted."
     return Refusal("fitted", sentence, "Strip it or take it off first.")
 
 

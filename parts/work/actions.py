@@ -8,7 +8,8 @@ from core.roles import BENCH, ENGINEER, EXAMINERS, MANAGER, OFFICE
 from parts.actions.finish_repair import FINISH_REPAIR
 from parts.domain.deciding import in_words
 from parts.domain.plain import capital, day
-from parts.domain.states import ActionContext, PagedAction
+from parts.domain.rows import ActionContext
+from parts.domain.states import PagedAction
 from parts.domain.words import State
 from parts.models.money import COSTS
 
@@ -27,17 +28,18 @@ STEP = {**JOB, **PROMISED, **RENEWAL, **dict.fromkeys(("papers", "note", "name",
 
 
 def may_be_decided_on(context: ActionContext) -> Refusal | None:
-    if context.piece.state is S.WITHDRAWN:
+    if context.this_piece.state is S.WITHDRAWN:
         return Refusal("state", "It is withdrawn already.", "Bring it back first.")
-    if context.piece.state is S.IN_THE_MAKING:
+    if context.this_piece.state is S.IN_THE_MAKING:
         return Refusal("state", "It is in the making.", "Its renewal goes on, or its step fails.")
     return None
 
 
 def may_be_repaired(context: ActionContext) -> Refusal | None:
-    if context.piece.state not in FINISH_REPAIR.starts:
-        return Refusal("state", f"It is {context.piece.state}.", "Only a piece in hand is repaired: strip it first.")
-    if context.piece.on_trial:
+    if context.this_piece.state not in FINISH_REPAIR.starts:
+        cure = "Only a piece in hand is repaired: strip it first."
+        return Refusal("state", f"It is {context.this_piece.state}.", cure)
+    if context.this_piece.on_trial:
         return Refusal("on-trial", "It is offered up.", "Take it off first.")
     return None
 

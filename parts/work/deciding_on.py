@@ -6,7 +6,7 @@ from core.models import Event
 from parts import facts
 
 from ..domain.plain import day
-from ..domain.states import ActionContext
+from ..domain.rows import ActionContext
 from ..models import Component, Decision, Position
 
 

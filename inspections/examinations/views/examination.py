@@ -24,7 +24,7 @@ def examination(request, pk):
     piece = Component.objects.for_page().get(pk=record.component_id)
     code = piece.tags.current_code()
     case = facts.context(piece, request.user)
-    row = next((exam for exam in case.piece.examinations if exam.event == record.event_id), None)
+    row = next((exam for exam in case.this_piece.examinations if exam.event == record.event_id), None)
     counting = row is not None and counts(row, case.piece)
     roles, sheet = request.user.role_names, sheet_of(record)
     page = {

@@ -48,7 +48,7 @@ def examine(request, code):
     if request.method == "POST" and form.is_valid():
         with refusals_on(form, thing=piece):
             record = sign(piece, request.user, **form.record())
-            messages.success(request, what_happened(record, case.piece.state, request.user))
+            messages.success(request, what_happened(record, case.this_piece.state, request.user))
             return redirect("tag", code)
     return show(request, code, piece, case, form, (), status_in(form), sheets)
 

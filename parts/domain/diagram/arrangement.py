@@ -73,7 +73,7 @@ def read(text: str) -> Arrangement:
 def _whyte(written: str) -> Arrangement | None:
     shape = WHYTE.fullmatch(written)
     letters = shape and re.fullmatch(r"(VB)?(ST|PT|WT|CT|T)?(F)?", shape["letters"])
-    if not letters:
+    if not shape or not letters:
         return None
     units = [[int(number) for number in unit.split("-")] for unit in shape["wheels"].split("+")]
     if any(number % 2 for unit in units for number in unit):

@@ -47,7 +47,7 @@ def box(place: Place, ids: Ids, *, linked: bool) -> str:
     return element("g", *inside, class_=f"part is-{standing.line}", role="img", aria_label=said)
 
 
-def _level(x: float, y: float, tall: float, **paint) -> str:
+def _level(x: float, y: float, tall: float, **paint: object) -> str:
     """The gauge, filled to a height from below."""
     return element("path", d=f"M{x:.0f} {y:.0f}v{-tall:.1f}h{GAUGE:g}v{tall:.1f}z", **paint)
 

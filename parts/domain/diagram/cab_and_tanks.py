@@ -108,7 +108,7 @@ def _cab(layout: Layout) -> Drawn:
     return Drawn("cab", sheet + roof, rail + beading, openings=True)
 
 
-def _sheet(left, right, low, waist, eaves, size: Sizes, *, open_rear: bool) -> Path:
+def _sheet(left: float, right: float, low: float, waist: float, eaves: float, size: Sizes, *, open_rear: bool) -> Path:
     """The sheet is cut away at the rear of a tender engine; a tank engine has a pillar behind the doorway."""
     front = left + (right - left) * (0.44 if open_rear else 0.36)
     post, r = size.mm(75), size.mm(170)

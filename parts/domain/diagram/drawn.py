@@ -20,8 +20,14 @@ class Wheels:
     spoke_width: float
 
     def mapped(self, change: Callable[[Path], Path]) -> "Wheels":
-        paths = (change(path) for path in (self.treads, self.tyres, self.rims, self.spokes, self.lumps))
-        return Wheels(*paths, self.tyre_width, self.spoke_width)
+        return replace(
+            self,
+            treads=change(self.treads),
+            tyres=change(self.tyres),
+            rims=change(self.rims),
+            spokes=change(self.spokes),
+            lumps=change(self.lumps),
+        )
 
     def __add__(self, other: "Wheels") -> "Wheels":
         return replace(

@@ -54,7 +54,8 @@ class Unit:
 
     @property
     def ends(self) -> tuple[float, float]:
-        return tuple(sorted((self.x(self.front), self.x(self.rear))))
+        one, other = self.x(self.front), self.x(self.rear)
+        return min(one, other), max(one, other)
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,7 +209,7 @@ def _body(engine: Engine, wheels: Arrangement, size: Sizes, units: tuple[Unit, .
         chimney_x=chimney_x if abs(chimney_x - smokebox_front - length / 2) < length * 0.4
         else smokebox_front + length / 2,
         cab=(cab_front, cab_rear),
-        tanks=_tanks(wheels, size, units[0], smokebox_front, smokebox_rear, firebox_front, cab_front),
+        tanks=_tanks(wheels, size, units[0], smokebox_front, smokebox_rear, cab_front),
         bunker=(cab_rear, rear) if bunker else (rear, rear),
         plates=((front, rear),),
         beams=(front, rear),
@@ -223,7 +224,9 @@ def _bunker_length(wheels: Arrangement, size: Sizes) -> float:
     return size.mm(room if wheels.axles > 2 else 480)
 
 
-def _tanks(wheels, size: Sizes, unit: Unit, box_front, box_rear, fire_front, cab_front) -> tuple:
+def _tanks(
+    wheels: Arrangement, size: Sizes, unit: Unit, box_front: float, box_rear: float, cab_front: float
+) -> tuple[tuple[float, float], ...]:
     kind = Tank.TENDER if wheels.fireless else wheels.tank
     if kind is Tank.SIDE:
         length = cab_front - box_rear

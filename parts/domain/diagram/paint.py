@@ -4,11 +4,12 @@ Only `currentColor` and the system's colour of the page are used. A page of anot
 `paper` (fill and stroke) and `knocked` (stroke), since a style goes before an attribute.
 """
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from .drawn import Drawn
+from .drawn import Drawn, Wheels
 from .parts_table import base, parts
-from .pen import Box, Paper
+from .pen import Box, Paper, Path
 from .states import Line, Standing
 from .svg import element
 
@@ -76,7 +77,7 @@ class Brush:
         strokes = _Strokes(self, drawn)
         return strokes.paper() + strokes.ink(1.4)
 
-    def _up_to(self, share: float, drawn: Drawn, name: str, layer) -> str:
+    def _up_to(self, share: float, drawn: Drawn, name: str, layer: Callable[..., str]) -> str:
         """A layer of a part, as far as this share of its height from below."""
         if share >= 1:
             return layer()
@@ -89,9 +90,10 @@ class _Strokes:
     """The layers of one part. An outline is written where it is first stroked, and used by its name elsewhere."""
 
     def __init__(self, brush: Brush, drawn: Drawn):
-        self.brush, self.drawn, self.written = brush, drawn, set()
+        self.brush, self.drawn = brush, drawn
+        self.written: set[str] = set()
         wheels = drawn.wheels
-        self.paths = {"b": drawn.body, "d": drawn.detail if brush.fine else None}
+        self.paths: dict[str, Path | None] = {"b": drawn.body, "d": drawn.detail if brush.fine else None}
         if wheels:
             self.paths |= {"t": wheels.treads, "y": wheels.tyres, "r": wheels.rims}
             self.paths |= {"s": wheels.spokes, "l": wheels.lumps} if brush.fine else {}
@@ -99,7 +101,7 @@ class _Strokes:
     def paper(self) -> str:
         return self._used("bt", class_="paper", fill=PAPER, stroke=PAPER, stroke_width=HALO)
 
-    def hatch(self, **clip) -> str:
+    def hatch(self, **clip: object) -> str:
         return self._used("bt", fill=f"url(#{self.brush.ids.hatch})", stroke="none", **clip)
 
     def lines(self, line: Line) -> str:
@@ -112,37 +114,37 @@ class _Strokes:
     def ink(self, weight: float) -> str:
         return self._drawn("bt", fill="currentColor", stroke_width=weight)
 
-    def solid(self, weight: float = 1, **clip) -> str:
+    def solid(self, weight: float = 1, **clip: object) -> str:
         """Full ink, with the details knocked out of it; wheels as metal with light between the spokes."""
         knocked = self._drawn("d", class_="knocked", stroke=PAPER, stroke_width=KNOCKED)
         if not self.drawn.wheels and not knocked:
             return self._drawn("b", fill="currentColor", stroke_width=weight, **clip)
         body = self._drawn("b", fill="currentColor", stroke_width=weight)
-        return element("g", body, self._metal() if self.drawn.wheels else "", knocked, **clip)
+        return element("g", body, self._metal(self.drawn.wheels) if self.drawn.wheels else "", knocked, **clip)
 
-    def _metal(self) -> str:
-        wheels, scale = self.drawn.wheels, self.brush.paper.scale
+    def _metal(self, wheels: Wheels) -> str:
+        scale = self.brush.paper.scale
         light = self._drawn("t", class_="paper", fill=PAPER, stroke=PAPER, stroke_width=HALO / 2)
         tyres = self._drawn("y", stroke_width=wheels.tyre_width * scale)
         spokes = self._drawn("s", stroke_width=max(wheels.spoke_width * scale, 1.1))
         lumps = self._drawn("l", fill="currentColor", stroke_width=0.6)
         return light + tyres + spokes + lumps + self._drawn("y", class_="knocked", stroke=PAPER, stroke_width=KNOCKED)
 
-    def _drawn(self, names: str, **attributes) -> str:
+    def _drawn(self, names: str, **attributes: object) -> str:
         """The named outlines in one group: written out the first time, and used after that."""
         has = [name for name in names if self.paths.get(name)]
         if all(name in self.written for name in has):
             return self._used(names, **attributes)
         return self._group([self._path(name) for name in has], attributes)
 
-    def _used(self, names: str, **attributes) -> str:
+    def _used(self, names: str, **attributes: object) -> str:
         """The named outlines, which are written elsewhere."""
         uses = [name for name in names if self.paths.get(name)]
         if len(uses) == 1:
             return self._use(uses[0], **attributes)
         return self._group([self._use(name) for name in uses], attributes)
 
-    def _group(self, inside: list[str], attributes) -> str:
+    def _group(self, inside: list[str], attributes: Mapping[str, object]) -> str:
         return element("g", *inside, **attributes) if inside else ""
 
     def _path(self, name: str) -> str:
@@ -150,8 +152,8 @@ class _Strokes:
             return self._use(name)
         self.written.add(name)
         rule = "evenodd" if name == "b" and self.drawn.openings else None
-        data = self.brush.paper.data(self.paths[name])
+        data = self.brush.paper.data(self.paths[name] or Path())
         return element("path", id=self.brush.ids.of(self.drawn.part, name), d=data, fill_rule=rule)
 
-    def _use(self, name: str, **attributes) -> str:
+    def _use(self, name: str, **attributes: object) -> str:
         return element("use", href=f"#{self.brush.ids.of(self.drawn.part, name)}", **attributes)

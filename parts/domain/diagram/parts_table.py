@@ -77,7 +77,7 @@ def sorted_out(rows: Iterable[Row], drawn: Iterable[str], engine: Engine) -> tup
     drawn = set(drawn)
     known = drawn | {base(part) for part in drawn}
     found: dict[str, list[Row]] = {}
-    left = []
+    left: list[Row] = []
     for row in rows:
         part = part_of(row, engine)
         shown = part if part in known else base(part)

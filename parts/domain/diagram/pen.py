@@ -4,11 +4,14 @@ A path knows nothing of the paper; `Paper` turns it into the path data of an SVG
 can be mirrored by its points alone.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from math import cos, hypot, pi, sin, tan
+from typing import Any
 
 Point = tuple[float, float]
+PathStep = tuple[Any, ...]
+"""A letter and its points; a circle has its radius besides."""
 Box = tuple[float, float, float, float]
 """Left, bottom, right, top, in mm."""
 
@@ -17,7 +20,7 @@ Box = tuple[float, float, float, float]
 class Path:
     """Steps of a letter and its points: M move, L line, Q and C curves, Z close, O a circle (centre and radius)."""
 
-    steps: tuple[tuple, ...] = ()
+    steps: tuple[PathStep, ...] = ()
 
     def __add__(self, other: "Path") -> "Path":
         return Path(self.steps + other.steps)
@@ -25,7 +28,7 @@ class Path:
     def __bool__(self) -> bool:
         return bool(self.steps)
 
-    def mapped(self, move) -> "Path":
+    def mapped(self, move: Callable[[Point], Point]) -> "Path":
         """The path with every point put through a function; the function must keep lengths, as circles keep theirs."""
         return Path(tuple((letter, tuple(map(move, points)), *rest) for letter, points, *rest in self.steps))
 
@@ -88,13 +91,13 @@ def dots(*points: Point) -> Path:
     return joined(Path((("M", (point,)), ("L", (point,)))) for point in points)
 
 
-def rounded(*corners: tuple) -> Path:
+def rounded(*corners: tuple[float, ...]) -> Path:
     """A closed outline through corners (x, y) or (x, y, radius)."""
-    steps: list[tuple] = []
+    steps: list[PathStep] = []
     for n, corner in enumerate(corners):
-        here, radius = corner[:2], corner[2] if len(corner) > 2 else 0
-        before, after = corners[n - 1][:2], corners[(n + 1) % len(corners)][:2]
-        start, end = _toward(here, before, radius), _toward(here, after, radius)
+        here, radius = (corner[0], corner[1]), corner[2] if len(corner) > 2 else 0
+        (x0, y0, *_), (x1, y1, *_) = corners[n - 1], corners[(n + 1) % len(corners)]
+        start, end = _toward(here, (x0, y0), radius), _toward(here, (x1, y1), radius)
         steps.append(("L" if steps else "M", (start,)))
         if radius:
             steps.append(("Q", (here, end)))

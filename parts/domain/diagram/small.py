@@ -1,7 +1,10 @@
 """The small drawings: on a phone, as a locator beside one piece, and as a silhouette on a label."""
 
+from collections.abc import Sequence
+
 from .drawn import Drawn
 from .engine import Engine, Row
+from .layout import Body
 from .paint import DETAIL, Brush, Ids, hatching
 from .parts_table import base, named, part_of, parts
 from .pen import Paper, circle, joined
@@ -38,7 +41,7 @@ def phone(picture: Picture, rows: list[Row], *, side: str, key: str, hrefs: dict
     ground = element("path", d=f"M6 {rail + 0.8:.1f}H{PHONE_WIDTH - 6:g}", stroke_width=1.4)
     turn = f"matrix(-1 0 0 1 {PHONE_WIDTH:g} 0)" if side == "RH" else None
     image = element("defs", hatching(ids, 3.4)) + element("g", *drawn, transform=turn) + ground
-    edges = _edges(picture, paper, side)
+    edges = _edges(picture.layout.body, paper, side)
     height = max(rail + 30, LEAST_TARGET)
     return _phone_svg(said, image, _zones(picture, rows, edges, rail + 20, hrefs, side), height)
 
@@ -61,16 +64,17 @@ def _phone_svg(said: str, image: str, zones: list[str], height: float) -> str:
     )
 
 
-def _edges(picture: Picture, paper: Paper, side: str) -> list[float]:
+def _edges(body: Body, paper: Paper, side: str) -> list[float]:
     """Where the zones begin and end: behind the smokebox and before the cab; none too narrow for its words."""
-    body = picture.layout.body
     ahead = min(max(paper.x(body.smokebox[1]), LEAST_ZONE), PHONE_WIDTH - 2 * LEAST_ZONE)
     behind = min(max(paper.x(body.cab[0]), ahead + LEAST_ZONE), PHONE_WIDTH - LEAST_ZONE)
     edges = [0.0, ahead, behind, PHONE_WIDTH]
     return [PHONE_WIDTH - x for x in edges] if side == "RH" else edges
 
 
-def _zones(picture: Picture, rows: list[Row], edges, foot: float, hrefs: dict[str, str], side: str = "LH") -> list[str]:
+def _zones(
+    picture: Picture, rows: list[Row], edges: Sequence[float], foot: float, hrefs: dict[str, str], side: str = "LH"
+) -> list[str]:
     found = []
     for zone, one, other in zip(ZONES, edges, edges[1:], strict=False):
         standing = added_up(row for row in rows if zone_of(row, picture.engine) == zone)
@@ -166,5 +170,6 @@ def silhouette(picture: Picture, *, height: float = 100.0) -> str:
 
 def _rings(shape: Drawn, paper: Paper) -> str:
     """Broad rims with a boss in the middle."""
-    wheels = [(*points[0], abs(radius)) for _, points, radius in shape.wheels.treads.steps]
+    treads = shape.wheels.treads.steps if shape.wheels else ()
+    wheels = [(*points[0], abs(radius)) for _, points, radius in treads]
     return paper.data(joined(circle(x, y, r) + circle(x, y, r * 0.74) + circle(x, y, r * 0.26) for x, y, r in wheels))

@@ -3,7 +3,7 @@
 from xml.sax.saxutils import escape, quoteattr
 
 
-def element(name: str, *children: str, **attributes) -> str:
+def element(name: str, *children: str, **attributes: object) -> str:
     """An element. `class_` is class, a_b is a-b; an attribute that is None is left out."""
     said = "".join(
         f" {key.rstrip('_').replace('_', '-')}={quoteattr(_text(value))}"
@@ -14,7 +14,7 @@ def element(name: str, *children: str, **attributes) -> str:
     return f"<{name}{said}>{inside}</{name}>" if inside else f"<{name}{said}/>"
 
 
-def text(words: str, **attributes) -> str:
+def text(words: str, **attributes: object) -> str:
     return element("text", escape(_printable(words)), **attributes)
 
 
@@ -22,7 +22,7 @@ def title(words: str) -> str:
     return element("title", escape(_printable(words)))
 
 
-def _text(value) -> str:
+def _text(value: object) -> str:
     return f"{value:.1f}".removesuffix(".0") if isinstance(value, float) else _printable(str(value))
 
 

@@ -5,25 +5,24 @@ Common practice, no source: lengths and heights.
 
 from .drawn import Drawn
 from .frames import bearing
-from .layout import Layout
+from .layout import Layout, Tender
 from .pen import Path, bar, curve, line, rectangle, rounded
 from .wheels import plain_wheels
 
 
 def tender(layout: Layout) -> list[Drawn]:
     """All of the tender from the back to the front of the drawing; nothing where there is none."""
-    if not layout.tender:
+    at = layout.tender
+    if not at:
         return []
-    wheels = plain_wheels("tender-wheels", layout.tender.axles, layout.size)
-    bearings = [
-        piece for axle in layout.tender.axles for piece in bearing(axle, layout.size, "tender", size_of=axle.radius)
-    ]
-    return [*wheels, *_frames(layout), *bearings, *_tank(layout), _coupling(layout)]
+    wheels = plain_wheels("tender-wheels", at.axles, layout.size)
+    bearings = [piece for axle in at.axles for piece in bearing(axle, layout.size, "tender", size_of=axle.radius)]
+    return [*wheels, *_frames(layout, at), *bearings, *_tank(layout, at), _coupling(layout, at)]
 
 
-def _frames(layout: Layout) -> list[Drawn]:
+def _frames(layout: Layout, at: Tender) -> list[Drawn]:
     """Plates outside the wheels: they hide the upper half of them."""
-    size, at = layout.size, layout.tender
+    size = layout.size
     top, radius = size.plate - size.mm(55), at.axles[0].radius
     low = radius - size.mm(40)
     corners = [(at.front + size.mm(80), low + size.mm(180), 40), (at.front + size.mm(80), top), (at.rear, top)]
@@ -40,8 +39,8 @@ def _frames(layout: Layout) -> list[Drawn]:
     ]
 
 
-def _tank(layout: Layout) -> list[Drawn]:
-    size, at = layout.size, layout.tender
+def _tank(layout: Layout, at: Tender) -> list[Drawn]:
+    size = layout.size
     low, high = size.plate, size.plate + (size.roof - size.plate) * 0.46
     flare = size.mm(130)
     left, right = at.front + size.mm(260), at.rear - size.mm(60)
@@ -55,9 +54,9 @@ def _tank(layout: Layout) -> list[Drawn]:
     return [Drawn("tender-tank", tank, lining + line((left, high), (right, high)))]
 
 
-def _coupling(layout: Layout) -> Drawn:
+def _coupling(layout: Layout, at: Tender) -> Drawn:
     """The drawbar between engine and tender."""
-    size, at = layout.size, layout.tender
+    size = layout.size
     y = size.buffer - size.mm(60)
     return Drawn(
         "tender-coupling", bar((layout.body.beams[1] - size.mm(40), y), (at.front + size.mm(120), y), size.mm(90))

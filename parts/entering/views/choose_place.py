@@ -18,7 +18,8 @@ OFFERED = 50
 @who_may("earmark")
 @require_http_methods(["GET", "HEAD", "POST"])
 def choose_place(request, code):
-    piece, refused, status = component_or_404(code), (), 200
+    piece, status = component_or_404(code), 200
+    refused: tuple[Refusal, ...] = ()
     if request.method == "POST":
         try:
             messages.success(request, decide(request, piece))

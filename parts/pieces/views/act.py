@@ -20,7 +20,8 @@ from parts.common.piece_form import way_back
 from parts.common.piece_sheet import inner_places, lies, welding
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404
-from parts.domain.states import ActionContext, PieceAction
+from parts.domain.rows import ActionContext
+from parts.domain.states import PieceAction
 from parts.models import Component
 
 from ..available_actions import in_words, standing_against, then
@@ -37,8 +38,8 @@ def act(request, code, slug):
         return send(request, code, action, component)
     context = read(request, action, component)
     against = standing_against(action, context)
-    if action.word == "finish repair" and context.piece.repairs:
-        return redirect("finish_repair", context.piece.repairs[0].id)
+    if action.word == "finish repair" and context.this_piece.repairs:
+        return redirect("finish_repair", context.this_piece.repairs[0].id)
     form = form_for(request, action, component, context, any(refusal.passable for refusal in against))
     if not all(refusal.passable for refusal in against) or (against and not context.engineer):
         return show(request, code, action, context, component, None, against, status_if_barred(against))

@@ -32,7 +32,8 @@ def piece(request, tag: Tag):
     case = facts.context(component, request.user, order=component.state in (State.ACCEPTED, State.RENEWED))
     address = reverse("tag", args=[tag.code])
     doing = available_actions(case, address, decisions(component, case), holds_address(component))
-    looks = piece_sheet.looks(component, case) if case.piece.examinations or component.state == State.WITHDRAWN else []
+    examined = case.this_piece.examinations or component.state == State.WITHDRAWN
+    looks = piece_sheet.looks(component, case) if examined else []
     where, where_href = piece_sheet.lies(component)
     photos = list(component.photos.all()[: piece_sheet.PHOTOS_SHOWN]) if component.has_photos else []
     return render(

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
-from core.domain.refusals import Refused
+from core.domain.refusals import Refusal, Refused
 from core.models import Event
 from parts.actions.fields import refuse
 from parts.common import crates
@@ -117,7 +117,8 @@ def _crumbs(place):
 
 def _answer(request, place, form, key, done):
     """Carry out one of the page's small forms, or show the page again with what was typed and what is wrong."""
-    status, refusals = 422, ()
+    status = 422
+    refusals: tuple[Refusal, ...] = ()
     if form.is_valid():
         try:
             messages.success(request, done(form.cleaned_data))

@@ -1,5 +1,6 @@
 """Writers of repairs. Finishing one is the action “finish repair”: the piece is examined again afterwards."""
 
+from collections.abc import Sequence
 from datetime import date
 
 from core.domain.refusals import Refusal, Refused
@@ -104,7 +105,7 @@ def finish_repair(
     procedure: str = "",
     welder: str = "",
     override: str = "",
-    plates: list[Component] = (),
+    plates: Sequence[Component] = (),
     seen: int | None = None,
     **said,
 ):

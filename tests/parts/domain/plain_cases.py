@@ -6,8 +6,8 @@ from datetime import timedelta
 from core.roles import Role
 from parts.actions.catalogue import piece_action, piece_actions
 from parts.domain import states
-from parts.domain.rows import ActionInput, Actor
-from parts.domain.states import NEW, ActionContext
+from parts.domain.rows import ActionContext, ActionInput, Actor
+from parts.domain.states import NEW
 from parts.domain.words import Destination, State
 from tests.parts.domain.plain_rows import TODAY, crack_check, piece, place
 
