@@ -4,13 +4,14 @@ from core.roles import AT_WORK
 
 from ..domain import preconditions as when
 from ..domain.cautions import CRACKED_TRIAL, usual
+from ..domain.rows import ActionContext
 from ..domain.states import PieceAction
 from ..domain.words import State
 from .change import Change, Task
 from .forms import ActionForm
 
 
-def cautioned(context):
+def cautioned(context: ActionContext) -> tuple[str, ...]:
     return ((CRACKED_TRIAL,) if context.cracked else ()) + usual("offer up")(context)
 
 

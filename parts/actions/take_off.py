@@ -6,7 +6,7 @@ from ..domain import input_checks as asks
 from ..domain import preconditions as when
 from ..domain.cautions import usual
 from ..domain.rows import ActionContext
-from ..domain.states import ActionContext, PieceAction
+from ..domain.states import PieceAction
 from ..domain.words import State
 from .change import Change, Task, comes_loose
 from .forms import Reason

@@ -3,7 +3,7 @@
 from django.utils.safestring import SafeString, mark_safe
 
 from ..domain.diagram.drawings import is_drawn, locator
-from ..models import Position
+from ..models import Position, Subassembly
 from ..queries.engines import engine_of
 
 
@@ -11,7 +11,8 @@ def locator_of(place: Position | None) -> SafeString:
     """The locomotive with the subassembly of this place inked, or what that is part of; empty if neither is drawn."""
     if place is None:
         return SafeString()
-    engine, sub = engine_of(place.locomotive), place.subassembly
+    engine = engine_of(place.locomotive)
+    sub: Subassembly | None = place.subassembly
     while sub and not is_drawn(engine, sub.code):
         sub = sub.parent
     if sub is None:

@@ -130,7 +130,9 @@ def _nothing_against(piece: Piece, waits: tuple[str, ...]) -> NextStep:
 def _stopped(holds: tuple[Hold, ...], today: date) -> NextStep | None:
     """A piece without a place waits for nothing but what somebody stopped."""
     reason = next(holding(tuple(hold for hold in holds if hold.stopped_by), set(), today), None)
-    return reason and NextStep(need=reason.need, sentence=reason.sentence, deed="lift stop", way=reason.way)
+    if reason is None:
+        return None
+    return NextStep(need=reason.need, sentence=reason.sentence, deed="lift stop", way=reason.way)
 
 
 STOCK = "It is to be cut, or to be welded up with others: it goes to no place by itself."

@@ -42,7 +42,7 @@ def holds(request, slug):
 
 def _alike_together(points: list[HoldPoint]) -> list[tuple[HoldPoint, list[HoldPoint]]]:
     """Each with those that say the same of other places."""
-    found = {}
+    found: dict[tuple, list[HoldPoint]] = {}
     for hold in points:
         said = (hold.name, hold.body, hold.number, hold.must_show, hold.asked_on, hold.released_on, hold.lapsed_by_id)
         found.setdefault(said + ((hold.pk,) if hold.stopped_by_id or hold.step_id else ()), []).append(hold)
@@ -189,8 +189,10 @@ def _stop(request, thing):
         "thing_words": f"{thing.name} {thing.tags.current_code()}" if isinstance(thing, Component) else thing.words,
         "lifts": LIFTS,
     }
-    page["may_photograph"] = may(request.user.role_names, "photograph")
-    return ask(request, StopForm(sent(request)), do, template="parts/holds/stop.html", **page)
+    photograph = may(request.user.role_names, "photograph")
+    return ask(
+        request, StopForm(sent(request)), do, template="parts/holds/stop.html", may_photograph=photograph, **page
+    )
 
 
 @sensitive_post_parameters("signature")

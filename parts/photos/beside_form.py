@@ -15,7 +15,7 @@ def keep_photos(request, thing, caption: str = "") -> bool:
     try:
         added = writers.add(files, thing, request.user, caption=caption)
     except Refused as refused:
-        added = writers.Added(refusals=refused.refusals)
+        added = writers.Added(refusals=list(refused.refusals))
     for refusal in added.refusals:
         messages.warning(request, f"{refusal.sentence} {refusal.cure}".strip())
     return bool(added.photos)

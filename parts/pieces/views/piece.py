@@ -14,7 +14,8 @@ from parts.domain.cautions import before
 from parts.domain.looked import is_condemned
 from parts.domain.next_step import NextStep
 from parts.domain.piece_needs import NEXT_ACTION
-from parts.domain.states import ActionContext, refusals_of
+from parts.domain.rows import ActionContext
+from parts.domain.states import refusals_of
 from parts.domain.words import State
 from parts.labels import printing
 from parts.models import Component, Location, Tag
