@@ -36,7 +36,8 @@ def begin_repair(request, code):
 
     return ask(
         request, form, do, heading=f"Begin a repair: {piece.name}", button="Begin the repair", back=address,
-        crumbs=crumbs, thing=piece, cautions=before("finish repair", bare_place(piece.place) if piece.place else None, None),
+        crumbs=crumbs, thing=piece,
+        cautions=before("finish repair", bare_place(piece.place) if piece.place else None, None),
         says="Until it is finished, the piece needs its repair.",
     )  # fmt: skip
 
