@@ -5,6 +5,7 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
+from core.accounts import credentials
 from core.models import Authorisation, Event, Person
 from parts.actions import writing
 from tests.factories import a_cast
@@ -119,6 +120,28 @@ def test_ones_own_password(client, people):
     assert client.post(reverse("me"), {"old": "the first one 11", "new": "the second one 22"}).status_code == 302
     assert client.get(reverse("me")).status_code == 200  # still signed in
     assert Person.objects.get(pk=people.volunteer.pk).check_password("the second one 22")
+
+
+@pytest.mark.parametrize("password", [True, False])
+def test_neither_pin_nor_card_sets_a_password(client, people, password):
+    """OWASP ASVS 5.0, 6.2.3: changing the password asks for the password."""
+    person = people.volunteer
+    person.set_password("the first one 11" if password else None)
+    person.save()
+    credentials.set_pin(person, "4071")
+    code = credentials.issue_card(person, people.manager)
+    client.force_login(person)
+    for proof in ("4071", code):
+        answer = client.post(reverse("me"), {"old": proof, "new": "the second one 22"})
+        assert answer.status_code == 422
+    assert not Person.objects.get(pk=person.pk).check_password("the second one 22")
+
+
+def test_a_pin_is_set_with_the_pin(client, people):
+    credentials.set_pin(people.volunteer, "4071")
+    client.force_login(people.volunteer)
+    assert client.post(reverse("my_pin"), {"pin-old": "4071", "pin-pin": "8264"}).status_code == 302
+    assert credentials.is_pin_of(Person.objects.get(pk=people.volunteer.pk), "8264")
 
 
 def test_the_list_asks_as_much_for_ten_as_for_hundred(manager, people, django_assert_num_queries):
