@@ -4,17 +4,19 @@ from html.parser import HTMLParser
 
 
 class _Form(HTMLParser):
-    """The fields of the last form of the main part that is sent by post, in the order of the page."""
+    """The fields of the last form with any that is sent by post to this address (none: to that of the page), in the
+    order of the page."""
 
-    def __init__(self):
+    def __init__(self, action):
         super().__init__(convert_charrefs=True)
-        self.fields, self.inside, self.area, self.select = [], False, None, None
+        self.action = action
+        self.fields, self.forms, self.inside, self.area, self.select = [], [], False, None, None
 
     def handle_starttag(self, tag, attrs):
         attrs = dict(attrs)
         if tag == "form":
-            self.inside = "form" in (attrs.get("class") or "").split() and attrs.get("method") == "post"
-            self.fields = [] if self.inside else self.fields
+            self.inside = attrs.get("method") == "post" and attrs.get("action", "") == self.action
+            self.fields = []
         elif not self.inside or "disabled" in attrs:
             return
         elif tag == "input":
@@ -39,6 +41,7 @@ class _Form(HTMLParser):
 
     def handle_endtag(self, tag):
         if tag == "form":
+            self.forms += [self.fields] * (self.inside and len(self.fields) > 1)  # more than the token
             self.inside = False
         elif tag == "textarea" and self.area:
             self.fields.append((self.area[0], self.area[1].removeprefix("\n")))
@@ -50,13 +53,12 @@ class _Form(HTMLParser):
             self.select = None
 
 
-def sent_back(html: str) -> dict[str, list[str]]:
-    """Name to values. Raises AssertionError if the page has no such form."""
-    form = _Form()
+def sent_back(html: str, action: str = "") -> dict[str, list[str]]:
+    """Name to values; none if the page has no such form."""
+    form = _Form(action)
     form.feed(html)
-    assert form.fields, "no form on the page"
     found: dict[str, list[str]] = {}
-    for name, value in form.fields:
+    for name, value in form.forms[-1] if form.forms else ():
         found.setdefault(name, []).append(value)
     found.pop("csrfmiddlewaretoken", None)
     return found
