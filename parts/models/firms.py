@@ -5,6 +5,8 @@ from django.db.models import Count, F, Q
 from django.db.models.functions import Lower
 from django.urls import reverse
 
+from core.domain.numbers import as_number
+
 from .locations import Location
 
 
@@ -14,7 +16,7 @@ class FirmQuerySet(models.QuerySet):
 
     def by_number(self, number):
         """The one of this number, as an address gave it; None where there is none."""
-        return self.filter(pk=number).first() if str(number or "").isdecimal() else None
+        return self.filter(pk=as_number(number)).first()
 
     def as_list(self, today):
         """Every firm, each with what lies there, what is promised from it and open, and what of that is late."""

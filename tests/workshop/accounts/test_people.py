@@ -3,12 +3,16 @@
 from datetime import timedelta
 
 import pytest
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from core.accounts import credentials
+from core.domain.refusals import Refused
 from core.models import Authorisation, Event, Person
 from parts.actions import writing
 from tests.factories import a_cast
+from workshop.accounts.writers import people as writers
 
 SAID = {"name": "Odd Fernworth", "username": "odd", "roles-0": "fitter", "password": "a long enough one 7"}
 
@@ -150,3 +154,26 @@ def test_the_list_asks_as_much_for_ten_as_for_hundred(manager, people, django_as
         Person.objects.create(username=f"p{number}", first_name="P")
     with django_assert_num_queries(5):
         manager.get(reverse("people"))
+
+
+@pytest.mark.parametrize("password", ["wrenwren", "WrenWren", "wren2026", "my-wren!", "xthornby1"])
+def test_a_password_made_of_the_name_is_refused(password):
+    with pytest.raises(ValidationError):
+        validate_password(password, Person(username="wren", first_name="Wren", last_name="Thornby"))
+
+
+def test_a_password_with_the_name_somewhere_in_it_is_taken():
+    validate_password("brass wren on the bench", Person(username="wren", first_name="Wren"))
+
+
+def test_the_same_new_name_sent_at_once_is_refused_to_the_slower(people, monkeypatch):
+    """Both looked before either wrote: only the database still knows."""
+    monkeypatch.setattr(writers, "troubles_of", lambda *said: [])
+    for first in (True, False):
+        said = {"name": "Odd Fernworth", "username": "odd", "roles": ["fitter"], "password": "a long enough one 7"}
+        if first:
+            writers.save_person(Person(), people.manager, **said)
+        else:
+            with pytest.raises(Refused, match="is taken"):
+                writers.save_person(Person(), people.manager, **said)
+    assert Person.objects.filter(username="odd").count() == 1
