@@ -177,3 +177,13 @@ def test_the_same_new_name_sent_at_once_is_refused_to_the_slower(people, monkeyp
             with pytest.raises(Refused, match="is taken"):
                 writers.save_person(Person(), people.manager, **said)
     assert Person.objects.filter(username="odd").count() == 1
+
+
+def test_the_works_manager_is_told_when_the_proxy_hides_addresses(manager):
+    """`X-Forwarded-For` as proxies send it: RFC 7239, section 1 names it beside the standard header."""
+    told = "send the header X-Forwarded-For"
+    page = reverse("people")
+    assert told not in manager.get(page).content.decode()
+    assert told in manager.get(page, headers={"X-Forwarded-Proto": "https"}).content.decode()
+    both = {"X-Forwarded-Proto": "https", "X-Forwarded-For": "192.0.2.7"}
+    assert told not in manager.get(page, headers=both).content.decode()

@@ -90,3 +90,8 @@ def test_signing_out_clears_the_cache_and_not_what_waits(client, ada):
 def test_being_told_to_go_to_a_word_is_no_fault(client, ada):
     client.force_login(ada)
     assert client.get(SIGN_IN, {"next": "foo"}).url == "/"
+
+
+def test_a_sign_in_through_a_proxy_that_hides_addresses_is_logged(client, ada, caplog):
+    client.post(SIGN_IN, {"username": "ada", "password": "guess"}, headers={"X-Forwarded-Proto": "https"})
+    assert "X-Forwarded-For" in caplog.text

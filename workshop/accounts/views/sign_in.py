@@ -1,5 +1,6 @@
 """Signing in and signing out."""
 
+import logging
 from urllib.parse import urlencode
 
 from django.conf import settings
@@ -19,6 +20,8 @@ from core.accounts import credentials, devices, throttle
 from core.models import Person
 from core.web.widgets import SecretInput
 from workshop.serving import demo
+
+log = logging.getLogger(__name__)
 
 
 class SignInForm(AuthenticationForm):
@@ -79,6 +82,8 @@ def sign_in(request):
         return redirect(onward)
     if tablet and not sent and "other" not in request.GET:
         return redirect(to_tiles(onward))
+    if sent and devices.hidden_by_the_proxy(request):
+        log.warning("The reverse proxy sends no X-Forwarded-For: one guesser makes everybody wait. See docs/shed.md.")
     form = SignInForm(request, request.POST if sent else None)
     if sent and form.is_valid():
         devices.sign_in(request, form.get_user())
