@@ -20,13 +20,15 @@ class FirmQuerySet(models.QuerySet):
 
     def as_list(self, today):
         """Every firm, each with what lies there, what is promised from it and open, and what of that is late."""
-        lying = Count("location__components", filter=~Q(location__components__state="withdrawn"), distinct=True)
+        there = ~Q(location__components__state="withdrawn")
+        overdue = there & Q(location__components__promised_back__lt=today)
         steps = Q(steps__ended="", steps__renewal__ended="")
         repairs = Q(repairs__ended="")
         return (
             self.select_related("location")
             .annotate(
-                pieces=lying,
+                pieces=Count("location__components", filter=there, distinct=True),
+                pieces_late=Count("location__components", filter=overdue, distinct=True),
                 steps_open=Count("steps", filter=steps, distinct=True),
                 repairs_open=Count("repairs", filter=repairs, distinct=True),
                 steps_late=Count("steps", filter=steps & Q(steps__promised__lt=today), distinct=True),
