@@ -174,10 +174,18 @@ def own_up_to_trouble_with_the_disk(get_response):
     return middleware
 
 
+DISK_FAILS = (
+    "Nothing of yours was saved: the disk of the computer that keeps the register does not write. Tell whoever looks "
+    "after it at once, and make a copy of the register onto another disk."
+)
+
+
 def trouble_with_the_disk(exception: BaseException) -> str:
     """What to tell the person, or nothing if the exception is of another kind."""
     if isinstance(exception, OSError) and exception.errno in (errno.ENOSPC, errno.EDQUOT):
         return disk_space.DISK_FULL
+    if isinstance(exception, OSError) and exception.errno == errno.EIO:
+        return DISK_FAILS
     if isinstance(exception, OperationalError):
         text = str(exception).lower()
         if "disk is full" in text or "no space left" in text:

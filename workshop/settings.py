@@ -142,7 +142,7 @@ PASSWORD_HASHERS = [
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": f"django.contrib.auth.password_validation.{name}"}
     for name in ("UserAttributeSimilarityValidator", "MinimumLengthValidator", "CommonPasswordValidator")
-]
+] + [{"NAME": "core.accounts.passwords.NotMadeOfTheName"}]
 SESSION_COOKIE_AGE = (
     7 * 24 * 60 * 60
 )  # on a phone; using it begins the week anew. See core/accounts/devices.py for tablets

@@ -1,5 +1,7 @@
 """What proves that somebody is who they say: their password, their PIN, or the code on their card."""
 
+from collections.abc import Callable
+
 from django.conf import settings
 from django.contrib.auth.hashers import check_password, make_password
 from django.utils.crypto import salted_hmac
@@ -15,9 +17,18 @@ def proves(person: Person, typed: str, place: str) -> bool:
     """Is this the PIN, the card's code or the password of this person? Raises `TooSoon` after many wrong tries."""
     if is_card_of(person, typed):
         return True
+    return _tried(person, place, lambda: (is_pin_of if pins.is_pin(typed) else is_password_of)(person, typed))
+
+
+def proves_by_password(person: Person, typed: str, place: str) -> bool:
+    """Is this the password? A PIN or a card is not enough. Raises `TooSoon` after many wrong tries."""
+    return _tried(person, place, lambda: is_password_of(person, typed))
+
+
+def _tried(person: Person, place: str, is_right: Callable[[], bool]) -> bool:
     asks = throttle.by_pin(person.pk, place)
     throttle.begin(asks)
-    good = is_pin_of(person, typed) if pins.is_pin(typed) else is_password_of(person, typed)
+    good = is_right()
     if good:
         throttle.right(asks)
     return good

@@ -34,6 +34,12 @@ def address_of(request) -> str:
     return request.META.get("REMOTE_ADDR", "")[:45]
 
 
+def hidden_by_the_proxy(request) -> bool:
+    """A reverse proxy passed this on without saying for whom: then one guesser makes everybody wait."""
+    forwarded = "HTTP_X_FORWARDED_PROTO" in request.META
+    return forwarded and "HTTP_X_FORWARDED_FOR" not in request.META
+
+
 def browser_of(request) -> str:
     return browsers.in_words(request.headers.get("User-Agent", ""))
 

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from parts.domain.words import State
 
+from ..domain.numbers import as_number
 from .checks import known
 
 PRINTED = "print labels"
@@ -41,7 +42,7 @@ class EventQuerySet(models.QuerySet):
 
     def printing_of_number(self, number):
         """One time that labels were printed, as an address named it; None if it was none."""
-        return self.filter(action=PRINTED, pk=number).first() if str(number or "").isdecimal() else None
+        return self.filter(action=PRINTED, pk=as_number(number)).first()
 
     def printings_of(self, code: str):
         """The times that this tag was printed, the latest first."""

@@ -84,7 +84,7 @@ def patterns_left(world: World):
         cast.bram, name="cylinder cover, RH front", location=lay, drawing="742/13; S 88",
         condition="The broken cover itself, to be made up with wood and filler.", marks="RF",
         positions=outer.filter(name="cylinder cover", side="RH", end="front"),
-        allows=str(Fraction(0)), allows_said="none", allows_known="it is a casting and no pattern",
+        allows=str(Fraction(0)), allows_said="0 in per foot", allows_known="it is a casting and no pattern",
     )  # fmt: skip
     blocks = patterns.add_pattern(
         cast.nell, name="brake block", location=lay, drawing="742/55", marks="742 BB", condition="Sound pine, shellacked.",

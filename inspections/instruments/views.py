@@ -10,6 +10,7 @@ from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.refusing import refusals_on, status_in
+from parts.common.small_forms import with_seen
 
 from ..limits.forms import exactly
 from ..models import Instrument
@@ -77,9 +78,10 @@ def add_instrument(request):
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit_instrument(request, pk):
     one = instrument_or_404(pk)
-    form = Described(request.POST or None, instrument=one, initial=_as_it_is(one))
+    edits = writers.edits_of(one)
+    form = with_seen(Described(request.POST or None, instrument=one, initial=_as_it_is(one)), edits)
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form):
+        with refusals_on(form, edits=edits):
             writers.edit_instrument(one, request.user, **form.cleaned_data)
             messages.success(request, f"{one} is described anew.")
             return redirect("instrument", pk)

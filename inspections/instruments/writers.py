@@ -6,11 +6,14 @@ from fractions import Fraction
 from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
+from core.models import Event
 from parts.actions import writing
 from parts.actions.refresh import refresh
+from parts.common import jobs
 from parts.domain.plain import day
 
 from ..models import Calibration, Instrument, Measurement
+from .actions import DESCRIBED
 
 
 def add_instrument(
@@ -84,22 +87,26 @@ def _write(instrument, actor, on, until, uncertainty, certificate, found_out) ->
     return made
 
 
-def edit_instrument(instrument: Instrument, actor, **changes) -> None:
-    """Kind, range, resolution, note, and whether it is out of use."""
+def edits_of(instrument: Instrument):
+    """The events that change what the form of an instrument shows."""
+    return Event.objects.about("instrument", instrument.pk).filter(action="edit instrument")
+
+
+def edit_instrument(instrument: Instrument, actor, *, seen: int | None = None, **changes) -> None:
+    """Kind, range, resolution, note, and whether it is out of use; the event keeps what was said before."""
     writing.allow(actor, "edit instruments")
-    values = {name: changes.get(name, getattr(instrument, name)) for name in FIELDS}
-    trouble = list(_trouble(instrument.code, values["kind"], instrument.unit, values["low"], values["high"],
-                            values["resolution"], but=instrument))  # fmt: skip
-    if trouble:
-        raise Refused(*trouble)
     with writing.one_transaction():
-        for name, value in values.items():
-            setattr(instrument, name, value)
-        instrument.save(update_fields=list(FIELDS))
-        writing.log(actor, "edit instrument", remark=str(instrument))
-
-
-FIELDS = ("kind", "low", "high", "resolution", "note", "retired")
+        writing.hold(instrument)
+        writing.not_overtaken(edits_of(instrument), seen)
+        values = {name: changes.get(name, getattr(instrument, name)) for name in DESCRIBED}
+        trouble = list(_trouble(instrument.code, values["kind"], instrument.unit, values["low"], values["high"],
+                                values["resolution"], but=instrument))  # fmt: skip
+        if trouble:
+            raise Refused(*trouble)
+        changed = jobs.fill(instrument, values, DESCRIBED)
+        if changed:
+            instrument.save(update_fields=list(changed))
+            writing.log(actor, "edit instrument", instrument=instrument, remark=str(instrument), data=changed)
 
 
 def _trouble(code, kind, unit, low, high, resolution, but=None):

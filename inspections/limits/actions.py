@@ -3,20 +3,23 @@
 from core.domain.catalogue import Action, EventType
 from core.roles import ENGINEER
 
+DESCRIBED = ("name", "letter", "stations", "directions", "round_part", "note")
+"""What an edit of a size may change."""
+
 EDIT_LIMITS = Action(
     word="edit limits",
     roles=ENGINEER,
     events=tuple(
-        EventType(word=word, past=past)
-        for word, past in (
-            ("add dimension", "A size to be measured was added"),
-            ("edit dimension", "A size to be measured was described anew"),
-            ("retire dimension", "A size is measured no longer"),
-            ("set limits", "Limits set"),
-            ("add fit", "Fit added"),
-            ("set fit limits", "Limits of a fit set"),
-            ("retire fit", "A fit is judged no longer"),
-            ("add limit sheet", "Limit sheet added"),
+        EventType(word=word, past=past, data=data)
+        for word, past, data in (
+            ("add dimension", "A size to be measured was added", {}),
+            ("edit dimension", "A size to be measured was described anew", dict.fromkeys(DESCRIBED, list)),
+            ("retire dimension", "A size is measured no longer", {}),
+            ("set limits", "Limits set", {}),
+            ("add fit", "Fit added", {}),
+            ("set fit limits", "Limits of a fit set", {}),
+            ("retire fit", "A fit is judged no longer", {}),
+            ("add limit sheet", "Limit sheet added", {}),
         )
     ),
 )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
+from core.models import Event
 from parts.actions import writing
 from parts.actions.refresh import refresh
 from parts.models import Position
@@ -16,6 +17,7 @@ from ..domain.lengths import LengthError, parse_length, parse_toleranced
 from ..domain.limits import Limits as PlainLimits
 from ..domain.verdicts import Rule
 from ..models import Dimension, Limits, SheetRow
+from .actions import DESCRIBED
 
 UNITS = ("mm", "in")
 
@@ -228,22 +230,30 @@ def store_edition(dimension, actor, fields: dict, **more) -> Limits:
     )
 
 
-def edit_dimension(dimension: Dimension, actor, **changes) -> None:
-    """Name, letter, stations, directions, note. Unit and way of wear stay: limits and readings rest on them."""
+def edits_of(dimension: Dimension):
+    """The events that change what the form of a size shows."""
+    return Event.objects.about("size", dimension.pk).filter(action="edit dimension")
+
+
+def edit_dimension(dimension: Dimension, actor, *, seen: int | None = None, **changes) -> None:
+    """Name, letter, stations, directions, note; the event keeps what was said before. Unit and way of wear stay: limits
+    and readings rest on them."""
     writing.allow(actor, "edit limits")
     with writing.one_transaction():
+        writing.hold(dimension)
+        writing.not_overtaken(edits_of(dimension), seen)
         name = changes.get("name", dimension.name)
         trouble = list(_dimension_trouble(dimension.position, name, dimension.unit, dimension.wears, but=dimension))
         if trouble:
             raise Refused(*trouble)
-        for field in ("name", "letter", "note", "round_part"):
-            if field in changes:
-                setattr(dimension, field, changes[field])
-        for field in ("stations", "directions"):
-            if field in changes:
-                setattr(dimension, field, _words(changes[field]))
-        dimension.save()
-        log(actor, dimension.position, "edit dimension", str(dimension))
+        said = {name: changes[name] for name in DESCRIBED if name in changes}
+        said |= {name: _words(said[name]) for name in ("stations", "directions") if name in said}
+        changed = {name: [old, new] for name, new in said.items() if (old := getattr(dimension, name)) != new}
+        for name, new in said.items():
+            setattr(dimension, name, new)
+        if changed:
+            dimension.save(update_fields=list(changed))
+            log(actor, dimension.position, "edit dimension", str(dimension), dimension=dimension, data=changed)
 
 
 def retire_dimension(dimension: Dimension, actor, *, reason: str) -> None:
@@ -261,5 +271,5 @@ def retire_dimension(dimension: Dimension, actor, *, reason: str) -> None:
         refresh(dimension.position_id, *mates)
 
 
-def log(actor, position: Position, action: str, remark: str):
-    writing.log(actor, action, locomotive_id=position.locomotive_id, position_id=position.pk, remark=remark)
+def log(actor, position: Position, action: str, remark: str, **more):
+    writing.log(actor, action, locomotive_id=position.locomotive_id, position_id=position.pk, remark=remark, **more)

@@ -97,6 +97,9 @@ class Measurement(models.Model):
     examination = models.ForeignKey(Examination, on_delete=models.PROTECT, related_name="measurements")
     dimension = models.ForeignKey(Dimension, on_delete=models.PROTECT, related_name="measurements")
     limits = models.ForeignKey(Limits, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    dimension_words = models.CharField(
+        max_length=140, blank=True, default="", help_text="as it was called on the day; blank before form 2"
+    )
     instrument = models.ForeignKey(Instrument, on_delete=models.PROTECT, related_name="measurements")
     instrument_words = models.CharField(max_length=120, help_text="as it was called on the day")
     calibration = models.ForeignKey(Calibration, on_delete=models.PROTECT, related_name="+")

@@ -21,8 +21,9 @@ from parts.models import Component
 from ..models import CrackCheck, Examination, Indication, Measurement
 from ..models.examinations import ExaminationQuerySet
 
-FORM = 1
-"""The number of this form. A later form has another number, and records keep the one they were signed in."""
+NAMES_NO_SIZES, FORM = 1, 2
+"""The numbers of the forms. Form 1 names no sizes; it is that of records without any. A record keeps the form that it
+was signed in: a size without its name as signed is of form 1."""
 
 
 def of_examination(examination: Examination) -> str:
@@ -64,8 +65,9 @@ def as_said(
     crack_check: CrackCheck | None = None,
     indications: Iterable[Indication] = (),
 ) -> dict:
+    measurements = list(measurements)
     return {
-        "form": FORM,
+        "form": FORM if any(one.dimension_words for one in measurements) else NAMES_NO_SIZES,
         "event": examination.event_id,
         "piece": examination.component_id,
         "place": examination.position_id,
@@ -88,7 +90,8 @@ def as_said(
 
 
 def _measurement(one: Measurement) -> dict:
-    return {
+    named = {"size": one.dimension_words} if one.dimension_words else {}
+    return named | {
         "dimension": one.dimension_id,
         "limits": _limits(one.limits) if one.limits else None,
         "instrument": one.instrument_words,

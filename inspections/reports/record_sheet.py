@@ -223,7 +223,7 @@ def _size(one: Measurement) -> Size:
     others = [reading.value for reading in readings if reading.value != one.value]
     return Size(
         pk=one.pk,
-        name=str(one.dimension),
+        name=one.dimension_words or str(one.dimension),
         sentence=capital(one.sentence),
         verdict=VERDICT.get(one.standing, one.standing) or "not judged",
         outside=one.outside,

@@ -13,10 +13,12 @@ from inspections.limits.shortcuts import with_edition
 from parts.common.refusing import refusals_on, say, status_in
 from parts.common.shortcuts import crumbs as way_down
 from parts.common.shortcuts import position_or_404
+from parts.common.small_forms import with_seen
 from parts.domain.plain import listed
 
 from ..fits import fit_desk
 from ..limits import writers as limits
+from ..limits.actions import DESCRIBED
 from ..limits.forms import LimitsForm, PlacesForm, RetireForm, SizeForm
 from ..models import Dimension
 from . import size_desk, writers
@@ -103,10 +105,11 @@ def _size(request, dimension, retire_form, status=200):
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit_size(request, pk):
     dimension = in_use_or_404(pk)
-    said = {name: getattr(dimension, name) for name in SizeForm.base_fields}
-    form = SizeForm(request.POST or None, dimension=dimension, initial=said)
+    edits = limits.edits_of(dimension)
+    said = {name: getattr(dimension, name) for name in DESCRIBED}
+    form = with_seen(SizeForm(request.POST or None, dimension=dimension, initial=said), edits)
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form):
+        with refusals_on(form, edits=edits):
             limits.edit_dimension(dimension, request.user, **form.cleaned_data)
             messages.success(request, f"{dimension} is described anew.")
             return redirect("size", pk)

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
+from django.db.models import Model, QuerySet
 from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
@@ -13,7 +14,20 @@ from core.models import Event, Person
 
 from ..models import Component, Overhaul
 
-__all__ = ["Entry", "about", "allow", "locked", "log", "not_stale", "one_transaction", "today", "write"]
+__all__ = [
+    "Entry",
+    "about",
+    "allow",
+    "hold",
+    "last_of",
+    "locked",
+    "log",
+    "not_overtaken",
+    "not_stale",
+    "one_transaction",
+    "today",
+    "write",
+]
 
 KINDS = {
     "component": "piece",
@@ -23,6 +37,8 @@ KINDS = {
     "subassembly": "subassembly",
     "location": "location",
     "pattern": "pattern",
+    "instrument": "instrument",
+    "dimension": "size",
 }
 """The kind of each thing, under the name by which writers give it."""
 
@@ -114,9 +130,29 @@ def not_stale(component: Component, seen: int | None) -> None:
     """A form carries the number of the last event it knew of; if there is a later one, somebody was quicker."""
     if seen is None or seen == component.last_event:
         return
-    latest = Event.objects.select_related("actor").get(pk=component.last_event)
+    raise _quicker(Event.objects.select_related("actor").get(pk=component.last_event))
+
+
+def hold(thing: Model) -> None:
+    """Read the row anew, and hold it against other writers until the transaction ends."""
+    thing.refresh_from_db(from_queryset=type(thing)._default_manager.select_for_update(of=("self",)))
+
+
+def last_of(edits: QuerySet[Event]) -> int:
+    """What the form of a thing carries as `seen`: the number of the last event that changed it, 0 if none did."""
+    return edits.newest_number()
+
+
+def not_overtaken(edits: QuerySet[Event], seen: int | None) -> None:
+    """The same for a thing without a last event of its own, given the events that change what its form shows."""
+    latest = edits.select_related("actor").order_by("-id").first()
+    if seen is not None and latest is not None and latest.pk > seen:
+        raise _quicker(latest)
+
+
+def _quicker(latest: Event) -> Refused:
     at = timezone.localtime(latest.at)
-    raise Refused(
+    return Refused(
         Refusal(
             "stale",
             f"{latest.actor} recorded “{latest.action}” on it at {at:%H:%M} on {at.day} {at:%B}, "

@@ -8,11 +8,14 @@ from ..models import Component, Position
 from .refusing import refusals_on, status_in
 from .shortcuts import crumbs
 
+TEMPLATE = "parts/common/confirm_form.html"
 
-def ask(request, form, do, *, heading, button, back, thing=None, template="parts/common/confirm_form.html", **page):
-    """`do` takes what was said, and answers with what to tell and where to go. `thing` bears the last event."""
+
+def ask(request, form, do, *, heading, button, back, thing=None, edits=None, template=TEMPLATE, **page):
+    """`do` takes what was said, and answers with what to tell and where to go. `thing` bears the last event, or `edits`
+    are those that change it."""
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form, thing=thing):
+        with refusals_on(form, thing=thing, edits=edits):
             told, where = do(form.said() if hasattr(form, "said") else form.cleaned_data)
             messages.success(request, told)
             return redirect(where)

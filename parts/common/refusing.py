@@ -14,18 +14,22 @@ from contextlib import contextmanager
 from core.domain.refusals import Refused
 
 from ..actions.fields import refuse
+from ..actions.writing import last_of
 from .shortcuts import status_of
 
 
 @contextmanager
-def refusals_on(*forms, thing=None) -> Iterator[None]:
+def refusals_on(*forms, thing=None, edits=None) -> Iterator[None]:
     """A refusal inside goes to the form that has its field, or else to the first, and what follows shows them again.
-    `thing` bears the last event: whoever was told that somebody was quicker may look again and send the form."""
+    `thing` bears the last event, or `edits` are those that change it: whoever was told that somebody was quicker may
+    look again and send the form."""
     try:
         yield
     except Refused as refused:
         say(refused, *forms)
         fresh(forms[0], thing)
+        if edits is not None:
+            _now_seen(forms[0], last_of(edits.all()))
 
 
 def say(refused: Refused, *forms) -> int:
@@ -46,6 +50,10 @@ def fresh(form, thing):
     """The form with the number of the last event of the thing, as it is now."""
     if thing is not None and "seen" in form.fields:
         thing.refresh_from_db(fields=["last_event"])
-        form.data = form.data.copy()
-        form.data[form.add_prefix("seen")] = str(thing.last_event)
+        _now_seen(form, thing.last_event)
     return form
+
+
+def _now_seen(form, number: int) -> None:
+    form.data = form.data.copy()
+    form.data[form.add_prefix("seen")] = str(number)

@@ -4,6 +4,7 @@ from django import forms
 
 from parts.actions.fields import FigureField
 from parts.actions.forms import asked, day, line, text
+from parts.actions.writing import last_of
 from parts.models import Firm
 
 TOO_MUCH = "That is more than the register keeps. Write the sum, to the penny."
@@ -38,6 +39,13 @@ def chosen(label: str, choices, help_text: str = "") -> forms.ChoiceField:
             error_messages={"invalid_choice": "Choose one of these."},
         )
     )  # fmt: skip
+
+
+def with_seen(form: forms.Form, edits) -> forms.Form:
+    """The form carries the last event that changed what it shows: whoever saves second is told who was quicker."""
+    form.fields["seen"] = forms.IntegerField(required=False, widget=forms.HiddenInput)
+    form.initial["seen"] = last_of(edits)
+    return form
 
 
 class WayForm(forms.Form):

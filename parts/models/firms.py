@@ -5,6 +5,8 @@ from django.db.models import Count, F, Q
 from django.db.models.functions import Lower
 from django.urls import reverse
 
+from core.domain.numbers import as_number
+
 from .locations import Location
 
 
@@ -14,17 +16,19 @@ class FirmQuerySet(models.QuerySet):
 
     def by_number(self, number):
         """The one of this number, as an address gave it; None where there is none."""
-        return self.filter(pk=number).first() if str(number or "").isdecimal() else None
+        return self.filter(pk=as_number(number)).first()
 
     def as_list(self, today):
         """Every firm, each with what lies there, what is promised from it and open, and what of that is late."""
-        lying = Count("location__components", filter=~Q(location__components__state="withdrawn"), distinct=True)
+        there = ~Q(location__components__state="withdrawn")
+        overdue = there & Q(location__components__promised_back__lt=today)
         steps = Q(steps__ended="", steps__renewal__ended="")
         repairs = Q(repairs__ended="")
         return (
             self.select_related("location")
             .annotate(
-                pieces=lying,
+                pieces=Count("location__components", filter=there, distinct=True),
+                pieces_late=Count("location__components", filter=overdue, distinct=True),
                 steps_open=Count("steps", filter=steps, distinct=True),
                 repairs_open=Count("repairs", filter=repairs, distinct=True),
                 steps_late=Count("steps", filter=steps & Q(steps__promised__lt=today), distinct=True),

@@ -9,6 +9,8 @@ from django.db.models import Count, F, Max, Q
 from django.db.models.functions import Lower
 from django.urls import reverse
 
+from core.domain.numbers import as_number
+
 from ..domain.tagcodes import check, is_code
 from .locomotives import Locomotive
 
@@ -28,6 +30,10 @@ class LocationKind(models.TextChoices):
 
 BETWEEN = " / "  # the names of a path
 AWAY = (LocationKind.FIRM.value, LocationKind.LOAN.value)
+
+
+LONGEST = 1000
+"""Letters of what is looked for: a longer text names no place, and SQLite refuses a pattern of 50,000 bytes."""
 
 
 class LocationQuerySet(models.QuerySet):
@@ -97,6 +103,8 @@ class LocationQuerySet(models.QuerySet):
 
     def meant_by(self, text: str) -> list["Location"]:
         """The places that somebody may mean by what was typed or scanned: by tag, path, name, or part of the path."""
+        if len(text) > LONGEST:
+            return []
         if is_code(text) and (place := self.in_use().filter(tags__code=check(text)).first()):
             return [place]
         for lookup in ("path__iexact", "name__iexact", "path__icontains"):
@@ -106,7 +114,7 @@ class LocationQuerySet(models.QuerySet):
 
     def by_number(self, number):
         """The one of this number, as an address gave it; None where there is none."""
-        return self.filter(pk=number).first() if str(number or "").isdecimal() else None
+        return self.filter(pk=as_number(number)).first()
 
     def last_used_by(self, person, most: int = 6) -> list["Location"]:
         """Where this person put things last, the latest first."""

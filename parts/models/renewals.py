@@ -4,6 +4,7 @@ from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
 
+from core.domain.numbers import as_number
 from core.models.checks import known
 
 from ..domain.way_words import Ending, StepEnd
@@ -96,7 +97,7 @@ class RenewalStepQuerySet(models.QuerySet):
         found = self.select_related(
             "firm", "renewal__position__locomotive", "renewal__position__subassembly", "renewal__replaces"
         )
-        return found.filter(pk=number).first() if str(number or "").isdecimal() else None
+        return found.filter(pk=as_number(number)).first()
 
     def of_locomotive(self, locomotive):
         return self.filter(renewal__position__locomotive=locomotive)

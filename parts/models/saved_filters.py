@@ -5,6 +5,8 @@ from django.db import models
 from django.db.models import Q
 from django.db.models.functions import Lower
 
+from core.domain.numbers import as_number
+
 
 class SavedFilterQuerySet(models.QuerySet):
     def offered_to(self, person):
@@ -17,7 +19,7 @@ class SavedFilterQuerySet(models.QuerySet):
 
     def by_number(self, number):
         """The one of this number, as an address gave it; None where there is none."""
-        return self.filter(pk=number).first() if str(number or "").isdecimal() else None
+        return self.filter(pk=as_number(number)).first()
 
 
 class SavedFilter(models.Model):

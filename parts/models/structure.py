@@ -7,6 +7,8 @@ from django.db import models
 from django.db.models import Count, Q
 from django.urls import reverse
 
+from core.domain.numbers import as_number
+
 from .locomotives import Locomotive
 
 
@@ -16,7 +18,7 @@ class SubassemblyQuerySet(models.QuerySet):
 
     def by_number(self, number):
         """The one of this number, as an address gave it; None where there is none."""
-        return self.filter(pk=number).first() if str(number or "").isdecimal() else None
+        return self.filter(pk=as_number(number)).first()
 
     def with_all_parts(self, locomotive, code: str) -> list[int]:
         """The numbers of a locomotive's subassembly and of all its parts, itself first; none if it has no such one."""

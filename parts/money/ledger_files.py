@@ -73,13 +73,17 @@ def as_csv(ledger: Ledger, name: str, today) -> bytes:
     return file.getvalue().encode("utf-8-sig")
 
 
+FORMULA = ("=", "+", "-", "@", "\t", "\r", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+
+
 def plain_cell(text: str) -> str:
-    """What somebody wrote is never a formula to a spreadsheet.
+    """What somebody wrote is never a formula to a spreadsheet, which reads full-width signs as the plain ones (OWASP,
+    CSV Injection).
 
     >>> plain_cell("=1+1"), plain_cell("brass")
     ("'=1+1", 'brass')
     """
-    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text
+    return f"'{text}" if text[:1] in FORMULA else text
 
 
 def as_pdf(ledger: Ledger, name: str, today) -> bytes:

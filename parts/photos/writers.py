@@ -184,22 +184,25 @@ def flush_folder(storage: FileSystemStorage) -> None:
         os.close(folder)
 
 
-def sweep(*, dry_run: bool = False) -> tuple[list[str], list[str]]:
+def sweep(*, dry_run: bool = False, serving: bool = True) -> tuple[list[str], list[str]]:
     """Remove files that no photo names: an upload cut off by a power cut leaves them. Those younger than an hour may be
-    an upload still under way. Also answers which files of photos are missing."""
+    an upload still under way, unless nobody is serving. Also answers which files of photos are missing."""
     named = set()  # asked before the folders are: a photo kept between the two is then merely a young file
     for photo in Photo.objects.only("name", "original_suffix").iterator():
         named.add(("originals", original_name(photo)))
         named.update(("pictures", picture_name(photo.name, size)) for size in SIZES)
-    return swept(named, ("originals", "pictures"), dry_run=dry_run)
+    return swept(named, ("originals", "pictures"), dry_run=dry_run, serving=serving)
 
 
-def swept(named: set[tuple[str, str]], keys: Iterable[str], *, dry_run: bool) -> tuple[list[str], list[str]]:
+def swept(
+    named: set[tuple[str, str]], keys: Iterable[str], *, dry_run: bool, serving: bool = True
+) -> tuple[list[str], list[str]]:
     """Remove what lies in these storages under a name that Cotter gives and nothing in the register has; also answers
     what is named and missing. `named` are pairs of a storage and a name in it."""
     there = {(key, name) for key in keys for name in _listed(storages[key])}
     before = timezone.now() - _STILL_ARRIVING
-    orphans = [(key, name) for key, name in sorted(there - named) if _is_ours(name) and _older(key, name, before)]
+    ours = [(key, name) for key, name in sorted(there - named) if _is_ours(name)]
+    orphans = [(key, name) for key, name in ours if not serving or _older(key, name, before)]
     if not dry_run:
         for key, name in orphans:
             storages[key].delete(name)

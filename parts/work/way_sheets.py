@@ -107,7 +107,7 @@ def under_way(locomotive) -> list[UnderWay]:
 
 @dataclass(frozen=True, kw_only=True)
 class FirmSheet:
-    pieces: list[Component]
+    pieces: list[tuple[Component, int]]  # what lies there, and by how many days it is overdue
     steps: list[tuple]  # a step, and by how many days it is late
     repairs: list[tuple]
     patterns: list[tuple]  # a pattern that is there to be cast from, and by how many days it is late
@@ -116,7 +116,7 @@ class FirmSheet:
 def firm_sheet(firm: Firm) -> FirmSheet:
     now = today()
     return FirmSheet(
-        pieces=list(Component.objects.lying_in(firm.location)),
+        pieces=[(piece, days_late(piece.promised_back, now)) for piece in Component.objects.lying_in(firm.location)],
         steps=[(step, days_late(step.promised, now)) for step in RenewalStep.objects.at_firm(firm)],
         repairs=[(repair, days_late(repair.promised, now)) for repair in Repair.objects.at_firm(firm)],
         patterns=[(one, days_late(one.promised_back, now)) for one in Pattern.objects.at_firm(firm)],

@@ -67,6 +67,7 @@ def test_a_request_sent_to_another_name_is_refused(host, status, settings):
     ("exception", "said"),
     [
         (OSError(errno.ENOSPC, "No space left on device"), "full"),
+        (OSError(errno.EIO, "Input/output error"), "does not write"),
         (OperationalError("database or disk is full"), "full"),
         (OperationalError("database is locked"), "wait too long"),
         (OperationalError("deadlock detected"), "wait too long"),

@@ -66,19 +66,25 @@ class Proved(forms.Form):
     def __init__(self, *args, request, **kwargs):
         super().__init__(*args, **kwargs)
         self.person, self.place = request.user, f"the own page, {devices.address_of(request)}"
-        has = [
-            word for word, there in (("password", self.person.has_usable_password()), ("PIN", self.person.pin)) if there
-        ]
-        self.fields["old"].label = f"The {' or the '.join(has) or 'card code'} you have now"
+        self.fields["old"].label = self.asks_for()
         shared = devices.tablet_of(request) is not None
         self.fields["old"].widget = (
             SecretInput() if shared else forms.PasswordInput({"autocomplete": "current-password"})
         )
         self.order_fields(["old"])
 
+    def asks_for(self) -> str:
+        has = [
+            word for word, there in (("password", self.person.has_usable_password()), ("PIN", self.person.pin)) if there
+        ]
+        return f"The {' or the '.join(has) or 'card code'} you have now"
+
+    def proven(self, typed: str) -> bool:
+        return credentials.proves(self.person, typed, self.place)
+
     def clean_old(self):
         try:
-            if credentials.proves(self.person, self.cleaned_data["old"], self.place):
+            if self.proven(self.cleaned_data["old"]):
                 return ""
         except TooSoon as wait:
             self.wait = wait.seconds
@@ -87,9 +93,18 @@ class Proved(forms.Form):
 
 
 class OwnPasswordForm(Proved):
+    """A password opens the account from anywhere, a PIN or a card only at a shared tablet: so neither sets one (OWASP
+    ASVS 5.0, 6.2.3)."""
+
     new = forms.CharField(
         label="The new one", strip=False, widget=PASSWORD, error_messages={"required": "Enter a new one."}
     )
+
+    def asks_for(self) -> str:
+        return "The password you have now"
+
+    def proven(self, typed: str) -> bool:
+        return credentials.proves_by_password(self.person, typed, self.place)
 
 
 class OwnPinForm(Proved):

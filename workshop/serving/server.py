@@ -53,7 +53,7 @@ def _sweep() -> None:
     from parts.drawings.writers import papers
     from parts.photos import writers as photos
 
-    swept = [photos.sweep(), papers.sweep()]
+    swept = [photos.sweep(serving=False), papers.sweep(serving=False)]
     orphans, missing = (sum(len(found[which]) for found in swept) for which in (0, 1))
     if orphans:
         log.warning("Removed %d file%s that an upload had left half way.", orphans, "" if orphans == 1 else "s")

@@ -46,6 +46,7 @@ def write_measurements(examination, lines: list[Line]) -> None:
             dimension=line.dimension,
             limits=line.limits,
             instrument=instrument,
+            dimension_words=str(line.dimension),
             instrument_words=str(instrument),
             calibration=instrument.calibrations.order_by("id").last(),
             uncertainty=instrument.uncertainty,

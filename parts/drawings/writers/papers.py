@@ -77,7 +77,8 @@ def stored_name(paper: Paper) -> str:
     return f"{paper.name}{paper.suffix}"
 
 
-def sweep(*, dry_run: bool = False) -> tuple[list[str], list[str]]:
-    """Remove files that no paper names, an hour old or more; also answers which files of papers are missing."""
+def sweep(*, dry_run: bool = False, serving: bool = True) -> tuple[list[str], list[str]]:
+    """Remove files that no paper names, an hour old or more unless nobody is serving; also answers which files of
+    papers are missing."""
     named = {("papers", stored_name(paper)) for paper in Paper.objects.only("name", "suffix").iterator()}
-    return swept(named, ("papers",), dry_run=dry_run)
+    return swept(named, ("papers",), dry_run=dry_run, serving=serving)

@@ -2,7 +2,7 @@
 
 from django import forms
 
-from inspections.domain.contractions import ContractionError, in_per_foot, read_contraction
+from inspections.domain.contractions import ContractionError, read_contraction
 from parts.actions.fields import FigureField, LocationField, PieceField, tag_code
 from parts.actions.forms import asked, day, line, override_field, text
 from parts.common.small_forms import WayForm, chosen
@@ -70,7 +70,7 @@ class PatternForm(WayForm):
         ratio = found["allows"]
         return found | {
             "allows": "" if ratio is None else str(ratio),
-            "allows_said": "" if ratio is None else in_per_foot(ratio),
+            "allows_said": "" if ratio is None else " ".join(self["allows"].data.split()),  # so that it is read again
             "kind": found["kind"] or PatternKind.PATTERN.value,
         }
 

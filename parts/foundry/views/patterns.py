@@ -9,6 +9,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
+from core.domain.numbers import as_number
 from parts.common.confirm_form import ask, seen, sent
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import pattern_or_404, position_or_404, words_in
@@ -175,7 +176,7 @@ def pattern_places(request, pk):
     found, text = pattern_or_404(pk), words_in(request, "q")
     now = list(found.positions.in_words_order())
     if request.method == "POST":
-        place = position_or_404(request.POST.get("place") if request.POST.get("place", "").isdecimal() else 0)
+        place = position_or_404(as_number(request.POST.get("place")) or 0)
         after = [one for one in now if one.pk != place.pk] if place in now else [*now, place]
         writers.describe_pattern(found, request.user, positions=after)
         told = "It is for" if place in after else "It is no longer for"

@@ -11,6 +11,7 @@ from core.domain.refusals import Refused
 from parts.actions import writing
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import crumbs, position_or_404, status_of, subassembly_or_404
+from parts.common.small_forms import with_seen
 from parts.common.ways_out import way_out
 from parts.domain.cautions import before
 from parts.queries.loading import bare_place
@@ -19,7 +20,7 @@ from .. import place_sheet
 from ..forms import KnownEmptyForm, PositionForm
 from ..writers import structure
 
-FILL = ("part_of", "after")
+FILL = ("seen", "part_of", "after")
 
 
 @signed_in
@@ -74,12 +75,14 @@ def known_empty(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit_position(request, pk):
     place = position_or_404(pk)
-    form = PositionForm(request.POST or None, subassembly=place.subassembly, position=place)
+    edits = structure.edits_of(place)
+    form = with_seen(PositionForm(request.POST or None, subassembly=place.subassembly, position=place), edits)
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form):
+        with refusals_on(form, edits=edits):
             said = {name: value for name, value in form.cleaned_data.items() if name not in FILL}
             after, outer = form.cleaned_data["after"], form.cleaned_data["part_of"]
-            structure.edit_position(place, request.user, after=after, part_of=outer, **said)
+            seen = form.cleaned_data["seen"]
+            structure.edit_position(place, request.user, seen=seen, after=after, part_of=outer, **said)
             messages.success(request, f"{place.words} is changed.")
             return redirect(place)
     page = {"page": f"Edit {place.words}", "form": form, "back": place.get_absolute_url(), "place": place}

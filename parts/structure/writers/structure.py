@@ -7,6 +7,7 @@ from django.utils.text import slugify
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
 from parts.actions import writing
+from parts.actions.emptiness import is_full
 from parts.actions.refresh import refresh
 from parts.domain.sequence import loop_sentence
 from parts.domain.words import Kind, Method, Side, State
@@ -139,29 +140,38 @@ SAME = object()
 """Leaves the built-up piece that a place is part of as it is; None takes the place out of it."""
 
 
-def edit_position(position: Position, actor, *, after=None, part_of=SAME, **fields) -> None:
+def edits_of(position: Position):
+    """The events that change what the form of a place shows."""
+    return Event.objects.about("place", position.pk).filter(action__in=("edit position", "set order"))
+
+
+def edit_position(position: Position, actor, *, seen=None, after=None, part_of=SAME, **fields) -> None:
     """Change what a place says of itself; the event keeps what it said before."""
     writing.allow(actor, "edit structure")
-    before = {field: getattr(position, field) for field in EDITABLE}
-    old_outer = position.part_of_id
-    if part_of is not SAME and getattr(part_of, "pk", None) != old_outer:
-        _may_be_part_of(position, part_of)
-        position.part_of = part_of
-    _fill(position, fields)
-    changed = {
-        field: [before[field], getattr(position, field)]
-        for field in EDITABLE
-        if before[field] != getattr(position, field)
-    }
-    if position.part_of_id != old_outer:
-        changed["part_of"] = [old_outer, position.part_of_id]
     with writing.one_transaction():
+        writing.hold(position)
+        writing.not_overtaken(edits_of(position), seen)
+        old_outer = position.part_of_id
+        changed = _described(position, part_of, fields)
         if changed:
-            _save(position)
+            _save(position, list(changed))
             writing.log(actor, "edit position", locomotive=position.locomotive, position=position, data=changed)
         if after is not None:
             set_order(position, after, actor)
         refresh(position.pk, old_outer)
+
+
+def _described(position: Position, part_of, fields: dict) -> dict:
+    """Fill the row in memory; what changed by it, from what to what."""
+    before, old_outer = {field: getattr(position, field) for field in EDITABLE}, position.part_of_id
+    if part_of is not SAME and getattr(part_of, "pk", None) != old_outer:
+        _may_be_part_of(position, part_of)
+        position.part_of = part_of
+    _fill(position, fields)
+    changed = {name: [old, getattr(position, name)] for name, old in before.items() if old != getattr(position, name)}
+    if position.part_of_id != old_outer:
+        changed["part_of"] = [old_outer, position.part_of_id]
+    return changed
 
 
 def _may_be_part_of(position, outer):
@@ -224,9 +234,10 @@ def set_known_empty(position: Position, actor, evidence: str) -> None:
                 "evidence", "Evidence: nothing was written.", "Say how it is known: holes, a drawing, a photograph."
             )
         )
-    if sum(piece.quantity for piece in position.pieces.live()) >= position.quantity:
-        raise Refused(Refusal("filled", f"{position.words} is filled.", "Withdraw its piece first."))
     with writing.one_transaction():
+        writing.hold(position)
+        if is_full(position):
+            raise Refused(Refusal("filled", f"{position.words} is filled.", "Withdraw its piece first."))
         position.known_empty_on, position.known_empty_by, position.evidence = writing.today(), actor, evidence.strip()
         position.save(update_fields=["known_empty_on", "known_empty_by", "evidence"])
         writing.log(actor, "known empty", locomotive=position.locomotive, position=position, remark=evidence)
@@ -267,14 +278,14 @@ def _fill(position, fields):
         raise Refused(*trouble)
 
 
-def _save(position):
+def _save(position, fields=None):
     """The database knows a place by subassembly, name, side, axle and end, and how many pieces are in it."""
     filled = sum(piece.quantity for piece in position.pieces.live()) if position.pk else 0
     if filled > position.quantity:
         raise Refused(Refusal("quantity", f"Quantity: {filled} pieces are in it already.", f"Write {filled} or more."))
     try:
         with transaction.atomic():
-            position.save()
+            position.save(update_fields=fields)
     except IntegrityError:
         raise Refused(
             Refusal(

@@ -11,6 +11,7 @@ from core.domain.refusals import Refused
 from parts.actions import writing
 from parts.common.confirm_form import ask, sent
 from parts.common.shortcuts import status_of
+from parts.common.small_forms import with_seen
 from parts.models import Firm
 
 from ..forms.ways import FirmForm
@@ -63,16 +64,17 @@ def add_firm(request):
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit_firm(request, pk):
     found = firm_or_404(pk)
+    edits = writers.edits_of(found)
     start = {name: getattr(found, name) for name in writers.FIELDS} | {"location": found.location.path}
-    form = FirmForm(sent(request), initial=start)
+    form = with_seen(FirmForm(sent(request), initial=start), edits)
     form.fields["location"].offer()
 
     def do(said):
         writers.edit_firm(found, request.user, **said)
         return "Kept.", found
 
-    back = found.get_absolute_url()
-    return ask(request, form, do, heading=f"Edit {found.name}", button="Keep it", back=back, crumbs=_crumbs())
+    back, heading = found.get_absolute_url(), f"Edit {found.name}"
+    return ask(request, form, do, heading=heading, button="Keep it", back=back, edits=edits, crumbs=_crumbs())
 
 
 @who_may("edit firms")

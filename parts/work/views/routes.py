@@ -9,6 +9,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from parts.common.confirm_form import ask, sent
+from parts.common.small_forms import with_seen
 from parts.domain.routes import supplied, written
 
 from ..forms.ways import RouteForm
@@ -42,14 +43,16 @@ def add_route(request):
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit_route(request, key):
     route = route_or_404(key)
+    edits = writers.edits_of(key)
     start = {"name": route.name, "says": route.says, "steps": written(route.steps)}
-    form = RouteForm(sent(request), initial=start)
+    form = with_seen(RouteForm(sent(request), initial=start), edits)
 
     def do(said):
         writers.save_route(request.user, key=key, **said)
         return "Kept. Renewals that are under way keep the steps they have.", reverse("routes")
 
-    return ask(request, form, do, heading=f"Edit the route: {route.name}", button="Keep it", back=reverse("routes"))
+    heading, back = f"Edit the route: {route.name}", reverse("routes")
+    return ask(request, form, do, heading=heading, button="Keep it", back=back, edits=edits)
 
 
 @who_may("renew")

@@ -3,6 +3,7 @@
 from django.db import IntegrityError, transaction
 
 from core.domain.refusals import Refusal, Refused
+from core.models import Event
 from parts.actions import writing
 from parts.models import Firm, Location, LocationKind
 
@@ -22,12 +23,20 @@ def add_firm(actor, *, name: str, does="", contact="", note="", location: Locati
         return firm
 
 
-def edit_firm(firm: Firm, actor, *, name: str, does="", contact="", note="", location: Location | None = None) -> None:
+def edits_of(firm: Firm):
+    """The events that change what the form of a firm shows."""
+    return Event.objects.filter(action="edit firm", data__firm=firm.pk)
+
+
+def edit_firm(
+    firm: Firm, actor, *, name: str, does="", contact="", note="", location: Location | None = None, seen=None
+) -> None:
     """Change what is known of it; the event keeps what was said before."""
     writing.allow(actor, "edit firms")
     said = {"name": _tidy(name), "does": _tidy(does), "contact": contact.strip(), "note": note.strip()}
     with writing.one_transaction():
         firm = Firm.objects.select_for_update(of=("self",)).get(pk=firm.pk)
+        writing.not_overtaken(edits_of(firm), seen)
         changed = {
             field: [getattr(firm, field), said[field]] for field in FIELDS if getattr(firm, field) != said[field]
         }

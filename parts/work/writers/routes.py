@@ -3,6 +3,7 @@
 from django.utils.text import slugify
 
 from core.domain.refusals import Refusal, Refused
+from core.models import Event
 from parts.actions import writing
 from parts.domain.routes import Route, read, supplied, troubles
 from parts.models import RouteTemplate
@@ -16,7 +17,12 @@ def offered() -> dict[str, Route]:
     return {key: route for key, route in found.items() if key not in kept or not kept[key].retired}
 
 
-def save_route(actor, *, name: str, steps: str, says: str = "", key: str = "") -> Route:
+def edits_of(key: str):
+    """The events that change what the form of a route shows."""
+    return Event.objects.filter(action__in=("edit route", "retire route"), data__route=key)
+
+
+def save_route(actor, *, name: str, steps: str, says: str = "", key: str = "", seen: int | None = None) -> Route:
     """Edit a route, or add one of our own; `steps` has one step in each line, with its papers after a bar."""
     writing.allow(actor, "renew")
     name, says, listed = " ".join(name.split()), " ".join(says.split()), read(steps)
@@ -26,6 +32,9 @@ def save_route(actor, *, name: str, steps: str, says: str = "", key: str = "") -
     if found:
         raise Refused(*found)
     with writing.one_transaction():
+        if key:
+            list(RouteTemplate.objects.select_for_update().filter(key=key))
+            writing.not_overtaken(edits_of(key), seen)
         if not key and _taken(name):
             raise Refused(
                 Refusal("name", f"Name: a route is called “{name}” already.", "Edit that one, or tell them apart.")

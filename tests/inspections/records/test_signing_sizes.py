@@ -7,9 +7,13 @@ import pytest
 
 from inspections.findings.writers import decide
 from inspections.instruments.writers import calibrate, edit_instrument
+from inspections.limits.writers import edit_dimension
+from inspections.models import Examination
+from inspections.records import digests
 from inspections.records.sheet import read_line
 from inspections.records.writers.crack_checks import Mark, Said
 from inspections.records.writers.signing import sign
+from inspections.reports.record_sheet import sheet_of
 from parts.domain.words import Kind, Method, State
 from tests.factories import days, fresh
 from tests.inspections.what_lasts import SAID, a_crack_check
@@ -283,3 +287,26 @@ def test_superseding_takes_a_record_of_the_same_piece_and_kind(works, bare):
 )
 def test_a_unit_that_was_typed_with_a_mark_is_not_said_twice(length, width, told):
     assert Mark(length=length, width=width, unit="mm", where="web").in_words() == told
+
+
+def test_a_record_keeps_the_name_of_a_size_as_it_was_signed(works, place):
+    size = works.dimension(place)
+    works.measure(works.piece(State.CLEANED, place=place), {size: "124.96"})
+    record = Examination.objects.get(measurements__dimension=size)
+    edit_dimension(size, works.people.engineer, name="bore of the gland")
+    assert [one.name for one in sheet_of(record).sizes] == ["journal diameter"]
+    assert not list(digests.differing(Examination.objects.all()))
+
+
+def test_the_name_as_signed_is_inside_the_digest_and_records_of_form_1_stay_readable(works, place):
+    size = works.dimension(place)
+    works.measure(works.piece(State.CLEANED, place=place), {size: "124.96"})
+    record = Examination.objects.get(measurements__dimension=size)
+    (one,) = record.measurements.all()
+    said = digests.as_said(record, [one])
+    assert (said["form"], said["measurements"][0]["size"]) == (2, "journal diameter")
+    one.dimension_words = "bore of the gland"
+    assert digests.digest(digests.as_said(record, [one])) != record.digest
+    one.dimension_words = ""  # as a record signed before form 2 is stored
+    old = digests.as_said(record, [one])
+    assert (old["form"], "size" in old["measurements"][0]) == (1, False)

@@ -4,6 +4,7 @@ import os
 import time
 
 import pytest
+from django.core.files.base import ContentFile
 from django.core.files.storage import storages
 from django.core.management import call_command
 from PIL import Image
@@ -207,3 +208,12 @@ def test_the_sweep_names_photos_whose_files_are_gone(works, people, folders, cap
     storages["pictures"].delete(name)
     call_command("sweep_photos")
     assert f"missing: pictures/{name}" in capsys.readouterr().err
+
+
+def test_at_the_start_nothing_is_still_arriving(db, folders):
+    """What was cut off a moment ago goes too, since nobody serves yet."""
+    name = f"{'0a' * photos.NAME_BYTES}.jpg"
+    storages["originals"].save(name, ContentFile(b"half"))
+    assert photos.sweep() == ([], [])
+    assert photos.sweep(serving=False) == ([f"originals/{name}"], [])
+    assert not storages["originals"].exists(name)

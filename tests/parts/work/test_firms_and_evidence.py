@@ -1,6 +1,8 @@
 """The register of firms, and the evidence of what is no longer there."""
 
-from parts.models import Firm, Photo
+from django.urls import reverse
+
+from parts.models import Component, Firm, Photo
 from parts.stores.writers import move
 from parts.structure.writers.evidence import add_evidence
 from parts.work.writers import firms
@@ -99,3 +101,16 @@ def test_evidence_says_of_what_kind_it_is_and_what_it_shows(works):
         add_evidence(place, person, kind="holes", words="two", photos=[photo])
     with refused("role"):
         add_evidence(place, works.people.trustee, kind="holes", words="two")
+
+
+def test_a_piece_that_is_overdue_is_overdue_in_the_list_of_firms_and_on_the_page_of_its_firm(client, works):
+    firm = a_firm(works)
+    piece = works.piece()
+    move(piece, firm.location, works.people.storekeeper, promised_back=days(3))
+    client.force_login(works.people.trustee)
+    pages = [reverse("firms"), firm.get_absolute_url()]
+    assert not any("overdue" in client.get(page).content.decode() for page in pages)
+    Component.objects.filter(pk=piece.pk).update(promised_back=days(-9))
+    listed, page = (client.get(page).content.decode() for page in pages)
+    assert "1 overdue" in listed
+    assert "9 days overdue" in page

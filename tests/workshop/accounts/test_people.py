@@ -3,11 +3,16 @@
 from datetime import timedelta
 
 import pytest
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
 from django.urls import reverse
 
+from core.accounts import credentials
+from core.domain.refusals import Refused
 from core.models import Authorisation, Event, Person
 from parts.actions import writing
 from tests.factories import a_cast
+from workshop.accounts.writers import people as writers
 
 SAID = {"name": "Odd Fernworth", "username": "odd", "roles-0": "fitter", "password": "a long enough one 7"}
 
@@ -121,9 +126,64 @@ def test_ones_own_password(client, people):
     assert Person.objects.get(pk=people.volunteer.pk).check_password("the second one 22")
 
 
+@pytest.mark.parametrize("password", [True, False])
+def test_neither_pin_nor_card_sets_a_password(client, people, password):
+    """OWASP ASVS 5.0, 6.2.3: changing the password asks for the password."""
+    person = people.volunteer
+    person.set_password("the first one 11" if password else None)
+    person.save()
+    credentials.set_pin(person, "4071")
+    code = credentials.issue_card(person, people.manager)
+    client.force_login(person)
+    for proof in ("4071", code):
+        answer = client.post(reverse("me"), {"old": proof, "new": "the second one 22"})
+        assert answer.status_code == 422
+    assert not Person.objects.get(pk=person.pk).check_password("the second one 22")
+
+
+def test_a_pin_is_set_with_the_pin(client, people):
+    credentials.set_pin(people.volunteer, "4071")
+    client.force_login(people.volunteer)
+    assert client.post(reverse("my_pin"), {"pin-old": "4071", "pin-pin": "8264"}).status_code == 302
+    assert credentials.is_pin_of(Person.objects.get(pk=people.volunteer.pk), "8264")
+
+
 def test_the_list_asks_as_much_for_ten_as_for_hundred(manager, people, django_assert_num_queries):
     manager.get(reverse("people"))
     for number in range(60):
         Person.objects.create(username=f"p{number}", first_name="P")
     with django_assert_num_queries(5):
         manager.get(reverse("people"))
+
+
+@pytest.mark.parametrize("password", ["wrenwren", "WrenWren", "wren2026", "my-wren!", "xthornby1"])
+def test_a_password_made_of_the_name_is_refused(password):
+    with pytest.raises(ValidationError):
+        validate_password(password, Person(username="wren", first_name="Wren", last_name="Thornby"))
+
+
+def test_a_password_with_the_name_somewhere_in_it_is_taken():
+    validate_password("brass wren on the bench", Person(username="wren", first_name="Wren"))
+
+
+def test_the_same_new_name_sent_at_once_is_refused_to_the_slower(people, monkeypatch):
+    """Both looked before either wrote: only the database still knows."""
+    monkeypatch.setattr(writers, "troubles_of", lambda *said: [])
+    for first in (True, False):
+        said = {"name": "Odd Fernworth", "username": "odd", "roles": ["fitter"], "password": "a long enough one 7"}
+        if first:
+            writers.save_person(Person(), people.manager, **said)
+        else:
+            with pytest.raises(Refused, match="is taken"):
+                writers.save_person(Person(), people.manager, **said)
+    assert Person.objects.filter(username="odd").count() == 1
+
+
+def test_the_works_manager_is_told_when_the_proxy_hides_addresses(manager):
+    """`X-Forwarded-For` as proxies send it: RFC 7239, section 1 names it beside the standard header."""
+    told = "send the header X-Forwarded-For"
+    page = reverse("people")
+    assert told not in manager.get(page).content.decode()
+    assert told in manager.get(page, headers={"X-Forwarded-Proto": "https"}).content.decode()
+    both = {"X-Forwarded-Proto": "https", "X-Forwarded-For": "192.0.2.7"}
+    assert told not in manager.get(page, headers=both).content.decode()

@@ -56,7 +56,7 @@ def test_somebody_who_left_no_longer_signs_in(client, ada):
 
 
 @pytest.mark.parametrize(
-    "elsewhere", ["https://example.org/", "//example.org/", "/\\example.org", "javascript:alert(1)"]
+    "elsewhere", ["https://example.org/", "//example.org/", "/\\example.org", "javascript:alert(1)", "foo"]
 )
 def test_signing_in_never_leads_to_another_site(client, ada, elsewhere):
     assert sign_in(client, next=elsewhere).url == "/"
@@ -79,3 +79,19 @@ def test_the_demo_shows_whom_one_can_be(client, settings, monkeypatch):
     assert b"rod-2-rod" not in client.get(SIGN_IN).content
     settings.DEMO = True
     assert b"rod-2-rod" in client.get(SIGN_IN).content
+
+
+def test_signing_out_clears_the_cache_and_not_what_waits(client, ada):
+    """OWASP ASVS 5.0, 14.3.1; W3C Clear Site Data, 3.1: "storage" would drop what a phone has kept."""
+    client.force_login(ada)
+    assert client.post(reverse("sign-out")).headers["Clear-Site-Data"] == '"cache"'
+
+
+def test_being_told_to_go_to_a_word_is_no_fault(client, ada):
+    client.force_login(ada)
+    assert client.get(SIGN_IN, {"next": "foo"}).url == "/"
+
+
+def test_a_sign_in_through_a_proxy_that_hides_addresses_is_logged(client, ada, caplog):
+    client.post(SIGN_IN, {"username": "ada", "password": "guess"}, headers={"X-Forwarded-Proto": "https"})
+    assert "X-Forwarded-For" in caplog.text

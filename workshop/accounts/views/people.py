@@ -8,7 +8,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import who_may
-from core.accounts import credentials
+from core.accounts import credentials, devices
 from core.domain.refusals import Refused
 from core.log import writing
 from core.models import Authorisation, Card, Person
@@ -26,7 +26,12 @@ PEOPLE = {"href": "/people/", "label": "People"}
 @who_may("edit people")
 @require_safe
 def people(request):
-    page = {"page": "People", "people": Person.objects.with_roles(), "today": writing.today()}
+    page = {
+        "page": "People",
+        "people": Person.objects.with_roles(),
+        "today": writing.today(),
+        "addresses_hidden": devices.hidden_by_the_proxy(request),
+    }
     return render(request, "workshop/accounts/people.html", page)
 
 

@@ -89,7 +89,7 @@ def join(invitation: Invitation, *, name: str, username: str, password: str = ""
     with writing.one_transaction():
         invitation = Invitation.objects.select_for_update(of=("self",)).get(pk=invitation.pk)
         _refuse_if_over(invitation)
-        person.save()
+        people.store(person)
         person.groups.set(Group.objects.filter(name__in=invitation.roles))
         invitation.used_by, invitation.used_at = person, timezone.now()
         invitation.save(update_fields=["used_by", "used_at"])

@@ -4,6 +4,7 @@ from django.contrib.auth import update_session_auth_hash
 from django.contrib.auth.models import Group
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
+from django.db import IntegrityError, transaction
 
 from core.accounts import devices
 from core.domain.refusals import Refusal, Refused
@@ -25,7 +26,7 @@ def save_person(person: Person, actor: Person, *, name: str, username: str, role
     with writing.one_transaction():
         if password:
             person.set_password(password)
-        person.save()
+        store(person)
         person.groups.set(Group.objects.filter(name__in=roles))
         person.__dict__.pop("role_names", None)
         data = {"person": person.pk, "roles": [before, sorted(roles)], "new password": bool(password)}
@@ -33,6 +34,19 @@ def save_person(person: Person, actor: Person, *, name: str, username: str, role
         if password and not added:
             devices.end_all(person)
     return person
+
+
+def store(person: Person) -> None:
+    """Somebody else may have taken the sign-in name since it was looked for."""
+    try:
+        with transaction.atomic():
+            person.save()
+    except IntegrityError:
+        raise Refused(_taken(person)) from None
+
+
+def _taken(person: Person) -> Refusal:
+    return Refusal("username", f"Sign-in name: {person.username} is taken.", "Choose another.")
 
 
 def name_as(person: Person, name: str) -> None:
@@ -52,7 +66,7 @@ def troubles_of(person: Person, roles, password: str):
     if not person.first_name:
         yield Refusal("name", "Name: nothing was written.", "It stands behind what the person signs.")
     if Person.objects.filter(username__iexact=person.username).exclude(pk=person.pk).exists():
-        yield Refusal("username", f"Sign-in name: {person.username} is taken.", "Choose another.")
+        yield _taken(person)
     try:
         person.full_clean(exclude=["password", "first_name"])
     except ValidationError as errors:

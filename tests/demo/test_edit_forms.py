@@ -1,0 +1,74 @@
+"""Every form saves what it shows: opened and sent back unchanged it is taken, and nothing of the row is another."""
+
+import pytest
+from django.urls import get_resolver, reverse
+
+from tests.as_shown import sent_back
+from tests.demo_copy import LOCOMOTIVE, PASSWORD, register  # noqa: F401 - a fixture
+from tests.visitor import Visitor
+
+MOST = 25
+"""Rows of one kind that are looked at, spread evenly over all of them."""
+
+ROWS = {
+    "edit_drawing": "SELECT id FROM parts_drawing",
+    "edit_firm": "SELECT id FROM parts_firm",
+    "edit_instrument": "SELECT id FROM inspections_instrument",
+    "edit_location": "SELECT id FROM parts_location WHERE locomotive_id IS NULL AND NOT retired",
+    "edit_pattern": "SELECT id FROM parts_pattern",
+    "edit_position": "SELECT id FROM parts_position WHERE NOT retired",
+    "edit_repair": "SELECT id FROM parts_repair WHERE ended = ''",
+    "edit_size": "SELECT id FROM inspections_dimension WHERE NOT retired",
+    "edit_step": "SELECT id FROM parts_renewalstep WHERE ended = ''",
+    "edit_subassembly": "SELECT code FROM parts_subassembly WHERE NOT retired",
+    "edit_route": "",
+}
+TABLES = {name: sql.partition(" FROM ")[2].partition(" ")[0] for name, sql in ROWS.items() if sql}
+ROUTES = ("buy",)
+
+
+@pytest.fixture(scope="module")
+def people(register):  # noqa: F811
+    """Who may edit one thing or another."""
+    return [Visitor(register.address, follow=False).sign_in(name, PASSWORD) for name in ("maud", "ada", "bram")]
+
+
+def test_every_edit_form_is_looked_at():
+    named = {name for name in get_resolver().reverse_dict if isinstance(name, str) and name.startswith("edit_")}
+    assert named == set(ROWS)
+
+
+@pytest.mark.parametrize("name", sorted(ROWS))
+def test_it_saves_what_it_shows(register, people, name):  # noqa: F811
+    wrong, before = [], stored(register, name)
+    assert before or name == "edit_route"
+    for address in addresses(register, name):
+        answer = sent_unchanged(people, name, address)
+        if answer.status != 302:
+            wrong.append((address, answer.status, answer.body[answer.body.find('id="errors"') :][:400]))
+    assert not wrong
+    assert stored(register, name) == before
+
+
+def addresses(register, name):  # noqa: F811
+    keys = [key for (key,) in register.rows(ROWS[name])] if ROWS[name] else list(ROUTES)
+    step = max(1, len(keys) // MOST)
+    return [reverse(name, args=[LOCOMOTIVE, key] if name == "edit_subassembly" else [key]) for key in keys[::step]]
+
+
+def sent_unchanged(people, name, address):
+    page, action = (address.removesuffix("edit"), address) if name == "edit_location" else (address, "")
+    for person in people:
+        shown = person.get(page)
+        if fields := sent_back(shown.body, action):
+            assert all(len(values) == 1 for values in fields.values())
+            return person.post(address, **{name: value for name, (value,) in fields.items()})
+    return shown
+
+
+def stored(register, name):  # noqa: F811
+    """Every row, but for what moves with any event."""
+    if name not in TABLES:
+        return None
+    columns = [row[1] for row in register.rows(f"PRAGMA table_info({TABLES[name]})") if row[1] != "last_event"]
+    return register.rows(f"SELECT {', '.join(columns)} FROM {TABLES[name]} ORDER BY id")
