@@ -10,10 +10,10 @@ def main() -> None:
     if sys.argv[1:2] == ["demo"]:
         os.environ["COTTER_DEMO"] = "1"  # before the settings are read: the demo has a data folder of its own
     try:
-        from django.core.management import execute_from_command_line
+        from workshop.upgrading.command_line import run
     except ModuleNotFoundError:
         raise SystemExit("Cotter is not installed yet. Run: python3 run.py demo") from None
-    execute_from_command_line(sys.argv)
+    run(sys.argv)
 
 
 if __name__ == "__main__":

@@ -1,12 +1,37 @@
 #!/usr/bin/env python3
 """Install what Cotter needs into .venv beside this file, then run it.
 
-    python3 run.py demo       build the demo and serve it
-    python3 run.py test       run the tests
-    python3 run.py serve      serve a register of your own; any other command of manage.py works the same way
+    python3 run.py demo                build the demo and serve it
+    python3 run.py test                run the tests
 
-Only the standard library is used here, since nothing else is installed when this runs.
+A register of your own:
+
+    python3 run.py serve               serve it until Ctrl-C; makes a new one, or brings up an older one, first
+    python3 run.py add_person          add somebody who can sign in
+    python3 run.py new_locomotive      add a locomotive with its subassemblies and places
+    python3 run.py import_register     take over a list that the works has already
+    python3 run.py limit_sheets        list the limit sheets; add the published one if it is missing
+    python3 run.py labels              print labels as a PDF
+    python3 run.py readiness           say what stops a locomotive from going together
+    python3 run.py backup              write the register and its pictures into one file
+    python3 run.py restore             put a backup back
+
+When something seems wrong:
+
+    python3 run.py check_standings     compare what is stored of every place with its rows
+    python3 run.py find_index          compare the index of Find with the register
+    python3 run.py verify_records      check that every signed record says what was signed
+    python3 run.py sweep_photos        remove files that an upload cut off has left
+    python3 run.py migrate             bring the register up to date without a backup, and without serving it
+
+For contributors:
+
+    python3 run.py state_diagram       draw the states of a piece into DEVELOPERS.md
+
+python3 run.py COMMAND --help explains one; python3 run.py version says which version this is. Any other command of
+manage.py works the same way.
 """
+# Only the standard library is used here, since nothing else is installed when this runs.
 
 from __future__ import annotations  # so that an older Python comes as far as being told that it is one
 
@@ -16,6 +41,8 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+
+from core import __version__
 
 ROOT = Path(__file__).resolve().parent
 VENV = ROOT / ".venv"
@@ -29,6 +56,9 @@ def main(words: list[str]) -> int:
     if not words or words[0] in ("-h", "--help", "help"):
         print(__doc__)
         return 0 if words else 2
+    if words[0] in ("--version", "version"):
+        print(f"Cotter {__version__}")
+        return 0
     command, *rest = words
     make_environment()
     if command == "test":

@@ -15,12 +15,12 @@ from unittest import mock
 
 import django
 from django.apps import apps
-from django.core.management.commands.migrate import Command as Migrate
 from django.db import connections
 
 from parts.models import triggers
 from tests.made_once import digest, made_once, one_at_a_time
 from tests.running import ROOT, manage
+from workshop.management.commands.migrate import Command as Migrate
 
 FOLDERS = ("migrations", "models", "data")  # of an app: what its tables, and the rows they begin with, are made from
 OURS = re.compile(r"^(?:from|import) ((?:core|parts|inspections|workshop)[\w.]*)", re.MULTILINE)

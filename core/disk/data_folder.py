@@ -18,6 +18,7 @@ PAPERS = "papers"  # scans of drawings, certificates, letters, as they came
 STATIC = "static"
 SECRET_KEY = "secret-key"
 LOGS = "logs"
+BACKUPS = "backups"  # made before an upgrade
 
 
 def default_folder(environ: Mapping[str, str], platform: str, home: Path) -> Path:

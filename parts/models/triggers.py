@@ -5,7 +5,7 @@ trigger elsewhere names; so all of them are dropped before a migration and made 
 at start. What is protected the manifests of the rooms say.
 """
 
-from django.db import connections
+from django.db import connections, transaction
 
 from core.web.rooms import protected_tables
 
@@ -34,7 +34,7 @@ def create(using: str = "default") -> None:
     """Make every trigger whose table exists, replacing what is there."""
     connection = connections[using]
     tables = set(connection.introspection.table_names())
-    with connection.cursor() as cursor:
+    with transaction.atomic(using), connection.cursor() as cursor:
         for sqls in statements(connection.vendor).values():
             if _table(sqls[-1]) in tables:
                 for sql in sqls:
@@ -54,8 +54,21 @@ def missing(using: str = "default") -> list[str]:
     return sorted(set(statements(connection.vendor)) - there)
 
 
-def create_after_migration(using: str, **kwargs) -> None:
-    create(using)
+def outdated(using: str = "default") -> list[str]:
+    """Names of triggers that are missing or say something else than here. PostgreSQL replaces any of them in place, so
+    there it is all of them."""
+    connection, ours = connections[using], statements(connections[using].vendor)
+    if connection.vendor != "sqlite":
+        return sorted(ours)
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
+        there = dict(cursor.fetchall())
+    return sorted(name for name, sqls in ours.items() if there.get(name) != sqls[-1])
+
+
+def create_after_migration(using: str, plan=(), **kwargs) -> None:
+    if plan or outdated(using):
+        create(using)
 
 
 def drop_before_migration(using: str, plan=(), **kwargs) -> None:

@@ -118,6 +118,27 @@ def test_a_trigger_that_was_dropped_is_missed_and_the_next_migration_brings_it_b
     refuses("UPDATE parts_event SET remark = 'never'")
 
 
+ALLOWS = {
+    "sqlite": (
+        "DROP TRIGGER cotter_parts_event_update",
+        "CREATE TRIGGER cotter_parts_event_update BEFORE UPDATE ON parts_event BEGIN SELECT 1; END",
+    ),
+    "postgresql": (
+        "CREATE OR REPLACE FUNCTION cotter_keep_parts_event() RETURNS trigger LANGUAGE plpgsql AS $$ "
+        "BEGIN RETURN NEW; END $$",
+    ),
+}
+
+
+def test_a_trigger_that_another_version_wrote_otherwise_is_made_anew_without_a_migration(decided):
+    with connection.cursor() as cursor:
+        for sql in ALLOWS[connection.vendor]:
+            cursor.execute(sql)
+    changes("UPDATE parts_event SET remark = 'now' WHERE id = %s", decided.last_event)
+    triggers.create_after_migration("default")
+    refuses("UPDATE parts_event SET remark = 'never'")
+
+
 def test_a_table_that_is_rebuilt_loses_its_triggers_which_is_why_they_are_made_anew(decided):
     """As migrations do on SQLite, silently: a new table, the rows copied, the old one dropped."""
     connection.check_constraints()  # PostgreSQL drops no table with checks still to come

@@ -71,6 +71,7 @@ def test_a_backup_from_sqlite_is_refused(database, tmp_path):
 
 
 def test_without_pg_dump_it_says_what_to_install(database, tmp_path):
+    run(tmp_path / "data", database, "migrate")
     refused = manage(tmp_path / "data", "backup", tmp_path / "b.zip", DATABASE_URL=database, PATH=str(tmp_path))
     assert "needs PostgreSQL's own pg_dump, which is not here" in refused.stderr
     assert not zipfile.is_zipfile(tmp_path / "b.zip")

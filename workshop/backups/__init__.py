@@ -4,7 +4,8 @@
     originals/…          pictures as they came
     papers/…             scans of drawings, certificates and letters
     pictures/…           pictures as shown
-    manifest.json        what is in the file: name, size and SHA-256 of each, and when it was made
+    manifest.json        what is in the file: name, size and SHA-256 of each, and by which
+                         version of Cotter and when it was made
 
 The secret key stays out: a backup travels on memory sticks, and a restored register only asks people to sign in again.
 """

@@ -10,6 +10,8 @@ from pathlib import Path
 
 from django.conf import settings
 
+from core import __version__
+
 from .common import CHUNK, FORMAT, MANIFEST, BackupRefused, engine, pictures
 
 
@@ -38,11 +40,15 @@ def _write(part: Path) -> int:
     with os.fdopen(handle, "w+b") as file:
         with zipfile.ZipFile(file, "w") as archive:
             entries = [_add_database(archive), *_add_pictures(archive)]
-            manifest = {"format": FORMAT, "made": datetime.now(UTC).isoformat(timespec="seconds"), "files": entries}
-            archive.writestr(MANIFEST, json.dumps(manifest, indent=1))
+            archive.writestr(MANIFEST, json.dumps(_manifest(entries), indent=1))
         file.flush()
         os.fsync(file.fileno())
     return len(entries)
+
+
+def _manifest(entries: list[dict]) -> dict:
+    made = datetime.now(UTC).isoformat(timespec="seconds")
+    return {"format": FORMAT, "cotter": __version__, "made": made, "files": entries}
 
 
 def _add_database(archive: zipfile.ZipFile) -> dict:

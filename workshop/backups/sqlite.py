@@ -5,8 +5,10 @@ from contextlib import closing, suppress
 from pathlib import Path
 
 from django.db import connection, connections
-from django.db.migrations.loader import MigrationLoader
 
+from core.domain.schema import Schema, compare, unknown
+
+from . import schema
 from .common import BackupRefused
 from .swapping import Move
 
@@ -43,16 +45,22 @@ def check(copy: Path) -> None:
         raise BackupRefused(
             f"The database in the backup is damaged ({verdict}). Nothing was changed; use another backup."
         )
-    refuse_newer(applied)
+    refuse_other_versions(applied)
 
 
-def refuse_newer(applied: set[tuple[str, str]]) -> None:
-    known = MigrationLoader(None, ignore_no_migrations=True).disk_migrations
-    apps = {app for app, _ in known}
-    if newer := sorted(f"{app}.{name}" for app, name in applied if app in apps and (app, name) not in known):
-        raise BackupRefused(
-            f"This backup was made by a newer Cotter (it has {newer[0]}). Bring this one up to date first."
-        )
+def refuse_other_versions(applied: set[tuple[str, str]]) -> None:
+    known = schema.known()
+    match compare(applied, known):
+        case Schema.NEWER:
+            newest = unknown(applied, known)[0]
+            raise BackupRefused(
+                f"This backup was made by a newer Cotter (it has {newest}). Bring this one up to date first."
+            )
+        case Schema.UNSUPPORTED:
+            raise BackupRefused(
+                "This backup holds a register from before version 0.1.0, and this version cannot bring it up to date. "
+                "Nothing was changed; restore it with the Cotter that made it."
+            )
 
 
 def put_back(copy: Path, old: Path) -> list[Move]:

@@ -1,8 +1,9 @@
-"""What every page's frame shows: where one can go, and who is signed in with which roles."""
+"""What every page's frame shows: where one can go, who is signed in with which roles, and which version this is."""
 
 from django.conf import settings
 from django.urls import reverse
 
+from core import __version__
 from core.accounts import devices
 from core.web.rooms import BAR, ways
 
@@ -10,8 +11,9 @@ from core.web.rooms import BAR, ways
 def frame(request):
     user = getattr(request, "user", None)
     if user is None or not user.is_authenticated:
-        return {}
+        return {"version": __version__}
     return {
+        "version": __version__,
         "nav": [
             {"href": href, "icon": way.icon, "label": way.label, "current": request.path.startswith(href)}
             for way in ways(BAR)

@@ -51,7 +51,7 @@ def wipe(folder: Path) -> None:
     _built().unlink(missing_ok=True)
     for end in ("", "-wal", "-shm"):
         Path(f"{folder / data_folder.DATABASE}{end}").unlink(missing_ok=True)
-    for name in (data_folder.ORIGINALS, data_folder.PICTURES, data_folder.PAPERS):
+    for name in (data_folder.ORIGINALS, data_folder.PICTURES, data_folder.PAPERS, data_folder.BACKUPS):
         shutil.rmtree(folder / name, ignore_errors=True)
 
 

@@ -18,6 +18,8 @@ from django.core.management import call_command
 from core.disk import data_folder, disk_space
 
 from .. import backups
+from ..upgrading.bringing_up import bring_up
+from ..upgrading.standing import CannotUse
 
 log = logging.getLogger(__name__)
 
@@ -31,13 +33,17 @@ class CannotServe(Exception):
     """Why the server does not start, and what to do about it."""
 
 
-def prepare() -> None:
-    """Bring the database and the static files up to this version, and see that nothing that guards them is missing."""
+def prepare(stdout) -> None:
+    """Bring the register and the static files up to this version, saying on stdout what takes a while, and see that
+    nothing that guards them is missing."""
     from parts.models import triggers
 
     backups.finish_interrupted_restore(settings.DATA)
     disk_space.hold_back(settings.DATA)
-    call_command("migrate", interactive=False, verbosity=0)
+    try:
+        bring_up(stdout)
+    except CannotUse as refused:
+        raise CannotServe(str(refused)) from None
     call_command("collectstatic", interactive=False, verbosity=0)
     missing = triggers.missing()
     if missing:

@@ -5,6 +5,7 @@ import threading
 import zipfile
 from contextlib import closing
 
+from core import __version__
 from tests.running import manage
 from tests.workshop.backups.register import pictures, write
 
@@ -22,12 +23,14 @@ def test_the_secret_key_stays_at_home(backup, register):
 
 def test_the_manifest_has_the_checksum_of_everything(backup):
     with zipfile.ZipFile(backup) as archive:
-        entries = json.loads(archive.read("manifest.json"))["files"]
+        manifest = json.loads(archive.read("manifest.json"))
+        entries = manifest["files"]
         for entry in entries:
             content = archive.read(entry["name"])
             # hashlib's SHA-256 is the system's own (FIPS 180-4), not code of this project.
             assert (entry["size"], entry["sha256"]) == (len(content), hashlib.sha256(content).hexdigest())
     assert len(entries) == 3
+    assert manifest["cotter"] == __version__
 
 
 def test_it_says_what_it_did(register, tmp_path):

@@ -90,6 +90,19 @@ def test_a_backup_from_a_newer_version(backup, tmp_path):
     )
 
 
+def test_a_backup_from_before_the_first_version(backup, tmp_path):
+    reseal(backup, make_it_older)
+    refused = manage(tmp_path / "new", "restore", backup)
+    assert "This backup holds a register from before version 0.1.0" in refused.stderr
+    assert "Traceback" not in refused.stderr
+    assert not list((tmp_path / "new").glob("*restor*"))
+
+
+def make_it_older(folder: Path) -> None:
+    with closing(sqlite3.connect(folder / "cotter.sqlite3")) as database, database:
+        database.execute("UPDATE django_migrations SET app = 'workshop' WHERE app = 'core'")
+
+
 def add_a_migration(folder: Path) -> None:
     with closing(sqlite3.connect(folder / "cotter.sqlite3")) as database, database:
         database.execute(

@@ -22,7 +22,7 @@ class Command(serve.Command):
                 if no_serve:
                     self.stdout.write(f"The demo's data folder is {settings.DATA}.")
                 else:
-                    server.prepare()
+                    server.prepare(self.stdout)
                     self.serve(host, port)
         except (server.CannotServe, demo.NotTheDemo, Claimed) as refused:
             raise CommandError(str(refused)) from None

@@ -27,7 +27,7 @@ class Command(BaseCommand):
     def handle(self, *, host, port, **options):
         try:
             with claim(settings.DATA):
-                server.prepare()
+                server.prepare(self.stdout)
                 self.serve(host, port)
         except (server.CannotServe, Claimed) as refused:
             raise CommandError(str(refused)) from None

@@ -1,0 +1,1 @@
+"""Upgrades: which version made a register, and bringing it up to this one."""

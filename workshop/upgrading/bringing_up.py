@@ -1,0 +1,81 @@
+"""Bringing the register up to this version when it is served: a backup first, then all of it or nothing."""
+
+import shutil
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+from django.conf import settings
+from django.core.management import call_command
+from django.db import connection
+
+from core import __version__
+from core.disk import data_folder
+from core.domain.schema import Schema
+from workshop import backups
+from workshop.backups.common import pictures
+
+from .standing import CannotUse, refuse_unless
+
+KEPT = 3
+"""So many of the backups made before an upgrade are kept; the oldest go first."""
+NAME = "before-upgrade-"
+
+
+def bring_up(stdout) -> None:
+    """Says on stdout what it does. Raises CannotUse, with nothing changed, for a register that is not for this version,
+    and where the backup cannot be made."""
+    found = refuse_unless(Schema.ABSENT, Schema.OLDER, Schema.CURRENT)
+    if found is Schema.CURRENT:
+        return call_command("migrate", interactive=False, verbosity=0)
+    say = _saying(stdout)
+    if found is Schema.OLDER:
+        say(f"An earlier Cotter made this register. Cotter {__version__} brings it up to date now.")
+        say("If this is cut off, nothing is lost: start Cotter again.")
+        _back_up(say)
+    else:
+        say("Making a new register …")
+    call_command("migrate", interactive=False, verbosity=1, stdout=stdout)
+    say("The register is up to date.")
+
+
+def _saying(stdout) -> Callable[[str], None]:
+    def say(words: str) -> None:
+        stdout.write(words)
+        stdout.flush()
+
+    return say
+
+
+def _back_up(say: Callable[[str], None]) -> None:
+    folder = settings.DATA / data_folder.BACKUPS
+    folder.mkdir(mode=0o700, exist_ok=True)
+    for left in folder.glob(f"{NAME}*.part"):
+        left.unlink()
+    file = folder / f"{NAME}{datetime.now():%Y-%m-%d-%H%M%S}.zip"
+    say(f"Backing up to {file} …")
+    _see_that_it_fits(folder)
+    try:
+        backups.back_up(file, overwrite=True)
+    except backups.BackupRefused as refused:
+        raise CannotUse(f"{refused} Nothing was changed. {BY_HAND}") from None
+    for old in sorted(folder.glob(f"{NAME}*.zip"))[:-KEPT]:
+        old.unlink()
+
+
+BY_HAND = (
+    "Or make a backup on another disk with: python3 run.py backup FILE\nand then bring the register up to date with: "
+    "python3 run.py migrate"
+)
+
+
+def _see_that_it_fits(folder: Path) -> None:
+    needed = sum(path.stat().st_size for _, path in pictures(settings.DATA))
+    if connection.vendor == "sqlite":
+        needed += 2 * Path(connection.settings_dict["NAME"]).stat().st_size  # a copy, and the copy packed
+    free = shutil.disk_usage(folder).free
+    if needed > free:
+        raise CannotUse(
+            f"Make room on the disk of {folder}: the backup needs {needed // 1_000_000 + 1} MB, and "
+            f"{free // 1_000_000} MB are free. Nothing was changed. {BY_HAND}"
+        )

@@ -1,0 +1,46 @@
+"""The command line: the commands are found by Django; this one looks first whether there is a register to work on."""
+
+import sys
+
+from django.core.management import ManagementUtility
+
+from core import __version__
+from core.domain.schema import Schema
+
+VERSION = f"Cotter {__version__}"
+LOOK_THEMSELVES = {"demo", "migrate", "restore", "serve"}
+NEED_NO_REGISTER = {
+    "check", "collectstatic", "compilemessages", "dbshell", "diffsettings", "findstatic", "help", "inspectdb",
+    "makemessages", "makemigrations", "optimizemigration", "runserver", "sendtestemail", "shell", "showmigrations",
+    "sqlflush", "sqlmigrate", "sqlsequencereset", "squashmigrations", "startapp", "startproject", "state_diagram",
+    "test", "testserver", "version",
+}  # fmt: skip
+"""For people who work on Cotter itself; every other command works on a register."""
+HELP = {"-h", "--help"}
+
+
+class CommandLine(ManagementUtility):
+    def fetch_command(self, subcommand: str):
+        command = super().fetch_command(subcommand)
+        if self.argv[1] == subcommand and not HELP & set(self.argv):
+            refuse_without_register(subcommand)
+        return command
+
+
+def refuse_without_register(command: str) -> None:
+    from .standing import CannotUse, refuse_unless  # once the settings have been read
+
+    if command in LOOK_THEMSELVES | NEED_NO_REGISTER:
+        return
+    try:
+        refuse_unless(Schema.CURRENT, *([Schema.OLDER] if command == "backup" else []))
+    except CannotUse as refused:
+        sys.exit(str(refused))
+
+
+def run(words: list[str]) -> None:
+    """Run one command; `words` are those of the command line, the name of the program first."""
+    if words[1:2] in (["--version"], ["version"]):  # of either Django would say its own
+        print(VERSION)
+        return
+    CommandLine(words).execute()
