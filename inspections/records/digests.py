@@ -21,8 +21,11 @@ from parts.models import Component
 from ..models import CrackCheck, Examination, Indication, Measurement
 from ..models.examinations import ExaminationQuerySet
 
-FORM = 1
-"""The number of this form. A later form has another number, and records keep the one they were signed in."""
+FORM = 2
+"""The number of this form. A later form has another number, and records keep the one they were signed in.
+
+1: without what the report of a crack check states by method. 2: with it, as "details".
+"""
 
 
 def of_examination(examination: Examination) -> str:
@@ -65,7 +68,7 @@ def as_said(
     indications: Iterable[Indication] = (),
 ) -> dict:
     return {
-        "form": FORM,
+        "form": examination.form,
         "event": examination.event_id,
         "piece": examination.component_id,
         "place": examination.position_id,
@@ -82,7 +85,7 @@ def as_said(
         "signed at": examination.signed_at.astimezone(UTC).isoformat(timespec="microseconds"),
         "supersedes": examination.supersedes_id,
         "measurements": [_measurement(one) for one in measurements],
-        "crack check": _crack_check(crack_check) if crack_check else None,
+        "crack check": _crack_check(crack_check, examination.form) if crack_check else None,
         "indications": [_indication(one) for one in indications],
     }
 
@@ -128,9 +131,11 @@ CONDITIONS = (
 FIGURES = ("uv_a_w_m2", "light_lux", "dwell_min", "surface_c")
 
 
-def _crack_check(check: CrackCheck) -> dict:
+def _crack_check(check: CrackCheck, form: int) -> dict:
     said = {name: getattr(check, name) for name in CONDITIONS}
     said |= {name: None if getattr(check, name) is None else str(getattr(check, name)) for name in FIGURES}
+    if form > 1:
+        said["details"] = check.details
     return said | {"examiner_until": check.examiner_until and check.examiner_until.isoformat()}
 
 

@@ -80,7 +80,6 @@ def form_for(request, piece, case) -> Examine:
     initial = {
         "seen": piece.last_event,
         "on": timezone.localdate(),
-        "reached": sorted(case.place.surfaces) if case.place else [],
     }
     initial["look"] = likely(request.GET.get("kind", ""), on_this_form(case), called_for)
     initial["supersedes"] = request.GET.get("supersedes")

@@ -1,7 +1,6 @@
 """`manage.py verify_records`: whoever changes a signed record behind Cotter's back is found out."""
 
 import json
-from decimal import Decimal
 from io import StringIO
 
 import pytest
@@ -9,12 +8,12 @@ from django.core.management import CommandError, call_command
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from inspections.records.writers.crack_checks import Mark, Said
+from inspections.records.writers.crack_checks import Mark
 from inspections.records.writers.signing import sign
 from parts.domain.plain import day
 from parts.domain.words import Kind, Method, State
 from tests.benchmarks.generating import generate
-from tests.factories import days
+from tests.factories import days, how_checked
 
 pytestmark = pytest.mark.django_db
 
@@ -25,7 +24,7 @@ def records(works):
     place = works.place(name="axle", crack_check=Method.PENETRANT)
     piece = works.piece(State.CLEANED, place=place)
     sizes = works.measure(piece, {works.dimension(place): "124.96"})
-    said = Said(viewing="colour contrast", light_lux=Decimal(800), dwell_min=Decimal(15), surface_c=Decimal(20))
+    said = how_checked(Method.PENETRANT)
     marks = [Mark(length="12", width="2.5", unit="mm", where="in the fillet")]
     shown = sign(
         piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="indication",

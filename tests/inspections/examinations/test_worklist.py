@@ -13,7 +13,7 @@ from parts.domain.tagcodes import grouped
 from parts.domain.words import Need, State
 from parts.models import Component
 from parts.stores.writers import add_location
-from tests.factories import days
+from tests.factories import days, how_checked
 from tests.inspections.cracks.test_crack_check import PT, marks, signed, text_of
 from tests.parts.actions.standard import standing
 from tests.printed import pages, read_back
@@ -121,7 +121,7 @@ def test_what_a_later_record_brought_into_doubt_is_listed(bench, works):
     old = piece.examinations.get()
     sign(
         piece, works.people.examiner, kind="crack check", method="magnetic particle", result="sound",
-        reached=["journal"], supersedes=old,
+        said=how_checked("magnetic particle"), reached=["journal"], supersedes=old,
     )  # fmt: skip
     (row,) = bench.get("/examinations/", {"for": "in doubt"}).context["page_obj"].object_list
     assert "Not examined: wheel seat" in row.looks[0].wanted[0]
