@@ -8,6 +8,8 @@ from django.core.management import CommandError, call_command
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from inspections.models import Examination
+from inspections.records import digests
 from inspections.records.writers.crack_checks import Mark
 from inspections.records.writers.signing import sign
 from parts.domain.plain import day
@@ -65,7 +67,22 @@ def test_with_none_there_is_nothing_to_find(db):
     assert verify().startswith("0 signed records")
 
 
+def test_a_record_of_the_form_before_is_still_read_by_it(records):
+    """Form 1 said nothing of what a report states by method, so a digest of then is over less."""
+    record = Examination.objects.get(pk=records["shown"].pk)
+    assert record.form == 2
+    assert digests.as_said(record, (), record.crack_check)["crack check"]["details"] == {}
+    record.form = 1
+    old = digests.of_examination(record)
+    assert "details" not in digests.as_said(record, (), record.crack_check)["crack check"]
+    assert old != record.digest
+    tamper("inspections_examination", f"UPDATE {{table}} SET form = 1, digest = '{old}' WHERE id = {record.pk}")
+    assert verify() == "2 signed records checked: every one says what was signed.\n"
+
+
 CHANGES = [
+    ("shown", "inspections_examination", "UPDATE {table} SET form = 1 WHERE kind = 'crack check'"),
+    ("shown", "inspections_crackcheck", """UPDATE {table} SET details = '{{"system": "II C e"}}'"""),
     ("sizes", "inspections_examination", "UPDATE {table} SET remarks = 'fine' WHERE kind = 'dimensional'"),
     ("sizes", "inspections_examination", "UPDATE {table} SET subject = '{{}}' WHERE kind = 'dimensional'"),
     ("sizes", "inspections_examination", "UPDATE {table} SET digest = 'abc' WHERE kind = 'dimensional'"),

@@ -21,11 +21,11 @@ class TestAccept(StandardSet):
         assert standing(piece.place) == ("ready", "")
 
     def test_an_examination_called_for_and_not_signed_is_named(self, works):
-        piece = works.piece(State.CLEANED, place=works.plain_place(calls_for=[Kind.DIMENSIONAL]))
+        piece = works.piece(State.CLEANED, place=works.plain_place(calls_for=[Kind.PRESSURE_TEST]))
         sign(piece, works.people.examiner, kind=Kind.VISUAL, result="sound")
         with refused("look-missing") as caught:
             self.do(works, piece)
-        assert "Dimensional examination: none is signed." in str(caught.value)
+        assert "Pressure test examination: none is signed." in str(caught.value)
 
     def test_whoever_cleaned_a_safety_critical_piece_does_not_accept_it(self, works):
         piece = works.piece(State.STRIPPED, place=works.critical_place())
