@@ -192,7 +192,7 @@ class Works:
         self.do("clean", piece, actor or self.people.volunteer, **{"method": "paraffin"} | given)
 
     def look_at(self, piece, actor=None) -> None:
-        """Sign every examination that its place calls for, and find it sound."""
+        """Sign every examination that its place calls for, and find it sound. Sizes that it names are not measured."""
         actor, place = actor or self.people.examiner, fresh(piece).place
         if place.crack_check:
             method = Method.PENETRANT if place.crack_check == Method.ANY else place.crack_check
@@ -200,7 +200,7 @@ class Works:
             sign(piece, actor, result="sound", reached=place.surfaces, **check)
         else:
             sign(piece, actor, kind=Kind.VISUAL, result="sound")
-        if Kind.DIMENSIONAL in place.calls_for:
+        if Kind.DIMENSIONAL in place.calls_for and not place.dimensions.exists():
             sign(piece, actor, kind=Kind.DIMENSIONAL, result="sound")
 
     def check_weld(self, piece, stage: str) -> None:
