@@ -26,8 +26,8 @@ __all__ = [
 ]  # fmt: skip
 
 SOURCE = "United States, 49 CFR Part 230"
-EDITION = "second reading of stored copies, some clauses from memory; check it against the law in force"
-STANDING = "United States law. Elsewhere it is a useful published set of limits, and no rule."
+EDITION = "second reading of stored copies, some clauses from memory"
+STANDING = "United States law, to be checked against the law in force. Elsewhere a useful published set, and no rule."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -57,10 +57,9 @@ def test_a_scan_asks_who_it_is_and_then_shows_the_piece(browser, register, look)
 
 
 def test_a_piece_goes_from_its_tag_to_its_refit(register, people, look):
-    """On the phone a piece that lies there stripped; at the desk one that was accepted and is sent back."""
-    code, subassembly = piece_to_walk(register, "stripped" if look is PHONE else "accepted")
-    if look is DESK:
-        sent_back(people("bram"), code)
+    """One that was accepted, and is sent back to begin again."""
+    code, subassembly = piece_to_walk(register, "accepted")
+    sent_back(people("bram"), code)
     before = counts(people("maud"), subassembly)
     photographed(people("wren"), code)
     cleaned(people("wren"), code)

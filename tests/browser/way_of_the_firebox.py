@@ -65,7 +65,7 @@ def held(engineer) -> None:
     follows(engineer, "A new or rebuilt pressure vessel")
     engineer.sees("the competent person and the local code")
     fills(engineer, body=BODY, subassembly="Boiler", after="Cladding")
-    done(engineer, "Set these hold points", "7 hold points set.")
+    done(engineer, "Set these hold points", "8 hold points set.")
 
 
 def drawn(manager, place) -> str:
