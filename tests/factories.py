@@ -112,6 +112,7 @@ class Works:
         called_for = {
             "safety_critical": True,
             "crack_check": Method.MAGNETIC_PARTICLE,
+            "material": "steel",
             "surfaces": ["journal", "wheel seat"],
             "calls_for": [Kind.DIMENSIONAL],
         }
