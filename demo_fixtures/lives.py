@@ -18,13 +18,13 @@ from parts.structure.writers.structure import set_known_empty
 from . import sizes
 from .cast import Cast
 from .clock import Clock, Story
+from .looking import how_checked, suited
 
 S = State
 MEASURED = "measured"  # everything that the place calls for is signed, and only the acceptance is missing
 ALONG = (S.STRIPPED.value, S.CLEANED.value, S.CRACK_CHECKED.value, MEASURED, S.ACCEPTED.value, S.REFITTED.value)
 CLEANED_BY = ("hot wash and bristle brush", "paraffin and scraper", "steam cleaner", "degreasing tank")
 PROTECTED_BY = ("oiled", "waxed", "etch primer", "lanolin grease")
-RED_METALS = ("bronze", "brass", "copper", "gunmetal", "white metal")
 
 
 READS = frozenset({"accept", "pass", "refit"})
@@ -131,15 +131,8 @@ def look(world: World, piece, *, result=Result.SOUND, found="", method="", kind=
     by = world.cast.oskar if method == Method.ULTRASONIC else world.cast.petra
     if result is Result.SOUND:
         said.setdefault("remarks", "No relevant indication.")
-    return sign(piece, by, kind=kind, method=method, result=result, found=found, **{"reached": place.surfaces} | said)
-
-
-def suited(place: Position) -> Method:
-    """Magnetic particle needs a ferromagnetic piece (common practice, no source)."""
-    if place.crack_check not in ("", Method.ANY):
-        return Method(place.crack_check)
-    red = any(metal in place.material.lower() for metal in RED_METALS)
-    return Method.PENETRANT if red else Method.MAGNETIC_PARTICLE
+    how = {"said": how_checked(method), "reached": place.surfaces}
+    return sign(piece, by, kind=kind, method=method, result=result, found=found, **how | said)
 
 
 def measure(world: World, piece, by=None) -> None:
@@ -147,8 +140,8 @@ def measure(world: World, piece, by=None) -> None:
     piece.refresh_from_db()
     by, sheet = by or world.cast.oskar, sizes.lines(piece.place)
     for kind in piece.place.calls_for:
-        if kind != Kind.DIMENSIONAL or not sheet:
-            sign(piece, by, kind=kind, result=Result.SOUND, remarks="Within limits; see the measuring sheet.")
+        if kind not in (Kind.DIMENSIONAL, Kind.CRACK_CHECK):
+            sign(piece, by, kind=kind, result=Result.SOUND)
     if sheet:
         sign(piece, by, kind=Kind.DIMENSIONAL, result=Result.SOUND, lines=sheet)
 

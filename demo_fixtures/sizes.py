@@ -93,6 +93,12 @@ AS_FOUND = {  # in the yard, before any work; with the vernier
 }
 
 
+LEFT_OPEN = {
+    "spots-left-out": "The wheel covers the rest; measured there once it is off.",
+    "no-limits": "Maud, as responsible engineer: kept as found, and looked at again at the next overhaul.",
+}
+
+
 def set_up(locomotive, cast: Cast, clock: Clock) -> None:
     """The instruments, and what each place is measured for and judged by."""
     for code, kind, unit, low, high, resolution, uncertainty, on, until in INSTRUMENTS:
@@ -128,7 +134,8 @@ def lines(place: Position, found: dict = FOUND) -> list[Line]:
 def _line(size: Dimension, code: str, figures: str) -> Line:
     typed = figures.split() if len(size.spots()) > 1 else [figures]
     instrument = Instrument.objects.get(code=code)
-    return read_line(size, size.editions.first(), instrument, typed, unit=size.unit, today=writing.today())
+    given = {"unit": size.unit, "today": writing.today(), "reasons": LEFT_OPEN}
+    return read_line(size, size.editions.first(), instrument, typed, **given)
 
 
 def _places(locomotive, code: str, name: str, axle: str):

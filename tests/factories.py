@@ -112,6 +112,7 @@ class Works:
         called_for = {
             "safety_critical": True,
             "crack_check": Method.MAGNETIC_PARTICLE,
+            "material": "steel",
             "surfaces": ["journal", "wheel seat"],
             "calls_for": [Kind.DIMENSIONAL],
         }
@@ -192,25 +193,20 @@ class Works:
         self.do("clean", piece, actor or self.people.volunteer, **{"method": "paraffin"} | given)
 
     def look_at(self, piece, actor=None) -> None:
-        """Sign every examination that its place calls for, and find it sound."""
+        """Sign every examination that its place calls for, and find it sound. Sizes that it names are not measured."""
         actor, place = actor or self.people.examiner, fresh(piece).place
         if place.crack_check:
             method = Method.PENETRANT if place.crack_check == Method.ANY else place.crack_check
-            sign(piece, actor, kind=Kind.CRACK_CHECK, method=method, result="sound", reached=place.surfaces)
+            check = {"kind": Kind.CRACK_CHECK, "method": method, "said": how_checked(method)}
+            sign(piece, actor, result="sound", reached=place.surfaces, **check)
         else:
             sign(piece, actor, kind=Kind.VISUAL, result="sound")
-        if Kind.DIMENSIONAL in place.calls_for:
+        if Kind.DIMENSIONAL in place.calls_for and not place.dimensions.exists():
             sign(piece, actor, kind=Kind.DIMENSIONAL, result="sound")
 
     def check_weld(self, piece, stage: str) -> None:
         """A crack check at one stage of a weld repair, with nothing to question about how it was done."""
-        said = Said(
-            stage=stage,
-            viewing="colour contrast",
-            light_lux=Decimal(800),
-            dwell_min=Decimal(15),
-            surface_c=Decimal(20),
-        )
+        said = how_checked(Method.PENETRANT, stage=stage)
         sign(piece, self.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="sound", said=said)
         fresh(piece)
 
@@ -308,6 +304,20 @@ class Works:
         with one_transaction():
             (number,) = carry_out([], [new], self.people.manager).entered
         return Component.objects.get(pk=number)
+
+
+WITH_WHAT = {"procedure": "WP 3", "technique": "by the book", "equipment": "set 2", "consumables": "batch 5"}
+
+
+def how_checked(method: str, **more) -> Said:
+    """How a crack check was done, with a reason for what is questioned of a piece of these works."""
+    said = {"viewing": "colour contrast", "light_lux": Decimal(800)} if method != Method.ULTRASONIC else {}
+    if method == Method.PENETRANT:
+        said |= {"dwell_min": Decimal(15), "surface_c": Decimal(20)}
+    if method == Method.MAGNETIC_PARTICLE:
+        said |= {"directions_deg": ("0", "90"), "demagnetised": "yes"}
+    said["reasons"] = {"material-unknown": "a magnet holds", "surface-missed": "still to be looked at"}
+    return Said(**WITH_WHAT | said | more)
 
 
 ACCEPTING = {"protection": "oiled", "look_again": timezone.localdate() + timedelta(days=400)}

@@ -105,6 +105,7 @@ def _sign(event: Event, piece: Component) -> None:
         on=timezone.localdate(),
         event=event,
         reached=reached,
+        form=digests.FORM,
         signed_by=event.actor,
         signed_at=event.at,
         **event.data,

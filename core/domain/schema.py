@@ -3,7 +3,7 @@
 from collections.abc import Set
 from enum import StrEnum
 
-FIRST = ("core", "0002_roles")
+FIRST = ("core", "0002_role_groups")
 """Every register that can be brought up to date has this one. Whoever rewrites the first migrations of an app gives
 it another name: registers made by the earlier ones are then refused, since their tables are not what is recorded."""
 

@@ -12,6 +12,7 @@ from parts.work.writers.decisions import decide as decide_way
 
 from ..drawings import motion as drawings
 from ..lives import World, accept, begin, clean, come_off, life, look, make_good, measure, send, settle, withdraw
+from ..looking import how_checked
 from ..pictures import hang
 from ..routes import done, give, open_step, slip
 
@@ -50,11 +51,9 @@ def cracked(world: World):
 
 
 def how_it_was_looked_for(world: World) -> Said:
-    return Said(
-        procedure="WP 15 issue 2 (invented)", technique="Solvent-removable, brushed on", surface="Bare iron, degreased",
-        equipment="Aerosol set 2", consumables="Penetrant batch P41, developer batch D17", viewing="colour contrast",
-        light_lux=Decimal(850), dwell_min=Decimal(20), surface_c=Decimal(16), level="ISO 23277 level 2",
-        level_by=world.cast.maud, level_reason="No weld; taken as a yardstick for pores in the casting only.",
+    return how_checked(
+        Method.PENETRANT, level="ISO 23277 level 2", level_by=world.cast.maud,
+        level_reason="No weld; taken as a yardstick for pores in the casting only.",
     )  # fmt: skip
 
 

@@ -1,23 +1,18 @@
 """The frames, and what hangs on them: a weld, a trial, a piece that came off again, two that change places."""
 
-from decimal import Decimal
-
-from inspections.records.writers.crack_checks import Mark, Said
+from inspections.records.writers.crack_checks import Mark
 from parts.domain.words import Method, Result, State
 from parts.structure.writers import structure
 
 from ..lives import MEASURED, World, bring_to, clean, come_off, do, look, refit, settle
+from ..looking import how_checked
 
 S = State
 
 
 def checked(world: World, piece, stage: str = "", **said):
     """By magnetic particle, with a yoke in two directions; `stage` is that of a weld repair."""
-    how = Said(
-        stage=stage, procedure="WP 12 issue 3 (invented)", technique="Yoke, alternating current", equipment="Yoke 4",
-        consumables="Black ink, batch 77A; white contrast paint, batch 12", surface="Ground bright, degreased",
-        viewing="colour contrast", light_lux=Decimal(900), directions_deg=("0", "90"), demagnetised="yes",
-    )  # fmt: skip
+    how = how_checked(Method.MAGNETIC_PARTICLE, stage=stage, surface="Ground bright, degreased")
     return look(world, piece, method=Method.MAGNETIC_PARTICLE, said=how, **said)
 
 

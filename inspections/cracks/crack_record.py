@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from parts.domain.plain import day
 from parts.domain.words import Kind
 
+from ..domain.crack_details import in_words
 from ..domain.indications import MEMORY
 from ..domain.two_units import in_both
 from ..models import CrackCheck, Examination, FindingDecision, Indication
@@ -107,6 +108,7 @@ def how(check: CrackCheck):
     for field, name, unit in FIGURES:
         if getattr(check, field) is not None:
             yield name, f"{plain(getattr(check, field))} {unit}"
+    yield from in_words(check.details)
     if check.directions_deg:
         yield "Magnetised in directions", f"{', '.join(check.directions_deg)} degrees"
     if check.demagnetised:

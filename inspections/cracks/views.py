@@ -56,6 +56,7 @@ class Desk:
         self.photos = crack_desk.photos_of(piece)
         self.by_name = {photo.name: photo for photo in self.photos}
         self.named = crack_desk.method_called_for(case)
+        self.material = piece.place.material if piece.place else ""
         self.surfaces = sorted(case.place.surfaces) if case.place else []
         self.earlier = piece.examinations.not_superseded().filter(kind=Kind.CRACK_CHECK)
         self.engineers = get_user_model().objects.in_role(Role.RESPONSIBLE_ENGINEER)
@@ -64,14 +65,14 @@ class Desk:
     def form(self, data=None, **kwargs) -> CrackCheckForm:
         return CrackCheckForm(
             data, offered=crack_desk.offered(self.rights, self.named), surfaces=self.surfaces, earlier=self.earlier,
-            engineers=self.engineers, **kwargs,
+            engineers=self.engineers, material=self.material, **kwargs,
         )  # fmt: skip
 
     def marks(self, data=None, **kwargs):
         return marks_form(data, photos=self.by_name, **kwargs)
 
     def beginning(self) -> dict:
-        """What a new sheet begins with: today, all surfaces, the likely method and what stood on the last one by it."""
+        """What a new sheet begins with: today, the likely method, and by what it was done the last time."""
         asked = self.request.GET
         method = crack_desk.likely_method(self.piece, self.case, self.rights)
         method = asked["method"] if asked.get("method") in METHODS else method
@@ -80,7 +81,6 @@ class Desk:
             "on": timezone.localdate(),
             "method": method,
             "stage": asked.get("stage") if asked.get("stage") in dict(STAGES) else "",
-            "reached": self.surfaces,
             "supersedes": asked.get("supersedes"),
             **self.as_last_time(method),
         }

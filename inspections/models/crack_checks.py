@@ -43,6 +43,7 @@ class CrackCheck(models.Model):
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
     stage = models.CharField("stage of a weld repair", max_length=32, blank=True, default="")
+    details = models.JSONField("what the report states by method (domain/crack_details.py)", default=dict, blank=True)
     answers = models.JSONField("what was questioned, and the reason it was kept", default=list, blank=True)
     examiner_level = models.CharField("the examiner's qualification and level", max_length=80, blank=True, default="")
     examiner_until = models.DateField("good until", null=True, blank=True)

@@ -63,6 +63,9 @@ class Examination(models.Model):
     subject = models.JSONField(
         default=dict, blank=True, help_text="the piece and the signer as they were named on the day"
     )
+    form = models.PositiveSmallIntegerField(
+        default=1, help_text="the form that its digest is over (records/digests.py)"
+    )
     digest = models.CharField(max_length=64, blank=True, default="", help_text="SHA-256 over all that the record says")
 
     objects = ExaminationQuerySet.as_manager()

@@ -21,9 +21,12 @@ from parts.models import Component
 from ..models import CrackCheck, Examination, Indication, Measurement
 from ..models.examinations import ExaminationQuerySet
 
-NAMES_NO_SIZES, FORM = 1, 2
-"""The numbers of the forms. Form 1 names no sizes; it is that of records without any. A record keeps the form that it
-was signed in: a size without its name as signed is of form 1."""
+FORM = 2
+"""The number of this form. A later form has another number, and records keep the one they were signed in.
+
+1: without the names of the sizes as signed, and without what the report of a crack check states by method.
+2: with both, the latter as "details".
+"""
 
 
 def of_examination(examination: Examination) -> str:
@@ -65,9 +68,8 @@ def as_said(
     crack_check: CrackCheck | None = None,
     indications: Iterable[Indication] = (),
 ) -> dict:
-    measurements = list(measurements)
     return {
-        "form": FORM if any(one.dimension_words for one in measurements) else NAMES_NO_SIZES,
+        "form": examination.form,
         "event": examination.event_id,
         "piece": examination.component_id,
         "place": examination.position_id,
@@ -83,14 +85,14 @@ def as_said(
         "signed by": examination.signed_by_id,
         "signed at": examination.signed_at.astimezone(UTC).isoformat(timespec="microseconds"),
         "supersedes": examination.supersedes_id,
-        "measurements": [_measurement(one) for one in measurements],
-        "crack check": _crack_check(crack_check) if crack_check else None,
+        "measurements": [_measurement(one, examination.form) for one in measurements],
+        "crack check": _crack_check(crack_check, examination.form) if crack_check else None,
         "indications": [_indication(one) for one in indications],
     }
 
 
-def _measurement(one: Measurement) -> dict:
-    named = {"size": one.dimension_words} if one.dimension_words else {}
+def _measurement(one: Measurement, form: int) -> dict:
+    named = {"size": one.dimension_words} if form > 1 else {}
     return named | {
         "dimension": one.dimension_id,
         "limits": _limits(one.limits) if one.limits else None,
@@ -131,9 +133,11 @@ CONDITIONS = (
 FIGURES = ("uv_a_w_m2", "light_lux", "dwell_min", "surface_c")
 
 
-def _crack_check(check: CrackCheck) -> dict:
+def _crack_check(check: CrackCheck, form: int) -> dict:
     said = {name: getattr(check, name) for name in CONDITIONS}
     said |= {name: None if getattr(check, name) is None else str(getattr(check, name)) for name in FIGURES}
+    if form > 1:
+        said["details"] = check.details
     return said | {"examiner_until": check.examiner_until and check.examiner_until.isoformat()}
 
 

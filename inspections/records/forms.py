@@ -24,7 +24,7 @@ class Examine(forms.Form):
     look = forms.ChoiceField(label="What was done", widget=forms.RadioSelect, error_messages=CHOOSE)
     reached = forms.MultipleChoiceField(
         label="Surfaces reached", required=False, widget=Ticks,
-        help_text="Untick what could not be reached: it counts as not examined.",
+        help_text="Tick each surface that was looked at. Of what is not ticked, say why in the remarks.",
         error_messages={"invalid_choice": "Choose from the surfaces in the list."},
     )  # fmt: skip
     result = forms.ChoiceField(label="Result", choices=RESULTS, widget=forms.RadioSelect, error_messages=CHOOSE)

@@ -3,10 +3,12 @@
 The page that shows a verdict while it is typed, the draft and the signature all read a sheet here, so they agree.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
+
+from parts.domain.plain import listed
 
 from ..domain.instruments import questions
 from ..domain.length_text import both_ways
@@ -18,6 +20,7 @@ from ..domain.sizing import Measured, size_up
 from ..domain.verdicts import Rule
 from ..models import Dimension, Instrument, Limits
 
+NO_LIMITS = "No limit is set for this size. Write what the responsible engineer judges of it, and the name."
 LONGEST_TYPED = 60
 LONGEST_EXACT = 28
 """What is kept of a figure: its text as typed, and as an exact fraction of millimetres so many characters long."""
@@ -87,7 +90,7 @@ def read_line(
     measured = None
     if read and not any(cell.trouble for cell in cells):
         measured = _size_up(dimension, limits, instrument, read)
-    asked = tuple(_questions(read, instrument, unit, today))
+    asked = (*_questions(read, instrument, unit, today), *_left_open(cells, limits))
     return Line(dimension, limits, instrument, unit, cells, measured, asked, reasons or {})
 
 
@@ -115,6 +118,18 @@ def _size_up(dimension, limits, instrument, read) -> Measured:
         rule=limits.rule if limits else Rule.GUARDED,
         round_part=dimension.round_part,
     )
+
+
+def _left_open(cells: Sequence[Cell], limits: Limits | None) -> Iterator[Question]:
+    """What the figures leave open: spots without one, and sizes that nothing is there to judge by."""
+    blank = [cell for cell in cells if not cell.typed.strip()]
+    if len(blank) == len(cells) or any(cell.trouble for cell in cells):
+        return
+    if blank:
+        names = listed([cell.words for cell in blank])
+        yield Question("typed", "spots-left-out", f"{len(blank)} of {len(cells)} spots not measured: {names}.")
+    if limits is None:
+        yield Question("limits", "no-limits", NO_LIMITS)
 
 
 def _questions(read, instrument, unit, today):

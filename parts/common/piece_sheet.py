@@ -199,7 +199,7 @@ def called_for(case: ActionContext) -> list[tuple[str, str, bool]]:
     if case.place is None or case.this_piece.state is State.WITHDRAWN:
         return []
     missing = {look.kind for look in missing_looks(case.place, case.piece)}
-    return [(kind, words, kind not in missing) for kind, words in kinds_called_for(case.place)]
+    return [(kind, words, kind not in missing) for kind, words in kinds_called_for(case)]
 
 
 def welding(case: ActionContext, address: str, *, expected: bool = False) -> dict | None:
@@ -213,9 +213,12 @@ def welding(case: ActionContext, address: str, *, expected: bool = False) -> dic
     return {"checks": checks, "welded": is_welded(case.piece), "next": following, "href": href}
 
 
-def kinds_called_for(place) -> list[tuple[str, str]]:
-    """Kinds of examination that a place calls for, each in words; a plain place calls for a visual one."""
+def kinds_called_for(case: ActionContext) -> list[tuple[str, str]]:
+    """Kinds of examination that its place calls for, each in words; a plain place calls for a visual one, and one that
+    names no size for no measuring."""
+    place = case.place
     crack_check = place.crack_check or (Method.ANY if Kind.CRACK_CHECK in place.calls_for else "")
     by = "" if crack_check == Method.ANY else f", {crack_check}"
     first = (Kind.CRACK_CHECK, f"crack check{by}") if crack_check else (Kind.VISUAL, "visual")
-    return [first] + [(kind, kind.value) for kind in place.calls_for if kind not in (first[0], Kind.CRACK_CHECK)]
+    apart = {first[0], Kind.CRACK_CHECK} | (set() if case.piece.dimensions else {Kind.DIMENSIONAL})
+    return [first] + [(kind, kind.value) for kind in place.calls_for if kind not in apart]

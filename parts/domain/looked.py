@@ -10,6 +10,9 @@ from .words import Kind, Method, Result, State
 LOOKS = frozenset({Kind.VISUAL, Kind.CRACK_CHECK})
 """Kinds that ask for a clean surface, so that a later cleaning undoes them. Cleaning changes no size."""
 
+TOLD_APART = frozenset({Kind.CRACK_CHECK, Kind.DIMENSIONAL})
+"""Kinds with a rule of their own. Each size that the place names is owed; where it names none, nothing is measured."""
+
 PASSED = frozenset({State.ACCEPTED, State.RENEWED, State.REFITTED})
 """States that stand on everything the place calls for."""
 
@@ -48,7 +51,7 @@ def missing_looks(place: Place, piece: Piece) -> list[MissingLook]:
     crack_check = place.crack_check or (Method.ANY if Kind.CRACK_CHECK in place.calls_for else "")
     missing = _missing_crack_check(place, piece, crack_check) if crack_check else _missing_kind(piece, Kind.VISUAL)
     for kind in Kind:
-        if kind is not Kind.CRACK_CHECK and kind in place.calls_for and (crack_check or kind is not Kind.VISUAL):
+        if kind in place.calls_for and kind not in TOLD_APART and (crack_check or kind is not Kind.VISUAL):
             missing += _missing_kind(piece, kind)
     return missing + _missing_after_weld(piece) + _missing_sizes(piece)
 

@@ -54,5 +54,5 @@ document.addEventListener("change", (event) => {
   output.textContent = count ? `${count} ${count === 1 ? "photo" : "photos"} chosen, ${megabytes.toFixed(1)} MB` : "";
 });
 
-// After a refused form the summary of mistakes takes the focus, so that it is read first.
-document.querySelector("#errors")?.focus();
+// The summary of mistakes, or what is to be read over, takes the focus, so that it is read first.
+document.querySelector("#errors, #read-over")?.focus();

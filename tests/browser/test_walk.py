@@ -134,6 +134,10 @@ def crack_checked(examiner, code):
     examiner.choose("method", "magnetic particle")
     examiner.choose("viewing", "colour contrast")
     examiner.page.get_by_label("Light on the surface").fill("800")
+    for name in ("procedure", "technique", "equipment", "consumables"):
+        examiner.page.locator(f"[name={name}]").fill("WP 1, yoke 1, ink 1 (invented)")
+    for surface in examiner.page.locator("[name^=reached]").all():
+        surface.check()
     examiner.page.get_by_label("two directions about 90° apart").check()
     examiner.choose("demagnetised", "yes")
     assert examiner.press("Sign it") == 422

@@ -101,7 +101,9 @@ def crack_checked(examiner, code: str, result: str, found: str = "", stage: str 
     if stage:
         fills(examiner, stage=stage)
     examiner.choose("viewing", "colour contrast")
-    fills(examiner, light_lux="800")
+    fills(examiner, light_lux="800", procedure="WP 1", technique="yoke", equipment="yoke 1", consumables="ink 1")
+    for surface in examiner.page.locator("[name^=reached]").all():
+        surface.check()
     examiner.page.locator("[name=two_directions]").check()
     examiner.choose("demagnetised", "yes")
     examiner.choose("result", result)

@@ -13,9 +13,11 @@ from inspections.records.writers.signing import sign
 from inspections.reproducing.writers import Taken, take_size
 from parts.domain.words import Kind, Method, State
 from parts.models import Component
-from tests.factories import Works, fresh, numbers
+from tests.factories import WITH_WHAT, Works, fresh, numbers
 
-SAID = {"viewing": "colour contrast", "light_lux": Decimal(800), "dwell_min": Decimal(15), "surface_c": Decimal(20)}
+SAID = WITH_WHAT | {
+    "viewing": "colour contrast", "light_lux": Decimal(800), "dwell_min": Decimal(15), "surface_c": Decimal(20)
+}  # fmt: skip
 WANTED = {
     "kind": "running",
     "least": Fraction(5, 100),

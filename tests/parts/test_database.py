@@ -13,7 +13,7 @@ from parts.domain.words import Kind, Method, State
 from parts.holds import writers as holds
 from parts.models import Component, GoesOnAfter, Location, Movement, Overhaul, Position, Tag, triggers
 from parts.stores import writers as moving
-from tests.factories import a_works, days, events_of, fresh
+from tests.factories import a_works, days, events_of, fresh, how_checked
 from tests.inspections.what_lasts import a_size_that_lasts, sizes_that_last
 from tests.parts.ways import a_count_that_lasts, drawings_that_last, releases_that_last, ways_that_last
 
@@ -43,7 +43,13 @@ def decided(works):
     """A piece with everything that must last: events, a movement, signed records, decisions, sizes, limits."""
     piece = works.piece(State.CLEANED, place=works.plain_place(crack_check=Method.PENETRANT))
     record = sign(
-        piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="indication", found="2 mm"
+        piece,
+        works.people.examiner,
+        kind=Kind.CRACK_CHECK,
+        method=Method.PENETRANT,
+        said=how_checked(Method.PENETRANT),
+        result="indication",
+        found="2 mm",
     )
     decide(record, works.people.engineer, decision="repair", reason="dress it out")
     ways_that_last(works, piece, record)

@@ -9,6 +9,8 @@ from django.contrib.auth import get_user_model
 from django.forms import BoundField
 
 from core.web.widgets import Ticks
+from inspections.domain.crack_details import DETAILS, LONGEST, details_of
+from inspections.domain.crack_evidence import refused
 from inspections.domain.indications import levels
 from inspections.models import Examination
 from inspections.models.crack_checks import STAGES, VIEWINGS
@@ -18,6 +20,7 @@ from parts.actions.fields import FigureField
 from parts.actions.forms import asked, day, line, text
 from parts.domain.words import Method, Result
 
+REASON, DETAIL = "reason-", "detail-"
 MT, PT, UT = (Method.MAGNETIC_PARTICLE.value, Method.PENETRANT.value, Method.ULTRASONIC.value)
 METHODS = (MT, PT, UT)
 SHORT = {MT: "magnetic", PT: "penetrant", UT: "ultrasonic"}
@@ -25,14 +28,16 @@ NEEDED_BY = {
     "viewing": (MT, PT), "light_lux": (MT, PT), "uv_a_w_m2": (MT, PT), "dwell_min": (PT,), "surface_c": (PT,),
     "two_directions": (MT,), "directions": (MT,), "demagnetised": (MT,),
     "level": (MT, PT), "level_by": (MT, PT), "level_reason": (MT, PT),
-}  # fmt: skip
+} | {f"{DETAIL}{detail.name}": detail.methods for detail in DETAILS}  # fmt: skip
 """Fields that only some methods need; without scripts the others are greyed out of sight by the stylesheet."""
 QUESTIONED = ("viewing", "uv_a_w_m2", "light_lux", "dwell_min", "surface_c", "demagnetised")
 """Left blank they are asked for, so the page must not say that they may be."""
 SEEN_ONLY_WITH = {"uv_a_w_m2": "not-contrast", "level_by": "with-level", "level_reason": "with-level"}
-UNITS = {"uv_a_w_m2": "W/m²", "light_lux": "lx", "dwell_min": "min", "surface_c": "°C"}
-AS_LAST_TIME = ("procedure", "technique", "equipment", "consumables", "viewing", "uv_a_w_m2", "light_lux")
-"""What is mostly the same from one piece of the day to the next. What is about the piece itself is not among them."""
+UNITS = {"uv_a_w_m2": "W/m²", "light_lux": "lx", "dwell_min": "min", "surface_c": "°C"} | {
+    f"{DETAIL}{detail.name}": detail.unit for detail in DETAILS
+}
+AS_LAST_TIME = ("procedure", "technique", "equipment", "consumables", "viewing")
+"""What is mostly the same from one check to the next. What is measured or about the piece itself is never filled in."""
 RESULTS = [
     (Result.SOUND.value, "Sound: nothing found"),
     (Result.INDICATION.value, "Indication: it showed something"),
@@ -45,7 +50,6 @@ LEVELS = [("", "None chosen: the engineer decides")] + [
 LEVEL_METHOD = {level.name: level.method for level in levels()}
 TWO_DIRECTIONS = ("0", "90")
 MOST_DIRECTIONS = 12
-REASON = "reason-"
 LONGEST_REASON = 300
 
 GROUPS = (
@@ -54,13 +58,21 @@ GROUPS = (
     ("Magnetised", ("two_directions", "directions", "demagnetised")),
     ("Seen how", ("viewing", "uv_a_w_m2", "light_lux", "dwell_min", "surface_c")),
     ("With what", ("procedure", "technique", "equipment", "consumables")),
+    ("What the report states", tuple(f"{DETAIL}{detail.name}" for detail in DETAILS)),
     ("Acceptance level", ("level", "level_by", "level_reason")),
     ("Result", ("result", "found")),
     ("Remarks, the next look, an earlier record", ("remarks", "look_again", "supersedes")),
 )
-FOLDED = ("With what", "Acceptance level", "Remarks, the next look, an earlier record")
-"""Groups that stay folded while there is nothing to do in them: on the tenth piece of the day mostly all."""
+FOLDED = ("What the report states", "Acceptance level", "Remarks, the next look, an earlier record")
+"""Groups that stay folded while there is nothing to do in them."""
 AFTER_MARKS = ("Result", "Remarks, the next look, an earlier record")
+
+
+def field_of(detail) -> forms.Field:
+    """Of one line of the report: a figure where it has a unit, else words."""
+    if detail.unit:
+        return figure(detail.label, detail.hint, 7, 1, least=0)
+    return line(detail.label, detail.hint, most=LONGEST)
 
 
 def figure(label: str, help_text: str, digits: int, places: int, *, least=None) -> FigureField:
@@ -92,14 +104,16 @@ class CrackCheckForm(forms.Form):
     on = asked(day("Examined on"))
     reached = forms.MultipleChoiceField(
         label="Surfaces reached", required=False, widget=Ticks,
-        help_text="Untick what could not be reached: it counts as not examined.",
+        help_text="Tick each surface that was looked at. What is not ticked counts as not examined.",
         error_messages={"invalid_choice": "Choose from the surfaces in the list."},
     )  # fmt: skip
     surface = line("Surface and cleaning", "Bare or painted, how it was cleaned and dried.")
-    procedure = line("Procedure", "The written procedure and its issue.", most=160)
-    technique = line("Technique", "Yoke, coil, prods or bench; probe and angle.", most=160)
-    equipment = line("Equipment", "What, and its number.")
-    consumables = line("Consumables and batch", "Ink, penetrant, developer, couplant.")
+    procedure = asked(line("Procedure", "The written procedure and its issue.", most=160))
+    technique = asked(line("Technique", "Yoke, coil, prods or bench; how the penetrant is removed; scan.", most=160))
+    equipment = asked(line("Equipment", "What, and its number. Left blank you are asked why."))
+    consumables = asked(
+        line("Consumables and batch", "Ink, penetrant, developer, couplant. Left blank you are asked why.")
+    )
     viewing = forms.ChoiceField(
         label="Looked at by", required=False, choices=VIEWINGS[1:], widget=forms.RadioSelect, error_messages=CHOOSE
     )
@@ -131,9 +145,11 @@ class CrackCheckForm(forms.Form):
         error_messages={"invalid_choice": "Choose one of the earlier records."},
     )  # fmt: skip
 
-    def __init__(self, *args, offered, surfaces, earlier, engineers, **kwargs):
+    def __init__(self, *args, offered, surfaces, earlier, engineers, material="", **kwargs):
         super().__init__(*args, **kwargs)
-        self.surfaces, self.reasons, self.questions = list(surfaces), {}, []
+        self.surfaces, self.material, self.reasons, self.questions = list(surfaces), material, {}, []
+        for detail in DETAILS:
+            self.fields[f"{DETAIL}{detail.name}"] = field_of(detail)
         self.fields["method"].choices = offered
         self.fields["level_by"].queryset = engineers
         self.fields["reached"].choices = [(surface, surface.capitalize()) for surface in surfaces]
@@ -157,8 +173,20 @@ class CrackCheckForm(forms.Form):
         if level and method in (MT, PT) and LEVEL_METHOD[level] != method:
             self.add_error("level", f"{level} is for {LEVEL_METHOD[level]}. Choose one for {method}.")
         if method in METHODS:
-            self.ask(self.said().questions(method))
+            self.refuse(self.said().evidence(method, self.material))
+            self.ask(self.said().questions(method, self.material, self.missed()))
         return said
+
+    def refuse(self, evidence):
+        """What no reason answers stands at the field that it is about."""
+        for refusal in refused(evidence):
+            name = refusal.code if refusal.code in self.fields else "method"
+            if name not in self.errors:
+                self.add_error(name, f"{refusal.sentence} {refusal.cure}")
+
+    def missed(self) -> list[str]:
+        reached = self.cleaned_data.get("reached", [])
+        return [surface for surface in self.surfaces if surface not in reached]
 
     def ask(self, questions):
         """Beside each value that is questioned stands the question, and room for the reason."""
@@ -193,15 +221,15 @@ class CrackCheckForm(forms.Form):
             kept.pop("uv_a_w_m2", None)
         if method == MT:
             kept["directions_deg"] = TWO_DIRECTIONS if said.get("two_directions") else said.get("directions") or ()
-        return Said(**kept, reasons=dict(self.reasons))
+        details = {detail.name: str(said.get(f"{DETAIL}{detail.name}") or "") for detail in details_of(method)}
+        return Said(**kept, details=details, reasons=dict(self.reasons))
 
     def record(self) -> dict:
         """The rest, as `sign` takes it; a surface that was not ticked is on record as missed."""
         said = self.cleaned_data
         reached = said.get("reached", [])
         plain = {name: said.get(name) for name in ("seen", "method", "on", "result", "found", "remarks", "look_again")}
-        missed = [surface for surface in self.surfaces if surface not in reached]
-        return {**plain, "supersedes": said.get("supersedes"), "reached": reached, "not_reached": missed}
+        return {**plain, "supersedes": said.get("supersedes"), "reached": reached, "not_reached": self.missed()}
 
     def as_typed(self) -> dict:
         """Everything that was sent, as it was typed: to show it again before it is signed."""
@@ -222,7 +250,7 @@ class CrackCheckForm(forms.Form):
             return False, True, ""
         said = [str(row.field.value()) for row in rows if row.field.value() and row.field.name != "level_by"]
         wrong = any(row.field.errors or row.reasons for row in rows)
-        return True, wrong or (legend == "With what" and not said), "; ".join(said)
+        return True, wrong, "; ".join(said)
 
     def _row(self, name: str) -> "Row":
         reasons = [

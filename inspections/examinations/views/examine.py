@@ -76,11 +76,10 @@ def away_to(request, case, sheets: dict[str, str]) -> str:
 
 
 def form_for(request, piece, case) -> Examine:
-    called_for = kinds_called_for(case.place) if case.place else []
+    called_for = kinds_called_for(case) if case.place else []
     initial = {
         "seen": piece.last_event,
         "on": timezone.localdate(),
-        "reached": sorted(case.place.surfaces) if case.place else [],
     }
     initial["look"] = likely(request.GET.get("kind", ""), on_this_form(case), called_for)
     initial["supersedes"] = request.GET.get("supersedes")
@@ -103,7 +102,7 @@ def show(request, code, piece, case, form, against, status, sheets=None):
         "code": code,
         "form": form,
         "against": against,
-        "called_for": kinds_called_for(case.place) if case.place else [],
+        "called_for": kinds_called_for(case) if case.place else [],
         "sheets": [(LABELS[kind], href) for kind, href in (sheets or {}).items()],
         "place_caution": piece.place.caution if piece.place else "",
     }

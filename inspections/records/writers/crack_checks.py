@@ -1,12 +1,15 @@
 """Writing how a crack check was done, and each thing that it showed."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 
 from core.domain.refusals import Refusal
 from inspections.domain.crack_checks import Conditions, questions
+from inspections.domain.crack_details import ALL as METHODS
+from inspections.domain.crack_details import read_details
+from inspections.domain.crack_evidence import Evidence, questioned, refused
 from inspections.domain.indications import form_of, judge_indication, level_named
 from inspections.domain.lengths import LengthError, parse_length
 from inspections.domain.questions import Question, unanswered
@@ -37,10 +40,23 @@ class Said:
     level_reason: str = ""
     level_by: object = None  # the responsible engineer who proposed the level for a piece that is not a weld
     stage: str = ""
+    details: Mapping[str, str] = field(default_factory=dict)  # what the report states by method (domain/crack_details)
     reasons: Mapping[str, str] = field(default_factory=dict)
 
-    def questions(self, method: str) -> list[Question]:
-        return questions(
+    def evidence(self, method: str, material: str, missed: Collection[str] = ()) -> Evidence:
+        """A check of one weld is not one of the whole piece, so no other surface is missed by it."""
+        return Evidence(
+            method=method,
+            material=material,
+            missed=() if self.stage else missed,
+            procedure=self.procedure,
+            technique=self.technique,
+            equipment=self.equipment,
+            consumables=self.consumables,
+        )
+
+    def questions(self, method: str, material: str, missed: Collection[str] = ()) -> list[Question]:
+        conditions = questions(
             Conditions(
                 method=method,
                 viewing=self.viewing,
@@ -52,6 +68,7 @@ class Said:
                 demagnetised=self.demagnetised,
             )
         )
+        return [*conditions, *questioned(self.evidence(method, material, missed))]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,15 +93,16 @@ class Mark:
         return ", ".join(filter(None, (self.where.strip(), told)))
 
 
-def marks_of(kind: str, method: str, said: Said | None, marks: Sequence[Mark]):
+def marks_of(component, kind: str, method: str, said: Said | None, marks: Sequence[Mark], missed: Collection[str]):
     """The marks as rows to be stored, and why they or the conditions cannot be signed as they stand."""
     if kind != Kind.CRACK_CHECK:
         wrong = said is not None or marks
         return [], [
             Refusal("kind", "Only a crack check has conditions and indications.", "Take them out.")
         ] if wrong else []
-    trouble, level = list(_conditions_trouble(method, said)), None
-    if said and said.level:
+    said = said or Said()
+    trouble, level = list(_conditions_trouble(said, method, material_of(component), missed)), None
+    if said.level:
         try:
             level = level_named(said.level)
         except ValueError as error:
@@ -98,10 +116,19 @@ def marks_of(kind: str, method: str, said: Said | None, marks: Sequence[Mark]):
     return shown, trouble
 
 
-def _conditions_trouble(method: str, said: Said | None):
-    if said is None:
+def material_of(component) -> str:
+    return component.place.material if component.place else ""
+
+
+def _conditions_trouble(said: Said, method: str, material: str, missed: Collection[str]):
+    if method not in METHODS:
         return
-    for question in unanswered(said.questions(method), said.reasons):
+    yield from refused(said.evidence(method, material))
+    try:
+        read_details(method, said.details)
+    except ValueError as error:
+        yield Refusal("detail", str(error), "Correct it; the rest is kept.")
+    for question in unanswered(said.questions(method, material, missed), said.reasons):
         yield Refusal("question", question.sentence, "Correct it, or say why it is right as it is.")
     if not said.level:
         return
@@ -171,13 +198,15 @@ def authorisation_behind(actor, kind: str, method: str):
 
 def write_crack_check(examination, actor, said: Said | None, shown: list[Indication]) -> None:
     if said is not None:
-        asked = {question.code: question.sentence for question in said.questions(examination.method)}
+        told = said.questions(examination.method, material_of(examination.component), examination.not_reached)
+        asked = {question.code: question.sentence for question in told}
         answers = [[sentence, said.reasons[code].strip()] for code, sentence in asked.items()]
         behind = authorisation_behind(actor, examination.kind, examination.method)
         CrackCheck.objects.create(
             examination=examination,
             **{name: getattr(said, name) for name in STORED},
             directions_deg=list(said.directions_deg),
+            details=read_details(examination.method, said.details),
             level_by=said.level_by if said.level and not said.stage else None,
             answers=answers,
             examiner_level=behind.level if behind else "",

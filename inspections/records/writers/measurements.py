@@ -2,7 +2,7 @@
 
 from core.domain.refusals import Refusal
 from inspections.domain.questions import unanswered
-from inspections.models import Measurement, Reading
+from inspections.models import Dimension, Measurement, Reading
 from parts.domain.words import Kind
 
 from ..sheet import Line
@@ -14,6 +14,10 @@ def trouble_with(component, kind: str, lines: list[Line]):
     """Everything that keeps these sizes from being signed, each size named."""
     if lines and kind not in SIZED:
         yield Refusal("size", f"Sizes: a {kind} examination has none.", "Sign them as a dimensional examination.")
+    if kind in SIZED and not lines and Dimension.objects.asked_of(component).exists():
+        yield Refusal(
+            "no-figure", "Write at least one figure: its place names sizes, and none was measured.", "Measure."
+        )
     for line in lines:
         if line.dimension.position_id != component.place_id:
             yield Refusal("size", f"{line.dimension}: it is no size of its place.", "Open the page again.")

@@ -14,6 +14,7 @@ from parts.actions.crack_check import CRACK_CHECK
 from parts.actions.perform import perform
 from parts.actions.refresh import refresh
 from parts.domain.looked import EXCAVATION
+from parts.domain.plain import listed
 from parts.domain.rows import ActionInput
 from parts.domain.states import refusals
 from parts.domain.words import Kind, Method, Result, State
@@ -59,7 +60,9 @@ def sign(
         stage = said.stage if said else ""
         trouble = list(_troubles(component, actor, kind, method, result, found, on, look_again, supersedes, stage))
         trouble += trouble_with(component, kind, lines)
-        shown, more = marks_of(kind, method, said, marks)
+        not_reached = _missed(component, kind, reached, not_reached)
+        trouble += _unexplained(kind, not_reached, remarks)
+        shown, more = marks_of(component, kind, method, said, marks, not_reached)
         trouble += more
         if trouble:
             raise Refused(*trouble)
@@ -87,6 +90,7 @@ def sign(
             event=event,
             supersedes=supersedes,
             subject=_subject(component, actor) | _qualification(actor, kind, method),
+            form=digests.FORM,
         )
         write_measurements(examination, lines)
         write_crack_check(examination, actor, said, shown)
@@ -108,6 +112,19 @@ def _came_to(result, found, lines, marks) -> tuple[str, str]:
     if not found.strip():
         found = "; ".join([*outside, *(mark.in_words() for mark in marks)])
     return result, found
+
+
+def _missed(component, kind, reached, not_reached) -> set[str]:
+    """Surfaces said not to be reached; of a crack check, each that its place names and the record does not."""
+    surfaces = component.place.surfaces if component.place and kind == Kind.CRACK_CHECK else ()
+    return set(not_reached) | set(surfaces).difference(reached)
+
+
+def _unexplained(kind, not_reached, remarks):
+    """A crack check asks for the reason itself (crack_evidence)."""
+    if not_reached and kind != Kind.CRACK_CHECK and not remarks.strip():
+        sentence = f"Write in the remarks why these surfaces were not reached: {listed(sorted(not_reached))}."
+        yield Refusal("not-reached", sentence, "Or tick them, if they were.")
 
 
 def _subject(component, actor) -> dict:

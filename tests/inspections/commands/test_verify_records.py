@@ -1,7 +1,6 @@
 """`manage.py verify_records`: whoever changes a signed record behind Cotter's back is found out."""
 
 import json
-from decimal import Decimal
 from io import StringIO
 
 import pytest
@@ -9,12 +8,14 @@ from django.core.management import CommandError, call_command
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from inspections.records.writers.crack_checks import Mark, Said
+from inspections.models import Examination
+from inspections.records import digests
+from inspections.records.writers.crack_checks import Mark
 from inspections.records.writers.signing import sign
 from parts.domain.plain import day
 from parts.domain.words import Kind, Method, State
 from tests.benchmarks.generating import generate
-from tests.factories import days
+from tests.factories import days, how_checked
 
 pytestmark = pytest.mark.django_db
 
@@ -25,7 +26,7 @@ def records(works):
     place = works.place(name="axle", crack_check=Method.PENETRANT)
     piece = works.piece(State.CLEANED, place=place)
     sizes = works.measure(piece, {works.dimension(place): "124.96"})
-    said = Said(viewing="colour contrast", light_lux=Decimal(800), dwell_min=Decimal(15), surface_c=Decimal(20))
+    said = how_checked(Method.PENETRANT)
     marks = [Mark(length="12", width="2.5", unit="mm", where="in the fillet")]
     shown = sign(
         piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="indication",
@@ -66,7 +67,22 @@ def test_with_none_there_is_nothing_to_find(db):
     assert verify().startswith("0 signed records")
 
 
+def test_a_record_of_the_form_before_is_still_read_by_it(records):
+    """Form 1 said nothing of what a report states by method, so a digest of then is over less."""
+    record = Examination.objects.get(pk=records["shown"].pk)
+    assert record.form == 2
+    assert digests.as_said(record, (), record.crack_check)["crack check"]["details"] == {}
+    record.form = 1
+    old = digests.of_examination(record)
+    assert "details" not in digests.as_said(record, (), record.crack_check)["crack check"]
+    assert old != record.digest
+    tamper("inspections_examination", f"UPDATE {{table}} SET form = 1, digest = '{old}' WHERE id = {record.pk}")
+    assert verify() == "2 signed records checked: every one says what was signed.\n"
+
+
 CHANGES = [
+    ("shown", "inspections_examination", "UPDATE {table} SET form = 1 WHERE kind = 'crack check'"),
+    ("shown", "inspections_crackcheck", """UPDATE {table} SET details = '{{"system": "II C e"}}'"""),
     ("sizes", "inspections_examination", "UPDATE {table} SET remarks = 'fine' WHERE kind = 'dimensional'"),
     ("sizes", "inspections_examination", "UPDATE {table} SET subject = '{{}}' WHERE kind = 'dimensional'"),
     ("sizes", "inspections_examination", "UPDATE {table} SET digest = 'abc' WHERE kind = 'dimensional'"),

@@ -40,11 +40,24 @@ def test_the_last_look_makes_the_piece_crack_checked(client, works):
 
 
 def test_what_the_place_calls_for_is_offered_first_and_chosen(client, works):
-    piece = works.piece(State.CLEANED, place=works.critical_place())
+    piece = works.piece(State.CLEANED, place=works.critical_place(calls_for=["visual", "dimensional"]))
     client.force_login(works.people.examiner)
-    form = client.get(at(piece) + "?kind=dimensional").context["form"]
-    assert form.fields["look"].choices[0] == ("dimensional", "Dimensional (called for)")
-    assert form["look"].value() == "dimensional"
+    form = client.get(at(piece) + "?kind=visual").context["form"]
+    assert form.fields["look"].choices[0] == ("visual", "Visual (called for)")
+    assert form.fields["look"].choices[1][1] == "Dimensional", "no size is named, so none is owed"
+    assert form["look"].value() == "visual"
+    assert not form["reached"].value(), "no surface is ticked beforehand"
+
+
+def test_a_surface_that_was_not_reached_takes_a_word_in_the_remarks(client, works):
+    piece = works.piece(State.CLEANED, place=works.critical_place(crack_check=""))
+    client.force_login(works.people.examiner)
+    sent = SOUND | {"reached-0": "journal"}
+    asked = client.post(at(piece), sent)
+    assert asked.status_code == 422
+    assert "Write in the remarks why these surfaces were not reached: wheel seat." in text_of(asked)
+    client.post(at(piece), sent | {"remarks": "inside the wheel"})
+    assert piece.examinations.get().not_reached == ["wheel seat"]
 
 
 def test_crack_checks_and_hydraulic_tests_have_forms_of_their_own(client, works):
@@ -53,8 +66,8 @@ def test_crack_checks_and_hydraulic_tests_have_forms_of_their_own(client, works)
     code = piece.tags.current_code()
     page = client.get(at(piece))
     assert [word for word, _ in page.context["form"].fields["look"].choices] == [
-        "dimensional",
         "visual",
+        "dimensional",
         "ultrasonic thickness",
     ]
     assert [href for _, href in page.context["sheets"]] == [f"/t/{code}/crack-check", f"/t/{code}/hydraulic-test"]

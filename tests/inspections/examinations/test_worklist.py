@@ -13,11 +13,13 @@ from parts.domain.tagcodes import grouped
 from parts.domain.words import Need, State
 from parts.models import Component
 from parts.stores.writers import add_location
-from tests.factories import days
+from tests.factories import days, how_checked
 from tests.inspections.cracks.test_crack_check import PT, marks, signed, text_of
 from tests.parts.actions.standard import standing
 from tests.printed import pages, read_back
 from tests.printed import text_of as printed_text
+
+NO_WAY_IN = {"reason-surface-missed": "no way in today"}
 
 
 @pytest.fixture
@@ -70,7 +72,7 @@ def test_a_building_holds_what_lies_on_its_shelves(bench, works, shed):
 
 def test_what_is_wanted_and_what_was_last_found_stand_on_the_line(bench, works):
     piece = works.piece(State.CLEANED, place=works.plain_place(crack_check="penetrant", surfaces=["web"]))
-    signed(bench, piece, PT, marks({"length": "5", "where": "fillet"}))
+    signed(bench, piece, PT | NO_WAY_IN, marks({"length": "5", "where": "fillet"}))
     decide(piece.examinations.get(), works.people.engineer, decision="re-examine", reason="dress it")
     (row,) = bench.get("/examinations/").context["page_obj"].object_list
     (look,) = row.looks
@@ -121,7 +123,7 @@ def test_what_a_later_record_brought_into_doubt_is_listed(bench, works):
     old = piece.examinations.get()
     sign(
         piece, works.people.examiner, kind="crack check", method="magnetic particle", result="sound",
-        reached=["journal"], supersedes=old,
+        said=how_checked("magnetic particle"), reached=["journal"], supersedes=old,
     )  # fmt: skip
     (row,) = bench.get("/examinations/", {"for": "in doubt"}).context["page_obj"].object_list
     assert "Not examined: wheel seat" in row.looks[0].wanted[0]
@@ -143,7 +145,7 @@ def test_the_sheet_groups_them_by_where_they_lie(bench, works, shed):
 def test_a_line_says_material_surfaces_method_and_last_finding(bench, works):
     place = works.plain_place(crack_check="any", material="gunmetal", surfaces=["bore", "flange"])
     piece = works.piece(State.CLEANED, place=place)
-    signed(bench, piece, PT | {"reached-0": "bore"}, marks({"length": "5", "where": "flange"}))
+    signed(bench, piece, PT | NO_WAY_IN | {"reached-0": "bore"}, marks({"length": "5", "where": "flange"}))
     decide(piece.examinations.get(), works.people.engineer, decision="re-examine", reason="dress it")
     (group,) = bench.get("/examinations/sheet").context["sheet"].groups
     (line,) = group.lines

@@ -5,7 +5,7 @@ import pytest
 from inspections.findings.writers import decide
 from inspections.records.writers.signing import sign
 from parts.domain.words import Kind, Method, State
-from tests.factories import fresh
+from tests.factories import fresh, how_checked
 from tests.parts.actions.standard import refused, standing
 
 
@@ -15,7 +15,7 @@ def shown(works, place=None):
     method = piece.place.crack_check
     return sign(
         piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=method, result="indication",
-        found="12 mm in the fillet", reached=piece.place.surfaces,
+        said=how_checked(method), found="12 mm in the fillet", reached=piece.place.surfaces,
     )  # fmt: skip
 
 
@@ -60,7 +60,13 @@ def test_whoever_worked_on_it_does_not_decide(works):
     piece = works.piece(State.STRIPPED, place=place)
     works.clean(piece, works.people.engineer)
     record = sign(
-        piece, works.people.examiner, kind=Kind.CRACK_CHECK, method="penetrant", result="indication", found="12 mm"
+        piece,
+        works.people.examiner,
+        kind=Kind.CRACK_CHECK,
+        method="penetrant",
+        said=how_checked("penetrant"),
+        result="indication",
+        found="12 mm",
     )
     with refused("own-work"):
         decided(works, record)
@@ -91,7 +97,7 @@ def test_a_superseded_record_is_not_decided(works):
     record = shown(works)
     sign(
         record.component, works.people.second_examiner, kind=Kind.CRACK_CHECK, method="penetrant", result="sound",
-        supersedes=record,
+        said=how_checked("penetrant"), supersedes=record,
     )  # fmt: skip
     record = type(record).objects.get(pk=record.pk)
     with refused("superseded"):

@@ -5,10 +5,13 @@ import pytest
 from core.models import Authorisation
 from inspections.records.writers.signing import sign
 from parts.domain.words import Kind, Method, State
-from tests.factories import days, events_of, fresh
+from tests.factories import days, events_of, fresh, how_checked
 from tests.parts.actions.standard import refused, standing
 
-CHECK = {"kind": Kind.CRACK_CHECK, "method": Method.MAGNETIC_PARTICLE}
+CHECK = {
+    "kind": Kind.CRACK_CHECK, "method": Method.MAGNETIC_PARTICLE,
+    "said": how_checked(Method.MAGNETIC_PARTICLE),
+}  # fmt: skip
 BOTH = ["journal", "wheel seat"]
 
 
@@ -82,7 +85,7 @@ def test_one_method_is_not_another(works):
     piece = works.piece(State.CLEANED)
     Authorisation.objects.filter(person=works.people.examiner, method=Method.PENETRANT).delete()
     with refused("not-authorised"):
-        signed(works, piece, kind=Kind.CRACK_CHECK, method=Method.PENETRANT)
+        signed(works, piece, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, said=how_checked(Method.PENETRANT))
 
 
 @pytest.mark.parametrize(

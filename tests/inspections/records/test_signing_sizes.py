@@ -8,7 +8,7 @@ import pytest
 from inspections.findings.writers import decide
 from inspections.instruments.writers import calibrate, edit_instrument
 from inspections.limits.writers import edit_dimension
-from inspections.models import Examination
+from inspections.models import Dimension, Examination
 from inspections.records import digests
 from inspections.records.sheet import read_line
 from inspections.records.writers.crack_checks import Mark, Said
@@ -41,6 +41,8 @@ def piece(works, size, place):
 
 
 def line(size, instrument, *typed, reasons=None):
+    """With a reason for the spot that most of these tests leave out."""
+    reasons = {"spots-left-out": "inside the wheel"} | (reasons or {})
     return read_line(size, size.editions.first(), instrument, typed, unit="mm", today=days(0), reasons=reasons)
 
 
@@ -52,9 +54,43 @@ def signed(works, piece, *lines, kind=Kind.DIMENSIONAL, actor=None, **more):
 # --- sizes
 
 
-def test_a_line_left_blank_is_no_measurement(works, piece, size):
-    record = signed(works, piece, line(size, None, "", " "))
-    assert not record.measurements.exists()
+def test_a_line_left_blank_is_no_measurement(works, instrument, piece, size):
+    collar = works.dimension(piece.place, name="collar")
+    record = signed(works, piece, line(size, None, "", " "), line(collar, instrument, "124.96"))
+    assert [one.dimension for one in record.measurements.all()] == [collar]
+
+
+@pytest.mark.parametrize("kind", [Kind.DIMENSIONAL, Kind.THICKNESS])
+def test_where_sizes_are_named_a_record_without_a_figure_is_refused(works, piece, size, kind):
+    with refused("no-figure"):
+        signed(works, piece, kind=kind, remarks="within limits")
+    with refused("no-figure"):
+        signed(works, piece, line(size, None, "", " "), kind=kind)
+
+
+def test_a_place_without_a_named_size_asks_for_no_figure(works):
+    piece = works.piece(State.CLEANED, place=works.plain_place(calls_for=[Kind.DIMENSIONAL]))
+    assert not standing(piece.place)[1] == "measure"
+    assert signed(works, piece, remarks="straight by the wire").remarks
+
+
+def test_a_spot_left_out_takes_a_reason_which_is_kept(works, instrument, piece, size):
+    with refused("question") as caught:
+        signed(works, piece, line(size, instrument, "124.96", reasons={"spots-left-out": ""}))
+    assert "1 of 2 spots not measured: outer." in str(caught.value)
+    [kept] = signed(works, piece, line(size, instrument, "124.96")).measurements.all()
+    assert kept.questions == [["1 of 2 spots not measured: outer.", "inside the wheel"]]
+
+
+def test_where_no_limit_is_set_the_engineers_judgement_stands_in_its_place(works, instrument, piece, size):
+    bore = Dimension.objects.create(position=piece.place, name="bore", unit="mm", wears="larger")
+    told = {"instrument": instrument, "typed": ["124.96"], "unit": "mm", "today": days(0)}
+    with refused("question") as caught:
+        signed(works, piece, read_line(bore, None, **told))
+    assert "No limit is set for this size." in str(caught.value)
+    said = {"no-limits": "The engineer: good for ten years."}
+    [kept] = signed(works, piece, read_line(bore, None, **told, reasons=said)).measurements.all()
+    assert (kept.standing, kept.questions[0][1]) == ("", said["no-limits"])
 
 
 def test_the_worst_of_several_readings_is_judged_and_all_are_kept(works, instrument, piece, size):
@@ -122,7 +158,7 @@ def test_a_reading_finer_than_the_instrument_or_out_of_its_range_takes_a_reason(
     with refused("question"):
         signed(works, piece, line(size, instrument, typed, reasons={code: " "}))
     [kept] = signed(works, piece, line(size, instrument, typed, reasons={code: "read twice"})).measurements.all()
-    assert [reason for _, reason in kept.questions] == ["read twice"]
+    assert [reason for _, reason in kept.questions] == ["read twice", "inside the wheel"]
 
 
 def test_a_size_outside_makes_the_result_a_defect_whatever_was_ticked(works, instrument, piece, size):
@@ -199,7 +235,7 @@ def test_a_condition_out_of_the_usual_takes_a_reason_which_is_kept(works, bare, 
     said = SAID | out
     with refused("question"):
         a_crack_check(works, bare, said=Said(**said))
-    [question] = Said(**said).questions(Method.PENETRANT)
+    [question] = Said(**said).questions(Method.PENETRANT, "steel")
     record = a_crack_check(works, bare, said=Said(**said, reasons={question.code: "as the maker's sheet has it"}))
     assert record.crack_check.answers == [[question.sentence, "as the maker's sheet has it"]]
 
@@ -307,6 +343,6 @@ def test_the_name_as_signed_is_inside_the_digest_and_records_of_form_1_stay_read
     assert (said["form"], said["measurements"][0]["size"]) == (2, "journal diameter")
     one.dimension_words = "bore of the gland"
     assert digests.digest(digests.as_said(record, [one])) != record.digest
-    one.dimension_words = ""  # as a record signed before form 2 is stored
+    record.form = 1  # as a record signed before form 2 is stored
     old = digests.as_said(record, [one])
     assert (old["form"], "size" in old["measurements"][0]) == (1, False)

@@ -34,7 +34,7 @@ SAID = Said(
     light_lux=Decimal(450),
     dwell_min=Decimal(10),
     surface_c=Decimal(20),
-    reasons={"light-low": "the lamp of the shed; looked at twice"},
+    reasons={"light-low": "the lamp of the shed; looked at twice", "surface-missed": "under the wheel"},
 )
 
 

@@ -1,7 +1,7 @@
 from inspections.findings.writers import decide
 from inspections.records.writers.signing import sign
 from parts.domain.words import Kind, Method, State
-from tests.factories import ACCEPTING, fresh
+from tests.factories import ACCEPTING, fresh, how_checked
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
@@ -21,11 +21,11 @@ class TestAccept(StandardSet):
         assert standing(piece.place) == ("ready", "")
 
     def test_an_examination_called_for_and_not_signed_is_named(self, works):
-        piece = works.piece(State.CLEANED, place=works.plain_place(calls_for=[Kind.DIMENSIONAL]))
+        piece = works.piece(State.CLEANED, place=works.plain_place(calls_for=[Kind.PRESSURE_TEST]))
         sign(piece, works.people.examiner, kind=Kind.VISUAL, result="sound")
         with refused("look-missing") as caught:
             self.do(works, piece)
-        assert "Dimensional examination: none is signed." in str(caught.value)
+        assert "Pressure test examination: none is signed." in str(caught.value)
 
     def test_whoever_cleaned_a_safety_critical_piece_does_not_accept_it(self, works):
         piece = works.piece(State.STRIPPED, place=works.critical_place())
@@ -64,7 +64,7 @@ class TestAccept(StandardSet):
         piece = works.piece(State.CLEANED, place=works.plain_place(crack_check=Method.PENETRANT))
         shown = sign(
             piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="indication",
-            found="round, 1 mm, on the flange",
+            said=how_checked(Method.PENETRANT), found="round, 1 mm, on the flange",
         )  # fmt: skip
         assert fresh(piece).state == State.CLEANED
         decide(shown, works.people.engineer, decision="accept as it is", reason="a scratch from the wire brush")

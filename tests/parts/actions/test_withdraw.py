@@ -2,7 +2,7 @@ import pytest
 
 from inspections.records.writers.signing import sign
 from parts.domain.words import Kind, Method, State
-from tests.factories import fresh
+from tests.factories import fresh, how_checked
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
@@ -33,7 +33,7 @@ class TestWithdraw(StandardSet):
         piece = works.piece(State.CLEANED, place=works.critical_place())
         sign(
             piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.MAGNETIC_PARTICLE, result="indication",
-            found="12 mm in the fillet",
+            said=how_checked(Method.MAGNETIC_PARTICLE), found="12 mm in the fillet",
         )  # fmt: skip
         with refused("spare"):
             self.do(works, fresh(piece), destination="spare")

@@ -5,9 +5,9 @@ from dataclasses import replace
 import pytest
 
 from parts.domain.rows import Repair
-from parts.domain.words import Kind, Method, Result, State
+from parts.domain.words import Method, Result, State
 from tests.parts.domain.plain_cases import ENGINEER, EXAMINER, codes, good_case, refusals, with_piece, with_place
-from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY, crack_check, size, sizes_taken, visual
+from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY, crack_check, size, visual
 
 FOUND_GOOD = [("accept", State.CRACK_CHECKED), ("pass", State.IN_THE_MAKING)]
 """Passing a new piece needs everything that accepting needs."""
@@ -66,11 +66,11 @@ def test_where_no_crack_check_is_called_for_a_visual_examination_is_signed():
 
 
 def test_sizes_may_still_be_wanting_when_a_piece_is_crack_checked_but_not_when_it_is_accepted():
-    place = {"calls_for": (Kind.DIMENSIONAL,)}
-    assert codes("crack-check", checking(crack_check(), **place)) == []
-    accept = with_place(good_case("accept", State.CRACK_CHECKED), **place)
-    assert codes("accept", accept) == ["look-missing"]
-    assert codes("accept", looked_at(accept, crack_check(), sizes_taken())) == []
+    unmeasured = {"dimensions": (size(event=0),)}
+    assert codes("crack-check", with_piece(checking(crack_check()), **unmeasured)) == []
+    accept = good_case("accept", State.CRACK_CHECKED)
+    assert "look-missing" in codes("accept", with_piece(accept, **unmeasured))
+    assert codes("accept", with_piece(accept, dimensions=(size(),))) == []
 
 
 # --- found good
@@ -78,8 +78,8 @@ def test_sizes_may_still_be_wanting_when_a_piece_is_crack_checked_but_not_when_i
 
 @accepting
 def test_every_examination_called_for_is_no_older_than_the_last_work(action, state):
-    case = with_place(good_case(action, state), calls_for=(Kind.DIMENSIONAL,))
-    old = looked_at(case, crack_check(event=30), sizes_taken(event=12), bared_event=15)
+    case = with_piece(good_case(action, state), dimensions=(size(event=12),))
+    old = looked_at(case, crack_check(event=30), bared_event=15)
     assert codes(action, old) == ["look-missing"]
     assert codes(action, replace(old, piece=replace(old.piece, bared_event=11))) == []
 

@@ -80,9 +80,16 @@ def test_a_place_without_a_crack_check_wants_a_visual_examination():
 
 
 def test_each_further_kind_wants_an_examination_of_its_own():
-    place_ = place(calls_for=(Kind.DIMENSIONAL, Kind.VISUAL))
-    assert codes(place_, piece()) == [(Kind.VISUAL, "never"), (Kind.DIMENSIONAL, "never")]
-    assert codes(place_, piece(examinations=(crack_check(), visual(), sizes_taken(event=11)))) == []
+    place_ = place(calls_for=(Kind.PRESSURE_TEST, Kind.VISUAL))
+    assert codes(place_, piece()) == [(Kind.VISUAL, "never"), (Kind.PRESSURE_TEST, "never")]
+    held = visual(kind=Kind.PRESSURE_TEST, event=11)
+    assert codes(place_, piece(examinations=(crack_check(), visual(), held))) == []
+
+
+def test_where_no_size_is_named_no_measuring_is_owed():
+    place_ = place(calls_for=(Kind.DIMENSIONAL,))
+    assert codes(place_, piece()) == []
+    assert codes(place_, piece(dimensions=(size(event=0),))) == [(Kind.DIMENSIONAL, "not measured")]
 
 
 def test_a_crack_check_among_the_further_kinds_is_one_of_any_method():
@@ -98,8 +105,9 @@ def test_a_size_is_measured_only_after_the_last_work(event, missing):
 
 
 def test_a_vouched_crack_checked_piece_stands_for_its_looks_but_not_for_its_sizes():
-    taken_over = piece(State.CRACK_CHECKED, examinations=(), vouched_state=State.CRACK_CHECKED, vouched_event=25)
-    assert codes(place(calls_for=(Kind.DIMENSIONAL,)), taken_over) == [(Kind.DIMENSIONAL, "never")]
+    sizes = {"examinations": (), "dimensions": (size(event=0),)}
+    taken_over = piece(State.CRACK_CHECKED, vouched_state=State.CRACK_CHECKED, vouched_event=25, **sizes)
+    assert codes(place(), taken_over) == [(Kind.DIMENSIONAL, "not measured")]
 
 
 @pytest.mark.parametrize("state", [State.ACCEPTED, State.RENEWED, State.REFITTED])

@@ -6,15 +6,14 @@ from datetime import date
 import pytest
 
 from parts.domain.next_step import next_step
-from parts.domain.rows import Examination, Fit, Hold, Piece, Place, Renewal
+from parts.domain.rows import Dimension, Examination, Fit, Hold, Piece, Place, Renewal
 from parts.domain.words import Kind, Need, Result, State, Whereabouts
 
 TODAY = date(2026, 3, 2)
-PLACE = Place(
-    id=1, subassembly=1, name="axlebox", words="axlebox, LH", crack_check="penetrant", calls_for=(Kind.DIMENSIONAL,)
-)
+PLACE = Place(id=1, subassembly=1, name="axlebox", words="axlebox, LH", crack_check="penetrant")
 SOUND = Examination(kind=Kind.CRACK_CHECK, method="penetrant", event=9, by=1)
 SIZED = Examination(kind=Kind.DIMENSIONAL, event=10, by=1)
+UNMEASURED = (Dimension(name="bore"),)
 
 
 def piece(state=State.STRIPPED, **fields) -> Piece:
@@ -34,7 +33,7 @@ def step(found: Piece, place=PLACE, holds=(), waits=()):
         (piece(State.STRIPPED), Need.CLEAN, "clean"),
         (piece(State.CLEANED), Need.CRACK_CHECK, "examine"),
         (piece(State.CLEANED, examinations=(SOUND,)), Need.CRACK_CHECK, "crack-check"),
-        (piece(State.CRACK_CHECKED, examinations=(SOUND,)), Need.MEASURE, "examine"),
+        (piece(State.CRACK_CHECKED, examinations=(SOUND,), dimensions=UNMEASURED), Need.MEASURE, "examine"),
         (piece(State.CRACK_CHECKED, examinations=(SOUND, SIZED)), Need.SIGN, "accept"),
         (piece(State.ACCEPTED, examinations=(SOUND, SIZED)), None, "refit"),
         (piece(State.REFITTED, examinations=(SOUND, SIZED)), None, ""),
@@ -69,7 +68,7 @@ def test_what_gauges_valves_springs_and_pipes_call_for_is_asked_for_once_they_we
 
 def test_an_examination_is_asked_for_by_its_kind():
     assert step(piece(State.CLEANED)).kind is Kind.CRACK_CHECK
-    assert step(piece(State.CRACK_CHECKED, examinations=(SOUND,))).kind is Kind.DIMENSIONAL
+    assert step(piece(State.CRACK_CHECKED, examinations=(SOUND,), dimensions=UNMEASURED)).kind is Kind.DIMENSIONAL
 
 
 @pytest.mark.parametrize(

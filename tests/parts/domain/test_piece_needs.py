@@ -17,7 +17,6 @@ from tests.parts.domain.plain_rows import (
     piece,
     place,
     size,
-    sizes_taken,
     visual,
 )
 
@@ -190,13 +189,13 @@ def test_a_cleaned_piece_whose_looks_are_all_signed_is_still_not_ready():
 
 def test_a_crack_checked_piece_needs_its_other_examinations_then_its_sizes_then_a_name():
     calls = {"calls_for": (Kind.DIMENSIONAL, Kind.VISUAL)}
-    found = blocked(place(piece(State.CRACK_CHECKED), **calls))
+    unmeasured, measured = {"dimensions": (size(event=0),)}, {"dimensions": (size(),)}
+    found = blocked(place(piece(State.CRACK_CHECKED, **unmeasured), **calls))
     assert found.need == Need.EXAMINE
     assert len(found.reasons) == 2
-    seen = (crack_check(), visual())
-    assert blocked(place(piece(State.CRACK_CHECKED, examinations=seen), **calls)).need == Need.MEASURE
-    measured = (*seen, sizes_taken())
-    assert blocked(place(piece(State.CRACK_CHECKED, examinations=measured), **calls)).need == Need.SIGN
+    seen = {"examinations": (crack_check(), visual())}
+    assert blocked(place(piece(State.CRACK_CHECKED, **seen, **unmeasured), **calls)).need == Need.MEASURE
+    assert blocked(place(piece(State.CRACK_CHECKED, **seen, **measured), **calls)).need == Need.SIGN
 
 
 def test_a_size_never_taken_needs_measuring():

@@ -20,7 +20,7 @@ from parts.models import Component, Position
 from parts.queries.loading import load_pieces, load_places
 from parts.stores import writers as moving
 from parts.structure.writers import locomotives, structure
-from tests.factories import fresh
+from tests.factories import fresh, how_checked
 from tests.parts.domain.plain_cases import FORM
 
 
@@ -123,7 +123,13 @@ def try_it(action, piece, people, other):
 def test_a_decision_is_told_at_once(works):
     piece = works.piece(State.CLEANED, place=works.plain_place(crack_check=Method.PENETRANT))
     record = sign(
-        piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="indication", found="2 mm"
+        piece,
+        works.people.examiner,
+        kind=Kind.CRACK_CHECK,
+        method=Method.PENETRANT,
+        said=how_checked(Method.PENETRANT),
+        result="indication",
+        found="2 mm",
     )
     decide(record, works.people.engineer, decision="repair", reason="dress it out")
     assert told(works)[piece.place.words] == "blocked repair"

@@ -1,0 +1,62 @@
+"""What a crack check must show to count as one: what is refused, and what is questioned.
+
+| what | comes to | source |
+|---|---|---|
+| no written procedure, no technique | refused | ISO 9934-1 and ISO 3452-1, report; from memory |
+| magnetic particle on what is known not to be ferromagnetic | refused | ISO 9934-1, scope |
+| magnetic particle on a metal that is not known, or magnetic only in part | questioned | ISO 9934-1, scope |
+| a surface that the place names and that was not reached | questioned | common practice, no source |
+| equipment or consumables not named | questioned | ISO 9934-1 and ISO 3452-1, report; from memory |
+
+A question is answered by a reason, which is kept; the responsible engineer may be named in it.
+"""
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+
+from core.domain.refusals import Refusal
+from parts.domain.plain import listed
+
+from .crack_methods import MAGNETIC, Magnetic, magnetic, proposes
+from .questions import Question
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evidence:
+    """What a crack check stands on, and of what piece it is. Blank is not said."""
+
+    method: str
+    material: str = ""
+    missed: Collection[str] = ()  # surfaces that the place names and that were not reached
+    procedure: str = ""
+    technique: str = ""
+    equipment: str = ""
+    consumables: str = ""
+
+
+def refused(said: Evidence) -> Iterator[Refusal]:
+    """Why it is no crack check, whatever reason is given."""
+    for name, value in (("procedure", said.procedure), ("technique", said.technique)):
+        if not value.strip():
+            sentence = f"{name.capitalize()}: none is named, so nobody can tell how it was looked for."
+            yield Refusal(name, sentence, f"Write the {name} that was worked to.")
+    if sentence := not_magnetic(said.method, said.material):
+        yield Refusal("not-magnetic", sentence, "Check it by penetrant, or have the material of its place corrected.")
+
+
+def not_magnetic(method: str, material: str) -> str:
+    """Why magnetic particle finds nothing on such a piece; blank where it may."""
+    if method == MAGNETIC and magnetic(material) is Magnetic.NO:
+        return f"Magnetic particle finds no crack in {material}, which is not ferromagnetic."
+    return ""
+
+
+def questioned(said: Evidence) -> Iterator[Question]:
+    if said.method == MAGNETIC and magnetic(said.material) in (Magnetic.UNKNOWN, Magnetic.BOTH):
+        yield from (Question("method", doubt.code, doubt.sentence) for doubt in proposes(said.method, said.material))
+    if said.missed:
+        yield Question("reached", "surface-missed", f"Not reached: {listed(sorted(said.missed))}.")
+    if not said.equipment.strip():
+        yield Question("equipment", "equipment-missing", "The equipment is not named.")
+    if not said.consumables.strip():
+        yield Question("consumables", "consumables-missing", "The consumables and their batch are not named.")
