@@ -208,7 +208,7 @@ def welding(case: ActionContext, address: str, *, expected: bool = False) -> dic
 
 def kinds_called_for(place) -> list[tuple[str, str]]:
     """Kinds of examination that a place calls for, each in words; a plain place calls for a visual one."""
-    crack_check = place.crack_check or (Method.ANY if Kind.CRACK_CHECK in place.calls_for else "")
+    crack_check = place.crack_check_method
     by = "" if crack_check == Method.ANY else f", {crack_check}"
     first = (Kind.CRACK_CHECK, f"crack check{by}") if crack_check else (Kind.VISUAL, "visual")
     return [first] + [(kind, kind.value) for kind in place.calls_for if kind not in (first[0], Kind.CRACK_CHECK)]

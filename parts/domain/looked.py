@@ -42,7 +42,7 @@ def vouched(piece: Piece, kind: Kind) -> bool:
 
 def missing_looks(place: Place, piece: Piece) -> list[MissingLook]:
     """Every examination called for that is not there, in the order in which they are done."""
-    crack_check = place.crack_check or (Method.ANY if Kind.CRACK_CHECK in place.calls_for else "")
+    crack_check = place.crack_check_method
     missing = _missing_crack_check(place, piece, crack_check) if crack_check else _missing_kind(piece, Kind.VISUAL)
     for kind in Kind:
         if kind is not Kind.CRACK_CHECK and kind in place.calls_for and (crack_check or kind is not Kind.VISUAL):

@@ -3,7 +3,6 @@ database."""
 
 from core.domain.refusals import Refusal
 
-from .looked import LOOKS as FIRST_LOOKS
 from .looked import PASSED, missing_looks, vouched
 from .piece_needs import awaits_a_name, doubts_about, findings
 from .plain import capital
@@ -171,8 +170,23 @@ def sizes_are_taken(context):
 # --- what was looked at, and by whom
 
 
+def calls_for_a_crack_check(context):
+    if context.place and not context.place.crack_check_method:
+        return Refusal("no-crack-check", "Its place calls for no crack check.", "Examine it, then accept it.")
+    return None
+
+
 def crack_looks_are_signed(context):
-    return _first_missing(context, lambda look: look.kind in FIRST_LOOKS)
+    return _first_missing(context, lambda look: look.kind is Kind.CRACK_CHECK)
+
+
+def crack_checked_where_called_for(context):
+    """Cleaned is enough only where the place calls for no crack check; what else it calls for is asked by itself."""
+    if context.place and context.place.crack_check_method and context.piece.state is S.CLEANED:
+        return Refusal(
+            "not-crack-checked", "Its place calls for a crack check.", "Have it crack-checked and signed first."
+        )
+    return None
 
 
 def looks_are_signed(context):

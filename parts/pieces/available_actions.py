@@ -41,6 +41,7 @@ NEVER_SHOWN_GREY = frozenset(
         "state",
         "not-vouched",
         "not-built-up",
+        "no-crack-check",
         "not-up",
         "left-alone",
         "quantity",

@@ -91,7 +91,7 @@ def test_a_wrong_state_is_told_and_nothing_is_written(client, works):
     events = Event.objects.count()
     response = client.post(do(piece, "accept"), {"protection": "oiled", "look_again": days(30)})
     assert response.status_code == 422
-    assert "It is stripped; “accept” wants it crack-checked." in text_of(response)
+    assert "It is stripped; “accept” wants it cleaned or crack-checked." in text_of(response)
     assert Event.objects.count() == events
 
 
