@@ -9,7 +9,7 @@ from core.domain.catalogue import CATALOGUE, may
 from inspections.domain.masses import in_kg_and_lb
 from parts import facts
 from parts.common import piece_sheet
-from parts.domain.looked import is_condemned
+from parts.domain.looked import is_condemned, taken_over_as
 from parts.domain.states import refusals_of
 from parts.domain.words import State
 from parts.labels import printing
@@ -42,6 +42,7 @@ def piece(request, tag: Tag):
             "case": case,
             "doing": available_actions(case, address, decisions(component, case), holds_address(component)),
             "caution": cautions(component),
+            "taken_over": taken_over_as(case.piece),
             "badges": piece_sheet.badges(component, case),
             "mass": in_kg_and_lb(Fraction(component.mass_kg)) if component.mass_kg else "",
             "where": where,

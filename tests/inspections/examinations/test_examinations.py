@@ -37,7 +37,8 @@ def test_the_last_look_at_a_piece_without_a_crack_check_leads_on_to_its_acceptan
     response = client.post(at(piece), SOUND | {"seen": piece.last_event}, follow=True)
     assert fresh(piece).state == State.CLEANED
     assert "Next: accept it." in text_of(response)
-    assert "crack-checked" not in text_of(response)
+    assert "It is crack-checked" not in text_of(response)
+    assert "state-crack-checked" not in text_of(response)
 
 
 def test_what_the_place_calls_for_is_offered_first_and_chosen(client, works):
