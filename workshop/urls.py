@@ -4,4 +4,4 @@ from django.urls import include, path
 
 from core.web.rooms import rooms
 
-urlpatterns = [path("", include(room.urls)) for room in rooms()]
+urlpatterns = [path("", include(room.urls)) for room in rooms() if room.urls]

@@ -27,11 +27,21 @@ class Way:
 
 
 @dataclass(frozen=True)
-class Room:
-    """`urls`: the module with its addresses."""
+class Protected:
+    """Rows of the table that match `when` (all, if empty) are neither updated nor deleted: the database refuses."""
 
-    urls: str
+    table: str
+    sentence: str
+    when: str = ""
+
+
+@dataclass(frozen=True)
+class Room:
+    """`urls`: the module with its addresses, where it has screens. Its actions stand in its `actions.py`."""
+
+    urls: str = ""
     ways: tuple[Way, ...] = ()
+    protected: tuple[Protected, ...] = ()
 
 
 @cache
@@ -39,6 +49,10 @@ def rooms() -> tuple[Room, ...]:
     """Every room of the installed apps: each folder of an app with a `room.py` in it."""
     found = [(app, path) for app in apps.get_app_configs() for path in sorted(Path(app.path).glob("*/room.py"))]
     return tuple(import_module(f"{app.name}.{path.parent.name}.room").ROOM for app, path in found)
+
+
+def protected_tables() -> list[Protected]:
+    return [table for room in rooms() for table in room.protected]
 
 
 def ways(under: str) -> Iterator[Way]:

@@ -1,5 +1,8 @@
 """What is allowed beyond a limit."""
 
-from core.web.rooms import Room
+from core.web.rooms import Protected, Room
 
-ROOM = Room(urls="inspections.concessions.urls")
+ROOM = Room(
+    urls="inspections.concessions.urls",
+    protected=(Protected("inspections_concession", "A concession is never changed."),),
+)

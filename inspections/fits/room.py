@@ -1,8 +1,9 @@
 """Pairs that run or press together."""
 
-from core.web.rooms import LOCOMOTIVE, Room, Way
+from core.web.rooms import LOCOMOTIVE, Protected, Room, Way
 
 ROOM = Room(
     urls="inspections.fits.urls",
     ways=(Way("locomotive_fits", "i-place", "Fits: what runs or presses together", LOCOMOTIVE, 40),),
+    protected=(Protected("inspections_fitlimits", "Limits are never changed; add an edition."),),
 )

@@ -4,6 +4,7 @@ a program are refused alike."""
 from datetime import date
 
 from django import forms
+from django.utils import timezone
 
 from ..domain.rows import ActionInput
 
@@ -53,10 +54,11 @@ class ActionForm(forms.Form):
     """What every action carries: the piece's last event as the page knew it."""
 
     use_required_attribute = False
+    reads_facts = False  # its fields depend on more than the piece and its place
     ways: tuple[str, ...] = ()  # a button for each, where one tap is enough
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
-    def __init__(self, *args, context, component, actor, **kwargs):
+    def __init__(self, *args, component, actor, context=None, **kwargs):
         super().__init__(*args, **kwargs)
         self.context, self.component, self.actor = context, component, actor
         self.fit()
@@ -92,7 +94,7 @@ class Accepting(ActionForm):
     look_again = asked(day("Look again on", "Somebody looks at it again by this day, if it has not gone on by then."))
 
     def fit(self):
-        self.fields["look_again"].initial = a_year_on(self.context.today)
+        self.fields["look_again"].initial = a_year_on(timezone.localdate())
 
     def clean(self):
         said = super().clean()

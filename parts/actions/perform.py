@@ -19,8 +19,8 @@ from core.models import Event, Person
 
 from .. import facts
 from ..domain.plain import capital
-from ..domain.rows import ActionInput
-from ..domain.states import end_state, no_hold_stops, passed_over, refusals, refusals_of_consequence
+from ..domain.rows import ActionInput, Place
+from ..domain.states import ActionContext, end_state, no_hold_stops, passed_over, refusals, refusals_of_consequence
 from ..domain.words import State
 from ..models import Component, Location, Position
 from . import built_up, emptiness, entering, movements, writing
@@ -55,8 +55,14 @@ def perform(
     location: Location | None = None,
 ) -> Event:
     """Do one action to one piece; its event. Raises `Refused` with every reason, and writes nothing then."""
+    return act(word, piece, actor, given, seen=seen, other=other, location=location).events[0]
+
+
+def act(word, piece, actor, given=None, *, seen=None, other=None, location=None) -> "Done":
+    """As `perform`; tells everything that was written."""
     with one_transaction():
-        return perform_all(word, [(piece, seen)], actor, given, other=other, location=location)[0]
+        tasks = judged(word, [(piece, seen)], actor, given, other=other, location=location)
+        return carry_out(tasks, [], actor)
 
 
 def perform_all(
@@ -143,6 +149,18 @@ class Done:
 
     events: list[Event] = field(default_factory=list)
     entered: list[int] = field(default_factory=list)
+    tasks: list[Task] = field(default_factory=list)
+    places: dict[int, Place] = field(default_factory=dict)  # those that were looked at again, as they are now
+
+    def context(self) -> ActionContext:
+        """What a decision on the piece of the first task rests on from now on, read anew only where it has to be."""
+        task = self.tasks[0]
+        place = self.places.get(task.piece.place_id)
+        rows = [row for row in place.pieces if row.id == task.piece.pk] if place else []
+        waits = task.ends in (State.ACCEPTED, State.RENEWED) or task.action.is_rework
+        if task.context is None or not rows or waits:
+            return facts.context(task.piece, task.actor)
+        return replace(task.context, piece=rows[0], place=place, given=None)
 
 
 def carry_out(tasks: list[Task], new: list[NewPiece], actor: Person, *, settles: bool = True) -> Done:
@@ -150,7 +168,7 @@ def carry_out(tasks: list[Task], new: list[NewPiece], actor: Person, *, settles:
     what the places need, once everything is written."""
     tasks, change = _with_what_follows(list(tasks), actor)
     new = [*new, *change.new]
-    done = Done(events=writing.write(actor, [_entry(task) for task in tasks]))
+    done = Done(events=writing.write(actor, [_entry(task) for task in tasks]), tasks=tasks)
     for task in tasks:
         task.old_place = task.piece.place
     _make_room(change.crowded, +1)
@@ -171,7 +189,7 @@ def carry_out(tasks: list[Task], new: list[NewPiece], actor: Person, *, settles:
     if settles:
         if new or any(_opens(task) for task in tasks):
             touched |= set(built_up.settle_opened(touched - {None}))
-        refresh(*touched)
+        done.places = refresh(*touched)
     return done
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from django.db.models import Q
 
 from ..domain.needs import standing
+from ..domain.rows import Place
 from ..models import Position
 from ..queries.loading import load_places
 from ..queries.measured import measured
@@ -44,25 +45,32 @@ def put_off() -> Iterator[Behind]:
         _behind.reset(token)
 
 
-def refresh(*position_ids: int | None) -> int:
-    """Compute anew what these places, those inside and those around them need; store what changed."""
+def refresh(*position_ids: int | None) -> dict[int, Place]:
+    """Compute anew what these places, those inside and those around them need; store what changed. The places that
+    were looked at, as they are now."""
     ids = {pk for pk in position_ids if pk}
     if (behind := _behind.get()) is not None:
         behind.places |= ids
-        return 0
+        return {}
     if not ids:
-        return 0
+        return {}
     ids |= measured().mates(ids)
     near = Position.objects.filter(Q(id__in=ids) | Q(part_of__in=ids) | Q(part_of__part_of__in=ids) | Q(inner__in=ids))
-    return refresh_where({"id__in": sorted(set(near.values_list("pk", flat=True)))})
+    return _refresh({"id__in": sorted(set(near.values_list("pk", flat=True)))})[0]
 
 
 def refresh_where(scope: dict) -> int:
     """Recompute the stored standing of every place in scope; how many changed. A built-up piece reads how its inner
     places stand, so it is looked at again where one of those changed."""
-    changed = _store(load_places(scope), scope)
+    return _refresh(scope)[1]
+
+
+def _refresh(scope: dict) -> tuple[dict[int, Place], int]:
+    places = load_places(scope)
+    changed = _store(places, scope)
     around = {position.part_of_id for position in changed if position.part_of_id}
-    return len(changed) + (refresh_where({"id__in": list(around)}) if around else 0)
+    further, more = _refresh({"id__in": list(around)}) if around else ({}, 0)
+    return {place.id: place for place in places} | further, len(changed) + more
 
 
 def out_of_date(scope: dict) -> list[Position]:

@@ -15,6 +15,8 @@ from .forms import ActionForm, asked, one_of, text
 
 
 class WithdrawForm(ActionForm):
+    reads_facts = True
+
     destination = asked(one_of("Where it goes"))
     reason = asked(text("Reason"))
 

@@ -9,23 +9,20 @@ S = State
 NEVER_CHOSEN = (Destination.NOT_SAID, Destination.BUILT_IN)
 
 
-def _said(code, value, sentence, cure):
+def said(name: str, sentence: str, cure: str):
+    """A condition for any input of a form, by its name there: something was written."""
+
     def condition(context):
-        return None if value(context.given).strip() else Refusal(code, sentence, cure)
+        return None if str(context.given.value(name) or "").strip() else Refusal(name, sentence, cure)
 
     return condition
 
 
-reason_said = _said("reason", lambda g: g.reason, "Reason: nothing was written.", "Say why, in a few words.")
-method_said = _said("method", lambda g: g.method, "Method: none chosen.", "Say how it was cleaned.")
-work_said = _said("work", lambda g: g.work, "Work: nothing was written.", "Say what was done to it.")
-worker_said = _said("who", lambda g: g.who, "By whom: nobody named.", "Name the person or firm that did the work.")
-protection_said = _said(
-    "protection",
-    lambda g: g.protection,
-    "Protection: none chosen.",
-    "Say what keeps it from rusting, or “none needed”.",
-)
+reason_said = said("reason", "Reason: nothing was written.", "Say why, in a few words.")
+method_said = said("method", "Method: none chosen.", "Say how it was cleaned.")
+work_said = said("work", "Work: nothing was written.", "Say what was done to it.")
+worker_said = said("who", "By whom: nobody named.", "Name the person or firm that did the work.")
+protection_said = said("protection", "Protection: none chosen.", "Say what keeps it from rusting, or “none needed”.")
 
 
 def look_again_said(context):

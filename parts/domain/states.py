@@ -117,9 +117,9 @@ class PieceAction(Action):
     def slug(self) -> str:
         return self.word.replace(" ", "-")
 
-    def is_signed(self, context: ActionContext) -> bool:
-        """Whether the name behind it is a signature."""
-        return self.signed or (self.signed_if_critical and context.safety_critical)
+    def is_signed(self, safety_critical: bool) -> bool:
+        """Whether the name behind it is a signature, on a piece for such a place."""
+        return self.signed or (self.signed_if_critical and safety_critical)
 
     def caution_for(self, context: ActionContext) -> str:
         return self.cautioned(context) if self.cautioned else self.caution
@@ -231,7 +231,9 @@ def diagram(actions: Iterable[PieceAction]) -> str:
     lines = ["stateDiagram-v2"]
     for action in actions:
         starts = sorted(action.starts, key=lambda s: list(State).index(s) if s else -1)
-        arrows = action.arrows or [(start, action.ends) for start in starts if action.ends not in (None, start)]
+        stays = action.starts == {action.ends}  # it leads back to where it starts, and nowhere else
+        ends = [(start, action.ends) for start in starts if action.ends is not None]
+        arrows = action.arrows or [(start, end) for start, end in ends if stays or start is not end]
         lines += [f"    {_node(start)} --> {_node(end)}: {action.word}" for start, end in arrows]
     return "\n".join(lines)
 

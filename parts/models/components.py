@@ -1,7 +1,7 @@
 """Components: the pieces themselves."""
 
 from django.db import models
-from django.db.models import Count, F, FilteredRelation, Q
+from django.db.models import Count, Exists, F, FilteredRelation, OuterRef, Q
 
 from core.models.checks import known
 
@@ -122,6 +122,23 @@ class ComponentQuerySet(models.QuerySet):
             "locomotive", "location", "normal_location", "came_off", "replaces", "cut_from", "joined_into",
             "place__locomotive", "place__part_of", "place__subassembly__parent__parent", "fitted__part_of",
         )  # fmt: skip
+
+    def with_beside(self):
+        """With whether there is anything of each sort that its page shows beside it, asked in the one query: most
+        pieces have nothing of most of them."""
+        of_piece = {
+            f"has_{name}": Exists(
+                self.model._meta.get_field(name).related_model.objects.filter(component=OuterRef("pk"))
+            )
+            for name in ("photos", "earmarks", "decisions", "repairs", "castings")
+        }
+        kin = self.model.objects.filter(
+            Q(replaces=OuterRef("pk")) | Q(cut_from=OuterRef("pk")) | Q(joined_into=OuterRef("pk"))
+        )
+        old_tags = self.model._meta.get_field("tags").related_model.objects.filter(
+            component=OuterRef("pk"), current=False
+        )
+        return self.annotate(**of_piece, has_kin=Exists(kin), has_old_tags=Exists(old_tags))
 
     def for_writing(self):
         """With all that a judgement and its effect read of them, in the one query."""

@@ -2,64 +2,18 @@
 
 SQLite silently drops a table's triggers when a later migration rebuilds the table, and refuses to rebuild one that a
 trigger elsewhere names; so all of them are dropped before a migration and made anew after it, and `missing()` is asked
-at start. One list says what is protected.
+at start. What is protected the manifests of the rooms say.
 """
 
-from dataclasses import dataclass
-
 from django.db import connections
+
+from core.web.rooms import protected_tables
 
 from . import find_triggers
 
 LIVE = "state NOT IN ('withdrawn', 'in the making')"
 
 
-@dataclass(frozen=True)
-class Protected:
-    """Rows of the table that match `when` (all, if empty) are neither updated nor deleted."""
-
-    table: str
-    sentence: str
-    when: str = ""
-
-
-PROTECTED = (
-    Protected("parts_event", "The event log is never changed."),
-    Protected("core_eventsubject", "The event log is never changed."),
-    Protected("parts_movement", "A movement is never changed; move the piece again."),
-    Protected(
-        "inspections_examination",
-        "A signed record is never changed; supersede it by a new one.",
-        when="OLD.signed_at IS NOT NULL",
-    ),
-    Protected("inspections_findingdecision", "A decision is never changed; decide again."),
-    Protected("inspections_measurement", "A measurement is never changed; measure again."),
-    Protected("inspections_reading", "A reading is never changed; measure again."),
-    Protected("inspections_crackcheck", "A signed record is never changed; supersede it by a new one."),
-    Protected("inspections_indication", "A signed record is never changed; supersede it by a new one."),
-    Protected("inspections_concession", "A concession is never changed."),
-    Protected("inspections_calibration", "A calibration is never changed; the next one follows it."),
-    Protected("inspections_limits", "Limits are never changed; add an edition."),
-    Protected("inspections_fitlimits", "Limits are never changed; add an edition."),
-    Protected("inspections_takensize", "A size that was taken is never changed; take it again."),
-    Protected("inspections_limitsheet", "A limit sheet is never changed; add an edition."),
-    Protected("inspections_sheetrow", "A limit sheet is never changed; add an edition."),
-    Protected("parts_decision", "A decision is never changed; decide again."),
-    Protected("parts_decision_examined", "A decision is never changed; decide again."),
-    Protected("parts_decision_photos", "A decision is never changed; decide again."),
-    Protected("parts_option", "An option that was weighed is never changed; decide again."),
-    Protected("parts_promise", "A promise is never changed; note the new day beside it."),
-    Protected("parts_holdrelease", "A release is never changed; when it lapses, have another."),
-    Protected("parts_paper", "A paper is never changed; add the new one beside it."),
-    Protected("parts_conflict", "What was settled stays so; note another conflict.", when="OLD.settled <> ''"),
-    Protected("parts_conflictside", "What a drawing says is never changed; note another conflict."),
-    Protected("parts_stocktakeline", "The record of a stock-take is never changed; count again."),
-    Protected("parts_contraction", "A figure is never changed; put a better one in its place."),
-    Protected("parts_density", "A figure is never changed; put a better one in its place."),
-    Protected("parts_struckout", "What was struck out stays so; enter the figure again."),
-    Protected("parts_evidence", "Evidence is never changed; write down what else is known."),
-    Protected("parts_evidence_photos", "Evidence is never changed; write down what else is known."),
-)
 STATE = "A state changes only with the event that says so."
 NAMES_IT = (
     "EXISTS (SELECT 1 FROM parts_event e JOIN core_eventsubject s ON s.event_id = e.id WHERE e.id = NEW.last_event"
@@ -119,7 +73,7 @@ def _table(sql: str) -> str:
 
 
 def _sqlite():
-    for protected in PROTECTED:
+    for protected in protected_tables():
         when = f" WHEN {protected.when}" if protected.when else ""
         for deed in ("update", "delete"):
             name = f"cotter_{protected.table}_{deed}"
@@ -161,7 +115,7 @@ def _sqlite():
 
 
 def _postgresql():
-    for protected in PROTECTED:
+    for protected in protected_tables():
         function = f"cotter_keep_{protected.table}"
         body = (
             f"CREATE OR REPLACE FUNCTION {function}() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "

@@ -1,8 +1,9 @@
 """Where things lie, and moving them."""
 
-from core.web.rooms import STORES, Room, Way
+from core.web.rooms import STORES, Protected, Room, Way
 
 ROOM = Room(
     urls="parts.stores.urls",
     ways=(Way("locations", "i-crate", "Where things lie", STORES, 10),),
+    protected=(Protected("parts_movement", "A movement is never changed; move the piece again."),),
 )

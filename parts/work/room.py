@@ -1,6 +1,6 @@
 """Decisions, repairs, renewals with their steps and routes, and the firms that do them."""
 
-from core.web.rooms import LOCOMOTIVE, WORKS, Room, Way
+from core.web.rooms import LOCOMOTIVE, WORKS, Protected, Room, Way
 
 ROOM = Room(
     urls="parts.work.urls",
@@ -8,5 +8,12 @@ ROOM = Room(
         Way("renewals", "i-add", "Renewals", LOCOMOTIVE, 30),
         Way("firms", "i-person", "Firms", WORKS, 30),
         Way("routes", "i-next", "Routes to a new piece", WORKS, 40),
+    ),
+    protected=(
+        Protected("parts_decision", "A decision is never changed; decide again."),
+        Protected("parts_decision_examined", "A decision is never changed; decide again."),
+        Protected("parts_decision_photos", "A decision is never changed; decide again."),
+        Protected("parts_option", "An option that was weighed is never changed; decide again."),
+        Protected("parts_promise", "A promise is never changed; note the new day beside it."),
     ),
 )

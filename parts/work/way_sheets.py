@@ -142,16 +142,19 @@ class Beside:
 
 
 def beside_piece(component: Component) -> Beside:
-    kin = list(Component.objects.come_of(component))
+    """Of a component read `with_beside`."""
+    kin = list(Component.objects.come_of(component)) if component.has_kin else []
     return Beside(
-        decisions=list(Decision.objects.about_piece(component).for_page()),
-        repairs=list(component.repairs.select_related("firm").order_by("ended", "-id")),
+        decisions=list(Decision.objects.about_piece(component).for_page()) if component.has_decisions else [],
+        repairs=list(component.repairs.select_related("firm").order_by("ended", "-id"))
+        if component.has_repairs
+        else [],
         renewals=list(Renewal.objects.around_piece(component)),
         evidence=[],
         replaced_by=[piece for piece in kin if piece.replaces_id == component.pk],
         cut=[piece for piece in kin if piece.cut_from_id == component.pk],
         joined=[piece for piece in kin if piece.joined_into_id == component.pk],
-        made_from=list(Pattern.objects.made_from(component)),
+        made_from=list(Pattern.objects.made_from(component)) if component.has_castings else [],
     )
 
 

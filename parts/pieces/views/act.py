@@ -9,10 +9,12 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, signed_in
 from core.domain.catalogue import who_may
+from core.roles import Role
 from parts import facts
+from parts.actions import perform
 from parts.actions.catalogue import with_a_page
 from parts.actions.forms import override_field
-from parts.actions.perform import perform
+from parts.actions.perform import Done
 from parts.common import crates
 from parts.common.piece_form import way_back
 from parts.common.piece_sheet import inner_places, lies, welding
@@ -31,46 +33,49 @@ from ..writers.stripping import strip_from_place
 def act(request, code, slug):
     component = component_or_404(code)
     action = action_or_404(slug)
-    context = facts.context(component, request.user, dependent=action.judges_dependents)
-    against = standing_against(action, context)
-    if action.word == "finish repair" and context.piece.repairs and request.method != "POST":
-        return redirect("finish_repair", context.piece.repairs[0].id)
-    form = form_for(request, action, context, component, against)
     if request.method == "POST":
-        return send(request, code, action, context, component, form)
+        return send(request, code, action, component)
+    context = read(request, action, component)
+    against = standing_against(action, context)
+    if action.word == "finish repair" and context.piece.repairs:
+        return redirect("finish_repair", context.piece.repairs[0].id)
+    form = form_for(request, action, component, context, any(refusal.passable for refusal in against))
     if not all(refusal.passable for refusal in against) or (against and not context.engineer):
         return show(request, code, action, context, component, None, against, status_if_barred(against))
     return show(request, code, action, context, component, form, against, 200)
 
 
-def send(request, code, action, context, component, form):
-    """Check and do it; a refusal shows the same form again with what was typed."""
+def read(request, action: PieceAction, component: Component) -> ActionContext:
+    return facts.context(component, request.user, dependent=action.judges_dependents, order=action.judges_order)
+
+
+def send(request, code, action, component):
+    """Check and do it, reading what it rests on once, inside its transaction; a refusal shows the form again with what
+    was typed."""
+    context = read(request, action, component) if action.form.reads_facts else None
+    form = form_for(request, action, component, context, "override" in request.POST)
     if form.is_valid():
         with refusals_on(form, thing=component):
-            carry_out(action, component, request.user, form)
+            done = carry_out(action, component, request.user, form)
             crates.remember(request, form.cleaned_data.get("location"))
-            messages.success(request, what_happened(action, component, request.user))
+            messages.success(request, f"{action.done}. {then(done.context())}")
             return redirect("tag", code)
+    context = context or read(request, action, component)
+    if context.engineer and any(refusal.passable for refusal in standing_against(action, context)):
+        form.fields.setdefault("override", override_field())
     return show(request, code, action, context, component, form, (), status_in(form))
 
 
-def carry_out(action: PieceAction, component: Component, actor, form) -> None:
+def carry_out(action: PieceAction, component: Component, actor, form) -> Done:
     said = form.cleaned_data
     if action.word == "strip":
-        strip_from_place(
+        return strip_from_place(
             component, actor, form.given(), seen=said["seen"], location=said["location"], **form.described()
         )
-        return
-    perform(action.word, component, actor, form.given(), seen=said["seen"], other=said.get("other"))
+    return perform.act(action.word, component, actor, form.given(), seen=said["seen"], other=said.get("other"))
 
 
-def what_happened(action: PieceAction, component: Component, actor) -> str:
-    """One sentence: what was done, and what the piece needs next."""
-    after = Component.objects.for_page().get(pk=component.pk)
-    return f"{action.done}. {then(facts.context(after, actor))}"
-
-
-def form_for(request, action, context: ActionContext, component, against):
+def form_for(request, action, component, context: ActionContext | None, passable: bool):
     form = action.form(
         request.POST if request.method == "POST" else None,
         initial={"seen": component.last_event, "location": crates.remembered(request)},
@@ -78,9 +83,10 @@ def form_for(request, action, context: ActionContext, component, against):
         component=component,
         actor=request.user,
     )
-    if context.engineer and any(refusal.passable for refusal in against):
+    if passable and Role.RESPONSIBLE_ENGINEER in request.user.role_names:
         form.fields["override"] = override_field()
-    return needs_signature(request, form) if action.is_signed(context) else form
+    critical = component.place is not None and component.place.safety_critical
+    return needs_signature(request, form) if action.is_signed(critical) else form
 
 
 def show(request, code, action: PieceAction, context, component, form, against, status):

@@ -24,12 +24,12 @@ from parts.work.way_sheets import beside_piece
 
 def piece(request, tag: Tag):
     """Called by the `tag` view, which has settled access and found the tag."""
-    component = Component.objects.for_page().get(pk=tag.component_id)
-    case = facts.context(component, request.user)
+    component = Component.objects.for_page().with_beside().get(pk=tag.component_id)
+    case = facts.context(component, request.user, order=component.state in (State.ACCEPTED, State.RENEWED))
     address = reverse("tag", args=[tag.code])
-    looks = piece_sheet.looks(component, case)
+    looks = piece_sheet.looks(component, case) if case.piece.examinations or component.state == State.WITHDRAWN else []
     where, where_href = piece_sheet.lies(component)
-    photos = list(component.photos.all()[: piece_sheet.PHOTOS_SHOWN])
+    photos = list(component.photos.all()[: piece_sheet.PHOTOS_SHOWN]) if component.has_photos else []
     return render(
         request,
         "parts/pieces/piece.html",
@@ -50,17 +50,17 @@ def piece(request, tag: Tag):
             "photos": photos,
             "looks": looks,
             "welding": piece_sheet.welding(case, address),
-            "sizes": measured().lines(component),
+            "sizes": measured().lines(component) if may_have_sizes(case) else [],
             "may_measure": may(case.actor.roles, "examine") and not refusals_of(CATALOGUE.action("examine"), case),
             "may_decide": may(case.actor.roles, "decide"),
             "called_for": piece_sheet.called_for(case),
-            "inner": piece_sheet.inner_places(component),
+            "inner": piece_sheet.inner_places(component) if case.place and case.place.inner else [],
             "mates": piece_sheet.mates(component),
-            "earmarks": [mark.position for mark in component.earmarks.select_related("position")],
+            "earmarks": earmarks(component),
             "page_obj": piece_sheet.history(component, request.GET.get("page")),
             "tag_printed": printing.times_printed(tag.code),
             "may_label": may(case.actor.roles, "print labels"),
-            "old_tags": list(component.tags.filter(current=False).values_list("code", flat=True)),
+            "old_tags": old_tags(component),
             "beside": beside_piece(component),
             "replaces_code": component.replaces.tags.current_code() if component.replaces_id else "",
             "may_name_old": may_name_old(component, case),
@@ -72,6 +72,21 @@ def piece(request, tag: Tag):
             "may_photograph": may(case.actor.roles, "photograph"),
         },
     )
+
+
+def may_have_sizes(case) -> bool:
+    """A withdrawn piece is read without its sizes, and has them on its page all the same."""
+    return bool(case.piece.dimensions) or case.piece.state is State.WITHDRAWN
+
+
+def earmarks(component: Component) -> list:
+    return [mark.position for mark in component.earmarks.select_related("position")] if component.has_earmarks else []
+
+
+def old_tags(component: Component) -> list[str]:
+    if not component.has_old_tags:
+        return []
+    return list(component.tags.filter(current=False).values_list("code", flat=True))
 
 
 def crumbs(component: Component) -> list[dict]:

@@ -1,0 +1,46 @@
+"""How many questions a scan and a cleaning ask of the database, however much there is around the piece."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from parts.domain.words import State
+from tests.factories import fresh
+
+SCAN, CLEAN_AND_SCAN = 26, 70
+
+
+def asked(ask) -> int:
+    with CaptureQueriesContext(connection) as captured:
+        ask()
+    return len(captured)
+
+
+@pytest.fixture
+def volunteer(client, works):
+    client.force_login(works.people.volunteer)
+    client.get("/")
+    return client
+
+
+def crowd(works, number: int) -> None:
+    """Other pieces, in the same crate and subassembly, at other states."""
+    for _ in range(number):
+        works.piece(State.CLEANED)
+
+
+@pytest.mark.parametrize("others", [1, 20])
+def test_a_scan_asks_little(volunteer, works, others):
+    crowd(works, others)
+    piece = works.piece(State.STRIPPED, place=works.critical_place())
+    assert asked(lambda: volunteer.get(f"/t/{piece.tags.current_code()}")) <= SCAN
+
+
+@pytest.mark.parametrize("others", [1, 20])
+def test_a_cleaning_and_the_page_after_it_ask_little(volunteer, works, others):
+    crowd(works, others)
+    piece = works.piece(State.STRIPPED, place=works.critical_place())
+    address = f"/t/{piece.tags.current_code()}"
+    said = {"method": "steam", "seen": piece.last_event}
+    assert asked(lambda: volunteer.post(f"{address}/do/clean", said, follow=True)) <= CLEAN_AND_SCAN
+    assert fresh(piece).state == State.CLEANED
