@@ -21,8 +21,9 @@ from .clock import Clock, Story
 from .looking import how_checked, suited
 
 S = State
+EXAMINED = "examined"  # the look that its place calls for first is signed: a crack check, or a visual examination
 MEASURED = "measured"  # everything that the place calls for is signed, and only the acceptance is missing
-ALONG = (S.STRIPPED.value, S.CLEANED.value, S.CRACK_CHECKED.value, MEASURED, S.ACCEPTED.value, S.REFITTED.value)
+ALONG = (S.STRIPPED.value, S.CLEANED.value, EXAMINED, MEASURED, S.ACCEPTED.value, S.REFITTED.value)
 CLEANED_BY = ("hot wash and bristle brush", "paraffin and scraper", "steam cleaner", "degreasing tank")
 PROTECTED_BY = ("oiled", "waxed", "etch primer", "lanolin grease")
 
@@ -100,7 +101,7 @@ def bring_to(world: World, piece: Component, step: str) -> None:
     """The one step that leads there, by whoever does that at this works."""
     {
         S.CLEANED.value: clean,
-        S.CRACK_CHECKED.value: look,
+        EXAMINED: look,
         MEASURED: measure,
         S.ACCEPTED.value: accept,
         S.REFITTED.value: refit,

@@ -1,6 +1,7 @@
 """How cracks are looked for at this works: its written procedures, what it uses, and what it measures each time."""
 
 from decimal import Decimal
+from typing import Any
 
 from inspections.domain.crack_methods import Magnetic, magnetic
 from inspections.records.writers.crack_checks import Said
@@ -65,7 +66,8 @@ HOW = {
 
 
 def how_checked(method: str, **more) -> Said:
-    return Said(**HOW[Method(method)] | more)
+    said: dict[str, Any] = HOW[Method(method)]
+    return Said(**{**said, **more})
 
 
 def suited(place: Position) -> Method:

@@ -158,8 +158,10 @@ class Works:
     # --- pieces
 
     def piece(self, state: State | str = State.STRIPPED, *, place: Position | None = None, **described) -> Component:
-        """A piece at this state, brought there by the cast; for a plain place of its own if none is given."""
-        state, place = State(state), place or self.plain_place()
+        """A piece at this state, brought there by the cast; for a place of its own if none is given: a plain one, or
+        one that calls for a crack check if the piece is to be crack-checked."""
+        state = State(state)
+        place = place or self.plain_place(crack_check=Method.ANY if state is State.CRACK_CHECKED else "")
         if state is State.IN_PLACE:
             return self.taken_over(state, place)
         if state in (State.IN_THE_MAKING, State.RENEWED):
@@ -174,6 +176,7 @@ class Works:
 
     def bring_on(self, piece: Component, state: State) -> None:
         """Along the ordinary way, as far as this state; where that comes to the same, by inserted rows."""
+        assert state is not State.CRACK_CHECKED or piece.place.crack_check, "Its place calls for no crack check."
         if inserted.can_insert(piece, state):
             inserted.insert(piece, state, self.people, ACCEPTING)
         else:
@@ -203,6 +206,18 @@ class Works:
             sign(piece, actor, kind=Kind.VISUAL, result="sound")
         if Kind.DIMENSIONAL in place.calls_for and not place.dimensions.exists():
             sign(piece, actor, kind=Kind.DIMENSIONAL, result="sound")
+
+    def examined(self, place: Position | None = None) -> Component:
+        """A piece that only its acceptance is missing to, for a plain place of its own if none is given."""
+        piece = self.piece(place=place)
+        self.examine(piece)
+        return piece
+
+    def examine(self, piece) -> None:
+        """Clean it and sign what its place calls for."""
+        self.clean(piece)
+        self.look_at(piece)
+        fresh(piece)
 
     def check_weld(self, piece, stage: str) -> None:
         """A crack check at one stage of a weld repair, with nothing to question about how it was done."""

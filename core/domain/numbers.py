@@ -4,7 +4,7 @@ MOST_DIGITS = 18
 """A database counts its rows with fewer than 2^63, and Python refuses to read more than 4,300 digits."""
 
 
-def as_number(said) -> int | None:
+def as_number(said: object) -> int | None:
     """The number of a row, or None for anything that names none.
 
     >>> as_number("12"), as_number(""), as_number("9" * 5000)

@@ -1,9 +1,9 @@
 """The boiler waits for a new inner firebox, under the hold points of an inspecting body."""
 
-from parts.domain.words import Destination, Kind, Result, State
+from parts.domain.words import Destination, Kind, Result
 from parts.holds import writers as holds
 
-from ..lives import World, clean, come_off, look, make_good, send, settle, withdraw
+from ..lives import EXAMINED, World, clean, come_off, look, make_good, send, settle, withdraw
 
 BODY = "the inspecting body (invented)"
 SURVEYOR = "a licensed surveyor (invented)"
@@ -104,7 +104,7 @@ def overdue_valve(world: World):
     for valve in valves:
         clean(world, valve)
     yield 101
-    make_good(world, valves[0], until=State.CRACK_CHECKED.value)
+    make_good(world, valves[0], until=EXAMINED)
     yield 55
     send(world, valves[0], "gauge room", back=16, remark="For setting on their bench.")
 

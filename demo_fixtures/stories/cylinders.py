@@ -11,7 +11,21 @@ from parts.work.writers.decisions import Following, Weighed
 from parts.work.writers.decisions import decide as decide_way
 
 from ..drawings import motion as drawings
-from ..lives import World, accept, begin, clean, come_off, life, look, make_good, measure, send, settle, withdraw
+from ..lives import (
+    EXAMINED,
+    World,
+    accept,
+    begin,
+    clean,
+    come_off,
+    life,
+    look,
+    make_good,
+    measure,
+    send,
+    settle,
+    withdraw,
+)
 from ..looking import how_checked
 from ..pictures import hang
 from ..routes import done, give, open_step, slip
@@ -183,7 +197,7 @@ def rods(world: World):
     make_good(world, second)
     yield 49
     for rod in others:
-        make_good(world, rod, until=State.CRACK_CHECKED.value)
+        make_good(world, rod, until=EXAMINED)
 
 
 def record_put_right(world: World):

@@ -1,9 +1,9 @@
 """Lots: uniform pieces that share a tag until their ways part."""
 
-from parts.domain.words import Destination, State
+from parts.domain.words import Destination
 from parts.entering.writers.pieces import split_lot
 
-from ..lives import World, begin, clean, come_off, make_good, withdraw
+from ..lives import EXAMINED, World, begin, clean, come_off, make_good, withdraw
 
 
 def tubes(world: World):
@@ -40,7 +40,7 @@ def crown_stays(world: World):
     yield 123
     withdraw(world, wasted, Destination.SCRAPPED, "Wasted at the thread.", "yard")
     yield 90
-    make_good(world, lot, until=State.CRACK_CHECKED.value)
+    make_good(world, lot, until=EXAMINED)
     yield 43
     begin(
         world, place, "bench 2", quantity=12, name="crown stays, new", reason="From new bar, screwed here.", back=None

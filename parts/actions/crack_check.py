@@ -1,4 +1,4 @@
-"""Crack-check: the looks that its place calls for are signed. Signing the last of them makes this step by itself."""
+"""Crack-check: every crack check that its place calls for is signed. Signing the last makes this step by itself."""
 
 from core.roles import EXAMINERS
 
@@ -13,10 +13,10 @@ CRACK_CHECK = PieceAction(
     roles=EXAMINERS,
     starts=frozenset({State.CLEANED}),
     ends=State.CRACK_CHECKED,
-    says="Looked at as its place calls for, with signed records.",
+    says="Every crack check that its place calls for is signed.",
     label="Mark it crack-checked",
     done="Marked crack-checked",
-    past="Looked at as its place calls for",
-    preconditions=(when.has_a_place, when.crack_looks_are_signed),
+    past="Every crack check that its place calls for is signed",
+    preconditions=(when.has_a_place, when.calls_for_a_crack_check, when.crack_looks_are_signed),
     form=ActionForm,
 )

@@ -12,7 +12,8 @@ from .accept import DATA, kept_good
 from .change import Change, Follows, Task
 from .forms import Accepting
 
-SENT_BACK = (State.CRACK_CHECKED, State.ACCEPTED, State.RENEWED)
+SENT_BACK = (State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED, State.RENEWED)
+"""States in which what was signed of a mate would still count."""
 
 
 def effect(task: Task) -> Change:

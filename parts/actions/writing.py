@@ -140,7 +140,7 @@ def hold(thing: Model) -> None:
 
 def last_of(edits: QuerySet[Event]) -> int:
     """What the form of a thing carries as `seen`: the number of the last event that changed it, 0 if none did."""
-    return edits.newest_number()
+    return edits.order_by("-id").values_list("id", flat=True).first() or 0
 
 
 def not_overtaken(edits: QuerySet[Event], seen: int | None) -> None:

@@ -217,7 +217,7 @@ def kinds_called_for(case: ActionContext) -> list[tuple[str, str]]:
     """Kinds of examination that its place calls for, each in words; a plain place calls for a visual one, and one that
     names no size for no measuring."""
     place = case.place
-    crack_check = place.crack_check or (Method.ANY if Kind.CRACK_CHECK in place.calls_for else "")
+    crack_check = place.crack_check_method
     by = "" if crack_check == Method.ANY else f", {crack_check}"
     first = (Kind.CRACK_CHECK, f"crack check{by}") if crack_check else (Kind.VISUAL, "visual")
     apart = {first[0], Kind.CRACK_CHECK} | (set() if case.piece.dimensions else {Kind.DIMENSIONAL})

@@ -46,9 +46,15 @@ def vouched(piece: Piece, kind: Kind) -> bool:
     return kind in VOUCHES_FOR.get(piece.vouched_state, ()) and piece.vouched_event > _undone_by(kind, piece)
 
 
+def taken_over_as(piece: Piece) -> str:
+    """The state that rests on a works' word alone, with no name put to it since; "" if nothing does."""
+    stands = piece.state == piece.vouched_state and vouched(piece, Kind.CRACK_CHECK) and not piece.confirmed
+    return piece.state.value if stands else ""
+
+
 def missing_looks(place: Place, piece: Piece) -> list[MissingLook]:
     """Every examination called for that is not there, in the order in which they are done."""
-    crack_check = place.crack_check or (Method.ANY if Kind.CRACK_CHECK in place.calls_for else "")
+    crack_check = place.crack_check_method
     missing = _missing_crack_check(place, piece, crack_check) if crack_check else _missing_kind(piece, Kind.VISUAL)
     for kind in Kind:
         if kind in place.calls_for and kind not in TOLD_APART and (crack_check or kind is not Kind.VISUAL):

@@ -109,7 +109,7 @@ def _signature(place: Place, piece: Piece) -> str:
 def _look(step: NextStep, place: Place, piece: Piece) -> NextStep:
     missing = missing_looks(place, piece)
     kind = next((look.kind for look in missing if LOOK_NEED[look.kind] is step.need), None)
-    if kind is None and step.need in LOOK_OF:
+    if kind is None and step.need is Need.CRACK_CHECK:
         again = [e for e in unanswered(piece) if e.decision == "re-examine"]
         if not again:
             return replace(step, deed="crack-check")

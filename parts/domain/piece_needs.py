@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 
-from .looked import LOOKS, PASSED, MissingLook, finding, missing_looks, unanswered, vouched
+from .looked import PASSED, MissingLook, finding, missing_looks, unanswered, vouched
 from .plain import capital, day, listed, overdue, several, slipped
 from .rows import Dimension, Examination, Hold, Piece, Place, Provisional
 from .words import Kind, Need, Result, State, Whereabouts
@@ -28,7 +28,7 @@ class Reason:
 NEXT_ACTION = {
     State.IN_PLACE: "strip",
     State.STRIPPED: "clean",
-    State.CLEANED: "crack-check",
+    State.CLEANED: "accept",  # where its place calls for no crack check
     State.CRACK_CHECKED: "accept",
     State.ACCEPTED: "refit",
     State.RENEWED: "refit",
@@ -49,7 +49,6 @@ LOOK_NEED = {
 AT_RISK = PASSED | {State.IN_PLACE}
 """States in which a passed look-again date matters. A piece sent back is being looked at again anyway."""
 
-NAMED = {Kind.CRACK_CHECK: "crack check", Kind.VISUAL: "visual examination"}
 IN_HAND = frozenset(NEXT_ACTION) - {State.IN_PLACE}
 
 
@@ -60,7 +59,7 @@ def reasons_against(place: Place, piece: Piece, today: date | None) -> Iterator[
         yield from _stops(place, piece, today)
     if piece.state != State.REFITTED:
         yield from _away(place, piece, today)
-        action = "finish repair" if piece.repairs else NEXT_ACTION[piece.state]
+        action = "finish repair" if piece.repairs else _next_action(place, piece)
         yield from holding(place.holds, {action}, today, tag=piece.tag)
         yield from _own_holds(place, piece, action, today)
         yield from findings(place, piece)
@@ -77,6 +76,12 @@ def reasons_against(place: Place, piece: Piece, today: date | None) -> Iterator[
             piece.since,
             tag=piece.tag,
         )
+
+
+def _next_action(place: Place, piece: Piece) -> str:
+    if piece.state == State.CLEANED and place.crack_check_method:
+        return "crack-check"
+    return NEXT_ACTION[piece.state]
 
 
 def doubts_about(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
@@ -277,27 +282,26 @@ def _steps(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
         yield Need.STRIP, "is in place and has not been dealt with in this overhaul."
     elif piece.state == State.STRIPPED:
         yield Need.CLEAN, f"has not been cleaned; stripped{since}."
-    elif piece.state == State.CLEANED:
-        yield from _first_looks(place, piece)
-    elif piece.state == State.CRACK_CHECKED:
-        yield from _last_looks(place, piece)
+    elif piece.state == State.CLEANED and place.crack_check_method:
+        yield from _crack_checks(place, piece)
+    elif piece.state in (State.CLEANED, State.CRACK_CHECKED):
+        yield from _looks(place, piece)
 
 
-def _first_looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
-    first = Kind.CRACK_CHECK if _wants_crack_check(place) else Kind.VISUAL
-    looks = [look for look in missing_looks(place, piece) if look.kind in LOOKS]
+def _crack_checks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
+    looks = [look for look in missing_looks(place, piece) if look.kind is Kind.CRACK_CHECK]
     if not looks:
-        yield LOOK_NEED[first], f"is cleaned and its {NAMED[first]} is signed; mark it crack-checked."
+        yield Need.CRACK_CHECK, "is cleaned and its crack check is signed; mark it crack-checked."
     for look in looks:
         if look.code != "undecided":
-            yield LOOK_NEED[look.kind], f"waits for its {NAMED[look.kind]}. {look.sentence}"
+            yield Need.CRACK_CHECK, f"waits for its crack check. {look.sentence}"
 
 
-def _last_looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
+def _looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
     looks: list[MissingLook] = missing_looks(place, piece)
     for look in looks:
         if look.code != "undecided":
-            yield LOOK_NEED[look.kind], f"is not looked at as its place calls for. {look.sentence}"
+            yield LOOK_NEED[look.kind], f"is not examined yet as its place calls for. {look.sentence}"
     if not looks and not any(findings(place, piece)) and not piece.repairs:
         yield Need.SIGN, "has every examination its place calls for; accepting it is what remains."
 
@@ -309,7 +313,3 @@ def _own_places(place: Place, piece: Piece) -> Iterator[Reason]:
     verb = "is" if count == 1 else "are"
     sentence = f"{several(count, 'place')} of its own {verb} not filled: {listed(place.inner_open)}."
     yield Reason(Need.SIGN, f"{subject(place, piece)}: {sentence}", piece.since, tag=piece.tag)
-
-
-def _wants_crack_check(place: Place) -> bool:
-    return bool(place.crack_check) or Kind.CRACK_CHECK in place.calls_for

@@ -5,7 +5,6 @@ from collections.abc import Callable
 
 from core.domain.refusals import Refusal
 
-from .looked import LOOKS as FIRST_LOOKS
 from .looked import PASSED, MissingLook, missing_looks, vouched
 from .piece_needs import awaits_a_name, doubts_about, findings
 from .plain import capital
@@ -174,8 +173,23 @@ def sizes_are_taken(context: ActionContext) -> Refusal | None:
 # --- what was looked at, and by whom
 
 
+def calls_for_a_crack_check(context: ActionContext) -> Refusal | None:
+    if context.place and not context.place.crack_check_method:
+        return Refusal("no-crack-check", "Its place calls for no crack check.", "Examine it, then accept it.")
+    return None
+
+
 def crack_looks_are_signed(context: ActionContext) -> Refusal | None:
-    return _first_missing(context, lambda look: look.kind in FIRST_LOOKS)
+    return _first_missing(context, lambda look: look.kind is Kind.CRACK_CHECK)
+
+
+def crack_checked_where_called_for(context: ActionContext) -> Refusal | None:
+    """Cleaned is enough only where the place calls for no crack check; what else it calls for is asked by itself."""
+    if context.place and context.place.crack_check_method and context.this_piece.state is S.CLEANED:
+        return Refusal(
+            "not-crack-checked", "Its place calls for a crack check.", "Have it crack-checked and signed first."
+        )
+    return None
 
 
 def looks_are_signed(context: ActionContext) -> Refusal | None:

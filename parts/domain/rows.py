@@ -12,7 +12,7 @@ from typing import Any
 
 from core.domain.refusals import Refusal
 
-from .words import Kind, Result, Side, State, Whereabouts
+from .words import Kind, Method, Result, Side, State, Whereabouts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -212,6 +212,11 @@ class Place:
     renewal: Renewal | None = None
     provisional: Provisional | None = None  # on the empty place itself
     fits: tuple[Fit, ...] = ()
+
+    @property
+    def crack_check_method(self) -> str:
+        """A words.Method by which it calls for a crack check, or "" where it calls for none."""
+        return self.crack_check or (Method.ANY if Kind.CRACK_CHECK in self.calls_for else "")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

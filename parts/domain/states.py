@@ -12,9 +12,9 @@ from typing import Any
 from core.domain.catalogue import Action, EventType, Logged, Shape
 from core.domain.refusals import Refusal
 
-from .looked import LOOKS, missing_looks
+from .looked import missing_looks
 from .rows import ActionContext, Condition, Piece, Place
-from .words import State
+from .words import Kind, State
 
 S = State
 NEW = None
@@ -24,7 +24,7 @@ NEXT_STEP = {
     None: "Strip it first, so that it has a tag.",
     S.IN_PLACE: "Strip it, or leave it alone.",
     S.STRIPPED: "Clean it next.",
-    S.CLEANED: "Have it looked at next.",
+    S.CLEANED: "Have it examined next.",
     S.CRACK_CHECKED: "The responsible engineer accepts it next.",
     S.ACCEPTED: "Refit it next.",
     S.REFITTED: "Take it off or strip it first.",
@@ -151,11 +151,11 @@ def end_state(action: PieceAction, context: ActionContext) -> State:
 
 def after_change(place: Place, piece: Piece) -> State:
     """Where a piece stands in the place it changes to: found good for the old place says nothing of the new one, and
-    looked at counts only if it was looked at as the new one calls for."""
+    crack-checked it is only if the new one calls for a crack check and every one of those is signed."""
     if piece.state in (S.STRIPPED, S.CLEANED):
         return piece.state
-    looked_at = not any(look.kind in LOOKS for look in missing_looks(place, piece))
-    return S.CRACK_CHECKED if looked_at else S.CLEANED
+    unchecked = any(look.kind is Kind.CRACK_CHECK for look in missing_looks(place, piece))
+    return S.CRACK_CHECKED if place.crack_check_method and not unchecked else S.CLEANED
 
 
 def no_hold_stops(word: str) -> Condition:

@@ -9,7 +9,7 @@ class State(StrEnum):
     IN_PLACE = "in place"  # on the locomotive, not yet dealt with in this overhaul
     STRIPPED = "stripped"  # off (or opened up where it stands), nothing done to it since
     CLEANED = "cleaned"  # clean enough to be looked at
-    CRACK_CHECKED = "crack-checked"  # looked at as its place calls for, with signed records
+    CRACK_CHECKED = "crack-checked"  # every crack check that its place calls for is signed
     ACCEPTED = "accepted"  # an old piece found good for one place
     REFITTED = "refitted"  # in its place, on the locomotive or in the piece it is part of
     IN_THE_MAKING = "in the making"  # a new piece, tagged, not yet passed

@@ -42,6 +42,7 @@ NEVER_SHOWN_GREY = frozenset(
         "state",
         "not-vouched",
         "not-built-up",
+        "no-crack-check",
         "not-up",
         "left-alone",
         "quantity",

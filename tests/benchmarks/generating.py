@@ -246,11 +246,12 @@ class _Works:
         fitted = state in (S.IN_PLACE, S.REFITTED)
         location = None if fitted and inside else self.locomotive.location if fitted else self._somewhere()
         new = state in (S.IN_THE_MAKING, S.RENEWED)
+        unchecked = state is S.CRACK_CHECKED and not position["crack_check"]
         piece = {
             "locomotive_id": self.locomotive.pk,
             "position": position,
             "name": position["name"],
-            "state": state.value,
+            "state": S.CLEANED.value if unchecked else state.value,
             "since": began.date(),
             "side": position["side"],
             "came_off": not new,
@@ -298,6 +299,8 @@ class _Works:
         for state in way:
             if state is S.CRACK_CHECKED:
                 self._looks(piece, S.CLEANED, at)
+                if not piece["position"]["crack_check"]:
+                    continue  # it is examined, and stays cleaned until it is accepted
             bares, cleans = state is S.STRIPPED, state is S.CLEANED
             self._event(piece, STEPS[state], before, state, at, bares=bares, cleans=cleans)
             before, at = state, at + timedelta(days=self.draw.randrange(1, 6))

@@ -9,6 +9,7 @@ from datetime import timedelta
 import pytest
 from django.core.files.storage import FileSystemStorage, storages
 from django.db import connection, transaction
+from django.db.models import Exists, OuterRef, Q
 from django.utils import timezone
 
 import workshop.settings
@@ -230,7 +231,19 @@ def test_a_promise_is_kept_waiting_and_another_is_still_to_come(today):
 
 def test_a_lot_was_split_and_both_parts_are_known(sign_ins):
     crown = Component.objects.filter(came_off__name="crown stays")
-    assert Counter(crown.values_list("state", "quantity")) == {("crack-checked", 68): 1, ("withdrawn", 12): 1}
+    assert Counter(crown.values_list("state", "quantity")) == {("cleaned", 68): 1, ("withdrawn", 12): 1}
+
+
+def test_no_piece_is_called_crack_checked_that_was_not(sign_ins):
+    """Those taken over on a works' word, and those left alone, are told apart."""
+    known = Component.objects.filter(vouched_state="", left_alone=False).exclude(place=None)
+    passed = known.filter(state__in=("crack-checked", "accepted", "renewed", "refitted"))
+    called_for = passed.filter(Q(place__crack_check__gt="") | Q(place__calls_for__icontains="crack check"))
+    checked = Examination.objects.filter(component=OuterRef("pk"), kind="crack check", superseded_by=None)
+    checked = checked.exclude(signed_by=None).filter(event__gt=OuterRef("bared_event"))
+    assert called_for.exists()
+    assert not called_for.exclude(Exists(checked)).exists()
+    assert not known.filter(state="crack-checked").exclude(pk__in=called_for.values("pk")).exists()
 
 
 def test_things_on_trial_left_alone_and_renewed_are_there(sign_ins):

@@ -41,6 +41,8 @@ PLACES = {
 @pytest.mark.parametrize("state", inserted.WAY)
 def test_inserted_rows_are_those_that_the_actions_write(works, fields, state):
     """Of two pieces side by side; all that is stored of each, but for numbers, times, codes and names of places."""
+    if state is State.CRACK_CHECKED and "crack_check" not in PLACES[fields]:
+        return  # nothing is called crack-checked there
     pieces = [works.piece(place=works.plain_place(**PLACES[fields])) for _ in range(2)]
     works.walk_on(pieces[0], state)
     assert inserted.can_insert(pieces[1], state)

@@ -27,7 +27,8 @@ def bring_up(stdout) -> None:
     and where the backup cannot be made."""
     found = refuse_unless(Schema.ABSENT, Schema.OLDER, Schema.CURRENT)
     if found is Schema.CURRENT:
-        return call_command("migrate", interactive=False, verbosity=0)
+        call_command("migrate", interactive=False, verbosity=0)
+        return
     say = _saying(stdout)
     if found is Schema.OLDER:
         say(f"An earlier Cotter made this register. Cotter {__version__} brings it up to date now.")

@@ -45,7 +45,7 @@ def sign(
     marks: Sequence[Mark] = (),
     seen: int | None = None,
 ) -> Examination:
-    """Sign an examination of a piece. Signing the last one that crack-checked needs makes that step itself.
+    """Sign an examination of a piece. Signing the last crack check that its place calls for makes that step itself.
 
     `lines` are the sizes measured, `said` how a crack check was done, `marks` each thing that it showed. A size outside
     its limits makes the result a defect, and a mark an indication, whatever was ticked.

@@ -11,7 +11,7 @@ from parts import facts
 from parts.common import piece_sheet
 from parts.common.locators import locator_of
 from parts.domain.cautions import before
-from parts.domain.looked import is_condemned
+from parts.domain.looked import is_condemned, taken_over_as
 from parts.domain.next_step import NextStep
 from parts.domain.piece_needs import NEXT_ACTION
 from parts.domain.rows import ActionContext
@@ -52,6 +52,7 @@ def piece(request, tag: Tag):
             "apart": apart(component) if component.quarantined else None,
             "may_move": may(case.actor.roles, "move"),
             "here": locator_of(component.place),
+            "taken_over": taken_over_as(case.this_piece),
             "badges": piece_sheet.badges(component, case),
             "mass": in_kg_and_lb(Fraction(component.mass_kg)) if component.mass_kg else "",
             "where": where,

@@ -31,12 +31,14 @@ def signed(works, piece, result="sound", **said) -> Examination:
 SOUND = {"look": "visual", "result": "sound", "on": days(0)}
 
 
-def test_the_last_look_makes_the_piece_crack_checked(client, works):
+def test_the_last_look_at_a_piece_without_a_crack_check_leads_on_to_its_acceptance(client, works):
     piece = works.piece(State.CLEANED)
     client.force_login(works.people.examiner)
     response = client.post(at(piece), SOUND | {"seen": piece.last_event}, follow=True)
-    assert fresh(piece).state == State.CRACK_CHECKED
-    assert "It is crack-checked now. Next: accept it." in text_of(response)
+    assert fresh(piece).state == State.CLEANED
+    assert "Next: accept it." in text_of(response)
+    assert "It is crack-checked" not in text_of(response)
+    assert "state-crack-checked" not in text_of(response)
 
 
 def test_what_the_place_calls_for_is_offered_first_and_chosen(client, works):
@@ -77,7 +79,7 @@ def test_crack_checks_and_hydraulic_tests_have_forms_of_their_own(client, works)
 
 @pytest.mark.parametrize("kind", ["calibration", "set pressure", "spring test", "pressure test"])
 def test_the_looks_of_gauges_valves_springs_and_pipes_are_signed_here(client, works, kind):
-    piece = works.piece(State.CRACK_CHECKED, place=works.plain_place(calls_for=[kind]))
+    piece = works.examined(works.plain_place(calls_for=[kind]))
     client.force_login(a_person("examiner", authorised=[(kind, "")]))
     client.post(at(piece), SOUND | {"look": kind, "seen": piece.last_event})
     assert piece.examinations.filter(kind=kind).exclude(signed_by=None).count() == 1

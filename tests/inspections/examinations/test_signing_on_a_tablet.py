@@ -106,13 +106,13 @@ def test_what_becomes_of_a_piece_is_decided_with_the_pin(bench, people, piece):
 def test_a_piece_is_accepted_with_the_pin(bench, works, people):
     credentials.set_pin(people.engineer, PIN)
     at_the_tablet(bench, people.engineer, Tablet.objects.get())
-    piece = works.piece(State.CRACK_CHECKED, place=works.place(calls_for=[]))
+    piece = works.examined(works.place(calls_for=[]))
     address = test_act.do(piece, "accept")
     said = {"protection": "oiled", "look_again": test_act.days(30), "seen": piece.last_event}
     assert "signature" in bench.get(address).context["form"].fields
     for wrong in ({}, {"signature": "11111"}):
         assert bench.post(address, said | wrong).status_code == 422
-        assert fresh(piece).state == State.CRACK_CHECKED
+        assert fresh(piece).state == State.CLEANED
     assert bench.post(address, said | {"signature": PIN}).status_code == 302
     assert fresh(piece).state == State.ACCEPTED
 

@@ -44,6 +44,14 @@ def test_signing_the_last_record_that_it_needs_makes_the_piece_crack_checked(wor
     assert (step.action, step.actor) == ("crack-check", works.people.examiner)
 
 
+def test_a_look_at_a_piece_whose_place_calls_for_no_crack_check_leaves_it_cleaned_and_to_be_accepted(works):
+    piece = works.piece(State.CLEANED)
+    signed(works, piece)
+    assert piece.state == State.CLEANED
+    assert not events_of(piece).filter(action="crack-check").exists()
+    assert standing(piece.place) == ("blocked", "sign")
+
+
 def test_sizes_do_not_make_it_crack_checked(works):
     piece = works.piece(State.CLEANED, place=works.critical_place())
     signed(works, piece, kind=Kind.DIMENSIONAL)
@@ -129,7 +137,7 @@ def test_a_stale_form_is_refused(works):
 
 
 def test_a_new_record_supersedes_an_old_one_of_the_same_piece_and_kind_once(works):
-    piece, other = works.piece(State.CRACK_CHECKED), works.piece(State.CRACK_CHECKED)
+    piece, other = works.examined(), works.examined()
     first = piece.examinations.get()
     with refused("supersedes"):
         signed(works, other, supersedes=first)
@@ -169,7 +177,7 @@ def test_a_sound_look_before_the_day_leaves_the_day_as_it_is(works):
 
 
 def test_cleaning_it_anew_undoes_the_look_but_not_the_sizes(works):
-    piece = works.piece(State.CRACK_CHECKED, place=works.plain_place(calls_for=[Kind.DIMENSIONAL]))
+    piece = works.examined(works.plain_place(calls_for=[Kind.DIMENSIONAL]))
     works.do("send back", piece, works.people.fitter, reason="rust bloom", to=State.STRIPPED)
     works.clean(piece)
     assert standing(piece.place) == ("blocked", "examine")

@@ -7,13 +7,26 @@ from tests.parts.actions.standard import StandardSet, refused, standing
 
 class TestAccept(StandardSet):
     action, start, ends, not_by, said = "accept", State.CRACK_CHECKED, State.ACCEPTED, "examiner", ACCEPTING
-    wrong_state = State.CLEANED
+    wrong_state = State.STRIPPED
 
     def test_the_protection_and_the_look_again_date_are_recorded(self, works):
         piece = self.piece(works)
         event = self.do(works, piece)
         assert (piece.protection, piece.look_again) == ("oiled", ACCEPTING["look_again"])
         assert event.data == {"protection": "oiled", "look_again": ACCEPTING["look_again"].isoformat()}
+
+    def test_a_cleaned_piece_is_accepted_where_no_crack_check_is_called_for_and_it_is_examined(self, works):
+        piece = works.examined()
+        assert (piece.state, standing(piece.place)) == (State.CLEANED, ("blocked", "sign"))
+        event = self.do(works, piece)
+        assert (event.from_state, piece.state) == (State.CLEANED, State.ACCEPTED)
+
+    def test_a_cleaned_piece_whose_place_calls_for_a_crack_check_is_refused(self, works):
+        piece = works.piece(State.CLEANED, place=works.plain_place(crack_check=Method.PENETRANT))
+        sign(piece, works.people.examiner, kind=Kind.VISUAL, result="sound")
+        with refused("not-crack-checked", "look-missing") as caught:
+            self.do(works, piece)
+        assert "Its place calls for a crack check. Have it crack-checked and signed first." in str(caught.value)
 
     def test_its_place_is_ready(self, works):
         piece = self.piece(works)
@@ -74,7 +87,7 @@ class TestAccept(StandardSet):
 
     def test_a_built_up_piece_waits_until_its_own_places_are_filled(self, works):
         outer, brass = works.a_broken_down_piece("brass")
-        works.bring_on(outer, State.CRACK_CHECKED)
+        works.examine(outer)
         with refused("inner-open"):
             self.do(works, outer)
         works.bring_on(brass, State.REFITTED)

@@ -5,7 +5,7 @@ from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestChangePlaces(StandardSet):
-    action, start, ends, not_by = "change places", State.ACCEPTED, State.CRACK_CHECKED, "fitter"
+    action, start, ends, not_by = "change places", State.ACCEPTED, State.CLEANED, "fitter"
     said = {"reason": "tried both on the bench"}
 
     def form(self, works, piece):

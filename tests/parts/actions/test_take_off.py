@@ -45,7 +45,7 @@ class TestTakeOff(StandardSet):
     def test_out_of_another_piece_it_lies_with_that_one_whose_place_is_open_again(self, works):
         outer, brass = works.a_broken_down_piece("brass")
         works.bring_on(brass, State.REFITTED)
-        works.bring_on(outer, State.CRACK_CHECKED)
+        works.examine(outer)
         assert standing(outer.place) == ("blocked", "sign")
         self.do(works, brass)
         assert (brass.state, brass.location) == (State.ACCEPTED, works.crate)

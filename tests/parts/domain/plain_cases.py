@@ -8,8 +8,8 @@ from parts.actions.catalogue import piece_action, piece_actions
 from parts.domain import states
 from parts.domain.rows import ActionContext, ActionInput, Actor
 from parts.domain.states import NEW
-from parts.domain.words import Destination, State
-from tests.parts.domain.plain_rows import TODAY, crack_check, piece, place
+from parts.domain.words import Destination, Method, State
+from tests.parts.domain.plain_rows import TODAY, crack_check, piece, place, visual
 
 ENGINEER, EXAMINER, CHECKER = 1, 7, 3
 """People: `plain_rows` has person 7 sign its records."""
@@ -39,7 +39,8 @@ def somebody(role: Role, number: int = ENGINEER) -> Actor:
 
 def good_case(action: str, state: State | None, role: Role = Role.RESPONSIBLE_ENGINEER, **facts) -> ActionContext:
     """This action tried on a piece in this state, with nothing else against it. `facts` are of the Case."""
-    there, its_place = NEW, place()
+    cleaned_is_enough = action == "accept" and state is State.CLEANED
+    there, its_place = NEW, place(crack_check="" if cleaned_is_enough else Method.ANY)
     if state is not NEW:
         there = piece(state, place=its_place.id, tag="OLD1", **_as_the_action_wants(action, state))
         its_place = replace(its_place, pieces=(there,), inner=2 if action == "break down" else 0)
@@ -58,6 +59,8 @@ def _as_the_action_wants(action, state) -> dict:
         return {"quantity": 2}
     if action == "confirm":
         return {"vouched_state": State.ACCEPTED, "vouched_event": 30, "examinations": ()}
+    if action == "accept" and state is State.CLEANED:
+        return {"examinations": (visual(),)}
     return {"examinations": (crack_check(),)}
 
 

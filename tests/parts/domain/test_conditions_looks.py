@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from parts.domain.rows import Repair
-from parts.domain.words import Method, Result, State
+from parts.domain.words import Kind, Method, Result, State
 from tests.parts.domain.plain_cases import ENGINEER, EXAMINER, codes, good_case, refusals, with_piece, with_place
 from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY, crack_check, size, visual
 
@@ -60,9 +60,35 @@ def test_a_required_surface_not_reached_is_not_examined(reached, told):
     assert codes("crack-check", case) == told
 
 
-def test_where_no_crack_check_is_called_for_a_visual_examination_is_signed():
-    assert codes("crack-check", checking(visual(), crack_check="")) == []
-    assert codes("crack-check", checking(crack_check="")) == ["look-missing"]
+@pytest.mark.parametrize("examinations", [(), (visual(),), (crack_check(),)])
+def test_where_no_crack_check_is_called_for_a_piece_is_never_called_crack_checked(examinations):
+    assert codes("crack-check", checking(*examinations, crack_check="")) == ["no-crack-check"]
+
+
+def test_every_crack_check_is_enough_to_be_crack_checked_whatever_else_the_place_calls_for():
+    more = {"calls_for": (Kind.CRACK_CHECK, Kind.VISUAL, Kind.DIMENSIONAL), "crack_check": ""}
+    assert codes("crack-check", checking(crack_check(), **more)) == []
+    assert codes("crack-check", checking(visual(), **more)) == ["look-missing"]
+
+
+# --- accepted from cleaned: only where no crack check is called for, and examined as the place calls for
+
+
+def test_a_cleaned_piece_is_accepted_once_it_is_examined_where_no_crack_check_is_called_for():
+    case = good_case("accept", State.CLEANED)
+    assert codes("accept", case) == []
+    assert codes("accept", looked_at(case)) == ["look-missing"]
+    assert codes("accept", with_place(case, calls_for=(Kind.HYDRAULIC_TEST,))) == ["look-missing"]
+
+
+@pytest.mark.parametrize("called_for", [{"crack_check": Method.ANY}, {"calls_for": (Kind.CRACK_CHECK,)}])
+def test_a_cleaned_piece_whose_place_calls_for_a_crack_check_is_crack_checked_first(called_for):
+    case = with_place(good_case("accept", State.CLEANED), **called_for)
+    refusal = refusals("accept", case)[0]
+    assert refusal.sentence == "Its place calls for a crack check."
+    assert refusal.cure == "Have it crack-checked and signed first."
+    assert codes("accept", case) == ["not-crack-checked", "look-missing"]
+    assert codes("accept", looked_at(case, crack_check())) == ["not-crack-checked"]
 
 
 def test_sizes_may_still_be_wanting_when_a_piece_is_crack_checked_but_not_when_it_is_accepted():

@@ -1,9 +1,11 @@
 """Which examinations still count. The rules are the project's own; that a surface bared after a look has had no look is
 common practice, no source."""
 
+from dataclasses import replace
+
 import pytest
 
-from parts.domain.looked import counts, cracked, missing_looks, open_decisions, vouched
+from parts.domain.looked import counts, cracked, missing_looks, open_decisions, taken_over_as, vouched
 from parts.domain.words import Kind, Method, Result, State
 from tests.parts.domain.plain_rows import crack_check, piece, place, size, sizes_taken, visual
 
@@ -102,6 +104,14 @@ def test_a_crack_check_among_the_further_kinds_is_one_of_any_method():
 @pytest.mark.parametrize(("event", "missing"), [(0, True), (10, True), (11, False)])
 def test_a_size_is_measured_only_after_the_last_work(event, missing):
     assert bool(missing_looks(place(), piece(dimensions=(size(event=event),)))) is missing
+
+
+def test_what_rests_on_a_works_word_alone_is_told_until_it_is_worked_on_or_confirmed():
+    taken_over = piece(State.CRACK_CHECKED, examinations=(), vouched_state=State.CRACK_CHECKED, vouched_event=25)
+    assert taken_over_as(taken_over) == "crack-checked"
+    assert taken_over_as(replace(taken_over, cleaned_event=26)) == ""
+    assert taken_over_as(replace(taken_over, confirmed=True)) == ""
+    assert taken_over_as(piece(State.CRACK_CHECKED)) == ""
 
 
 def test_a_vouched_crack_checked_piece_stands_for_its_looks_but_not_for_its_sizes():

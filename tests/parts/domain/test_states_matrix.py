@@ -22,7 +22,7 @@ BY_HAND = {
     "break down": ("stripped, cleaned, crack-checked, accepted, renewed", "stripped", BENCH),
     "clean": ("stripped", "cleaned", ANY_HAND),
     "crack-check": ("cleaned", "crack-checked", {EXAMINER, ENGINEER}),
-    "accept": ("crack-checked", "accepted", {ENGINEER}),
+    "accept": ("cleaned, crack-checked", "accepted", {ENGINEER}),
     "start on": ("new", "in the making", {ENGINEER, MANAGER}),
     "pass": ("in the making", "renewed", {ENGINEER}),
     "finish repair": ("stripped, cleaned, crack-checked, accepted", "stripped", BENCH),
@@ -122,10 +122,17 @@ def test_a_piece_may_be_sent_back_to_cleaned_too(state):
 
 
 def test_a_piece_that_changes_places_is_looked_at_again_where_the_new_place_asks_for_more():
-    """Crack-checked is: looked at as its place calls for."""
+    """Crack-checked is: every crack check that its place calls for is signed."""
     case = good_case("change places", State.ACCEPTED)
     harder = replace(case, other_place=replace(case.other_place, surfaces=frozenset({"wheel seat"})))
     assert end_state("change places", harder) == State.CLEANED
+
+
+@pytest.mark.parametrize("state", [State.CRACK_CHECKED, State.ACCEPTED, State.RENEWED])
+def test_a_piece_is_not_called_crack_checked_in_a_new_place_that_calls_for_no_crack_check(state):
+    case = good_case("change places", state)
+    plain = replace(case, other_place=replace(case.other_place, crack_check=""))
+    assert end_state("change places", plain) == State.CLEANED
 
 
 def test_a_renewed_piece_that_was_refitted_comes_off_renewed():

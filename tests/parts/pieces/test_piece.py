@@ -71,6 +71,13 @@ def test_the_engineer_may_press_what_only_a_reason_stands_against(client, works)
     assert not page(client, works.people.engineer, piece).context["doing"].first.refusals
 
 
+def test_a_state_taken_over_on_a_works_word_is_told_apart(client, works):
+    piece = works.taken_over(State.CRACK_CHECKED, works.plain_place(crack_check="any"))
+    assert "taken over as crack-checked" in text_of(page(client, works.people.trustee, piece))
+    checked = works.piece(State.CRACK_CHECKED)
+    assert "taken over" not in text_of(page(client, works.people.trustee, checked))
+
+
 def test_it_says_where_the_piece_lies(client, works):
     piece = works.piece()
     assert f'<a href="{works.crate.get_absolute_url()}">{works.crate.path}</a>' in text_of(

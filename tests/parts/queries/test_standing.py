@@ -164,7 +164,7 @@ def filled(works, number: int) -> None:
         outer, brass = works.a_broken_down_piece("brass")
         works.bring_on(brass, State.CLEANED)
         works.piece(State.ACCEPTED, place=works.critical_place())
-        works.piece(State.CRACK_CHECKED, place=works.plain_place(matched="big end"))
+        works.examined(works.plain_place(matched="big end"))
         works.piece(State.IN_THE_MAKING, location=works.firm())
         structure.set_order(works.place(name=f"stay {brass.pk}"), [works.another().frames], works.people.manager)
         hold(works, component=outer)

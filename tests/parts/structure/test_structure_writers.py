@@ -129,7 +129,7 @@ def test_taking_away_the_last_open_place_inside_a_piece_makes_it_ready(works):
     works.bring_on(brass, State.REFITTED)
     keep = outer.place.inner.get(name="keep")
     works.withdraw(keep.pieces.get())
-    works.bring_on(outer, State.CRACK_CHECKED)
+    works.examine(outer)
     with refused("inner-open"):
         works.accept(outer)
     works.take_away(keep)

@@ -31,7 +31,7 @@ def test_a_piece_whose_repair_is_open_needs_repair_until_it_is_done(works):
 
 
 def test_what_was_signed_before_the_repair_counts_no_longer(works):
-    piece = works.piece(State.CRACK_CHECKED)
+    piece = works.examined()
     repair = a_repair(works, piece)
     event = repairs.finish_repair(repair, works.people.fitter, work="bushed", who="us")
     assert fresh(piece).bared_event == event.pk
