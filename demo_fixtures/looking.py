@@ -10,7 +10,7 @@ from parts.models import Position
 
 MT, PT, UT = Method.MAGNETIC_PARTICLE, Method.PENETRANT, Method.ULTRASONIC
 IN_SERVICE = {"manufacture": "In service, as dismantled", "deviations": "None"}
-HOW = {
+HOW: dict[Method, dict[str, Any]] = {
     MT: {
         "procedure": "WP 12 issue 3 (invented)",
         "technique": "Yoke, alternating current",
@@ -66,7 +66,7 @@ HOW = {
 
 
 def how_checked(method: str, **more) -> Said:
-    said: dict[str, Any] = HOW[Method(method)]
+    said = HOW[Method(method)]
     return Said(**{**said, **more})
 
 
