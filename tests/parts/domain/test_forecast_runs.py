@@ -51,7 +51,6 @@ def rows_of(jobs, minutes):
 
 
 @given(st.integers(0, 10**6))
-@settings(max_examples=30)
 def test_with_nothing_uncertain_and_no_limit_it_is_the_critical_path(seed):
     jobs = [job(each.name, each.minutes, each.after) for each in made_up(seed, 30, spread=0)]
     found = runs_of(workshop(*jobs), runs=2)
