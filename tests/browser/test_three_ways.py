@@ -8,7 +8,6 @@ from tests.browser import way_of_the_bunker, way_of_the_cylinder, way_of_the_fir
 from tests.browser.watching import DESK, PHONE, window
 from tests.browser.ways_walked import Works
 from tests.running import manage, serving
-from tests.template_database import new_register
 
 pytestmark = pytest.mark.needs_chromium
 
@@ -19,8 +18,9 @@ SCENERY = "from tests.browser.ways_scenery import build; build()"
 @pytest.fixture(scope="module")
 def works(tmp_path_factory):
     folder = tmp_path_factory.mktemp("three-ways")
-    done = manage(new_register(folder), "shell", "-c", SCENERY)
-    assert not done.returncode, done.stderr
+    for words in (["migrate"], ["shell", "-c", SCENERY]):
+        done = manage(folder, *words)
+        assert not done.returncode, done.stderr
     with serving(folder) as address:
         yield Works(address, folder)
 
