@@ -4,19 +4,31 @@ Everything once on SQLite; then once more on PostgreSQL what depends on the engi
 the database. Each time the ten slowest are named, and the last line says what was left out.
 """
 
+import os
 import subprocess
 import sys
 
 from . import tools
+from .made_once import folder
 from .throwaway_postgres import run_with_database
 
 PYTEST = [sys.executable, "-m", "pytest"]
 # The tests of a file share their scenery, so they go to one worker.
 ALL = [*PYTEST, "-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--durations=10"]
+PURE = [f"--ignore=tests/{path}" for path in ("published", "parts/domain", "inspections/domain")]
+"""What uses no database need not even be looked through for a second database."""
 EVERYWHERE = "--everywhere"
 
 
+def compile_once() -> None:
+    """Some hundred processes are started, and none should compile all sources anew, whatever the shell says of it.
+    What is compiled lies beside what else is made once, never among the sources."""
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+    os.environ["PYTHONPYCACHEPREFIX"] = str(folder() / "compiled")
+
+
 def main(words: list[str]) -> int:
+    compile_once()
     if words and words != [EVERYWHERE]:
         return subprocess.run([*PYTEST, *words]).returncode
     missing = tools.missing()
@@ -29,7 +41,7 @@ def main(words: list[str]) -> int:
     if tools.postgres_programs():
         mark, which = ("database", "use the database") if words else ("engine", "depend on the engine")
         print(f"\nOnce more on PostgreSQL: the tests that {which}.", flush=True)
-        code = run_with_database([*ALL, "-m", mark])
+        code = run_with_database([*ALL, *PURE, "-m", mark])
     print(last_line(missing))
     return code
 

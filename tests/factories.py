@@ -71,19 +71,37 @@ def a_person(*roles: Role, name: str = "", authorised=()) -> Person:
     return person
 
 
+NAMES = {
+    "volunteer": ("volunteer", Role.VOLUNTEER),
+    "storekeeper": ("storekeeper", Role.STOREKEEPER),
+    "fitter": ("fitter", Role.FITTER),
+    "second_fitter": ("checker", Role.FITTER),
+    "examiner": ("examiner", Role.EXAMINER),
+    "second_examiner": ("second", Role.EXAMINER),
+    "engineer": ("engineer", Role.RESPONSIBLE_ENGINEER),
+    "second_engineer": ("deputy", Role.RESPONSIBLE_ENGINEER),
+    "manager": ("manager", Role.WORKS_MANAGER),
+    "trustee": ("trustee", Role.TRUSTEE),
+}
+"""The sign-in name and the role of each of the cast."""
+
+
 def a_cast() -> Cast:
-    return Cast(
-        volunteer=a_person(Role.VOLUNTEER, name="volunteer"),
-        storekeeper=a_person(Role.STOREKEEPER, name="storekeeper"),
-        fitter=a_person(Role.FITTER, name="fitter"),
-        second_fitter=a_person(Role.FITTER, name="checker"),
-        examiner=a_person(Role.EXAMINER, name="examiner", authorised=SIGNS),
-        second_examiner=a_person(Role.EXAMINER, name="second", authorised=SIGNS),
-        engineer=a_person(Role.RESPONSIBLE_ENGINEER, name="engineer"),
-        second_engineer=a_person(Role.RESPONSIBLE_ENGINEER, name="deputy", authorised=SIGNS),
-        manager=a_person(Role.WORKS_MANAGER, name="manager"),
-        trustee=a_person(Role.TRUSTEE, name="trustee"),
+    """All at once: almost every test begins with them."""
+    people = [Person(username=name, first_name=name.capitalize()) for name, _ in NAMES.values()]
+    cast = Cast(**dict(zip(NAMES, Person.objects.bulk_create(people), strict=True)))
+    groups = {group.name: group.pk for group in Group.objects.all()}
+    member = Person.groups.through
+    member.objects.bulk_create(
+        member(person_id=person.pk, group_id=groups[role])
+        for person, (_, role) in zip(cast, NAMES.values(), strict=True)
     )
+    Authorisation.objects.bulk_create(
+        Authorisation(person=person, kind=kind, method=method)
+        for person in (cast.examiner, cast.second_examiner, cast.second_engineer)
+        for kind, method in SIGNS
+    )
+    return cast
 
 
 @dataclass(frozen=True, kw_only=True)

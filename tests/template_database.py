@@ -87,7 +87,7 @@ def copied_instead_of_migrated() -> Iterator[None]:
         connection = connections[options["database"]]
         if connection.vendor == "sqlite":
             return begin_with(template())
-        name, test = f"cotter_template_{key('postgresql')}", connection.settings_dict["NAME"]
+        name, test = _name(), connection.settings_dict["NAME"]
         with one_at_a_time("postgresql"):
             if _exists(connection, name):
                 return _copy_database(connection, name, test)
@@ -96,6 +96,15 @@ def copied_instead_of_migrated() -> Iterator[None]:
 
     with mock.patch.object(Migrate, "handle", handle):
         yield
+
+
+def copy_to(name: str) -> None:
+    """On PostgreSQL: the template, which is there once tests have a database, in place of the database of this name."""
+    _copy_database(connections["default"], _name(), name)
+
+
+def _name() -> str:
+    return f"cotter_template_{key('postgresql')}"
 
 
 def _exists(connection, name: str) -> bool:

@@ -56,15 +56,30 @@ def chromium():
         yield playwright.chromium
 
 
-@contextmanager
-def phone(chromium, shed, folder, username=""):
-    """A browser that keeps its things in a folder: opened on it again, it is the same phone."""
-    context = chromium.launch_persistent_context(
+@pytest.fixture(scope="module")
+def browser(chromium):
+    """One for all phones that nobody closes and opens again; each is a window that shares nothing with the others."""
+    browser = chromium.launch(executable_path=tools.chromium(), args=FLAGS)
+    yield browser
+    browser.close()
+
+
+def another(browser):
+    return browser.new_context(locale="en-GB", **PHONE)
+
+
+def kept_in(chromium, folder):
+    """A phone that keeps its things in a folder: opened on it again, it is the same phone."""
+    return chromium.launch_persistent_context(
         folder, executable_path=tools.chromium(), args=FLAGS, locale="en-GB", **PHONE
     )
+
+
+@contextmanager
+def phone(context, shed, username=""):
     context.set_default_timeout(SIGNALS)
     try:
-        person = Person(context.pages[0], shed.address)
+        person = Person(context.pages[0] if context.pages else context.new_page(), shed.address)
         if username:
             person.open("/sign-in/")
             person.sign_in(username)
@@ -75,8 +90,8 @@ def phone(chromium, shed, folder, username=""):
 
 
 @pytest.fixture
-def pim(chromium, shed, tmp_path):
-    with phone(chromium, shed, tmp_path / "phone", "pim") as person:
+def pim(browser, shed):
+    with phone(another(browser), shed, "pim") as person:
         yield person
 
 
@@ -135,14 +150,14 @@ def test_a_piece_comes_off_with_its_photo_while_there_is_no_network(shed, pim):
 
 
 def test_what_was_kept_is_there_after_the_browser_was_closed(chromium, shed, tmp_path, code):
-    with phone(chromium, shed, tmp_path / "phone", "pim") as pim:
+    with phone(kept_in(chromium, tmp_path), shed, "pim") as pim:
         pim.open(f"/t/{code}/do/clean")
         pim.page.context.set_offline(True)
         pim.page.get_by_role("button", name="Hot wash").click()
         pim.sees("Kept on this phone.")
         waits(pim, 1)
     assert shed.one(STATE, code) == "stripped"
-    with phone(chromium, shed, tmp_path / "phone") as pim:
+    with phone(kept_in(chromium, tmp_path), shed) as pim:
         pim.open("/")
         eventually(lambda: shed.one(STATE, code), "cleaned")
         nothing_waits(pim)
@@ -217,7 +232,7 @@ def test_a_signed_out_phone_keeps_its_work_and_no_one_else_sends_it(shed, pim, c
     nothing_waits(pim)
 
 
-def test_what_somebody_else_moved_on_stays_until_a_person_settles_it(chromium, shed, tmp_path, pim, code):
+def test_what_somebody_else_moved_on_stays_until_a_person_settles_it(browser, shed, pim, code):
     pim.open(f"/t/{code}/move")
     pim.page.context.set_offline(True)
     pim.page.get_by_label("Where to").fill("stores")
@@ -225,7 +240,7 @@ def test_what_somebody_else_moved_on_stays_until_a_person_settles_it(chromium, s
     pim.page.get_by_label("Where to").fill(crate)
     pim.page.get_by_role("button", name="It lies there now").click()
     waits(pim, 1)
-    with phone(chromium, shed, tmp_path / "other", "wren") as wren:
+    with phone(another(browser), shed, "wren") as wren:
         wren.open(f"/t/{code}/do/clean")
         wren.page.get_by_role("button", name="Hot wash").click()
         wren.sees("Marked cleaned.")

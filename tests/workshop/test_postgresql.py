@@ -8,6 +8,7 @@ import psycopg
 import pytest
 
 from tests.running import manage
+from tests.template_database import copy_to, new_register
 
 pytestmark = pytest.mark.needs_postgres
 
@@ -42,9 +43,10 @@ def note(database, text: str) -> None:
         connection.execute("INSERT INTO note VALUES (%s)", [text])
 
 
-def test_a_backup_and_back(database, tmp_path):
+def test_a_backup_and_back(database, django_db_setup, django_db_blocker, tmp_path):
     folder, file = tmp_path / "data", tmp_path / "backup.zip"
-    run(folder, database, "migrate")
+    with django_db_blocker.unblock():
+        copy_to(database.rpartition("/")[2])
     note(database, "as backed up")
     (folder / "pictures").mkdir()
     (folder / "pictures" / "a.jpg").write_bytes(b"as shown")
@@ -64,8 +66,8 @@ def test_a_backup_and_back(database, tmp_path):
 
 
 def test_a_backup_from_sqlite_is_refused(database, tmp_path):
-    manage(tmp_path / "sqlite", "migrate")
-    assert not manage(tmp_path / "sqlite", "backup", tmp_path / "b.zip").returncode
+    register = new_register(tmp_path / "sqlite")
+    assert not manage(register, "backup", tmp_path / "b.zip").returncode
     refused = manage(tmp_path / "data", "restore", tmp_path / "b.zip", DATABASE_URL=database)
     assert "made from another kind of database" in refused.stderr
 

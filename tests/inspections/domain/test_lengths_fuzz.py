@@ -100,9 +100,9 @@ def outcome(read, *args, **kwargs):
         return refused
 
 
-def test_a_hundred_thousand_mangled_sizes_are_read_exactly_or_refused():
+def test_thirty_thousand_mangled_sizes_are_read_exactly_or_refused():
     read, started = 0, time.perf_counter()
-    for text in mangled(seed=1, count=100_000):
+    for text in mangled(seed=1, count=30_000):
         found = outcome(parse_length, text)
         if isinstance(found, LengthError):
             assert all((found.code, found.sentence, found.cure)), text
@@ -111,8 +111,8 @@ def test_a_hundred_thousand_mangled_sizes_are_read_exactly_or_refused():
         assert found >= 0, text
         assert second_reading(text) == found or known_gauge(text), text
         read += 1
-    assert read > 5000  # enough of them are sizes for the agreement to mean something
-    assert time.perf_counter() - started < 100  # a second per thousand; it takes two or three in all
+    assert read > 1500  # enough of them are sizes for the agreement to mean something
+    assert time.perf_counter() - started < 30  # a second per thousand; it takes one in all
 
 
 def known_gauge(text):

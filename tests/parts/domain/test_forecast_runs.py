@@ -51,7 +51,6 @@ def rows_of(jobs, minutes):
 
 
 @given(st.integers(0, 10**6))
-@settings(max_examples=30)
 def test_with_nothing_uncertain_and_no_limit_it_is_the_critical_path(seed):
     jobs = [job(each.name, each.minutes, each.after) for each in made_up(seed, 30, spread=0)]
     found = runs_of(workshop(*jobs), runs=2)
@@ -62,7 +61,7 @@ def test_with_nothing_uncertain_and_no_limit_it_is_the_critical_path(seed):
     assert set(found.finish.max(axis=0)) == {path.length}
 
 
-@pytest.mark.parametrize(("seed", "count"), [*((seed, 25) for seed in range(12)), (1, 120), (2, 300)])
+@pytest.mark.parametrize(("seed", "count"), [*((seed, 25) for seed in range(4)), (1, 120)])
 def test_with_no_spread_and_everybody_in_it_is_the_queue_schedule_start_by_start(seed, count):
     jobs = made_up(seed, count, spread=0)
     shop = workshop(*jobs, hands=exactly(5), resources="LMN", saturdays=3000)
@@ -70,7 +69,7 @@ def test_with_no_spread_and_everybody_in_it_is_the_queue_schedule_start_by_start
     assert runs_of(shop).starts() == starts
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", range(2))
 def test_each_run_is_a_schedule_that_can_be_kept(seed):
     """The order and the capacities are checked by code that knows nothing of how the runs are made."""
     jobs = made_up(seed, 60)

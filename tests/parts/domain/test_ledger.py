@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from parts.domain.costs import differences, moved
@@ -45,7 +45,6 @@ def registers(draw):
     return found
 
 
-@settings(max_examples=60, deadline=None)
 @given(registers())
 def test_the_ledger_adds_up_to_the_register(pieces):
     found = ledger(SUBS, pieces)
@@ -66,7 +65,6 @@ def test_the_ledger_adds_up_to_the_register(pieces):
     assert sorted(row.piece.id for row in found.gone) == gone
 
 
-@settings(max_examples=60, deadline=None)
 @given(registers())
 def test_by_mass_it_adds_up_too(pieces):
     found = ledger(SUBS, pieces)
