@@ -47,7 +47,7 @@ def test_a_pressure_changed_after_reading_is_read_again(bench, piece):
 
 def test_water_and_never_air(bench, piece):
     page = bench.get(at(piece))
-    assert "made with water, never with air or steam" in text_of(page)
+    assert "made with cold water, never with air or steam" in text_of(page)
     assert bench.post(at(piece), SAID | {"medium": "air"}).status_code == 422
 
 
