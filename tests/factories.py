@@ -265,12 +265,12 @@ class Works:
             place, self.people.engineer, name=name, unit=unit, wears=wears, limits=Typed(**known), **more
         )
 
-    def measure(self, piece, sizes: dict, *, instrument=None, actor=None, **more):
+    def measure(self, piece, sizes: dict, *, instrument=None, actor=None, reasons=None, **more):
         """Sign the sizes, each given as typed, in the unit of its dimension, at its first spots."""
         instrument, today = instrument or self.instrument(), timezone.localdate()
         lines = [
             read_line(size, size.editions.first(), instrument, [typed] if isinstance(typed, str) else typed,
-                      unit=size.unit, today=today)
+                      unit=size.unit, today=today, reasons=reasons)
             for size, typed in sizes.items()
         ]  # fmt: skip
         record = sign(piece, actor or self.people.examiner, kind=Kind.DIMENSIONAL, result="sound", lines=lines, **more)

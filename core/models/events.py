@@ -9,8 +9,8 @@ from django.utils import timezone
 
 from parts.domain.words import State
 
-from ..domain.numbers import as_number
 from .checks import known
+from .numbered import numbered
 
 PRINTED = "print labels"
 
@@ -42,7 +42,7 @@ class EventQuerySet(models.QuerySet):
 
     def printing_of_number(self, number):
         """One time that labels were printed, as an address named it; None if it was none."""
-        return self.filter(action=PRINTED, pk=as_number(number)).first()
+        return numbered(self.filter(action=PRINTED), number)
 
     def printings_of(self, code: str):
         """The times that this tag was printed, the latest first."""

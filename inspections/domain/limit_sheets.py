@@ -28,7 +28,9 @@ __all__ = [
 
 SOURCE = "United States, 49 CFR Part 230"
 EDITION = "second reading of stored copies, some clauses from memory"
-STANDING = "United States law: compare it with the law in force. Elsewhere a useful published set of limits, and no rule."
+STANDING = (
+    "United States law: compare it with the law in force. Elsewhere a useful published set of limits, and no rule."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ from django.db.models import Count, F, Q
 from django.db.models.functions import Lower
 from django.urls import reverse
 
-from core.domain.numbers import as_number
+from core.models.numbered import numbered
 
 from .locations import Location
 
@@ -16,7 +16,7 @@ class FirmQuerySet(models.QuerySet):
 
     def by_number(self, number):
         """The one of this number, as an address gave it; None where there is none."""
-        return self.filter(pk=as_number(number)).first()
+        return numbered(self, number)
 
     def as_list(self, today):
         """Every firm, each with what lies there, what is promised from it and open, and what of that is late."""

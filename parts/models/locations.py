@@ -9,7 +9,7 @@ from django.db.models import Count, F, Max, Q
 from django.db.models.functions import Lower
 from django.urls import reverse
 
-from core.domain.numbers import as_number
+from core.models.numbered import numbered
 
 from ..domain.tagcodes import check, is_code
 from .locomotives import Locomotive
@@ -114,7 +114,7 @@ class LocationQuerySet(models.QuerySet):
 
     def by_number(self, number):
         """The one of this number, as an address gave it; None where there is none."""
-        return self.filter(pk=as_number(number)).first()
+        return numbered(self, number)
 
     def last_used_by(self, person, most: int = 6) -> list["Location"]:
         """Where this person put things last, the latest first."""

@@ -6,8 +6,8 @@ from django.db.models import F, Q, Sum
 from django.db.models.functions import Coalesce, Lower
 from django.urls import reverse
 
-from core.domain.numbers import as_number
 from core.models.checks import known
+from core.models.numbered import numbered
 
 from ..domain.words import Method, Need, Side
 from .locomotives import Locomotive
@@ -40,7 +40,7 @@ class PositionQuerySet(models.QuerySet):
 
     def by_number(self, number):
         """The one of this number, as an address or a form gave it; None where there is none."""
-        return self.filter(pk=as_number(number)).first()
+        return numbered(self, number)
 
     def that_may_be_built_up(self, inner: "Position | None" = None):
         """What a place could be part of: not itself, nor what is inside it."""

@@ -4,8 +4,8 @@ from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
 
-from core.domain.numbers import as_number
 from core.models.checks import known
+from core.models.numbered import numbered
 
 from ..domain.way_words import Ending, StepEnd
 from .decisions import Decision
@@ -97,7 +97,7 @@ class RenewalStepQuerySet(models.QuerySet):
         found = self.select_related(
             "firm", "renewal__position__locomotive", "renewal__position__subassembly", "renewal__replaces"
         )
-        return found.filter(pk=as_number(number)).first()
+        return numbered(found, number)
 
     def of_locomotive(self, locomotive):
         return self.filter(renewal__position__locomotive=locomotive)

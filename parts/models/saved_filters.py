@@ -5,7 +5,7 @@ from django.db import models
 from django.db.models import Q
 from django.db.models.functions import Lower
 
-from core.domain.numbers import as_number
+from core.models.numbered import numbered
 
 
 class SavedFilterQuerySet(models.QuerySet):
@@ -19,7 +19,7 @@ class SavedFilterQuerySet(models.QuerySet):
 
     def by_number(self, number):
         """The one of this number, as an address gave it; None where there is none."""
-        return self.filter(pk=as_number(number)).first()
+        return numbered(self, number)
 
 
 class SavedFilter(models.Model):

@@ -7,7 +7,7 @@ from django.db import models
 from django.db.models import Count, Q
 from django.urls import reverse
 
-from core.domain.numbers import as_number
+from core.models.numbered import numbered
 
 from .locomotives import Locomotive
 
@@ -18,7 +18,7 @@ class SubassemblyQuerySet(models.QuerySet):
 
     def by_number(self, number):
         """The one of this number, as an address gave it; None where there is none."""
-        return self.filter(pk=as_number(number)).first()
+        return numbered(self, number)
 
     def with_all_parts(self, locomotive, code: str) -> list[int]:
         """The numbers of a locomotive's subassembly and of all its parts, itself first; none if it has no such one."""

@@ -13,6 +13,7 @@ MOST = 25
 ROWS = {
     "edit_drawing": "SELECT id FROM parts_drawing",
     "edit_firm": "SELECT id FROM parts_firm",
+    "edit_hold": "SELECT id FROM parts_holdpoint WHERE released_on IS NULL AND stopped_by_id IS NULL",
     "edit_instrument": "SELECT id FROM inspections_instrument",
     "edit_location": "SELECT id FROM parts_location WHERE locomotive_id IS NULL AND NOT retired",
     "edit_pattern": "SELECT id FROM parts_pattern",

@@ -264,11 +264,13 @@ def test_an_acceptance_whose_sizes_were_superseded_is_in_doubt_until_the_new_one
     assert standing(place) == ("ready", "")
 
 
-def test_a_superseding_record_without_the_size_leaves_it_to_be_measured(works, worn, piece, place):
+def test_a_superseding_record_without_the_size_is_refused_so_what_was_conceded_stands(works, worn, piece, place):
     conceded(works, worn)
     works.accept(piece)
-    sign(piece, works.people.examiner, kind="dimensional", result="sound", supersedes=worn.examination)
-    assert standing(place) == ("blocked", "recheck")
+    before = standing(place)
+    with refused("no-figure"):
+        sign(piece, works.people.examiner, kind="dimensional", result="sound", supersedes=worn.examination)
+    assert standing(place) == before
 
 
 def test_both_records_and_the_concession_stay_readable(works, worn, piece):

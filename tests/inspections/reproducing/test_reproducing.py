@@ -113,7 +113,7 @@ def test_a_size_without_limits_is_passed_by_the_engineers_word_only(works, conde
     works.withdraw(condemned)
     piece = start_on(works.people.manager, place=condemned.place, name="new one", location=works.crate)
     works.look_at(piece)
-    works.measure(piece, {size: "9.5 in"})
+    works.measure(piece, {size: "9.5 in"}, reasons={"no-limits": "long enough, says Ada"})
     with pytest.raises(Refused) as caught:
         works.do("pass", piece, works.people.engineer, **ACCEPTING)
     assert codes(caught) == ["unjudged"]

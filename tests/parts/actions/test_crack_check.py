@@ -4,7 +4,7 @@ the step by itself, for a piece that chose its place after it was checked, or wh
 from inspections.records.writers.signing import sign
 from parts.domain.words import Kind, Method, State
 from parts.holds import writers as holds
-from tests.factories import fresh
+from tests.factories import fresh, how_checked
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
@@ -13,7 +13,8 @@ def cleaned(works):
 
 
 def check(works, piece):
-    sign(piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="sound")
+    said = how_checked(Method.PENETRANT)
+    sign(piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, said=said, result="sound")
 
 
 class TestCrackCheck(StandardSet):

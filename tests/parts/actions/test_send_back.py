@@ -14,7 +14,7 @@ class TestSendBack(StandardSet):
         signed = piece.examinations.count()
         event = self.do(works, piece)
         assert (piece.bared_event, piece.examinations.count()) == (event.pk, signed)
-        assert standing(piece.place) == ("blocked", "examine")
+        assert standing(piece.place) == ("blocked", "crack-check" if state is State.CRACK_CHECKED else "examine")
         assert (piece.look_again, piece.protection) == (None, "")
 
     def test_to_an_earlier_state_only(self, works):

@@ -2,7 +2,7 @@ import pytest
 
 from parts.actions.tags import unused
 from parts.domain.rows import ActionInput
-from parts.domain.words import State
+from parts.domain.words import Method, State
 from parts.entering.writers.pieces import strip_new
 from parts.pieces.writers.stripping import strip_from_place
 from tests.factories import events_of, fresh
@@ -33,7 +33,7 @@ class TestStrip(StandardSet):
         assert (event.movement.came_from, event.movement.went_to) == (works.locomotive.location, works.crate)
 
     def test_from_refitted_it_has_been_run_so_nothing_signed_counts_any_more(self, works):
-        piece = works.piece(State.REFITTED)
+        piece = works.piece(State.REFITTED, place=works.plain_place(crack_check=Method.PENETRANT))
         event = self.do(works, piece)
         assert (piece.bared_event, piece.protection, piece.look_again) == (event.pk, "", None)
         works.clean(piece)

@@ -107,7 +107,9 @@ def test_it_stays_true_after(works, change, state):
 @pytest.mark.parametrize("action", [action.word for action in with_a_page()])
 def test_it_stays_true_after_every_action_from_every_state_that_it_starts_from(works, action):
     for state in (s for s in State if s is not State.WITHDRAWN or action == "bring back"):
-        piece = works.piece(state, place=works.plain_place(quantity=2) if action == "withdraw" else None)
+        crack_check = Method.ANY if state is State.CRACK_CHECKED else ""
+        place = works.plain_place(quantity=2, crack_check=crack_check) if action == "withdraw" else None
+        piece = works.piece(state, place=place)
         other = works.piece(State.CLEANED) if action == "change places" else None
         try_it(action, piece, works.people, other)
     assert out_of_date({"locomotive": works.locomotive}) == []

@@ -36,7 +36,7 @@ SCRAPPING = Following(given=ActionInput(destination="scrapped"))
 
 def test_deciding_to_accept_accepts_under_the_same_conditions(works):
     piece = works.piece(State.CLEANED)
-    with refused("state"):
+    with refused("look-missing"):
         on_piece(works, piece, Outcome.ACCEPT, following=ACCEPTED)
     works.look_at(piece)
     decision = on_piece(works, piece, Outcome.ACCEPT, following=ACCEPTED, reason="journals good")
