@@ -230,7 +230,7 @@ class Migration(migrations.Migration):
                 ('name', models.CharField(max_length=160)),
                 ('stops', models.JSONField(default=list, help_text='the actions it stops')),
                 ('body', models.CharField(max_length=120, verbose_name='released by')),
-                ('body_kind', models.CharField(default='another body', max_length=24, verbose_name='what sort of body')),
+                ('body_kind', models.CharField(default='another body', max_length=40, verbose_name='what sort of body')),
                 ('lapses', models.BooleanField(default=False, verbose_name='its release lapses when what it is on is taken off or reworked')),
                 ('must_show', models.TextField(blank=True, default='', verbose_name='what must be shown')),
                 ('asked_on', models.DateField(blank=True, null=True)),

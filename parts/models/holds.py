@@ -90,7 +90,7 @@ class HoldPoint(models.Model):
     name = models.CharField(max_length=160)
     stops = models.JSONField(default=list, help_text="the actions it stops")
     body = models.CharField("released by", max_length=120)
-    body_kind = models.CharField("what sort of body", max_length=24, default=Body.OTHER.value)
+    body_kind = models.CharField("what sort of body", max_length=40, default=Body.OTHER.value)
     lapses = models.BooleanField("its release lapses when what it is on is taken off or reworked", default=False)
     behind = models.ForeignKey(
         Subassembly, on_delete=models.PROTECT, null=True, blank=True, related_name="+", help_text="what lies behind it"

@@ -48,7 +48,7 @@ def test_a_backup_and_back(database, django_db_setup, django_db_blocker, tmp_pat
     with django_db_blocker.unblock():
         copy_to(database.rpartition("/")[2])
     note(database, "as backed up")
-    (folder / "pictures").mkdir()
+    (folder / "pictures").mkdir(parents=True)
     (folder / "pictures" / "a.jpg").write_bytes(b"as shown")
     run(folder, database, "backup", file)
     note(database, "since then")
