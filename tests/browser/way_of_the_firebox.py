@@ -62,6 +62,7 @@ def condemned(engineer, old) -> None:
 def held(engineer) -> None:
     engineer.open(f"/l/{LOCOMOTIVE}/holds/")
     engineer.fits()
+    engineer.page.get_by_text("Set several at once, from a template").click()
     follows(engineer, "A new or rebuilt pressure vessel")
     engineer.sees("the competent person and the local code")
     fills(engineer, body=BODY, subassembly="Boiler", after="Cladding")

@@ -109,7 +109,10 @@ def crack_checked(examiner, code: str, result: str, found: str = "", stage: str 
     examiner.choose("result", result)
     if found:
         fills(examiner, found=found)
-    done(examiner, "Sign it", "Signed: ")
+    if examiner.press("Sign it") == 422:
+        examiner.page.locator("[name=reason-material-unknown]").fill("A magnet holds.")
+        assert examiner.press("Sign it") == 302
+    examiner.sees("Signed: ")
 
 
 def measured(examiner, code: str, sheet: str, size: int, instrument: str, figure: str, verdict: str) -> None:
