@@ -91,10 +91,6 @@ class Line:
         return sum(self.pieces[share] for share in THERE)
 
     @property
-    def every(self) -> int:
-        return sum(self.pieces.values())
-
-    @property
     def no_mass_there(self) -> int:
         return sum(self.no_mass[share] for share in THERE)
 

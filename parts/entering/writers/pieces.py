@@ -16,7 +16,7 @@ from parts.actions.tags import free_tag
 from parts.domain.rows import ActionInput
 from parts.domain.states import refusals
 from parts.domain.words import Origin, Side, State
-from parts.entering.actions import FIELDS
+from parts.entering.actions import FIELDS, against_earmarking
 from parts.models import Component, Earmark, Location, Locomotive, Position
 
 DESCRIBED = tuple(FIELDS)
@@ -146,14 +146,8 @@ def choose_place(component: Component, place: Position | None, actor, *, seen=No
     with writing.one_transaction():
         component = writing.locked(component.pk)
         writing.not_stale(component, seen)
-        if component.state not in (State.STRIPPED, State.CLEANED):
-            raise Refused(
-                Refusal(
-                    "state",
-                    f"It is {component.state}.",
-                    "A place is chosen while it is stripped or cleaned: send it back first.",
-                )
-            )
+        if refusal := against_earmarking(component.state):
+            raise Refused(refusal)
         old = component.place
         if place == old:
             return

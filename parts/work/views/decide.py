@@ -15,11 +15,12 @@ from parts.actions.forms import a_year_on
 from parts.common.confirm_form import of_piece, of_place
 from parts.common.refusing import fresh
 from parts.common.shortcuts import component_or_404, position_or_404, status_of
+from parts.domain.deciding import may_decide
 from parts.domain.looked import unanswered
 from parts.domain.way_words import Outcome
 from parts.models import Decision, Firm
 
-from ..deciding_on import case_of_place, options_of, records_of
+from ..deciding_on import options_of, records_of
 from ..forms.deciding import OPTIONS_OFFERED, DecideForm, OptionForm
 from ..writers.decisions import decide
 
@@ -51,7 +52,7 @@ def decide_on_piece(request, code):
 @require_http_methods(["GET", "HEAD", "POST"])
 def decide_on_place(request, pk):
     place = position_or_404(pk)
-    case = case_of_place(place, request.user)
+    case = facts.load_place(place, request.user)
     before = list(Decision.objects.about_empty(place).for_page())
     pictures = list(place.photos.all()[:12])
     address, crumbs = of_place(place)
@@ -63,22 +64,21 @@ def decide_on_place(request, pk):
 
 def _decide(request, case, before, pictures, records, start, about, *, title, back, crumbs, where):
     roles = request.user.role_names
-    critical = bool(case.place and (case.place.safety_critical or case.place.pressure_part))
-    may_decide = may(roles, "decide") or (not critical and (may(roles, "repair") or may(roles, "renew")))
+    for_good = may_decide(roles, case.piece, case.place)
     sent = request.POST if request.method == "POST" else None
     form = DecideForm(
-        sent, initial=start | {"provisional": not may_decide}, case=case, pictures=pictures, records=records
+        sent, initial=start | {"provisional": not for_good}, case=case, pictures=pictures, records=records
     )
     needs_signature(request, form)
     options = _option_forms(sent, before)
     page = {
         "page": f"Decide: {title}", "title": title, "crumbs": [*crumbs, {"label": "Decide"}], "form": form,
-        "options": options, "before": before, "back": back, "case": case, "critical": critical, "pictures": pictures,
+        "options": options, "before": before, "back": back, "case": case, "pictures": pictures,
         "weighed_open": sent is not None and any(option.errors or option.has_changed() for option in options),
         "weighed": sum(bool(option.initial.get("what")) for option in options),
-        "may_decide": may_decide, "may_propose": may(roles, "decide on"),
+        "may_decide": for_good, "may_propose": may(roles, "decide on"),
     }  # fmt: skip
-    status = 200 if may_decide or page["may_propose"] else 403
+    status = 200 if for_good or page["may_propose"] else 403
     if sent is not None:
         status, decision = _send(request, form, options, about)
         if decision:

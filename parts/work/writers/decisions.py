@@ -106,7 +106,6 @@ def _case(actor, component, position, outcome, provisional, reason) -> Deciding:
         piece=known.piece,
         place=known.place,
         actor=known.actor,
-        may=may if actor.is_active else lambda roles, deed: False,
         outcome=outcome,
         provisional=provisional,
         reason=reason,

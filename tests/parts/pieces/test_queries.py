@@ -4,6 +4,8 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from parts.actions.perform import perform_all
+from parts.domain.rows import ActionInput
 from parts.domain.words import State
 from tests.factories import fresh
 
@@ -44,3 +46,12 @@ def test_a_cleaning_and_the_page_after_it_ask_little(volunteer, works, others):
     said = {"method": "steam", "seen": piece.last_event}
     assert asked(lambda: volunteer.post(f"{address}/do/clean", said, follow=True)) <= CLEAN_AND_SCAN
     assert fresh(piece).state == State.CLEANED
+
+
+def test_a_batch_asks_no_more_for_many_pieces_than_for_two(works):
+    def cleaning(number: int) -> int:
+        pieces = [(works.piece(State.STRIPPED), None) for _ in range(number)]
+        given = ActionInput(method="by hand")
+        return asked(lambda: perform_all("clean", pieces, works.people.volunteer, given))
+
+    assert cleaning(2) == cleaning(8)
