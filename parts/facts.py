@@ -9,9 +9,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
-from django.utils import timezone
-
 from core.domain.catalogue import CATALOGUE
+from core.log.writing import today
 from core.models import EventSubject, Person
 
 from .domain.looked import is_condemned
@@ -54,10 +53,6 @@ class Facts:
             other=self.pieces[other.pk] if other else None,
             other_place=self.place_of(other) if other else None,
         )
-
-
-def today() -> date:
-    return timezone.localdate()
 
 
 def load(

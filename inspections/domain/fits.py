@@ -21,7 +21,9 @@ from .sizing import OUTSIDE, worst
 from .two_units import in_both
 from .verdicts import Rule
 
-__all__ = ["FitLimits", "FitVerdict", "Make", "Sized", "clearances", "judge_fit", "what_to_make"]
+__all__ = [
+    "FitLimits", "FitVerdict", "Make", "Sized", "clearance_in_words", "clearances", "judge_fit", "what_to_make",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

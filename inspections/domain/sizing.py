@@ -27,7 +27,7 @@ from .roundness import TWO_POINT_WARNING, Reading, shape
 from .size_sentences import size_sentence
 from .verdicts import Outcome, Rule
 
-__all__ = ["Limits", "Measured", "size_up"]
+__all__ = ["OUTSIDE", "Limits", "Measured", "Reading", "size_up", "worst"]
 
 OUTSIDE = frozenset(
     {Standing.WITHIN_SCRAPPING, Standing.BEYOND_SHOP, Standing.BEYOND_SCRAPPING, Standing.NOT_PROVED}

@@ -134,7 +134,6 @@ class BlockerRow:
     due: object
     late: bool
     subassembly: str
-    subassembly_href: str
     way: Way | None = None  # what starts or continues the way back to ready
 
 
@@ -160,7 +159,6 @@ def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=())
                 due=blocker.due,
                 late=bool(blocker.due and blocker.due < found.as_of),
                 subassembly=sub.name,
-                subassembly_href=there,
                 way=way_out(blocker.need, roles, place=blocker.place, tag=blocker.tag, way=blocker.way),
             )
         )

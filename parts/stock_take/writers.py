@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
-from parts.actions.refresh import refresh
+from parts.actions.refresh import put_off, refresh
 
 from ..actions import writing
 from ..domain.plain import capital, several
@@ -158,7 +158,7 @@ def confirm(stocktake: StockTake, actor, *, mark: str, leave=()) -> list[Refusal
     """Now it holds: what was not seen is missed, what had been lost is found, and what should be elsewhere lies here,
     but for those in `leave`, which stay on record as seen. Answers which could not be put down as lying here."""
     writing.allow(actor, "stock-take")
-    with writing.one_transaction():
+    with writing.one_transaction(), put_off():
         stocktake = _open(stocktake)
         lines, places = lines_of(stocktake), _places(stocktake)
         if mark != mark_of((line.piece.pk, line.outcome) for line in lines):
@@ -208,10 +208,7 @@ def _lies_here(line: Line, stocktake, places, actor, not_moved: list[Refusal]) -
         moving.move(piece, at, actor, remark=f"seen there at the {stocktake}")
         return True
     except Refused as refused:
-        not_moved += [
-            Refusal(one.code, f"{capital(piece.name)} {piece.code or ''}: {one.sentence}", one.cure)
-            for one in refused.refusals
-        ]
+        not_moved += [one.naming(f"{capital(piece.name)} {piece.code or ''}") for one in refused.refusals]
         return False
 
 

@@ -4,7 +4,7 @@ from datetime import date
 
 from core.domain.refusals import Refusal, Refused
 from parts.actions import movements
-from parts.actions.refresh import refresh
+from parts.actions.refresh import put_off, refresh
 
 from ..actions import writing
 from ..domain.plain import capital
@@ -74,7 +74,7 @@ def keep_here(component: Component, actor, *, seen=None) -> None:
 
 def move_many(components, to: Location, actor, *, promised_back: date | None = None) -> None:
     """Put several pieces in one place, all or none."""
-    with writing.one_transaction():
+    with writing.one_transaction(), put_off():
         for component in components:
             move(component, to, actor, promised_back=promised_back)
 
@@ -231,7 +231,7 @@ def _locked(location: Location) -> Location:
 def move_location(location: Location, parent: Location | None, actor, *, promised_back: date | None = None) -> None:
     """A crate goes onto another rack, or out to a firm and back, with what is in it."""
     writing.allow(actor, "move")
-    with writing.one_transaction():
+    with writing.one_transaction(), put_off():
         location = _locked(location)
         if location.kind == LocationKind.LOCOMOTIVE:
             raise Refused(Refusal("location", "The locomotive is not moved here.", "Choose a crate or a rack."))
@@ -291,17 +291,3 @@ def _went_away_or_came_back(location, promised_back):
     else:
         pieces.update(away_since=None, promised_back=None)
     refresh(*pieces.values_list("place_id", flat=True))
-
-
-__all__ = [
-    "add_location",
-    "edit_location",
-    "keep_here",
-    "move",
-    "move_location",
-    "move_many",
-    "path_of",
-    "retire_location",
-    "stays_put",
-    "use_again",
-]

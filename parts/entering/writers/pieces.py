@@ -94,7 +94,7 @@ def _enter(word, state, actor, name, place, code, location, reason, columns, pro
             "name": name,
             "place_id": place.pk if place else None,
             "broken_down": is_open(place),
-            **lying(location, promised, today=facts.today()),
+            **lying(location, promised, today=writing.today()),
         }
         piece = NewPiece(word=word, state=state, columns=columns, code=code, remark=reason)
         (number,) = carry_out([], [piece], actor).entered
@@ -222,6 +222,3 @@ def split_lot(component: Component, quantity: int, actor, *, seen=None) -> Compo
         tasks = judged("split lot", [(component, seen)], actor, ActionInput(more={"quantity": quantity}))
         (number,) = carry_out(tasks, [], actor).entered
         return Component.objects.get(pk=number)
-
-
-__all__ = ["choose_place", "describe", "earmark", "split_lot", "start_on", "strip_new"]

@@ -58,7 +58,7 @@ def show(request, found, status=200, **more):
         "says": SAYS[PatternState(found.state)],
         "sheet": sheet_of(found),
         "casting": CastingForm(),
-        "may_pass": writers.is_engineer(request.user),
+        "may_pass": request.user.is_engineer,
         "may_edit": may(roles, "edit patterns"),
         "may_move": may(roles, "move"),
         "may_tie": may(roles, "tie tag"),
@@ -106,7 +106,7 @@ def pattern_state(request, pk, slug):
     found, to = pattern_or_404(pk), _state_or_404(slug)
     now = PatternState(found.state)
     against = move_troubles(str(found), now, to, PatternKind(found.kind))
-    may_pass = bool(against) and all(one.passable for one in against) and writers.is_engineer(request.user)
+    may_pass = bool(against) and all(one.passable for one in against) and request.user.is_engineer
     depended = makers.dependents(found) if to is PatternState.WITHDRAWN else ()
     form = PatternTo(
         sent(request), initial=seen(found, condition=found.condition), pattern=found, to=to, depended=depended,

@@ -7,6 +7,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
+from core.web.widgets import DayInput
 from parts.actions import writing
 from parts.common.shortcuts import locomotive_or_404
 
@@ -18,7 +19,7 @@ DAYS_BACK = 30
 class Since(forms.Form):
     since = forms.DateField(
         label="What changed since",
-        widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
+        widget=DayInput(),
         error_messages={"required": "What changed since: no day was given. Give one, such as 2026-05-03.",
                         "invalid": "What changed since: that is no day. Give one, such as 2026-05-03."},
     )  # fmt: skip

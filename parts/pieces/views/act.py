@@ -9,7 +9,6 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, signed_in
 from core.domain.catalogue import who_may
-from core.roles import Role
 from parts import facts
 from parts.actions import perform
 from parts.actions.catalogue import with_a_page
@@ -84,7 +83,7 @@ def form_for(request, action, component, context: ActionContext | None, passable
         component=component,
         actor=request.user,
     )
-    if passable and Role.RESPONSIBLE_ENGINEER in request.user.role_names:
+    if passable and request.user.is_engineer:
         form.fields["override"] = override_field()
     critical = component.place is not None and component.place.safety_critical
     return needs_signature(request, form) if action.is_signed(critical) else form

@@ -10,6 +10,7 @@ from inspections.domain.masses import in_kg_and_lb
 from parts import facts
 from parts.common import piece_sheet
 from parts.common.locators import locator_of
+from parts.common.shortcuts import crumbs
 from parts.domain.cautions import before
 from parts.domain.looked import is_condemned, taken_over_as
 from parts.domain.next_step import NextStep
@@ -42,7 +43,7 @@ def piece(request, tag: Tag):
         "parts/pieces/piece.html",
         {
             "page": f"{component.name}, {tag.code}",
-            "crumbs": crumbs(component),
+            "crumbs": crumbs_of(component),
             "piece": component,
             "tag": tag,
             "address": address,
@@ -101,17 +102,11 @@ def old_tags(component: Component) -> list[str]:
     return list(component.tags.filter(current=False).values_list("code", flat=True))
 
 
-def crumbs(component: Component) -> list[dict]:
+def crumbs_of(component: Component) -> list[dict]:
     """From the locomotive down to the place's subassembly."""
-    place, found = component.place, []
-    sub = place.subassembly if place else None
-    while sub:
-        found.append({"href": reverse("subassembly", args=[place.locomotive.slug, sub.code]), "label": sub.name})
-        sub = sub.parent
-    locomotive = place.locomotive if place else component.locomotive
-    if locomotive:
-        found.append({"href": locomotive.get_absolute_url(), "label": locomotive.name})
-    return found[::-1]
+    if component.place:
+        return crumbs(component.place.subassembly, component.place.locomotive)
+    return crumbs(None, component.locomotive) if component.locomotive else []
 
 
 def decisions(component: Component, case) -> dict[int, str]:

@@ -7,7 +7,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from parts.common import crates
-from parts.common.confirm_form import ask, of_place, seen, sent
+from parts.common.confirm_form import ask, of_place, of_renewal, seen, sent
 from parts.common.shortcuts import locomotive_or_404, position_or_404, renewal_or_404
 from parts.common.small_forms import WayForm, Why
 from parts.entering.forms import Begin
@@ -143,5 +143,5 @@ def give_up_renewal(request, pk):
 
 
 def _ask(request, form, do, found, **page):
-    crumbs = [*of_place(found.position)[1], {"href": found.get_absolute_url(), "label": "Renewal"}]
-    return ask(request, form, do, back=found.get_absolute_url(), crumbs=crumbs, thing=found, **page)
+    address, crumbs = of_renewal(found)
+    return ask(request, form, do, back=address, crumbs=crumbs, thing=found, **page)

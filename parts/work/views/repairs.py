@@ -47,13 +47,12 @@ def begin_repair(request, code):
 def repair(request, pk):
     found = repair_or_404(pk)
     address, crumbs = of_piece(found.component)
-    today = writing.today()
     page = {
         "page": f"Repair: {found.what}",
         "crumbs": crumbs,
         "repair": found,
         "piece_href": address,
-        "late": 0 if found.ended else days_late(found.promised, today),
+        "late": 0 if found.ended else days_late(found.promised, writing.today()),
         "promises": list(found.promises.select_related("by")),
         "may_repair": may(request.user.role_names, "repair"),
         "may_promise": _may_chase(request.user),
@@ -97,7 +96,7 @@ def finish_repair(request, pk):
     start = {name: getattr(found, name) for name in ("hours", "actual", "currency", "let_in", "procedure", "welder")}
     start |= {"who": found.by_words, "work": found.what, "done": writing.today()}
     form = RepairFinish(sent(request), initial=seen(piece, **start))
-    if "responsible engineer" in request.user.role_names:
+    if request.user.is_engineer:
         form.fields["override"] = override_field()
         form.fields["override"].required = False
 

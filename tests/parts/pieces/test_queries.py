@@ -4,7 +4,8 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from parts.actions.perform import perform_all
+from core.log.writing import one_transaction
+from parts.actions.perform import carry_out, judged
 from parts.domain.rows import ActionInput
 from parts.domain.words import State
 from tests.factories import fresh
@@ -49,9 +50,12 @@ def test_a_cleaning_and_the_page_after_it_ask_little(volunteer, works, others):
 
 
 def test_a_batch_asks_no_more_for_many_pieces_than_for_two(works):
+    def clean(pieces, actor):
+        with one_transaction():
+            carry_out(judged("clean", pieces, actor, ActionInput(method="by hand")), [], actor)
+
     def cleaning(number: int) -> int:
         pieces = [(works.piece(State.STRIPPED), None) for _ in range(number)]
-        given = ActionInput(method="by hand")
-        return asked(lambda: perform_all("clean", pieces, works.people.volunteer, given))
+        return asked(lambda: clean(pieces, works.people.volunteer))
 
     assert cleaning(2) == cleaning(8)
