@@ -4,6 +4,7 @@ from django import forms
 
 from core.web.widgets import Ticks
 from parts.actions.fields import LocationField, PieceField, whole
+from parts.actions.finish_repair import FinishRepairForm
 from parts.actions.forms import asked, day, line, override_field, text
 from parts.common.small_forms import ByWhom, Costs, WayForm, chosen, currency, number
 from parts.domain.way_words import RepairMethod
@@ -33,9 +34,9 @@ class RepairEdit(RepairBegin, Costs):
         del self.fields["promised"]
 
 
-class RepairFinish(WayForm):
-    work = asked(text("Work done", "What was built up, bushed, straightened, machined, and how far."))
-    who = asked(line("By whom", "The person or firm that did the work.", most=120))
+class RepairFinish(FinishRepairForm):
+    """What the action asks, and besides what the repair cost and what was let in."""
+
     done = day("Done on")
     hours = number("Hours", digits=7)
     actual = number("Cost paid")
@@ -50,11 +51,13 @@ class RepairFinish(WayForm):
         "Such as: two strips of 3/16 in plate. Blank: what is ticked above. The ledger of what is original asks.",
     )
     let_in_kg = number("Its mass, in kg", digits=9, places=3)
-    procedure = line("Weld procedure", "Only if it was welded.", most=120)
-    welder = line("Welder", "Only if it was welded.", most=120)
 
-    def __init__(self, *args, **kwargs):
-        super().__init__(*args, **kwargs)
+    field_order = (
+        "seen", "work", "who", "done", "hours", "actual", "currency", "plates", "let_in", "let_in_kg", "procedure",
+        "welder",
+    )  # fmt: skip
+
+    def fit(self) -> None:
         cut = Component.objects.to_let_in()
         self.fields["plates"].queryset = cut
         self.fields["plates"].label_from_instance = lambda piece: (
@@ -64,8 +67,9 @@ class RepairFinish(WayForm):
             del self.fields["plates"]
 
     def said(self) -> dict:
-        found = super().said()
-        return found | {"plates": list(found.get("plates", ()))}
+        """What the writer is told; a day left blank is today."""
+        found = {name: value for name, value in self.cleaned_data.items() if value is not None or name != "done"}
+        return found | {"currency": (found["currency"] or "GBP").upper(), "plates": list(found.get("plates", ()))}
 
 
 class RenewalBegin(WayForm):

@@ -8,13 +8,11 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, signed_in
 from core.domain.catalogue import may
-from core.domain.refusals import Refused
 from parts import facts
-from parts.actions.fields import refuse
 from parts.actions.forms import a_year_on
 from parts.common.confirm_form import of_piece, of_place
-from parts.common.refusing import fresh
-from parts.common.shortcuts import component_or_404, position_or_404, status_of
+from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import component_or_404, position_or_404
 from parts.domain.deciding import may_decide
 from parts.domain.looked import unanswered
 from parts.domain.way_words import Outcome
@@ -78,36 +76,28 @@ def _decide(request, case, before, pictures, records, start, about, *, title, ba
         "weighed": sum(bool(option.initial.get("what")) for option in options),
         "may_decide": for_good, "may_propose": may(roles, "decide on"),
     }  # fmt: skip
-    status = 200 if for_good or page["may_propose"] else 403
-    if sent is not None:
-        status, decision = _send(request, form, options, about)
-        if decision:
+    if sent is not None and _all_good(form, options):
+        with refusals_on(form, thing=about.get("component")):
+            decision = _made(request.user, form, options, about)
             messages.success(request, _told(decision))
             return redirect(_then(decision, where))
+    status = status_in(form) if sent is not None or for_good or page["may_propose"] else 403
     return render(request, "parts/work/decide.html", page, status=status)
 
 
-def _send(request, form, options, about):
-    """Decide, or answer with the status of the refusal and no decision."""
-    if not _all_good(form, options):
-        return 422, None
+def _made(actor, form, options, about) -> Decision:
     said = form.cleaned_data
-    try:
-        return 0, decide(
-            request.user,
-            outcome=said["outcome"],
-            reason=said["reason"],
-            provisional=said["provisional"],
-            options=[weighed for option in options if (weighed := option.weighed())],
-            following=form.following(),
-            seen=said["seen"],
-            **form.rests_on(),
-            **about,
-        )
-    except Refused as refused:
-        refuse(form, refused)
-        fresh(form, about.get("component"))
-        return status_of(refused.refusals), None
+    return decide(
+        actor,
+        outcome=said["outcome"],
+        reason=said["reason"],
+        provisional=said["provisional"],
+        options=[weighed for option in options if (weighed := option.weighed())],
+        following=form.following(),
+        seen=said["seen"],
+        **form.rests_on(),
+        **about,
+    )
 
 
 def _all_good(form, options) -> bool:

@@ -95,27 +95,22 @@ def finish_repair(request, pk):
     piece = found.component
     start = {name: getattr(found, name) for name in ("hours", "actual", "currency", "let_in", "procedure", "welder")}
     start |= {"who": found.by_words, "work": found.what, "done": writing.today()}
-    form = RepairFinish(sent(request), initial=seen(piece, **start))
+    case = facts.context(piece, request.user)
+    form = RepairFinish(sent(request), initial=seen(piece, **start), component=piece, actor=request.user, context=case)
     if request.user.is_engineer:
         form.fields["override"] = override_field()
         form.fields["override"].required = False
 
     def do(said):
-        writers.finish_repair(found, request.user, seen=form.cleaned_data["seen"], **_told(said))
+        writers.finish_repair(found, request.user, **said)
         return "The repair is finished. Next: mark the piece cleaned, then have it examined again.", of_piece(piece)[0]
 
-    case = facts.context(piece, request.user)
     return _ask(
         request, form, do, found, heading=f"Finish the repair: {found.what}", button="It is finished", thing=piece,
         cautions=FINISH_REPAIR.caution_for(case),
         against=refusals(FINISH_REPAIR, case) if request.method == "GET" else (),
         says="The piece goes back to stripped: what was signed before counts no longer, and it is examined again.",
     )  # fmt: skip
-
-
-def _told(said) -> dict:
-    """A day left blank is today."""
-    return {name: value for name, value in said.items() if value is not None or name != "done"}
 
 
 @who_may("repair")
