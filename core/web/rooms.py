@@ -9,6 +9,7 @@ from pathlib import Path
 from django.apps import apps
 
 from ..domain.catalogue import CATALOGUE, Action
+from .found import FoundKind
 
 BAR, SHED, STORES, LOCOMOTIVE, WORKS, YOU = "bar", "In the shed", "Stores", "locomotive", "The works", "You"
 """Where a way in stands: in the bar of every page, or under a heading of the page "More"; there, once a locomotive."""
@@ -42,6 +43,7 @@ class Room:
     urls: str = ""
     ways: tuple[Way, ...] = ()
     protected: tuple[Protected, ...] = ()
+    found: tuple[FoundKind, ...] = ()  # what can be found by its words, from its `found.py`
 
 
 @cache
@@ -53,6 +55,12 @@ def rooms() -> tuple[Room, ...]:
 
 def protected_tables() -> list[Protected]:
     return [table for room in rooms() for table in room.protected]
+
+
+@cache
+def found_kinds() -> dict[str, FoundKind]:
+    """Every kind of thing that can be found, by its word."""
+    return {found.kind: found for room in rooms() for found in room.found}
 
 
 def ways(under: str) -> Iterator[Way]:

@@ -2,6 +2,8 @@
 
 from core.web.rooms import WORKS, Protected, Room, Way
 
+from .found import FOUND
+
 ROOM = Room(
     urls="parts.drawings.urls",
     ways=(Way("drawings", "i-place", "Drawings", WORKS, 20),),
@@ -10,4 +12,5 @@ ROOM = Room(
         Protected("parts_conflict", "What was settled stays so; note another conflict.", when="OLD.settled <> ''"),
         Protected("parts_conflictside", "What a drawing says is never changed; note another conflict."),
     ),
+    found=FOUND,
 )

@@ -6,11 +6,14 @@ from itertools import islice, product
 
 from django.db.models import Exists, OuterRef, Q
 
+from core.web.found import Row
+from core.web.rooms import found_kinds
+
 from ..domain.folding import asked
 from ..domain.near_codes import near_codes
 from ..domain.near_words import nearest
 from ..models import Component, Findable, Tag
-from .found_rows import HEADINGS, Row, rows_of
+from .found_rows import rows_of
 
 TRIES = 9
 """Combinations of near words that are looked up."""
@@ -29,7 +32,7 @@ class Group:
 
     @property
     def heading(self) -> str:
-        return HEADINGS[self.kind]
+        return found_kinds()[self.kind].heading
 
     @property
     def more(self) -> bool:

@@ -2,6 +2,8 @@
 
 from core.web.rooms import STORES, Protected, Room, Way
 
+from .found import FOUND
+
 ROOM = Room(
     urls="parts.foundry.urls",
     ways=(Way("patterns", "i-crate", "Patterns, core boxes and jigs", STORES, 20),),
@@ -10,4 +12,5 @@ ROOM = Room(
         Protected("parts_density", "A figure is never changed; put a better one in its place."),
         Protected("parts_struckout", "What was struck out stays so; enter the figure again."),
     ),
+    found=FOUND,
 )

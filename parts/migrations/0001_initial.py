@@ -218,7 +218,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'indexes': [models.Index(fields=['name'], name='findable_name')],
-                'constraints': [models.UniqueConstraint(fields=('kind', 'thing'), name='findable_once'), models.CheckConstraint(condition=models.Q(('kind__in', ('piece', 'place', 'location', 'firm', 'subassembly', 'locomotive', 'drawing', 'pattern'))), name='findable_kind_known')],
+                'constraints': [models.UniqueConstraint(fields=('kind', 'thing'), name='findable_once')],
             },
         ),
         migrations.CreateModel(

@@ -2,8 +2,11 @@
 
 from core.web.rooms import STORES, Protected, Room, Way
 
+from .found import FOUND
+
 ROOM = Room(
     urls="parts.stores.urls",
     ways=(Way("locations", "i-crate", "Where things lie", STORES, 10),),
     protected=(Protected("parts_movement", "A movement is never changed; move the piece again."),),
+    found=FOUND,
 )

@@ -2,6 +2,8 @@
 
 from core.web.rooms import LOCOMOTIVE, WORKS, Protected, Room, Way
 
+from .found import FOUND
+
 ROOM = Room(
     urls="parts.structure.urls",
     ways=(
@@ -13,4 +15,5 @@ ROOM = Room(
         Protected("parts_evidence", "Evidence is never changed; write down what else is known."),
         Protected("parts_evidence_photos", "Evidence is never changed; write down what else is known."),
     ),
+    found=FOUND,
 )

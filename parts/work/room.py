@@ -2,6 +2,8 @@
 
 from core.web.rooms import LOCOMOTIVE, WORKS, Protected, Room, Way
 
+from .found import FOUND
+
 ROOM = Room(
     urls="parts.work.urls",
     ways=(
@@ -16,4 +18,5 @@ ROOM = Room(
         Protected("parts_option", "An option that was weighed is never changed; decide again."),
         Protected("parts_promise", "A promise is never changed; note the new day beside it."),
     ),
+    found=FOUND,
 )
