@@ -1,6 +1,7 @@
 """Django's settings. What an installation may choose comes from the environment; README.md lists it."""
 
 import os
+from pathlib import Path
 
 import dj_database_url
 from csp.constants import NONE, SELF
@@ -62,6 +63,13 @@ ROOT_URLCONF = "workshop.urls"
 WSGI_APPLICATION = "workshop.wsgi.application"
 ROOT = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 
+TAGS_OF_ROOMS = [
+    f"{path.parent.parent.name}.{path.parent.name}.template_tags"
+    for app in ("parts", "inspections")
+    for path in sorted(Path(ROOT, app).glob("*/template_tags.py"))
+]
+"""A room with template tags of its own has them in its `template_tags.py`."""
+
 TEMPLATES = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
@@ -77,6 +85,7 @@ TEMPLATES = [
                 "django.templatetags.static",
                 "template_partials.templatetags.partials",
                 "core.templatetags.look",
+                *TAGS_OF_ROOMS,
             ],
         },
     }

@@ -37,12 +37,36 @@ class Protected:
 
 
 @dataclass(frozen=True)
+class NeedPage:
+    """The page on which somebody goes on with what a place needs. `href` names what it asks for: {tag}, {place}, or
+    {job}, the number of the hold point, repair, renewal or fit. `may`: for whom, where not for everybody."""
+
+    need: str
+    label: str
+    href: str
+    may: str = ""
+
+
+@dataclass(frozen=True)
+class PrintedPaper:
+    """A PDF that the room prints: the name of its address and what it is. Of a locomotive or of the whole works it is
+    offered on the page "More"; of something smaller on the page of that."""
+
+    to: str
+    label: str
+    of: str = ""  # "locomotive", "piece", …; blank: of the whole works
+
+
+@dataclass(frozen=True)
 class Room:
-    """`urls`: the module with its addresses, where it has screens. Its actions stand in its `actions.py`."""
+    """`urls`: the module with its addresses, where it has screens. Its actions stand in its `actions.py`, what it does
+    besides when one is done in its `reactions.py`, its template tags in its `template_tags.py`."""
 
     urls: str = ""
     ways: tuple[Way, ...] = ()
     protected: tuple[Protected, ...] = ()
+    needs: tuple[NeedPage, ...] = ()  # of several for one need, the first that fits
+    papers: tuple[PrintedPaper, ...] = ()
     found: tuple[FoundKind, ...] = ()  # what can be found by its words, from its `found.py`
 
 
@@ -61,6 +85,19 @@ def protected_tables() -> list[Protected]:
 def found_kinds() -> dict[str, FoundKind]:
     """Every kind of thing that can be found, by its word."""
     return {found.kind: found for room in rooms() for found in room.found}
+
+
+@cache
+def need_pages() -> dict[str, list[NeedPage]]:
+    """By need, the pages on which one goes on with it."""
+    found: dict[str, list[NeedPage]] = {}
+    for page in (page for room in rooms() for page in room.needs):
+        found.setdefault(page.need, []).append(page)
+    return found
+
+
+def printed_papers(of: str) -> list[PrintedPaper]:
+    return [paper for room in rooms() for paper in room.papers if paper.of == of]
 
 
 def ways(under: str) -> Iterator[Way]:

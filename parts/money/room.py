@@ -1,6 +1,6 @@
 """What it costs, and the ledger of how original a locomotive is."""
 
-from core.web.rooms import LOCOMOTIVE, Room, Way
+from core.web.rooms import LOCOMOTIVE, PrintedPaper, Room, Way
 
 ROOM = Room(
     urls="parts.money.urls",
@@ -8,4 +8,5 @@ ROOM = Room(
         Way("ledger", "i-info", "How original it is, and where the old ones went", LOCOMOTIVE, 70),
         Way("money", "i-info", "Money: estimated, ordered, paid", LOCOMOTIVE, 80),
     ),
+    papers=(PrintedPaper("ledger_pdf", "How original it is, and where the old ones went", "locomotive"),),
 )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
-from ..common.ways_out import Way, way_out
+from ..common.ways_out import Link, way_out
 from ..domain.needs import Word, standing_today
 from ..domain.plain import several
 from ..domain.readiness import Blocker, Readiness, SubReadiness
@@ -134,7 +134,7 @@ class BlockerRow:
     due: object
     late: bool
     subassembly: str
-    way: Way | None = None  # what starts or continues the way back to ready
+    way: Link | None = None  # what starts or continues the way back to ready
 
 
 def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=()) -> list[BlockerRow]:
@@ -159,7 +159,7 @@ def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=())
                 due=blocker.due,
                 late=bool(blocker.due and blocker.due < found.as_of),
                 subassembly=sub.name,
-                way=way_out(blocker.need, roles, place=blocker.place, tag=blocker.tag, way=blocker.way),
+                way=way_out(blocker.need, roles, place=blocker.place, tag=blocker.tag, job=blocker.way),
             )
         )
     return made

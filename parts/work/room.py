@@ -1,6 +1,7 @@
 """Decisions, repairs, renewals with their steps and routes, and the firms that do them."""
 
-from core.web.rooms import LOCOMOTIVE, WORKS, Protected, Room, Way
+from core.web.rooms import LOCOMOTIVE, WORKS, NeedPage, Protected, Room, Way
+from parts.domain.words import Need
 
 from .found import FOUND
 
@@ -19,4 +20,11 @@ ROOM = Room(
         Protected("parts_promise", "A promise is never changed; note the new day beside it."),
     ),
     found=FOUND,
+    needs=(
+        NeedPage(Need.DECIDE, "Decide on it", "/t/{tag}/decide", may="decide on"),
+        NeedPage(Need.REPAIR, "Go on with the repair", "/repairs/{job}/"),
+        NeedPage(Need.REPAIR, "Begin the repair", "/t/{tag}/repair", may="repair"),
+        NeedPage(Need.SOURCE, "Begin a renewal", "/p/{place}/renew", may="renew"),
+        NeedPage(Need.AWAIT, "Go on with the renewal", "/renewals/{job}/"),
+    ),
 )

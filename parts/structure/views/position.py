@@ -40,7 +40,7 @@ def _page(request, place, form):
         "place": place,
         "sheet": found,
         "cautions": before("" if found.pieces or place.known_empty else "strip", bare_place(place), None),
-        "way": way_out(stands.need, roles, place=place.pk, tag=stands.tag, way=stands.way) if stands else None,
+        "way": way_out(stands.need, roles, place=place.pk, tag=stands.tag, job=stands.way) if stands else None,
         "may_propose": may(roles, "decide on"),
         "may_renew": may(roles, "renew"),
         "may_evidence": may(roles, "describe") or may(roles, "known empty"),
