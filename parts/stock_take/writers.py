@@ -20,7 +20,7 @@ from ..stores import writers as moving
 
 
 @dataclass
-class Line:
+class CountedPiece:
     """One piece of a count, as it stands now."""
 
     piece: Component
@@ -90,7 +90,7 @@ def give_up(stocktake: StockTake, actor, *, reason: str) -> None:
         stocktake.save()
 
 
-def lines_of(stocktake: StockTake) -> list[Line]:
+def lines_of(stocktake: StockTake) -> list[CountedPiece]:
     """Every piece that is or was to be there, or was seen there, by name, with what would come of it now."""
     places = _places(stocktake)
     seen = {sighting.component_id: sighting for sighting in stocktake.sightings.select_related("by")}
@@ -104,7 +104,7 @@ def lines_of(stocktake: StockTake) -> list[Line]:
         .order_by("name", "id")
     )
     return [
-        Line(piece, outcome(_counted(stocktake, piece, places, seen.get(piece.pk), moved)), seen.get(piece.pk))
+        CountedPiece(piece, outcome(_counted(stocktake, piece, places, seen.get(piece.pk), moved)), seen.get(piece.pk))
         for piece in pieces
     ]
 
@@ -199,7 +199,7 @@ def _missed(piece: Component, stocktake, actor) -> None:
     refresh(piece.place_id)
 
 
-def _lies_here(line: Line, stocktake, places, actor, not_moved: list[Refusal]) -> bool:
+def _lies_here(line: CountedPiece, stocktake, places, actor, not_moved: list[Refusal]) -> bool:
     piece, at = line.piece, stocktake.location
     if line.outcome is Outcome.FOUND and piece.location_id in places:
         moving.found_again(writing.locked(piece.pk), actor, remark=str(stocktake))

@@ -7,7 +7,7 @@ from enum import StrEnum
 from .engine import Row
 
 
-class Line(StrEnum):
+class LineStyle(StrEnum):
     """The line round a part says what has become of most of the pieces that are neither refitted nor ready."""
 
     MISSING = "missing"  # chain-dashed: nothing there to put in
@@ -47,20 +47,20 @@ class Standing:
         return (self.refitted + self.ready) / self.required if self.required else 0
 
     @property
-    def line(self) -> Line:
+    def line(self) -> LineStyle:
         if not self.required:
-            return Line.IN_PLACE
+            return LineStyle.IN_PLACE
         if self.blocked <= 0:
-            return Line.COMPLETE if not (self.ready or self.in_doubt) else Line.PARTLY
+            return LineStyle.COMPLETE if not (self.ready or self.in_doubt) else LineStyle.PARTLY
         most = max(self.missing, self.off, self.in_place)
         if self.missing == most:
-            return Line.MISSING
-        return Line.OFF if self.off == most else Line.IN_PLACE
+            return LineStyle.MISSING
+        return LineStyle.OFF if self.off == most else LineStyle.IN_PLACE
 
     @property
     def stands(self) -> bool:
         """Whether something of it is to be seen on the locomotive, and hides what is behind it."""
-        return bool(self.refitted or self.ready) or self.line is Line.IN_PLACE
+        return bool(self.refitted or self.ready) or self.line is LineStyle.IN_PLACE
 
     def in_words(self) -> str:
         """10 of 18 refitted, 6 ready, 2 blocked."""

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from .engine import Engine, Row
 from .parts_table import named
-from .states import Line, Standing, added_up
+from .states import LineStyle, Standing, added_up
 
 SIDES = {"LH": "left-hand side, facing left", "RH": "right-hand side, facing right"}
 
@@ -27,10 +27,10 @@ def summed_up(engine: Engine, rows: Iterable[Row], side: str, *, readable: bool 
 
 def _kinds(rows: list[tuple[str, Standing]]) -> list[tuple[str, list[str]]]:
     return [
-        ("Complete", [name for name, standing in rows if standing.line is Line.COMPLETE]),
-        ("Begun", [name for name, standing in rows if standing.refitted and standing.line is not Line.COMPLETE]),
+        ("Complete", [name for name, standing in rows if standing.line is LineStyle.COMPLETE]),
+        ("Begun", [name for name, standing in rows if standing.refitted and standing.line is not LineStyle.COMPLETE]),
         ("In doubt", [name for name, standing in rows if standing.in_doubt]),
-        ("Missing", [name for name, standing in rows if standing.line is Line.MISSING]),
+        ("Missing", [name for name, standing in rows if standing.line is LineStyle.MISSING]),
     ]
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from parts.domain.diagram.states import Line, added_up
+from parts.domain.diagram.states import LineStyle, added_up
 from tests.parts.domain.diagram_engines import row
 
 
@@ -13,17 +13,17 @@ def standing(**counts):
 @pytest.mark.parametrize(
     ("counts", "line"),
     [
-        ({"required": 4, "missing": 4}, Line.MISSING),
-        ({"required": 4, "in_place": 4}, Line.IN_PLACE),
-        ({"required": 4}, Line.OFF),
-        ({"required": 4, "ready": 4}, Line.PARTLY),
-        ({"required": 4, "refitted": 4}, Line.COMPLETE),
-        ({"required": 4, "refitted": 4, "in_doubt": 1}, Line.PARTLY),  # complete, but not to be relied on
-        ({"required": 4, "refitted": 2, "ready": 2}, Line.PARTLY),
-        ({"required": 9, "refitted": 2, "missing": 4, "in_place": 3}, Line.MISSING),  # what most of the rest is
-        ({"required": 9, "refitted": 2, "missing": 3, "in_place": 4}, Line.IN_PLACE),
-        ({"required": 4, "missing": 2, "in_place": 2}, Line.MISSING),  # the worse of two equals
-        ({}, Line.IN_PLACE),
+        ({"required": 4, "missing": 4}, LineStyle.MISSING),
+        ({"required": 4, "in_place": 4}, LineStyle.IN_PLACE),
+        ({"required": 4}, LineStyle.OFF),
+        ({"required": 4, "ready": 4}, LineStyle.PARTLY),
+        ({"required": 4, "refitted": 4}, LineStyle.COMPLETE),
+        ({"required": 4, "refitted": 4, "in_doubt": 1}, LineStyle.PARTLY),  # complete, but not to be relied on
+        ({"required": 4, "refitted": 2, "ready": 2}, LineStyle.PARTLY),
+        ({"required": 9, "refitted": 2, "missing": 4, "in_place": 3}, LineStyle.MISSING),  # what most of the rest is
+        ({"required": 9, "refitted": 2, "missing": 3, "in_place": 4}, LineStyle.IN_PLACE),
+        ({"required": 4, "missing": 2, "in_place": 2}, LineStyle.MISSING),  # the worse of two equals
+        ({}, LineStyle.IN_PLACE),
     ],
 )
 def test_the_line_round_a_part(counts, line):
