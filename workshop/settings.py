@@ -43,7 +43,7 @@ MIDDLEWARE = [
     "workshop.middleware.send_pages_small",
     "csp.middleware.CSPMiddleware",
     "workshop.middleware.ask_for_nothing_but_the_camera",
-    "core.disk.disk_space.keep_room_for_signing_in",
+    "core.disk.disk_space.keep_space_for_signing_in",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",

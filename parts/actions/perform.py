@@ -178,13 +178,13 @@ def carry_out(tasks: list[Task], new: list[NewPiece], actor: Person, *, settles:
     done = Done(events=writing.write(actor, _entries(tasks)), tasks=tasks)
     for task in tasks:
         task.old_place = task.piece.place
-    _make_room(change.crowded, +1)
+    _allow_crowd(change.crowded, +1)
     for task, event in zip(tasks, done.events, strict=True):
         _apply(task, event)
     _save(tasks)
     if tasks:
         idempotency.saw(tasks[0].piece.last_event)
-    _make_room(change.crowded, -1)
+    _allow_crowd(change.crowded, -1)
     done.entered = entering.write(new, actor, writing.today())
     touched = {piece.columns.get("place_id") for piece in new} | set(change.places)
     for task, event in zip(tasks, done.events, strict=True):
@@ -299,7 +299,7 @@ def _save(tasks: list[Task]) -> None:
     Component.objects.bulk_update([task.piece for task in tasks], sorted(fields), batch_size=200)
 
 
-def _make_room(places: list[int], by: int) -> None:
+def _allow_crowd(places: list[int], by: int) -> None:
     """A place that exchanges its piece holds two for a moment; once it has its quantity again the database counts."""
     if places:
         Position.objects.filter(pk__in=places).update(quantity=F("quantity") + by * CROWD)

@@ -89,7 +89,7 @@ def _enter(word, state, actor, name, place, code, location, reason, columns, pro
             raise Refused(*found)
         if code:
             code = free_tag(code).code
-        _room(place, columns["quantity"], word)
+        _takes(place, columns["quantity"], word)
         columns |= {
             "name": name,
             "place_id": place.pk if place else None,
@@ -103,7 +103,7 @@ def _enter(word, state, actor, name, place, code, location, reason, columns, pro
         return Component.objects.get(pk=number)
 
 
-def _room(place: Position | None, quantity: int, word: str = "") -> None:
+def _takes(place: Position | None, quantity: int, word: str = "") -> None:
     """A place takes no more live pieces than its quantity; the database says the same, less kindly."""
     if quantity < 1:
         raise Refused(Refusal("quantity", "How many: it must be at least 1.", "Write a whole number."))
@@ -153,7 +153,7 @@ def choose_place(component: Component, place: Position | None, actor, *, seen=No
             return
         _leaves_nothing_behind(component)
         if place is not None:
-            _room(place, component.quantity)
+            _takes(place, component.quantity)
             component.locomotive_id = place.locomotive_id
             component.broken_down = component.broken_down or is_open(place)
         component.place = place
