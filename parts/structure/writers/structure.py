@@ -14,7 +14,7 @@ from parts.actions.refresh import refresh
 from parts.domain.sequence import loop_sentence
 from parts.domain.words import Kind, Method, Side, State
 from parts.models import GoesOnAfter, Locomotive, Position, Subassembly
-from parts.queries.assembling import late_positions, lates_of, subs_of
+from parts.queries.assembling import ordered_places_of, positions_with_order, subs_of
 from parts.structure.actions import EDITABLE
 
 
@@ -111,7 +111,7 @@ def set_order(thing: Subassembly | Position, after, actor) -> None:
         if thing.pk in new and field == "subassembly":
             raise Refused(Refusal("order", f"Goes on after: {thing} cannot go on after itself.", "Leave it out."))
         GoesOnAfter.objects.bulk_create([GoesOnAfter(after_id=pk, **{field: thing}) for pk in sorted(new)])
-        loop = loop_sentence(subs_of(locomotive.pk), lates_of(late_positions(locomotive.pk)))
+        loop = loop_sentence(subs_of(locomotive.pk), ordered_places_of(positions_with_order(locomotive.pk)))
         if loop:
             raise Refused(
                 Refusal(
