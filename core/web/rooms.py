@@ -16,7 +16,7 @@ BAR, SHED, STORES, LOCOMOTIVE, WORKS, YOU = "bar", "In the shed", "Stores", "loc
 
 
 @dataclass(frozen=True)
-class Way:
+class NavLink:
     """A way in: the name of its address, its icon, what it says, and for whom, where not everybody may go."""
 
     to: str
@@ -39,7 +39,8 @@ class Protected:
 @dataclass(frozen=True)
 class NeedPage:
     """The page on which somebody goes on with what a place needs. `href` names what it asks for: {tag}, {place}, or
-    {job}, the number of the hold point, repair, renewal or fit. `may`: for whom, where not for everybody."""
+    {target}, the number of the hold
+    point, repair, renewal or fit that it is about. `may`: for whom, where not for everybody."""
 
     need: str
     label: str
@@ -63,7 +64,7 @@ class Room:
     besides when one is done in its `reactions.py`, its template tags in its `template_tags.py`."""
 
     urls: str = ""
-    ways: tuple[Way, ...] = ()
+    nav: tuple[NavLink, ...] = ()
     protected: tuple[Protected, ...] = ()
     needs: tuple[NeedPage, ...] = ()  # of several for one need, the first that fits
     papers: tuple[PrintedPaper, ...] = ()
@@ -100,9 +101,11 @@ def printed_papers(of: str) -> list[PrintedPaper]:
     return [paper for room in rooms() for paper in room.papers if paper.of == of]
 
 
-def ways(under: str) -> Iterator[Way]:
+def nav_links(under: str) -> Iterator[NavLink]:
     """The ways in under a heading, in order."""
-    return iter(sorted((way for room in rooms() for way in room.ways if way.under == under), key=lambda way: way.at))
+    return iter(
+        sorted((link for room in rooms() for link in room.nav if link.under == under), key=lambda link: link.at)
+    )
 
 
 def add_actions(app) -> None:

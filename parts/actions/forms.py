@@ -63,7 +63,7 @@ class ActionForm(forms.Form):
 
     use_required_attribute = False
     reads_facts = False  # its fields depend on more than the piece and its place
-    ways: tuple[str, ...] = ()  # a button for each, where one tap is enough
+    one_tap: tuple[str, ...] = ()  # a button for each, where one tap is enough
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
     def __init__(

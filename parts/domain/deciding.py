@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from core.domain.catalogue import may
 from core.domain.refusals import Refusal
 
+from .job_words import OF_A_PIECE, OF_AN_EMPTY_PLACE, Outcome
 from .rows import Actor, Piece, Place
-from .way_words import OF_A_PIECE, OF_AN_EMPTY_PLACE, Outcome
 from .words import State
 
 DEEDS = {

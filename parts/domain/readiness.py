@@ -40,7 +40,7 @@ class Blocker:
     tag: str = ""
     since: date | None = None
     due: date | None = None
-    way: int = 0  # the hold point, repair or renewal that the leading reason is about
+    target: int = 0  # the hold point, repair or renewal that the leading reason is about
     inherited: bool = False  # a hold point that sits higher up, and is told there too
 
 
@@ -256,7 +256,7 @@ def _of_hold(sums: _Sums, id: int, holder: int | None, hold: Hold) -> Blocker:
         inherited = id != holder
         sentence = f"On {sums.order.by_id[holder].name}: {sentence}" if inherited else sentence
         held = sums.order.holds_up((START, holder), sums.incomplete)
-    return Blocker(id, Need.RELEASE, (sentence,), held, since=hold.asked, way=hold.id, inherited=inherited)
+    return Blocker(id, Need.RELEASE, (sentence,), held, since=hold.asked, target=hold.id, inherited=inherited)
 
 
 def _after(sums: _Sums, id: int) -> Iterator[Blocker]:
@@ -295,7 +295,7 @@ def _of_place(place: Place, found: Standing, held: int) -> Blocker:
         tag=found.tag,
         since=found.since,
         due=found.due,
-        way=found.way,
+        target=found.target,
     )
 
 

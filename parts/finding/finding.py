@@ -100,15 +100,15 @@ def unfilled():
 def mended(words: list[str]):
     """The words with those that nothing bears replaced by near ones, or left out where none is; likeliest first."""
     known = None
-    ways = []
+    choices = []
     for word in words:
         if Findable.objects.bearing([word]).exists():
-            ways.append([word])
+            choices.append([word])
             continue
         known = known if known is not None else _vocabulary()
         if near := nearest(word, known):
-            ways.append(near)
-    tries = (list(way) for way in islice(product(*ways), TRIES)) if ways else ()
+            choices.append(near)
+    tries = (list(choice) for choice in islice(product(*choices), TRIES)) if choices else ()
     return [near for near in tries if near != words]
 
 

@@ -8,8 +8,8 @@ from inspections.domain.contractions import both_ways
 
 from ..actions.writing import today
 from ..common.piece_sheet import told
+from ..domain.jobs import days_late
 from ..domain.pattern_words import MAY_FOLLOW, PatternKind, PatternState, doing, move_troubles
-from ..domain.ways import days_late
 from ..models import Casting, Drawing, Pattern, Photo, Position, Renewal
 
 EVENTS_SHOWN = 40
@@ -17,7 +17,7 @@ PHOTOS_SHOWN = 12
 
 
 @dataclass(frozen=True, kw_only=True)
-class Way:
+class StateChange:
     """One state that may follow, with what stands against it."""
 
     slug: str
@@ -32,7 +32,7 @@ class PatternSheet:
     code: str
     allows: str
     late: int
-    ways: list[Way]
+    changes: list[StateChange]
     places: list[Position]
     parts: list[Pattern]
     castings: list[Casting]
@@ -44,9 +44,9 @@ class PatternSheet:
     history: list
 
     @property
-    def first(self) -> Way | None:
+    def first(self) -> StateChange | None:
         """The usual next thing, if nothing stands against it."""
-        return next((way for way in self.ways if way.usual and not way.refusals), None)
+        return next((change for change in self.changes if change.usual and not change.refusals), None)
 
 
 def sheet_of(pattern: Pattern) -> PatternSheet:
@@ -54,7 +54,7 @@ def sheet_of(pattern: Pattern) -> PatternSheet:
         code=pattern.tags.current_code(),
         allows=both_ways(Fraction(pattern.allows)) if pattern.allows else "",
         late=days_late(pattern.promised_back, today()) if pattern.is_out else 0,
-        ways=_ways(pattern),
+        changes=_changes(pattern),
         places=list(pattern.positions.select_related("locomotive", "part_of").in_words_order()),
         parts=list(pattern.parts.with_codes().order_by("state", "name", "id")),
         castings=list(Casting.objects.of_pattern(pattern)),
@@ -67,12 +67,12 @@ def sheet_of(pattern: Pattern) -> PatternSheet:
     )
 
 
-def _ways(pattern) -> list[Way]:
+def _changes(pattern) -> list[StateChange]:
     now, kind = PatternState(pattern.state), PatternKind(pattern.kind)
     found = []
     for to in MAY_FOLLOW[now]:
         against = move_troubles(str(pattern), now, to, kind)
         if not any(refusal.code == "kind" for refusal in against):  # a jig is never cast from: no button for it
             slug, usual = to.value.replace(" ", "-"), to is MAY_FOLLOW[now][0]
-            found.append(Way(slug=slug, label=doing(now, to), state=to.value, refusals=against, usual=usual))
+            found.append(StateChange(slug=slug, label=doing(now, to), state=to.value, refusals=against, usual=usual))
     return found

@@ -7,7 +7,7 @@ from django.db.models import F, Q
 from core.models import Event
 from core.models.checks import known
 
-from ..domain.way_words import Outcome, TimeUnit
+from ..domain.job_words import Outcome, TimeUnit
 from .components import Component
 from .firms import Firm
 from .money import cost, currency, never_negative

@@ -13,7 +13,7 @@ from core.models import Event
 from ..domain.costs import KINDS, Moved, differences, moved
 from ..domain.ledger import worth_showing
 from ..models import RenewalStep, Repair
-from ..work.way_sheets import Money, money_of
+from ..work.job_context import Money, money_of
 
 TELLING = ("open repair", "edit repair", "add step", "edit step", "finish step", "fail step")
 """The events that may tell of costs."""

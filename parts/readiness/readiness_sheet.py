@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
-from ..common.ways_out import Link, way_out
+from ..common.need_links import Link, need_link
 from ..domain.needs import Word, standing_today
 from ..domain.plain import several
 from ..domain.readiness import Blocker, Readiness, SubReadiness
@@ -159,7 +159,7 @@ def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=())
                 due=blocker.due,
                 late=bool(blocker.due and blocker.due < found.as_of),
                 subassembly=sub.name,
-                way=way_out(blocker.need, roles, place=blocker.place, tag=blocker.tag, job=blocker.way),
+                way=need_link(blocker.need, roles, place=blocker.place, tag=blocker.tag, target=blocker.target),
             )
         )
     return made

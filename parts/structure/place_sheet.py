@@ -10,7 +10,7 @@ from ..domain.needs import Standing, standing_today
 from ..domain.rows import Place
 from ..models import Component, Conflict, Drawing, Position
 from ..queries.loading import load_places
-from ..work.way_sheets import Beside, beside_place
+from ..work.job_context import Beside, beside_place
 
 EVENTS_SHOWN = 20
 

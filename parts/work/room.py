@@ -1,16 +1,16 @@
 """Decisions, repairs, renewals with their steps and routes, and the firms that do them."""
 
-from core.web.rooms import LOCOMOTIVE, WORKS, NeedPage, Protected, Room, Way
+from core.web.rooms import LOCOMOTIVE, WORKS, NavLink, NeedPage, Protected, Room
 from parts.domain.words import Need
 
 from .found import FOUND
 
 ROOM = Room(
     urls="parts.work.urls",
-    ways=(
-        Way("renewals", "i-add", "Renewals", LOCOMOTIVE, 30),
-        Way("firms", "i-person", "Firms", WORKS, 30),
-        Way("routes", "i-next", "Routes to a new piece", WORKS, 40),
+    nav=(
+        NavLink("renewals", "i-add", "Renewals", LOCOMOTIVE, 30),
+        NavLink("firms", "i-person", "Firms", WORKS, 30),
+        NavLink("routes", "i-next", "Routes to a new piece", WORKS, 40),
     ),
     protected=(
         Protected("parts_decision", "A decision is never changed; decide again."),
@@ -22,9 +22,9 @@ ROOM = Room(
     found=FOUND,
     needs=(
         NeedPage(Need.DECIDE, "Decide on it", "/t/{tag}/decide", may="decide on"),
-        NeedPage(Need.REPAIR, "Go on with the repair", "/repairs/{job}/"),
+        NeedPage(Need.REPAIR, "Go on with the repair", "/repairs/{target}/"),
         NeedPage(Need.REPAIR, "Begin the repair", "/t/{tag}/repair", may="repair"),
         NeedPage(Need.SOURCE, "Begin a renewal", "/p/{place}/renew", may="renew"),
-        NeedPage(Need.AWAIT, "Go on with the renewal", "/renewals/{job}/"),
+        NeedPage(Need.AWAIT, "Go on with the renewal", "/renewals/{target}/"),
     ),
 )

@@ -6,7 +6,7 @@ from django.views.decorators.http import require_safe
 
 from core.access import signed_in
 from core.domain.catalogue import may
-from core.web.rooms import LOCOMOTIVE, SHED, STORES, WORKS, YOU, printed_papers, ways
+from core.web.rooms import LOCOMOTIVE, SHED, STORES, WORKS, YOU, nav_links, printed_papers
 from parts.models import Locomotive
 
 
@@ -33,5 +33,7 @@ def papers() -> list[tuple[str, str, str]]:
 def links(under: str, roles, *args: str) -> list[tuple[str, str, str]]:
     """The ways in under a heading that these roles may go: address, icon, what it says."""
     return [
-        (reverse(way.to, args=args), way.icon, way.label) for way in ways(under) if not way.may or may(roles, way.may)
+        (reverse(link.to, args=args), link.icon, link.label)
+        for link in nav_links(under)
+        if not link.may or may(roles, link.may)
     ]

@@ -25,7 +25,7 @@ from parts.put_away import views as put_away
 from parts.queries.measured import measured
 from parts.stock_take import views as stock_take
 from parts.stores.writers import stays_put
-from parts.work.way_sheets import beside_piece
+from parts.work.job_context import beside_piece
 
 
 def piece(request, tag: Tag):

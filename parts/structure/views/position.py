@@ -9,10 +9,10 @@ from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from core.domain.refusals import Refused
 from parts.actions import writing
+from parts.common.need_links import need_link
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import crumbs, position_or_404, status_of, subassembly_or_404
 from parts.common.small_forms import with_seen
-from parts.common.ways_out import way_out
 from parts.domain.cautions import before
 from parts.queries.loading import bare_place
 
@@ -40,7 +40,7 @@ def _page(request, place, form):
         "place": place,
         "sheet": found,
         "cautions": before("" if found.pieces or place.known_empty else "strip", bare_place(place), None),
-        "way": way_out(stands.need, roles, place=place.pk, tag=stands.tag, job=stands.way) if stands else None,
+        "link": need_link(stands.need, roles, place=place.pk, tag=stands.tag, target=stands.target) if stands else None,
         "may_propose": may(roles, "decide on"),
         "may_renew": may(roles, "renew"),
         "may_evidence": may(roles, "describe") or may(roles, "known empty"),

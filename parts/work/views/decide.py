@@ -14,8 +14,8 @@ from parts.common.confirm_form import of_piece, of_place
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404, position_or_404
 from parts.domain.deciding import may_decide
+from parts.domain.job_words import Outcome
 from parts.domain.looked import unanswered
-from parts.domain.way_words import Outcome
 from parts.models import Decision, Firm
 
 from ..deciding_on import options_of, records_of

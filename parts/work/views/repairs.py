@@ -14,12 +14,12 @@ from parts.common.confirm_form import ask, of_piece, seen, sent
 from parts.common.shortcuts import component_or_404
 from parts.common.small_forms import PromiseForm, Why
 from parts.domain.cautions import before
+from parts.domain.jobs import days_late
 from parts.domain.states import refusals
-from parts.domain.ways import days_late
 from parts.models import Repair
 from parts.queries.loading import bare_place
 
-from ..forms.ways import RepairBegin, RepairEdit, RepairFinish
+from ..forms.jobs import RepairBegin, RepairEdit, RepairFinish
 from ..writers import repairs as writers
 
 

@@ -12,14 +12,14 @@ from parts.common.small_forms import PromiseForm, Why
 from parts.foundry.writers.castings import against_step
 from parts.models import RenewalStep
 
-from ..forms.ways import StepAdd, StepDone, StepEdit, StepFailed
+from ..forms.jobs import StepAdd, StepDone, StepEdit, StepFailed
 from ..writers import steps as writers
 
-WAYS = ["GET", "HEAD", "POST"]
+METHODS = ["GET", "HEAD", "POST"]
 
 
 @who_may("renew")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def add_step(request, pk):
     renewal = renewal_or_404(pk)
     form = StepAdd(sent(request), renewal=renewal, initial=seen(renewal, currency="GBP"))
@@ -32,7 +32,7 @@ def add_step(request, pk):
 
 
 @who_may("renew")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def edit_step(request, pk):
     step = step_or_404(pk)
     names = ("name", "firm", "who", "ordered", "estimate", "committed", "actual", "currency", "papers", "note")
@@ -47,7 +47,7 @@ def edit_step(request, pk):
 
 
 @who_may("renew")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def promise_step(request, pk):
     step = step_or_404(pk)
     form = PromiseForm(sent(request), initial=seen(step.renewal, promised=step.promised))
@@ -62,7 +62,7 @@ def promise_step(request, pk):
 
 
 @who_may("renew")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def finish_step(request, pk):
     step = step_or_404(pk)
     start = {"done": writing.today(), "actual": step.actual, "currency": step.currency, "papers": step.papers}
@@ -81,7 +81,7 @@ def finish_step(request, pk):
 
 
 @who_may("renew")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def drop_step(request, pk):
     step = step_or_404(pk)
     form = Why(sent(request), initial=seen(step.renewal))
@@ -94,7 +94,7 @@ def drop_step(request, pk):
 
 
 @who_may("renew")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def fail_step(request, pk):
     """It went wrong: the blank goes, the route goes back."""
     step = step_or_404(pk)

@@ -8,9 +8,9 @@ from parts.actions import writing
 from parts.actions.perform import perform
 from parts.actions.refresh import refresh
 from parts.common import jobs
+from parts.domain.job_words import Ending, RepairMethod
 from parts.domain.plain import day
 from parts.domain.rows import ActionInput
-from parts.domain.way_words import Ending, RepairMethod
 from parts.models import Component, Repair
 from parts.stock import writers as stock
 from parts.work.actions import against_repair

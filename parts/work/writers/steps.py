@@ -8,11 +8,11 @@ from parts.actions import writing
 from parts.actions.perform import perform
 from parts.actions.refresh import refresh
 from parts.common import jobs
+from parts.domain.job_words import StepEnd
+from parts.domain.jobs import failing_troubles, made_again
 from parts.domain.pattern_words import is_casting
 from parts.domain.routes import MOST_STEPS
 from parts.domain.rows import ActionInput
-from parts.domain.way_words import StepEnd
-from parts.domain.ways import failing_troubles, made_again
 from parts.domain.words import Destination
 from parts.foundry.writers.castings import against_step, note_castings
 from parts.foundry.writers.patterns import pass_over

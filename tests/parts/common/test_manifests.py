@@ -7,7 +7,7 @@ from django.urls import get_resolver, reverse
 
 from core.roles import Role
 from core.web.rooms import found_kinds, need_pages, printed_papers, rooms
-from parts.common.ways_out import way_out
+from parts.common.need_links import need_link
 from parts.domain.words import Need
 from workshop.navigation.views import more
 
@@ -43,20 +43,20 @@ def fits(shape: list[str], pattern: list[str]) -> bool:
 @pytest.mark.parametrize(
     ("need", "role", "known", "leads"),
     [
-        (Need.RELEASE, Role.RESPONSIBLE_ENGINEER, {"job": 3}, ("Ask for it, or release it", "/holds/3/")),
-        (Need.RELEASE, Role.VOLUNTEER, {"job": 3}, ("See the hold point", "/holds/3/")),
-        (Need.REPAIR, Role.FITTER, {"job": 4, "tag": "T"}, ("Go on with the repair", "/repairs/4/")),
+        (Need.RELEASE, Role.RESPONSIBLE_ENGINEER, {"target": 3}, ("Ask for it, or release it", "/holds/3/")),
+        (Need.RELEASE, Role.VOLUNTEER, {"target": 3}, ("See the hold point", "/holds/3/")),
+        (Need.REPAIR, Role.FITTER, {"target": 4, "tag": "T"}, ("Go on with the repair", "/repairs/4/")),
         (Need.REPAIR, Role.FITTER, {"tag": "T"}, ("Begin the repair", "/t/T/repair")),
         (Need.REPAIR, Role.VOLUNTEER, {"tag": "T"}, None),
         (Need.SOURCE, Role.WORKS_MANAGER, {"place": 5}, ("Begin a renewal", "/p/5/renew")),
         (Need.SOURCE, Role.WORKS_MANAGER, {"tag": "T"}, None),
-        (Need.FIT, Role.TRUSTEE, {"job": 6}, ("See what to make", "/fits/6/")),
+        (Need.FIT, Role.TRUSTEE, {"target": 6}, ("See what to make", "/fits/6/")),
         (Need.CLEAN, Role.VOLUNTEER, {"tag": "T"}, None),
         (None, Role.VOLUNTEER, {"tag": "T"}, None),
     ],
 )
 def test_the_way_out_of_a_need_is_the_first_page_that_fits(need, role, known, leads):
-    link = way_out(need, [role], **known)
+    link = need_link(need, [role], **known)
     assert (link and (link.label, link.href)) == leads
 
 

@@ -4,8 +4,8 @@ import pytest
 
 from core.roles import Role
 from parts.domain.deciding import Deciding, deciding_troubles, in_words, may_decide, outcomes
+from parts.domain.job_words import Outcome
 from parts.domain.rows import Actor, Dimension
-from parts.domain.way_words import Outcome
 from parts.domain.words import State
 from tests.parts.domain.plain_rows import piece, place
 

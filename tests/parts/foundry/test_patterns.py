@@ -11,7 +11,7 @@ from parts.models import Contraction, Density, Pattern
 from parts.work.writers import renewals
 from tests.factories import days
 from tests.parts.foundry.test_patterns_writers import a_pattern, bring
-from tests.parts.ways import a_firm, a_renewal
+from tests.parts.jobs import a_firm, a_renewal
 
 
 @pytest.fixture

@@ -18,7 +18,7 @@ from parts.tags.writers import tie
 from parts.work.writers import renewals, steps
 from tests.factories import days, events_of, fresh
 from tests.parts.actions.standard import everything
-from tests.parts.ways import a_firm, a_renewal, steps_of
+from tests.parts.jobs import a_firm, a_renewal, steps_of
 
 
 def a_pattern(works, **said) -> Pattern:

@@ -10,7 +10,7 @@ from parts.money.money_sheet import money_sheet
 from parts.work.writers.repairs import edit_repair
 from parts.work.writers.steps import edit_step, fail_step
 from tests.factories import days
-from tests.parts.ways import a_renewal, a_repair, steps_of
+from tests.parts.jobs import a_renewal, a_repair, steps_of
 
 
 def address(works):

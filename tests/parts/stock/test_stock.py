@@ -7,7 +7,7 @@ from parts.stock import writers as stock
 from parts.work.writers import repairs
 from tests.factories import ACCEPTING, fresh
 from tests.parts.actions.standard import refused
-from tests.parts.ways import a_renewal, a_repair, an_empty_place, stands
+from tests.parts.jobs import a_renewal, a_repair, an_empty_place, stands
 
 
 def a_plate(works, **said):

@@ -7,16 +7,16 @@ import pytest
 
 from inspections.records.writers.signing import sign
 from parts.actions.refresh import out_of_date
+from parts.domain.job_words import Outcome
 from parts.domain.needs import standing_today
 from parts.domain.rows import ActionInput
-from parts.domain.way_words import Outcome
 from parts.domain.words import State
 from parts.models import Decision, Photo, Renewal, Repair
 from parts.queries.loading import load_places
 from parts.work.writers.decisions import Following, Weighed, decide
 from tests.factories import ACCEPTING, days, fresh
 from tests.parts.actions.standard import refused
-from tests.parts.ways import a_renewal, an_empty_place, stands
+from tests.parts.jobs import a_renewal, an_empty_place, stands
 
 
 def reasons(place):

@@ -14,10 +14,12 @@ class Link:
     href: str
 
 
-def way_out(need: Need | str | None, roles, *, place: int | None = None, tag: str = "", job: int = 0) -> Link | None:
-    """`job`: the number of the hold point, or of the repair, renewal or fit. None: nothing for these roles, or by
+def need_link(
+    need: Need | str | None, roles, *, place: int | None = None, tag: str = "", target: int = 0
+) -> Link | None:
+    """`target`: the number of the hold point, or of the repair, renewal or fit. None: nothing for these roles, or by
     another way. The addresses are written out: a list has hundreds of them."""
-    known = {name: value for name, value in (("place", place), ("tag", tag), ("job", job)) if value}
+    known = {name: value for name, value in (("place", place), ("tag", tag), ("target", target)) if value}
     for page in need_pages().get(need or "", ()):
         if not page.may or may(roles, page.may):
             try:

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from ..actions.writing import today
+from ..domain.job_words import Ending, StepEnd
+from ..domain.jobs import closing_troubles, days_late
 from ..domain.pattern_words import is_about_pattern, is_casting
-from ..domain.way_words import Ending, StepEnd
-from ..domain.ways import closing_troubles, days_late
 from ..domain.words import State
 from ..models import Component, Decision, Firm, Pattern, Position, Renewal, RenewalStep, Repair
 from ..models.money import COSTS

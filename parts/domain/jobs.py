@@ -7,8 +7,8 @@ from decimal import Decimal
 
 from core.domain.refusals import Refusal
 
+from .job_words import StepEnd
 from .plain import day
-from .way_words import StepEnd
 
 MOST = Decimal(10) ** 10
 """A sum below this fits into the register's twelve digits, two of them behind the point."""

@@ -9,9 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from parts.domain import routes
-from parts.domain.plain import slipped
-from parts.domain.way_words import StepEnd
-from parts.domain.ways import (
+from parts.domain.job_words import StepEnd
+from parts.domain.jobs import (
     Step,
     amount_troubles,
     closing_troubles,
@@ -25,6 +24,7 @@ from parts.domain.ways import (
     replacement_trouble,
     slips,
 )
+from parts.domain.plain import slipped
 
 TODAY = date(2026, 5, 20)
 

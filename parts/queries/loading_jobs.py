@@ -13,7 +13,7 @@ from django.utils import timezone
 from core.models import Event
 
 from ..domain import rows
-from ..domain.way_words import StepEnd
+from ..domain.job_words import StepEnd
 from ..domain.words import Result, State, Whereabouts
 from ..models import Decision, HoldPoint, Renewal, RenewalStep, Repair
 

@@ -3,14 +3,14 @@
 import pytest
 from django.urls import reverse
 
-from parts.domain.way_words import Outcome
+from parts.domain.job_words import Outcome
 from parts.domain.words import State
 from parts.holds import writers as holds
 from parts.models import Decision, Evidence, Firm, Promise, Renewal, Repair
 from parts.stock import writers as stock
 from parts.work.writers import renewals
 from tests.factories import days, fresh
-from tests.parts.ways import a_firm, a_renewal, a_repair, an_empty_place, steps_of
+from tests.parts.jobs import a_firm, a_renewal, a_repair, an_empty_place, steps_of
 
 
 def page(client, person, address):

@@ -6,8 +6,8 @@ from core.web.widgets import Ticks
 from parts.actions.fields import LocationField, PieceField, whole
 from parts.actions.finish_repair import FinishRepairForm
 from parts.actions.forms import asked, day, line, override_field, text
-from parts.common.small_forms import ByWhom, Costs, WayForm, chosen, currency, number
-from parts.domain.way_words import RepairMethod
+from parts.common.small_forms import ByWhom, Costs, SeenForm, chosen, currency, number
+from parts.domain.job_words import RepairMethod
 from parts.models import Component, RenewalStep
 
 from ..writers.routes import offered
@@ -72,7 +72,7 @@ class RepairFinish(FinishRepairForm):
         return found | {"currency": (found["currency"] or "GBP").upper(), "plates": list(found.get("plates", ()))}
 
 
-class RenewalBegin(WayForm):
+class RenewalBegin(SeenForm):
     route = chosen("Route", [], "Its steps can be changed afterwards.")
     quantity = whole("How many", required=False)
     replaces = PieceField(
@@ -115,7 +115,7 @@ class StepAdd(StepEdit):
             del self.fields[name]
 
 
-class StepDone(WayForm):
+class StepDone(SeenForm):
     done = day("Done on")
     actual = number("Cost paid")
     currency = currency()
@@ -127,7 +127,7 @@ class StepDone(WayForm):
             self.fields["override"] = override_field()
 
 
-class StepFailed(WayForm):
+class StepFailed(SeenForm):
     reason = asked(text("What went wrong"))
     back_to = asked(
         forms.ModelChoiceField(
