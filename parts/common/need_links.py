@@ -1,4 +1,4 @@
-"""The way out of a need: what starts or continues the way back to ready, and for whom."""
+"""The page on which somebody goes on with what a place needs, for whom it is there."""
 
 from dataclasses import dataclass
 
