@@ -3,6 +3,7 @@ have had, written in bulk; none of it speaks of a real locomotive.
 """
 
 import random
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -10,6 +11,7 @@ from datetime import datetime, timedelta
 from django.utils import timezone
 
 from core.accounts.command_line import command_line
+from core.log import chain
 from core.log.bulk import insert, take_ids
 from core.models import Event, EventSubject
 from inspections.models import Examination
@@ -120,7 +122,16 @@ class _Works:
             (Examination, self.rows.examinations),
         ):
             insert(model, rows, numbered=model is EventSubject)
+        self._link()
         self._late_places()
+
+    def _link(self) -> None:
+        """The chain over all of it, as one transaction."""
+        about = defaultdict(list)
+        for row in self._subjects():
+            about[row["event_id"]].append((row["kind"], row["number"]))
+        events = Event.objects.select_related("actor").filter(pk__gte=self.rows.events[0]["id"]).order_by("id")
+        chain.append([(event, about[event.pk]) for event in events])
 
     # --- structure ---
 
