@@ -160,7 +160,7 @@ class NotRead(ValueError):
 
 
 def against(paper: str) -> tuple[bool, str]:
-    """Whether what a paper says of the chain stands in it, and what to tell: register, number and digits, as printed."""
+    """Whether what a paper says of the chain (register, number, digits) stands in it, and the sentence to tell."""
     read = PAPER.search(" ".join(paper.split()))
     if not read:
         raise NotRead(f"Write register, link and the 20 digits as the paper has them, such as {EXAMPLE}.")

@@ -3,7 +3,6 @@ have had, written in bulk; none of it speaks of a real locomotive.
 """
 
 import random
-from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -11,7 +10,6 @@ from datetime import datetime, timedelta
 from django.utils import timezone
 
 from core.accounts.command_line import command_line
-from core.log import chain
 from core.log.bulk import insert, take_ids
 from core.models import Event, EventSubject
 from inspections.models import Examination
@@ -32,6 +30,7 @@ from parts.models import (
     Tag,
 )
 from parts.structure.writers.locomotives import make_locomotive
+from tests.benchmarks.linking import link
 
 PLACES_IN_A_GROUP = 66
 """About 300 subassemblies for 20,000 positions."""
@@ -122,16 +121,8 @@ class _Works:
             (Examination, self.rows.examinations),
         ):
             insert(model, rows, numbered=model is EventSubject)
-        self._link()
+        link(self.rows.events[0]["id"])
         self._late_places()
-
-    def _link(self) -> None:
-        """The chain over all of it, as one transaction."""
-        about = defaultdict(list)
-        for row in self._subjects():
-            about[row["event_id"]].append((row["kind"], row["number"]))
-        events = Event.objects.select_related("actor").filter(pk__gte=self.rows.events[0]["id"]).order_by("id")
-        chain.append([(event, about[event.pk]) for event in events])
 
     # --- structure ---
 
