@@ -4,9 +4,8 @@ from django import forms
 
 from parts.actions.forms import day, line, text
 from parts.common.small_forms import chosen
-from parts.models import HoldPoint
 
-from ..boilers.forms import MISSING, must
+from ..boilers.forms import MISSING, holds_of, must
 from ..domain.boiler_calculation import PARTS, Origin
 from ..domain.boiler_methods import METHODS
 from ..domain.boiler_test_fields import FIELDS, Sort, TestField
@@ -193,8 +192,7 @@ class WriteTest(Dated):
         for one in FIELDS[sort]:
             self.fields[one.name] = _field(one)
         self.fields["hold"] = forms.ModelChoiceField(
-            HoldPoint.objects.of_locomotive(boiler.locomotive) if boiler.locomotive else HoldPoint.objects.none(),
-            label="Hold point whose release it supports", required=False, empty_label="None",
+            holds_of(boiler), label="Hold point whose release it supports", required=False, empty_label="None",
             help_text="The named body releases it on its own signed paper.",
         )  # fmt: skip
         self.fields["result"] = chosen("Result", [("passed", "Passed"), ("failed", "Failed")])

@@ -114,6 +114,13 @@ class WriteRow(forms.Form):
     retired = forms.BooleanField(label="No longer in the scheme", required=False)
 
 
+def holds_of(boiler):
+    """Of the overhaul of its locomotive; of a spare, those of every open overhaul."""
+    if boiler.locomotive:
+        return HoldPoint.objects.of_locomotive(boiler.locomotive)
+    return HoldPoint.objects.filter(overhaul__closed__isnull=True, stopped_by=None).order_by("id")
+
+
 class Enter(forms.Form):
     use_required_attribute = False
     kind = chosen("What is written", one_of_these(kind for kind in EntryKind if kind is not EntryKind.MOVE))
@@ -137,8 +144,7 @@ class Enter(forms.Form):
         super().__init__(*args, **kwargs)
         self.fields["part"].queryset = boiler.parts.all()
         self.fields["row"].queryset = boiler.scheme.filter(retired=False)
-        if boiler.locomotive:
-            self.fields["hold"].queryset = HoldPoint.objects.of_locomotive(boiler.locomotive)
+        self.fields["hold"].queryset = holds_of(boiler)
 
     def clean(self):
         super().clean()

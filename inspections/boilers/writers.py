@@ -84,10 +84,12 @@ def enter(
 ) -> BoilerEntry:
     """Write into the file. A pressure repair waits for the release of its hold point before metal is cut."""
     writing.allow(actor, "keep boilers")
-    trouble = list(_entry_trouble(kind, on, part, hold, reference))
-    if trouble:
-        raise Refused(*trouble)
     with writing.one_transaction():
+        if hold:
+            writing.hold(hold)
+        trouble = list(_entry_trouble(kind, on, part, hold, reference))
+        if trouble:
+            raise Refused(*trouble)
         event = writing.log(
             actor,
             "enter in boiler file",
@@ -113,7 +115,7 @@ def _entry_trouble(kind, on, part, hold, reference):
             "hold", "A pressure repair waits for its release.", "Choose the hold point that the named body released."
         )
     elif kind == EntryKind.REPAIR_BEGUN and hold.stops_on(writing.today()):
-        yield Refusal("hold", f"Cut no metal yet: “{hold}” is not released.", f"{hold.body} must release it first.")
+        yield Refusal("hold", f"Cut no metal before “{hold}” is released.", f"Ask {hold.body} to release it.")
     elif kind == EntryKind.REPAIR_BEGUN and hold.released_on > on:
         yield Refusal("on", f"“{hold}” was released on {day(hold.released_on)}, after that day.", "Give the right day.")
     if kind == EntryKind.BUILD_UP and part is None:
