@@ -13,6 +13,7 @@ from .locomotives import Locomotive, Overhaul
 from .papers import Paper
 from .patterns import Casting, Pattern
 from .photos import Photo
+from .planning import Guess, KeptForecast, UnusualDay, WorkingWeek
 from .positions import Position
 from .promises import Promise
 from .renewals import Renewal, RenewalStep, RouteTemplate
@@ -37,8 +38,10 @@ __all__ = [
     "Firm",
     "GoesOnAfter",
     "GoodFor",
+    "Guess",
     "HoldPoint",
     "HoldRelease",
+    "KeptForecast",
     "Location",
     "LocationKind",
     "Locomotive",
@@ -61,4 +64,6 @@ __all__ = [
     "StruckOut",
     "Subassembly",
     "Tag",
+    "UnusualDay",
+    "WorkingWeek",
 ]
