@@ -8,6 +8,7 @@ from .evidence import Evidence
 from .findable import Findable
 from .firms import Firm
 from .holds import HoldPoint, HoldRelease
+from .kits import Kit, KitLine
 from .locations import Location, LocationKind, Movement
 from .locomotives import Locomotive, Overhaul
 from .papers import Paper
@@ -42,6 +43,8 @@ __all__ = [
     "HoldPoint",
     "HoldRelease",
     "KeptForecast",
+    "Kit",
+    "KitLine",
     "Location",
     "LocationKind",
     "Locomotive",
