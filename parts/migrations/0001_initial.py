@@ -1380,5 +1380,5 @@ class Migration(migrations.Migration):
             model_name='kitline',
             constraint=models.CheckConstraint(condition=models.Q(models.Q(('taken_at__isnull', False), ('taken_by__isnull', False)), models.Q(('taken_at__isnull', True), ('taken_by__isnull', True)), _connector='OR'), name='kit_piece_taken_by_and_at'),
         ),
-    
+
     ]

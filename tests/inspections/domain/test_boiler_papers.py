@@ -316,7 +316,8 @@ def test_a_calculation_is_not_signed_without(more, told_):
 # --- tests of the boiler
 
 HYDRAULIC = {
-    "sort": "hydraulic test", "working": "180 lb/in²", "ratio": "1.25", "ratio_from": "17 NYCRR 922.9", "result": "passed",
+    "sort": "hydraulic test", "working": "180 lb/in²", "ratio": "1.25", "ratio_from": "17 NYCRR 922.9",
+    "result": "passed",
     "most": "238.5 lb/in²", "reached": "225 lb/in²", "water": "70 °F", "water_low": "60 °F", "water_high": "120 °F",
     "water_from": "x", "gauge": "G1", "gauge_until": "2030-01-01", "gauge_2": "G2", "gauge_2_until": "2030-01-01",
     "vented": True, "stages": "x", "held_from": "10:00", "held_to": "10:30", "drop": "0 lb/in²", "deflections": "x",
