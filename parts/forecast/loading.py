@@ -11,8 +11,8 @@ from core.models import Event
 
 from ..domain import open_work
 from ..domain.forecast_rows import ThreePoint, Workshop
-from ..domain.open_work import Group, Hours, Log, Outside, Release, workshop_of
 from ..domain.job_words import Ending, StepEnd
+from ..domain.open_work import Group, Hours, Log, Outside, Release, workshop_of
 from ..domain.words import Need, State
 from ..models import (
     Component,

@@ -8,7 +8,6 @@ import pytest
 from django.core.cache import cache
 from django.core.management import CommandError, call_command
 from django.urls import reverse
-from tests.parts.jobs import a_renewal
 
 from core.models import Event
 from parts.forecast import loading, writers
@@ -16,6 +15,7 @@ from parts.models import Guess, KeptForecast, WorkingWeek
 from parts.models.planning import DAYS
 from tests.factories import days
 from tests.parts.actions.standard import refused
+from tests.parts.jobs import a_renewal
 
 WEEK = dict.fromkeys(DAYS, 0) | {"saturday": 480, "poor": 2, "usual": 4, "good": 6}
 GUESS = {"least": Decimal(2), "likely": Decimal(4), "most": Decimal(9), "hands": 2}

@@ -4,7 +4,6 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
-from tests.parts.jobs import stands
 
 from parts.domain.words import State
 from parts.kits import writers
@@ -12,6 +11,7 @@ from parts.models import Kit
 from parts.stores.writers import add_location
 from tests.factories import fresh
 from tests.parts.actions.standard import refused
+from tests.parts.jobs import stands
 
 
 @pytest.fixture
