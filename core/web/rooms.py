@@ -39,7 +39,7 @@ class Protected:
 @dataclass(frozen=True)
 class NeedPage:
     """The page on which somebody goes on with what a place needs. `href` names what it asks for: {tag}, {place}, or
-    {target}, the number of the hold point, repair, renewal or fit that it is about. `may`: for whom, if not everybody."""
+    {target}, the number of the hold point, repair, renewal or fit that it is about. `may`: for whom, if not all."""
 
     need: str
     label: str
