@@ -184,10 +184,10 @@ def pressure_lowered(world: World):
     """Calculated as surveyed, worked again by a second person, and lowered on the competent person's paper."""
     yield 150
     old, clock = Boiler.objects.get(number=OLD), world.clock
-    said = _calculation("9.4 mm", "survey point", "barrel course 2, foot, row 5, column 7")
+    said = _calculation("9 mm", "survey point", "barrel course 2, foot: what a pressure rests on")
     said["what_if"] = [
         {"name": "course 2 is built up to 13 mm", "changes": {"f2": "13 mm"}},
-        {"name": "a butt strap gives 82 per cent", "changes": {"f5": "4.5 in", "f6": "13/16 in"}},
+        {"name": "a test piece gives 60000 lb/in²", "changes": {"f1": "60000 lb/in²"}},
     ]
     made = records.begin(old, world.cast.oskar, kind="calculation", title="as surveyed", on=clock.ago(150), said=said)
     records.sign(made, world.cast.oskar)
@@ -224,7 +224,7 @@ def spare_repaired(world: World):
     sound = (*PLATES[1][:-1], (5, 7, 0.2, 1.8))
     _survey(world, spare, sound, on=85, gone=Fraction("1.15"), reader="Ines Tamwright")
     yield 80
-    figures = _calculation("12.3 mm", "survey point", "barrel course 2, after the patch, foot")
+    figures = _calculation("12.1 mm", "survey point", "course 2 after the patch: what a pressure rests on")
     said = {"kind": "calculation", "title": "after the patch", "on": clock.ago(80), "said": figures}
     made = records.begin(spare, world.cast.oskar, **said)
     records.sign(made, world.cast.oskar)

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
+from django.db.models import Prefetch
+
 from ..domain.boiler_standing import Against, Due, Entered, Tested, against, next_due
 from ..domain.boiler_words import RecordKind
 from ..models import Boiler, BoilerRecord, SchemeRow
@@ -38,6 +40,32 @@ def file_of(boiler: Boiler, today: date) -> BoilerFile:
         scheme=[SchemeLine(row=row, due=due(row, today)) for row in boiler.scheme.all() if not row.retired],
         records=records,
     )
+
+
+@dataclass(frozen=True, kw_only=True)
+class BoilerNow:
+    """One boiler on a locomotive, and what stands against it on the page of what blocks it."""
+
+    boiler: Boiler
+    sentences: list[str]
+
+
+def boilers_of(locomotive, today: date) -> list[BoilerNow]:
+    """The boilers of a locomotive: in doubt, owed, and the rows of the scheme that are due."""
+    tests = Prefetch(
+        "records", BoilerRecord.objects.filter(kind=RecordKind.TEST).select_related("superseded_by"), to_attr="tests"
+    )
+    found = Boiler.objects.filter(locomotive=locomotive).prefetch_related(tests, "entries", "scheme")
+    return [BoilerNow(boiler=one, sentences=[*_against(one), *_due(one, today)]) for one in found]
+
+
+def _against(boiler: Boiler) -> list[str]:
+    return [f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in standing(boiler, boiler.tests)]
+
+
+def _due(boiler: Boiler, today: date) -> list[str]:
+    rows = [due(row, today) for row in boiler.scheme.all() if not row.retired]
+    return [f"Due by the written scheme: {one.sentence}." for one in rows if one.overdue]
 
 
 def standing(boiler: Boiler, tests: list[BoilerRecord]) -> list[Against]:

@@ -75,6 +75,11 @@ class Section:
     rows: Sequence[Sequence[str]] = ()
     drawn: Drawn | None = None
 
+    @property
+    def labelled(self) -> list[list[tuple[str, str]]]:
+        """Each row as (what it is, what it says), for a page that is too narrow for a table."""
+        return [list(zip(self.head, row, strict=True)) for row in self.rows]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoilerPaper:

@@ -147,8 +147,9 @@ class ReadStays:
         clause = str(self.said.get("clause") or "").strip()
         if not clause:
             raise ValueError("Name the clause of the limits of broken stays, or write “from memory”.")
+        said = (one.replace("from memory", "").strip() for one in clause.split(","))
         return PatternLimit(
-            regime=self.regime, clause=clause.replace("from memory", "").strip(" ,") or "no clause named",
+            regime=self.regime, clause=", ".join(filter(None, said)) or "no clause named",
             from_memory="from memory" in clause, apart=self.inches("apart") if apart else None,
             in_all=int(most) if most.isdecimal() else None,
         )  # fmt: skip
@@ -216,11 +217,12 @@ def _facts(read: ReadStays) -> list[tuple[str, str]]:
         ("Kind and material", f"{said.get('kind', '')}, {said.get('material', '')}".strip(", ")),
         ("Pressure", _told(in_both, said.get("pressure"))),
         ("Stress allowed", f"{_told(stress_in_both, said.get('allowed'))}, {said.get('allowed_from', '')}".strip(", ")),
-        ("Root diameter", f"{said.get('root', '')} (in {read.unit} where no unit stands)"),
+        ("Root diameter", str(said.get("root", ""))),
         ("Telltale", str(said.get("telltale") or "none")),
         ("Rows from the top edge", str(said.get("rows", ""))),
         ("Columns from the left edge", str(said.get("columns", ""))),
         ("Edges", ", ".join(f"{name} {said.get(name, '')}" for name in ("top", "bottom", "left", "right"))),
+        ("Sizes are in", f"{read.unit} where no unit stands"),
         ("No stay meant at", str(said.get("none_meant") or "")),
         ("Broken on other plates", str(said.get("elsewhere") or "0")),
         ("Sounded by", str(said.get("reader") or "")),

@@ -171,7 +171,7 @@ def _facts(read: ReadSurvey) -> list[tuple[str, str]]:
         ("Plate", f"{read.plate.name}, {read.plate.metal}"),
         ("Developed sheet", f"{in_both(Fraction(round(wide)), 'mm')} by {in_both(read.plate.height, 'mm')}"),
         ("Grid", f"{several(down, 'row')} {apart[0]} apart, {several(across, 'column')} {apart[1]} apart"),
-        ("Gauge", f"{said.get('instrument', '')}, good until {said.get('calibrated_until') or 'no day'}"),
+        ("Gauge", f"{said.get('instrument', '')}, {_good(said.get('calibrated_until'))}"),
         ("Uncertainty of the gauge", f"±{in_both(read.uncertainty, read.unit)} (coverage factor 2)"),
         ("Calibration block", _typed(read, "block")),
         ("Opening check", _typed(read, "opening")),
@@ -186,6 +186,10 @@ def _facts(read: ReadSurvey) -> list[tuple[str, str]]:
         ("Mean allowed on the word of", said.get("mean_word", "")),
     ]
     return [(name, str(words)) for name, words in told if words]
+
+
+def _good(until: str | None) -> str:
+    return f"good until {day(date.fromisoformat(until))}" if until else "not in date"
 
 
 def _needed(read: ReadSurvey) -> str:
@@ -328,7 +332,9 @@ def _point_told(
     ]
     if since:
         told.append(f"Renewed or built up on {day(since)}: no rate runs across that.")
-    if read.plate.needed and worked.years_left is not None:
+    if read.plate.needed and now <= read.plate.needed:
+        told.append(f"The {_mm(read.plate.needed)} mm needed are reached there already.")
+    elif read.plate.needed and worked.years_left is not None:
         needed, left = _mm(read.plate.needed), _mm(worked.years_left)
         when, least = _after(last, worked.years_left), _after(last, worked.years_left_least)
         told.append(
