@@ -39,7 +39,8 @@ class Protected:
 @dataclass(frozen=True)
 class NeedPage:
     """The page on which somebody goes on with what a place needs. `href` names what it asks for: {tag}, {place}, or
-    {target}, the number of the hold point, repair, renewal or fit that it is about. `may`: for whom, if not all."""
+    {target}, the number of the hold point, repair, renewal or fit that it is about. `may`: for whom,
+    where not for everybody."""
 
     need: str
     label: str

@@ -29,14 +29,14 @@ def of_pieces() -> dict:
     settled = Event.objects.about("piece", OuterRef("component")).filter(
         action__in=FOR_GOOD, id__gt=OuterRef("event_id")
     )
-    noted = Decision.objects.standing().filter(~Exists(settled), component=OuterRef("pk"), provisional=True)
+    noted = Decision.objects.in_force().filter(~Exists(settled), component=OuterRef("pk"), provisional=True)
     open_ones = Repair.objects.under_way().filter(component=OuterRef("pk"))
     return {"noted": Subquery(noted.order_by("-id").values("pk")[:1]), "has_repair": Exists(open_ones)}
 
 
 def of_places() -> dict:
     """What the query of places asks besides."""
-    noted = Decision.objects.standing().filter(position=OuterRef("pk"), component__isnull=True, provisional=True)
+    noted = Decision.objects.in_force().filter(position=OuterRef("pk"), component__isnull=True, provisional=True)
     under_way = Renewal.objects.under_way().filter(position=OuterRef("pk"))
     return {"noted": Subquery(noted.order_by("-id").values("pk")[:1]), "has_renewal": Exists(under_way)}
 

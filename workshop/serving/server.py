@@ -19,7 +19,7 @@ from core.disk import data_folder, disk_space
 
 from .. import backups
 from ..upgrading.bringing_up import bring_up
-from ..upgrading.standing import CannotUse
+from ..upgrading.compatibility import CannotUse
 
 log = logging.getLogger(__name__)
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from .drawn import Drawn, Wheels
 from .parts_table import base, parts
 from .pen import Box, Paper, Path
-from .states import LineStyle, Standing
+from .states import LineStyle, PartCounts
 from .svg import element
 
 PAPER = "Canvas"
@@ -65,17 +65,17 @@ class Brush:
     paper: Paper
     fine: bool = True
 
-    def part(self, drawn: Drawn, standing: Standing | None) -> str:
-        """The whole of one part. Without a standing it is scenery: a thin line."""
+    def part(self, drawn: Drawn, counts: PartCounts | None) -> str:
+        """The whole of one part. Without counts it is scenery: a thin line."""
         strokes = _Strokes(self, drawn)
-        if not standing:
+        if not counts:
             return strokes.paper() + strokes.lines(LineStyle.IN_PLACE)
-        under = strokes.paper() if standing.stands else ""
-        if standing.solid >= 1:
-            return under + strokes.solid(WEIGHTS[standing.line])
-        lines = strokes.lines(standing.line)  # first, since it writes the outlines that the others use
-        hatch = self._up_to(standing.hatched, drawn, "v", strokes.hatch) if standing.ready else ""
-        solid = self._up_to(standing.solid, drawn, "u", strokes.solid) if standing.solid else ""
+        under = strokes.paper() if counts.stands else ""
+        if counts.solid >= 1:
+            return under + strokes.solid(WEIGHTS[counts.line])
+        lines = strokes.lines(counts.line)  # first, since it writes the outlines that the others use
+        hatch = self._up_to(counts.hatched, drawn, "v", strokes.hatch) if counts.ready else ""
+        solid = self._up_to(counts.solid, drawn, "u", strokes.solid) if counts.solid else ""
         return under + hatch + lines + solid
 
     def inked(self, drawn: Drawn) -> str:

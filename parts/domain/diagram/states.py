@@ -18,7 +18,7 @@ class LineStyle(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class PartCounts:
     """The counts of one part of the drawing, added up over its subassemblies."""
 
     required: int
@@ -73,12 +73,12 @@ class Standing:
         return ", ".join(told)
 
 
-def added_up(rows: Iterable[Row]) -> Standing:
-    """One standing for all the rows of a part; counts that contradict each other are refused."""
+def added_up(rows: Iterable[Row]) -> PartCounts:
+    """One counts for all the rows of a part; counts that contradict each other are refused."""
     sums = dict.fromkeys(("required", "refitted", "ready", "in_place", "missing", "in_doubt"), 0)
     for row in rows:
         for name in sums:
             sums[name] += getattr(row, name)
         if min(getattr(row, name) for name in sums) < 0 or row.refitted + row.ready > row.required:
             raise ValueError(f"{row.name}: {row.refitted} refitted and {row.ready} ready of {row.required}")
-    return Standing(**sums)
+    return PartCounts(**sums)

@@ -202,7 +202,7 @@ def describe(component: Component, actor, *, seen=None, **described) -> None:
         changed = {}
         for field in DESCRIBED:
             if field in described and described[field] != getattr(component, field):
-                changed[field] = [_kept(getattr(component, field)), _kept(described[field])]
+                changed[field] = [_as_logged(getattr(component, field)), _as_logged(described[field])]
                 setattr(component, field, described[field])
         if not changed:
             return
@@ -211,7 +211,7 @@ def describe(component: Component, actor, *, seen=None, **described) -> None:
         refresh(component.place_id)
 
 
-def _kept(value):
+def _as_logged(value):
     """As the log keeps it: an exact number as its text."""
     return f"{value.normalize():f}" if isinstance(value, Decimal) else value
 

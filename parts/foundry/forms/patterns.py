@@ -232,11 +232,11 @@ class StrikeOut(forms.Form):
 
 def contraction_choices() -> list:
     """The rows to reckon with, metal by metal."""
-    return _grouped(Contraction.objects.standing(), "metal")
+    return _grouped(Contraction.objects.in_force(), "metal")
 
 
 def density_choices() -> list:
-    return _grouped(Density.objects.standing(), "material")
+    return _grouped(Density.objects.in_force(), "material")
 
 
 def _grouped(rows, by):

@@ -21,14 +21,14 @@ METHODS = ["GET", "HEAD", "POST"]
 @signed_in
 @require_safe
 def contractions(request):
-    rows = list(Contraction.objects.standing())
+    rows = list(Contraction.objects.in_force())
     for row in rows:
         row.told = both_ways(row.exact) if row.exact is not None else ""
     page = {
         "page": "Contractions and densities",
         "crumbs": [_crumbs()[0], {"href": "", "label": "Contractions and densities"}],
         "metals": [(metal, list(found)) for metal, found in groupby(rows, key=lambda row: row.metal)],
-        "densities": list(Density.objects.standing()),
+        "densities": list(Density.objects.in_force()),
         "past": [*Contraction.objects.past(), *Density.objects.past()],
         "may_edit": writers.may_edit(request.user),
     }

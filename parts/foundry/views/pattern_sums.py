@@ -51,7 +51,7 @@ def pattern_sums_of(request, pk):
 
 
 def _sums(request, pattern):
-    rows = list(Contraction.objects.standing())
+    rows = list(Contraction.objects.in_force())
     metals = sorted({row.metal for row in rows if row.exact is not None})
     asked = request.GET.get("sum")
     start = {"own": pattern.allows_said} if pattern and pattern.allows else {}

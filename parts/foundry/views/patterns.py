@@ -22,7 +22,7 @@ from parts.models import Casting, Pattern, Position
 from parts.tags.writers import tie
 
 from ..forms.patterns import CastingForm, PatternAdd, PatternForm, PatternMove, PatternTo
-from ..pattern_sheet import sheet_of
+from ..pattern_context import pattern_context
 from ..writers import castings as makers
 from ..writers import patterns as writers
 
@@ -56,7 +56,7 @@ def show(request, found, status=200, **more):
         "crumbs": _crumbs(found)[:1] + [{"href": "", "label": capital(str(found))}],
         "pattern": found,
         "says": SAYS[PatternState(found.state)],
-        "sheet": sheet_of(found),
+        "shown": pattern_context(found),
         "casting": CastingForm(),
         "may_pass": request.user.is_engineer,
         "may_edit": may(roles, "edit patterns"),

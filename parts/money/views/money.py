@@ -11,7 +11,7 @@ from core.web.widgets import DayInput
 from parts.actions import writing
 from parts.common.shortcuts import locomotive_or_404
 
-from ..money_sheet import money_sheet
+from ..money_context import money_context
 
 DAYS_BACK = 30
 
@@ -38,6 +38,6 @@ def money(request, slug):
         "today": today,
         "form": form,
         "since": since,
-        "sheet": money_sheet(engine, since),
+        "shown": money_context(engine, since),
     }
     return render(request, "parts/money/money.html", page, status=200 if since else 422)

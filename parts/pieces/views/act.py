@@ -15,8 +15,8 @@ from parts.actions.catalogue import with_a_page
 from parts.actions.forms import override_field
 from parts.actions.perform import Done
 from parts.common import crates
+from parts.common.piece_context import inner_places, lies, welding
 from parts.common.piece_form import way_back
-from parts.common.piece_sheet import inner_places, lies, welding
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404
 from parts.domain.rows import ActionContext

@@ -16,7 +16,7 @@ from parts.common.small_forms import with_seen
 from parts.domain.cautions import before
 from parts.queries.loading import bare_place
 
-from .. import place_sheet
+from .. import place_context
 from ..forms import KnownEmptyForm, PositionForm
 from ..writers import structure
 
@@ -32,7 +32,7 @@ def position(request, pk):
 
 def _page(request, place, form):
     roles = request.user.role_names
-    found = place_sheet.sheet(place, writing.today())
+    found = place_context.place_context(place, writing.today())
     stands = found.standing
     return {
         "page": f"{place.words.capitalize()}, {place.subassembly.name}",

@@ -6,7 +6,7 @@ from parts.domain.diagram.states import LineStyle, added_up
 from tests.parts.domain.diagram_engines import row
 
 
-def standing(**counts):
+def cab(**counts):
     return added_up([row("cab", **counts)])
 
 
@@ -27,22 +27,22 @@ def standing(**counts):
     ],
 )
 def test_the_line_round_a_part(counts, line):
-    assert standing(**counts).line is line
+    assert cab(**counts).line is line
 
 
 def test_only_what_is_there_hides_what_is_behind():
-    assert not standing(required=4, missing=4).stands
-    assert not standing(required=4).stands
-    assert standing(required=4, missing=3, refitted=1).stands
-    assert standing(required=4, in_place=4).stands
+    assert not cab(required=4, missing=4).stands
+    assert not cab(required=4).stands
+    assert cab(required=4, missing=3, refitted=1).stands
+    assert cab(required=4, in_place=4).stands
 
 
 def test_counts_in_words():
-    axleboxes = standing(required=18, refitted=10, ready=6)
+    axleboxes = cab(required=18, refitted=10, ready=6)
     assert axleboxes.in_words() == "10 of 18 refitted, 6 ready, 2 blocked"
-    assert standing(required=2, refitted=2).in_words() == "2 of 2 refitted"
-    assert standing(required=2, refitted=1, in_doubt=1).in_words() == "1 of 2 refitted, 1 blocked, 1 in doubt"
-    assert standing().in_words() == "nothing required"
+    assert cab(required=2, refitted=2).in_words() == "2 of 2 refitted"
+    assert cab(required=2, refitted=1, in_doubt=1).in_words() == "1 of 2 refitted, 1 blocked, 1 in doubt"
+    assert cab().in_words() == "nothing required"
 
 
 def test_subassemblies_of_one_part_are_added_up():

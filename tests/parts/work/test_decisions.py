@@ -128,7 +128,7 @@ def test_a_decision_is_superseded_never_edited(works):
     first = on_piece(works, piece, Outcome.ACCEPT, provisional=True, reason="looks good")
     second = on_piece(works, piece, Outcome.REPAIR, following=BUSHING, reason="bore oval")
     assert (second.supersedes, fresh(first).superseded_by) == (first, second)
-    assert list(Decision.objects.about_piece(piece).standing()) == [second]
+    assert list(Decision.objects.about_piece(piece).in_force()) == [second]
 
 
 def test_a_safety_critical_piece_is_the_responsible_engineers_to_decide(works):

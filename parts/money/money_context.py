@@ -37,7 +37,7 @@ class Change:
 
 
 @dataclass(frozen=True, kw_only=True)
-class MoneySheet:
+class MoneyContext:
     lines: list[MoneyLine]
     total: list[Money]
     changes: list[Change]
@@ -45,7 +45,7 @@ class MoneySheet:
     cut_off: bool  # more changed than is listed; the differences hold them all
 
 
-def money_sheet(locomotive, since: date | None) -> MoneySheet:
+def money_context(locomotive, since: date | None) -> MoneyContext:
     """Every repair and step counts, those that failed or were given up too: what was paid for them was paid."""
     jobs = [*_repairs(locomotive), *_steps(locomotive)]
     by_sub = defaultdict(list)
@@ -58,7 +58,7 @@ def money_sheet(locomotive, since: date | None) -> MoneySheet:
     lines.append(MoneyLine(name="For no place yet", depth=0, money=money_of(rest)))
     changes = _changes(locomotive, since, jobs, {sub.pk: sub.name for sub in tree}) if since else []
     sums = differences(one for change in changes for one in change.moved)
-    return MoneySheet(
+    return MoneyContext(
         lines=worth_showing(lines, lambda line: line.money),
         total=money_of(jobs),
         changes=changes[:MOST],

@@ -7,7 +7,7 @@ from core.models import Event
 from inspections.domain.contractions import both_ways
 
 from ..actions.writing import today
-from ..common.piece_sheet import told
+from ..common.piece_context import told
 from ..domain.jobs import days_late
 from ..domain.pattern_words import MAY_FOLLOW, PatternKind, PatternState, doing, move_troubles
 from ..models import Casting, Drawing, Pattern, Photo, Position, Renewal
@@ -28,7 +28,7 @@ class StateChange:
 
 
 @dataclass(frozen=True, kw_only=True)
-class PatternSheet:
+class PatternContext:
     code: str
     allows: str
     late: int
@@ -49,8 +49,8 @@ class PatternSheet:
         return next((change for change in self.changes if change.usual and not change.refusals), None)
 
 
-def sheet_of(pattern: Pattern) -> PatternSheet:
-    return PatternSheet(
+def pattern_context(pattern: Pattern) -> PatternContext:
+    return PatternContext(
         code=pattern.tags.current_code(),
         allows=both_ways(Fraction(pattern.allows)) if pattern.allows else "",
         late=days_late(pattern.promised_back, today()) if pattern.is_out else 0,

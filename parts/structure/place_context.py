@@ -5,7 +5,7 @@ from datetime import date
 
 from core.models import Event
 
-from ..common.piece_sheet import told
+from ..common.piece_context import told
 from ..domain.needs import Standing, standing_today
 from ..domain.rows import Place
 from ..models import Component, Conflict, Drawing, Position
@@ -32,7 +32,7 @@ class Sheet:
     conflicts: list  # between them
 
 
-def sheet(position: Position, today: date) -> Sheet:
+def place_context(position: Position, today: date) -> Sheet:
     found = load_places({"pk": position.pk})
     row = found[0] if found else None
     pieces = list(Component.objects.of_place(position).with_codes())
