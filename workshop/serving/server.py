@@ -18,6 +18,7 @@ from django.core.management import call_command
 from core.disk import data_folder, disk_space
 
 from .. import backups
+from ..backups.nightly import Nightly
 from ..upgrading.bringing_up import bring_up
 from ..upgrading.standing import CannotUse
 
@@ -39,11 +40,13 @@ def prepare(stdout) -> None:
     from parts.models import triggers
 
     backups.finish_interrupted_restore(settings.DATA)
+    backups.remove_left_copies(settings.DATA)
     disk_space.hold_back(settings.DATA)
     try:
         bring_up(stdout)
     except CannotUse as refused:
         raise CannotServe(str(refused)) from None
+    backups.tell_the_chain()
     call_command("collectstatic", interactive=False, verbosity=0)
     missing = triggers.missing()
     if missing:
@@ -154,7 +157,10 @@ def run(server) -> None:
     """Serve until Ctrl-C or a request to terminate."""
     signal.signal(signal.SIGTERM, _leave)
     log.info("Serving.")
+    nightly = Nightly()
+    nightly.start()
     server.run()  # ends quietly on either, and lets the requests begun finish
+    nightly.stop()
     server.close()
     log.info("Stopped.")
 
