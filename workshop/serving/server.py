@@ -12,6 +12,7 @@ import socket
 from pathlib import Path
 
 import waitress
+import waitress.server
 from django.conf import settings
 from django.core.management import call_command
 
@@ -21,6 +22,7 @@ from .. import backups
 from ..backups.nightly import Nightly
 from ..upgrading.bringing_up import bring_up
 from ..upgrading.standing import CannotUse
+from . import strangers
 
 log = logging.getLogger(__name__)
 
@@ -74,6 +76,7 @@ def listen(host: str, port: int):
     """A server that has its port, and does not run yet."""
     from ..wsgi import application
 
+    waitress.server.TcpWSGIServer = strangers.Server  # create_server asks for no other way in
     try:
         return waitress.create_server(application, **arguments(host, port))
     except OSError as trouble:
@@ -90,6 +93,7 @@ def arguments(host: str, port: int) -> dict:
         "threads": THREADS,
         "ident": None,
         "channel_timeout": PATIENCE_S,
+        "cleanup_interval": strangers.LOOK_EVERY_S,
         "connection_limit": MANY_PHONES,
         "max_request_body_size": LARGEST_REQUEST,
         "clear_untrusted_proxy_headers": True,
