@@ -197,6 +197,7 @@ else:
     SECURE_CROSS_ORIGIN_OPENER_POLICY = None
 
 LARGEST_UPLOAD = 256 * 1024 * 1024  # ten photos as large as they may be; the server itself reads up to twice as much
+LARGEST_OF_STRANGERS = 64 * 1024  # before anybody has signed in there is nothing to send but short forms
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000  # a page of ticked rows
 TRUSTED_PROXY = os.environ.get("COTTER_PROXY", "127.0.0.1")
 

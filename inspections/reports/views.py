@@ -15,7 +15,7 @@ from parts.common.shortcuts import component_or_404, status_of, subassembly_or_4
 from .. import reports
 from ..records.shortcuts import examination_or_404
 from . import record_bundles
-from .record_sheet import sheet_of
+from .signed_words import sheet_of
 
 
 @require_safe

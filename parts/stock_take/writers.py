@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
-from parts.actions.refresh import put_off, refresh
+from parts.actions.refresh import put_off
 
 from ..actions import writing
 from ..domain.plain import capital, several
@@ -169,7 +169,7 @@ def confirm(stocktake: StockTake, actor, *, mark: str, leave=()) -> list[Refusal
             was_at = line.piece.location.path if line.piece.location else ""
             moved = False
             if line.outcome is Outcome.MISSING:
-                _missed(line.piece, stocktake, actor)
+                moving.missed(line.piece, actor, str(stocktake.location), {"stocktake": stocktake.pk})
             elif line.outcome is Outcome.FOUND or (
                 line.outcome is Outcome.STRAY and line.may_lie_here and line.piece.pk not in leave
             ):
@@ -186,17 +186,6 @@ def confirm(stocktake: StockTake, actor, *, mark: str, leave=()) -> list[Refusal
         _close(stocktake, actor, "stock-take", remark=", ".join(told) or "nothing was there", data=counts)
         stocktake.save()
         return not_moved
-
-
-def _missed(piece: Component, stocktake, actor) -> None:
-    piece = writing.locked(piece.pk)
-    writing.log(
-        actor, "missed", component=piece, position_id=piece.place_id, remark=str(stocktake.location),
-        data={"stocktake": stocktake.pk},
-    )  # fmt: skip
-    piece.missed_on = piece.missed_on or writing.today()
-    piece.save(update_fields=["missed_on", "last_event"])
-    refresh(piece.place_id)
 
 
 def _lies_here(line: CountedPiece, stocktake, places, actor, not_moved: list[Refusal]) -> bool:

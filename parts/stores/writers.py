@@ -44,6 +44,15 @@ def found_again(component: Component, actor, remark: str = "") -> None:
     refresh(component.place_id)
 
 
+def missed(component: Component, actor, where: str, data: dict[str, int]) -> None:
+    """It is not where the register has it. Inside a transaction that the caller has opened."""
+    component = writing.locked(component.pk)
+    writing.log(actor, "missed", component=component, position_id=component.place_id, remark=where, data=data)
+    component.missed_on = component.missed_on or writing.today()
+    component.save(update_fields=["missed_on", "last_event"])
+    refresh(component.place_id)
+
+
 def _promise_anew(component, promised_back, actor):
     """It stays where it is, and is to come back on another day than was promised before."""
     if promised_back and promised_back != component.promised_back:

@@ -8,7 +8,7 @@ from core import __version__
 from core.domain.schema import Schema
 
 VERSION = f"Cotter {__version__}"
-LOOK_THEMSELVES = {"demo", "migrate", "restore", "serve"}
+LOOK_THEMSELVES = {"demo", "migrate", "prove_backup", "restore", "serve"}
 NEED_NO_REGISTER = {
     "check", "collectstatic", "compilemessages", "dbshell", "diffsettings", "findstatic", "help", "inspectdb",
     "makemessages", "makemigrations", "optimizemigration", "runserver", "sendtestemail", "shell", "showmigrations",

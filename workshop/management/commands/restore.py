@@ -3,7 +3,7 @@ from pathlib import Path
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
-from workshop.backups import BackupRefused, restore
+from workshop.backups import BackupRefused, restore, tell_the_chain
 from workshop.serving.instance_lock import AnotherInstance, one_instance
 
 
@@ -18,6 +18,7 @@ class Command(BaseCommand):
         try:
             with one_instance(settings.DATA):
                 old = restore(file.absolute(), overwrite=overwrite)
+                tell_the_chain()
         except (BackupRefused, AnotherInstance) as refused:
             raise CommandError(str(refused)) from None
         self.stdout.write(f"Restored {file} to {settings.DATA}.")
