@@ -1,4 +1,4 @@
-"""The demo for tests that look about in it or drive a server: built once, and then copied. `.ci/run` looks at it too."""
+"""The demo for tests that look about in it or drive a server: built once, and copied. `.ci/run` looks at it too."""
 
 import shutil
 import sqlite3
