@@ -80,7 +80,8 @@ def pytest_collection_modifyitems(config, items):
     for item in items:
         if uses_database(item):
             item.add_marker("database")
-            if item.path not in files or item.get_closest_marker("needs_postgres"):
+            first = item.path not in files and not item.get_closest_marker("one_engine")
+            if first or item.get_closest_marker("needs_postgres"):
                 item.add_marker("engine")  # each action and each page has a file, and works in the first test of it
             files.add(item.path)
     absent = {tool.marker for tool in tools.missing()}

@@ -20,6 +20,8 @@ KEPT_S = 240
 """What was done is not said to have been done long before its test."""
 WRITES = ("INSERT", "UPDATE", "DELETE")
 READS = ("SELECT", "SAVEPOINT", "RELEASE")
+UNDONE = None
+"""Stands among the writes for a statement that cannot be sent again alone: a transaction rolled back."""
 NOW = timezone.now
 
 
@@ -93,7 +95,7 @@ def remembered(call: Callable) -> Callable:
         if not memory.knows():
             return call(*args, **kwargs)
         try:
-            said = pickle.dumps((memory.so_far, call.__qualname__, numbers.next, args, kwargs))
+            said = pickle.dumps((memory.so_far, call.__module__, call.__qualname__, numbers.next, args, kwargs))
         except (pickle.PicklingError, TypeError, AttributeError):
             return call(*args, **kwargs)
         key = blake2b(said).digest()
@@ -101,7 +103,10 @@ def remembered(call: Callable) -> Callable:
         if kept and time.monotonic() - kept.at < KEPT_S:
             _write_again(kept)
         else:
-            kept = memory.kept[key] = _anew(call, args, kwargs)
+            given, kept = _anew(call, args, kwargs)
+            if kept is None:
+                return given
+            memory.kept[key] = kept
         memory.went_on(key)
         return _given(kept, args, kwargs)
 
@@ -126,12 +131,15 @@ def force_login(client: Client, person, backend=None) -> None:
     client.cookies.update(_signed_in(person))
 
 
-def _anew(call, args, kwargs) -> Kept:
+def _anew(call, args, kwargs) -> tuple[object, Kept | None]:
+    """What it gave; and what to keep, unless part of it was undone."""
     writes, memory.busy, since = [], True, time.monotonic()
     try:
         with connection.execute_wrapper(_noting(writes)):
             given = call(*args, **kwargs)
-        return Kept(writes, pickle.dumps((given, args, kwargs)), numbers.next, since)
+        if UNDONE in writes:
+            return given, None
+        return given, Kept(writes, pickle.dumps((given, args, kwargs)), numbers.next, since)
     finally:
         memory.busy = False
 
@@ -141,8 +149,8 @@ def _noting(writes: list):
         word = sql.lstrip().partition(" ")[0].upper()
         if word in WRITES:
             writes.append((many, sql.replace("%s", "?").replace("%%", "%"), [*params] if many else tuple(params or ())))
-        else:
-            assert word in READS, f"This cannot be remembered: {sql}"
+        elif word not in READS:
+            writes.append(UNDONE)
         return execute(sql, params, many, context)
 
     return note

@@ -3,6 +3,7 @@
 import pytest
 from django.db import connection, transaction
 
+from core.domain.refusals import Refused
 from parts.domain.words import State
 from parts.models import Location
 from tests import remembered
@@ -107,3 +108,15 @@ def test_what_was_done_a_while_ago_is_done_anew(anew, monkeypatch):
     monkeypatch.setattr(remembered, "KEPT_S", 0)
     undone(scenery)
     assert anew.count("piece") == 2
+
+
+def test_a_call_that_is_refused_is_refused_each_time_in_its_own_words(anew):
+    def refused():
+        works = a_works(people=a_cast())
+        with pytest.raises(Refused) as told:
+            works.refit(works.piece(State.STRIPPED))
+        return [str(refusal) for refusal in told.value.refusals]
+
+    first, _ = undone(refused)
+    assert undone(refused)[0] == first != []
+    assert anew.count("refit") == 2
