@@ -28,7 +28,7 @@ from parts.stores.writers import add_location
 from parts.structure.writers.locomotives import new_locomotive
 from parts.structure.writers.structure import add_position, add_subassembly, remove_position, set_known_empty
 from tests import inserted
-from tests.remembered import numbers, remembered
+from tests.remembered import each_remembered, numbers, remembered
 
 SIGNS = (
     (Kind.VISUAL, ""),
@@ -103,6 +103,7 @@ def a_cast() -> Cast:
     return cast
 
 
+@each_remembered
 @dataclass(frozen=True, kw_only=True)
 class Works:
     """A locomotive with one subassembly, and a crate, in the hands of the cast."""
@@ -112,22 +113,18 @@ class Works:
     frames: Subassembly
     crate: Location
 
-    @remembered
     def another(self) -> "Works":
         """A second locomotive, in the hands of the same people."""
         return a_works(people=self.people)
 
-    @remembered
     def place(self, *, name="horn guide", subassembly=None, **fields) -> Position:
         """Plain unless told otherwise: it calls for nothing but a visual examination."""
         return add_position(subassembly or self.frames, self.people.manager, name=name, **fields)
 
-    @remembered
     def plain_place(self, **fields) -> Position:
         """As `place`, at an end that no other place has."""
         return self.place(**{"end": f"hole {next(numbers)}"} | fields)
 
-    @remembered
     def critical_place(self, **fields) -> Position:
         """A place where a failure would hurt somebody: crack-checked at two surfaces, and measured."""
         called_for = {
@@ -139,7 +136,6 @@ class Works:
         }
         return self.plain_place(**{"name": "axle"} | called_for | fields)
 
-    @remembered
     def built_up(self, *inner: str, **fields) -> Position:
         """A place with places of its own: an axlebox with its brass and keep, unless told otherwise."""
         outer = self.plain_place(**{"name": "axlebox"} | fields)
@@ -147,46 +143,38 @@ class Works:
             self.place(name=name, end=outer.end, part_of=outer)
         return outer
 
-    @remembered
     def a_broken_down_piece(self, *inner: str) -> tuple[Component, Component]:
         """A built-up piece in pieces, at stripped, and the first of what came out of it."""
         outer = self.piece(place=self.built_up(*inner or ("brass",)))
         self.do("break down", outer, self.people.fitter)
         return outer, Component.objects.filter(place__part_of=outer.place).order_by("pk").first()
 
-    @remembered
     def donor(self) -> Component:
         """A piece of no locomotive, for no place yet."""
         return strip_new(self.people.volunteer, locomotive=None, name="donor piece", location=self.crate)
 
-    @remembered
     def split(self, lot: Component, quantity: int) -> Component:
         part = split_lot(lot, quantity, self.people.storekeeper)
         fresh(lot)
         return part
 
-    @remembered
     def take_away(self, place: Position) -> None:
         remove_position(place, self.people.manager)
         fresh(place)
 
-    @remembered
     def know_empty(self, place: Position) -> None:
         set_known_empty(place, self.people.manager, "the bolt holes are rusted over")
         fresh(place)
 
-    @remembered
     def give_place(self, piece: Component, place: Position | None) -> None:
         choose_place(piece, place, self.people.engineer)
         fresh(piece)
 
-    @remembered
     def firm(self) -> Location:
         return add_location(self.people.storekeeper, f"Invented Foundry {next(numbers)}", "firm")
 
     # --- pieces
 
-    @remembered
     def piece(self, state: State | str = State.STRIPPED, *, place: Position | None = None, **described) -> Component:
         """A piece at this state, brought there by the cast; for a place of its own if none is given: a plain one, or
         one that calls for a crack check if the piece is to be crack-checked."""
@@ -204,7 +192,6 @@ class Works:
             self.bring_on(piece, state)
         return piece
 
-    @remembered
     def bring_on(self, piece: Component, state: State) -> None:
         """Along the ordinary way, as far as this state; where that comes to the same, by inserted rows."""
         assert state is not State.CRACK_CHECKED or piece.place.crack_check, "Its place calls for no crack check."
@@ -214,7 +201,6 @@ class Works:
             self.walk_on(piece, state)
         fresh(piece)
 
-    @remembered
     def walk_on(self, piece: Component, state: State) -> None:
         """The same by real actions, from wherever the piece is on its way."""
         steps = (self.clean, self.look_at, self.accept, self.refit)
@@ -224,11 +210,9 @@ class Works:
             if state is reached:
                 break
 
-    @remembered
     def clean(self, piece, actor=None, **given) -> None:
         self.do("clean", piece, actor or self.people.volunteer, **{"method": "paraffin"} | given)
 
-    @remembered
     def look_at(self, piece, actor=None) -> None:
         """Sign every examination that its place calls for, and find it sound. Sizes that it names are not measured."""
         actor, place = actor or self.people.examiner, fresh(piece).place
@@ -241,28 +225,24 @@ class Works:
         if Kind.DIMENSIONAL in place.calls_for and not place.dimensions.exists():
             sign(piece, actor, kind=Kind.DIMENSIONAL, result="sound")
 
-    @remembered
     def examined(self, place: Position | None = None) -> Component:
         """A piece that only its acceptance is missing to, for a plain place of its own if none is given."""
         piece = self.piece(place=place)
         self.examine(piece)
         return piece
 
-    @remembered
     def examine(self, piece) -> None:
         """Clean it and sign what its place calls for."""
         self.clean(piece)
         self.look_at(piece)
         fresh(piece)
 
-    @remembered
     def check_weld(self, piece, stage: str) -> None:
         """A crack check at one stage of a weld repair, with nothing to question about how it was done."""
         said = how_checked(Method.PENETRANT, stage=stage)
         sign(piece, self.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="sound", said=said)
         fresh(piece)
 
-    @remembered
     def instrument(self, **given) -> Instrument:
         """A micrometer of 0 to 300 mm that reads to 0.01 mm, in date."""
         known = {
@@ -275,7 +255,6 @@ class Works:
         known |= {"calibrated_on": date(2020, 1, 1), "calibrated_until": date(2100, 1, 1)}
         return add_instrument(self.people.examiner, **known | given)
 
-    @remembered
     def dimension(
         self, place, name="journal diameter", *, unit="mm", wears="smaller", limits=None, **more
     ) -> Dimension:
@@ -286,7 +265,6 @@ class Works:
             place, self.people.engineer, name=name, unit=unit, wears=wears, limits=Typed(**known), **more
         )
 
-    @remembered
     def measure(self, piece, sizes: dict, *, instrument=None, actor=None, reasons=None, **more):
         """Sign the sizes, each given as typed, in the unit of its dimension, at its first spots."""
         instrument, today = instrument or self.instrument(), timezone.localdate()
@@ -299,32 +277,26 @@ class Works:
         fresh(piece)
         return record
 
-    @remembered
     def find_fault(self, piece) -> None:
         sign(piece, self.people.examiner, kind=Kind.VISUAL, result="defect", found="worn hollow")
         fresh(piece)
 
-    @remembered
     def find_sound(self, piece) -> None:
         """A later look at the same thing supersedes the one that found a fault."""
         last = piece.examinations.latest("pk")
         sign(piece, self.people.second_examiner, kind=Kind.VISUAL, result="sound", supersedes=last)
         fresh(piece)
 
-    @remembered
     def accept(self, piece, actor=None, **given) -> None:
         self.do("accept", piece, actor or self.people.engineer, **ACCEPTING | given)
 
-    @remembered
     def refit(self, piece, actor=None, **given) -> None:
         self.do("refit", piece, actor or self.people.fitter, **{"checker": self.people.second_fitter.pk} | given)
 
-    @remembered
     def withdraw(self, piece, actor=None, **given) -> None:
         given = {"reason": "worn out", "destination": Destination.SCRAPPED} | given
         self.do("withdraw", piece, actor or self.people.engineer, **given)
 
-    @remembered
     def do(self, action: str, piece: Component, actor: Person, *, seen=None, other=None, location=None, **given):
         """One action, and the piece as it is afterwards."""
         event = perform(action, piece, actor, ActionInput(**given), seen=seen, other=other, location=location)
@@ -339,7 +311,6 @@ class Works:
             self.do("pass", piece, self.people.engineer, **ACCEPTING)
         return fresh(piece)
 
-    @remembered
     def enter_many(self, rows) -> list[int]:
         """Pieces at stripped, of no place, with these columns each; their numbers."""
         common = {"locomotive_id": self.locomotive.pk}
@@ -347,7 +318,6 @@ class Works:
         with one_transaction():
             return carry_out([], new, self.people.manager).entered
 
-    @remembered
     def taken_over(self, state: State, place: Position) -> Component:
         """A piece whose state a works vouched for, when its register was taken over half-way through."""
         fitted = state in (State.IN_PLACE, State.REFITTED)

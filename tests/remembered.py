@@ -113,6 +113,14 @@ def remembered(call: Callable) -> Callable:
     return once
 
 
+def each_remembered(cls: type) -> type:
+    """For a class whose methods are such calls."""
+    for name, method in list(vars(cls).items()):
+        if callable(method) and not name.startswith("_"):
+            setattr(cls, name, remembered(method))
+    return cls
+
+
 FORCE_LOGIN = Client.force_login
 
 
