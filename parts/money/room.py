@@ -6,6 +6,6 @@ ROOM = Room(
     urls="parts.money.urls",
     ways=(
         Way("ledger", "i-info", "How original it is, and where the old ones went", LOCOMOTIVE, 70),
-        Way("money", "i-info", "Money: estimated, ordered, paid", LOCOMOTIVE, 80),
+        Way("money", "i-info", "Money: estimated, ordered, paid", LOCOMOTIVE, 80, may="read money"),
     ),
 )
