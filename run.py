@@ -13,6 +13,7 @@ A register of your own:
     python3 run.py limit_sheets        list the limit sheets; add the published one if it is missing
     python3 run.py labels              print labels as a PDF
     python3 run.py readiness           say what stops a locomotive from going together
+    python3 run.py forecast            say when it could be together
     python3 run.py backup              write the register and its pictures into one file
     python3 run.py prove_backup        say whether a backup can be restored, without touching the register
     python3 run.py restore             put a backup back

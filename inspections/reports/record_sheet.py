@@ -19,7 +19,7 @@ from parts.domain.words import Kind
 
 from ..cracks.crack_desk import Marked, marked_photos
 from ..cracks.crack_record import how
-from ..domain.classes import Standing
+from ..domain.classes import SizeClass
 from ..domain.indications import NOT_MODELLED
 from ..domain.limit_words import limits_in_words
 from ..domain.size_picture import Picture, picture
@@ -246,7 +246,7 @@ RULES = {
     "guarded": "counted: within or beyond a limit only where that is proved",
     "simple": "told, and not counted in the verdict",
 }
-VERDICT = {Standing.WITHIN_SCRAPPING: "within scrapping limit: needs a decision"}
+VERDICT = {SizeClass.WITHIN_SCRAPPING: "within scrapping limit: needs a decision"}
 
 
 def _spot(reading) -> str:

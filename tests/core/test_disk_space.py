@@ -127,15 +127,15 @@ def test_what_is_held_back_is_given_up_when_little_is_left_and_held_back_anew_wi
     free = [disk_space.PLENTY_BYTES + 1]
     monkeypatch.setattr(disk_space, "free_bytes", lambda folder: free[0])
     held = tmp_path / disk_space.HELD_BACK
-    assert disk_space.is_room(tmp_path, 1)
+    assert disk_space.has_space(tmp_path, 1)
     assert held.stat().st_size == disk_space.HELD_BACK_BYTES
     free[0] = disk_space.LEAST_BYTES - 1
-    assert not disk_space.is_room(tmp_path)
+    assert not disk_space.has_space(tmp_path)
     assert not held.exists()
     free[0] = disk_space.LEAST_BYTES + disk_space.HELD_BACK_BYTES - 1  # given up for signing in, not for more photos
-    assert not disk_space.is_room(tmp_path)
+    assert not disk_space.has_space(tmp_path)
     free[0] += 1
-    assert disk_space.is_room(tmp_path)
+    assert disk_space.has_space(tmp_path)
 
 
 def test_where_there_is_no_plenty_nothing_is_held_back(tmp_path, monkeypatch):

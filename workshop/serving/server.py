@@ -21,7 +21,7 @@ from core.disk import data_folder, disk_space
 from .. import backups
 from ..backups.nightly import Nightly
 from ..upgrading.bringing_up import bring_up
-from ..upgrading.standing import CannotUse
+from ..upgrading.compatibility import CannotUse
 from . import strangers
 
 log = logging.getLogger(__name__)

@@ -11,7 +11,7 @@ from core.disk import data_folder
 from core.domain.schema import Schema
 from workshop import backups
 
-from .standing import CannotUse, refuse_unless
+from .compatibility import CannotUse, refuse_unless
 
 KEPT = 3
 """So many of the backups made before an upgrade are kept; the oldest go first."""

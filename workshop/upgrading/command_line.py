@@ -28,7 +28,7 @@ class CommandLine(ManagementUtility):
 
 
 def refuse_without_register(command: str) -> None:
-    from .standing import CannotUse, refuse_unless  # once the settings have been read
+    from .compatibility import CannotUse, refuse_unless  # once the settings have been read
 
     if command in LOOK_THEMSELVES | NEED_NO_REGISTER:
         return

@@ -10,8 +10,8 @@ from inspections.records.shortcuts import examination_or_404
 from inspections.records.writers.measurements import SIZED
 from inspections.reports.signed_words import crack_of, sheet_of
 from parts import facts
+from parts.common.piece_context import why_not
 from parts.common.piece_form import way_back
-from parts.common.piece_sheet import why_not
 from parts.domain.looked import counts
 from parts.models import Component
 

@@ -22,7 +22,7 @@ from inspections.reports.signed_words import sheet_of
 from parts.domain.words import State
 from tests.inspections.commands.test_verify_records import found, tamper, verify
 from tests.inspections.what_lasts import a_crack_check, sizes_that_last
-from tests.parts.ways import drawings_that_last, releases_that_last, ways_that_last
+from tests.parts.jobs import drawings_that_last, releases_that_last, ways_that_last
 
 pytestmark = pytest.mark.django_db
 

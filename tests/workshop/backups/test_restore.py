@@ -9,7 +9,7 @@ import pytest
 
 from tests.running import manage
 from tests.workshop.backups.register import everything, notes, pictures, read, write
-from workshop.serving.instance_lock import claim
+from workshop.serving.instance_lock import one_instance
 
 
 def test_a_restored_register_is_what_was_backed_up(backup, register, tmp_path):
@@ -65,7 +65,7 @@ class TestOverARegister:
         assert everything(register) == before
 
     def test_not_while_it_is_served(self, backup, register):
-        with claim(register):
+        with one_instance(register):
             refused = manage(register, "restore", backup, "--overwrite")
         assert "Stop that one first" in refused.stderr
         assert notes(register) == ["as backed up", "since then"]

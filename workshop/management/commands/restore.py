@@ -4,7 +4,7 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
 from workshop.backups import BackupRefused, restore, tell_the_chain
-from workshop.serving.instance_lock import Claimed, claim
+from workshop.serving.instance_lock import AnotherInstance, one_instance
 
 
 class Command(BaseCommand):
@@ -16,10 +16,10 @@ class Command(BaseCommand):
 
     def handle(self, *, file, overwrite, **options):
         try:
-            with claim(settings.DATA):
+            with one_instance(settings.DATA):
                 old = restore(file.absolute(), overwrite=overwrite)
                 tell_the_chain()
-        except (BackupRefused, Claimed) as refused:
+        except (BackupRefused, AnotherInstance) as refused:
             raise CommandError(str(refused)) from None
         self.stdout.write(f"Restored {file} to {settings.DATA}.")
         if old:
