@@ -10,8 +10,8 @@ from tests.inspections.commands.test_verify_records import found, tamper, verify
 @pytest.fixture
 def record(people, survey):
     record = writers.sign(survey(), people.examiner)
-    writers.check(record, people.engineer, words="worked again")
-    writers.file_acceptance(record, people.manager, who="M. Vane (invented)", reference="letter 8")
+    writers.check(record, people.second_examiner, words="worked again")
+    writers.file_acceptance(record, people.engineer, who="M. Vane (invented)", reference="letter 8")
     return record
 
 
