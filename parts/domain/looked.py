@@ -124,15 +124,20 @@ def _missing_crack_check(place: Place, piece: Piece, method: str) -> list[Missin
 
 
 def _surfaces_missed(place: Place, counting: list[Examination], named: str) -> list[MissingLook]:
-    """A surface is examined where a sound record reached it, or one whose finding has been decided."""
+    """A surface is examined where a sound record reached it, or one whose finding has been decided. A check of one
+    weld counts for the surfaces that it says it reached, and never for the whole piece."""
     settled = [exam for exam in counting if exam.result == Result.SOUND or exam.decision not in ("", "re-examine")]
     undecided = [exam for exam in counting if exam.result != Result.SOUND and not exam.decision]
     unseen = place.surfaces.difference(*(exam.reached for exam in settled))
-    if settled and not unseen:
+    whole = bool(place.surfaces) or any(not exam.stage for exam in settled)
+    if settled and whole and not unseen:
         return []
     if undecided and unseen <= frozenset().union(*(exam.reached for exam in undecided)):
         sentence = f"What the {named}{on_day(undecided[-1].on)} showed is not decided."
         return [MissingLook(Kind.CRACK_CHECK, "undecided", sentence)]
+    if not unseen and settled:
+        sentence = f"Only a weld was checked for cracks, not the whole piece: no {named} of it is signed."
+        return [MissingLook(Kind.CRACK_CHECK, "not reached", sentence)]
     if not unseen:
         return [MissingLook(Kind.CRACK_CHECK, "never", f"The {named} is to be done again.")]
     sentence = f"Not examined: {listed(sorted(unseen))}; no {named} that counts reached there."
