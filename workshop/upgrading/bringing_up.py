@@ -60,7 +60,8 @@ def _back_up(say: Callable[[str], None]) -> None:
         backups.back_up(file, overwrite=True)
     except backups.BackupRefused as refused:
         raise CannotUse(f"{refused} Nothing was changed. {BY_HAND}") from None
-    for old in sorted(folder.glob(f"{NAME}*.zip"))[:-KEPT]:
+    earlier = sorted(one for one in folder.glob(f"{NAME}*.zip") if one != file)  # a clock put back may make it first
+    for old in earlier[: -(KEPT - 1)]:
         old.unlink()
 
 
