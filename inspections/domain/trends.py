@@ -4,7 +4,9 @@ Ordinary least squares (Legendre 1805), exact in Fractions. Sizes in one unit, t
 slope is in the one over the other. A line through what was measured is no promise of what comes: it goes no further
 than the readings do, wear seldom runs straight, and it says nothing of a piece that was machined in between.
 
-The uncertainty of the slope is s over the root of the sum of (t - mean)^2, as in any textbook of regression.
+The uncertainty of the slope is s over the root of the sum of (t - mean)^2, as in any textbook of regression. Of n
+readings n - 2 degrees of freedom are left, and a slope counts when it is more than Student's t for them times that
+uncertainty: 12.71 times for three readings, 2.31 for ten (JCGM 100:2008, G.3 and table G.2, 95 %).
 
 Worked example: 5.000 in 1990, 4.990 in 2000, 4.980 in 2010: 0.001 a year lost; a limit of 4.875 would be met in 2115.
 """
@@ -14,6 +16,8 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from scipy.special import stdtrit
+
 from .exact import Number, exact, root_up
 from .limits import Limits
 from .two_units import in_both, in_unit
@@ -21,8 +25,8 @@ from .two_units import in_both, in_unit
 YEAR_DAYS = Fraction(1461, 4)
 LEAST = 3
 """Readings: two always lie on a line, and say nothing of how well it fits."""
-COVERAGE = 2
-"""A slope counts when it is so many times its standard uncertainty (k = 2, about 95 %: JCGM 100:2008, 6.3.3)."""
+CONFIDENCE = 0.95
+"""That a slope which scatter alone made is not told as a change. Common practice, no source."""
 FURTHEST_YEARS = 50
 """A line is not drawn further into the future than this. Common practice, no source."""
 
@@ -53,7 +57,7 @@ class Line:
     @property
     def stands_out(self) -> bool:
         """Whether the slope is more than what scatter alone would show."""
-        return self.uncertainty is not None and abs(self.per_time) > COVERAGE * self.uncertainty
+        return self.uncertainty is not None and abs(self.per_time) > coverage(self.count - 2) * self.uncertainty
 
     def reaches(self, limit: Number, after: Number) -> Fraction | None:
         """When the line comes to a limit, at or after a time; None where it goes away from it or stands still."""
@@ -62,6 +66,11 @@ class Line:
             return None
         when = (exact(limit, "The limit") - self.at_zero) / self.per_time
         return when if when >= start else None
+
+
+def coverage(freedom: int) -> Fraction:
+    """Student's t that takes in 95 % on both sides together, for so many degrees of freedom, one or more."""
+    return Fraction(float(stdtrit(freedom, (1 + CONFIDENCE) / 2)))
 
 
 def line(points: Iterable[tuple[Number, Number]]) -> Line:

@@ -1,5 +1,6 @@
 """The line through readings, against a published reference set.
 
+NIST Technical Note 1297 (1994), table B.1, as read, the same as JCGM 100:2008, table G.2: Student's t, 95 %.
 NIST Statistical Reference Datasets (StRD), linear regression Norris (data and certified values as read in stored
 copies).
 """
@@ -11,7 +12,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from inspections.domain.trends import line
+from inspections.domain.trends import coverage, line
 
 HERE = Path(__file__).parent
 
@@ -29,6 +30,17 @@ def test_linear_regression_reference_set():
     assert float(found.squares_left) == pytest.approx(26.6173985294224, rel=1e-14)
     assert float(found.scatter) == pytest.approx(0.884796396144373, abs=2e-9)
     assert float(found.uncertainty) == pytest.approx(0.429796848199937e-03, abs=1e-9)
+
+
+STUDENT = {
+    1: "12.71", 2: "4.30", 3: "3.18", 4: "2.78", 5: "2.57", 6: "2.45", 7: "2.36", 8: "2.31", 9: "2.26", 10: "2.23",
+    15: "2.13", 20: "2.09", 30: "2.04", 50: "2.01",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("freedom", "printed"), STUDENT.items())
+def test_coverage_is_students_t_as_printed(freedom, printed):
+    assert f"{float(coverage(freedom)):.2f}" == printed
 
 
 @pytest.mark.parametrize("seed", range(10))
