@@ -37,6 +37,10 @@ DWELL_MIN = (5, 60)
 SURFACE_C = (10, 50)
 WIDEST_GAP_DEG = 120
 
+VIEWING = "ISO 3059, from memory"
+DWELL = "AS ISO 3452.1:2020, 8.4.2; and the maker's own time"
+SURFACE = "ISO 3452-2:2021"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Conditions:
@@ -100,7 +104,7 @@ def _fluorescent(said: Conditions) -> Iterable[Question]:
         yield Question(
             "uv_a_w_m2",
             "uv-a-low",
-            f"The UV-A was {said.uv_a_w_m2} W/m²; it has to be at least {LEAST_UV_A_W_M2} (ISO 3059).",
+            f"The UV-A was {said.uv_a_w_m2} W/m²; it has to be at least {LEAST_UV_A_W_M2} ({VIEWING}).",
         )
     if said.light_lux is None:
         yield _missing("light_lux", "light-missing")
@@ -108,7 +112,7 @@ def _fluorescent(said: Conditions) -> Iterable[Question]:
         yield Question(
             "light_lux",
             "light-high",
-            f"The light was {said.light_lux} lx; for fluorescent marks it is kept under {LIGHT_UNDER_LUX} (ISO 3059).",
+            f"The light was {said.light_lux} lx; for fluorescent marks it is kept under {LIGHT_UNDER_LUX} ({VIEWING}).",
         )
 
 
@@ -119,13 +123,13 @@ def _colour_contrast(said: Conditions) -> Iterable[Question]:
         yield Question(
             "light_lux",
             "light-low",
-            f"The light was {said.light_lux} lx; for colour contrast at least {LEAST_LIGHT_LUX} is wanted (ISO 3059).",
+            f"The light was {said.light_lux} lx; for colour contrast at least {LEAST_LIGHT_LUX} is wanted ({VIEWING}).",
         )
 
 
 def _penetrant(said: Conditions) -> Iterable[Question]:
-    yield from _between("dwell_min", "dwell", said.dwell_min, DWELL_MIN, "min", "ISO 3452-1; and the maker's own time")
-    yield from _between("surface_c", "surface", said.surface_c, SURFACE_C, "°C", "ISO 3452-1")
+    yield from _between("dwell_min", "dwell", said.dwell_min, DWELL_MIN, "min", DWELL)
+    yield from _between("surface_c", "surface", said.surface_c, SURFACE_C, "°C", SURFACE)
 
 
 def _between(
@@ -154,7 +158,7 @@ def _directions(said: Conditions) -> Iterable[Question]:
             "Magnetise again at about 90° to it."
             if gap == 180
             else f"The directions leave a gap of {float(gap):g}°, in which cracks may not be found. "
-            "Two directions about 90° apart (60° to 120°) leave none (ISO 9934-1).",
+            "Two directions about 90° apart (60° to 120°) leave none (ISO 9934-1:2015).",
         )
 
 
