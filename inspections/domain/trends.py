@@ -16,8 +16,6 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from scipy.special import stdtrit
-
 from .exact import Number, exact, root_up
 from .limits import Limits
 from .two_units import in_both, in_unit
@@ -25,8 +23,13 @@ from .two_units import in_both, in_unit
 YEAR_DAYS = Fraction(1461, 4)
 LEAST = 3
 """Readings: two always lie on a line, and say nothing of how well it fits."""
-CONFIDENCE = 0.95
-"""That a slope which scatter alone made is not told as a change. Common practice, no source."""
+STUDENT = {
+    1: "12.71", 2: "4.30", 3: "3.18", 4: "2.78", 5: "2.57", 6: "2.45", 7: "2.36", 8: "2.31", 9: "2.26", 10: "2.23",
+    11: "2.20", 12: "2.18", 13: "2.16", 14: "2.14", 15: "2.13", 16: "2.12", 17: "2.11", 18: "2.10", 19: "2.09",
+    20: "2.09", 25: "2.06", 30: "2.04", 40: "2.02", 50: "2.01", 100: "1.984",
+}  # fmt: skip
+"""By degrees of freedom, how many standard uncertainties take in 95 % (JCGM 100:2008, table G.2; read as NIST TN 1297,
+table B.1, which has the same)."""
 FURTHEST_YEARS = 50
 """A line is not drawn further into the future than this. Common practice, no source."""
 
@@ -69,8 +72,8 @@ class Line:
 
 
 def coverage(freedom: int) -> Fraction:
-    """Student's t that takes in 95 % on both sides together, for so many degrees of freedom, one or more."""
-    return Fraction(float(stdtrit(freedom, (1 + CONFIDENCE) / 2)))
+    """Student's t for so many degrees of freedom, one or more. Between two rows of the table the wider one holds."""
+    return Fraction(STUDENT[max(row for row in STUDENT if row <= freedom)])
 
 
 def line(points: Iterable[tuple[Number, Number]]) -> Line:
