@@ -70,6 +70,7 @@ NAMES = {
     "dwell_min": "The penetrant dwell",
     "surface_c": "The surface temperature",
 }
+UNITS = {"uv_a_w_m2": "W/m²", "light_lux": "lx", "dwell_min": "min", "surface_c": "°C"}
 
 
 def questions(said: Conditions) -> list[Question]:
@@ -94,6 +95,7 @@ def _viewing(said: Conditions) -> Iterable[Question]:
             "viewing",
             "viewing-missing",
             "How it was looked at is not said: fluorescent, or colour contrast.",
+            cure=_enter("Choose fluorescent or colour contrast"),
         )
 
 
@@ -147,7 +149,12 @@ def _between(
 
 def _directions(said: Conditions) -> Iterable[Question]:
     if not said.directions_deg:
-        yield Question("directions_deg", "directions-missing", "In which directions it was magnetised is not said.")
+        yield Question(
+            "directions_deg",
+            "directions-missing",
+            "In which directions it was magnetised is not said.",
+            cure=_enter("Enter the directions in degrees, such as 0 and 90"),
+        )
         return
     gap = widest_gap_deg(said.directions_deg)
     if gap > WIDEST_GAP_DEG:
@@ -178,8 +185,15 @@ def _demagnetised(said: Conditions) -> Iterable[Question]:
             "It was left magnetised: it will hold swarf, and a journal or a bearing with swarf on it is soon scored.",
         )
     elif said.demagnetised not in ("yes", "not needed"):
-        yield Question("demagnetised", "demagnetised-missing", "Whether it was demagnetised is not said.")
+        cure = _enter("Choose whether it was demagnetised")
+        yield Question("demagnetised", "demagnetised-missing", "Whether it was demagnetised is not said.", cure=cure)
 
 
 def _missing(field: str, code: str) -> Question:
-    return Question(field, code, f"{NAMES[field]} is not said.")
+    name = NAMES[field]
+    cure = _enter(f"Enter t{name[1:]} in {UNITS[field]}")
+    return Question(field, code, f"{name} is not said.", cure=cure)
+
+
+def _enter(what: str) -> str:
+    return f"{what}, or say here why it is not known."

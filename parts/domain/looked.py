@@ -62,6 +62,18 @@ def missing_looks(place: Place, piece: Piece) -> list[MissingLook]:
     return missing + _missing_after_weld(piece) + _missing_sizes(piece)
 
 
+def is_whole_look(place: Place | None, exam: Examination) -> bool:
+    """All of the piece, by the kind of look that its place asks for: nothing less answers a look-again date."""
+    if exam.stage or exam.not_reached:
+        return False
+    if place is None:
+        return exam.kind == Kind.VISUAL
+    if place.crack_check_method:
+        by_method = place.crack_check_method in (Method.ANY, exam.method)
+        return exam.kind == Kind.CRACK_CHECK and by_method and place.surfaces <= exam.reached
+    return exam.kind == Kind.VISUAL or (exam.kind in place.calls_for and exam.kind not in TOLD_APART)
+
+
 def measured(piece: Piece, event: int) -> bool:
     """A size taken before the last work says nothing about the piece as it is now."""
     return event > piece.bared_event

@@ -236,6 +236,10 @@ def bare_place(position: Position) -> rows.Place:
         material=position.material,
         caution=position.caution,
         group_caution=position.subassembly.caution,
+        safety_critical=position.safety_critical,
+        crack_check=position.crack_check,
+        surfaces=frozenset(position.surfaces),
+        calls_for=tuple(Kind(kind) for kind in position.calls_for),
     )
 
 

@@ -197,7 +197,7 @@ class CrackCheckForm(forms.Form):
             answer = self._answer(question.code)
             self.reasons[question.code] = answer
             if not answer:
-                self.add_error(f"{REASON}{question.code}", "Correct the value, or say why it is right as it is.")
+                self.add_error(f"{REASON}{question.code}", question.cure)
             elif len(answer) > LONGEST_REASON:
                 self.add_error(f"{REASON}{question.code}", f"Say it in {LONGEST_REASON} characters or fewer.")
 

@@ -129,7 +129,7 @@ def _conditions_trouble(said: Said, method: str, material: str, missed: Collecti
     except ValueError as error:
         yield Refusal("detail", str(error), "Correct it; the rest is kept.")
     for question in unanswered(said.questions(method, material, missed), said.reasons):
-        yield Refusal("question", question.sentence, "Correct it, or say why it is right as it is.")
+        yield Refusal("question", question.sentence, question.cure)
     if not said.level:
         return
     if not said.stage and not said.level_reason.strip():
