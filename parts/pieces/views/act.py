@@ -20,6 +20,7 @@ from parts.common.piece_form import way_back
 from parts.common.piece_sheet import inner_places, lies, welding
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404
+from parts.domain.cautions import caution_of_cleaning
 from parts.domain.rows import ActionContext
 from parts.domain.states import PieceAction
 from parts.models import Component
@@ -108,7 +109,8 @@ def show(request, code, action: PieceAction, context, component, form, against, 
             "form": form,
             "against": against,
             "for_others": in_words(who_may(action.word)) if barred else "",
-            "ways": getattr(form, "ways", ()),
+            "ways": [(way, caution_of_cleaning(way)) for way in getattr(form, "ways", ())],
+            "of_another_way": caution_of_cleaning("blasted, caustic, needle gun") if action.word == "clean" else "",
             "inner": inner_places(component) if action.word == "break down" and form else (),
             "welding": welding(context, address, expected=True) if action.word == "finish repair" else None,
             "cautions": action.caution_for(context),

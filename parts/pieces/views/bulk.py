@@ -16,7 +16,7 @@ from core.domain.refusals import Refusal
 from parts.actions.clean import METHODS
 from parts.common import crates
 from parts.common.shortcuts import status_of
-from parts.domain.cautions import before
+from parts.domain.cautions import before, caution_of_cleaning
 from parts.domain.plain import capital, listed, several
 from parts.models import Component, Location
 from parts.stores.forms import MoveForm
@@ -120,7 +120,7 @@ def second(request, deed, pieces, *, form=None, refusals=(), done="", status=200
         "names": listed(names[:12]) + (f" and {len(names) - 12} more" if len(names) > 12 else ""),
         "count": several(len(pieces), "piece"),
         "form": form,
-        "ways": METHODS,
+        "ways": [(way, caution_of_cleaning(way)) for way in METHODS],
         "cautions": before(deed, None, None),
         "recent": [place for place in Location.objects.last_used_by(request.user) if not place.locomotive_id],
         "refusals": refusals,
