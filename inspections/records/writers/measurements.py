@@ -14,8 +14,9 @@ def trouble_with(component, kind: str, lines: list[Line]):
     """Everything that keeps these sizes from being signed, each size named."""
     if lines and kind not in SIZED:
         yield Refusal("size", f"Sizes: a {kind} examination has none.", "Sign them as a dimensional examination.")
-    if kind in SIZED and not lines:
-        yield no_figure(Dimension.objects.asked_of(component).exists())
+    named = kind in SIZED and not lines and Dimension.objects.asked_of(component).exists()
+    if named or (kind == Kind.DIMENSIONAL and not lines):
+        yield no_figure(named)
     for line in lines:
         if line.dimension.position_id != component.place_id:
             yield Refusal("size", f"{line.dimension}: it is no size of its place.", "Open the page again.")

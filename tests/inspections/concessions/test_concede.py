@@ -10,7 +10,7 @@ from tests.factories import days
 
 @pytest.fixture
 def place(works):
-    return works.place(name="axle", calls_for=["dimensional"])
+    return works.place(name="piston rod", calls_for=["dimensional"])
 
 
 @pytest.fixture
