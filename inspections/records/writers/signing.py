@@ -1,6 +1,7 @@
 """Signing an examination: checked, judged, written and frozen in one transaction."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
 from django.utils import timezone
@@ -21,7 +22,7 @@ from parts.domain.rows import ActionInput
 from parts.domain.states import refusals
 from parts.domain.words import Kind, Method, Result, State
 from parts.models import Component
-from parts.queries.loading import bare_place
+from parts.queries.loading import bare_place, inside_of
 
 from .. import digests
 from ..sheet import Line
@@ -59,17 +60,20 @@ def sign(
         component = writing.locked(component.pk)
         writing.not_stale(component, seen)
         lines = [line for line in lines if not line.is_blank]
+        whole = inside_of(component) if kind in LOOKS else ()
+        inside = {inner.words for inner in whole}
         result, found = _came_to(result, found, lines, marks)
         stage = said.stage if said else ""
         trouble = list(_troubles(component, actor, kind, method, result, found, on, look_again, supersedes, stage))
         trouble += [
             *_too_early(component, kind, on, remarks),
-            *_nothing_reached(component, kind, result, stage, reached),
+            *_nothing_reached(component, kind, result, stage, reached, inside),
+            *_both_ways(inside, reached, not_reached),
         ]
         trouble += trouble_with(component, kind, lines)
         not_reached = _missed(component, kind, stage, reached, not_reached)
-        trouble += _unexplained(kind, not_reached, remarks)
-        shown, more = marks_of(component, kind, method, said, marks, not_reached)
+        trouble += _unexplained(kind, not_reached - inside, remarks)
+        shown, more = marks_of(component, kind, method, said, marks, not_reached - inside)
         trouble += more
         if trouble:
             raise Refused(*trouble)
@@ -100,9 +104,9 @@ def sign(
             form=digests.FORM,
         )
         write_measurements(examination, lines)
-        write_crack_check(examination, actor, said, shown)
+        write_crack_check(examination, actor, said, shown, not_reached - inside)
         _freeze(examination, actor)
-        _answer_look_again(examination, component, stage, look_again)
+        _answer_look_again(examination, component, stage, look_again, whole)
         if result == Result.INDICATION and (not shown or any(mark.crack for mark in shown)):
             component.quarantined = True
         component.save()
@@ -130,9 +134,15 @@ def _missed(component, kind, stage, reached, not_reached) -> set[str]:
     return set(not_reached) | set(surfaces).difference(reached)
 
 
-def _nothing_reached(component, kind, result, stage, reached):
+def _both_ways(inside, reached, not_reached):
+    if twice := inside & set(reached) & set(not_reached):
+        sentence = f"Say of {listed(sorted(twice))} either that it was reached or that it is out of reach."
+        yield Refusal("inside_not_reached", sentence, "Untick one of the two.")
+
+
+def _nothing_reached(component, kind, result, stage, reached, inside):
     surfaces = component.place.surfaces if component.place and kind == Kind.CRACK_CHECK and not stage else ()
-    if result == Result.SOUND and surfaces and not set(surfaces) & set(reached):
+    if result == Result.SOUND and surfaces and not ({*surfaces} | inside) & set(reached):
         yield Refusal(
             "reached",
             f"Tick each surface that was reached: {listed(sorted(surfaces))}. A check that reached none shows nothing.",
@@ -225,7 +235,7 @@ def _troubles(component, actor, kind, method, result, found, on, look_again, sup
         yield Refusal("superseded", "Supersedes: that record was superseded already.", "Supersede the latest one.")
 
 
-def _answer_look_again(examination, component, stage, look_again):
+def _answer_look_again(examination, component, stage, look_again, inside):
     """A sound look at the whole piece, of the kind its place asks for, answers a look-again date that had come by then,
     and may set the next. Any other may only bring the date nearer."""
     if examination.result != Result.SOUND:
@@ -235,7 +245,7 @@ def _answer_look_again(examination, component, stage, look_again):
         kind=Kind(examination.kind), method=examination.method, event=0, by=0, reached=frozenset(examination.reached),
         not_reached=frozenset(examination.not_reached), stage=stage,
     )  # fmt: skip
-    if is_whole_look(bare_place(place) if place else None, row):
+    if is_whole_look(replace(bare_place(place), inside=inside) if place else None, row):
         if look_again or (due and due <= examination.on):
             component.look_again = look_again
     elif look_again and (due is None or look_again < due):
