@@ -186,13 +186,14 @@ def _inside_code(inner: InnerPlace, looks: list[Examination]) -> str:
 
 
 def _inside_sentence(kind: Kind, code: str, names: list[str]) -> str:
+    told = "; ".join(names)  # the words of a place have commas in them
     if code == "undecided":
-        return f"What the look at {listed(names)} showed is not decided."
+        return f"What the look at {told} showed is not decided."
     if code == "inside shut":
         how = "by another method that reaches there, such as ultrasonic from the end"
-        return f"Out of reach on the whole piece: {listed(names)}. Check {how}, or break the piece down."
+        return f"Out of reach on the whole piece: {told}. Check {how}, or break the piece down."
     done = "checked for cracks" if kind is Kind.CRACK_CHECK else "looked at"
-    return f"Inside it and not {done}: {listed(names)}. Say of each that it was reached, or that it is out of reach."
+    return f"Inside it and not {done}: {told}. Say of each that it was reached, or that it is out of reach."
 
 
 def _settled(exam: Examination) -> bool:

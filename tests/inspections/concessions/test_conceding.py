@@ -199,6 +199,20 @@ def test_a_size_outside_is_accepted_under_a_concession_only(works, worn):
         decide(worn.examination, works.people.engineer, decision="accept as it is", reason="it will do")
 
 
+def test_it_stands_on_the_page_that_closes_the_overhaul_until_the_size_is_within_again(
+    client, works, worn, piece, size
+):
+    address = f"/l/{works.locomotive.slug}/overhauls"
+    client.force_login(works.people.trustee)
+    assert "Under concession" not in client.get(address, follow=True).content.decode()
+    made = conceded(works, worn)
+    page = client.get(address, follow=True)
+    assert [(one.piece, one.until) for one in page.context["conceded"]] == [(piece, made.look_again)]
+    assert "Under concession on return to service" in page.content.decode()
+    works.measure(fresh(piece), {size: "124.96"})
+    assert client.get(address, follow=True).context["conceded"] == []
+
+
 # --- of a fit
 
 
