@@ -57,7 +57,7 @@ CRACKED_TRIAL = (
 
 STEAM = "Steam and hot water scald: wear a face shield and gloves, and keep everybody out of the jet."
 OF_CLEANING = (
-    (("blast", "scrap", "brush", "sand", "burn"), "harm for life"),
+    (("blast", "scrap", "wire", "sand", "burn"), "harm for life"),
     (("caustic", "lye", "wash", "solvent", "paraffin", "degreas", "thinner", "spirit", "petrol", "acid"), "caustic"),
     (("needle", "grind", "wire", "chip"), "noise"),
 )
@@ -91,11 +91,16 @@ def cautions_of_method() -> list[tuple[str, frozenset[str]]]:
     ]
 
 
-def caution_of_cleaning(way: str) -> str:
-    """What is said where a way of cleaning is chosen, out of the fold."""
+IN_SIGHT = 2
+"""So many cautions stand open on a page before the work; the rest are folded."""
+
+
+def caution_of_cleaning(way: str, shown: tuple[str, ...] = ()) -> str:
+    """What is said where a way of cleaning is chosen, unless it stands open on the page, whose cautions are `shown`."""
     texts = {row.subject: row.text for row in table() if "clean" in row.actions}
     said = [texts[subject] for words, subject in OF_CLEANING if any(word in way.lower() for word in words)]
-    return " ".join([*said, *([STEAM] if "steam" in way.lower() else [])])
+    said += [STEAM] if "steam" in way.lower() else []
+    return " ".join(text for text in said if text not in shown[:IN_SIGHT])
 
 
 # --- before the work

@@ -93,6 +93,7 @@ def form_for(request, action, component, context: ActionContext | None, passable
 
 def show(request, code, action: PieceAction, context, component, form, against, status):
     where, _ = lies(component)
+    cautions = action.caution_for(context)
     barred = any(refusal.code == "role" for refusal in against)
     address = reverse("tag", args=[code])
     return render(
@@ -109,11 +110,13 @@ def show(request, code, action: PieceAction, context, component, form, against, 
             "form": form,
             "against": against,
             "for_others": in_words(who_may(action.word)) if barred else "",
-            "ways": [(way, caution_of_cleaning(way)) for way in getattr(form, "ways", ())],
-            "of_another_way": caution_of_cleaning("blasted, caustic, needle gun") if action.word == "clean" else "",
+            "ways": [(way, caution_of_cleaning(way, cautions)) for way in getattr(form, "ways", ())],
+            "of_another_way": caution_of_cleaning("blasted, caustic, needle gun", cautions)
+            if action.word == "clean"
+            else "",
             "inner": inner_places(component) if action.word == "break down" and form else (),
             "welding": welding(context, address, expected=True) if action.word == "finish repair" else None,
-            "cautions": action.caution_for(context),
+            "cautions": cautions,
             "danger": action.danger,
             "keep": action.offline,
         },

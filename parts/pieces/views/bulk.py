@@ -113,6 +113,7 @@ def second(request, deed, pieces, *, form=None, refusals=(), done="", status=200
     if form:
         form.fields["to"].offer()
     names = [capital(piece.name) for piece, _ in pieces]
+    cautions = before(deed, None, None)
     page = {
         "page": f"{'Move' if deed == 'move' else 'Mark cleaned'}: {several(len(pieces), 'piece')}",
         "deed": deed,
@@ -120,8 +121,8 @@ def second(request, deed, pieces, *, form=None, refusals=(), done="", status=200
         "names": listed(names[:12]) + (f" and {len(names) - 12} more" if len(names) > 12 else ""),
         "count": several(len(pieces), "piece"),
         "form": form,
-        "ways": [(way, caution_of_cleaning(way)) for way in METHODS],
-        "cautions": before(deed, None, None),
+        "ways": [(way, caution_of_cleaning(way, cautions)) for way in METHODS],
+        "cautions": cautions,
         "recent": [place for place in Location.objects.last_used_by(request.user) if not place.locomotive_id],
         "refusals": refusals,
         "done": done,
