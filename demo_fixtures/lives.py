@@ -103,7 +103,7 @@ def bring_to(world: World, piece: Component, step: str) -> None:
     """The one step that leads there, by whoever does that at this works."""
     {
         S.CLEANED.value: clean,
-        EXAMINED: look,
+        EXAMINED: look_over,
         MEASURED: measure,
         S.ACCEPTED.value: accept,
         S.REFITTED.value: refit,
@@ -138,6 +138,12 @@ def look(world: World, piece, *, result=Result.SOUND, found="", method="", kind=
         said.setdefault("remarks", "No relevant indication.")
     how = {"said": how_checked(method), "reached": place.surfaces}
     return sign(piece, by, kind=kind, method=method, result=result, found=found, **how | said)
+
+
+def look_over(world: World, piece) -> None:
+    look(world, piece)
+    piece.refresh_from_db()
+    look_inside(world, piece)
 
 
 def look_inside(world: World, piece) -> None:
