@@ -319,8 +319,13 @@ def stop(thing: Component | Position, actor, *, why: str) -> HoldPoint:
 def lapse_behind(component: Component, place, event: Event) -> None:
     """A release lapses when what lies behind it is taken off or reworked. It stays on record, and another is had."""
     for hold in HoldPoint.objects.standing_on(component, place).select_for_update(of=("self",)):
-        _stands_again(hold, event)
-        _log(event.actor, "release lapsed", hold, remark=f"{hold.name}: {component.name}, {event.action}")
+        lapse(hold, event, f"{hold.name}: {component.name}, {event.action}")
+
+
+def lapse(hold: HoldPoint, event: Event, why: str) -> None:
+    """The release of a hold point, held by the caller, lapses because of what the event says."""
+    _stands_again(hold, event)
+    _log(event.actor, "release lapsed", hold, remark=why)
 
 
 def strike_release(hold: HoldPoint, actor, *, reason: str, with_alike: bool = False) -> None:

@@ -50,6 +50,9 @@ class Measured(Protocol):
     def to_match(self, position: Position, component: Component | None) -> list:
         """What a successor must match, each as a page shows it."""
 
+    def boilers(self, locomotive: Locomotive, today: date) -> list:
+        """Its boilers, each with what its file says is due, owed or in doubt on this day."""
+
 
 class NothingMeasured:
     """Where no app keeps records."""
@@ -79,6 +82,9 @@ class NothingMeasured:
         pass
 
     def to_match(self, position, component):
+        return []
+
+    def boilers(self, locomotive, today):
         return []
 
 

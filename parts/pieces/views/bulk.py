@@ -121,7 +121,7 @@ def second(request, deed, pieces, *, form=None, refusals=(), done="", status=200
         "names": listed(names[:12]) + (f" and {len(names) - 12} more" if len(names) > 12 else ""),
         "count": several(len(pieces), "piece"),
         "form": form,
-        "ways": [(way, caution_of_cleaning(way, cautions)) for way in METHODS],
+        "methods": [(method, caution_of_cleaning(method, cautions)) for method in METHODS],
         "cautions": cautions,
         "recent": [place for place in Location.objects.last_used_by(request.user) if not place.locomotive_id],
         "refusals": refusals,
