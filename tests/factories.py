@@ -222,8 +222,6 @@ class Works:
             sign(piece, actor, result="sound", reached=place.surfaces, **check)
         else:
             sign(piece, actor, kind=Kind.VISUAL, result="sound")
-        if Kind.DIMENSIONAL in place.calls_for and not place.dimensions.exists():
-            sign(piece, actor, kind=Kind.DIMENSIONAL, result="sound")
 
     def examined(self, place: Position | None = None) -> Component:
         """A piece that only its acceptance is missing to, for a plain place of its own if none is given."""

@@ -49,7 +49,7 @@ class Pair:
 
 @remembered
 def a_pair(works: Works, state=State.CLEANED, *, axle=None, **wanted) -> Pair:
-    brass, axle = works.plain_place(name="brass"), axle or works.plain_place(name="axle")
+    brass, axle = works.plain_place(name="brass"), axle or works.plain_place(name="valve spindle")
     bore = {"drawing": "125.05 +0.05 -0", "shop_lower": "125", "shop_upper": "126", "scrapping_upper": "130"}
     hole = works.dimension(brass, name="bore", wears="larger", limits=bore)
     shaft = works.dimension(axle)
