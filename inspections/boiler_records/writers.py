@@ -96,10 +96,11 @@ def _no_longer_supported(record: BoilerRecord) -> list[HoldPoint]:
     """Released hold points whose test failed, does not count, or is superseded by this one."""
     if record.kind != RecordKind.TEST:
         return []
-    holds = {record.supersedes.hold_id} if record.supersedes else set()
+    tests = [record.supersedes] if record.supersedes else []
     if not (record.passed and record.counts):
-        tests = BoilerRecord.objects.signed().filter(boiler=record.boiler, kind=record.kind)
-        holds |= {one.hold_id for one in tests if one.said["sort"] == record.said["sort"]}
+        signed = BoilerRecord.objects.signed().filter(boiler=record.boiler, kind=record.kind)
+        tests += [one for one in (*signed, record) if one.said["sort"] == record.said["sort"]]
+    holds = {one.hold_id for one in tests if one.hold_id}
     return list(HoldPoint.objects.filter(pk__in=holds, released_on__isnull=False).select_for_update(of=("self",)))
 
 
@@ -161,11 +162,11 @@ def _gauge(instrument: Instrument | None) -> dict[str, str]:
     """The gauge as it stands: its uncertainty and until when it is good."""
     if instrument is None:
         return {}
-    good = instrument.calibrated_until and not instrument.found_out and not instrument.retired
+    until = None if instrument.found_out or instrument.retired else instrument.calibrated_until
     return {
         "instrument": str(instrument),
         "uncertainty": str(instrument.uncertainty),
-        "calibrated_until": instrument.calibrated_until.isoformat() if good else "",
+        "calibrated_until": until.isoformat() if until else "",
     }
 
 

@@ -323,12 +323,14 @@ def _point_told(
     ]
     worked = loss(series, read.plate.needed, read.uncertainty)
     (first, was), (before, short), (last, now) = series[0], series[-2], series[-1]
+    rates = (worked.long_rate, worked.short_rate, worked.governing)
+    long_rate, short_rate, governing = (_mm(rate or Fraction(0)) for rate in rates)
     figures = listed(f"{in_both(size, read.unit)} on {day(on)}" for on, size in series)
     told = [
         f"Worst of {several(found.of_points, 'paired point')}: row {at[0]}, column {at[1]}. Read: {figures}.",
-        f"Long term: ({_mm(was)} - {_mm(now)}) / {_years(first, last)} years = {_mm(worked.long_rate or 0)} mm a year.",
-        f"Short term: ({_mm(short)} - {_mm(now)}) / {_years(before, last)} years = {_mm(worked.short_rate or 0)} mm a "
-        f"year. The greater governs: {_mm(worked.governing or 0)} mm a year (API 510, 7.1).",
+        f"Long term: ({_mm(was)} - {_mm(now)}) / {_years(first, last)} years = {long_rate} mm a year.",
+        f"Short term: ({_mm(short)} - {_mm(now)}) / {_years(before, last)} years = {short_rate} mm a year. The greater "
+        f"governs: {governing} mm a year (API 510, 7.1).",
     ]
     if since:
         told.append(f"Renewed or built up on {day(since)}: no rate runs across that.")
@@ -338,7 +340,7 @@ def _point_told(
         needed, left = _mm(read.plate.needed), _mm(worked.years_left)
         when, least = _after(last, worked.years_left), _after(last, worked.years_left_least)
         told.append(
-            f"Down to {needed} mm: ({_mm(now)} - {needed}) / {_mm(worked.governing or Fraction(0))} = {left} years, "
+            f"Down to {needed} mm: ({_mm(now)} - {needed}) / {governing} = {left} years, "
             f"about {day(when)}; if every reading is wrong by ±{_mm(read.uncertainty)} mm in the direction that "
             f"hurts, {day(least)}."
         )

@@ -146,12 +146,13 @@ def take_out(request, pk):
     record = open_record_or_404(pk, RecordKind.CALCULATION)
     of, which = request.POST.get("of", ""), request.POST.get("which", "")
     if of == "absent":
-        said = {part: reason for part, reason in record.said.get("absent", {}).items() if part != which}
+        left = {part: reason for part, reason in record.said.get("absent", {}).items() if part != which}
+        writers.save(record, request.user, {of: left})
     elif of in LISTS:
-        said = [one for one in record.said.get(of, ()) if one[LISTS[of]] != which]
+        rows = [one for one in record.said.get(of, ()) if one[LISTS[of]] != which]
+        writers.save(record, request.user, {of: rows})
     else:
         raise Http404("There is no such row.")
-    writers.save(record, request.user, {of: said})
     return redirect("calculation", pk)
 
 

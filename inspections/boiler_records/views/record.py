@@ -60,7 +60,8 @@ def show(request, record, form=None):
 @require_POST
 def sign_boiler_record(request, pk):
     record = record_or_404(pk)
-    form = needs_signature(request, Checked(request.POST))
+    form = Checked(request.POST)
+    needs_signature(request, form)
     if form.is_valid():
         with refusals_on(form):
             made = writers.sign(record, request.user)
