@@ -1,9 +1,13 @@
 """Surveys, stay maps, calculations and tests of a boiler: typed, signed, checked, printed."""
 
-from core.web.rooms import Protected, Room
+from core.web.rooms import PrintedPaper, Protected, Room
 
 ROOM = Room(
     urls="inspections.boiler_records.urls",
+    papers=(
+        PrintedPaper("boiler_record_pdf", "A survey, stay map, calculation or test of a boiler", "record"),
+        PrintedPaper("boiler_file_pdf", "The whole file of a boiler", "boiler"),
+    ),
     protected=(
         Protected(
             "inspections_boilerrecord",

@@ -53,7 +53,7 @@ def locomotive(request, slug):
 
 
 def tabs(engine, current: str) -> list[dict]:
-    """The four ways of looking at one locomotive."""
+    """The ways of looking at one locomotive."""
     slug = engine.slug
     return [
         {"href": engine.get_absolute_url(), "label": "Readiness", "current": current == "readiness"},
