@@ -5,6 +5,8 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
+from inspections.boiler_records import writers as boiler_records
+from inspections.boilers import writers as boilers
 from inspections.concessions.writers import concede, concede_fit
 from inspections.fits.writers import add_fit
 from inspections.models import Dimension, Examination, Fit, LimitSheet, SheetRow
@@ -29,6 +31,12 @@ WANTED = {
     "source": "invented sheet",
     "source_edition": "1",
 }
+
+
+SHELL = {
+    "tensile": "60000 lb/in²", "thickness": "3/8 in", "efficiency": "0.7", "radius": "30 in", "factor": "4.5"
+}  # fmt: skip
+KINDS = {"tensile": "stress", "thickness": "length", "efficiency": "number", "radius": "length", "factor": "number"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -96,3 +104,20 @@ def sizes_that_last(works: Works) -> Pair:
     concede_fit(pair.fit, fresh(pair.axle), works.people.engineer, hole=hole, shaft=shaft, **until)
     a_crack_check(works, works.piece(State.CLEANED, place=works.plain_place(crack_check=Method.PENETRANT)), "12")
     return pair
+
+
+def boilers_that_last(works: Works) -> None:
+    """A boiler with an entry in its file, and a calculation that is signed and checked."""
+    people, today = works.people, date(2026, 5, 3)
+    said = {"number": f"B-{next(numbers)}", "regime": "other", "body": "a body (invented)", "wanted": "120 lb/in²"}
+    boiler = boilers.add_boiler(people.engineer, locomotive=works.locomotive, **said)
+    boilers.enter(boiler, people.engineer, kind="examination", on=today, words="Found good.")
+    figures = [
+        {"key": key, "name": key, "kind": KINDS[key], "written": written, "origin": "drawing", "where": "sheet 1"}
+        for key, written in SHELL.items()
+    ]
+    line = {"key": "r1", "title": "barrel", "method": "shell", "part": "barrel and longitudinal seams"}
+    typed = {"figures": figures, "formulas": [line | {"uses": {key: key for key in SHELL}}]}
+    record = boiler_records.begin(boiler, people.engineer, kind="calculation", title="as it is", on=today, said=typed)
+    boiler_records.sign(record, people.engineer)
+    boiler_records.check(record, people.examiner)
