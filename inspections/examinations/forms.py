@@ -2,6 +2,7 @@
 
 from django import forms
 
+from core.web.widgets import DeclaredFields
 from parts.actions.forms import asked, day, line, text
 from parts.domain.words import Kind, Result
 
@@ -18,6 +19,7 @@ RESULTS = [
 
 
 class HydraulicTest(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     echoed = forms.CharField(required=False, max_length=400, widget=forms.HiddenInput)
@@ -53,7 +55,8 @@ class HydraulicTest(forms.Form):
             del self.fields["supersedes"]
 
     def clean(self):
-        said = super().clean()
+        super().clean()
+        said = self.cleaned_data
         for name, words in (("pressure", "The pressure"), ("hold_min", "The time it was held")):
             if name not in self.errors and not (said.get(name) or 0) > 0:
                 self.add_error(name, f"{words} is not said. Give it in figures, above zero.")

@@ -2,7 +2,7 @@
 
 from django import forms
 
-from core.web.widgets import Ticks
+from core.web.widgets import DeclaredFields, Ticks
 from parts.actions.forms import asked, day, text
 from parts.domain.plain import capital
 from parts.domain.plain import day as in_full
@@ -21,6 +21,7 @@ class WithInside(forms.Form):
     """For a piece left whole: which of the places inside it were reached, and which are out of reach. None is preset,
     and of what is ticked nowhere nothing is said."""
 
+    fields: DeclaredFields
     inside_reached = forms.MultipleChoiceField(
         label="Inside it, reached on the whole piece", required=False, widget=Ticks,
         help_text="Tick what this look reached where it is, without breaking the piece down.",

@@ -12,7 +12,7 @@ from .patterns import Pattern
 from .positions import Position
 
 
-class PhotoQuerySet(models.QuerySet):
+class PhotoQuerySet(models.QuerySet["Photo"]):
     def with_names(self):
         """With what it is a photo of and who took it, in the one query."""
         return self.select_related("component", "position", "location", "pattern", "by")

@@ -194,10 +194,10 @@ def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
     all_rows = rows(found, slug)
     here = next(i for i, row in enumerate(all_rows) if row.href.endswith(f"/s/{sub.sub.code}/"))
     below = []
-    for row in all_rows[here + 1 :]:
-        if int(row.depth) <= int(all_rows[here].depth):
+    for inner in all_rows[here + 1 :]:
+        if int(inner.depth) <= int(all_rows[here].depth):
             break
-        below.append(row)
+        below.append(inner)
     return SubSheet(
         sub=sub,
         found=found,

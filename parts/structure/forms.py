@@ -1,8 +1,10 @@
 """Forms of the structure: subassemblies, their order, and positions."""
 
+from typing import Any
+
 from django import forms
 
-from core.web.widgets import Ticks, seen
+from core.web.widgets import DeclaredFields, Ticks, seen
 from parts.actions.forms import asked, line, text
 from parts.common.small_forms import chosen
 from parts.domain.job_words import EvidenceKind
@@ -19,13 +21,12 @@ class After(forms.ModelMultipleChoiceField):
     """What something goes on after, ticked from the subassemblies of its locomotive."""
 
     def __init__(self, **kwargs):
-        super().__init__(
-            **{"queryset": Subassembly.objects.none(), "required": False, "widget": Ticks, "label": "Goes on after"}
-            | kwargs
-        )
+        usual: dict[str, Any] = {"required": False, "widget": Ticks, "label": "Goes on after"}
+        super().__init__(Subassembly.objects.none(), **usual | kwargs)
 
 
 class SubassemblyForm(forms.Form):
+    fields: DeclaredFields
     name = forms.CharField(
         label="Name", max_length=120, error_messages={"required": "Nothing was written. Name the subassembly."}
     )
@@ -42,14 +43,15 @@ class SubassemblyForm(forms.Form):
 
 
 class EditSubassemblyForm(forms.Form):
+    fields: DeclaredFields
     name = forms.CharField(
         label="Name", max_length=120, error_messages={"required": "Nothing was written. Name the subassembly."}
     )
     after = After()
 
-    def __init__(self, *args, subassembly, **kwargs):
+    def __init__(self, data=None, *, subassembly, **kwargs):
         initial = {"name": subassembly.name, "after": [edge.after_id for edge in subassembly.goes_on_after.all()]}
-        super().__init__(*args, initial=initial, **kwargs)
+        super().__init__(data, initial=initial, **kwargs)
         self.fields["after"].queryset = subassembly.locomotive.subassemblies.in_use().exclude(pk=subassembly.pk)
 
 
@@ -69,6 +71,7 @@ class Lines(forms.CharField):
 class PositionForm(forms.Form):
     """Every thing that a place says of itself, in plain words."""
 
+    fields: DeclaredFields
     name = forms.CharField(
         label="Position", max_length=120, error_messages={"required": "Nothing was written. Name the place."}
     )
@@ -148,6 +151,7 @@ class OverhaulForm(forms.Form):
 
 
 class EvidenceForm(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     kind = chosen("What it is known from", [(kind.value, kind.capitalize()) for kind in EvidenceKind])
     words = asked(text("What it shows", "Where, how many, what size; and what follows from it."))

@@ -45,7 +45,7 @@ def examine(request, code):
     if elsewhere := away_to(request, case, sheets):
         return redirect(elsewhere)
     form = needs_signature(request, form_for(request, piece, case))
-    if request.method == "POST" and form.is_valid():
+    if request.method == "POST" and form and form.is_valid():
         with refusals_on(form, thing=piece):
             record = sign(piece, request.user, **form.record())
             messages.success(request, what_happened(record, case.this_piece.state, request.user))

@@ -48,8 +48,8 @@ def sent(request, code, piece, case, earlier):
         return show(request, code, piece, form, status=422)
     lines = form.lines()
     if form.cleaned_data["echoed"] != lines[0]:
-        again = {name: form[name].data for name in form.fields} | {"echoed": lines[0]}
-        again = HydraulicTest(initial=again, earlier=earlier)
+        typed = {name: form[name].data for name in form.fields} | {"echoed": lines[0]}
+        again = HydraulicTest(initial=typed, earlier=earlier)
         return show(request, code, piece, needs_signature(request, again), read=lines)
     with refusals_on(form, thing=piece):
         record = sign(piece, request.user, **form.record())

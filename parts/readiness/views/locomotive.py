@@ -1,5 +1,7 @@
 """What is stopping us putting the locomotive back together?"""
 
+from typing import Any
+
 from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
@@ -26,7 +28,7 @@ TOP = 6
 def locomotive(request, slug):
     engine = locomotive_or_404(slug)
     remember(request, slug)
-    page = {
+    page: dict[str, Any] = {
         "page": f"What is stopping us? {engine.name}",
         "crumbs": [{"href": reverse("locomotives"), "label": "Locomotives"}, {"href": "", "label": engine.name}],
         "locomotive": engine,

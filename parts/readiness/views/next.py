@@ -1,5 +1,7 @@
 """What to do next: everything in the way anywhere on the locomotive, what holds up most first."""
 
+from typing import Any
+
 from django.core.paginator import Paginator
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -50,7 +52,8 @@ def next_things(request, slug):
         work = WorkList(load_now(engine, page["today"]), _wanted(need, role))
     except OrderLoop as loop:
         return render(request, "parts/readiness/next.html", page | {"loop": str(loop)})
-    page["page_obj"] = Paginator(work, PAGE).get_page(request.GET.get("page"))
+    listed: Any = work  # as much of a sequence as a paginator asks for
+    page["page_obj"] = Paginator(listed, PAGE).get_page(request.GET.get("page"))
     page["rows"] = blocker_rows(page["page_obj"].object_list, work.found, slug, request.user.role_names)
     page["needs"] = [(n.value, str(work.totals[n])) for n in Need if work.totals[n] and n in WORK]
     return render(request, "parts/readiness/next.html", page)
