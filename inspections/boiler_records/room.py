@@ -16,4 +16,8 @@ ROOM = Room(
         ),
         Protected("inspections_boilerrecordnote", "A check or an acceptance is never changed."),
     ),
+    papers=(
+        PrintedPaper("boiler_record_pdf", "A survey, stay map, calculation or test of a boiler", "boiler record"),
+        PrintedPaper("boiler_file_pdf", "The file of a boiler", "boiler"),
+    ),
 )
