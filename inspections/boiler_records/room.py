@@ -4,10 +4,6 @@ from core.web.rooms import PrintedPaper, Protected, Room
 
 ROOM = Room(
     urls="inspections.boiler_records.urls",
-    papers=(
-        PrintedPaper("boiler_record_pdf", "A survey, stay map, calculation or test of a boiler", "record"),
-        PrintedPaper("boiler_file_pdf", "The whole file of a boiler", "boiler"),
-    ),
     protected=(
         Protected(
             "inspections_boilerrecord",
