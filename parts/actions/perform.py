@@ -194,7 +194,8 @@ def carry_out(tasks: list[Task], new: list[NewPiece], actor: Person, *, settles:
     what the places need, once everything is written."""
     tasks, change = _with_what_follows(list(tasks), actor)
     new = [*new, *change.new]
-    done = Done(events=writing.write(actor, [_entry(task) for task in tasks]), tasks=tasks)
+    overhauls = writing.open_overhauls(task.piece.locomotive_id for task in tasks)
+    done = Done(events=writing.write(actor, [_entry(task, overhauls) for task in tasks]), tasks=tasks)
     for task in tasks:
         task.old_place = task.piece.place
     _make_room(change.crowded, +1)
@@ -276,11 +277,11 @@ def followers(following: list[Follows], actor: Person) -> list[Task]:
     return tasks
 
 
-def _entry(task: Task) -> writing.Entry:
+def _entry(task: Task, overhauls: dict[int | None, int]) -> writing.Entry:
     place = task.changes.get("place", task.piece.place) if task.context is None else task.piece.place
     return writing.Entry(
         word=task.action.word,
-        about=writing.about(component=task.piece, position=place),
+        about=writing.about(component=task.piece, position=place, overhaul_id=overhauls.get(task.piece.locomotive_id)),
         from_state=task.piece.state,
         to_state=task.ends.value,
         checker=task.checker,

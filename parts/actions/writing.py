@@ -25,6 +25,7 @@ __all__ = [
     "not_overtaken",
     "not_stale",
     "one_transaction",
+    "open_overhauls",
     "today",
     "write",
 ]
@@ -101,6 +102,12 @@ def about(**things: Any) -> list[tuple[str, int]]:
 
 def open_overhaul_id(locomotive_id: int) -> int | None:
     return Overhaul.objects.filter(locomotive=locomotive_id, closed=None).values_list("pk", flat=True).first()
+
+
+def open_overhauls(locomotives: Iterable[int | None]) -> dict[int | None, int]:
+    """By locomotive, its open overhaul: read once for a batch."""
+    found = Overhaul.objects.filter(locomotive__in={pk for pk in locomotives if pk}, closed=None)
+    return dict(found.values_list("locomotive_id", "pk"))
 
 
 def write(actor: Person, entries: Iterable[Entry]) -> list[Event]:

@@ -204,6 +204,7 @@ class Place:
     matched: str = ""
     set_together: bool = True  # all of its matched set are there
     inner: int = 0  # how many inner places its piece has, filled or not
+    inner_critical: bool = False  # one of them is safety-critical or under pressure
     inner_open: tuple[str, ...] = ()  # those not filled, in words; empty while they sleep
     outer: State | None = None  # the state of the built-up piece it belongs in
     outer_words: str = ""

@@ -214,6 +214,7 @@ def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> row
         matched=position.matched,
         set_together=(position.locomotive_id, position.matched) not in around.apart,
         inner=len(inner),
+        inner_critical=any(p.safety_critical or p.pressure_part for p in inner),
         inner_open=tuple(open_inner),
         outer=State(outer.state) if outer else None,
         outer_words=position.part_of.words if position.part_of_id else "",
