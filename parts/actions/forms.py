@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from core.models import Person
 
+from ..domain.input_checks import is_lot_under_pressure
 from ..domain.rows import ActionContext, ActionInput
 from ..models import Component
 
@@ -67,7 +68,12 @@ class ActionForm(forms.Form):
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
     def __init__(
-        self, *args: Any, component: Component, actor: Person, context: ActionContext | None = None, **kwargs: Any
+        self,
+        *args: Any,
+        component: Component | None,
+        actor: Person,
+        context: ActionContext | None = None,
+        **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
         self.context, self.component, self.actor = context, component, actor
@@ -109,8 +115,25 @@ class Accepting(ActionForm):
     protection_other = line("Another way", most=100)
     look_again = asked(day("Look again on", "Somebody looks at it again by this day, if it has not gone on by then."))
 
+    examined = asked(
+        forms.IntegerField(
+            label="How many were examined",
+            min_value=1,
+            required=False,
+            widget=forms.NumberInput({"class": "input-short", "inputmode": "numeric"}),
+        )
+    )
+    sample = line("Why not all of them", "How those that were examined were chosen. Blank if all were.")
+    certificate = asked(line("Certificate", "Its number, and whose.", most=120))
+
     def fit(self) -> None:
         self.fields["look_again"].initial = a_year_on(timezone.localdate())
+        place, lot = (self.component.place, self.component.quantity) if self.component else (None, 1)
+        if is_lot_under_pressure(place, lot):
+            self.fields["examined"].help_text = f"Of the {lot} in this lot."
+        else:
+            for name in ("examined", "sample", "certificate"):
+                del self.fields[name]
 
     def clean(self) -> dict[str, Any]:
         super().clean()

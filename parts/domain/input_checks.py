@@ -1,5 +1,7 @@
 """What the form of an action must say, asked of a form that was sent: no button is greyed for what is not said yet."""
 
+from typing import Any
+
 from core.domain.refusals import Refusal
 
 from .looked import EXCAVATION
@@ -32,6 +34,38 @@ def look_again_said(context: ActionContext) -> Refusal | None:
     if context.input.look_again <= context.today:
         return Refusal("look-again", "Look again on: the day has passed.", "Give a day after today.")
     return None
+
+
+def is_lot_under_pressure(place: Any, quantity: int) -> bool:
+    """`place` as a row or as stored."""
+    return place is not None and place.pressure_part and quantity > 1
+
+
+def examined_said(context: ActionContext) -> Refusal | None:
+    """Tubes, stays and studs under pressure are found good as a lot, by how many of it were examined."""
+    lot = context.this_piece.quantity
+    if not is_lot_under_pressure(context.place, lot) or 1 <= (context.input.value("examined") or 0) <= lot:
+        return None
+    cure = "Say on the page “Accept it” or “Pass it” how many of the lot were examined."
+    return Refusal("examined", f"How many were examined: not a number from 1 to {lot}.", cure)
+
+
+def sample_said(context: ActionContext) -> Refusal | None:
+    lot, examined = context.this_piece.quantity, context.input.value("examined") or 0
+    told = str(context.input.value("sample") or "").strip()
+    if not is_lot_under_pressure(context.place, lot) or not 1 <= examined < lot or told:
+        return None
+    return Refusal("sample", f"Why only {examined} of {lot}: nothing was written.", "Say how those were chosen.")
+
+
+def certificate_said(context: ActionContext) -> Refusal | None:
+    lot, told = context.this_piece.quantity, str(context.input.value("certificate") or "").strip()
+    if not is_lot_under_pressure(context.place, lot) or told:
+        return None
+    return Refusal("certificate", "Certificate: nothing was written.", "Give the number of the lot's certificate.")
+
+
+LOT_SAID = (examined_said, sample_said, certificate_said)
 
 
 def weld_papers_said(context: ActionContext) -> Refusal | None:

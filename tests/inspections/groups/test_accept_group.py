@@ -168,3 +168,11 @@ def test_such_an_authority_alone_signs_no_examination(works, people):
     Authorisation.objects.create(person=people.examiner, kind="accept in group", until=days(30))
     code = cleaned(works).tags.current_code()
     assert visitor(people.examiner).get(reverse("examine", args=[code])).status_code == 403
+
+
+def test_a_lot_takes_one_look_and_one_acceptance_for_its_quantity(fitter, works):
+    bars = cleaned(works, name="fire grate bars", quantity=14)
+    assert "Fire grate bars" in text_of(fitter.get(address(works)))
+    answer = fitter.post(address(works), SAID | ticks(bars))
+    assert (fresh(bars).state, bars.quantity, bars.examinations.count()) == (State.ACCEPTED, 14, 1)
+    assert "× 14" in text_of(fitter.get(answer.url))
