@@ -18,7 +18,7 @@ from django.utils.text import slugify
 from django.utils.timezone import localdate
 
 from inspections.domain.two_units import in_both
-from parts.domain import plain
+from parts.domain import consumables, plain
 
 register = template.Library()
 SVG = "{http://www.w3.org/2000/svg}"
@@ -76,6 +76,12 @@ def day(when: date | None) -> str:
     if not when:
         return ""
     return plain.day(localdate(when) if isinstance(when, datetime) else when)
+
+
+@register.filter
+def counted(number: int, unit: str) -> str:
+    """{{ stock.in_stock|counted:stock.unit }}: a number of consumables."""
+    return consumables.counted(number, unit)
 
 
 @register.filter

@@ -40,6 +40,7 @@ KINDS = {
     "pattern": "pattern",
     "instrument": "instrument",
     "dimension": "size",
+    "consumable": "consumable",
 }
 """The kind of each thing, under the name by which writers give it."""
 
