@@ -4,9 +4,9 @@ from collections.abc import Iterator
 
 from ..clock import Story
 from ..lives import World
-from . import axleboxes, boiler, comings, cylinders, frames, goings, lots, measuring, papers, ways, wheels
+from . import axleboxes, boiler, comings, consumables, cylinders, frames, goings, lots, measuring, papers, ways, wheels
 
-TOLD = (measuring, frames, axleboxes, cylinders, wheels, boiler, lots, goings, comings, ways, papers)
+TOLD = (measuring, frames, axleboxes, cylinders, wheels, boiler, lots, goings, comings, ways, papers, consumables)
 
 
 def stories(world: World) -> Iterator[Story]:

@@ -6,7 +6,7 @@ from core.domain.refusals import Refusal
 from core.models import Event, Person
 from parts import facts
 from parts.actions.accept_in_group import ACCEPT_IN_GROUP
-from parts.domain.grouping import as_if_looked_at
+from parts.domain.grouping import as_if_looked_at, needs_a_look_of_its_own
 from parts.domain.states import refusals
 from parts.domain.words import State
 from parts.finding.found_rows import Row
@@ -41,7 +41,8 @@ def offered(offer: Offer, person: Person) -> Offered:
 
 def _against(known: facts.Facts, piece: Component) -> list[Refusal]:
     case = known.context(piece)
-    return refusals(ACCEPT_IN_GROUP, as_if_looked_at(case) if case.piece else case)
+    own = needs_a_look_of_its_own(case)
+    return [own] if own else refusals(ACCEPT_IN_GROUP, as_if_looked_at(case))
 
 
 @dataclass(frozen=True)

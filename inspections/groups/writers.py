@@ -11,9 +11,9 @@ from core.models import Authorisation, Event, Person
 from parts import facts
 from parts.actions import writing
 from parts.actions.perform import lock, perform_all
-from parts.domain.grouping import AUTHORISED
+from parts.domain.grouping import AUTHORISED, needs_a_look_of_its_own
 from parts.domain.looked import missing_looks
-from parts.domain.plain import several
+from parts.domain.plain import capital, several
 from parts.domain.rows import ActionInput
 from parts.domain.words import Kind, Result
 from parts.models import Component
@@ -45,11 +45,15 @@ def accept_group(pieces: Ticked, actor: Person, given: ActionInput) -> Event:
 def _to_look_at(held: dict[int, Component]) -> list[Component]:
     """Those whose visual examination is due; one that counts already is left as it is."""
     known = facts.load(held.values())
-    due = []
+    due, found = [], []
     for piece in held.values():
         place = known.place_of(piece)
+        if own := needs_a_look_of_its_own(known.context(piece)):
+            found.append(replace(own, sentence=f"{capital(piece.name)}: {own.sentence}"))
         if place and any(look.kind is Kind.VISUAL for look in missing_looks(place, known.pieces[piece.pk])):
             due.append(piece)
+    if found:
+        raise Refused(*found)
     return due
 
 

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from core.domain.refusals import Refusal
 
+from .looked import missing_looks
 from .rows import ActionContext, Examination
 from .words import Kind
 
@@ -32,8 +33,6 @@ def is_ordinary(context: ActionContext) -> Refusal | None:
         return _by_itself("is under pressure")
     if place.inner_critical:
         return _by_itself("has safety-critical pieces or pieces under pressure in it")
-    if place.crack_check_method:
-        return _by_itself("calls for a crack check")
     return None
 
 
@@ -51,6 +50,17 @@ def shows_no_crack(context: ActionContext) -> Refusal | None:
     if context.this_piece.cracked:
         return Refusal("cracked", "It is cracked, or may be.", "The responsible engineer decides what was found.")
     return None
+
+
+def needs_a_look_of_its_own(context: ActionContext) -> Refusal | None:
+    """After a repair the visual examination is a record of its own, and says what was looked at."""
+    place, piece = context.place, context.piece
+    if place is None or piece is None or not piece.repaired:
+        return None
+    if all(look.kind is not Kind.VISUAL for look in missing_looks(place, piece)):
+        return None
+    sentence = f"It was repaired ({piece.repaired}), and nobody has signed an examination since."
+    return Refusal("repaired", sentence, "Have it examined by itself.")
 
 
 def as_if_looked_at(context: ActionContext) -> ActionContext:

@@ -6,6 +6,7 @@ from core.domain.refusals import Refusal
 
 from .looked import EXCAVATION
 from .rows import ActionContext, Condition
+from .way_words import RepairMethod
 from .words import Destination, State
 
 S = State
@@ -73,6 +74,15 @@ def weld_papers_said(context: ActionContext) -> Refusal | None:
     if "weld" in given.work.lower() and not (given.procedure.strip() and given.welder.strip()):
         return Refusal("weld", "Welding: the procedure and the welder are missing.", "Record both.")
     return None
+
+
+def bond_said(context: ActionContext) -> Refusal | None:
+    """New white metal that does not hold to its shell breaks up under way."""
+    repair = next((one for one in context.this_piece.repairs if one.id == context.input.repair), None)
+    if repair is None or repair.method != RepairMethod.RE_METAL or str(context.input.value("bond") or "").strip():
+        return None
+    cure = "Say how the bond of the white metal to its shell was checked, by whom, and what it showed."
+    return Refusal("bond", "Bond check: nothing was written.", cure)
 
 
 def excavation_checked(context: ActionContext) -> Refusal | None:

@@ -103,6 +103,7 @@ class Repair:
     """An open repair of a piece."""
 
     what: str
+    method: str = ""  # a way_words.RepairMethod
     who: str = ""
     promised: date | None = None
     since: date | None = None
@@ -163,6 +164,7 @@ class Piece:
     examinations: tuple[Examination, ...] = ()
     dimensions: tuple[Dimension, ...] = ()
     repairs: tuple[Repair, ...] = ()
+    repaired: str = ""  # the method of the repair that was the last work on it
     provisional: Provisional | None = None
     depended_on: tuple[str, ...] = ()  # what would be left without it, a sentence each
     holds: tuple[Hold, ...] = ()  # its own: of several pieces in one place, they stop none of the others

@@ -101,6 +101,7 @@ def piece_row(component: Component, looks=(), **more) -> rows.Piece:
         confirmed=component.confirmed,
         cracked=cracked(component.quarantined, looks, component.bared_event),
         papers=bool(component.papers.strip()),
+        repaired=getattr(component, "repaired", None) or "",
         before_refit=State(component.before_refit) if component.before_refit else None,
         examinations=tuple(looks),
         **more,

@@ -52,9 +52,12 @@ class RepairFinish(WayForm):
     let_in_kg = number("Its mass, in kg", digits=9, places=3)
     procedure = line("Weld procedure", "Only if it was welded.", most=120)
     welder = line("Welder", "Only if it was welded.", most=120)
+    bond = asked(line("Bond check", "How the bond to the shell was checked, by whom, and what it showed.", most=300))
 
-    def __init__(self, *args, **kwargs):
+    def __init__(self, *args, method: str, **kwargs):
         super().__init__(*args, **kwargs)
+        if method != RepairMethod.RE_METAL:
+            del self.fields["bond"]
         cut = Component.objects.to_let_in()
         self.fields["plates"].queryset = cut
         self.fields["plates"].label_from_instance = lambda piece: (

@@ -12,7 +12,9 @@ from core.models import Authorisation, Event
 from inspections.models import Examination
 from inspections.records import digests
 from parts.domain.words import State
+from parts.work.writers import repairs
 from tests.factories import ACCEPTING, days, fresh
+from tests.parts.ways import a_repair
 
 pytestmark = pytest.mark.django_db
 SAID = {"protection": "oiled", "look_again": ACCEPTING["look_again"].isoformat()}
@@ -176,3 +178,15 @@ def test_a_lot_takes_one_look_and_one_acceptance_for_its_quantity(fitter, works)
     answer = fitter.post(address(works), SAID | ticks(bars))
     assert (fresh(bars).state, bars.quantity, bars.examinations.count()) == (State.ACCEPTED, 14, 1)
     assert "× 14" in text_of(fitter.get(answer.url))
+
+
+def test_a_repaired_piece_is_examined_by_itself_before_it_goes_into_a_group(fitter, works, people):
+    piece = works.piece()
+    repairs.finish_repair(a_repair(works, piece), people.fitter, work="bushed", who="us")
+    works.clean(fresh(piece))
+    assert "It was repaired (bush), and nobody has signed an examination since." in text_of(fitter.get(address(works)))
+    answer = fitter.post(address(works), SAID | ticks(piece))
+    assert (answer.status_code, fresh(piece).state) == (422, State.CLEANED)
+    works.look_at(piece)
+    fitter.post(address(works), SAID | ticks(fresh(piece)))
+    assert fresh(piece).state == State.ACCEPTED

@@ -39,7 +39,7 @@ def somebody(role: Role, number: int = ENGINEER) -> Actor:
 
 def good_case(action: str, state: State | None, role: Role = Role.RESPONSIBLE_ENGINEER, **facts) -> ActionContext:
     """This action tried on a piece in this state, with nothing else against it. `facts` are of the Case."""
-    cleaned_is_enough = action == "accept in group" or (action == "accept" and state is State.CLEANED)
+    cleaned_is_enough = action in ("accept", "accept in group") and state is State.CLEANED
     there, its_place = NEW, place(crack_check="" if cleaned_is_enough else Method.ANY)
     if state is not NEW:
         there = piece(state, place=its_place.id, tag="OLD1", **_as_the_action_wants(action, state))

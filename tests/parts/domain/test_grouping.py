@@ -39,8 +39,9 @@ def test_what_can_hurt_somebody_is_accepted_by_itself(place):
     assert codes(GROUP, with_place(case(), **place)) == ["not-ordinary"]
 
 
-def test_what_calls_for_a_crack_check_is_accepted_by_itself():
-    assert "not-ordinary" in codes(GROUP, with_place(case(), crack_check=Method.ANY))
+def test_an_ordinary_piece_whose_crack_check_is_called_for_goes_in_once_that_is_signed():
+    assert codes(GROUP, good_case(GROUP, State.CRACK_CHECKED, Role.FITTER)) == []
+    assert codes(GROUP, with_place(case(), crack_check=Method.ANY)) == ["not-crack-checked", "look-missing"]
 
 
 def test_whoever_worked_on_it_does_not_accept_it():
