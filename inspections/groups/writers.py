@@ -10,6 +10,7 @@ from core.domain.refusals import Refusal, Refused
 from core.models import Authorisation, Event, Person
 from parts import facts
 from parts.actions import writing
+from parts.actions.accept_in_group import ACCEPT_IN_GROUP
 from parts.actions.perform import lock, perform_all
 from parts.domain.grouping import AUTHORISED, needs_a_look_of_its_own
 from parts.domain.looked import missing_looks
@@ -36,16 +37,17 @@ def accept_group(pieces: Ticked, actor: Person, given: ActionInput) -> Event:
         held = lock(piece.pk for piece, _ in pieces)
         for piece, seen in pieces:
             writing.not_stale(held[piece.pk], seen)
-        group = _sign(list(held.values()), _to_look_at(held), actor, given)
+        group = _sign(list(held.values()), _to_look_at(held, given), actor, given)
         named = replace(given, more={**given.more, "group": group.pk})
         perform_all(AUTHORISED, [(piece, None) for piece in held.values()], actor, named)
         return group
 
 
-def _to_look_at(held: dict[int, Component]) -> list[Component]:
+def _to_look_at(held: dict[int, Component], given: ActionInput) -> list[Component]:
     """Those whose visual examination is due; one that counts already is left as it is."""
     known = facts.load(held.values())
-    due, found = [], []
+    said_for_all = known.context(next(iter(held.values())), given)
+    due, found = [], [refusal for check in ACCEPT_IN_GROUP.input_checks if (refusal := check(said_for_all))]
     for piece in held.values():
         place = known.place_of(piece)
         if own := needs_a_look_of_its_own(known.context(piece)):
@@ -65,7 +67,7 @@ def _sign(pieces: list[Component], due: list[Component], actor: Person, given: A
         about=sorted(about),
         data={
             "pieces": [piece.pk for piece in pieces],
-            "names": [piece.name for piece in pieces],
+            "names": [piece.place.words if piece.place else piece.name for piece in pieces],
             "looked_at": [piece.pk for piece in due],
             "protection": given.protection,
             "look_again": given.look_again.isoformat() if given.look_again else "",

@@ -18,7 +18,7 @@ class NamedConsumable:
     name: str
     size: str  # "" where only the drawing of the locomotive says it
     quantity: int
-    unit: str = ""  # "m", "set"; "" where it is counted one by one
+    unit: str = ""  # "m", "kg"; "" where it is counted one by one
 
 
 class Line(Protocol):

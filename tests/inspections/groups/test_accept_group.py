@@ -108,7 +108,8 @@ def test_one_that_may_not_go_in_refuses_all_of_them_by_name(fitter, works):
 def test_without_a_tick_or_a_word_on_protection_nothing_is_signed(fitter, works):
     piece = cleaned(works)
     assert "No piece was ticked." in text_of(fitter.post(address(works), SAID))
-    answer = fitter.post(address(works), ticks(piece) | {"look_again": SAID["look_again"]})
+    answer = fitter.post(address(works), ticks(piece, cleaned(works)) | {"look_again": SAID["look_again"]})
+    assert text_of(answer).count("None chosen. Say what keeps it from rusting") == 2  # at the top, and beside the field
     assert answer.status_code == 422
     assert fresh(piece).state == State.CLEANED
     assert f'value="{piece.pk}.{piece.last_event}" checked' in answer.content.decode()

@@ -133,8 +133,8 @@ def test_the_list_to_order_holds_the_short_ones_alone(nell, joint, works, people
     writers.add(people.storekeeper, name="gauge glass ring", in_stock=9, least=2)
     writers.want(joint, works.plain_place(), people.storekeeper, 4)
     everything, short = (text_of(nell.get(reverse("consumables") + query)) for query in ("", "?short=1"))
-    assert "gauge glass ring" in everything
-    assert "gauge glass ring" not in short
+    assert "Gauge glass ring" in everything
+    assert "Gauge glass ring" not in short
     assert '<td data-label="To order"><b>4</b></td>' in short
 
 
