@@ -1,5 +1,7 @@
 """Joints, packings and pins: some on the shelf, some ordered and late, one sort short."""
 
+from typing import Any
+
 from parts.consumables import writers
 from parts.models import Consumable
 
@@ -14,7 +16,7 @@ def shelf(world: World):
     yield 150
     for consumable in Consumable.objects.filter(name__in=ON_THE_SHELF).order_by("name", "size"):
         there, least = ON_THE_SHELF[consumable.name]
-        kept = {"name": consumable.name, "size": consumable.size, "unit": consumable.unit, "note": ""}
+        kept: dict[str, Any] = {"name": consumable.name, "size": consumable.size, "unit": consumable.unit, "note": ""}
         writers.edit(consumable, nell, **kept, least=least, location=world.places["crate 13"])
         writers.put_in_stock(consumable, nell, there, "Counted when the shelf was laid out.")
     yield 24

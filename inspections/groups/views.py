@@ -29,7 +29,7 @@ def accept_group(request):
     shown = offer(request.GET)
     if shown is None:
         raise Http404("There is no such crate or subassembly.")
-    form = GroupForm(request.POST if request.method == "POST" else None, component=None, actor=request.user)
+    form = GroupForm(request.POST if request.method == "POST" else None)
     needs_signature(request, form)
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):

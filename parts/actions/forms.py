@@ -70,7 +70,7 @@ class ActionForm(forms.Form):
     def __init__(
         self,
         *args: Any,
-        component: Component | None,
+        component: Component,
         actor: Person,
         context: ActionContext | None = None,
         **kwargs: Any,
@@ -102,7 +102,7 @@ class Reason(ActionForm):
     reason = asked(text("Reason"))
 
 
-class Accepting(ActionForm):
+class Keeping(forms.Form):
     """What keeps a piece good until it goes on."""
 
     protection = asked(
@@ -114,6 +114,21 @@ class Accepting(ActionForm):
     )
     protection_other = line("Another way", most=100)
     look_again = asked(day("Look again on", "Somebody looks at it again by this day, if it has not gone on by then."))
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["look_again"].initial = a_year_on(timezone.localdate())
+
+    def clean(self) -> dict[str, Any]:
+        super().clean()
+        said = self.cleaned_data
+        if said.get("protection") in ("", None, "other"):
+            said["protection"] = said.get("protection_other", "")
+        return said
+
+
+class Accepting(Keeping, ActionForm):
+    """Of a lot under pressure also how many were examined, and by which certificate."""
 
     examined = asked(
         forms.IntegerField(
@@ -127,20 +142,12 @@ class Accepting(ActionForm):
     certificate = asked(line("Certificate", "Its number, and whose.", most=120))
 
     def fit(self) -> None:
-        self.fields["look_again"].initial = a_year_on(timezone.localdate())
-        place, lot = (self.component.place, self.component.quantity) if self.component else (None, 1)
-        if is_lot_under_pressure(place, lot):
+        lot = self.component.quantity
+        if is_lot_under_pressure(self.component.place, lot):
             self.fields["examined"].help_text = f"Of the {lot} in this lot."
         else:
             for name in ("examined", "sample", "certificate"):
                 del self.fields[name]
-
-    def clean(self) -> dict[str, Any]:
-        super().clean()
-        said = self.cleaned_data
-        if said.get("protection") in ("", None, "other"):
-            said["protection"] = said.get("protection_other", "")
-        return said
 
 
 def override_field() -> forms.CharField:

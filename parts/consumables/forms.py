@@ -4,8 +4,8 @@ from django import forms
 
 from parts.actions.fields import LocationField
 from parts.actions.forms import asked, day, line
-from parts.common.small_forms import ByWhom, WayForm
-from parts.models import Consumable
+from parts.common.small_forms import WayForm
+from parts.models import Consumable, Firm
 
 
 def how_many(label: str, help_text: str = "", least: int = 1) -> forms.IntegerField:
@@ -24,6 +24,12 @@ class ConsumableForm(WayForm):
     location = LocationField(label="Stock place", required=False)
     note = line("Note", most=300)
 
+    def offer(self) -> None:
+        """The places to choose from; asked for once the form is shown."""
+        field = self.fields["location"]
+        assert isinstance(field, LocationField)
+        field.offer()
+
 
 class AddConsumable(ConsumableForm):
     in_stock = how_many("In stock now", least=0)
@@ -39,26 +45,20 @@ class Counted(WayForm):
     why = line("Remark", most=300)
 
 
-class OrderForm(ByWhom):
+class OrderForm(WayForm):
     quantity = asked(how_many("How many"))
+    firm = forms.ModelChoiceField(
+        Firm.objects.in_use(), label="Firm", required=False, empty_label="None of these",
+        error_messages={"invalid_choice": "Choose a firm from the list."},
+    )  # fmt: skip
+    who = line("Or of whom", "A shop that is not in the register.", most=120)
     promised = day("Promised for")
-
-    field_order = ("seen", "quantity", "firm", "who", "promised")
-
-    def __init__(self, *args, **kwargs):
-        super().__init__(*args, **kwargs)
-        self.fields["firm"].empty_label = "None of these"
-        self.fields["who"].label, self.fields["who"].help_text = "Or of whom", "A shop that is not in the register."
 
 
 class WantForm(forms.Form):
     use_required_attribute = False
     consumable = forms.ModelChoiceField(
-        Consumable.objects.none(), empty_label="Choose one",
+        Consumable.objects.in_use().order_by("name", "size"), empty_label="Choose one",
         error_messages={"required": "Choose a consumable.", "invalid_choice": "Choose one of these."},
     )  # fmt: skip
     quantity = asked(how_many("How many", "Each time this place goes together. 0: the place takes none.", least=0))
-
-    def __init__(self, *args, **kwargs):
-        super().__init__(*args, **kwargs)
-        self.fields["consumable"].queryset = Consumable.objects.in_use().order_by("name", "size")

@@ -63,7 +63,7 @@ def consumable(request, pk):
 @require_http_methods(READ)
 def add(request):
     form = AddConsumable(sent(request))
-    form.fields["location"].offer()
+    form.offer()
 
     def do(said):
         return "Entered.", writers.add(request.user, **said)
@@ -79,7 +79,7 @@ def edit(request, pk):
     start = {name: getattr(found, name) for name in writers.FIELDS}
     start["location"] = found.location.path if found.location else ""
     form = ConsumableForm(sent(request), initial=seen(found, **start))
-    form.fields["location"].offer()
+    form.offer()
 
     def do(said):
         writers.edit(found, request.user, seen=form.cleaned_data["seen"], **said)

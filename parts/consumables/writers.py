@@ -134,23 +134,16 @@ def want(consumable: Consumable, place: Position, actor, quantity: int | None) -
 
 def want_all(locomotive: Locomotive, wanted: Iterable[tuple[Position, tuple[NamedConsumable, ...]]]) -> None:
     """What the places of a new locomotive take. A size that only its drawing says is a consumable of its own."""
-    wanted = [(place, named) for place, of_place in wanted for named in of_place]
-    known: dict[NamedConsumable, Consumable] = {}
-    for _, named in wanted:
-        sort = NamedConsumable(named.name, named.size or f"as drawn for {locomotive}"[:120], 1, named.unit)
-        if sort not in known:
-            same = {"name__iexact": sort.name, "size__iexact": sort.size}
-            known[sort] = Consumable.objects.filter(**same).first() or Consumable.objects.create(
-                name=sort.name, size=sort.size, unit=sort.unit
-            )
-    ConsumableUse.objects.bulk_create(
-        ConsumableUse(
-            position=place,
-            consumable=known[NamedConsumable(n.name, n.size or f"as drawn for {locomotive}"[:120], 1, n.unit)],
-            quantity=n.quantity,
-        )
-        for place, n in wanted
-    )
+    known: dict[tuple[str, str], Consumable] = {}
+    uses = []
+    for place, of_place in wanted:
+        for named in of_place:
+            name, size = named.name, named.size or f"as drawn for {locomotive}"[:120]
+            if (name, size) not in known:
+                same = Consumable.objects.filter(name__iexact=name, size__iexact=size)
+                known[name, size] = same.first() or Consumable.objects.create(name=name, size=size, unit=named.unit)
+            uses.append(ConsumableUse(position=place, consumable=known[name, size], quantity=named.quantity))
+    ConsumableUse.objects.bulk_create(uses)
 
 
 # --- what they share

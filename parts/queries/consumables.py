@@ -1,12 +1,13 @@
 """Consumables as the rules want them: in stock, ordered, and wanted by whom. Two queries, however many there are."""
 
 from collections import defaultdict
+from typing import Any
 
 from ..domain.consumables import Ordered, Stock
 from ..models import Consumable, ConsumableUse
 
 
-def stock_row(consumable: Consumable) -> Stock:
+def stock_row(consumable: Any) -> Stock:
     """`consumable` as `with_stock` gives it."""
     return Stock(
         name=str(consumable),
