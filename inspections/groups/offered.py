@@ -4,12 +4,12 @@ from dataclasses import dataclass, field
 
 from core.domain.refusals import Refusal
 from core.models import Event, Person
+from core.web.found import Row
 from parts import facts
 from parts.actions.accept_in_group import ACCEPT_IN_GROUP
 from parts.domain.grouping import as_if_looked_at, needs_a_look_of_its_own
 from parts.domain.states import refusals
 from parts.domain.words import State
-from parts.finding.found_rows import Row
 from parts.models import Component
 from parts.pieces.choosing import Offer
 

@@ -11,7 +11,7 @@ from core.models import Authorisation, Event, Person
 from parts import facts
 from parts.actions import writing
 from parts.actions.accept_in_group import ACCEPT_IN_GROUP
-from parts.actions.perform import lock, perform_all
+from parts.actions.perform import carry_out, judged, lock
 from parts.domain.grouping import AUTHORISED, needs_a_look_of_its_own
 from parts.domain.looked import missing_looks
 from parts.domain.plain import capital, several
@@ -39,7 +39,7 @@ def accept_group(pieces: Ticked, actor: Person, given: ActionInput) -> Event:
             writing.not_stale(held[piece.pk], seen)
         group = _sign(list(held.values()), _to_look_at(held, given), actor, given)
         named = replace(given, more={**given.more, "group": group.pk})
-        perform_all(AUTHORISED, [(piece, None) for piece in held.values()], actor, named)
+        carry_out(judged(AUTHORISED, [(piece, None) for piece in held.values()], actor, named), [], actor)
         return group
 
 
@@ -51,7 +51,7 @@ def _to_look_at(held: dict[int, Component], given: ActionInput) -> list[Componen
     for piece in held.values():
         place = known.place_of(piece)
         if own := needs_a_look_of_its_own(known.context(piece)):
-            found.append(replace(own, sentence=f"{capital(piece.name)}: {own.sentence}"))
+            found.append(own.naming(capital(piece.name)))
         if place and any(look.kind is Kind.VISUAL for look in missing_looks(place, known.pieces[piece.pk])):
             due.append(piece)
     if found:
@@ -81,11 +81,11 @@ def _sign(pieces: list[Component], due: list[Component], actor: Person, given: A
 
 def _write_looks(pieces: list[Component], group: Event, count: str, actor: Person) -> None:
     """A record for each piece, as an examination of one piece writes it, with as many queries for many as for a few."""
-    overhauls = writing.open_overhauls(piece.locomotive_id for piece in pieces)
+    overhauls = writing.open_overhauls(*{piece.locomotive_id for piece in pieces if piece.locomotive_id})
     entries = [
         writing.Entry(
             word="sign examination",
-            about=writing.about(component=piece, position=piece.place, overhaul_id=overhauls.get(piece.locomotive_id)),
+            about=writing.about(overhauls, component=piece, position=piece.place),
             from_state=piece.state,
             to_state=piece.state,
             data={"kind": Kind.VISUAL.value, "method": "", "result": Result.SOUND.value},

@@ -4,7 +4,7 @@ from django import forms
 
 from parts.actions.fields import LocationField
 from parts.actions.forms import asked, day, line
-from parts.common.small_forms import WayForm
+from parts.common.small_forms import SeenForm
 from parts.models import Consumable, Firm
 
 
@@ -16,7 +16,7 @@ def how_many(label: str, help_text: str = "", least: int = 1) -> forms.IntegerFi
     )  # fmt: skip
 
 
-class ConsumableForm(WayForm):
+class ConsumableForm(SeenForm):
     name = asked(line("What it is", "Such as: cylinder cover joint, split pin, worsted.", most=120))
     size = line("Size", "As one asks for it in a shop or a works.", most=120)
     unit = line("Counted in", "Such as m or kg. Blank: one by one.", most=12)
@@ -35,17 +35,17 @@ class AddConsumable(ConsumableForm):
     in_stock = how_many("In stock now", least=0)
 
 
-class Quantity(WayForm):
+class Quantity(SeenForm):
     quantity = asked(how_many("How many"))
     why = line("What for", "The place or the job.", most=300)
 
 
-class Counted(WayForm):
+class Counted(SeenForm):
     quantity = asked(how_many("How many are there", least=0))
     why = line("Remark", most=300)
 
 
-class OrderForm(WayForm):
+class OrderForm(SeenForm):
     quantity = asked(how_many("How many"))
     firm = forms.ModelChoiceField(
         Firm.objects.in_use(), label="Firm", required=False, empty_label="None of these",

@@ -12,7 +12,7 @@ from core.domain.refusals import Refused
 from core.models import Event
 from parts.actions import writing
 from parts.common.confirm_form import ask, of_place, seen, sent
-from parts.common.piece_sheet import told
+from parts.common.piece_context import told
 from parts.common.shortcuts import position_or_404
 from parts.domain.consumables import counted
 from parts.models import Consumable, ConsumableOrder

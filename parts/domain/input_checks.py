@@ -4,9 +4,9 @@ from typing import Any
 
 from core.domain.refusals import Refusal
 
+from .job_words import RepairMethod
 from .looked import EXCAVATION
 from .rows import ActionContext, Condition
-from .way_words import RepairMethod
 from .words import Destination, State
 
 S = State

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from .way_words import RepairMethod
+from .job_words import RepairMethod
 
 FILE = Path(__file__).resolve().parent.parent / "data" / "repair_methods.csv"
 

@@ -11,6 +11,7 @@ from datetime import date
 from typing import Any
 
 from core.domain.refusals import Refusal
+from core.roles import Role
 
 from .words import Kind, Method, Result, Side, State, Whereabouts
 
@@ -103,7 +104,7 @@ class Repair:
     """An open repair of a piece."""
 
     what: str
-    method: str = ""  # a way_words.RepairMethod
+    method: str = ""  # a job_words.RepairMethod
     who: str = ""
     promised: date | None = None
     since: date | None = None
@@ -273,7 +274,7 @@ class ActionContext:
 
     @property
     def engineer(self) -> bool:
-        return "responsible engineer" in self.actor.roles
+        return Role.RESPONSIBLE_ENGINEER in self.actor.roles
 
     @property
     def safety_critical(self) -> bool:

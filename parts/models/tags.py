@@ -1,5 +1,7 @@
 """Tags: the code tied to a piece, to a place where things lie, or to a pattern."""
 
+from collections import defaultdict
+
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
@@ -52,6 +54,14 @@ class TagQuerySet(models.QuerySet):
         found = self.filter(component__place__subassembly=subassembly, current=True)
         found = found.exclude(component__state="withdrawn").order_by("component__name", "component_id")
         return list(found.values_list("code", flat=True))
+
+    def codes_by(self, thing: str, ids) -> defaultdict[int, list[str]]:
+        """Every tag that each of these has borne, torn ones too; `thing` is component, location or pattern."""
+        codes = defaultdict(list)
+        found = self.filter(**{f"{thing}__in": ids}).order_by("pk").values_list(f"{thing}_id", "code")
+        for pk, code in found:
+            codes[pk].append(code)
+        return codes
 
     def codes_borne(self, moves) -> dict:
         """The code that the piece or the pattern of each of these moves bears now, under both their numbers."""

@@ -14,8 +14,8 @@ from parts.common.shortcuts import status_of
 from parts.common.small_forms import with_seen
 from parts.models import Firm
 
-from ..forms.ways import FirmForm
-from ..way_sheets import firm_sheet
+from ..forms.jobs import FirmForm
+from ..job_context import firm_sheet
 from ..writers import firms as writers
 
 

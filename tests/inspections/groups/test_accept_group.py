@@ -14,7 +14,7 @@ from inspections.records import digests
 from parts.domain.words import State
 from parts.work.writers import repairs
 from tests.factories import ACCEPTING, days, fresh
-from tests.parts.ways import a_repair
+from tests.parts.jobs import a_repair
 
 pytestmark = pytest.mark.django_db
 SAID = {"protection": "oiled", "look_again": ACCEPTING["look_again"].isoformat()}

@@ -39,11 +39,11 @@ pieces = st.builds(
 
 
 @st.composite
-def places_in(draw, subs, lates):
+def places_in(draw, subs, ordered_places):
     """Places of every sort among these subassemblies; those with an order of their own as the structure has them."""
     ids = [sub.id for sub in subs]
-    own_orders = {row.id: row for row in lates}
-    wanted = [(row.id, row.subassembly) for row in lates]
+    own_orders = {row.id: row for row in ordered_places}
+    wanted = [(row.id, row.subassembly) for row in ordered_places]
     wanted += [(1000 + n, draw(st.sampled_from(ids))) for n in range(draw(st.integers(0, 6)))]
     return [
         place(
@@ -68,8 +68,8 @@ def places_in(draw, subs, lates):
 
 @st.composite
 def locomotives(draw):
-    subs, lates = draw(structures().filter(lambda structure: not _looped(structure)))
-    return subs, Order(subs, lates), draw(places_in(subs, lates))
+    subs, ordered_places = draw(structures().filter(lambda structure: not _looped(structure)))
+    return subs, Order(subs, ordered_places), draw(places_in(subs, ordered_places))
 
 
 def _looped(structure):
@@ -128,7 +128,7 @@ def test_clear_and_complete_are_what_the_design_says_they_are(locomotive):
 
 @given(locomotives())
 def test_counts_and_rows_come_to_the_same(locomotive):
-    """The overview counts what is stored, and judges anew only late places and those the calendar may have moved."""
+    """The overview counts what is stored, and judges anew only ordered places and those the calendar may have moved."""
     _, order, places = locomotive
     stored = {p.id: standing(p) for p in places}
     apart = [p for p in places if p.own_order or standing_today(p, TODAY) != stored[p.id]]
@@ -144,13 +144,13 @@ def test_counts_and_rows_come_to_the_same(locomotive):
 
 @given(locomotives())
 def test_late_places_may_be_counted_by_what_is_stored_of_them(locomotive):
-    """The overview counts a late place that no date has moved by its stored standing, and says no more of it."""
+    """The overview counts a ordered place that no date has moved by its stored standing, and says no more of it."""
     _, order, places = locomotive
     stored = {p.id: standing(p) for p in places}
     moved = [p for p in places if standing_today(p, TODAY) != stored[p.id] or stored[p.id].on_trial]
-    late = [p for p in places if p.own_order and p not in moved]
-    counts = [counted(p, stored[p.id]) for p in places] + [counted(p, stored[p.id], -1) for p in moved + late]
-    settled = [(p, stored[p.id]) for p in late]
+    ordered = [p for p in places if p.own_order and p not in moved]
+    counts = [counted(p, stored[p.id]) for p in places] + [counted(p, stored[p.id], -1) for p in moved + ordered]
+    settled = [(p, stored[p.id]) for p in ordered]
     from_rows = readiness(places, order, {}, TODAY)
     from_counts = readiness_from_counts(counts, order, {}, TODAY, apart=moved, settled=settled)
     for one, other in zip(from_counts.subassemblies, from_rows.subassemblies, strict=True):

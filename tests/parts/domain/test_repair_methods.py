@@ -2,9 +2,9 @@
 
 import pytest
 
+from parts.domain.job_words import RepairMethod
 from parts.domain.repair_methods import look_at_after, notes_on, table
 from parts.domain.rows import Repair
-from parts.domain.way_words import RepairMethod
 from parts.domain.words import State
 from tests.parts.domain.plain_cases import codes, good_case, with_form, with_piece
 
