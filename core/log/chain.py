@@ -106,8 +106,8 @@ def _signed(logged: Sequence[tuple[Event, Subjects]]) -> Iterator[tuple[str, int
     """(kind, number, text) of all that these events sign: each of them, and the rows that it stands for."""
     by_word = defaultdict(list)
     for event, about in logged:
+        by_word[event.action].append(event)
         if CATALOGUE.event(event.action).signed:
-            by_word[event.action].append(event)
             said = event_says(event) | {"named": {"actor": str(event.actor)}, "about": sorted(map(list, about))}
             yield EVENT, event.pk, canonical(said)
     for kind in signed_kinds().values():

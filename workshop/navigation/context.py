@@ -2,10 +2,13 @@
 
 from django.conf import settings
 from django.urls import reverse
+from django.utils.functional import SimpleLazyObject
 
 from core import __version__
 from core.accounts import devices
+from core.domain.catalogue import may
 from core.web.rooms import BAR, nav_links
+from workshop.backups.copies import overdue
 
 
 def frame(request):
@@ -21,5 +24,6 @@ def frame(request):
         ],
         "is_demo": settings.DEMO,
         "shared_tablet": devices.tablet_of(request),
+        "copy_overdue": SimpleLazyObject(overdue) if may(user.role_names, "look after backups") else "",
         "role_words": ", ".join(sorted(user.role_names)),
     }

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from core.access import needs_signature, signed_in, who_may
 from core.domain.catalogue import may
-from inspections.reports.views import pdf
+from core.web.papers import pdf
 from parts.common.confirm_form import ask, sent
 from parts.common.refusing import refusals_on, status_in
 

@@ -6,7 +6,7 @@ from django import forms
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from core.access import signed_in
+from core.access import who_may
 from core.web.widgets import DayInput
 from parts.actions import writing
 from parts.common.shortcuts import locomotive_or_404
@@ -25,7 +25,7 @@ class Since(forms.Form):
     )  # fmt: skip
 
 
-@signed_in
+@who_may("read money")
 @require_safe
 def money(request, slug):
     engine, today = locomotive_or_404(slug), writing.today()

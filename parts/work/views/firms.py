@@ -44,6 +44,7 @@ def _show(request, found, refusals=(), status=200):
         "sheet": firm_sheet(found),
         "refusals": refusals,
         "may_edit": may(request.user.role_names, "edit firms"),
+        "may_reach": may(request.user.role_names, "edit firms") or may(request.user.role_names, "repair"),
     }
     return render(request, "parts/work/firm.html", page, status=status)
 
