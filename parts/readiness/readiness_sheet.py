@@ -8,11 +8,12 @@ from django.utils.safestring import SafeString, mark_safe
 
 from ..common.need_links import Link, need_link
 from ..domain.needs import Word, standing_today
-from ..domain.plain import several
+from ..domain.plain import capital, several
 from ..domain.readiness import Blocker, Readiness, SubReadiness
 from ..domain.rows import Place
 from ..domain.tallies import Four
 from ..domain.words import Need
+from ..queries.consumables import short_in
 from ..queries.loading import load_places
 from ..queries.standing_now import Now
 
@@ -180,6 +181,7 @@ class SubSheet:
     refitted: list[Place]
     asleep: int
     parts: list[SubRow]
+    short_of: list[tuple[str, str]]  # address and sentence of each consumable that is not there in the number wanted
 
 
 def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
@@ -210,6 +212,10 @@ def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
         refitted=[place for place, standing in told if standing.word == Word.REFITTED and not standing.in_doubt],
         asleep=sum(standing.word == Word.ASLEEP for _, standing in told),
         parts=below,
+        short_of=[
+            (one.get_absolute_url(), capital(stock.short_in_words(wanted, now.today)))
+            for one, stock, wanted in short_in(subassembly_id)
+        ],
     )
 
 

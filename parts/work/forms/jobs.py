@@ -51,13 +51,20 @@ class RepairFinish(FinishRepairForm):
         "Such as: two strips of 3/16 in plate. Blank: what is ticked above. The ledger of what is original asks.",
     )
     let_in_kg = number("Its mass, in kg", digits=9, places=3)
+    bond = asked(line("Bond check", "How the bond to the shell was checked, by whom, and what it showed.", most=300))
 
     field_order = (
         "seen", "work", "who", "done", "hours", "actual", "currency", "plates", "let_in", "let_in_kg", "procedure",
-        "welder",
+        "welder", "bond",
     )  # fmt: skip
 
+    def __init__(self, *args, method: str, **kwargs):
+        self.method = method
+        super().__init__(*args, **kwargs)
+
     def fit(self) -> None:
+        if self.method != RepairMethod.RE_METAL:
+            del self.fields["bond"]
         cut = Component.objects.to_let_in()
         self.fields["plates"].queryset = cut
         self.fields["plates"].label_from_instance = lambda piece: (
