@@ -57,6 +57,18 @@ class HoldPointQuerySet(models.QuerySet):
         on = {"component": thing} if isinstance(thing, Component) else {"position": thing}
         return self.filter(stopped_by__isnull=False, released_on=None, **on)
 
+    def stops_on_piece(self, component):
+        """The stops that nobody has lifted, on the piece or on its place."""
+        on = Q(component=component) | Q(position__isnull=False, position=component.place_id)
+        return self.filter(on, stopped_by__isnull=False, released_on=None).select_related("stopped_by")
+
+    def stops_now(self, locomotive=None):
+        """The stops that nobody has lifted: on the pieces and places of one locomotive, or of all and of none."""
+        found = self.filter(stopped_by__isnull=False, released_on=None)
+        if locomotive:
+            found = found.filter(Q(component__locomotive=locomotive) | Q(position__locomotive=locomotive))
+        return found.select_related("component__location", "position", "stopped_by").order_by("stopped_on", "id")
+
     def standing_on(self, component, place):
         """Released ones that lapse when this piece or what is in its place is reworked."""
         chain = place.subassembly.ids_upwards() if place else []

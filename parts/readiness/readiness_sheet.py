@@ -25,7 +25,7 @@ class SubRow:
     name: str
     href: str
     depth: str
-    bar: SafeString  # as long as it has places, beside the others
+    bar: SafeString  # of its own places: complete is full
     counts: str  # refitted, ready, blocked
     word: str  # complete, clear to assemble, waits, blocked
     waits: str
@@ -39,7 +39,7 @@ def bar(four: Four) -> SafeString:
         return mark_safe('<p class="quiet">No place is required here.</p>')
     refitted, ready, blocked, required = four.refitted, four.ready, four.blocked, four.required
     return mark_safe(
-        f'<div class="progress">{strip(four, required)}'
+        f'<div class="progress">{strip(four)}'
         f'<ul class="counts"><li><span class="key key-refitted"></span><b>{refitted}</b> refitted</li>'
         f'<li><span class="key key-ready"></span><b>{ready}</b> ready</li>'
         f'<li><span class="key key-blocked"></span><b>{blocked}</b> blocked</li>'
@@ -47,9 +47,9 @@ def bar(four: Four) -> SafeString:
     )
 
 
-def strip(four: Four, width: int) -> SafeString:
-    """The bar alone. `width` is in places: the same for bars of which one is compared with the other."""
-    refitted, ready, blocked = four.refitted, four.ready, four.blocked
+def strip(four: Four) -> SafeString:
+    """The bar alone, full when everything is refitted."""
+    refitted, ready, blocked, width = four.refitted, four.ready, four.blocked, four.required or 1
     return mark_safe(
         f'<svg class="bar" viewBox="0 0 {width} 10" preserveAspectRatio="none" aria-hidden="true">'
         f'<rect class="bar-refitted" x="0" y="0" width="{refitted}" height="10"/>'
@@ -80,7 +80,6 @@ def rows(found: Readiness, slug: str) -> list[SubRow]:
     top = reverse("locomotive", args=[slug])
     by_id = {sub.sub.id: sub for sub in found.subassemblies}
     below = defaultdict(list)
-    longest = max((sub.branch.required for sub in found.subassemblies), default=0) or 1
     for sub in found.subassemblies:
         below[sub.sub.parent if sub.sub.parent in by_id else None].append(sub)
 
@@ -92,7 +91,7 @@ def rows(found: Readiness, slug: str) -> list[SubRow]:
                 name=sub.sub.name,
                 href=f"{top}s/{sub.sub.code}/",
                 depth=str(depth),
-                bar=strip(sub.branch, longest),
+                bar=strip(sub.branch),
                 counts=counts(sub.branch),
                 word=word_of(sub),
                 waits=", ".join(lacking),

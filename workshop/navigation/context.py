@@ -5,6 +5,7 @@ from django.urls import reverse
 
 from core import __version__
 from core.accounts import devices
+from core.domain.catalogue import may
 from core.web.rooms import BAR, ways
 
 
@@ -22,4 +23,5 @@ def frame(request):
         "is_demo": settings.DEMO,
         "shared_tablet": devices.tablet_of(request),
         "role_words": ", ".join(sorted(user.role_names)),
+        "gives_roles": may(user.role_names, "edit people"),
     }

@@ -16,7 +16,7 @@ from parts.domain.next_step import NextStep
 from parts.domain.piece_needs import NEXT_ACTION
 from parts.domain.rows import ActionContext
 from parts.domain.states import refusals_of
-from parts.domain.words import State
+from parts.domain.words import Need, State
 from parts.labels import printing
 from parts.models import Component, Location, Tag
 from parts.pieces.available_actions import available_actions
@@ -48,6 +48,7 @@ def piece(request, tag: Tag):
             "address": address,
             "case": case,
             "doing": doing,
+            "first_now": doing.step.need is not Need.AFTER,
             "cautions": cautions_before(doing.step, case),
             "apart": apart(component) if component.quarantined else None,
             "may_move": may(case.actor.roles, "move"),

@@ -5,11 +5,12 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
+from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.sequence import OrderLoop
-from parts.models import Component
+from parts.models import Component, HoldPoint
 from parts.queries.standing_now import load_now
 
 from ..readiness_sheet import bar, blocker_rows, rows, total
@@ -45,6 +46,8 @@ def locomotive(request, slug):
         "drawn": drawn,
         "top": blocker_rows(work[0:TOP], work.found, slug, request.user.role_names),
         "blockers": len(work),
+        "stops": list(HoldPoint.objects.stops_now(engine)),
+        "may_lift": may(request.user.role_names, "lift stop"),
         "loose": list(Component.objects.loose_of(engine)[:50]),
     }
     return render(request, "parts/readiness/locomotive.html", page)
