@@ -37,7 +37,7 @@ def _name(request, *args, **kwargs) -> str | None:
     if not numbers_tell() or len(get_messages(request)):
         return None
     newest = Event.objects.order_by("-id").values_list("id", flat=True).first() or 0
-    return f'"{newest}-{writing.today():%Y%m%d}-{request.user.pk}-{STARTED}"'
+    return f'"{newest}-{writing.today():%Y%m%d}-{request.user.pk}-{request.session.get("show", "")}-{STARTED}"'
 
 
 def numbers_tell() -> bool:

@@ -9,10 +9,11 @@ from dataclasses import asdict, dataclass
 from datetime import date
 from typing import Any
 
-from .needs import RANK, Standing, Word, standing_today
+from .needs import Standing, Word, standing_today
 from .piece_needs import held_in_words
 from .plain import several
-from .rows import Hold, Place
+from .ranking import REFIT, look_of, turn
+from .rows import Hold, Piece, Place
 from .sequence import ON, START, Late, Order, Sub, Wait, waits_for
 from .tallies import Count, Four, Tally, tallied
 from .words import Need
@@ -28,7 +29,7 @@ class Blocker:
     """One thing in the way: of a place, or (with no place) of the subassembly itself."""
 
     subassembly: int
-    need: Need
+    need: str  # a words.Need; "refit" for what is ready and can go on
     reasons: tuple[str, ...]
     holds_up: int
     place: int | None = None
@@ -42,6 +43,14 @@ class Blocker:
     due: date | None = None
     way: int = 0  # the hold point, repair or renewal that the leading reason is about
     inherited: bool = False  # a hold point that sits higher up, and is told there too
+    behind: int = 0  # which incomplete subassemblies it holds up, as Order.names takes them
+    where: str = ""  # it lies
+    look: str = ""  # the authorisation that its examination takes
+    stopped: bool = False  # somebody stopped all work on it at once
+
+    @property
+    def turn(self) -> tuple[Any, ...]:
+        return *turn(self.need, self.holds_up, stopped=self.stopped), self.words, self.reasons
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +122,7 @@ def late(place: Place) -> Late | None:
 
 def what_next(found: Readiness) -> list[Blocker]:
     """Everything in the way anywhere on the locomotive, what holds up most first; a shared hold point is told once."""
-    return sorted((b for sub in found.subassemblies for b in sub.blockers if not b.inherited), key=_urgency)
+    return sorted((b for sub in found.subassemblies for b in sub.blockers if not b.inherited), key=_turn)
 
 
 def blockers_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]:
@@ -122,6 +131,17 @@ def blockers_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]
     incomplete = found.incomplete()
     told = [(place, standing_today(place, found.as_of)) for place in places]
     return {blocker.place: blocker for blocker in _place_blockers(order, incomplete, told) if blocker.place}
+
+
+def goes_on_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]:
+    """The places among these that are ready, as things that can go on; whether their turn has come the caller knows."""
+    incomplete, ready = found.incomplete(), {}
+    for place in places:
+        standing = standing_today(place, found.as_of)
+        if standing.word == Word.READY:
+            node = found.order.node(place.id, place.subassembly, place.needed_first)
+            ready[place.id] = _of_place(place, standing, found.order.behind[node] & incomplete, need=REFIT)
+    return ready
 
 
 def as_json(found: Readiness) -> dict[str, Any]:
@@ -155,7 +175,7 @@ def _blocker_as_json(blocker: Blocker) -> dict[str, Any]:
         "axle": blocker.axle,
         "end": blocker.end,
         "tag": blocker.tag,
-        "need": blocker.need.value,
+        "need": str(blocker.need),
         "reasons": list(blocker.reasons),
         "since": blocker.since.isoformat() if blocker.since else None,
         "due": blocker.due.isoformat() if blocker.due else None,
@@ -234,7 +254,7 @@ def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
         complete=id in sums.complete,
         waits=tuple(sums.waits[id]),
         holds_up=sums.order.holds_up((ON, id), sums.incomplete),
-        blockers=tuple(sorted(listed if sums.finished(id) else listed + stops, key=_urgency)),
+        blockers=tuple(sorted(listed if sums.finished(id) else listed + stops, key=_turn)),
     )
 
 
@@ -250,20 +270,24 @@ def _held(sums: _Sums, id: int) -> Iterator[tuple[Hold, Blocker]]:
 def _of_hold(sums: _Sums, id: int, holder: int | None, hold: Hold) -> Blocker:
     sentence = held_in_words(hold, sorted(hold.stops))
     if holder is None:
-        sentence, held = f"On the whole overhaul: {sentence}", sums.incomplete.bit_count()
+        sentence, behind = f"On the whole overhaul: {sentence}", sums.incomplete
         inherited = id != sums.first_open()
     else:
         inherited = id != holder
         sentence = f"On {sums.order.by_id[holder].name}: {sentence}" if inherited else sentence
-        held = sums.order.holds_up((START, holder), sums.incomplete)
-    return Blocker(id, Need.RELEASE, (sentence,), held, since=hold.asked, way=hold.id, inherited=inherited)
+        behind = sums.order.behind[START, holder] & sums.incomplete
+    return Blocker(
+        id, Need.RELEASE, (sentence,), behind.bit_count(), since=hold.asked, way=hold.id, inherited=inherited,
+        behind=behind,
+    )  # fmt: skip
 
 
 def _after(sums: _Sums, id: int) -> Iterator[Blocker]:
     lacking = sorted((wait for wait in sums.waits[id] if wait.places), key=lambda wait: -wait.places)
     if lacking:
         reasons = tuple(_after_in_words(sums.order, id, wait) for wait in lacking)
-        yield Blocker(id, Need.AFTER, reasons, sums.order.holds_up((START, id), sums.incomplete))
+        behind = sums.order.behind[START, id] & sums.incomplete
+        yield Blocker(id, Need.AFTER, reasons, behind.bit_count(), behind=behind)
 
 
 def _after_in_words(order: Order, id: int, wait: Wait) -> str:
@@ -276,28 +300,44 @@ def _place_blockers(order: Order, incomplete: int, standings: list[tuple[Place, 
     for place, found in {place.id: (place, found) for place, found in standings}.values():
         if found.word == Word.BLOCKED or (found.word == Word.REFITTED and found.in_doubt):
             node = order.node(place.id, place.subassembly, place.needed_first)
-            yield _of_place(place, found, order.holds_up(node, incomplete))
+            yield _of_place(place, found, order.behind[node] & incomplete)
 
 
-def _of_place(place: Place, found: Standing, held: int) -> Blocker:
-    assert found.need is not None  # what is blocked or in doubt needs something
+def _of_place(place: Place, found: Standing, behind: int, need: str = "") -> Blocker:
+    need = need or found.need or ""
+    assert need  # what is blocked or in doubt needs something
+    piece = _told_of(place, found.tag)
     return Blocker(
         subassembly=place.subassembly,
-        need=found.need,
+        need=need,
         reasons=found.reasons,
-        holds_up=held,
+        holds_up=behind.bit_count(),
+        behind=behind,
+        where=piece.where if piece else "",
+        look=look_of(need, place),
+        stopped=need == Need.RELEASE and _is_stop(place, found.way),
         place=place.id,
         position=place.name,
         words=place.words or place.name,
         side=str(place.side),
         axle=place.axle,
         end=place.end,
-        tag=found.tag,
+        tag=piece.tag if piece and need == REFIT else found.tag,
         since=found.since,
         due=found.due,
         way=found.way,
     )
 
 
-def _urgency(blocker: Blocker) -> tuple[Any, ...]:
-    return -blocker.holds_up, RANK[blocker.need], blocker.words, blocker.reasons
+def _told_of(place: Place, tag: str) -> Piece | None:
+    """The piece that the leading reason is about, or the first of those in the place."""
+    return next((piece for piece in place.pieces if not tag or piece.tag == tag), None)
+
+
+def _is_stop(place: Place, hold: int) -> bool:
+    holds = (*place.holds, *(each for piece in place.pieces for each in piece.holds))
+    return any(each.id == hold and each.stopped_by for each in holds)
+
+
+def _turn(blocker: Blocker) -> tuple[Any, ...]:
+    return blocker.turn

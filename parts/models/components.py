@@ -149,6 +149,11 @@ class ComponentQuerySet(models.QuerySet):
             "place__locomotive__location", "place__part_of", "place__subassembly",
         )  # fmt: skip
 
+    def out_on_promise(self):
+        """Those that lie elsewhere and are promised back, with what names them."""
+        found = self.exclude(state="withdrawn").filter(promised_back__isnull=False, location__away=True)
+        return found.with_codes().select_related("location", "place")
+
     def with_codes(self):
         """Each with `code`, that of the tag it bears now."""
         current = FilteredRelation("tags", condition=Q(tags__current=True))

@@ -6,6 +6,7 @@ from typing import Self
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.db.models.functions import Coalesce
 
 from core.models import Event
 from core.models.checks import at_most_one, known, together
@@ -56,6 +57,11 @@ class HoldPointQuerySet(models.QuerySet):
         """The stops on a piece or a place that nobody has lifted."""
         on = {"component": thing} if isinstance(thing, Component) else {"position": thing}
         return self.filter(stopped_by__isnull=False, released_on=None, **on)
+
+    def on_places_stopped(self):
+        """The numbers of the places where work is stopped, for a union."""
+        found = self.filter(stopped_by__isnull=False, released_on=None).order_by()
+        return found.annotate(at=Coalesce("position", "component__place")).filter(at__isnull=False).values("at")
 
     def stops_on_piece(self, component):
         """The stops that nobody has lifted, on the piece or on its place."""

@@ -107,6 +107,10 @@ class PositionQuerySet(models.QuerySet):
         """Those with something against them: blocked, or refitted and in doubt."""
         return self.filter(standing__in=("blocked", "refitted")).exclude(need="")
 
+    def waiting_or_ready(self):
+        """Those that somebody can set to: with something against them, or ready to go on."""
+        return self.filter(Q(standing="ready") | Q(standing__in=("blocked", "refitted")) & ~Q(need=""))
+
 
 class Position(models.Model):
     """A place that must be filled, on the locomotive or inside a built-up piece."""

@@ -126,14 +126,16 @@ def _four(number: Counter) -> Four:
 
 def moved_by_the_calendar(today: date, **scope) -> dict[int, Position]:
     """Places that may stand otherwise today than is stored beside them: a look-again date has come, a release has
-    lapsed, or an instrument's calibration or a concession behind what was measured there. (Nothing offered up matters
-    here: the database keeps it from being refitted, so it is never counted so.)"""
+    lapsed, or an instrument's calibration or a concession behind what was measured there; and those where somebody
+    stopped work, which are told first. (Nothing offered up matters here: the database keeps it from being refitted,
+    so it is never counted so.)"""
     lapsed = HoldPoint.objects.lapsed(today).order_by()
     ids = Component.objects.live().filter(look_again__lte=today, place__isnull=False).values("place")
     ids = ids.union(
         lapsed.filter(component__place__isnull=False).values("component__place"),
         lapsed.filter(position__isnull=False).values("position"),
         *measured().lapsed(today),
+        HoldPoint.objects.on_places_stopped(),
     )
     found = Position.objects.filter(pk__in=ids, retired=False, **scope)
     return {position.pk: position for position in found}

@@ -5,48 +5,23 @@ rows of that page are read.
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
-from functools import reduce
+from functools import cached_property, reduce
 from operator import or_
 
 from django.db.models import Case, IntegerField, Q, Value, When
 
-from core.domain.catalogue import may
-
-from ..domain.needs import RANK, Word
-from ..domain.readiness import Blocker, blockers_at, what_next
+from ..domain.needs import Word
+from ..domain.ranking import REFIT, WORK, turn
+from ..domain.readiness import Blocker, Readiness, blockers_at, goes_on_at, what_next
 from ..domain.sequence import ON, WHOLE
-from ..domain.words import Need
 from ..models import Position
 from ..queries.loading import load_places
 from ..queries.standing_now import Now
 
-PAGE = 50
+PAGE = 40
 
-DEEDS = {
-    Need.FIND: "move",
-    Need.FETCH: "move",
-    Need.RELEASE: "hold",
-    Need.DECIDE: "decide",
-    Need.REPAIR: "finish repair",
-    Need.RECHECK: "examine",
-    Need.STRIP: "strip",
-    Need.SOURCE: "start on",
-    Need.AWAIT: "start on",
-    Need.CLEAN: "clean",
-    Need.CRACK_CHECK: "examine",
-    Need.EXAMINE: "examine",
-    Need.MEASURE: "examine",
-    Need.SIGN: "accept",
-    Need.FIT: "decide",
-}
-"""The deed that answers a need. `after` has none: it is answered by what has to come first."""
-
-WORK = frozenset(DEEDS)
-"""What somebody can set to; waiting for another subassembly is no work."""
-
-
-Group = tuple[int, bool, Need]
-"""A subassembly, whether its places are needed first, and what they need."""
+Group = tuple[int, bool, str]
+"""A subassembly, whether its places are needed first, and what they need, or "refit" where they can go on."""
 
 
 @dataclass
@@ -68,10 +43,10 @@ class WorkList:
     In a bucket those that are told come first, then the counted ones in the order of their names.
     """
 
-    def __init__(self, now: Now, needs: Collection[Need] = WORK):
+    def __init__(self, now: Now, needs: Collection[str] = WORK, found: Readiness | None = None):
         self.now, self.needs = now, frozenset(needs)
-        self.found = now.readiness()
-        self.totals = dict.fromkeys(Need, 0)  # of each need, whatever is chosen
+        self.found = found or now.readiness()
+        self.totals: Counter[str] = Counter()  # of each need, whatever is chosen
         self.buckets = dict(sorted(self._buckets().items()))
 
     def __len__(self) -> int:
@@ -103,56 +78,80 @@ class WorkList:
         late = [pk for bucket, *_ in cuts for pk in bucket.late]
         ordinary = reduce(or_, (_which(bucket) for bucket, *_ in cuts)) & ~Q(pk__in=[*self.now.late, *self.now.moved])
         found = (
-            Position.objects.waiting()
+            Position.objects.waiting_or_ready()
             .filter(ordinary | Q(pk__in=late), retired=False)
             .annotate(turn=Case(*_turns(cuts), output_field=IntegerField()))
             .order_by("turn", "name", "axle", "end", "side", "id")
         )
         chosen = list(found.values_list("pk", "turn")[skip : skip + take])
-        told = blockers_at(self.found, load_places({"id__in": [pk for pk, _ in chosen]}))
+        places = load_places({"id__in": [pk for pk, _ in chosen]})
+        told = blockers_at(self.found, places) | goes_on_at(self.found, places)
         rows: dict[int, list[Blocker]] = {}
-        for pk, turn in chosen:
+        for pk, cut in chosen:
             if pk in told:  # somebody may have dealt with it a moment ago
-                rows.setdefault(id(cuts[turn][0]), []).append(told[pk])
+                rows.setdefault(id(cuts[cut][0]), []).append(told[pk])
         return rows
 
-    def _buckets(self) -> dict[tuple[int, int], Bucket]:
-        """By what holds up most, then by the need that leads in the table."""
-        buckets: defaultdict[tuple[int, int], Bucket] = defaultdict(Bucket)
+    def _buckets(self) -> dict[tuple[bool, int, int], Bucket]:
+        """By whose turn comes first."""
+        buckets: defaultdict[tuple[bool, int, int], Bucket] = defaultdict(Bucket)
         incomplete = self.found.incomplete()
-        for blocker in what_next(self.found):
+        for blocker in (*what_next(self.found), *self._told_ready()):
             self.totals[blocker.need] += 1
             if blocker.need in self.needs:
-                buckets[-blocker.holds_up, RANK[blocker.need]].told.append(blocker)
+                buckets[turn(blocker.need, blocker.holds_up, stopped=blocker.stopped)].told.append(blocker)
         for (subassembly, first, need), number in self._ordinary().items():
             self.totals[need] += number
             if need in self.needs and number:
                 held = self.found.order.holds_up((ON if first else WHOLE, subassembly), incomplete)
-                bucket = buckets[-held, RANK[need]]
+                bucket = buckets[turn(need, held)]
                 bucket.counted += number
                 bucket.groups.append((subassembly, first, need))
-        for position in self._late():
-            need = Need(position.need)
+        for position, need in self._late():
             self.totals[need] += 1
             if need in self.needs:
                 node = self.found.order.node(position.pk, position.subassembly_id, position.needed_first)
-                bucket = buckets[-self.found.order.holds_up(node, incomplete), RANK[need]]
+                bucket = buckets[turn(need, self.found.order.holds_up(node, incomplete))]
                 bucket.counted += 1
                 bucket.late.append(position.pk)
         return buckets
 
+    @cached_property
+    def clear(self) -> frozenset[int]:
+        """The subassemblies that can be put together today."""
+        return frozenset(sub.sub.id for sub in self.found.subassemblies if sub.clear_to_assemble)
+
+    def _told_ready(self) -> Iterator[Blocker]:
+        """Of what the calendar moved, what is ready and can go on."""
+        places = [place for place in self.now.apart if place.subassembly in self.clear and not place.own_order]
+        yield from goes_on_at(self.found, places).values()
+
     def _ordinary(self) -> Counter[Group]:
-        """Places with something against them that are only counted, by what decides their turn."""
-        ordinary: Counter[tuple[int, bool, Need]] = Counter()
+        """Places that are only counted and have something against them, or can go on, by what decides their turn."""
+        ordinary: Counter[Group] = Counter()
         for count in self.now.ordinary():
             if count.need and count.word in (Word.BLOCKED, Word.REFITTED):
-                ordinary[count.subassembly, count.needed_first, Need(count.need)] += count.number
+                ordinary[count.subassembly, count.needed_first, count.need] += count.number
+            elif count.word == Word.READY and count.subassembly in self.clear:
+                ordinary[count.subassembly, count.needed_first, REFIT] += count.number
         return ordinary
 
-    def _late(self) -> list[Position]:
-        """Those with an order of their own that have something against them, unless the calendar moved them."""
-        late = (position for pk, position in self.now.late.items() if pk not in self.now.moved)
-        return [position for position in late if position.need and position.standing in (Word.BLOCKED, Word.REFITTED)]
+    def _late(self) -> Iterator[tuple[Position, str]]:
+        """Those with an order of their own that have something against them or can go on, unless the calendar moved
+        them."""
+        for pk, position in self.now.late.items():
+            if pk in self.now.moved:
+                continue
+            if position.need and position.standing in (Word.BLOCKED, Word.REFITTED):
+                yield position, position.need
+            elif position.standing == Word.READY and self._turn_has_come(position):
+                yield position, REFIT
+
+    def _turn_has_come(self, position: Position) -> bool:
+        """A late place goes on once its subassembly is under way and all that it goes on after itself is refitted."""
+        late = self.found.order.late_by_id.get(position.pk)
+        done = {sub.sub.id for sub in self.found.subassemblies if sub.branch.refitted == sub.branch.required}
+        return position.subassembly_id in self.clear and (late is None or set(late.after) <= done)
 
 
 def _turns(cuts) -> list[When]:
@@ -163,10 +162,9 @@ def _turns(cuts) -> list[When]:
 
 def _which(bucket: Bucket) -> Q:
     """The ordinary places of a bucket."""
-    groups = (Q(subassembly=sub, needed_first=first, need=need.value) for sub, first, need in bucket.groups)
+    groups = (Q(subassembly=sub, needed_first=first) & _in_need(need) for sub, first, need in bucket.groups)
     return reduce(or_, groups, Q(pk__in=()))
 
 
-def needs_for(role: str) -> list[Need]:
-    """The needs that somebody with this role can answer."""
-    return [need for need in Need if need in DEEDS and may([role], DEEDS[need])]
+def _in_need(need: str) -> Q:
+    return Q(standing=Word.READY) if need == REFIT else Q(need=need) & ~Q(standing=Word.READY)
