@@ -20,6 +20,10 @@ class PersonManager(UserManager):
         """Those who sign in and hold this role."""
         return self.filter(is_active=True, groups__name=role)
 
+    def in_roles(self, roles):
+        """Those who sign in and hold one of these roles."""
+        return self.filter(is_active=True, groups__name__in=roles).distinct()
+
     def actors(self, today) -> list[Actor]:
         """Everybody who signs in, as the rules see them."""
         good = Prefetch("authorisations", queryset=Authorisation.objects.good_on(today), to_attr="good")
