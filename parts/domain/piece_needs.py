@@ -311,5 +311,5 @@ def _own_places(place: Place, piece: Piece) -> Iterator[Reason]:
         return
     count = len(place.inner_open)
     verb = "is" if count == 1 else "are"
-    sentence = f"{several(count, 'place')} of its own {verb} not filled: {listed(place.inner_open)}."
+    sentence = f"{several(count, 'place')} inside it {verb} empty: {listed(place.inner_open)}."
     yield Reason(Need.SIGN, f"{subject(place, piece)}: {sentence}", piece.since, tag=piece.tag)

@@ -205,7 +205,7 @@ def test_a_size_never_taken_needs_measuring():
 def test_open_places_of_its_own_stand_behind_the_name():
     found = blocked(place(piece(State.CRACK_CHECKED), inner_open=("brass", "keep")))
     assert found.need == Need.SIGN
-    assert found.reasons[1].endswith("2 places of its own are not filled: brass, keep.")
+    assert found.reasons[1].endswith("2 places inside it are empty: brass, keep.")
 
 
 def test_an_accepted_piece_with_open_places_of_its_own_is_not_ready():
