@@ -32,9 +32,9 @@ def slipped(times: int) -> str:
     return said.get(times, f", slipped {times} times")
 
 
-def overdue(due: date | None, today: date | None) -> str:
+def overdue(due: date | None, today: date) -> str:
     """Nothing on the day itself: a thing promised for today is not yet late."""
-    if due is None or today is None or due >= today:
+    if due is None or due >= today:
         return ""
     return f", {several((today - due).days, 'day')} overdue"
 

@@ -34,10 +34,6 @@ class HoldPointQuerySet(models.QuerySet):
         nothing = {"position": None, "component": None, "step": None}
         return self.filter(overhaul__locomotive=locomotive_id, overhaul__closed__isnull=True, **nothing)
 
-    def lapsed(self, day):
-        """Those of an open overhaul whose release has expired."""
-        return self.filter(released_on__isnull=False, expires__lt=day, overhaul__closed__isnull=True)
-
     def open_in(self, locomotives: Iterable[int], pieces: Iterable[int] = ()) -> Self:
         """Those of the open overhauls of these locomotives, but for steps of renewals; and the stops in no overhaul on
         their places and on these pieces."""

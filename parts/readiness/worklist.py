@@ -3,7 +3,7 @@ rows of that page are read.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, field
 from functools import reduce
 from operator import or_
@@ -14,9 +14,9 @@ from core.domain.catalogue import may
 
 from ..domain.needs import RANK, Word
 from ..domain.readiness import Blocker, blockers_at, what_next
-from ..domain.sequence import ON, WHOLE
+from ..domain.sequence import ON, WHOLE, Node
 from ..domain.words import Need
-from ..models import Position
+from ..models import Position, Tag
 from ..queries.loading import load_places
 from ..queries.standing_now import Now
 
@@ -45,18 +45,18 @@ WORK = frozenset(DEEDS)
 """What somebody can set to; waiting for another subassembly is no work."""
 
 
-Group = tuple[int, bool, Need]
-"""A subassembly, whether its places are needed first, and what they need."""
-
-
 @dataclass
 class Bucket:
-    """Everything that holds up as much and needs the same: told one by one, or only counted so far."""
+    """Everything that needs the same and holds up as much."""
 
-    told: list[Blocker] = field(default_factory=list)
-    counted: int = 0
-    groups: list[Group] = field(default_factory=list)  # ordinary places that are counted here
-    late: list[int] = field(default_factory=list)  # counted places with an order of their own
+    need: Need
+    holds_up: int
+    told: list[Blocker] = field(default_factory=list)  # what stands against a subassembly
+    counted: int = 0  # places
+    groups: dict[bool, list[int]] = field(default_factory=lambda: {True: [], False: []})
+    """The subassemblies whose ordinary places are counted here: those of their places that are needed first, and those
+    that are not."""
+    singles: list[int] = field(default_factory=list)  # places counted here that are counted one by one
 
     def __len__(self) -> int:
         return len(self.told) + self.counted
@@ -71,22 +71,36 @@ class WorkList:
     def __init__(self, now: Now, needs: Collection[Need] = WORK):
         self.now, self.needs = now, frozenset(needs)
         self.found = now.readiness()
+        self.incomplete = self.found.incomplete()
         self.totals = dict.fromkeys(Need, 0)  # of each need, whatever is chosen
-        self.buckets = dict(sorted(self._buckets().items()))
+        self.buckets = self._buckets()
 
     def __len__(self) -> int:
-        return sum(map(len, self.buckets.values()))
+        return sum(map(len, self.buckets))
 
     def __getitem__(self, wanted: slice) -> list[Blocker]:
+        """Those of a slice in whole."""
+        return self._slice(wanted, self._in_whole)
+
+    def brief(self, wanted: slice) -> list[Blocker]:
+        """Those of a slice without their sentences, for which whole rows would have to be read."""
+        return self._slice(wanted, self._in_brief)
+
+    def _slice(self, wanted: slice, tell: Callable[[list[tuple[int, Bucket]]], dict[int, Blocker]]) -> list[Blocker]:
         start, stop = wanted.start or 0, len(self) if wanted.stop is None else wanted.stop
         cuts = list(self._cuts(start, stop))
-        rows = self._rows([(bucket, skip, take) for bucket, _, skip, take in cuts if take])
-        return [blocker for bucket, told, *_ in cuts for blocker in (*told, *rows.get(id(bucket), ()))]
+        chosen = self._chosen([(bucket, skip, take) for bucket, _, skip, take in cuts if take])
+        places = tell(chosen) if chosen else {}
+        rows = defaultdict(list)
+        for pk, bucket in chosen:
+            if pk in places:  # somebody may have dealt with it a moment ago
+                rows[id(bucket)].append(places[pk])
+        return [blocker for bucket, told, *_ in cuts for blocker in (*told, *rows[id(bucket)])]
 
     def _cuts(self, start: int, stop: int) -> Iterator[tuple[Bucket, list[Blocker], int, int]]:
         """Of each bucket what lies between start and stop: the told ones, and how many counted to skip and to take."""
         begin = 0
-        for bucket in self.buckets.values():
+        for bucket in self.buckets:
             low, high = max(start - begin, 0), min(stop - begin, len(bucket))
             if low < high:
                 told = len(bucket.told)
@@ -94,54 +108,73 @@ class WorkList:
                 yield bucket, bucket.told[low:high], skip, max(high - told, 0) - skip
             begin += len(bucket)
 
-    def _rows(self, cuts: list[tuple[Bucket, int, int]]) -> dict[int, list[Blocker]]:
-        """What blocks the counted places of these buckets, each bucket's in order. Buckets after the first are taken
-        from their beginning, so one query with one offset finds them all."""
+    def _chosen(self, cuts: list[tuple[Bucket, int, int]]) -> list[tuple[int, Bucket]]:
+        """The counted places of these buckets, each bucket's in order. Buckets after the first are taken from their
+        beginning, so one query with one offset finds them all."""
         if not cuts:
-            return {}
+            return []
         skip, take = cuts[0][1], sum(take for *_, take in cuts)
-        late = [pk for bucket, *_ in cuts for pk in bucket.late]
-        ordinary = reduce(or_, (_which(bucket) for bucket, *_ in cuts)) & ~Q(pk__in=[*self.now.late, *self.now.moved])
+        asked = [_which(bucket, self.now.singles) for bucket, *_ in cuts]
+        turns = [When(which, then=Value(turn)) for turn, which in enumerate(asked)]
         found = (
-            Position.objects.waiting()
-            .filter(ordinary | Q(pk__in=late), retired=False)
-            .annotate(turn=Case(*_turns(cuts), output_field=IntegerField()))
+            Position.objects.filter(reduce(or_, asked), locomotive=self.now.locomotive, retired=False)
+            .annotate(turn=Case(*turns, output_field=IntegerField()))
             .order_by("turn", "name", "axle", "end", "side", "id")
         )
-        chosen = list(found.values_list("pk", "turn")[skip : skip + take])
-        told = blockers_at(self.found, load_places({"id__in": [pk for pk, _ in chosen]}))
-        rows: dict[int, list[Blocker]] = {}
-        for pk, turn in chosen:
-            if pk in told:  # somebody may have dealt with it a moment ago
-                rows.setdefault(id(cuts[turn][0]), []).append(told[pk])
-        return rows
+        return [(pk, cuts[turn][0]) for pk, turn in found.values_list("pk", "turn")[skip : skip + take]]
 
-    def _buckets(self) -> dict[tuple[int, int], Bucket]:
+    def _in_whole(self, chosen: list[tuple[int, Bucket]]) -> dict[int, Blocker]:
+        return blockers_at(self.found, load_places({"id__in": [pk for pk, _ in chosen]}))
+
+    def _in_brief(self, chosen: list[tuple[int, Bucket]]) -> dict[int, Blocker]:
+        places = Position.objects.in_bulk([pk for pk, _ in chosen])
+        tags = Tag.objects.of_pieces_in(places)
+        return {
+            pk: Blocker(
+                subassembly=places[pk].subassembly_id,
+                need=bucket.need,
+                reasons=(),
+                holds_up=bucket.holds_up,
+                place=pk,
+                position=places[pk].name,
+                words=places[pk].words,
+                tag=tags[pk][0] if len(tags[pk]) == 1 else "",  # of several, its page says which one
+            )
+            for pk, bucket in chosen
+            if pk in places
+        }
+
+    def _buckets(self) -> list[Bucket]:
         """By what holds up most, then by the need that leads in the table."""
-        buckets: defaultdict[tuple[int, int], Bucket] = defaultdict(Bucket)
-        incomplete = self.found.incomplete()
+        found: dict[tuple[int, int], Bucket] = {}
+
+        def bucket(need: Need, held: int) -> Bucket:
+            return found.setdefault((-held, RANK[need]), Bucket(need, held))
+
         for blocker in what_next(self.found):
             self.totals[blocker.need] += 1
             if blocker.need in self.needs:
-                buckets[-blocker.holds_up, RANK[blocker.need]].told.append(blocker)
+                bucket(blocker.need, blocker.holds_up).told.append(blocker)
         for (subassembly, first, need), number in self._ordinary().items():
             self.totals[need] += number
             if need in self.needs and number:
-                held = self.found.order.holds_up((ON if first else WHOLE, subassembly), incomplete)
-                bucket = buckets[-held, RANK[need]]
-                bucket.counted += number
-                bucket.groups.append((subassembly, first, need))
-        for position in self._late():
-            need = Need(position.need)
+                one = bucket(need, self._held((ON if first else WHOLE, subassembly)))
+                one.counted += number
+                one.groups[first].append(subassembly)
+        for pk, need in self._singles():
             self.totals[need] += 1
             if need in self.needs:
-                node = self.found.order.node(position.pk, position.subassembly_id, position.needed_first)
-                bucket = buckets[-self.found.order.holds_up(node, incomplete), RANK[need]]
-                bucket.counted += 1
-                bucket.late.append(position.pk)
-        return buckets
+                position = self.now.singles[pk]
+                node = self.found.order.node(pk, position.subassembly_id, position.needed_first)
+                one = bucket(need, self._held(node))
+                one.counted += 1
+                one.singles.append(pk)
+        return [found[key] for key in sorted(found)]
 
-    def _ordinary(self) -> Counter[Group]:
+    def _held(self, node: Node) -> int:
+        return self.found.order.holds_up(node, self.incomplete)
+
+    def _ordinary(self) -> Counter[tuple[int, bool, Need]]:
         """Places with something against them that are only counted, by what decides their turn."""
         ordinary: Counter[tuple[int, bool, Need]] = Counter()
         for count in self.now.ordinary():
@@ -149,22 +182,20 @@ class WorkList:
                 ordinary[count.subassembly, count.needed_first, Need(count.need)] += count.number
         return ordinary
 
-    def _late(self) -> list[Position]:
-        """Those with an order of their own that have something against them, unless the calendar moved them."""
-        late = (position for pk, position in self.now.late.items() if pk not in self.now.moved)
-        return [position for position in late if position.need and position.standing in (Word.BLOCKED, Word.REFITTED)]
+    def _singles(self) -> Iterator[tuple[int, Need]]:
+        """Those counted one by one that have something against them today."""
+        for pk, position in self.now.singles.items():
+            word, need = position.stands_on(self.now.today)
+            if need and word in (Word.BLOCKED, Word.REFITTED):
+                yield pk, Need(need)
 
 
-def _turns(cuts) -> list[When]:
-    """Which bucket a place is in. Late ones are asked for first: they look like ordinary ones otherwise."""
-    late = [When(pk__in=bucket.late, then=Value(turn)) for turn, (bucket, *_) in enumerate(cuts) if bucket.late]
-    return late + [When(_which(bucket), then=Value(turn)) for turn, (bucket, *_) in enumerate(cuts) if bucket.groups]
-
-
-def _which(bucket: Bucket) -> Q:
-    """The ordinary places of a bucket."""
-    groups = (Q(subassembly=sub, needed_first=first, need=need.value) for sub, first, need in bucket.groups)
-    return reduce(or_, groups, Q(pk__in=()))
+def _which(bucket: Bucket, singles: Collection[int]) -> Q:
+    """The places that are counted in a bucket."""
+    groups = [Q(subassembly__in=subs, needed_first=first) for first, subs in bucket.groups.items() if subs]
+    waiting = Q(need=bucket.need.value, standing__in=(Word.BLOCKED.value, Word.REFITTED.value))
+    ordinary = waiting & reduce(or_, groups) & ~Q(pk__in=list(singles)) if groups else Q(pk__in=())
+    return ordinary | Q(pk__in=bucket.singles)
 
 
 def needs_for(role: str) -> list[Need]:

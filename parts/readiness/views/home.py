@@ -8,7 +8,7 @@ from core.domain.catalogue import may
 from parts.actions import writing
 from parts.domain.sequence import OrderLoop
 from parts.models import Component, Locomotive, SavedFilter
-from parts.queries.standing_now import load_now, moved_today, tallied_by_locomotive
+from parts.queries.standing_now import load_now, tallied_by_locomotive
 
 from ..readiness_sheet import bar, blocker_rows
 from ..worklist import WorkList
@@ -20,25 +20,24 @@ TOP = 5
 @signed_in
 @require_safe
 def home(request):
-    moved = moved_today(writing.today())
-    page = _page(request, "In the works", moved)
-    return render(request, "parts/readiness/home.html", page | _first_things(request, page["locomotives"], moved))
+    page = _page(request, "In the works")
+    return render(request, "parts/readiness/home.html", page | _first_things(request, page["locomotives"]))
 
 
 @signed_in
 @require_safe
 def locomotives(request):
-    return render(request, "parts/readiness/home.html", _page(request, "Locomotives", moved_today(writing.today())))
+    return render(request, "parts/readiness/home.html", _page(request, "Locomotives"))
 
 
-def _first_things(request, engines, moved) -> dict:
+def _first_things(request, engines) -> dict:
     """What holds up most on the locomotive that this person looked at last, or on the one with most in its way."""
     slug = request.session.get("locomotive")
     engine = max(engines, key=lambda engine: (engine.slug == slug, engine.four.blocked), default=None)
     if engine is None:
         return {}
     try:
-        work = WorkList(load_now(engine, writing.today(), moved.on(engine)))
+        work = WorkList(load_now(engine, writing.today()))
     except OrderLoop:
         return {}  # its own page says what is wrong
     top = blocker_rows(work[0:TOP], work.found, engine.slug, request.user.role_names)
@@ -46,8 +45,8 @@ def _first_things(request, engines, moved) -> dict:
     return {"engine": engine, "top": top, "blockers": str(len(work)), "drawn": drawn}
 
 
-def _page(request, title, moved):
-    fours = tallied_by_locomotive(writing.today(), moved)
+def _page(request, title):
+    fours = tallied_by_locomotive(writing.today())
     engines = list(Locomotive.objects.with_open_overhaul())
     for engine in engines:
         engine.four = fours[engine.pk]

@@ -17,7 +17,7 @@ from parts.queries.standing_now import load_now
 
 from ..readiness_sheet import blocker_rows
 from ..worklist import PAGE, WORK, WorkList, needs_for
-from .locomotive import remember, tabs
+from .locomotive import tabs
 
 
 @signed_in
@@ -33,7 +33,6 @@ def next_anywhere(request):
 @unless_changed
 def next_things(request, slug):
     engine = locomotive_or_404(slug)
-    remember(request, slug)
     need, role = request.GET.get("need", ""), request.GET.get("for", "")
     page = {
         "page": f"What to do next, {engine.name}",

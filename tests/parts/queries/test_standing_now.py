@@ -14,7 +14,7 @@ from parts.domain.readiness import what_next
 from parts.domain.words import Need
 from parts.holds import writers as holds
 from parts.models import Position
-from parts.queries.standing_now import TALLIES, load_holds, load_now, load_whole, moved_by_the_calendar
+from parts.queries.standing_now import TALLIES, load_holds, load_now, load_whole
 from parts.readiness.readiness_sheet import subassembly_sheet
 from parts.readiness.worklist import DEEDS, WORK, WorkList, needs_for
 from tests.factories import a_works
@@ -66,9 +66,13 @@ def test_a_count_by_hand(works, subs):
 
 
 def test_the_calendar_moves_just_the_three_whose_day_has_passed(works, subs):
-    moved = moved_by_the_calendar(writing.today(), locomotive_id=works.locomotive.pk)
-    assert {position.name for position in moved.values()} == {"pin", "late pin", "stud"}
-    assert {position.standing for position in moved.values()} == {"ready"}
+    changed = Position.objects.changed_by(writing.today()).filter(locomotive=works.locomotive)
+    assert {position.name for position in changed} == {"pin", "late pin", "stud"}
+    assert {position.standing for position in changed} == {"ready"}
+    assert {position.stands_on(writing.today()) for position in changed} == {
+        ("blocked", "recheck"),
+        ("blocked", "release"),
+    }
 
 
 def test_the_subassembly_page_tells_what_whole_rows_tell(works, subs):
