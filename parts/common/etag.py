@@ -29,22 +29,28 @@ LOOKED_AT = "locomotive"
 def unless_changed(view):
     """Answer 304 while nothing has happened since the browser's copy was made. Stands below the access decorator."""
 
-    @wraps(view)
     @condition(etag_func=_name)
-    def asked(request, slug, *args, **kwargs):
-        answer = view(request, slug, *args, **kwargs)
+    def made(request, *args, **kwargs):
+        answer = view(request, *args, **kwargs)
         patch_cache_control(answer, private=True, no_cache=True)
-        if answer.status_code == HTTPStatus.OK and request.session.get(LOOKED_AT) != slug:
+        return answer
+
+    @wraps(view)
+    def asked(request, slug, *args, **kwargs):
+        seen = request.session.get(LOOKED_AT) == slug
+        if not seen:
+            request.META.pop("HTTP_IF_NONE_MATCH", None)  # whole, since there is something to remember
+        answer = made(request, slug, *args, **kwargs)
+        if not seen and answer.status_code == HTTPStatus.OK:
             request.session[LOOKED_AT] = slug
         return answer
 
     return asked
 
 
-def _name(request, slug, *args, **kwargs) -> str | None:
-    """None, and so the whole page, where another locomotive was looked at last, a message waits to be shown, or numbers
-    do not tell what came last."""
-    if request.session.get(LOOKED_AT) != slug or not numbers_tell() or len(get_messages(request)):
+def _name(request, *args, **kwargs) -> str | None:
+    """None, and so the whole page, where a message waits to be shown, or numbers do not tell what came last."""
+    if not numbers_tell() or len(get_messages(request)):
         return None
     newest = Event.objects.newest_number()
     return f'"{newest}-{writing.today():%Y%m%d}-{request.user.pk}-{STARTED}"'

@@ -27,7 +27,7 @@ class Word(StrEnum):
     NOT_REQUIRED = "not required"  # it may stay empty
 
 
-RANK = {need: rank for rank, need in enumerate(Need)}
+RANK: dict[str, int] = {need: rank for rank, need in enumerate(Need)}
 """The order in which needs lead: that of the table in words.Need."""
 
 

@@ -205,12 +205,16 @@ def _with_all_above(ids: Iterable[int], order: Order) -> frozenset[int]:
 
 
 def _branches(fours: dict[int, Four], order: Order) -> dict[int, Four]:
-    branch = dict.fromkeys(order.by_id, Four())
+    branch = {id: [0, 0, 0, 0] for id in order.by_id}
     for id, four in fours.items():
         if four.required:
             for up in order.lineage[id]:
-                branch[up] += four
-    return branch
+                sums = branch[up]
+                sums[0] += four.required
+                sums[1] += four.refitted
+                sums[2] += four.ready
+                sums[3] += four.blocked
+    return {id: Four(*sums) for id, sums in branch.items()}
 
 
 def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str) -> Readiness:

@@ -1004,10 +1004,6 @@ class Migration(migrations.Migration):
             model_name='component',
             index=models.Index(fields=['place', 'state'], name='component_place_state'),
         ),
-        migrations.AddIndex(
-            model_name='component',
-            index=models.Index(condition=models.Q(('look_again__isnull', False)), fields=['look_again'], name='component_look_again'),
-        ),
         migrations.AddConstraint(
             model_name='component',
             constraint=models.CheckConstraint(condition=models.Q(('state__in', ['in place', 'stripped', 'cleaned', 'crack-checked', 'accepted', 'refitted', 'in the making', 'renewed', 'withdrawn'])), name='component_state_known'),

@@ -2,7 +2,7 @@
 rows of that page are read.
 """
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, field
 from functools import reduce
@@ -44,6 +44,9 @@ DEEDS = {
 WORK = frozenset(DEEDS)
 """What somebody can set to; waiting for another subassembly is no work."""
 
+WAITING = (Word.BLOCKED.value, Word.REFITTED.value)
+"""What stands so and needs something is in the way."""
+
 
 @dataclass
 class Bucket:
@@ -72,7 +75,7 @@ class WorkList:
         self.now, self.needs = now, frozenset(needs)
         self.found = now.readiness()
         self.incomplete = self.found.incomplete()
-        self.totals = dict.fromkeys(Need, 0)  # of each need, whatever is chosen
+        self.totals: dict[str, int] = dict.fromkeys(Need, 0)  # of each need, whatever is chosen
         self.buckets = self._buckets()
 
     def __len__(self) -> int:
@@ -148,17 +151,25 @@ class WorkList:
         """By what holds up most, then by the need that leads in the table."""
         found: dict[tuple[int, int], Bucket] = {}
 
-        def bucket(need: Need, held: int) -> Bucket:
-            return found.setdefault((-held, RANK[need]), Bucket(need, held))
+        def bucket(need: str, held: int) -> Bucket:
+            key = -held, RANK[need]
+            if key not in found:
+                found[key] = Bucket(Need(need), held)
+            return found[key]
 
         for blocker in what_next(self.found):
             self.totals[blocker.need] += 1
             if blocker.need in self.needs:
                 bucket(blocker.need, blocker.holds_up).told.append(blocker)
-        for (subassembly, first, need), number in self._ordinary().items():
+        held: dict[tuple[int, bool], int] = {}
+        for subassembly, word, need, first, number in self.now.ordinary():
+            if not need or word not in WAITING:
+                continue
             self.totals[need] += number
-            if need in self.needs and number:
-                one = bucket(need, self._held((ON if first else WHOLE, subassembly)))
+            if need in self.needs:
+                if (subassembly, first) not in held:
+                    held[subassembly, first] = self._held((ON if first else WHOLE, subassembly))
+                one = bucket(need, held[subassembly, first])
                 one.counted += number
                 one.groups[first].append(subassembly)
         for pk, need in self._singles():
@@ -174,26 +185,18 @@ class WorkList:
     def _held(self, node: Node) -> int:
         return self.found.order.holds_up(node, self.incomplete)
 
-    def _ordinary(self) -> Counter[tuple[int, bool, Need]]:
-        """Places with something against them that are only counted, by what decides their turn."""
-        ordinary: Counter[tuple[int, bool, Need]] = Counter()
-        for count in self.now.ordinary():
-            if count.need and count.word in (Word.BLOCKED, Word.REFITTED):
-                ordinary[count.subassembly, count.needed_first, Need(count.need)] += count.number
-        return ordinary
-
     def _singles(self) -> Iterator[tuple[int, Need]]:
         """Those counted one by one that have something against them today."""
         for pk, position in self.now.singles.items():
             word, need = position.stands_on(self.now.today)
-            if need and word in (Word.BLOCKED, Word.REFITTED):
+            if need and word in WAITING:
                 yield pk, Need(need)
 
 
 def _which(bucket: Bucket, singles: Collection[int]) -> Q:
     """The places that are counted in a bucket."""
     groups = [Q(subassembly__in=subs, needed_first=first) for first, subs in bucket.groups.items() if subs]
-    waiting = Q(need=bucket.need.value, standing__in=(Word.BLOCKED.value, Word.REFITTED.value))
+    waiting = Q(need=bucket.need.value, standing__in=WAITING)
     ordinary = waiting & reduce(or_, groups) & ~Q(pk__in=list(singles)) if groups else Q(pk__in=())
     return ordinary | Q(pk__in=bucket.singles)
 
