@@ -37,9 +37,9 @@ def says_enough(text: str) -> bool:
     return len(re.findall(r"\w{2,}", text)) >= 3
 
 
-def overdue(due: date | None, today: date | None) -> str:
+def overdue(due: date | None, today: date) -> str:
     """Nothing on the day itself: a thing promised for today is not yet late."""
-    if due is None or today is None or due >= today:
+    if due is None or due >= today:
         return ""
     return f", {several((today - due).days, 'day')} overdue"
 

@@ -62,7 +62,8 @@ class SubReadiness:
     branch: Four  # it and all below it
     needs: Mapping[str, int]  # how many of its own blocked places lead with each need
     unsure: int  # how many of its own refitted places are in doubt or on trial
-    clear_to_assemble: bool
+    own_clear: bool  # nothing stops its own places: those that are ready can go on today
+    clear_to_assemble: bool  # nor those of its parts
     complete: bool
     waits: tuple[Wait, ...]
     holds_up: int  # what one of its ordinary places holds up
@@ -95,22 +96,18 @@ def readiness_from_counts(
     holds: Holds,
     today: date,
     *,
-    apart: Iterable[Place] = (),
-    settled: Iterable[tuple[Place, Standing]] = (),
+    singles: Iterable[tuple[Place, Standing]] = (),
     listed: Iterable[Place] = (),
     locomotive: str = "",
 ) -> Readiness:
     """From counts of stored standings.
 
-    `apart` are places that are not in the counts (or taken out of them by negative counts), to be judged one by one:
-    every one whose standing may have changed with the calendar. `settled` are taken out too, but only counted, by the
-    standing they come with: late places that the calendar has not touched. `listed` are in the counts or settled, and
-    are given only so that what blocks them is told.
+    `singles` are places that are not in the counts (or taken out of them by negative counts), each with its standing
+    today: late ones, and those that the calendar has changed. `listed` are counted already, and are given only so that
+    what blocks them is told.
     """
-    told = [(place, standing_today(place, today)) for place in apart]
-    shown = [(place, standing_today(place, today)) for place in listed]
-    sums = _summed_up(tallied(counts, [*told, *settled]), order, holds, today)
-    return _told(sums, told + shown, locomotive)
+    sums = _summed_up(tallied(counts, singles), order, holds, today)
+    return _told(sums, [(place, standing_today(place, today)) for place in listed], locomotive)
 
 
 def late(place: Place) -> Late | None:
@@ -196,6 +193,7 @@ class _Sums:
     own: dict[int, Tally]
     fours: dict[int, Four]
     branch: dict[int, Four]
+    blocked: frozenset[int]  # with a blocked place, here or in a part; late places aside
     complete: frozenset[int]
     incomplete: int  # as Order.holds_up takes it
     waits: dict[int, list[Wait]]
@@ -213,22 +211,30 @@ def _summed_up(tallies: dict[int, Tally], order: Order, holds: Holds, today: dat
     own = {id: tallies.get(id) or Tally() for id in order.by_id}
     fours = {id: tally.four() for id, tally in own.items()}
     branch = _branches(fours, order)
-    unsure = {up for id, tally in own.items() if tally.unsure for up in order.lineage[id]}
+    unsure = _with_all_above((id for id, tally in own.items() if tally.unsure), order)
     complete = frozenset(id for id, four in branch.items() if four.refitted == four.required and id not in unsure)
+    blocked = _with_all_above((id for id, tally in own.items() if tally.blocked > tally.blocked_late), order)
     late_lacking = set().union(*(tally.late_lacking for tally in own.values()))
     waits = waits_for(order, {id: tally.lacking for id, tally in own.items()}, late_lacking)
-    return _Sums(
-        order, holds, today, own, fours, branch, complete, order.incomplete(order.by_id.keys() - complete), waits
-    )
+    incomplete = order.incomplete(order.by_id.keys() - complete)
+    return _Sums(order, holds, today, own, fours, branch, blocked, complete, incomplete, waits)
+
+
+def _with_all_above(ids: Iterable[int], order: Order) -> frozenset[int]:
+    return frozenset(up for id in ids for up in order.lineage[id])
 
 
 def _branches(fours: dict[int, Four], order: Order) -> dict[int, Four]:
-    branch = dict.fromkeys(order.by_id, Four())
+    branch = {id: [0, 0, 0, 0] for id in order.by_id}
     for id, four in fours.items():
         if four.required:
             for up in order.lineage[id]:
-                branch[up] += four
-    return branch
+                sums = branch[up]
+                sums[0] += four.required
+                sums[1] += four.refitted
+                sums[2] += four.ready
+                sums[3] += four.blocked
+    return {id: Four(*sums) for id, sums in branch.items()}
 
 
 def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str) -> Readiness:
@@ -250,7 +256,8 @@ def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
         branch=sums.branch[id],
         needs={need: number for need, number in own.needs.items() if number},
         unsure=own.unsure,
-        clear_to_assemble=own.blocked == own.blocked_late and not stopped,
+        own_clear=own.blocked == own.blocked_late and not stopped,
+        clear_to_assemble=id not in sums.blocked and not stopped,
         complete=id in sums.complete,
         waits=tuple(sums.waits[id]),
         holds_up=sums.order.holds_up((ON, id), sums.incomplete),

@@ -7,11 +7,9 @@ from django.urls import reverse
 
 from core.models import EventSubject
 
-from ..domain.needs import standing_today
 from ..domain.plain import capital
 from ..domain.words import Need, State
 from ..models import Component, Drawing, Firm, Location, Locomotive, Pattern, Position, Subassembly
-from ..queries.standing_now import load_moved, moved_by_the_calendar
 
 PRINTED = "print labels"
 """The one act that is no sign of somebody having had the piece in hand."""
@@ -81,19 +79,17 @@ def lies(piece: Component) -> str:
 
 
 def needs_today(places: list[Position], today) -> dict[int, str]:
-    """What each place needs, under its number: as stored, but for those that the calendar has moved since."""
-    needs = {place.pk: place.need for place in places if place.standing in ("blocked", "refitted")}
-    for place in load_moved(moved_by_the_calendar(today, id__in=list(needs))) if needs else []:
-        needs[place.id] = str(standing_today(place, today).need or "")
-    return needs
+    """What each place needs, under its number."""
+    stand = {place.pk: place.stands_on(today) for place in places}
+    return {pk: need for pk, (word, need) in stand.items() if word in ("blocked", "refitted")}
 
 
 def places_in_need(need: Need, today):
     """Every place in use that leads with this need today."""
-    moved = moved_by_the_calendar(today)
-    now = [place.id for place in load_moved(moved) if standing_today(place, today).need == need]
-    stored = Position.objects.waiting_for([need])
-    return stored.exclude(pk__in=list(moved)) | Position.objects.in_use().by_numbers(now)
+    changed = Position.objects.changed_by(today)
+    now = [place.pk for place in changed if place.stands_on(today)[1] == need]
+    stored = Position.objects.waiting_for([need]).exclude(pk__in=changed.values("pk"))
+    return stored | Position.objects.in_use().by_numbers(now)
 
 
 def last_in_hand(ids: list[int]) -> dict:

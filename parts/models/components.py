@@ -265,7 +265,6 @@ class Component(models.Model):
         indexes = [
             models.Index(fields=["locomotive", "state"], name="component_states"),
             models.Index(fields=["place", "state"], name="component_place_state"),
-            models.Index(fields=["look_again"], name="component_look_again", condition=Q(look_again__isnull=False)),
         ]
 
     def __str__(self):

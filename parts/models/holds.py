@@ -35,10 +35,6 @@ class HoldPointQuerySet(models.QuerySet):
         nothing = {"position": None, "component": None, "step": None}
         return self.filter(overhaul__locomotive=locomotive_id, overhaul__closed__isnull=True, **nothing)
 
-    def lapsed(self, day):
-        """Those of an open overhaul whose release has expired."""
-        return self.filter(released_on__isnull=False, expires__lt=day, overhaul__closed__isnull=True)
-
     def open_in(self, locomotives: Iterable[int], pieces: Iterable[int] = ()) -> Self:
         """Those of the open overhauls of these locomotives, but for steps of renewals; and the stops in no overhaul on
         their places and on these pieces."""
@@ -59,7 +55,7 @@ class HoldPointQuerySet(models.QuerySet):
         return self.filter(stopped_by__isnull=False, released_on=None, **on)
 
     def on_places_stopped(self):
-        """The numbers of the places where work is stopped, for a union."""
+        """The numbers of the places where somebody has stopped all work, on the place or on a piece for it."""
         found = self.filter(stopped_by__isnull=False, released_on=None).order_by()
         return found.annotate(at=Coalesce("position", "component__place")).filter(at__isnull=False).values("at")
 

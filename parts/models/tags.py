@@ -53,6 +53,14 @@ class TagQuerySet(models.QuerySet):
         found = found.exclude(component__state="withdrawn").order_by("component__name", "component_id")
         return list(found.values_list("code", flat=True))
 
+    def of_pieces_in(self, places) -> dict[int, list[str]]:
+        """The codes of the pieces in each of these places."""
+        found = self.filter(component__place__in=list(places), current=True).exclude(component__state="withdrawn")
+        codes: dict[int, list[str]] = {place: [] for place in places}
+        for place, code in found.order_by("component_id").values_list("component__place", "code"):
+            codes[place].append(code)
+        return codes
+
     def codes_borne(self, moves) -> dict:
         """The code that the piece or the pattern of each of these moves bears now, under both their numbers."""
         borne = Q(component__in=[move.component_id for move in moves]) | Q(

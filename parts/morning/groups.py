@@ -87,10 +87,9 @@ def _lying(now: Now, needs):
 def _to_strip(now: Now, found: Readiness) -> dict[int, Heap]:
     heaps: defaultdict[int, Heap] = defaultdict(Heap)
     incomplete = found.incomplete()
-    for count in now.counts:
-        if count.need == Need.STRIP:
-            behind = found.order.behind[ON if count.needed_first else WHOLE, count.subassembly] & incomplete
-            heaps[count.subassembly].add(count.number, behind, None)
+    for sub, _, need, first, number in now.counts:
+        if need == Need.STRIP:
+            heaps[sub].add(number, found.order.behind[ON if first else WHOLE, sub] & incomplete, None)
     return heaps
 
 

@@ -14,7 +14,7 @@ from parts.domain.sequence import OrderLoop
 from parts.models import HoldPoint, Locomotive, SavedFilter
 from parts.money.loading_ledger import load_ledger
 from parts.money.money_sheet import money_sheet
-from parts.queries.standing_now import load_now, moved_today, tallied_by_locomotive
+from parts.queries.standing_now import load_now, tallied_by_locomotive
 from parts.readiness.readiness_sheet import bar
 from parts.readiness.whose import ALL, SHOWN, shown
 from parts.readiness.works_diagram import works_diagram
@@ -31,9 +31,8 @@ SEEN = 3
 @require_safe
 def home(request):
     today, roles = writing.today(), request.user.role_names
-    moved = moved_today(today)
     engines = list(Locomotive.objects.with_open_overhaul())
-    fours = tallied_by_locomotive(today, moved)
+    fours = tallied_by_locomotive(today)
     for engine in engines:
         engine.four = fours[engine.pk]
         engine.bar = bar(engine.four)
@@ -50,10 +49,10 @@ def home(request):
         "may_examine": may(roles, "examine"),
         "may_put_away": may(roles, "move") and Role.STOREKEEPER in roles,
     }
-    return render(request, "parts/morning/home.html", page | _to_do(request, engines, moved, today))
+    return render(request, "parts/morning/home.html", page | _to_do(request, engines, today))
 
 
-def _to_do(request, engines, moved, today) -> dict:
+def _to_do(request, engines, today) -> dict:
     """On the locomotive that this person looked at last, or on the one with most in its way."""
     slug, roles = request.session.get("locomotive"), request.user.role_names
     engine = max(engines, key=lambda engine: (engine.slug == slug, engine.four.blocked), default=None)
@@ -69,7 +68,7 @@ def _to_do(request, engines, moved, today) -> dict:
     if Role.TRUSTEE in roles:
         page |= {"money": money_sheet(engine, None).total, "original": load_ledger(engine).total.pieces.items()}
     try:
-        now = load_now(engine, today, moved.on(engine))
+        now = load_now(engine, today)
     except OrderLoop:
         return page  # the locomotive's own page says what is wrong
     found = now.readiness()

@@ -22,13 +22,20 @@ def subs_of(locomotive_id: int) -> list[Sub]:
     ]
 
 
+LATE = (
+    "subassembly", "name", "axle", "side", "end", "inside", "needed_first", "standing", "need", "later", "changes_on",
+)  # fmt: skip
+"""What is asked of a late place: a locomotive may have hundreds of them."""
+
+
 def late_positions(locomotive_id: int) -> dict[int, Position]:
     """The positions with an order of their own, by id, each with `own_order`, the ids of what it goes on after."""
     edges = GoesOnAfter.objects.filter(
         after__locomotive=locomotive_id, position__retired=False, position__required=True
     )
     late = {}
-    for edge in edges.select_related("position").order_by("position_id", "id"):
+    shown = [f"position__{name}" for name in LATE]
+    for edge in edges.select_related("position").only("after_id", *shown).order_by("position_id", "id"):
         position = late.setdefault(edge.position_id, edge.position)
         position.own_order = (*getattr(position, "own_order", ()), edge.after_id)
     return late

@@ -3,9 +3,8 @@
 One protocol of batches; the app that keeps the records registers its provider when it is ready.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
-from datetime import date
-from typing import Any, Protocol
+from collections.abc import Iterable, Mapping
+from typing import Protocol
 
 from ..domain.rows import Dimension, Examination, Fit
 from ..models import Component, Position
@@ -35,9 +34,6 @@ class Measured(Protocol):
     def mates(self, places: Iterable[int]) -> set[int]:
         """The places whose pieces run or press together with those of these places."""
 
-    def lapsed(self, today: date) -> Sequence[Any]:
-        """Querysets of places whose sizes stand on an instrument or a concession that has lapsed by this day."""
-
     def lines(self, component: Component) -> list:
         """The sizes of a piece, each as its page shows it."""
 
@@ -62,9 +58,6 @@ class NothingMeasured:
 
     def mates(self, places):
         return set()
-
-    def lapsed(self, today):
-        return []
 
     def lines(self, component):
         return []

@@ -1,6 +1,7 @@
 """What the readiness pages show, worked out from a loaded `Now`: rows ready for the template, numbers as strings."""
 
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.urls import reverse
@@ -66,41 +67,48 @@ def word_of(sub: SubReadiness) -> str:
         return "complete"
     if not sub.own.required:
         return "in its parts"
-    if sub.clear_to_assemble:
-        return "clear to assemble"
+    if sub.own_clear:
+        return "clear to assemble" if sub.clear_to_assemble else "clear but for its parts"
     lacking = [wait for wait in sub.waits if wait.places]
     if lacking and sub.own.blocked:
         return "blocked, and waits"
     return "waits" if lacking else "blocked"
 
 
-def rows(found: Readiness, slug: str) -> list[SubRow]:
-    """Every subassembly in order of assembly, parts under what they are part of."""
-    order = found.order
-    top = reverse("locomotive", args=[slug])
-    by_id = {sub.sub.id: sub for sub in found.subassemblies}
+def in_order(found: Readiness) -> list[tuple[SubReadiness, int]]:
+    """Every subassembly in order of assembly, parts under what they are part of, each with how deep it lies."""
+    by_id = found.order.by_id
     below = defaultdict(list)
     for sub in found.subassemblies:
         below[sub.sub.parent if sub.sub.parent in by_id else None].append(sub)
 
     def walk(parent, depth):
         for sub in below[parent]:
-            lacking = [order.by_id[wait.id].name for wait in sub.waits if wait.places]
-            yield SubRow(
-                code=sub.sub.code,
-                name=sub.sub.name,
-                href=f"{top}s/{sub.sub.code}/",
-                depth=str(depth),
-                bar=strip(sub.branch),
-                counts=counts(sub.branch),
-                word=word_of(sub),
-                waits=", ".join(lacking),
-                needs=needs_in_words(sub),
-                holds_up=str(sub.holds_up),
-            )
+            yield sub, depth
             yield from walk(sub.sub.id, depth + 1)
 
     return list(walk(None, 0))
+
+
+def rows(found: Readiness, slug: str, shown: Iterable[tuple[SubReadiness, int]] | None = None) -> list[SubRow]:
+    """The rows of those that are shown: a page of them, or all."""
+    by_id = found.order.by_id
+    top = reverse("locomotive", args=[slug])
+    return [
+        SubRow(
+            code=sub.sub.code,
+            name=sub.sub.name,
+            href=f"{top}s/{sub.sub.code}/",
+            depth=str(depth),
+            bar=strip(sub.branch),
+            counts=counts(sub.branch),
+            word=word_of(sub),
+            waits=", ".join(by_id[wait.id].name for wait in sub.waits if wait.places),
+            needs=needs_in_words(sub),
+            holds_up=str(sub.holds_up),
+        )
+        for sub, depth in (in_order(found) if shown is None else shown)
+    ]
 
 
 def counts(four: Four) -> str:
@@ -192,13 +200,9 @@ def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
     groups = defaultdict(list)
     for row in blocker_rows([b for b in sub.blockers if b.place is not None], found, slug, roles):
         groups[row.need].append(row)
-    all_rows = rows(found, slug)
-    here = next(i for i, row in enumerate(all_rows) if row.href.endswith(f"/s/{sub.sub.code}/"))
-    below = []
-    for row in all_rows[here + 1 :]:
-        if int(row.depth) <= int(all_rows[here].depth):
-            break
-        below.append(row)
+    lineage = found.order.lineage
+    parts = [one for one in in_order(found) if subassembly_id in lineage[one[0].sub.id][1:]]
+    below = rows(found, slug, parts)
     return SubSheet(
         sub=sub,
         found=found,

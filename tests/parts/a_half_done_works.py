@@ -1,6 +1,7 @@
 """A locomotive half way through its overhaul, for tests of the readiness pages: every sort of thing that can stand in
 the way, a place with an order of its own, and what only the calendar brings."""
 
+from parts.actions.refresh import refresh
 from parts.domain.words import State
 from parts.holds.writers import add_hold, release
 from parts.models import Component, HoldPoint, Subassembly
@@ -49,6 +50,7 @@ def _gone_by(works, subs) -> None:
     ):
         piece = works.taken_over(State.ACCEPTED, place)
         Component.objects.filter(pk=piece.pk).update(look_again=days(-1))
+        refresh(place.pk)
     place = works.plain_place(name="stud", subassembly=subs["springs"])
     works.taken_over(State.ACCEPTED, place)
     hold = add_hold(
@@ -57,6 +59,7 @@ def _gone_by(works, subs) -> None:
     )  # fmt: skip
     release(hold, works.people.engineer, reference="letter 4", filed="boiler file", expires=days(1))
     HoldPoint.objects.filter(pk=hold.pk).update(expires=days(-1))
+    refresh(place.pk)
 
 
 def _hold(works, subs) -> None:

@@ -7,7 +7,7 @@ from core.access import signed_in
 from core.domain.catalogue import may
 from parts.actions import writing
 from parts.models import Component, Locomotive
-from parts.queries.standing_now import moved_today, tallied_by_locomotive
+from parts.queries.standing_now import tallied_by_locomotive
 
 from ..readiness_sheet import bar
 
@@ -15,7 +15,7 @@ from ..readiness_sheet import bar
 @signed_in
 @require_safe
 def locomotives(request):
-    fours = tallied_by_locomotive(writing.today(), moved_today(writing.today()))
+    fours = tallied_by_locomotive(writing.today())
     engines = list(Locomotive.objects.with_open_overhaul())
     for engine in engines:
         engine.bar = bar(fours[engine.pk])

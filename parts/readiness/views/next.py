@@ -20,7 +20,7 @@ from parts.queries.standing_now import load_now
 from ..jobs import jobs
 from ..whose import needs_shown, shown
 from ..worklist import PAGE, WorkList
-from .locomotive import remember, tabs
+from .locomotive import tabs
 
 
 @signed_in
@@ -36,7 +36,6 @@ def next_anywhere(request):
 @unless_changed
 def next_things(request, slug):
     engine = locomotive_or_404(slug)
-    remember(request, slug)
     need, role = request.GET.get("need", ""), request.GET.get("for", "")
     page = {
         "page": f"What to do next, {engine.name}",

@@ -16,7 +16,7 @@ from parts.domain.words import Need
 from parts.holds import writers as holds
 from parts.models import Position
 from parts.queries.loading import load_places
-from parts.queries.standing_now import TALLIES, load_holds, load_now, load_whole, moved_by_the_calendar
+from parts.queries.standing_now import TALLIES, load_holds, load_now, load_whole
 from parts.readiness.readiness_sheet import subassembly_sheet
 from parts.readiness.worklist import WorkList
 from tests.factories import a_works
@@ -68,9 +68,13 @@ def test_a_count_by_hand(works, subs):
 
 
 def test_the_calendar_moves_just_the_three_whose_day_has_passed(works, subs):
-    moved = moved_by_the_calendar(writing.today(), locomotive_id=works.locomotive.pk)
-    assert {position.name for position in moved.values()} == {"pin", "late pin", "stud"}
-    assert {position.standing for position in moved.values()} == {"ready"}
+    changed = Position.objects.changed_by(writing.today()).filter(locomotive=works.locomotive)
+    assert {position.name for position in changed} == {"pin", "late pin", "stud"}
+    assert {position.standing for position in changed} == {"ready"}
+    assert {position.stands_on(writing.today()) for position in changed} == {
+        ("blocked", "recheck"),
+        ("blocked", "release"),
+    }
 
 
 def test_the_subassembly_page_tells_what_whole_rows_tell(works, subs):
@@ -89,7 +93,7 @@ def in_pages(work, size):
 @pytest.mark.parametrize("size", [1, 3, 50])
 def test_the_pages_together_are_everything_in_the_way_in_its_order(works, subs, size):
     found = whole(works)
-    clear = [sub.sub.id for sub in found.subassemblies if sub.clear_to_assemble]
+    clear = [sub.sub.id for sub in found.subassemblies if sub.own_clear]
     going_on = goes_on_at(found, load_places({"subassembly__in": clear})).values()
     in_the_way = [blocker for blocker in what_next(found) if blocker.need is not Need.AFTER]
     expected = sorted([*in_the_way, *going_on], key=lambda blocker: blocker.turn)
