@@ -34,6 +34,8 @@ WHOSE: dict[str, frozenset[Role]] = {
 }
 LIFTERS = frozenset({Role.RESPONSIBLE_ENGINEER, Role.WORKS_MANAGER})
 LOOKS = frozenset({Need.CRACK_CHECK, Need.EXAMINE, Need.MEASURE})
+LOOK_AT: dict[str, str] = {Need.EXAMINE: Kind.VISUAL.value, Need.MEASURE: Kind.DIMENSIONAL.value}
+"""The authorisation that a look takes; that of a crack check depends on the place."""
 WORK = frozenset(WHOSE)
 """What somebody can set to; waiting for another subassembly is no work."""
 
@@ -60,7 +62,7 @@ def look_of(need: str, place: Place) -> str:
     """The authorisation that a look at this place takes: 'visual', 'crack check: penetrant'; blank for no look."""
     if need == Need.CRACK_CHECK:
         return look_of_method(place.crack_check_method)
-    return {Need.EXAMINE: Kind.VISUAL.value, Need.MEASURE: Kind.DIMENSIONAL.value}.get(need, "")
+    return LOOK_AT.get(need, "")
 
 
 def look_of_method(method: str) -> str:

@@ -9,11 +9,11 @@ from urllib.parse import urlencode
 from django.db.models import Count, Min
 
 from ..domain.plain import capital
-from ..domain.ranking import LOOKS, in_words, look_of_method, may_sign, turn, who_acts
+from ..domain.ranking import LOOK_AT, LOOKS, in_words, look_of_method, may_sign, turn, who_acts
 from ..domain.readiness import Readiness
 from ..domain.rows import Actor
 from ..domain.sequence import ON, WHOLE
-from ..domain.words import IN_HAND, Kind, Need, State
+from ..domain.words import IN_HAND, Need, State
 from ..models import Component
 from ..models.locations import BETWEEN
 from ..queries.standing_now import Now
@@ -21,7 +21,6 @@ from ..readiness.jobs import Job, held_in_words
 
 BY_PLACE = LOOKS | {Need.CLEAN}
 GROUPED = BY_PLACE | {Need.STRIP}
-LOOK_AT = {Need.EXAMINE: Kind.VISUAL.value, Need.MEASURE: Kind.DIMENSIONAL.value}
 
 
 @dataclass
