@@ -31,7 +31,7 @@ class Fault(NamedTuple):
 FAULTS = (
     # --- parts, domain
     Fault("a hold point no longer keeps a subassembly from being clear",
-          "own.blocked == own.blocked_late and not stopped", "own.blocked == own.blocked_late",
+          "own.blocked == own.blocked_ordered and not stopped", "own.blocked == own.blocked_ordered",
           "test_readiness test_readiness_on_any"),
     Fault("a subassembly with nothing required counts as finished",
           "return id in self.complete and self.branch[id].required > 0", "return id in self.complete",

@@ -13,7 +13,7 @@ from parts.domain.plain import several
 from parts.domain.sequence import OrderLoop
 from parts.models import HoldPoint, Locomotive, SavedFilter
 from parts.money.loading_ledger import load_ledger
-from parts.money.money_sheet import money_sheet
+from parts.money.money_context import money_context
 from parts.queries.standing_now import load_now, tallied_by_locomotive
 from parts.readiness.readiness_sheet import bar
 from parts.readiness.whose import ALL, SHOWN, shown
@@ -66,7 +66,7 @@ def _to_do(request, engines, today) -> dict:
         more = f"{several(late, 'more firm is', 'more firms are')} late, {len(firms[SEEN:]) - late} not due yet"
         page |= {"chase": firms, "how": HOW, "more_firms": more}
     if Role.TRUSTEE in roles:
-        page |= {"money": money_sheet(engine, None).total, "original": load_ledger(engine).total.pieces.items()}
+        page |= {"money": money_context(engine, None).total, "original": load_ledger(engine).total.pieces.items()}
     try:
         now = load_now(engine, today)
     except OrderLoop:

@@ -76,7 +76,7 @@ def _job(blocker: Blocker, found: Readiness, people: Sequence[Actor], reader: st
 
 def _href(blocker: Blocker, found: Readiness) -> str:
     if blocker.stopped or (blocker.place is None and blocker.need == Need.RELEASE):
-        return f"/holds/{blocker.way}/"
+        return f"/holds/{blocker.target}/"
     if blocker.place is None:
         sub = found.order.by_id[blocker.subassembly]
         return reverse("subassembly", args=[found.locomotive, sub.code])

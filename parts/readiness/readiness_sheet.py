@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
-from ..common.ways_out import Way, way_out
+from ..common.need_links import Link, need_link
 from ..domain.needs import Word, standing_today
 from ..domain.plain import several
 from ..domain.readiness import Blocker, Readiness, SubReadiness
@@ -141,8 +141,7 @@ class BlockerRow:
     due: object
     late: bool
     subassembly: str
-    subassembly_href: str
-    way: Way | None = None  # what starts or continues the way back to ready
+    way: Link | None = None  # what starts or continues the way back to ready
 
 
 def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=()) -> list[BlockerRow]:
@@ -152,7 +151,7 @@ def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=())
         sub = found.order.by_id[blocker.subassembly]
         there = f"{top}s/{sub.code}/"
         if blocker.place is None:
-            href = f"{top}holds/" if blocker.need is Need.RELEASE else there
+            href = f"{top}holds/" if blocker.need == Need.RELEASE else there
         else:
             href = f"/t/{blocker.tag}" if blocker.tag else reverse("position", args=[blocker.place])
         made.append(
@@ -167,8 +166,9 @@ def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=())
                 due=blocker.due,
                 late=bool(blocker.due and blocker.due < found.as_of),
                 subassembly=sub.name,
-                subassembly_href=there,
-                way=way_out(blocker.need, roles, place=blocker.place, tag=blocker.tag, way=blocker.way),
+                way=None
+                if blocker.stopped  # it stands first on the page, with its button
+                else need_link(blocker.need, roles, place=blocker.place, tag=blocker.tag, target=blocker.target),
             )
         )
     return made

@@ -173,7 +173,7 @@ class WorkList:
         done = {sub.sub.id for sub in self.found.subassemblies if sub.branch.refitted == sub.branch.required}
         for pk, position in self.now.singles.items():
             need = self._asked(position.subassembly_id, *position.stands_on(self.now.today))
-            late = self.found.order.late_by_id.get(pk)
+            late = self.found.order.ordered_by_id.get(pk)
             if need and not (need == REFIT and late and not done.issuperset(late.after)):
                 yield pk, need
 

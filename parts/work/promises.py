@@ -6,8 +6,8 @@ from datetime import date
 
 from core.models import Event
 
+from ..domain.jobs import days_late
 from ..domain.plain import capital
-from ..domain.ways import days_late
 from ..models import Component, Firm, Pattern, RenewalStep, Repair
 from ..models.locations import BETWEEN
 

@@ -6,7 +6,7 @@ from django.urls import reverse
 from core import __version__
 from core.accounts import devices
 from core.domain.catalogue import may
-from core.web.rooms import BAR, ways
+from core.web.rooms import BAR, nav_links
 
 
 def frame(request):
@@ -16,9 +16,9 @@ def frame(request):
     return {
         "version": __version__,
         "nav": [
-            {"href": href, "icon": way.icon, "label": way.label, "current": request.path.startswith(href)}
-            for way in ways(BAR)
-            for href in [reverse(way.to)]
+            {"href": href, "icon": link.icon, "label": link.label, "current": request.path.startswith(href)}
+            for link in nav_links(BAR)
+            for href in [reverse(link.to)]
         ],
         "is_demo": settings.DEMO,
         "shared_tablet": devices.tablet_of(request),

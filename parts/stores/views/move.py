@@ -9,7 +9,7 @@ from core.access import who_may
 from core.domain.refusals import Refused
 from parts.common import crates
 from parts.common.piece_form import way_back
-from parts.common.refusing import fresh, refusals_on, status_in
+from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404, tag_or_404
 from parts.domain.plain import capital
 from parts.domain.tagcodes import grouped
@@ -33,10 +33,8 @@ def move(request, code):
     piece = Component.objects.for_page().get(pk=tag.component_id)
     form = MoveForm(request.POST or None, initial={"seen": piece.last_event})
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form):
+        with refusals_on(form, thing=piece):
             return _moved(request, piece, tag, form.cleaned_data)
-    if form.is_bound:
-        fresh(form, piece)
     form.fields["to"].offer()
     page = {
         "page": f"Move {piece.name}, {tag.code}",
@@ -48,7 +46,7 @@ def move(request, code):
         "stops": list(HoldPoint.objects.stops_on_piece(piece)),
         "recent": _recent(request, piece),
         "usual": piece.normal_location if piece.normal_location_id != piece.location_id else None,
-        "seen": piece.last_event,
+        "seen": str(form["seen"].value() or ""),  # as the page was opened, until somebody is told who was quicker
     }
     return render(request, "parts/stores/move.html", page, status=status_in(form))
 

@@ -14,9 +14,9 @@ from parts.common.shortcuts import status_of
 from parts.common.small_forms import with_seen
 from parts.models import Firm
 
-from ..forms.ways import CallForm, FirmForm
+from ..forms.jobs import CallForm, FirmForm
+from ..job_context import firm_sheet
 from ..promises import calls_to, of_firm
-from ..way_sheets import firm_sheet
 from ..writers import firms as writers
 from ..writers.calls import note_call
 

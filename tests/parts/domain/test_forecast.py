@@ -189,7 +189,7 @@ def test_what_it_assumes_is_said():
         "The workshop is open on 100 days from 2 January 2027 to 25 November 2028.",
         "6 people are in on a usual day, 4 on a poor one and 9 on a good one.",
         "Forge promised tyres for 1 December 2026 and is late. The forecast counts the usual delay from today.",
-        "Nobody has ordered brasses. The forecast assumes an order on 1 March 2027.",
-        "Look at the axleboxes finds something in 50 of 100 cases: of 6 looked at, 3 needed work.",
-        "Look at the tubes finds something in 25 of 100 cases, which is a guess.",
+        "Nobody has promised a day for brasses. The forecast counts from 1 March 2027.",
+        "Axlebox: a look finds something in 50 of 100 cases: of 6 looked at, 3 needed work.",
+        "Tube: a look finds something in 25 of 100 cases, which is a guess.",
     )

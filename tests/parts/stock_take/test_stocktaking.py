@@ -8,7 +8,7 @@ from parts.models import Component, StockTake
 from parts.stock_take import writers as stocktaking
 from parts.stores import writers as moving
 from tests.factories import events_of, fresh, numbers
-from tests.parts.ways import stands
+from tests.parts.jobs import stands
 
 
 def counted(works, *seen, place=None, **said) -> StockTake:

@@ -15,6 +15,7 @@ from core.accounts import devices, throttle
 from core.domain import codes
 from core.domain.refusals import Refused
 from core.models import Invitation
+from core.web.papers import pdf
 from parts.common.refusing import refusals_on, status_in
 from parts.labels import LabelError
 
@@ -77,7 +78,7 @@ def invitation_card(request):
     if invitation is None or invitation.state != "waiting":
         raise Http404("No invitation with this code waits to be used.")
     try:
-        return cards.answer(cards.invitation_card(invitation, code, cards.sheet_in(request.POST)), "invitation")
+        return pdf(cards.invitation_card(invitation, code, cards.sheet_in(request.POST)), "invitation")
     except LabelError as trouble:
         messages.error(request, str(trouble))
         return redirect("invitations")

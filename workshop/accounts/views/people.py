@@ -12,6 +12,7 @@ from core.accounts import credentials, devices
 from core.domain.refusals import Refused
 from core.log import writing
 from core.models import Authorisation, Card, Person
+from core.web.papers import pdf
 from parts.common.refusing import refusals_on, status_in
 from parts.domain.plain import several
 from parts.labels import LabelError, printing
@@ -134,8 +135,8 @@ def print_card(request, pk):
         base = printing.address()
         with writing.one_transaction():
             code = credentials.issue_card(someone, request.user)
-            pdf = cards.sign_in_card(someone, code, base, cards.sheet_in(request.POST))
-        return cards.answer(pdf, "card")
+            card = cards.sign_in_card(someone, code, base, cards.sheet_in(request.POST))
+        return pdf(card, "card")
     except (Refused, LabelError) as trouble:
         messages.error(request, str(trouble))
         return redirect("person", pk)
