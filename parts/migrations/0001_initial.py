@@ -491,6 +491,9 @@ class Migration(migrations.Migration):
                 ('retired', models.BooleanField(default=False)),
                 ('standing', models.CharField(default='blocked', editable=False, max_length=12)),
                 ('need', models.CharField(blank=True, default='strip', editable=False, max_length=12)),
+                ('changes_on', models.DateField(editable=False, help_text='the calendar alone makes it stand otherwise', null=True)),
+                ('later', models.JSONField(default=list, editable=False, help_text='how it stands then: day, standing, need')),
+                ('tells_build', models.GeneratedField(db_persist=True, expression=models.Case(models.When(models.Q(('name__icontains', 'return crank'), ('name__icontains', 'fly crank'), ('name__icontains', 'tender wheelset'), _connector='OR'), then=models.Value(True)), default=models.Value(False)), help_text='its name says how the locomotive is built', output_field=models.BooleanField())),
                 ('known_empty_by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('locomotive', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.PROTECT, related_name='positions', to='parts.locomotive')),
                 ('part_of', models.ForeignKey(blank=True, help_text='the built-up piece', null=True, on_delete=django.db.models.deletion.PROTECT, related_name='inner', to='parts.position')),
@@ -1001,10 +1004,6 @@ class Migration(migrations.Migration):
             model_name='component',
             index=models.Index(fields=['place', 'state'], name='component_place_state'),
         ),
-        migrations.AddIndex(
-            model_name='component',
-            index=models.Index(condition=models.Q(('look_again__isnull', False)), fields=['look_again'], name='component_look_again'),
-        ),
         migrations.AddConstraint(
             model_name='component',
             constraint=models.CheckConstraint(condition=models.Q(('state__in', ['in place', 'stripped', 'cleaned', 'crack-checked', 'accepted', 'refitted', 'in the making', 'renewed', 'withdrawn'])), name='component_state_known'),
@@ -1176,6 +1175,14 @@ class Migration(migrations.Migration):
         migrations.AddIndex(
             model_name='position',
             index=models.Index(fields=['locomotive', 'subassembly', 'needed_first', 'standing', 'need'], name='position_tally'),
+        ),
+        migrations.AddIndex(
+            model_name='position',
+            index=models.Index(condition=models.Q(('changes_on__isnull', False)), fields=['locomotive', 'changes_on'], name='position_changes_on'),
+        ),
+        migrations.AddIndex(
+            model_name='position',
+            index=models.Index(condition=models.Q(('tells_build', True)), fields=['locomotive', 'name'], name='position_tells_build'),
         ),
         migrations.AddConstraint(
             model_name='position',

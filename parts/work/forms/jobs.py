@@ -6,10 +6,12 @@ from core.web.widgets import Ticks
 from parts.actions.fields import LocationField, PieceField, whole
 from parts.actions.finish_repair import FinishRepairForm
 from parts.actions.forms import asked, day, line, override_field, text
+from parts.actions.writing import today
 from parts.common.small_forms import ByWhom, Costs, SeenForm, chosen, currency, number
 from parts.domain.job_words import RepairMethod
 from parts.models import Component, RenewalStep
 
+from ..writers.calls import HOW, MOST
 from ..writers.routes import offered
 
 
@@ -171,6 +173,23 @@ class FirmForm(forms.Form):
         label="Where it is", required=False,
         help_text="A place of the register that is another firm's. Blank: one with its name.",
     )  # fmt: skip
+
+
+class CallForm(forms.Form):
+    use_required_attribute = False
+    on = asked(day("On"))
+    how = asked(forms.ChoiceField(label="How", choices=[(how, how.capitalize()) for how in HOW], required=False))
+    who = line("Who you spoke or wrote to", most=120)
+    said = asked(line("What they said", "It is also kept as the reason for a new day.", most=MOST))
+    about = forms.ChoiceField(label="About", required=False, error_messages={"invalid_choice": "Choose from the list."})
+    promised = day("Promised now for", "Only if they named another day.")
+
+    def offer(self, promised):
+        """What the firm has promised, to choose from."""
+        self.fields["about"].choices = [("", "all of it"), *((one.about, one.what) for one in promised)]
+
+    def clean_on(self):
+        return self.cleaned_data["on"] or today()
 
 
 class RouteForm(forms.Form):

@@ -63,7 +63,7 @@ def test_the_nearest_is_said_to_be_the_nearest(signed_in, works):
     works.piece(place=works.plain_place(name="axlebox"))
     for asked in ({"q": "axelbox"}, {"q": "axelbox", "state": "stripped"}):
         page = signed_in.get("/find/", asked).content.decode()
-        assert "Nothing bears exactly “axelbox”. Nearest: <b>axlebox</b>" in page
+        assert "Nothing is called exactly “axelbox”. Nearest: <b>axlebox</b>" in page
 
 
 def test_first_answers_are_a_fragment(signed_in, works):
@@ -71,7 +71,7 @@ def test_first_answers_are_a_fragment(signed_in, works):
     answer = signed_in.get("/find/first", {"q": "axl"})
     assert f'href="/t/{piece.tags.get().code}"' in answer.content.decode()
     assert b"<html" not in answer.content
-    assert b"nor anything near it" in signed_in.get("/find/first", {"q": "zzzz"}).content
+    assert b"nor anything like it" in signed_in.get("/find/first", {"q": "zzzz"}).content
     assert b"Open tag" in signed_in.get("/find/first", {"q": piece.tags.get().code}).content
 
 

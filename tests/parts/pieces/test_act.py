@@ -90,7 +90,7 @@ def test_a_wrong_state_is_told_and_nothing_is_written(client, works):
     events = Event.objects.count()
     response = client.post(do(piece, "accept"), {"protection": "oiled", "look_again": days(30)})
     assert response.status_code == 422
-    assert "It is stripped; “accept” wants it cleaned or crack-checked." in text_of(response)
+    assert "It is stripped. Before “Accept it” it must be cleaned or crack-checked." in text_of(response)
     assert Event.objects.count() == events
 
 
@@ -307,3 +307,13 @@ def test_a_lot_under_pressure_asks_how_many_were_examined_and_the_certificate(cl
     assert "Accepted: 6 examined, certificate TC 44." in told
     single = works.examined()
     assert "How many were examined" not in text_of(client.get(do(single, "accept")))
+
+
+def test_a_refused_form_says_that_it_was_not_done(client, works):
+    client.force_login(works.people.volunteer)
+    piece = works.piece()
+    asked = client.get(do(piece, "clean"))
+    assert "may be left blank" not in text_of(asked)
+    refused = client.post(do(piece, "clean"), {"method_other": " ", "seen": piece.last_event})
+    assert refused.status_code == 422
+    assert "<h2>Not done yet</h2>" in text_of(refused)
