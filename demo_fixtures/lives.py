@@ -1,6 +1,6 @@
 """What happens to a piece of the demo, by the real actions: it comes off, is cleaned, looked at, accepted, put back."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from inspections.findings.writers import decide
 from inspections.records.writers.signing import sign
@@ -8,10 +8,12 @@ from inspections.reproducing.writers import none_to_take
 from parts import facts
 from parts.actions.perform import perform
 from parts.actions.refresh import Behind
+from parts.domain.plain import mentions
 from parts.domain.rows import ActionInput
 from parts.domain.words import Destination, Kind, Method, Result, State
 from parts.entering.writers.pieces import start_on, strip_new
 from parts.models import Component, Firm, Location, Locomotive, Position
+from parts.queries.loading import inside_of
 from parts.stores.writers import move
 from parts.structure.writers.structure import set_known_empty
 
@@ -101,7 +103,7 @@ def bring_to(world: World, piece: Component, step: str) -> None:
     """The one step that leads there, by whoever does that at this works."""
     {
         S.CLEANED.value: clean,
-        EXAMINED: look,
+        EXAMINED: look_over,
         MEASURED: measure,
         S.ACCEPTED.value: accept,
         S.REFITTED.value: refit,
@@ -127,6 +129,8 @@ def look(world: World, piece, *, result=Result.SOUND, found="", method="", kind=
     kind = kind or (Kind.CRACK_CHECK if place.crack_check else Kind.VISUAL)
     if kind is not Kind.CRACK_CHECK:
         by = said.pop("by", None) or world.choose((world.cast.petra, world.cast.oskar))
+        if result is Result.SOUND:
+            said.setdefault("reached", [inner.words for inner in inside_of(piece) if not inner.crack_check])
         return sign(piece, by, kind=kind, result=result, found=found, **said)
     method = method or suited(place)
     by = world.cast.oskar if method == Method.ULTRASONIC else world.cast.petra
@@ -136,9 +140,46 @@ def look(world: World, piece, *, result=Result.SOUND, found="", method="", kind=
     return sign(piece, by, kind=kind, method=method, result=result, found=found, **how | said)
 
 
+def look_over(world: World, piece) -> None:
+    look(world, piece)
+    piece.refresh_from_db()
+    look_inside(world, piece)
+
+
+def look_inside(world: World, piece) -> None:
+    """A piece that stays whole: what is in it is reached where it is. An axle is not, so ultrasonic reaches it."""
+    seen = {words for exam in piece.examinations.filter(event__gt=piece.cleaned_event) for words in exam.reached}
+    left = [inner for inner in inside_of(piece) if inner.words not in seen]
+    by_method: dict[str, list[str]] = {}
+    for inner in left:
+        method = inner.crack_check if inner.crack_check != Method.ANY else suited(piece.place)
+        by_method.setdefault(method, []).append(inner.words)
+    if plain := by_method.pop("", []):
+        sign(piece, world.cast.petra, kind=Kind.VISUAL, result=Result.SOUND, reached=plain)
+    for method, names in by_method.items():
+        shut = [words for words in names if mentions(words.partition(",")[0], ("axle",), last=True)]
+        _check_inside(world, piece, method, [words for words in names if words not in shut], shut)
+        if shut:
+            _check_inside(world, piece, Method.ULTRASONIC, shut, [])
+
+
+def _check_inside(world: World, piece, method: str, reached, shut) -> None:
+    by = world.cast.oskar if method == Method.ULTRASONIC else world.cast.petra
+    said = how_checked(method)
+    reasons = dict(said.reasons) | {
+        "surface-missed": "Only what is inside it, this time.",
+        "material-unknown": "A magnet holds everywhere.",
+    }
+    sign(
+        piece, by, kind=Kind.CRACK_CHECK, method=method, result=Result.SOUND, said=replace(said, reasons=reasons),
+        reached=reached, not_reached=shut, remarks="As it stands, not broken down. No relevant indication.",
+    )  # fmt: skip
+
+
 def measure(world: World, piece, by=None) -> None:
     """Whatever else its place calls for is signed; with its sizes where the place has a sheet of them."""
     piece.refresh_from_db()
+    look_inside(world, piece)
     by, sheet = by or world.cast.oskar, sizes.lines(piece.place)
     for kind in piece.place.calls_for:
         if kind not in (Kind.DIMENSIONAL, Kind.CRACK_CHECK):

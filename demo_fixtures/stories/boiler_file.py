@@ -2,6 +2,7 @@
 
 from fractions import Fraction
 from math import exp
+from typing import Any
 
 from inspections.boiler_records import writers as records
 from inspections.boilers import writers as boilers
@@ -54,7 +55,12 @@ def files_begun(world: World):
         resolution=Fraction("0.1"), uncertainty=Fraction("0.1"), certificate="Certificate U1-3 (invented)",
         calibrated_on=clock.ago(350), calibrated_until=clock.ago(-120), note="Invented for the demo.",
     )  # fmt: skip
-    said = {"maker": "Ottersham & Vale (invented)", "regime": "United Kingdom", "body": BODY, "person": PERSON}
+    said: dict[str, Any] = {
+        "maker": "Ottersham & Vale (invented)",
+        "regime": "United Kingdom",
+        "body": BODY,
+        "person": PERSON,
+    }
     said["wanted"] = "160 lb/in²"
     old = boilers.add_boiler(maud, number=OLD, built="1911", locomotive=world.locomotive, **said)
     spare = boilers.add_boiler(maud, number=SPARE, built="1908", note="Came with two frames from a quarry.", **said)
@@ -69,7 +75,7 @@ def files_begun(world: World):
     for kind, name in OTHERS:
         boilers.put_part(old, maud, kind=kind, name=name)
     for item, nature, months, preparation, limits, last in SCHEME:
-        row = {"preparation": preparation, "limits": limits, "by": PERSON, "last": clock.ago(last)}
+        row: dict[str, Any] = {"preparation": preparation, "limits": limits, "by": PERSON, "last": clock.ago(last)}
         boilers.put_row(old, maud, item=item, nature=nature, months=months, **row)
 
 
@@ -213,7 +219,7 @@ def spare_repaired(world: World):
     holds.release(hold, maud, reference="Letter 26/044 (invented)", filed="boiler file 611, section 2")
     yield 118
     part = BoilerPart.objects.get(boiler=spare, name="barrel course 2")
-    said = {"part": part, "by": "Ulverholt Boiler Works (invented)"}
+    said: dict[str, Any] = {"part": part, "by": "Ulverholt Boiler Works (invented)"}
     words = "Flush patch, rows 4-5, columns 5-9, weld procedure 12 (invented)."
     boilers.enter(spare, maud, kind="pressure repair begun", on=clock.ago(118), words=words, hold=hold, **said)
     yield 92
@@ -225,8 +231,8 @@ def spare_repaired(world: World):
     _survey(world, spare, sound, on=85, gone=Fraction("1.15"), reader="Ines Tamwright")
     yield 80
     figures = _calculation("12.1 mm", "survey point", "course 2 after the patch: what a pressure rests on")
-    said = {"kind": "calculation", "title": "after the patch", "on": clock.ago(80), "said": figures}
-    made = records.begin(spare, world.cast.oskar, **said)
+    more: dict[str, Any] = {"kind": "calculation", "title": "after the patch", "on": clock.ago(80), "said": figures}
+    made = records.begin(spare, world.cast.oskar, **more)
     records.sign(made, world.cast.oskar)
     records.check(made, world.cast.petra, words="Worked again: the same.")
 

@@ -13,6 +13,8 @@ S = State
 def checked(world: World, piece, stage: str = "", **said):
     """By magnetic particle, with a yoke in two directions; `stage` is that of a weld repair."""
     how = how_checked(Method.MAGNETIC_PARTICLE, stage=stage, surface="Ground bright, degreased")
+    if stage:
+        said |= {"reached": (), "remarks": "The weld and 50 mm on either side of it; no relevant indication."}
     return look(world, piece, method=Method.MAGNETIC_PARTICLE, said=how, **said)
 
 
@@ -41,6 +43,8 @@ def cracked_frame(world: World):
     checked(world, plate, "finished weld")
     yield 280
     checked(world, plate, "after stress relief")
+    yield 277
+    checked(world, plate)
     bring_to(world, plate, MEASURED)
     yield 262
     bring_to(world, plate, S.ACCEPTED.value)

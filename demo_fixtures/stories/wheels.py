@@ -1,6 +1,5 @@
 """The wheelsets and springs: one in pieces, two whole, and some away at other firms."""
 
-from inspections.concessions.writers import concede
 from parts.actions import tags
 from parts.domain.words import Destination, Method
 from parts.tags import writers as tagging
@@ -44,9 +43,6 @@ def driving_wheelset(world: World):
     yield 120
     for key in (("axle", ""), ("wheel centre", "LH"), ("crank pin", "LH")):
         measure(world, pieces[key])
-    scored = pieces["axle", ""].examinations.latest("pk").measurements.get(outside=True)
-    reason = "Scored, and no metal to turn away; its brass is bored to it, and it runs light trains only."
-    concede(scored, world.cast.kofi, reason=reason, look_again=world.clock.ago(-400))
     for key in (("axle", ""), ("wheel centre", "LH"), ("crank pin", "LH")):
         accept(world, pieces[key])
     yield 75

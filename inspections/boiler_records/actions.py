@@ -35,5 +35,6 @@ CHECK = Action(
 FILE_ACCEPTANCE = Action(
     word="file acceptance",
     roles=ENGINEER,
-    events=(EventType(word="file acceptance", past="Paper of the competent person filed", data=ABOUT),),
+    signed=True,
+    events=(EventType(word="file acceptance", past="Paper of the competent person filed", data=ABOUT, signed=True),),
 )

@@ -2,10 +2,10 @@
 
 from django import forms
 
-from parts.actions.forms import day, line, text
+from parts.actions.forms import asked, day, line, text
 from parts.common.small_forms import chosen
 
-from ..boilers.forms import MISSING, holds_of, must
+from ..boilers.forms import MISSING, holds_of, must, offer
 from ..domain.boiler_calculation import PARTS, Origin
 from ..domain.boiler_methods import METHODS
 from ..domain.boiler_test_fields import FIELDS, Sort, TestField
@@ -53,7 +53,7 @@ class SurveyHead(Dated):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        self.fields["instrument"].queryset = Instrument.objects.in_use()
+        offer(self, "instrument", Instrument.objects.in_use())
 
     def clean_zones(self):
         try:
@@ -207,14 +207,10 @@ class WriteTest(Dated):
 def _field(one: TestField) -> forms.Field:
     if one.kind == "yes":
         return forms.BooleanField(label=one.label, required=False, help_text=one.help)
-    if one.kind == "lines":
-        made = text(one.label, one.help)
-    elif one.kind == "day":
-        made = day(one.label, one.help)
-    else:
-        made = line(one.label, one.help, 160)
-    made.asked = one.must
-    return made
+    if one.kind == "day":
+        return asked(day(one.label, one.help)) if one.must else day(one.label, one.help)
+    made = text(one.label, one.help) if one.kind == "lines" else line(one.label, one.help, 160)
+    return asked(made) if one.must else made
 
 
 class FileAcceptance(forms.Form):

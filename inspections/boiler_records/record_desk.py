@@ -42,7 +42,7 @@ def _before(record: BoilerRecord) -> dict:
     earlier = BoilerRecord.objects.standing().filter(part=record.part, kind=record.kind, on__lt=record.on)
     if record.supersedes_id:
         earlier = earlier.exclude(pk=record.supersedes_id)
-    builds = record.part.entries.filter(kind=EntryKind.BUILD_UP).order_by("on")
+    builds = record.boiler.entries.filter(kind=EntryKind.BUILD_UP, part=record.part).order_by("on")
     rows = [row for row in record.boiler.scheme.all() if not row.retired]
     dues = [due for row in rows if (due := next_due(row.last, row.months))]
     return {
@@ -70,10 +70,11 @@ def survey_of(record: BoilerRecord, context: dict) -> survey_paper.ReadSurvey:
 
 
 def plate_of(part: dict) -> survey_paper.Plate:
-    sizes = {name: None if part[name] is None else Fraction(part[name]) for name in SIZES}
+    width, height, nominal, needed = (None if part[name] is None else Fraction(part[name]) for name in SIZES)
     return survey_paper.Plate(
-        name=part["name"], metal=part["metal"], shape=part["shape"], needed_from=part["needed_from"], **sizes
-    )
+        name=part["name"], metal=part["metal"], shape=part["shape"], width=width or Fraction(0),
+        height=height or Fraction(0), nominal=nominal, needed=needed, needed_from=part["needed_from"],
+    )  # fmt: skip
 
 
 def stays_of(record: BoilerRecord, context: dict) -> stay_paper.ReadStays:

@@ -23,6 +23,7 @@ from ..models import Boiler, BoilerRecord, BoilerRecordNote
 from .record_desk import head_of, paper_of, title_of
 
 NAMES = 52 * mm
+LETTER, PADDING = 5.6, 13  # points: a wide letter of the text, and what a cell leaves at both sides
 INK = Color(0, 0, 0)
 GREY = Color(0.35, 0.35, 0.35)
 
@@ -135,9 +136,14 @@ def _table(title: str, head, rows) -> Iterator[Flowable]:
 
 
 def _rows(head: Sequence[str], rows: Sequence[Sequence[str]]) -> Flowable:
-    """Columns as wide as what they hold asks for, none narrower than a word."""
-    longest = [max(min(len(str(row[at])), 60) for row in (head, *rows)) + 4 for at in range(len(head))]
-    return table(head, [tuple(map(str, row)) for row in rows], [WIDTH * share / sum(longest) for share in longest])
+    """Columns as wide as what they hold asks for, none narrower than its longest word."""
+    columns = [[str(row[at]) for row in (head, *rows)] for at in range(len(head))]
+    words = [max(len(word) for cell in column for word in (cell or " ").split() or [""]) for column in columns]
+    least = [min(longest, 24) * LETTER + PADDING for longest in words]
+    wanted = [max(min(len(cell), 60) for cell in column) + 1 for column in columns]
+    over = max(WIDTH - sum(least), 0)
+    widths = [low + over * share / sum(wanted) for low, share in zip(least, wanted, strict=True)]
+    return table(head, [tuple(map(str, row)) for row in rows], [width * WIDTH / sum(widths) for width in widths])
 
 
 def _drawing(drawn: Drawn) -> Flowable:

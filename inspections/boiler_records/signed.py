@@ -1,16 +1,22 @@
 from core.log.signed import SignedKind
 
-from ..models import BoilerRecord, BoilerRecordNote
+from ..models import BoilerEntry, BoilerRecord, BoilerRecordNote
 
-RECORD = SignedKind(
+BOILER_RECORD = SignedKind(
     kind="boiler record",
     words=("sign boiler record",),
     rows=lambda: BoilerRecord.objects.signed().select_related("boiler", "part", "signed_by"),
     names=("boiler", "part", "signed_by"),
 )
-NOTE = SignedKind(
-    kind="boiler record note",
+BOILER_RECORD_NOTE = SignedKind(
+    kind="check of a boiler record",
     words=("check boiler record", "file acceptance"),
     rows=lambda: BoilerRecordNote.objects.select_related("by"),
     names=("by",),
+)
+BOILER_ENTRY = SignedKind(
+    kind="entry of a boiler file",
+    words=("enter in boiler file", "move boiler"),
+    rows=lambda: BoilerEntry.objects.select_related("boiler", "part", "locomotive", "hold"),
+    names=("boiler", "part", "locomotive", "hold"),
 )

@@ -11,7 +11,7 @@ KEEP_BOILERS = Action(
         EventType(word="describe boiler", past="Boiler described anew", data={"changed": dict}),
         EventType(word="describe boiler part", past="Part of the boiler described", data={"changed": dict}),
         EventType(word="write boiler scheme", past="Written scheme of examination", data={"changed": dict}),
-        EventType(word="enter in boiler file", past="Written into the boiler file", data={"kind": str}),
-        EventType(word="move boiler", past="Boiler moved with its file", data={"kind": str}),
+        EventType(word="enter in boiler file", past="Written into the boiler file", data={"kind": str}, signed=True),
+        EventType(word="move boiler", past="Boiler moved with its file", data={"kind": str}, signed=True),
     ),
 )

@@ -52,15 +52,15 @@ class BoilerNow:
 
 def boilers_of(locomotive, today: date) -> list[BoilerNow]:
     """The boilers of a locomotive: in doubt, owed, and the rows of the scheme that are due."""
-    tests = Prefetch(
-        "records", BoilerRecord.objects.filter(kind=RecordKind.TEST).select_related("superseded_by"), to_attr="tests"
-    )
+    tests = Prefetch("records", BoilerRecord.objects.filter(kind=RecordKind.TEST).select_related("superseded_by"))
     found = Boiler.objects.filter(locomotive=locomotive).prefetch_related(tests, "entries", "scheme")
     return [BoilerNow(boiler=one, sentences=[*_against(one), *_due(one, today)]) for one in found]
 
 
 def _against(boiler: Boiler) -> list[str]:
-    return [f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in standing(boiler, boiler.tests)]
+    return [
+        f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in standing(boiler, list(boiler.records.all()))
+    ]
 
 
 def _due(boiler: Boiler, today: date) -> list[str]:
@@ -71,16 +71,17 @@ def _due(boiler: Boiler, today: date) -> list[str]:
 def standing(boiler: Boiler, tests: list[BoilerRecord]) -> list[Against]:
     """What stands against it; `tests` with what superseded them."""
     stand = [one for one in tests if one.signed_at and one.taken_over_by is None]
+    stand.sort(key=lambda one: one.event_id or 0)
     tested = [
         Tested(
-            number=one.event_id,
+            number=one.event_id or 0,
             sort=one.said["sort"],
             on=one.on,
             passed=one.passed,
             counts=one.counts,
             owed=tuple(one.subject.get("owed", ())),
         )
-        for one in sorted(stand, key=lambda one: one.event_id)
+        for one in stand
     ]
     entries = [Entered(number=one.event_id, kind=one.kind, on=one.on, words=one.words) for one in boiler.entries.all()]
     return against(tested, entries)

@@ -1,6 +1,7 @@
 """Forms of a boiler's file."""
 
 from django import forms
+from django.db.models import Q
 
 from parts.actions.forms import asked, day, line, text
 from parts.common.small_forms import chosen
@@ -16,6 +17,13 @@ MISSING = {"required": "Nothing was written."}
 
 def must(label: str, help_text: str = "", most: int = 120) -> forms.CharField:
     return forms.CharField(label=label, help_text=help_text, max_length=most, error_messages=MISSING)
+
+
+def offer(form: forms.Form, name: str, rows) -> None:
+    """What can be chosen in this field."""
+    field = form.fields[name]
+    assert isinstance(field, forms.ModelChoiceField)
+    field.queryset = rows
 
 
 def one_of_these(words) -> list[tuple[str, str]]:
@@ -88,9 +96,8 @@ class DescribePart(forms.Form):
     def __init__(self, *args, boiler, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["shape"].initial = Shape.SHEET.value
-        self.fields["position"].queryset = Position.objects.filter(
-            locomotive=boiler.locomotive_id, subassembly__code__contains="boiler"
-        ) | Position.objects.filter(locomotive=boiler.locomotive_id, subassembly__code__contains="firebox")
+        of_boiler = Q(subassembly__code__contains="boiler") | Q(subassembly__code__contains="firebox")
+        offer(self, "position", Position.objects.filter(of_boiler, locomotive=boiler.locomotive_id))
 
     def clean(self):
         super().clean()
@@ -142,9 +149,9 @@ class Enter(forms.Form):
 
     def __init__(self, *args, boiler, **kwargs):
         super().__init__(*args, **kwargs)
-        self.fields["part"].queryset = boiler.parts.all()
-        self.fields["row"].queryset = boiler.scheme.filter(retired=False)
-        self.fields["hold"].queryset = holds_of(boiler)
+        offer(self, "part", boiler.parts.all())
+        offer(self, "row", boiler.scheme.filter(retired=False))
+        offer(self, "hold", holds_of(boiler))
 
     def clean(self):
         super().clean()

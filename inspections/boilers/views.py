@@ -3,9 +3,10 @@
 from django.http import Http404
 from django.shortcuts import render
 from django.urls import reverse
+from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_safe
 
-from core.access import signed_in, who_may
+from core.access import needs_signature, signed_in, who_may
 from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.confirm_form import ask, sent
@@ -93,20 +94,22 @@ def put_row(request, pk, row=None):
     return _ask(request, one, WriteRow(sent(request), initial=initial), writers.put_row, heading, "Save row", row=found)
 
 
+@sensitive_post_parameters("signature")
 @who_may("keep boilers")
 @require_http_methods(["GET", "HEAD", "POST"])
 def enter(request, pk):
     one = boiler_or_404(pk)
     initial = {"on": writing.today(), "row": request.GET.get("row"), "kind": request.GET.get("kind")}
-    form = Enter(sent(request), boiler=one, initial=initial)
+    form = needs_signature(request, Enter(sent(request), boiler=one, initial=initial))
     return _ask(request, one, form, writers.enter, "Write into the file", "Save entry")
 
 
+@sensitive_post_parameters("signature")
 @who_may("keep boilers")
 @require_http_methods(["GET", "HEAD", "POST"])
 def move_boiler(request, pk):
     one = boiler_or_404(pk)
-    form = MoveBoiler(sent(request), initial={"on": writing.today()})
+    form = needs_signature(request, MoveBoiler(sent(request), initial={"on": writing.today()}))
     return _ask(request, one, form, writers.move, f"Move {one} with its file", "Move boiler")
 
 

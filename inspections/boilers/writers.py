@@ -44,7 +44,8 @@ def put_part(boiler: Boiler, actor, *, part: BoilerPart | None = None, **said) -
     """A further part of a boiler, or one described anew."""
     writing.allow(actor, "keep boilers")
     trouble = list(_part_trouble(said))
-    if BoilerPart.objects.filter(boiler=boiler, name=said["name"]).exclude(pk=part and part.pk).exists():
+    others = BoilerPart.objects.filter(boiler=boiler, name=said["name"])
+    if any(one != part for one in others):
         trouble.append(Refusal("name", "The boiler has a part of that name.", "Give another name."))
     if trouble:
         raise Refused(*trouble)

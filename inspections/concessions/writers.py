@@ -7,6 +7,7 @@ from inspections.fits.judging import judged
 from parts import facts
 from parts.actions import writing
 from parts.actions.refresh import refresh
+from parts.domain.conceding import never_conceded
 from parts.models import Component
 
 from ..models import Concession, FindingDecision, Fit, Measurement
@@ -42,6 +43,9 @@ def trouble_with_size(measurement: Measurement, component: Component, actor):
     """Why no concession can be had on it: the same for greying the button and for stopping the form."""
     if not measurement.outside:
         yield Refusal("within", "The size is within its limits.", "It needs no concession.")
+    if component.place and never_conceded(component.place.name):
+        sentence = "Repair or renew the piece: no concession is given on an axle, a crank pin or a tyre."
+        yield Refusal("never", sentence, "What is outside its limits there never goes back.")
     if measurement.beyond_scrapping:
         yield Refusal("scrapping", f"Beyond the scrapping limit: {measurement.sentence}.", "Repair or renew the piece.")
     if measurement.pk not in latest_of(component):
@@ -93,8 +97,11 @@ def _grant(actor, component, reason, look_again, paper, *, about: str, **on) -> 
 
 
 def _settle_record(examination, actor, concession: Concession):
-    """With every size under a concession, what the record found is decided: it stands as it is."""
-    if examination.measurements.filter(outside=True, concessions__isnull=True).exists():
+    """With every size under a concession, a record that found nothing else is decided: it stands as it is. What the
+    examiner wrote in other words may be more than the sizes say, and is decided by itself."""
+    outside = list(examination.measurements.filter(outside=True).order_by("id"))
+    conceded = not examination.measurements.filter(outside=True, concessions__isnull=True).exists()
+    if not conceded or examination.found != "; ".join(size.sentence for size in outside):
         return
     FindingDecision.objects.create(
         examination=examination,
@@ -142,3 +149,7 @@ def _fit_trouble(fit: Fit, hole: Measurement, shaft: Measurement):
         yield Refusal("measured-again", "These are not what was last measured on the pair.", "Look at the fit again.")
     elif not pair.verdict.outside:
         yield Refusal("within", "The fit is within its limits.", "It needs no concession.")
+    elif pair.verdict.beyond_scrapping:
+        yield Refusal(
+            "scrapping", f"Repair or renew one of the two: {pair.verdict.sentence}.", "No concession is given."
+        )

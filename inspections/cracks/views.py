@@ -58,6 +58,7 @@ class Desk:
         self.named = crack_desk.method_called_for(case)
         self.material = piece.place.material if piece.place else ""
         self.surfaces = sorted(case.place.surfaces) if case.place else []
+        self.inside = case.place.inside if case.place and not piece.broken_down else ()
         self.earlier = piece.examinations.not_superseded().filter(kind=Kind.CRACK_CHECK)
         self.engineers = get_user_model().objects.in_role(Role.RESPONSIBLE_ENGINEER)
         self.last = None
@@ -65,7 +66,7 @@ class Desk:
     def form(self, data=None, **kwargs) -> CrackCheckForm:
         return CrackCheckForm(
             data, offered=crack_desk.offered(self.rights, self.named), surfaces=self.surfaces, earlier=self.earlier,
-            engineers=self.engineers, material=self.material, **kwargs,
+            engineers=self.engineers, material=self.material, inside=self.inside, **kwargs,
         )  # fmt: skip
 
     def marks(self, data=None, **kwargs):

@@ -37,6 +37,10 @@ DWELL_MIN = (5, 60)
 SURFACE_C = (10, 50)
 WIDEST_GAP_DEG = 120
 
+VIEWING = "ISO 3059, from memory"
+DWELL = "AS ISO 3452.1:2020, 8.4.2; and the maker's own time"
+SURFACE = "ISO 3452-2:2021"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Conditions:
@@ -66,6 +70,7 @@ NAMES = {
     "dwell_min": "The penetrant dwell",
     "surface_c": "The surface temperature",
 }
+UNITS = {"uv_a_w_m2": "W/m²", "light_lux": "lx", "dwell_min": "min", "surface_c": "°C"}
 
 
 def questions(said: Conditions) -> list[Question]:
@@ -90,6 +95,7 @@ def _viewing(said: Conditions) -> Iterable[Question]:
             "viewing",
             "viewing-missing",
             "How it was looked at is not said: fluorescent, or colour contrast.",
+            cure=_enter("Choose fluorescent or colour contrast"),
         )
 
 
@@ -100,7 +106,7 @@ def _fluorescent(said: Conditions) -> Iterable[Question]:
         yield Question(
             "uv_a_w_m2",
             "uv-a-low",
-            f"The UV-A was {said.uv_a_w_m2} W/m²; it has to be at least {LEAST_UV_A_W_M2} (ISO 3059).",
+            f"The UV-A was {said.uv_a_w_m2} W/m²; it has to be at least {LEAST_UV_A_W_M2} ({VIEWING}).",
         )
     if said.light_lux is None:
         yield _missing("light_lux", "light-missing")
@@ -108,7 +114,7 @@ def _fluorescent(said: Conditions) -> Iterable[Question]:
         yield Question(
             "light_lux",
             "light-high",
-            f"The light was {said.light_lux} lx; for fluorescent marks it is kept under {LIGHT_UNDER_LUX} (ISO 3059).",
+            f"The light was {said.light_lux} lx; for fluorescent marks it is kept under {LIGHT_UNDER_LUX} ({VIEWING}).",
         )
 
 
@@ -119,13 +125,13 @@ def _colour_contrast(said: Conditions) -> Iterable[Question]:
         yield Question(
             "light_lux",
             "light-low",
-            f"The light was {said.light_lux} lx; for colour contrast at least {LEAST_LIGHT_LUX} is wanted (ISO 3059).",
+            f"The light was {said.light_lux} lx; for colour contrast at least {LEAST_LIGHT_LUX} is wanted ({VIEWING}).",
         )
 
 
 def _penetrant(said: Conditions) -> Iterable[Question]:
-    yield from _between("dwell_min", "dwell", said.dwell_min, DWELL_MIN, "min", "ISO 3452-1; and the maker's own time")
-    yield from _between("surface_c", "surface", said.surface_c, SURFACE_C, "°C", "ISO 3452-1")
+    yield from _between("dwell_min", "dwell", said.dwell_min, DWELL_MIN, "min", DWELL)
+    yield from _between("surface_c", "surface", said.surface_c, SURFACE_C, "°C", SURFACE)
 
 
 def _between(
@@ -143,7 +149,12 @@ def _between(
 
 def _directions(said: Conditions) -> Iterable[Question]:
     if not said.directions_deg:
-        yield Question("directions_deg", "directions-missing", "In which directions it was magnetised is not said.")
+        yield Question(
+            "directions_deg",
+            "directions-missing",
+            "In which directions it was magnetised is not said.",
+            cure=_enter("Enter the directions in degrees, such as 0 and 90"),
+        )
         return
     gap = widest_gap_deg(said.directions_deg)
     if gap > WIDEST_GAP_DEG:
@@ -154,7 +165,7 @@ def _directions(said: Conditions) -> Iterable[Question]:
             "Magnetise again at about 90° to it."
             if gap == 180
             else f"The directions leave a gap of {float(gap):g}°, in which cracks may not be found. "
-            "Two directions about 90° apart (60° to 120°) leave none (ISO 9934-1).",
+            "Two directions about 90° apart (60° to 120°) leave none (ISO 9934-1:2015).",
         )
 
 
@@ -174,8 +185,15 @@ def _demagnetised(said: Conditions) -> Iterable[Question]:
             "It was left magnetised: it will hold swarf, and a journal or a bearing with swarf on it is soon scored.",
         )
     elif said.demagnetised not in ("yes", "not needed"):
-        yield Question("demagnetised", "demagnetised-missing", "Whether it was demagnetised is not said.")
+        cure = _enter("Choose whether it was demagnetised")
+        yield Question("demagnetised", "demagnetised-missing", "Whether it was demagnetised is not said.", cure=cure)
 
 
 def _missing(field: str, code: str) -> Question:
-    return Question(field, code, f"{NAMES[field]} is not said.")
+    name = NAMES[field]
+    cure = _enter(f"Enter t{name[1:]} in {UNITS[field]}")
+    return Question(field, code, f"{name} is not said.", cure=cure)
+
+
+def _enter(what: str) -> str:
+    return f"{what}, or say here why it is not known."

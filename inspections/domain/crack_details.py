@@ -47,7 +47,6 @@ DETAILS = (
     Detail("manufacture", "Stage of manufacture or service", ALL, "Such as in service, as forged, machined, ground."),
     Detail("deviations", "Deviations from the procedure", ALL, "What was done otherwise, and who agreed to it."),
 )
-LABELS = {detail.name: detail for detail in DETAILS}
 
 
 def details_of(method: str) -> tuple[Detail, ...]:

@@ -55,8 +55,13 @@ def questioned(said: Evidence) -> Iterator[Question]:
     if said.method == MAGNETIC and magnetic(said.material) in (Magnetic.UNKNOWN, Magnetic.BOTH):
         yield from (Question("method", doubt.code, doubt.sentence) for doubt in proposes(said.method, said.material))
     if said.missed:
-        yield Question("reached", "surface-missed", f"Not reached: {listed(sorted(said.missed))}.")
+        cure = "Tick each surface that was reached, or say why this one was not."
+        yield Question("reached", "surface-missed", f"Not reached: {listed(sorted(said.missed))}.", cure=cure)
     if not said.equipment.strip():
-        yield Question("equipment", "equipment-missing", "The equipment is not named.")
+        cure = "Name the equipment and its number, or say here why it is not known."
+        yield Question("equipment", "equipment-missing", "The equipment is not named.", cure=cure)
     if not said.consumables.strip():
-        yield Question("consumables", "consumables-missing", "The consumables and their batch are not named.")
+        cure = "Name the consumables and their batch, or say here why they are not known."
+        yield Question(
+            "consumables", "consumables-missing", "The consumables and their batch are not named.", cure=cure
+        )

@@ -1,7 +1,7 @@
 """Which way of looking for cracks suits a piece. A proposal from what its material is called; a magnet knows better.
 
 That magnetic particle needs a ferromagnetic piece: ISO 9934-1, scope. What is ferromagnetic, and that ultrasonics are
-for what cannot be seen: common practice, no source.
+for what cannot be seen: common practice, no source. The austenitic grades of AISI, BS 970 and EN 10088: from memory.
 """
 
 import re
@@ -31,7 +31,13 @@ NAMES = (
     )),
     (Magnetic.NO, (
         r"non[- ]?ferrous", r"non[- ]?magnetic(?: \w+)?", r"austenitic(?: stainless)?(?: (?:steel|iron))?",
-        r"3[0-2]\dl? stainless(?: steel)?", r"stainless(?: steel)? 3[0-2]\dl?", r"18[/-]8(?: stainless)?(?: steel)?",
+        # by grade (AISI), and as BS 970 and EN 10088 name them; of the last only what has 8 % of nickel or more
+        r"(?:(?:aisi|type|grade|stainless|steel) ){0,3}(?:30[1-589]|31[0467]|321|347)(?:l|h|ti|n|ln)?"
+        r"(?: (?:stainless|steel)){0,2}(?! ?(?:mm|x)\b)",
+        r"(?:(?:stainless|steel) ){0,2}18[/-](?:8|10)(?: (?:stainless|steel)){0,2}",
+        r"(?:(?:stainless|steel) ){0,2}en ?58[a-j]?(?: (?:stainless|steel)){0,2}",
+        r"(?:(?:stainless|steel) ){0,2}x\d+crni[a-z]*\d\d[-/ ](?:[89]|[12]\d)(?:[-/ ]\d+)*"
+        r"(?: (?:stainless|steel)){0,2}",
         r"high[- ]manganese steel", r"hadfield(?: steel)?",
     )),
     # Some kinds are magnetic and some are not (manganese steel liners mostly are not).

@@ -23,17 +23,19 @@ class FitLimits:
     """The fit wanted (when new or made again), and how far it may go in service. Broken limits are a ValueError.
 
     A shop limit that is missing on one side is the wanted limit there: a running fit mostly has a `shop_most` only.
+    Beyond `scrapping_most` no concession lets the pair go back.
     """
 
     least: Fraction
     most: Fraction
     shop_least: Fraction | None = None
     shop_most: Fraction | None = None
+    scrapping_most: Fraction | None = None
     kind: str = "running"
     unit: str = "mm"
 
     def __post_init__(self) -> None:
-        for name in ("least", "most", "shop_least", "shop_most"):
+        for name in ("least", "most", "shop_least", "shop_most", "scrapping_most"):
             value = getattr(self, name)
             if value is not None or name in ("least", "most"):
                 object.__setattr__(self, name, exact(value, f"The clearance {name.replace('_', ' ')}"))
@@ -45,6 +47,9 @@ class FitLimits:
             raise ValueError("A running fit has clearance: the most clearance wanted is above zero.")
         if self.least == self.most:
             raise ValueError("The least and the most clearance are the same: nothing can be made to that.")
+        allowed = self.most if self.shop_most is None else self.shop_most
+        if self.scrapping_most is not None and self.scrapping_most < allowed:
+            raise ValueError("The scrapping clearance is less than what is wanted or allowed.")
         self.bands()
 
     def bands(self) -> Limits:

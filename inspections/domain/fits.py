@@ -35,6 +35,7 @@ class FitVerdict:
     uncertainty_mm: Fraction
     standing: SizeClass
     outside: bool  # the pair cannot go back as it is; not proved counts as outside, as with sizes
+    beyond_scrapping: bool  # nor by a concession; exactly on the scrapping clearance it may
     sentence: str
 
 
@@ -45,13 +46,15 @@ def judge_fit(hole: Sized, shaft: Sized, limits: FitLimits, rule: str = Rule.GUA
     bands = limits.bands()
     at, verdict = worst([least, most], bands, guard, rule)
     assert verdict is not None  # a fit always has limits
+    scrapped = limits.scrapping_most is not None and most > limits.scrapping_most
     return FitVerdict(
         least=least,
         most=most,
         uncertainty_mm=guard,
         standing=verdict.standing,
         outside=verdict.standing in OUTSIDE,
-        sentence=_sentence(least, most, (least, most)[at], verdict, limits, guard),
+        beyond_scrapping=scrapped,
+        sentence=_sentence(least, most, (least, most)[at], verdict, limits, guard) + _scrapped(scrapped, limits),
     )
 
 
@@ -87,6 +90,12 @@ def _sentence(
         return f"{told}: within {limit}"
     too = {"running": ("tight", "slack"), "press": ("tight", "loose")}[limits.kind][side == "most"]
     return f"{told}: too {too}, beyond {limit}"
+
+
+def _scrapped(scrapped: bool, limits: FitLimits) -> str:
+    if not scrapped or limits.scrapping_most is None:
+        return ""
+    return f", and beyond the scrapping limit of {clearance_in_words(limits.scrapping_most, limits.unit)}"
 
 
 def _governing(at: Fraction, verdict: Verdict, limits: FitLimits) -> tuple[str, bool]:

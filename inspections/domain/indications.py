@@ -113,7 +113,7 @@ def judge_indication(length_mm: Number, width_mm: Number, level: Level) -> Judge
         acceptable,
         f"{form.capitalize()}, {in_unit(length, 'mm')} by {in_unit(width, 'mm')}. {level.name} ends at "
         f"{in_unit(most, 'mm')} for {form} indications: this {comes_to}, so it is "
-        f"{'within' if acceptable else 'beyond'} the level ({level.how_sure}).",
+        f"{'within' if acceptable else 'beyond'} the level ({level.source}, {level.how_sure}).",
     )
 
 

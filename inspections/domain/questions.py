@@ -12,6 +12,7 @@ class Question:
     code: str
     sentence: str
     blocking: bool = False
+    cure: str = "Correct the value, or say why it is right as it is."
 
 
 def unanswered(questions: Iterable[Question], reasons: Mapping[str, str]) -> list[Question]:

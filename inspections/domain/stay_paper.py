@@ -41,6 +41,7 @@ LETTERS = {
     Found.TELLTALE_LEAKS: "TL", Found.TELLTALE_PLUGGED: "TP", Found.TELLTALE_UNREAD: "T?",
 }  # fmt: skip
 WIDE, HIGH, LEFT, TOP = 44, 34, 30, 22
+MOST_IN_LINE = 30
 NO_LIMIT = "The competent person says how many broken stays the code in force bears, and how near: no limit is typed."
 
 
@@ -67,6 +68,8 @@ class ReadStays:
 
     def _line(self, name: str) -> dict[int, Fraction]:
         places = str(self.said.get(name) or "").replace(";", ",").split(",")
+        if len(places) > MOST_IN_LINE:
+            raise ValueError(f"That is more than {MOST_IN_LINE} {name}. Map the stays in two parts.")
         return {number: self.inches(name, place) for number, place in enumerate(filter(str.strip, places), 1)}
 
     @cached_property

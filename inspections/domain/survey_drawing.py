@@ -6,7 +6,7 @@ from fractions import Fraction
 from .boiler_numbers import PI, above_zero
 from .boiler_papers import Cell, Drawn
 from .boiler_words import Shape
-from .exact import Number
+from .exact import Number, exact
 from .survey_grid import Mark, Reading
 
 WIDE, LEAST_HIGH, MOST_HIGH, LEFT, TOP = 40, 24, 72, 30, 22
@@ -18,7 +18,7 @@ def developed_width(shape: str, width: Number, nominal: Number | None) -> Fracti
     Worked example: 1,200 mm inside, 13 mm thick: 3,810.75 mm.
     """
     across = above_zero(width, "The width")
-    return PI * (across + (nominal or 0)) if shape == Shape.COURSE else across
+    return PI * (across + exact(nominal or 0, "The thickness as new")) if shape == Shape.COURSE else across
 
 
 def cell_size(width: Fraction, height: Fraction, down: int, across: int) -> tuple[int, int]:

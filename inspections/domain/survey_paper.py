@@ -14,6 +14,7 @@ from typing import Any
 from parts.domain.plain import capital, day, listed, several
 
 from .boiler_papers import BoilerPaper, Section
+from .exact import exact
 from .lengths import parse_length
 from .survey_drawing import cell_size, developed_width, draw
 from .survey_grid import (
@@ -150,7 +151,11 @@ def paper(read: ReadSurvey) -> BoilerPaper:
     if not troubles:
         rate, told = rate_of(read)
         found = zones(read.readings, read.check)
-        sections[1:1] = [_zones(read, found, rate), Section(heading="Loss and time left", sentences=told)]
+        sections[1:1] = [
+            _zones(read, found, rate),
+            _before(read),
+            Section(heading="Loss and time left", sentences=told),
+        ]
         sentence = _sentence(read, found)
         if not rate:
             cautions.append("No rate of loss is known, so nothing is taken off for loss to come.")
@@ -227,6 +232,18 @@ def _map(read: ReadSurvey) -> Section:
 def _missed(read: ReadSurvey) -> list[tuple[str, str]]:
     said = read.said.get("missed", {})
     return [(capital(item), said.get(item) or "not answered") for item in MISSED_BY_A_GRID]
+
+
+def _before(read: ReadSurvey) -> Section:
+    """This survey beside those before; a plate that was renewed between shows in its figures and in the loss."""
+    rows = []
+    for on, said in (*read.earlier, (read.on, read.said)):
+        sizes = [one.thickness for one in ReadSurvey(said=said, on=on, plate=read.plate).readings if one.thickness]
+        exact_sizes = [exact(size, "A reading") for size in sizes]
+        mean = sum(exact_sizes, Fraction(0)) / len(exact_sizes) if exact_sizes else None
+        least = in_both(min(exact_sizes), read.unit) if exact_sizes else "–"
+        rows.append((day(on), str(len(exact_sizes)), least, _round(mean, read.unit) if mean is not None else "–"))
+    return Section(heading="Beside the surveys before", head=("Survey of", "Points read", "Least", "Mean"), rows=rows)
 
 
 def _zones(read: ReadSurvey, found: Sequence[Zone], rate: Fraction | None) -> Section:
@@ -323,12 +340,14 @@ def _point_told(
     ]
     worked = loss(series, read.plate.needed, read.uncertainty)
     (first, was), (before, short), (last, now) = series[0], series[-2], series[-1]
+    rates = (worked.long_rate, worked.short_rate, worked.governing)
+    long_rate, short_rate, governing = (_mm(rate or Fraction(0)) for rate in rates)
     figures = listed(f"{in_both(size, read.unit)} on {day(on)}" for on, size in series)
     told = [
         f"Worst of {several(found.of_points, 'paired point')}: row {at[0]}, column {at[1]}. Read: {figures}.",
-        f"Long term: ({_mm(was)} - {_mm(now)}) / {_years(first, last)} years = {_mm(worked.long_rate or 0)} mm a year.",
-        f"Short term: ({_mm(short)} - {_mm(now)}) / {_years(before, last)} years = {_mm(worked.short_rate or 0)} mm a "
-        f"year. The greater governs: {_mm(worked.governing or 0)} mm a year (API 510, 7.1).",
+        f"Long term: ({_mm(was)} - {_mm(now)}) / {_years(first, last)} years = {long_rate} mm a year.",
+        f"Short term: ({_mm(short)} - {_mm(now)}) / {_years(before, last)} years = {short_rate} mm a year. The greater "
+        f"governs: {governing} mm a year (API 510, 7.1).",
     ]
     if since:
         told.append(f"Renewed or built up on {day(since)}: no rate runs across that.")
@@ -338,7 +357,7 @@ def _point_told(
         needed, left = _mm(read.plate.needed), _mm(worked.years_left)
         when, least = _after(last, worked.years_left), _after(last, worked.years_left_least)
         told.append(
-            f"Down to {needed} mm: ({_mm(now)} - {needed}) / {_mm(worked.governing or Fraction(0))} = {left} years, "
+            f"Down to {needed} mm: ({_mm(now)} - {needed}) / {governing} = {left} years, "
             f"about {day(when)}; if every reading is wrong by ±{_mm(read.uncertainty)} mm in the direction that "
             f"hurts, {day(least)}."
         )

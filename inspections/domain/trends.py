@@ -4,7 +4,9 @@ Ordinary least squares (Legendre 1805), exact in Fractions. Sizes in one unit, t
 slope is in the one over the other. A line through what was measured is no promise of what comes: it goes no further
 than the readings do, wear seldom runs straight, and it says nothing of a piece that was machined in between.
 
-The uncertainty of the slope is s over the root of the sum of (t - mean)^2, as in any textbook of regression.
+The uncertainty of the slope is s over the root of the sum of (t - mean)^2, as in any textbook of regression. Of n
+readings n - 2 degrees of freedom are left, and a slope counts when it is more than Student's t for them times that
+uncertainty: 12.71 times for three readings, 2.31 for ten (JCGM 100:2008, G.3 and table G.2, 95 %).
 
 Worked example: 5.000 in 1990, 4.990 in 2000, 4.980 in 2010: 0.001 a year lost; a limit of 4.875 would be met in 2115.
 """
@@ -21,14 +23,19 @@ from .two_units import in_both, in_unit
 YEAR_DAYS = Fraction(1461, 4)
 LEAST = 3
 """Readings: two always lie on a line, and say nothing of how well it fits."""
-COVERAGE = 2
-"""A slope counts when it is so many times its standard uncertainty (k = 2, about 95 %: JCGM 100:2008, 6.3.3)."""
+STUDENT = {
+    1: "12.71", 2: "4.30", 3: "3.18", 4: "2.78", 5: "2.57", 6: "2.45", 7: "2.36", 8: "2.31", 9: "2.26", 10: "2.23",
+    11: "2.20", 12: "2.18", 13: "2.16", 14: "2.14", 15: "2.13", 16: "2.12", 17: "2.11", 18: "2.10", 19: "2.09",
+    20: "2.09", 25: "2.06", 30: "2.04", 40: "2.02", 50: "2.01", 100: "1.984",
+}  # fmt: skip
+"""By degrees of freedom, how many standard uncertainties take in 95 % (JCGM 100:2008, table G.2; read as NIST TN 1297,
+table B.1, which has the same)."""
 FURTHEST_YEARS = 50
 """A line is not drawn further into the future than this. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class TrendLine:
     """size = at_zero + per_time × time."""
 
     per_time: Fraction
@@ -53,7 +60,7 @@ class Line:
     @property
     def stands_out(self) -> bool:
         """Whether the slope is more than what scatter alone would show."""
-        return self.uncertainty is not None and abs(self.per_time) > COVERAGE * self.uncertainty
+        return self.uncertainty is not None and abs(self.per_time) > coverage(self.count - 2) * self.uncertainty
 
     def reaches(self, limit: Number, after: Number) -> Fraction | None:
         """When the line comes to a limit, at or after a time; None where it goes away from it or stands still."""
@@ -64,7 +71,12 @@ class Line:
         return when if when >= start else None
 
 
-def line(points: Iterable[tuple[Number, Number]]) -> Line:
+def coverage(freedom: int) -> Fraction:
+    """Student's t for so many degrees of freedom, one or more. Between two rows of the table the wider one holds."""
+    return Fraction(STUDENT[max(row for row in STUDENT if row <= freedom)])
+
+
+def line(points: Iterable[tuple[Number, Number]]) -> TrendLine:
     """The line through (time, size) points, of two times at least."""
     pairs = [(exact(time, f"Time {n}"), exact(size, f"Size {n}")) for n, (time, size) in enumerate(points, 1)]
     if len({time for time, _ in pairs}) < 2:
@@ -76,7 +88,7 @@ def line(points: Iterable[tuple[Number, Number]]) -> Line:
     slope = sum(((time - middle) * (size - mean) for time, size in pairs), Fraction(0)) / spread
     at_zero = mean - slope * middle
     left = sum(((size - at_zero - slope * time) ** 2 for time, size in pairs), Fraction(0))
-    return Line(per_time=slope, at_zero=at_zero, squares_left=left, spread=spread, count=count)
+    return TrendLine(per_time=slope, at_zero=at_zero, squares_left=left, spread=spread, count=count)
 
 
 def told(readings: Sequence[tuple[date, Fraction]], limits: Limits) -> str:
@@ -102,7 +114,7 @@ def _ahead(limits: Limits) -> Iterator[tuple[str, Fraction]]:
                 yield name, at
 
 
-def _when(found: Line, name: str, at: Fraction, last: date, unit: str) -> str:
+def _when(found: TrendLine, name: str, at: Fraction, last: date, unit: str) -> str:
     when = found.reaches(at, _years(last))
     if when is None:
         return ""

@@ -15,7 +15,7 @@ from ..models import Dimension
 from ..models.dimensions import UNITS
 
 KINDS = [("running", "It runs: there is clearance"), ("press", "It is pressed or shrunk on: there is interference")]
-CLEARANCES = ("least", "most", "shop_least", "shop_most")
+CLEARANCES = ("least", "most", "shop_least", "shop_most", "scrapping_most")
 BELOW = "Below zero is interference: -0.05 mm."
 
 
@@ -32,6 +32,7 @@ class FitLimitsForm(forms.Form):
     most = size("Most clearance wanted")
     shop_least = size("Least clearance allowed in service", "Blank: what is wanted is the limit.")
     shop_most = size("Most clearance allowed in service", "Blank: what is wanted is the limit.")
+    scrapping_most = size("Most clearance at all", "Beyond it no concession is given. Blank: none is set.")
     source = asked(line("Where it comes from", "Drawing, limit sheet or law."))
     source_edition = asked(line("Its edition", "Issue, date or edition.", most=80))
 

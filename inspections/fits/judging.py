@@ -44,14 +44,16 @@ def judged(fits) -> list[Pair]:
 def _pair(fit, limits, sizes, states, conceded) -> Pair:
     hole, shaft = sizes.get(fit.hole_id, []), sizes.get(fit.shaft_id, [])
     both = bool(hole and shaft and limits)
+    verdict = judge_fit(_sized(hole), _sized(shaft), limits.plain()) if both else None
+    may_stand = verdict is not None and not verdict.beyond_scrapping  # an edition since may have ruled it out
     places = (fit.hole.position_id, fit.shaft.position_id)
     return Pair(
         fit=fit,
         limits=limits,
         hole=hole,
         shaft=shaft,
-        verdict=judge_fit(_sized(hole), _sized(shaft), limits.plain()) if both else None,
-        concession=conceded.get((fit.pk, max(x.pk for x in hole), max(x.pk for x in shaft))) if both else None,
+        verdict=verdict,
+        concession=conceded.get((fit.pk, max(x.pk for x in hole), max(x.pk for x in shaft))) if may_stand else None,
         settled={place: _is_settled(states[place]) for place in places},
     )
 

@@ -93,7 +93,11 @@ def _fit(request, one: Fit):
             (edition, _wanted(edition), _allowed(edition)) for edition in one.editions.select_related("set_by")
         ],
         "may_edit": may(roles, "edit limits") and not one.retired,
-        "may_concede": may(roles, "decide") and not one.retired and pair.verdict is not None and pair.verdict.outside,
+        "may_concede": may(roles, "decide")
+        and not one.retired
+        and pair.verdict is not None
+        and pair.verdict.outside
+        and not pair.verdict.beyond_scrapping,
     }
     return render(request, "inspections/fits/fit.html", page)
 
@@ -112,7 +116,7 @@ def _wanted(edition) -> str:
 
 
 def _allowed(edition) -> str:
-    said = (("at least", edition.shop_least), ("at most", edition.shop_most))
+    said = (("at least", edition.shop_least), ("at most", edition.shop_most), ("scrapped over", edition.scrapping_most))
     told = [f"{word} {clearance_in_words(value, edition.unit)}" for word, value in said if value is not None]
     return ", ".join(told) or "as wanted"
 

@@ -37,8 +37,8 @@ def add_fits(actor, proposed, **limits) -> list[Fit]:
 
 
 def set_fit_limits(fit: Fit, actor, *, seen: int | None = None, **limits) -> FitLimits:
-    """A new edition: kind, least, most, shop_least, shop_most (mm, below zero is interference), unit, code, source,
-    source_edition. `seen` is the edition that the form was begun from."""
+    """A new edition: kind, least, most, shop_least, shop_most, scrapping_most (mm, below zero is interference), unit,
+    code, source, source_edition. `seen` is the edition that the form was begun from."""
     writing.allow(actor, "edit limits")
     with writing.one_transaction():
         not_overtaken(fit.editions.select_for_update(), seen)
@@ -61,13 +61,14 @@ def retire_fit(fit: Fit, actor) -> None:
 
 
 def _add_edition(
-    fit, actor, *, kind, least, most, unit, source, source_edition, shop_least=None, shop_most=None, code=""
-):
+    fit, actor, *, kind, least, most, unit, source, source_edition, shop_least=None, shop_most=None,
+    scrapping_most=None, code="",
+):  # fmt: skip
     newest = fit.editions.order_by("-edition").first()
     return FitLimits.objects.create(
         fit=fit, edition=newest.edition + 1 if newest else 1, kind=kind, least=least, most=most, shop_least=shop_least,
-        shop_most=shop_most, unit=unit, code=code.strip(), source=source.strip(), source_edition=source_edition.strip(),
-        set_by=actor, set_at=timezone.now(),
+        shop_most=shop_most, scrapping_most=scrapping_most, unit=unit, code=code.strip(), source=source.strip(),
+        source_edition=source_edition.strip(), set_by=actor, set_at=timezone.now(),
     )  # fmt: skip
 
 
@@ -84,7 +85,9 @@ def _pair_trouble(name, hole: Dimension, shaft: Dimension):
         yield Refusal("hole", "This fit is there already.", "Add an edition of its limits instead.")
 
 
-def _limits_trouble(*, kind, least, most, unit, source, source_edition, shop_least=None, shop_most=None, code=""):
+def _limits_trouble(
+    *, kind, least, most, unit, source, source_edition, shop_least=None, shop_most=None, scrapping_most=None, code=""
+):
     if kind not in KINDS:
         yield Refusal("kind", "Kind: none chosen.", "Say whether it runs or is pressed in.")
     if unit not in ("mm", "in"):
@@ -99,9 +102,15 @@ def _limits_trouble(*, kind, least, most, unit, source, source_edition, shop_lea
         yield Refusal(
             "shop_most", "Clearance allowed: narrower than what is wanted.", "What is allowed contains what is wanted."
         )
+    elif scrapping_most is not None and scrapping_most < (most if shop_most is None else shop_most):
+        sentence = "Give a clearance that no concession passes which is more than what is allowed in service."
+        yield Refusal("scrapping_most", sentence, "Or leave it blank.")
     elif kind in KINDS and unit in ("mm", "in"):
         try:
-            PlainLimits(least=least, most=most, shop_least=shop_least, shop_most=shop_most, kind=kind, unit=unit)
+            PlainLimits(
+                least=least, most=most, shop_least=shop_least, shop_most=shop_most, scrapping_most=scrapping_most,
+                kind=kind, unit=unit,
+            )  # fmt: skip
         except ValueError as error:
             yield Refusal("least", f"Clearance wanted: {str(error)[:1].lower()}{str(error)[1:]}", "Correct it.")
     if not source.strip():

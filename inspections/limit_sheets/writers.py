@@ -122,7 +122,7 @@ def attach_to_fits(row: SheetRow, pairs: Iterable, actor) -> list:
     """The clearance that a row allows, as a new edition of what each pair may be. What is wanted stays."""
     writing.allow(actor, "edit limits")
     most = row.shop_upper if row.shop_upper is not None else row.scrapping_upper
-    if row.kind != How.CLEARANCE or most is None or row.shop_open:
+    if row.kind != How.CLEARANCE or most is None or row.shop_open or row.scrapping_open:
         raise Refused(Refusal("kind", f"{row.item}: it is no clearance that a pair may have.", "Choose another row."))
     made = []
     with writing.one_transaction():
@@ -134,8 +134,8 @@ def attach_to_fits(row: SheetRow, pairs: Iterable, actor) -> list:
             made.append(
                 fits.set_fit_limits(
                     fit, actor, kind=newest.kind, least=newest.least, most=newest.most, shop_least=newest.shop_least,
-                    shop_most=most, unit=newest.unit, code=newest.code, source=_source(row),
-                    source_edition=row.sheet.edition,
+                    shop_most=most, scrapping_most=row.scrapping_upper, unit=newest.unit, code=newest.code,
+                    source=_source(row), source_edition=row.sheet.edition,
                 )
             )  # fmt: skip
     return made

@@ -125,6 +125,7 @@ class Migration(migrations.Migration):
                 ('most', inspections.models.exact_field.MillimetresField(max_length=60, verbose_name='most clearance wanted')),
                 ('shop_least', inspections.models.exact_field.MillimetresField(blank=True, max_length=60, null=True, verbose_name='least clearance allowed')),
                 ('shop_most', inspections.models.exact_field.MillimetresField(blank=True, max_length=60, null=True, verbose_name='most clearance allowed')),
+                ('scrapping_most', inspections.models.exact_field.MillimetresField(blank=True, max_length=60, null=True, verbose_name='most clearance at all')),
                 ('unit', models.CharField(max_length=2)),
                 ('code', models.CharField(blank=True, default='', max_length=20, verbose_name='ISO 286 fit')),
                 ('source', models.CharField(max_length=200)),

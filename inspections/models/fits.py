@@ -69,6 +69,7 @@ class FitLimits(models.Model):
     most = MillimetresField("most clearance wanted")
     shop_least = MillimetresField("least clearance allowed", null=True, blank=True)
     shop_most = MillimetresField("most clearance allowed", null=True, blank=True)
+    scrapping_most = MillimetresField("most clearance at all", null=True, blank=True)
     unit = models.CharField(max_length=2)
     code = models.CharField("ISO 286 fit", max_length=20, blank=True, default="")
     source = models.CharField(max_length=200)
@@ -91,6 +92,7 @@ class FitLimits(models.Model):
             most=self.most,
             shop_least=self.shop_least,
             shop_most=self.shop_most,
+            scrapping_most=self.scrapping_most,
             kind=self.kind,
             unit=self.unit,
         )

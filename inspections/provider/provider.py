@@ -1,6 +1,7 @@
 """What the register is told of examinations and sizes. Its seam is `parts.queries.measured`."""
 
 from ..boilers.boiler_desk import boilers_of
+from .conceded import conceded_on
 from .examinations import load_examinations
 from .lines import sizes as size_lines
 from .lines import to_match
@@ -12,6 +13,7 @@ class Provider:
     sizes = staticmethod(load_sizes)
     fits = staticmethod(load_fits)
     mates = staticmethod(mates_of)
+    conceded = staticmethod(conceded_on)
     lapsed = staticmethod(places_whose_sizes_lapsed)
     lines = staticmethod(size_lines)
     name_dimensions = staticmethod(name_dimensions)

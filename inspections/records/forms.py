@@ -4,6 +4,7 @@ from django import forms
 
 from core.web.widgets import Ticks
 from parts.actions.forms import asked, day, text
+from parts.domain.plain import capital
 from parts.domain.plain import day as in_full
 from parts.domain.words import Kind, Result
 
@@ -16,10 +17,41 @@ RESULTS = [
 ]
 
 
-class Examine(forms.Form):
+class WithInside(forms.Form):
+    """For a piece left whole: which of the places inside it were reached, and which are out of reach. None is preset,
+    and of what is ticked nowhere nothing is said."""
+
+    inside_reached = forms.MultipleChoiceField(
+        label="Inside it, reached on the whole piece", required=False, widget=Ticks,
+        help_text="Tick what this look reached where it is, without breaking the piece down.",
+        error_messages={"invalid_choice": "Choose from the places in the list."},
+    )  # fmt: skip
+    inside_not_reached = forms.MultipleChoiceField(
+        label="Inside it, out of reach of this look", required=False, widget=Ticks,
+        help_text="Another method that reaches there then counts, such as ultrasonic from the end. Or open the piece.",
+        error_messages={"invalid_choice": "Choose from the places in the list."},
+    )  # fmt: skip
+
+    def offer_inside(self, inside) -> None:
+        for name in INSIDE:
+            self.fields[name].choices = [(inner.words, capital(inner.words)) for inner in inside]
+            if not inside:
+                del self.fields[name]
+
+    def inside(self) -> tuple[list[str], list[str]]:
+        """Reached, and out of reach."""
+        said = self.cleaned_data
+        return said.get("inside_reached", []), said.get("inside_not_reached", [])
+
+
+INSIDE = ("inside_reached", "inside_not_reached")
+
+
+class Examine(WithInside):
     """For a look that has no form of its own. `look` is a kind, as an authorisation words it: "visual"."""
 
     use_required_attribute = False
+    field_order = ("seen", "look", "reached", "inside_reached", "inside_not_reached")
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     look = forms.ChoiceField(label="What was done", widget=forms.RadioSelect, error_messages=CHOOSE)
     reached = forms.MultipleChoiceField(
@@ -50,6 +82,7 @@ class Examine(forms.Form):
         if not earlier.exists():
             del self.fields["supersedes"]
         self.surfaces = surfaces
+        self.offer_inside(place.inside if place and not component.broken_down else ())
 
     def record(self) -> dict:
         """As `sign` takes it; a surface that was not ticked is on record as not reached."""
@@ -57,7 +90,9 @@ class Examine(forms.Form):
         kind = said.pop("look")
         reached = said.pop("reached", [])
         missed = [surface for surface in self.surfaces if surface not in reached]
-        return {**said, "kind": kind, "reached": reached, "not_reached": missed}
+        inside, shut = self.inside()
+        plain = {name: value for name, value in said.items() if name not in INSIDE}
+        return {**plain, "kind": kind, "reached": [*reached, *inside], "not_reached": [*missed, *shut]}
 
 
 def offered(authorised: frozenset[str], called_for: list[tuple[str, str]]) -> list[tuple[str, str]]:

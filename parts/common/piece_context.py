@@ -221,4 +221,7 @@ def kinds_called_for(case: ActionContext) -> list[tuple[str, str]]:
     by = "" if crack_check == Method.ANY else f", {crack_check}"
     first = (Kind.CRACK_CHECK, f"crack check{by}") if crack_check else (Kind.VISUAL, "visual")
     apart = {first[0], Kind.CRACK_CHECK} | (set() if case.piece.dimensions else {Kind.DIMENSIONAL})
-    return [first] + [(kind, kind.value) for kind in place.calls_for if kind not in apart]
+    calls = [first] + [(kind, kind.value) for kind in place.calls_for if kind not in apart]
+    if any(inner.crack_check for inner in place.inside) and not (case.this_piece.broken_down or crack_check):
+        calls.append((Kind.CRACK_CHECK, "crack check of what is inside it"))
+    return calls

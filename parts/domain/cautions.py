@@ -55,6 +55,14 @@ CRACKED_TRIAL = (
     "under load, pressure or in steam. Whoever is in charge of the lift decides how."
 )
 
+STEAM = "Steam and hot water scald: wear a face shield and gloves, and keep everybody out of the jet."
+OF_CLEANING = (
+    (("blast", "scrap", "wire", "sand", "burn"), "harm for life"),
+    (("caustic", "lye", "wash", "solvent", "paraffin", "degreas", "thinner", "spirit", "petrol", "acid"), "caustic"),
+    (("needle", "grind", "wire", "chip"), "noise"),
+)
+"""What a way of cleaning is called, and the row of the table that it makes matter. Common practice, no source."""
+
 OF_LOOK = {
     Kind.HYDRAULIC_TEST: HYDRAULIC,
     Kind.PRESSURE_TEST: HYDRAULIC,
@@ -81,6 +89,18 @@ def cautions_of_method() -> list[tuple[str, frozenset[str]]]:
         (PRODS, frozenset({magnetic})),
         ("Follow the written procedure of the qualified examiner.", frozenset(Method)),
     ]
+
+
+IN_SIGHT = 2
+"""So many cautions stand open on a page before the work; the rest are folded."""
+
+
+def caution_of_cleaning(way: str, shown: tuple[str, ...] = ()) -> str:
+    """What is said where a way of cleaning is chosen, unless it stands open on the page, whose cautions are `shown`."""
+    texts = {row.subject: row.text for row in table() if "clean" in row.actions}
+    said = [texts[subject] for words, subject in OF_CLEANING if any(word in way.lower() for word in words)]
+    said += [STEAM] if "steam" in way.lower() else []
+    return " ".join(text for text in said if text not in shown[:IN_SIGHT])
 
 
 # --- before the work

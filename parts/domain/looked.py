@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from .plain import capital, listed, on_day
-from .rows import Examination, Piece, Place
+from .rows import Examination, InnerPlace, Piece, Place
 from .words import Kind, Method, Result, State
 
 LOOKS = frozenset({Kind.VISUAL, Kind.CRACK_CHECK})
@@ -32,7 +32,7 @@ class MissingLook:
     """An examination that the place calls for and that is not there. `code` says which of the reasons applies."""
 
     kind: Kind
-    code: str  # "never", "not signed", "superseded", "before", "not reached", "undecided", "not measured"
+    code: str  # "never", "not signed", "superseded", "before", "not reached", "undecided", "not measured", "inside" …
     sentence: str
 
 
@@ -59,7 +59,20 @@ def missing_looks(place: Place, piece: Piece) -> list[MissingLook]:
     for kind in Kind:
         if kind in place.calls_for and kind not in TOLD_APART and (crack_check or kind is not Kind.VISUAL):
             missing += _missing_kind(piece, kind)
-    return missing + _missing_after_weld(piece) + _missing_sizes(piece)
+    return missing + _missing_inside(place, piece) + _missing_after_weld(piece) + _missing_sizes(piece)
+
+
+def is_whole_look(place: Place | None, exam: Examination) -> bool:
+    """All of the piece, by the kind of look that its place asks for: nothing less answers a look-again date."""
+    inside = {inner.words for inner in place.inside} if place else set()
+    if exam.stage or exam.not_reached - inside:
+        return False
+    if place is None:
+        return exam.kind == Kind.VISUAL
+    if place.crack_check_method:
+        by_method = place.crack_check_method in (Method.ANY, exam.method)
+        return exam.kind == Kind.CRACK_CHECK and by_method and place.surfaces <= exam.reached
+    return exam.kind == Kind.VISUAL or (exam.kind in place.calls_for and exam.kind not in TOLD_APART)
 
 
 def measured(piece: Piece, event: int) -> bool:
@@ -124,19 +137,67 @@ def _missing_crack_check(place: Place, piece: Piece, method: str) -> list[Missin
 
 
 def _surfaces_missed(place: Place, counting: list[Examination], named: str) -> list[MissingLook]:
-    """A surface is examined where a sound record reached it, or one whose finding has been decided."""
-    settled = [exam for exam in counting if exam.result == Result.SOUND or exam.decision not in ("", "re-examine")]
+    """A surface is examined where a sound record reached it, or one whose finding has been decided. A check of one
+    weld counts for the surfaces that it says it reached, and never for the whole piece."""
+    settled = [exam for exam in counting if _settled(exam)]
     undecided = [exam for exam in counting if exam.result != Result.SOUND and not exam.decision]
     unseen = place.surfaces.difference(*(exam.reached for exam in settled))
-    if settled and not unseen:
+    whole = bool(place.surfaces) or any(not exam.stage for exam in settled)
+    if settled and whole and not unseen:
         return []
     if undecided and unseen <= frozenset().union(*(exam.reached for exam in undecided)):
         sentence = f"What the {named}{on_day(undecided[-1].on)} showed is not decided."
         return [MissingLook(Kind.CRACK_CHECK, "undecided", sentence)]
+    if not unseen and settled:
+        sentence = f"Only a weld was checked for cracks, not the whole piece: no {named} of it is signed."
+        return [MissingLook(Kind.CRACK_CHECK, "not reached", sentence)]
     if not unseen:
         return [MissingLook(Kind.CRACK_CHECK, "never", f"The {named} is to be done again.")]
     sentence = f"Not examined: {listed(sorted(unseen))}; no {named} that counts reached there."
     return [MissingLook(Kind.CRACK_CHECK, "not reached", sentence)]
+
+
+def _missing_inside(place: Place, piece: Piece) -> list[MissingLook]:
+    """What is in a piece that was not broken down owes the look that its own place calls for, reached on the whole
+    piece. What is noted there as not reachable is owed another method that reaches it, or the piece is opened."""
+    if piece.broken_down:
+        return []
+    looks = [x for x in piece.examinations if x.kind in LOOKS and not x.stage and counts(x, piece)]
+    found: dict[tuple[Kind, str], list[str]] = {}
+    for inner in place.inside:
+        kind = Kind.CRACK_CHECK if inner.crack_check else Kind.VISUAL
+        code = _inside_code(inner, looks)
+        if code and not vouched(piece, kind):
+            found.setdefault((kind, code), []).append(inner.words)
+    return [MissingLook(kind, code, _inside_sentence(kind, code, names)) for (kind, code), names in found.items()]
+
+
+def _inside_code(inner: InnerPlace, looks: list[Examination]) -> str:
+    """Why the look of one inner place is not there; "" if it is."""
+    checks = [x for x in looks if x.kind == Kind.CRACK_CHECK or not inner.crack_check]
+    suited = [x for x in checks if inner.crack_check in ("", Method.ANY, x.method)]
+    shut = any(inner.words in x.not_reached for x in suited)
+    reaching = [x for x in (checks if shut else suited) if inner.words in x.reached]
+    if any(_settled(x) for x in reaching):
+        return ""
+    if any(x.result != Result.SOUND and not x.decision for x in reaching):
+        return "undecided"
+    return "inside shut" if shut else "inside"
+
+
+def _inside_sentence(kind: Kind, code: str, names: list[str]) -> str:
+    told = "; ".join(names)  # the words of a place have commas in them
+    if code == "undecided":
+        return f"What the look at {told} showed is not decided."
+    if code == "inside shut":
+        how = "by another method that reaches there, such as ultrasonic from the end"
+        return f"Out of reach on the whole piece: {told}. Check {how}, or break the piece down."
+    done = "checked for cracks" if kind is Kind.CRACK_CHECK else "looked at"
+    return f"Inside it and not {done}: {told}. Say of each that it was reached, or that it is out of reach."
+
+
+def _settled(exam: Examination) -> bool:
+    return exam.result == Result.SOUND or exam.decision not in ("", "re-examine")
 
 
 def _why_not(piece: Piece, kind: Kind, exams: list[Examination], named: str) -> MissingLook:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 
-from .looked import PASSED, MissingLook, finding, missing_looks, unanswered, vouched
+from .looked import PASSED, MissingLook, finding, is_whole_look, missing_looks, unanswered, vouched
 from .plain import capital, day, listed, overdue, several, slipped
 from .rows import Dimension, Examination, Hold, Piece, Place, Provisional
 from .words import Kind, Need, Result, State, Whereabouts
@@ -106,7 +106,7 @@ def doubts_about(place: Place, piece: Piece, today: date | None) -> Iterator[Rea
         piece.state in AT_RISK
         and piece.look_again
         and piece.look_again <= today
-        and not _looked_since(piece, piece.look_again)
+        and not _looked_since(place, piece, piece.look_again)
     ):
         sentence = f"{who} is in doubt: it was to be looked at again by {day(piece.look_again)}."
         yield Reason(Need.RECHECK, sentence, piece.since, piece.look_again, piece.tag)
@@ -241,11 +241,12 @@ def _examined_again(piece: Piece, exam: Examination) -> bool:
     return any(x.kind == exam.kind and x.event > asked and x.signed and not x.superseded for x in piece.examinations)
 
 
-def _looked_since(piece: Piece, due: date) -> bool:
-    """A date can only be answered by a date: a sound look on or after the day it was due."""
+def _looked_since(place: Place, piece: Piece, due: date) -> bool:
+    """A date can only be answered by a date: a sound look at all of the piece, on or after the day it was due."""
     return any(
         x.signed and not x.superseded and x.result == Result.SOUND and x.on is not None and x.on >= due
         for x in piece.examinations
+        if is_whole_look(place, x)
     )
 
 

@@ -5,6 +5,7 @@ from collections.abc import Callable
 
 from core.domain.refusals import Refusal
 
+from .conceding import never_conceded
 from .looked import PASSED, MissingLook, missing_looks, vouched
 from .piece_needs import awaits_a_name, doubts_about, findings
 from .plain import capital
@@ -216,7 +217,9 @@ def sizes_are_within(context: ActionContext) -> Refusal | None:
             return Refusal("scrapping", f"{capital(said)}.", "Repair or renew it.")
         if size.outside and not size.concession:
             said = size.sentence or f"{size.name} is not within its shop limit"
-            return Refusal("limit", f"{capital(said)}.", "Repair it, or a concession.")
+            never = context.place is not None and never_conceded(context.place.name)
+            cure = "Repair or renew it: no concession is given on it." if never else "Repair it, or a concession."
+            return Refusal("limit", f"{capital(said)}.", cure)
     return None
 
 

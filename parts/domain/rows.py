@@ -171,6 +171,14 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class InnerPlace:
+    """A safety-critical place inside a built-up piece, and the look that it calls for."""
+
+    words: str  # as a record of the whole piece names it among what was reached
+    crack_check: str = ""  # a words.Method; "" where a visual look is all it calls for
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
     """A position, as the rules see it, with the live pieces in it."""
 
@@ -206,6 +214,7 @@ class Place:
     set_together: bool = True  # all of its matched set are there
     inner: int = 0  # how many inner places its piece has, filled or not
     inner_open: tuple[str, ...] = ()  # those not filled, in words; empty while they sleep
+    inside: tuple[InnerPlace, ...] = ()  # what a piece left whole owes the looks of
     outer: State | None = None  # the state of the built-up piece it belongs in
     outer_words: str = ""
     pieces: tuple[Piece, ...] = ()

@@ -16,6 +16,14 @@ HOLD = Action(
         EventType(word="release lapsed", past="A release lapsed", data=HELD),
     ),
 )
+STRIKE_RELEASE = Action(
+    word="strike release",
+    roles=OFFICE,
+    label="Strike the release",
+    done="The release is struck",
+    signed=True,
+    events=(EventType(word="strike release", past="The release of a hold point was struck", data=HELD, signed=True),),
+)
 STOP = Action(
     word="stop",
     roles=AT_WORK | MANAGER,

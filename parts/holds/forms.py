@@ -143,6 +143,22 @@ class LiftForm(forms.Form):
     )
 
 
+class StrikeForm(forms.Form):
+    reason = forms.CharField(
+        label="Why the release does not count",
+        max_length=160,
+        help_text="Such as: entered on the wrong hold point.",
+        error_messages={"required": "Nothing was written. Say why the release does not count."},
+    )
+
+    def __init__(self, *args, alike: int = 0, **kwargs):
+        super().__init__(*args, **kwargs)
+        if alike:
+            self.fields["with_alike"] = forms.BooleanField(
+                label=f"Strike it on the {several(alike, 'other place')} that the same paper released", required=False
+            )
+
+
 class ReleaseForm(forms.Form):
     on = forms.DateField(label="Released on", required=False, widget=DayInput())
     reference = forms.CharField(

@@ -13,6 +13,7 @@ from .views import (
     release_hold,
     stop_piece,
     stop_place,
+    strike_release,
 )
 
 urlpatterns = [
@@ -21,6 +22,7 @@ urlpatterns = [
     path("holds/<int:pk>/edit", edit_hold, name="edit_hold"),
     path("holds/<int:pk>/lift", lift_stop, name="lift_stop"),
     path("holds/<int:pk>/release", release_hold, name="release_hold"),
+    path("holds/<int:pk>/strike", strike_release, name="strike_release"),
     path("l/<slug:slug>/holds/", holds, name="holds"),
     path("l/<slug:slug>/holds/add", add_hold, name="add_hold"),
     path("l/<slug:slug>/holds/add/<slug:key>", add_holds, name="add_holds"),

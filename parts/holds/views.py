@@ -18,7 +18,7 @@ from ..domain.plain import several
 from ..models import Component, HoldPoint, RenewalStep
 from ..photos.beside_form import keep_photos
 from . import writers
-from .forms import AskForm, FromTemplate, HoldForm, LiftForm, ReleaseForm, StopForm
+from .forms import AskForm, FromTemplate, HoldForm, LiftForm, ReleaseForm, StopForm, StrikeForm
 
 
 @signed_in
@@ -34,6 +34,7 @@ def holds(request, slug):
         "released": [hold for hold in points if not hold.stops_on(today)],
         "may_hold": may(request.user.role_names, "hold"),
         "may_lift": may(request.user.role_names, "lift stop"),
+        "may_strike": may(request.user.role_names, "strike release"),
         "open_overhaul": locomotive.open_overhaul(),
         "templates": templates().values(),
     }
@@ -160,6 +161,25 @@ def release_hold(request, pk):
         return f"“{hold.name}” is released.", _list_of(hold.locomotive)
 
     heading, button = f"Release “{hold.name}”", "It is released"
+    page = f"{heading}, hold point {pk}"
+    return _ask(request, form, do, hold.locomotive, heading=heading, button=button, hold=hold, page=page)
+
+
+@sensitive_post_parameters("signature")
+@who_may("strike release")
+@require_http_methods(["GET", "HEAD", "POST"])
+def strike_release(request, pk):
+    hold = _hold_or_404(pk)
+    if hold.stopped_by_id:
+        raise Http404("It is somebody's stop: whoever sees the danger stops the work again.")
+    alike = HoldPoint.objects.released_with(hold).count() if hold.released_on else 0
+    form = needs_signature(request, StrikeForm(sent(request), alike=alike))
+
+    def do(said):
+        writers.strike_release(hold, request.user, **said)
+        return f"The release is struck: “{hold.name}” stands again.", _list_of(hold.locomotive)
+
+    heading, button = f"Strike the release of “{hold.name}”", "Strike the release"
     page = f"{heading}, hold point {pk}"
     return _ask(request, form, do, hold.locomotive, heading=heading, button=button, hold=hold, page=page)
 

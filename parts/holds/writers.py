@@ -324,11 +324,30 @@ def lapse_behind(component: Component, place, event: Event) -> None:
 
 def lapse(hold: HoldPoint, event: Event, why: str) -> None:
     """The release of a hold point, held by the caller, lapses because of what the event says."""
+    _stands_again(hold, event)
+    _log(event.actor, "release lapsed", hold, remark=why)
+
+
+def strike_release(hold: HoldPoint, actor, *, reason: str, with_alike: bool = False) -> None:
+    """A release that was entered by mistake counts no longer, and the hold point stands again. The release stays on
+    record, and so does the reason. `with_alike`: wherever else the same paper released the same hold point."""
+    writing.allow(actor, "strike release")
+    with writing.one_transaction():
+        hold = _locked(hold)
+        if hold.released_on is None or hold.stopped_by_id:
+            raise Refused(Refusal("not-released", "It is not released.", "There is no release to strike."))
+        if not reason.strip():
+            raise Refused(Refusal("reason", "Reason: nothing was written.", "Say why the release does not count."))
+        alike = list(HoldPoint.objects.released_with(hold).select_for_update(of=("self",))) if with_alike else []
+        for each in (hold, *alike):
+            _stands_again(each, _log(actor, "strike release", each, remark=reason.strip()))
+
+
+def _stands_again(hold: HoldPoint, because: Event) -> None:
     hold.released_on = hold.released_by = hold.expires = None
     hold.reference = hold.conditions = ""
-    hold.lapsed_by, hold.asked_on = event, None
+    hold.lapsed_by, hold.asked_on = because, None
     hold.save()
-    _log(event.actor, "release lapsed", hold, remark=why)
     _refresh(hold)
 
 

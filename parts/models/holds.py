@@ -52,6 +52,12 @@ class HoldPointQuerySet(models.QuerySet):
         alike = self.filter(released_on=None, stopped_by=None, asked_on=hold.asked_on, step=None, **same)
         return alike.exclude(pk=hold.pk).order_by("id")
 
+    def released_with(self, hold):
+        """The same hold point on other places, released by the same paper on the same day."""
+        said = ("overhaul", "name", "body", "number", "must_show", "released_on", "reference")
+        alike = self.filter(stopped_by=None, step=None, **{name: getattr(hold, name) for name in said})
+        return alike.exclude(pk=hold.pk).order_by("id")
+
     def stopping(self, thing):
         """The stops on a piece or a place that nobody has lifted."""
         on = {"component": thing} if isinstance(thing, Component) else {"position": thing}

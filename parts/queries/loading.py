@@ -10,7 +10,7 @@ from django.db.models import F, FilteredRelation, Q
 
 from ..domain import rows
 from ..domain.looked import cracked
-from ..domain.words import LIVE, Kind, Side, State, Whereabouts
+from ..domain.words import LIVE, Kind, Method, Side, State, Whereabouts
 from ..models import Component, GoesOnAfter, HoldPoint, Position
 from . import loading_jobs
 from .measured import Sizes, measured
@@ -137,10 +137,14 @@ class _Around:
             **{f"position__{key}": value for key, value in scope.items()}
         ).values_list("position_id", "after_id"):
             self.orders[position].append(after)
-        self.inner = defaultdict(list)
-        inner = Position.objects.filter(retired=False, **{f"part_of__{key}": value for key, value in scope.items()})
-        for position in inner.select_related("part_of").order_by("id"):
+        self.inner, self.inside = defaultdict(list), defaultdict(list)
+        within = Q(**{f"part_of__{key}": value for key, value in scope.items()})
+        deep = Q(**{f"part_of__part_of__{key}": value for key, value in scope.items()})
+        for position in Position.objects.filter(within | deep, retired=False).select_related("part_of").order_by("id"):
             self.inner[position.part_of_id].append(position)
+            if is_looked_at_inside(position):
+                self.inside[position.part_of_id].append(inner_place(position))
+                self.inside[position.part_of.part_of_id].append(inner_place(position))
         self.outer = {}
         outer = Component.objects.none()
         if any(position.part_of_id for position in positions):  # mostly none is, which saves a query on each action
@@ -215,6 +219,7 @@ def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> row
         set_together=(position.locomotive_id, position.matched) not in around.apart,
         inner=len(inner),
         inner_open=tuple(open_inner),
+        inside=tuple(around.inside[position.pk]),
         outer=State(outer.state) if outer else None,
         outer_words=position.part_of.words if position.part_of_id else "",
         pieces=tuple(around.with_holds(p) for p in pieces if p.state in LIVE),
@@ -223,6 +228,25 @@ def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> row
         provisional=around.noted.get(position.noted),
         fits=tuple(around.fits.get(position.pk, ())),
     )
+
+
+def is_looked_at_inside(position: Position) -> bool:
+    """What is made to suit at fitting, or may be missing, is not owed a look while the piece around it is whole."""
+    return position.safety_critical and position.required and not (position.made_to_suit or position.known_empty)
+
+
+def inner_place(position: Position) -> rows.InnerPlace:
+    crack_check = position.crack_check or (Method.ANY if Kind.CRACK_CHECK in position.calls_for else "")
+    return rows.InnerPlace(words=position.words, crack_check=str(crack_check))
+
+
+def inside_of(component: Component) -> tuple[rows.InnerPlace, ...]:
+    """What a piece that is left whole owes the looks of."""
+    if component.place_id is None or component.broken_down:
+        return ()
+    own, deep = Q(part_of=component.place_id), Q(part_of__part_of=component.place_id)
+    within = Position.objects.filter(own | deep, retired=False).order_by("id")
+    return tuple(inner_place(position) for position in within if is_looked_at_inside(position))
 
 
 def bare_place(position: Position) -> rows.Place:
@@ -236,6 +260,10 @@ def bare_place(position: Position) -> rows.Place:
         material=position.material,
         caution=position.caution,
         group_caution=position.subassembly.caution,
+        safety_critical=position.safety_critical,
+        crack_check=position.crack_check,
+        surfaces=frozenset(position.surfaces),
+        calls_for=tuple(Kind(kind) for kind in position.calls_for),
     )
 
 

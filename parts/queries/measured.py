@@ -38,6 +38,9 @@ class Measured(Protocol):
     def lapsed(self, today: date) -> Sequence[Any]:
         """Querysets of places whose sizes stand on an instrument or a concession that has lapsed by this day."""
 
+    def conceded(self, locomotive: Locomotive) -> list:
+        """What stands under a concession on it: `what`, `until` and `piece`, which is none for a fit."""
+
     def lines(self, component: Component) -> list:
         """The sizes of a piece, each as its page shows it."""
 
@@ -67,6 +70,9 @@ class NothingMeasured:
         return set()
 
     def lapsed(self, today):
+        return []
+
+    def conceded(self, locomotive):
         return []
 
     def lines(self, component):

@@ -12,8 +12,9 @@
 
   const count = () => { told.textContent = points.filter((point) => point.value.trim()).length; };
 
-  // As many decimals as the readings before have: 12.3, or 12.34. The first is ended by Enter or by a tap.
+  // As many decimals as the gauge shows, or as the readings before have: 12.3, or 12.34. Enter goes on as well.
   const decimals = () => {
+    if (Number(table.dataset.readings)) return Number(table.dataset.readings);
     const whole = points.map((point) => /[.,](\d+)!?$/.exec(point.value)?.[1].length).filter(Boolean);
     return whole.length > 1 ? Math.max(...whole) : 0;
   };

@@ -50,7 +50,7 @@ from parts.queries.assembling import load_order
 from parts.tags import writers as tagging
 from tests.template_database import begin_with, template
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.one_engine]
 
 
 @pytest.fixture(scope="module")
@@ -232,6 +232,19 @@ def test_a_promise_is_kept_waiting_and_another_is_still_to_come(today):
 def test_a_lot_was_split_and_both_parts_are_known(sign_ins):
     crown = Component.objects.filter(came_off__name="crown stays")
     assert Counter(crown.values_list("state", "quantity")) == {("cleaned", 68): 1, ("withdrawn", 12): 1}
+
+
+def test_what_is_in_a_built_up_piece_left_whole_was_looked_at_before_it_was_accepted(sign_ins):
+    """Read from the rows themselves: each inner place is named by a signed look of the whole piece."""
+    passed = Component.objects.filter(
+        state__in=("accepted", "renewed", "refitted"), broken_down=False, left_alone=False
+    )
+    whole = passed.filter(vouched_state="", place__inner__retired=False).distinct()
+    assert {"wheelset", "axlebox", "bearing spring"} <= {piece.name for piece in whole}
+    for piece in whole:
+        named = {words for exam in piece.examinations.exclude(signed_at=None) for words in exam.reached}
+        inner = piece.place.inner.filter(safety_critical=True, required=True, made_to_suit=False, retired=False)
+        assert {place.words for place in inner} <= named, piece
 
 
 def test_no_piece_is_called_crack_checked_that_was_not(sign_ins):

@@ -5,6 +5,8 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
+from inspections.boiler_records import writers as boiler_records
+from inspections.boilers import writers as boilers
 from inspections.concessions.writers import concede, concede_fit
 from inspections.fits.writers import add_fit
 from inspections.models import Dimension, Examination, Fit, LimitSheet, SheetRow
@@ -13,7 +15,8 @@ from inspections.records.writers.signing import sign
 from inspections.reproducing.writers import Taken, take_size
 from parts.domain.words import Kind, Method, State
 from parts.models import Component
-from tests.factories import WITH_WHAT, Works, fresh, numbers
+from tests.factories import WITH_WHAT, Works, fresh
+from tests.remembered import numbers, remembered
 
 SAID = WITH_WHAT | {
     "viewing": "colour contrast", "light_lux": Decimal(800), "dwell_min": Decimal(15), "surface_c": Decimal(20)
@@ -28,6 +31,12 @@ WANTED = {
     "source": "invented sheet",
     "source_edition": "1",
 }
+
+
+SHELL = {
+    "tensile": "60000 lb/in²", "thickness": "3/8 in", "efficiency": "0.7", "radius": "30 in", "factor": "4.5"
+}  # fmt: skip
+KINDS = {"tensile": "stress", "thickness": "length", "efficiency": "number", "radius": "length", "factor": "number"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,8 +55,9 @@ class Pair:
         return [record.measurements.get() for record in records]
 
 
+@remembered
 def a_pair(works: Works, state=State.CLEANED, *, axle=None, **wanted) -> Pair:
-    brass, axle = works.plain_place(name="brass"), axle or works.plain_place(name="axle")
+    brass, axle = works.plain_place(name="brass"), axle or works.plain_place(name="valve spindle")
     bore = {"drawing": "125.05 +0.05 -0", "shop_lower": "125", "shop_upper": "126", "scrapping_upper": "130"}
     hole = works.dimension(brass, name="bore", wears="larger", limits=bore)
     shaft = works.dimension(axle)
@@ -56,6 +66,7 @@ def a_pair(works: Works, state=State.CLEANED, *, axle=None, **wanted) -> Pair:
     return Pair(fit=fit, hole=hole, shaft=shaft, brass=pieces[0], axle=pieces[1])
 
 
+@remembered
 def a_crack_check(works: Works, piece, *sizes: str, said=None, marks=None, **more) -> Examination:
     """A penetrant check that showed an indication of each size; sound if none."""
     marks = [Mark(length=size, unit="mm", where="in the fillet") for size in sizes] if marks is None else marks
@@ -68,6 +79,7 @@ def a_crack_check(works: Works, piece, *sizes: str, said=None, marks=None, **mor
     return record
 
 
+@remembered
 def a_limit_sheet(works: Works) -> LimitSheet:
     by = {"added_by": works.people.engineer, "added_at": "2026-05-03T12:00Z"}
     sheet = LimitSheet.objects.create(name="invented sheet", edition=f"{next(numbers)}", source="nobody", **by)
@@ -75,6 +87,7 @@ def a_limit_sheet(works: Works) -> LimitSheet:
     return sheet
 
 
+@remembered
 def a_size_that_lasts(works: Works) -> None:
     """What was taken from a piece before it goes."""
     taken = Taken(what="outline", size="9 in", unit="in", tolerance="±1/64 in", with_what="template")
@@ -91,3 +104,20 @@ def sizes_that_last(works: Works) -> Pair:
     concede_fit(pair.fit, fresh(pair.axle), works.people.engineer, hole=hole, shaft=shaft, **until)
     a_crack_check(works, works.piece(State.CLEANED, place=works.plain_place(crack_check=Method.PENETRANT)), "12")
     return pair
+
+
+def boilers_that_last(works: Works) -> None:
+    """A boiler with an entry in its file, and a calculation that is signed and checked."""
+    people, today = works.people, date(2026, 5, 3)
+    said = {"number": f"B-{next(numbers)}", "regime": "other", "body": "a body (invented)", "wanted": "120 lb/in²"}
+    boiler = boilers.add_boiler(people.engineer, locomotive=works.locomotive, **said)
+    boilers.enter(boiler, people.engineer, kind="examination", on=today, words="Found good.")
+    figures = [
+        {"key": key, "name": key, "kind": KINDS[key], "written": written, "origin": "drawing", "where": "sheet 1"}
+        for key, written in SHELL.items()
+    ]
+    line = {"key": "r1", "title": "barrel", "method": "shell", "part": "barrel and longitudinal seams"}
+    typed = {"figures": figures, "formulas": [line | {"uses": {key: key for key in SHELL}}]}
+    record = boiler_records.begin(boiler, people.engineer, kind="calculation", title="as it is", on=today, said=typed)
+    boiler_records.sign(record, people.engineer)
+    boiler_records.check(record, people.examiner)

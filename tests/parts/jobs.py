@@ -12,24 +12,29 @@ from parts.stock_take import writers as stocktaking
 from parts.structure.writers.evidence import add_evidence
 from parts.work.writers import firms, renewals, repairs, steps
 from parts.work.writers.decisions import Weighed, decide
-from tests.factories import Works, days, fresh, numbers
+from tests.factories import Works, days, fresh
+from tests.remembered import numbers, remembered
 
 
+@remembered
 def a_firm(works: Works, **said) -> Firm:
     return firms.add_firm(works.people.manager, **{"name": f"Invented Foundry {next(numbers)}"} | said)
 
 
+@remembered
 def a_repair(works: Works, piece=None, **said) -> Repair:
     piece = piece or works.piece(State.CLEANED)
     said = {"method": "bush", "what": "bush the bore"} | said
     return repairs.open_repair(piece, works.people.fitter, **said)
 
 
+@remembered
 def a_renewal(works: Works, place=None, **said) -> Renewal:
     place = place or an_empty_place(works)
     return renewals.open_renewal(place, works.people.manager, **{"route": "pattern-old"} | said)
 
 
+@remembered
 def an_empty_place(works: Works, **fields):
     place = works.plain_place(**fields)
     works.know_empty(place)

@@ -1,5 +1,6 @@
 """The line through readings, against a published reference set.
 
+Student's t (JCGM 100:2008, table G.2) is held against scipy.special.stdtrit as the reference.
 NIST Statistical Reference Datasets (StRD), linear regression Norris (data and certified values as read in stored
 copies).
 """
@@ -10,8 +11,9 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from scipy.special import stdtrit
 
-from inspections.domain.trends import line
+from inspections.domain.trends import coverage, line
 
 HERE = Path(__file__).parent
 
@@ -29,6 +31,16 @@ def test_linear_regression_reference_set():
     assert float(found.squares_left) == pytest.approx(26.6173985294224, rel=1e-14)
     assert float(found.scatter) == pytest.approx(0.884796396144373, abs=2e-9)
     assert float(found.uncertainty) == pytest.approx(0.429796848199937e-03, abs=1e-9)
+
+
+@pytest.mark.parametrize("freedom", range(1, 21))
+def test_coverage_is_students_t(freedom):
+    assert float(coverage(freedom)) == pytest.approx(stdtrit(freedom, 0.975), abs=0.005)
+
+
+@pytest.mark.parametrize("freedom", [21, 24, 25, 49, 60, 100, 1000])
+def test_between_rows_coverage_is_never_less_than_students_t(freedom):
+    assert stdtrit(freedom, 0.975) - 0.005 < float(coverage(freedom)) < stdtrit(freedom, 0.975) + 0.03
 
 
 @pytest.mark.parametrize("seed", range(10))

@@ -13,6 +13,7 @@ from parts.common.confirm_form import ask, sent
 
 from ...boilers.shortcuts import boiler_or_404, crumbs
 from ...domain.boiler_methods import METHODS
+from ...domain.boiler_rules import every_rule
 from ...domain.boiler_words import CAUTION, RecordKind
 from .. import writers
 from ..forms import AddFigure, AddFormula, CalculationHead, LeaveOut, WhatIf
@@ -57,6 +58,7 @@ def calculation(request, pk):
         "what_if": record.said.get("what_if", ()),
         "methods": sorted((method.title, key, method.cited) for key, method in METHODS.items()),
         "paper": paper_of(record),
+        "rules": [(rule, _ends(rule)) for rule in every_rule() if rule.subject in OFFERED],
         "caution": CAUTION,
     }
     return render(request, "inspections/boiler_records/calculation.html", page)
@@ -70,10 +72,14 @@ def add_figure(request, pk):
     form = AddFigure(sent(request), initial=earlier)
 
     def do(said):
-        figures = [dict(one) for one in record.said.get("figures", ())]
-        made = said | {"key": earlier["key"] if earlier else _key("f", figures)}
-        figures = [made if one["key"] == made["key"] else one for one in figures] + ([] if earlier else [made])
-        writers.save(record, request.user, {"figures": figures})
+        def put(before):
+            figures = before.get("figures", [])
+            if earlier is None:
+                return {"figures": [*figures, said | {"key": _key("f", figures)}]}
+            made = said | {"key": earlier["key"]}
+            return {"figures": [made if one["key"] == made["key"] else one for one in figures]}
+
+        writers.change(record, request.user, put)
         return f"Saved: {said['name']}.", reverse("calculation", args=[pk])
 
     return _ask(request, record, form, do, "A figure", "Save figure")
@@ -89,10 +95,12 @@ def add_formula(request, pk):
     form = AddFormula(sent(request), method=method, known=known)
 
     def do(_):
-        formulas = list(record.said.get("formulas", ()))
-        made = form.line() | {"method": method, "key": _key("r", formulas)}
-        writers.save(record, request.user, {"formulas": [*formulas, made]})
-        return f"Saved: {made['title']}.", reverse("calculation", args=[pk])
+        def put(before):
+            formulas, made = before.get("formulas", []), form.line() | {"method": method}
+            return {"formulas": [*formulas, made | {"key": _key("r", formulas)}]}
+
+        writers.change(record, request.user, put)
+        return f"Saved: {form.cleaned_data['title']}.", reverse("calculation", args=[pk])
 
     steps = "; ".join(f"{step.name} = {step.formula}" for step in formula.steps)
     return _ask(request, record, form, do, formula.title, "Save formula", says=f"{steps}. {formula.cited}.")
@@ -114,7 +122,8 @@ def leave_out(request, pk):
     record = open_record_or_404(pk, RecordKind.CALCULATION)
 
     def do(said):
-        writers.save(record, request.user, {"absent": record.said.get("absent", {}) | {said["part"]: said["reason"]}})
+        made = {said["part"]: said["reason"]}
+        writers.change(record, request.user, lambda before: {"absent": before.get("absent", {}) | made})
         return f"Noted: the boiler has no {said['part']}.", reverse("calculation", args=[pk])
 
     return _ask(request, record, LeaveOut(sent(request)), do, "What the boiler does not have", "Save")
@@ -128,12 +137,21 @@ def add_what_if(request, pk):
 
     def do(said):
         made = {"name": said["name"], "changes": form.changes()}
-        writers.save(record, request.user, {"what_if": [*record.said.get("what_if", ()), made]})
+        writers.change(record, request.user, lambda before: {"what_if": [*before.get("what_if", ()), made]})
         return f"Saved: what if {said['name']}.", reverse("calculation", args=[pk])
 
     return _ask(
         request, record, form, do, "What if", "Save what-if", says="It stands beside the answer and allows nothing."
     )
+
+
+OFFERED = ("tensile strength unknown", "rivet shear", "rivet crushing", "factor of safety", "stay stress")
+"""What published rules say of figures that a calculation asks for."""
+
+
+def _ends(rule) -> str:
+    ends = dict.fromkeys((rule.least, rule.most))
+    return f"{' to '.join(f'{float(end):g}' for end in ends if end is not None)} {rule.unit}".strip()
 
 
 LISTS = {"figures": "key", "formulas": "key", "what_if": "name"}
@@ -145,13 +163,15 @@ def take_out(request, pk):
     """Take a figure, a formula, a what-if or an absent part out again."""
     record = open_record_or_404(pk, RecordKind.CALCULATION)
     of, which = request.POST.get("of", ""), request.POST.get("which", "")
-    if of == "absent":
-        said = {part: reason for part, reason in record.said.get("absent", {}).items() if part != which}
-    elif of in LISTS:
-        said = [one for one in record.said.get(of, ()) if one[LISTS[of]] != which]
-    else:
+    if of != "absent" and of not in LISTS:
         raise Http404("There is no such row.")
-    writers.save(record, request.user, {of: said})
+
+    def without(before):
+        if of == "absent":
+            return {of: {part: reason for part, reason in before.get(of, {}).items() if part != which}}
+        return {of: [one for one in before.get(of, ()) if one[LISTS[of]] != which]}
+
+    writers.change(record, request.user, without)
     return redirect("calculation", pk)
 
 

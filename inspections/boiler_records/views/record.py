@@ -8,7 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from core.access import needs_signature, signed_in, who_may
 from core.domain.catalogue import may
-from inspections.reports.views import pdf
+from core.web.papers import pdf
 from parts.common.confirm_form import ask, sent
 from parts.common.refusing import refusals_on, status_in
 
@@ -60,7 +60,8 @@ def show(request, record, form=None):
 @require_POST
 def sign_boiler_record(request, pk):
     record = record_or_404(pk)
-    form = needs_signature(request, Checked(request.POST))
+    form = Checked(request.POST)
+    needs_signature(request, form)
     if form.is_valid():
         with refusals_on(form):
             made = writers.sign(record, request.user)
@@ -112,6 +113,7 @@ def check_boiler_record(request, pk):
     return _ask(request, record, form, do, "Check the record", "I have checked it", says)
 
 
+@sensitive_post_parameters("signature")
 @who_may("file acceptance")
 @require_http_methods(["GET", "HEAD", "POST"])
 def file_acceptance(request, pk):
@@ -122,7 +124,8 @@ def file_acceptance(request, pk):
         return "The paper of the competent person is filed.", record.get_absolute_url()
 
     says = "File only what the competent person has signed on paper. Nobody accepts in their place."
-    return _ask(request, record, FileAcceptance(sent(request)), do, "File the acceptance", "Save paper", says)
+    form = needs_signature(request, FileAcceptance(sent(request)))
+    return _ask(request, record, form, do, "File the acceptance", "Save paper", says)
 
 
 def _ask(request, record, form, do, heading, button, says):

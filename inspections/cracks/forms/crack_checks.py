@@ -14,7 +14,7 @@ from inspections.domain.crack_evidence import refused
 from inspections.domain.indications import levels
 from inspections.models import Examination
 from inspections.models.crack_checks import STAGES, VIEWINGS
-from inspections.records.forms import CHOOSE, in_one_line
+from inspections.records.forms import CHOOSE, INSIDE, WithInside, in_one_line
 from inspections.records.writers.crack_checks import Said
 from parts.actions.fields import FigureField
 from parts.actions.forms import asked, day, line, text
@@ -54,7 +54,7 @@ LONGEST_REASON = 300
 
 GROUPS = (
     ("What was done", ("method", "stage", "on")),
-    ("What it reached", ("reached", "surface")),
+    ("What it reached", ("reached", *INSIDE, "surface")),
     ("Magnetised", ("two_directions", "directions", "demagnetised")),
     ("Seen how", ("viewing", "uv_a_w_m2", "light_lux", "dwell_min", "surface_c")),
     ("With what", ("procedure", "technique", "equipment", "consumables")),
@@ -95,7 +95,7 @@ class MethodField(forms.ChoiceField):
         return value in METHODS
 
 
-class CrackCheckForm(forms.Form):
+class CrackCheckForm(WithInside):
     use_required_attribute = False
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     echoed = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
@@ -145,7 +145,7 @@ class CrackCheckForm(forms.Form):
         error_messages={"invalid_choice": "Choose one of the earlier records."},
     )  # fmt: skip
 
-    def __init__(self, *args, offered, surfaces, earlier, engineers, material="", **kwargs):
+    def __init__(self, *args, offered, surfaces, earlier, engineers, material="", inside=(), **kwargs):
         super().__init__(*args, **kwargs)
         self.surfaces, self.material, self.reasons, self.questions = list(surfaces), material, {}, []
         for detail in DETAILS:
@@ -157,6 +157,7 @@ class CrackCheckForm(forms.Form):
         self.fields["supersedes"].label_from_instance = in_one_line
         for name in QUESTIONED:
             self.fields[name].asked = True
+        self.offer_inside(inside)
         if not surfaces:
             del self.fields["reached"]
         if not earlier:
@@ -197,7 +198,7 @@ class CrackCheckForm(forms.Form):
             answer = self._answer(question.code)
             self.reasons[question.code] = answer
             if not answer:
-                self.add_error(f"{REASON}{question.code}", "Correct the value, or say why it is right as it is.")
+                self.add_error(f"{REASON}{question.code}", question.cure)
             elif len(answer) > LONGEST_REASON:
                 self.add_error(f"{REASON}{question.code}", f"Say it in {LONGEST_REASON} characters or fewer.")
 
@@ -229,7 +230,9 @@ class CrackCheckForm(forms.Form):
         said = self.cleaned_data
         reached = said.get("reached", [])
         plain = {name: said.get(name) for name in ("seen", "method", "on", "result", "found", "remarks", "look_again")}
-        return {**plain, "supersedes": said.get("supersedes"), "reached": reached, "not_reached": self.missed()}
+        inside, shut = self.inside()
+        plain |= {"reached": [*reached, *inside], "not_reached": [*self.missed(), *shut]}
+        return {**plain, "supersedes": said.get("supersedes")}
 
     def as_typed(self) -> dict:
         """Everything that was sent, as it was typed: to show it again before it is signed."""

@@ -129,7 +129,7 @@ def _conditions_trouble(said: Said, method: str, material: str, missed: Collecti
     except ValueError as error:
         yield Refusal("detail", str(error), "Correct it; the rest is kept.")
     for question in unanswered(said.questions(method, material, missed), said.reasons):
-        yield Refusal("question", question.sentence, "Correct it, or say why it is right as it is.")
+        yield Refusal("question", question.sentence, question.cure)
     if not said.level:
         return
     if not said.stage and not said.level_reason.strip():
@@ -138,7 +138,7 @@ def _conditions_trouble(said: Said, method: str, material: str, missed: Collecti
             f"{said.level} is a level for welds, and this is no weld.",
             "Say why the engineer lets it hold here.",
         )
-    if not said.stage and (said.level_by is None or "responsible engineer" not in said.level_by.role_names):
+    if not said.stage and not (said.level_by and said.level_by.is_engineer):
         yield Refusal(
             "level-by",
             f"{said.level} on a piece that is not a weld is the responsible engineer's proposal; none is named.",
@@ -196,9 +196,9 @@ def authorisation_behind(actor, kind: str, method: str):
     return actor.authorisations.good_on(writing.today()).filter(kind=kind, method=method).first()
 
 
-def write_crack_check(examination, actor, said: Said | None, shown: list[Indication]) -> None:
+def write_crack_check(examination, actor, said: Said | None, shown: list[Indication], missed: Collection[str]) -> None:
     if said is not None:
-        told = said.questions(examination.method, material_of(examination.component), examination.not_reached)
+        told = said.questions(examination.method, material_of(examination.component), missed)
         asked = {question.code: question.sentence for question in told}
         answers = [[sentence, said.reasons[code].strip()] for code, sentence in asked.items()]
         behind = authorisation_behind(actor, examination.kind, examination.method)

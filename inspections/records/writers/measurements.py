@@ -14,10 +14,9 @@ def trouble_with(component, kind: str, lines: list[Line]):
     """Everything that keeps these sizes from being signed, each size named."""
     if lines and kind not in SIZED:
         yield Refusal("size", f"Sizes: a {kind} examination has none.", "Sign them as a dimensional examination.")
-    if kind in SIZED and not lines and Dimension.objects.asked_of(component).exists():
-        yield Refusal(
-            "no-figure", "Write at least one figure: its place names sizes, and none was measured.", "Measure."
-        )
+    named = kind in SIZED and not lines and Dimension.objects.asked_of(component).exists()
+    if named or (kind == Kind.DIMENSIONAL and not lines):
+        yield no_figure(named)
     for line in lines:
         if line.dimension.position_id != component.place_id:
             yield Refusal("size", f"{line.dimension}: it is no size of its place.", "Open the page again.")
@@ -31,6 +30,16 @@ def trouble_with(component, kind: str, lines: list[Line]):
             yield Refusal(
                 "instrument" if question.blocking else "question", f"{line.dimension}: {question.sentence}", cure
             )
+
+
+def no_figure(names_sizes: bool) -> Refusal:
+    """A record of sizes without a figure shows nothing, whatever it says it found."""
+    if names_sizes:
+        return Refusal(
+            "no-figure", "Write at least one figure: its place names sizes, and none was measured.", "Measure."
+        )
+    cure = "The responsible engineer names its sizes; or sign what you saw as a visual examination."
+    return Refusal("no-figure", "Have the sizes of its place named first: without a figure nothing is measured.", cure)
 
 
 def _instrument_trouble(line: Line):

@@ -1,11 +1,13 @@
 """Signing an examination: checked, judged, written and frozen in one transaction."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
 from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
+from core.models import Event
 from inspections.models import Examination
 from inspections.records.actions import LOOKED_AT
 from parts import facts
@@ -13,12 +15,14 @@ from parts.actions import writing
 from parts.actions.crack_check import CRACK_CHECK
 from parts.actions.perform import perform
 from parts.actions.refresh import refresh
-from parts.domain.looked import EXCAVATION
-from parts.domain.plain import listed
+from parts.domain import rows
+from parts.domain.looked import EXCAVATION, LOOKS, is_whole_look
+from parts.domain.plain import day, listed
 from parts.domain.rows import ActionInput
 from parts.domain.states import refusals
 from parts.domain.words import Kind, Method, Result, State
 from parts.models import Component
+from parts.queries.loading import bare_place, inside_of
 
 from .. import digests
 from ..sheet import Line
@@ -56,13 +60,20 @@ def sign(
         component = writing.locked(component.pk)
         writing.not_stale(component, seen)
         lines = [line for line in lines if not line.is_blank]
+        whole = inside_of(component) if kind in LOOKS else ()
+        inside = {inner.words for inner in whole}
         result, found = _came_to(result, found, lines, marks)
         stage = said.stage if said else ""
         trouble = list(_troubles(component, actor, kind, method, result, found, on, look_again, supersedes, stage))
+        trouble += [
+            *_too_early(component, kind, on, remarks),
+            *_nothing_reached(component, kind, result, stage, reached, inside),
+            *_both_ways(inside, reached, not_reached),
+        ]
         trouble += trouble_with(component, kind, lines)
-        not_reached = _missed(component, kind, reached, not_reached)
-        trouble += _unexplained(kind, not_reached, remarks)
-        shown, more = marks_of(component, kind, method, said, marks, not_reached)
+        not_reached = _missed(component, kind, stage, reached, not_reached)
+        trouble += _unexplained(kind, not_reached - inside, remarks)
+        shown, more = marks_of(component, kind, method, said, marks, not_reached - inside)
         trouble += more
         if trouble:
             raise Refused(*trouble)
@@ -93,9 +104,11 @@ def sign(
             form=digests.FORM,
         )
         write_measurements(examination, lines)
-        write_crack_check(examination, actor, said, shown)
+        write_crack_check(examination, actor, said, shown, not_reached - inside)
         _freeze(examination, actor)
-        _answer_look_again(component, result, look_again, any(mark.crack for mark in shown) or not shown)
+        _answer_look_again(examination, component, stage, look_again, whole)
+        if result == Result.INDICATION and (not shown or any(mark.crack for mark in shown)):
+            component.quarantined = True
         component.save()
         refresh(component.place_id)
         _step_if_last(component, actor)
@@ -114,10 +127,40 @@ def _came_to(result, found, lines, marks) -> tuple[str, str]:
     return result, found
 
 
-def _missed(component, kind, reached, not_reached) -> set[str]:
-    """Surfaces said not to be reached; of a crack check, each that its place names and the record does not."""
-    surfaces = component.place.surfaces if component.place and kind == Kind.CRACK_CHECK else ()
+def _missed(component, kind, stage, reached, not_reached) -> set[str]:
+    """Surfaces said not to be reached; of a crack check, each that its place names and the record does not. A check of
+    one weld misses none: it is no check of the rest."""
+    surfaces = component.place.surfaces if component.place and kind == Kind.CRACK_CHECK and not stage else ()
     return set(not_reached) | set(surfaces).difference(reached)
+
+
+def _both_ways(inside, reached, not_reached):
+    if twice := inside & set(reached) & set(not_reached):
+        sentence = f"Say of {listed(sorted(twice))} either that it was reached or that it is out of reach."
+        yield Refusal("inside_not_reached", sentence, "Untick one of the two.")
+
+
+def _nothing_reached(component, kind, result, stage, reached, inside):
+    surfaces = component.place.surfaces if component.place and kind == Kind.CRACK_CHECK and not stage else ()
+    if result == Result.SOUND and surfaces and not ({*surfaces} | inside) & set(reached):
+        yield Refusal(
+            "reached",
+            f"Tick each surface that was reached: {listed(sorted(surfaces))}. A check that reached none shows nothing.",
+            "Or sign a check of the weld repair, if it was one.",
+        )
+
+
+def _too_early(component, kind, on, remarks):
+    """A look from before the last cleaning or work saw another surface; the examiner may know why it still holds."""
+    last = max(component.bared_event, component.cleaned_event if kind in LOOKS else 0)
+    done = Event.objects.filter(pk=last).first() if on < writing.today() and not remarks.strip() else None
+    if done and on < timezone.localdate(done.at):
+        yield Refusal(
+            "on",
+            f"Correct the day, or say in the remarks why the look still holds: the piece was cleaned or worked on "
+            f"after it, on {day(timezone.localdate(done.at))}.",
+            "Or sign what is seen today.",
+        )
 
 
 def _unexplained(kind, not_reached, remarks):
@@ -179,7 +222,10 @@ def _troubles(component, actor, kind, method, result, found, on, look_again, sup
         yield Refusal("found", "What was found: nothing was written.", "Say where, what shape and how long.")
     if on > writing.today():
         yield Refusal("on", "Examined on: the day is still to come.", "Give the day of the examination.")
-    if look_again and look_again <= writing.today():
+    if look_again and result != Result.SOUND:
+        cure = "Leave it blank: what is decided of the finding says when it is looked at again."
+        yield Refusal("look-again", "Look again on: something was found.", cure)
+    elif look_again and look_again <= writing.today():
         yield Refusal("look-again", "Look again on: the day has passed.", "Give a later day, or leave it blank.")
     if component.state not in LOOKED_AT and not (stage == EXCAVATION and component.state == State.STRIPPED):
         yield Refusal("state", f"It is {component.state}, so it cannot be examined.", "Clean it first.")
@@ -189,12 +235,21 @@ def _troubles(component, actor, kind, method, result, found, on, look_again, sup
         yield Refusal("superseded", "Supersedes: that record was superseded already.", "Supersede the latest one.")
 
 
-def _answer_look_again(component, result, look_again, is_crack):
-    """A sound look answers a look-again date that has passed, and may set the next."""
-    if result == Result.SOUND and (look_again or (component.look_again and component.look_again <= writing.today())):
+def _answer_look_again(examination, component, stage, look_again, inside):
+    """A sound look at the whole piece, of the kind its place asks for, answers a look-again date that had come by then,
+    and may set the next. Any other may only bring the date nearer."""
+    if examination.result != Result.SOUND:
+        return
+    due, place = component.look_again, component.place
+    row = rows.Examination(
+        kind=Kind(examination.kind), method=examination.method, event=0, by=0, reached=frozenset(examination.reached),
+        not_reached=frozenset(examination.not_reached), stage=stage,
+    )  # fmt: skip
+    if is_whole_look(replace(bare_place(place), inside=inside) if place else None, row):
+        if look_again or (due and due <= examination.on):
+            component.look_again = look_again
+    elif look_again and (due is None or look_again < due):
         component.look_again = look_again
-    if result == Result.INDICATION and is_crack:
-        component.quarantined = True
 
 
 def _step_if_last(component, actor):

@@ -19,6 +19,7 @@ from parts.common.piece_context import inner_places, lies, welding
 from parts.common.piece_form import way_back
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404
+from parts.domain.cautions import caution_of_cleaning
 from parts.domain.rows import ActionContext
 from parts.domain.states import PieceAction
 from parts.models import Component
@@ -91,6 +92,7 @@ def form_for(request, action, component, context: ActionContext | None, passable
 
 def show(request, code, action: PieceAction, context, component, form, against, status):
     where, _ = lies(component)
+    cautions = action.caution_for(context)
     barred = any(refusal.code == "role" for refusal in against)
     address = reverse("tag", args=[code])
     return render(
@@ -107,10 +109,13 @@ def show(request, code, action: PieceAction, context, component, form, against, 
             "form": form,
             "against": against,
             "for_others": in_words(who_may(action.word)) if barred else "",
-            "one_tap": getattr(form, "one_tap", ()),
+            "one_tap": [(method, caution_of_cleaning(method, cautions)) for method in getattr(form, "one_tap", ())],
+            "of_another_way": caution_of_cleaning("blasted, caustic, needle gun", cautions)
+            if action.word == "clean"
+            else "",
             "inner": inner_places(component) if action.word == "break down" and form else (),
             "welding": welding(context, address, expected=True) if action.word == "finish repair" else None,
-            "cautions": action.caution_for(context),
+            "cautions": cautions,
             "danger": action.danger,
             "keep": action.offline,
         },

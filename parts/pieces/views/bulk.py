@@ -16,7 +16,7 @@ from core.domain.refusals import Refusal
 from parts.actions.clean import METHODS
 from parts.common import crates
 from parts.common.shortcuts import status_of
-from parts.domain.cautions import before
+from parts.domain.cautions import before, caution_of_cleaning
 from parts.domain.plain import capital, listed, several
 from parts.models import Component, Location
 from parts.stores.forms import MoveForm
@@ -113,6 +113,7 @@ def second(request, deed, pieces, *, form=None, refusals=(), done="", status=200
     if form:
         form.fields["to"].offer()
     names = [capital(piece.name) for piece, _ in pieces]
+    cautions = before(deed, None, None)
     page = {
         "page": f"{'Move' if deed == 'move' else 'Mark cleaned'}: {several(len(pieces), 'piece')}",
         "deed": deed,
@@ -120,8 +121,8 @@ def second(request, deed, pieces, *, form=None, refusals=(), done="", status=200
         "names": listed(names[:12]) + (f" and {len(names) - 12} more" if len(names) > 12 else ""),
         "count": several(len(pieces), "piece"),
         "form": form,
-        "methods": METHODS,
-        "cautions": before(deed, None, None),
+        "methods": [(method, caution_of_cleaning(method, cautions)) for method in METHODS],
+        "cautions": cautions,
         "recent": [place for place in Location.objects.last_used_by(request.user) if not place.locomotive_id],
         "refusals": refusals,
         "done": done,

@@ -8,6 +8,7 @@ from core.access import signed_in
 from core.domain.catalogue import may
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import locomotive_or_404
+from parts.queries.measured import measured
 
 from ..forms import OverhaulForm
 from ..writers.locomotives import close_overhaul, open_overhaul
@@ -31,6 +32,7 @@ def overhauls(request, slug):
         "overhauls": locomotive.overhauls.order_by("-number"),
         "open": locomotive.open_overhaul(),
         "form": form,
+        "conceded": measured().conceded(locomotive),
         "may_edit": may(request.user.role_names, "edit structure"),
     }
     return render(request, "parts/structure/overhauls.html", page, status=status_in(form))

@@ -112,3 +112,17 @@ def test_who_may(client, people, calculation, name):
     assert client.put(address).status_code == 405
     client.force_login(people.trustee)
     assert client.get(address).status_code == 403
+
+
+def test_two_who_add_a_figure_at_once_both_keep_theirs(client, people, calculation):
+    stale = BoilerRecord.objects.get(pk=calculation.pk)
+    add(client, calculation, FIGURES[:1])
+    writers.change(stale, people.engineer, lambda before: {"figures": [*before["figures"], {"key": "f2"}]})
+    assert [one["key"] for one in fresh(calculation).said["figures"]] == ["f1", "f2"]
+
+
+def test_published_strengths_are_told_with_their_clause(client, calculation):
+    """55,000 lb/in² for steel of unknown strength: COMAR 09.12.01.22; 50,000: 49 CFR 230.26, from memory."""
+    text = client.get(reverse("calculation", args=[calculation.pk])).content.decode()
+    assert "55000 lb/in²" in text
+    assert "230.26 (from memory)" in text

@@ -21,7 +21,7 @@ from inspections.records import digests
 from inspections.reports.signed_words import sheet_of
 from parts.domain.words import State
 from tests.inspections.commands.test_verify_records import found, tamper, verify
-from tests.inspections.what_lasts import a_crack_check, sizes_that_last
+from tests.inspections.what_lasts import a_crack_check, boilers_that_last, sizes_that_last
 from tests.parts.jobs import drawings_that_last, releases_that_last, ways_that_last
 
 pytestmark = pytest.mark.django_db
@@ -37,6 +37,7 @@ def signed(works) -> Examination:
     ways_that_last(works, record.component, record)
     releases_that_last(works)
     drawings_that_last(works, piece)
+    boilers_that_last(works)
     return record
 
 
@@ -76,6 +77,9 @@ REWRITTEN = [
     ("parts_decision_photos", "DELETE FROM {table}"),
     ("parts_conflict", "UPDATE {table} SET settled = 'Measured: 126 mm.'"),
     ("parts_conflictside", "UPDATE {table} SET says = '125 mm'"),
+    ("inspections_boilerrecord", "UPDATE {table} SET sentence = 'Lowest of all parts: 300 lb/in².'"),
+    ("inspections_boilerrecordnote", "UPDATE {table} SET who = 'somebody else'"),
+    ("inspections_boilerentry", "DELETE FROM {table}"),
     ("core_signedtext", "UPDATE {table} SET text = '{{}}' WHERE kind = 'event'"),
     ("core_signedtext", "DELETE FROM {table} WHERE kind = 'concession'"),
     ("core_link", "UPDATE {table} SET said = said || ' ' WHERE number = 3"),

@@ -10,7 +10,7 @@ from tests.factories import days
 
 @pytest.fixture
 def place(works):
-    return works.place(name="axle", calls_for=["dimensional"])
+    return works.place(name="piston rod", calls_for=["dimensional"])
 
 
 @pytest.fixture
@@ -162,7 +162,7 @@ def test_three_measurements_of_a_piece_show_how_fast_it_wears(client, works):
     piece = works.piece(State.CLEANED, place=place)
     size = works.dimension(place, round_part=True, directions=["vertical", "horizontal"])
     for ago, figure in ((731, "124.98"), (366, "124.97"), (0, "124.96")):
-        works.measure(piece, {size: [figure, "124.99"]}, on=days(-ago))
+        works.measure(piece, {size: [figure, "124.99"]}, on=days(-ago), remarks="from the old book")
     client.force_login(works.people.trustee)
     page = text_of(client.get(f"/sizes/{size.pk}/"))
     assert "it loses about 0.01 mm (about 0.0004 in) a year." in page

@@ -17,7 +17,7 @@ from tests.parts.actions.standard import refused, standing
 
 @pytest.fixture
 def place(works):
-    return works.place(name="axle")
+    return works.place(name="piston rod")
 
 
 @pytest.fixture
@@ -72,6 +72,22 @@ def test_with_one_size_conceded_and_another_not_nothing_is_decided_yet(works, pl
     conceded(works, second)
     assert FindingDecision.objects.count() == 1
     assert standing(place) == ("blocked", "sign")
+
+
+def test_what_the_examiner_wrote_besides_the_sizes_is_decided_by_itself(works, piece, size):
+    worn = works.measure(piece, {size: "122.5"}, found="worn, and a groove at the fillet").measurements.get()
+    conceded(works, worn)
+    assert not FindingDecision.objects.exists()
+    assert standing(piece.place) == ("blocked", "decide")
+
+
+@pytest.mark.parametrize("name", ["axle", "crank pin", "tyre", "wheelset"])
+def test_axles_crank_pins_and_tyres_are_never_conceded(works, name):
+    place = works.place(name=name)
+    piece = works.piece(State.CLEANED, place=place)
+    worn = works.measure(piece, {works.dimension(place): "122.5"}).measurements.get()
+    with refused("never"):
+        conceded(works, worn)
 
 
 def test_the_piece_is_accepted_under_it(works, worn, piece):
@@ -181,6 +197,20 @@ def test_work_since_undoes_what_was_measured(works, worn, piece):
 def test_a_size_outside_is_accepted_under_a_concession_only(works, worn):
     with refused("concession"):
         decide(worn.examination, works.people.engineer, decision="accept as it is", reason="it will do")
+
+
+def test_it_stands_on_the_page_that_closes_the_overhaul_until_the_size_is_within_again(
+    client, works, worn, piece, size
+):
+    address = f"/l/{works.locomotive.slug}/overhauls"
+    client.force_login(works.people.trustee)
+    assert "Under concession" not in client.get(address, follow=True).content.decode()
+    made = conceded(works, worn)
+    page = client.get(address, follow=True)
+    assert [(one.piece, one.until) for one in page.context["conceded"]] == [(piece, made.look_again)]
+    assert "Under concession on return to service" in page.content.decode()
+    works.measure(fresh(piece), {size: "124.96"})
+    assert client.get(address, follow=True).context["conceded"] == []
 
 
 # --- of a fit

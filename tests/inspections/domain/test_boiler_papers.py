@@ -109,6 +109,14 @@ def test_a_pressure_rests_on_the_least_less_uncertainty_and_loss_to_come():
     assert rests_on(found).startswith("11.4 mm")
 
 
+def test_a_survey_stands_beside_those_before():
+    """By hand: (12.4 + 12.0 + 12.3) / 3 = 12.233, (12.0 + 11.6 + 11.9) / 3 = 11.833, both rounded down."""
+    sections = survey_paper.paper(read(before=[(date(2020, 6, 1), typed(("12.4", "12.0", "12.3")))])).sections
+    (found,) = (section for section in sections if section.heading == "Beside the surveys before")
+    told_ = [(row[0], row[1], row[2].split(" (")[0], row[3].split(" (")[0]) for row in found.rows]
+    assert told_ == [("1 June 2020", "3", "12 mm", "12.23 mm"), ("1 June 2024", "3", "11.6 mm", "11.83 mm")]
+
+
 def test_the_mean_counts_only_on_the_competent_persons_word():
     """By hand: mean 35.5 / 3 = 11.833, less 0.1, rounded down to 11.73."""
     assert rests_on(survey_paper.paper(read())).startswith("11.5 mm")
@@ -239,6 +247,7 @@ def test_patterns_stand_against_the_limits_with_their_clause():
         ({"stays": {}}, "Say how each stay was found"),
         ({"pressure": "180"}, "has no unit"),
         ({"rows": ""}, "where rows and columns"),
+        ({"columns": ", ".join(map(str, range(1, 40)))}, "Map the stays in two parts"),
         ({"reader": ""}, "Name who sounded"),
         ({"allowed_from": ""}, "Name the clause"),
         ({"least": "9.9 = 0.5 in"}, "is no stay of this map"),

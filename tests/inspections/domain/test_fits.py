@@ -42,6 +42,14 @@ def test_each_boundary_of_a_running_fit(bore, standing, outside):
     assert (found.standing, found.outside) == (standing, outside)
 
 
+@pytest.mark.parametrize(("bore", "beyond"), [("100.6", False), ("100.6001", True), ("99.5", False)])
+def test_on_the_scrapping_clearance_it_may_be_conceded_and_beyond_it_may_not(bore, beyond):
+    limits = FitLimits(least=F("0.1"), most=F("0.2"), shop_most=F("0.5"), scrapping_most=F("0.6"))
+    found = judge_fit(hole(bore), SHAFT, limits)
+    assert (found.beyond_scrapping, "beyond the scrapping limit of 0.6 mm" in found.sentence) == (beyond, beyond)
+    assert not judge_fit(hole(bore), SHAFT, RUNNING).beyond_scrapping
+
+
 @pytest.mark.parametrize(
     ("bore", "standing"),
     [
@@ -106,6 +114,7 @@ def test_a_range_from_interference_to_clearance_is_told_as_such():
         ({"least": 2, "most": 1}, "crossed"),
         ({"least": 1, "most": 1}, "the same"),
         ({"least": F("0.1"), "most": F("0.2"), "shop_most": F("0.15")}, "wrong"),
+        ({"least": F("0.1"), "most": F("0.2"), "scrapping_most": F("0.15")}, "scrapping clearance"),
         ({"least": -2, "most": -1}, "running fit has clearance"),
         ({"least": -1, "most": 0}, "running fit has clearance"),
         ({"least": 0, "most": 1, "kind": "press"}, "press fit has interference"),

@@ -43,12 +43,12 @@ def test_exactly_on_the_limit_is_acceptable_and_over_it_is_not(level, form):
     assert judged(most).form == form
 
 
-def test_the_sentence_names_the_level_and_how_sure_its_value_is():
+def test_the_sentence_names_the_level_its_source_and_edition_and_how_sure_its_value_is():
     found = judge_indication(5, Decimal("1.5"), ISO_23278_2)
     assert (found.form, found.acceptable) == (Form.LINEAR, False)
     assert found.sentence == (
         "Linear, 5 mm by 1.5 mm. ISO 23278 level 2 ends at 3 mm for linear indications: this is over it, so it is "
-        f"beyond the level ({MEMORY})."
+        f"beyond the level (ISO 23278:2015 table 1, {MEMORY})."
     )
     assert "this is that length" in judge_indication(3, Decimal("0.5"), ISO_23278_2).sentence
 

@@ -68,6 +68,13 @@ def test_scatter_is_no_trend():
     assert found.endswith("no change shows that is more than their scatter.")
 
 
+@pytest.mark.parametrize(("off", "stands_out"), [("0.0683", False), ("0.068", True), ("0.01", True)])
+def test_three_readings_take_a_slope_of_more_than_12_71_uncertainties(off, stands_out):
+    """0, 1/2 - d, 1 at -1, 0, 1: slope 1/2 and uncertainty d / root 3, worked by hand. 12.71 of it are 1/2 at
+    d = 0.0681; two of it would be at 0.433."""
+    assert line([(-1, 0), (0, F("0.5") - F(off)), (1, 1)]).stands_out is stands_out
+
+
 def test_two_measurements_or_two_days_are_no_trend():
     assert told(measured((1990, "5"), (2000, "4.99")), WORN) == ""
     assert told(measured((1990, "5"), (2000, "4.99"), (2000, "4.98")), WORN) == ""

@@ -57,6 +57,8 @@ def test_from_the_crack_to_the_weld_that_is_looked_at_twice(bench, client, works
         assert fresh(piece).state == State.CLEANED, "the weld is not looked at for the last time"
         assert client.post(at(piece), PT | {"stage": stage}).status_code == 302
     assert told(client, tag(piece)) == [True, True, True]
+    assert fresh(piece).state == State.CLEANED, "a check of the weld is none of the rest of it"
+    assert client.post(at(piece), PT).status_code == 302
     assert fresh(piece).state == State.CRACK_CHECKED
 
 

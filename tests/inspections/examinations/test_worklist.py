@@ -100,13 +100,14 @@ def test_a_weld_waits_for_its_last_look(bench, works):
     works.check_weld(piece, "finished weld")
     (row,) = bench.get("/examinations/", {"for": "crack check: penetrant"}).context["page_obj"].object_list
     assert row.looks[0].wanted == [
+        "Only a weld was checked for cracks, not the whole piece: no penetrant crack check of it is signed.",
         "The weld was not checked for cracks again after stress relief or final machining.",
     ]
 
 
 def test_what_the_calendar_brought_into_doubt_is_listed_with_the_reason(bench, works):
     piece = works.piece(State.CLEANED, place=works.plain_place())
-    sign(piece, works.people.examiner, kind="visual", result="sound", on=days(-40))
+    sign(piece, works.people.examiner, kind="visual", result="sound", on=days(-40), remarks="lay clean since")
     works.accept(piece)
     assert listed(bench.get("/examinations/")) == []
     Component.objects.filter(pk=piece.pk).update(look_again=days(-1))

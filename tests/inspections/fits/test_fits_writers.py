@@ -153,6 +153,20 @@ def test_a_concession_says_why_and_until_when(pair):
         concede(pair, fit, reason=" ", look_again=days(0))
 
 
+def test_beyond_the_scrapping_clearance_no_concession_is_had_and_an_earlier_one_ends(pair, people):
+    out_of_limits(pair)
+    fit = pair.fit()
+    concede(pair, fit)
+    assert pair.stands() == (READY, READY)
+    clearance = pair.hole.examinations.latest("pk").measurements.get().most - Fraction(125)
+    set_fit_limits(fit, people.engineer, **LIMITS | {"scrapping_most": Fraction("0.5"), "source_edition": "2"})
+    assert clearance > Fraction("0.5")
+    assert pair.stands() == (OUT, OUT)
+    fresh(pair.shaft)
+    with refused("scrapping"):
+        concede(pair, fit)
+
+
 def test_a_retired_fit_is_judged_no_longer(pair, people):
     out_of_limits(pair)
     fit = pair.fit()
@@ -185,6 +199,7 @@ def test_a_new_edition_is_what_the_pair_is_judged_by(pair, people):
         ({"unit": "m"}, "unit"),
         ({"shop_most": Fraction("0.15")}, "shop_most"),
         ({"shop_least": Fraction("0.15")}, "shop_most"),
+        ({"scrapping_most": Fraction("0.4")}, "scrapping_most"),
         ({"source": " "}, "source"),
         ({"source_edition": ""}, "source_edition"),
     ],
@@ -237,5 +252,6 @@ def test_a_clearance_of_the_published_sheet_becomes_what_a_pair_may_run_to(pair,
     fit = pair.fit()
     [made] = attach_to_fits(row, [fit], people.engineer)
     assert (made.edition, made.shop_most, made.least) == (2, Fraction("6.35"), LIMITS["least"])
+    assert made.scrapping_most == Fraction("6.35")
     with refused("kind"):
         attach_to_fits(ship().rows.get(item="tread worn hollow"), [fit], people.engineer)

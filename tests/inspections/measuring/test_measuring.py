@@ -16,7 +16,7 @@ from tests.parts.actions.standard import refused, standing
 
 @pytest.fixture
 def place(works):
-    return works.place(name="axle")
+    return works.place(name="piston rod")
 
 
 @pytest.fixture

@@ -54,7 +54,7 @@ def test_a_look_at_a_piece_whose_place_calls_for_no_crack_check_leaves_it_cleane
 
 def test_sizes_do_not_make_it_crack_checked(works):
     piece = works.piece(State.CLEANED, place=works.critical_place())
-    signed(works, piece, kind=Kind.DIMENSIONAL)
+    works.measure(piece, {works.dimension(piece.place): "124.96"})
     assert piece.state == State.CLEANED
 
 
@@ -142,7 +142,7 @@ def test_a_new_record_supersedes_an_old_one_of_the_same_piece_and_kind_once(work
     with refused("supersedes"):
         signed(works, other, supersedes=first)
     with refused("supersedes"):
-        signed(works, piece, supersedes=first, kind=Kind.DIMENSIONAL)
+        signed(works, piece, supersedes=first, **CHECK)
     signed(works, piece, supersedes=first)
     with refused("superseded"):
         signed(works, piece, supersedes=first)
@@ -162,11 +162,52 @@ def test_a_sound_look_answers_the_look_again_date_that_has_come_and_may_set_the_
     assert piece.look_again == days(200)
 
 
-def test_a_look_that_found_a_fault_answers_no_look_again_date(works):
-    piece = works.piece(State.REFITTED)
-    type(piece).objects.filter(pk=piece.pk).update(look_again=days(-1))
-    signed(works, fresh(piece), result="defect", found="worn hollow", look_again=days(200))
+def due_again(works, place=None, on=None):
+    piece = works.piece(State.REFITTED, place=place)
+    type(piece).objects.filter(pk=piece.pk).update(look_again=on or days(-1))
+    return fresh(piece)
+
+
+def test_a_look_that_found_a_fault_answers_no_look_again_date_and_sets_none(works):
+    piece = due_again(works)
+    with refused("look-again"):
+        signed(works, piece, result="defect", found="worn hollow", look_again=days(200))
+    signed(works, piece, result="defect", found="worn hollow")
     assert piece.look_again == days(-1)
+
+
+def test_another_look_than_the_one_asked_or_a_part_of_it_may_only_bring_the_day_nearer(works):
+    piece = due_again(works, works.critical_place())
+    signed(works, piece, look_again=days(200))
+    signed(works, piece, **CHECK, reached=["journal"], look_again=days(200))
+    assert piece.look_again == days(-1)
+    later = due_again(works, works.critical_place(), on=days(300))
+    signed(works, later, look_again=days(200))
+    assert later.look_again == days(200)
+    signed(works, piece, **CHECK, reached=BOTH, look_again=days(200))
+    assert piece.look_again == days(200)
+
+
+def test_a_look_from_before_the_day_it_was_due_does_not_answer_it(works):
+    piece = due_again(works)
+    signed(works, piece, on=days(-2), remarks="seen at the fitting")
+    assert piece.look_again == days(-1)
+
+
+def test_a_look_dated_before_the_last_cleaning_says_in_the_remarks_why_it_holds(works):
+    piece = works.piece(State.CLEANED)
+    with refused("on"):
+        signed(works, piece, on=days(-1))
+    assert signed(works, piece, on=days(-1), remarks="washed again for the photo only").on == days(-1)
+
+
+def test_a_sound_crack_check_that_reached_no_surface_named_is_refused(works):
+    piece = works.piece(State.CLEANED, place=works.critical_place())
+    with refused("reached"):
+        signed(works, piece, **CHECK, reached=["bore"])
+    weld = {"said": how_checked(Method.MAGNETIC_PARTICLE, stage="finished weld", reasons={})}
+    record = signed(works, piece, **CHECK | weld)
+    assert (record.not_reached, record.crack_check.answers) == ([], [])
 
 
 def test_a_sound_look_before_the_day_leaves_the_day_as_it_is(works):

@@ -68,10 +68,12 @@ def test_where_sizes_are_named_a_record_without_a_figure_is_refused(works, piece
         signed(works, piece, line(size, None, "", " "), kind=kind)
 
 
-def test_a_place_without_a_named_size_asks_for_no_figure(works):
+@pytest.mark.parametrize("result", ["sound", "defect"])
+def test_where_no_size_is_named_none_is_owed_and_a_record_without_a_figure_is_refused(works, result):
     piece = works.piece(State.CLEANED, place=works.plain_place(calls_for=[Kind.DIMENSIONAL]))
     assert not standing(piece.place)[1] == "measure"
-    assert signed(works, piece, remarks="straight by the wire").remarks
+    with refused("no-figure"):
+        signed(works, piece, remarks="straight by the wire", result=result, found="worn")
 
 
 def test_a_spot_left_out_takes_a_reason_which_is_kept(works, instrument, piece, size):

@@ -130,10 +130,12 @@ def test_a_size_is_told_with_its_limits_their_source_the_instrument_and_the_verd
         assert words in text, words
 
 
-def test_a_concession_and_its_day_stand_on_the_record(works, sized, read):
-    size = sized.measurements.get()
+def test_a_concession_and_its_day_stand_on_the_record(works, read):
+    rod = works.piece(State.CLEANED, place=works.place(name="piston rod"))
+    record = works.measure(rod, {works.dimension(rod.place): "122.5"})
+    size = record.measurements.get()
     concede(size, works.people.engineer, reason="light trains only", look_again=date(2100, 2, 1), paper="letter 7")
-    text = " ".join(read(sized))
+    text = " ".join(read(record))
     assert "to be looked at again by 1 February 2100; paper of the inspecting body: letter 7" in text
     assert "light trains only" in text
 

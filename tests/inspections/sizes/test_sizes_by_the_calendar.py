@@ -20,7 +20,7 @@ pytestmark = pytest.mark.django_db
 
 
 def accepted(works, typed="124.96", until=None, instrument=None):
-    place = works.plain_place(name="axle")
+    place = works.plain_place(name="valve spindle")
     size = works.dimension(place)
     piece = works.piece(State.CLEANED, place=place)
     works.look_at(piece)
@@ -86,7 +86,7 @@ def test_a_concession_on_a_fit_moves_both_sides(works):
 
 
 def test_a_piece_on_its_way_is_not_in_doubt(works):
-    place = works.plain_place(name="axle")
+    place = works.plain_place(name="valve spindle")
     size = works.dimension(place)
     piece = works.piece(State.CLEANED, place=place)
     works.measure(piece, {size: "124.96"}, instrument=works.instrument(calibrated_until=days(30)))

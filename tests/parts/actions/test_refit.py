@@ -127,7 +127,7 @@ class TestRefit(StandardSet):
 
     def test_a_piece_to_be_looked_at_again_by_today_is_in_doubt(self, works):
         piece = works.piece(State.CLEANED)
-        sign(piece, works.people.examiner, kind=Kind.VISUAL, result="sound", on=days(-90))
+        sign(piece, works.people.examiner, kind=Kind.VISUAL, result="sound", on=days(-90), remarks="lay clean")
         works.accept(piece, look_again=days(1))
         Component.objects.filter(pk=piece.pk).update(look_again=days(0))  # as if a day had passed
         with refused("in-doubt"):

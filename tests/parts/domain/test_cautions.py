@@ -3,8 +3,9 @@
 import pytest
 
 from parts.actions.catalogue import piece_action, piece_actions
+from parts.actions.clean import METHODS
 from parts.domain import cautions
-from parts.domain.cautions import before, caution_of_look, table
+from parts.domain.cautions import before, caution_of_cleaning, caution_of_look, table
 from parts.domain.rows import Place
 from parts.domain.words import Kind, Method, State
 from tests.parts.domain.plain_cases import good_case, with_piece
@@ -137,3 +138,32 @@ def test_a_pressure_test_is_made_with_cold_water_and_a_crack_check_with_chemical
     assert before(Kind.PRESSURE_TEST, None, None) == (cautions.HYDRAULIC,)
     assert caution_of_look(Kind.CRACK_CHECK) == caution_of_look(Kind.VISUAL, Method.PENETRANT) == cautions.CHEMICALS
     assert caution_of_look(Kind.VISUAL) == ""
+
+
+@pytest.mark.parametrize(
+    ("way", "said"),
+    [
+        ("blasted", "Blasting dust"),
+        ("Sand-blasted", "Blasting dust"),
+        ("scraped and wire-brushed", "Blasting dust"),
+        ("needle gun", "Needle guns"),
+        ("caustic soda", "Caustic burns"),
+        ("hot wash", "Caustic burns"),
+        ("paraffin and brush", "solvents burn"),
+        ("degreasing solvent", "solvents burn"),
+        ("steam", "scald"),
+    ],
+)
+def test_a_way_of_cleaning_that_can_hurt_says_its_caution_where_it_is_chosen(way, said):
+    assert said in caution_of_cleaning(way)
+
+
+def test_every_way_that_is_offered_for_one_tap_says_what_it_can_do():
+    assert all(caution_of_cleaning(way) for way in METHODS)
+    assert caution_of_cleaning("dry cloth") == ""
+
+
+def test_what_stands_open_on_the_page_is_not_said_twice_and_what_is_folded_is():
+    text = caution_of_cleaning("blasted")
+    assert caution_of_cleaning("blasted", (text, "another")) == ""
+    assert caution_of_cleaning("blasted", ("asbestos", "lead", text)) == text

@@ -155,3 +155,17 @@ def test_only_a_sound_check_after_the_decision_to_look_again_answers_a_crack(sou
     """Found at 30, decided at 40: a check between the two was made before anybody dressed it out."""
     shown = crack_check(result=Result.INDICATION, crack=True, event=30, decision="re-examine", decided_event=40)
     assert cracked(False, [shown, crack_check(result=Result.SOUND, event=sound_at)], bared_event=1) is still_cracked
+
+
+@pytest.mark.parametrize("stage", ["finished weld", "finished weld, nothing follows", "after final machining"])
+def test_a_check_of_a_weld_counts_for_the_surfaces_it_reached_and_never_for_the_whole_piece(stage):
+    weld = crack_check(stage=stage, reached=frozenset({"web"}))
+    assert codes(place(), piece(examinations=(weld,))) == [(Kind.CRACK_CHECK, "not reached")]
+    assert codes(place(), piece(examinations=(weld, crack_check(event=31)))) == []
+    assert codes(place(surfaces=frozenset({"web"})), piece(examinations=(weld,))) == []
+    both = place(surfaces=frozenset({"web", "flange"}))
+    assert codes(both, piece(examinations=(weld,))) == [(Kind.CRACK_CHECK, "not reached")]
+    silent = crack_check(stage=stage)
+    assert codes(place(surfaces=frozenset({"web"})), piece(examinations=(silent,))) == [
+        (Kind.CRACK_CHECK, "not reached")
+    ]

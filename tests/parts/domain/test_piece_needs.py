@@ -131,12 +131,19 @@ def test_the_look_again_date_is_when_a_recheck_was_due():
     assert (found.need, found.due, found.in_doubt) == (Need.RECHECK, TODAY, True)
 
 
-def test_a_sound_look_on_the_day_answers_the_doubt_and_one_before_does_not():
-    def looked(on):
-        return place(piece(look_again=TODAY, examinations=(crack_check(), visual(on=on))))
-
-    assert standing_today(looked(TODAY), TOMORROW).word == Word.READY
-    assert standing_today(looked(YESTERDAY), TOMORROW).word == Word.BLOCKED
+@pytest.mark.parametrize(
+    ("again", "word"),
+    [
+        (crack_check(on=TODAY), Word.READY),
+        (crack_check(on=YESTERDAY), Word.BLOCKED),
+        (visual(on=TODAY), Word.BLOCKED),  # its place asks for a crack check
+        (crack_check(on=TODAY, stage="finished weld"), Word.BLOCKED),
+        (crack_check(on=TODAY, not_reached=frozenset({"bore"})), Word.BLOCKED),
+    ],
+)
+def test_a_sound_look_at_the_whole_piece_on_the_day_answers_the_doubt_and_nothing_less_does(again, word):
+    looked = place(piece(look_again=TODAY, examinations=(crack_check(), again)))
+    assert standing_today(looked, TOMORROW).word == word
 
 
 def test_a_piece_sent_back_is_past_its_doubt():

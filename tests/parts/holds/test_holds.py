@@ -162,3 +162,57 @@ def test_a_step_of_a_renewal_is_held_from_its_page_with_a_line_of_a_template(cli
     assert answer.redirect_chain[-1][0] == renewal.get_absolute_url()
     assert "until the inspecting body releases it" in answer.content.decode()
     assert client.get(f"{address}x&line=none").status_code == 200
+
+
+# --- a release by mistake
+
+
+@pytest.fixture
+def released(client, works):
+    piece = works.piece()
+    set_hold(client, works, position=piece.place_id)
+    hold = HoldPoint.objects.get()
+    client.post(reverse("release_hold", args=[hold.pk]), {"reference": "Letter 26/7", "filed": "boiler file"})
+    hold.refresh_from_db()
+    return hold
+
+
+def strike(client, hold, person, reason="Entered on the wrong hold point"):
+    client.force_login(person)
+    return client.post(reverse("strike_release", args=[hold.pk]), {"reason": reason})
+
+
+@pytest.mark.parametrize("who", ["engineer", "manager"])
+def test_a_release_by_mistake_is_struck_the_hold_stands_again_and_both_stay_on_record(client, works, released, who):
+    assert strike(client, released, getattr(works.people, who)).status_code == 302
+    released.refresh_from_db()
+    assert released.stops_on(writing.today())
+    assert (released.releases.get().reference, released.lapsed_by.action) == ("Letter 26/7", "strike release")
+    with pytest.raises(Exception, match="Design accepted"):
+        works.clean(released.position.pieces.get())
+    page = client.get(at("holds", works)).content.decode()
+    assert "Entered on the wrong hold point" in page
+    assert "Released before" in page
+    set_again = {"reference": "Letter 26/9", "filed": "boiler file"}
+    client.force_login(works.people.engineer)
+    assert client.post(reverse("release_hold", args=[released.pk]), set_again).status_code == 302
+
+
+def test_a_release_is_struck_once_with_a_reason_and_by_the_office(client, works, released):
+    for person in (works.people.volunteer, works.people.fitter, works.people.examiner, works.people.trustee):
+        assert strike(client, released, person).status_code == 403
+    assert strike(client, released, works.people.engineer, " ").status_code == 422
+    assert strike(client, released, works.people.engineer).status_code == 302
+    assert strike(client, released, works.people.engineer).status_code == 422
+    assert client.put(reverse("strike_release", args=[released.pk])).status_code == 405
+
+
+def test_the_same_paper_on_other_places_is_struck_with_it(client, works, released):
+    piece = works.piece()
+    set_hold(client, works, position=piece.place_id)
+    other = HoldPoint.objects.exclude(pk=released.pk).get()
+    client.post(reverse("release_hold", args=[other.pk]), {"reference": "Letter 26/7", "filed": "boiler file"})
+    said = {"reason": "Wrong survey", "with_alike": "on"}
+    assert client.post(reverse("strike_release", args=[released.pk]), said).status_code == 302
+    other.refresh_from_db()
+    assert other.stops_on(writing.today())

@@ -13,10 +13,9 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import anyone, who_may
 from core.accounts import devices, throttle
 from core.domain import codes
-from core.domain.refusals import Refused
 from core.models import Invitation
 from core.web.papers import pdf
-from parts.common.refusing import refusals_on, status_in
+from parts.common.refusing import refusals_on, refusals_told, status_in
 from parts.labels import LabelError
 
 from .. import cards
@@ -91,11 +90,9 @@ def withdraw_invitation(request, pk):
     invitation = Invitation.objects.listed().by_number(pk)
     if invitation is None:
         raise Http404("No such invitation.")
-    try:
+    with refusals_told(request):
         writers.withdraw(invitation, request.user)
         messages.success(request, f"The invitation of {invitation} is withdrawn: its card opens nothing.")
-    except Refused as refused:
-        messages.error(request, str(refused))
     return redirect("invitations")
 
 

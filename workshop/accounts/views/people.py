@@ -13,7 +13,7 @@ from core.domain.refusals import Refused
 from core.log import writing
 from core.models import Authorisation, Card, Person
 from core.web.papers import pdf
-from parts.common.refusing import refusals_on, status_in
+from parts.common.refusing import refusals_on, refusals_told, status_in
 from parts.domain.plain import several
 from parts.labels import LabelError, printing
 
@@ -106,12 +106,10 @@ def end_authorisation(request, pk):
 @require_POST
 def set_active(request, pk):
     someone, active = _person_or_404(pk), request.POST.get("active") == "yes"
-    try:
+    with refusals_told(request):
         writers.set_active(someone, request.user, active)
         word = "signs in again" if active else "no longer signs in; the name stays behind what was signed"
         messages.success(request, f"{someone} {word}.")
-    except Refused as refused:
-        messages.error(request, str(refused))
     return redirect("person", pk)
 
 
