@@ -13,14 +13,16 @@ A register of your own:
     python3 run.py limit_sheets        list the limit sheets; add the published one if it is missing
     python3 run.py labels              print labels as a PDF
     python3 run.py readiness           say what stops a locomotive from going together
+    python3 run.py forecast            say when it could be together
     python3 run.py backup              write the register and its pictures into one file
+    python3 run.py prove_backup        say whether a backup can be restored, without touching the register
     python3 run.py restore             put a backup back
 
 When something seems wrong:
 
     python3 run.py check_standings     compare what is stored of every place with its rows
     python3 run.py find_index          compare the index of Find with the register
-    python3 run.py verify_records      check that every signed record says what was signed
+    python3 run.py verify_records      check that all that was signed and logged says what was written
     python3 run.py sweep_photos        remove files that an upload cut off has left
     python3 run.py migrate             bring the register up to date without a backup, and without serving it
 

@@ -14,6 +14,7 @@ from .clock import Clock, same_codes, told_time
 from .lives import World
 from .ordinary import ordinary
 from .pictures import picture_stories
+from .planning import planning
 from .sites import INVENTED, make_firms, make_places
 from .stories import stories
 
@@ -33,7 +34,7 @@ def build_demo() -> list[tuple[str, str, str]]:
         firms = make_firms(cast.ada, places)
         world = World(clock=clock, cast=cast, locomotive=locomotive, places=places, firms=firms, standings=standings)
         # The stories come first: each says which places are its own, and the table tells of all the others.
-        clock.tell(chain(stories(world), ordinary(world), picture_stories(world)))
+        clock.tell(chain(stories(world), ordinary(world), picture_stories(world), [planning(world)]))
     return sign_ins()
 
 

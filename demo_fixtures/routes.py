@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from parts.domain.way_words import Ending, StepEnd
+from parts.domain.job_words import Ending, StepEnd
 from parts.models import Position, RenewalStep
 from parts.work.writers import steps
 

@@ -6,6 +6,8 @@ A warning, not an error: `manage.py migrate` runs the checks first, and is what 
 from django.core.checks import Tags, Warning, register
 from django.db import connections
 
+from core.web.rooms import found_kinds
+
 from .finding import find_index
 from .models import triggers
 
@@ -27,7 +29,7 @@ def triggers_are_there(app_configs=None, databases=None, **kwargs):
 def everything_can_be_found(app_configs=None, databases=None, **kwargs):
     findings = []
     for alias in databases or ():
-        tables = {"parts_findable", *(words.table for words in find_index.WORDS.values())}
+        tables = {"parts_findable", *(found.table for found in found_kinds().values())}
         if not tables <= set(connections[alias].introspection.table_names()):
             continue  # not migrated yet
         for kind in find_index.lacking(alias):

@@ -1,6 +1,6 @@
 """The one read behind every judgement of a request: pieces with their places, and what reaches them, as plain rows.
 
-Its queries do not grow with the pieces (a test).
+Its queries do not grow with the pieces, but for what `order` and `dependent` ask, of each piece by itself.
 """
 
 from collections import defaultdict
@@ -9,10 +9,9 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
-from django.utils import timezone
-
 from core.domain.catalogue import CATALOGUE
-from core.models import Event, EventSubject, Person
+from core.log.writing import today
+from core.models import EventSubject, Person
 
 from .domain.looked import is_condemned
 from .domain.rows import ActionContext, ActionInput, Actor, Hold, Piece, Place
@@ -54,10 +53,6 @@ class Facts:
             other=self.pieces[other.pk] if other else None,
             other_place=self.place_of(other) if other else None,
         )
-
-
-def today() -> date:
-    return timezone.localdate()
 
 
 def load(
@@ -129,10 +124,12 @@ def _pieces(components: list[Component], places: dict[int, Place], dependent: bo
         if component.pk not in known:
             known[component.pk] = loading.piece_row(component)
     workers, fitted = workers_on(c.pk for c in components), _fitted_in(components)
+    condemned = {c.pk for c in components if is_condemned(known[c.pk], places.get(c.place_id or 0))}
+    wanted = condemned - _sizes_taken(condemned)
     found = {}
     for component in components:
         piece = replace(known[component.pk], workers=workers[component.pk], inner_fitted=fitted.get(component.pk, ()))
-        if is_condemned(piece, places.get(component.place_id or 0)) and not _sizes_taken(component):
+        if component.pk in wanted:
             piece = replace(piece, sizes_wanted=True)
         found[component.pk] = replace(piece, depended_on=dependents(component)) if dependent else piece
     return found
@@ -190,9 +187,11 @@ def _waits_beside(component: Component) -> bool:
     return component.state == State.IN_THE_MAKING and place is not None and place.pieces.live().exists()
 
 
-def _sizes_taken(component: Component) -> bool:
-    taken: bool = Event.objects.about("piece", component.pk).filter(action__in=SIZES_TAKEN).exists()
-    return taken
+def _sizes_taken(pieces: set[int]) -> set[int]:
+    """Those of them whose sizes somebody took for a successor, or said that there are none to take."""
+    return (
+        set(EventSubject.objects.of("piece", pieces, SIZES_TAKEN).values_list("number", flat=True)) if pieces else set()
+    )
 
 
 def _holds(components: list[Component]) -> dict[int, tuple[Hold, ...]]:

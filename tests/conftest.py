@@ -5,11 +5,13 @@ import gc
 import hypothesis
 import pytest
 from django.conf import settings
-from django.db import transaction
+from django.db import connection, transaction
+from django.test import Client
 from django.test.utils import setup_databases, teardown_databases
 
 from tests import tools
-from tests.demo_copy import built_demo, copied  # noqa: F401 - fixtures
+from tests.demo_copy import built_demo, copied, register  # noqa: F401 - fixtures
+from tests.remembered import force_login, memory, sequences
 from tests.template_database import copied_instead_of_migrated
 
 # A shared machine pauses now and then, which says nothing about the code.
@@ -30,6 +32,9 @@ def django_db_setup(django_test_environment, django_db_modify_db_settings, djang
     """As pytest-django has it, but copied from a template rather than migrated."""
     with django_db_blocker.unblock(), copied_instead_of_migrated():
         databases = setup_databases(verbosity=0, interactive=False, serialized_aliases=())
+        if connection.vendor == "sqlite":
+            memory.new = sequences()
+            Client.force_login = force_login
     yield
     with django_db_blocker.unblock():
         teardown_databases(databases, verbosity=0)
@@ -42,6 +47,24 @@ def module_db(django_db_setup, django_db_blocker):
     with django_db_blocker.unblock(), transaction.atomic():
         yield
         transaction.set_rollback(True)
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """Debian's Chromium, one for all tests, which begin with a window of their own. They come last, since its event
+    loop would trouble tests with a database."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=tools.chromium(), args=tools.CHROMIUM_FLAGS)
+        yield chromium
+        chromium.close()
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item):
+    if item.get_closest_marker("database"):
+        memory.begin()
 
 
 def pytest_collection_finish():
@@ -57,7 +80,8 @@ def pytest_collection_modifyitems(config, items):
     for item in items:
         if uses_database(item):
             item.add_marker("database")
-            if item.path not in files or item.get_closest_marker("needs_postgres"):
+            first = item.path not in files and not item.get_closest_marker("one_engine")
+            if first or item.get_closest_marker("needs_postgres"):
                 item.add_marker("engine")  # each action and each page has a file, and works in the first test of it
             files.add(item.path)
     absent = {tool.marker for tool in tools.missing()}

@@ -1,4 +1,4 @@
-"""The demo for tests that look about in it or drive a server: built once, and then copied, once for each module."""
+"""The demo for tests that look about in it or drive a server: built once, and copied. `.ci/run` looks at it too."""
 
 import shutil
 import sqlite3
@@ -37,7 +37,12 @@ class Register:
 
 @pytest.fixture(scope="session")
 def built_demo() -> Path:
-    """A data folder with the demo in it, which no test touches: one for all tests of the day, unless sources change."""
+    """A data folder with the demo in it, which no test touches."""
+    return the_demo()
+
+
+def the_demo() -> Path:
+    """One for all tests of the day, unless sources change."""
     return made_once(f"demo-{digest(timezone.localdate(), sys.version, django.VERSION, files=sources())}", _build)
 
 
@@ -61,8 +66,9 @@ def copied(built_demo, tmp_path_factory) -> Path:
     return Path(shutil.copytree(built_demo, folder))
 
 
-@pytest.fixture(scope="module")
-def register(copied) -> Iterator[Register]:
-    """A copy of the demo, served."""
-    with serving(copied, COTTER_DEMO="1") as address:
-        yield Register(address, copied)
+@pytest.fixture(scope="session")
+def register(built_demo, tmp_path_factory) -> Iterator[Register]:
+    """A copy of the demo, served for all tests that go on with it as the others left it."""
+    folder = Path(shutil.copytree(built_demo, tmp_path_factory.mktemp("served") / "copy"))
+    with serving(folder, COTTER_DEMO="1") as address:
+        yield Register(address, folder)

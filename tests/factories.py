@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
-from itertools import count
 
 from django.contrib.auth.models import Group
 from django.utils import timezone
@@ -29,8 +28,7 @@ from parts.stores.writers import add_location
 from parts.structure.writers.locomotives import new_locomotive
 from parts.structure.writers.structure import add_position, add_subassembly, remove_position, set_known_empty
 from tests import inserted
-
-numbers = count(1)
+from tests.remembered import each_remembered, numbers, remembered
 
 SIGNS = (
     (Kind.VISUAL, ""),
@@ -86,6 +84,7 @@ NAMES = {
 """The sign-in name and the role of each of the cast."""
 
 
+@remembered
 def a_cast() -> Cast:
     """All at once: almost every test begins with them."""
     people = [Person(username=name, first_name=name.capitalize()) for name, _ in NAMES.values()]
@@ -104,6 +103,7 @@ def a_cast() -> Cast:
     return cast
 
 
+@each_remembered
 @dataclass(frozen=True, kw_only=True)
 class Works:
     """A locomotive with one subassembly, and a crate, in the hands of the cast."""
@@ -356,6 +356,7 @@ def how_checked(method: str, **more) -> Said:
 ACCEPTING = {"protection": "oiled", "look_again": timezone.localdate() + timedelta(days=400)}
 
 
+@remembered
 def a_works(*, people: Cast | None = None, slug: str = "") -> Works:
     people, slug = people or a_cast(), slug or f"works-{next(numbers)}"
     locomotive = new_locomotive(people.manager, name=f"Invented {slug}", slug=slug)

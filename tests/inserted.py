@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from django.utils import timezone
 
-from core.log.writing import write
+from core.log.writing import one_transaction, write
 from core.models import Event
 from inspections.models import Dimension, Examination
 from inspections.records import digests
@@ -48,6 +48,11 @@ def insert(piece: Component, state: State, people, accepting: dict) -> None:
     """From stripped as far as this state."""
     if state is State.STRIPPED:
         return
+    with one_transaction():
+        _insert(piece, state, people, accepting)
+
+
+def _insert(piece: Component, state: State, people, accepting: dict) -> None:
     steps = [step for step in steps_along(piece.place, people, accepting) if WAY.index(step.to) <= WAY.index(state)]
     events = write(_events(steps), [writing.about(component=piece, position=piece.place)] * len(steps))
     for event in events:

@@ -31,7 +31,7 @@ class Fault(NamedTuple):
 FAULTS = (
     # --- parts, domain
     Fault("a hold point no longer keeps a subassembly from being clear",
-          "own.blocked == own.blocked_late and not stopped", "own.blocked == own.blocked_late",
+          "own.blocked == own.blocked_ordered and not stopped", "own.blocked == own.blocked_ordered",
           "test_readiness test_readiness_on_any"),
     Fault("a subassembly with nothing required counts as finished",
           "return id in self.complete and self.branch[id].required > 0", "return id in self.complete",
@@ -82,8 +82,8 @@ FAULTS = (
     Fault("exactly on the acceptance level is beyond it",
           "acceptable = length <= most", "acceptable = length < most", "test_indications"),
     Fault("in doubt at the shop limit is as bad as at the scrapping limit",
-          "if verdict.standing is Standing.NOT_PROVED and at_scrapping:",
-          "if verdict.standing is Standing.NOT_PROVED:", "test_sizing"),
+          "if verdict.standing is SizeClass.NOT_PROVED and at_scrapping:",
+          "if verdict.standing is SizeClass.NOT_PROVED:", "test_sizing"),
     Fault("an instrument does not reach to the end of its range",
           "elif high is not None and value > high:", "elif high is not None and value >= high:", "test_instruments"),
     # --- actions

@@ -105,7 +105,7 @@ def test_apps_stand_on_each_other_one_way():
 
 
 LAYERS = {
-    "core": ("models",),
+    "core": ("roles", "models"),
     "parts": ("models", "queries", "facts", "actions", "common"),
     "inspections": ("models",),
 }

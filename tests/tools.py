@@ -6,6 +6,15 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
 
+CHROMIUM_FLAGS = [
+    "--no-sandbox",  # as root, which a container often is, Chromium runs only without
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--no-first-run",
+    "--host-resolver-rules=MAP shed.local 127.0.0.1",  # a name that no browser trusts without HTTPS
+]
+
 
 class Tool(NamedTuple):
     marker: str  # of the tests that need it

@@ -5,4 +5,8 @@ class WorkshopConfig(AppConfig):
     name = "workshop"
 
     def ready(self):
-        from . import checks  # noqa: F401  (registers what is checked at the start)
+        from core.web.rooms import add_actions
+
+        from . import checks  # noqa: F401  (registers the check of the printed address)
+
+        add_actions(self)

@@ -101,9 +101,12 @@ def keep_the_session_a_week(get_response):
 
 
 def refuse_too_much_at_once(get_response):
-    """Say what to do about an upload that is too large, before anything of it is read."""
+    """Say what to do about an upload that is too large, before anything of it is read; of a stranger's nothing was kept
+    (serving/strangers.py)."""
 
     def middleware(request):
+        if "HTTP_COTTER_DROPPED" in request.META:
+            return to_sign_in(request)
         size = request.META.get("CONTENT_LENGTH") or "0"
         if size.isdecimal() and int(size) > settings.LARGEST_UPLOAD:
             most = f"{settings.LARGEST_UPLOAD / 1024**2:.0f}"

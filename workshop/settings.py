@@ -1,6 +1,7 @@
 """Django's settings. What an installation may choose comes from the environment; README.md lists it."""
 
 import os
+from pathlib import Path
 
 import dj_database_url
 from csp.constants import NONE, SELF
@@ -42,7 +43,7 @@ MIDDLEWARE = [
     "workshop.middleware.send_pages_small",
     "csp.middleware.CSPMiddleware",
     "workshop.middleware.ask_for_nothing_but_the_camera",
-    "core.disk.disk_space.keep_room_for_signing_in",
+    "core.disk.disk_space.keep_space_for_signing_in",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -62,6 +63,13 @@ ROOT_URLCONF = "workshop.urls"
 WSGI_APPLICATION = "workshop.wsgi.application"
 ROOT = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 
+TAGS_OF_ROOMS = [
+    f"{path.parent.parent.name}.{path.parent.name}.template_tags"
+    for app in ("parts", "inspections")
+    for path in sorted(Path(ROOT, app).glob("*/template_tags.py"))
+]
+"""A room with template tags of its own has them in its `template_tags.py`."""
+
 TEMPLATES = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
@@ -77,6 +85,7 @@ TEMPLATES = [
                 "django.templatetags.static",
                 "template_partials.templatetags.partials",
                 "core.templatetags.look",
+                *TAGS_OF_ROOMS,
             ],
         },
     }
@@ -188,6 +197,7 @@ else:
     SECURE_CROSS_ORIGIN_OPENER_POLICY = None
 
 LARGEST_UPLOAD = 256 * 1024 * 1024  # ten photos as large as they may be; the server itself reads up to twice as much
+LARGEST_OF_STRANGERS = 64 * 1024  # before anybody has signed in there is nothing to send but short forms
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000  # a page of ticked rows
 TRUSTED_PROXY = os.environ.get("COTTER_PROXY", "127.0.0.1")
 

@@ -31,6 +31,8 @@ def _tried(person: Person, place: str, is_right: Callable[[], bool]) -> bool:
     good = is_right()
     if good:
         throttle.right(asks)
+    else:
+        throttle.note_wrong(person.pk, place)
     return good
 
 

@@ -3,6 +3,7 @@
 import secrets
 
 from django.conf import settings
+from django.contrib import messages
 from django.contrib.auth import login
 from django.contrib.sessions.models import Session
 from django.utils import timezone
@@ -12,6 +13,7 @@ from ..domain.codes import hashed
 from ..domain.refusals import Refusal, Refused
 from ..log import writing
 from ..models import Person, SignIn, Tablet, TabletUse
+from . import throttle
 
 COOKIE = "cotter_demo_tablet" if settings.DEMO else "cotter_tablet"
 COOKIE_LASTS_S = 400 * 24 * 60 * 60  # as long as browsers keep any; each look at the tiles begins it anew
@@ -47,6 +49,8 @@ def browser_of(request) -> str:
 def sign_in(request, person: Person) -> None:
     """Begin a session. What was begun in the session of somebody else is gone with it, its forms included."""
     login(request, person, backend=BACKEND)
+    if tried := throttle.told_once(person.pk):
+        messages.warning(request, tried)
     tablet = tablet_of(request)
     if tablet:
         bind_to(request, tablet)

@@ -12,11 +12,15 @@ from django.db import transaction
 from django.db.models import F
 from django.utils import timezone
 
+from parts.domain.plain import day, several
+
 from ..domain import waiting
 from ..domain.waiting import Limit
-from ..models import Attempts
+from ..models import Attempts, Tablet
 
 log = logging.getLogger(__name__)
+TO_TELL = "wrong tries of "
+"""What begins with this is no limit, and is kept until it is told."""
 
 
 @dataclass(frozen=True)
@@ -75,6 +79,38 @@ def right(asks: list[Ask]) -> None:
         Attempts.objects.filter(key__in=shared, failures__gt=0).update(failures=F("failures") - 1)
 
 
+def note_wrong(person_id: int, place: str) -> None:
+    """Whose PIN or password was tried in vain is told so when they sign in."""
+    key = f"{TO_TELL}{person_id} at {place}"[:250]
+    row, new = Attempts.objects.get_or_create(key=key, defaults={"failures": 1, "last_at": timezone.now()})
+    if not new:
+        Attempts.objects.filter(pk=row.pk).update(failures=F("failures") + 1, last_at=timezone.now())
+
+
+def told_once(person_id: int) -> str:
+    """The sentence for the owner, empty if nothing was tried; it is told this once."""
+    rows = list(Attempts.objects.filter(key__startswith=f"{TO_TELL}{person_id} at ").order_by("-last_at"))
+    if not rows:
+        return ""
+    Attempts.objects.filter(pk__in=[row.pk for row in rows]).delete()
+    tries, last = sum(row.failures for row in rows), timezone.localtime(rows[0].last_at)
+    many = several(tries, "wrong try", "wrong tries")
+    where = _where(rows[0].key.partition(" at ")[2])
+    return (
+        f"{many} at your PIN or password since you last signed in; the last on {day(last.date())}, {last:%H:%M}, at "
+        f"{where}. If that was not you, choose another under More, Your sign-in."
+    )
+
+
+def _where(place: str) -> str:
+    """Where it was tried (`Tablet.place`, and others), as its owner would call it."""
+    word, _, number = place.partition(" ")
+    tablet = Tablet.objects.filter(pk=number).first() if word == "tablet" and number.isdecimal() else None
+    if tablet is not None:
+        return f"the shared tablet {tablet}"
+    return "the side of a colleague" if place.startswith("the side of ") else place
+
+
 def _left(ask: Ask, row: Attempts | None, now) -> int:
     since = _since(row, now)
     if row is None or not waiting.still_counts(since):
@@ -87,7 +123,7 @@ def _count(ask: Ask, row: Attempts | None, now) -> None:
     Attempts.objects.update_or_create(key=ask.key, defaults={"failures": before + 1, "last_at": now})
     if row is None:
         old = now - timedelta(seconds=waiting.FORGOTTEN_AFTER_S)
-        Attempts.objects.filter(last_at__lt=old).delete()
+        Attempts.objects.filter(last_at__lt=old).exclude(key__startswith=TO_TELL).delete()
     if waiting.wait_s(ask.limit, before):
         log.warning("Tried again after a wait, %d times in vain before: %s", before, ask.key)
 

@@ -20,11 +20,11 @@ NEVER_REFUSED = ("/sign-in/", "/sign-out/", "/switch/", "/card/", "/CARD/")
 DISK_FULL = "The disk of the computer that serves Cotter is full."
 
 
-def keep_room_for_signing_in(get_response):
+def keep_space_for_signing_in(get_response):
     """Refuse what writes while the disk is as good as full, before anything of it is kept."""
 
     def middleware(request):
-        enough = is_room(settings.DATA, _to_come(request))
+        enough = has_space(settings.DATA, _to_come(request))
         if enough or request.method != "POST" or request.path.startswith(NEVER_REFUSED):
             return get_response(request)
         log.error("%s: refused, since the disk is full", request.path)
@@ -38,7 +38,7 @@ def _to_come(request) -> int:
     return int(size) if size.isdecimal() else 0
 
 
-def is_room(folder: Path, to_come: int = 0) -> bool:
+def has_space(folder: Path, to_come: int = 0) -> bool:
     """Is there room for so many bytes more? A photo is kept as it came and in two smaller pictures, hence twice.
 
     What is held back is given up when little is left, and held back anew when there is plenty.

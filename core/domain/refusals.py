@@ -1,6 +1,6 @@
 """A refusal is a value: what fails, in a sentence, and what would cure it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
@@ -11,6 +11,10 @@ class Refusal:
     sentence: str
     cure: str = ""
     passable: bool = False
+
+    def naming(self, name: str) -> "Refusal":
+        """Of one thing among several: which one it is."""
+        return self if name in self.sentence else replace(self, sentence=f"{name}: {self.sentence}")
 
     def __str__(self) -> str:
         return f"{self.sentence} {self.cure}".strip()

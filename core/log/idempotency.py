@@ -15,6 +15,7 @@ from django.db import IntegrityError, transaction
 
 from ..models.events import Event
 from ..models.receipts import Receipt
+from . import chain
 
 
 class AlreadyArrived(Exception):
@@ -39,6 +40,7 @@ class IdempotentRequest:
     seen: int | None = None  # the last event of the piece that it was done to
     _transaction: transaction.Atomic | None = None
     _undoing: list[Callable] = field(default_factory=list)
+    logged: list = field(default_factory=list)  # the events of its writers, for the one link at its end
 
     def begin(self) -> bool:
         """Open the transaction with the receipt in it; says whether it was not open before."""
@@ -62,7 +64,7 @@ class IdempotentRequest:
     def undo(self) -> None:
         """Nothing of it was kept, the receipt included."""
         opened, self._transaction, self.receipt, self.event, self.seen = self._transaction, None, None, None, None
-        undoing, self._undoing = self._undoing, []
+        undoing, self._undoing, self.logged = self._undoing, [], []
         if opened is not None:
             error = _Undone()
             opened.__exit__(type(error), error, None)
@@ -77,8 +79,7 @@ class IdempotentRequest:
         receipt.seen = self.seen
         try:
             receipt.save(update_fields=["said", "onward", "event", "seen"])
-            opened, self._transaction = self._transaction, None
-            opened.__exit__(None, None, None)
+            self._commit()
         except BaseException:
             self.undo()
             raise
@@ -91,12 +92,17 @@ class IdempotentRequest:
             return
         try:
             self.receipt.delete()
-            opened, self._transaction = self._transaction, None
-            opened.__exit__(None, None, None)
+            self._commit()
         except BaseException:
             self.undo()
             raise
         self._undoing = []
+
+    def _commit(self) -> None:
+        if self.logged:
+            chain.append(self.logged)
+        opened, self._transaction, self.logged = self._transaction, None, []
+        opened.__exit__(None, None, None)
 
 
 class _Undone(Exception):
@@ -132,6 +138,15 @@ def with_receipt() -> Iterator[None]:
         if began:
             arrival.undo()
         raise
+
+
+def append_at_end(logged: list) -> bool:
+    """Whether an arrival takes these events into the link that it appends itself."""
+    arrival = _under_way.get()
+    if arrival is None or arrival._transaction is None:
+        return False
+    arrival.logged += logged
+    return True
 
 
 def note(event: Event) -> None:

@@ -11,7 +11,7 @@ from django.utils import timezone
 from ..domain.catalogue import CATALOGUE, may, who_may
 from ..domain.refusals import Refusal, Refused
 from ..models import Event, EventSubject
-from . import bulk, idempotency
+from . import bulk, chain, idempotency
 
 Subjects = Sequence[tuple[str, int]]
 """What one event is about: (kind, number) of each thing."""
@@ -38,14 +38,20 @@ def _followed():
     token = _logged.set([])
     try:
         yield
-        tell(_logged.get())
+        _end(_logged.get())
     finally:
         _logged.reset(token)
 
 
-def tell(logged: Logged) -> None:
-    for follower in FOLLOWERS if logged else ():
+def _end(logged: Logged) -> None:
+    """The link of the chain comes last, since others wait from then on: at the end of what a phone had kept, if this is
+    a part of that."""
+    if not logged:
+        return
+    for follower in FOLLOWERS:
         follower(logged)
+    if not idempotency.append_at_end(logged):
+        chain.append(logged)
 
 
 def today() -> date:
@@ -94,7 +100,7 @@ def write(events: list[Event], about: Sequence[Subjects]) -> list[Event]:
         idempotency.note(events[-1])
     told, waiting = list(zip(events, about, strict=True)), _logged.get()
     if waiting is None:
-        tell(told)
+        _end(told)
     else:
         waiting += told
     return events

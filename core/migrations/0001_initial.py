@@ -191,6 +191,42 @@ class Migration(migrations.Migration):
                 'constraints': [models.UniqueConstraint(fields=('person', 'kind', 'method'), name='authorisation_once')],
             },
         ),
+        migrations.CreateModel(
+            name='Head',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('register', models.CharField(max_length=12)),
+                ('lineage', models.CharField(help_text='another one since each restored backup', max_length=12)),
+                ('number', models.BigIntegerField(default=0)),
+                ('at', models.DateTimeField(blank=True, null=True)),
+                ('digest', models.CharField(blank=True, default='', max_length=64)),
+            ],
+        ),
+        migrations.CreateModel(
+            name='Link',
+            fields=[
+                ('number', models.BigIntegerField(help_text='in the order of commit, without a gap', primary_key=True, serialize=False)),
+                ('at', models.DateTimeField()),
+                ('said', models.TextField(help_text='JSON, which the digest is over')),
+                ('digest', models.CharField(max_length=64)),
+            ],
+            options={
+                'ordering': ['number'],
+            },
+        ),
+        migrations.CreateModel(
+            name='SignedText',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('kind', models.CharField(max_length=20)),
+                ('number', models.BigIntegerField()),
+                ('text', models.TextField()),
+                ('link', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='signed', to='core.link')),
+            ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('kind', 'number'), name='signed_once')],
+            },
+        ),
         migrations.AddIndex(
             model_name='event',
             index=models.Index(fields=['action', 'id'], name='event_by_action'),

@@ -1,5 +1,6 @@
 """What everybody stands on: people and their devices, the event log, and receipts of what phones had kept."""
 
+from .chain import Head, Link, SignedText
 from .devices import SignIn, Tablet, TabletUse
 from .events import Event, EventSubject
 from .invitations import Invitation
@@ -13,10 +14,13 @@ __all__ = [
     "Card",
     "Event",
     "EventSubject",
+    "Head",
     "Invitation",
+    "Link",
     "Person",
     "Receipt",
     "SignIn",
+    "SignedText",
     "Tablet",
     "TabletUse",
 ]

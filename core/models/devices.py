@@ -67,8 +67,8 @@ class TabletUse(models.Model):
 class SignInQuerySet(models.QuerySet):
     def alive(self):
         """Those whose session still stands; the latest used first."""
-        standing = Session.objects.filter(expire_date__gt=timezone.now()).values("session_key")
-        return self.filter(session_key__in=standing).select_related("tablet").order_by("-last_seen", "-id")
+        signed_in = Session.objects.filter(expire_date__gt=timezone.now()).values("session_key")
+        return self.filter(session_key__in=signed_in).select_related("tablet").order_by("-last_seen", "-id")
 
     def dead(self):
         return self.exclude(session_key__in=Session.objects.values("session_key"))

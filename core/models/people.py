@@ -6,6 +6,7 @@ from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
 from django.db.models import Q
 
+from core.roles import Role
 from parts.domain.rows import Actor
 
 
@@ -44,6 +45,11 @@ class Person(AbstractUser):
     @cached_property
     def role_names(self) -> frozenset[str]:
         return frozenset(self.groups.values_list("name", flat=True))
+
+    @property
+    def is_engineer(self) -> bool:
+        """Whether this is the responsible engineer, or one of them, and still signs in."""
+        return self.is_active and Role.RESPONSIBLE_ENGINEER in self.role_names
 
     def as_actor(self, today) -> Actor:
         """The person as the rules see them, with the authorisations to sign that are good on this day."""

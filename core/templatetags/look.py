@@ -1,11 +1,10 @@
-"""The marks of the page: icons, the chips for states, needs and badges, and how a day and a size are written.
+"""The marks of every page: icons, what the chips of rooms are made of, and how a day is written.
 
 Icons stand in the page itself, not behind an address: browsers differ in what a strict content policy lets `<use>`
 fetch. A chip is the same for the same word, so each is rendered once and kept: a row of a long list pays for a lookup.
 """
 
 from datetime import date, datetime
-from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
 from xml.etree import ElementTree
@@ -17,7 +16,6 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.text import slugify
 from django.utils.timezone import localdate
 
-from inspections.domain.two_units import in_both
 from parts.domain import plain
 
 register = template.Library()
@@ -52,33 +50,9 @@ def chip(component: str, word: str, large: bool) -> SafeString:
     return mark_safe(get_template(f"components/{component}.html").render({component: word, "large": large}).strip())
 
 
-@register.simple_tag
-def state(word: str, large: bool = False) -> SafeString:
-    """{% state piece.state %}: what has become of a piece, by word and shape."""
-    return chip("state", str(word), bool(large)) if word else SafeString()
-
-
-@register.simple_tag
-def need(word: str, large: bool = False) -> SafeString:
-    """{% need row.need %}: what a place needs next, by word and shape."""
-    return chip("need", str(word), bool(large)) if word else SafeString()
-
-
-@register.simple_tag
-def badge(word: str) -> SafeString:
-    """{% badge "in doubt" %}: on trial, in doubt, safety-critical, pressure part, cracked, quarantined, overdue."""
-    return chip("badge", str(word), False)
-
-
 @register.filter
 def day(when: date | None) -> str:
     """{{ step.promised|day }}: the day, as this workshop's clock has it. Nothing where there is none."""
     if not when:
         return ""
     return plain.day(localdate(when) if isinstance(when, datetime) else when)
-
-
-@register.filter
-def mm_in(mm: Fraction | None, unit: str) -> str:
-    """{{ reading.value|mm_in:"in" }}: exact millimetres in the drawing's unit, and in brackets in the other one."""
-    return "" if mm is None else in_both(mm, unit)

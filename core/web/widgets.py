@@ -1,4 +1,4 @@
-"""Tick boxes of which several may be ticked, and choices that are seen as pictures."""
+"""Tick boxes of which several may be ticked, days, and choices that are seen as pictures."""
 
 from typing import Any
 
@@ -19,6 +19,13 @@ class Ticks(forms.CheckboxSelectMultiple):
     def value_from_datadict(self, data, files, name):
         boxes = (key for key in data if key.startswith(f"{name}-") and key.removeprefix(f"{name}-").isdigit())
         return [value for key in boxes for value in data.getlist(key)]
+
+
+class DayInput(forms.DateInput):
+    """As a browser's own date field wants it, whatever is usual in the country."""
+
+    def __init__(self) -> None:
+        super().__init__({"type": "date", "class": "input-short"}, format="%Y-%m-%d")
 
 
 class Seen(str):

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 
 from ..clock import Story
 from ..lives import World
-from . import axleboxes, boiler, comings, cylinders, frames, goings, lots, measuring, papers, ways, wheels
+from . import axleboxes, boiler, boiler_file, comings, cylinders, frames, goings, jobs, lots, measuring, papers, wheels
 
-TOLD = (measuring, frames, axleboxes, cylinders, wheels, boiler, lots, goings, comings, ways, papers)
+TOLD = (measuring, frames, axleboxes, cylinders, wheels, boiler, boiler_file, lots, goings, comings, jobs, papers)
 
 
 def stories(world: World) -> Iterator[Story]:

@@ -167,7 +167,7 @@ def read_over(desk: Desk, form, marks, read: list[str]):
     """What will be on record is read back, sizes in both units, before a signature closes it."""
     again = desk.form(initial=form.as_typed() | {"echoed": sum_of(read), "seen": form["seen"].data})
     for question in form.questions:
-        again._room_for(question)
+        again._field_for(question)
         again.initial[f"reason-{question.code}"] = form.reasons[question.code]
     kept = [{**typed, "echo": mark.echo} for typed, mark in zip(marks.as_typed(), marks.forms, strict=True) if mark.row]
     return shown_again(desk, again, kept, read=True)

@@ -19,7 +19,7 @@ from .exact import Number, exact
 from .verdicts import Outcome, Rule, judge
 
 
-class Standing(StrEnum):
+class SizeClass(StrEnum):
     """From the best to the worst; the last says that the measurement does not settle it."""
 
     AS_NEW = "as new"
@@ -63,7 +63,7 @@ class Band:
 class Verdict:
     """The class of a value, and the outcome against each band that was given."""
 
-    standing: Standing
+    standing: SizeClass
     new: Outcome | None = None
     shop: Outcome | None = None
     scrapping: Outcome | None = None
@@ -93,18 +93,18 @@ def classify(
     return Verdict(standing=_standing(**against), **against)
 
 
-def _standing(new: Outcome | None, shop: Outcome | None, scrapping: Outcome | None) -> Standing:
+def _standing(new: Outcome | None, shop: Outcome | None, scrapping: Outcome | None) -> SizeClass:
     """The coarser limits are asked first: a drawing that limits one side only says nothing of the other."""
     service = shop or new
     if scrapping is Outcome.OUTSIDE:
-        return Standing.BEYOND_SCRAPPING
+        return SizeClass.BEYOND_SCRAPPING
     if service is Outcome.WITHIN and scrapping in (None, Outcome.WITHIN):
-        return Standing.AS_NEW if new is Outcome.WITHIN else Standing.WITHIN_SHOP
+        return SizeClass.AS_NEW if new is Outcome.WITHIN else SizeClass.WITHIN_SHOP
     if service in (Outcome.PROBABLY_WITHIN, Outcome.PROBABLY_OUTSIDE):
-        return Standing.NOT_PROVED
+        return SizeClass.NOT_PROVED
     if scrapping is None:
-        return Standing.BEYOND_SHOP
-    return Standing.WITHIN_SCRAPPING if scrapping is Outcome.WITHIN else Standing.NOT_PROVED
+        return SizeClass.BEYOND_SHOP
+    return SizeClass.WITHIN_SCRAPPING if scrapping is Outcome.WITHIN else SizeClass.NOT_PROVED
 
 
 def _check_nesting(new: Band | None, shop: Band | None, scrapping: Band | None) -> None:

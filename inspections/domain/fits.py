@@ -12,7 +12,7 @@ bore: 5.012 - 0.010 = 5.002 to 5.010 - 0.005 = 5.005, which needs metal too.
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .classes import Standing, Verdict
+from .classes import SizeClass, Verdict
 from .fit_limits import FitLimits, Sized
 from .limits import distance_inside
 from .making import Make, what_to_make
@@ -21,7 +21,9 @@ from .sizing import OUTSIDE, worst
 from .two_units import in_both
 from .verdicts import Rule
 
-__all__ = ["FitLimits", "FitVerdict", "Make", "Sized", "clearances", "judge_fit", "what_to_make"]
+__all__ = [
+    "FitLimits", "FitVerdict", "Make", "Sized", "clearance_in_words", "clearances", "judge_fit", "what_to_make",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +33,7 @@ class FitVerdict:
     least: Fraction
     most: Fraction
     uncertainty_mm: Fraction
-    standing: Standing
+    standing: SizeClass
     outside: bool  # the pair cannot go back as it is; not proved counts as outside, as with sizes
     sentence: str
 
@@ -71,7 +73,7 @@ def _sentence(
     least: Fraction, most: Fraction, at: Fraction, verdict: Verdict, limits: FitLimits, guard: Fraction
 ) -> str:
     told = f"{_from_to(least, most, limits.unit)}; wanted {_from_to(limits.least, limits.most, limits.unit)}"
-    if verdict.standing is Standing.AS_NEW:
+    if verdict.standing is SizeClass.AS_NEW:
         return f"{told}: as new"
     side, has_shop = _governing(at, verdict, limits)
     if not has_shop:
@@ -79,9 +81,9 @@ def _sentence(
     else:
         limit = "the shop limit"
         told += f"; shop limit {clearance_in_words(getattr(limits, f'shop_{side}'), limits.unit)}"
-    if verdict.standing is Standing.NOT_PROVED:
+    if verdict.standing is SizeClass.NOT_PROVED:
         return f"{told}: not proved either way, as the clearance is known to ±{in_both(guard, limits.unit)}"
-    if verdict.standing is Standing.WITHIN_SHOP:
+    if verdict.standing is SizeClass.WITHIN_SHOP:
         return f"{told}: within {limit}"
     too = {"running": ("tight", "slack"), "press": ("tight", "loose")}[limits.kind][side == "most"]
     return f"{told}: too {too}, beyond {limit}"
@@ -90,7 +92,7 @@ def _sentence(
 def _governing(at: Fraction, verdict: Verdict, limits: FitLimits) -> tuple[str, bool]:
     """The side to which the worse clearance lies, and whether a shop limit is set on it."""
     bands = limits.bands()
-    band = bands.new if verdict.standing is Standing.WITHIN_SHOP else bands.service
+    band = bands.new if verdict.standing is SizeClass.WITHIN_SHOP else bands.service
     assert band is not None
     assert band.lower is not None
     side = "least" if at - band.lower == distance_inside(at, band) else "most"

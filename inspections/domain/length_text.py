@@ -46,10 +46,10 @@ def both_ways(mm: Number) -> str:
 
 
 def _decimal(value: Fraction, places: int, unit: str) -> str:
-    kept = _nearest(abs(value), places)
-    if kept == abs(value):
-        return f"{_sign(value)}{_plain(kept, places).rstrip('0').rstrip('.') if places else _plain(kept, 0)} {unit}"
-    return f"{_sign(value) if kept else ''}{_plain(kept, places)} {unit}{ROUNDED}"
+    shown = _nearest(abs(value), places)
+    if shown == abs(value):
+        return f"{_sign(value)}{_plain(shown, places).rstrip('0').rstrip('.') if places else _plain(shown, 0)} {unit}"
+    return f"{_sign(value) if shown else ''}{_plain(shown, places)} {unit}{ROUNDED}"
 
 
 def _fraction(inches: Fraction, places: int) -> str:
@@ -58,10 +58,10 @@ def _fraction(inches: Fraction, places: int) -> str:
     sixtyfourths = -((Fraction(1, 2) - inches * 64) // 1)  # the nearest; exactly half-way, the lower
     nearest = Fraction(sixtyfourths, 64)
     thou = (inches - nearest) * 1000
-    kept = _nearest(abs(thou), places)
-    rounded = "" if kept == abs(thou) else ROUNDED
-    rest = f"{_plain(kept, places).rstrip('0').rstrip('.') if places else _plain(kept, 0)} thou"
-    if not kept:
+    shown = _nearest(abs(thou), places)
+    rounded = "" if shown == abs(thou) else ROUNDED
+    rest = f"{_plain(shown, places).rstrip('0').rstrip('.') if places else _plain(shown, 0)} thou"
+    if not shown:
         return f"{_mixed(nearest)} in{rounded}"
     if not nearest:
         return f"{rest}{rounded}"

@@ -22,8 +22,8 @@ from .tables import rows as table_rows
 from .verdicts import Outcome, Rule, judge
 
 __all__ = [
-    "EDITION", "SOURCE", "SheetLine", "SheetRow", "TenderAxle", "Trouble", "read_sheet", "rows", "tender_axle",
-    "tire_thickness_mm",
+    "EDITION", "SOURCE", "STANDING", "SheetLine", "SheetRow", "TenderAxle", "Trouble", "read_sheet", "rows",
+    "tender_axle", "tire_thickness_mm",
 ]  # fmt: skip
 
 SOURCE = "United States, 49 CFR Part 230"

@@ -37,5 +37,5 @@ def in_kg_and_lb(kg: Fraction) -> str:
 
 def _figure(value: Fraction) -> str:
     places = 3 if value < 1 or (value * 1000).denominator == 1 else 1
-    kept = round(value, places)
-    return f"{'' if kept == value else 'about '}{float(kept):,.{places}f}".rstrip("0").rstrip(".").replace(",", "")
+    shown = round(value, places)
+    return f"{'' if shown == value else 'about '}{float(shown):,.{places}f}".rstrip("0").rstrip(".").replace(",", "")

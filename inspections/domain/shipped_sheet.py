@@ -15,7 +15,7 @@ from .limit_sheets import EDITION, SOURCE, STANDING, SheetRow, rows
 from .tables import rows as table_rows
 
 NAME = "Steam locomotive limits of 49 CFR Part 230"
-__all__ = ["EDITION", "NAME", "SOURCE", "STANDING", "axle_band", "shipped_rows", "tire_band"]
+__all__ = ["EDITION", "NAME", "SOURCE", "STANDING", "axle_band", "shipped_rows", "size_name", "tire_band"]
 
 AXLE = "tender axle"
 TIRE = "driving or trailing tire"

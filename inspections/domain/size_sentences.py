@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from .classes import Band, Standing, Verdict, Wears
+from .classes import Band, SizeClass, Verdict, Wears
 from .limits import Limits
 from .two_units import in_both, told_apart
 
@@ -18,13 +18,13 @@ def size_sentence(name: str, size: Fraction, verdict: Verdict | None, limits: Li
 
 
 def _limits_that_count(size: Fraction, verdict: Verdict, limits: Limits) -> str:
-    if verdict.standing is Standing.AS_NEW:
+    if verdict.standing is SizeClass.AS_NEW:
         return _drawing(limits)
-    if verdict.standing is Standing.BEYOND_SCRAPPING or limits.service is None:
+    if verdict.standing is SizeClass.BEYOND_SCRAPPING or limits.service is None:
         assert limits.scrapping is not None  # a verdict rests on one limit or the other
         return _limit(limits, "scrapping", _side(size, limits.scrapping, verdict, limits))
     service = _limit(limits, "shop", _side(size, limits.service, verdict, limits))
-    if limits.scrapping is None or verdict.standing in (Standing.WITHIN_SHOP, Standing.BEYOND_SHOP):
+    if limits.scrapping is None or verdict.standing in (SizeClass.WITHIN_SHOP, SizeClass.BEYOND_SHOP):
         return service
     return f"{service}, {_limit(limits, 'scrapping', _side(size, limits.scrapping, verdict, limits))}"
 
@@ -32,17 +32,17 @@ def _limits_that_count(size: Fraction, verdict: Verdict, limits: Limits) -> str:
 def _comes_to(size: Fraction, verdict: Verdict, limits: Limits, guard: Fraction) -> str:
     service = limits.service and f"the {_name(limits, 'shop', _side(size, limits.service, verdict, limits))}"
     match verdict.standing:
-        case Standing.AS_NEW:
+        case SizeClass.AS_NEW:
             return "as new"
-        case Standing.WITHIN_SHOP:
+        case SizeClass.WITHIN_SHOP:
             return f"within {service}"
-        case Standing.BEYOND_SHOP:
+        case SizeClass.BEYOND_SHOP:
             return f"beyond {service}"
-        case Standing.BEYOND_SCRAPPING:
+        case SizeClass.BEYOND_SCRAPPING:
             return "beyond the scrapping limit"
-        case Standing.WITHIN_SCRAPPING if service is None:
+        case SizeClass.WITHIN_SCRAPPING if service is None:
             return "within the scrapping limit, and no shop limit is set"
-        case Standing.WITHIN_SCRAPPING:
+        case SizeClass.WITHIN_SCRAPPING:
             return f"beyond {service}, within the scrapping limit"
     return f"not proved either way, as it was measured to ±{in_both(guard, limits.unit)}"
 
@@ -73,7 +73,7 @@ def _side(size: Fraction, band: Band, verdict: Verdict, limits: Limits) -> str:
     """The limit of a band that counts: the one passed or in doubt; for a size well inside, the one it wears towards."""
     if band.lower is None or band.upper is None:
         return "upper" if band.lower is None else "lower"
-    proved = verdict.standing in (Standing.WITHIN_SHOP, Standing.WITHIN_SCRAPPING)
+    proved = verdict.standing in (SizeClass.WITHIN_SHOP, SizeClass.WITHIN_SCRAPPING)
     if proved and band.lower < size < band.upper and limits.wears is not Wears.EITHER:
         return "lower" if limits.wears is Wears.SMALLER else "upper"
     return "lower" if size - band.lower <= band.upper - size else "upper"

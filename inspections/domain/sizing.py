@@ -20,17 +20,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .classes import Standing, Verdict, Wears, classify
+from .classes import SizeClass, Verdict, Wears, classify
 from .exact import Number, exact
 from .limits import Limits, distance_inside
 from .roundness import TWO_POINT_WARNING, Reading, shape
 from .size_sentences import size_sentence
 from .verdicts import Outcome, Rule
 
-__all__ = ["Limits", "Measured", "size_up"]
+__all__ = ["OUTSIDE", "Limits", "Measured", "Reading", "size_up", "worst"]
 
 OUTSIDE = frozenset(
-    {Standing.WITHIN_SCRAPPING, Standing.BEYOND_SHOP, Standing.BEYOND_SCRAPPING, Standing.NOT_PROVED}
+    {SizeClass.WITHIN_SCRAPPING, SizeClass.BEYOND_SHOP, SizeClass.BEYOND_SCRAPPING, SizeClass.NOT_PROVED}
 )  # fmt: skip
 
 ONE_WAY_WARNING = "It was measured in one direction only at each station, so nothing is known of its ovality."
@@ -45,7 +45,7 @@ class Measured:
     """The readings of one dimension of one piece, judged."""
 
     name: str
-    standing: Standing | None  # of the worst reading; None when there is no limit to judge by
+    standing: SizeClass | None  # of the worst reading; None when there is no limit to judge by
     value: Fraction  # the worst reading, in mm
     station: str
     direction: str
@@ -86,7 +86,7 @@ def size_up(
         taper=found.worst_taper if round_part else None,
         uncertainty_mm=guard,
         outside=standing in OUTSIDE,
-        beyond_scrapping=standing is Standing.BEYOND_SCRAPPING,
+        beyond_scrapping=standing is SizeClass.BEYOND_SCRAPPING,
         sentence=size_sentence(name, sizes[at], verdict, limits, guard),
         warnings=tuple(_warnings(found.ovality, limits, guard, rule, round_part)),
     )
@@ -107,7 +107,7 @@ def worst(sizes: Sequence[Fraction], limits: Limits, guard: Number, rule: str) -
 
 
 SEVERITY = (
-    Standing.AS_NEW, Standing.WITHIN_SHOP, Standing.NOT_PROVED, Standing.WITHIN_SCRAPPING, Standing.BEYOND_SHOP,
+    SizeClass.AS_NEW, SizeClass.WITHIN_SHOP, SizeClass.NOT_PROVED, SizeClass.WITHIN_SCRAPPING, SizeClass.BEYOND_SHOP,
 )  # fmt: skip
 
 
@@ -116,10 +116,10 @@ def severity(verdict: Verdict) -> int:
 
     So the worst of several readings is what their worst outcomes against each limit come to.
     """
-    if verdict.standing is Standing.BEYOND_SCRAPPING:
+    if verdict.standing is SizeClass.BEYOND_SCRAPPING:
         return len(SEVERITY) + 1
     at_scrapping = verdict.scrapping in (Outcome.PROBABLY_WITHIN, Outcome.PROBABLY_OUTSIDE)
-    if verdict.standing is Standing.NOT_PROVED and at_scrapping:
+    if verdict.standing is SizeClass.NOT_PROVED and at_scrapping:
         return len(SEVERITY)
     return SEVERITY.index(verdict.standing)
 

@@ -28,7 +28,7 @@ FURTHEST_YEARS = 50
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class TrendLine:
     """size = at_zero + per_time × time."""
 
     per_time: Fraction
@@ -64,7 +64,7 @@ class Line:
         return when if when >= start else None
 
 
-def line(points: Iterable[tuple[Number, Number]]) -> Line:
+def line(points: Iterable[tuple[Number, Number]]) -> TrendLine:
     """The line through (time, size) points, of two times at least."""
     pairs = [(exact(time, f"Time {n}"), exact(size, f"Size {n}")) for n, (time, size) in enumerate(points, 1)]
     if len({time for time, _ in pairs}) < 2:
@@ -76,7 +76,7 @@ def line(points: Iterable[tuple[Number, Number]]) -> Line:
     slope = sum(((time - middle) * (size - mean) for time, size in pairs), Fraction(0)) / spread
     at_zero = mean - slope * middle
     left = sum(((size - at_zero - slope * time) ** 2 for time, size in pairs), Fraction(0))
-    return Line(per_time=slope, at_zero=at_zero, squares_left=left, spread=spread, count=count)
+    return TrendLine(per_time=slope, at_zero=at_zero, squares_left=left, spread=spread, count=count)
 
 
 def told(readings: Sequence[tuple[date, Fraction]], limits: Limits) -> str:
@@ -102,7 +102,7 @@ def _ahead(limits: Limits) -> Iterator[tuple[str, Fraction]]:
                 yield name, at
 
 
-def _when(found: Line, name: str, at: Fraction, last: date, unit: str) -> str:
+def _when(found: TrendLine, name: str, at: Fraction, last: date, unit: str) -> str:
     when = found.reaches(at, _years(last))
     if when is None:
         return ""

@@ -17,7 +17,7 @@ MOST = 600
 
 
 @dataclass(frozen=True)
-class Line:
+class PieceToExamine:
     """One piece on the sheet."""
 
     code: str
@@ -38,7 +38,7 @@ class Line:
 @dataclass(frozen=True)
 class Group:
     where: str
-    lines: list[Line]
+    lines: list[PieceToExamine]
 
 
 @dataclass(frozen=True)
@@ -58,7 +58,7 @@ def day_sheet(sort: str, worklist: Worklist) -> DaySheet:
     found, where = worklist.places(sort), worklist.where
     places = list(islice(found.iterator(chunk_size=MOST), MOST + 1))
     left_out = found.count() - MOST if len(places) > MOST else 0
-    groups: defaultdict[str, list[Line]] = defaultdict(list)
+    groups: defaultdict[str, list[PieceToExamine]] = defaultdict(list)
     for row in worklist.with_looks(places[:MOST]):
         for look in row.looks:
             groups[lies(look.piece, row)].append(_line(row, look))
@@ -73,9 +73,9 @@ def lies(piece: Component, row: Waiting) -> str:
     return f"On {row.place.locomotive}, in its place" if piece.fitted_id else "Nobody has recorded where"
 
 
-def _line(row: Waiting, look) -> Line:
+def _line(row: Waiting, look) -> PieceToExamine:
     place, piece = row.place, look.piece
-    return Line(
+    return PieceToExamine(
         code=piece.code or "",
         name=_named(piece, place.words),
         place="" if place.words.lower().startswith(piece.name.lower()) else place.words,

@@ -17,7 +17,7 @@ from parts.labels.fonts import BOLD, CODE, PLAIN, font, printable
 from parts.labels.layouts import Layout, lay_code
 from parts.labels.pdf import draw
 
-from .day_sheet import DaySheet, Group, Line
+from .day_sheet import DaySheet, Group, PieceToExamine
 
 GREY, RULE = HexColor("#555555"), HexColor("#999999")
 STYLES = {
@@ -91,7 +91,7 @@ def _table(group: Group, base: str) -> Table:
     return table
 
 
-def _row(line: Line, base: str) -> list:
+def _row(line: PieceToExamine, base: str) -> list:
     return [
         [*_code(line, base), paragraph(line.in_clear, "code")],
         [paragraph(_short(line.name), "strong"), _cell("\n".join(filter(None, (line.place, line.subassembly))))],
@@ -119,7 +119,7 @@ def _short(text: str) -> str:
     return text if len(text) <= LONGEST else f"{text[: LONGEST - 1].rstrip()}…"
 
 
-def _code(line: Line, base: str) -> list[Flowable]:
+def _code(line: PieceToExamine, base: str) -> list[Flowable]:
     if not (base and line.code):
         return []
     try:

@@ -25,7 +25,7 @@ class Side:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Line:
+class PairRow:
     """One pair in a list. `outside`: it needs to be made or decided; None where it is not known yet."""
 
     pair: Pair
@@ -37,26 +37,26 @@ class Line:
         return self.pair.fit
 
 
-def line_of(pair: Pair) -> Line:
+def line_of(pair: Pair) -> PairRow:
     if pair.verdict is not None:
         outside = pair.verdict.outside and pair.concession is None
         words = pair.verdict.sentence
         if pair.concession:
             words += ", under a concession"
-        return Line(pair=pair, words=words, outside=outside)
+        return PairRow(pair=pair, words=words, outside=outside)
     wanting = [
         side.position.words for side, there in ((pair.fit.hole, pair.hole), (pair.fit.shaft, pair.shaft)) if not there
     ]
-    return Line(pair=pair, words=f"not measured yet: {' and '.join(wanting)}", outside=None)
+    return PairRow(pair=pair, words=f"not measured yet: {' and '.join(wanting)}", outside=None)
 
 
-def lines_of(locomotive: Locomotive) -> list[Line]:
+def lines_of(locomotive: Locomotive) -> list[PairRow]:
     """Every pair of a locomotive: what is out first, then what is not measured yet."""
     lines = [line_of(pair) for pair in judged(Fit.objects.of_locomotive(locomotive))]
     return sorted(lines, key=lambda line: WORST_FIRST[line.outside])
 
 
-def counted(lines: list[Line]) -> dict[str, int]:
+def counted(lines: list[PairRow]) -> dict[str, int]:
     return {
         "out of limits": sum(line.outside is True for line in lines),
         "not measured yet": sum(line.outside is None for line in lines),
@@ -125,7 +125,7 @@ def proposals(locomotive: Locomotive) -> list[Proposed]:
     return propose(sizes, there)
 
 
-def fits_at(position: Position) -> list[Line]:
+def fits_at(position: Position) -> list[PairRow]:
     return [line_of(pair) for pair in judged(Fit.objects.at({"pk": position.pk}).with_limits())]
 
 

@@ -14,7 +14,7 @@ SHOWN = 40
 
 
 @dataclass(frozen=True, kw_only=True)
-class Standing:
+class InstrumentStatus:
     """One instrument as it stands today. `wrong`: nothing measured with it can be signed."""
 
     instrument: Instrument
@@ -40,7 +40,7 @@ class Standing:
         return f"±{in_both(self.instrument.uncertainty, self.instrument.unit)}"
 
 
-def standing(instrument: Instrument, today: date) -> Standing:
+def status_of(instrument: Instrument, today: date) -> InstrumentStatus:
     until = instrument.calibrated_until
     words, wrong, soon = f"in date until {day(until)}" if until else "", False, False
     if instrument.retired:
@@ -53,13 +53,13 @@ def standing(instrument: Instrument, today: date) -> Standing:
         words, wrong = f"out of date since {day(until)}", True
     elif until <= today + SOON:
         words, soon = f"due by {day(until)}", True
-    return Standing(instrument=instrument, words=words, wrong=wrong, soon=soon)
+    return InstrumentStatus(instrument=instrument, words=words, wrong=wrong, soon=soon)
 
 
-def register(today: date) -> tuple[list[Standing], list[Standing]]:
+def register(today: date) -> tuple[list[InstrumentStatus], list[InstrumentStatus]]:
     """Those in use, what needs seeing to first; and those out of use."""
-    in_use = [standing(one, today) for one in Instrument.objects.by_date()]
-    return in_use, [standing(one, today) for one in Instrument.objects.out_of_use()]
+    in_use = [status_of(one, today) for one in Instrument.objects.by_date()]
+    return in_use, [status_of(one, today) for one in Instrument.objects.out_of_use()]
 
 
 @dataclass(frozen=True, kw_only=True)

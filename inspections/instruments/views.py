@@ -54,7 +54,7 @@ def instrument(request, pk):
         "page": str(one),
         "crumbs": crumbs(("", str(one))),
         "instrument": one,
-        "standing": instrument_desk.standing(one, writing.today()),
+        "status": instrument_desk.status_of(one, writing.today()),
         "calibrations": one.calibrations.select_related("by"),
         "taken": instrument_desk.taken_with(one),
         "may_edit": may(request.user.role_names, "edit instruments"),

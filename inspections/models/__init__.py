@@ -1,3 +1,4 @@
+from .boilers import Boiler, BoilerEntry, BoilerPart, BoilerRecord, BoilerRecordNote, SchemeRow
 from .crack_checks import CrackCheck, Indication
 from .dimensions import Dimension, Limits
 from .examinations import Examination, FindingDecision
@@ -8,6 +9,11 @@ from .sheets import LimitSheet, SheetRow
 from .taken import TakenSize
 
 __all__ = [
+    "Boiler",
+    "BoilerEntry",
+    "BoilerPart",
+    "BoilerRecord",
+    "BoilerRecordNote",
     "Calibration",
     "Concession",
     "CrackCheck",
@@ -23,6 +29,7 @@ __all__ = [
     "Limits",
     "Measurement",
     "Reading",
+    "SchemeRow",
     "SheetRow",
     "TakenSize",
 ]

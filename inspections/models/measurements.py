@@ -8,7 +8,7 @@ from core.models import Event
 from core.models.checks import known
 from parts.models import Component, Tag
 
-from ..domain.classes import Standing
+from ..domain.classes import SizeClass
 from .dimensions import Dimension, Limits
 from .exact_field import MillimetresField
 from .examinations import Examination
@@ -121,7 +121,7 @@ class Measurement(models.Model):
     class Meta:
         ordering = ["id"]
         constraints = [
-            known("standing", Standing, "measurement_standing_known", blank=True),
+            known("standing", SizeClass, "measurement_standing_known", blank=True),
             models.UniqueConstraint(fields=["examination", "dimension"], name="measured_once_in_a_record"),
             models.CheckConstraint(
                 condition=Q(standing="", limits__isnull=True) | (~Q(standing="") & Q(limits__isnull=False)),

@@ -1,5 +1,6 @@
 """What the register is told of examinations and sizes. Its seam is `parts.queries.measured`."""
 
+from ..boilers.boiler_desk import boilers_of
 from .examinations import load_examinations
 from .lines import sizes as size_lines
 from .lines import to_match
@@ -14,3 +15,4 @@ class Provider:
     lines = staticmethod(size_lines)
     name_dimensions = staticmethod(name_dimensions)
     to_match = staticmethod(to_match)
+    boilers = staticmethod(boilers_of)

@@ -184,4 +184,8 @@ def _signature(sheet: RecordSheet) -> Flowable:
             paragraph("SHA-256 over everything that the record says:", "small"),
             paragraph(sheet.record.digest, "code"),
         ]
+    if sheet.link:
+        signed.append(
+            paragraph(f"Link {sheet.link.number} of this register's chain holds it as it was signed.", "small")
+        )
     return KeepTogether(signed)

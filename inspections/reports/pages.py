@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from io import BytesIO
 
 from reportlab import rl_config
@@ -10,6 +11,7 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
+from core.log import chain
 from parts.labels.fonts import PLAIN, ems, font
 
 from .letters import GREY, RULE, printable
@@ -48,8 +50,9 @@ class Leaf:
 class Counted(Canvas):
     """Keeps every page until the last, for "page 2 of 5". Pages of the front matter, written last, go first."""
 
-    def __init__(self, *args, **kwargs):
+    def __init__(self, *args, seal: str, **kwargs):
         super().__init__(*args, **kwargs)
+        self.seal = seal  # by which a rewritten past shows
         self.leaves: list[Leaf] = []
         self.part, self.front, self.begun = "", False, []
 
@@ -81,6 +84,7 @@ class Counted(Canvas):
         self.drawRightString(A4[0] - SIDE, FOOT - 9 * mm, number)
         self.drawString(SIDE, FOOT - 9 * mm, shortened(part, WIDTH - 40 * mm))
         self.drawString(SIDE, FOOT - 12.5 * mm, NO_CERTIFICATE)
+        self.drawString(SIDE, FOOT - 16 * mm, self.seal)
 
 
 def shortened(text: str, room: float) -> str:
@@ -123,5 +127,5 @@ def written(title: str, author: str, story: Callable[[Document], list]) -> bytes
     """`story` is given the document: what it appends after a flowable was drawn may tell on which page that was."""
     file = BytesIO()
     document = Document(file, title, author)
-    document.build(story(document), canvasmaker=Counted)
+    document.build(story(document), canvasmaker=partial(Counted, seal=chain.seal().in_words()))
     return file.getvalue()

@@ -11,7 +11,7 @@ from parts.models import Component, Position, Subassembly
 
 from ..models import Examination
 from .bundle import Group, bundle, counted
-from .record_sheet import sheets_of
+from .signed_words import sheets_of
 
 MOST = 400
 """Records in one file: some two minutes of printing, and more than anybody reads in one sitting."""

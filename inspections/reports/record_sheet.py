@@ -1,4 +1,6 @@
-"""Everything that a signed record says, in words: for its page on the screen and for its printed report alike.
+"""Everything that a record says, in words, from its rows.
+
+Its page and its printed report draw it as it was signed, from the words that the chain keeps (signed_words.py).
 
 It is told as the piece, its place and the signer were named on the day. The number of queries does not grow with what a
 record holds, nor with the number of records.
@@ -10,13 +12,14 @@ from datetime import date
 from django.db.models import Prefetch, Q, prefetch_related_objects
 from django.utils import timezone
 
+from core.models import Link
 from parts.domain.cautions import caution_of_look
 from parts.domain.plain import capital, day
 from parts.domain.words import Kind
 
 from ..cracks.crack_desk import Marked, marked_photos
 from ..cracks.crack_record import how
-from ..domain.classes import Standing
+from ..domain.classes import SizeClass
 from ..domain.indications import NOT_MODELLED
 from ..domain.limit_words import limits_in_words
 from ..domain.size_picture import Picture, picture
@@ -70,6 +73,8 @@ class RecordSheet:
     concessions: list[tuple[str, Concession]] = field(default_factory=list)  # of what
     as_signed: bool = True
     notes: list[str] = field(default_factory=list)
+    lines: list[dict] = field(default_factory=list)  # its indications as the page lists them (signed_words.py)
+    link: Link | None = None  # of the chain, that holds it as it was signed
 
     @property
     def caution(self) -> str:
@@ -95,6 +100,9 @@ class RecordSheet:
         """Twelve figures, to compare by eye."""
         digest = self.record.digest
         return " ".join(digest[at : at + 4] for at in range(0, 12, 4))
+
+
+NO_LEVEL = ("Acceptance level", "none chosen")
 
 
 def sheet_of(record: Examination) -> RecordSheet:
@@ -141,7 +149,7 @@ def _sheet(record: Examination, conceded) -> RecordSheet:
     done = dict(how(check)) if check else {}
     level = done.pop("Examiner's level", "")
     if done and shown:
-        done.setdefault("Acceptance level", "none chosen")
+        done.setdefault(*NO_LEVEL)
     return RecordSheet(
         record=record,
         title=capital(str(record)),
@@ -238,7 +246,7 @@ RULES = {
     "guarded": "counted: within or beyond a limit only where that is proved",
     "simple": "told, and not counted in the verdict",
 }
-VERDICT = {Standing.WITHIN_SCRAPPING: "within scrapping limit: needs a decision"}
+VERDICT = {SizeClass.WITHIN_SCRAPPING: "within scrapping limit: needs a decision"}
 
 
 def _spot(reading) -> str:

@@ -8,13 +8,14 @@ from django.views.decorators.http import require_safe
 
 from core.access import signed_in
 from core.domain.refusals import Refused
+from core.web.papers import pdf
 from parts.common.piece_form import way_back
 from parts.common.shortcuts import component_or_404, status_of, subassembly_or_404
 
 from .. import reports
 from ..records.shortcuts import examination_or_404
 from . import record_bundles
-from .record_sheet import sheet_of
+from .signed_words import sheet_of
 
 
 @require_safe
@@ -46,13 +47,6 @@ def subassembly_records(request, slug, code):
     except Refused as refused:
         back = [{"href": subassembly.get_absolute_url(), "label": subassembly.name}, {"label": "Records"}]
         return too_many(request, refused, back)
-
-
-def pdf(file: bytes, name: str) -> HttpResponse:
-    answer = HttpResponse(file, content_type="application/pdf")
-    answer.headers["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    answer.headers["Cache-Control"] = "no-store"
-    return answer
 
 
 def too_many(request, refused: Refused, crumbs) -> HttpResponse:

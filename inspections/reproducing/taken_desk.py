@@ -12,7 +12,7 @@ from .writers import waits_for_limits
 
 
 @dataclass(frozen=True, kw_only=True)
-class Line:
+class SizeTaken:
     """One size as it was taken, and how the new piece is judged by it."""
 
     taken: TakenSize
@@ -20,14 +20,14 @@ class Line:
     waits: bool  # the responsible engineer has still to set its limits
 
 
-def taken_from(component: Component) -> list[Line]:
+def taken_from(component: Component) -> list[SizeTaken]:
     """Newest first; a size taken again stands above what it replaces."""
     return [_line(taken) for taken in TakenSize.objects.of_piece(component)]
 
 
-def _line(taken: TakenSize) -> Line:
+def _line(taken: TakenSize) -> SizeTaken:
     waits = waits_for_limits(taken)
-    return Line(taken=taken, judged=_judged(taken, waits), waits=waits)
+    return SizeTaken(taken=taken, judged=_judged(taken, waits), waits=waits)
 
 
 def _judged(taken: TakenSize, waits: bool) -> str:

@@ -8,10 +8,9 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
-from core.domain.refusals import Refused
 from parts.common.confirm_form import ask, sent
 from parts.common.piece_form import way_back
-from parts.common.refusing import refusals_on, status_in
+from parts.common.refusing import refusals_on, refusals_told, status_in
 from parts.common.shortcuts import component_or_404
 
 from ..models import TakenSize
@@ -70,10 +69,7 @@ def set_taken_size(request, pk):
     code = taken.component.tags.current_code() if taken else ""
     if not code:
         raise Http404("No such size.")
-    try:
+    with refusals_told(request):
         set_in_force(taken, request.user)
         messages.success(request, f"{taken}: its limits are set. The new piece is judged by them.")
-    except Refused as refused:
-        for refusal in refused.refusals:
-            messages.error(request, f"{refusal.sentence} {refusal.cure}")
     return redirect("reproduce", code)

@@ -24,7 +24,7 @@ class CleanForm(ActionForm):
     method = forms.CharField(max_length=60, required=False, widget=forms.HiddenInput)
     method_other = line("Another way", "If none of these fits, write how.", most=60)
 
-    ways = METHODS
+    one_tap = METHODS
 
     def clean(self) -> dict[str, Any]:
         super().clean()

@@ -8,11 +8,11 @@ from core.log import bulk, idempotency
 from core.models import Event, Person
 
 from ..domain.states import PieceAction
-from ..models import Component, Movement, Overhaul
+from ..models import Component, Movement
 from . import tags
 from .catalogue import piece_action
 from .change import EVENT, NewPiece
-from .writing import Entry
+from .writing import Entry, about, open_overhauls
 from .writing import write as write_events
 
 
@@ -21,7 +21,7 @@ def write(new: Sequence[NewPiece], actor: Person, today: date) -> list[int]:
     if not new:
         return []
     ids = bulk.take_ids(Component, len(new))
-    overhauls = dict(Overhaul.objects.filter(closed=None).values_list("locomotive", "pk"))
+    overhauls = open_overhauls(*{piece.columns["locomotive_id"] for piece in new if piece.columns.get("locomotive_id")})
     entries = [_entry(piece, pk, overhauls) for pk, piece in zip(ids, new, strict=True)]
     events = write_events(actor, entries)
     rows = [_row(*each, today) for each in zip(ids, new, events, strict=True)]
@@ -34,14 +34,14 @@ def write(new: Sequence[NewPiece], actor: Person, today: date) -> list[int]:
 
 def _entry(piece: NewPiece, pk: int, overhauls: dict[int, int]) -> Entry:
     columns = piece.columns
-    about = [("piece", pk)]
-    if columns.get("place_id"):
-        about.append(("place", columns["place_id"]))
-    if locomotive := columns.get("locomotive_id"):
-        about.append(("locomotive", locomotive))
-        if locomotive in overhauls:
-            about.append(("overhaul", overhauls[locomotive]))
-    return Entry(word=piece.word, about=about, to_state=piece.state.value, remark=piece.remark, data=piece.data)
+    things = {"component_id": pk, "position_id": columns.get("place_id"), "locomotive_id": columns.get("locomotive_id")}
+    return Entry(
+        word=piece.word,
+        about=about(overhauls, **things),
+        to_state=piece.state.value,
+        remark=piece.remark,
+        data=piece.data,
+    )
 
 
 def _row(pk: int, piece: NewPiece, event: Event, today: date) -> dict[str, Any]:

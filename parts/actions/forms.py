@@ -9,6 +9,7 @@ from django import forms
 from django.utils import timezone
 
 from core.models import Person
+from core.web.widgets import DayInput
 
 from ..domain.rows import ActionContext, ActionInput
 from ..models import Component
@@ -36,8 +37,7 @@ def text(label: str, help_text: str = "") -> forms.CharField:
 
 def day(label: str, help_text: str = "") -> forms.DateField:
     wrong = {"invalid": "Write the day as the calendar offers it, or like 2027-03-31."}
-    widget = forms.DateInput({"type": "date", "class": "input-short"}, format="%Y-%m-%d")
-    return forms.DateField(label=label, help_text=help_text, required=False, widget=widget, error_messages=wrong)
+    return forms.DateField(label=label, help_text=help_text, required=False, widget=DayInput(), error_messages=wrong)
 
 
 def one_of(label: str, choices: Sequence[tuple[str, str]] = (), help_text: str = "") -> forms.ChoiceField:
@@ -63,7 +63,7 @@ class ActionForm(forms.Form):
 
     use_required_attribute = False
     reads_facts = False  # its fields depend on more than the piece and its place
-    ways: tuple[str, ...] = ()  # a button for each, where one tap is enough
+    one_tap: tuple[str, ...] = ()  # a button for each, where one tap is enough
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
     def __init__(

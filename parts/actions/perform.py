@@ -76,20 +76,6 @@ def act(
         return carry_out(tasks, [], actor)
 
 
-def perform_all(
-    word: str,
-    pieces: Iterable[tuple[Component, int | None]],
-    actor: Person,
-    given: ActionInput | None = None,
-    *,
-    other: Component | None = None,
-    location: Location | None = None,
-) -> list[Event]:
-    """The same action to several pieces, all or none, inside a transaction that the caller has opened."""
-    tasks = judged(word, pieces, actor, given, other=other, location=location)
-    return carry_out(tasks, [], actor).events
-
-
 def judged(
     word: str,
     pieces: Iterable[tuple[Component, int | None]],
@@ -110,7 +96,7 @@ def judged(
         piece, mate = locked[piece.pk], locked[other.pk] if other else None
         context = known.context(piece, given, mate)
         against = refusals(action, context) or [*_no_such_checker(given)]
-        found += against if len(pieces) == 1 else [_naming(piece, refusal) for refusal in against]
+        found += against if len(pieces) == 1 else [refusal.naming(capital(piece.name)) for refusal in against]
         if not against:
             tasks.append(_task(action, piece, actor, context, mate, location))
     if found:
@@ -161,11 +147,6 @@ def _no_such_checker(given: ActionInput) -> Iterator[Refusal]:
         yield Refusal("checker", "Checker: nobody here by that name.", "Choose somebody who was there and checked.")
 
 
-def _naming(piece: Component, refusal: Refusal) -> Refusal:
-    name = capital(piece.name)
-    return refusal if name in refusal.sentence else replace(refusal, sentence=f"{name}: {refusal.sentence}")
-
-
 # --- carrying out
 
 
@@ -194,17 +175,17 @@ def carry_out(tasks: list[Task], new: list[NewPiece], actor: Person, *, settles:
     what the places need, once everything is written."""
     tasks, change = _with_what_follows(list(tasks), actor)
     new = [*new, *change.new]
-    done = Done(events=writing.write(actor, [_entry(task) for task in tasks]), tasks=tasks)
+    done = Done(events=writing.write(actor, _entries(tasks)), tasks=tasks)
     for task in tasks:
         task.old_place = task.piece.place
-    _make_room(change.crowded, +1)
+    _allow_crowd(change.crowded, +1)
     for task, event in zip(tasks, done.events, strict=True):
         _apply(task, event)
     _save(tasks)
     if tasks:
         idempotency.saw(tasks[0].piece.last_event)
-    _make_room(change.crowded, -1)
-    done.entered = entering.write(new, actor, facts.today())
+    _allow_crowd(change.crowded, -1)
+    done.entered = entering.write(new, actor, writing.today())
     touched = {piece.columns.get("place_id") for piece in new} | set(change.places)
     for task, event in zip(tasks, done.events, strict=True):
         touched |= {task.piece.place_id, task.old_place and task.old_place.pk, task.piece.came_off_id}
@@ -259,7 +240,7 @@ def followers(following: list[Follows], actor: Person) -> list[Task]:
     for each in following:
         action, piece = piece_action(each.word), locked[each.piece.pk]
         against = refusals_of_consequence(action, known.context(piece))
-        found += [_naming(piece, refusal) for refusal in against]
+        found += [refusal.naming(capital(piece.name)) for refusal in against]
         tasks.append(
             Task(
                 action=action,
@@ -276,11 +257,16 @@ def followers(following: list[Follows], actor: Person) -> list[Task]:
     return tasks
 
 
-def _entry(task: Task) -> writing.Entry:
+def _entries(tasks: list[Task]) -> list[writing.Entry]:
+    overhauls = writing.open_overhauls(*{task.piece.locomotive_id for task in tasks if task.piece.locomotive_id})
+    return [_entry(task, overhauls) for task in tasks]
+
+
+def _entry(task: Task, overhauls: dict[int, int]) -> writing.Entry:
     place = task.changes.get("place", task.piece.place) if task.context is None else task.piece.place
     return writing.Entry(
         word=task.action.word,
-        about=writing.about(component=task.piece, position=place),
+        about=writing.about(overhauls, component=task.piece, position=place),
         from_state=task.piece.state,
         to_state=task.ends.value,
         checker=task.checker,
@@ -291,7 +277,7 @@ def _entry(task: Task) -> writing.Entry:
 
 def _apply(task: Task, event: Event) -> None:
     """The change, on the row in memory."""
-    piece, changes, today = task.piece, dict(task.changes), facts.today()
+    piece, changes, today = task.piece, dict(task.changes), writing.today()
     came_from, goes = piece.location, changes.pop("location", piece.location)
     if piece.state != task.ends:
         changes |= {"state": task.ends.value, "since": today}
@@ -313,7 +299,7 @@ def _save(tasks: list[Task]) -> None:
     Component.objects.bulk_update([task.piece for task in tasks], sorted(fields), batch_size=200)
 
 
-def _make_room(places: list[int], by: int) -> None:
+def _allow_crowd(places: list[int], by: int) -> None:
     """A place that exchanges its piece holds two for a moment; once it has its quantity again the database counts."""
     if places:
         Position.objects.filter(pk__in=places).update(quantity=F("quantity") + by * CROWD)

@@ -1,6 +1,6 @@
 """The event log as the register writes it: what an event is about is given by name, as the things themselves."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -24,6 +24,7 @@ __all__ = [
     "log",
     "not_overtaken",
     "not_stale",
+    "open_overhauls",
     "one_transaction",
     "today",
     "write",
@@ -39,6 +40,7 @@ KINDS = {
     "pattern": "pattern",
     "instrument": "instrument",
     "dimension": "size",
+    "boiler": "boiler",
 }
 """The kind of each thing, under the name by which writers give it."""
 
@@ -85,8 +87,9 @@ def log(
     return event
 
 
-def about(**things: Any) -> list[tuple[str, int]]:
-    """(kind, number) of each thing; a piece and a place bring their locomotive, and that its open overhaul."""
+def about(overhauls: Mapping[int, int] | None = None, **things: Any) -> list[tuple[str, int]]:
+    """(kind, number) of each thing; a piece brings its locomotive, and that its open overhaul. `overhauls`: what
+    `open_overhauls` says, where it was read for many."""
     found, component = {}, things.get("component")
     for name, thing in things.items():
         number = thing if name.endswith("_id") else thing and thing.pk
@@ -94,13 +97,16 @@ def about(**things: Any) -> list[tuple[str, int]]:
             found[KINDS[name.removesuffix("_id")]] = number
     if component is not None and component.locomotive_id:
         found.setdefault("locomotive", component.locomotive_id)
-    if "locomotive" in found and "overhaul" not in found and (overhaul := open_overhaul_id(found["locomotive"])):
-        found["overhaul"] = overhaul
+    if "locomotive" in found and "overhaul" not in found:
+        known = open_overhauls(found["locomotive"]) if overhauls is None else overhauls
+        if overhaul := known.get(found["locomotive"]):
+            found["overhaul"] = overhaul
     return list(found.items())
 
 
-def open_overhaul_id(locomotive_id: int) -> int | None:
-    return Overhaul.objects.filter(locomotive=locomotive_id, closed=None).values_list("pk", flat=True).first()
+def open_overhauls(*locomotives: int) -> dict[int, int]:
+    """The open overhaul of each of these locomotives, of which a locomotive has one at the most."""
+    return dict(Overhaul.objects.filter(locomotive__in=locomotives, closed=None).values_list("locomotive", "pk"))
 
 
 def write(actor: Person, entries: Iterable[Entry]) -> list[Event]:

@@ -1,10 +1,10 @@
-"""The page of a small form on the ways back: ask, do, and say what happened; a refusal shows the form again."""
+"""The page of a small form: ask, do, and say what happened; a refusal shows the form again."""
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.urls import reverse
 
-from ..models import Component, Position
+from ..models import Component, Position, Renewal
 from .refusing import refusals_on, status_in
 from .shortcuts import crumbs
 
@@ -46,3 +46,9 @@ def of_place(place: Position) -> tuple[str, list[dict]]:
     """The address of a place's page, and the crumbs that lead back to it."""
     address = place.get_absolute_url()
     return address, [*crumbs(place.subassembly), {"href": address, "label": place.words}]
+
+
+def of_renewal(renewal: Renewal) -> tuple[str, list[dict]]:
+    """The address of a renewal's page, and the crumbs that lead back to it."""
+    address = renewal.get_absolute_url()
+    return address, [*of_place(renewal.position)[1], {"href": address, "label": "Renewal"}]

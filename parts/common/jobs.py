@@ -7,7 +7,7 @@ from core.domain.catalogue import may, who_may
 from core.domain.refusals import Refusal, Refused
 
 from ..actions import writing
-from ..domain.ways import amount_troubles, cost_troubles, day_troubles, promise_troubles
+from ..domain.jobs import amount_troubles, cost_troubles, day_troubles, promise_troubles
 from ..models import Promise, Repair
 from ..models.money import COSTS
 

@@ -11,6 +11,8 @@ return render(request, "rack.html", {"form": form}, status=status_in(form))
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+from django.contrib import messages
+
 from core.domain.refusals import Refused
 
 from ..actions.fields import refuse
@@ -30,6 +32,16 @@ def refusals_on(*forms, thing=None, edits=None) -> Iterator[None]:
         fresh(forms[0], thing)
         if edits is not None:
             _now_seen(forms[0], last_of(edits.all()))
+
+
+@contextmanager
+def refusals_told(request) -> Iterator[None]:
+    """For a button that has no form of its own: each refusal is told on the page that follows."""
+    try:
+        yield
+    except Refused as refused:
+        for refusal in refused.refusals:
+            messages.error(request, str(refusal))
 
 
 def say(refused: Refused, *forms) -> int:

@@ -75,13 +75,14 @@ def words_in(request, name: str) -> str:
     return " ".join(request.GET.get(name, "").replace("\0", " ").split())[:100]
 
 
-def crumbs(subassembly):
-    """From the locomotive down to the subassembly."""
+def crumbs(subassembly, locomotive=None):
+    """From the locomotive down to the subassembly; `locomotive` where it was read already."""
+    locomotive = locomotive or subassembly.locomotive
     found, sub = [], subassembly
     while sub:
-        found.append({"href": reverse("subassembly", args=[subassembly.locomotive.slug, sub.code]), "label": sub.name})
+        found.append({"href": reverse("subassembly", args=[locomotive.slug, sub.code]), "label": sub.name})
         sub = sub.parent
-    found.append({"href": subassembly.locomotive.get_absolute_url(), "label": subassembly.locomotive.name})
+    found.append({"href": locomotive.get_absolute_url(), "label": locomotive.name})
     return found[::-1]
 
 

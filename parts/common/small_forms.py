@@ -48,7 +48,7 @@ def with_seen(form: forms.Form, edits) -> forms.Form:
     return form
 
 
-class WayForm(forms.Form):
+class SeenForm(forms.Form):
     """What each carries: the last event that the page knew of."""
 
     use_required_attribute = False
@@ -62,7 +62,7 @@ class WayForm(forms.Form):
         return found
 
 
-class ByWhom(WayForm):
+class ByWhom(SeenForm):
     firm = forms.ModelChoiceField(
         Firm.objects.none(), label="Firm", required=False, empty_label="None: done here",
         error_messages={"invalid_choice": "Choose a firm from the list."},
@@ -81,7 +81,7 @@ class Costs(forms.Form):
     currency = currency()
 
 
-class PromiseForm(WayForm):
+class PromiseForm(SeenForm):
     promised = asked(day("Promised for", "The day that they name now. Blank: they name none any more."))
     why = asked(line("Why the day moved", "Every slip is kept, with its reason.", most=300))
 
@@ -94,5 +94,5 @@ class PromiseForm(WayForm):
         return {"why": ""} | super().said()
 
 
-class Why(WayForm):
+class Why(SeenForm):
     reason = asked(text("Reason"))

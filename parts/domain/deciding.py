@@ -1,13 +1,13 @@
 """What may be decided of a piece or of an empty place, and by whom. Pure: rows and roles in, refusals out."""
 
-from collections.abc import Callable
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from core.domain.catalogue import may
 from core.domain.refusals import Refusal
 
+from .job_words import OF_A_PIECE, OF_AN_EMPTY_PLACE, Outcome
 from .rows import Actor, Piece, Place
-from .way_words import OF_A_PIECE, OF_AN_EMPTY_PLACE, Outcome
 from .words import State
 
 DEEDS = {
@@ -36,7 +36,6 @@ class Deciding:
     piece: Piece | None
     place: Place | None
     actor: Actor
-    may: Callable[[frozenset[str], str], bool]
     outcome: str
     provisional: bool
     reason: str
@@ -52,6 +51,11 @@ def deed_of(outcome: Outcome, place: Place | None, *, provisional: bool) -> str:
     if provisional:
         return "decide on"
     return "decide" if place and (place.safety_critical or place.pressure_part) else DEEDS[outcome]
+
+
+def may_decide(roles: Iterable[str], piece: Piece | None, place: Place | None) -> bool:
+    """Whether these roles decide anything here for good, not only provisionally."""
+    return any(may(roles, deed_of(outcome, place, provisional=False)) for outcome in outcomes(piece))
 
 
 def deciding_troubles(case: Deciding) -> list[Refusal]:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping
 from decimal import Decimal
 
-WAYS: dict[re.Pattern[str], Mapping[int, int | None]] = {
+NOTATIONS: dict[re.Pattern[str], Mapping[int, int | None]] = {
     re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d*)?"): str.maketrans("", "", ","),  # 2,450.50
     re.compile(r"\d{1,3}(?:\.\d{3})+,\d+"): str.maketrans(",", ".", "."),  # 2.450,50
     re.compile(r"\d+,\d+"): str.maketrans(",", "."),  # 12,5
@@ -33,7 +33,7 @@ def read_figure(text: str, places: int) -> Decimal:
     if places > 2 and TWO_WAYS.fullmatch(said):
         whole, after = said.split(",")
         raise FigureError(f"“{said}” could be {whole}{after} or {whole}.{after}. Write it as one of them.")
-    for form, change in WAYS.items():
+    for form, change in NOTATIONS.items():
         if form.fullmatch(said) and any(map(str.isdecimal, said)):
             return Decimal(sign + said.translate(change))
     raise FigureError

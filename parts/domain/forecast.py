@@ -14,8 +14,8 @@ import numpy as np
 from parts.domain.forecast_rows import HANDS, Away, Find, Hold, Job, Work, Workshop
 from parts.domain.forecast_runs import NOBODY, Plan, Runs, needs_of, overdue, plan_of, run
 from parts.domain.opening import BEYOND
+from parts.domain.plain import capital, several
 from parts.domain.plain import day as told
-from parts.domain.plain import several
 
 MOST_TOLD = 6
 LEAST_SHARE = 0.05
@@ -125,12 +125,20 @@ def what_is_assumed(workshop: Workshop) -> Iterator[str]:
                 f"{work.firm} promised {work.name} for {told(work.promised)} and is late. "
                 "The forecast counts the usual delay from today."
             )
-        elif isinstance(work, Away) and not work.promised:
-            ordered = told(work.ordered or workshop.today)
-            yield f"Nobody has ordered {work.name}. The forecast assumes an order on {ordered}."
-    for work in workshop.work:
-        if isinstance(work, Job) and work.find:
-            yield f"{work.name} finds something in {round(work.find.chance * 100)} of 100 cases{_by_what(work.find)}."
+    yield from _not_ordered(workshop)
+    finds = {work.find.kind: work.find for work in workshop.work if isinstance(work, Job) and work.find}
+    for kind, find in finds.items():
+        yield f"{capital(kind)}: a look finds something in {round(find.chance * 100)} of 100 cases{_by_what(find)}."
+
+
+def _not_ordered(workshop: Workshop) -> Iterator[str]:
+    """What comes after something is ordered when that is done, and needs no day."""
+    by_day: dict[date, list[str]] = {}
+    for work in workshop.all_work():
+        if isinstance(work, Away) and not work.promised and not work.after:
+            by_day.setdefault(work.ordered or workshop.today, []).append(work.name)
+    for day, names in sorted(by_day.items()):
+        yield f"Nobody has promised a day for {'; '.join(names)}. The forecast counts from {told(day)}."
 
 
 def _by_what(find: Find) -> str:

@@ -57,7 +57,7 @@ OLD_JOINTS = (
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class TemplateHold:
     number: int
     on: str  # "it", "after" (what goes on only after its tests), "overhaul"
     name: str
@@ -79,7 +79,7 @@ class Template:
     key: str
     name: str
     says: str
-    lines: tuple[Line, ...]
+    lines: tuple[TemplateHold, ...]
 
     @property
     def wants_after(self) -> bool:
@@ -89,11 +89,11 @@ class Template:
 @cache
 def templates() -> dict[str, Template]:
     """Every template under its key, in the order of the file."""
-    lines: dict[str, list[Line]] = {}
+    lines: dict[str, list[TemplateHold]] = {}
     with FILE.open(encoding="utf-8", newline="") as file:
         for row in csv.DictReader(file):
             lines.setdefault(row["key"], []).append(
-                Line(
+                TemplateHold(
                     number=int(row["number"]),
                     on=row["on"],
                     name=row["name"],
@@ -107,6 +107,6 @@ def templates() -> dict[str, Template]:
     return {key: Template(key, *SAYS[key], tuple(found)) for key, found in lines.items()}
 
 
-def every_line() -> dict[str, Line]:
+def every_line() -> dict[str, TemplateHold]:
     """The lines of all templates under their slugs, each of which may be set on a single step."""
     return {line.slug: line for template in templates().values() for line in template.lines}

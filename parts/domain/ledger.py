@@ -76,7 +76,7 @@ class Sub:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Line:
+class SubassemblyShares:
     """The own pieces of one subassembly, or of all."""
 
     sub: Sub
@@ -89,10 +89,6 @@ class Line:
     @property
     def there(self) -> int:
         return sum(self.pieces[share] for share in THERE)
-
-    @property
-    def every(self) -> int:
-        return sum(self.pieces.values())
 
     @property
     def no_mass_there(self) -> int:
@@ -113,8 +109,8 @@ class Gone:
 
 @dataclass(frozen=True, kw_only=True)
 class Ledger:
-    lines: list[Line]
-    total: Line
+    lines: list[SubassemblyShares]
+    total: SubassemblyShares
     gone: list[Gone]
 
 
@@ -176,7 +172,7 @@ def worth_showing(listed: Sequence[Deep], has_any: Callable[[Deep], object]) -> 
     return kept[::-1]
 
 
-def line(sub: Sub, pieces: Iterable[Piece]) -> Line:
+def line(sub: Sub, pieces: Iterable[Piece]) -> SubassemblyShares:
     """What is let into a withdrawn piece went with it, and is not counted as being there."""
     counts, kg, no_mass = dict.fromkeys(Share, 0), dict.fromkeys(Share, Decimal(0)), dict.fromkeys(Share, 0)
     let_in_kg, not_weighed = Decimal(0), 0
@@ -190,7 +186,9 @@ def line(sub: Sub, pieces: Iterable[Piece]) -> Line:
         if share in THERE:
             let_in_kg += sum((done.kg for done in piece.mended if done.kg is not None), Decimal(0))
             not_weighed += sum(bool(done.let_in) and done.kg is None for done in piece.mended)
-    return Line(sub=sub, pieces=counts, kg=kg, no_mass=no_mass, let_in_kg=let_in_kg, not_weighed=not_weighed)
+    return SubassemblyShares(
+        sub=sub, pieces=counts, kg=kg, no_mass=no_mass, let_in_kg=let_in_kg, not_weighed=not_weighed
+    )
 
 
 def gone(pieces: Iterable[Piece]) -> list[Gone]:

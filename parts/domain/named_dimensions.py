@@ -22,7 +22,7 @@ class NamedDimension:
     source: str = ""
 
 
-class Line(Protocol):
+class TableRow(Protocol):
     """A line of the table, which knows where it stands."""
 
     def __getitem__(self, column: str, /) -> str: ...
@@ -34,7 +34,7 @@ class Line(Protocol):
     def source(self) -> str: ...
 
 
-def read_dimensions(rows: Iterable[Line], places: set[str]) -> dict[str, tuple[NamedDimension, ...]]:
+def read_dimensions(rows: Iterable[TableRow], places: set[str]) -> dict[str, tuple[NamedDimension, ...]]:
     """The dimensions by the name of their place. A row is a line of the table that knows where it stands."""
     found: dict[str, list[NamedDimension]] = {}
     for row in rows:

@@ -43,7 +43,7 @@ class Standing:
     tag: str = ""  # of the piece that the leading reason is about
     in_doubt: bool = False
     on_trial: bool = False
-    way: int = 0  # the hold point, repair or renewal that the leading reason is about
+    target: int = 0  # the hold point, repair or renewal that the leading reason is about
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +120,7 @@ def _summed_up(word: Word, reasons: list[Reason], notes: list[str], pieces: list
         since = max((piece.since for piece in pieces if piece.since), default=None)
         return Standing(word, None, sentences, since, on_trial=on_trial)
     lead, in_doubt = ordered[0], any(reason.need == Need.RECHECK for reason in ordered)
-    return Standing(word, lead.need, sentences, lead.since, lead.due, lead.tag, in_doubt, on_trial, lead.way)
+    return Standing(word, lead.need, sentences, lead.since, lead.due, lead.tag, in_doubt, on_trial, lead.target)
 
 
 def _unfilled(place: Place, without: int, today: date) -> Iterator[Reason]:
@@ -189,4 +189,4 @@ def fits_against(place: Place) -> Iterator[Reason]:
     for fit in place.fits:
         if fit.outside and fit.mate_settled and not fit.concession:
             said = capital(fit.sentence or f"the fit with {fit.mate}")
-            yield Reason(Need.FIT, f"{said}: out of limits with {fit.mate}, with no concession.", way=fit.number)
+            yield Reason(Need.FIT, f"{said}: out of limits with {fit.mate}, with no concession.", target=fit.number)

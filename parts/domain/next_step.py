@@ -22,7 +22,7 @@ class NextStep:
     deed: str = ""
     kind: Kind | None = None  # of the examination to sign
     finding: int = 0  # the event of the record to decide on
-    way: int = 0  # the open repair or renewal to go on with, or the fit to look at
+    target: int = 0  # the open repair or renewal to go on with, or the fit to look at
     further: tuple[str, ...] = ()
 
 
@@ -73,14 +73,14 @@ def _doubts_once_refitted(place: Place, piece: Piece, today: date) -> list[Reaso
 
 def _about(lead: Reason, place: Place, piece: Piece) -> NextStep:
     step = NextStep(need=lead.need, sentence=lead.sentence, deed=PLAIN.get(lead.need, ""))
-    if lead.need is Need.DECIDE or (lead.need is Need.AWAIT and lead.way):
+    if lead.need is Need.DECIDE or (lead.need is Need.AWAIT and lead.target):
         return _decision(step, place, piece)
-    if lead.need is Need.RELEASE and any(h.id == lead.way and h.stopped_by for h in (*place.holds, *piece.holds)):
-        return replace(step, deed="lift stop", way=lead.way)
+    if lead.need is Need.RELEASE and any(h.id == lead.target and h.stopped_by for h in (*place.holds, *piece.holds)):
+        return replace(step, deed="lift stop", target=lead.target)
     if lead.need is Need.REPAIR:
-        return replace(step, way=lead.way)
-    if lead.need is Need.FIT and lead.way:
-        return replace(step, deed="fit", way=lead.way)
+        return replace(step, target=lead.target)
+    if lead.need is Need.FIT and lead.target:
+        return replace(step, deed="fit", target=lead.target)
     if lead.need is Need.SIGN:
         return replace(step, deed=_signature(place, piece))
     if lead.need in LOOK_OF or lead.need is Need.RECHECK:
@@ -132,7 +132,7 @@ def _stopped(holds: tuple[Hold, ...], today: date) -> NextStep | None:
     reason = next(holding(tuple(hold for hold in holds if hold.stopped_by), set(), today), None)
     if reason is None:
         return None
-    return NextStep(need=reason.need, sentence=reason.sentence, deed="lift stop", way=reason.way)
+    return NextStep(need=reason.need, sentence=reason.sentence, deed="lift stop", target=reason.target)
 
 
 STOCK = "It is to be cut, or to be welded up with others: it goes to no place by itself."
@@ -160,7 +160,7 @@ def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
     renewal = place.renewal
     if renewal and renewal.steps_open and renewal.tag == piece.tag:
         sentence = f"It is being made: {renewal_in_words(renewal, today)}."
-        return NextStep(need=Need.AWAIT, sentence=sentence, deed="renewal", way=renewal.id)
+        return NextStep(need=Need.AWAIT, sentence=sentence, deed="renewal", target=renewal.id)
     if piece.whereabouts is Whereabouts.ELSEWHERE:
         back = piece.promised_back
         promised = f", promised back {day(back)}{overdue(back, today)}" if back else ", with no date promised"

@@ -83,8 +83,10 @@ def doing(now: PatternState, to: PatternState) -> str:
 def move_troubles(name: str, now: PatternState, to: PatternState, kind: PatternKind) -> list[Refusal]:
     """Why the state may not follow; empty where it may. Passable is what the responsible engineer may answer for."""
     if to not in MAY_FOLLOW[now]:
-        ways = listed(f"“{state}”" for state in MAY_FOLLOW[now])
-        return [Refusal("state", f"{capital(name)} is {now}, and “{to}” does not follow that.", f"Next may be {ways}.")]
+        following = listed(f"“{state}”" for state in MAY_FOLLOW[now])
+        return [
+            Refusal("state", f"{capital(name)} is {now}, and “{to}” does not follow that.", f"Next may be {following}.")
+        ]
     if to is PatternState.AT_FOUNDRY and kind not in CASTS:
         return [Refusal("kind", f"{capital(name)} is a {kind}: nothing is cast from it.", "Move it there instead.")]
     if to is PatternState.AT_FOUNDRY and now not in FIT_TO_USE:

@@ -19,7 +19,7 @@ class Reason:
     since: date | None = None
     due: date | None = None
     tag: str = ""
-    way: int = 0  # the hold point, the open repair or renewal, or the fit, that it is about
+    target: int = 0  # the hold point, the open repair or renewal, or the fit, that it is about
 
 
 NEXT_ACTION = {
@@ -136,7 +136,7 @@ def holding(holds: tuple[Hold, ...], actions: set[str], today: date, *, tag: str
             continue
         stopped = f"the next step ({listed(sorted(hold.stops & actions))})"
         since = hold.stopped_on or hold.asked
-        yield Reason(Need.RELEASE, held_in_words(hold, [stopped]), since, tag=tag, way=hold.id)
+        yield Reason(Need.RELEASE, held_in_words(hold, [stopped]), since, tag=tag, target=hold.id)
 
 
 def held_in_words(hold: Hold, stopped: list[str]) -> str:
@@ -220,9 +220,8 @@ def _unanswered(place: Place, piece: Piece, exam: Examination) -> Iterator[Reaso
     if not exam.decision:
         yield Reason(Need.DECIDE, f"Nobody has decided yet on {who}; {found}.", exam.on, tag=piece.tag)
     if exam.decision == "renew" and place.renewal:
-        way = place.renewal
         sentence = f"{who} is to be renewed; {found}."
-        yield Reason(Need.AWAIT, sentence, exam.on, way.promised, piece.tag, way.id)
+        yield Reason(Need.AWAIT, sentence, exam.on, place.renewal.promised, piece.tag, place.renewal.id)
     elif exam.decision in ("renew", "withdraw"):
         yield Reason(Need.DECIDE, f"{who} is to be renewed, so withdraw it; {found}.", exam.on, tag=piece.tag)
     if exam.decision == "repair" and not piece.repairs:

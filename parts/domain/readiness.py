@@ -13,7 +13,7 @@ from .needs import RANK, Standing, Word, standing_today
 from .piece_needs import held_in_words
 from .plain import several
 from .rows import Hold, Place
-from .sequence import ON, START, Late, Order, Sub, Wait, waits_for
+from .sequence import ON, START, Order, OrderedPlace, Sub, Wait, waits_for
 from .tallies import Count, Four, Tally, tallied
 from .words import Need
 
@@ -40,7 +40,7 @@ class Blocker:
     tag: str = ""
     since: date | None = None
     due: date | None = None
-    way: int = 0  # the hold point, repair or renewal that the leading reason is about
+    target: int = 0  # the hold point, repair or renewal that the leading reason is about
     inherited: bool = False  # a hold point that sits higher up, and is told there too
 
 
@@ -94,18 +94,18 @@ def readiness_from_counts(
     """From counts of stored standings.
 
     `singles` are places that are not in the counts (or taken out of them by negative counts), each with its standing
-    today: late ones, and those that the calendar has changed. `listed` are counted already, and are given only so that
-    what blocks them is told.
+    today: those with an order of their own, and those that the calendar has changed. `listed` are counted already, and
+    are given only so that what blocks them is told.
     """
     sums = _summed_up(tallied(counts, singles), order, holds, today)
     return _told(sums, [(place, standing_today(place, today)) for place in listed], locomotive)
 
 
-def late(place: Place) -> Late | None:
+def ordered_place(place: Place) -> OrderedPlace | None:
     """A place as the order of assembly sees it, if it has an order of its own."""
     if not (place.own_order and place.required):
         return None
-    return Late(place.id, place.subassembly, place.own_order, place.words or place.name, place.needed_first)
+    return OrderedPlace(place.id, place.subassembly, place.own_order, place.words or place.name, place.needed_first)
 
 
 def what_next(found: Readiness) -> list[Blocker]:
@@ -193,9 +193,9 @@ def _summed_up(tallies: dict[int, Tally], order: Order, holds: Holds, today: dat
     branch = _branches(fours, order)
     unsure = _with_all_above((id for id, tally in own.items() if tally.unsure), order)
     complete = frozenset(id for id, four in branch.items() if four.refitted == four.required and id not in unsure)
-    blocked = _with_all_above((id for id, tally in own.items() if tally.blocked > tally.blocked_late), order)
-    late_lacking = set().union(*(tally.late_lacking for tally in own.values()))
-    waits = waits_for(order, {id: tally.lacking for id, tally in own.items()}, late_lacking)
+    blocked = _with_all_above((id for id, tally in own.items() if tally.blocked > tally.blocked_ordered), order)
+    open_ordered = set().union(*(tally.open_ordered for tally in own.values()))
+    waits = waits_for(order, {id: tally.lacking for id, tally in own.items()}, open_ordered)
     incomplete = order.incomplete(order.by_id.keys() - complete)
     return _Sums(order, holds, today, own, fours, branch, blocked, complete, incomplete, waits)
 
@@ -236,7 +236,7 @@ def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
         branch=sums.branch[id],
         needs={need: number for need, number in own.needs.items() if number},
         unsure=own.unsure,
-        own_clear=own.blocked == own.blocked_late and not stopped,
+        own_clear=own.blocked == own.blocked_ordered and not stopped,
         clear_to_assemble=id not in sums.blocked and not stopped,
         complete=id in sums.complete,
         waits=tuple(sums.waits[id]),
@@ -263,7 +263,7 @@ def _of_hold(sums: _Sums, id: int, holder: int | None, hold: Hold) -> Blocker:
         inherited = id != holder
         sentence = f"On {sums.order.by_id[holder].name}: {sentence}" if inherited else sentence
         held = sums.order.holds_up((START, holder), sums.incomplete)
-    return Blocker(id, Need.RELEASE, (sentence,), held, since=hold.asked, way=hold.id, inherited=inherited)
+    return Blocker(id, Need.RELEASE, (sentence,), held, since=hold.asked, target=hold.id, inherited=inherited)
 
 
 def _after(sums: _Sums, id: int) -> Iterator[Blocker]:
@@ -302,7 +302,7 @@ def _of_place(place: Place, found: Standing, held: int) -> Blocker:
         tag=found.tag,
         since=found.since,
         due=found.due,
-        way=found.way,
+        target=found.target,
     )
 
 

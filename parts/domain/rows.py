@@ -11,6 +11,7 @@ from datetime import date
 from typing import Any
 
 from core.domain.refusals import Refusal
+from core.roles import Role
 
 from .words import Kind, Method, Result, Side, State, Whereabouts
 
@@ -270,7 +271,7 @@ class ActionContext:
 
     @property
     def engineer(self) -> bool:
-        return "responsible engineer" in self.actor.roles
+        return Role.RESPONSIBLE_ENGINEER in self.actor.roles
 
     @property
     def safety_critical(self) -> bool:

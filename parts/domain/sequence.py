@@ -28,7 +28,7 @@ class Sub:
 
 
 @dataclass(frozen=True, slots=True)
-class Late:
+class OrderedPlace:
     """A place that goes on after some subassemblies in its own right."""
 
     id: int
@@ -55,16 +55,16 @@ class OrderLoop(ValueError):
         super().__init__(sentence)
 
 
-def loop_sentence(subs: Iterable[Sub], lates: Iterable[Late] = ()) -> str:
+def loop_sentence(subs: Iterable[Sub], ordered_places: Iterable[OrderedPlace] = ()) -> str:
     """The loop in words: "Frames goes on after Wheels, which goes on after Frames". Empty when there is none."""
-    loop = _loop(*_by_id(subs, lates))
+    loop = _loop(*_by_id(subs, ordered_places))
     return _told(loop) if loop else ""
 
 
 @lru_cache(maxsize=64)
-def order_of(subs: tuple[Sub, ...], lates: tuple[Late, ...] = ()) -> "Order":
+def order_of(subs: tuple[Sub, ...], ordered_places: tuple[OrderedPlace, ...] = ()) -> "Order":
     """An order is worked out once for as long as the structure stays as it is."""
-    return Order(subs, lates)
+    return Order(subs, ordered_places)
 
 
 class Order:
@@ -74,12 +74,12 @@ class Order:
     incomplete ones among them is then one AND and a count.
     """
 
-    def __init__(self, subs: Iterable[Sub], lates: Iterable[Late] = ()):
-        self.by_id, self.late_by_id = _by_id(subs, lates)
-        loop = _loop(self.by_id, self.late_by_id)
+    def __init__(self, subs: Iterable[Sub], ordered_places: Iterable[OrderedPlace] = ()):
+        self.by_id, self.ordered_by_id = _by_id(subs, ordered_places)
+        loop = _loop(self.by_id, self.ordered_by_id)
         if loop:
             raise OrderLoop(_names(loop), _told(loop))
-        self.graph, self.late_needed = _graph(self.by_id, self.late_by_id)
+        self.graph, self.needed_places = _graph(self.by_id, self.ordered_by_id)
         self.lineage = {id: tuple(_upwards(self.by_id, id)) for id in self.by_id}
         self.bit = {id: 1 << index for index, id in enumerate(self.by_id)}
         self.behind = _reach(self.graph, {(WHOLE, id): bit for id, bit in self.bit.items()})
@@ -91,7 +91,7 @@ class Order:
 
         def rank(node: Node) -> tuple[int, str, int]:
             kind, id = node
-            return given[self.late_by_id[id].subassembly if kind == PLACE else id], kind, id
+            return given[self.ordered_by_id[id].subassembly if kind == PLACE else id], kind, id
 
         return tuple(id for kind, id in nx.lexicographical_topological_sort(self.graph, rank) if kind == START)
 
@@ -123,16 +123,16 @@ def levels(order: Order) -> dict[int, int]:
     return {id: column[START, id] for id in order.by_id}
 
 
-def waits_for(order: Order, lacking: dict[int, int], late_lacking: set[int]) -> dict[int, list[Wait]]:
+def waits_for(order: Order, lacking: dict[int, int], open_ordered: set[int]) -> dict[int, list[Wait]]:
     """For each subassembly everything it goes on after, in its own right or through those it is a part of.
 
     `lacking` counts, for each subassembly, its own ordinary places that are needed first and not refitted;
-    `late_lacking` are the late places that are not refitted.
+    `open_ordered` are the places with an order of their own that are not refitted.
     """
     branch = _rolled_up(order, lacking)
     own = {
         sub.id: [
-            Wait(before, sub.id, branch[before] + len(late_lacking.intersection(order.late_needed[sub.id, before])))
+            Wait(before, sub.id, branch[before] + len(open_ordered.intersection(order.needed_places[sub.id, before])))
             for before in sub.after
             if before in order.by_id
         ]
@@ -161,25 +161,27 @@ def _rolled_up(order: Order, own: dict[int, int]) -> dict[int, int]:
 # --- building the graph
 
 
-def _by_id(subs: Iterable[Sub], lates: Iterable[Late]) -> tuple[dict[int, Sub], dict[int, Late]]:
+def _by_id(
+    subs: Iterable[Sub], ordered_places: Iterable[OrderedPlace]
+) -> tuple[dict[int, Sub], dict[int, OrderedPlace]]:
     by_id = {sub.id: sub for sub in subs}
-    return by_id, {late.id: late for late in lates if late.subassembly in by_id}
+    return by_id, {place.id: place for place in ordered_places if place.subassembly in by_id}
 
 
-LateNeeded = dict[tuple[int, int], tuple[int, ...]]
-"""For each pair (A, B) where A goes on after B: the late places of B and its parts that A waits for."""
+PlacesNeeded = dict[tuple[int, int], tuple[int, ...]]
+"""For each pair (A, B) where A goes on after B: the ordered places of B and its parts that A waits for."""
 
 
-def _graph(subs: dict[int, Sub], lates: dict[int, Late]) -> tuple[nx.DiGraph, LateNeeded]:
-    graph = _earlier(subs, lates)
-    needed = _late_needed(subs, lates, graph)
+def _graph(subs: dict[int, Sub], ordered_places: dict[int, OrderedPlace]) -> tuple[nx.DiGraph, PlacesNeeded]:
+    graph = _earlier(subs, ordered_places)
+    needed = _places_needed(subs, ordered_places, graph)
     for (later, _), places in needed.items():
         graph.add_edges_from(((PLACE, place), (START, later)) for place in places)
     return graph, needed
 
 
-def _earlier(subs: dict[int, Sub], lates: dict[int, Late]) -> nx.DiGraph:
-    """Everything but what late places hold up, which can only be told once it is known what they wait for."""
+def _earlier(subs: dict[int, Sub], ordered_places: dict[int, OrderedPlace]) -> nx.DiGraph:
+    """Everything but what ordered places hold up, which can only be told once it is known what they wait for."""
     graph = nx.DiGraph()
     for sub in subs.values():
         graph.add_edge((START, sub.id), (ON, sub.id))
@@ -189,21 +191,21 @@ def _earlier(subs: dict[int, Sub], lates: dict[int, Late]) -> nx.DiGraph:
             graph.add_edge((ON, sub.id), (ON, sub.parent))
             graph.add_edge((WHOLE, sub.id), (WHOLE, sub.parent))
         graph.add_edges_from(((ON, before), (START, sub.id)) for before in sub.after if before in subs)
-    for late in lates.values():
-        graph.add_edge((START, late.subassembly), (PLACE, late.id))
-        graph.add_edge((PLACE, late.id), (WHOLE, late.subassembly))
-        graph.add_edges_from(((ON, before), (PLACE, late.id)) for before in late.after if before in subs)
+    for place in ordered_places.values():
+        graph.add_edge((START, place.subassembly), (PLACE, place.id))
+        graph.add_edge((PLACE, place.id), (WHOLE, place.subassembly))
+        graph.add_edges_from(((ON, before), (PLACE, place.id)) for before in place.after if before in subs)
     return graph
 
 
-def _late_needed(subs: dict[int, Sub], lates: dict[int, Late], graph: nx.DiGraph) -> LateNeeded:
-    """A late place is needed first by what goes on after its subassembly, unless it goes on after that itself."""
+def _places_needed(subs: dict[int, Sub], ordered_places: dict[int, OrderedPlace], graph: nx.DiGraph) -> PlacesNeeded:
+    """Such a place is needed first by what goes on after its subassembly, unless it goes on after that itself."""
     inside = defaultdict(list)
-    for late in lates.values():
-        if late.needed_first:
-            for up in _upwards(subs, late.subassembly):
-                inside[up].append(late.id)
-    bits = {(PLACE, id): 1 << index for index, id in enumerate(lates)}
+    for place in ordered_places.values():
+        if place.needed_first:
+            for up in _upwards(subs, place.subassembly):
+                inside[up].append(place.id)
+    bits = {(PLACE, id): 1 << index for index, id in enumerate(ordered_places)}
     after = _reach(graph, bits)
     return {
         (sub.id, before): tuple(id for id in inside[before] if not after[START, sub.id] & bits[PLACE, id])
@@ -242,15 +244,15 @@ SAID = {
 }
 
 
-def _loop(subs: dict[int, Sub], lates: dict[int, Late]) -> list[tuple[str, str]] | None:
+def _loop(subs: dict[int, Sub], ordered_places: dict[int, OrderedPlace]) -> list[tuple[str, str]] | None:
     """One loop, told backwards: each name with how it hangs on the next, beginning where something goes on after."""
-    graph = _earlier(subs, lates)
+    graph = _earlier(subs, ordered_places)
     if nx.is_directed_acyclic_graph(graph):
-        graph, _ = _graph(subs, lates)
+        graph, _ = _graph(subs, ordered_places)
         if nx.is_directed_acyclic_graph(graph):
             return None
     links = [
-        (_name(later, subs, lates), SAID.get((earlier[0], later[0]), "goes on after"))
+        (_name(later, subs, ordered_places), SAID.get((earlier[0], later[0]), "goes on after"))
         for earlier, later in reversed(nx.find_cycle(graph))
         if (earlier[0], later[0]) != (START, ON)
     ]
@@ -258,10 +260,10 @@ def _loop(subs: dict[int, Sub], lates: dict[int, Late]) -> list[tuple[str, str]]
     return links[first:] + links[:first]
 
 
-def _name(node: Node, subs: dict[int, Sub], lates: dict[int, Late]) -> str:
+def _name(node: Node, subs: dict[int, Sub], ordered_places: dict[int, OrderedPlace]) -> str:
     kind, id = node
     if kind == PLACE:
-        return lates[id].words or f"a place of {subs[lates[id].subassembly].name}"
+        return ordered_places[id].words or f"a place of {subs[ordered_places[id].subassembly].name}"
     return subs[id].name
 
 

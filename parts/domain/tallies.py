@@ -46,9 +46,9 @@ class Tally:
     ready: int = 0
     blocked: int = 0
     needs: dict[str, int] = field(default_factory=dict)  # leading needs of its blocked places
-    blocked_late: int = 0  # blocked, but with an order of their own
+    blocked_ordered: int = 0  # blocked, but with an order of their own
     lacking: int = 0  # ordinary, needed first, not refitted
-    late_lacking: set[int] = field(default_factory=set)  # late places not refitted
+    open_ordered: set[int] = field(default_factory=set)  # places with an order of their own, not refitted
     unsure: int = 0  # not nought when something refitted is in doubt or on trial
 
     def four(self) -> Four:
@@ -70,19 +70,19 @@ class Tally:
         self.lacking += number if needed_first else 0
 
     def add_place(self, place: Place, standing: Standing) -> None:
-        """A place told on its own: it may be late, in doubt or on trial."""
-        late = bool(place.own_order)
+        """A place told on its own: it may have an order of its own, be in doubt or on trial."""
+        ordered = bool(place.own_order)
         self.add(counted(place, standing))
-        if standing.word == Word.BLOCKED and late:
-            self.blocked_late += 1
-        if standing.word in (Word.BLOCKED, Word.READY) and late:
-            self.late_lacking.add(place.id)
+        if standing.word == Word.BLOCKED and ordered:
+            self.blocked_ordered += 1
+        if standing.word in (Word.BLOCKED, Word.READY) and ordered:
+            self.open_ordered.add(place.id)
         if standing.word == Word.REFITTED and standing.on_trial:
             self.unsure += 1
 
 
 def counted(place: Place, standing: Standing, number: int = 1) -> Count:
-    """A place as a count of one; a late one is not among the ordinary places that are needed first."""
+    """A place as a count of one; an ordered one is not among the ordinary places that are needed first."""
     ordinary_first = place.needed_first and not place.own_order
     return Count(place.subassembly, standing.word, standing.need, ordinary_first, number)
 

@@ -109,16 +109,8 @@ class Whyte:
         return self.tank is Tank.TENDER and not self.plus
 
     @property
-    def leading_axles(self) -> int:
-        return self.leading // 2
-
-    @property
     def coupled_axles(self) -> int:
         return self.coupled // 2
-
-    @property
-    def trailing_axles(self) -> int:
-        return self.trailing // 2
 
     @property
     def axles(self) -> int:

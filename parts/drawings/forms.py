@@ -4,7 +4,7 @@ from django import forms
 
 from ..actions.fields import MOST_OFFERED, LocationField, WithChoicesBelow
 from ..actions.forms import asked, line, text
-from ..common.small_forms import WayForm, chosen
+from ..common.small_forms import SeenForm, chosen
 from ..domain.drawing_words import HowKnown
 from ..models import Drawing, Locomotive
 
@@ -13,7 +13,7 @@ def scan_field() -> forms.FileField:
     return forms.FileField(label="Scan or photograph of it", help_text="A PDF, JPEG, PNG or TIFF.", required=False)
 
 
-class DrawingForm(WayForm):
+class DrawingForm(SeenForm):
     number = asked(line("Number", "As it stands in the title block.", most=80))
     sheet = line("Sheet", "Of several sheets with one number.", most=20)
     issue = line("Issue", "The letter or number of its revision.", most=20)

@@ -1,13 +1,16 @@
 """The register of drawings, where two of them differ, and papers."""
 
-from core.web.rooms import WORKS, Protected, Room, Way
+from core.web.rooms import WORKS, NavLink, Protected, Room
+
+from .found import FOUND
 
 ROOM = Room(
     urls="parts.drawings.urls",
-    ways=(Way("drawings", "i-place", "Drawings", WORKS, 20),),
+    nav=(NavLink("drawings", "i-place", "Drawings", WORKS, 20),),
     protected=(
         Protected("parts_paper", "A paper is never changed; add the new one beside it."),
         Protected("parts_conflict", "What was settled stays so; note another conflict.", when="OLD.settled <> ''"),
         Protected("parts_conflictside", "What a drawing says is never changed; note another conflict."),
     ),
+    found=FOUND,
 )

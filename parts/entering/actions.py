@@ -27,10 +27,14 @@ FIELDS = {
 
 
 def may_be_earmarked(context: ActionContext) -> Refusal | None:
-    if context.this_piece.state in (S.STRIPPED, S.CLEANED):
+    return against_earmarking(context.this_piece.state)
+
+
+def against_earmarking(state: str) -> Refusal | None:
+    """Why no place is chosen for a piece in this state."""
+    if state in (S.STRIPPED, S.CLEANED):
         return None
-    cure = "A place is chosen while it is stripped or cleaned: send it back first."
-    return Refusal("state", f"It is {context.this_piece.state}.", cure)
+    return Refusal("state", f"It is {state}.", "A place is chosen while it is stripped or cleaned: send it back first.")
 
 
 def described(event: Logged) -> str:

@@ -5,7 +5,7 @@ from django import forms
 from inspections.domain.masses import exact_kg, parse_mass
 from inspections.domain.quantities import QuantityError
 from parts.actions.fields import PieceField, tag_code, whole
-from parts.common.small_forms import WayForm
+from parts.common.small_forms import SeenForm
 
 from ..actions.fields import LocationField, ThingField
 from ..actions.forms import day, line
@@ -153,5 +153,5 @@ class TieTo(forms.Form):
     )  # fmt: skip
 
 
-class Replaces(WayForm):
+class Replaces(SeenForm):
     replaces = PieceField(label="It replaces", required=False, help_text="The old piece's tag. Blank: none.")

@@ -11,10 +11,12 @@ from django.utils import timezone
 
 from core.models import Event, EventSubject
 
+from ..common.found import PRINTED
 from ..domain.words import Need, State
 from ..models import Component, Findable, Location, Locomotive, Photo, Position, Subassembly
+from ..queries.needs_today import places_in_need
 from .finding import understood, unfilled
-from .found_rows import PRINTED, piece_rows, places_in_need
+from .found_rows import rows_of
 
 UNSEEN_DAYS = 365
 TICKS = {
@@ -137,8 +139,7 @@ class Found:
             yield from self[start : start + at_once]
 
     def _rows(self, ids: list[int]):
-        found = piece_rows(list(Component.objects.filter(pk__in=ids).as_found()), self.filters.today)
-        return [found[pk] for pk in ids if pk in found]
+        return rows_of("piece", ids, self.filters.today)
 
     def _numbers(self):
         """The numbers of the pieces, in the order asked for."""

@@ -16,18 +16,18 @@ from django.db import DEFAULT_DB_ALIAS, DatabaseError, connections, transaction
 
 from core.log.writing import Logged
 from core.models import Event
+from core.web.rooms import found_kinds
 
 from ..domain.folding import folded, plain
-from ..models import Component, Drawing, Findable, Firm, GoodFor, Location, Pattern, Position, Subassembly
+from ..models import Findable
 from ..models.find_triggers import REBUILD, TABLE
-from .find_words import WORDS
 
 log = logging.getLogger(__name__)
 
 AT_ONCE = 2000
 NAME = 200
 Subject = tuple[str, int]
-"""A kind of thing, one of WORDS, and its number."""
+"""A kind of thing that can be found, and its number."""
 
 
 # --- kept in step
@@ -40,16 +40,16 @@ def follow(logged: Logged) -> None:
 
 def catch_up() -> None:
     """Whatever is not in the index yet, for a writer of many things at once."""
-    reindex((kind, pk) for kind in WORDS for pk in _missed(kind, DEFAULT_DB_ALIAS))
-
-
-NAMED = ("piece", "pattern", "place", "location", "subassembly", "locomotive")
+    reindex((kind, pk) for kind in found_kinds() for pk in _missed(kind, DEFAULT_DB_ALIAS))
 
 
 def subjects_of(event: Event, about: dict[str, int]) -> Iterator[Subject]:
     """Whose words may have changed: not those of what only says where it happened, as the locomotive of a piece."""
-    yield from [(kind, about[kind]) for kind in NAMED if kind in about][:1]
-    yield from ((kind, pk) for kind in WORDS if isinstance(pk := event.data.get(kind), int))
+    kinds = found_kinds()
+    if named := [kind for kind in about if kind in kinds and kinds[kind].rank]:
+        first = min(named, key=lambda kind: kinds[kind].rank)
+        yield first, about[first]
+    yield from ((kind, pk) for kind in kinds if isinstance(pk := event.data.get(kind), int))
 
 
 def reindex(subjects: Iterable[Subject]) -> None:
@@ -58,10 +58,11 @@ def reindex(subjects: Iterable[Subject]) -> None:
     while todo:
         changed = {kind: _store_all(kind, sorted(ids)) for kind, ids in todo.items()}
         todo = _by_kind(
-            (further, pk)
+            (further.kind, pk)
             for kind, ids in changed.items()
-            for further, rows in (_saying(kind, ids) if ids else {}).items()
-            for pk in rows
+            if ids
+            for further in found_kinds().values()
+            for pk in further.saying(kind, ids)
         )
 
 
@@ -70,34 +71,6 @@ def _by_kind(subjects: Iterable[Subject]) -> dict[str, set[int]]:
     for kind, pk in subjects:
         found[kind].add(pk)
     return found
-
-
-def _saying(kind: str, ids: list[int]) -> dict[str, Iterable[int]]:
-    """What says the words of these things beside its own."""
-    if kind == "location":
-        return {
-            "location": Location.objects.filter(parent__in=ids).values_list("pk", flat=True),
-            "piece": Component.objects.filter(location__in=ids).values_list("pk", flat=True),
-            "firm": Firm.objects.filter(location__in=ids).values_list("pk", flat=True),
-            "pattern": Pattern.objects.filter(location__in=ids).values_list("pk", flat=True),
-            "drawing": Drawing.objects.filter(original_at__in=ids).values_list("pk", flat=True),
-        }
-    if kind == "place":
-        return {"piece": Component.objects.filter(place__in=ids).values_list("pk", flat=True)}
-    if kind == "subassembly":
-        return {
-            "place": Position.objects.filter(subassembly__in=ids).values_list("pk", flat=True),
-            "piece": Component.objects.filter(place__subassembly__in=ids).values_list("pk", flat=True),
-        }
-    if kind == "locomotive":
-        return {
-            "subassembly": Subassembly.objects.filter(locomotive__in=ids).values_list("pk", flat=True),
-            "place": Position.objects.filter(locomotive__in=ids).values_list("pk", flat=True),
-            "piece": Component.objects.filter(locomotive__in=ids).values_list("pk", flat=True),
-            "location": Location.objects.filter(locomotive__in=ids).values_list("pk", flat=True),
-            "drawing": GoodFor.objects.filter(locomotive__in=ids).values_list("drawing", flat=True),
-        }
-    return {}
 
 
 def _store_all(kind: str, ids: list[int]) -> list[int]:
@@ -130,7 +103,7 @@ def _said(row: Findable) -> tuple:
 
 
 def _folded(kind: str, ids: list[int]) -> Iterator[tuple[int, Findable]]:
-    for thing, said in WORDS[kind](ids).items():
+    for thing, said in found_kinds()[kind].words(ids).items():
         own = [said.name, *said.own]
         row = Findable(
             kind=kind,
@@ -149,7 +122,7 @@ def _folded(kind: str, ids: list[int]) -> Iterator[tuple[int, Findable]]:
 def out_of_step() -> list[str]:
     """What the index says otherwise than the register, in words; there ought to be nothing."""
     wrong = []
-    for kind, words in WORDS.items():
+    for kind, words in found_kinds().items():
         now = {thing: _said(row) for thing, row in _folded(kind, words.all_ids())}
         stored = {row.thing: _said(row) for row in Findable.objects.filter(kind=kind)}
         differ = sum(now.get(thing) != stored.get(thing) for thing in now.keys() | stored.keys())
@@ -162,7 +135,7 @@ def out_of_step() -> list[str]:
 def rebuild() -> None:
     """Everything anew: all of it, or where it is interrupted nothing."""
     Findable.objects.all().delete()
-    for kind, words in WORDS.items():
+    for kind, words in found_kinds().items():
         ids = words.all_ids()
         for start in range(0, len(ids), AT_ONCE):
             Findable.objects.bulk_create((row for _, row in _folded(kind, ids[start : start + AT_ONCE])), 400)
@@ -190,7 +163,7 @@ def rebuild_after_migration(using: str, plan=(), **kwargs) -> None:
 
 def _is_there(using: str) -> bool:
     tables = set(connections[using].introspection.table_names())
-    return {"parts_findable", *(words.table for words in WORDS.values())} <= tables
+    return {"parts_findable", *(found.table for found in found_kinds().values())} <= tables
 
 
 def _index_trigrams(connection) -> None:
@@ -207,13 +180,12 @@ def _index_trigrams(connection) -> None:
 
 MISSED = """SELECT id FROM {table} thing WHERE NOT EXISTS
 (SELECT 1 FROM parts_findable found WHERE found.kind = '{kind}' AND found.thing = thing.id) {in_use}"""
-RETIRE = ("parts_position", "parts_location", "parts_firm", "parts_subassembly")
 
 
 def lacking(using: str = DEFAULT_DB_ALIAS) -> list[str]:
     """Kinds of which some cannot be found, and SQLite's own index if it is gone."""
     connection = connections[using]
-    kinds = [kind for kind in WORDS if _missed(kind, using, most=1)]
+    kinds = [kind for kind in found_kinds() if _missed(kind, using, most=1)]
     if connection.vendor == "sqlite" and TABLE not in connection.introspection.table_names():
         kinds.append("the index of trigrams")
     return kinds
@@ -221,8 +193,8 @@ def lacking(using: str = DEFAULT_DB_ALIAS) -> list[str]:
 
 def _missed(kind: str, using: str, most: int | None = None) -> list[int]:
     """The numbers of the things of a kind that are in use and not in the index."""
-    table = WORDS[kind].table
-    in_use = "AND NOT thing.retired" if table in RETIRE else ""
+    found = found_kinds()[kind]
+    in_use = "AND NOT thing.retired" if found.is_retired else ""
     with connections[using].cursor() as cursor:
-        cursor.execute(MISSED.format(kind=kind, table=table, in_use=in_use))
+        cursor.execute(MISSED.format(kind=kind, table=found.table, in_use=in_use))
         return [pk for (pk,) in (cursor.fetchmany(most) if most else cursor.fetchall())]

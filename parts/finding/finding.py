@@ -6,11 +6,14 @@ from itertools import islice, product
 
 from django.db.models import Exists, OuterRef, Q
 
+from core.web.found import Row
+from core.web.rooms import found_kinds
+
 from ..domain.folding import asked
 from ..domain.near_codes import near_codes
 from ..domain.near_words import nearest
 from ..models import Component, Findable, Tag
-from .found_rows import HEADINGS, Row, rows_of
+from .found_rows import rows_of
 
 TRIES = 9
 """Combinations of near words that are looked up."""
@@ -29,7 +32,7 @@ class Group:
 
     @property
     def heading(self) -> str:
-        return HEADINGS[self.kind]
+        return found_kinds()[self.kind].heading
 
     @property
     def more(self) -> bool:
@@ -97,15 +100,15 @@ def unfilled():
 def mended(words: list[str]):
     """The words with those that nothing bears replaced by near ones, or left out where none is; likeliest first."""
     known = None
-    ways = []
+    choices = []
     for word in words:
         if Findable.objects.bearing([word]).exists():
-            ways.append([word])
+            choices.append([word])
             continue
         known = known if known is not None else _vocabulary()
         if near := nearest(word, known):
-            ways.append(near)
-    tries = (list(way) for way in islice(product(*ways), TRIES)) if ways else ()
+            choices.append(near)
+    tries = (list(choice) for choice in islice(product(*choices), TRIES)) if choices else ()
     return [near for near in tries if near != words]
 
 

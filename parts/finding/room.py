@@ -1,11 +1,11 @@
 """Finding anything by its words, and filters that are kept."""
 
-from core.web.rooms import BAR, SHED, Room, Way
+from core.web.rooms import BAR, SHED, NavLink, Room
 
 ROOM = Room(
     urls="parts.finding.urls",
-    ways=(
-        Way("find", "i-find", "Find", BAR, 10),
-        Way("find", "i-find", "Find anything", SHED, 40),
+    nav=(
+        NavLink("find", "i-find", "Find", BAR, 10),
+        NavLink("find", "i-find", "Find anything", SHED, 40),
     ),
 )

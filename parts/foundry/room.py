@@ -1,13 +1,16 @@
 """Patterns and castings, how much metals contract, and what a pattern must measure."""
 
-from core.web.rooms import STORES, Protected, Room, Way
+from core.web.rooms import STORES, NavLink, Protected, Room
+
+from .found import FOUND
 
 ROOM = Room(
     urls="parts.foundry.urls",
-    ways=(Way("patterns", "i-crate", "Patterns, core boxes and jigs", STORES, 20),),
+    nav=(NavLink("patterns", "i-crate", "Patterns, core boxes and jigs", STORES, 20),),
     protected=(
         Protected("parts_contraction", "A figure is never changed; put a better one in its place."),
         Protected("parts_density", "A figure is never changed; put a better one in its place."),
         Protected("parts_struckout", "What was struck out stays so; enter the figure again."),
     ),
+    found=FOUND,
 )

@@ -2,19 +2,12 @@
 
 from django import forms
 
-from core.web.widgets import Ticks
+from core.web.widgets import DayInput, Ticks
 
 from ..domain.hold_words import CLOSE_OVERHAUL, Body
 from ..domain.plain import several
 from ..models import Position, RenewalStep, Subassembly
 from .writers import stoppable
-
-
-class Day(forms.DateInput):
-    """As a browser's own date field wants it, whatever is usual in the country."""
-
-    def __init__(self):
-        super().__init__({"type": "date", "class": "input-short"}, format="%Y-%m-%d")
 
 
 class HoldForm(forms.Form):
@@ -61,7 +54,7 @@ class HoldForm(forms.Form):
     must_show = forms.CharField(
         label="Papers and tests it asks for", required=False, widget=forms.Textarea({"rows": 3})
     )
-    asked_on = forms.DateField(label="Asked on", required=False, widget=Day())
+    asked_on = forms.DateField(label="Asked on", required=False, widget=DayInput())
 
     def __init__(self, *args, locomotive, on_step=False, **kwargs):
         super().__init__(*args, **kwargs)
@@ -129,7 +122,7 @@ class FromTemplate(forms.Form):
 
 
 class AskForm(forms.Form):
-    asked_on = forms.DateField(label="Asked on", widget=Day(), error_messages={"required": "Give the day."})
+    asked_on = forms.DateField(label="Asked on", widget=DayInput(), error_messages={"required": "Give the day."})
 
 
 class StopForm(forms.Form):
@@ -151,7 +144,7 @@ class LiftForm(forms.Form):
 
 
 class ReleaseForm(forms.Form):
-    on = forms.DateField(label="Released on", required=False, widget=Day())
+    on = forms.DateField(label="Released on", required=False, widget=DayInput())
     reference = forms.CharField(
         label="Paper that releases it",
         max_length=160,
@@ -173,7 +166,7 @@ class ReleaseForm(forms.Form):
         help_text="Such as: boiler file, section 3.",
     )
     conditions = forms.CharField(label="Conditions", required=False, widget=forms.Textarea({"rows": 3}))
-    expires = forms.DateField(label="Good until", required=False, widget=Day())
+    expires = forms.DateField(label="Good until", required=False, widget=DayInput())
 
     def __init__(self, *args, alike: int = 0, **kwargs):
         super().__init__(*args, **kwargs)

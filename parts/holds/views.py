@@ -12,7 +12,7 @@ from core.domain.catalogue import may
 from ..actions import writing
 from ..common.confirm_form import ask, of_piece, of_place, sent
 from ..common.shortcuts import component_or_404, locomotive_or_404, position_or_404
-from ..domain.hold_templates import Line, every_line, templates
+from ..domain.hold_templates import TemplateHold, every_line, templates
 from ..domain.hold_words import FINISH_STEP, LIFTS
 from ..domain.plain import several
 from ..models import Component, HoldPoint, RenewalStep
@@ -91,7 +91,7 @@ def edit_hold(request, pk):
     return _ask(request, form, do, hold.locomotive, heading=heading, button="Save", hold=hold, page=page)
 
 
-def _on_a_step(line: Line | None) -> dict:
+def _on_a_step(line: TemplateHold | None) -> dict:
     """What a hold point on a step of a renewal starts with: it stops the step; the rest as a template has it."""
     if line is None:
         return {"stops": [FINISH_STEP]}

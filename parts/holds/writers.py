@@ -319,12 +319,17 @@ def stop(thing: Component | Position, actor, *, why: str) -> HoldPoint:
 def lapse_behind(component: Component, place, event: Event) -> None:
     """A release lapses when what lies behind it is taken off or reworked. It stays on record, and another is had."""
     for hold in HoldPoint.objects.standing_on(component, place).select_for_update(of=("self",)):
-        hold.released_on = hold.released_by = hold.expires = None
-        hold.reference = hold.conditions = ""
-        hold.lapsed_by, hold.asked_on = event, None
-        hold.save()
-        _log(event.actor, "release lapsed", hold, remark=f"{hold.name}: {component.name}, {event.action}")
-        _refresh(hold)
+        lapse(hold, event, f"{hold.name}: {component.name}, {event.action}")
+
+
+def lapse(hold: HoldPoint, event: Event, why: str) -> None:
+    """The release of a hold point, held by the caller, lapses because of what the event says."""
+    hold.released_on = hold.released_by = hold.expires = None
+    hold.reference = hold.conditions = ""
+    hold.lapsed_by, hold.asked_on = event, None
+    hold.save()
+    _log(event.actor, "release lapsed", hold, remark=why)
+    _refresh(hold)
 
 
 def held_step(step: RenewalStep) -> list[Refusal]:

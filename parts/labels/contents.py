@@ -29,7 +29,7 @@ def contents_list(contents: Sequence[str], more: int, box: Box) -> list[Placed]:
     ]
 
 
-def room_for(contents: Sequence[str], box: Box, size: float) -> int:
+def capacity_of(contents: Sequence[str], box: Box, size: float) -> int:
     """How many of these the box holds at a size, in as many columns as leave each line in full if they can."""
     return int(box.height / (LEADING * size)) * _columns(contents, box.width, size)
 
@@ -61,7 +61,7 @@ def _setting(entries: list[str], more: int, box: Box) -> tuple[float, int]:
     return modest[0] if modest else settings[-1]
 
 
-def _counted(entries: list[str], more: int, room: int) -> list[str]:
-    shown = len(entries) if len(entries) + (more > 0) <= room else max(0, room - 1)
+def _counted(entries: list[str], more: int, most: int) -> list[str]:
+    shown = len(entries) if len(entries) + (more > 0) <= most else max(0, most - 1)
     unnamed = len(entries) - shown + more
-    return [*entries[:shown], *([f"and {unnamed} more"] if unnamed and room else [])]
+    return [*entries[:shown], *([f"and {unnamed} more"] if unnamed and most else [])]

@@ -7,7 +7,7 @@ from reportlab.lib.units import mm
 
 from parts.domain.tagcodes import grouped
 from parts.labels import qr
-from parts.labels.contents import contents_list, lines_needed, room_for
+from parts.labels.contents import capacity_of, contents_list, lines_needed
 from parts.labels.errors import LabelError
 from parts.labels.fitting import LEADING, Box, Item, Placed, stack
 from parts.labels.fonts import BOLD, CODE, PLAIN, ems
@@ -62,8 +62,8 @@ def spread(label: Label, cell: Box) -> list[Label]:
     if not isinstance(label, CrateLabel) or label.more:
         return [label]
     _, _, listed = _crate_boxes(label, _inner(cell))
-    room = max(1, room_for(label.contents, listed, _CONTINUED_PT))
-    parts = [label.contents[at : at + room] for at in range(0, len(label.contents), room)]
+    capacity = max(1, capacity_of(label.contents, listed, _CONTINUED_PT))
+    parts = [label.contents[at : at + capacity] for at in range(0, len(label.contents), capacity)]
     if len(parts) < 2:
         return [label]
     return [

@@ -1,8 +1,8 @@
 """Tags and crate labels: laid out, drawn and printed."""
 
-from core.web.rooms import STORES, Room, Way
+from core.web.rooms import STORES, NavLink, Room
 
 ROOM = Room(
     urls="parts.labels.urls",
-    ways=(Way("labels", "i-print", "Print tags and crate labels", STORES, 40, may="print labels"),),
+    nav=(NavLink("labels", "i-print", "Print tags and crate labels", STORES, 40, may="print labels"),),
 )

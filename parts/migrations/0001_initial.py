@@ -218,7 +218,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'indexes': [models.Index(fields=['name'], name='findable_name')],
-                'constraints': [models.UniqueConstraint(fields=('kind', 'thing'), name='findable_once'), models.CheckConstraint(condition=models.Q(('kind__in', ('piece', 'place', 'location', 'firm', 'subassembly', 'locomotive', 'drawing', 'pattern'))), name='findable_kind_known')],
+                'constraints': [models.UniqueConstraint(fields=('kind', 'thing'), name='findable_once')],
             },
         ),
         migrations.CreateModel(
@@ -1280,4 +1280,112 @@ class Migration(migrations.Migration):
             model_name='tag',
             constraint=models.UniqueConstraint(condition=models.Q(('current', True)), fields=('pattern',), name='one_current_tag_a_pattern'),
         ),
+        migrations.CreateModel(
+            name='Kit',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('begun_at', models.DateTimeField()),
+                ('closed_at', models.DateTimeField(blank=True, null=True)),
+                ('begun_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('gathered_at', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='parts.location')),
+                ('subassembly', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='kits', to='parts.subassembly')),
+            ],
+            options={
+                'ordering': ['-id'],
+            },
+        ),
+        migrations.CreateModel(
+            name='KitLine',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('taken_at', models.DateTimeField(blank=True, null=True)),
+                ('missed', models.BooleanField(default=False)),
+                ('component', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='kit_lines', to='parts.component')),
+                ('kit', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='lines', to='parts.kit')),
+                ('taken_by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+        ),
+        migrations.CreateModel(
+            name='UnusualDay',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('date', models.DateField(unique=True)),
+                ('minutes', models.PositiveSmallIntegerField(default=0)),
+                ('note', models.CharField(blank=True, default='', max_length=120)),
+            ],
+            options={
+                'ordering': ['date'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('minutes__lte', 1440)), name='unusual_day_has_24_hours')],
+            },
+        ),
+        migrations.CreateModel(
+            name='WorkingWeek',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('monday', models.PositiveSmallIntegerField(default=0, help_text='minutes that the workshop is open; 0 is closed')),
+                ('tuesday', models.PositiveSmallIntegerField(default=0, help_text='minutes that the workshop is open; 0 is closed')),
+                ('wednesday', models.PositiveSmallIntegerField(default=0, help_text='minutes that the workshop is open; 0 is closed')),
+                ('thursday', models.PositiveSmallIntegerField(default=0, help_text='minutes that the workshop is open; 0 is closed')),
+                ('friday', models.PositiveSmallIntegerField(default=0, help_text='minutes that the workshop is open; 0 is closed')),
+                ('saturday', models.PositiveSmallIntegerField(default=0, help_text='minutes that the workshop is open; 0 is closed')),
+                ('sunday', models.PositiveSmallIntegerField(default=0, help_text='minutes that the workshop is open; 0 is closed')),
+                ('poor', models.PositiveSmallIntegerField(help_text='people on a poor day')),
+                ('usual', models.PositiveSmallIntegerField(help_text='people on a usual day')),
+                ('good', models.PositiveSmallIntegerField(help_text='people on a good day')),
+                ('last_event', models.BigIntegerField(default=0, editable=False)),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('id', 1)), name='one_working_week'), models.CheckConstraint(condition=models.Q(('poor__lte', models.F('usual')), ('usual__gte', 1), ('usual__lte', models.F('good'))), name='hands_in_order'), models.CheckConstraint(condition=models.Q(('monday__lte', 1440)), name='monday_has_24_hours'), models.CheckConstraint(condition=models.Q(('tuesday__lte', 1440)), name='tuesday_has_24_hours'), models.CheckConstraint(condition=models.Q(('wednesday__lte', 1440)), name='wednesday_has_24_hours'), models.CheckConstraint(condition=models.Q(('thursday__lte', 1440)), name='thursday_has_24_hours'), models.CheckConstraint(condition=models.Q(('friday__lte', 1440)), name='friday_has_24_hours'), models.CheckConstraint(condition=models.Q(('saturday__lte', 1440)), name='saturday_has_24_hours'), models.CheckConstraint(condition=models.Q(('sunday__lte', 1440)), name='sunday_has_24_hours')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Guess',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('least', models.DecimalField(decimal_places=1, max_digits=6)),
+                ('likely', models.DecimalField(decimal_places=1, max_digits=6)),
+                ('most', models.DecimalField(decimal_places=1, max_digits=6)),
+                ('hands', models.PositiveSmallIntegerField(default=2)),
+                ('steps', models.PositiveIntegerField(help_text='steps that were left when it was guessed')),
+                ('on', models.DateField()),
+                ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('subassembly', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='guess', to='parts.subassembly')),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('least__gte', 0), ('least__lte', models.F('likely')), ('likely__lte', models.F('most'))), name='guess_in_order'), models.CheckConstraint(condition=models.Q(('hands__gte', 1)), name='guess_for_some_hands')],
+            },
+        ),
+        migrations.CreateModel(
+            name='KeptForecast',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('on', models.DateField()),
+                ('half', models.DateField(blank=True, null=True)),
+                ('nine_in_ten', models.DateField(blank=True, null=True)),
+                ('subassemblies', models.JSONField(default=dict)),
+                ('decided_by', models.JSONField(default=list)),
+                ('locomotive', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='kept_forecasts', to='parts.locomotive')),
+            ],
+            options={
+                'ordering': ['on'],
+                'constraints': [models.UniqueConstraint(fields=('locomotive', 'on'), name='one_forecast_a_day')],
+            },
+        ),
+        migrations.AddConstraint(
+            model_name='kit',
+            constraint=models.UniqueConstraint(condition=models.Q(('closed_at', None)), fields=('subassembly',), name='one_open_kit_a_subassembly'),
+        ),
+        migrations.AddConstraint(
+            model_name='kitline',
+            constraint=models.UniqueConstraint(fields=('kit', 'component'), name='piece_once_in_a_kit'),
+        ),
+        migrations.AddConstraint(
+            model_name='kitline',
+            constraint=models.CheckConstraint(condition=models.Q(('missed', False), ('taken_at__isnull', True), _connector='OR'), name='kit_piece_taken_or_missed'),
+        ),
+        migrations.AddConstraint(
+            model_name='kitline',
+            constraint=models.CheckConstraint(condition=models.Q(models.Q(('taken_at__isnull', False), ('taken_by__isnull', False)), models.Q(('taken_at__isnull', True), ('taken_by__isnull', True)), _connector='OR'), name='kit_piece_taken_by_and_at'),
+        ),
+
     ]

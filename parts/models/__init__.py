@@ -8,11 +8,13 @@ from .evidence import Evidence
 from .findable import Findable
 from .firms import Firm
 from .holds import HoldPoint, HoldRelease
+from .kits import Kit, KitLine
 from .locations import Location, LocationKind, Movement
 from .locomotives import Locomotive, Overhaul
 from .papers import Paper
 from .patterns import Casting, Pattern
 from .photos import Photo
+from .planning import Guess, KeptForecast, UnusualDay, WorkingWeek
 from .positions import Position
 from .promises import Promise
 from .renewals import Renewal, RenewalStep, RouteTemplate
@@ -37,8 +39,12 @@ __all__ = [
     "Firm",
     "GoesOnAfter",
     "GoodFor",
+    "Guess",
     "HoldPoint",
     "HoldRelease",
+    "KeptForecast",
+    "Kit",
+    "KitLine",
     "Location",
     "LocationKind",
     "Locomotive",
@@ -61,4 +67,6 @@ __all__ = [
     "StruckOut",
     "Subassembly",
     "Tag",
+    "UnusualDay",
+    "WorkingWeek",
 ]

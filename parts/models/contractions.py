@@ -9,7 +9,7 @@ from django.db.models import Q
 
 
 class FigureQuerySet(models.QuerySet):
-    def standing(self):
+    def in_force(self):
         """Those that nothing took the place of and nobody struck out, rows of one material side by side."""
         return self.filter(better=None, struck=None).order_by(self.model.BY, "id")
 

@@ -7,7 +7,7 @@ from django.db.models import F, Q
 from core.models import Event
 from core.models.checks import known
 
-from ..domain.way_words import Outcome, TimeUnit
+from ..domain.job_words import Outcome, TimeUnit
 from .components import Component
 from .firms import Firm
 from .money import cost, currency, never_negative
@@ -16,7 +16,7 @@ from .positions import Position
 
 
 class DecisionQuerySet(models.QuerySet):
-    def standing(self):
+    def in_force(self):
         """Those that no later one has taken the place of."""
         return self.filter(superseded_by__isnull=True)
 
@@ -33,7 +33,7 @@ class DecisionQuerySet(models.QuerySet):
         return told.prefetch_related("options__firm", "photos", "examined").order_by("-id")
 
     def latest_standing(self):
-        return self.standing().order_by("-id").first()
+        return self.in_force().order_by("-id").first()
 
 
 class Decision(models.Model):

@@ -7,7 +7,7 @@ from django.db.models import Q
 from core.models import Event
 from core.models.checks import known
 
-from ..domain.way_words import EvidenceKind
+from ..domain.job_words import EvidenceKind
 from .photos import Photo
 from .positions import Position
 

@@ -4,12 +4,10 @@ Kept by `parts/finding/find_index.py`, not by hand.
 """
 
 from django.db import models
-from django.db.models import Case, Count, F, Q, Value, When, Window
+from django.db.models import Case, Count, F, Value, When, Window
 from django.db.models.functions import Length, RowNumber
 
 from ..domain.folding import GAP, looked_up, spellings
-
-KINDS = ("piece", "place", "location", "firm", "subassembly", "locomotive", "drawing", "pattern")
 
 
 class Bears(models.Lookup):
@@ -99,7 +97,6 @@ class Findable(models.Model):
     class Meta:
         constraints = [
             models.UniqueConstraint(fields=["kind", "thing"], name="findable_once"),
-            models.CheckConstraint(condition=Q(kind__in=KINDS), name="findable_kind_known"),
         ]
         indexes = [models.Index(fields=["name"], name="findable_name")]
 

@@ -8,8 +8,8 @@ from django.utils import timezone
 
 from core.models.checks import known
 
+from ..domain.job_words import Ending
 from ..domain.pattern_words import PatternKind, PatternState
-from ..domain.way_words import Ending
 from .components import Component
 from .firms import Firm
 from .locations import Location

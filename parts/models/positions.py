@@ -88,7 +88,7 @@ class PositionQuerySet(models.QuerySet):
 
     def to_strip(self, subassembly, words: str, side: str):
         """Places from which a piece may still come off, within a subassembly or anywhere, by words and handing."""
-        found = self.with_words(words).with_room().exclude(standing="asleep")
+        found = self.with_words(words).with_capacity().exclude(standing="asleep")
         if subassembly:
             found = found.filter(subassembly=subassembly)
         if side:
@@ -108,7 +108,7 @@ class PositionQuerySet(models.QuerySet):
         live = ~Q(pieces__state__in=("withdrawn", "in the making"))
         return self.annotate(filled=Coalesce(Sum("pieces__quantity", filter=live), 0))
 
-    def with_room(self):
+    def with_capacity(self):
         """Those whose live pieces do not add up to the quantity yet: another may come off, or be chosen for it."""
         return self.filter(retired=False).with_filled().filter(filled__lt=F("quantity"))
 

@@ -7,7 +7,7 @@ from django.urls import reverse
 from core.models.checks import known
 from core.models.numbered import numbered
 
-from ..domain.way_words import Ending, StepEnd
+from ..domain.job_words import Ending, StepEnd
 from .decisions import Decision
 from .firms import Firm
 from .money import COSTS, after_the_order, cost, currency, never_negative

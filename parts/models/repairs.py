@@ -7,7 +7,7 @@ from django.urls import reverse
 from core.models import Event
 from core.models.checks import known
 
-from ..domain.way_words import Ending, RepairMethod
+from ..domain.job_words import Ending, RepairMethod
 from .components import Component
 from .decisions import Decision
 from .firms import Firm

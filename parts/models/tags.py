@@ -1,5 +1,7 @@
 """Tags: the code tied to a piece, to a place where things lie, or to a pattern."""
 
+from collections import defaultdict
+
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
@@ -59,6 +61,14 @@ class TagQuerySet(models.QuerySet):
         codes: dict[int, list[str]] = {place: [] for place in places}
         for place, code in found.order_by("component_id").values_list("component__place", "code"):
             codes[place].append(code)
+        return codes
+
+    def codes_by(self, thing: str, ids) -> defaultdict[int, list[str]]:
+        """Every tag that each of these has borne, torn ones too; `thing` is component, location or pattern."""
+        codes = defaultdict(list)
+        found = self.filter(**{f"{thing}__in": ids}).order_by("pk").values_list(f"{thing}_id", "code")
+        for pk, code in found:
+            codes[pk].append(code)
         return codes
 
     def codes_borne(self, moves) -> dict:

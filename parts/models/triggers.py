@@ -165,10 +165,10 @@ def _postgresql():
         function = f"cotter_place_full_{table}"
         body = (
             f"CREATE OR REPLACE FUNCTION {function}() RETURNS trigger LANGUAGE plpgsql AS $$ "
-            "DECLARE room integer; BEGIN "
-            f"SELECT quantity INTO room FROM parts_position WHERE id = NEW.{place} FOR UPDATE; "
+            "DECLARE capacity integer; BEGIN "
+            f"SELECT quantity INTO capacity FROM parts_position WHERE id = NEW.{place} FOR UPDATE; "
             f"IF (SELECT COALESCE(SUM(quantity), 0) FROM parts_component "
-            f"WHERE place_id = NEW.{place} AND {LIVE}) > room "
+            f"WHERE place_id = NEW.{place} AND {LIVE}) > capacity "
             f"THEN RAISE EXCEPTION '{FULL}' USING ERRCODE = 'check_violation'; END IF; RETURN NULL; END $$"
         )
         heads = {

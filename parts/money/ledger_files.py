@@ -11,7 +11,7 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.platypus import Paragraph, SimpleDocTemplate, Spacer, Table, TableStyle
 
-from ..domain.ledger import Gone, Ledger, Line, Share
+from ..domain.ledger import Gone, Ledger, Share, SubassemblyShares
 from ..domain.plain import day
 from ..domain.tagcodes import grouped
 from ..labels.fonts import BOLD, PLAIN, font, printable
@@ -24,11 +24,11 @@ LONGEST = 400
 """Characters of a printed cell: a row must fit on a page. The page and the CSV hold all."""
 
 
-def cells(line: Line) -> list[str]:
+def cells(line: SubassemblyShares) -> list[str]:
     return [str(line.pieces[share]) for share in Share] + [figure(line.let_in_kg), str(line.not_weighed)]
 
 
-def mass_cells(line: Line) -> list[str]:
+def mass_cells(line: SubassemblyShares) -> list[str]:
     return [figure(line.kg[share]) for share in Share] + [str(sum(line.no_mass.values()))]
 
 

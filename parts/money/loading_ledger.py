@@ -6,8 +6,8 @@ from django.db.models import OuterRef, Q, Subquery
 
 from core.models import Event
 
+from ..domain.job_words import Ending
 from ..domain.ledger import Ledger, Mended, Piece, Sub, ledger
-from ..domain.way_words import Ending
 from ..domain.words import Origin, State
 from ..models import Component, Repair
 

@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
+from threading import Lock
 from typing import BinaryIO
 
 import pillow_heif
@@ -18,6 +19,11 @@ from PIL import ExifTags, Image, ImageCms
 LARGE_PX, SMALL_PX = 1600, 320
 MOST_BYTES = 25 * 1024 * 1024
 MOST_PIXELS = 100_000_000  # counted from the header, before anything is decoded
+MOST_WHOLE_PIXELS = 50_000_000
+"""Of a picture that can only be decoded whole: any but a plain JPEG. The largest that phones make have 50 million."""
+MOST_MEMORY = 700 * 1024**2
+"""What one picture may take while it is decoded; those that take much go one after the other."""
+MUCH_PIXELS = 12_000_000
 FORMATS = ("JPEG", "PNG", "WEBP", "HEIF")  # no other decoder ever sees an upload
 _SHOWN_AS = {"MPO": "JPEG", "WEBP": "WebP", "HEIF": "HEIC"}  # MPO: a JPEG with further views behind it, as phones make
 _QUALITY = 82
@@ -31,6 +37,8 @@ _TURNS = {  # Exif 2.3, tag 0x0112: how the stored picture is turned to stand as
     7: Image.Transpose.TRANSVERSE,
     8: Image.Transpose.ROTATE_90,
 }
+
+_TURN = Lock()
 
 pillow_heif.register_heif_opener()
 Image.MAX_IMAGE_PIXELS = MOST_PIXELS  # Pillow itself warns past this, and refuses past twice as many
@@ -54,7 +62,7 @@ class Pictures:
 
 def make_pictures(file: BinaryIO, *, most_bytes: int = MOST_BYTES, most_pixels: int = MOST_PIXELS) -> Pictures:
     """Both pictures from an uploaded file; raises PictureError where the file is not one we take."""
-    with _looked_at(file, most_bytes, most_pixels) as picture, _damage_is_refused():
+    with _looked_at(file, most_bytes, most_pixels) as picture, _in_turn(picture), _damage_is_refused():
         original_format = _SHOWN_AS.get(picture.format, picture.format)
         large = _plain(_reduced(picture, LARGE_PX))
         exif = _exif(picture)  # only now: asked for its notes, a PNG loads itself, and the error would pass unseen
@@ -69,7 +77,7 @@ def make_pictures(file: BinaryIO, *, most_bytes: int = MOST_BYTES, most_pixels: 
 def make_grey(file: BinaryIO, longest: int) -> Image.Image:
     """The picture in grey, within this size and as it was stored: a tag is read in it, and nothing of it is kept.
     Refused as a photograph is."""
-    with _looked_at(file, MOST_BYTES, MOST_PIXELS) as picture, _damage_is_refused():
+    with _looked_at(file, MOST_BYTES, MOST_PIXELS) as picture, _in_turn(picture), _damage_is_refused():
         return _plain(_reduced(picture, longest)).convert("L")
 
 
@@ -101,9 +109,25 @@ def _opened(file: BinaryIO, most_pixels: int) -> Image.Image:
         raise _too_many_pixels(most_pixels) from error
     except Exception as error:  # a decoder given any file at all may raise anything at all
         raise PictureError("This file is not a picture we can read. Send a JPEG, PNG, WebP or HEIC.") from error
+    if _is_whole(picture):
+        most_pixels = min(most_pixels, MOST_WHOLE_PIXELS)
     if picture.width * picture.height > most_pixels:
         raise _too_many_pixels(most_pixels)
     return picture
+
+
+def _is_whole(picture: Image.Image) -> bool:
+    return picture.format not in ("JPEG", "MPO") or bool(picture.info.get("progressive"))
+
+
+@contextmanager
+def _in_turn(picture: Image.Image) -> Iterator[None]:
+    """Large ones are decoded one after the other, or a handful at once would take all the memory there is."""
+    if not _is_whole(picture) or picture.width * picture.height <= MUCH_PIXELS:
+        yield
+        return
+    with _TURN:
+        yield
 
 
 def _too_many_pixels(most_pixels: int) -> PictureError:

@@ -126,7 +126,7 @@ def label_of(step: NextStep) -> str:
         return KIND_LABELS.get(step.kind, "Sign an examination")
     if step.deed == "move" and step.need in WHERE_LABELS:
         return WHERE_LABELS[step.need]
-    if step.deed == "repair" and step.way:
+    if step.deed == "repair" and step.target:
         return "Go on with the repair"
     return LINKS.get(step.deed) or CATALOGUE.action(step.deed).label
 
@@ -147,16 +147,16 @@ def _first(step, context, address, findings, hold_href) -> Button | None:
         return None
     if step.deed == "hold" and not hold_href:
         return None
-    to_read = step.deed in ("hold", "renewal") or (bool(step.way) and step.deed != "lift stop")
+    to_read = step.deed in ("hold", "renewal") or (bool(step.target) and step.deed != "lift stop")
     against = () if to_read else tuple(stopping(CATALOGUE.action(step.deed), context))
     return Button(key=step.deed, label=label_of(step), href=_href(step, address, findings, hold_href), refusals=against)
 
 
 def _href(step, address, findings, hold_href) -> str:
     if step.deed == "lift stop":
-        return f"/holds/{step.way}/lift"
-    if step.way:
-        return f"/{PAGES[step.deed]}/{step.way}/"
+        return f"/holds/{step.target}/lift"
+    if step.target:
+        return f"/{PAGES[step.deed]}/{step.target}/"
     if step.deed == "hold":
         return hold_href
     if step.deed == "decide" and step.finding in findings:

@@ -5,11 +5,13 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 
+from core.web.found import Row
+
 from ..actions import writing
 from ..domain.plain import listed
 from ..finding.filtering import Filters, Found
-from ..finding.found_rows import Row, piece_rows
 from ..models import Component, Location, Subassembly
+from .found import piece_rows
 
 MOST = 300
 

@@ -2,4 +2,6 @@
 
 from core.web.rooms import Room
 
-ROOM = Room(urls="parts.pieces.urls")
+from .found import FOUND
+
+ROOM = Room(urls="parts.pieces.urls", found=FOUND)

@@ -16,8 +16,8 @@ from ..common.shortcuts import location_or_404, status_of
 from ..domain.plain import capital, several
 from ..models import Location, Movement, Tag
 from ..stores.forms import CrateForm
-from ..tags.typed_tags import Named, named
-from ..tags.views import read_photo
+from ..tags.typed_tags import Named
+from ..tags.views import tags_sent
 from . import writers
 
 KEY = "put away"
@@ -62,12 +62,11 @@ def place_meant(request) -> tuple[Location | None, list[Refusal], CrateForm | No
     if "picture" not in request.FILES:
         form = CrateForm(request.POST)
         return (form.cleaned_data["into"] if form.is_valid() else None), [], form
-    read, refusals = read_photo(request)
-    found = named(read.codes)
+    found = tags_sent(request)
     crate = next(iter(found.crates), None)
-    if crate is None and not refusals:
-        refusals = found.refusals or [Refusal("crate", "That is no crate's tag.", "Scan the crate first.")]
-    return crate, refusals, None
+    if crate:
+        return crate, [], None
+    return None, found.refusals or [Refusal("crate", "That is no crate's tag.", "Scan the crate first.")], None
 
 
 def fill(request, crate: Location) -> None:
@@ -120,12 +119,7 @@ def put_so_far(request, crate) -> list[Movement]:
 def put(request, pk):
     """Into this crate, whatever crate the session has by now: a phone may send late what it kept."""
     crate = location_or_404(pk)
-    if "picture" in request.FILES:
-        read, refusals = read_photo(request)
-        found = named(read.codes)
-        found.refusals[:0] = refusals
-    else:
-        found = named([request.POST.get("code", "")], typed=True)
+    found = tags_sent(request)
     done, refusals = put_each(request, crate, found)
     others = [other for other in found.crates if other != crate]
     if others and not done and not refusals:

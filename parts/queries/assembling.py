@@ -5,7 +5,7 @@ from collections import defaultdict
 from django.db.models import Count
 
 from ..domain.plain import several
-from ..domain.sequence import Late, Order, Sub, order_of, waits_for
+from ..domain.sequence import Order, OrderedPlace, Sub, order_of, waits_for
 from ..models import GoesOnAfter, Position, Subassembly
 
 
@@ -22,28 +22,28 @@ def subs_of(locomotive_id: int) -> list[Sub]:
     ]
 
 
-LATE = (
+SHOWN = (
     "subassembly", "name", "axle", "side", "end", "inside", "needed_first", "standing", "need", "later", "changes_on",
 )  # fmt: skip
-"""What is asked of a late place: a locomotive may have hundreds of them."""
+"""What is asked of a place with an order of its own: a locomotive may have hundreds of them."""
 
 
-def late_positions(locomotive_id: int) -> dict[int, Position]:
+def positions_with_order(locomotive_id: int) -> dict[int, Position]:
     """The positions with an order of their own, by id, each with `own_order`, the ids of what it goes on after."""
     edges = GoesOnAfter.objects.filter(
         after__locomotive=locomotive_id, position__retired=False, position__required=True
     )
-    late = {}
-    shown = [f"position__{name}" for name in LATE]
+    ordered = {}
+    shown = [f"position__{name}" for name in SHOWN]
     for edge in edges.select_related("position").only("after_id", *shown).order_by("position_id", "id"):
-        position = late.setdefault(edge.position_id, edge.position)
+        position = ordered.setdefault(edge.position_id, edge.position)
         position.own_order = (*getattr(position, "own_order", ()), edge.after_id)
-    return late
+    return ordered
 
 
-def lates_of(positions: dict[int, Position]) -> list[Late]:
+def ordered_places_of(positions: dict[int, Position]) -> list[OrderedPlace]:
     return [
-        Late(
+        OrderedPlace(
             id=pk,
             subassembly=position.subassembly_id,
             after=position.own_order,
@@ -57,12 +57,12 @@ def lates_of(positions: dict[int, Position]) -> list[Late]:
 
 def load_order(locomotive_id: int) -> tuple[Order, dict[int, Position]]:
     """The order of assembly, and the positions with an order of their own."""
-    late = late_positions(locomotive_id)
-    return order_of(tuple(subs_of(locomotive_id)), tuple(lates_of(late))), late
+    ordered = positions_with_order(locomotive_id)
+    return order_of(tuple(subs_of(locomotive_id)), tuple(ordered_places_of(ordered))), ordered
 
 
-def lacking(locomotive_id: int, late: dict[int, Position]) -> tuple[dict[int, int], set[int]]:
-    """Per subassembly its ordinary places, needed first, that are not refitted; and the late ones that are not."""
+def lacking(locomotive_id: int, ordered: dict[int, Position]) -> tuple[dict[int, int], set[int]]:
+    """Per subassembly its ordinary places, needed first, that are not refitted; and ordered ones that are not."""
     rows = (
         Position.objects.filter(
             locomotive=locomotive_id, retired=False, needed_first=True, standing__in=("ready", "blocked")
@@ -72,18 +72,18 @@ def lacking(locomotive_id: int, late: dict[int, Position]) -> tuple[dict[int, in
         .order_by()
     )
     counts = dict(rows)
-    open_late = {pk for pk, p in late.items() if p.needed_first and p.standing in ("ready", "blocked")}
-    for pk in open_late:
-        counts[late[pk].subassembly_id] -= 1
-    return counts, open_late
+    open_ordered = {pk for pk, p in ordered.items() if p.needed_first and p.standing in ("ready", "blocked")}
+    for pk in open_ordered:
+        counts[ordered[pk].subassembly_id] -= 1
+    return counts, open_ordered
 
 
 def waits_for_place(place, locomotive_id: int) -> list[str]:
     """What a place goes on after and is not there yet, a sentence each."""
-    order, late = load_order(locomotive_id)
-    counts, open_late = lacking(locomotive_id, late)
-    open_late.discard(place.id)
-    waits = waits_for(order, counts, open_late)
+    order, ordered = load_order(locomotive_id)
+    counts, open_ordered = lacking(locomotive_id, ordered)
+    open_ordered.discard(place.id)
+    waits = waits_for(order, counts, open_ordered)
     found = {wait.id: wait.places for wait in waits.get(place.subassembly, ())}
     for before in place.own_order:
         inside = [sub for sub, line in order.lineage.items() if before in line]

@@ -43,4 +43,3 @@ def reference_for(component: Component):
 
 
 ASKED = [_mates, _cut, _awaited, reference_for]
-"""Other parts of the program add theirs: functions from a component to sentences."""

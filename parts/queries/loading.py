@@ -12,7 +12,7 @@ from ..domain import rows
 from ..domain.looked import cracked
 from ..domain.words import LIVE, Kind, Side, State, Whereabouts
 from ..models import Component, GoesOnAfter, HoldPoint, Position
-from . import loading_ways
+from . import loading_jobs
 from .measured import Sizes, measured
 
 LIVE_VALUES = tuple(state.value for state in LIVE)
@@ -25,7 +25,7 @@ def load_places(scope: dict) -> list[rows.Place]:
         .select_related("part_of")
         .annotate(outer_opened=F("part_of__opened"), outermost_opened=F("part_of__part_of__opened"))
         .annotate(group=F("subassembly__code"), group_caution=F("subassembly__caution"))
-        .annotate(**loading_ways.of_places())
+        .annotate(**loading_jobs.of_places())
         .order_by("id")
     )
     pieces, sizes = _pieces_and_sizes({f"place__{key}": value for key, value in scope.items()})
@@ -46,14 +46,14 @@ def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
         Component.objects.filter(**filters)
         .exclude(state=State.WITHDRAWN)
         .annotate(current_tag=FilteredRelation("tags", condition=Q(tags__current=True)))
-        .annotate(code=F("current_tag__code"), **loading_ways.of_pieces())
+        .annotate(code=F("current_tag__code"), **loading_jobs.of_pieces())
         .select_related("location", "came_off")
         .order_by("id")
     )
     looks = measured().examinations(filters) if components else {}
-    looks = loading_ways.answered(looks)
+    looks = loading_jobs.answered(looks)
     sizes = measured().sizes(filters) if any(component.place_id for component in components) else Sizes()
-    repairs, noted = loading_ways.load_repairs(components), loading_ways.load_noted(components)
+    repairs, noted = loading_jobs.load_repairs(components), loading_jobs.load_noted(components)
     return [
         piece_row(
             component,
@@ -121,7 +121,7 @@ class _Around:
 
     def __init__(self, scope, positions, fits):
         self.fits = fits
-        self.renewals, self.noted = loading_ways.Renewals(positions), loading_ways.load_noted(positions)
+        self.renewals, self.noted = loading_jobs.Renewals(positions), loading_jobs.load_noted(positions)
         self.holds, self.of_pieces = defaultdict(list), defaultdict(list)
         of_place = Q(**{f"position__{key}": value for key, value in scope.items()})
         of_piece = Q(**{f"component__place__{key}": value for key, value in scope.items()})

@@ -4,10 +4,11 @@ One protocol of batches; the app that keeps the records registers its provider w
 """
 
 from collections.abc import Iterable, Mapping
+from datetime import date
 from typing import Protocol
 
 from ..domain.rows import Dimension, Examination, Fit
-from ..models import Component, Position
+from ..models import Component, Locomotive, Position
 
 
 class Sizes:
@@ -43,6 +44,9 @@ class Measured(Protocol):
     def to_match(self, position: Position, component: Component | None) -> list:
         """What a successor must match, each as a page shows it."""
 
+    def boilers(self, locomotive: Locomotive, today: date) -> list:
+        """Its boilers, each with what its file says is due, owed or in doubt on this day."""
+
 
 class NothingMeasured:
     """Where no app keeps records."""
@@ -66,6 +70,9 @@ class NothingMeasured:
         pass
 
     def to_match(self, position, component):
+        return []
+
+    def boilers(self, locomotive, today):
         return []
 
 

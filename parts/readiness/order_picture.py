@@ -33,7 +33,7 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class Arrow:
     path: str
     tip: str  # the arrow head's points
 
@@ -43,7 +43,7 @@ class Picture:
     width: int
     height: int
     boxes: list[Box]
-    lines: list[Line]
+    lines: list[Arrow]
 
 
 def draw(found: Readiness) -> Picture:
@@ -127,7 +127,7 @@ def _line(start, end):
     x1, y1 = start[0] + BOX_W, start[1] + BOX_H // 2
     x2, y2 = end[0] - 8, end[1] + BOX_H // 2
     bend = max((x2 - x1) // 2, 24)
-    return Line(
+    return Arrow(
         path=f"M{x1} {y1}C{x1 + bend} {y1} {x2 - bend} {y2} {x2} {y2}",
         tip=f"{x2},{y2 - 5} {x2 + 8},{y2} {x2},{y2 + 5}",
     )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
-from ..common.ways_out import Way, way_out
+from ..common.need_links import Link, need_link
 from ..domain.needs import Word, standing_today
 from ..domain.plain import several
 from ..domain.readiness import Blocker, Readiness, SubReadiness
@@ -142,8 +142,7 @@ class BlockerRow:
     due: object
     late: bool
     subassembly: str
-    subassembly_href: str
-    way: Way | None = None  # what starts or continues the way back to ready
+    way: Link | None = None  # what starts or continues the way back to ready
 
 
 def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=()) -> list[BlockerRow]:
@@ -168,8 +167,7 @@ def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=())
                 due=blocker.due,
                 late=bool(blocker.due and blocker.due < found.as_of),
                 subassembly=sub.name,
-                subassembly_href=there,
-                way=way_out(blocker.need, roles, place=blocker.place, tag=blocker.tag, way=blocker.way),
+                way=need_link(blocker.need, roles, place=blocker.place, tag=blocker.tag, target=blocker.target),
             )
         )
     return made

@@ -1,8 +1,8 @@
 """Plate and bar: received, cut, welded up."""
 
-from core.web.rooms import WORKS, Room, Way
+from core.web.rooms import WORKS, NavLink, Room
 
 ROOM = Room(
     urls="parts.stock.urls",
-    ways=(Way("stock", "i-crate", "Plate and bar", WORKS, 50),),
+    nav=(NavLink("stock", "i-crate", "Plate and bar", WORKS, 50),),
 )

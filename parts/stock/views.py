@@ -8,7 +8,7 @@ from core.access import signed_in, who_may
 from core.domain.catalogue import may
 
 from ..common import crates
-from ..common.confirm_form import ask, of_piece, of_place, sent
+from ..common.confirm_form import ask, of_piece, of_renewal, sent
 from ..common.shortcuts import component_or_404, renewal_or_404
 from ..domain.cautions import before
 from ..models import Component, Renewal
@@ -79,11 +79,11 @@ def weld_up(request, pk):
         )  # fmt: skip
         return "They are one piece now, which carries the numbers of all of them.", _page_of(whole)
 
-    crumbs = [*of_place(renewal.position)[1], {"href": renewal.get_absolute_url(), "label": "Renewal"}]
+    address, crumbs = of_renewal(renewal)
     return ask(
         request, form, do, heading=f"Weld up: {renewal.position.words}", button="They are welded up",
         cautions=before("finish repair", bare_place(renewal.position), None),
-        back=renewal.get_absolute_url(), crumbs=crumbs, says="The pieces stay on record as what it was made from.",
+        back=address, crumbs=crumbs, says="The pieces stay on record as what it was made from.",
     )  # fmt: skip
 
 

@@ -136,8 +136,9 @@ def _enter(actor, name, quantity, code, location, locomotive, described):
 
 
 def _may_be_cut(stock):
-    if stock.state != State.IN_THE_MAKING:
-        sentence = f"{capital(stock.name)} is {stock.state}."
+    if not is_stock(stock):
+        begun = stock.state == State.IN_THE_MAKING
+        sentence = f"{capital(stock.name)} is {f'begun for {stock.place.words}' if begun else stock.state}."
         raise Refused(Refusal("state", sentence, "Only plate or bar that is in hand is cut."))
     if not stock.cast_number:
         cure = "Write its number down first, so that what is cut from it carries it."

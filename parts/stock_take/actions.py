@@ -1,9 +1,16 @@
 """Counts of a place where things lie."""
 
-from core.domain.catalogue import Action, EventType
+from core.domain.catalogue import Action, EventType, Logged
 from core.roles import STORES
 
-COUNT = dict.fromkeys(("stocktake", "missing", "found again", "should not be here", "moved meanwhile", "seen"), int)
+
+def not_there(event: Logged) -> str:
+    return "Not there when a kit was collected." if "kit" in event.data else "Not there at the stock-take."
+
+
+COUNT = dict.fromkeys(
+    ("stocktake", "missing", "found again", "should not be here", "moved meanwhile", "seen", "kit"), int
+)
 STOCK_TAKE = Action(
     word="stock-take",
     roles=STORES,
@@ -11,6 +18,6 @@ STOCK_TAKE = Action(
         EventType(word="begin stock-take", past="A count was begun", data=COUNT),
         EventType(word="stock-take", past="Counted", data=COUNT),
         EventType(word="give up stock-take", past="A count was given up", data=COUNT),
-        EventType(word="missed", past="Not there at the stock-take", data=COUNT),
+        EventType(word="missed", past="Not there at the stock-take", data=COUNT, tell=not_there),
     ),
 )

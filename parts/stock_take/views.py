@@ -18,8 +18,8 @@ from ..domain.stocktaking import Outcome, mark_of
 from ..models import Component, Location, Photo, StockTake
 from ..put_away.views import place_meant
 from ..stores.forms import CrateForm, GiveUpForm
-from ..tags.typed_tags import named
-from ..tags.views import read_photo
+from ..tags.typed_tags import Named
+from ..tags.views import tags_sent
 from . import writers
 
 KEY = "counting"
@@ -110,20 +110,10 @@ def see(request, pk):
     """Seen there: by its tag, or by the button beside it where no tag can be read."""
     stocktake = stock_take_or_404(pk)
     request.session[KEY] = stocktake.pk
-    by_eye, found = request.POST.get("piece", ""), None
-    if "picture" in request.FILES:
-        read, refusals = read_photo(request)
-        found = named(read.codes)
-        found.refusals[:0] = refusals
-        pieces = found.pieces
-    elif by_eye:
-        pieces = [piece_or_404(by_eye)]
-    else:
-        found = named([request.POST.get("code", "")], typed=True)
-        pieces = found.pieces
-    refusals = list(found.refusals) if found else []
-    ticked = {}
-    for piece in pieces:
+    by_eye = request.POST.get("piece", "") if "picture" not in request.FILES else ""
+    found = Named(pieces=[piece_or_404(by_eye)]) if by_eye else tags_sent(request)
+    refusals, ticked = list(found.refusals), {}
+    for piece in found.pieces:
         try:
             ticked[piece] = writers.see(stocktake, piece, request.user, by_eye=bool(by_eye))
         except Refused as refused:
@@ -132,7 +122,7 @@ def see(request, pk):
     if refusals:
         if stocktake.closed_at:
             return choose(request, status=422, refusals=refusals)
-        more = {"refusals": refusals, "meant": found.meant if found else [], "done": " ".join(said)}
+        more = {"refusals": refusals, "meant": found.meant, "done": " ".join(said)}
         return show(request, stocktake, status=status_of(refusals), **more)
     if said:
         messages.success(request, " ".join(said))

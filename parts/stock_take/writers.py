@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
-from parts.actions.refresh import refresh
+from parts.actions.refresh import put_off
 
 from ..actions import writing
 from ..domain.plain import capital, several
@@ -20,7 +20,7 @@ from ..stores import writers as moving
 
 
 @dataclass
-class Line:
+class CountedPiece:
     """One piece of a count, as it stands now."""
 
     piece: Component
@@ -90,7 +90,7 @@ def give_up(stocktake: StockTake, actor, *, reason: str) -> None:
         stocktake.save()
 
 
-def lines_of(stocktake: StockTake) -> list[Line]:
+def lines_of(stocktake: StockTake) -> list[CountedPiece]:
     """Every piece that is or was to be there, or was seen there, by name, with what would come of it now."""
     places = _places(stocktake)
     seen = {sighting.component_id: sighting for sighting in stocktake.sightings.select_related("by")}
@@ -104,7 +104,7 @@ def lines_of(stocktake: StockTake) -> list[Line]:
         .order_by("name", "id")
     )
     return [
-        Line(piece, outcome(_counted(stocktake, piece, places, seen.get(piece.pk), moved)), seen.get(piece.pk))
+        CountedPiece(piece, outcome(_counted(stocktake, piece, places, seen.get(piece.pk), moved)), seen.get(piece.pk))
         for piece in pieces
     ]
 
@@ -158,7 +158,7 @@ def confirm(stocktake: StockTake, actor, *, mark: str, leave=()) -> list[Refusal
     """Now it holds: what was not seen is missed, what had been lost is found, and what should be elsewhere lies here,
     but for those in `leave`, which stay on record as seen. Answers which could not be put down as lying here."""
     writing.allow(actor, "stock-take")
-    with writing.one_transaction():
+    with writing.one_transaction(), put_off():
         stocktake = _open(stocktake)
         lines, places = lines_of(stocktake), _places(stocktake)
         if mark != mark_of((line.piece.pk, line.outcome) for line in lines):
@@ -169,7 +169,7 @@ def confirm(stocktake: StockTake, actor, *, mark: str, leave=()) -> list[Refusal
             was_at = line.piece.location.path if line.piece.location else ""
             moved = False
             if line.outcome is Outcome.MISSING:
-                _missed(line.piece, stocktake, actor)
+                moving.missed(line.piece, actor, str(stocktake.location), {"stocktake": stocktake.pk})
             elif line.outcome is Outcome.FOUND or (
                 line.outcome is Outcome.STRAY and line.may_lie_here and line.piece.pk not in leave
             ):
@@ -188,18 +188,7 @@ def confirm(stocktake: StockTake, actor, *, mark: str, leave=()) -> list[Refusal
         return not_moved
 
 
-def _missed(piece: Component, stocktake, actor) -> None:
-    piece = writing.locked(piece.pk)
-    writing.log(
-        actor, "missed", component=piece, position_id=piece.place_id, remark=str(stocktake.location),
-        data={"stocktake": stocktake.pk},
-    )  # fmt: skip
-    piece.missed_on = piece.missed_on or writing.today()
-    piece.save(update_fields=["missed_on", "last_event"])
-    refresh(piece.place_id)
-
-
-def _lies_here(line: Line, stocktake, places, actor, not_moved: list[Refusal]) -> bool:
+def _lies_here(line: CountedPiece, stocktake, places, actor, not_moved: list[Refusal]) -> bool:
     piece, at = line.piece, stocktake.location
     if line.outcome is Outcome.FOUND and piece.location_id in places:
         moving.found_again(writing.locked(piece.pk), actor, remark=str(stocktake))
@@ -208,10 +197,7 @@ def _lies_here(line: Line, stocktake, places, actor, not_moved: list[Refusal]) -
         moving.move(piece, at, actor, remark=f"seen there at the {stocktake}")
         return True
     except Refused as refused:
-        not_moved += [
-            Refusal(one.code, f"{capital(piece.name)} {piece.code or ''}: {one.sentence}", one.cure)
-            for one in refused.refusals
-        ]
+        not_moved += [one.naming(f"{capital(piece.name)} {piece.code or ''}") for one in refused.refusals]
         return False
 
 

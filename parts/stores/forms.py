@@ -2,6 +2,8 @@
 
 from django import forms
 
+from core.web.widgets import DayInput
+
 from ..actions.fields import LocationField
 from ..actions.forms import asked, line
 from ..domain.tagcodes import TagError, check, grouped
@@ -20,7 +22,7 @@ class PromiseField(forms.DateField):
         super().__init__(
             label="Promised back",
             required=False,
-            widget=forms.DateInput({"type": "date"}),
+            widget=DayInput(),
             help_text="Only where it goes to another firm or is lent.",
             error_messages={"invalid": "That is no day. Write it as 2026-11-25, or leave it blank."},
         )

@@ -4,7 +4,7 @@ from datetime import date
 
 from core.domain.refusals import Refusal, Refused
 from parts.actions import movements
-from parts.actions.refresh import refresh
+from parts.actions.refresh import put_off, refresh
 
 from ..actions import writing
 from ..domain.plain import capital
@@ -44,6 +44,15 @@ def found_again(component: Component, actor, remark: str = "") -> None:
     refresh(component.place_id)
 
 
+def missed(component: Component, actor, where: str, data: dict[str, int]) -> None:
+    """It is not where the register has it. Inside a transaction that the caller has opened."""
+    component = writing.locked(component.pk)
+    writing.log(actor, "missed", component=component, position_id=component.place_id, remark=where, data=data)
+    component.missed_on = component.missed_on or writing.today()
+    component.save(update_fields=["missed_on", "last_event"])
+    refresh(component.place_id)
+
+
 def _promise_anew(component, promised_back, actor):
     """It stays where it is, and is to come back on another day than was promised before."""
     if promised_back and promised_back != component.promised_back:
@@ -74,7 +83,7 @@ def keep_here(component: Component, actor, *, seen=None) -> None:
 
 def move_many(components, to: Location, actor, *, promised_back: date | None = None) -> None:
     """Put several pieces in one place, all or none."""
-    with writing.one_transaction():
+    with writing.one_transaction(), put_off():
         for component in components:
             move(component, to, actor, promised_back=promised_back)
 
@@ -231,7 +240,7 @@ def _locked(location: Location) -> Location:
 def move_location(location: Location, parent: Location | None, actor, *, promised_back: date | None = None) -> None:
     """A crate goes onto another rack, or out to a firm and back, with what is in it."""
     writing.allow(actor, "move")
-    with writing.one_transaction():
+    with writing.one_transaction(), put_off():
         location = _locked(location)
         if location.kind == LocationKind.LOCOMOTIVE:
             raise Refused(Refusal("location", "The locomotive is not moved here.", "Choose a crate or a rack."))
@@ -291,17 +300,3 @@ def _went_away_or_came_back(location, promised_back):
     else:
         pieces.update(away_since=None, promised_back=None)
     refresh(*pieces.values_list("place_id", flat=True))
-
-
-__all__ = [
-    "add_location",
-    "edit_location",
-    "keep_here",
-    "move",
-    "move_location",
-    "move_many",
-    "path_of",
-    "retire_location",
-    "stays_put",
-    "use_again",
-]

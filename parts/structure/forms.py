@@ -5,7 +5,7 @@ from django import forms
 from core.web.widgets import Ticks, seen
 from parts.actions.forms import asked, line, text
 from parts.common.small_forms import chosen
-from parts.domain.way_words import EvidenceKind
+from parts.domain.job_words import EvidenceKind
 
 from ..domain.words import Kind, Method, Side
 from ..models import Position, Subassembly

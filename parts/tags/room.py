@@ -1,8 +1,8 @@
 """Tags: issued, tied, scanned, read from a photo or typed."""
 
-from core.web.rooms import BAR, Room, Way
+from core.web.rooms import BAR, NavLink, Room
 
 ROOM = Room(
     urls="parts.tags.urls",
-    ways=(Way("scan", "i-scan", "Scan", BAR, 20),),
+    nav=(NavLink("scan", "i-scan", "Scan", BAR, 20),),
 )

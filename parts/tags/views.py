@@ -13,6 +13,7 @@ from ..domain.tagcodes import grouped
 from ..models import Tag
 from ..photos.pictures import PictureError
 from .tag_reading import read_tags
+from .typed_tags import Named, named
 
 CLOSER = (
     "Go closer until the pattern fills half the picture, hold still, and give it light. Or type the code beside it."
@@ -54,6 +55,16 @@ def read_photo(request) -> tuple[Scanned, list[Refusal]]:
     if not read:
         return read, [Refusal(PICTURE, "No tag could be read in this photo.", CLOSER)]
     return read, []
+
+
+def tags_sent(request) -> Named:
+    """What the tags that were sent hang on: in a photo, or typed."""
+    if PICTURE not in request.FILES:
+        return named([request.POST.get("code", "")], typed=True)
+    read, refusals = read_photo(request)
+    found = named(read.codes)
+    found.refusals[:0] = refusals
+    return found
 
 
 def not_ours(read: Scanned, tags: list[Tag]) -> list[Refusal]:

@@ -8,9 +8,10 @@ from core.roles import BENCH, ENGINEER, EXAMINERS, MANAGER, OFFICE
 from parts.actions.finish_repair import FINISH_REPAIR
 from parts.domain.deciding import in_words
 from parts.domain.plain import capital, day
-from parts.domain.rows import ActionContext
+from parts.domain.rows import ActionContext, Piece
 from parts.domain.states import PagedAction
 from parts.domain.words import State
+from parts.models import Component
 from parts.models.money import COSTS
 
 S = State
@@ -28,19 +29,29 @@ STEP = {**JOB, **PROMISED, **RENEWAL, **dict.fromkeys(("papers", "note", "name",
 
 
 def may_be_decided_on(context: ActionContext) -> Refusal | None:
-    if context.this_piece.state is S.WITHDRAWN:
-        return Refusal("state", "It is withdrawn already.", "Bring it back first.")
-    if context.this_piece.state is S.IN_THE_MAKING:
-        return Refusal("state", "It is in the making.", "Its renewal goes on, or its step fails.")
-    return None
+    return _is_no_old_piece(context.this_piece)
 
 
 def may_be_repaired(context: ActionContext) -> Refusal | None:
-    if context.this_piece.state not in FINISH_REPAIR.starts:
-        cure = "Only a piece in hand is repaired: strip it first."
-        return Refusal("state", f"It is {context.this_piece.state}.", cure)
-    if context.this_piece.on_trial:
+    return against_repair(context.this_piece)
+
+
+def against_repair(piece: Piece | Component) -> Refusal | None:
+    """Why no repair of it can be begun now."""
+    if refusal := _is_no_old_piece(piece):
+        return refusal
+    if piece.state not in FINISH_REPAIR.starts:
+        return Refusal("state", f"It is {piece.state}.", "Strip it first: only a piece in hand is repaired.")
+    if piece.on_trial:
         return Refusal("on-trial", "It is offered up.", "Take it off first.")
+    return None
+
+
+def _is_no_old_piece(piece: Piece | Component) -> Refusal | None:
+    if piece.state == S.WITHDRAWN:
+        return Refusal("state", "It is withdrawn already.", "Bring it back first.")
+    if piece.state == S.IN_THE_MAKING:
+        return Refusal("state", "It is in the making.", "Its renewal goes on, or its step fails.")
     return None
 
 

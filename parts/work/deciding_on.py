@@ -1,18 +1,11 @@
-"""What the page of a decision reads: the case of an empty place, the records it rests on, the options weighed last."""
+"""What the page of a decision reads: the records it rests on, the options weighed last."""
 
 from django.utils import timezone
 
 from core.models import Event
-from parts import facts
 
 from ..domain.plain import day
-from ..domain.rows import ActionContext
-from ..models import Component, Decision, Position
-
-
-def case_of_place(place: Position, actor) -> ActionContext:
-    """The case of a place without a piece."""
-    return facts.load_place(place, actor)
+from ..models import Component, Decision
 
 
 def records_of(component: Component) -> list[tuple[int, str]]:

@@ -6,7 +6,7 @@ from core.domain.refusals import Refusal, Refused
 from core.log.writing import today
 from core.models import Event
 from parts.actions.change import Task
-from parts.domain.way_words import Ending
+from parts.domain.job_words import Ending
 
 from .writers.renewals import locked, settle
 

@@ -30,6 +30,7 @@ from parts.models import (
     Tag,
 )
 from parts.structure.writers.locomotives import make_locomotive
+from tests.benchmarks.linking import link
 
 PLACES_IN_A_GROUP = 66
 """About 300 subassemblies for 20,000 positions."""
@@ -120,6 +121,7 @@ class _Works:
             (Examination, self.rows.examinations),
         ):
             insert(model, rows, numbered=model is EventSubject)
+        link(self.rows.events[0]["id"])
         self._late_places()
 
     # --- structure ---

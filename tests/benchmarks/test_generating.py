@@ -7,7 +7,7 @@ from parts.actions.refresh import out_of_date
 from parts.domain.sequence import loop_sentence
 from parts.domain.words import State
 from parts.models import Component, Locomotive, Position, Tag
-from parts.queries.assembling import late_positions, lates_of, subs_of
+from parts.queries.assembling import ordered_places_of, positions_with_order, subs_of
 from tests.benchmarks.generating import generate, generate_several
 from tests.factories import events_of
 
@@ -33,9 +33,9 @@ def test_its_stored_standings_are_what_the_rows_say(made):
 
 
 def test_its_order_of_assembly_has_no_loop_and_some_late_places(made):
-    late = late_positions(made.pk)
-    assert late
-    assert loop_sentence(subs_of(made.pk), lates_of(late)) == ""
+    ordered = positions_with_order(made.pk)
+    assert ordered
+    assert loop_sentence(subs_of(made.pk), ordered_places_of(ordered)) == ""
 
 
 def test_its_pieces_have_histories_tags_and_signed_examinations(made):

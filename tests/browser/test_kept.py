@@ -7,22 +7,19 @@ import time
 from contextlib import contextmanager
 
 import pytest
-from playwright.sync_api import expect, sync_playwright
+from playwright.sync_api import expect
 
 from tests import tools
-from tests.browser.watching import PHONE, Person
+from tests.browser.watching import PHONE, STATE, Person, chosen
 from tests.demo_copy import Register
 from tests.pictures import a_photo
-from tests.running import serving
 
 pytestmark = pytest.mark.needs_chromium
 
-FLAGS = ["--no-sandbox", "--host-resolver-rules=MAP shed.local 127.0.0.1"]
 STRIPPED = """
     SELECT tag.code FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
     WHERE piece.state = 'stripped' ORDER BY piece.id DESC"""
 PHOTOS_OF = "SELECT count(*) FROM parts_photo WHERE component_id = (SELECT component_id FROM parts_tag WHERE code = ?)"
-STATE = "SELECT state FROM parts_component WHERE id = (SELECT component_id FROM parts_tag WHERE code = ?)"
 EVENTS_OF = """SELECT count(*) FROM parts_event JOIN core_eventsubject subject ON subject.event_id = parts_event.id
     WHERE action = ? AND kind = 'piece' AND number = (SELECT component_id FROM parts_tag WHERE code = ?)"""
 UNUSED_AND_FREE = """
@@ -34,9 +31,8 @@ SIGNALS = 40_000
 
 
 @pytest.fixture(scope="module")
-def shed(copied):
-    with serving(copied, COTTER_DEMO="1") as address:
-        yield Register(address.replace("127.0.0.1", "shed.local"), copied)
+def shed(register):
+    return Register(register.address.replace("127.0.0.1", "shed.local"), register.folder)
 
 
 @pytest.fixture(scope="module")
@@ -50,20 +46,6 @@ def code(codes):
     return next(codes)
 
 
-@pytest.fixture(scope="module")
-def chromium():
-    with sync_playwright() as playwright:
-        yield playwright.chromium
-
-
-@pytest.fixture(scope="module")
-def browser(chromium):
-    """One for all phones that nobody closes and opens again; each is a window that shares nothing with the others."""
-    browser = chromium.launch(executable_path=tools.chromium(), args=FLAGS)
-    yield browser
-    browser.close()
-
-
 def another(browser):
     return browser.new_context(locale="en-GB", **PHONE)
 
@@ -71,7 +53,7 @@ def another(browser):
 def kept_in(chromium, folder):
     """A phone that keeps its things in a folder: opened on it again, it is the same phone."""
     return chromium.launch_persistent_context(
-        folder, executable_path=tools.chromium(), args=FLAGS, locale="en-GB", **PHONE
+        folder, executable_path=tools.chromium(), args=tools.CHROMIUM_FLAGS, locale="en-GB", **PHONE
     )
 
 
@@ -95,12 +77,8 @@ def pim(browser, shed):
         yield person
 
 
-def sent(file) -> dict:
-    return {"name": file.name, "mimeType": file.content_type, "buffer": file.read()}
-
-
 def choose_photos(person, number: int, **how) -> None:
-    files = [sent(a_photo(f"{n}.jpg", **how)) for n in range(number)]
+    files = [chosen(a_photo(f"{n}.jpg", **how)) for n in range(number)]
     person.page.locator("#photos").set_input_files(files)
     person.page.get_by_role("button", name="Keep these photos").click()
 
@@ -140,7 +118,7 @@ def test_a_piece_comes_off_with_its_photo_while_there_is_no_network(shed, pim):
     ((unused, place),) = shed.rows(UNUSED_AND_FREE)
     pim.open(f"/strip/?code={unused}&position={place}")
     pim.page.context.set_offline(True)
-    pim.page.locator("#photo").set_input_files([sent(a_photo())])
+    pim.page.locator("#photo").set_input_files([chosen(a_photo())])
     pim.page.get_by_role("button", name="Keep it").click()
     waits(pim, 1)
     pim.page.context.set_offline(False)
@@ -149,15 +127,15 @@ def test_a_piece_comes_off_with_its_photo_while_there_is_no_network(shed, pim):
     nothing_waits(pim)
 
 
-def test_what_was_kept_is_there_after_the_browser_was_closed(chromium, shed, tmp_path, code):
-    with phone(kept_in(chromium, tmp_path), shed, "pim") as pim:
+def test_what_was_kept_is_there_after_the_browser_was_closed(browser, shed, tmp_path, code):
+    with phone(kept_in(browser.browser_type, tmp_path), shed, "pim") as pim:
         pim.open(f"/t/{code}/do/clean")
         pim.page.context.set_offline(True)
         pim.page.get_by_role("button", name="Hot wash").click()
         pim.sees("Kept on this phone.")
         waits(pim, 1)
     assert shed.one(STATE, code) == "stripped"
-    with phone(kept_in(chromium, tmp_path), shed) as pim:
+    with phone(kept_in(browser.browser_type, tmp_path), shed) as pim:
         pim.open("/")
         eventually(lambda: shed.one(STATE, code), "cleaned")
         nothing_waits(pim)

@@ -1,12 +1,10 @@
 """A worn size from the setting of its limits to the concession, as people do it: each in their own browser."""
 
-from contextlib import ExitStack
-
 import pytest
 from playwright.sync_api import expect
 
 from tests.browser.choosing import piece_to_walk
-from tests.browser.watching import DESK, PHONE, window
+from tests.browser.watching import everybodys_windows
 
 pytestmark = pytest.mark.needs_chromium
 
@@ -16,17 +14,9 @@ INSTRUMENTS = "SELECT COUNT(*) FROM inspections_instrument"
 MEASURED = "SELECT standing, outside, sentence FROM inspections_measurement WHERE dimension_id = ?"
 
 
-@pytest.fixture(params=[PHONE, DESK], ids=["phone", "desk"])
-def people(request, browser, register):
-    with ExitStack() as windows:
-        there = {}
-
-        def named(name: str):
-            if name not in there:
-                there[name] = windows.enter_context(window(browser, register.address, name, **request.param))
-            return there[name]
-
-        yield named
+@pytest.fixture
+def people(browser, register):
+    yield from everybodys_windows(browser, register)
 
 
 def test_a_worn_bore_is_measured_judged_and_conceded(register, people):

@@ -4,9 +4,7 @@ half-way; nothing is lost, and nothing is put anywhere twice."""
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.watching import PHONE, window
-from tests.demo_copy import Register
-from tests.running import serving
+from tests.browser.watching import PHONE, chosen, window
 from tests.tags_seen import a_tag, photographed, sent
 
 pytestmark = pytest.mark.needs_chromium
@@ -22,15 +20,12 @@ MOVES = """
     SELECT count(*) FROM parts_movement WHERE component_id = (SELECT component_id FROM parts_tag WHERE code = ?)"""
 
 
-@pytest.fixture(scope="module")
-def shed(copied):
-    with serving(copied, COTTER_DEMO="1") as address:
-        yield Register(address, copied)
-
-
 @pytest.fixture
-def pim(browser, shed):
-    with window(browser, shed.address, "pim", **PHONE) as person:
+def pim(browser, register):
+    """Signed in anew each time: which crate is being filled belongs to the session."""
+    with window(browser, register.address, **PHONE) as person:
+        person.open("/sign-in/")
+        person.sign_in("pim")
         person.page.locator("nav").wait_for()
         person.open("/put-away/")
         person.page.get_by_label("Or by its name").fill("Crate 14")
@@ -39,8 +34,7 @@ def pim(browser, shed):
 
 
 def photo_of(code: str) -> dict:
-    file = sent(photographed(a_tag(code), turned=12))
-    return {"name": file.name, "mimeType": file.content_type, "buffer": file.read()}
+    return chosen(sent(photographed(a_tag(code), turned=12)))
 
 
 def shoot(person, code: str) -> None:
@@ -52,9 +46,9 @@ def so_far(person, words: str) -> None:
     expect(person.page.locator("#so-far")).to_have_text(words, timeout=15_000)
 
 
-def test_three_photos_fill_the_crate_and_a_wrong_one_goes_back(shed, pim):
-    codes = [code for (code,) in shed.rows(LOOSE)][:3]
-    lay = shed.one(LIES, codes[0])
+def test_three_photos_fill_the_crate_and_a_wrong_one_goes_back(register, pim):
+    codes = [code for (code,) in register.rows(LOOSE)][:3]
+    lay = register.one(LIES, codes[0])
     pim.sees("Into Crate 14")
     so_far(pim, "Nothing put in yet")
     for code in codes:
@@ -64,7 +58,7 @@ def test_three_photos_fill_the_crate_and_a_wrong_one_goes_back(shed, pim):
     row = pim.page.locator("li.put", has_text=f"{codes[0][:4]} {codes[0][4:]}")
     row.get_by_role("button").tap()
     so_far(pim, "2 pieces so far")
-    assert [shed.one(LIES, code) for code in codes] == [lay, "Crate 14", "Crate 14"]
+    assert [register.one(LIES, code) for code in codes] == [lay, "Crate 14", "Crate 14"]
     pim.press("Done with Crate 14")
     pim.page.locator("#messages").get_by_text("Done: 2 pieces put into Crate 14.").wait_for()
 
@@ -82,8 +76,8 @@ CAMERA = """
 """A camera before which a tag comes in sight at the third look: no headless browser has one, nor reads patterns."""
 
 
-def test_where_the_browser_can_the_page_looks_through_the_camera(shed, pim):
-    code = shed.rows(LOOSE)[3][0]
+def test_where_the_browser_can_the_page_looks_through_the_camera(register, pim):
+    code = register.rows(LOOSE)[3][0]
     pim.open("/scan/")
     expect(pim.page.locator("#live")).to_be_hidden()  # this browser cannot
     pim.page.add_init_script(CAMERA % code)
@@ -94,9 +88,9 @@ def test_where_the_browser_can_the_page_looks_through_the_camera(shed, pim):
     so_far(pim, "1 piece so far")
 
 
-def test_without_a_signal_each_is_kept_and_put_there_once(shed, pim):
-    typed, shot = [code for (code,) in shed.rows(LOOSE)][-2:]
-    before = [shed.one(MOVES, code) for code in (typed, shot)]
+def test_without_a_signal_each_is_kept_and_put_there_once(register, pim):
+    typed, shot = [code for (code,) in register.rows(LOOSE)][-2:]
+    before = [register.one(MOVES, code) for code in (typed, shot)]
     pim.page.context.set_offline(True)
     pim.page.locator("#code").fill(typed)
     pim.page.get_by_role("button", name="Put it in").tap()
@@ -108,6 +102,6 @@ def test_without_a_signal_each_is_kept_and_put_there_once(shed, pim):
     pim.page.context.set_offline(False)
     so_far(pim, "2 pieces so far")
     expect(pim.page.locator("#waiting")).to_be_empty()
-    assert [shed.one(LIES, code) for code in (typed, shot)] == ["Crate 14", "Crate 14"]
-    assert [shed.one(MOVES, code) for code in (typed, shot)] == [count + 1 for count in before]
+    assert [register.one(LIES, code) for code in (typed, shot)] == ["Crate 14", "Crate 14"]
+    assert [register.one(MOVES, code) for code in (typed, shot)] == [count + 1 for count in before]
     pim.complaints[:] = [said for said in pim.complaints if "ERR_INTERNET_DISCONNECTED" not in said]

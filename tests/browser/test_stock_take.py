@@ -5,8 +5,6 @@ from playwright.sync_api import expect
 
 from tests.browser.test_put_away import photo_of
 from tests.browser.watching import PHONE, window
-from tests.demo_copy import Register
-from tests.running import serving
 
 pytestmark = pytest.mark.needs_chromium
 
@@ -18,23 +16,17 @@ MISSED = "SELECT count(*) FROM parts_component WHERE missed_on IS NOT NULL"
 SEEN = "SELECT count(*) FROM parts_sighting"
 
 
-@pytest.fixture(scope="module")
-def shed(copied):
-    with serving(copied, COTTER_DEMO="1") as address:
-        yield Register(address, copied)
-
-
 @pytest.fixture
-def nell(browser, shed):
-    with window(browser, shed.address, "nell", **PHONE) as person:
+def nell(browser, register):
+    with window(browser, register.address, "nell", **PHONE) as person:
         person.page.locator("nav").wait_for()
         yield person
 
 
-def test_a_crate_is_counted_and_only_the_end_changes_anything(shed, nell):
-    codes = [code for (code,) in shed.rows(IN_IT, "Crate 7")]
-    seen, missed = shed.one(SEEN), shed.one(MISSED)
-    (stray,) = [code for (code,) in shed.rows(IN_IT, "Crate 9")][:1]
+def test_a_crate_is_counted_and_only_the_end_changes_anything(register, nell):
+    codes = [code for (code,) in register.rows(IN_IT, "Crate 7")]
+    seen, missed = register.one(SEEN), register.one(MISSED)
+    (stray,) = [code for (code,) in register.rows(IN_IT, "Crate 9")][:1]
     nell.open("/stock-take/")
     nell.page.get_by_label("Or by its name").fill("Crate 7")
     nell.press("Count this one")
@@ -51,13 +43,13 @@ def test_a_crate_is_counted_and_only_the_end_changes_anything(shed, nell):
     nell.page.context.set_offline(False)
     nell.sees("should not be here")
     nell.fits()
-    assert (shed.one(SEEN), shed.one(MISSED)) == (seen + 3, missed)
+    assert (register.one(SEEN), register.one(MISSED)) == (seen + 3, missed)
     nell.page.get_by_role("link", name="All seen: what came of it").tap()
     nell.sees(f"Missing: {len(codes) - 2}")
     nell.fits()
     nell.press("So it is: confirm")
     nell.sees("The record stays.")
-    assert shed.one(MISSED) == missed + len(codes) - 2
-    assert stray in [code for (code,) in shed.rows(IN_IT, "Crate 7")]
+    assert register.one(MISSED) == missed + len(codes) - 2
+    assert stray in [code for (code,) in register.rows(IN_IT, "Crate 7")]
     expect(nell.page.locator("#waiting")).to_be_empty()
     nell.complaints[:] = [said for said in nell.complaints if "ERR_INTERNET_DISCONNECTED" not in said]

@@ -4,8 +4,7 @@ is asked again for a signature."""
 import pytest
 
 from tests.browser.watching import window
-from tests.demo_copy import PASSWORD, Register
-from tests.running import serving
+from tests.demo_copy import PASSWORD
 
 pytestmark = pytest.mark.needs_chromium
 
@@ -16,12 +15,6 @@ CLEANED = """
     SELECT tag.code FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
     JOIN parts_position place ON place.id = piece.place_id
     WHERE piece.state = 'cleaned' AND place.crack_check = '' ORDER BY piece.id LIMIT 1"""
-
-
-@pytest.fixture(scope="module")
-def shed(copied):
-    with serving(copied, COTTER_DEMO="1") as address:
-        yield Register(address, copied)
 
 
 def sign_in(person, username: str) -> None:
@@ -40,8 +33,8 @@ def switch(person, username: str) -> int:
     return person.press(f"I am {WHO[username]}")
 
 
-def test_two_people_take_turns_and_sign_with_their_own_pin(browser, shed):
-    with window(browser, shed.address, "ada", **TABLET) as person:
+def test_two_people_take_turns_and_sign_with_their_own_pin(browser, register):
+    with window(browser, register.address, "ada", **TABLET) as person:
         person.page.locator("nav").wait_for()
         person.open("/tablets/")
         person.page.get_by_label("What it is called").fill("Bench tablet")
@@ -57,7 +50,7 @@ def test_two_people_take_turns_and_sign_with_their_own_pin(browser, shed):
         person.fits()
         assert switch(person, "petra") == 302
         person.sees(WHO["petra"])
-        code = shed.one(CLEANED)
+        code = register.one(CLEANED)
         person.open(f"/t/{code}/examine")
         person.fits()
         person.page.get_by_label("Your PIN").wait_for()

@@ -1,18 +1,14 @@
 """The main job as people do it: a piece from the scan of its tag to its refit, each with their own browser."""
 
-from contextlib import ExitStack
-
 import pytest
 from playwright.sync_api import expect
 
 from tests.browser.choosing import piece_to_walk, piece_too_early, stripped_piece
-from tests.browser.watching import DESK, PHONE, window
+from tests.browser.watching import DESK, PHONE, STATE, chosen, everybodys_windows, window
 from tests.demo_copy import LOCOMOTIVE
 from tests.pictures import a_broken_photo, a_photo
 
 pytestmark = pytest.mark.needs_chromium
-
-STATE = "SELECT state FROM parts_component WHERE id = (SELECT component_id FROM parts_tag WHERE code = ?)"
 
 
 @pytest.fixture(params=[PHONE, DESK], ids=["phone", "desk"])
@@ -21,17 +17,8 @@ def look(request):
 
 
 @pytest.fixture
-def people(browser, register, look):
-    """Everybody's own window, opened when first asked for: people("maud")."""
-    with ExitStack() as windows:
-        there = {}
-
-        def named(name: str):
-            if name not in there:
-                there[name] = windows.enter_context(window(browser, register.address, name, **look))
-            return there[name]
-
-        yield named
+def people(browser, register):
+    yield from everybodys_windows(browser, register)
 
 
 def counts(person, subassembly: str) -> dict[str, int]:
@@ -56,7 +43,7 @@ def test_a_scan_asks_who_it_is_and_then_shows_the_piece(browser, register, look)
         pim.sees("What it needs next")
 
 
-def test_a_piece_goes_from_its_tag_to_its_refit(register, people, look):
+def test_a_piece_goes_from_its_tag_to_its_refit(register, people):
     """One that was accepted, and is sent back to begin again."""
     code, subassembly = piece_to_walk(register, "accepted")
     sent_back(people("bram"), code)
@@ -94,7 +81,7 @@ def photographed(volunteer, code):
     fold = page.locator("details", has=page.locator("#photos"))
     if fold.get_attribute("open") is None:
         fold.locator("summary").click()
-    page.locator("#photos").set_input_files([sent(a_photo("front.jpg")), sent(a_broken_photo("cut.jpg"))])
+    page.locator("#photos").set_input_files([chosen(a_photo("front.jpg")), chosen(a_broken_photo("cut.jpg"))])
     expect(page.locator("output.chosen")).to_contain_text("2 photos chosen")
     page.get_by_role("button", name="Keep these photos").click()
     volunteer.sees("1 of 2 photos has arrived. Photo cut.jpg: This picture is cut short or damaged.")
@@ -111,10 +98,6 @@ def dropped(volunteer):
     volunteer.page.once("dialog", lambda question: question.accept())
     volunteer.page.get_by_role("button", name="Drop it").click()
     volunteer.sees("Nothing waits.")
-
-
-def sent(file) -> dict:
-    return {"name": file.name, "mimeType": file.content_type, "buffer": file.read()}
 
 
 def cleaned(volunteer, code):

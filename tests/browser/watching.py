@@ -1,11 +1,13 @@
 """A browser in somebody's hands, which notes everything that the console complains of."""
 
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, suppress
 
 from playwright.sync_api import Browser, Error, Page, expect
 
 from tests.demo_copy import PASSWORD
 
+STATE = "SELECT state FROM parts_component WHERE id = (SELECT component_id FROM parts_tag WHERE code = ?)"
+"""Of the piece with this tag."""
 PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True, "device_scale_factor": 2}
 DESK = {"viewport": {"width": 1280, "height": 900}}
 
@@ -23,7 +25,8 @@ class Person:
         failed = message.text.startswith("Failed to load resource")
         as_it_should = any(f"status of {status}" in message.text for status in (409, 422))
         refused = failed and (as_it_should or message.location["url"] == self.page.url)
-        if message.type in ("error", "warning") and not refused:
+        left = message.text.startswith(("htmx:sendAbort", "htmx:afterRequest"))  # the page went before its answer came
+        if message.type in ("error", "warning") and not (refused or left):
             self.complaints.append(f"{message.text} ({message.location['url']} on {self.page.url})")
 
     def open(self, path: str) -> int:
@@ -75,6 +78,28 @@ class Person:
         assert widths[0] <= widths[1], f"{self.page.url} is {widths[0]} wide in a window of {widths[1]}"
 
 
+def chosen(file) -> dict:
+    """A file as somebody chooses it on the phone."""
+    return {"name": file.name, "mimeType": file.content_type, "buffer": file.read()}
+
+
+COOKIES: dict[tuple[str, int, str], list] = {}
+"""Of whoever signed in once, at each server."""
+
+
+def signed_in(person: Person, username: str) -> None:
+    """On the first page, by the form the first time; later with the cookies of then, as on another day."""
+    context, whose = person.page.context, (person.address, person.address.process.pid, username)
+    if whose in COOKIES:
+        context.add_cookies(COOKIES[whose])
+        person.open("/")
+        return
+    person.open("/sign-in/")
+    person.sign_in(username)
+    person.page.locator("nav").first.wait_for()
+    COOKIES[whose] = context.cookies()
+
+
 @contextmanager
 def window(browser: Browser, address: str, username: str = "", **look):
     """A window of one's own, signed in if a name is given; at the end nothing may have complained."""
@@ -83,9 +108,26 @@ def window(browser: Browser, address: str, username: str = "", **look):
     try:
         person = Person(context.new_page(), address)
         if username:
-            person.open("/sign-in/")
-            person.sign_in(username)
+            signed_in(person, username)
         yield person
         assert not person.complaints, person.complaints
     finally:
         context.close()
+
+
+AT_A_DESK = ("engineer", "manager", "trustee", "maud", "ada", "rolf")
+"""The office, of the three ways and of the demo; everybody else has a phone."""
+
+
+def everybodys_windows(browser: Browser, register):
+    """For a fixture: everybody's own window, opened when first asked for: people("maud")."""
+    with ExitStack() as windows:
+        there = {}
+
+        def named(name: str) -> Person:
+            if name not in there:
+                look = DESK if name in AT_A_DESK else PHONE
+                there[name] = windows.enter_context(window(browser, register.address, name, **look))
+            return there[name]
+
+        yield named

@@ -4,6 +4,7 @@ from datetime import date, timedelta
 
 from playwright.sync_api import expect
 
+from tests.browser.watching import STATE
 from tests.demo_copy import PASSWORD, Register
 
 LOCOMOTIVE = "three-ways"
@@ -11,7 +12,6 @@ PLACE = (
     "SELECT id FROM parts_position WHERE name = ? AND locomotive_id = (SELECT id FROM parts_locomotive WHERE slug = ?)"
 )
 CODE = "SELECT code FROM parts_tag WHERE current AND component_id = (SELECT id FROM parts_component WHERE place_id = ?)"
-STATE = "SELECT state FROM parts_component WHERE id = (SELECT component_id FROM parts_tag WHERE code = ?)"
 
 
 class Works(Register):

@@ -6,8 +6,10 @@ import pytest
 from django.template import Context, Template
 from django.template.loader import render_to_string
 
-from core.templatetags.look import badge, drawings, icon, need, state
+from core.templatetags.look import drawings, icon
 from parts.domain.words import Need, State
+from parts.pieces.template_tags import badge, state
+from parts.readiness.template_tags import need
 
 BADGES = ["on trial", "in doubt", "safety-critical", "pressure part", "cracked", "quarantined", "overdue"]
 

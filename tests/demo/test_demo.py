@@ -50,7 +50,7 @@ from parts.queries.assembling import load_order
 from parts.tags import writers as tagging
 from tests.template_database import begin_with, template
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.one_engine]
 
 
 @pytest.fixture(scope="module")

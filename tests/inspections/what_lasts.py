@@ -13,7 +13,8 @@ from inspections.records.writers.signing import sign
 from inspections.reproducing.writers import Taken, take_size
 from parts.domain.words import Kind, Method, State
 from parts.models import Component
-from tests.factories import WITH_WHAT, Works, fresh, numbers
+from tests.factories import WITH_WHAT, Works, fresh
+from tests.remembered import numbers, remembered
 
 SAID = WITH_WHAT | {
     "viewing": "colour contrast", "light_lux": Decimal(800), "dwell_min": Decimal(15), "surface_c": Decimal(20)
@@ -46,6 +47,7 @@ class Pair:
         return [record.measurements.get() for record in records]
 
 
+@remembered
 def a_pair(works: Works, state=State.CLEANED, *, axle=None, **wanted) -> Pair:
     brass, axle = works.plain_place(name="brass"), axle or works.plain_place(name="axle")
     bore = {"drawing": "125.05 +0.05 -0", "shop_lower": "125", "shop_upper": "126", "scrapping_upper": "130"}
@@ -56,6 +58,7 @@ def a_pair(works: Works, state=State.CLEANED, *, axle=None, **wanted) -> Pair:
     return Pair(fit=fit, hole=hole, shaft=shaft, brass=pieces[0], axle=pieces[1])
 
 
+@remembered
 def a_crack_check(works: Works, piece, *sizes: str, said=None, marks=None, **more) -> Examination:
     """A penetrant check that showed an indication of each size; sound if none."""
     marks = [Mark(length=size, unit="mm", where="in the fillet") for size in sizes] if marks is None else marks
@@ -68,6 +71,7 @@ def a_crack_check(works: Works, piece, *sizes: str, said=None, marks=None, **mor
     return record
 
 
+@remembered
 def a_limit_sheet(works: Works) -> LimitSheet:
     by = {"added_by": works.people.engineer, "added_at": "2026-05-03T12:00Z"}
     sheet = LimitSheet.objects.create(name="invented sheet", edition=f"{next(numbers)}", source="nobody", **by)
@@ -75,6 +79,7 @@ def a_limit_sheet(works: Works) -> LimitSheet:
     return sheet
 
 
+@remembered
 def a_size_that_lasts(works: Works) -> None:
     """What was taken from a piece before it goes."""
     taken = Taken(what="outline", size="9 in", unit="in", tolerance="±1/64 in", with_what="template")

@@ -1,16 +1,21 @@
 """A locomotive half way through its overhaul, for tests of the readiness pages: every sort of thing that can stand in
 the way, a place with an order of its own, and what only the calendar brings."""
 
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
 from parts.actions.refresh import refresh
 from parts.domain.words import State
 from parts.holds.writers import add_hold, release
 from parts.models import Component, HoldPoint, Subassembly
 from parts.structure.writers.structure import add_subassembly, remove_position, set_known_empty
 from tests.factories import Works, days
+from tests.remembered import remembered
 
 STATES = (State.REFITTED, State.ACCEPTED, State.CLEANED, State.STRIPPED, State.IN_PLACE, State.RENEWED)
 
 
+@remembered
 def half_done(works: Works, rounds: int = 1) -> dict[str, Subassembly]:
     """Frames with springs as a part; wheels after the frames; motion after both. Each round adds as much again."""
     manager = works.people.manager
@@ -66,3 +71,11 @@ def _hold(works, subs) -> None:
     overhaul, engineer = works.locomotive.open_overhaul(), works.people.engineer
     add_hold(overhaul, engineer, name="survey", stops=["strip"], body="the surveyor", subassembly=subs["springs"])
     add_hold(overhaul, engineer, name="design", stops=["refit"], body="the board", subassembly=subs["motion"])
+
+
+def counted(client, address) -> int:
+    """How many queries a page takes."""
+    client.get(address)  # the session remembers the locomotive from now on
+    with CaptureQueriesContext(connection) as found:
+        client.get(address)
+    return len(found)

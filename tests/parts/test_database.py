@@ -15,7 +15,7 @@ from parts.models import Component, GoesOnAfter, Location, Movement, Overhaul, P
 from parts.stores import writers as moving
 from tests.factories import a_works, days, events_of, fresh, how_checked
 from tests.inspections.what_lasts import a_size_that_lasts, sizes_that_last
-from tests.parts.ways import a_count_that_lasts, drawings_that_last, releases_that_last, ways_that_last
+from tests.parts.jobs import a_count_that_lasts, drawings_that_last, releases_that_last, ways_that_last
 
 pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 

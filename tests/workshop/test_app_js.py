@@ -4,21 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from tests import tools
-
 pytestmark = pytest.mark.needs_chromium
 STATIC = Path(__file__).resolve().parents[2] / "static"
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
-
-
-@pytest.fixture(scope="module")
-def browser():
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=tools.chromium(), args=FLAGS)
-        yield chromium
-        chromium.close()
 
 
 @pytest.fixture
@@ -88,9 +75,9 @@ def test_a_search_may_be_sent_as_often_as_one_likes(show):
 
 def test_what_htmx_sends_carries_the_proof_of_origin(show):
     page, sent = show('<button data-hx-post="/move">Move</button>')
-    with page.expect_request("**/move"):
+    with page.expect_request("**/move") as request:
         page.click("button")
-    assert sent[0].headers["x-csrftoken"] == "proof"
+    assert request.value.headers["x-csrftoken"] == "proof"
 
 
 def test_chosen_photos_are_counted(show):

@@ -65,6 +65,31 @@ def test_a_backup_and_back(database, django_db_setup, django_db_blocker, tmp_pat
     run(folder, database, "check", "--database", "default", "--fail-level", "WARNING")
 
 
+def test_tables_of_a_newer_version_go_and_a_backup_from_one_is_refused(
+    database, django_db_setup, django_db_blocker, tmp_path
+):
+    """Restoring over a newer schema left the newer tables, and no version was looked at."""
+    folder, file, newer = tmp_path / "data", tmp_path / "backup.zip", tmp_path / "newer.zip"
+    with django_db_blocker.unblock():
+        copy_to(database.rpartition("/")[2])
+    run(folder, database, "backup", file)
+    assert "can be restored" in run(folder, database, "prove_backup", file).stdout
+    with psycopg.connect(database) as connection:
+        connection.execute("CREATE TABLE parts_later (id bigint REFERENCES parts_position(id))")
+        connection.execute("INSERT INTO django_migrations (app, name, applied) VALUES ('parts', '9999_later', now())")
+    run(folder, database, "shell", "-v0", "-c", BACKED_UP.format(str(newer)))
+    run(folder, database, "restore", file, "--overwrite")
+    with psycopg.connect(database) as connection:
+        assert connection.execute("SELECT to_regclass('parts_later')").fetchone() == (None,)
+    for command in (["restore", newer, "--overwrite"], ["prove_backup", newer]):
+        refused = manage(folder, *command, DATABASE_URL=database)
+        assert "made by a newer Cotter (it has parts.9999_later)" in refused.stderr
+    assert "The chain holds" in run(folder, database, "verify_records").stdout
+
+
+BACKED_UP = "from workshop.backups import back_up; from pathlib import Path; back_up(Path({!r}))"
+
+
 def test_a_backup_from_sqlite_is_refused(database, tmp_path):
     register = new_register(tmp_path / "sqlite")
     assert not manage(register, "backup", tmp_path / "b.zip").returncode

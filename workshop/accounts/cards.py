@@ -1,6 +1,5 @@
 """Cards with a secret on them: somebody's sign-in card, or an invitation. As PDF, and the invitation on the screen."""
 
-from django.http import HttpResponse
 from django.utils import timezone
 
 from core.domain import codes
@@ -46,13 +45,6 @@ def invitation_card(invitation, code: str, sheet: str = CUT_OUT) -> bytes:
 def sheet_in(said) -> str:
     """What a form said that the card is printed on; whatever is not on the list is the sheet that everybody has."""
     return said.get("sheet") if said.get("sheet") in CARD_SHEETS else CUT_OUT
-
-
-def answer(pdf: bytes, name: str) -> HttpResponse:
-    response = HttpResponse(pdf, content_type="application/pdf")
-    response.headers["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    response.headers["Cache-Control"] = "no-store"
-    return response
 
 
 def on_screen(word: str, code: str) -> tuple[str, dict]:

@@ -6,7 +6,7 @@ from core.accounts import credentials, devices
 from core.accounts.throttle import TooSoon
 from core.domain import codes
 from core.roles import Role
-from core.web.widgets import SecretInput, Ticks
+from core.web.widgets import DayInput, SecretInput, Ticks
 from parts.domain.words import Kind, Method
 
 PASSWORD = forms.PasswordInput({"autocomplete": "new-password"})
@@ -54,7 +54,7 @@ class AuthorisationForm(forms.Form):
     level = forms.CharField(
         label="Qualification and level", max_length=40, required=False, help_text="As on the certificate."
     )
-    until = forms.DateField(label="Good until", required=False, widget=forms.DateInput({"type": "date"}))
+    until = forms.DateField(label="Good until", required=False, widget=DayInput())
 
 
 class Proved(forms.Form):

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from .views.invitations import invitation_card, invitations, invite, join, join_by_hand, withdraw_invitation
+from .views.invitations import invitation_card, invitations, invite, join, join_by_hand, joining, withdraw_invitation
 from .views.me import end_others, end_sign_in, lose_card, me, my_pin
 from .views.people import (
     add_person,
@@ -26,6 +26,7 @@ urlpatterns = [
     path("card/<str:code>", card_scanned, name="card"),
     path("join/", join_by_hand, name="join_by_hand"),
     path("join/<str:code>", join, name="join"),
+    path("joining/", joining, name="joining"),
     path("me/", me, name="me"),
     path("me/card/lost", lose_card, name="lose_card"),
     path("me/others/sign-out", end_others, name="end_others"),

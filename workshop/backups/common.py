@@ -1,5 +1,6 @@
 """What making and restoring agree on."""
 
+import os
 from collections.abc import Iterator
 from pathlib import Path
 from types import ModuleType
@@ -9,7 +10,10 @@ from django.db import connection
 from core.disk import data_folder
 
 MANIFEST = "manifest.json"
-FORMAT = 1
+FORMAT = 2
+"""2: a picture may lie beside the file, in the folder that several backups share; then its entry says so."""
+BESIDE = "pictures"  # that folder, beside the backups; each file in it bears the SHA-256 of its content as its name
+RESTORED = "restored.json"  # in the data folder, until the chain tells of it
 PICTURE_FOLDERS = (data_folder.ORIGINALS, data_folder.PICTURES, data_folder.PAPERS)
 CHUNK = 1024 * 1024
 
@@ -23,6 +27,16 @@ def engine() -> ModuleType:
     from . import postgresql, sqlite  # here, since both stand on this module
 
     return {"sqlite": sqlite, "postgresql": postgresql}[connection.vendor]
+
+
+def sync_folder(folder: Path) -> None:
+    """What was made in the folder outlasts a power cut; Windows knows no such thing."""
+    if os.name == "posix":
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
 
 
 def pictures(data: Path) -> Iterator[tuple[str, Path]]:

@@ -1,6 +1,7 @@
 """Copying and putting back a PostgreSQL database with its own pg_dump and pg_restore."""
 
 import os
+import re
 import shutil
 import subprocess
 from pathlib import Path
@@ -8,6 +9,7 @@ from pathlib import Path
 from django.db import connection, connections
 from django.db.backends.postgresql.client import DatabaseClient
 
+from . import schema
 from .common import BackupRefused
 from .swapping import Move
 
@@ -23,31 +25,47 @@ def has_content() -> bool:
 
 
 def check(copy: Path) -> None:
-    """Refuse a file that pg_restore cannot read through; its checksum has been compared before."""
+    """Refuse a file that pg_restore cannot read through, or one of another version; its checksum is right."""
     _run("pg_restore", f"--file={os.devnull}", str(copy))
+    rows = _run("pg_restore", "--data-only", "--table=django_migrations", "--file=-", str(copy))
+    applied = re.findall(r"^\d+\t(\w+)\t(\w+)\t", rows, re.MULTILINE)
+    if not applied:
+        raise BackupRefused("The database in the backup is none of Cotter's. Nothing was changed; use another backup.")
+    schema.refuse_other_versions(set(applied))
+
+
+def holds_link(copy: Path, number: int, digits: str) -> bool:
+    """Whether the chain in the copy has the link that was printed."""
+    rows = _run("pg_restore", "--data-only", "--table=core_link", "--file=-", str(copy))
+    return not number or re.search(rf"^{number}\t.*\t{digits}[0-9a-f]*$", rows, re.MULTILINE) is not None
 
 
 def put_back(copy: Path, old: Path) -> list[Move]:
-    """Keep a copy of what is there, then replace it in one transaction. There is no file to move."""
-    if has_content():
+    """Keep a copy of what is there, then replace it in one transaction. There is no file to move.
+
+    Every table that is there goes first: a newer version may have some that the backup knows nothing of.
+    """
+    tables = connection.introspection.table_names()
+    if tables:
         copy_to(old / FILE)
     connections.close_all()
-    name = connection.settings_dict["NAME"]
-    _run(
-        "pg_restore",
-        "--clean",
-        "--if-exists",
-        "--no-owner",
-        "--no-privileges",
-        "--single-transaction",
-        "--exit-on-error",
-        f"--dbname={name}",
-        str(copy),
-    )
+    script = old.with_name(f"{old.name}.sql")
+    try:
+        with script.open("w", encoding="utf-8") as file:
+            quoted = (connection.ops.quote_name(table) for table in tables)
+            file.writelines(f"DROP TABLE IF EXISTS {table} CASCADE;\n" for table in quoted)
+        options = ("--clean", "--if-exists", "--no-owner", "--no-privileges")
+        put = script.with_suffix(".put.sql")
+        _run("pg_restore", *options, f"--file={put}", str(copy))
+        _run("psql", "--no-psqlrc", "--quiet", "--single-transaction", "--set=ON_ERROR_STOP=1", f"--file={script}",
+             f"--file={put}")  # fmt: skip
+    finally:
+        for one in (script, script.with_suffix(".put.sql")):
+            one.unlink(missing_ok=True)
     return []
 
 
-def _run(program: str, *arguments: str) -> None:
+def _run(program: str, *arguments: str) -> str:
     if not shutil.which(program):
         raise BackupRefused(
             f"This needs PostgreSQL's own {program}, which is not here. Install PostgreSQL's client programs "
@@ -57,6 +75,7 @@ def _run(program: str, *arguments: str) -> None:
     if done.returncode:
         said = done.stderr.strip().splitlines() or ["it gave no reason"]
         raise BackupRefused(f"{program} failed: {said[-1]}. What was there before is still there.")
+    return done.stdout
 
 
 def _environment() -> dict[str, str]:

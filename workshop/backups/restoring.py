@@ -3,16 +3,31 @@
 import hashlib
 import json
 import lzma
+import os
+import re
 import shutil
 import struct
 import zipfile
 import zlib
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path, PurePosixPath
+from typing import BinaryIO
 
 from django.conf import settings
 
-from .common import CHUNK, FORMAT, MANIFEST, PICTURE_FOLDERS, BackupRefused, engine, pictures
+from .common import (
+    BESIDE,
+    CHUNK,
+    FORMAT,
+    MANIFEST,
+    PICTURE_FOLDERS,
+    RESTORED,
+    BackupRefused,
+    engine,
+    pictures,
+    sync_folder,
+)  # fmt: skip
 from .swapping import finish_interrupted_restore, is_interrupted, swap
 
 LONGEST_MANIFEST = 200 * 1024 * 1024
@@ -35,6 +50,7 @@ def restore(source: Path, *, overwrite: bool = False) -> Path | None:
     """Put a backup in the place of what is there, all or nothing. Returns the folder that what was there is now in."""
     data = settings.DATA
     finish_interrupted_restore(data)
+    remove_left_copies(data)
     if not overwrite and (there := _what_is_there(data)):
         raise BackupRefused(
             f"{data} holds {there} already, and nothing was changed. "
@@ -44,8 +60,9 @@ def restore(source: Path, *, overwrite: bool = False) -> Path | None:
     new, old = data / f"restoring-{stamp}", data / f"before-restore-{stamp}"
     try:
         new.mkdir(mode=0o700)
-        unpack(source, new)
+        manifest = unpack(source, new)
         engine().check(new / engine().FILE)
+        _mark(new, source, manifest)
         old.mkdir(mode=0o700)
         return _put_in_place(data, new, old)
     except OSError as trouble:
@@ -58,6 +75,19 @@ def restore(source: Path, *, overwrite: bool = False) -> Path | None:
             _remove_if_empty(old)
 
 
+def remove_left_copies(data: Path) -> None:
+    """What a restore left that was killed before its first move. Whoever calls this has the claim on the folder."""
+    if not is_interrupted(data):
+        for left in data.glob("restoring-*"):
+            shutil.rmtree(left, ignore_errors=True)
+
+
+def _mark(new: Path, source: Path, manifest: dict) -> None:
+    """Goes into place with the rest: the chain tells of it once the register is of this version."""
+    told = {"file": source.name, "made": manifest.get("made", ""), "chain": manifest.get("chain")}
+    (new / RESTORED).write_text(json.dumps(told), "utf-8")
+
+
 def _what_is_there(data: Path) -> str:
     if engine().has_content():
         return "a register"
@@ -66,7 +96,7 @@ def _what_is_there(data: Path) -> str:
 
 def _put_in_place(data: Path, new: Path, old: Path) -> Path | None:
     moves = engine().put_back(new / engine().FILE, old)
-    for name in PICTURE_FOLDERS:
+    for name in (*PICTURE_FOLDERS, RESTORED):
         if (data / name).exists():
             moves.append((data / name, old / name))
         if (new / name).exists():
@@ -83,26 +113,40 @@ def _remove_if_empty(folder: Path) -> None:
 # --- unpacking ----------------------------------------------------------------------------------------------------
 
 
-def unpack(source: Path, folder: Path) -> None:
-    """Everything in the archive into the folder, checked on the way. A damaged archive is refused."""
+def unpack(source: Path, folder: Path) -> dict:
+    """Everything in the archive into the folder, checked on the way; its manifest. A damaged archive is refused."""
+    with opened(source) as (archive, manifest):
+        _see_that_it_fits(manifest["files"], folder)
+        for entry in manifest["files"]:
+            target = folder / entry["name"]
+            target.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            with target.open("xb") as file:
+                read_through(archive, entry, source.parent, file)
+                file.flush()
+                os.fsync(file.fileno())
+        for made in (folder, *(path for path in folder.rglob("*") if path.is_dir())):
+            sync_folder(made)
+    return manifest
+
+
+@contextmanager
+def opened(source: Path):
+    """The archive and its manifest; whatever is wrong with either is said as a refusal."""
     if not source.exists():
         raise BackupRefused(f"There is no file {source}.")
     if source.is_dir():
         raise BackupRefused(f"{source} is a folder. Name the backup file itself.")
     try:
         with zipfile.ZipFile(source) as archive:
-            listed = _listed(archive)
-            _see_that_it_fits(listed, folder)
-            for entry in listed:
-                _extract(archive, entry, folder)
+            yield archive, _manifest(archive)
     except DAMAGED as trouble:
         raise BackupRefused(
             f"{source} is damaged, or is no backup of Cotter's ({trouble}). Nothing was changed; use another backup."
         ) from None
 
 
-def _listed(archive: zipfile.ZipFile) -> list[dict]:
-    """The manifest's entries, which must be exactly what the archive holds."""
+def _manifest(archive: zipfile.ZipFile) -> dict:
+    """The manifest, whose entries must be exactly what the archive holds, and what lies beside it."""
     # Folders have entries of their own only if somebody packed the file again by hand; nothing is made of those.
     names = [info.filename for info in archive.infolist() if not info.filename.endswith("/")]
     if MANIFEST not in names or archive.getinfo(MANIFEST).file_size > LONGEST_MANIFEST:
@@ -115,9 +159,12 @@ def _listed(archive: zipfile.ZipFile) -> list[dict]:
     entries = manifest.get("files")
     if not isinstance(entries, list) or not all(map(_is_entry, entries)):
         raise ValueError(f"its {MANIFEST} does not read as one")
-    listed = [entry["name"] for entry in entries]
+    listed = [entry["name"] for entry in entries if not entry.get("beside")]
     _see_that_the_lists_agree(listed, names)
-    return entries
+    for entry in entries:
+        if entry.get("beside") and not (_is_safe(entry["name"]) and re.fullmatch("[0-9a-f]{64}", entry["sha256"])):
+            raise ValueError(f"it would write to {entry['name']!r}, which is no place for a backup")
+    return manifest
 
 
 def _is_entry(entry) -> bool:
@@ -164,11 +211,15 @@ def _see_that_it_fits(entries: list[dict], folder: Path) -> None:
         )
 
 
-def _extract(archive: zipfile.ZipFile, entry: dict, folder: Path) -> None:
-    target = folder / entry["name"]
-    target.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+def read_through(archive: zipfile.ZipFile, entry: dict, folder: Path, file: BinaryIO) -> None:
+    """Write what the entry names to the file, and see that it is what was backed up; `folder` is the backup's own."""
     digest, left = hashlib.sha256(), entry["size"]
-    with archive.open(entry["name"]) as source, target.open("xb") as file:
+    kept = folder / BESIDE / entry["sha256"]
+    if entry.get("beside") and not kept.is_file():
+        raise ValueError(
+            f"{entry['name']} is not in the folder {folder / BESIDE}, where this backup keeps its pictures"
+        )
+    with kept.open("rb") if entry.get("beside") else archive.open(entry["name"]) as source:
         while chunk := source.read(CHUNK):
             left -= len(chunk)
             if left < 0:

@@ -4,7 +4,9 @@ from django.db import connection
 from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.recorder import MigrationRecorder
 
-from core.domain.schema import Schema, compare
+from core.domain.schema import Schema, compare, unknown
+
+from .common import BackupRefused
 
 
 def known() -> set[tuple[str, str]]:
@@ -19,3 +21,17 @@ def applied() -> set[tuple[str, str]]:
 
 def of_register() -> Schema:
     return compare(applied(), known())
+
+
+def refuse_other_versions(applied: set[tuple[str, str]]) -> None:
+    match compare(applied, known()):
+        case Schema.NEWER:
+            newest = unknown(applied, known())[0]
+            raise BackupRefused(
+                f"This backup was made by a newer Cotter (it has {newest}). Bring this one up to date first."
+            )
+        case Schema.UNSUPPORTED:
+            raise BackupRefused(
+                "This backup holds a register from before version 0.1.0, and this version cannot bring it up to date. "
+                "Nothing was changed; restore it with the Cotter that made it."
+            )

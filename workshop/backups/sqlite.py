@@ -1,12 +1,12 @@
 """Copying and putting back an SQLite database."""
 
+import hashlib
+import json
 import sqlite3
 from contextlib import closing, suppress
 from pathlib import Path
 
 from django.db import connection, connections
-
-from core.domain.schema import Schema, compare, unknown
 
 from . import schema
 from .common import BackupRefused
@@ -45,31 +45,30 @@ def check(copy: Path) -> None:
         raise BackupRefused(
             f"The database in the backup is damaged ({verdict}). Nothing was changed; use another backup."
         )
-    refuse_other_versions(applied)
-
-
-def refuse_other_versions(applied: set[tuple[str, str]]) -> None:
-    known = schema.known()
-    match compare(applied, known):
-        case Schema.NEWER:
-            newest = unknown(applied, known)[0]
-            raise BackupRefused(
-                f"This backup was made by a newer Cotter (it has {newest}). Bring this one up to date first."
-            )
-        case Schema.UNSUPPORTED:
-            raise BackupRefused(
-                "This backup holds a register from before version 0.1.0, and this version cannot bring it up to date. "
-                "Nothing was changed; restore it with the Cotter that made it."
-            )
+    schema.refuse_other_versions(applied)
 
 
 def put_back(copy: Path, old: Path) -> list[Move]:
     """The moves that set the present database aside and put the copy in its place."""
     present = Path(connection.settings_dict["NAME"])
+    empty = not has_content()  # looking for a register makes the file
     connections.close_all()
     _fold_in_the_log(present)
     aside = [Path(f"{present}{end}") for end in ("", *BESIDE)]
+    for path in aside if empty else ():
+        path.unlink(missing_ok=True)
     return [*((path, old / path.name) for path in aside if path.exists()), (copy, present)]
+
+
+def holds_link(copy: Path, number: int, digits: str) -> bool:
+    """Whether the chain in the copy holds from its first link to the last, and has the one that was printed."""
+    with closing(sqlite3.connect(copy)) as database:
+        before, found = "", False
+        for at, said, digest in database.execute("SELECT number, said, digest FROM core_link ORDER BY number"):
+            if hashlib.sha256(said.encode()).hexdigest() != digest or json.loads(said)["before"] != before:
+                return False
+            before, found = digest, found or (at == number and digest.startswith(digits))
+    return found or not number
 
 
 def _fold_in_the_log(database: Path) -> None:

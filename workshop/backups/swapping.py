@@ -10,6 +10,8 @@ import os
 import shutil
 from pathlib import Path
 
+from .common import sync_folder
+
 JOURNAL = "restore-in-progress.json"
 
 Move = tuple[Path, Path]
@@ -23,6 +25,7 @@ def swap(data: Path, moves: list[Move]) -> None:
         for source, target in moves:
             _move(source, target)
             made.append((source, target))
+        sync_folder(data)
     except OSError:
         for source, target in reversed(made):
             _move(target, source)

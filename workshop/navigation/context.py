@@ -2,10 +2,13 @@
 
 from django.conf import settings
 from django.urls import reverse
+from django.utils.functional import SimpleLazyObject
 
 from core import __version__
 from core.accounts import devices
-from core.web.rooms import BAR, ways
+from core.domain.catalogue import may
+from core.web.rooms import BAR, nav_links
+from workshop.backups.copies import overdue
 
 
 def frame(request):
@@ -15,11 +18,12 @@ def frame(request):
     return {
         "version": __version__,
         "nav": [
-            {"href": href, "icon": way.icon, "label": way.label, "current": request.path.startswith(href)}
-            for way in ways(BAR)
-            for href in [reverse(way.to)]
+            {"href": href, "icon": link.icon, "label": link.label, "current": request.path.startswith(href)}
+            for link in nav_links(BAR)
+            for href in [reverse(link.to)]
         ],
         "is_demo": settings.DEMO,
         "shared_tablet": devices.tablet_of(request),
+        "copy_overdue": SimpleLazyObject(overdue) if may(user.role_names, "look after backups") else "",
         "role_words": ", ".join(sorted(user.role_names)),
     }

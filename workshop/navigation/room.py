@@ -1,8 +1,8 @@
 """The bar of every page, and the page "More"."""
 
-from core.web.rooms import BAR, Room, Way
+from core.web.rooms import BAR, NavLink, Room
 
 ROOM = Room(
     urls="workshop.navigation.urls",
-    ways=(Way("more", "i-more", "More", BAR, 50),),
+    nav=(NavLink("more", "i-more", "More", BAR, 50),),
 )

@@ -6,7 +6,7 @@ from django.views.decorators.http import require_safe
 
 from core.access import signed_in
 from core.domain.catalogue import may
-from core.web.rooms import LOCOMOTIVE, SHED, STORES, WORKS, YOU, ways
+from core.web.rooms import LOCOMOTIVE, SHED, STORES, WORKS, YOU, nav_links, printed_papers
 from parts.models import Locomotive
 
 
@@ -16,13 +16,24 @@ def more(request):
     roles = request.user.role_names
     groups = [(SHED, links(SHED, roles)), (STORES, links(STORES, roles))]
     groups += [(loco.name, links(LOCOMOTIVE, roles, loco.slug)) for loco in Locomotive.objects.all()[:20]]
-    groups += [(WORKS, links(WORKS, roles)), (YOU, links(YOU, roles))]
+    groups += [(WORKS, links(WORKS, roles)), ("To print", papers()), (YOU, links(YOU, roles))]
     page = {"page": "More", "groups": [(heading, found) for heading, found in groups if found]}
     return render(request, "workshop/navigation/more.html", page)
+
+
+def papers() -> list[tuple[str, str, str]]:
+    """The papers of the whole works and of each locomotive; of smaller things their own pages offer them."""
+    found = [(reverse(paper.to), "i-print", paper.label) for paper in printed_papers("")]
+    for loco in Locomotive.objects.all()[:20]:
+        named = printed_papers("locomotive")
+        found += [(reverse(p.to, args=[loco.slug]), "i-print", f"{loco.name}: {p.label}") for p in named]
+    return found
 
 
 def links(under: str, roles, *args: str) -> list[tuple[str, str, str]]:
     """The ways in under a heading that these roles may go: address, icon, what it says."""
     return [
-        (reverse(way.to, args=args), way.icon, way.label) for way in ways(under) if not way.may or may(roles, way.may)
+        (reverse(link.to, args=args), link.icon, link.label)
+        for link in nav_links(under)
+        if not link.may or may(roles, link.may)
     ]

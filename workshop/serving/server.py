@@ -12,14 +12,17 @@ import socket
 from pathlib import Path
 
 import waitress
+import waitress.server
 from django.conf import settings
 from django.core.management import call_command
 
 from core.disk import data_folder, disk_space
 
 from .. import backups
+from ..backups.nightly import Nightly
 from ..upgrading.bringing_up import bring_up
-from ..upgrading.standing import CannotUse
+from ..upgrading.compatibility import CannotUse
+from . import strangers
 
 log = logging.getLogger(__name__)
 
@@ -39,11 +42,13 @@ def prepare(stdout) -> None:
     from parts.models import triggers
 
     backups.finish_interrupted_restore(settings.DATA)
+    backups.remove_left_copies(settings.DATA)
     disk_space.hold_back(settings.DATA)
     try:
         bring_up(stdout)
     except CannotUse as refused:
         raise CannotServe(str(refused)) from None
+    backups.tell_the_chain()
     call_command("collectstatic", interactive=False, verbosity=0)
     missing = triggers.missing()
     if missing:
@@ -71,6 +76,7 @@ def listen(host: str, port: int):
     """A server that has its port, and does not run yet."""
     from ..wsgi import application
 
+    waitress.server.TcpWSGIServer = strangers.Server  # create_server asks for no other way in
     try:
         return waitress.create_server(application, **arguments(host, port))
     except OSError as trouble:
@@ -87,6 +93,7 @@ def arguments(host: str, port: int) -> dict:
         "threads": THREADS,
         "ident": None,
         "channel_timeout": PATIENCE_S,
+        "cleanup_interval": strangers.LOOK_EVERY_S,
         "connection_limit": MANY_PHONES,
         "max_request_body_size": LARGEST_REQUEST,
         "clear_untrusted_proxy_headers": True,
@@ -154,7 +161,10 @@ def run(server) -> None:
     """Serve until Ctrl-C or a request to terminate."""
     signal.signal(signal.SIGTERM, _leave)
     log.info("Serving.")
+    nightly = Nightly()
+    nightly.start()
     server.run()  # ends quietly on either, and lets the requests begun finish
+    nightly.stop()
     server.close()
     log.info("Stopped.")
 

@@ -1,21 +1,17 @@
 """Bringing the register up to this version when it is served: a backup first, then all of it or nothing."""
 
-import shutil
 from collections.abc import Callable
 from datetime import datetime
-from pathlib import Path
 
 from django.conf import settings
 from django.core.management import call_command
-from django.db import connection
 
 from core import __version__
 from core.disk import data_folder
 from core.domain.schema import Schema
 from workshop import backups
-from workshop.backups.common import pictures
 
-from .standing import CannotUse, refuse_unless
+from .compatibility import CannotUse, refuse_unless
 
 KEPT = 3
 """So many of the backups made before an upgrade are kept; the oldest go first."""
@@ -55,12 +51,12 @@ def _back_up(say: Callable[[str], None]) -> None:
         left.unlink()
     file = folder / f"{NAME}{datetime.now():%Y-%m-%d-%H%M%S}.zip"
     say(f"Backing up to {file} …")
-    _see_that_it_fits(folder)
     try:
-        backups.back_up(file, overwrite=True)
+        backups.back_up(file, overwrite=True, beside=True)
     except backups.BackupRefused as refused:
         raise CannotUse(f"{refused} Nothing was changed. {BY_HAND}") from None
-    for old in sorted(folder.glob(f"{NAME}*.zip"))[:-KEPT]:
+    earlier = sorted(set(folder.glob(f"{NAME}*.zip")) - {file})
+    for old in earlier[: 1 - KEPT]:
         old.unlink()
 
 
@@ -68,15 +64,3 @@ BY_HAND = (
     "Or make a backup on another disk with: python3 run.py backup FILE\nand then bring the register up to date with: "
     "python3 run.py migrate"
 )
-
-
-def _see_that_it_fits(folder: Path) -> None:
-    needed = sum(path.stat().st_size for _, path in pictures(settings.DATA))
-    if connection.vendor == "sqlite":
-        needed += 2 * Path(connection.settings_dict["NAME"]).stat().st_size  # a copy, and the copy packed
-    free = shutil.disk_usage(folder).free
-    if needed > free:
-        raise CannotUse(
-            f"Make room on the disk of {folder}: the backup needs {needed // 1_000_000 + 1} MB, and "
-            f"{free // 1_000_000} MB are free. Nothing was changed. {BY_HAND}"
-        )

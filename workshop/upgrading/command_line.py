@@ -8,7 +8,7 @@ from core import __version__
 from core.domain.schema import Schema
 
 VERSION = f"Cotter {__version__}"
-LOOK_THEMSELVES = {"demo", "migrate", "restore", "serve"}
+LOOK_THEMSELVES = {"demo", "migrate", "prove_backup", "restore", "serve"}
 NEED_NO_REGISTER = {
     "check", "collectstatic", "compilemessages", "dbshell", "diffsettings", "findstatic", "help", "inspectdb",
     "makemessages", "makemigrations", "optimizemigration", "runserver", "sendtestemail", "shell", "showmigrations",
@@ -28,7 +28,7 @@ class CommandLine(ManagementUtility):
 
 
 def refuse_without_register(command: str) -> None:
-    from .standing import CannotUse, refuse_unless  # once the settings have been read
+    from .compatibility import CannotUse, refuse_unless  # once the settings have been read
 
     if command in LOOK_THEMSELVES | NEED_NO_REGISTER:
         return

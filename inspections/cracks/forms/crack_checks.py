@@ -193,7 +193,7 @@ class CrackCheckForm(forms.Form):
         for question in questions:
             if question.field in self.errors or (question.field == "directions_deg" and "directions" in self.errors):
                 continue
-            self._room_for(question)
+            self._field_for(question)
             answer = self._answer(question.code)
             self.reasons[question.code] = answer
             if not answer:
@@ -201,7 +201,7 @@ class CrackCheckForm(forms.Form):
             elif len(answer) > LONGEST_REASON:
                 self.add_error(f"{REASON}{question.code}", f"Say it in {LONGEST_REASON} characters or fewer.")
 
-    def _room_for(self, question):
+    def _field_for(self, question):
         self.questions.append(question)
         self.fields[f"{REASON}{question.code}"] = asked(line(question.sentence.rstrip("."), most=LONGEST_REASON))
 

@@ -5,14 +5,13 @@ from django.views.decorators.http import require_safe
 
 from core.access import signed_in
 from core.domain.catalogue import may
-from inspections.cracks import crack_record
 from inspections.models import Examination
 from inspections.records.shortcuts import examination_or_404
 from inspections.records.writers.measurements import SIZED
-from inspections.reports.record_sheet import sheet_of
+from inspections.reports.signed_words import crack_of, sheet_of
 from parts import facts
+from parts.common.piece_context import why_not
 from parts.common.piece_form import way_back
-from parts.common.piece_sheet import why_not
 from parts.domain.looked import counts
 from parts.models import Component
 
@@ -38,7 +37,7 @@ def examination(request, pk):
         "code": code,
         "counting": counting,
         "why_not": "" if counting else why_not(row),
-        "crack": crack_record.of(record),
+        "crack": crack_of(sheet),
         "decisions": sheet.decisions,
         "to_concede": to_concede(record) if may(roles, "decide") else [],
         "may_decide": may(roles, "decide") and record.result != "sound" and not hasattr(record, "superseded_by"),

@@ -2,7 +2,6 @@
 
 from urllib.parse import urlencode
 
-from django.http import HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
@@ -10,6 +9,7 @@ from django.views.decorators.http import require_safe
 
 from core.access import signed_in
 from core.domain.catalogue import may
+from core.web.papers import pdf
 from parts.common.shortcuts import words_in
 from parts.domain.words import Kind
 from parts.labels import printing
@@ -73,11 +73,7 @@ def sheet_pdf(request):
         base = printing.address()
     except LabelError:
         base = ""  # the codes stand in clear
-    pdf = day_sheet_pdf.render(day_sheet(sort, Worklist(timezone.localdate(), where)), base)
-    answer = HttpResponse(pdf, content_type="application/pdf")
-    answer.headers["Content-Disposition"] = 'inline; filename="to-be-examined.pdf"'
-    answer.headers["Cache-Control"] = "no-store"
-    return answer
+    return pdf(day_sheet_pdf.render(day_sheet(sort, Worklist(timezone.localdate(), where)), base), "to-be-examined")
 
 
 def asked(request) -> tuple[str, str]:

@@ -15,8 +15,8 @@ from inspections.records.forms import SHEETS, Examine, in_order, is_called_for
 from inspections.records.shortcuts import what_happened
 from inspections.records.writers.signing import sign
 from parts import facts
+from parts.common.piece_context import kinds_called_for
 from parts.common.piece_form import way_back
-from parts.common.piece_sheet import kinds_called_for
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404
 from parts.domain.states import refusals_of

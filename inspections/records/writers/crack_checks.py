@@ -138,7 +138,7 @@ def _conditions_trouble(said: Said, method: str, material: str, missed: Collecti
             f"{said.level} is a level for welds, and this is no weld.",
             "Say why the engineer lets it hold here.",
         )
-    if not said.stage and (said.level_by is None or "responsible engineer" not in said.level_by.role_names):
+    if not said.stage and not (said.level_by and said.level_by.is_engineer):
         yield Refusal(
             "level-by",
             f"{said.level} on a piece that is not a weld is the responsible engineer's proposal; none is named.",

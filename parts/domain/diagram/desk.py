@@ -49,13 +49,13 @@ def _locomotive(picture: Picture, paper: Paper, ids: Ids, side: str, *, linked: 
 
 
 def _part(picture: Picture, part: str, brush: Brush, *, linked: bool) -> str:
-    shown, standing = picture.standing(part)
-    painted = brush.part(picture.shapes[part], standing)
-    if not standing:
+    shown, counts = picture.counts(part)
+    painted = brush.part(picture.shapes[part], counts)
+    if not counts:
         return element("g", painted, class_="scenery")
     rows = picture.rows[shown]
-    said = part_label(shown, rows, standing)
-    names = f"part is-{standing.line}"
+    said = part_label(shown, rows, counts)
+    names = f"part is-{counts.line}"
     href = next((row.href for row in rows if row.href), "")
     if linked and href and base(shown) == base(part):
         return element("a", title(said), painted, class_=names, href=href, aria_label=said)
@@ -66,8 +66,8 @@ def _marks(picture: Picture, paper: Paper, side: str) -> str:
     """A question mark in a ring at each part in doubt, beside one another where they would meet."""
     found: list[tuple[float, float]] = []
     for part in picture.shapes:
-        shown, standing = picture.standing(part)
-        if standing and standing.in_doubt and base(shown) == base(part):
+        shown, counts = picture.counts(part)
+        if counts and counts.in_doubt and base(shown) == base(part):
             left, _, right, top = picture.shapes[part].box
             x, y = paper.x((left + right) / 2), paper.y(top) + 4
             while any(abs(x - a) < 19 and abs(y - b) < 19 for a, b in found):

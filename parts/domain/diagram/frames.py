@@ -35,9 +35,9 @@ def _holes(unit: Unit, size: Sizes) -> Path:
     """Lightening holes between the coupled axles, where there is room."""
     found, coupled = Path(), unit.of("coupled")
     for before, after in zip(coupled, coupled[1:], strict=False):
-        room = after.x - before.x - size.driving
-        if room > size.mm(300):
-            x, y, r = (before.x + after.x) / 2, size.driving * 0.62, min(room * 0.28, size.mm(150))
+        gap = after.x - before.x - size.driving
+        if gap > size.mm(300):
+            x, y, r = (before.x + after.x) / 2, size.driving * 0.62, min(gap * 0.28, size.mm(150))
             found += circle(x, y, r)
     return found
 

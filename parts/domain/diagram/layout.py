@@ -220,8 +220,8 @@ def _bunker_length(wheels: Arrangement, size: Sizes) -> float:
     if wheels.has_tender or wheels.fireless:
         return size.mm(0)
     trailing = wheels.groups[-1].trailing
-    room = {0: 700, 1: 1250}.get(trailing, 1550)
-    return size.mm(room if wheels.axles > 2 else 480)
+    behind = {0: 700, 1: 1250}.get(trailing, 1550)
+    return size.mm(behind if wheels.axles > 2 else 480)
 
 
 def _tanks(

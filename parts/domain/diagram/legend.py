@@ -1,7 +1,7 @@
 """The key to the drawing: a swatch and a word for each way a part can look."""
 
 from .paint import DASHES, WEIGHTS, Ids
-from .states import Line
+from .states import LineStyle
 from .svg import element, text
 
 HEIGHT = 26
@@ -10,11 +10,11 @@ SWATCH_WIDTH, SWATCH_HEIGHT = 22.0, 13.0
 
 def legend(x: float, y: float, ids: Ids) -> str:
     entries = [
-        ("missing", Line.MISSING, "none"),
-        ("off, in hand", Line.OFF, "none"),
-        ("in place", Line.IN_PLACE, "none"),
-        ("ready", Line.PARTLY, f"url(#{ids.hatch})"),
-        ("refitted", Line.COMPLETE, "currentColor"),
+        ("missing", LineStyle.MISSING, "none"),
+        ("off, in hand", LineStyle.OFF, "none"),
+        ("in place", LineStyle.IN_PLACE, "none"),
+        ("ready", LineStyle.PARTLY, f"url(#{ids.hatch})"),
+        ("refitted", LineStyle.COMPLETE, "currentColor"),
     ]
     made = []
     for words, line, fill in entries:

@@ -10,12 +10,18 @@ from dataclasses import dataclass
 from .drawn import Drawn, Wheels
 from .parts_table import base, parts
 from .pen import Box, Paper, Path
-from .states import Line, Standing
+from .states import LineStyle, PartCounts
 from .svg import element
 
 PAPER = "Canvas"
-WEIGHTS = {Line.MISSING: 0.9, Line.OFF: 0.8, Line.IN_PLACE: 0.8, Line.PARTLY: 0.8, Line.COMPLETE: 1.6}
-DASHES = {Line.MISSING: "9 2.5 1.5 2.5", Line.OFF: "3.5 2.5"}
+WEIGHTS = {
+    LineStyle.MISSING: 0.9,
+    LineStyle.OFF: 0.8,
+    LineStyle.IN_PLACE: 0.8,
+    LineStyle.PARTLY: 0.8,
+    LineStyle.COMPLETE: 1.6,
+}
+DASHES = {LineStyle.MISSING: "9 2.5 1.5 2.5", LineStyle.OFF: "3.5 2.5"}
 DETAIL, KNOCKED, HALO = 0.45, 0.7, 2.6
 
 
@@ -59,17 +65,17 @@ class Brush:
     paper: Paper
     fine: bool = True
 
-    def part(self, drawn: Drawn, standing: Standing | None) -> str:
-        """The whole of one part. Without a standing it is scenery: a thin line."""
+    def part(self, drawn: Drawn, counts: PartCounts | None) -> str:
+        """The whole of one part. Without counts it is scenery: a thin line."""
         strokes = _Strokes(self, drawn)
-        if not standing:
-            return strokes.paper() + strokes.lines(Line.IN_PLACE)
-        under = strokes.paper() if standing.stands else ""
-        if standing.solid >= 1:
-            return under + strokes.solid(WEIGHTS[standing.line])
-        lines = strokes.lines(standing.line)  # first, since it writes the outlines that the others use
-        hatch = self._up_to(standing.hatched, drawn, "v", strokes.hatch) if standing.ready else ""
-        solid = self._up_to(standing.solid, drawn, "u", strokes.solid) if standing.solid else ""
+        if not counts:
+            return strokes.paper() + strokes.lines(LineStyle.IN_PLACE)
+        under = strokes.paper() if counts.stands else ""
+        if counts.solid >= 1:
+            return under + strokes.solid(WEIGHTS[counts.line])
+        lines = strokes.lines(counts.line)  # first, since it writes the outlines that the others use
+        hatch = self._up_to(counts.hatched, drawn, "v", strokes.hatch) if counts.ready else ""
+        solid = self._up_to(counts.solid, drawn, "u", strokes.solid) if counts.solid else ""
         return under + hatch + lines + solid
 
     def inked(self, drawn: Drawn) -> str:
@@ -104,10 +110,13 @@ class _Strokes:
     def hatch(self, **clip: object) -> str:
         return self._used("bt", fill=f"url(#{self.brush.ids.hatch})", stroke="none", **clip)
 
-    def lines(self, line: Line) -> str:
+    def lines(self, line: LineStyle) -> str:
         """The outline in the line of its state, the details thin; what is off the locomotive has none."""
         outline = self._drawn("bt", stroke_width=WEIGHTS[line], stroke_dasharray=DASHES.get(line))
-        if line in (Line.MISSING, Line.OFF):  # light under the dashes, so that they show on what is solid behind
+        if line in (
+            LineStyle.MISSING,
+            LineStyle.OFF,
+        ):  # light under the dashes, so that they show on what is solid behind
             return self._used("bt", class_="knocked", stroke=PAPER, stroke_width=WEIGHTS[line] + 1) + outline
         return outline + self._drawn("dyrs", stroke_width=DETAIL) + self._drawn("l", fill=PAPER, stroke_width=DETAIL)
 

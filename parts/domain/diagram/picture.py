@@ -12,7 +12,7 @@ from .parts_table import shown_by, sorted_out
 from .pen import Box, Paper
 from .proportions import sizes
 from .shapes import shapes
-from .states import Standing, added_up
+from .states import PartCounts, added_up
 
 
 @dataclass(frozen=True)
@@ -25,7 +25,7 @@ class Picture:
     rows: dict[str, list[Row]]
     undrawn: list[Row]
 
-    def standing(self, part: str) -> tuple[str, Standing | None]:
+    def counts(self, part: str) -> tuple[str, PartCounts | None]:
         """The part whose rows say how this one looks, and how far that is."""
         shown = shown_by(part, self.rows)
         return shown, added_up(self.rows[shown]) if shown else None

@@ -36,7 +36,7 @@ def phone(picture: Picture, rows: list[Row], *, side: str, key: str, hrefs: dict
         return _phone_svg(said, "", zones, LEAST_TARGET + 16)
     ids, paper = Ids(key), picture.fitted(PHONE_WIDTH - 16, PHONE_HEIGHT - 12, 8, 6)
     brush = Brush(ids, paper, fine=False)
-    drawn = [brush.part(shape, picture.standing(part)[1]) for part, shape in picture.shapes.items() if shape.small]
+    drawn = [brush.part(shape, picture.counts(part)[1]) for part, shape in picture.shapes.items() if shape.small]
     rail = paper.y(0)
     ground = element("path", d=f"M6 {rail + 0.8:.1f}H{PHONE_WIDTH - 6:g}", stroke_width=1.4)
     turn = f"matrix(-1 0 0 1 {PHONE_WIDTH:g} 0)" if side == "RH" else None
@@ -77,16 +77,16 @@ def _zones(
 ) -> list[str]:
     found = []
     for zone, one, other in zip(ZONES, edges, edges[1:], strict=False):
-        standing = added_up(row for row in rows if zone_of(row, picture.engine) == zone)
+        counts = added_up(row for row in rows if zone_of(row, picture.engine) == zone)
         left, width = min(one, other), abs(other - one)
-        said = f"{zone.capitalize()}: {standing.in_words()}"
+        said = f"{zone.capitalize()}: {counts.in_words()}"
         area = element(
             "rect", x=left, y=0, width=width, height=max(foot + 10, LEAST_TARGET), stroke="none", pointer_events="all"
         )
         bound = element(
             "path", d=f"M{left + 2:.1f} {foot - 14:.1f}v4H{left + width - 2:.1f}v-4", stroke_width=DETAIL * 1.6
         )
-        words = text(f"{zone.capitalize()} {standing.refitted}/{standing.required}", x=left + width / 2, y=foot + 5,
+        words = text(f"{zone.capitalize()} {counts.refitted}/{counts.required}", x=left + width / 2, y=foot + 5,
                      text_anchor="middle", fill="currentColor", stroke="none", font_size="11.5")  # fmt: skip
         if zone in hrefs:
             found.append(element("a", area, bound, words, class_="zone", href=hrefs[zone], aria_label=said))

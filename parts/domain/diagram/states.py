@@ -9,7 +9,7 @@ from .engine import Row
 COUNTS = ("required", "refitted", "ready", "in_place", "missing", "in_doubt")
 
 
-class Line(StrEnum):
+class LineStyle(StrEnum):
     """The line round a part says what has become of most of the pieces that are neither refitted nor ready."""
 
     MISSING = "missing"  # chain-dashed: nothing there to put in
@@ -20,7 +20,7 @@ class Line(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class PartCounts:
     """The counts of one part of the drawing, added up over its subassemblies."""
 
     required: int
@@ -49,20 +49,20 @@ class Standing:
         return (self.refitted + self.ready) / self.required if self.required else 0
 
     @property
-    def line(self) -> Line:
+    def line(self) -> LineStyle:
         if not self.required:
-            return Line.IN_PLACE
+            return LineStyle.IN_PLACE
         if self.blocked <= 0:
-            return Line.COMPLETE if not (self.ready or self.in_doubt) else Line.PARTLY
+            return LineStyle.COMPLETE if not (self.ready or self.in_doubt) else LineStyle.PARTLY
         most = max(self.missing, self.off, self.in_place)
         if self.missing == most:
-            return Line.MISSING
-        return Line.OFF if self.off == most else Line.IN_PLACE
+            return LineStyle.MISSING
+        return LineStyle.OFF if self.off == most else LineStyle.IN_PLACE
 
     @property
     def stands(self) -> bool:
         """Whether something of it is to be seen on the locomotive, and hides what is behind it."""
-        return bool(self.refitted or self.ready) or self.line is Line.IN_PLACE
+        return bool(self.refitted or self.ready) or self.line is LineStyle.IN_PLACE
 
     def in_words(self) -> str:
         """10 of 18 refitted, 6 ready, 2 blocked."""
@@ -75,7 +75,7 @@ class Standing:
         return ", ".join(told)
 
 
-def added_up(rows: Iterable[Row]) -> Standing:
+def added_up(rows: Iterable[Row]) -> PartCounts:
     """One standing for all the rows of a part; counts that contradict each other are refused."""
     sums = [0] * len(COUNTS)
     for row in rows:
@@ -83,7 +83,7 @@ def added_up(rows: Iterable[Row]) -> Standing:
         if min(counts) < 0 or row.refitted + row.ready > row.required:
             raise ValueError(f"{row.name}: {row.refitted} refitted and {row.ready} ready of {row.required}")
         sums = [one + more for one, more in zip(sums, counts, strict=True)]
-    return Standing(*sums)
+    return PartCounts(*sums)
 
 
 def together(rows: Iterable[Row], name: str) -> Row:

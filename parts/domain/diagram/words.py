@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from .engine import Engine, Row
 from .parts_table import named
-from .states import Line, Standing, added_up
+from .states import LineStyle, PartCounts, added_up
 
 SIDES = {"LH": "left-hand side, facing left", "RH": "right-hand side, facing right"}
 
@@ -19,26 +19,26 @@ def described(engine: Engine, rows: Iterable[Row], side: str, *, readable: bool 
 
 def summed_up(engine: Engine, rows: Iterable[Row], side: str, *, readable: bool = True) -> str:
     """The locomotive and how far it is, in two sentences."""
-    standing = added_up(rows)
+    counts = added_up(rows)
     view = SIDES[side] if readable else "not drawn"
-    far = _capital(standing.in_words()) if standing.required else "Nothing is required yet"
+    far = _capital(counts.in_words()) if counts.required else "Nothing is required yet"
     return f"{engine.wheels or 'Locomotive'}, gauge {engine.gauge_mm:g} mm, {view}. {far}."
 
 
-def _kinds(rows: list[tuple[str, Standing]]) -> list[tuple[str, list[str]]]:
+def _kinds(rows: list[tuple[str, PartCounts]]) -> list[tuple[str, list[str]]]:
     return [
-        ("Complete", [name for name, standing in rows if standing.line is Line.COMPLETE]),
-        ("Begun", [name for name, standing in rows if standing.refitted and standing.line is not Line.COMPLETE]),
-        ("In doubt", [name for name, standing in rows if standing.in_doubt]),
-        ("Missing", [name for name, standing in rows if standing.line is Line.MISSING]),
+        ("Complete", [name for name, counts in rows if counts.line is LineStyle.COMPLETE]),
+        ("Begun", [name for name, counts in rows if counts.refitted and counts.line is not LineStyle.COMPLETE]),
+        ("In doubt", [name for name, counts in rows if counts.in_doubt]),
+        ("Missing", [name for name, counts in rows if counts.line is LineStyle.MISSING]),
     ]
 
 
-def part_label(part: str, rows: list[Row], standing: Standing) -> str:
+def part_label(part: str, rows: list[Row], counts: PartCounts) -> str:
     """Axleboxes: 10 of 18 refitted, 6 ready, 2 blocked."""
     counted = [row for row in rows if row.required] or rows
     name = counted[0].name if len(counted) == 1 else named(part)
-    return f"{name}: {standing.in_words()}"
+    return f"{name}: {counts.in_words()}"
 
 
 def _capital(words: str) -> str:

@@ -6,7 +6,7 @@ from django.views.decorators.http import require_safe
 from core.access import signed_in
 from parts.models import Paper
 
-from ..writers.papers import kept, stored_name
+from ..writers.papers import storage, stored_name
 
 TYPES = {".pdf": "application/pdf", ".jpg": "image/jpeg", ".png": "image/png", ".tif": "image/tiff"}
 
@@ -16,7 +16,7 @@ TYPES = {".pdf": "application/pdf", ".jpg": "image/jpeg", ".png": "image/png", "
 def paper(request, name):
     found = _paper_or_404(name)
     try:
-        file = kept().open(stored_name(found))
+        file = storage().open(stored_name(found))
     except FileNotFoundError:
         raise Http404("The file of this paper is missing; it may be in a backup.") from None
     answer = FileResponse(file, content_type=TYPES[found.suffix], filename=f"{found.title[:80]}{found.suffix}")

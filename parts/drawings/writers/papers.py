@@ -40,13 +40,13 @@ def keep(file: File, actor, *, title: str = "", **on) -> Paper:
         at=timezone.now(),
         **on,
     )
-    save_flushed(kept(), stored_name(paper), file)
-    flush_folder(kept())
+    save_flushed(storage(), stored_name(paper), file)
+    flush_folder(storage())
     try:
         with writing.one_transaction():
             paper.save()
     except BaseException:
-        kept().delete(stored_name(paper))
+        storage().delete(stored_name(paper))
         raise
     return paper
 
@@ -69,7 +69,7 @@ def _kind_of(file: File) -> str:
     )
 
 
-def kept() -> FileSystemStorage:
+def storage() -> FileSystemStorage:
     return storages["papers"]
 
 

@@ -16,7 +16,7 @@ from parts.actions.tags import free_tag
 from parts.domain.rows import ActionInput
 from parts.domain.states import refusals
 from parts.domain.words import Origin, Side, State
-from parts.entering.actions import FIELDS
+from parts.entering.actions import FIELDS, against_earmarking
 from parts.models import Component, Earmark, Location, Locomotive, Position
 
 DESCRIBED = tuple(FIELDS)
@@ -89,12 +89,12 @@ def _enter(word, state, actor, name, place, code, location, reason, columns, pro
             raise Refused(*found)
         if code:
             code = free_tag(code).code
-        _room(place, columns["quantity"], word)
+        _takes(place, columns["quantity"], word)
         columns |= {
             "name": name,
             "place_id": place.pk if place else None,
             "broken_down": is_open(place),
-            **lying(location, promised, today=facts.today()),
+            **lying(location, promised, today=writing.today()),
         }
         piece = NewPiece(word=word, state=state, columns=columns, code=code, remark=reason)
         (number,) = carry_out([], [piece], actor).entered
@@ -103,7 +103,7 @@ def _enter(word, state, actor, name, place, code, location, reason, columns, pro
         return Component.objects.get(pk=number)
 
 
-def _room(place: Position | None, quantity: int, word: str = "") -> None:
+def _takes(place: Position | None, quantity: int, word: str = "") -> None:
     """A place takes no more live pieces than its quantity; the database says the same, less kindly."""
     if quantity < 1:
         raise Refused(Refusal("quantity", "How many: it must be at least 1.", "Write a whole number."))
@@ -146,20 +146,14 @@ def choose_place(component: Component, place: Position | None, actor, *, seen=No
     with writing.one_transaction():
         component = writing.locked(component.pk)
         writing.not_stale(component, seen)
-        if component.state not in (State.STRIPPED, State.CLEANED):
-            raise Refused(
-                Refusal(
-                    "state",
-                    f"It is {component.state}.",
-                    "A place is chosen while it is stripped or cleaned: send it back first.",
-                )
-            )
+        if refusal := against_earmarking(component.state):
+            raise Refused(refusal)
         old = component.place
         if place == old:
             return
         _leaves_nothing_behind(component)
         if place is not None:
-            _room(place, component.quantity)
+            _takes(place, component.quantity)
             component.locomotive_id = place.locomotive_id
             component.broken_down = component.broken_down or is_open(place)
         component.place = place
@@ -208,7 +202,7 @@ def describe(component: Component, actor, *, seen=None, **described) -> None:
         changed = {}
         for field in DESCRIBED:
             if field in described and described[field] != getattr(component, field):
-                changed[field] = [_kept(getattr(component, field)), _kept(described[field])]
+                changed[field] = [_as_logged(getattr(component, field)), _as_logged(described[field])]
                 setattr(component, field, described[field])
         if not changed:
             return
@@ -217,7 +211,7 @@ def describe(component: Component, actor, *, seen=None, **described) -> None:
         refresh(component.place_id)
 
 
-def _kept(value):
+def _as_logged(value):
     """As the log keeps it: an exact number as its text."""
     return f"{value.normalize():f}" if isinstance(value, Decimal) else value
 
@@ -228,6 +222,3 @@ def split_lot(component: Component, quantity: int, actor, *, seen=None) -> Compo
         tasks = judged("split lot", [(component, seen)], actor, ActionInput(more={"quantity": quantity}))
         (number,) = carry_out(tasks, [], actor).entered
         return Component.objects.get(pk=number)
-
-
-__all__ = ["choose_place", "describe", "earmark", "split_lot", "start_on", "strip_new"]

@@ -3,7 +3,7 @@
 from core.domain.refusals import Refused
 from parts.actions import writing
 from parts.common import jobs
-from parts.domain.ways import replacement_trouble
+from parts.domain.jobs import replacement_trouble
 from parts.models import Component
 
 

@@ -8,6 +8,7 @@ from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
+from core.web.rooms import found_kinds
 from parts.actions import writing
 from parts.common.shortcuts import words_in
 from parts.domain.tagcodes import is_code, normalise
@@ -17,7 +18,7 @@ from parts.models import Locomotive, SavedFilter, Subassembly, Tag
 from .. import finding
 from ..filtering import SORTS, TICKS, Filters, Found, places_left
 from ..found_files import as_csv
-from ..found_rows import HEADINGS, rows_of
+from ..found_rows import rows_of
 
 PAGE = 50
 OF_EACH = 10
@@ -73,7 +74,7 @@ def options_within(request, chosen: str):
 def _found(request, filters: Filters) -> dict:
     """The best of each kind for words alone; with filters, an order or a page of its own, the list."""
     show, asked = request.GET.get("show", ""), request.GET
-    if show in HEADINGS and show != "piece":
+    if show in found_kinds() and show != "piece":
         return _one_kind(request, filters, show)
     if filters.on or filters["sort"] or show or "page" in asked:
         return _list(request, filters)
@@ -88,7 +89,7 @@ def _list(request, filters: Filters) -> dict:
         "page_obj": Paginator(pieces, PAGE).get_page(asked_page(request)),
         "many": len(pieces),
         "listed": "piece",
-        "heading": HEADINGS["piece"],
+        "heading": found_kinds()["piece"].heading,
         "places": shown,
         "places_many": beside.count() if len(shown) == BESIDE else len(shown),
         "near": near(filters),
@@ -105,7 +106,7 @@ def _one_kind(request, filters: Filters, kind: str) -> dict:
         "page_obj": page_obj,
         "many": page_obj.paginator.count,
         "listed": kind,
-        "heading": HEADINGS[kind],
+        "heading": found_kinds()[kind].heading,
         "near": near(filters),
     }
 

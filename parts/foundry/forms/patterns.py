@@ -5,7 +5,7 @@ from django import forms
 from inspections.domain.contractions import ContractionError, read_contraction
 from parts.actions.fields import FigureField, LocationField, PieceField, tag_code
 from parts.actions.forms import asked, day, line, override_field, text
-from parts.common.small_forms import WayForm, chosen
+from parts.common.small_forms import SeenForm, chosen
 from parts.domain.pattern_words import PatternKind, PatternState
 from parts.models import Contraction, Density, Firm, Pattern
 
@@ -30,7 +30,7 @@ class ContractionField(forms.CharField):
             raise forms.ValidationError(str(trouble)) from None
 
 
-class PatternForm(WayForm):
+class PatternForm(SeenForm):
     kind = chosen("What it is", [(kind.value, kind.capitalize()) for kind in PatternKind])
     name = forms.CharField(
         label="What it makes", max_length=160, help_text="Such as: axlebox, or cylinder, RH.", error_messages=NOTHING
@@ -86,7 +86,7 @@ class PatternAdd(PatternForm):
         self.fields["location"].offer()
 
 
-class PatternTo(WayForm):
+class PatternTo(SeenForm):
     """It goes to another state. Which fields are asked depends on the state."""
 
     remark = asked(text("Remark"))
@@ -146,7 +146,7 @@ class PatternTo(WayForm):
         return found
 
 
-class PatternMove(WayForm):
+class PatternMove(SeenForm):
     to = LocationField(
         label="Where to", help_text="A place's tag, or part of its name.",
         error_messages={"required": "Nothing was written. Say where it goes."},
@@ -166,7 +166,7 @@ class CastingForm(forms.Form):
     )  # fmt: skip
 
 
-class ChoosePattern(WayForm):
+class ChoosePattern(SeenForm):
     pattern = forms.ModelChoiceField(
         Pattern.objects.none(), label="Pattern", required=False, empty_label="None",
         help_text="Its core boxes go with it. One that is not here yet is entered under Patterns first.",
@@ -232,11 +232,11 @@ class StrikeOut(forms.Form):
 
 def contraction_choices() -> list:
     """The rows to reckon with, metal by metal."""
-    return _grouped(Contraction.objects.standing(), "metal")
+    return _grouped(Contraction.objects.in_force(), "metal")
 
 
 def density_choices() -> list:
-    return _grouped(Density.objects.standing(), "material")
+    return _grouped(Density.objects.in_force(), "material")
 
 
 def _grouped(rows, by):

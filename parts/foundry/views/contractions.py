@@ -15,20 +15,20 @@ from parts.models import Contraction, Density
 from ..forms.patterns import ContractionForm, DensityForm, StrikeOut
 from ..writers import contractions as writers
 
-WAYS = ["GET", "HEAD", "POST"]
+METHODS = ["GET", "HEAD", "POST"]
 
 
 @signed_in
 @require_safe
 def contractions(request):
-    rows = list(Contraction.objects.standing())
+    rows = list(Contraction.objects.in_force())
     for row in rows:
         row.told = both_ways(row.exact) if row.exact is not None else ""
     page = {
         "page": "Contractions and densities",
         "crumbs": [_crumbs()[0], {"href": "", "label": "Contractions and densities"}],
         "metals": [(metal, list(found)) for metal, found in groupby(rows, key=lambda row: row.metal)],
-        "densities": list(Density.objects.standing()),
+        "densities": list(Density.objects.in_force()),
         "past": [*Contraction.objects.past(), *Density.objects.past()],
         "may_edit": writers.may_edit(request.user),
     }
@@ -36,7 +36,7 @@ def contractions(request):
 
 
 @who_may("edit contractions")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def add_contraction(request, pk=None):
     """A new one, or a better one in the place of another."""
     old = _or_404(Contraction, pk) if pk else None
@@ -53,7 +53,7 @@ def add_contraction(request, pk=None):
 
 
 @who_may("edit contractions")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def add_density(request, pk=None):
     old = _or_404(Density, pk) if pk else None
     start = {"material": old.material, "as_written": old.as_written, "source": old.source} if old else {}
@@ -67,13 +67,13 @@ def add_density(request, pk=None):
 
 
 @who_may("edit contractions")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def strike_contraction(request, pk):
     return _strike(request, _or_404(Contraction, pk))
 
 
 @who_may("edit contractions")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def strike_density(request, pk):
     return _strike(request, _or_404(Density, pk))
 

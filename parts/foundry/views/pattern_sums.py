@@ -30,7 +30,7 @@ NEAREST = 3  # shown beside those that agree; the others are folded away
 
 
 @dataclass(frozen=True)
-class Line:
+class PatternSize:
     """One size: as typed, the casting's size before contraction, and the pattern's."""
 
     typed: str
@@ -51,7 +51,7 @@ def pattern_sums_of(request, pk):
 
 
 def _sums(request, pattern):
-    rows = list(Contraction.objects.standing())
+    rows = list(Contraction.objects.in_force())
     metals = sorted({row.metal for row in rows if row.exact is not None})
     asked = request.GET.get("sum")
     start = {"own": pattern.allows_said} if pattern and pattern.allows else {}
@@ -91,7 +91,7 @@ def _length(form, rows):
         ]
     return {
         "lines": [
-            Line(typed, both_ways(mm), both_ways(pattern_length(mm, ratio, machining, master)))
+            PatternSize(typed, both_ways(mm), both_ways(pattern_length(mm, ratio, machining, master)))
             for typed, mm in said["finished"]
         ],
         "ratio": telling.both_ways(ratio),

@@ -22,12 +22,12 @@ from parts.models import Casting, Pattern, Position
 from parts.tags.writers import tie
 
 from ..forms.patterns import CastingForm, PatternAdd, PatternForm, PatternMove, PatternTo
-from ..pattern_sheet import sheet_of
+from ..pattern_context import pattern_context
 from ..writers import castings as makers
 from ..writers import patterns as writers
 
 A_PAGE = 60
-WAYS = ["GET", "HEAD", "POST"]
+METHODS = ["GET", "HEAD", "POST"]
 
 
 @signed_in
@@ -56,9 +56,9 @@ def show(request, found, status=200, **more):
         "crumbs": _crumbs(found)[:1] + [{"href": "", "label": capital(str(found))}],
         "pattern": found,
         "says": SAYS[PatternState(found.state)],
-        "sheet": sheet_of(found),
+        "shown": pattern_context(found),
         "casting": CastingForm(),
-        "may_pass": writers.is_engineer(request.user),
+        "may_pass": request.user.is_engineer,
         "may_edit": may(roles, "edit patterns"),
         "may_move": may(roles, "move"),
         "may_tie": may(roles, "tie tag"),
@@ -69,7 +69,7 @@ def show(request, found, status=200, **more):
 
 
 @who_may("edit patterns")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def add_pattern(request):
     form = PatternAdd(sent(request), initial={"kind": PatternKind.PATTERN.value, "code": request.GET.get("code", "")})
 
@@ -84,7 +84,7 @@ def add_pattern(request):
 
 
 @who_may("edit patterns")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def edit_pattern(request, pk):
     found = pattern_or_404(pk)
     names = ("kind", "name", "goes_with", "drawing", "marks", "owner", "condition", "allows_known", "made_before")
@@ -100,13 +100,13 @@ def edit_pattern(request, pk):
 
 
 @who_may("edit patterns")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def pattern_state(request, pk, slug):
     """One page for each state that it may go to."""
     found, to = pattern_or_404(pk), _state_or_404(slug)
     now = PatternState(found.state)
     against = move_troubles(str(found), now, to, PatternKind(found.kind))
-    may_pass = bool(against) and all(one.passable for one in against) and writers.is_engineer(request.user)
+    may_pass = bool(against) and all(one.passable for one in against) and request.user.is_engineer
     depended = makers.dependents(found) if to is PatternState.WITHDRAWN else ()
     form = PatternTo(
         sent(request), initial=seen(found, condition=found.condition), pattern=found, to=to, depended=depended,
@@ -126,7 +126,7 @@ def pattern_state(request, pk, slug):
 
 
 @who_may("edit patterns")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def promise_pattern(request, pk):
     found = pattern_or_404(pk)
     form = PromiseForm(sent(request), initial=seen(found, promised=found.promised_back))
@@ -141,7 +141,7 @@ def promise_pattern(request, pk):
 
 
 @who_may("move")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def move_pattern(request, pk):
     found = pattern_or_404(pk)
     form = PatternMove(sent(request), initial=seen(found))
@@ -154,7 +154,7 @@ def move_pattern(request, pk):
 
 
 @who_may("tie tag")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def tie_pattern(request, pk):
     found = pattern_or_404(pk)
     form = TieAnother(sent(request))
@@ -170,7 +170,7 @@ def tie_pattern(request, pk):
 
 
 @who_may("edit patterns")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def pattern_places(request, pk):
     """For which places it is: found by a word, and added or taken off one at a time."""
     found, text = pattern_or_404(pk), words_in(request, "q")
@@ -208,7 +208,7 @@ def add_casting(request, pk):
 
 
 @who_may("edit patterns")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def remove_casting(request, pk):
     casting = Casting.objects.by_number(pk)
     if casting is None:

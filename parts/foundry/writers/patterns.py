@@ -5,7 +5,6 @@ from datetime import date
 from fractions import Fraction
 
 from core.domain.refusals import Refusal, Refused
-from core.roles import Role
 from parts.actions import writing
 from parts.actions.tags import free_tag, issue
 from parts.common import jobs
@@ -178,13 +177,9 @@ def locked(pattern: Pattern, seen=None) -> Pattern:
     return pattern
 
 
-def is_engineer(actor) -> bool:
-    return actor.is_active and Role.RESPONSIBLE_ENGINEER in actor.role_names
-
-
 def pass_over(found: list[Refusal], actor, override: str) -> tuple[list[str], list[Refusal]]:
     """What the responsible engineer answers for, with a reason; and what stands all the same."""
-    if not (override.strip() and is_engineer(actor)):
+    if not (override.strip() and actor.is_engineer):
         return [], found
     return [one.sentence for one in found if one.passable], [one for one in found if not one.passable]
 

@@ -70,15 +70,15 @@ def _cells(seen: printing.Preview) -> str:
 
 def _address(seen: printing.Preview) -> str:
     """Only what is on the first sheet is named in it, so that it stays short however much is printed."""
-    batch, room = seen.batch, seen.sheet.cells_on_a_page
+    batch, most = seen.batch, seen.sheet.cells_on_a_page
     asked = QueryDict(mutable=True)
     asked.update({"what": batch.kind, "sheet": batch.sheet})
     if batch.tags:
-        asked["tags"] = " ".join(tag.code for tag in batch.tags[:room])
+        asked["tags"] = " ".join(tag.code for tag in batch.tags[:most])
     if batch.places:
-        asked["places"] = " ".join(str(place.pk) for place in batch.places[:room])
+        asked["places"] = " ".join(str(place.pk) for place in batch.places[:most])
     if batch.unused is not None:
-        asked["unused"] = str(min(batch.unused, room))
+        asked["unused"] = str(min(batch.unused, most))
     if batch.whole:
         asked["whole"] = "on"
     return f"{reverse('labels_picture')}?{asked.urlencode()}"

@@ -8,6 +8,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import who_may
 from core.models import Event
+from core.web.papers import pdf
 from parts.common.refusing import status_in
 from parts.domain import addresses
 from parts.domain.plain import several
@@ -86,10 +87,7 @@ def _frame(kind: Kind) -> dict:
 def _pdf(request, printed: printing.Printed, kind: str) -> HttpResponse:
     if printed.unprintable:
         messages.warning(request, label_picture.lacks(printed.unprintable))
-    answer = HttpResponse(printed.pdf, content_type="application/pdf")
-    answer.headers["Content-Disposition"] = f'inline; filename="labels-{kind}.pdf"'
-    answer.headers["Cache-Control"] = "no-store"
-    return answer
+    return pdf(printed.pdf, f"labels-{kind}")
 
 
 def _first_look(form_class, begun: dict) -> printing.Preview | None:

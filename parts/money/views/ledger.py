@@ -5,6 +5,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
+from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.ledger import Share
@@ -30,6 +31,7 @@ def ledger(request, slug):
         "total_cells": cells(found.total, shown),
         "masses": masses(found, shown),
         "gone": found.gone,
+        "may_read_money": may(request.user.role_names, "read money"),
     }
     return render(request, "parts/money/ledger.html", page)
 

@@ -6,11 +6,12 @@ from django import forms
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from core.access import signed_in
+from core.access import who_may
+from core.web.widgets import DayInput
 from parts.actions import writing
 from parts.common.shortcuts import locomotive_or_404
 
-from ..money_sheet import money_sheet
+from ..money_context import money_context
 
 DAYS_BACK = 30
 
@@ -18,13 +19,13 @@ DAYS_BACK = 30
 class Since(forms.Form):
     since = forms.DateField(
         label="What changed since",
-        widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
+        widget=DayInput(),
         error_messages={"required": "What changed since: no day was given. Give one, such as 2026-05-03.",
                         "invalid": "What changed since: that is no day. Give one, such as 2026-05-03."},
     )  # fmt: skip
 
 
-@signed_in
+@who_may("read money")
 @require_safe
 def money(request, slug):
     engine, today = locomotive_or_404(slug), writing.today()
@@ -37,6 +38,6 @@ def money(request, slug):
         "today": today,
         "form": form,
         "since": since,
-        "sheet": money_sheet(engine, since),
+        "shown": money_context(engine, since),
     }
     return render(request, "parts/money/money.html", page, status=200 if since else 422)

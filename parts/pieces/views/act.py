@@ -9,15 +9,14 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, signed_in
 from core.domain.catalogue import who_may
-from core.roles import Role
 from parts import facts
 from parts.actions import perform
 from parts.actions.catalogue import with_a_page
 from parts.actions.forms import override_field
 from parts.actions.perform import Done
 from parts.common import crates
+from parts.common.piece_context import inner_places, lies, welding
 from parts.common.piece_form import way_back
-from parts.common.piece_sheet import inner_places, lies, welding
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404
 from parts.domain.rows import ActionContext
@@ -84,7 +83,7 @@ def form_for(request, action, component, context: ActionContext | None, passable
         component=component,
         actor=request.user,
     )
-    if passable and Role.RESPONSIBLE_ENGINEER in request.user.role_names:
+    if passable and request.user.is_engineer:
         form.fields["override"] = override_field()
     critical = component.place is not None and component.place.safety_critical
     return needs_signature(request, form) if action.is_signed(critical) else form
@@ -108,7 +107,7 @@ def show(request, code, action: PieceAction, context, component, form, against, 
             "form": form,
             "against": against,
             "for_others": in_words(who_may(action.word)) if barred else "",
-            "ways": getattr(form, "ways", ()),
+            "one_tap": getattr(form, "one_tap", ()),
             "inner": inner_places(component) if action.word == "break down" and form else (),
             "welding": welding(context, address, expected=True) if action.word == "finish repair" else None,
             "cautions": action.caution_for(context),

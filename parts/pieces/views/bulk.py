@@ -120,7 +120,7 @@ def second(request, deed, pieces, *, form=None, refusals=(), done="", status=200
         "names": listed(names[:12]) + (f" and {len(names) - 12} more" if len(names) > 12 else ""),
         "count": several(len(pieces), "piece"),
         "form": form,
-        "ways": METHODS,
+        "methods": METHODS,
         "cautions": before(deed, None, None),
         "recent": [place for place in Location.objects.last_used_by(request.user) if not place.locomotive_id],
         "refusals": refusals,

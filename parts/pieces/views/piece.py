@@ -8,8 +8,9 @@ from django.urls import reverse
 from core.domain.catalogue import CATALOGUE, may
 from inspections.domain.masses import in_kg_and_lb
 from parts import facts
-from parts.common import piece_sheet
+from parts.common import piece_context
 from parts.common.locators import locator_of
+from parts.common.shortcuts import crumbs
 from parts.domain.cautions import before
 from parts.domain.looked import is_condemned, taken_over_as
 from parts.domain.next_step import NextStep
@@ -24,7 +25,7 @@ from parts.put_away import views as put_away
 from parts.queries.measured import measured
 from parts.stock_take import views as stock_take
 from parts.stores.writers import stays_put
-from parts.work.way_sheets import beside_piece
+from parts.work.job_context import beside_piece
 
 
 def piece(request, tag: Tag):
@@ -34,15 +35,15 @@ def piece(request, tag: Tag):
     address = reverse("tag", args=[tag.code])
     doing = available_actions(case, address, decisions(component, case), holds_address(component))
     examined = case.this_piece.examinations or component.state == State.WITHDRAWN
-    looks = piece_sheet.looks(component, case) if examined else []
-    where, where_href = piece_sheet.lies(component)
-    photos = list(component.photos.all()[: piece_sheet.PHOTOS_SHOWN]) if component.has_photos else []
+    looks = piece_context.looks(component, case) if examined else []
+    where, where_href = piece_context.lies(component)
+    photos = list(component.photos.all()[: piece_context.PHOTOS_SHOWN]) if component.has_photos else []
     return render(
         request,
         "parts/pieces/piece.html",
         {
             "page": f"{component.name}, {tag.code}",
-            "crumbs": crumbs(component),
+            "crumbs": crumbs_of(component),
             "piece": component,
             "tag": tag,
             "address": address,
@@ -53,21 +54,21 @@ def piece(request, tag: Tag):
             "may_move": may(case.actor.roles, "move"),
             "here": locator_of(component.place),
             "taken_over": taken_over_as(case.this_piece),
-            "badges": piece_sheet.badges(component, case),
+            "badges": piece_context.badges(component, case),
             "mass": in_kg_and_lb(Fraction(component.mass_kg)) if component.mass_kg else "",
             "where": where,
             "where_href": where_href,
             "photos": photos,
             "looks": looks,
-            "welding": piece_sheet.welding(case, address),
+            "welding": piece_context.welding(case, address),
             "sizes": measured().lines(component) if may_have_sizes(case) else [],
             "may_measure": may(case.actor.roles, "examine") and not refusals_of(CATALOGUE.action("examine"), case),
             "may_decide": may(case.actor.roles, "decide"),
-            "called_for": piece_sheet.called_for(case),
-            "inner": piece_sheet.inner_places(component) if case.place and case.place.inner else [],
-            "mates": piece_sheet.mates(component),
+            "called_for": piece_context.called_for(case),
+            "inner": piece_context.inner_places(component) if case.place and case.place.inner else [],
+            "mates": piece_context.mates(component),
             "earmarks": earmarks(component),
-            "page_obj": piece_sheet.history(component, request.GET.get("page")),
+            "page_obj": piece_context.history(component, request.GET.get("page")),
             "tag_printed": printing.times_printed(tag.code),
             "may_label": may(case.actor.roles, "print labels"),
             "old_tags": old_tags(component),
@@ -101,17 +102,11 @@ def old_tags(component: Component) -> list[str]:
     return list(component.tags.filter(current=False).values_list("code", flat=True))
 
 
-def crumbs(component: Component) -> list[dict]:
+def crumbs_of(component: Component) -> list[dict]:
     """From the locomotive down to the place's subassembly."""
-    place, found = component.place, []
-    sub = place.subassembly if place else None
-    while sub:
-        found.append({"href": reverse("subassembly", args=[place.locomotive.slug, sub.code]), "label": sub.name})
-        sub = sub.parent
-    locomotive = place.locomotive if place else component.locomotive
-    if locomotive:
-        found.append({"href": locomotive.get_absolute_url(), "label": locomotive.name})
-    return found[::-1]
+    if component.place:
+        return crumbs(component.place.subassembly, component.place.locomotive)
+    return crumbs(None, component.locomotive) if component.locomotive else []
 
 
 def decisions(component: Component, case) -> dict[int, str]:
@@ -144,7 +139,7 @@ def may_be_kept_here(component: Component) -> bool:
 
 def apart(component: Component) -> dict:
     """Of a cracked piece: whether it lies where such are kept apart, and else where to take it."""
-    there = piece_sheet.kept_apart(component)
+    there = piece_context.kept_apart(component)
     loose = not stays_put(component)
     return {"there": there, "loose": loose, "place": None if there else Location.objects.quarantines().first()}
 

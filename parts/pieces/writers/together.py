@@ -25,13 +25,7 @@ class Outcome:
 
     def reasons(self) -> list[Refusal]:
         """For a page: what a refusal says of one piece names it."""
-        return [_naming(piece, refusal) for piece, refusals in self.refused for refusal in refusals]
-
-
-def _naming(piece: Component, refusal: Refusal) -> Refusal:
-    name = capital(piece.name)
-    sentence = refusal.sentence if name in refusal.sentence else f"{name}: {refusal.sentence}"
-    return Refusal(refusal.code, sentence, refusal.cure)
+        return [refusal.naming(capital(piece.name)) for piece, refusals in self.refused for refusal in refusals]
 
 
 def each(pieces: Iterable[tuple[Component, int | None]], do: Callable[[Component, int | None], None]) -> Outcome:

@@ -11,6 +11,7 @@ from parts.common.etag import unless_changed
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.sequence import OrderLoop
 from parts.models import Component
+from parts.queries.measured import measured
 from parts.queries.standing_now import load_now
 
 from ..readiness_sheet import bar, blocker_rows, in_order, rows, total
@@ -32,6 +33,7 @@ def locomotive(request, slug):
         "tabs": tabs(engine, "readiness"),
         "today": writing.today(),
     }
+    page["boilers"] = measured().boilers(engine, page["today"])
     try:
         now = load_now(engine, page["today"])
     except OrderLoop as loop:
@@ -55,7 +57,7 @@ def locomotive(request, slug):
 
 
 def tabs(engine, current: str) -> list[dict]:
-    """The four ways of looking at one locomotive."""
+    """The ways of looking at one locomotive."""
     slug = engine.slug
     return [
         {"href": engine.get_absolute_url(), "label": "Readiness", "current": current == "readiness"},

@@ -2,14 +2,13 @@
 
 from django.http import Http404
 from django.shortcuts import render
-from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
 from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.etag import unless_changed
-from parts.common.shortcuts import subassembly_or_404
+from parts.common.shortcuts import crumbs, subassembly_or_404
 from parts.domain.sequence import OrderLoop
 from parts.queries.standing_now import load_now
 
@@ -25,7 +24,7 @@ def subassembly(request, slug, code):
         raise Http404(f"{sub.name} was taken away.")
     page = {
         "page": f"What is stopping {sub.name}?",
-        "crumbs": crumbs(sub),
+        "crumbs": [*crumbs(sub)[:-1], {"href": "", "label": sub.name}],
         "subassembly": sub,
         "locomotive": sub.locomotive,
         "today": writing.today(),
@@ -36,11 +35,3 @@ def subassembly(request, slug, code):
     except OrderLoop as loop:
         page["loop"] = str(loop)
     return render(request, "parts/readiness/subassembly.html", page)
-
-
-def crumbs(sub):
-    found, up = [{"href": "", "label": sub.name}], sub.parent
-    while up:
-        found.append({"href": reverse("subassembly", args=[sub.locomotive.slug, up.code]), "label": up.name})
-        up = up.parent
-    return [{"href": sub.locomotive.get_absolute_url(), "label": sub.locomotive.name}, *reversed(found)]

@@ -12,7 +12,7 @@ from core.domain.refusals import Refusal, Refused
 from core.models import Event
 from parts.actions.fields import refuse
 from parts.common import crates
-from parts.common.piece_sheet import told
+from parts.common.piece_context import told
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import location_or_404, status_of, words_in
 from parts.domain.plain import capital, several

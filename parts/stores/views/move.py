@@ -6,10 +6,9 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from core.access import who_may
-from core.domain.refusals import Refused
 from parts.common import crates
 from parts.common.piece_form import way_back
-from parts.common.refusing import fresh, refusals_on, status_in
+from parts.common.refusing import refusals_on, refusals_told, status_in
 from parts.common.shortcuts import component_or_404, tag_or_404
 from parts.domain.plain import capital
 from parts.domain.tagcodes import grouped
@@ -33,10 +32,8 @@ def move(request, code):
     piece = Component.objects.for_page().get(pk=tag.component_id)
     form = MoveForm(request.POST or None, initial={"seen": piece.last_event})
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form):
+        with refusals_on(form, thing=piece):
             return _moved(request, piece, tag, form.cleaned_data)
-    if form.is_bound:
-        fresh(form, piece)
     form.fields["to"].offer()
     page = {
         "page": f"Move {piece.name}, {tag.code}",
@@ -47,7 +44,7 @@ def move(request, code):
         "stays": writers.stays_put(piece),
         "recent": _recent(request, piece),
         "usual": piece.normal_location if piece.normal_location_id != piece.location_id else None,
-        "seen": piece.last_event,
+        "seen": str(form["seen"].value() or ""),  # as the page was opened, until somebody is told who was quicker
     }
     return render(request, "parts/stores/move.html", page, status=status_in(form))
 
@@ -64,12 +61,9 @@ def _moved(request, piece, tag, said):
 def keep_here(request, code):
     """Where it lies now is its normal place."""
     piece, form = component_or_404(code), KeepHereForm(request.POST)
-    try:
+    with refusals_told(request):
         writers.keep_here(piece, request.user, seen=form.cleaned_data["seen"] if form.is_valid() else None)
         messages.success(request, f"The normal place of {piece.name} is {piece.location} from now on.")
-    except Refused as refused:
-        for refusal in refused.refusals:
-            messages.error(request, f"{refusal.sentence} {refusal.cure}")
     return redirect("tag", code)
 
 

@@ -9,14 +9,14 @@ from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from core.domain.refusals import Refused
 from parts.actions import writing
+from parts.common.need_links import need_link
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import crumbs, position_or_404, status_of, subassembly_or_404
 from parts.common.small_forms import with_seen
-from parts.common.ways_out import way_out
 from parts.domain.cautions import before
 from parts.queries.loading import bare_place
 
-from .. import place_sheet
+from .. import place_context
 from ..forms import KnownEmptyForm, PositionForm
 from ..writers import structure
 
@@ -32,7 +32,7 @@ def position(request, pk):
 
 def _page(request, place, form):
     roles = request.user.role_names
-    found = place_sheet.sheet(place, writing.today())
+    found = place_context.place_context(place, writing.today())
     stands = found.standing
     return {
         "page": f"{place.words.capitalize()}, {place.subassembly.name}",
@@ -40,7 +40,7 @@ def _page(request, place, form):
         "place": place,
         "sheet": found,
         "cautions": before("" if found.pieces or place.known_empty else "strip", bare_place(place), None),
-        "way": way_out(stands.need, roles, place=place.pk, tag=stands.tag, way=stands.way) if stands else None,
+        "link": need_link(stands.need, roles, place=place.pk, tag=stands.tag, target=stands.target) if stands else None,
         "may_propose": may(roles, "decide on"),
         "may_renew": may(roles, "renew"),
         "may_evidence": may(roles, "describe") or may(roles, "known empty"),

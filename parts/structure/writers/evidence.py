@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
 from parts.common import jobs
-from parts.domain.way_words import EvidenceKind
+from parts.domain.job_words import EvidenceKind
 from parts.models import Evidence, Photo, Position
 
 

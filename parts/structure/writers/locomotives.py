@@ -191,6 +191,3 @@ def close_overhaul(overhaul: Overhaul, actor) -> None:
         overhaul.closed = writing.today()
         overhaul.save(update_fields=["closed"])
         writing.log(actor, "close overhaul", locomotive=overhaul.locomotive, overhaul=overhaul)
-
-
-__all__ = ["close_overhaul", "make_location", "new_locomotive", "open_overhaul"]

@@ -1,5 +1,7 @@
 """Writers of the structure: subassemblies, positions, order of assembly. A position with history is only retired."""
 
+from collections.abc import Container
+
 from django.db import IntegrityError, transaction
 from django.db.models import Max, ProtectedError
 from django.utils.text import slugify
@@ -12,7 +14,7 @@ from parts.actions.refresh import refresh
 from parts.domain.sequence import loop_sentence
 from parts.domain.words import Kind, Method, Side, State
 from parts.models import GoesOnAfter, Locomotive, Position, Subassembly
-from parts.queries.assembling import late_positions, lates_of, subs_of
+from parts.queries.assembling import ordered_places_of, positions_with_order, subs_of
 from parts.structure.actions import EDITABLE
 
 
@@ -81,11 +83,14 @@ def remove_subassembly(subassembly: Subassembly, actor) -> None:
 
 def free_code(locomotive: Locomotive, name: str, parent: Subassembly | None = None) -> str:
     """A slug that no subassembly of this locomotive has."""
-    base = slugify(name)[:60] or "subassembly"
-    taken = set(locomotive.subassemblies.filter(code__startswith=base[:40]).values_list("code", flat=True))
+    return code_among(set(locomotive.subassemblies.values_list("code", flat=True)), name, parent)
+
+
+def code_among(taken: Container[str], name: str, parent: Subassembly | None) -> str:
+    """A slug of the name that is not taken, led by its parent's where the name alone is."""
+    base = slugify(name)[:60].strip("-") or "subassembly"
     if base in taken and parent is not None:
-        base = f"{parent.code}-{base}"[:75]
-        taken = set(locomotive.subassemblies.filter(code__startswith=base[:40]).values_list("code", flat=True))
+        base = f"{parent.code}-{base}"[:75].strip("-")
     code, number = base, 2
     while code in taken:
         code, number = f"{base}-{number}", number + 1
@@ -106,7 +111,7 @@ def set_order(thing: Subassembly | Position, after, actor) -> None:
         if thing.pk in new and field == "subassembly":
             raise Refused(Refusal("order", f"Goes on after: {thing} cannot go on after itself.", "Leave it out."))
         GoesOnAfter.objects.bulk_create([GoesOnAfter(after_id=pk, **{field: thing}) for pk in sorted(new)])
-        loop = loop_sentence(subs_of(locomotive.pk), lates_of(late_positions(locomotive.pk)))
+        loop = loop_sentence(subs_of(locomotive.pk), ordered_places_of(positions_with_order(locomotive.pk)))
         if loop:
             raise Refused(
                 Refusal(

@@ -1,7 +1,5 @@
 """The places of an import: subassemblies, locations and positions, in bulk, larger ones before what is in them."""
 
-from django.utils.text import slugify
-
 from core.log import bulk
 from parts.actions import writing
 from parts.domain.import_plan import FITTED
@@ -12,6 +10,7 @@ from parts.domain.register_cells import fold, word_key
 from parts.domain.words import Whereabouts
 from parts.models import Location, LocationKind, Locomotive, Position, Subassembly
 from parts.models.locations import AWAY
+from parts.structure.writers.structure import code_among
 
 EVIDENCE = "the works' register"
 KINDS = (
@@ -60,7 +59,7 @@ class Places:
                 locomotive=self.locomotive,
                 parent=parent,
                 name=path[-1],
-                code=_free_code(path[-1], parent, codes),
+                code=code_among(codes, path[-1], parent),
                 sequence=last + 10 * number,
             )
             codes.add(sub.code)
@@ -201,13 +200,3 @@ def _by_depth(paths):
     """Their keys, those with short paths first, in batches of one depth."""
     for depth in sorted({len(key) for key in paths}):
         yield [key for key in paths if len(key) == depth]
-
-
-def _free_code(name: str, parent: Subassembly | None, taken: set[str]) -> str:
-    base = slugify(name)[:60].strip("-") or "subassembly"
-    if base in taken and parent is not None:
-        base = f"{parent.code}-{base}"[:75].strip("-")
-    code, number = base, 2
-    while code in taken:
-        code, number = f"{base}-{number}", number + 1
-    return code

@@ -9,13 +9,13 @@ from parts.actions.forms import PROTECTIONS, asked, day, line, text
 from parts.common.small_forms import ByWhom, chosen, currency, number
 from parts.domain.deciding import outcomes
 from parts.domain.input_checks import NEVER_CHOSEN
+from parts.domain.job_words import Outcome, RepairMethod, TimeUnit
 from parts.domain.rows import ActionInput
-from parts.domain.way_words import Outcome, RepairMethod, TimeUnit
 from parts.domain.words import Destination, State
 from parts.models import Firm, Photo
 
 from ..writers.decisions import Following, Weighed
-from .ways import route_choices
+from .jobs import route_choices
 
 SAYS = {
     Outcome.ACCEPT: "Accept it as it is: found good for its place",

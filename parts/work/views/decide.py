@@ -8,18 +8,17 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, signed_in
 from core.domain.catalogue import may
-from core.domain.refusals import Refused
 from parts import facts
-from parts.actions.fields import refuse
 from parts.actions.forms import a_year_on
 from parts.common.confirm_form import of_piece, of_place
-from parts.common.refusing import fresh
-from parts.common.shortcuts import component_or_404, position_or_404, status_of
+from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import component_or_404, position_or_404
+from parts.domain.deciding import may_decide
+from parts.domain.job_words import Outcome
 from parts.domain.looked import unanswered
-from parts.domain.way_words import Outcome
 from parts.models import Decision, Firm
 
-from ..deciding_on import case_of_place, options_of, records_of
+from ..deciding_on import options_of, records_of
 from ..forms.deciding import OPTIONS_OFFERED, DecideForm, OptionForm
 from ..writers.decisions import decide
 
@@ -51,7 +50,7 @@ def decide_on_piece(request, code):
 @require_http_methods(["GET", "HEAD", "POST"])
 def decide_on_place(request, pk):
     place = position_or_404(pk)
-    case = case_of_place(place, request.user)
+    case = facts.load_place(place, request.user)
     before = list(Decision.objects.about_empty(place).for_page())
     pictures = list(place.photos.all()[:12])
     address, crumbs = of_place(place)
@@ -63,51 +62,42 @@ def decide_on_place(request, pk):
 
 def _decide(request, case, before, pictures, records, start, about, *, title, back, crumbs, where):
     roles = request.user.role_names
-    critical = bool(case.place and (case.place.safety_critical or case.place.pressure_part))
-    may_decide = may(roles, "decide") or (not critical and (may(roles, "repair") or may(roles, "renew")))
+    for_good = may_decide(roles, case.piece, case.place)
     sent = request.POST if request.method == "POST" else None
     form = DecideForm(
-        sent, initial=start | {"provisional": not may_decide}, case=case, pictures=pictures, records=records
+        sent, initial=start | {"provisional": not for_good}, case=case, pictures=pictures, records=records
     )
     needs_signature(request, form)
     options = _option_forms(sent, before)
     page = {
         "page": f"Decide: {title}", "title": title, "crumbs": [*crumbs, {"label": "Decide"}], "form": form,
-        "options": options, "before": before, "back": back, "case": case, "critical": critical, "pictures": pictures,
+        "options": options, "before": before, "back": back, "case": case, "pictures": pictures,
         "weighed_open": sent is not None and any(option.errors or option.has_changed() for option in options),
         "weighed": sum(bool(option.initial.get("what")) for option in options),
-        "may_decide": may_decide, "may_propose": may(roles, "decide on"),
+        "may_decide": for_good, "may_propose": may(roles, "decide on"),
     }  # fmt: skip
-    status = 200 if may_decide or page["may_propose"] else 403
-    if sent is not None:
-        status, decision = _send(request, form, options, about)
-        if decision:
+    if sent is not None and _all_good(form, options):
+        with refusals_on(form, thing=about.get("component")):
+            decision = _made(request.user, form, options, about)
             messages.success(request, _told(decision))
             return redirect(_then(decision, where))
+    status = status_in(form) if sent is not None or for_good or page["may_propose"] else 403
     return render(request, "parts/work/decide.html", page, status=status)
 
 
-def _send(request, form, options, about):
-    """Decide, or answer with the status of the refusal and no decision."""
-    if not _all_good(form, options):
-        return 422, None
+def _made(actor, form, options, about) -> Decision:
     said = form.cleaned_data
-    try:
-        return 0, decide(
-            request.user,
-            outcome=said["outcome"],
-            reason=said["reason"],
-            provisional=said["provisional"],
-            options=[weighed for option in options if (weighed := option.weighed())],
-            following=form.following(),
-            seen=said["seen"],
-            **form.rests_on(),
-            **about,
-        )
-    except Refused as refused:
-        refuse(form, refused)
-        fresh(form, about.get("component"))
-        return status_of(refused.refusals), None
+    return decide(
+        actor,
+        outcome=said["outcome"],
+        reason=said["reason"],
+        provisional=said["provisional"],
+        options=[weighed for option in options if (weighed := option.weighed())],
+        following=form.following(),
+        seen=said["seen"],
+        **form.rests_on(),
+        **about,
+    )
 
 
 def _all_good(form, options) -> bool:

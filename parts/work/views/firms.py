@@ -14,8 +14,8 @@ from parts.common.shortcuts import status_of
 from parts.common.small_forms import with_seen
 from parts.models import Firm
 
-from ..forms.ways import FirmForm
-from ..way_sheets import firm_sheet
+from ..forms.jobs import FirmForm
+from ..job_context import firm_sheet
 from ..writers import firms as writers
 
 
@@ -44,6 +44,7 @@ def _show(request, found, refusals=(), status=200):
         "sheet": firm_sheet(found),
         "refusals": refusals,
         "may_edit": may(request.user.role_names, "edit firms"),
+        "may_reach": may(request.user.role_names, "edit firms") or may(request.user.role_names, "repair"),
     }
     return render(request, "parts/work/firm.html", page, status=status)
 

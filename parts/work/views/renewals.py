@@ -7,15 +7,15 @@ from django.views.decorators.http import require_http_methods, require_safe
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from parts.common import crates
-from parts.common.confirm_form import ask, of_place, seen, sent
+from parts.common.confirm_form import ask, of_place, of_renewal, seen, sent
 from parts.common.shortcuts import locomotive_or_404, position_or_404, renewal_or_404
-from parts.common.small_forms import WayForm, Why
+from parts.common.small_forms import SeenForm, Why
 from parts.entering.forms import Begin
 from parts.foundry.forms.patterns import ChoosePattern
 from parts.models import Drawing
 
-from ..forms.ways import RenewalBegin
-from ..way_sheets import route_of, under_way
+from ..forms.jobs import RenewalBegin
+from ..job_context import route_of, under_way
 from ..writers import renewals as writers
 
 
@@ -116,7 +116,7 @@ def choose_pattern(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def close_renewal(request, pk):
     found = renewal_or_404(pk)
-    form = WayForm(sent(request), initial=seen(found))
+    form = SeenForm(sent(request), initial=seen(found))
 
     def do(said):
         writers.close_renewal(found, request.user, seen=form.cleaned_data["seen"])
@@ -143,5 +143,5 @@ def give_up_renewal(request, pk):
 
 
 def _ask(request, form, do, found, **page):
-    crumbs = [*of_place(found.position)[1], {"href": found.get_absolute_url(), "label": "Renewal"}]
-    return ask(request, form, do, back=found.get_absolute_url(), crumbs=crumbs, thing=found, **page)
+    address, crumbs = of_renewal(found)
+    return ask(request, form, do, back=address, crumbs=crumbs, thing=found, **page)

@@ -14,12 +14,12 @@ from parts.common.confirm_form import ask, of_piece, seen, sent
 from parts.common.shortcuts import component_or_404
 from parts.common.small_forms import PromiseForm, Why
 from parts.domain.cautions import before
+from parts.domain.jobs import days_late
 from parts.domain.states import refusals
-from parts.domain.ways import days_late
 from parts.models import Repair
 from parts.queries.loading import bare_place
 
-from ..forms.ways import RepairBegin, RepairEdit, RepairFinish
+from ..forms.jobs import RepairBegin, RepairEdit, RepairFinish
 from ..writers import repairs as writers
 
 
@@ -47,13 +47,12 @@ def begin_repair(request, code):
 def repair(request, pk):
     found = repair_or_404(pk)
     address, crumbs = of_piece(found.component)
-    today = writing.today()
     page = {
         "page": f"Repair: {found.what}",
         "crumbs": crumbs,
         "repair": found,
         "piece_href": address,
-        "late": 0 if found.ended else days_late(found.promised, today),
+        "late": 0 if found.ended else days_late(found.promised, writing.today()),
         "promises": list(found.promises.select_related("by")),
         "may_repair": may(request.user.role_names, "repair"),
         "may_promise": _may_chase(request.user),
@@ -96,27 +95,22 @@ def finish_repair(request, pk):
     piece = found.component
     start = {name: getattr(found, name) for name in ("hours", "actual", "currency", "let_in", "procedure", "welder")}
     start |= {"who": found.by_words, "work": found.what, "done": writing.today()}
-    form = RepairFinish(sent(request), initial=seen(piece, **start))
-    if "responsible engineer" in request.user.role_names:
+    case = facts.context(piece, request.user)
+    form = RepairFinish(sent(request), initial=seen(piece, **start), component=piece, actor=request.user, context=case)
+    if request.user.is_engineer:
         form.fields["override"] = override_field()
         form.fields["override"].required = False
 
     def do(said):
-        writers.finish_repair(found, request.user, seen=form.cleaned_data["seen"], **_told(said))
+        writers.finish_repair(found, request.user, **said)
         return "The repair is finished. Next: mark the piece cleaned, then have it examined again.", of_piece(piece)[0]
 
-    case = facts.context(piece, request.user)
     return _ask(
         request, form, do, found, heading=f"Finish the repair: {found.what}", button="It is finished", thing=piece,
         cautions=FINISH_REPAIR.caution_for(case),
         against=refusals(FINISH_REPAIR, case) if request.method == "GET" else (),
         says="The piece goes back to stripped: what was signed before counts no longer, and it is examined again.",
     )  # fmt: skip
-
-
-def _told(said) -> dict:
-    """A day left blank is today."""
-    return {name: value for name, value in said.items() if value is not None or name != "done"}
 
 
 @who_may("repair")

@@ -12,7 +12,7 @@ from parts.common.confirm_form import ask, sent
 from parts.common.small_forms import with_seen
 from parts.domain.routes import supplied, written
 
-from ..forms.ways import RouteForm
+from ..forms.jobs import RouteForm
 from ..writers import routes as writers
 
 

@@ -6,21 +6,20 @@ from django.views.decorators.http import require_http_methods
 from core.access import who_may
 from core.domain.catalogue import may
 from parts.actions import writing
-from parts.common.confirm_form import ask, of_place, seen, sent
+from parts.common.confirm_form import ask, of_renewal, seen, sent
 from parts.common.shortcuts import renewal_or_404
 from parts.common.small_forms import PromiseForm, Why
 from parts.foundry.writers.castings import against_step
-from parts.foundry.writers.patterns import is_engineer
 from parts.models import RenewalStep
 
-from ..forms.ways import StepAdd, StepDone, StepEdit, StepFailed
+from ..forms.jobs import StepAdd, StepDone, StepEdit, StepFailed
 from ..writers import steps as writers
 
-WAYS = ["GET", "HEAD", "POST"]
+METHODS = ["GET", "HEAD", "POST"]
 
 
 @who_may("renew")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def add_step(request, pk):
     renewal = renewal_or_404(pk)
     form = StepAdd(sent(request), renewal=renewal, initial=seen(renewal, currency="GBP"))
@@ -33,7 +32,7 @@ def add_step(request, pk):
 
 
 @who_may("renew")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def edit_step(request, pk):
     step = step_or_404(pk)
     names = ("name", "firm", "who", "ordered", "estimate", "committed", "actual", "currency", "papers", "note")
@@ -48,7 +47,7 @@ def edit_step(request, pk):
 
 
 @who_may("renew")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def promise_step(request, pk):
     step = step_or_404(pk)
     form = PromiseForm(sent(request), initial=seen(step.renewal, promised=step.promised))
@@ -63,12 +62,12 @@ def promise_step(request, pk):
 
 
 @who_may("renew")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def finish_step(request, pk):
     step = step_or_404(pk)
     start = {"done": writing.today(), "actual": step.actual, "currency": step.currency, "papers": step.papers}
     against = against_step(step)
-    may_pass = bool(against) and is_engineer(request.user)
+    may_pass = bool(against) and request.user.is_engineer
     form = StepDone(sent(request), initial=seen(step.renewal, **start), may_pass=may_pass)
 
     def do(said):
@@ -82,7 +81,7 @@ def finish_step(request, pk):
 
 
 @who_may("renew")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def drop_step(request, pk):
     step = step_or_404(pk)
     form = Why(sent(request), initial=seen(step.renewal))
@@ -95,7 +94,7 @@ def drop_step(request, pk):
 
 
 @who_may("renew")
-@require_http_methods(WAYS)
+@require_http_methods(METHODS)
 def fail_step(request, pk):
     """It went wrong: the blank goes, the route goes back."""
     step = step_or_404(pk)
@@ -114,8 +113,8 @@ def fail_step(request, pk):
 
 
 def _ask(request, form, do, renewal, **page):
-    crumbs = [*of_place(renewal.position)[1], {"href": renewal.get_absolute_url(), "label": "Renewal"}]
-    return ask(request, form, do, back=renewal.get_absolute_url(), crumbs=crumbs, thing=renewal, **page)
+    address, crumbs = of_renewal(renewal)
+    return ask(request, form, do, back=address, crumbs=crumbs, thing=renewal, **page)
 
 
 def step_or_404(pk) -> RenewalStep:

@@ -14,10 +14,10 @@ from parts.actions.perform import perform
 from parts.actions.refresh import refresh
 from parts.common import jobs
 from parts.domain.deciding import ACTIONS, Deciding, deciding_troubles
+from parts.domain.job_words import Outcome, TimeUnit
+from parts.domain.jobs import cost_troubles
 from parts.domain.plain import capital
 from parts.domain.rows import ActionInput
-from parts.domain.way_words import Outcome, TimeUnit
-from parts.domain.ways import cost_troubles
 from parts.models import Component, Decision, Firm, Option, Photo, Position
 
 from . import renewals, repairs
@@ -106,7 +106,6 @@ def _case(actor, component, position, outcome, provisional, reason) -> Deciding:
         piece=known.piece,
         place=known.place,
         actor=known.actor,
-        may=may if actor.is_active else lambda roles, deed: False,
         outcome=outcome,
         provisional=provisional,
         reason=reason,

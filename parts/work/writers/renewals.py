@@ -7,10 +7,10 @@ from core.models import Event
 from parts.actions import writing
 from parts.actions.refresh import refresh
 from parts.common import jobs
+from parts.domain.job_words import Ending, StepEnd
+from parts.domain.jobs import Step, closing_troubles
 from parts.domain.pattern_words import PatternState, is_casting
 from parts.domain.plain import capital, day
-from parts.domain.way_words import Ending, StepEnd
-from parts.domain.ways import Step, closing_troubles
 from parts.domain.words import State
 from parts.entering.writers import pieces
 from parts.foundry.writers.castings import note_castings

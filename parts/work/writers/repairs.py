@@ -5,15 +5,15 @@ from datetime import date
 
 from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
-from parts.actions.finish_repair import FINISH_REPAIR
 from parts.actions.perform import perform
 from parts.actions.refresh import refresh
 from parts.common import jobs
+from parts.domain.job_words import Ending, RepairMethod
 from parts.domain.plain import day
 from parts.domain.rows import ActionInput
-from parts.domain.way_words import Ending, RepairMethod
 from parts.models import Component, Repair
 from parts.stock import writers as stock
+from parts.work.actions import against_repair
 
 OWN = ("method", "what", "hours", "let_in", "let_in_kg", "procedure", "welder")
 FIELDS = (*OWN, *jobs.JOB)
@@ -45,7 +45,8 @@ def open_within(component, actor, *, method, what, promised=None, decision=None,
     writing.not_stale(component, seen)
     repair = Repair(component=component, decision=decision, opened=writing.today(), promised=promised)
     jobs.fill(repair, {"method": method, "what": what, **said}, FIELDS)
-    found = [*_may_be_repaired(component), *_described(repair), *jobs.troubles(repair)]
+    barred = against_repair(component)
+    found = [*([barred] if barred else []), *_described(repair), *jobs.troubles(repair)]
     if found:
         raise Refused(*found)
     repair.promised = None
@@ -153,16 +154,6 @@ def give_up_repair(repair: Repair, actor, *, reason: str, seen: int | None = Non
         repair.save()
         component.save(update_fields=["last_event"])
         refresh(component.place_id)
-
-
-def _may_be_repaired(component):
-    starts = FINISH_REPAIR.starts
-    if component.state not in starts:
-        cure = "Strip it first." if component.state in ("in place", "refitted") else "Send it back or strip it first."
-        return [Refusal("state", f"It is {component.state}, so no repair of it can be begun.", cure)]
-    if component.on_trial:
-        return [Refusal("on-trial", "It is offered up.", "Take it off first.")]
-    return []
 
 
 def _described(repair):

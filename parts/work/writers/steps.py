@@ -8,11 +8,11 @@ from parts.actions import writing
 from parts.actions.perform import perform
 from parts.actions.refresh import refresh
 from parts.common import jobs
+from parts.domain.job_words import StepEnd
+from parts.domain.jobs import failing_troubles, made_again
 from parts.domain.pattern_words import is_casting
 from parts.domain.routes import MOST_STEPS
 from parts.domain.rows import ActionInput
-from parts.domain.way_words import StepEnd
-from parts.domain.ways import failing_troubles, made_again
 from parts.domain.words import Destination
 from parts.foundry.writers.castings import against_step, note_castings
 from parts.foundry.writers.patterns import pass_over
@@ -35,7 +35,7 @@ def add_step(renewal: Renewal, actor, *, name: str, after: RenewalStep | None = 
         promised = said.pop("promised", None)
         if renewal.steps.count() >= 10 * MOST_STEPS:
             raise Refused(Refusal("name", "Step: the route has too many steps.", "Close it, and open another one."))
-        step = RenewalStep(renewal=renewal, number=_room_after(renewal, after))
+        step = RenewalStep(renewal=renewal, number=_number_after(renewal, after))
         jobs.fill(step, {"name": name, **said}, FIELDS)
         step.promised = promised
         _check(step)
@@ -50,7 +50,7 @@ def add_step(renewal: Renewal, actor, *, name: str, after: RenewalStep | None = 
         return step
 
 
-def _room_after(renewal, after) -> int:
+def _number_after(renewal, after) -> int:
     steps = list(renewal.steps.all())
     if after is None:
         return max((step.number for step in steps), default=0) + 1

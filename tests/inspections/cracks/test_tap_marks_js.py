@@ -12,12 +12,10 @@ from inspections.cracks.forms.crack_checks import CrackCheckForm
 from inspections.cracks.forms.marks import marks_form
 from inspections.models import Examination
 from parts.models import Photo
-from tests import tools
 from tests.pictures import a_photo
 
 pytestmark = pytest.mark.needs_chromium
 STATIC = Path(__file__).resolve().parents[3] / "static"
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
 PHOTOS = [Photo(pk=1, name="front", width=1600, height=1200), Photo(pk=2, name="rear", width=800, height=1600)]
 
 
@@ -40,16 +38,6 @@ def the_form() -> str:
         "marked": crack_desk.marked(PHOTOS[0], []),
     }
     return render_to_string("inspections/cracks/crack_check.html", page)
-
-
-@pytest.fixture(scope="module")
-def browser():
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=tools.chromium(), args=FLAGS)
-        yield chromium
-        chromium.close()
 
 
 @pytest.fixture

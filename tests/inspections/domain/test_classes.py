@@ -7,14 +7,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspections.domain.classes import Band, Standing, classify
+from inspections.domain.classes import Band, SizeClass, classify
 
 NEW, SHOP, DECIDE, SCRAP, OPEN = (
-    Standing.AS_NEW,
-    Standing.WITHIN_SHOP,
-    Standing.WITHIN_SCRAPPING,
-    Standing.BEYOND_SCRAPPING,
-    Standing.NOT_PROVED,
+    SizeClass.AS_NEW,
+    SizeClass.WITHIN_SHOP,
+    SizeClass.WITHIN_SCRAPPING,
+    SizeClass.BEYOND_SCRAPPING,
+    SizeClass.NOT_PROVED,
 )
 
 DRAWN = Band(lower=Decimal("4.998"), upper=5)
@@ -124,15 +124,15 @@ def test_a_distance_between_faces_may_go_either_way(value, expected):
 def test_without_a_shop_limit_the_drawing_is_the_limit():
     only_drawn = {"shop": None, "scrapping": None}
     assert standing("4.999", **only_drawn) == NEW
-    assert standing("4.9", **only_drawn) == Standing.BEYOND_SHOP
+    assert standing("4.9", **only_drawn) == SizeClass.BEYOND_SHOP
     assert standing("4.9985", **only_drawn, uncertainty=Decimal("0.001")) == OPEN
     assert standing("4.9", shop=None) == DECIDE
     assert standing("4.7", shop=None) == SCRAP
 
 
 def test_without_a_scrapping_limit_nothing_is_called_scrap():
-    assert standing("4.8", scrapping=None) == Standing.BEYOND_SHOP
-    assert standing("1", scrapping=None) == Standing.BEYOND_SHOP
+    assert standing("4.8", scrapping=None) == SizeClass.BEYOND_SHOP
+    assert standing("1", scrapping=None) == SizeClass.BEYOND_SHOP
     assert standing("4.875", scrapping=None, uncertainty=1) == OPEN
 
 

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from inspections.domain.classes import Standing
+from inspections.domain.classes import SizeClass
 from inspections.domain.fits import FitLimits, Sized, judge_fit
 from inspections.domain.roundness import Reading
 from inspections.domain.sizing import Limits, size_up
@@ -23,18 +23,18 @@ def hole(least, most=None, uncertainty="0"):
 def test_the_smallest_hole_on_the_largest_shaft_and_the_other_way_round():
     found = judge_fit(hole("100.30", "100.36"), Sized(F("100.10"), F("100.12")), RUNNING)
     assert (found.least, found.most) == (F("0.18"), F("0.26"))
-    assert (found.standing, found.outside) == (Standing.WITHIN_SHOP, False)
+    assert (found.standing, found.outside) == (SizeClass.WITHIN_SHOP, False)
 
 
 @pytest.mark.parametrize(
     ("bore", "standing", "outside"),
     [
-        ("100.0999", Standing.BEYOND_SHOP, True),  # too tight: no shop limit there, so the wanted one holds
-        ("100.1", Standing.AS_NEW, False),
-        ("100.2", Standing.AS_NEW, False),
-        ("100.2001", Standing.WITHIN_SHOP, False),
-        ("100.5", Standing.WITHIN_SHOP, False),
-        ("100.5001", Standing.BEYOND_SHOP, True),
+        ("100.0999", SizeClass.BEYOND_SHOP, True),  # too tight: no shop limit there, so the wanted one holds
+        ("100.1", SizeClass.AS_NEW, False),
+        ("100.2", SizeClass.AS_NEW, False),
+        ("100.2001", SizeClass.WITHIN_SHOP, False),
+        ("100.5", SizeClass.WITHIN_SHOP, False),
+        ("100.5001", SizeClass.BEYOND_SHOP, True),
     ],
 )
 def test_each_boundary_of_a_running_fit(bore, standing, outside):
@@ -45,11 +45,11 @@ def test_each_boundary_of_a_running_fit(bore, standing, outside):
 @pytest.mark.parametrize(
     ("bore", "standing"),
     [
-        ("99.8999", Standing.BEYOND_SHOP),
-        ("99.90", Standing.AS_NEW),
-        ("99.95", Standing.AS_NEW),
-        ("99.98", Standing.WITHIN_SHOP),
-        ("99.9801", Standing.BEYOND_SHOP),
+        ("99.8999", SizeClass.BEYOND_SHOP),
+        ("99.90", SizeClass.AS_NEW),
+        ("99.95", SizeClass.AS_NEW),
+        ("99.98", SizeClass.WITHIN_SHOP),
+        ("99.9801", SizeClass.BEYOND_SHOP),
     ],
 )
 def test_each_boundary_of_a_press_fit(bore, standing):
@@ -65,9 +65,9 @@ def test_one_end_out_is_enough():
 def test_the_uncertainties_combine_by_their_squares():
     """3, 4, 5: known to 0.05, so 100.45 is proved and 100.46 is not."""
     shaft = Sized(F("100"), F("100"), F("0.04"))
-    assert judge_fit(hole("100.45", uncertainty="0.03"), shaft, RUNNING).standing == Standing.WITHIN_SHOP
+    assert judge_fit(hole("100.45", uncertainty="0.03"), shaft, RUNNING).standing == SizeClass.WITHIN_SHOP
     doubtful = judge_fit(hole("100.46", uncertainty="0.03"), shaft, RUNNING)
-    assert (doubtful.standing, doubtful.outside, doubtful.uncertainty_mm) == (Standing.NOT_PROVED, True, F("0.05"))
+    assert (doubtful.standing, doubtful.outside, doubtful.uncertainty_mm) == (SizeClass.NOT_PROVED, True, F("0.05"))
     assert "not proved either way, as the clearance is known to ±0.05 mm" in doubtful.sentence
     assert judge_fit(hole("100.46", uncertainty="0.03"), shaft, RUNNING, rule="simple").outside is False
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspections.domain.classes import Standing, Wears, classify
+from inspections.domain.classes import SizeClass, Wears, classify
 from inspections.domain.roundness import TWO_POINT_WARNING, Reading
 from inspections.domain.sizing import Limits, size_up, worst
 from inspections.domain.verdicts import worst as worst_outcome
@@ -41,14 +41,14 @@ def judged(text, limits=JOURNAL, **kwargs):
 @pytest.mark.parametrize(
     ("size", "standing", "outside", "beyond_scrapping"),
     [
-        ("5.0001", Standing.WITHIN_SCRAPPING, True, False),
-        ("5", Standing.AS_NEW, False, False),
-        ("4.998", Standing.AS_NEW, False, False),
-        ("4.9979", Standing.WITHIN_SHOP, False, False),
-        ("4.875", Standing.WITHIN_SHOP, False, False),
-        ("4.8749", Standing.WITHIN_SCRAPPING, True, False),
-        ("4.75", Standing.WITHIN_SCRAPPING, True, False),
-        ("4.7499", Standing.BEYOND_SCRAPPING, True, True),
+        ("5.0001", SizeClass.WITHIN_SCRAPPING, True, False),
+        ("5", SizeClass.AS_NEW, False, False),
+        ("4.998", SizeClass.AS_NEW, False, False),
+        ("4.9979", SizeClass.WITHIN_SHOP, False, False),
+        ("4.875", SizeClass.WITHIN_SHOP, False, False),
+        ("4.8749", SizeClass.WITHIN_SCRAPPING, True, False),
+        ("4.75", SizeClass.WITHIN_SCRAPPING, True, False),
+        ("4.7499", SizeClass.BEYOND_SCRAPPING, True, True),
     ],
 )
 @pytest.mark.parametrize("how", [{}, {"uncertainty_mm": inches("0.001"), "rule": "simple"}], ids=["exact", "simple"])
@@ -66,10 +66,10 @@ OPEN_JOURNAL = Limits(
 @pytest.mark.parametrize(
     ("size", "standing"),
     [
-        ("4.8751", Standing.WITHIN_SHOP),
-        ("4.875", Standing.WITHIN_SCRAPPING),
-        ("4.7501", Standing.WITHIN_SCRAPPING),
-        ("4.75", Standing.BEYOND_SCRAPPING),
+        ("4.8751", SizeClass.WITHIN_SHOP),
+        ("4.875", SizeClass.WITHIN_SCRAPPING),
+        ("4.7501", SizeClass.WITHIN_SCRAPPING),
+        ("4.75", SizeClass.BEYOND_SCRAPPING),
     ],
 )
 def test_on_an_open_limit_the_value_itself_fails(size, standing):
@@ -79,12 +79,12 @@ def test_on_an_open_limit_the_value_itself_fails(size, standing):
 @pytest.mark.parametrize(
     ("size", "standing", "outside"),
     [
-        ("4.876", Standing.WITHIN_SHOP, False),
-        ("4.8759", Standing.NOT_PROVED, True),
-        ("4.874", Standing.NOT_PROVED, True),
-        ("4.8739", Standing.WITHIN_SCRAPPING, True),
-        ("4.749", Standing.NOT_PROVED, True),
-        ("4.7489", Standing.BEYOND_SCRAPPING, True),
+        ("4.876", SizeClass.WITHIN_SHOP, False),
+        ("4.8759", SizeClass.NOT_PROVED, True),
+        ("4.874", SizeClass.NOT_PROVED, True),
+        ("4.8739", SizeClass.WITHIN_SCRAPPING, True),
+        ("4.749", SizeClass.NOT_PROVED, True),
+        ("4.7489", SizeClass.BEYOND_SCRAPPING, True),
     ],
 )
 def test_nearer_to_a_limit_than_the_uncertainty_is_not_proved_and_counts_as_outside(size, standing, outside):
@@ -115,14 +115,14 @@ def test_of_two_readings_inside_the_more_worn_is_the_worst_whichever_is_nearer_t
 
 def test_a_journal_above_its_drawing_is_worse_than_one_that_is_merely_worn():
     found = size_up("journal", read(inches("4.9"), inches("5.001")), JOURNAL)
-    assert (found.value, found.standing) == (inches("5.001"), Standing.WITHIN_SCRAPPING)
+    assert (found.value, found.standing) == (inches("5.001"), SizeClass.WITHIN_SCRAPPING)
 
 
 def test_surely_beyond_the_shop_limit_is_worse_than_in_doubt_at_it_and_better_than_in_doubt_at_the_scrapping_limit():
     guard = inches("0.001")
     doubt_at_shop, beyond, doubt_at_scrapping = inches("4.8755"), inches("4.8"), inches("4.7505")
-    assert size_up("j", read(doubt_at_shop, beyond), JOURNAL, guard).standing == Standing.WITHIN_SCRAPPING
-    assert size_up("j", read(doubt_at_scrapping, beyond), JOURNAL, guard).standing == Standing.NOT_PROVED
+    assert size_up("j", read(doubt_at_shop, beyond), JOURNAL, guard).standing == SizeClass.WITHIN_SCRAPPING
+    assert size_up("j", read(doubt_at_scrapping, beyond), JOURNAL, guard).standing == SizeClass.NOT_PROVED
 
 
 sizes = st.integers(4700, 5050).map(lambda n: inches(Fraction(n, 1000)))
@@ -140,15 +140,15 @@ def test_the_worst_reading_stands_for_the_worst_outcome_against_each_limit(found
     }
     _, verdict = worst(found, limits, guard, "guarded")
     if against["scrapping"] == "outside":
-        assert verdict.standing == Standing.BEYOND_SCRAPPING
+        assert verdict.standing == SizeClass.BEYOND_SCRAPPING
     elif against["scrapping"] != "within":
-        assert verdict.standing in (Standing.NOT_PROVED, Standing.WITHIN_SHOP)
+        assert verdict.standing in (SizeClass.NOT_PROVED, SizeClass.WITHIN_SHOP)
     elif against["shop"] == "outside":
-        assert verdict.standing == Standing.WITHIN_SCRAPPING
+        assert verdict.standing == SizeClass.WITHIN_SCRAPPING
     elif against["shop"] != "within":
-        assert verdict.standing == Standing.NOT_PROVED
+        assert verdict.standing == SizeClass.NOT_PROVED
     else:
-        assert verdict.standing in (Standing.WITHIN_SHOP, Standing.AS_NEW)
+        assert verdict.standing in (SizeClass.WITHIN_SHOP, SizeClass.AS_NEW)
 
 
 @given(st.lists(sizes, min_size=1, max_size=5), st.integers(0, 3))
@@ -194,7 +194,7 @@ def test_the_sentence_has_the_drawings_unit_first_and_the_other_in_brackets(size
 def test_without_a_scrapping_limit():
     limits = Limits(shop_lower=inches("4.875"), unit="in", wears=Wears.SMALLER)
     found = judged("4.871", limits)
-    assert (found.standing, found.outside, found.beyond_scrapping) == (Standing.BEYOND_SHOP, True, False)
+    assert (found.standing, found.outside, found.beyond_scrapping) == (SizeClass.BEYOND_SHOP, True, False)
     assert found.sentence == (
         "journal diameter 4.871 in (123.7234 mm), shop limit 4.875 in (123.825 mm): beyond the shop limit"
     )
@@ -218,14 +218,14 @@ def test_a_size_that_would_round_to_its_limit_is_told_with_more_figures():
 def test_only_scrapping_limits_leave_a_decision_to_make():
     limits = Limits(scrapping_lower=3, wears=Wears.SMALLER)
     found = size_up("flange", read(4), limits, round_part=False)
-    assert (found.standing, found.outside) == (Standing.WITHIN_SCRAPPING, True)
+    assert (found.standing, found.outside) == (SizeClass.WITHIN_SCRAPPING, True)
     assert found.sentence.endswith("within the scrapping limit, and no shop limit is set")
 
 
 def test_a_limit_of_law_is_entered_twice():
     limits = Limits(shop_lower=3, scrapping_lower=3, wears=Wears.SMALLER)
-    assert size_up("flange", read(3), limits).standing == Standing.WITHIN_SHOP
-    assert size_up("flange", read(Fraction("2.999")), limits).standing == Standing.BEYOND_SCRAPPING
+    assert size_up("flange", read(3), limits).standing == SizeClass.WITHIN_SHOP
+    assert size_up("flange", read(Fraction("2.999")), limits).standing == SizeClass.BEYOND_SCRAPPING
 
 
 def test_a_round_part_comes_with_what_two_point_measuring_cannot_see():
@@ -252,11 +252,11 @@ def test_an_instrument_too_coarse_for_its_limits_is_told():
 @pytest.mark.parametrize(
     ("size", "standing"),
     [
-        ("5", Standing.WITHIN_SHOP),  # nothing says how worn a new one may be
-        ("4.9", Standing.WITHIN_SHOP),
-        ("4.8", Standing.WITHIN_SCRAPPING),
-        ("4.7", Standing.BEYOND_SCRAPPING),
-        ("5.1", Standing.WITHIN_SCRAPPING),
+        ("5", SizeClass.WITHIN_SHOP),  # nothing says how worn a new one may be
+        ("4.9", SizeClass.WITHIN_SHOP),
+        ("4.8", SizeClass.WITHIN_SCRAPPING),
+        ("4.7", SizeClass.BEYOND_SCRAPPING),
+        ("5.1", SizeClass.WITHIN_SCRAPPING),
     ],
 )
 def test_a_drawing_that_limits_only_the_side_away_from_wear_calls_nothing_new(size, standing):
@@ -270,11 +270,11 @@ def test_a_drawing_that_limits_only_the_side_away_from_wear_calls_nothing_new(si
 def test_a_drawing_on_the_side_of_wear_alone_stands_for_the_shop_limit_too():
     limits = Limits(new_lower=10, wears=Wears.SMALLER)
     assert [size_up("x", read(size), limits).standing for size in (10, Fraction("9.9"))] == [
-        Standing.AS_NEW, Standing.BEYOND_SHOP,
+        SizeClass.AS_NEW, SizeClass.BEYOND_SHOP,
     ]  # fmt: skip
     limits = Limits(new_upper=10, wears=Wears.SMALLER)
     assert [size_up("x", read(size), limits).standing for size in (10, 11)] == [
-        Standing.WITHIN_SHOP, Standing.BEYOND_SHOP,
+        SizeClass.WITHIN_SHOP, SizeClass.BEYOND_SHOP,
     ]  # fmt: skip
 
 

@@ -6,7 +6,7 @@ from django.urls import reverse
 from inspections.models import TakenSize
 from parts.domain.words import State
 from tests.factories import fresh
-from tests.parts.ways import a_renewal
+from tests.parts.jobs import a_renewal
 
 pytestmark = pytest.mark.django_db
 

@@ -12,7 +12,7 @@ from inspections.sizes.writers import copy_dimensions
 from parts.domain.words import State
 from parts.entering.writers.pieces import start_on
 from tests.factories import ACCEPTING, fresh
-from tests.parts.ways import a_renewal
+from tests.parts.jobs import a_renewal
 
 pytestmark = pytest.mark.django_db
 

@@ -2,7 +2,7 @@
 
 from hypothesis import strategies as st
 
-from parts.domain.sequence import Late, Sub
+from parts.domain.sequence import OrderedPlace, Sub
 
 
 @st.composite
@@ -20,17 +20,17 @@ def structures(draw):
         )
         for id in range(1, many + 1)
     )
-    lates = tuple(
-        Late(
+    ordered_places = tuple(
+        OrderedPlace(
             100 + n, draw(ids), tuple(sorted(draw(st.sets(ids, min_size=1, max_size=2)))), f"p{n}", draw(st.booleans())
         )
         for n in range(draw(st.integers(0, 3)))
     )
-    return subs, lates
+    return subs, ordered_places
 
 
-def arrows(subs, lates):
-    """Every arrow of the design, those of late places last, since they rest on what the others say."""
+def arrows(subs, ordered_places):
+    """Every arrow of the design, those of ordered places last, since they rest on what the others say."""
     found = set()
     for sub in subs:
         found |= {(("start", sub.id), ("on", sub.id)), (("on", sub.id), ("whole", sub.id))}
@@ -38,21 +38,26 @@ def arrows(subs, lates):
         if sub.parent:
             found |= {(("start", sub.parent), ("start", sub.id)), (("whole", sub.id), ("whole", sub.parent))}
             found.add((("on", sub.id), ("on", sub.parent)))
-    for late in lates:
-        found |= {(("on", before), ("place", late.id)) for before in late.after}
-        found |= {(("start", late.subassembly), ("place", late.id)), (("place", late.id), ("whole", late.subassembly))}
+    for ordered in ordered_places:
+        found |= {(("on", before), ("place", ordered.id)) for before in ordered.after}
+        found |= {
+            (("start", ordered.subassembly), ("place", ordered.id)),
+            (("place", ordered.id), ("whole", ordered.subassembly)),
+        }
     earlier = frozenset(found)
     for sub in subs:
-        for late in needed_late(sub, subs, lates, earlier):
-            found.add((("place", late.id), ("start", sub.id)))
+        for ordered in ordered_needed(sub, subs, ordered_places, earlier):
+            found.add((("place", ordered.id), ("start", sub.id)))
     return found
 
 
-def needed_late(sub, subs, lates, earlier):
+def ordered_needed(sub, subs, ordered_places, earlier):
     behind = reached({("start", sub.id)}, earlier)
     inside = {id for before in sub.after for id in branch(before, subs)}
     return [
-        late for late in lates if late.needed_first and late.subassembly in inside and ("place", late.id) not in behind
+        ordered
+        for ordered in ordered_places
+        if ordered.needed_first and ordered.subassembly in inside and ("place", ordered.id) not in behind
     ]
 
 

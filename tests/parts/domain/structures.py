@@ -22,7 +22,7 @@ def paths(found):
 
 
 def order_graph(found):
-    """What goes on after what: a start, an on and a whole of each subassembly, and a node for each late place."""
+    """What goes on after what: a start, an on and a whole of each subassembly, and a node for each ordered place."""
     graph = nx.DiGraph()
     for sub in found.subassemblies:
         nx.add_path(graph, [("start", sub.code), ("on", sub.code), ("whole", sub.code)])
@@ -31,13 +31,13 @@ def order_graph(found):
             graph.add_edge(("on", sub.code), ("on", sub.parent))
             graph.add_edge(("whole", sub.code), ("whole", sub.parent))
         graph.add_edges_from((("on", before), ("start", sub.code)) for before in sub.goes_on_after)
-    late = [place for place in found.positions if place.goes_on_after]
-    for place in late:
+    ordered = [place for place in found.positions if place.goes_on_after]
+    for place in ordered:
         graph.add_edges_from((("on", before), place.key) for before in place.goes_on_after)
         graph.add_edges_from([(("start", place.subassembly), place.key), (place.key, ("whole", place.subassembly))])
     early = graph.copy()
     parents = {sub.code: sub.parent for sub in found.subassemblies}
-    for place in late:
+    for place in ordered:
         behind = nx.ancestors(early, place.key)
         around = {place.subassembly, parents[place.subassembly]} - {None}
         for sub in found.subassemblies:

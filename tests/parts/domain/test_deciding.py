@@ -2,20 +2,17 @@
 
 import pytest
 
-from core.domain.catalogue import may
 from core.roles import Role
-from parts.domain.deciding import Deciding, deciding_troubles, in_words, outcomes
+from parts.domain.deciding import Deciding, deciding_troubles, in_words, may_decide, outcomes
+from parts.domain.job_words import Outcome
 from parts.domain.rows import Actor, Dimension
-from parts.domain.way_words import Outcome
 from parts.domain.words import State
 from tests.parts.domain.plain_rows import piece, place
 
 
 def decided(*roles, outcome=Outcome.REPAIR, on=None, at=None, provisional=False, reason="worn"):
     actor = Actor(id=1, name="somebody", roles=frozenset(roles))
-    case = Deciding(
-        piece=on, place=at or place(), actor=actor, may=may, outcome=outcome, provisional=provisional, reason=reason
-    )
+    case = Deciding(piece=on, place=at or place(), actor=actor, outcome=outcome, provisional=provisional, reason=reason)
     return [refusal.code for refusal in deciding_troubles(case)]
 
 
@@ -38,6 +35,13 @@ def test_what_can_hurt_nobody_is_decided_by_whoever_may_do_it():
     assert decided(MANAGER, outcome=Outcome.RENEW, on=piece()) == []
     assert decided(MANAGER, outcome=Outcome.WITHDRAW, on=piece()) == ["role"]
     assert decided(EXAMINER, outcome=Outcome.ACCEPT, on=piece()) == ["role"]
+
+
+def test_whoever_may_decide_something_for_good_is_not_offered_only_a_provisional_decision():
+    critical = place(safety_critical=True)
+    assert [role for role in Role if may_decide([role], piece(), place())] == [FITTER, ENGINEER, MANAGER]
+    assert [role for role in Role if may_decide([role], None, place())] == [ENGINEER, MANAGER]
+    assert [role for role in Role if may_decide([role], piece(), critical)] == [ENGINEER]
 
 
 def test_anybody_at_work_on_it_may_note_it_as_provisional():

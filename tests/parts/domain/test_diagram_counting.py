@@ -3,7 +3,7 @@
 from datetime import date
 
 from parts.domain.diagram.counting import rows_of
-from parts.domain.diagram.states import Line, added_up
+from parts.domain.diagram.states import LineStyle, added_up
 from parts.domain.readiness import readiness_from_counts
 from parts.domain.sequence import Sub, order_of
 from parts.domain.tallies import Count
@@ -35,7 +35,11 @@ def test_nothing_there_on_the_locomotive_and_off_it_are_three_lines():
     missing = rows((1, "blocked", "source", 2), (1, "blocked", "await", 3), (1, "blocked", "clean", 1))
     standing = rows((1, "blocked", "strip", 4), (1, "blocked", "find", 1))
     off = rows((1, "blocked", "crack-check", 2), (1, "blocked", "find", 1), (1, "blocked", "fetch", 1))
-    assert [added_up(found).line for found in (missing, standing, off)] == [Line.MISSING, Line.IN_PLACE, Line.OFF]
+    assert [added_up(found).line for found in (missing, standing, off)] == [
+        LineStyle.MISSING,
+        LineStyle.IN_PLACE,
+        LineStyle.OFF,
+    ]
     assert (missing[0].missing, standing[0].in_place, added_up(off).off) == (5, 4, 4)
 
 
@@ -43,4 +47,4 @@ def test_in_doubt_whether_refitted_or_still_to_go_on():
     (row,) = rows((1, "refitted", "recheck", 1), (1, "refitted", None, 1), (1, "blocked", "recheck", 2))
     assert (row.refitted, row.in_doubt) == (2, 3)
     (complete,) = rows((1, "refitted", "recheck", 1), (1, "refitted", None, 1))
-    assert added_up([complete]).line is Line.PARTLY
+    assert added_up([complete]).line is LineStyle.PARTLY

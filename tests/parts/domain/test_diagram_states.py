@@ -2,47 +2,47 @@
 
 import pytest
 
-from parts.domain.diagram.states import Line, added_up
+from parts.domain.diagram.states import LineStyle, added_up
 from tests.parts.domain.diagram_engines import row
 
 
-def standing(**counts):
+def cab(**counts):
     return added_up([row("cab", **counts)])
 
 
 @pytest.mark.parametrize(
     ("counts", "line"),
     [
-        ({"required": 4, "missing": 4}, Line.MISSING),
-        ({"required": 4, "in_place": 4}, Line.IN_PLACE),
-        ({"required": 4}, Line.OFF),
-        ({"required": 4, "ready": 4}, Line.PARTLY),
-        ({"required": 4, "refitted": 4}, Line.COMPLETE),
-        ({"required": 4, "refitted": 4, "in_doubt": 1}, Line.PARTLY),  # complete, but not to be relied on
-        ({"required": 4, "refitted": 2, "ready": 2}, Line.PARTLY),
-        ({"required": 9, "refitted": 2, "missing": 4, "in_place": 3}, Line.MISSING),  # what most of the rest is
-        ({"required": 9, "refitted": 2, "missing": 3, "in_place": 4}, Line.IN_PLACE),
-        ({"required": 4, "missing": 2, "in_place": 2}, Line.MISSING),  # the worse of two equals
-        ({}, Line.IN_PLACE),
+        ({"required": 4, "missing": 4}, LineStyle.MISSING),
+        ({"required": 4, "in_place": 4}, LineStyle.IN_PLACE),
+        ({"required": 4}, LineStyle.OFF),
+        ({"required": 4, "ready": 4}, LineStyle.PARTLY),
+        ({"required": 4, "refitted": 4}, LineStyle.COMPLETE),
+        ({"required": 4, "refitted": 4, "in_doubt": 1}, LineStyle.PARTLY),  # complete, but not to be relied on
+        ({"required": 4, "refitted": 2, "ready": 2}, LineStyle.PARTLY),
+        ({"required": 9, "refitted": 2, "missing": 4, "in_place": 3}, LineStyle.MISSING),  # what most of the rest is
+        ({"required": 9, "refitted": 2, "missing": 3, "in_place": 4}, LineStyle.IN_PLACE),
+        ({"required": 4, "missing": 2, "in_place": 2}, LineStyle.MISSING),  # the worse of two equals
+        ({}, LineStyle.IN_PLACE),
     ],
 )
 def test_the_line_round_a_part(counts, line):
-    assert standing(**counts).line is line
+    assert cab(**counts).line is line
 
 
 def test_only_what_is_there_hides_what_is_behind():
-    assert not standing(required=4, missing=4).stands
-    assert not standing(required=4).stands
-    assert standing(required=4, missing=3, refitted=1).stands
-    assert standing(required=4, in_place=4).stands
+    assert not cab(required=4, missing=4).stands
+    assert not cab(required=4).stands
+    assert cab(required=4, missing=3, refitted=1).stands
+    assert cab(required=4, in_place=4).stands
 
 
 def test_counts_in_words():
-    axleboxes = standing(required=18, refitted=10, ready=6)
+    axleboxes = cab(required=18, refitted=10, ready=6)
     assert axleboxes.in_words() == "10 of 18 refitted, 6 ready, 2 blocked"
-    assert standing(required=2, refitted=2).in_words() == "2 of 2 refitted"
-    assert standing(required=2, refitted=1, in_doubt=1).in_words() == "1 of 2 refitted, 1 blocked, 1 in doubt"
-    assert standing().in_words() == "nothing required"
+    assert cab(required=2, refitted=2).in_words() == "2 of 2 refitted"
+    assert cab(required=2, refitted=1, in_doubt=1).in_words() == "1 of 2 refitted, 1 blocked, 1 in doubt"
+    assert cab().in_words() == "nothing required"
 
 
 def test_subassemblies_of_one_part_are_added_up():

@@ -5,12 +5,19 @@ from datetime import date, timedelta
 
 import numpy as np
 import pytest
-import scipy.stats
 
 from parts.domain.chances import Chances
 from parts.domain.forecast import day_of_share, forecast, ranks
 from parts.domain.forecast_rows import Away, Find, Hold, Resource, ThreePoint
 from tests.parts.domain.workshops import TODAY, exactly, job, needing, saturday, workshop
+
+
+@pytest.fixture(scope="module")
+def stats():
+    """It takes a second to begin, and every worker looks through this file."""
+    from scipy import stats
+
+    return stats
 
 
 def test_dates_where_nothing_is_uncertain():
@@ -28,20 +35,20 @@ def test_half_and_nine_in_ten_are_days_by_which_that_many_are_done():
     assert day_of_share(days, 9) == TODAY + timedelta(9)
 
 
-def test_quantiles_against_the_distribution():
+def test_quantiles_against_the_distribution(stats):
     """One job, PERT-beta (100, 300, 1400), a day of one minute each: its quantiles are those of scipy's beta."""
     minutes = ThreePoint(100, 300, 1400)
     shop = workshop(job("a", minutes), saturdays=1500, minutes=1)
-    beta = scipy.stats.beta(1 + 4 * 200 / 1300, 1 + 4 * 1100 / 1300, loc=100, scale=1300)
+    beta = stats.beta(1 + 4 * 200 / 1300, 1 + 4 * 1100 / 1300, loc=100, scale=1300)
     found = forecast(shop, runs=20_000).whole
     for ours, share in ((found.one_in_ten, 0.1), (found.half, 0.5), (found.nine_in_ten, 0.9)):
         assert (ours - TODAY).days / 7 == pytest.approx(beta.ppf(share), rel=0.03)
 
 
-def test_the_later_of_two_is_later_than_either():
+def test_the_later_of_two_is_later_than_either(stats):
     """Two alike side by side: both are done by the day d in F(d)² of the runs (order statistics)."""
     minutes = ThreePoint(100, 300, 1400)
-    beta = scipy.stats.beta(1 + 4 * 200 / 1300, 1 + 4 * 1100 / 1300, loc=100, scale=1300)
+    beta = stats.beta(1 + 4 * 200 / 1300, 1 + 4 * 1100 / 1300, loc=100, scale=1300)
     found = forecast(workshop(job("a", minutes), job("b", minutes), saturdays=1500, minutes=1), runs=20_000).whole
     assert (found.half - TODAY).days / 7 == pytest.approx(beta.ppf(0.5**0.5), rel=0.03)
 
@@ -126,13 +133,13 @@ def test_more_hands_make_it_earlier():
     assert forecast(workshop(*jobs, hands=ThreePoint(3, 6, 12)), runs=500).whole.half < found.half
 
 
-def test_rank_correlation_against_scipy():
+def test_rank_correlation_against_scipy(stats):
     """With ties, as finds and hands have them."""
     chance = np.random.default_rng(5)
     a, b = chance.integers(0, 6, 300), chance.normal(size=300)
-    assert ranks(a) == pytest.approx(scipy.stats.rankdata(a))
+    assert ranks(a) == pytest.approx(stats.rankdata(a))
     ours = np.corrcoef(ranks(a), ranks(a + b))[0, 1]
-    assert ours == pytest.approx(scipy.stats.spearmanr(a, a + b).statistic)
+    assert ours == pytest.approx(stats.spearmanr(a, a + b).statistic)
 
 
 @pytest.mark.parametrize(
@@ -189,7 +196,7 @@ def test_what_it_assumes_is_said():
         "The workshop is open on 100 days from 2 January 2027 to 25 November 2028.",
         "6 people are in on a usual day, 4 on a poor one and 9 on a good one.",
         "Forge promised tyres for 1 December 2026 and is late. The forecast counts the usual delay from today.",
-        "Nobody has ordered brasses. The forecast assumes an order on 1 March 2027.",
-        "Look at the axleboxes finds something in 50 of 100 cases: of 6 looked at, 3 needed work.",
-        "Look at the tubes finds something in 25 of 100 cases, which is a guess.",
+        "Nobody has promised a day for brasses. The forecast counts from 1 March 2027.",
+        "Axlebox: a look finds something in 50 of 100 cases: of 6 looked at, 3 needed work.",
+        "Tube: a look finds something in 25 of 100 cases, which is a guess.",
     )

@@ -168,4 +168,4 @@ def test_a_refitted_piece_that_was_to_be_looked_at_again_says_so():
 def test_a_pair_out_of_limits_leads_to_the_page_of_its_fit():
     slack = Fit(mate="axlebox brass", mate_settled=True, outside=True, number=7)
     told = step(piece(State.ACCEPTED, examinations=(SOUND, SIZED)), replace(PLACE, fits=(slack,)))
-    assert (told.need, told.deed, told.way) == (Need.FIT, "fit", 7)
+    assert (told.need, told.deed, told.target) == (Need.FIT, "fit", 7)

@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from parts.domain.readiness import as_json, late, readiness, what_next
+from parts.domain.readiness import as_json, ordered_place, readiness, what_next
 from parts.domain.sequence import Order, OrderLoop, Sub
 from parts.domain.words import Need, State, Whereabouts
 from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY, hold, piece, place
@@ -37,7 +37,7 @@ def horn_stay(state):
 
 def stands(*places, holds=None, today=TODAY):
     """Each subassembly's readiness by its code."""
-    order = Order(ENGINE, [row for row in map(late, places) if row])
+    order = Order(ENGINE, [row for row in map(ordered_place, places) if row])
     return {sub.sub.code: sub for sub in readiness(places, order, holds or {}, today).subassemblies}
 
 

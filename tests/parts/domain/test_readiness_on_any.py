@@ -56,11 +56,11 @@ HOLDS = [
 
 
 @st.composite
-def places_in(draw, subs, lates):
+def places_in(draw, subs, ordered_places):
     """Places of every sort among these subassemblies; those with an order of their own as the structure has them."""
     ids = [sub.id for sub in subs]
-    own_orders = {row.id: row for row in lates}
-    wanted = [(row.id, row.subassembly) for row in lates]
+    own_orders = {row.id: row for row in ordered_places}
+    wanted = [(row.id, row.subassembly) for row in ordered_places]
     wanted += [(1000 + n, draw(st.sampled_from(ids))) for n in range(draw(st.integers(0, 6)))]
     return [
         place(
@@ -88,8 +88,8 @@ def places_in(draw, subs, lates):
 
 @st.composite
 def locomotives(draw):
-    subs, lates = draw(structures().filter(lambda structure: not _looped(structure)))
-    return subs, Order(subs, lates), draw(places_in(subs, lates))
+    subs, ordered_places = draw(structures().filter(lambda structure: not _looped(structure)))
+    return subs, Order(subs, ordered_places), draw(places_in(subs, ordered_places))
 
 
 def _looped(structure):

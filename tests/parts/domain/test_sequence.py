@@ -8,8 +8,8 @@ from parts.domain.sequence import (
     ON,
     PLACE,
     WHOLE,
-    Late,
     Order,
+    OrderedPlace,
     OrderLoop,
     Sub,
     holds_up,
@@ -18,7 +18,7 @@ from parts.domain.sequence import (
     order_of,
     waits_for,
 )
-from tests.parts.domain.orders import arrows, branch, is_looped, needed_late, reached, structures
+from tests.parts.domain.orders import arrows, branch, is_looped, ordered_needed, reached, structures
 
 FRAMES, WHEELS, SPRINGS, MOTION, BOILER, CAB = 1, 2, 3, 4, 5, 6
 STAY, BRACKET = 101, 102
@@ -31,7 +31,7 @@ ENGINE = (
     Sub(BOILER, "boiler", "Boiler", after=(FRAMES,)),
     Sub(CAB, "cab", "Cab", after=(BOILER,)),
 )
-HORN_STAY = Late(STAY, FRAMES, (WHEELS,), "horn stay")
+HORN_STAY = OrderedPlace(STAY, FRAMES, (WHEELS,), "horn stay")
 
 
 def in_order(subs):
@@ -39,10 +39,10 @@ def in_order(subs):
     return [order.by_id[id].name for id in order.sequence]
 
 
-def find_loop(subs, lates=()):
+def find_loop(subs, ordered_places=()):
     """The names along a loop, or None."""
     try:
-        Order(subs, lates)
+        Order(subs, ordered_places)
     except OrderLoop as loop:
         return loop.names
 
@@ -65,12 +65,12 @@ def test_a_late_place_moves_what_needs_it_to_the_right_of_what_it_waits_for():
 
 def test_wheels_do_not_wait_for_the_horn_stay_that_goes_on_after_them_but_motion_does():
     order = Order(ENGINE, (HORN_STAY,))
-    assert order.late_needed[WHEELS, FRAMES] == ()
-    assert order.late_needed[MOTION, FRAMES] == (STAY,)
+    assert order.needed_places[WHEELS, FRAMES] == ()
+    assert order.needed_places[MOTION, FRAMES] == (STAY,)
 
 
 def test_a_late_place_that_nothing_needs_first_holds_up_only_its_own_subassembly():
-    bracket = Late(BRACKET, FRAMES, (WHEELS,), "sand-pipe bracket", needed_first=False)
+    bracket = OrderedPlace(BRACKET, FRAMES, (WHEELS,), "sand-pipe bracket", needed_first=False)
     order = Order(ENGINE, (bracket,))
     assert holds_up(order, (PLACE, BRACKET), [sub.id for sub in ENGINE]) == 1
 
@@ -103,7 +103,7 @@ def test_late_places_count_only_for_those_who_need_them_first():
 def test_a_part_may_wait_for_a_late_place_that_its_parent_as_a_whole_does_not():
     """The stay goes on after the rods, so the motion cannot wait for it; the slide bars, also of the motion, do."""
     rods, bars = Sub(7, "rods", "Rods", parent=MOTION), Sub(8, "bars", "Slide bars", parent=MOTION, after=(FRAMES,))
-    order = Order((*ENGINE, rods, bars), (Late(STAY, FRAMES, (7,), "stay"),))
+    order = Order((*ENGINE, rods, bars), (OrderedPlace(STAY, FRAMES, (7,), "stay"),))
     waits = waits_for(order, {}, {STAY})
     assert (waits[8][0].id, waits[8][0].through, waits[8][0].places) == (FRAMES, 8, 1)
     assert waits[MOTION][0].places == waits[7][0].places == 0
@@ -140,7 +140,7 @@ def test_a_tree_that_bites_its_tail_is_a_loop():
 
 def test_two_late_places_that_wait_for_each_other_are_a_loop_and_are_named():
     subs = (Sub(1, "x", "X"), Sub(2, "y", "Y"), Sub(3, "v", "V", after=(1,)), Sub(4, "w", "W", after=(2,)))
-    x_stay, y_stay = Late(STAY, 1, (4,), "X's stay"), Late(BRACKET, 2, (3,), "Y's stay")
+    x_stay, y_stay = OrderedPlace(STAY, 1, (4,), "X's stay"), OrderedPlace(BRACKET, 2, (3,), "Y's stay")
     assert find_loop(subs, (x_stay,)) is None
     assert sorted(find_loop(subs, (x_stay, y_stay))) == ["V", "W", "X's stay", "Y's stay"]
     assert loop_sentence(subs, (x_stay, y_stay)) == (
@@ -154,7 +154,7 @@ def test_a_horn_stay_is_no_loop():
 
 
 def test_what_is_not_on_this_locomotive_is_left_out_of_its_order():
-    assert find_loop((Sub(1, "a", "A", parent=99, after=(98,)),), (Late(STAY, 97, (1,)),)) is None
+    assert find_loop((Sub(1, "a", "A", parent=99, after=(98,)),), (OrderedPlace(STAY, 97, (1,)),)) is None
 
 
 def test_an_order_is_worked_out_once():
@@ -200,21 +200,25 @@ def test_an_order_never_takes_in_hand_what_goes_on_later_before_what_goes_on_ear
 
 @given(structures(), st.data())
 def test_waits_agree_with_the_definition(structure, data):
-    subs, lates = structure
+    subs, ordered_places = structure
     found = arrows(*structure)
     assume(not is_looped(found))
     earlier = {arrow for arrow in found if (arrow[0][0], arrow[1][0]) != ("place", "start")}
     lacking = {sub.id: data.draw(st.integers(0, 2)) for sub in subs}
-    late_lacking = set(data.draw(st.sets(st.sampled_from([late.id for late in lates])))) if lates else set()
-    waits = waits_for(Order(*structure), lacking, late_lacking)
+    open_ordered = (
+        set(data.draw(st.sets(st.sampled_from([ordered.id for ordered in ordered_places]))))
+        if ordered_places
+        else set()
+    )
+    waits = waits_for(Order(*structure), lacking, open_ordered)
     by_id = {sub.id: sub for sub in subs}
     for sub in subs:
         expected, up = {}, sub
         while up:
             for before in up.after:
-                needed = {late.id for late in needed_late(up, subs, lates, earlier)}
-                inside = {late.id for late in lates if late.subassembly in branch(before, subs)}
-                places = sum(lacking[id] for id in branch(before, subs)) + len(needed & inside & late_lacking)
+                needed = {ordered.id for ordered in ordered_needed(up, subs, ordered_places, earlier)}
+                inside = {ordered.id for ordered in ordered_places if ordered.subassembly in branch(before, subs)}
+                places = sum(lacking[id] for id in branch(before, subs)) + len(needed & inside & open_ordered)
                 expected[before] = max(places, expected.get(before, 0))
             up = by_id.get(up.parent)
         assert {wait.id: wait.places for wait in waits[sub.id]} == expected

@@ -37,9 +37,9 @@ def test_arrangements_are_read(written, wheels, tank):
     assert found.tank is tank
 
 
-def test_a_4_6_2_has_two_leading_three_coupled_and_one_trailing_axle():
+def test_a_4_6_2_has_four_leading_six_coupled_and_two_trailing_wheels_on_six_axles():
     wheels = parse("4-6-2")  # SVR
-    assert (wheels.leading_axles, wheels.coupled_axles, wheels.trailing_axles, wheels.axles) == (2, 3, 1, 6)
+    assert (wheels.leading, wheels.coupled, wheels.trailing, wheels.coupled_axles, wheels.axles) == (4, 6, 2, 3, 6)
 
 
 @pytest.mark.parametrize("written", [" 0-6-0t ", "0 - 6 - 0 T", "0–6–0T", "0—6—0 t"])

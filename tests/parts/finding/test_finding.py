@@ -7,11 +7,11 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from core.log import writing
+from core.web.rooms import found_kinds
 from parts.actions import tags
 from parts.domain.words import State
 from parts.entering.writers import pieces
 from parts.finding import find_index
-from parts.finding.find_words import WORDS
 from parts.finding.finding import find
 from parts.models import Drawing, Findable, GoodFor, Pattern
 from parts.stores import writers as moving
@@ -236,5 +236,5 @@ def test_each_kind_is_looked_up_in_an_index_of_trigrams(works, axlebox):
 
 
 def test_every_kind_can_be_read_whole():
-    there = {kind for kind, words in WORDS.items() if words.all_ids()}
+    there = {kind for kind, found in found_kinds().items() if found.all_ids()}
     assert there == {"location", "subassembly", "locomotive"}  # the scenery

@@ -11,7 +11,7 @@ from parts.models import Contraction, Density, Pattern
 from parts.work.writers import renewals
 from tests.factories import days
 from tests.parts.foundry.test_patterns_writers import a_pattern, bring
-from tests.parts.ways import a_firm, a_renewal
+from tests.parts.jobs import a_firm, a_renewal
 
 
 @pytest.fixture
@@ -66,7 +66,7 @@ def test_a_renewal_names_its_pattern_and_shows_its_state(client, works):
 
 def test_the_pattern_of_a_foot_of_iron_is_an_eighth_longer(fitter, db):
     """1/8 in per foot (the shipped contractions name their handbooks): 12 in become 12 1/8 in."""
-    row = Contraction.objects.standing().filter(ratio="1/96").first()
+    row = Contraction.objects.in_force().filter(ratio="1/96").first()
     page = fitter.get(
         reverse("pattern_sums"), {"sum": "length", "finished": "12 in", "contraction": row.pk}
     ).content.decode()

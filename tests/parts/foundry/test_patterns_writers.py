@@ -18,7 +18,7 @@ from parts.tags.writers import tie
 from parts.work.writers import renewals, steps
 from tests.factories import days, events_of, fresh
 from tests.parts.actions.standard import everything
-from tests.parts.ways import a_firm, a_renewal, steps_of
+from tests.parts.jobs import a_firm, a_renewal, steps_of
 
 
 def a_pattern(works, **said) -> Pattern:
@@ -233,22 +233,22 @@ def test_what_goes_with_what_is_one_deep(works):
 
 
 def test_a_figure_has_a_source_and_is_bettered_not_edited(works):
-    engineer, shipped = works.people.engineer, Contraction.objects.standing().count()
+    engineer, shipped = works.people.engineer, Contraction.objects.in_force().count()
     said = {"metal": "Cast Iron", "ratio": Fraction(1, 120), "as_written": "1/10 in per foot"}
     assert refused(lambda: add_contraction(engineer, source=" ", **said)) == ["source"]
     assert refused(lambda: add_contraction(works.people.fitter, source="trial bars", **said)) == ["role"]
     first = add_contraction(engineer, source="trial bars", **said)
     assert (first.metal, first.exact) == ("cast iron", Fraction(1, 120))
     better = add_contraction(engineer, source="more trial bars", replaces=first, **said)
-    assert Contraction.objects.standing().count() == shipped + 1
+    assert Contraction.objects.in_force().count() == shipped + 1
     assert refused(lambda: strike_out(first, engineer, why="again")) == ["stale"]
     assert refused(lambda: strike_out(better, engineer, why=" ")) == ["why"]
     strike_out(better, engineer, why="the bars were of another iron")
-    assert Contraction.objects.standing().count() == shipped
+    assert Contraction.objects.in_force().count() == shipped
     assert set(Contraction.objects.past()) == {first, better}
 
 
 def test_the_shipped_figures_are_there_with_their_sources(db):
-    iron = [str(row.exact) for row in Contraction.objects.standing().filter(metal="cast iron") if row.exact]
+    iron = [str(row.exact) for row in Contraction.objects.in_force().filter(metal="cast iron") if row.exact]
     assert iron == ["1/96", "1/128", "1/96"]
     assert all(row.source for row in Contraction.objects.all())

@@ -9,7 +9,7 @@ from django.urls import reverse
 from parts.actions import writing
 from parts.models import HoldPoint
 from tests.factories import fresh
-from tests.parts.ways import a_renewal, steps_of
+from tests.parts.jobs import a_renewal, steps_of
 
 SAID = {"name": "Design accepted", "body": "the inspecting body", "stops-0": "clean", "subassembly": "", "position": ""}
 

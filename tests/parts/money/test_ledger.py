@@ -12,7 +12,7 @@ from django.urls import reverse
 from parts.entering.writers.pieces import describe
 from parts.money.loading_ledger import load_ledger
 from parts.work.writers.repairs import finish_repair
-from tests.parts.ways import a_repair
+from tests.parts.jobs import a_repair
 
 NAMES = ("ledger", "ledger_csv", "ledger_pdf")
 

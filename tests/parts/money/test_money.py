@@ -6,11 +6,11 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from parts.money.money_sheet import money_sheet
+from parts.money.money_context import money_context
 from parts.work.writers.repairs import edit_repair
 from parts.work.writers.steps import edit_step, fail_step
 from tests.factories import days
-from tests.parts.ways import a_renewal, a_repair, steps_of
+from tests.parts.jobs import a_renewal, a_repair, steps_of
 
 
 def address(works):
@@ -22,7 +22,7 @@ def sums(sheet):
 
 
 def sheet_of(works, since=None):
-    return money_sheet(works.locomotive, since or days(0))
+    return money_context(works.locomotive, since or days(0))
 
 
 def test_a_trustee_reads_the_sums(client, works):

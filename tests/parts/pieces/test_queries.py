@@ -4,6 +4,9 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from core.log.writing import one_transaction
+from parts.actions.perform import carry_out, judged
+from parts.domain.rows import ActionInput
 from parts.domain.words import State
 from tests.factories import fresh
 
@@ -44,3 +47,15 @@ def test_a_cleaning_and_the_page_after_it_ask_little(volunteer, works, others):
     said = {"method": "steam", "seen": piece.last_event}
     assert asked(lambda: volunteer.post(f"{address}/do/clean", said, follow=True)) <= CLEAN_AND_SCAN
     assert fresh(piece).state == State.CLEANED
+
+
+def test_a_batch_asks_no_more_for_many_pieces_than_for_two(works):
+    def clean(pieces, actor):
+        with one_transaction():
+            carry_out(judged("clean", pieces, actor, ActionInput(method="by hand")), [], actor)
+
+    def cleaning(number: int) -> int:
+        pieces = [(works.piece(State.STRIPPED), None) for _ in range(number)]
+        return asked(lambda: clean(pieces, works.people.volunteer))
+
+    assert cleaning(2) == cleaning(8)

@@ -19,7 +19,7 @@ from parts.readiness.readiness_sheet import subassembly_sheet
 from parts.readiness.worklist import DEEDS, WORK, WorkList, needs_for
 from tests.factories import a_works
 from tests.parts.a_half_done_works import half_done
-from tests.parts.ways import a_renewal, steps_of
+from tests.parts.jobs import a_renewal, steps_of
 
 pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 

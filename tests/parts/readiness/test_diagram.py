@@ -4,15 +4,13 @@ import re
 from xml.etree import ElementTree
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 
 from parts.domain.words import State
 from parts.models import GoesOnAfter, Locomotive
 from parts.queries.engines import engine_of
 from parts.structure.writers.structure import add_subassembly
 from tests.factories import a_works
-from tests.parts.a_half_done_works import half_done
+from tests.parts.a_half_done_works import counted, half_done
 
 pytestmark = pytest.mark.django_db
 SVG = "{http://www.w3.org/2000/svg}"
@@ -166,13 +164,6 @@ def test_no_more_queries_for_a_larger_register(reader, works):
     drawable(half_done_more)
     half_done(half_done_more)
     assert counted(reader, f"{top(half_done_more)}diagram.svg") == large
-
-
-def counted(client, address) -> int:
-    client.get(address)
-    with CaptureQueriesContext(connection) as found:
-        client.get(address)
-    return len(found)
 
 
 # --- what the structure tells

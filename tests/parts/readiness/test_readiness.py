@@ -1,15 +1,13 @@
 """The readiness pages: who may see them, what they say, and in how many queries."""
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 
 from parts.domain.words import Need, State
 from parts.entering.writers.pieces import strip_new
 from parts.models import GoesOnAfter, Position, Subassembly
 from parts.structure.writers.locomotives import new_locomotive
 from tests.factories import a_works
-from tests.parts.a_half_done_works import half_done
+from tests.parts.a_half_done_works import counted, half_done
 
 pytestmark = pytest.mark.django_db
 
@@ -238,10 +236,3 @@ def test_no_more_queries_for_a_larger_register(reader, works, subs, larger, page
     small, large = counted(reader, pages(works)[page]), counted(reader, pages(larger)[page])
     assert small == large
     assert small <= {"home": 36, "top": 30, "sub": 30, "next": 30, "order": 22}[page]
-
-
-def counted(client, address) -> int:
-    client.get(address)  # the session remembers the locomotive from now on
-    with CaptureQueriesContext(connection) as found:
-        client.get(address)
-    return len(found)

@@ -1,12 +1,13 @@
 """Plate and bar: what is cut from it carries its number, and pieces welded up become one."""
 
 from parts.domain.words import Destination, State
+from parts.entering.writers.pieces import describe
 from parts.models import Component
 from parts.stock import writers as stock
 from parts.work.writers import repairs
 from tests.factories import ACCEPTING, fresh
 from tests.parts.actions.standard import refused
-from tests.parts.ways import a_renewal, a_repair, an_empty_place, stands
+from tests.parts.jobs import a_renewal, a_repair, an_empty_place, stands
 
 
 def a_plate(works, **said):
@@ -76,11 +77,20 @@ def test_what_cannot_be_welded_up_is_refused(works):
             )
 
 
+def test_nothing_is_cut_from_a_piece_that_is_begun_for_a_place(works):
+    manager, place = works.people.manager, an_empty_place(works)
+    begun = stock.cut_from(a_plate(works), manager, name="bracket", place=place)
+    with refused("state"):
+        stock.cut_from(begun, manager, name="washer")
+    assert not begun.cut.exists()
+
+
 def test_nothing_is_cut_from_an_old_piece_or_one_without_a_number(works):
     manager, old = works.people.manager, works.piece(State.CLEANED)
     with refused("state"):
         stock.cut_from(old, manager, name="bracket")
-    bare = works.piece(State.IN_THE_MAKING)
+    bare = a_plate(works)
+    describe(bare, works.people.fitter, cast_number="")
     with refused("cast_number"):
         stock.cut_from(bare, manager, name="bracket")
 

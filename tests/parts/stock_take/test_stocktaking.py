@@ -7,8 +7,9 @@ from parts.domain.stocktaking import Outcome, mark_of
 from parts.models import Component, StockTake
 from parts.stock_take import writers as stocktaking
 from parts.stores import writers as moving
-from tests.factories import events_of, fresh, numbers
-from tests.parts.ways import stands
+from tests.factories import events_of, fresh
+from tests.parts.jobs import stands
+from tests.remembered import numbers
 
 
 def counted(works, *seen, place=None, **said) -> StockTake:

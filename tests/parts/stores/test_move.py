@@ -1,5 +1,7 @@
 """Moving one piece, or several that lie together."""
 
+import re
+
 import pytest
 
 from parts.actions.tags import issue, unused
@@ -95,6 +97,16 @@ def test_whoever_comes_second_is_told_who_was_quicker_and_may_send_it_again(shed
     assert answer.status_code == 409
     assert "Storekeeper recorded “move” on it" in text_of(answer)
     assert f'name="seen" value="{fresh(piece).last_event}"' in text_of(answer)
+
+
+def test_a_mistake_in_the_form_does_not_hide_that_somebody_was_quicker(shed, works, people, rack):
+    piece = works.piece()
+    seen = piece.last_event
+    move(piece, works.firm(), people.storekeeper)
+    wrong = shed.post(way(piece), {"to": "nowhere at all", "seen": seen})
+    assert wrong.status_code == 422
+    assert set(re.findall(r'name="seen" value="(\d*)"', text_of(wrong))) == {str(seen)}
+    assert shed.post(way(piece), {"to": "Rack B", "seen": seen}).status_code == 409
 
 
 def test_twice_is_once(shed, works, rack):

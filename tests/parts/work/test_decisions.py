@@ -7,16 +7,16 @@ import pytest
 
 from inspections.records.writers.signing import sign
 from parts.actions.refresh import out_of_date
+from parts.domain.job_words import Outcome
 from parts.domain.needs import standing_today
 from parts.domain.rows import ActionInput
-from parts.domain.way_words import Outcome
 from parts.domain.words import State
 from parts.models import Decision, Photo, Renewal, Repair
 from parts.queries.loading import load_places
 from parts.work.writers.decisions import Following, Weighed, decide
 from tests.factories import ACCEPTING, days, fresh
 from tests.parts.actions.standard import refused
-from tests.parts.ways import a_renewal, an_empty_place, stands
+from tests.parts.jobs import a_renewal, an_empty_place, stands
 
 
 def reasons(place):
@@ -128,7 +128,7 @@ def test_a_decision_is_superseded_never_edited(works):
     first = on_piece(works, piece, Outcome.ACCEPT, provisional=True, reason="looks good")
     second = on_piece(works, piece, Outcome.REPAIR, following=BUSHING, reason="bore oval")
     assert (second.supersedes, fresh(first).superseded_by) == (first, second)
-    assert list(Decision.objects.about_piece(piece).standing()) == [second]
+    assert list(Decision.objects.about_piece(piece).in_force()) == [second]
 
 
 def test_a_safety_critical_piece_is_the_responsible_engineers_to_decide(works):

@@ -8,7 +8,7 @@ from parts.structure.writers.evidence import add_evidence
 from parts.work.writers import firms
 from tests.factories import days, events_of, fresh
 from tests.parts.actions.standard import refused
-from tests.parts.ways import a_firm, a_renewal, a_repair, steps_of
+from tests.parts.jobs import a_firm, a_renewal, a_repair, steps_of
 
 
 def test_a_firm_has_a_place_of_its_own_that_is_away(works):

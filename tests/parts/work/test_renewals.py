@@ -16,7 +16,7 @@ from parts.queries.loading import load_places
 from parts.work.writers import renewals, routes, steps
 from tests.factories import ACCEPTING, days, fresh
 from tests.parts.actions.standard import refused
-from tests.parts.ways import a_firm, a_renewal, an_empty_place, names_of, stands, steps_of
+from tests.parts.jobs import a_firm, a_renewal, an_empty_place, names_of, stands, steps_of
 
 
 def told(place):

@@ -12,7 +12,7 @@ from parts.queries.loading import load_pieces, load_places
 from parts.work.writers import repairs
 from tests.factories import days, events_of, fresh
 from tests.parts.actions.standard import refused
-from tests.parts.ways import a_firm, a_repair, stands
+from tests.parts.jobs import a_firm, a_repair, stands
 
 
 def sentence(place) -> str:

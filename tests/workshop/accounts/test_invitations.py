@@ -27,12 +27,31 @@ def card(people):
 
 
 def join(client, code, **said):
-    return client.post(f"/join/{code}", SAID | said)
+    """As a phone does it: the card's address first, then the form that it leads to."""
+    opened = client.get(f"/join/{code}")
+    return client.post(opened.url, SAID | said) if opened.status_code == 302 else opened
+
+
+def test_the_code_leaves_the_address_and_is_not_used_up_by_that(client, card):
+    """ASVS 5.0, 14.2.1: nothing secret in an address."""
+    for phone in (client, client, Client()):
+        opened = phone.get(f"/join/{card[1]}")
+        assert (opened.status_code, opened.url) == (302, "/joining/")
+        page = phone.get(opened.url)
+        assert page.status_code == 200
+        assert card[1] not in page.content.decode()
+    assert Invitation.objects.get().state == "waiting"
+
+
+def test_without_an_invitation_the_form_asks_for_the_code(client, db):
+    assert client.get("/joining/").url == "/join/"
+    assert client.post("/joining/", SAID).url == "/join/"
+    assert not Person.objects.exists()
 
 
 def test_whoever_holds_the_card_joins_with_its_roles_and_is_signed_in(client, card):
     made, code = card
-    assert client.get(f"/JOIN/{code}").status_code == 200
+    assert client.get(f"/JOIN/{code}", follow=True).status_code == 200
     assert join(client, code).status_code == 302
     tamsin = Person.objects.get(username="tamsin")
     assert tamsin.role_names == {"volunteer", "fitter"}

@@ -56,6 +56,22 @@ def test_the_office_marks_the_device_it_holds(client, people, role):
     assert Tablet.objects.get().token_hash != answer.cookies[devices.COOKIE].value
 
 
+def test_wrong_tries_are_told_to_their_owner_once(client, people, tablet):
+    """Finding 11: nobody was told of wrong tries at their PIN."""
+    for _ in range(3):
+        switch(client, people.fitter, "9999")
+    switch(client, people.examiner, OTHER_PIN)
+    assert "wrong tries" not in client.get("/more/").content.decode()
+    client.post(reverse("sign-out"))
+    switch(client, people.fitter, PIN)
+    said = client.get("/more/").content.decode()
+    assert "3 wrong tries at your PIN or password since you last signed in" in said
+    assert "at the shared tablet bench tablet" in said
+    client.post(reverse("sign-out"))
+    switch(client, people.fitter, PIN)
+    assert "wrong tries" not in client.get("/more/").content.decode()
+
+
 def test_others_do_not_mark_devices(client, people):
     assert mark(client, people.volunteer).status_code == 403
     client.logout()

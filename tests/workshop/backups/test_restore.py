@@ -9,7 +9,7 @@ import pytest
 
 from tests.running import manage
 from tests.workshop.backups.register import everything, notes, pictures, read, write
-from workshop.serving.instance_lock import claim
+from workshop.serving.instance_lock import one_instance
 
 
 def test_a_restored_register_is_what_was_backed_up(backup, register, tmp_path):
@@ -17,6 +17,8 @@ def test_a_restored_register_is_what_was_backed_up(backup, register, tmp_path):
     done = manage(empty, "restore", backup)
     assert not done.returncode, done.stderr
     assert notes(empty) == ["as backed up"]
+    assert "What was there before" not in done.stdout  # finding 11: it claimed so of an empty folder
+    assert not list(empty.glob("before-restore-*"))
     assert pictures(empty) == pictures(register)
     assert sorted(read(empty, "SELECT app, name FROM django_migrations")) == sorted(
         read(register, "SELECT app, name FROM django_migrations")
@@ -63,10 +65,33 @@ class TestOverARegister:
         assert everything(register) == before
 
     def test_not_while_it_is_served(self, backup, register):
-        with claim(register):
+        with one_instance(register):
             refused = manage(register, "restore", backup, "--overwrite")
         assert "Stop that one first" in refused.stderr
         assert notes(register) == ["as backed up", "since then"]
+
+
+def test_the_chain_tells_of_the_restore_in_a_new_lineage(backup, register, tmp_path):
+    """So that a paper printed after the backup was made is no forgery; finding 7."""
+    new = tmp_path / "new"
+    assert not manage(new, "restore", backup).returncode
+    [(before,)] = read(register, "SELECT lineage FROM core_head")
+    [(after, number)] = read(new, "SELECT lineage, number FROM core_head")
+    [(said,)] = read(new, f"SELECT said FROM core_link WHERE number = {number}")
+    assert after != before
+    assert json.loads(said)["restored"]["file"] == "backup.zip"
+    assert not (new / "restored.json").exists()
+    assert "The chain holds" in manage(new, "verify_records").stdout
+
+
+def test_what_a_killed_restore_left_goes_at_the_next(backup, register):
+    """Finding 11: the copy of a restore that was killed stayed for ever."""
+    left = register / "restoring-2026-01-01-120000-1"
+    left.mkdir()
+    (left / "cotter.sqlite3").write_bytes(b"half")
+    refused = manage(register, "restore", backup)
+    assert refused.returncode
+    assert not left.exists()
 
 
 def test_a_file_that_is_not_there(register, tmp_path):

@@ -135,7 +135,7 @@ def test_names_that_lead_elsewhere(tmp_path, folder, name):
         ("[]", "does not read as one"),
         ('{"format": 1}', "does not read as one"),
         ('{"format": 1, "files": [{"name": "cotter.sqlite3"}]}', "does not read as one"),
-        ('{"format": 2, "files": []}', "made by a newer Cotter"),
+        ('{"format": 3, "files": []}', "made by a newer Cotter"),
         ('{"format": 1, "files": []}', "not on its list"),
     ],
 )

@@ -15,6 +15,7 @@ from tests.fixtures.register_1.make import FILE
 from tests.running import ROOT, environment, manage, serving
 from tests.template_database import template
 from tests.workshop.backups.register import read
+from workshop.backups import making
 from workshop.upgrading import bringing_up
 
 LATER = ("--settings", "tests.workshop.upgrading.slow_version.settings")
@@ -68,7 +69,7 @@ def test_what_is_done_is_said_and_the_backup_is_of_what_was_there(register, tmp_
     assert {name for (name,) in read(register, "SELECT name FROM parts_position")} == {"journal"}
     assert not manage(register, "find_index", *LATER).returncode
 
-    *kept, made, mine = sorted(older[0].parent.iterdir())
+    *kept, made, mine = sorted(older[0].parent.glob("*.zip"))
     assert (kept, mine.name) == (older[2:], "my-own.zip")
     assert not manage(tmp_path / "as-it-was", "restore", made).returncode
     assert read(tmp_path / "as-it-was", "SELECT name FROM parts_position") == [("axle",)]
@@ -114,8 +115,8 @@ def test_a_full_disk_is_told_before_anything_is_changed(settings, tmp_path, monk
     settings.DATA = tmp_path
     (tmp_path / "originals").mkdir()
     (tmp_path / "originals" / "a.jpg").write_bytes(b"x" * 3_000_000)
-    monkeypatch.setattr(bringing_up.shutil, "disk_usage", lambda folder: shutil._ntuple_diskusage(9, 7, 2_000_000))
-    monkeypatch.setattr(bringing_up.connection, "vendor", "another")
+    monkeypatch.setattr(making.shutil, "disk_usage", lambda folder: shutil._ntuple_diskusage(9, 7, 2_000_000))
+    monkeypatch.setattr(making.connection, "vendor", "another")
     with pytest.raises(bringing_up.CannotUse, match="the backup needs 4 MB, and 2 MB are free"):
         bringing_up._back_up(lambda words: None)
     assert list((tmp_path / "backups").iterdir()) == []

@@ -13,9 +13,9 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import anyone, who_may
 from core.accounts import devices, throttle
 from core.domain import codes
-from core.domain.refusals import Refused
 from core.models import Invitation
-from parts.common.refusing import refusals_on, status_in
+from core.web.papers import pdf
+from parts.common.refusing import refusals_on, refusals_told, status_in
 from parts.labels import LabelError
 
 from .. import cards
@@ -23,6 +23,7 @@ from ..forms import InviteForm, JoinCodeForm, JoinForm
 from ..writers import invitations as writers
 from .sign_in import refused_for_now
 
+INVITED = "invited"  # in the session: the hash of the code
 LIST = {"href": "/people/invitations/", "label": "Invitations"}
 
 
@@ -77,7 +78,7 @@ def invitation_card(request):
     if invitation is None or invitation.state != "waiting":
         raise Http404("No invitation with this code waits to be used.")
     try:
-        return cards.answer(cards.invitation_card(invitation, code, cards.sheet_in(request.POST)), "invitation")
+        return pdf(cards.invitation_card(invitation, code, cards.sheet_in(request.POST)), "invitation")
     except LabelError as trouble:
         messages.error(request, str(trouble))
         return redirect("invitations")
@@ -89,11 +90,9 @@ def withdraw_invitation(request, pk):
     invitation = Invitation.objects.listed().by_number(pk)
     if invitation is None:
         raise Http404("No such invitation.")
-    try:
+    with refusals_told(request):
         writers.withdraw(invitation, request.user)
         messages.success(request, f"The invitation of {invitation} is withdrawn: its card opens nothing.")
-    except Refused as refused:
-        messages.error(request, str(refused))
     return redirect("invitations")
 
 
@@ -111,10 +110,10 @@ def join_by_hand(request):
 
 @anyone
 @never_cache
-@sensitive_post_parameters("password", "pin")
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_safe
 def join(request, code):
-    """What an invitation's QR code opens: name, sign-in name, and a password or a PIN."""
+    """What an invitation's QR code opens. The code is taken out of the address at once, lest the list of visited pages
+    keep it; nothing is used up by that."""
     try:
         invitation = invitation_of(request, code)
     except throttle.TooSoon as wait:
@@ -122,7 +121,22 @@ def join(request, code):
     if invitation is None:
         return over(request, "No invitation has this code. Look at the card again.", 404)
     if invitation.state != "waiting":
-        return over(request, f"{writers.WHY_NOT[invitation.state]} Ask whoever gave it to you for a new one.", 410)
+        return no_longer(request, invitation)
+    request.session[INVITED] = invitation.code_hash
+    return redirect("joining")
+
+
+@anyone
+@never_cache
+@sensitive_post_parameters("password", "pin")
+@require_http_methods(["GET", "HEAD", "POST"])
+def joining(request):
+    """Name, sign-in name, and a password or a PIN of whoever has opened an invitation on this device."""
+    invitation = Invitation.objects.of_code(request.session.get(INVITED, ""))
+    if invitation is None:
+        return redirect("join_by_hand")
+    if invitation.state != "waiting":
+        return no_longer(request, invitation)
     form = JoinForm(request.POST or None, initial={"name": invitation.name})
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
@@ -130,8 +144,12 @@ def join(request, code):
             devices.sign_in(request, person)
             messages.success(request, f"Welcome, {person}. You sign in as {person.username}.")
             return redirect("home")
-    page = {"page": "Join", "form": form, "invitation": invitation, "action": reverse("join", args=[code])}
+    page = {"page": "Join", "form": form, "invitation": invitation, "action": reverse("joining")}
     return render(request, "workshop/accounts/join.html", page, status=status_in(form))
+
+
+def no_longer(request, invitation: Invitation):
+    return over(request, f"{writers.WHY_NOT[invitation.state]} Ask whoever gave it to you for a new one.", 410)
 
 
 def invitation_of(request, code: str) -> Invitation | None:

@@ -12,7 +12,8 @@ from core.accounts import credentials, devices
 from core.domain.refusals import Refused
 from core.log import writing
 from core.models import Authorisation, Card, Person
-from parts.common.refusing import refusals_on, status_in
+from core.web.papers import pdf
+from parts.common.refusing import refusals_on, refusals_told, status_in
 from parts.domain.plain import several
 from parts.labels import LabelError, printing
 
@@ -105,12 +106,10 @@ def end_authorisation(request, pk):
 @require_POST
 def set_active(request, pk):
     someone, active = _person_or_404(pk), request.POST.get("active") == "yes"
-    try:
+    with refusals_told(request):
         writers.set_active(someone, request.user, active)
         word = "signs in again" if active else "no longer signs in; the name stays behind what was signed"
         messages.success(request, f"{someone} {word}.")
-    except Refused as refused:
-        messages.error(request, str(refused))
     return redirect("person", pk)
 
 
@@ -134,8 +133,8 @@ def print_card(request, pk):
         base = printing.address()
         with writing.one_transaction():
             code = credentials.issue_card(someone, request.user)
-            pdf = cards.sign_in_card(someone, code, base, cards.sheet_in(request.POST))
-        return cards.answer(pdf, "card")
+            card = cards.sign_in_card(someone, code, base, cards.sheet_in(request.POST))
+        return pdf(card, "card")
     except (Refused, LabelError) as trouble:
         messages.error(request, str(trouble))
         return redirect("person", pk)

@@ -2,6 +2,7 @@ from pathlib import Path
 
 from django.core.management.base import BaseCommand, CommandError
 
+from core.log import chain
 from workshop.backups import BackupRefused, back_up
 
 
@@ -19,3 +20,4 @@ class Command(BaseCommand):
             raise CommandError(str(refused)) from None
         size_mb = file.stat().st_size / 1_000_000
         self.stdout.write(f"Backed up the database and {count - 1} pictures to {file} ({size_mb:.1f} MB).")
+        self.stdout.write(f"Write this on it, so that a rewritten past shows: {chain.seal().in_words()}.")

@@ -2,7 +2,7 @@ from django.conf import settings
 from django.core.management.base import CommandError
 
 from workshop.serving import demo, server
-from workshop.serving.instance_lock import Claimed, claim
+from workshop.serving.instance_lock import AnotherInstance, one_instance
 
 from . import serve
 
@@ -17,14 +17,14 @@ class Command(serve.Command):
 
     def handle(self, *, host, port, no_serve, fresh, **options):
         try:
-            with claim(settings.DATA):
+            with one_instance(settings.DATA):
                 self.build(fresh)
                 if no_serve:
                     self.stdout.write(f"The demo's data folder is {settings.DATA}.")
                 else:
                     server.prepare(self.stdout)
                     self.serve(host, port)
-        except (server.CannotServe, demo.NotTheDemo, Claimed) as refused:
+        except (server.CannotServe, demo.NotTheDemo, AnotherInstance) as refused:
             raise CommandError(str(refused)) from None
         except KeyboardInterrupt:
             self.stdout.write("Stopped.")

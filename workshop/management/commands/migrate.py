@@ -11,7 +11,7 @@ from django.db.migrations.executor import MigrationExecutor
 from core.domain.schema import Schema
 from parts.finding import find_index
 from parts.models import triggers
-from workshop.upgrading.standing import CannotUse, refuse_unless
+from workshop.upgrading.compatibility import CannotUse, refuse_unless
 
 
 class Command(migrate.Command):

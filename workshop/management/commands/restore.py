@@ -3,8 +3,8 @@ from pathlib import Path
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
-from workshop.backups import BackupRefused, restore
-from workshop.serving.instance_lock import Claimed, claim
+from workshop.backups import BackupRefused, restore, tell_the_chain
+from workshop.serving.instance_lock import AnotherInstance, one_instance
 
 
 class Command(BaseCommand):
@@ -16,9 +16,10 @@ class Command(BaseCommand):
 
     def handle(self, *, file, overwrite, **options):
         try:
-            with claim(settings.DATA):
+            with one_instance(settings.DATA):
                 old = restore(file.absolute(), overwrite=overwrite)
-        except (BackupRefused, Claimed) as refused:
+                tell_the_chain()
+        except (BackupRefused, AnotherInstance) as refused:
             raise CommandError(str(refused)) from None
         self.stdout.write(f"Restored {file} to {settings.DATA}.")
         if old:

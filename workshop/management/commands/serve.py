@@ -3,7 +3,7 @@ from django.contrib.auth import get_user_model
 from django.core.management.base import BaseCommand, CommandError
 
 from workshop.serving import server
-from workshop.serving.instance_lock import Claimed, claim
+from workshop.serving.instance_lock import AnotherInstance, one_instance
 
 EVERY_ADDRESS = "0.0.0.0"
 
@@ -26,10 +26,10 @@ class Command(BaseCommand):
 
     def handle(self, *, host, port, **options):
         try:
-            with claim(settings.DATA):
+            with one_instance(settings.DATA):
                 server.prepare(self.stdout)
                 self.serve(host, port)
-        except (server.CannotServe, Claimed) as refused:
+        except (server.CannotServe, AnotherInstance) as refused:
             raise CommandError(str(refused)) from None
         except KeyboardInterrupt:
             self.stdout.write("Stopped.")

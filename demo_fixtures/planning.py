@@ -1,0 +1,27 @@
+"""When the demo's workshop is open, who comes, and what its works manager guesses. Invented."""
+
+from decimal import Decimal
+
+from parts.forecast import loading, writers
+
+GUESSES = {
+    "frames": (10, 20, 45, 3),
+    "boiler": (60, 120, 260, 4),
+    "wheelsets": (15, 30, 60, 3),
+    "cab": (8, 15, 30, 2),
+}
+"""Open days, least, likely and most, and for how many hands. What is not here goes at the pace of the works."""
+WEEK = {"wednesday": 420, "saturday": 480, "sunday": 300, "monday": 0, "tuesday": 0, "thursday": 0, "friday": 0}
+
+
+def planning(world):
+    """Ada sets the week when the strip-down ends, and guesses; two months later the first forecast is kept."""
+    yield 120
+    ada = world.cast.ada
+    writers.set_working_week(ada, **WEEK, poor=3, usual=6, good=10)
+    yield 90
+    steps = {group.code: group.steps for group in loading.load_groups(world.locomotive, world.clock.now.date())}
+    for code, (least, likely, most, hands) in GUESSES.items():
+        subassembly = world.locomotive.subassemblies.get(code=code)
+        days = {"least": Decimal(least), "likely": Decimal(likely), "most": Decimal(most)}
+        writers.guess_work_left(ada, subassembly, **days, hands=hands, steps=steps[code])

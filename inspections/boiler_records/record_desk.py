@@ -1,0 +1,113 @@
+"""A record of a boiler as its paper. A signed one is told from what stood in the file on the day, which it keeps."""
+
+from datetime import date
+from fractions import Fraction
+
+from parts.domain.plain import capital
+
+from ..domain import boiler_test_paper, calculation_paper, stay_paper, survey_paper
+from ..domain.boiler_papers import BoilerPaper
+from ..domain.boiler_standing import next_due
+from ..domain.boiler_words import EntryKind, RecordKind
+from ..models import BoilerPart, BoilerRecord
+
+SIZES = ("width", "height", "nominal", "needed")
+
+
+def context_of(record: BoilerRecord) -> dict:
+    """What the paper rests on besides what was typed, as plain words: kept in `subject` when it is signed."""
+    boiler = record.boiler
+    said = {
+        "boiler": boiler.number,
+        "maker": f"{boiler.maker} {boiler.built}".strip(),
+        "locomotive": str(boiler.locomotive) if boiler.locomotive else "",
+        "regime": boiler.regime,
+        "body": boiler.body,
+        "person": boiler.person,
+        "wanted": boiler.wanted,
+        "part": _part(record.part) if record.part else {},
+    }
+    if record.kind == RecordKind.SURVEY:
+        said |= _before(record)
+    return said
+
+
+def _part(part: BoilerPart) -> dict:
+    told = {"name": part.name, "metal": part.metal, "shape": part.shape, "needed_from": part.needed_from}
+    return told | {name: None if (size := getattr(part, name)) is None else str(size) for name in SIZES}
+
+
+def _before(record: BoilerRecord) -> dict:
+    """The surveys that count, the renewals, and when the scheme next looks."""
+    earlier = BoilerRecord.objects.standing().filter(part=record.part, kind=record.kind, on__lt=record.on)
+    if record.supersedes_id:
+        earlier = earlier.exclude(pk=record.supersedes_id)
+    builds = record.part.entries.filter(kind=EntryKind.BUILD_UP).order_by("on")
+    rows = [row for row in record.boiler.scheme.all() if not row.retired]
+    dues = [due for row in rows if (due := next_due(row.last, row.months))]
+    return {
+        "earlier": list(earlier.order_by("on", "pk").values_list("pk", flat=True)),
+        "build ups": [[one.on.isoformat(), one.points] for one in builds],
+        "next due": min(dues).isoformat() if dues else "",
+    }
+
+
+def paper_of(record: BoilerRecord) -> BoilerPaper:
+    context = record.subject if record.signed_at else context_of(record)
+    return PAPERS[RecordKind(record.kind)](record, context)
+
+
+def survey_of(record: BoilerRecord, context: dict) -> survey_paper.ReadSurvey:
+    earlier = BoilerRecord.objects.filter(pk__in=context["earlier"]).order_by("on", "pk").values_list("on", "said")
+    return survey_paper.ReadSurvey(
+        said=record.said,
+        on=record.on,
+        plate=plate_of(context["part"]),
+        earlier=[(on, said) for on, said in earlier],
+        build_ups=[(date.fromisoformat(on), points) for on, points in context["build ups"]],
+        next_due=date.fromisoformat(context["next due"]) if context["next due"] else None,
+    )
+
+
+def plate_of(part: dict) -> survey_paper.Plate:
+    sizes = {name: None if part[name] is None else Fraction(part[name]) for name in SIZES}
+    return survey_paper.Plate(
+        name=part["name"], metal=part["metal"], shape=part["shape"], needed_from=part["needed_from"], **sizes
+    )
+
+
+def stays_of(record: BoilerRecord, context: dict) -> stay_paper.ReadStays:
+    return stay_paper.ReadStays(said=record.said, on=record.on, name=context["part"]["name"], regime=context["regime"])
+
+
+def calculation_of(record: BoilerRecord, context: dict) -> calculation_paper.ReadCalculation:
+    return calculation_paper.ReadCalculation(said=record.said, wanted=context["wanted"])
+
+
+def read_test_of(record: BoilerRecord, context: dict) -> boiler_test_paper.ReadTest:
+    return boiler_test_paper.ReadTest(said=record.said, on=record.on, wanted=context["wanted"])
+
+
+PAPERS = {
+    RecordKind.SURVEY: lambda record, context: survey_paper.paper(survey_of(record, context)),
+    RecordKind.STAY_MAP: lambda record, context: stay_paper.paper(stays_of(record, context)),
+    RecordKind.CALCULATION: lambda record, context: calculation_paper.paper(calculation_of(record, context)),
+    RecordKind.TEST: lambda record, context: boiler_test_paper.paper(read_test_of(record, context)),
+}
+
+
+def head_of(record: BoilerRecord) -> list[tuple[str, str]]:
+    """Whose boiler it is, as it stood on the day."""
+    said = record.subject if record.signed_at else context_of(record)
+    told = [
+        ("Boiler", f"{said['boiler']}, {said['maker']}".strip(" ,")),
+        ("Stands on", said["locomotive"] or "no locomotive: a spare"),
+        ("Rules", said["regime"]),
+        ("Inspecting body", said["body"]),
+        ("Competent person", said["person"] or "not named"),
+    ]
+    return told
+
+
+def title_of(record: BoilerRecord) -> str:
+    return f"{capital(record.kind)}: {record.title}"

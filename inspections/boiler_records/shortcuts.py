@@ -1,0 +1,33 @@
+"""What views of records share: finding one that is still open, or a part, and the way back."""
+
+from django.http import Http404
+
+from ..boilers.shortcuts import crumbs
+from ..domain.boiler_words import RecordKind
+from ..models import BoilerPart, BoilerRecord
+
+
+def record_or_404(pk: int) -> BoilerRecord:
+    try:
+        return BoilerRecord.objects.for_page().get(pk=pk)
+    except BoilerRecord.DoesNotExist:
+        raise Http404("No such record of a boiler.") from None
+
+
+def open_record_or_404(pk: int, kind: RecordKind) -> BoilerRecord:
+    """One that nobody has signed yet; what is signed is never typed into."""
+    record = record_or_404(pk)
+    if record.kind != kind or record.signed_at:
+        raise Http404("There is no such record to type into: it is signed, or of another kind.")
+    return record
+
+
+def part_or_404(pk: int, kind: str) -> BoilerPart:
+    try:
+        return BoilerPart.objects.select_related("boiler__locomotive").get(pk=pk, kind=kind)
+    except BoilerPart.DoesNotExist:
+        raise Http404("No such part of a boiler.") from None
+
+
+def way_to(record: BoilerRecord, *more: tuple[str, str]) -> list[dict]:
+    return crumbs(record.boiler, (record.get_absolute_url(), f"{record.kind.capitalize()}, {record.title}"), *more)

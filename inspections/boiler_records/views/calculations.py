@@ -1,0 +1,165 @@
+"""A calculation while it is written: its figures, its formulas, what the boiler does not have, and what-ifs."""
+
+import re
+
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from core.access import who_may
+from parts.actions import writing
+from parts.common.confirm_form import ask, sent
+
+from ...boilers.shortcuts import boiler_or_404, crumbs
+from ...domain.boiler_methods import METHODS
+from ...domain.boiler_words import CAUTION, RecordKind
+from .. import writers
+from ..forms import AddFigure, AddFormula, CalculationHead, LeaveOut, WhatIf
+from ..record_desk import paper_of
+from ..shortcuts import open_record_or_404, way_to
+
+
+@who_may("write boiler records")
+@require_http_methods(["GET", "HEAD", "POST"])
+def begin_calculation(request, pk):
+    boiler = boiler_or_404(pk)
+    form = CalculationHead(sent(request), initial={"on": writing.today()})
+
+    def do(said):
+        made = writers.begin(boiler, request.user, kind=RecordKind.CALCULATION.value, said={}, **said)
+        return "Add the figures first, then the formulas.", reverse("calculation", args=[made.pk])
+
+    back = boiler.get_absolute_url()
+    return ask(
+        request,
+        form,
+        do,
+        heading="A further calculation",
+        button="Begin calculation",
+        back=back,
+        says=CAUTION,
+        crumbs=crumbs(boiler),
+    )
+
+
+@who_may("write boiler records")
+@require_safe
+def calculation(request, pk):
+    record = open_record_or_404(pk, RecordKind.CALCULATION)
+    page = {
+        "page": f"Calculation: {record.title}",
+        "crumbs": way_to(record, ("", "Figures and formulas")),
+        "record": record,
+        "figures": record.said.get("figures", ()),
+        "formulas": record.said.get("formulas", ()),
+        "absent": record.said.get("absent", {}).items(),
+        "what_if": record.said.get("what_if", ()),
+        "methods": sorted((method.title, key, method.cited) for key, method in METHODS.items()),
+        "paper": paper_of(record),
+        "caution": CAUTION,
+    }
+    return render(request, "inspections/boiler_records/calculation.html", page)
+
+
+@who_may("write boiler records")
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_figure(request, pk):
+    record = open_record_or_404(pk, RecordKind.CALCULATION)
+    earlier = next((one for one in record.said.get("figures", ()) if one["key"] == request.GET.get("figure")), None)
+    form = AddFigure(sent(request), initial=earlier)
+
+    def do(said):
+        figures = [dict(one) for one in record.said.get("figures", ())]
+        made = said | {"key": earlier["key"] if earlier else _key("f", figures)}
+        figures = [made if one["key"] == made["key"] else one for one in figures] + ([] if earlier else [made])
+        writers.save(record, request.user, {"figures": figures})
+        return f"Saved: {said['name']}.", reverse("calculation", args=[pk])
+
+    return _ask(request, record, form, do, "A figure", "Save figure")
+
+
+@who_may("write boiler records")
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_formula(request, pk):
+    record, method = open_record_or_404(pk, RecordKind.CALCULATION), request.GET.get("method", "")
+    if method not in METHODS:
+        raise Http404("There is no such formula.")
+    formula, known = METHODS[method], _known(record)
+    form = AddFormula(sent(request), method=method, known=known)
+
+    def do(_):
+        formulas = list(record.said.get("formulas", ()))
+        made = form.line() | {"method": method, "key": _key("r", formulas)}
+        writers.save(record, request.user, {"formulas": [*formulas, made]})
+        return f"Saved: {made['title']}.", reverse("calculation", args=[pk])
+
+    steps = "; ".join(f"{step.name} = {step.formula}" for step in formula.steps)
+    return _ask(request, record, form, do, formula.title, "Save formula", says=f"{steps}. {formula.cited}.")
+
+
+def _known(record) -> list[tuple[str, str, str]]:
+    """Figures and the answers of earlier lines: key, name and kind."""
+    figures = [(one["key"], f"{one['name']}: {one['written']}", one["kind"]) for one in record.said.get("figures", ())]
+    lines = [
+        (one["key"], f"Answer of {one['title']}", METHODS[one["method"]].kind)
+        for one in record.said.get("formulas", ())
+    ]
+    return figures + lines
+
+
+@who_may("write boiler records")
+@require_http_methods(["GET", "HEAD", "POST"])
+def leave_out(request, pk):
+    record = open_record_or_404(pk, RecordKind.CALCULATION)
+
+    def do(said):
+        writers.save(record, request.user, {"absent": record.said.get("absent", {}) | {said["part"]: said["reason"]}})
+        return f"Noted: the boiler has no {said['part']}.", reverse("calculation", args=[pk])
+
+    return _ask(request, record, LeaveOut(sent(request)), do, "What the boiler does not have", "Save")
+
+
+@who_may("write boiler records")
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_what_if(request, pk):
+    record = open_record_or_404(pk, RecordKind.CALCULATION)
+    form = WhatIf(sent(request), figures=record.said.get("figures", ()))
+
+    def do(said):
+        made = {"name": said["name"], "changes": form.changes()}
+        writers.save(record, request.user, {"what_if": [*record.said.get("what_if", ()), made]})
+        return f"Saved: what if {said['name']}.", reverse("calculation", args=[pk])
+
+    return _ask(
+        request, record, form, do, "What if", "Save what-if", says="It stands beside the answer and allows nothing."
+    )
+
+
+LISTS = {"figures": "key", "formulas": "key", "what_if": "name"}
+
+
+@who_may("write boiler records")
+@require_POST
+def take_out(request, pk):
+    """Take a figure, a formula, a what-if or an absent part out again."""
+    record = open_record_or_404(pk, RecordKind.CALCULATION)
+    of, which = request.POST.get("of", ""), request.POST.get("which", "")
+    if of == "absent":
+        said = {part: reason for part, reason in record.said.get("absent", {}).items() if part != which}
+    elif of in LISTS:
+        said = [one for one in record.said.get(of, ()) if one[LISTS[of]] != which]
+    else:
+        raise Http404("There is no such row.")
+    writers.save(record, request.user, {of: said})
+    return redirect("calculation", pk)
+
+
+def _key(letter: str, rows) -> str:
+    taken = [int(found[1]) for one in rows if (found := re.fullmatch(rf"{letter}(\d+)", one["key"]))]
+    return f"{letter}{max(taken, default=0) + 1}"
+
+
+def _ask(request, record, form, do, heading, button, says=""):
+    back = reverse("calculation", args=[record.pk])
+    return ask(request, form, do, heading=heading, button=button, back=back, says=says, crumbs=way_to(record))

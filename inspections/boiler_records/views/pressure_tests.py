@@ -1,0 +1,74 @@
+"""Recording a test of a boiler: hydraulic, steam, safety-valve setting, gauge and glass."""
+
+from django.http import Http404
+from django.shortcuts import render
+from django.views.decorators.http import require_http_methods
+
+from core.access import who_may
+from parts.actions import writing
+from parts.common.confirm_form import ask, sent
+
+from ...boilers.shortcuts import boiler_or_404, crumbs
+from ...domain.boiler_test_fields import Sort
+from ...domain.boiler_words import CAUTION, RecordKind
+from .. import writers
+from ..forms import WriteTest
+from ..shortcuts import open_record_or_404, way_to
+
+
+@who_may("write boiler records")
+@require_http_methods(["GET", "HEAD", "POST"])
+def begin_test(request, pk):
+    boiler = boiler_or_404(pk)
+    if "sort" not in request.GET:
+        page = {
+            "page": "Record a test",
+            "crumbs": crumbs(boiler),
+            "boiler": boiler,
+            "sorts": list(Sort),
+            "caution": CAUTION,
+        }
+        return render(request, "inspections/boiler_records/tests.html", page)
+    sort = _sort_or_404(request.GET["sort"])
+    form = WriteTest(sent(request), boiler=boiler, sort=sort, initial={"on": writing.today(), "working": boiler.wanted})
+
+    def do(said):
+        made = writers.begin(
+            boiler, request.user, kind=RecordKind.TEST.value, title=sort.value, on=form.cleaned_data["on"],
+            said=said | {"sort": sort.value}, hold=form.cleaned_data["hold"],
+        )  # fmt: skip
+        return "Saved, not signed yet.", made.get_absolute_url()
+
+    return _ask(request, form, do, f"Record a {sort.value}", boiler.get_absolute_url(), crumbs(boiler))
+
+
+@who_may("write boiler records")
+@require_http_methods(["GET", "HEAD", "POST"])
+def boiler_test(request, pk):
+    record = open_record_or_404(pk, RecordKind.TEST)
+    initial = record.said | {"on": record.on, "hold": record.hold}
+    form = WriteTest(sent(request), boiler=record.boiler, sort=Sort(record.said["sort"]), initial=initial)
+
+    def do(said):
+        writers.save(record, request.user, said, on=form.cleaned_data["on"], hold=form.cleaned_data["hold"])
+        return "Saved, not signed yet.", record.get_absolute_url()
+
+    return _ask(request, form, do, f"Figures of the {record.title}", record.get_absolute_url(), way_to(record))
+
+
+def _ask(request, form, do, heading, back, way):
+    says = "Write what happened, also where it went wrong. What does not count is recorded too."
+    return ask(
+        request, form, do, heading=heading, button="Save test", back=back, says=says, crumbs=way, cautions=[LED],
+        keep="Save the test", template="inspections/boiler_records/test_form.html",
+    )  # fmt: skip
+
+
+LED = "A pressure test is led by the competent person. Keep everybody away who need not be there."
+
+
+def _sort_or_404(word: str) -> Sort:
+    try:
+        return Sort(word)
+    except ValueError:
+        raise Http404("There is no such test.") from None

@@ -1,0 +1,143 @@
+"""The page of one record of a boiler: its paper, what keeps it from being signed, its check and its acceptance."""
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from core.access import needs_signature, signed_in, who_may
+from core.domain.catalogue import may
+from core.web.papers import pdf
+from parts.common.confirm_form import ask, sent
+from parts.common.refusing import refusals_on, status_in
+
+from ...boilers.shortcuts import boiler_or_404
+from ...domain.boiler_words import CAUTION
+from ...models import BoilerRecordNote
+from .. import digests, record_pdf, writers
+from ..forms import Checked, FileAcceptance
+from ..record_desk import head_of, paper_of, title_of
+from ..shortcuts import record_or_404, way_to
+from ..ways import type_into
+
+
+@sensitive_post_parameters("signature")
+@signed_in
+@require_safe
+def boiler_record(request, pk):
+    return show(request, record_or_404(pk))
+
+
+def show(request, record, form=None):
+    paper, roles = paper_of(record), request.user.role_names
+    can_sign = record.signed_at is None and may(roles, "sign boiler record")
+    wrote = (record.signed_by_id, record.begun_by_id)
+    notes = list(record.notes.select_related("by", "event"))
+    page = {
+        "page": f"{title_of(record)}, {record.boiler}",
+        "crumbs": way_to(record),
+        "record": record,
+        "title": title_of(record),
+        "signed_by": record.subject.get("signed by", ""),
+        "head": head_of(record),
+        "paper": paper,
+        "caution": CAUTION,
+        "type_into": type_into(record) if may(roles, "write boiler records") else "",
+        "form": form or (needs_signature(request, Checked()) if can_sign and not paper.against else None),
+        "can_sign": can_sign,
+        "notes": notes,
+        "checked": [one for one in notes if one.kind == BoilerRecordNote.CHECKED],
+        "may_check": may(roles, "check boiler record") and request.user.pk not in wrote,
+        "may_file": may(roles, "file acceptance"),
+        "as_signed": record.signed_at is None or digests.of_record(record) == record.digest,
+    }  # fmt: skip
+    return render(request, "inspections/boiler_records/record.html", page, status=status_in(form) if form else 200)
+
+
+@sensitive_post_parameters("signature")
+@who_may("sign boiler record")
+@require_POST
+def sign_boiler_record(request, pk):
+    record = record_or_404(pk)
+    form = needs_signature(request, Checked(request.POST))
+    if form.is_valid():
+        with refusals_on(form):
+            made = writers.sign(record, request.user)
+            messages.success(request, f"Signed. {made.sentence}")
+            return redirect("boiler_record", pk)
+    return show(request, record, form)
+
+
+@who_may("write boiler records")
+@require_POST
+def throw_away_record(request, pk):
+    record = record_or_404(pk)
+    if record.signed_at:
+        raise Http404("A signed record is never thrown away.")
+    writers.throw_away(record, request.user)
+    messages.success(request, "The unsigned record is thrown away.")
+    return redirect(record.boiler.get_absolute_url())
+
+
+@who_may("write boiler records")
+@require_POST
+def supersede_record(request, pk):
+    """A further record with what this one says, to be corrected; once signed it takes the place of this one."""
+    record = record_or_404(pk)
+    if record.signed_at is None or record.taken_over_by:
+        raise Http404("Only a signed record that stands is corrected so.")
+    later = getattr(record, "superseded_by", None)
+    if later is None:
+        later = writers.begin(
+            record.boiler, request.user, kind=record.kind, title=record.title, on=record.on, said=record.said,
+            part=record.part, instrument=record.instrument, hold=record.hold, supersedes=record,
+        )  # fmt: skip
+    messages.success(request, "Correct what was wrong, then sign it: it takes the place of the earlier one.")
+    return redirect(later)
+
+
+@sensitive_post_parameters("signature")
+@who_may("check boiler record")
+@require_http_methods(["GET", "HEAD", "POST"])
+def check_boiler_record(request, pk):
+    record = record_or_404(pk)
+
+    def do(said):
+        writers.check(record, request.user, **said)
+        return "Noted: you have worked it again.", record.get_absolute_url()
+
+    form = needs_signature(request, Checked(sent(request)))
+    says = "Take the paper and a pencil, and work it again from what is printed. Sign only what you worked yourself."
+    return _ask(request, record, form, do, "Check the record", "I have checked it", says)
+
+
+@who_may("file acceptance")
+@require_http_methods(["GET", "HEAD", "POST"])
+def file_acceptance(request, pk):
+    record = record_or_404(pk)
+
+    def do(said):
+        writers.file_acceptance(record, request.user, **said)
+        return "The paper of the competent person is filed.", record.get_absolute_url()
+
+    says = "File only what the competent person has signed on paper. Nobody accepts in their place."
+    return _ask(request, record, FileAcceptance(sent(request)), do, "File the acceptance", "Save paper", says)
+
+
+def _ask(request, record, form, do, heading, button, says):
+    back = record.get_absolute_url()
+    return ask(request, form, do, heading=heading, button=button, back=back, says=says, crumbs=way_to(record))
+
+
+@signed_in
+@require_safe
+def boiler_record_pdf(request, pk):
+    record = record_or_404(pk)
+    return pdf(record_pdf.of_record(record), f"boiler-record-{pk}")
+
+
+@signed_in
+@require_safe
+def boiler_file_pdf(request, pk):
+    return pdf(record_pdf.of_file(boiler_or_404(pk)), f"boiler-file-{pk}")

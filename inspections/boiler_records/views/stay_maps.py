@@ -1,0 +1,106 @@
+"""A map of stays: the grid as the plate has it, then how each stay was found."""
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+
+from core.access import who_may
+from parts.actions import writing
+from parts.common.confirm_form import ask, sent
+
+from ...boilers.shortcuts import crumbs
+from ...domain.boiler_words import CAUTION, PartKind, RecordKind
+from ...domain.stay_map import Found
+from ...domain.stay_paper import LETTERS
+from ...models import BoilerRecord
+from .. import writers
+from ..forms import StaysHead
+from ..record_desk import context_of, stays_of
+from ..shortcuts import open_record_or_404, part_or_404, way_to
+
+LINES = ("least", "renewed")
+
+
+@who_may("write boiler records")
+@require_http_methods(["GET", "HEAD", "POST"])
+def begin_stay_map(request, pk):
+    part = part_or_404(pk, PartKind.STAYS)
+    last = BoilerRecord.objects.standing().filter(part=part, kind=RecordKind.STAY_MAP).order_by("-on").first()
+    initial = last.said if last else {"pressure": part.boiler.wanted}
+    form = StaysHead(sent(request), initial=initial | {"on": writing.today(), "writer": str(request.user)})
+
+    def do(said):
+        on = said.pop("on")
+        made = writers.begin(
+            part.boiler, request.user, kind=RecordKind.STAY_MAP.value, title=part.name, on=on, said=said, part=part
+        )
+        return "Say of each stay how it was found.", reverse("stay_map_stays", args=[made.pk])
+
+    heading, back = f"Stay map of {part.name}", part.boiler.get_absolute_url()
+    return ask(
+        request, form, do, heading=heading, button="Begin map", back=back, says=CAUTION, crumbs=crumbs(part.boiler)
+    )
+
+
+@who_may("write boiler records")
+@require_http_methods(["GET", "HEAD", "POST"])
+def stay_map_head(request, pk):
+    record = open_record_or_404(pk, RecordKind.STAY_MAP)
+    form = StaysHead(sent(request), initial=record.said | {"on": record.on})
+
+    def do(said):
+        writers.save(record, request.user, said, on=said.pop("on"))
+        return "Saved.", reverse("stay_map_stays", args=[pk])
+
+    heading, back = f"Grid of the stays of {record.title}", reverse("stay_map_stays", args=[pk])
+    return ask(request, form, do, heading=heading, button="Save", back=back, crumbs=way_to(record))
+
+
+@who_may("write boiler records")
+@require_http_methods(["GET", "HEAD", "POST"])
+def stay_map_stays(request, pk):
+    record = open_record_or_404(pk, RecordKind.STAY_MAP)
+    if request.method == "POST":
+        known = {found.value for found in Found}
+        stays = {
+            name[1:]: word
+            for name, word in request.POST.items()
+            if name[:1] == "s" and name[1:2].isdigit() and word in known
+        }
+        rest = request.POST.get("rest")
+        if rest in known:
+            stays = {f"{r}.{c}": rest for r, c in _places(record)} | record.said.get("stays", {}) | stays
+        said = {name: request.POST.get(name, "").strip()[:2000] for name in LINES}
+        writers.save(record, request.user, {"stays": stays} | said)
+        messages.success(request, "The stays are saved. They count once the map is signed.")
+        return redirect(record)
+    return _show(request, record)
+
+
+def _places(record):
+    try:
+        return stays_of(record, context_of(record)).places
+    except ValueError:
+        return []
+
+
+def _show(request, record):
+    found, places = record.said.get("stays", {}), _places(record)
+    columns = sorted({column for _, column in places})
+    rows = [
+        (row, [(f"{row}.{column}", found.get(f"{row}.{column}", ""), (row, column) in places) for column in columns])
+        for row in sorted({row for row, _ in places})
+    ]
+    page = {
+        "page": f"Stays of {record.title}",
+        "crumbs": way_to(record, ("", "Stays")),
+        "record": record,
+        "rows": rows,
+        "columns": columns,
+        "words": [(one.value, LETTERS[one]) for one in Found],
+        "least": record.said.get("least", ""),
+        "renewed": record.said.get("renewed", ""),
+        "caution": CAUTION,
+    }
+    return render(request, "inspections/boiler_records/stays.html", page)

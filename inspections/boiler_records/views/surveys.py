@@ -1,0 +1,134 @@
+"""A thickness survey at the plate: what is settled first, then a figure at each point, or the gauge's own file."""
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST
+
+from core.access import who_may
+from parts.actions import writing
+from parts.common.confirm_form import ask, sent
+
+from ...boilers.shortcuts import crumbs
+from ...domain.boiler_words import CAUTION, PartKind, RecordKind
+from ...domain.survey_grid import MISSED_BY_A_GRID, velocity_question
+from ...domain.survey_words import from_csv, key, points_of
+from ...models import BoilerRecord
+from .. import writers
+from ..forms import SurveyHead
+from ..shortcuts import open_record_or_404, part_or_404, way_to
+
+KEPT = ("down", "across", "zones", "unit", "block", "tolerance", "velocity", "couplant")
+"""What a further survey of the plate starts with, so that its points pair with the earlier ones."""
+AFTER = ("closing", "velocity_reason", "mean_word")
+LARGEST_FILE = 200_000
+
+
+@who_may("write boiler records")
+@require_http_methods(["GET", "HEAD", "POST"])
+def begin_survey(request, pk):
+    part = part_or_404(pk, PartKind.PLATE)
+    last = BoilerRecord.objects.standing().filter(part=part, kind=RecordKind.SURVEY).order_by("-on").first()
+    initial = {name: last.said.get(name) for name in KEPT} if last else {}
+    form = SurveyHead(sent(request), initial={"on": writing.today(), "writer": str(request.user)} | initial)
+
+    def do(said):
+        on, gauge = said.pop("on"), said.pop("instrument")
+        made = writers.begin(
+            part.boiler, request.user, kind=RecordKind.SURVEY.value, title=part.name, on=on, said=said, part=part,
+            instrument=gauge,
+        )  # fmt: skip
+        return "Read each point. The closing check on the block comes last.", reverse("survey_readings", args=[made.pk])
+
+    back, heading = part.boiler.get_absolute_url(), f"Survey of {part.name}"
+    return ask(
+        request, form, do, heading=heading, button="Begin survey", back=back, says=CAUTION, crumbs=crumbs(part.boiler)
+    )
+
+
+@who_may("write boiler records")
+@require_http_methods(["GET", "HEAD", "POST"])
+def survey_head(request, pk):
+    record = open_record_or_404(pk, RecordKind.SURVEY)
+    form = SurveyHead(sent(request), initial=record.said | {"on": record.on, "instrument": record.instrument})
+
+    def do(said):
+        on, gauge = said.pop("on"), said.pop("instrument")
+        writers.save(record, request.user, said, on=on, instrument=gauge)
+        return "Saved.", reverse("survey_readings", args=[pk])
+
+    heading, back = f"What was settled for the survey of {record.title}", reverse("survey_readings", args=[pk])
+    return ask(request, form, do, heading=heading, button="Save", back=back, crumbs=way_to(record))
+
+
+@who_may("write boiler records")
+@require_http_methods(["GET", "HEAD", "POST"])
+def survey_readings(request, pk):
+    record = open_record_or_404(pk, RecordKind.SURVEY)
+    if request.method == "POST":
+        sent_here = request.POST
+        readings = {
+            name.removeprefix("p"): text.strip()[:20]
+            for name, text in sent_here.items()
+            if name[:1] == "p" and name[1:2].isdigit()
+        }
+        missed = {item: sent_here.get(f"missed-{n}", "").strip()[:500] for n, item in enumerate(MISSED_BY_A_GRID)}
+        said = {name: sent_here.get(name, "").strip()[:300] for name in AFTER}
+        writers.save(record, request.user, {"readings": readings, "missed": missed} | said)
+        messages.success(request, "The readings are saved. They count once the survey is signed.")
+        return redirect(record)
+    return _show(request, record)
+
+
+@who_may("write boiler records")
+@require_POST
+def survey_csv(request, pk):
+    """The figures of the gauge's own file, put on the grid."""
+    record = open_record_or_404(pk, RecordKind.SURVEY)
+    file = request.FILES.get("file")
+    if file is None or file.size > LARGEST_FILE:
+        return _show(request, record, "Choose the file of the gauge: a CSV, at most 200 kB.")
+    try:
+        found = from_csv(file.read().decode("utf-8-sig"), _points(record))
+    except UnicodeDecodeError:
+        return _show(request, record, "The file is no CSV in UTF-8. Save it again as CSV.")
+    except ValueError as wrong:
+        return _show(request, record, str(wrong))
+    writers.save(record, request.user, {"readings": found})
+    messages.success(request, f"{len(found)} readings were read from the file. Look them over.")
+    return redirect("survey_readings", pk)
+
+
+def _points(record) -> list[tuple[int, int]]:
+    return points_of(int(record.said["down"]), int(record.said["across"]), record.part.shape)
+
+
+def _show(request, record, wrong=""):
+    said, points = record.said, set(_points(record))
+    typed, down, across = said.get("readings", {}), int(said["down"]), int(said["across"])
+    grid = [[(row, column) for column in range(1, across + 1)] for row in range(1, down + 1)]
+    rows = [
+        (row, [(key(point), typed.get(key(point), ""), point in points) for point in line])
+        for row, line in enumerate(grid, 1)
+    ]
+    page = {
+        "page": f"Readings of {record.title}",
+        "crumbs": way_to(record, ("", "Readings")),
+        "record": record,
+        "rows": rows,
+        "columns": range(1, across + 1),
+        "points": len(points),
+        "typed": len(typed),
+        "question": _question(record),
+        "missed": [(n, item, said.get("missed", {}).get(item, "")) for n, item in enumerate(MISSED_BY_A_GRID)],
+        "wrong": wrong,
+        "caution": CAUTION,
+    }
+    return render(request, "inspections/boiler_records/survey.html", page, status=422 if wrong else 200)
+
+
+def _question(record) -> str | None:
+    try:
+        return velocity_question(record.part.metal.strip().lower(), float(record.said.get("velocity") or 0))
+    except ValueError:
+        return "Write the velocity of sound that was set, in m/s."

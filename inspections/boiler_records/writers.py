@@ -1,0 +1,177 @@
+"""Writing records of a boiler: begun, typed, signed; then checked by a second person, and accepted on paper."""
+
+from datetime import date
+from typing import Any
+
+from django.utils import timezone
+
+from core.domain.refusals import Refusal, Refused
+from parts.actions import writing
+from parts.holds.writers import lapse
+from parts.models import HoldPoint
+
+from ..domain.boiler_words import RecordKind
+from ..models import Boiler, BoilerPart, BoilerRecord, BoilerRecordNote, Instrument
+from . import digests
+from .record_desk import context_of, paper_of
+
+MERGED = ("readings", "missed", "stays")
+"""What several pages and several phones type into: point by point, so that nobody undoes another's figures."""
+
+
+def begin(
+    boiler: Boiler,
+    actor,
+    *,
+    kind: str,
+    title: str,
+    on: date,
+    said: dict[str, Any],
+    part: BoilerPart | None = None,
+    instrument: Instrument | None = None,
+    hold: HoldPoint | None = None,
+    supersedes: BoilerRecord | None = None,
+) -> BoilerRecord:
+    writing.allow(actor, "write boiler records")
+    if on > writing.today():
+        raise Refused(Refusal("on", "That day is still to come.", "Give the day on which it was done."))
+    with writing.one_transaction():
+        if supersedes and BoilerRecord.objects.filter(supersedes=supersedes).exists():
+            raise Refused(Refusal("supersedes", "Another record takes its place already.", "Open that one."))
+        record = BoilerRecord.objects.create(
+            boiler=boiler, part=part, kind=kind, title=title, on=on, said=said | _gauge(instrument), hold=hold,
+            instrument=instrument, begun_by=actor, supersedes=supersedes,
+        )  # fmt: skip
+        _log(actor, "begin boiler record", record)
+        return record
+
+
+def save(record: BoilerRecord, actor, said: dict[str, Any], **fields) -> BoilerRecord:
+    """Put what was typed beside what was there. Raises Refused once it is signed."""
+    writing.allow(actor, "write boiler records")
+    if fields.get("on") and fields["on"] > writing.today():
+        raise Refused(Refusal("on", "That day is still to come.", "Give the day on which it was done."))
+    with writing.one_transaction():
+        record = _open(record)
+        for name in MERGED:
+            if name in said:
+                said[name] = {key: text for key, text in (record.said.get(name, {}) | said[name]).items() if text}
+        record.said = record.said | said
+        for name, value in fields.items():
+            setattr(record, name, value)
+        record.said |= _gauge(record.instrument)
+        record.save()
+        return record
+
+
+def throw_away(record: BoilerRecord, actor) -> None:
+    writing.allow(actor, "write boiler records")
+    with writing.one_transaction():
+        record = _open(record)
+        _log(actor, "throw away boiler record", record)
+        record.delete()
+
+
+def sign(record: BoilerRecord, actor) -> BoilerRecord:
+    """Close it under a name. A bad test, or one that another supersedes, makes the release of its hold lapse."""
+    writing.allow(actor, "sign boiler record")
+    with writing.one_transaction():
+        record = _open(record)
+        record.said |= _gauge(record.instrument)
+        paper = paper_of(record)
+        if paper.against:
+            raise Refused(*(Refusal("unready", sentence) for sentence in paper.against))
+        event = _log(actor, "sign boiler record", record)
+        record.subject = context_of(record) | {"signed by": str(actor), "owed": list(paper.owed)}
+        record.sentence, record.passed, record.counts = paper.sentence, paper.passed, paper.counts
+        record.event, record.signed_by, record.signed_at = event, actor, timezone.now()
+        record.digest = digests.of_record(record)
+        record.save()
+        for hold in _no_longer_supported(record):
+            lapse(hold, event, f"{hold}: {record.title}, {record.sentence}")
+        return record
+
+
+def _no_longer_supported(record: BoilerRecord) -> list[HoldPoint]:
+    """Released hold points whose test failed, does not count, or is superseded by this one."""
+    if record.kind != RecordKind.TEST:
+        return []
+    holds = {record.supersedes.hold_id} if record.supersedes else set()
+    if not (record.passed and record.counts):
+        tests = BoilerRecord.objects.signed().filter(boiler=record.boiler, kind=record.kind)
+        holds |= {one.hold_id for one in tests if one.said["sort"] == record.said["sort"]}
+    return list(HoldPoint.objects.filter(pk__in=holds, released_on__isnull=False).select_for_update(of=("self",)))
+
+
+def check(record: BoilerRecord, actor, *, words: str = "") -> BoilerRecordNote:
+    """A second person worked it again. Neither who typed it nor who signed it may."""
+    writing.allow(actor, "check boiler record")
+    with writing.one_transaction():
+        record = _signed(record)
+        if actor.pk in (record.signed_by_id, record.begun_by_id):
+            raise Refused(
+                Refusal("second", "Whoever wrote or signed a record does not check it.", "Ask a second person.")
+            )
+        if record.notes.filter(kind=BoilerRecordNote.CHECKED, by=actor).exists():
+            raise Refused(Refusal("twice", "You have checked it already.", "There is nothing more to do."))
+        return _note(record, actor, BoilerRecordNote.CHECKED, "check boiler record", who=str(actor), words=words)
+
+
+def file_acceptance(record: BoilerRecord, actor, *, who: str, reference: str, words: str = "") -> BoilerRecordNote:
+    """The competent person accepted it on a signed paper, which is filed here. Nobody accepts in their place."""
+    writing.allow(actor, "file acceptance")
+    with writing.one_transaction():
+        record = _signed(record)
+        if record.kind == RecordKind.CALCULATION and not record.notes.filter(kind=BoilerRecordNote.CHECKED).exists():
+            raise Refused(
+                Refusal("check", "Nobody has checked this calculation.", "Let a second person work it again.")
+            )
+        if not who.strip() or not reference.strip():
+            raise Refused(
+                Refusal("reference", "Nothing names the signed paper.", "Give who signed it, and its number.")
+            )
+        said = {"who": who, "reference": reference, "words": words}
+        return _note(record, actor, BoilerRecordNote.ACCEPTED, "file acceptance", **said)
+
+
+def _note(record, actor, kind, word, **said) -> BoilerRecordNote:
+    event = _log(actor, word, record)
+    return BoilerRecordNote.objects.create(
+        record=record, kind=kind, digest=record.digest, by=actor, event=event, **said
+    )
+
+
+def _signed(record: BoilerRecord) -> BoilerRecord:
+    found = BoilerRecord.objects.select_for_update(of=("self",)).get(pk=record.pk)
+    if found.signed_at is None:
+        raise Refused(Refusal("unsigned", "Nobody has signed it yet.", "Sign it first."))
+    if BoilerRecord.objects.signed().filter(supersedes=found).exists():
+        raise Refused(Refusal("superseded", "A later record has taken its place.", "Open that one."))
+    return found
+
+
+def _open(record: BoilerRecord) -> BoilerRecord:
+    found = BoilerRecord.objects.select_for_update(of=("self",)).get(pk=record.pk)
+    if found.signed_at is not None:
+        raise Refused(Refusal("signed", "It is signed and never changed.", "Begin another that takes its place."))
+    return found
+
+
+def _gauge(instrument: Instrument | None) -> dict[str, str]:
+    """The gauge as it stands: its uncertainty and until when it is good."""
+    if instrument is None:
+        return {}
+    good = instrument.calibrated_until and not instrument.found_out and not instrument.retired
+    return {
+        "instrument": str(instrument),
+        "uncertainty": str(instrument.uncertainty),
+        "calibrated_until": instrument.calibrated_until.isoformat() if good else "",
+    }
+
+
+def _log(actor, word, record):
+    return writing.log(
+        actor, word, boiler=record.boiler, locomotive=record.boiler.locomotive,
+        position_id=record.part and record.part.position_id, remark=f"{record.boiler}, {record.title}",
+        data={"record": record.pk, "kind": record.kind},
+    )  # fmt: skip

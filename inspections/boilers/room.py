@@ -1,0 +1,9 @@
+"""A boiler as a vessel with a file: what it is made of, its written scheme, and all that is written of it."""
+
+from core.web.rooms import SHED, NavLink, Protected, Room
+
+ROOM = Room(
+    urls="inspections.boilers.urls",
+    nav=(NavLink("boilers", "i-edit", "Boilers and their files", SHED, 40),),
+    protected=(Protected("inspections_boilerentry", "An entry of a boiler file is never changed."),),
+)

@@ -1,0 +1,128 @@
+"""The boilers, and the file of one on one page."""
+
+from django.http import Http404
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_safe
+
+from core.access import signed_in, who_may
+from core.domain.catalogue import may
+from parts.actions import writing
+from parts.common.confirm_form import ask, sent
+from parts.common.small_forms import with_seen
+
+from ..domain.boiler_words import CAUTION
+from ..domain.pressures import in_both, read_pressure
+from ..models import Boiler
+from . import writers
+from .boiler_desk import file_of
+from .forms import AddBoiler, DescribeBoiler, DescribePart, Enter, MoveBoiler, WriteRow
+from .shortcuts import boiler_or_404, crumbs
+
+
+@signed_in
+@require_safe
+def boilers(request):
+    page = {
+        "page": "Boilers",
+        "boilers": Boiler.objects.in_order(),
+        "caution": CAUTION,
+        "may_keep": may(request.user.role_names, "keep boilers"),
+    }
+    return render(request, "inspections/boilers/boilers.html", page)
+
+
+@signed_in
+@require_safe
+def boiler(request, pk):
+    one = boiler_or_404(pk)
+    page = {
+        "page": str(one).capitalize(),
+        "crumbs": crumbs(one),
+        "boiler": one,
+        "file": file_of(one, writing.today()),
+        "entries": one.entries.select_related("part", "hold", "event__actor").order_by("-on", "-event"),
+        "parts": one.parts.select_related("position"),
+        "caution": CAUTION,
+        "wanted": f"{one.wanted} = {in_both(read_pressure(one.wanted))}",
+        "may_keep": may(request.user.role_names, "keep boilers"),
+        "may_write": may(request.user.role_names, "write boiler records"),
+    }
+    return render(request, "inspections/boilers/boiler.html", page)
+
+
+@who_may("keep boilers")
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_boiler(request):
+    def do(said):
+        made = writers.add_boiler(request.user, **said)
+        return f"The file of {made} is begun.", made.get_absolute_url()
+
+    form = AddBoiler(sent(request))
+    way = [{"href": reverse("boilers"), "label": "Boilers"}]
+    return ask(request, form, do, heading="A further boiler", button="Save boiler", back=reverse("boilers"), crumbs=way)
+
+
+@who_may("keep boilers")
+@require_http_methods(["GET", "HEAD", "POST"])
+def edit_boiler(request, pk):
+    one = boiler_or_404(pk)
+    edits = writers.edits_of(one)
+    initial = {name: getattr(one, name) for name in writers.DESCRIBED}
+    form = with_seen(DescribeBoiler(sent(request), initial=initial), edits)
+    return _ask(request, one, form, writers.describe, f"Describe {one}", "Save boiler", edits=edits)
+
+
+@who_may("keep boilers")
+@require_http_methods(["GET", "HEAD", "POST"])
+def put_part(request, pk, part=None):
+    one = boiler_or_404(pk)
+    found = _of(one.parts, part)
+    initial = {name: getattr(found, name) for name in writers.PART} if found else None
+    form = DescribePart(sent(request), boiler=one, initial=initial)
+    return _ask(request, one, form, writers.put_part, str(found or "A further part"), "Save part", part=found)
+
+
+@who_may("keep boilers")
+@require_http_methods(["GET", "HEAD", "POST"])
+def put_row(request, pk, row=None):
+    one = boiler_or_404(pk)
+    found = _of(one.scheme, row)
+    initial = {name: getattr(found, name) for name in writers.ROW} if found else None
+    heading = str(found or "A further row of the written scheme")
+    return _ask(request, one, WriteRow(sent(request), initial=initial), writers.put_row, heading, "Save row", row=found)
+
+
+@who_may("keep boilers")
+@require_http_methods(["GET", "HEAD", "POST"])
+def enter(request, pk):
+    one = boiler_or_404(pk)
+    initial = {"on": writing.today(), "row": request.GET.get("row"), "kind": request.GET.get("kind")}
+    form = Enter(sent(request), boiler=one, initial=initial)
+    return _ask(request, one, form, writers.enter, "Write into the file", "Save entry")
+
+
+@who_may("keep boilers")
+@require_http_methods(["GET", "HEAD", "POST"])
+def move_boiler(request, pk):
+    one = boiler_or_404(pk)
+    form = MoveBoiler(sent(request), initial={"on": writing.today()})
+    return _ask(request, one, form, writers.move, f"Move {one} with its file", "Move boiler")
+
+
+def _ask(request, one, form, writer, heading, button, edits=None, **fixed):
+    def do(said):
+        writer(one, request.user, **fixed, **said)
+        return f"Saved in the file of {one}.", one.get_absolute_url()
+
+    back = one.get_absolute_url()
+    return ask(request, form, do, heading=heading, button=button, back=back, edits=edits, crumbs=crumbs(one))
+
+
+def _of(rows, number):
+    if number is None:
+        return None
+    found = rows.filter(pk=number).first()
+    if found is None:
+        raise Http404("The file of this boiler has no such row.")
+    return found

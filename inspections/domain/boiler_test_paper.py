@@ -1,0 +1,235 @@
+"""A test of a boiler as its paper: what happened, whether it passed, whether it counts, and what is owed.
+
+What happened is always recorded. A test over the pressure allowed, with air in it, or with a gauge out of date does not
+count. Cotter works out neither that a boiler is tight nor that it may be steamed: what was seen a person says.
+
+Worked example: 180 lb/in² at a ratio of 1.25 asks for 225 lb/in²; 221 reached does not count.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+from parts.domain.plain import capital, day
+
+from .boiler_mountings import hydraulic_test_pressure
+from .boiler_papers import BoilerPaper, Section
+from .boiler_rules import rules
+from .boiler_test_fields import FIELDS, Sort, TestField
+from .lengths import parse_length
+from .pressures import in_both, read_pressure
+from .quantities import Kind, convert, parse
+from .two_units import in_both as length_in_both
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReadTest:
+    said: Mapping[str, Any]
+    on: date
+    wanted: str
+
+    @property
+    def sort(self) -> Sort:
+        return Sort(self.said["sort"])
+
+    def typed(self, name: str) -> str:
+        return str(self.said.get(name) or "").strip()
+
+    def pressure(self, name: str) -> Fraction | None:
+        return read_pressure(self.typed(name)) if self.typed(name) else None
+
+    def celsius(self, name: str) -> Fraction | None:
+        return parse(self.typed(name), Kind.TEMPERATURE) if self.typed(name) else None
+
+    def number(self, name: str) -> Fraction | None:
+        typed = self.typed(name)
+        try:
+            return Fraction(typed) if typed else None
+        except (ValueError, ZeroDivisionError):
+            raise ValueError(f"“{typed[:30]}” is no number.") from None
+
+
+def against(read: ReadTest) -> list[str]:
+    """What is missing or cannot be read: without it nothing is recorded yet."""
+    found = [f"{one.label}: nothing was written." for one in FIELDS[read.sort] if one.must and not _is_said(read, one)]
+    for one in FIELDS[read.sort]:
+        if read.typed(one.name) and (wrong := _unreadable(read, one)):
+            found.append(f"{one.label}: {wrong}")
+    if read.typed("result") not in ("passed", "failed"):
+        found.append("Say whether it passed or failed: what was seen a person judges.")
+    return found
+
+
+def _is_said(read: ReadTest, one: TestField) -> bool:
+    return one.kind == "yes" or bool(read.typed(one.name))
+
+
+def _unreadable(read: ReadTest, one: TestField) -> str:
+    try:
+        if one.kind == "pressure":
+            read.pressure(one.name)
+        elif one.kind == "temperature":
+            read.celsius(one.name)
+        elif one.kind == "number":
+            read.number(one.name)
+        elif one.kind == "length":
+            parse_length(read.typed(one.name), "mm")
+        elif one.kind == "day":
+            date.fromisoformat(read.typed(one.name))
+    except ValueError as wrong:
+        return str(wrong)
+    return ""
+
+
+def does_not_count(read: ReadTest) -> list[str]:
+    """Why what happened does not count as a test, each with what is owed."""
+    judge = {Sort.HYDRAULIC: _hydraulic, Sort.STEAM: _steam, Sort.VALVES: _valves, Sort.GAUGES: _gauges}[read.sort]
+    return [*_gauge_dates(read), *judge(read)]
+
+
+def _gauge_dates(read: ReadTest) -> Iterator[str]:
+    for name in ("gauge", "gauge_2"):
+        until = read.typed(f"{name}_until")
+        if read.typed(name) and (not until or date.fromisoformat(until) < read.on):
+            yield f"Test again with gauges in date: {read.typed(name)} was out of date."
+    if read.sort in (Sort.HYDRAULIC, Sort.STEAM) and not read.typed("gauge_2"):
+        yield "Test again with two gauges: only one was on."
+
+
+def _hydraulic(read: ReadTest) -> Iterator[str]:
+    working, ratio = read.pressure("working") or 0, read.number("ratio") or 0
+    asked = hydraulic_test_pressure(working, ratio)
+    reached, most = read.pressure("reached") or Fraction(0), read.pressure("most") or Fraction(0)
+    if reached < asked:
+        yield f"Test again at {in_both(asked)}: only {in_both(reached)} was reached."
+    if reached > most:
+        yield (
+            f"Examine the whole boiler for overstrain, then test again: {in_both(reached)} was over "
+            f"the {in_both(most)} allowed."
+        )
+    if not read.said.get("vented"):
+        yield "Vent the boiler and test again: there was air in it."
+    water, low, high = (read.celsius(name) for name in ("water", "water_low", "water_high"))
+    if water is not None and low is not None and high is not None and not low <= water <= high:
+        yield f"Test again with water between {_celsius(low)} and {_celsius(high)}: it had {_celsius(water)}."
+    for thing in ("gags", "blanks"):
+        if read.number(f"{thing}_in") != read.number(f"{thing}_out"):
+            put, taken = read.typed(f"{thing}_in"), read.typed(f"{thing}_out")
+            yield f"Find the {thing} that are still in: {put} put in, {taken} taken out."
+
+
+def _steam(read: ReadTest) -> Iterator[str]:
+    reached = read.pressure("reached") or Fraction(0)
+    if reached > (read.pressure("most") or 0):
+        yield f"Put the safety valves right and test again: {in_both(reached)} was over what is allowed."
+    for name, words in (("feed_1", "first feed"), ("feed_2", "second feed")):
+        if not read.said.get(name):
+            yield f"Put the {words} right and test again: water did not go in at working pressure."
+    if not read.said.get("glasses"):
+        yield "Clear the glasses and test again: water did not come back at once."
+    due = read.typed("plugs_due")
+    if due and date.fromisoformat(due) < read.on:
+        yield f"Renew the fusible plugs and test again: they were due {day(date.fromisoformat(due))}."
+
+
+def _valves(read: ReadTest) -> Iterator[str]:
+    working = read.pressure("working") or Fraction(0)
+    for name, words in (("", "first"), ("_2", "second")):
+        lifts, shuts = read.pressure(f"lifts{name}"), read.pressure(f"shuts{name}")
+        over = read.pressure("over") if name else Fraction(0)
+        if lifts is not None and lifts > working + (over or 0):
+            yield f"Set the {words} valve anew: it lifts at {in_both(lifts)}, above {in_both(working + (over or 0))}."
+        if lifts is not None and shuts is not None and shuts >= lifts:
+            yield f"Try the {words} valve again: it cannot shut at or above the pressure at which it lifts."
+
+
+def _gauges(read: ReadTest) -> Iterator[str]:
+    worst, allowed = read.pressure("worst") or 0, read.pressure("worst_allowed") or 0
+    if worst > allowed:
+        yield "Have the gauge put right and check it again: it is further out than allowed."
+    if read.pressure("red_mark") != read.pressure("working"):
+        yield "Set the red mark at the working pressure and check it again."
+    low, least = (parse_length(read.typed(name), "mm") for name in ("glass_low", "glass_least"))
+    if low < least:
+        yield f"Put the glass right: it reads {length_in_both(least - low, 'mm')} too low above the crown."
+    if not read.said.get("cocks"):
+        yield "Clear the cocks and check them again."
+
+
+def paper(read: ReadTest) -> BoilerPaper:
+    troubles = against(read)
+    owed = [] if troubles else does_not_count(read)
+    passed, counts = read.typed("result") == "passed", not owed
+    if troubles:
+        sentence = "Not recorded yet."
+    elif not passed:
+        sentence = f"Failed: {read.typed('why') or 'see what was seen'}."
+    else:
+        sentence = "Passed, as witnessed." if counts else "It is recorded and does not count."
+    told = [Section(heading="Does not count, and what is owed", sentences=owed)] if owed else []
+    if rule := _rules(read):
+        told.append(Section(heading="What published rules say", sentences=rule))
+    facts = [("Result", read.typed("result") or "not said"), *_facts(read)]
+    return BoilerPaper(
+        sentence=sentence, facts=facts, sections=told, against=troubles, passed=passed, counts=counts, owed=owed,
+        cautions=["A pressure test is led by the competent person. Keep everybody away who need not be there."],
+    )  # fmt: skip
+
+
+def _facts(read: ReadTest) -> Iterator[tuple[str, str]]:
+    for one in FIELDS[read.sort]:
+        words = ("yes" if read.said.get(one.name) else "no") if one.kind == "yes" else read.typed(one.name)
+        if words and one.kind in TELL:
+            words = _told(words, one.kind)
+        if words:
+            yield one.label, words
+    if read.sort is Sort.HYDRAULIC and not _failed(read):
+        asked = hydraulic_test_pressure(read.pressure("working") or 0, read.number("ratio") or 0)
+        yield "Pressure asked for", f"{read.typed('ratio')} × {read.typed('working')} = {in_both(asked)}"
+    if read.typed("why"):
+        yield "Why it failed", read.typed("why")
+
+
+def _failed(read: ReadTest) -> bool:
+    try:
+        hydraulic_test_pressure(read.pressure("working") or 0, read.number("ratio") or 0)
+    except ValueError:
+        return True
+    return False
+
+
+def _told(words: str, kind: str) -> str:
+    try:
+        return TELL[kind](words)
+    except ValueError:
+        return words
+
+
+def _celsius(value: Fraction) -> str:
+    return f"{float(value):g} °C ({float(convert(value, '°C', '°F')):g} °F)"
+
+
+TELL = {
+    "pressure": lambda words: f"{words} = {in_both(read_pressure(words))}",
+    "temperature": lambda words: f"{words} = {_celsius(parse(words, Kind.TEMPERATURE))}",
+    "length": lambda words: length_in_both(parse_length(words, "mm"), "mm"),
+    "day": lambda words: day(date.fromisoformat(words)),
+}
+SUBJECTS = {
+    Sort.HYDRAULIC: ("test pressure ratio", "test water temperature"),
+    Sort.STEAM: ("steam test above working", "fusible plug"),
+    Sort.VALVES: (),
+    Sort.GAUGES: ("glass above crown",),
+}
+
+
+def _rules(read: ReadTest) -> list[str]:
+    """They differ: which is in force the competent person says."""
+    found = []
+    for subject in SUBJECTS[read.sort]:
+        for rule in rules(subject):
+            ends = " to ".join(str(float(end)) for end in dict.fromkeys((rule.least, rule.most)) if end is not None)
+            found.append(f"{capital(subject)}, {rule.regime}, {rule.case}: {ends} {rule.unit} ({rule.cited}).")
+    return found

@@ -1,0 +1,40 @@
+"""Pressures and stresses as they stand on old drawings and new gauges, exact in lb/in², told in both units.
+
+What was typed is read by quantities.py, and Pint converts there. Tons/in² say which ton; kgf/cm², bar and MPa are read
+as pressures and as stresses alike. Worked example: 12 bar is 174.0453 lb/in².
+"""
+
+from fractions import Fraction
+
+from .boiler_steps import shown
+from .quantities import Kind, QuantityError, convert, parse
+
+WRITTEN = {
+    "lb/in2": "psi", "lbs/in2": "psi", "lb/sq.in": "psi", "kg/cm2": "kgf/cm2", "long tons/in2": "long tonf/in2",
+    "short tons/in2": "short tonf/in2", "tons/in2": "tonf/in2",
+}  # fmt: skip
+
+
+def read_pressure(typed: str) -> Fraction:
+    """A pressure or a stress in lb/in²; QuantityError (a ValueError) says what to write instead."""
+    said = " ".join(typed.replace("²", "2").split())
+    for word, name in WRITTEN.items():
+        if said.lower().endswith(word):
+            said = f"{said[: -len(word)]} {name}"
+            break
+    try:
+        return convert(parse(said, Kind.PRESSURE), "Pa", "psi")
+    except QuantityError as wrong:
+        try:
+            return convert(parse(said, Kind.STRESS), "MPa", "psi")
+        except QuantityError:
+            raise wrong from None
+
+
+def in_both(psi: Fraction) -> str:
+    """`180 lb/in² (12.41056 bar)`."""
+    return f"{shown(psi)} lb/in² ({shown(convert(psi, 'psi', 'bar'))} bar)"
+
+
+def stress_in_both(psi: Fraction) -> str:
+    return f"{shown(psi)} lb/in² ({shown(convert(psi, 'psi', 'N/mm2'))} N/mm²)"

@@ -1,0 +1,380 @@
+"""A thickness survey as its paper: how it was read, its map, least and mean by zone, loss and what is left.
+
+Worked example: row 1, column 1 was 12.0 mm on 1 Jun 2020 and 11.6 mm on 1 Jun 2024: 0.1 mm a year. Gauge ±0.1 mm, a
+year to the next examination: a pressure rests on 11.6 - 0.1 - 0.1 x 1 = 11.4 mm.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+from functools import cached_property
+from typing import Any
+
+from parts.domain.plain import capital, day, listed, several
+
+from .boiler_papers import BoilerPaper, Section
+from .lengths import parse_length
+from .survey_drawing import cell_size, developed_width, draw
+from .survey_grid import (
+    MISSED_BY_A_GRID,
+    BlockCheck,
+    PlateLoss,
+    Point,
+    Reading,
+    Standing,
+    Survey,
+    Zone,
+    against_needed,
+    plate_loss,
+    point_loss,
+    rests_on,
+    velocity_question,
+    zones,
+)
+from .survey_words import key, points_of, read_block, read_zones, readings
+from .two_units import in_both
+from .wall_loss import loss, years_between
+
+YEAR_DAYS = Fraction(1461, 4)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plate:
+    name: str
+    metal: str
+    shape: str
+    width: Fraction
+    height: Fraction
+    nominal: Fraction | None = None
+    needed: Fraction | None = None
+    needed_from: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReadSurvey:
+    """`said` as typed. `earlier` are signed surveys of the same plate, `build_ups` the days on which points of it (as
+    typed; blank for all) were renewed or built up; `next_due` the day that the scheme gives."""
+
+    said: Mapping[str, Any]
+    on: date
+    plate: Plate
+    earlier: Sequence[tuple[date, Mapping[str, Any]]] = ()
+    build_ups: Sequence[tuple[date, str]] = ()
+    next_due: date | None = None
+
+    @property
+    def unit(self) -> str:
+        return str(self.said.get("unit") or "mm")
+
+    @property
+    def grid(self) -> tuple[int, int]:
+        return int(self.said["down"]), int(self.said["across"])
+
+    @cached_property
+    def points(self) -> list[Point]:
+        return points_of(*self.grid, self.plate.shape)
+
+    @cached_property
+    def readings(self) -> list[Reading]:
+        """ValueError names the point that cannot be read."""
+        zones_typed = read_zones(self.said.get("zones", ""))
+        return list(readings(self.said.get("readings", {}), self.points, self.unit, zones_typed))
+
+    def length(self, name: str) -> Fraction | None:
+        typed = str(self.said.get(name) or "").strip()
+        return parse_length(typed, self.unit) if typed else None
+
+    @property
+    def uncertainty(self) -> Fraction:
+        return Fraction(self.said.get("uncertainty") or 0)
+
+    @cached_property
+    def check(self) -> BlockCheck:
+        return BlockCheck(
+            block=self.length("block") or 0,
+            opening=self.length("opening"),
+            closing=self.length("closing"),
+            tolerance=self.length("tolerance") or 0,
+        )
+
+    @property
+    def years(self) -> Fraction:
+        """To the next examination: to the day of the scheme, or else a year."""
+        if self.next_due is None or self.next_due <= self.on:
+            return Fraction(1)
+        return years_between(self.on, self.next_due)
+
+
+def against(read: ReadSurvey) -> list[str]:
+    """Why no reading counts yet, each with what to do about it."""
+    found = []
+    try:
+        found += read.check.refusals()
+    except ValueError as wrong:
+        found.append(f"Give the thickness of the calibration block: {wrong}")
+    until = read.said.get("calibrated_until")
+    if not read.said.get("instrument"):
+        found.append("Choose the gauge: without an instrument in date no reading counts.")
+    elif not until or date.fromisoformat(until) < read.on:
+        found.append("Read again with a gauge in date: this one was not calibrated on the day.")
+    for name, who in (("reader", "held the probe"), ("writer", "wrote the figures down")):
+        if not str(read.said.get(name) or "").strip():
+            found.append(f"Name who {who}.")
+    if not str(read.said.get("couplant") or "").strip():
+        found.append("Write down the couplant.")
+    if (asked := _velocity(read)) and not str(read.said.get("velocity_reason") or "").strip():
+        found.append(f"Answer why the velocity is right: {asked}")
+    missed = read.said.get("missed", {})
+    found += [f"Say what was found of {item}: a grid misses it." for item in MISSED_BY_A_GRID if not missed.get(item)]
+    try:
+        if not any(one.thickness is not None for one in read.readings):
+            found.append("Read one point at least.")
+    except ValueError as wrong:
+        found.append(str(wrong))
+    return found
+
+
+def _velocity(read: ReadSurvey) -> str | None:
+    typed = str(read.said.get("velocity") or "").strip()
+    try:
+        return velocity_question(read.plate.metal.strip().lower(), Fraction(typed.replace(",", "")))
+    except (ValueError, ZeroDivisionError):
+        return "Write the velocity of sound that was set, in m/s."
+
+
+def paper(read: ReadSurvey) -> BoilerPaper:
+    troubles = against(read)
+    sections = [_map(read), Section(heading="What a grid misses", rows=_missed(read), head=("Asked", "Found"))]
+    sentence, cautions = "No reading counts yet.", []
+    if not troubles:
+        rate, told = rate_of(read)
+        found = zones(read.readings, read.check)
+        sections[1:1] = [_zones(read, found, rate), Section(heading="Loss and time left", sentences=told)]
+        sentence = _sentence(read, found)
+        if not rate:
+            cautions.append("No rate of loss is known, so nothing is taken off for loss to come.")
+    return BoilerPaper(sentence=sentence, facts=_facts(read), sections=sections, against=troubles, cautions=cautions)
+
+
+def _sentence(read: ReadSurvey, found: Sequence[Zone]) -> str:
+    thinnest = min((zone for zone in found if zone.least is not None), key=lambda zone: zone.least or 0)
+    row, column = thinnest.least_at or (0, 0)
+    return f"Least {in_both(thinnest.least or 0, read.unit)} in {thinnest.name}, row {row}, column {column}."
+
+
+def _facts(read: ReadSurvey) -> list[tuple[str, str]]:
+    said, (down, across) = read.said, read.grid
+    wide = developed_width(read.plate.shape, read.plate.width, read.plate.nominal)
+    apart = [in_both(Fraction(round(one * 10), 10), read.unit) for one in (read.plate.height / down, wide / across)]
+    told = [
+        ("Plate", f"{read.plate.name}, {read.plate.metal}"),
+        ("Developed sheet", f"{in_both(Fraction(round(wide)), 'mm')} by {in_both(read.plate.height, 'mm')}"),
+        ("Grid", f"{several(down, 'row')} {apart[0]} apart, {several(across, 'column')} {apart[1]} apart"),
+        ("Gauge", f"{said.get('instrument', '')}, {_good(said.get('calibrated_until'))}"),
+        ("Uncertainty of the gauge", f"±{in_both(read.uncertainty, read.unit)} (coverage factor 2)"),
+        ("Calibration block", _typed(read, "block")),
+        ("Opening check", _typed(read, "opening")),
+        ("Closing check", f"{_typed(read, 'closing')}, within {_typed(read, 'tolerance')}"),
+        ("Velocity of sound", f"{said.get('velocity') or 'not said'} m/s"),
+        ("Why that velocity", said.get("velocity_reason", "")),
+        ("Couplant", said.get("couplant", "")),
+        ("Read by", said.get("reader", "")),
+        ("Written by", said.get("writer", "")),
+        ("Thickness as new", in_both(read.plate.nominal, read.unit) if read.plate.nominal else ""),
+        ("Thickness needed", _needed(read)),
+        ("Mean allowed on the word of", said.get("mean_word", "")),
+    ]
+    return [(name, str(words)) for name, words in told if words]
+
+
+def _good(until: str | None) -> str:
+    return f"good until {day(date.fromisoformat(until))}" if until else "not in date"
+
+
+def _needed(read: ReadSurvey) -> str:
+    plate = read.plate
+    return f"{in_both(plate.needed, read.unit)} ({plate.needed_from})" if plate.needed else ""
+
+
+def _typed(read: ReadSurvey, name: str) -> str:
+    typed = str(read.said.get(name) or "").strip()
+    if not typed:
+        return "not made"
+    return f"{typed} {read.unit}" if typed.replace(".", "").isdigit() else typed
+
+
+def _map(read: ReadSurvey) -> Section:
+    (down, across), typed = read.grid, read.said.get("readings", {})
+    try:
+        found = read.readings
+    except ValueError as wrong:
+        return Section(heading="Map", sentences=[str(wrong)])
+    wide = developed_width(read.plate.shape, read.plate.width, read.plate.nominal)
+    drawn = draw(
+        found,
+        [typed.get(key(one.point), "").strip().removesuffix("!") for one in found],
+        down=down,
+        across=across,
+        shape=read.plate.shape,
+        cell=cell_size(wide, read.plate.height, down, across),
+        needed=read.plate.needed,
+        words=f"{capital(read.plate.name)}: thickness in {read.unit} at {len(found)} points",
+    )
+    return Section(heading=f"Map, in {read.unit}", drawn=drawn)
+
+
+def _missed(read: ReadSurvey) -> list[tuple[str, str]]:
+    said = read.said.get("missed", {})
+    return [(capital(item), said.get(item) or "not answered") for item in MISSED_BY_A_GRID]
+
+
+def _zones(read: ReadSurvey, found: Sequence[Zone], rate: Fraction | None) -> Section:
+    head = ("Zone", "Read", "Least", "Mean", "A pressure rests on", "Needed", "Margin", "Stands")
+    return Section(heading="Zone by zone", head=head, rows=[_zone(read, zone, rate) for zone in found])
+
+
+def _zone(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> tuple[str, ...]:
+    count = f"{zone.read} of {zone.read + len(zone.not_read)}"
+    if zone.least is None or zone.mean is None:
+        return (zone.name, count, "–", "–", "–", _needed(read), "–", Standing.NOT_COVERED.value)
+    row, column = zone.least_at or (0, 0)
+    word = str(read.said.get("mean_word") or "")
+    left = rests_on(zone, read.uncertainty, rate or 0, read.years, mean_on_the_word_of=word)
+    margin, stands = "–", "no thickness needed is set"
+    if read.plate.needed:
+        judged = against_needed(zone, read.plate.needed, read.uncertainty, rate or 0, read.years)
+        margin, stands = _signed(left - read.plate.needed, read.unit), judged.standing.value
+        if word and left < read.plate.needed:
+            stands = Standing.BELOW.value
+    least = f"{in_both(zone.least, read.unit)} (row {row}, column {column})"
+    return (
+        zone.name,
+        count,
+        least,
+        _round(zone.mean, read.unit),
+        _round(left, read.unit),
+        _needed(read),
+        margin,
+        stands,
+    )
+
+
+def _round(mm: Fraction, unit: str) -> str:
+    """Rounded down to a hundredth of a millimetre: a thickness is never told larger than it is."""
+    return in_both(Fraction(mm * 100 // 1, 100), unit)
+
+
+def _signed(mm: Fraction, unit: str) -> str:
+    return _round(mm, unit) if mm >= 0 else f"{in_both(Fraction(-(mm * 100 // 1), 100), unit)} short"
+
+
+def surveys_of(read: ReadSurvey) -> list[Survey]:
+    """The earlier ones that lie on other days, and this one; points of another grid never pair with these."""
+    found = []
+    for number, (on, said) in enumerate(read.earlier, 1):
+        if on >= read.on:
+            continue
+        other = ReadSurvey(said=said, on=on, plate=read.plate)
+        apart = 0 if other.grid == read.grid else 1000 * number
+        sizes = {(p.point[0] + apart, p.point[1]): p.thickness for p in other.readings if p.thickness is not None}
+        found.append(Survey(day=on, sizes=sizes))
+    sizes = {one.point: one.thickness for one in read.readings if one.thickness is not None}
+    return [*found, Survey(day=read.on, sizes=sizes)]
+
+
+def renewed_of(read: ReadSurvey) -> dict[Point, date]:
+    """The last renewal or build-up of each point up to this survey."""
+    found: dict[Point, date] = {}
+    for on, points in sorted(read.build_ups):
+        block = read_block(points) if points.strip() else None
+        if on <= read.on:
+            found |= {point: on for point in read.points if block is None or point in block}
+    return found
+
+
+def rate_of(read: ReadSurvey) -> tuple[Fraction | None, list[str]]:
+    """The rate to reckon with, in mm a year, and how it was worked out; None where there is none, and why."""
+    surveys = surveys_of(read)
+    if len(surveys) < 2:
+        return None, ["No earlier survey on another day: no rate of loss can be worked out."]
+    renewed = renewed_of(read)
+    try:
+        found = plate_loss(surveys, read.uncertainty, renewed, read.plate.nominal)
+    except ValueError as wrong:
+        return None, [f"No rate of loss is worked out. {wrong}"]
+    if found.at is None:
+        return found.rate, _unpaired_told(read, found)
+    return found.rate, _point_told(read, surveys, found.at, renewed.get(found.at), found)
+
+
+def _unpaired_told(read: ReadSurvey, found: PlateLoss) -> list[str]:
+    return [
+        "Unpaired: no point was read in two surveys. HSE RR016, 5.3.1: the greatest loss now less the least loss "
+        f"before, over the time between, deliberately high: {in_both(_up(found.rate), read.unit)} a year."
+    ]
+
+
+def _point_told(
+    read: ReadSurvey, surveys: Sequence[Survey], at: Point, since: date | None, found: PlateLoss
+) -> list[str]:
+    series = [
+        (one.day, Fraction(one.sizes[at])) for one in surveys if at in one.sizes and one.day >= (since or date.min)
+    ]
+    worked = loss(series, read.plate.needed, read.uncertainty)
+    (first, was), (before, short), (last, now) = series[0], series[-2], series[-1]
+    figures = listed(f"{in_both(size, read.unit)} on {day(on)}" for on, size in series)
+    told = [
+        f"Worst of {several(found.of_points, 'paired point')}: row {at[0]}, column {at[1]}. Read: {figures}.",
+        f"Long term: ({_mm(was)} - {_mm(now)}) / {_years(first, last)} years = {_mm(worked.long_rate or 0)} mm a year.",
+        f"Short term: ({_mm(short)} - {_mm(now)}) / {_years(before, last)} years = {_mm(worked.short_rate or 0)} mm a "
+        f"year. The greater governs: {_mm(worked.governing or 0)} mm a year (API 510, 7.1).",
+    ]
+    if since:
+        told.append(f"Renewed or built up on {day(since)}: no rate runs across that.")
+    if read.plate.needed and now <= read.plate.needed:
+        told.append(f"The {_mm(read.plate.needed)} mm needed are reached there already.")
+    elif read.plate.needed and worked.years_left is not None:
+        needed, left = _mm(read.plate.needed), _mm(worked.years_left)
+        when, least = _after(last, worked.years_left), _after(last, worked.years_left_least)
+        told.append(
+            f"Down to {needed} mm: ({_mm(now)} - {needed}) / {_mm(worked.governing or Fraction(0))} = {left} years, "
+            f"about {day(when)}; if every reading is wrong by ±{_mm(read.uncertainty)} mm in the direction that "
+            f"hurts, {day(least)}."
+        )
+    if soonest := _soonest(read, surveys, at):
+        told.append(soonest)
+    told.append("The date of the scheme or of the regime governs. Nothing here makes it later.")
+    return told
+
+
+def _soonest(read: ReadSurvey, surveys: Sequence[Survey], worst: Point) -> str:
+    """The point that comes down to the thickness needed first, where that is not the one wasting fastest."""
+    if not read.plate.needed:
+        return ""
+    renewed, years = renewed_of(read), {}
+    for point in surveys[-1].sizes:
+        found = point_loss(point, surveys, read.uncertainty, renewed, read.plate.needed)
+        if found and found.years_left is not None:
+            years[point] = found.years_left
+    first = min(years, key=years.__getitem__, default=worst)
+    if years.get(first, 0) >= years.get(worst, 0):
+        return ""
+    when = day(_after(read.on, years[first]))
+    return f"First to come down to it: row {first[0]}, column {first[1]}, {_mm(years[first])} years, about {when}."
+
+
+def _after(start: date, years: Fraction | None) -> date:
+    return start + timedelta(days=int(min(years or Fraction(0), Fraction(500)) * YEAR_DAYS))
+
+
+def _years(start: date, end: date) -> str:
+    return f"{float(years_between(start, end)):.3f}"
+
+
+def _up(mm: Fraction) -> Fraction:
+    return Fraction(-(-mm * 1000 // 1), 1000)
+
+
+def _mm(number: Fraction) -> str:
+    return f"{float(number):.3f}".rstrip("0").rstrip(".")

@@ -1,0 +1,152 @@
+"""What is typed on a thickness survey, read: the grid, its zones, the figures at its points, a gauge's CSV.
+
+A figure is typed as read; `x` is a point that could not be read, `n` one that was not reached, and an exclamation mark
+behind a figure says that whoever held the probe called it thin: `9.8!`.
+"""
+
+import csv
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from fractions import Fraction
+from io import StringIO
+
+from .boiler_words import Shape
+from .lengths import LengthError, parse_length
+from .survey_grid import Mark, Point, Reading
+
+MOST_ROWS = 40
+MOST_POINTS = 600
+MARKS = {"x": Mark.UNREADABLE, "n": Mark.NOT_REACHED}
+REST = "elsewhere"
+ZONE = re.compile(r"(?:rows?\s*(\d+)(?:\s*-\s*(\d+))?)?\s*,?\s*(?:columns?\s*(\d+)(?:\s*-\s*(\d+))?)?", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Part of a grid: rows and columns, both ends in it."""
+
+    rows: range
+    columns: range
+
+    def __contains__(self, point: object) -> bool:
+        return isinstance(point, tuple) and point[0] in self.rows and point[1] in self.columns
+
+
+def read_block(typed: str) -> Block:
+    """`rows 7-8, columns 1-4`; either may be left out, and means all. ValueError says how to write it."""
+    found = ZONE.fullmatch(typed.strip())
+    if not found or not any(found.groups()):
+        raise ValueError(f"“{typed[:60]}” is no part of the grid. Write it like: rows 7-8, columns 1-4.")
+    low, high, left, right = (int(one) if one else None for one in found.groups())
+    return Block(_range(low, high), _range(left, right))
+
+
+def _range(first: int | None, last: int | None) -> range:
+    return range(1, 10_000) if first is None else range(first, (last or first) + 1)
+
+
+def read_zones(typed: str) -> list[tuple[str, Block]]:
+    """One zone a line, `foot: rows 7-8`; a point in two is in the first, and one in none is elsewhere."""
+    zones = []
+    for line in filter(str.strip, typed.splitlines()):
+        name, colon, block = line.partition(":")
+        if not colon or not name.strip():
+            raise ValueError(f"“{line[:60]}” names no zone. Write it like: foot: rows 7-8.")
+        zones.append((name.strip(), read_block(block)))
+    return zones
+
+
+def zone_of(point: Point, zones: Sequence[tuple[str, Block]]) -> str:
+    return next((name for name, block in zones if point in block), REST if zones else "whole sheet")
+
+
+def points_of(down: int, across: int, shape: str) -> list[Point]:
+    """The points of a grid that lie on metal: of a disc those inside its circle, of an arched plate under its arch."""
+    every = [(row, column) for row in range(1, down + 1) for column in range(1, across + 1)]
+    return [point for point in every if _on_metal(point, down, across, shape)]
+
+
+def _on_metal(point: Point, down: int, across: int, shape: str) -> bool:
+    x = Fraction(2 * point[1] - 1, across) - 1
+    y = Fraction(2 * point[0] - 1, down) - 1
+    if shape == Shape.DISC:
+        return x * x + y * y <= 1
+    if shape == Shape.ARCHED:
+        return y >= 0 or x * x + y * y <= 1
+    return True
+
+
+def key(point: Point) -> str:
+    return f"{point[0]}.{point[1]}"
+
+
+def point_of(text: str) -> Point:
+    row, _, column = text.partition(".")
+    return int(row), int(column)
+
+
+def read_figure(typed: str, unit: str) -> tuple[Fraction | None, Mark]:
+    """Millimetres and the mark of one point. LengthError (a ValueError) for what is neither a figure nor a mark."""
+    said = typed.strip().lower()
+    if said in MARKS:
+        return None, MARKS[said]
+    thin = said.endswith("!")
+    size = parse_length(said.removesuffix("!").replace(",", "."), unit)
+    return size, Mark.THIN if thin else Mark.READ
+
+
+def readings(
+    typed: Mapping[str, str], points: Sequence[Point], unit: str, zones: Sequence[tuple[str, Block]]
+) -> Iterator[Reading]:
+    """A point with nothing typed was not reached. ValueError names the point that cannot be read."""
+    for point in points:
+        said = typed.get(key(point), "").strip()
+        try:
+            size, mark = read_figure(said, unit) if said else (None, Mark.NOT_REACHED)
+            yield Reading(point=point, zone=zone_of(point, zones), thickness=size, mark=mark)
+        except (LengthError, ValueError) as wrong:
+            raise ValueError(f"Row {point[0]}, column {point[1]}: {wrong}") from None
+
+
+def from_csv(text: str, points: Sequence[Point]) -> dict[str, str]:
+    """Figures by point from a gauge's file: columns named row, column and thickness, in any order, others left alone.
+
+    Refused are a file without these columns, a point off the grid, one that comes twice, and a figure that is none.
+    """
+    rows = csv.DictReader(StringIO(text.removeprefix("\N{ZERO WIDTH NO-BREAK SPACE}")))
+    names = {(name or "").strip().lower(): name for name in rows.fieldnames or ()}
+    if missing := [name for name in ("row", "column", "thickness") if name not in names]:
+        raise ValueError(f"The file has no column “{missing[0]}”. Its first line must name row, column and thickness.")
+    known, found = set(points), {}
+    for number, line in enumerate(rows, 2):
+        row, column, size = ((line[names[name]] or "").strip() for name in ("row", "column", "thickness"))
+        if not size:
+            continue
+        point = _csv_point(row, column, number)
+        if point not in known:
+            raise ValueError(f"Line {number}: row {row}, column {column} is not on this grid.")
+        if key(point) in found:
+            raise ValueError(f"Line {number}: row {row}, column {column} comes twice.")
+        found[key(point)] = _csv_figure(size, number)
+    if not found:
+        raise ValueError("The file has no reading.")
+    return found
+
+
+def _csv_point(row: str, column: str, number: int) -> Point:
+    if not (row.isdecimal() and column.isdecimal()):
+        raise ValueError(f"Line {number}: row and column must be whole numbers.")
+    return int(row), int(column)
+
+
+def _csv_figure(size: str, number: int) -> str:
+    if size.lower() in MARKS:
+        return size.lower()
+    try:
+        if Decimal(size.removesuffix("!")) > 0:
+            return size
+    except InvalidOperation:
+        pass
+    raise ValueError(f"Line {number}: “{size[:20]}” is no thickness.")

@@ -1,0 +1,45 @@
+"""A signed record in the chain: its canonical form, and beside it the very words that its page and its print show."""
+
+from collections.abc import Iterable
+from contextlib import suppress
+from typing import Any
+
+from core.log.signed import SignedKind, canonical
+from core.models import SignedText
+
+from ..models import Examination
+from ..records.digests import as_said, read_all
+from .record_sheet import sheet_of
+from .signed_words import words_of
+
+
+class Record(SignedKind):
+    def says(self, row: Examination) -> dict[str, Any]:
+        return {"record": _said(row), "words": words_of(sheet_of(row)), "supersedes": superseded_link(row)}
+
+    def read(self, numbers: Iterable[int]) -> list[Examination]:
+        found = super().read(numbers)
+        with suppress(ValueError):  # one row that cannot be read; then each record is read by itself
+            read_all(found)
+        return found
+
+    def still_says(self, row: Examination, said: dict[str, Any]) -> bool:
+        return canonical(_said(row)) == canonical(said["record"])
+
+
+def _said(row: Examination) -> dict[str, Any]:
+    check = getattr(row, "crack_check", None)
+    return as_said(row, row.measurements.all(), check, row.indications.all()) | {"digest": row.digest}
+
+
+def superseded_link(row: Examination) -> list[Any] | None:
+    """The link that holds the record whose place it takes, by number and digest."""
+    there = SignedText.objects.of(RECORD.kind, [row.supersedes_id]).first() if row.supersedes_id else None
+    return [there.link_id, there.link.digest] if there else None
+
+
+RECORD = Record(
+    kind="examination",
+    words=("sign examination",),
+    rows=lambda: Examination.objects.signed_once().for_page(),
+)

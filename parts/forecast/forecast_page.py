@@ -1,0 +1,141 @@
+"""A forecast as its page shows it: worked out once for what it rests on, told in words, drawn on one scale."""
+
+import hashlib
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.core.cache import cache
+from django.urls import reverse
+
+from core.models import Event
+
+from ..domain.forecast import Forecast, Outlook, forecast
+from ..domain.forecast_telling import Bar, Kept, Scale, record, scale_of, strength, told
+from ..domain.plain import several
+from ..models import KeptForecast, Locomotive
+from .loading import OpenWork
+
+RUNS = 2000
+KEPT_SHOWN = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """A line of the table: a subassembly, or a forecast of an earlier day."""
+
+    name: str
+    href: str
+    bar: Bar
+    half: str
+    nine_in_ten: str
+    decided_by: str = ""
+
+
+def forecast_of(locomotive: Locomotive, today: date, **changed: Any) -> Forecast:
+    """The forecast, or that with something changed. The log says whether anything happened since it was worked out."""
+    key = _key(locomotive, today, changed)
+    found = cache.get(key)
+    if found is None:
+        found = forecast(OpenWork(locomotive, today).workshop(**changed), runs=RUNS)
+        cache.set(key, found, timeout=24 * 3600)
+    return found
+
+
+def is_worked_out(locomotive: Locomotive, today: date) -> bool:
+    return _key(locomotive, today, {}) in cache
+
+
+def _key(locomotive: Locomotive, today: date, changed: dict[str, Any]) -> str:
+    rests_on = f"{locomotive.pk} {today} {Event.objects.newest_number()} {sorted(changed.items())}"
+    return f"forecast-{hashlib.sha256(rests_on.encode()).hexdigest()}"
+
+
+def rows(locomotive: Locomotive, found: Forecast, today: date) -> tuple[Scale, list[Row], list[Row]]:
+    """The scale; a row for the locomotive and each subassembly that is part of no other; and a row for each of all.
+    The earliest done comes first."""
+    assert found.whole is not None
+    scale = scale_of(today, [found.whole, *found.subassemblies.values()])
+    subs = [sub for sub in locomotive.subassemblies.in_use() if sub.code in found.subassemblies]
+    subs.sort(key=lambda sub: (found.subassemblies[sub.code].half or date.max, sub.name))
+    told_of = {
+        sub.pk: _row(
+            sub.name,
+            reverse("subassembly", args=[locomotive.slug, sub.code]),
+            found.subassemblies[sub.code],
+            scale,
+            today,
+        )
+        for sub in subs
+    }
+    whole = _row("The whole locomotive", locomotive.get_absolute_url(), found.whole, scale, today)
+    return scale, [whole, *(told_of[sub.pk] for sub in subs if sub.parent_id is None)], list(told_of.values())
+
+
+def _row(name: str, href: str, outlook: Outlook, scale: Scale, today: date) -> Row:
+    first = outlook.decided_by[0] if outlook.decided_by else None
+    return Row(
+        name=name,
+        href=href,
+        bar=scale.bar(outlook.one_in_ten, outlook.half, outlook.nine_in_ten),
+        half=told(outlook.half, today),
+        nine_in_ten=told(outlook.nine_in_ten, today),
+        decided_by=f"{first.name}, in {round(first.share * 100)} of 100 runs" if first else "",
+    )
+
+
+def kept_of(locomotive: Locomotive) -> list[Kept]:
+    found = KeptForecast.objects.filter(locomotive=locomotive).order_by("on")
+    return [
+        Kept(
+            each.on,
+            each.half,
+            each.nine_in_ten,
+            {code: (_day(half), _day(nine)) for code, (half, nine) in each.subassemblies.items()},
+        )
+        for each in found
+    ]
+
+
+def _day(text: str | None) -> date | None:
+    return date.fromisoformat(text) if text else None
+
+
+def moved_rows(kept: list[Kept], scale: Scale, today: date) -> list[Row]:
+    """The forecasts kept, the latest first, each from its half to its nine in ten."""
+    return [
+        Row(
+            name=told(each.on, each.on),
+            href="",
+            bar=scale.bar(each.half, each.half, each.nine_in_ten),
+            half=told(each.half, today),
+            nine_in_ten=told(each.nine_in_ten, today),
+        )
+        for each in kept[: -KEPT_SHOWN - 1 : -1]
+    ]
+
+
+def record_told(kept: list[Kept], found: Forecast, today: date) -> str:
+    """How right earlier forecasts were, in a sentence; nothing before there is anything to tell."""
+    sums = record(kept, found.subassemblies, today)
+    if not sums.finished:
+        return ""
+    together = several(sums.finished, "subassembly that was forecast is", "subassemblies that were forecast are")
+    return (
+        f"{together} together now: {sums.by_half} by the day of half the runs, "
+        f"{sums.by_nine_in_ten} by that of nine in ten."
+    )
+
+
+def deciders(found: Forecast) -> list[dict[str, str]]:
+    """What most often decides the date of the whole, what outside bodies decide told apart."""
+    assert found.whole is not None
+    return [
+        {"name": each.name, "share": f"{round(each.share * 100)} of 100 runs", "outside": "yes" if each.outside else ""}
+        for each in found.whole.decided_by
+    ]
+
+
+def hangs_on(found: Forecast) -> list[str]:
+    assert found.whole is not None
+    return [f"{each.what}: {strength(each)}" for each in found.whole.hangs_on]

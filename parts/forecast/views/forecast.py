@@ -1,0 +1,90 @@
+"""When it could be together: the dates, what decides them, what they assume, how they moved, and what if."""
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from core.access import signed_in, who_may
+from core.domain.catalogue import may
+from core.log import writing as log_writing
+
+from ...actions import writing
+from ...common.shortcuts import locomotive_or_404
+from ...domain.forecast_telling import told
+from ...domain.sequence import OrderLoop
+from ...models import Firm
+from .. import forecast_page, writers
+from ..forms import WhatIf
+
+
+@signed_in
+@require_safe
+def forecast(request, slug):
+    """Where it is not worked out yet, the page comes at once and fetches it; without scripts, a button does."""
+    locomotive, today = locomotive_or_404(slug), writing.today()
+    page = {
+        "page": f"When will it be done? {locomotive.name}",
+        "crumbs": [{"href": locomotive.get_absolute_url(), "label": locomotive.name}, {"href": "", "label": "When?"}],
+        "locomotive": locomotive,
+        "today": today,
+        "may_plan": may(request.user.role_names, "plan"),
+    }
+    if not ("now" in request.GET or forecast_page.is_worked_out(locomotive, today)):
+        return render(request, "parts/forecast/forecast.html", page)
+    form = WhatIf(
+        request.GET or None,
+        firms=list(Firm.objects.in_use().values_list("name", flat=True)),
+        subassemblies=[(sub.code, sub.name) for sub in locomotive.subassemblies.in_use()],
+    )
+    try:
+        page |= _worked_out(locomotive, today, form)
+    except OrderLoop as loop:
+        page["loop"] = loop
+    template = "parts/forecast/forecast.html"
+    return render(request, f"{template}#dates" if request.htmx else template, page)
+
+
+def _worked_out(locomotive, today, form):
+    found = forecast_page.forecast_of(locomotive, today)
+    if found.whole is None:
+        return {"worked_out": True, "found": found}
+    scale, wholes, rows = forecast_page.rows(locomotive, found, today)
+    kept = forecast_page.kept_of(locomotive)
+    page = {
+        "worked_out": True,
+        "found": found,
+        "half": told(found.whole.half, today),
+        "nine_in_ten": told(found.whole.nine_in_ten, today),
+        "runs": forecast_page.RUNS,
+        "scale": scale,
+        "wholes": wholes,
+        "rows": rows,
+        "last": told(scale.last, scale.last),
+        "deciders": forecast_page.deciders(found),
+        "hangs_on": forecast_page.hangs_on(found),
+        "moved": forecast_page.moved_rows(kept, scale, today),
+        "record": forecast_page.record_told(kept, found, today),
+        "form": form,
+    }
+    if changed := form.changed():
+        other = forecast_page.forecast_of(locomotive, today, **changed).whole
+        page["what_if"] = {
+            "words": form.in_words(),
+            "half": told(other.half, today) if other else "nothing is left to do",
+            "nine_in_ten": told(other.nine_in_ten, today) if other else "",
+        }
+    return page
+
+
+@who_may("plan")
+@require_POST
+def keep_forecast(request, slug):
+    locomotive, today = locomotive_or_404(slug), writing.today()
+    found = forecast_page.forecast_of(locomotive, today)
+    with log_writing.one_transaction():
+        kept = writers.keep(locomotive, found, today)
+    if kept:
+        messages.success(request, "This forecast is kept. Later ones are compared with it.")
+    else:
+        messages.error(request, "There is no date to keep yet. Enter first what is missing.")
+    return redirect("forecast", locomotive.slug)

@@ -1,0 +1,38 @@
+"""A guess of the work left on one subassembly."""
+
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+
+from core.access import who_may
+
+from ...actions import writing
+from ...common.confirm_form import ask, sent
+from ...common.shortcuts import crumbs, subassembly_or_404
+from ...domain.plain import several
+from .. import writers
+from ..forms import GuessForm
+from ..loading import load_groups
+
+
+@who_may("plan")
+@require_http_methods(["GET", "HEAD", "POST"])
+def guess(request, slug, code):
+    subassembly = subassembly_or_404(slug, code)
+    groups = load_groups(subassembly.locomotive, writing.today())
+    steps = next((group.steps for group in groups if group.code == code), 0)
+    edits, before = writers.guess_edits(subassembly), getattr(subassembly, "guess", None)
+    initial = {"seen": writing.last_of(edits), "hands": 2}
+    if before:
+        initial |= {name: getattr(before, name) for name in ("least", "likely", "most", "hands")}
+    back = reverse("forecast", args=[slug])
+
+    def do(said):
+        writers.guess_work_left(request.user, subassembly, steps=steps, **said)
+        return f"The work left on {subassembly.name} is guessed.", back
+
+    return ask(
+        request, GuessForm(sent(request), initial=initial), do, heading=f"Guess the work left: {subassembly.name}",
+        button="Save guess", back=back, crumbs=crumbs(subassembly), edits=edits,
+        says=f"Its own pieces have {several(steps, 'step')} before them until all are refitted: strip, clean, examine, "
+        "accept and refit. Guess how many open days those take. As steps are done, the guess shrinks by itself.",
+    )  # fmt: skip

@@ -1,0 +1,106 @@
+"""What people say of the work to come: the working week, days unlike it, guesses; and the forecasts that are kept."""
+
+from datetime import date
+from decimal import Decimal
+
+from core.domain.refusals import Refusal, Refused
+from core.models import Event, Person
+
+from ..actions import writing
+from ..domain.forecast import Forecast
+from ..models import Guess, KeptForecast, Locomotive, Subassembly, UnusualDay, WorkingWeek
+from ..models.planning import DAYS
+
+HANDS = ("poor", "usual", "good")
+
+
+def week_edits():
+    """The events that change what the form of the working week shows."""
+    return Event.objects.filter(action="set working week")
+
+
+def set_working_week(actor: Person, *, seen: int | None = None, **said: int) -> WorkingWeek:
+    """Minutes by weekday, and people on a poor, a usual and a good day."""
+    if not said["poor"] <= said["usual"] <= said["good"] or said["usual"] < 1:
+        raise Refused(
+            Refusal(
+                "usual",
+                "The numbers of people are out of order.",
+                "Write the poor day first: no more than on a usual day, which has no more than a good one.",
+            )
+        )
+    with writing.one_transaction():
+        writing.allow(actor, "plan")
+        writing.not_overtaken(week_edits(), seen)
+        before = WorkingWeek.objects.select_for_update().first()
+        was = {name: getattr(before, name) for name in (*DAYS, *HANDS)} if before else {}
+        event = writing.log(actor, "set working week", data={"was": was})
+        week, _ = WorkingWeek.objects.update_or_create(pk=1, defaults={**said, "last_event": event.pk})
+        return week
+
+
+def set_unusual_day(actor: Person, *, date: date, minutes: int, note: str = "") -> UnusualDay:
+    """One day is open otherwise than its weekday says; said again, it is replaced."""
+    with writing.one_transaction():
+        writing.allow(actor, "plan")
+        writing.log(actor, "set unusual day", remark=note, data={"date": date.isoformat(), "minutes": minutes})
+        day, _ = UnusualDay.objects.update_or_create(date=date, defaults={"minutes": minutes, "note": note})
+        return day
+
+
+def guess_edits(subassembly: Subassembly):
+    return Event.objects.about("subassembly", subassembly.pk).filter(action="guess work left")
+
+
+def guess_work_left(
+    actor: Person,
+    subassembly: Subassembly,
+    *,
+    least: Decimal,
+    likely: Decimal,
+    most: Decimal,
+    hands: int,
+    steps: int,
+    seen: int | None = None,
+) -> Guess:
+    """Open days that the work left takes so many hands, as it looks today with so many steps left."""
+    if not least <= likely <= most:
+        raise Refused(
+            Refusal(
+                "likely",
+                "The three guesses are out of order.",
+                "Write the least first, then the likely, then the most.",
+            )
+        )
+    with writing.one_transaction():
+        writing.allow(actor, "plan")
+        writing.not_overtaken(guess_edits(subassembly), seen)
+        before = Guess.objects.select_for_update().filter(subassembly=subassembly).first()
+        said = {"least": least, "likely": likely, "most": most, "hands": hands}
+        was = {name: str(getattr(before, name)) for name in said} if before else {}
+        data = {"was": was, "guess": {name: str(value) for name, value in said.items()}}
+        writing.log(actor, "guess work left", subassembly=subassembly, locomotive=subassembly.locomotive, data=data)
+        said |= {"steps": steps, "on": writing.today(), "by": actor}
+        guess, _ = Guess.objects.update_or_create(subassembly=subassembly, defaults=said)
+        return guess
+
+
+def keep(locomotive: Locomotive, found: Forecast, today: date) -> KeptForecast | None:
+    """The forecast of a day, to compare later ones with; another one of that day replaces it."""
+    if found.whole is None:
+        return None
+    subassemblies = {
+        code: [each and each.isoformat() for each in (outlook.half, outlook.nine_in_ten)]
+        for code, outlook in found.subassemblies.items()
+    }
+    kept, _ = KeptForecast.objects.update_or_create(
+        locomotive=locomotive,
+        on=today,
+        defaults={
+            "half": found.whole.half,
+            "nine_in_ten": found.whole.nine_in_ten,
+            "subassemblies": subassemblies,
+            "decided_by": [each.name for each in found.whole.decided_by],
+        },
+    )
+    return kept

@@ -1,0 +1,114 @@
+"""A calculation on screen: figures, formulas, what is absent, what-ifs; the answer of which is checked by pencil.
+
+By pencil, the form of Tenn. 0800-03-03-.13: 60,000 x 0.375 x 0.7 / (30 x 4.5) = 116.67 lb/in².
+"""
+
+import pytest
+from django.urls import reverse
+
+from inspections.boiler_records import writers
+from inspections.models import BoilerRecord
+from tests.factories import days, fresh
+
+FIGURES = (
+    ("strength", "stress", "60000 lb/in²"), ("thickness", "length", "9.525 mm"), ("efficiency", "number", "0.7"),
+    ("radius", "length", "30 in"), ("factor", "number", "4.5"),
+)  # fmt: skip
+SHELL = {"use-tensile": "f1", "use-thickness": "f2", "use-efficiency": "f3", "use-radius": "f4", "use-factor": "f5"}
+
+
+@pytest.fixture
+def calculation(client, people, boiler):
+    client.force_login(people.engineer)
+    said = {"on": days(0).isoformat(), "title": "as surveyed"}
+    client.post(reverse("begin_calculation", args=[boiler.pk]), said)
+    return BoilerRecord.objects.get()
+
+
+def add(client, record, figures=FIGURES):
+    for name, kind, written in figures:
+        said = {"name": name, "kind": kind, "written": written, "origin": "drawing", "where": "sheet 1"}
+        assert client.post(reverse("add_figure", args=[record.pk]), said).status_code == 302
+
+
+def formula(client, record, **said):
+    address = reverse("add_formula", args=[record.pk]) + "?method=shell"
+    return client.post(address, {"title": "course 2", "part": "barrel and longitudinal seams"} | SHELL | said)
+
+
+def test_from_the_figures_to_the_signed_paper(client, people, calculation):
+    add(client, calculation)
+    assert formula(client, calculation).status_code == 302
+    text = client.get(calculation.get_absolute_url()).content.decode()
+    assert "Lowest of the parts calculated: 116.6 lb/in² (8.043 bar), by course 2." in text
+    assert "60000 × 0.375 × 0.7 / 30" in text
+    assert client.post(reverse("sign_boiler_record", args=[calculation.pk])).status_code == 302
+    assert fresh(calculation).sentence.startswith("Lowest of the parts calculated: 116.6 lb/in²")
+    assert client.get(reverse("calculation", args=[calculation.pk])).status_code == 404  # it is never edited
+
+
+def test_it_is_accepted_only_after_a_second_person_worked_it_again(client, people, calculation):
+    add(client, calculation)
+    formula(client, calculation)
+    writers.sign(calculation, people.engineer)
+    said = {"who": "C. P.", "reference": "letter 2"}
+    answer = client.post(reverse("file_acceptance", args=[calculation.pk]), said)
+    assert (answer.status_code, "Let a second person work it again" in answer.content.decode()) == (422, True)
+    writers.check(calculation, people.examiner)
+    assert client.post(reverse("file_acceptance", args=[calculation.pk]), said).status_code == 302
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        ({"written": "9.525"}, "has no unit"),
+        ({"kind": ""}, "None is chosen"),
+        ({"origin": ""}, "None is chosen"),
+        ({"where": ""}, "Nothing was written"),
+    ],
+)
+def test_each_figure_says_its_unit_and_where_it_came_from(client, calculation, change, told):
+    said = {"name": "t", "kind": "length", "written": "9.525 mm", "origin": "drawing", "where": "sheet 1"} | change
+    answer = client.post(reverse("add_figure", args=[calculation.pk]), said)
+    assert (answer.status_code, told in answer.content.decode()) == (422, True)
+
+
+def test_a_formula_takes_figures_of_its_kind_only(client, calculation):
+    add(client, calculation)
+    assert formula(client, calculation, **{"use-thickness": "f1"}).status_code == 422
+    assert formula(client, calculation, **{"use-thickness": ""}).status_code == 422
+    assert client.get(reverse("add_formula", args=[calculation.pk]) + "?method=none").status_code == 404
+
+
+def test_a_figure_is_corrected_and_a_row_taken_out(client, calculation):
+    add(client, calculation)
+    formula(client, calculation)
+    said = {"name": "thickness", "kind": "length", "written": "1/2 in", "origin": "drawing", "where": "sheet 1"}
+    client.post(reverse("add_figure", args=[calculation.pk]) + "?figure=f2", said)
+    assert "155.5 lb/in²" in client.get(calculation.get_absolute_url()).content.decode()  # 116.67 x 4 / 3
+    client.post(reverse("take_out", args=[calculation.pk]), {"of": "figures", "which": "f2"})
+    assert "there is no input or earlier line" in client.get(calculation.get_absolute_url()).content.decode()
+    assert client.post(reverse("take_out", args=[calculation.pk]), {"of": "all"}).status_code == 404
+
+
+def test_what_the_boiler_has_not_and_what_if(client, calculation):
+    add(client, calculation)
+    formula(client, calculation)
+    client.post(reverse("leave_out", args=[calculation.pk]), {"part": "dome", "reason": "none was made"})
+    what_if = reverse("add_what_if", args=[calculation.pk])
+    assert client.post(what_if, {"name": "nothing changed"}).status_code == 422
+    assert client.post(what_if, {"name": "patch", "if-f2": "half"}).status_code == 422
+    assert client.post(what_if, {"name": "patch", "if-f2": "1/2 in"}).status_code == 302
+    text = client.get(calculation.get_absolute_url()).content.decode()
+    assert "Not there: dome, none was made." in text
+    assert "What if: patch" in text
+    assert "155.5 lb/in² (governs)" in text
+
+
+@pytest.mark.parametrize("name", ["calculation", "add_figure", "leave_out", "add_what_if"])
+def test_who_may(client, people, calculation, name):
+    address = reverse(name, args=[calculation.pk])
+    assert client.get(address).status_code == 200
+    assert client.put(address).status_code == 405
+    client.force_login(people.trustee)
+    assert client.get(address).status_code == 403

@@ -1,0 +1,129 @@
+"""A survey of a plate on screen: begun, read on the grid or from the gauge's file, and told as its map."""
+
+import re
+import time
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from inspections.boiler_records import writers
+from inspections.models import BoilerRecord
+from tests.factories import days, fresh
+from tests.inspections.boiler_records.conftest import surveyed
+
+HEAD = {
+    "unit": "mm", "down": "2", "across": "3", "zones": "", "block": "10", "opening": "10", "tolerance": "0.1",
+    "velocity": "5890", "couplant": "gel", "reader": "A", "writer": "B",
+}  # fmt: skip
+
+
+def test_a_volunteer_begins_one_and_types_forty_readings(client, people, plate, gauge):
+    client.force_login(people.volunteer)
+    said = HEAD | {"down": "5", "across": "8", "on": days(0).isoformat(), "instrument": gauge.pk}
+    answer = client.post(reverse("begin_survey", args=[plate.pk]), said)
+    record = BoilerRecord.objects.get()
+    assert answer.url == reverse("survey_readings", args=[record.pk])
+    readings = {f"p{row}.{column}": "12.3" for row in range(1, 6) for column in range(1, 9)}
+    assert client.post(answer.url, readings | {"closing": "10.0"}).status_code == 302
+    assert len(fresh(record).said["readings"]) == 40
+    text = client.get(record.get_absolute_url()).content.decode()
+    assert "Say what was found of pits, by depth gauge" in text
+    assert "Make the closing check" not in text
+
+
+def test_a_missing_field_is_told_beside_it(client, people, plate):
+    client.force_login(people.volunteer)
+    answer = client.post(reverse("begin_survey", args=[plate.pk]), HEAD)
+    assert (answer.status_code, "Without a gauge in date no reading counts" in answer.content.decode()) == (422, True)
+    assert not BoilerRecord.objects.exists()
+
+
+def test_copper_at_the_velocity_of_steel_is_questioned(client, people, survey, plate):
+    plate.metal = "copper"
+    plate.save()
+    record = survey()
+    client.force_login(people.examiner)
+    text = client.get(record.get_absolute_url()).content.decode()
+    assert "the gauge would show 26 per cent too thick" in text
+    assert client.post(reverse("sign_boiler_record", args=[record.pk])).status_code == 422
+    writers.save(record, people.volunteer, {"velocity_reason": "Measured on a piece of it"})
+    assert client.post(reverse("sign_boiler_record", args=[record.pk])).status_code == 302
+
+
+def test_two_phones_do_not_undo_each_others_points(people, survey):
+    record = survey(readings={})
+    writers.save(record, people.volunteer, {"readings": {"1.1": "12"}})
+    writers.save(record, people.fitter, {"readings": {"2.1": "11"}})
+    assert fresh(record).said["readings"] == {"1.1": "12", "2.1": "11"}
+
+
+def test_the_gauges_file_is_put_on_the_grid(client, people, survey):
+    record = survey(readings={})
+    client.force_login(people.volunteer)
+    address = reverse("survey_csv", args=[record.pk])
+    good = SimpleUploadedFile("a.csv", b"Row,Column,Thickness,Time\n1,1,12.3,9:00\n2,3,x,9:01\n")
+    assert client.post(address, {"file": good}).status_code == 302
+    assert fresh(record).said["readings"] == {"1.1": "12.3", "2.3": "x"}
+    off = SimpleUploadedFile("a.csv", b"row,column,thickness\n9,9,12.3\n")
+    answer = client.post(address, {"file": off})
+    assert (answer.status_code, "is not on this grid" in answer.content.decode()) == (422, True)
+    assert client.get(address).status_code == 405
+
+
+def test_loss_is_told_as_arithmetic_against_the_survey_before(client, people, survey):
+    """By hand: (12.4 - 12.0) / 4 years = 0.1 a year; (12.0 - 10) / 0.1 = 20 years (API 510, 7.1)."""
+    first = survey("12.4", on=days(0).replace(year=days(0).year - 4, day=1))
+    writers.sign(first, people.examiner)
+    second = survey("12.0", on=days(0).replace(day=1))
+    client.force_login(people.trustee)
+    text = client.get(second.get_absolute_url()).content.decode()
+    assert "Long term: (12.4 - 12) / 4.000 years = 0.1 mm a year." in text
+    assert "(12 - 10) / 0.1 = 20 years" in text
+    assert "Nothing here makes it later" in text
+
+
+def test_a_large_survey_stays_small_and_quick(client, people, survey):
+    readings = {f"{row}.{column}": "12.4" for row in range(1, 21) for column in range(1, 21)}
+    record = survey(down=20, across=20, readings=readings)
+    client.force_login(people.examiner)
+    for address in (record.get_absolute_url(), reverse("survey_readings", args=[record.pk])):
+        client.get(address)
+        began = time.perf_counter()
+        answer = client.get(address)
+        assert time.perf_counter() - began < 0.3
+        assert len(answer.content) < 150_000
+
+
+@pytest.mark.parametrize(("down", "across"), [(2, 3), (20, 20)])
+def test_the_page_asks_the_database_as_often_however_large(client, people, survey, down, across):
+    record = survey(down=down, across=across, readings={"1.1": "12"})
+    client.force_login(people.examiner)
+    client.get(record.get_absolute_url())
+    with CaptureQueriesContext(
+        connection,
+    ) as asked:
+        client.get(record.get_absolute_url())
+    assert len(asked) <= 12
+
+
+def test_who_may_and_what_is_not_there(client, people, plate, survey):
+    record = survey()
+    for name, thing in (("begin_survey", plate), ("survey_readings", record)):
+        address = reverse(name, args=[thing.pk])
+        assert re.search("/sign-in/", client.get(address).url)
+        client.force_login(people.trustee)
+        assert client.get(address).status_code == 403
+        client.force_login(people.volunteer)
+        assert client.put(address).status_code == 405
+        assert client.get(reverse(name, args=[99999])).status_code == 404
+        client.logout()
+
+
+def test_a_signed_survey_takes_no_further_reading(client, people, survey):
+    record = writers.sign(survey(), people.examiner)
+    client.force_login(people.volunteer)
+    assert client.post(reverse("survey_readings", args=[record.pk]), {"p1.1": "99"}).status_code == 404
+    assert fresh(record).said["readings"] == surveyed()["readings"]

@@ -1,0 +1,111 @@
+"""Tests of a boiler on screen: recorded as they went, in doubt where bad, and what becomes of the release of a hold."""
+
+import pytest
+from django.urls import reverse
+
+from inspections.boiler_records import writers
+from inspections.models import BoilerRecord
+from parts.holds import writers as holds
+from tests.factories import days, fresh
+from tests.inspections.domain.test_boiler_test_paper import HYDRAULIC
+
+
+@pytest.fixture
+def hold(works, people):
+    overhaul = works.locomotive.open_overhaul()
+    return holds.add_hold(overhaul, people.engineer, name="Hydraulic test", stops=["refit"], body="a body (invented)")
+
+
+@pytest.fixture
+def tried(boiler, people, hold):
+    """A signed hydraulic test that supports the release of the hold point."""
+
+    def make(**more):
+        said = HYDRAULIC | {"gauge_until": days(9).isoformat(), "gauge_2_until": days(9).isoformat()} | more
+        made = writers.begin(
+            boiler, people.fitter, kind="test", title="hydraulic test", on=days(0), said=said, hold=hold
+        )
+        return writers.sign(made, people.examiner)
+
+    return make
+
+
+def release(hold, people):
+    holds.release(hold, people.engineer, reference="letter 1", filed="file")
+    return fresh(hold)
+
+
+def test_a_fitter_records_one_as_it_went(client, people, boiler):
+    client.force_login(people.fitter)
+    address = reverse("begin_test", args=[boiler.pk])
+    assert "Hydraulic test" in client.get(address).content.decode()
+    said = HYDRAULIC | {"on": days(0).isoformat(), "reached": "240 lb/in²", "vented": "on"}
+    answer = client.post(f"{address}?sort=hydraulic+test", said)
+    record = BoilerRecord.objects.get()
+    assert (answer.status_code, answer.url) == (302, record.get_absolute_url())
+    client.force_login(people.examiner)
+    assert client.post(reverse("sign_boiler_record", args=[record.pk])).status_code == 302
+    assert fresh(record).counts is False
+    text = client.get(boiler.get_absolute_url()).content.decode()
+    assert "In doubt." in text
+    assert "Examine the whole boiler for overstrain" in text
+
+
+def test_what_is_missing_is_kept_and_asked_for_before_signing(client, people, boiler):
+    client.force_login(people.examiner)
+    address = reverse("begin_test", args=[boiler.pk]) + "?sort=safety-valve+setting"
+    client.post(address, {"on": days(0).isoformat(), "lifts": "180"})
+    record = BoilerRecord.objects.get()
+    assert record.said["lifts"] == "180"
+    text = client.get(record.get_absolute_url()).content.decode()
+    assert "First valve lifts at: “180” has no unit" in text
+    assert client.post(reverse("sign_boiler_record", args=[record.pk])).status_code == 422
+    again = client.post(reverse("boiler_test", args=[record.pk]), {"on": days(0).isoformat(), "lifts": "180 lb/in²"})
+    assert (again.status_code, fresh(record).said["lifts"]) == (302, "180 lb/in²")
+
+
+def test_a_good_test_leaves_the_release_to_the_named_body(people, tried, hold):
+    assert tried().passed
+    assert fresh(hold).released_on is None
+    assert release(hold, people).released_on == days(0)
+
+
+@pytest.mark.parametrize("bad", [{"result": "failed", "why": "a seam wept"}, {"vented": False}])
+def test_a_later_bad_test_makes_the_release_lapse(people, tried, hold, bad):
+    tried()
+    release(hold, people)
+    tried(**bad)
+    assert fresh(hold).released_on is None
+    assert hold.releases.count() == 1  # it stays on record
+
+
+def test_a_superseded_test_makes_the_release_lapse(people, tried, hold):
+    first = tried()
+    release(hold, people)
+    said = {"said": first.said, "supersedes": first}
+    later = writers.begin(first.boiler, people.fitter, kind="test", title=first.title, on=days(0), hold=hold, **said)
+    assert fresh(hold).released_on == days(0)
+    writers.sign(later, people.examiner)
+    assert fresh(hold).released_on is None
+
+
+def test_a_bad_steam_test_leaves_a_hydraulic_release_alone(people, boiler, tried, hold):
+    tried()
+    release(hold, people)
+    steam = tried().said | {"sort": "steam test", "most_from": "x", "minutes": "15", "plugs": "x", "leaks": "none"}
+    steam |= {"plugs_due": days(99).isoformat(), "result": "failed"}
+    made = writers.begin(boiler, people.fitter, kind="test", title="steam test", on=days(0), said=steam)
+    writers.sign(made, people.examiner)
+    assert fresh(hold).released_on == days(0)
+
+
+def test_who_may_and_what_is_not_there(client, people, boiler, tried):
+    address = reverse("begin_test", args=[boiler.pk])
+    assert client.get(address).status_code == 302
+    client.force_login(people.trustee)
+    assert client.get(address).status_code == 403
+    client.force_login(people.fitter)
+    assert client.get(f"{address}?sort=no+such").status_code == 404
+    assert client.put(address).status_code == 405
+    assert client.post(f"{address}?sort=steam+test", {"on": days(2).isoformat()}).status_code == 422
+    assert client.post(reverse("boiler_test", args=[tried().pk]), {}).status_code == 404  # signed

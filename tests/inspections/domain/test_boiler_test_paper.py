@@ -1,0 +1,140 @@
+"""Tests of a boiler judged from their figures, and what stands against it.
+
+Sources: ratio 1.25 x 180 = 225 from 17 NYCRR 922.9; 34 Pa. Code 3a.115 for the most that a test may reach, 106 per cent
+of the test pressure; water of 60 to 120 °F as in the Ohio rule on historical boilers; 3 in of water over the crown, 17
+NYCRR 922.13. Figures with no source are by hand.
+"""
+
+from datetime import date
+
+import pytest
+
+from inspections.domain import boiler_standing, boiler_test_paper
+from inspections.domain.boiler_standing import Against, Entered, against, next_due
+from inspections.domain.boiler_test_fields import FIELDS, Sort
+
+ON = date(2024, 6, 1)
+
+HYDRAULIC = {
+    "sort": "hydraulic test", "working": "180 lb/in²", "ratio": "1.25", "ratio_from": "922.9", "result": "passed",
+    "most": "238.5 lb/in²", "reached": "225 lb/in²", "water": "70 °F", "water_low": "60 °F", "water_high": "120 °F",
+    "water_from": "x", "gauge": "G1", "gauge_until": "2030-01-01", "gauge_2": "G2", "gauge_2_until": "2030-01-01",
+    "vented": True, "stages": "x", "held_from": "10:00", "held_to": "10:30", "drop": "0 lb/in²", "deflections": "x",
+    "leaks": "none", "gags_in": "2", "gags_out": "2", "blanks_in": "5", "blanks_out": "5", "after": "x", "witness": "W",
+}  # fmt: skip
+
+
+def hydraulic(**more):
+    return boiler_test_paper.ReadTest(said=HYDRAULIC | more, on=ON, wanted="180 lb/in²")
+
+
+def test_a_test_on_each_limit_counts():
+    """1.25 x 180 = 225 (17 NYCRR 922.9); 106 per cent of 225 is 238.5 (34 Pa. Code 3a.115)."""
+    for more in (
+        {},
+        {"reached": "238.5 lb/in²"},
+        {"water": "60 °F"},
+        {"water": "120 °F"},
+        {"gauge_until": "2024-06-01"},
+    ):
+        assert boiler_test_paper.does_not_count(hydraulic(**more)) == []
+
+
+@pytest.mark.parametrize(
+    ("more", "told_"),
+    [
+        ({"reached": "224.9 lb/in²"}, "Test again at 225 lb/in²"),
+        ({"reached": "238.6 lb/in²"}, "Examine the whole boiler for overstrain"),
+        ({"vented": False}, "there was air in it"),
+        ({"water": "59 °F"}, "Test again with water between"),
+        ({"water": "121 °F"}, "Test again with water between"),
+        ({"gauge_until": "2024-05-31"}, "G1 was out of date"),
+        ({"gauge_2_until": ""}, "G2 was out of date"),
+        ({"gauge_2": ""}, "with two gauges"),
+        ({"gags_out": "1"}, "Find the gags"),
+        ({"blanks_out": "4"}, "Find the blanks"),
+    ],
+)
+def test_a_bad_test_is_recorded_and_does_not_count(more, told_):
+    found = boiler_test_paper.paper(hydraulic(**more))
+    assert (found.against, found.counts) == ([], False)
+    assert any(told_ in sentence for sentence in found.owed)
+
+
+def test_a_failed_test_is_recorded_as_failed():
+    found = boiler_test_paper.paper(hydraulic(result="failed", why="a seam wept"))
+    assert (found.passed, found.sentence) == (False, "Failed: a seam wept.")
+
+
+@pytest.mark.parametrize("missing", [one.name for one in FIELDS[Sort.HYDRAULIC] if one.must and one.kind != "yes"])
+def test_each_figure_is_asked_for(missing):
+    assert boiler_test_paper.against(hydraulic(**{missing: ""}))
+
+
+STEAM = {"sort": "steam test", "working": "180 lb/in²", "reached": "186 lb/in²", "most": "186 lb/in²", "feed_1": True,
+         "feed_2": True, "glasses": True, "gauge": "G", "gauge_until": "2030-01-01", "gauge_2": "G2",
+         "gauge_2_until": "2030-01-01", "plugs_due": "2025-01-01"}  # fmt: skip
+VALVES = {"sort": "safety-valve setting", "working": "180 lb/in²", "lifts": "180 lb/in²", "shuts": "174 lb/in²"}
+GAUGES = {"sort": "gauge and glass check", "working": "180 lb/in²", "worst": "2 lb/in²", "worst_allowed": "2 lb/in²",
+          "red_mark": "180 lb/in²", "glass_low": "3 in", "glass_least": "3 in", "cocks": True}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("good", "bad", "told_"),
+    [
+        (STEAM, {"reached": "187 lb/in²"}, "Put the safety valves right"),
+        (STEAM, {"feed_2": False}, "Put the second feed right"),
+        (STEAM, {"glasses": False}, "Clear the glasses"),
+        (STEAM, {"plugs_due": "2024-05-31"}, "Renew the fusible plugs"),
+        (VALVES, {"lifts": "181 lb/in²"}, "Set the first valve anew"),
+        (VALVES, {"shuts": "180 lb/in²"}, "cannot shut at or above"),
+        (VALVES, {"lifts_2": "183 lb/in²"}, "Set the second valve anew"),
+        (GAUGES, {"worst": "2.1 lb/in²"}, "Have the gauge put right"),
+        (GAUGES, {"red_mark": "160 lb/in²"}, "Set the red mark"),
+        (GAUGES, {"glass_low": "2 7/8 in"}, "Put the glass right"),  # 3 in: 17 NYCRR 922.13
+        (GAUGES, {"cocks": False}, "Clear the cocks"),
+    ],
+)
+def test_the_other_tests_on_both_sides_of_their_limits(good, bad, told_):
+    said = boiler_test_paper.ReadTest(said=good, on=ON, wanted="180 lb/in²")
+    assert boiler_test_paper.does_not_count(said) == []
+    said = boiler_test_paper.ReadTest(said=good | bad, on=ON, wanted="180 lb/in²")
+    assert any(told_ in sentence for sentence in boiler_test_paper.does_not_count(said))
+
+
+# --- what stands against a boiler
+
+
+def a_test(number, **more):
+    return boiler_standing.Tested(
+        **{"number": number, "sort": "hydraulic test", "on": ON, "passed": True, "counts": True} | more
+    )
+
+
+def test_a_bad_test_puts_it_in_doubt_until_a_later_one_of_the_sort_is_good():
+    bad = a_test(1, counts=False, owed=("Vent it.",))
+    assert [one.doubt for one in against([bad], [])] == [True, False]
+    assert against([bad, a_test(2, sort="steam test")], [])
+    assert against([bad, a_test(2)], []) == []
+    assert against([a_test(1), a_test(2, passed=False)], [])
+
+
+def test_what_a_repair_and_a_lowered_pressure_owe():
+    def entry(number, kind):
+        return Entered(number=number, kind=kind, on=ON, words="x")
+
+    begun, done = entry(1, "pressure repair begun"), entry(2, "pressure repair finished")
+    assert "Finish" in against([], [begun])[0].sentence
+    assert "Test the boiler with water" in against([], [begun, done])[0].sentence
+    assert against([a_test(3)], [begun, done]) == []
+    lowered = entry(1, "pressure lowered")
+    assert against([], [lowered])[0] == Against(
+        doubt=False, sentence="Reset safety valves and red mark of the gauge: the pressure was lowered on 1 June 2024."
+    )
+    assert against([], [lowered, entry(2, "valves and gauge mark reset")]) == []
+
+
+def test_when_a_row_of_the_scheme_falls_due():
+    assert next_due(date(2024, 8, 31), 6) == date(2025, 2, 28)
+    assert next_due(date(2023, 12, 15), 14) == date(2025, 2, 15)
+    assert next_due(None, 14) is None

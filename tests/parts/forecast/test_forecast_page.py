@@ -1,0 +1,196 @@
+"""The page of the forecast, the week and the guess behind it, and the command. What the dates rest on is tested in
+`tests/parts/domain/test_open_work.py`."""
+
+import json
+from decimal import Decimal
+
+import pytest
+from django.core.cache import cache
+from django.core.management import CommandError, call_command
+from django.urls import reverse
+
+from core.models import Event
+from parts.forecast import loading, writers
+from parts.models import Guess, KeptForecast, WorkingWeek
+from parts.models.planning import DAYS
+from tests.factories import days
+from tests.parts.actions.standard import refused
+from tests.parts.jobs import a_renewal
+
+WEEK = dict.fromkeys(DAYS, 0) | {"saturday": 480, "poor": 2, "usual": 4, "good": 6}
+GUESS = {"least": Decimal(2), "likely": Decimal(4), "most": Decimal(9), "hands": 2}
+TYPED = {"saturday": "8", "poor": "2", "usual": "4", "good": "6"}
+
+
+@pytest.fixture(autouse=True)
+def nothing_worked_out_before():
+    """The log of each test begins anew, and with it the numbers that the cache goes by."""
+    cache.clear()
+
+
+@pytest.fixture
+def planned(works):
+    """Open on Saturdays, and every subassembly guessed."""
+    writers.set_working_week(works.people.manager, **WEEK)
+    for subassembly in works.locomotive.subassemblies.in_use():
+        writers.guess_work_left(works.people.manager, subassembly, steps=20, **GUESS)
+    return works
+
+
+def address(works, **query):
+    return reverse("forecast", args=[works.locomotive.slug], query=query or None)
+
+
+def page_of(client, works, **query):
+    client.force_login(works.people.trustee)
+    answer = client.get(address(works, **query))
+    assert answer.status_code == 200
+    return answer.content.decode()
+
+
+def test_the_page_comes_at_once_and_fetches_the_dates(client, planned):
+    planned.piece("stripped")
+    first = page_of(client, planned)
+    assert 'data-hx-get="?now=1"' in first
+    assert "nine in ten" not in first
+    worked_out = page_of(client, planned, now=1)
+    assert "nine in ten" in worked_out
+    assert "nine in ten" in page_of(client, planned)  # it need not be worked out twice
+    client.force_login(planned.people.trustee)
+    fragment = client.get(address(planned, now=1), headers={"HX-Request": "true"}).content.decode()
+    assert fragment.strip().startswith('<div id="dates"')
+
+
+def test_what_is_missing_is_told_instead_of_a_date(client, works):
+    works.piece("stripped")
+    page = page_of(client, works, now=1)
+    assert "Enter the days on which the workshop is open." in page
+    assert "nine in ten" not in page
+
+
+def test_nothing_left_to_do(client, planned):
+    assert "Nothing is left to do." in page_of(client, planned, now=1)
+
+
+def test_what_if_stands_beside_it_and_writes_nothing(client, planned):
+    planned.piece("stripped")
+    before = Event.objects.newest_number()
+    page = page_of(client, planned, now=1, hands=2)
+    assert "With 2 more people each day" in page
+    assert Event.objects.newest_number() == before
+
+
+def test_more_hands_and_a_late_firm_change_what_it_is_made_from(planned):
+    renewal = a_renewal(planned)
+    step = renewal.steps.order_by("number").first()
+    work = loading.OpenWork(planned.locomotive, days(0))
+    assert work.workshop(more_hands=2).hands.likely == 6
+    firm = work.outside[0].firm
+    later = {each.name: each for each in work.workshop(firm=firm, later=30).all_work()}
+    assert step.name in work.outside[0].name
+    assert later[work.outside[0].name].promised == max(work.outside[0].promised or days(0), days(0)) + (
+        days(30) - days(0)
+    )
+
+
+def test_a_forecast_is_kept_once_a_day_by_whoever_plans(client, planned):
+    planned.piece("stripped")
+    keep = reverse("keep_forecast", args=[planned.locomotive.slug])
+    client.force_login(planned.people.volunteer)
+    assert client.post(keep).status_code == 403
+    client.force_login(planned.people.manager)
+    assert client.get(keep).status_code == 405
+    for _ in range(2):
+        client.post(keep)
+    kept = KeptForecast.objects.get()
+    assert (kept.on, kept.half is None) == (days(0), False)
+    assert "Each bar runs from half to nine in ten" in page_of(client, planned, now=1)
+
+
+def test_queries_do_not_grow_with_the_pieces(planned, django_assert_max_num_queries):
+    planned.piece("stripped")
+    with django_assert_max_num_queries(18):
+        loading.OpenWork(planned.locomotive, days(0))
+    for _ in range(5):
+        planned.piece("cleaned")
+    with django_assert_max_num_queries(18):
+        loading.OpenWork(planned.locomotive, days(0))
+
+
+# --- the week
+
+
+def test_the_week_is_typed_in_hours_and_kept_in_minutes(client, works):
+    client.force_login(works.people.manager)
+    assert client.post(reverse("working_week"), TYPED | {"seen": "0"}).status_code == 302
+    week = WorkingWeek.objects.get()
+    assert (week.saturday, week.sunday, week.usual) == (480, 0, 4)
+    assert 'value="8"' in client.get(reverse("working_week")).content.decode()
+
+
+@pytest.mark.parametrize("wrong", [{"poor": "5"}, {"saturday": "25"}, {"usual": ""}, {"usual": "0", "poor": "0"}])
+def test_a_week_that_cannot_be_is_refused(client, works, wrong):
+    client.force_login(works.people.manager)
+    assert client.post(reverse("working_week"), TYPED | wrong).status_code == 422
+    assert not WorkingWeek.objects.exists()
+
+
+def test_a_stale_week_is_told(client, works):
+    writers.set_working_week(works.people.manager, **WEEK)
+    client.force_login(works.people.manager)
+    assert client.post(reverse("working_week"), TYPED | {"seen": "0"}).status_code == 409
+
+
+def test_others_do_not_plan(client, works):
+    places = [reverse("working_week"), reverse("unusual_day")]
+    assert client.get(places[0]).status_code == 302  # a stranger signs in first
+    client.force_login(works.people.fitter)
+    assert {client.get(place).status_code for place in places} == {403}
+    with refused("role"):
+        writers.set_working_week(works.people.fitter, **WEEK)
+
+
+def test_a_day_unlike_its_week(client, planned):
+    client.force_login(planned.people.manager)
+    client.post(reverse("unusual_day"), {"date": str(days(7)), "open": "0", "note": "gala"})
+    assert loading.load_hours().minutes(days(7)) == 0
+    assert "gala" in client.get(reverse("working_week")).content.decode()
+
+
+# --- the guess
+
+
+def test_a_guess_remembers_the_steps_left(client, works):
+    works.piece("stripped")
+    client.force_login(works.people.manager)
+    subassembly = works.place().subassembly
+    guess = reverse("guess", args=[works.locomotive.slug, subassembly.code])
+    assert client.post(guess, {"least": "2", "likely": "1", "most": "3", "hands": "2"}).status_code == 422
+    assert client.post(guess, {"least": "2", "likely": "4.5", "most": "9", "hands": "2"}).status_code == 302
+    kept = Guess.objects.get()
+    steps = {group.code: group.steps for group in loading.load_groups(works.locomotive, days(0))}
+    assert (kept.likely, kept.steps) == (Decimal("4.5"), steps[subassembly.code])
+    assert client.post(guess, {"least": "2", "likely": "4", "most": "9", "hands": "2", "seen": "0"}).status_code == 409
+
+
+# --- the command
+
+
+def test_the_command_prints_dates_for_another_program(planned, capsys):
+    planned.piece("stripped")
+    call_command("forecast", planned.locomotive.slug, "--json", "--runs", "50", "--today", "2026-11-29")
+    told = json.loads(capsys.readouterr().out)
+    assert set(told["whole"]) == {"half", "nine_in_ten", "decided_by"}
+    assert told["whole"]["half"] <= told["whole"]["nine_in_ten"]
+    call_command("forecast", planned.locomotive.slug, "--json", "--runs", "50", "--today", "2026-11-29")
+    assert json.loads(capsys.readouterr().out) == told  # the same seed, the same dates
+
+
+def test_the_command_says_what_is_missing_and_what_is_unknown(works, capsys):
+    works.piece("stripped")
+    call_command("forecast", works.locomotive.slug)
+    assert "Enter the days" in capsys.readouterr().out
+    with pytest.raises(CommandError, match="No locomotive is called"):
+        call_command("forecast", "nowhere")
+    with pytest.raises(CommandError, match="at least one run"):
+        call_command("forecast", works.locomotive.slug, "--runs", "0")

@@ -1,0 +1,139 @@
+"""Collecting a kit: in walking order, ticked by tag, what is missing becomes “find”."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from parts.domain.words import State
+from parts.kits import writers
+from parts.models import Kit
+from parts.stores.writers import add_location
+from tests.factories import fresh
+from tests.parts.actions.standard import refused
+from tests.parts.jobs import stands
+
+
+@pytest.fixture
+def bench(works):
+    return add_location(works.people.storekeeper, "Erecting bench")
+
+
+@pytest.fixture
+def piece(works):
+    return works.piece(State.ACCEPTED)
+
+
+def a_kit(works, **more):
+    return writers.begin(works.frames, works.people.volunteer, **more)
+
+
+def post(client, works, name, kit, **data):
+    client.force_login(works.people.volunteer)
+    return client.post(reverse(name, args=[kit.pk]), data)
+
+
+def test_a_kit_is_begun_from_the_subassembly(client, works, piece, bench):
+    client.force_login(works.people.volunteer)
+    begin = reverse("begin_kit", args=[works.locomotive.slug, works.frames.code])
+    assert "1 piece is ready" in client.get(begin).content.decode()
+    assert begin in client.get(works.frames.get_absolute_url()).content.decode()
+    answer = client.post(begin, {"gathered_at": bench.name})
+    kit = Kit.objects.get()
+    assert answer.headers["Location"] == kit.get_absolute_url()
+    page = client.get(kit.get_absolute_url()).content.decode()
+    assert works.crate.words in page
+    assert "0 of 1 in hand" in page
+
+
+def test_only_what_is_ready_is_in_it_and_nothing_ready_is_refused(works):
+    works.piece(State.CLEANED)
+    with refused("kit"):
+        a_kit(works)
+
+
+def test_two_people_collect_one_kit(works, piece):
+    assert a_kit(works) == a_kit(works)
+
+
+def test_a_ticked_piece_lies_where_the_kit_is_gathered(client, works, piece, bench):
+    kit = a_kit(works, gathered_at=bench)
+    answer = post(client, works, "take_piece", kit, code=piece.tags.current_code())
+    assert answer.status_code == 302
+    assert fresh(piece).location == bench
+    assert "1 of 1 in hand" in client.get(kit.get_absolute_url()).content.decode()
+    post(client, works, "take_piece", kit, code=piece.tags.current_code())  # twice is once
+    assert kit.lines.get().taken_by == works.people.volunteer
+
+
+def test_a_tick_by_mistake_is_taken_back(client, works, piece):
+    kit = a_kit(works)
+    post(client, works, "take_piece", kit, piece=str(piece.pk))
+    post(client, works, "put_back", kit, piece=str(piece.pk))
+    assert kit.lines.get().taken_at is None
+
+
+def test_a_piece_that_is_not_there_needs_find_until_somebody_has_it(client, works, piece):
+    kit = a_kit(works)
+    post(client, works, "miss_piece", kit, piece=str(piece.pk))
+    assert stands(piece.place) == ("blocked", "find")
+    assert fresh(piece).missed_on
+    post(client, works, "take_piece", kit, piece=str(piece.pk))
+    assert fresh(piece).missed_on is None
+    assert stands(piece.place)[0] == "ready"
+
+
+def test_a_piece_of_another_job_is_refused(client, works, piece):
+    kit, other = a_kit(works), works.piece(State.CLEANED)
+    answer = post(client, works, "take_piece", kit, code=other.tags.current_code())
+    assert answer.status_code == 422
+    assert "does not belong to this kit" in answer.content.decode()
+    assert post(client, works, "take_piece", kit, piece="x").status_code == 404
+
+
+def test_what_is_in_hand_is_not_missed(works, piece):
+    kit = a_kit(works)
+    writers.take(kit, piece, works.people.volunteer)
+    with refused("kit"):
+        writers.miss(kit, piece, works.people.volunteer)
+
+
+def test_an_ended_kit_takes_nothing_more(client, works, piece):
+    kit = a_kit(works)
+    assert str(kit.subassembly) in client_page(client, works, "kits")
+    assert post(client, works, "end_kit", kit).status_code == 302
+    assert post(client, works, "take_piece", kit, piece=str(piece.pk)).status_code == 422
+    assert post(client, works, "end_kit", kit).status_code == 422
+    assert "No kit is being collected." in client_page(client, works, "kits")
+
+
+def client_page(client, works, name):
+    client.force_login(works.people.trustee)
+    return client.get(reverse(name)).content.decode()
+
+
+def test_a_trustee_reads_and_a_stranger_signs_in(client, works, piece):
+    kit = a_kit(works)
+    assert client.get(kit.get_absolute_url()).status_code == 302
+    client.force_login(works.people.trustee)
+    assert client.get(kit.get_absolute_url()).status_code == 200
+    assert client.post(reverse("take_piece", args=[kit.pk]), {"piece": str(piece.pk)}).status_code == 403
+    assert client.get(reverse("take_piece", args=[kit.pk])).status_code in (403, 405)
+    assert client.get(reverse("kit", args=[kit.pk + 1])).status_code == 404
+
+
+def test_queries_do_not_grow_with_the_pieces(client, works, piece):
+    client.force_login(works.people.volunteer)
+    few = queries_of(client, works)
+    for _ in range(4):
+        works.piece(State.ACCEPTED)
+    assert queries_of(client, works) == few <= 16
+
+
+def queries_of(client, works) -> int:
+    kit = a_kit(works)
+    client.get(kit.get_absolute_url())
+    with CaptureQueriesContext(connection) as asked:
+        client.get(kit.get_absolute_url())
+    writers.end(kit, works.people.volunteer)
+    return len(asked)

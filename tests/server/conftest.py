@@ -1,1 +1,0 @@
-from tests.demo_copy import register  # noqa: F401 - fixtures

@@ -1,0 +1,122 @@
+"""Remembered scenery is the same as what real actions make, and is left alone as soon as something else was written."""
+
+import pytest
+from django.db import connection, transaction
+
+from core.domain.refusals import Refused
+from parts.domain.words import State
+from parts.models import Location
+from tests import remembered
+from tests.factories import a_cast, a_works, fresh
+from tests.remembered import memory
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def _only_on_sqlite():
+    if connection.vendor != "sqlite":
+        pytest.skip("On PostgreSQL everything is done anew.")
+
+
+def scenery():
+    works = a_works(people=a_cast())
+    piece = works.piece(State.ACCEPTED, place=works.critical_place())
+    works.do("send back", piece, works.people.fitter, to=State.STRIPPED, reason="rust")
+    return works, piece
+
+
+def everything() -> dict:
+    tables = sorted(set(connection.introspection.table_names()) - {"sqlite_sequence"})
+    with connection.cursor() as cursor:
+        return {table: cursor.execute(f'SELECT * FROM "{table}"').fetchall() for table in tables}
+
+
+def undone(make):
+    """What comes of it in a new register, which is new again afterwards."""
+    with transaction.atomic():
+        memory.begin()
+        came = make()
+        stands = everything()
+        transaction.set_rollback(True)
+    memory.begin()
+    return came, stands
+
+
+@pytest.fixture
+def anew(monkeypatch):
+    """The names of the calls that were carried out."""
+    called = []
+    real = remembered._anew
+    monkeypatch.setattr(memory, "kept", {})
+    monkeypatch.setattr(remembered, "_anew", lambda call, *rest: (called.append(call.__name__), real(call, *rest))[1])
+    return called
+
+
+def test_the_second_time_the_same_rows_stand_there_and_nothing_was_done(anew):
+    (works, piece), first = undone(scenery)
+    assert anew == ["a_cast", "a_works", "critical_place", "piece", "do"]
+    anew.clear()
+    (again, piece_again), second = undone(scenery)
+    assert anew == []
+    assert second == first
+    assert (again.locomotive.slug, piece_again.pk, piece_again.state) == (works.locomotive.slug, piece.pk, piece.state)
+    assert vars(piece_again).keys() == vars(piece).keys()
+
+
+def test_a_piece_that_was_given_is_brought_up_to_date_each_time():
+    def sent_back():
+        works = a_works(people=a_cast())
+        piece = works.piece(State.ACCEPTED)
+        works.do("send back", piece, works.people.fitter, to=State.STRIPPED, reason="rust")
+        return piece.state, fresh(piece).state
+
+    for _ in range(2):
+        assert undone(sent_back)[0] == (State.STRIPPED, State.STRIPPED)
+
+
+def test_after_anything_else_was_written_it_is_done_anew(anew):
+    def with_a_crate_between():
+        works = a_works(people=a_cast())
+        Location.objects.filter(kind="crate").update(name="another name")
+        return works.piece()
+
+    undone(with_a_crate_between)
+    undone(with_a_crate_between)
+    assert anew == ["a_cast", "a_works"]
+
+
+def test_other_arguments_are_another_call(anew):
+    undone(lambda: a_works(people=a_cast()).piece(State.CLEANED))
+    undone(lambda: a_works(people=a_cast()).piece(State.STRIPPED))
+    assert anew == ["a_cast", "a_works", "piece", "piece"]
+
+
+def test_a_change_in_memory_alone_is_another_call_too(anew):
+    def renamed(name):
+        works = a_works(people=a_cast())
+        works.locomotive.name = name
+        return works.piece()
+
+    undone(lambda: renamed("one"))
+    undone(lambda: renamed("two"))
+    assert anew.count("piece") == 2
+
+
+def test_what_was_done_a_while_ago_is_done_anew(anew, monkeypatch):
+    undone(scenery)
+    monkeypatch.setattr(remembered, "KEPT_S", 0)
+    undone(scenery)
+    assert anew.count("piece") == 2
+
+
+def test_a_call_that_is_refused_is_refused_each_time_in_its_own_words(anew):
+    def refused():
+        works = a_works(people=a_cast())
+        with pytest.raises(Refused) as told:
+            works.refit(works.piece(State.STRIPPED))
+        return [str(refusal) for refusal in told.value.refusals]
+
+    first, _ = undone(refused)
+    assert undone(refused)[0] == first != []
+    assert anew.count("refit") == 2
