@@ -1,4 +1,4 @@
-"""What places need today, as the lists of what was found tell it."""
+"""What places need today: as stored beside them, with what the calendar has changed since."""
 
 from ..domain.words import Need
 from ..models import Position

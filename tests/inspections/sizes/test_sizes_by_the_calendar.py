@@ -1,6 +1,8 @@
 """Sizes over time: an instrument's calibration lapses, a concession falls due. What is stored of a place does not move
 overnight; what people are shown does, with no more queries for many places than for few."""
 
+from fractions import Fraction
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
@@ -56,7 +58,9 @@ def test_a_lapsed_calibration_moves_what_is_shown_and_nothing_that_is_stored(wor
 def test_a_new_calibration_brings_it_back(works):
     instrument = works.instrument(calibrated_until=days(30))
     piece = accepted(works, instrument=instrument)
-    calibrate(instrument, works.people.examiner, on=days(0), until=days(400), certificate="2")
+    calibrate(
+        instrument, works.people.examiner, on=days(0), until=days(400), certificate="2", uncertainty=Fraction("0.01")
+    )
     assert shown(works, piece.place, days(31)) == "1 ready, 0 blocked"
 
 

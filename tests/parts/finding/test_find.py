@@ -7,6 +7,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from parts.actions.refresh import refresh
 from parts.domain.words import State
 from parts.models import Component
 
@@ -143,6 +144,7 @@ def test_the_need_is_that_of_today(signed_in, works):
     """A look-again date comes without anybody writing anything."""
     piece = works.piece(State.IN_PLACE)
     Component.objects.filter(pk=piece.pk).update(look_again="2020-01-01")
+    refresh(piece.place_id)
     assert listed(signed_in, need="recheck") == [piece.pk]
     (row,) = signed_in.get("/find/", {"state": "in place"}).context["page_obj"].object_list
     assert row.need == "recheck"
