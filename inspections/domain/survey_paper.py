@@ -82,6 +82,11 @@ class ReadSurvey:
         zones_typed = read_zones(self.said.get("zones", ""))
         return list(readings(self.said.get("readings", {}), self.points, self.unit, zones_typed))
 
+    @cached_property
+    def before(self) -> list["ReadSurvey"]:
+        """The earlier surveys, each read as it was typed."""
+        return [ReadSurvey(said=said, on=on, plate=self.plate) for on, said in self.earlier]
+
     def length(self, name: str) -> Fraction | None:
         typed = str(self.said.get(name) or "").strip()
         return parse_length(typed, self.unit) if typed else None
@@ -237,12 +242,14 @@ def _missed(read: ReadSurvey) -> list[tuple[str, str]]:
 def _before(read: ReadSurvey) -> Section:
     """This survey beside those before; a plate that was renewed between shows in its figures and in the loss."""
     rows = []
-    for on, said in (*read.earlier, (read.on, read.said)):
-        sizes = [one.thickness for one in ReadSurvey(said=said, on=on, plate=read.plate).readings if one.thickness]
+    for survey in (*read.before, read):
+        sizes = [one.thickness for one in survey.readings if one.thickness]
         exact_sizes = [exact(size, "A reading") for size in sizes]
         mean = sum(exact_sizes, Fraction(0)) / len(exact_sizes) if exact_sizes else None
         least = in_both(min(exact_sizes), read.unit) if exact_sizes else "–"
-        rows.append((day(on), str(len(exact_sizes)), least, _round(mean, read.unit) if mean is not None else "–"))
+        rows.append(
+            (day(survey.on), str(len(exact_sizes)), least, _round(mean, read.unit) if mean is not None else "–")
+        )
     return Section(heading="Beside the surveys before", head=("Survey of", "Points read", "Least", "Mean"), rows=rows)
 
 
@@ -289,13 +296,12 @@ def _signed(mm: Fraction, unit: str) -> str:
 def surveys_of(read: ReadSurvey) -> list[Survey]:
     """The earlier ones that lie on other days, and this one; points of another grid never pair with these."""
     found = []
-    for number, (on, said) in enumerate(read.earlier, 1):
-        if on >= read.on:
+    for number, other in enumerate(read.before, 1):
+        if other.on >= read.on:
             continue
-        other = ReadSurvey(said=said, on=on, plate=read.plate)
         apart = 0 if other.grid == read.grid else 1000 * number
         sizes = {(p.point[0] + apart, p.point[1]): p.thickness for p in other.readings if p.thickness is not None}
-        found.append(Survey(day=on, sizes=sizes))
+        found.append(Survey(day=other.on, sizes=sizes))
     sizes = {one.point: one.thickness for one in read.readings if one.thickness is not None}
     return [*found, Survey(day=read.on, sizes=sizes)]
 
