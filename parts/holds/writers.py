@@ -12,7 +12,7 @@ from ..actions import writing
 from ..actions.catalogue import stoppable as actions_that_stop
 from ..domain.hold_templates import BOILERS, CLADDING, OLD_JOINTS, Regime, Template, templates
 from ..domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP, LIFTS, Body
-from ..domain.plain import capital, day, mentions
+from ..domain.plain import capital, day, mentions, says_enough
 from ..drawings.writers import papers
 from ..models import Component, HoldPoint, HoldRelease, Overhaul, Position, RenewalStep, Subassembly
 
@@ -287,8 +287,14 @@ def lift(hold: HoldPoint, actor, *, reason: str) -> None:
             raise Refused(
                 Refusal("lifted", f"It was lifted on {day(hold.released_on)} already.", "There is nothing to lift.")
             )
-        if not reason.strip():
-            raise Refused(Refusal("reason", "Reason: nothing was written.", "Say why work may go on."))
+        if not says_enough(reason):
+            raise Refused(
+                Refusal(
+                    "reason",
+                    "Say what was found and what was done about it, in three words or more.",
+                    "Whoever reads the record later must see why work was safe again.",
+                )
+            )
         hold.released_on, hold.released_by, hold.reference = writing.today(), actor, reason.strip()
         hold.save()
         _note_release(hold, actor, who=str(actor), word="lift stop")

@@ -8,6 +8,7 @@ from parts.actions import writing
 from parts.actions.change import Follows
 from parts.actions.perform import carry_out, followers
 from parts.actions.refresh import refresh_where
+from parts.consumables.writers import want_all
 from parts.domain.hold_templates import Regime
 from parts.domain.plain import capital, several
 from parts.domain.structure import LocomotiveSpec, PlannedPosition, plan
@@ -87,6 +88,7 @@ def make_locomotive(
         writing.log(actor, "new locomotive", locomotive=locomotive, overhaul=overhaul, remark=name)
         if planned:
             made = _build(locomotive, planned)
+            want_all(locomotive, [(made[row.key], row.consumables) for row in planned.positions])
             if named_dimensions and spec:
                 measured().name_dimensions([(made[row.key], row.dimensions) for row in planned.positions], spec.unit)
             if starting_holds:
