@@ -11,7 +11,7 @@ from parts.actions.refresh import refresh
 from ..actions import writing
 from ..actions.catalogue import stoppable as actions_that_stop
 from ..domain.hold_templates import BOILERS, CLADDING, OLD_JOINTS, Regime, Template, templates
-from ..domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP, LIFTS, Body
+from ..domain.hold_words import LIFTS, Body
 from ..domain.plain import capital, day, mentions, says_enough
 from ..drawings.writers import papers
 from ..models import Component, HoldPoint, HoldRelease, Overhaul, Position, RenewalStep, Subassembly
@@ -355,25 +355,6 @@ def _stands_again(hold: HoldPoint, because: Event) -> None:
     hold.lapsed_by, hold.asked_on = because, None
     hold.save()
     _refresh(hold)
-
-
-def held_step(step: RenewalStep) -> list[Refusal]:
-    """Why a step of a renewal may not be finished yet."""
-    return _held(HoldPoint.objects.on_step(step), FINISH_STEP)
-
-
-def held_closing(overhaul: Overhaul) -> list[Refusal]:
-    """Why the overhaul may not be closed yet."""
-    return _held(overhaul.holds.all(), CLOSE_OVERHAUL)
-
-
-def _held(holds, deed: str) -> list[Refusal]:
-    today = writing.today()
-    return [
-        Refusal("hold", f"The hold point “{hold.name}” stops “{deed}”.", f"{hold.body} must release it.")
-        for hold in holds
-        if deed in hold.stops and hold.stops_on(today)
-    ]
 
 
 def _locked(hold: HoldPoint) -> HoldPoint:
