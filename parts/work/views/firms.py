@@ -40,7 +40,7 @@ def firm(request, pk):
 
 def _show(request, found, refusals=(), status=200):
     page = {
-        "page": found.name,
+        "page": f"{found.name}, firm",
         "crumbs": [{"href": reverse("firms"), "label": "Firms"}, {"label": found.name}],
         "firm": found,
         "sheet": firm_sheet(found),

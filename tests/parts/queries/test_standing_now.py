@@ -141,7 +141,7 @@ def queries(read) -> int:
 
 
 READINGS = {
-    "overview": (lambda works, subs: now(works).readiness(), 6),
+    "overview": (lambda works, subs: now(works).readiness(), 7),
     "subassembly": (lambda works, subs: subassembly_sheet(now(works), subs["frames"].pk), 22),
     "next": (lambda works, subs: WorkList(now(works))[0:20], 23),
     "whole": (lambda works, subs: whole(works), 12),
