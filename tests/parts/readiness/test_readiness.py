@@ -223,6 +223,25 @@ def test_next_leads_to_the_locomotive_looked_at_last(reader, works, people):
     assert reader.get("/next/").url == f"/l/{other.locomotive.slug}/next/"
 
 
+# --- the order of assembly
+
+
+def test_choosing_one_shows_what_comes_first_and_what_waits_for_it(reader, works, subs):
+    whole = reader.get(pages(works)["order"]).context["picture"]
+    assert {box.stands for box in whole.boxes} == {""}
+    picture = reader.get(pages(works)["order"], {"show": "wheels"}).context["picture"]
+    assert (picture.chosen, picture.before, picture.after) == ("Wheels", ["Frames"], ["Motion"])
+    assert {box.code: box.stands for box in picture.boxes} == {
+        "frames": "before", "wheels": "chosen", "motion": "after", "lamps": "beside"
+    }  # fmt: skip
+    assert [line.stands for line in picture.lines] == ["before", "after"]
+    assert "springs" not in {box.code for box in picture.boxes}, "a part is drawn with its whole"
+
+
+def test_one_that_is_not_there_is_not_chosen(reader, works, subs):
+    assert reader.get(pages(works)["order"], {"show": "nonsense"}).context["picture"].chosen == ""
+
+
 # --- home
 
 
