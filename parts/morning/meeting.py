@@ -17,7 +17,7 @@ from ..domain.costs import differences
 from ..domain.plain import capital
 from ..domain.ranking import REFIT, in_words, who_acts
 from ..domain.rows import Actor
-from ..domain.words import State
+from ..domain.words import Need, State
 from ..money.money_context import Change
 from ..readiness.worklist import WorkList
 
@@ -40,7 +40,7 @@ def waits_for(work: WorkList, people: Sequence[Actor]) -> list[tuple[str, str]]:
     """Who must act, with how many of what: "12 sign, 3 release"."""
     found: defaultdict[str, list[str]] = defaultdict(list)
     for need, number in work.totals.most_common():
-        if need != REFIT:
+        if need not in (REFIT, Need.AFTER):
             found[capital(in_words(who_acts(need, people)))].append(f"{number} {need}")
     return [(who, ", ".join(what)) for who, what in found.items()]
 

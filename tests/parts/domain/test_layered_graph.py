@@ -21,9 +21,8 @@ def an_order_of_sixty() -> nx.DiGraph:
     """Each goes on after up to three of the twelve before it, by a rule that spreads them."""
     graph = nx.DiGraph()
     graph.add_nodes_from(range(60))
-    graph.add_edges_from(
-        (n - 1 - (n * k) % 12, n) for n in range(4, 60) for k in (2, 5, 7) if n - 1 - (n * k) % 12 >= 0
-    )
+    chosen = ((n - 1 - (n * k) % 12, n) for n in range(4, 60) for k in (2, 5, 7))
+    graph.add_edges_from((before, after) for before, after in chosen if before >= 0)
     return graph
 
 
@@ -37,7 +36,7 @@ ORDERS = {
 }
 
 
-@pytest.mark.parametrize("m, n", [(2, 2), (3, 3), (3, 5)])
+@pytest.mark.parametrize(("m", "n"), [(2, 2), (3, 3), (3, 5)])
 def test_crossings_of_a_complete_bipartite_graph(m, n):
     """Any two of m above and any two of n below cross once, whatever the order: C(m, 2) C(n, 2) crossings in two rows
     (Garey and Johnson, "Crossing number is NP-complete", SIAM J. Alg. Disc. Meth. 4 (1983), bipartite crossings)."""
