@@ -74,6 +74,7 @@ def tabs(engine, current: str) -> list[dict]:
     return [
         {"href": engine.get_absolute_url(), "label": "Readiness", "current": current == "readiness"},
         {"href": reverse("next", args=[slug]), "label": "What to do next", "current": current == "next"},
+        {"href": reverse("forecast", args=[slug]), "label": "When", "current": current == "forecast"},
         {"href": reverse("order", args=[slug]), "label": "Order of assembly", "current": current == "order"},
         {"href": reverse("structure", args=[slug]), "label": "Structure", "current": current == "structure"},
         {"href": reverse("holds", args=[slug]), "label": "Hold points", "current": current == "holds"},
