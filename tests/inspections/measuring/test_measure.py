@@ -225,7 +225,7 @@ def test_a_late_sheet_is_told_who_was_quicker_and_keeps_what_was_typed(bench, wo
     works.look_at(piece)
     response = bench.post(at(piece), said)
     assert response.status_code == 409
-    assert 'value="124.96"' in text_of(response)
+    assert "124.96 mm" in text_of(response)
 
 
 def test_a_place_without_sizes_is_not_measured(bench, works):
