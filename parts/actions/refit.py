@@ -12,15 +12,21 @@ from core.web.widgets import SecretInput
 from ..domain import input_checks as asks
 from ..domain import preconditions as when
 from ..domain.cautions import usual
+from ..domain.fastening import torque_has_a_unit
 from ..domain.states import PieceAction
 from ..domain.words import State
 from ..models import Component, Position
 from .change import Change, Task
 from .forms import ActionForm, asked
+from .lock import SAID, locked, shims, tightened
 
 
 class RefitForm(ActionForm):
-    """The second person signs with the own password or PIN."""
+    """How it is held may be said later, by “lock”. The second person signs with the own password or PIN."""
+
+    tightened = tightened()
+    locked = locked("Blank: it is not locked yet.")
+    shims = shims()
 
     def fit(self) -> None:
         if not (self.component.place and self.component.place.safety_critical):
@@ -83,6 +89,7 @@ REFIT = PieceAction(
     label="Refit it",
     done="Refitted",
     past="Refitted",
+    data=SAID,
     preconditions=(
         when.has_a_place,
         when.is_here,
@@ -99,7 +106,7 @@ REFIT = PieceAction(
         when.order_is_kept,
         when.fits_are_within,
     ),
-    input_checks=(asks.second_name,),
+    input_checks=(asks.second_name, torque_has_a_unit),
     form=RefitForm,
     effect=effect,
     cautioned=usual("refit"),
