@@ -16,7 +16,7 @@ from core.domain.refusals import Refusal, Refused
 from core.log import idempotency
 
 from ..actions import writing
-from ..models import Component, Location, Photo, Position
+from ..models import Component, Location, Photo, Position, Subassembly
 from .pictures import PictureError, Pictures, make_pictures
 
 SIZES = ("large", "small")
@@ -135,7 +135,9 @@ def _tell(photo: Photo, taken: datetime | None, thing, actor, caption: str) -> N
     setattr(photo, noun, thing)
     photo.by, photo.caption = actor, caption
     photo.save()
-    about = {noun: thing} | ({"locomotive_id": thing.locomotive_id} if isinstance(thing, Position) else {})
+    about = {noun: thing} | (
+        {"locomotive_id": thing.locomotive_id} if isinstance(thing, Position | Subassembly) else {}
+    )
     data = {"photo": photo.name} | ({"taken": taken.isoformat()} if taken else {})
     writing.log(actor, "photograph", touches=False, remark=caption, data=data, **about)
 
