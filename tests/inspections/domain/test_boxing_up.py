@@ -12,7 +12,7 @@ from tests.parts.domain.plain_rows import piece, place
 def refitted(**more) -> Inside:
     there = piece(State.REFITTED)
     return Inside(**{
-        "place": place(pieces=(there,)),
+        "place": place(there),
         "standing": Standing(Word.REFITTED),
         "held": {there.id: Fastening(locked="split pin")},
     } | more)  # fmt: skip
