@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 from django.urls import reverse
+from django.utils import timezone
 
 from core.models import Event
 from parts.models import Overhaul
@@ -43,6 +44,10 @@ class Tick(models.Model):
 
     def __str__(self):
         return self.by_what
+
+    @property
+    def on(self):
+        return timezone.localdate(self.at)
 
 
 class ReturnToServiceQuerySet(models.QuerySet):
