@@ -92,7 +92,7 @@ def test_a_dropped_item_is_no_longer_on_the_list(client, works, item):
     address = reverse("drop_item", args=[item.pk])
     assert client.post(address, {"reason": ""}).status_code == 422
     assert client.post(address, {"reason": "asked for by mistake"}).status_code == 302
-    assert "Nothing is on the list yet." in page_of(client, works)
+    assert "Nothing is on the list yet." in page_of(client, works, who="manager")
     assert client.get(address).status_code == 404
     with refused("dropped"):
         ticked(works, item)
