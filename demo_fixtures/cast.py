@@ -7,6 +7,7 @@ from django.contrib.auth.models import Group
 
 from core.models import Authorisation, Person
 from core.roles import Role
+from parts.domain.grouping import AUTHORISED as AUTHORISED_FOR_GROUPS
 from parts.domain.words import Kind, Method
 
 PASSWORD = "axlebox"
@@ -64,6 +65,7 @@ AUTHORISED = {
         (Kind.CRACK_CHECK, Method.MAGNETIC_PARTICLE),
         (Kind.CRACK_CHECK, Method.ULTRASONIC),
     ),
+    "ines": ((AUTHORISED_FOR_GROUPS, ""),),
     "kofi": ((Kind.VISUAL, ""), (Kind.DIMENSIONAL, "")),
 }
 

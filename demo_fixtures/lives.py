@@ -8,6 +8,7 @@ from inspections.reproducing.writers import none_to_take
 from parts import facts
 from parts.actions.perform import perform
 from parts.actions.refresh import Behind
+from parts.domain.input_checks import is_lot_under_pressure
 from parts.domain.plain import mentions
 from parts.domain.rows import ActionInput
 from parts.domain.words import Destination, Kind, Method, Result, State
@@ -211,7 +212,13 @@ def measure_as_found(world: World, piece) -> None:
 def accept(world: World, piece, *, again: int = -300, by=None, action="accept") -> None:
     """Accepted, or passed; to be looked at again so many days ago, which is mostly still to come."""
     day = world.clock.ago(again)
-    do(world, action, piece, by, protection=world.choose(PROTECTED_BY), look_again=day)
+    of_lot = {"examined": piece.quantity, "certificate": "TC 1174 (invented)"} if is_lot(piece) else {}
+    do(world, action, piece, by, protection=world.choose(PROTECTED_BY), look_again=day, more=of_lot)
+
+
+def is_lot(piece) -> bool:
+    piece.refresh_from_db()
+    return is_lot_under_pressure(piece.place, piece.quantity)
 
 
 def refit(world: World, piece, **given) -> None:

@@ -9,7 +9,7 @@ from core.log.writing import one_transaction, write
 from core.models import Event
 from inspections.models import Dimension, Examination
 from inspections.records import digests
-from inspections.records.writers.signing import _qualification, _subject
+from inspections.records.writers.signing import qualification_of, subject_of
 from parts.actions import writing
 from parts.actions.refresh import refresh
 from parts.domain.words import Kind, Method, Result, State
@@ -118,7 +118,7 @@ def _sign(event: Event, piece: Component) -> None:
         signed_at=event.at,
         **event.data,
     )
-    look.subject = _subject(piece, event.actor) | _qualification(event.actor, look.kind, look.method)
+    look.subject = subject_of(piece, event.actor) | qualification_of(event.actor, look.kind, look.method)
     look.digest = digests.digest(digests.as_said(look))
     look.save(force_insert=True)
 

@@ -4,7 +4,7 @@ from functools import cached_property
 
 from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
-from django.db.models import Q
+from django.db.models import Prefetch, Q
 
 from core.roles import Role
 from parts.domain.rows import Actor
@@ -20,6 +20,24 @@ class PersonManager(UserManager):
     def in_role(self, role: str):
         """Those who sign in and hold this role."""
         return self.filter(is_active=True, groups__name=role)
+
+    def in_roles(self, roles):
+        """Those who sign in and hold one of these roles."""
+        return self.filter(is_active=True, groups__name__in=roles).distinct()
+
+    def actors(self, today) -> list[Actor]:
+        """Everybody who signs in, as the rules see them."""
+        good = Prefetch("authorisations", queryset=Authorisation.objects.good_on(today), to_attr="good")
+        found = self.filter(is_active=True).prefetch_related("groups", good).order_by("first_name", "last_name", "pk")
+        return [
+            Actor(
+                id=one.pk,
+                name=str(one),
+                roles=frozenset(group.name for group in one.groups.all()),
+                authorised=frozenset(right.as_word() for right in one.good),
+            )
+            for one in found
+        ]
 
     def who_signs_in(self, username: str):
         """The person of this sign-in name, unless there is none or they have left."""

@@ -4,9 +4,26 @@ from collections.abc import Iterator
 
 from ..clock import Story
 from ..lives import World
-from . import axleboxes, boiler, boiler_file, comings, cylinders, frames, goings, jobs, lots, measuring, papers, wheels
+from . import (
+    axleboxes,
+    boiler,
+    boiler_file,
+    comings,
+    consumables,
+    cylinders,
+    frames,
+    goings,
+    jobs,
+    lots,
+    measuring,
+    papers,
+    wheels,
+)  # fmt: skip
 
-TOLD = (measuring, frames, axleboxes, cylinders, wheels, boiler, boiler_file, lots, goings, comings, jobs, papers)
+TOLD = (
+    measuring, frames, axleboxes, cylinders, wheels, boiler, boiler_file, lots, goings, comings, jobs, papers,
+    consumables,
+)  # fmt: skip
 
 
 def stories(world: World) -> Iterator[Story]:

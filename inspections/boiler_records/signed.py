@@ -9,13 +9,13 @@ BOILER_RECORD = SignedKind(
     names=("boiler", "part", "signed_by"),
 )
 BOILER_RECORD_NOTE = SignedKind(
-    kind="check of a boiler record",
+    kind="boiler record note",
     words=("check boiler record", "file acceptance"),
     rows=lambda: BoilerRecordNote.objects.select_related("by"),
     names=("by",),
 )
 BOILER_ENTRY = SignedKind(
-    kind="entry of a boiler file",
+    kind="boiler file entry",
     words=("enter in boiler file", "move boiler"),
     rows=lambda: BoilerEntry.objects.select_related("boiler", "part", "locomotive", "hold"),
     names=("boiler", "part", "locomotive", "hold"),

@@ -35,7 +35,7 @@ class HydraulicTest(forms.Form):
     witnessed_by = line("Witnessed by", "The inspecting body's person, or whoever stood by.")
     on = asked(day("Tested on"))
     result = forms.ChoiceField(label="Result", choices=RESULTS, widget=forms.RadioSelect, error_messages=CHOOSE)
-    found = text("What was found", "Where it leaked or moved, and how much. Nothing to write if it is sound.")
+    found = asked(text("What was found", "Where it leaked or moved, and how much. Nothing to write if it is sound."))
     remarks = text("Remarks")
     look_again = day("Look again on", "Only if a new date is set.")
     supersedes = forms.ModelChoiceField(

@@ -9,13 +9,12 @@ from django.db.models import Count, Exists, F, OuterRef, Q, QuerySet
 
 from parts.domain import rows
 from parts.domain.looked import MissingLook, finding, missing_looks, open_decisions
-from parts.domain.needs import doubts, standing_today
+from parts.domain.needs import doubts
 from parts.domain.plain import capital
 from parts.domain.words import Kind, Method, Need
 from parts.models import Component, Position
 from parts.models.locations import BETWEEN
 from parts.queries.loading import load_places
-from parts.queries.standing_now import load_moved, moved_by_the_calendar
 
 from ..models import Examination
 
@@ -56,8 +55,8 @@ class Worklist:
 
     def __init__(self, today: date, where: str = ""):
         self.today, self.where = today, where
-        moved = load_moved(moved_by_the_calendar(today))
-        self.doubted = {place.id for place in moved if standing_today(place, today).need is Need.RECHECK}
+        changed = Position.objects.changed_by(today)
+        self.doubted = {place.pk for place in changed if place.stands_on(today)[1] == Need.RECHECK}
 
     def sorts(self) -> dict[str, int]:
         """How many places wait, by what they wait for: 'crack check: penetrant', 'visual', 'in doubt' …"""

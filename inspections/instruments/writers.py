@@ -66,9 +66,8 @@ def calibrate(
         if trouble:
             raise Refused(*trouble)
         made = _write(instrument, actor, on, until, uncertainty, certificate, found_out)
-        if found_out:
-            taken = Measurement.objects.filter(instrument=instrument, examination__component__place__isnull=False)
-            refresh(*taken.values_list("examination__component__place", flat=True).order_by().distinct())
+        taken = Measurement.objects.filter(instrument=instrument, examination__component__place__isnull=False)
+        refresh(*taken.values_list("examination__component__place", flat=True).order_by().distinct())
         return made
 
 

@@ -5,7 +5,7 @@ from .conceded import conceded_on
 from .examinations import load_examinations
 from .lines import sizes as size_lines
 from .lines import to_match
-from .sizes import load_fits, load_sizes, mates_of, name_dimensions, places_whose_sizes_lapsed
+from .sizes import load_fits, load_sizes, mates_of, name_dimensions
 
 
 class Provider:
@@ -14,7 +14,6 @@ class Provider:
     fits = staticmethod(load_fits)
     mates = staticmethod(mates_of)
     conceded = staticmethod(conceded_on)
-    lapsed = staticmethod(places_whose_sizes_lapsed)
     lines = staticmethod(size_lines)
     name_dimensions = staticmethod(name_dimensions)
     to_match = staticmethod(to_match)

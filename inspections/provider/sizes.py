@@ -4,7 +4,6 @@ pieces. A place without dimensions costs one query; the number of queries does n
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import date
 
 from django.db.models import F
 
@@ -12,7 +11,7 @@ from parts.domain import rows
 from parts.models import Position
 
 from ..fits.judging import judged
-from ..models import Concession, Dimension, Fit, Measurement
+from ..models import Dimension, Fit, Measurement
 
 
 @dataclass
@@ -92,20 +91,6 @@ def mates_of(places: set[int]) -> set[int]:
     fits = Fit.objects.at({"in": list(places)})
     pairs = fits.values_list("hole__position", "shaft__position").order_by()
     return {place for pair in pairs for place in pair}
-
-
-def places_whose_sizes_lapsed(today: date) -> list:
-    """Querysets of the places of pieces measured with an instrument whose calibration has lapsed, or that stand on a
-    concession whose day has come."""
-    place = "examination__component__place"
-    measured = Measurement.objects.filter(**{f"{place}__isnull": False}).order_by()
-    due = Concession.objects.order_by().filter(look_again__lte=today)
-    return [
-        measured.filter(instrument__calibrated_until__lt=today).values(place),
-        measured.filter(concessions__look_again__lte=today).values(place),
-        due.filter(fit__isnull=False).values("fit__hole__position"),
-        due.filter(fit__isnull=False).values("fit__shaft__position"),
-    ]
 
 
 def name_dimensions(named: Iterable[tuple[Position, Iterable]], unit: str) -> None:

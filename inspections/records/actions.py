@@ -3,6 +3,7 @@
 from core.domain.catalogue import EventType, Logged
 from core.domain.refusals import Refusal
 from core.roles import EXAMINERS
+from parts.domain.grouping import AUTHORISED
 from parts.domain.plain import capital
 from parts.domain.rows import ActionContext
 from parts.domain.states import PagedAction
@@ -16,7 +17,7 @@ LOOKED_AT = frozenset({S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED, S.RENEWED, S.REFI
 def may_be_examined(context: ActionContext) -> Refusal | None:
     if context.this_piece.state not in LOOKED_AT:
         return Refusal("state", f"It is {context.this_piece.state}, so it cannot be examined.", "Clean it first.")
-    if not context.actor.authorised:
+    if not context.actor.authorised - {AUTHORISED}:
         return Refusal("not-authorised", "You are authorised to sign no examination, or no longer.", "Ask an examiner.")
     return None
 

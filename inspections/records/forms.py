@@ -54,13 +54,13 @@ class Examine(WithInside):
     field_order = ("seen", "look", "reached", "inside_reached", "inside_not_reached")
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     look = forms.ChoiceField(label="What was done", widget=forms.RadioSelect, error_messages=CHOOSE)
-    reached = forms.MultipleChoiceField(
+    reached = asked(forms.MultipleChoiceField(
         label="Surfaces reached", required=False, widget=Ticks,
         help_text="Tick each surface that was looked at. Of what is not ticked, say why in the remarks.",
         error_messages={"invalid_choice": "Choose from the surfaces in the list."},
-    )  # fmt: skip
+    ))  # fmt: skip
     result = forms.ChoiceField(label="Result", choices=RESULTS, widget=forms.RadioSelect, error_messages=CHOOSE)
-    found = text("What was found", "Where, what shape, how long. Nothing to write if it is sound.")
+    found = asked(text("What was found", "Where, what shape, how long. Nothing to write if it is sound."))
     remarks = text("Remarks", "Instrument, lighting, standard worked to.")
     on = asked(day("Examined on"))
     look_again = day("Look again on", "Only if a new date is set.")

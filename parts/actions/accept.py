@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from core.domain.catalogue import Logged
 from core.roles import ENGINEER
 
 from ..domain import input_checks as asks
@@ -12,11 +13,25 @@ from .change import Change, Task
 from .forms import Accepting
 
 DATA = {"protection": str, "look_again": str}
+OF_LOT = {"examined": int, "sample": str, "certificate": str}
+"""What the acceptance of a lot under pressure says besides."""
 
 
 def kept_good(task: Task) -> dict[str, Any]:
     given = task.given
     return {"protection": given.protection, "look_again": given.look_again, "quarantined": False}
+
+
+def lot_in_words(event: Logged, past: str) -> str:
+    """'Accepted: 12 of it examined (each from another sheet), certificate TC 44.' Of any other piece the word alone."""
+    if "examined" not in event.data:
+        return f"{past}."
+    sample = f" ({event.data['sample']})" if event.data.get("sample") else ""
+    return f"{past}: {event.data['examined']} examined{sample}, certificate {event.data.get('certificate', '')}."
+
+
+def tell(event: Logged) -> str:
+    return lot_in_words(event, "Accepted")
 
 
 def effect(task: Task) -> Change:
@@ -33,9 +48,10 @@ ACCEPT = PieceAction(
     label="Accept it",
     done="Accepted",
     past="Accepted",
-    data=DATA,
+    tell=tell,
+    data={**DATA, **OF_LOT},
     preconditions=(when.crack_checked_where_called_for, *when.FOUND_GOOD),
-    input_checks=(asks.protection_said, asks.look_again_said),
+    input_checks=(asks.protection_said, asks.look_again_said, *asks.LOT_SAID),
     form=Accepting,
     effect=effect,
     signed=True,

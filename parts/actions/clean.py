@@ -12,7 +12,7 @@ from ..domain.cautions import usual
 from ..domain.states import PieceAction
 from ..domain.words import State
 from .change import EVENT, Change, Task
-from .forms import ActionForm, line
+from .forms import ActionForm, asked, line
 
 METHODS = ("paraffin and brush", "hot wash", "steam", "scraped and wire-brushed", "blasted")
 """Ways of cleaning offered for one tap. Common practice, no source."""
@@ -22,7 +22,7 @@ class CleanForm(ActionForm):
     """One button for each usual way; the line below them is for any other, and what is written there counts."""
 
     method = forms.CharField(max_length=60, required=False, widget=forms.HiddenInput)
-    method_other = line("Another way", "If none of these fits, write how.", most=60)
+    method_other = asked(line("Another way", "If none of these fits, write how.", most=60))
 
     one_tap = METHODS
 

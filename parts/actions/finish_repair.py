@@ -28,7 +28,8 @@ def effect(task: Task) -> Change:
 
 def tell(event: Logged) -> str:
     who = event.data.get("who")
-    return f"Repair finished. Work by {who}." if who else "Repair finished."
+    bond = f" Bond check: {event.data['bond'].rstrip('. ')}." if event.data.get("bond") else ""
+    return f"Repair finished. Work by {who}.{bond}" if who else f"Repair finished.{bond}"
 
 
 FINISH_REPAIR = PieceAction(
@@ -41,10 +42,10 @@ FINISH_REPAIR = PieceAction(
     label="Finish a repair",
     done="Repair finished",
     past="Repair finished",
-    data={"work": str, "who": str, "procedure": str, "welder": str},
+    data={"work": str, "who": str, "procedure": str, "welder": str, "bond": str},
     tell=tell,
     preconditions=(when.not_on_trial,),
-    input_checks=(asks.work_said, asks.worker_said, asks.weld_papers_said, asks.excavation_checked),
+    input_checks=(asks.work_said, asks.worker_said, asks.weld_papers_said, asks.bond_said, asks.excavation_checked),
     form=FinishRepairForm,
     effect=effect,
     cautioned=usual("finish repair"),

@@ -11,6 +11,7 @@ from django.utils import timezone
 from core.models import Person
 from core.web.widgets import DayInput
 
+from ..domain.input_checks import is_lot_under_pressure
 from ..domain.rows import ActionContext, ActionInput
 from ..models import Component
 
@@ -67,7 +68,12 @@ class ActionForm(forms.Form):
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
     def __init__(
-        self, *args: Any, component: Component, actor: Person, context: ActionContext | None = None, **kwargs: Any
+        self,
+        *args: Any,
+        component: Component,
+        actor: Person,
+        context: ActionContext | None = None,
+        **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
         self.context, self.component, self.actor = context, component, actor
@@ -96,7 +102,7 @@ class Reason(ActionForm):
     reason = asked(text("Reason"))
 
 
-class Accepting(ActionForm):
+class Keeping(forms.Form):
     """What keeps a piece good until it goes on."""
 
     protection = asked(
@@ -109,7 +115,8 @@ class Accepting(ActionForm):
     protection_other = line("Another way", most=100)
     look_again = asked(day("Look again on", "Somebody looks at it again by this day, if it has not gone on by then."))
 
-    def fit(self) -> None:
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
         self.fields["look_again"].initial = a_year_on(timezone.localdate())
 
     def clean(self) -> dict[str, Any]:
@@ -118,6 +125,29 @@ class Accepting(ActionForm):
         if said.get("protection") in ("", None, "other"):
             said["protection"] = said.get("protection_other", "")
         return said
+
+
+class Accepting(Keeping, ActionForm):
+    """Of a lot under pressure also how many were examined, and by which certificate."""
+
+    examined = asked(
+        forms.IntegerField(
+            label="How many were examined",
+            min_value=1,
+            required=False,
+            widget=forms.NumberInput({"class": "input-short", "inputmode": "numeric"}),
+        )
+    )
+    sample = line("Why not all of them", "How those that were examined were chosen. Blank if all were.")
+    certificate = asked(line("Certificate", "Its number, and whose.", most=120))
+
+    def fit(self) -> None:
+        lot = self.component.quantity
+        if is_lot_under_pressure(self.component.place, lot):
+            self.fields["examined"].help_text = f"Of the {lot} in this lot."
+        else:
+            for name in ("examined", "sample", "certificate"):
+                del self.fields[name]
 
 
 def override_field() -> forms.CharField:

@@ -1,5 +1,6 @@
 """Pass: a new piece is good for its place. It needs everything that accepting needs, and its material papers."""
 
+from core.domain.catalogue import Logged
 from core.domain.refusals import Refusal, Refused
 from core.roles import ENGINEER
 
@@ -8,7 +9,7 @@ from ..domain import preconditions as when
 from ..domain.states import PieceAction
 from ..domain.words import State
 from ..models import Component, Position
-from .accept import DATA, kept_good
+from .accept import DATA, OF_LOT, kept_good, lot_in_words
 from .change import Change, Follows, Task
 from .forms import Accepting
 
@@ -41,6 +42,10 @@ def _set_goes_back(piece: Component, place: Position) -> list[Follows]:
     ]
 
 
+def tell(event: Logged) -> str:
+    return lot_in_words(event, "Passed")
+
+
 PASS = PieceAction(
     word="pass",
     rank=70,
@@ -51,9 +56,10 @@ PASS = PieceAction(
     label="Pass it",
     done="Passed",
     past="Passed",
-    data=DATA,
+    tell=tell,
+    data={**DATA, **OF_LOT},
     preconditions=(*when.FOUND_GOOD, when.taken_sizes_are_judged, when.papers_are_there, when.place_is_free),
-    input_checks=(asks.protection_said, asks.look_again_said),
+    input_checks=(asks.protection_said, asks.look_again_said, *asks.LOT_SAID),
     form=Accepting,
     effect=effect,
     signed=True,

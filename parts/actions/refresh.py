@@ -1,15 +1,17 @@
-"""What each place needs is stored beside it, written in the same transaction as the change."""
+"""How each place stands is stored beside it, with the days on which the calendar alone changes that, written in the
+same transaction as the change."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Any
 
 from django.db.models import Q
 
-from ..domain.needs import standing
+from ..domain.needs import changes, standing
 from ..domain.rows import Place
 from ..models import Position
 from ..queries.loading import load_places
@@ -86,19 +88,27 @@ def _differing(scope: Scope, places: Iterable[Place]) -> Iterator[Position]:
     stored = {position.pk: position for position in Position.objects.filter(retired=False, **scope)}
     for place in places:
         position, now = stored[place.id], standing(place)
-        word, need = str(now.word), str(now.need or "")
-        if (position.standing, position.need) != (word, need):
-            position.standing, position.need = word, need
+        later = [[change.on.isoformat(), str(change.word), str(change.need or "")] for change in changes(place)]
+        row = {
+            "standing": str(now.word),
+            "need": str(now.need or ""),
+            "later": later,
+            "changes_on": date.fromisoformat(later[0][0]) if later else None,
+        }
+        if any(getattr(position, name) != value for name, value in row.items()):
+            vars(position).update(row)
             yield position
 
 
 def _store(places: Iterable[Place], scope: Scope) -> list[Position]:
     """Few standings and many places: one statement for those that stand alike is many times faster than a row each."""
     changed = list(_differing(scope, places))
-    alike: dict[tuple[str, str], list[int]] = defaultdict(list)
+    alike: dict[str, list[Position]] = defaultdict(list)
     for position in changed:
-        alike[position.standing, position.need].append(position.pk)
-    for (word, need), ids in alike.items():
+        alike[f"{position.standing} {position.need} {position.later}"].append(position)
+    for positions in alike.values():
+        row = {name: getattr(positions[0], name) for name in ("standing", "need", "later", "changes_on")}
+        ids = [position.pk for position in positions]
         for start in range(0, len(ids), 500):
-            Position.objects.filter(pk__in=ids[start : start + 500]).update(standing=word, need=need)
+            Position.objects.filter(pk__in=ids[start : start + 500]).update(**row)
     return changed

@@ -12,7 +12,7 @@ from core.log import idempotency, writing
 from core.log.writing import allow, one_transaction, today
 from core.models import Event, Person
 
-from ..models import Component, Overhaul
+from ..models import Component, Consumable, Overhaul
 
 __all__ = [
     "Entry",
@@ -40,6 +40,7 @@ KINDS = {
     "pattern": "pattern",
     "instrument": "instrument",
     "dimension": "size",
+    "consumable": "consumable",
     "boiler": "boiler",
 }
 """The kind of each thing, under the name by which writers give it."""
@@ -132,7 +133,7 @@ def locked(component_id: int) -> Component:
     return Component.objects.select_for_update(of=("self",)).get(pk=component_id)
 
 
-def not_stale(component: Component, seen: int | None) -> None:
+def not_stale(component: Component | Consumable, seen: int | None) -> None:
     """A form carries the number of the last event it knew of; if there is a later one, somebody was quicker."""
     if seen is None or seen == component.last_event:
         return

@@ -50,10 +50,12 @@ BOILERS = ("boiler", "reservoir")
 """Subassemblies that the rules of a boiler are for, by their codes."""
 CLADDING = "cladding"
 OLD_JOINTS = (
-    "lagging", "cover joint", "door joint", "element joint", "pipe joint", "joint ring", "rod packing",
-    "spindle packing", "gland packing", "firehole door",
+    "lagging", "dome cover", "cylinder cover", "steam chest cover", "smokebox door", "manhole door", "mudhole door",
+    "main steam pipe", "superheater elements", "piston rod gland", "valve spindle gland", "regulator gland",
+    "firehole door",
 )  # fmt: skip
-"""What may hold asbestos outside the cladding, by the end of a place's name. Common practice, no source."""
+"""Where an old joint or packing may hold asbestos, besides the cladding, by the end of a place's name: the old joint
+is broken when that comes off. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)

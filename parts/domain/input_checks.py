@@ -1,7 +1,10 @@
 """What the form of an action must say, asked of a form that was sent: no button is greyed for what is not said yet."""
 
+from typing import Any
+
 from core.domain.refusals import Refusal
 
+from .job_words import RepairMethod
 from .looked import EXCAVATION
 from .rows import ActionContext, Condition
 from .words import Destination, State
@@ -34,11 +37,52 @@ def look_again_said(context: ActionContext) -> Refusal | None:
     return None
 
 
+def is_lot_under_pressure(place: Any, quantity: int) -> bool:
+    """`place` as a row or as stored."""
+    return place is not None and place.pressure_part and quantity > 1
+
+
+def examined_said(context: ActionContext) -> Refusal | None:
+    """Tubes, stays and studs under pressure are found good as a lot, by how many of it were examined."""
+    lot = context.this_piece.quantity
+    if not is_lot_under_pressure(context.place, lot) or 1 <= (context.input.value("examined") or 0) <= lot:
+        return None
+    cure = "Say on the page “Accept it” or “Pass it” how many of the lot were examined."
+    return Refusal("examined", f"How many were examined: not a number from 1 to {lot}.", cure)
+
+
+def sample_said(context: ActionContext) -> Refusal | None:
+    lot, examined = context.this_piece.quantity, context.input.value("examined") or 0
+    told = str(context.input.value("sample") or "").strip()
+    if not is_lot_under_pressure(context.place, lot) or not 1 <= examined < lot or told:
+        return None
+    return Refusal("sample", f"Why only {examined} of {lot}: nothing was written.", "Say how those were chosen.")
+
+
+def certificate_said(context: ActionContext) -> Refusal | None:
+    lot, told = context.this_piece.quantity, str(context.input.value("certificate") or "").strip()
+    if not is_lot_under_pressure(context.place, lot) or told:
+        return None
+    return Refusal("certificate", "Certificate: nothing was written.", "Give the number of the lot's certificate.")
+
+
+LOT_SAID = (examined_said, sample_said, certificate_said)
+
+
 def weld_papers_said(context: ActionContext) -> Refusal | None:
     given = context.input
     if "weld" in given.work.lower() and not (given.procedure.strip() and given.welder.strip()):
         return Refusal("weld", "Welding: the procedure and the welder are missing.", "Record both.")
     return None
+
+
+def bond_said(context: ActionContext) -> Refusal | None:
+    """New white metal that does not hold to its shell breaks up under way."""
+    repair = next((one for one in context.this_piece.repairs if one.id == context.input.repair), None)
+    if repair is None or repair.method != RepairMethod.RE_METAL or str(context.input.value("bond") or "").strip():
+        return None
+    cure = "Say how the bond of the white metal to its shell was checked, by whom, and what it showed."
+    return Refusal("bond", "Bond check: nothing was written.", cure)
 
 
 def excavation_checked(context: ActionContext) -> Refusal | None:

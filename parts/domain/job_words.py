@@ -25,6 +25,12 @@ class RepairMethod(StrEnum):
     BUSH = "bush"
     SLEEVE = "sleeve"
     METAL_SPRAY = "metal spray"
+    RE_METAL = "re-metal"  # new white metal in a bearing
+    COLD_STITCH = "cold stitch"  # a crack in a casting closed by metal keys and screws, without heat
+    RE_RIVET = "re-rivet"
+    RETAP = "retap oversize"
+    ANNEAL = "anneal"
+    RE_LEAF = "re-leaf"  # new plates in a laminated spring
     NEW_PLATE = "let in new plate"
     UNDERSIZE = "re-machine undersize"
     STRAIGHTEN = "straighten"

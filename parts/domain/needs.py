@@ -1,12 +1,13 @@
 """What a place needs of itself: refitted, ready or blocked, the need that leads, and every reason behind it.
 
 `standing` reads no clock and no other subassembly, so its answer may be stored beside the place until the place's own
-rows change. `standing_today` adds what the calendar brings: look-again dates, lapsed releases, overdue promises.
+rows change. `changes` says from which days on the calendar alone makes it stand otherwise: a look-again date, a lapsed
+calibration, release or concession. Those are stored too. `standing_today` is both, with sentences for people.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from enum import StrEnum
 
 from .hold_words import FINISH_STEP
@@ -26,7 +27,7 @@ class Word(StrEnum):
     NOT_REQUIRED = "not required"  # it may stay empty
 
 
-RANK = {need: rank for rank, need in enumerate(Need)}
+RANK: dict[str, int] = {need: rank for rank, need in enumerate(Need)}
 """The order in which needs lead: that of the table in words.Need."""
 
 
@@ -45,14 +46,45 @@ class Standing:
     target: int = 0  # the hold point, repair or renewal that the leading reason is about
 
 
+@dataclass(frozen=True, slots=True)
+class Change:
+    """How a place stands from a day on, by the calendar alone."""
+
+    on: date
+    word: Word
+    need: Need | None
+
+
+BEFORE = date.min
+"""Before any of the days on which a place might change."""
+
+
 def standing(place: Place) -> Standing:
     """The standing that may be stored beside the place."""
-    return _standing(place, None)
+    return standing_today(place, BEFORE)
 
 
-def standing_today(place: Place, today: date) -> Standing:
-    """The standing that people are shown."""
-    return _standing(place, today)
+def changes(place: Place) -> list[Change]:
+    """When the calendar alone makes it stand otherwise than `standing` says, and how, in order of time."""
+    found: list[Change] = []
+    days = sorted(set(_days(place)))
+    was = standing(place) if days else None
+    for on in days:
+        now = standing_today(place, on)
+        if was and (now.word, now.need) != (was.word, was.need):
+            found.append(Change(on, now.word, now.need))
+        was = now
+    return found
+
+
+def _days(place: Place) -> Iterator[date]:
+    """Every day on which something that its standing rests on ends."""
+    holds = (*place.holds, *(hold for piece in place.pieces for hold in piece.holds))
+    sizes = [size for piece in place.pieces for size in piece.dimensions]
+    last = [hold.expires for hold in holds if hold.released] + [size.calibrated_until for size in sizes]
+    yield from (day + timedelta(1) for day in last if day and day < date.max)
+    ends = [piece.look_again for piece in place.pieces] + [size.conceded_until for size in sizes]
+    yield from filter(None, ends + [fit.conceded_until for fit in place.fits])
 
 
 def doubts(place: Place, piece: Piece, today: date) -> list[str]:
@@ -60,7 +92,8 @@ def doubts(place: Place, piece: Piece, today: date) -> list[str]:
     return [reason.sentence for reason in doubts_about(place, piece, today)]
 
 
-def _standing(place: Place, today: date | None) -> Standing:
+def standing_today(place: Place, today: date) -> Standing:
+    """The standing that people are shown."""
     if place.asleep:
         return Standing(Word.ASLEEP)
     if not place.required:
@@ -90,7 +123,7 @@ def _summed_up(word: Word, reasons: list[Reason], notes: list[str], pieces: list
     return Standing(word, lead.need, sentences, lead.since, lead.due, lead.tag, in_doubt, on_trial, lead.target)
 
 
-def _unfilled(place: Place, without: int, today: date | None) -> Iterator[Reason]:
+def _unfilled(place: Place, without: int, today: date) -> Iterator[Reason]:
     """A place, or what remains of a lot, without a piece."""
     yield from holding(place.holds, _next_without_a_piece(place), today)
     name = capital(place.words or place.name)
@@ -115,12 +148,12 @@ def _next_without_a_piece(place: Place) -> set[str]:
     return {"start on"} if place.known_empty else {"strip"}
 
 
-def _awaiting(renewal: Renewal, today: date | None) -> Reason:
+def _awaiting(renewal: Renewal, today: date) -> Reason:
     sentence = f"A new piece is under way: {renewal_in_words(renewal, today)}."
     return Reason(Need.AWAIT, sentence, renewal.since, renewal.promised, renewal.tag, renewal.id)
 
 
-def renewal_in_words(renewal: Renewal, today: date | None) -> str:
+def renewal_in_words(renewal: Renewal, today: date) -> str:
     who = f", with {renewal.who}" if renewal.who else ""
     since = f" since {day(renewal.since)}" if renewal.since else ""
     if not renewal.promised:
@@ -138,7 +171,7 @@ def _noted(place: Place, pieces: list[Piece], without: int) -> list[str]:
     return [f"{who}: {noted_in_words(decision)}" for who, decision in noted if decision]
 
 
-def _renewal_beside(place: Place, today: date | None) -> list[str]:
+def _renewal_beside(place: Place, today: date) -> list[str]:
     """While the old piece still fills the place, its own needs lead; the new one is told behind them."""
     if place.renewal is None:
         return []

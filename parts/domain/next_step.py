@@ -64,6 +64,23 @@ def next_step(
     return replace(_about(lead, place, piece), further=further)
 
 
+def steps_to_go(state: State) -> list[str]:
+    """The deeds that lead from this state to the piece being on, in their order.
+
+    >>> steps_to_go(State.CLEANED)
+    ['examine', 'accept', 'refit']
+    >>> steps_to_go(State.RENEWED), steps_to_go(State.WITHDRAWN)
+    (['refit'], ['bring back'])
+    """
+    if state is S.WITHDRAWN:
+        return ["bring back"]
+    if state is S.IN_THE_MAKING:
+        return ["examine", "pass", "refit"]
+    way = ["strip", "clean", "examine", "accept", "refit"]
+    done = {S.IN_PLACE: 0, S.STRIPPED: 1, S.CLEANED: 2, S.CRACK_CHECKED: 3, S.ACCEPTED: 4, S.RENEWED: 4}
+    return way[done.get(state, len(way)) :]
+
+
 def _doubts_once_refitted(place: Place, piece: Piece, today: date) -> list[Reason]:
     """A finding as what it asks for, and not again as the doubt that it makes."""
     found = [*findings(place, piece)]
@@ -176,6 +193,6 @@ def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
         return NextStep(need=Need.SIGN, sentence="Its material papers are not recorded yet.", deed="describe")
     return NextStep(
         need=Need.SIGN,
-        sentence="It has every examination its place calls for; passing it is what remains.",
+        sentence="It has every examination that its place asks for. It can be passed.",
         deed="pass",
     )

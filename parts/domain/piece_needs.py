@@ -1,7 +1,4 @@
-"""What one live piece needs before it fills its place: every reason, in no order yet. `needs.py` says which one leads.
-
-`today` is None where the clock is left out: what is stored beside a place must not change by itself overnight.
-"""
+"""What one live piece needs before it fills its place: every reason, in no order yet; `needs.py` says which leads."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -52,7 +49,7 @@ AT_RISK = PASSED | {State.IN_PLACE}
 IN_HAND = frozenset(NEXT_ACTION) - {State.IN_PLACE}
 
 
-def reasons_against(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
+def reasons_against(place: Place, piece: Piece, today: date) -> Iterator[Reason]:
     """Everything that keeps this piece from being ready or, once refitted, from counting as refitted."""
     yield from _lost(place, piece)
     if piece.state == State.REFITTED:
@@ -84,7 +81,7 @@ def _next_action(place: Place, piece: Piece) -> str:
     return NEXT_ACTION[piece.state]
 
 
-def doubts_about(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
+def doubts_about(place: Place, piece: Piece, today: date) -> Iterator[Reason]:
     """Why a piece that was found good may not be good any more. Some doubts come with the calendar."""
     who = subject(place, piece)
     if piece.state in PASSED and not piece.left_alone:
@@ -98,8 +95,6 @@ def doubts_about(place: Place, piece: Piece, today: date | None) -> Iterator[Rea
         if size.found_out:
             said = f"{capital(size.name)} was measured with {size.instrument}, which was found out of true afterwards."
             yield Reason(Need.RECHECK, f"{who} is in doubt. {said}", piece.since, tag=piece.tag)
-    if today is None:
-        return
     if piece.state in PASSED:
         yield from _lapsed(place, piece, who, today)
     if (
@@ -134,11 +129,10 @@ def _lapsed(place: Place, piece: Piece, who: str, today: date) -> Iterator[Reaso
             yield Reason(Need.RECHECK, f"{who} is in doubt. {said}", piece.since, ended, piece.tag)
 
 
-def holding(holds: tuple[Hold, ...], actions: set[str], today: date | None, *, tag: str = "") -> Iterator[Reason]:
+def holding(holds: tuple[Hold, ...], actions: set[str], today: date, *, tag: str = "") -> Iterator[Reason]:
     """The hold points that stop one of these actions now, and every stop. A release lapses after its last day."""
     for hold in holds:
-        released = hold.released if today is None else hold.is_released_on(today)
-        if released or (hold.stops.isdisjoint(actions) and not hold.stopped_by):
+        if hold.is_released_on(today) or (hold.stops.isdisjoint(actions) and not hold.stopped_by):
             continue
         stopped = f"the next step ({listed(sorted(hold.stops & actions))})"
         since = hold.stopped_on or hold.asked
@@ -154,14 +148,14 @@ def held_in_words(hold: Hold, stopped: list[str]) -> str:
     return f"{capital(hold.name)} stops {listed(stopped)} until {hold.body} releases it{asked}{ending}."
 
 
-def _stops(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
+def _stops(place: Place, piece: Piece, today: date) -> Iterator[Reason]:
     """What somebody stopped is stopped whatever its state."""
     for hold in (*place.holds, *piece.holds):
         if hold.stopped_by:
             yield from holding((hold,), set(), today, tag=piece.tag)
 
 
-def _own_holds(place: Place, piece: Piece, action: str, today: date | None) -> Iterator[Reason]:
+def _own_holds(place: Place, piece: Piece, action: str, today: date) -> Iterator[Reason]:
     """Of several pieces in one place it is said which one is held."""
     who = f"{subject(place, piece)}: " if piece.quantity < place.quantity else ""
     for reason in holding(piece.holds, {action}, today, tag=piece.tag):
@@ -193,7 +187,7 @@ def _lost(place: Place, piece: Piece) -> Iterator[Reason]:
         yield Reason(Need.FIND, f"{who} was not there at the stock-take.{last}", piece.away_since, tag=piece.tag)
 
 
-def _away(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
+def _away(place: Place, piece: Piece, today: date) -> Iterator[Reason]:
     if piece.whereabouts != Whereabouts.ELSEWHERE or piece.repairs:
         return
     since = f" since {day(piece.away_since)}" if piece.away_since else ""
@@ -250,7 +244,7 @@ def _looked_since(place: Place, piece: Piece, due: date) -> bool:
     )
 
 
-def _repairs(place: Place, piece: Piece, today: date | None) -> Iterator[Reason]:
+def _repairs(place: Place, piece: Piece, today: date) -> Iterator[Reason]:
     for repair in piece.repairs:
         due = repair.promised or (piece.promised_back if piece.whereabouts == Whereabouts.ELSEWHERE else None)
         who = f" by {repair.who}" if repair.who else ""
@@ -303,7 +297,7 @@ def _looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
         if look.code != "undecided":
             yield LOOK_NEED[look.kind], f"is not examined yet as its place calls for. {look.sentence}"
     if not looks and not any(findings(place, piece)) and not piece.repairs:
-        yield Need.SIGN, "has every examination its place calls for; accepting it is what remains."
+        yield Need.SIGN, "has every examination that its place asks for. It can be accepted."
 
 
 def _own_places(place: Place, piece: Piece) -> Iterator[Reason]:
@@ -311,5 +305,5 @@ def _own_places(place: Place, piece: Piece) -> Iterator[Reason]:
         return
     count = len(place.inner_open)
     verb = "is" if count == 1 else "are"
-    sentence = f"{several(count, 'place')} of its own {verb} not filled: {listed(place.inner_open)}."
+    sentence = f"{several(count, 'place')} inside it {verb} empty: {listed(place.inner_open)}."
     yield Reason(Need.SIGN, f"{subject(place, piece)}: {sentence}", piece.since, tag=piece.tag)

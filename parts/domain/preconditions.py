@@ -52,7 +52,9 @@ def outer_takes_it(context: ActionContext) -> Refusal | None:
 
 def is_built_up(context: ActionContext) -> Refusal | None:
     if context.place is None or context.place.inner == 0:
-        return Refusal("not-built-up", "Its place has no places of its own.", "Only a built-up piece is broken down.")
+        return Refusal(
+            "not-built-up", "It is one piece: nothing in it comes apart.", "Only a built-up piece is broken down."
+        )
     if context.this_piece.broken_down and not context.this_piece.inner_fitted:
         return Refusal("already-apart", "It is in pieces already.", "Nothing is fitted in it.")
     return None
@@ -63,8 +65,8 @@ def own_places_filled(context: ActionContext) -> Refusal | None:
         named = ", ".join(context.place.inner_open[:3])
         return Refusal(
             "inner-open",
-            f"{len(context.place.inner_open)} of its own places are not filled: {named}.",
-            "Refit its own pieces first.",
+            f"{len(context.place.inner_open)} of the places inside it have no piece: {named}.",
+            "Refit the pieces inside it first.",
         )
     return None
 

@@ -9,10 +9,11 @@ from dataclasses import asdict, dataclass
 from datetime import date
 from typing import Any
 
-from .needs import RANK, Standing, Word, standing_today
+from .needs import Standing, Word, standing_today
 from .piece_needs import held_in_words
 from .plain import several
-from .rows import Hold, Place
+from .ranking import REFIT, look_of, turn
+from .rows import Hold, Piece, Place
 from .sequence import ON, START, Order, OrderedPlace, Sub, Wait, waits_for
 from .tallies import Count, Four, Tally, tallied
 from .words import Need
@@ -28,7 +29,7 @@ class Blocker:
     """One thing in the way: of a place, or (with no place) of the subassembly itself."""
 
     subassembly: int
-    need: Need
+    need: str  # a words.Need; "refit" for what is ready and can go on
     reasons: tuple[str, ...]
     holds_up: int
     place: int | None = None
@@ -42,6 +43,14 @@ class Blocker:
     due: date | None = None
     target: int = 0  # the hold point, repair or renewal that the leading reason is about
     inherited: bool = False  # a hold point that sits higher up, and is told there too
+    behind: int = 0  # which incomplete subassemblies it holds up, as Order.names takes them
+    where: str = ""  # it lies
+    look: str = ""  # the authorisation that its examination takes
+    stopped: bool = False  # somebody stopped all work on it at once
+
+    @property
+    def turn(self) -> tuple[Any, ...]:
+        return *turn(self.need, self.holds_up, stopped=self.stopped), self.words, self.reasons
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +62,8 @@ class SubReadiness:
     branch: Four  # it and all below it
     needs: Mapping[str, int]  # how many of its own blocked places lead with each need
     unsure: int  # how many of its own refitted places are in doubt or on trial
-    clear_to_assemble: bool
+    own_clear: bool  # nothing stops its own places: those that are ready can go on today
+    clear_to_assemble: bool  # nor those of its parts
     complete: bool
     waits: tuple[Wait, ...]
     holds_up: int  # what one of its ordinary places holds up
@@ -86,22 +96,18 @@ def readiness_from_counts(
     holds: Holds,
     today: date,
     *,
-    apart: Iterable[Place] = (),
-    settled: Iterable[tuple[Place, Standing]] = (),
+    singles: Iterable[tuple[Place, Standing]] = (),
     listed: Iterable[Place] = (),
     locomotive: str = "",
 ) -> Readiness:
     """From counts of stored standings.
 
-    `apart` are places that are not in the counts (or taken out of them by negative counts), to be judged one by one:
-    every one whose standing may have changed with the calendar. `settled` are taken out too, but only counted, by the
-    standing they come with: ordered places that the calendar left alone. `listed` are in the counts or settled, and
+    `singles` are places that are not in the counts (or taken out of them by negative counts), each with its standing
+    today: those with an order of their own, and those that the calendar has changed. `listed` are counted already, and
     are given only so that what blocks them is told.
     """
-    told = [(place, standing_today(place, today)) for place in apart]
-    shown = [(place, standing_today(place, today)) for place in listed]
-    sums = _summed_up(tallied(counts, [*told, *settled]), order, holds, today)
-    return _told(sums, told + shown, locomotive)
+    sums = _summed_up(tallied(counts, singles), order, holds, today)
+    return _told(sums, [(place, standing_today(place, today)) for place in listed], locomotive)
 
 
 def ordered_place(place: Place) -> OrderedPlace | None:
@@ -113,7 +119,7 @@ def ordered_place(place: Place) -> OrderedPlace | None:
 
 def what_next(found: Readiness) -> list[Blocker]:
     """Everything in the way anywhere on the locomotive, what holds up most first; a shared hold point is told once."""
-    return sorted((b for sub in found.subassemblies for b in sub.blockers if not b.inherited), key=_urgency)
+    return sorted((b for sub in found.subassemblies for b in sub.blockers if not b.inherited), key=_turn)
 
 
 def blockers_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]:
@@ -122,6 +128,17 @@ def blockers_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]
     incomplete = found.incomplete()
     told = [(place, standing_today(place, found.as_of)) for place in places]
     return {blocker.place: blocker for blocker in _place_blockers(order, incomplete, told) if blocker.place}
+
+
+def goes_on_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]:
+    """The places among these that are ready, as things that can go on; whether their turn has come the caller knows."""
+    incomplete, ready = found.incomplete(), {}
+    for place in places:
+        standing = standing_today(place, found.as_of)
+        if standing.word == Word.READY:
+            node = found.order.node(place.id, place.subassembly, place.needed_first)
+            ready[place.id] = _of_place(place, standing, found.order.behind[node] & incomplete, need=REFIT)
+    return ready
 
 
 def as_json(found: Readiness) -> dict[str, Any]:
@@ -155,7 +172,7 @@ def _blocker_as_json(blocker: Blocker) -> dict[str, Any]:
         "axle": blocker.axle,
         "end": blocker.end,
         "tag": blocker.tag,
-        "need": blocker.need.value,
+        "need": str(blocker.need),
         "reasons": list(blocker.reasons),
         "since": blocker.since.isoformat() if blocker.since else None,
         "due": blocker.due.isoformat() if blocker.due else None,
@@ -176,6 +193,7 @@ class _Sums:
     own: dict[int, Tally]
     fours: dict[int, Four]
     branch: dict[int, Four]
+    blocked: frozenset[int]  # with a blocked place, here or in a part; late places aside
     complete: frozenset[int]
     incomplete: int  # as Order.holds_up takes it
     waits: dict[int, list[Wait]]
@@ -193,22 +211,30 @@ def _summed_up(tallies: dict[int, Tally], order: Order, holds: Holds, today: dat
     own = {id: tallies.get(id) or Tally() for id in order.by_id}
     fours = {id: tally.four() for id, tally in own.items()}
     branch = _branches(fours, order)
-    unsure = {up for id, tally in own.items() if tally.unsure for up in order.lineage[id]}
+    unsure = _with_all_above((id for id, tally in own.items() if tally.unsure), order)
     complete = frozenset(id for id, four in branch.items() if four.refitted == four.required and id not in unsure)
+    blocked = _with_all_above((id for id, tally in own.items() if tally.blocked > tally.blocked_ordered), order)
     open_ordered = set().union(*(tally.open_ordered for tally in own.values()))
     waits = waits_for(order, {id: tally.lacking for id, tally in own.items()}, open_ordered)
-    return _Sums(
-        order, holds, today, own, fours, branch, complete, order.incomplete(order.by_id.keys() - complete), waits
-    )
+    incomplete = order.incomplete(order.by_id.keys() - complete)
+    return _Sums(order, holds, today, own, fours, branch, blocked, complete, incomplete, waits)
+
+
+def _with_all_above(ids: Iterable[int], order: Order) -> frozenset[int]:
+    return frozenset(up for id in ids for up in order.lineage[id])
 
 
 def _branches(fours: dict[int, Four], order: Order) -> dict[int, Four]:
-    branch = dict.fromkeys(order.by_id, Four())
+    branch = {id: [0, 0, 0, 0] for id in order.by_id}
     for id, four in fours.items():
         if four.required:
             for up in order.lineage[id]:
-                branch[up] += four
-    return branch
+                sums = branch[up]
+                sums[0] += four.required
+                sums[1] += four.refitted
+                sums[2] += four.ready
+                sums[3] += four.blocked
+    return {id: Four(*sums) for id, sums in branch.items()}
 
 
 def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str) -> Readiness:
@@ -230,11 +256,12 @@ def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
         branch=sums.branch[id],
         needs={need: number for need, number in own.needs.items() if number},
         unsure=own.unsure,
-        clear_to_assemble=own.blocked == own.blocked_ordered and not stopped,
+        own_clear=own.blocked == own.blocked_ordered and not stopped,
+        clear_to_assemble=id not in sums.blocked and not stopped,
         complete=id in sums.complete,
         waits=tuple(sums.waits[id]),
         holds_up=sums.order.holds_up((ON, id), sums.incomplete),
-        blockers=tuple(sorted(listed if sums.finished(id) else listed + stops, key=_urgency)),
+        blockers=tuple(sorted(listed if sums.finished(id) else listed + stops, key=_turn)),
     )
 
 
@@ -250,20 +277,24 @@ def _held(sums: _Sums, id: int) -> Iterator[tuple[Hold, Blocker]]:
 def _of_hold(sums: _Sums, id: int, holder: int | None, hold: Hold) -> Blocker:
     sentence = held_in_words(hold, sorted(hold.stops))
     if holder is None:
-        sentence, held = f"On the whole overhaul: {sentence}", sums.incomplete.bit_count()
+        sentence, behind = f"On the whole overhaul: {sentence}", sums.incomplete
         inherited = id != sums.first_open()
     else:
         inherited = id != holder
         sentence = f"On {sums.order.by_id[holder].name}: {sentence}" if inherited else sentence
-        held = sums.order.holds_up((START, holder), sums.incomplete)
-    return Blocker(id, Need.RELEASE, (sentence,), held, since=hold.asked, target=hold.id, inherited=inherited)
+        behind = sums.order.behind[START, holder] & sums.incomplete
+    return Blocker(
+        id, Need.RELEASE, (sentence,), behind.bit_count(), since=hold.asked, target=hold.id, inherited=inherited,
+        behind=behind,
+    )  # fmt: skip
 
 
 def _after(sums: _Sums, id: int) -> Iterator[Blocker]:
     lacking = sorted((wait for wait in sums.waits[id] if wait.places), key=lambda wait: -wait.places)
     if lacking:
         reasons = tuple(_after_in_words(sums.order, id, wait) for wait in lacking)
-        yield Blocker(id, Need.AFTER, reasons, sums.order.holds_up((START, id), sums.incomplete))
+        behind = sums.order.behind[START, id] & sums.incomplete
+        yield Blocker(id, Need.AFTER, reasons, behind.bit_count(), behind=behind)
 
 
 def _after_in_words(order: Order, id: int, wait: Wait) -> str:
@@ -276,28 +307,44 @@ def _place_blockers(order: Order, incomplete: int, standings: list[tuple[Place, 
     for place, found in {place.id: (place, found) for place, found in standings}.values():
         if found.word == Word.BLOCKED or (found.word == Word.REFITTED and found.in_doubt):
             node = order.node(place.id, place.subassembly, place.needed_first)
-            yield _of_place(place, found, order.holds_up(node, incomplete))
+            yield _of_place(place, found, order.behind[node] & incomplete)
 
 
-def _of_place(place: Place, found: Standing, held: int) -> Blocker:
-    assert found.need is not None  # what is blocked or in doubt needs something
+def _of_place(place: Place, found: Standing, behind: int, need: str = "") -> Blocker:
+    need = need or found.need or ""
+    assert need  # what is blocked or in doubt needs something
+    piece = _told_of(place, found.tag)
     return Blocker(
         subassembly=place.subassembly,
-        need=found.need,
+        need=need,
         reasons=found.reasons,
-        holds_up=held,
+        holds_up=behind.bit_count(),
+        behind=behind,
+        where=piece.where if piece else "",
+        look=look_of(need, place),
+        stopped=need == Need.RELEASE and _is_stop(place, found.target),
         place=place.id,
         position=place.name,
         words=place.words or place.name,
         side=str(place.side),
         axle=place.axle,
         end=place.end,
-        tag=found.tag,
+        tag=piece.tag if piece and need == REFIT else found.tag,
         since=found.since,
         due=found.due,
         target=found.target,
     )
 
 
-def _urgency(blocker: Blocker) -> tuple[Any, ...]:
-    return -blocker.holds_up, RANK[blocker.need], blocker.words, blocker.reasons
+def _told_of(place: Place, tag: str) -> Piece | None:
+    """The piece that the leading reason is about, or the first of those in the place."""
+    return next((piece for piece in place.pieces if not tag or piece.tag == tag), None)
+
+
+def _is_stop(place: Place, hold: int) -> bool:
+    holds = (*place.holds, *(each for piece in place.pieces for each in piece.holds))
+    return any(each.id == hold and each.stopped_by for each in holds)
+
+
+def _turn(blocker: Blocker) -> tuple[Any, ...]:
+    return blocker.turn

@@ -104,6 +104,7 @@ class Repair:
     """An open repair of a piece."""
 
     what: str
+    method: str = ""  # a job_words.RepairMethod
     who: str = ""
     promised: date | None = None
     since: date | None = None
@@ -164,6 +165,7 @@ class Piece:
     examinations: tuple[Examination, ...] = ()
     dimensions: tuple[Dimension, ...] = ()
     repairs: tuple[Repair, ...] = ()
+    repaired: str = ""  # the method of the repair that was the last work on it
     provisional: Provisional | None = None
     depended_on: tuple[str, ...] = ()  # what would be left without it, a sentence each
     holds: tuple[Hold, ...] = ()  # its own: of several pieces in one place, they stop none of the others
@@ -213,6 +215,7 @@ class Place:
     matched: str = ""
     set_together: bool = True  # all of its matched set are there
     inner: int = 0  # how many inner places its piece has, filled or not
+    inner_critical: bool = False  # one of them is safety-critical or under pressure
     inner_open: tuple[str, ...] = ()  # those not filled, in words; empty while they sleep
     inside: tuple[InnerPlace, ...] = ()  # what a piece left whole owes the looks of
     outer: State | None = None  # the state of the built-up piece it belongs in

@@ -105,6 +105,10 @@ class Order:
             return PLACE, place
         return (ON if needed_first else WHOLE), subassembly
 
+    def names(self, behind: int) -> list[str]:
+        """Those subassemblies, in the order in which they are taken in hand."""
+        return [self.by_id[id].name for id in self.sequence if behind & self.bit[id]]
+
     def holds_up(self, node: Node, incomplete: int) -> int:
         """How many incomplete subassemblies cannot be whole before this moment has passed."""
         return (self.behind[node] & incomplete).bit_count()

@@ -196,7 +196,7 @@ def _state(action: PieceAction, starts: frozenset[State | None], context: Action
     needed = " or ".join(named) if named else "a new piece"
     return Refusal(
         "state",
-        f"It is {state.value if state else 'not in the register yet'}; “{action.word}” wants it {needed}.",
+        f"It is {state.value if state else 'not in the register yet'}. Before “{action.label}” it must be {needed}.",
         NEXT_STEP[state],
     )
 

@@ -12,6 +12,7 @@ from functools import lru_cache
 import networkx as nx
 
 from . import templates
+from .consumables import NamedConsumable
 from .named_dimensions import NamedDimension
 from .plain import capital, listed
 from .spec import Brake, LocomotiveSpec, SpecError, ValveGear, Valves
@@ -68,6 +69,7 @@ class PlannedPosition:
     carries_identity: bool = False
     out_of_reach_under: tuple[str, ...] = ()  # codes; once these are on, nobody gets at it
     dimensions: tuple[NamedDimension, ...] = ()  # in the unit of the drawings
+    consumables: tuple[NamedConsumable, ...] = ()  # new each time it goes together
     caution: str = ""
     source: str = ""
 
@@ -180,6 +182,9 @@ class _Layout:
             carries_identity="carries identity" in flags,
             out_of_reach_under=tuple(hidden),
             dimensions=dimensions,
+            consumables=tuple(
+                replace(named, name=self.words(named.name)) for named in self.tables.consumables.get(template.name, ())
+            ),
             caution=" ".join(filter(None, (template.caution, _out_of_reach(hidden.values())))),
             source=template.source,
         )

@@ -3,19 +3,19 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from .needs import Standing, Word
 from .rows import Place
 from .words import Need
 
 
-@dataclass(frozen=True, slots=True)
-class Count:
+class Count(NamedTuple):
     """So many ordinary places of a subassembly that stand alike. A negative number takes out places told one by one."""
 
     subassembly: int
     word: str
-    need: str | None
+    need: str | None  # nothing may be said as "" too
     needed_first: bool
     number: int
 
@@ -55,20 +55,19 @@ class Tally:
         return Four(self.refitted + self.ready + self.blocked, self.refitted, self.ready, self.blocked)
 
     def add(self, count: Count) -> None:
-        number = count.number
-        if count.word == Word.REFITTED:
+        _, word, need, needed_first, number = count
+        if word == Word.REFITTED:
             self.refitted += number
-            self.unsure += number if count.need == Need.RECHECK else 0
+            self.unsure += number if need == Need.RECHECK else 0
             return
-        if count.word == Word.READY:
+        if word == Word.READY:
             self.ready += number
-        elif count.word == Word.BLOCKED:
+        elif word == Word.BLOCKED:
             self.blocked += number
-            need = count.need or ""
-            self.needs[need] = self.needs.get(need, 0) + number
+            self.needs[need or ""] = self.needs.get(need or "", 0) + number
         else:
             return  # asleep or not required
-        self.lacking += number if count.needed_first else 0
+        self.lacking += number if needed_first else 0
 
     def add_place(self, place: Place, standing: Standing) -> None:
         """A place told on its own: it may have an order of its own, be in doubt or on trial."""
@@ -91,7 +90,7 @@ def counted(place: Place, standing: Standing, number: int = 1) -> Count:
 def tallied(counts: Iterable[Count], told: Iterable[tuple[Place, Standing]]) -> dict[int, Tally]:
     tallies: defaultdict[int, Tally] = defaultdict(Tally)
     for count in counts:
-        tallies[count.subassembly].add(count)
+        tallies[count[0]].add(count)
     for place, standing in told:
         tallies[place.subassembly].add_place(place, standing)
     return tallies

@@ -7,6 +7,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from .choices import CHOICES, Articulation, Boiler, Brake, ValveGear, Valves
+from .consumables import NamedConsumable, read_consumables
 from .named_dimensions import NamedDimension, read_dimensions
 from .spots import DIMENSIONS
 from .words import Kind, Method
@@ -91,6 +92,7 @@ class Tables:
     positions: tuple[PositionTemplate, ...]
     american: dict[str, str]
     dimensions: dict[str, tuple[NamedDimension, ...]]  # by the name of the place
+    consumables: dict[str, tuple[NamedConsumable, ...]]  # likewise
 
 
 @lru_cache
@@ -103,8 +105,10 @@ def tables(folder: Path = DATA) -> Tables:
     for row in _rows(folder / "subassemblies.csv"):
         row.known("parent", (row["parent"],), codes)
     american = {row["british"]: row["american"] for row in _rows(folder / "american_words.csv")}
-    dimensions = read_dimensions(_rows(folder / "dimensions.csv"), {template.name for template in positions})
-    return Tables(subassemblies, order, positions, american, dimensions)
+    names = {template.name for template in positions}
+    dimensions = read_dimensions(_rows(folder / "dimensions.csv"), names)
+    consumables = read_consumables(_rows(folder / "consumables.csv"), names)
+    return Tables(subassemblies, order, positions, american, dimensions, consumables)
 
 
 class _Row(dict[str, str]):

@@ -61,7 +61,7 @@ EARMARK = PagedAction(
     ending="place",
     check=may_be_earmarked,
     events=(
-        EventType(word="earmark", past="Earmarked"),
+        EventType(word="earmark", past="Noted as a piece that might go there"),
         EventType(word="choose place", past="Place chosen", data={"from": (int, type(None))}),
     ),
 )

@@ -4,6 +4,7 @@ from django import forms
 
 from core.web.widgets import DayInput, Ticks
 
+from ..actions.forms import asked
 from ..domain.hold_words import CLOSE_OVERHAUL, Body
 from ..domain.plain import several
 from ..models import Position, RenewalStep, Subassembly
@@ -138,7 +139,7 @@ class LiftForm(forms.Form):
     reason = forms.CharField(
         label="Why work may go on",
         max_length=160,
-        help_text="What was found, and what was done about it.",
+        help_text="What was found, and what was done about it. It stays on record.",
         error_messages={"required": "Nothing was written. Say why work may go on."},
     )
 
@@ -184,8 +185,11 @@ class ReleaseForm(forms.Form):
     conditions = forms.CharField(label="Conditions", required=False, widget=forms.Textarea({"rows": 3}))
     expires = forms.DateField(label="Good until", required=False, widget=DayInput())
 
-    def __init__(self, *args, alike: int = 0, **kwargs):
+    def __init__(self, *args, alike: int = 0, outside: bool = False, **kwargs):
         super().__init__(*args, **kwargs)
+        if outside:  # one of the two is wanted
+            asked(self.fields["paper"])
+            asked(self.fields["filed"])
         if alike:
             self.fields["with_alike"] = forms.BooleanField(
                 label=f"The same paper releases it on {several(alike, 'other place')}", required=False

@@ -30,7 +30,8 @@ def holds(request, slug):
         "page": f"Hold points of {locomotive.name}",
         "crumbs": _crumbs(locomotive),
         "locomotive": locomotive,
-        "closed": _alike_together([hold for hold in points if hold.stops_on(today)]),
+        "stops": [hold for hold in points if hold.stopped_by_id and hold.stops_on(today)],
+        "closed": _alike_together([hold for hold in points if not hold.stopped_by_id and hold.stops_on(today)]),
         "released": [hold for hold in points if not hold.stops_on(today)],
         "may_hold": may(request.user.role_names, "hold"),
         "may_lift": may(request.user.role_names, "lift stop"),
@@ -153,7 +154,9 @@ def release_hold(request, pk):
     if hold.stopped_by_id:
         return redirect("lift_stop", pk)
     alike = HoldPoint.objects.alike(hold).count()
-    given = ReleaseForm(sent(request), request.FILES or None, initial={"on": writing.today()}, alike=alike)
+    given = ReleaseForm(
+        sent(request), request.FILES or None, initial={"on": writing.today()}, alike=alike, outside=hold.is_outside
+    )
     form = needs_signature(request, given)
 
     def do(said):

@@ -12,7 +12,7 @@ from ..actions import writing
 from ..actions.catalogue import stoppable as actions_that_stop
 from ..domain.hold_templates import BOILERS, CLADDING, OLD_JOINTS, Regime, Template, templates
 from ..domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP, LIFTS, Body
-from ..domain.plain import capital, day, mentions
+from ..domain.plain import capital, day, mentions, says_enough
 from ..drawings.writers import papers
 from ..models import Component, HoldPoint, HoldRelease, Overhaul, Position, RenewalStep, Subassembly
 
@@ -286,8 +286,14 @@ def lift(hold: HoldPoint, actor, *, reason: str) -> None:
             raise Refused(
                 Refusal("lifted", f"It was lifted on {day(hold.released_on)} already.", "There is nothing to lift.")
             )
-        if not reason.strip():
-            raise Refused(Refusal("reason", "Reason: nothing was written.", "Say why work may go on."))
+        if not says_enough(reason):
+            raise Refused(
+                Refusal(
+                    "reason",
+                    "Say what was found and what was done about it, in three words or more.",
+                    "Whoever reads the record later must see why work was safe again.",
+                )
+            )
         hold.released_on, hold.released_by, hold.reference = writing.today(), actor, reason.strip()
         hold.save()
         _note_release(hold, actor, who=str(actor), word="lift stop")
@@ -349,25 +355,6 @@ def _stands_again(hold: HoldPoint, because: Event) -> None:
     hold.lapsed_by, hold.asked_on = because, None
     hold.save()
     _refresh(hold)
-
-
-def held_step(step: RenewalStep) -> list[Refusal]:
-    """Why a step of a renewal may not be finished yet."""
-    return _held(HoldPoint.objects.on_step(step), FINISH_STEP)
-
-
-def held_closing(overhaul: Overhaul) -> list[Refusal]:
-    """Why the overhaul may not be closed yet."""
-    return _held(overhaul.holds.all(), CLOSE_OVERHAUL)
-
-
-def _held(holds, deed: str) -> list[Refusal]:
-    today = writing.today()
-    return [
-        Refusal("hold", f"The hold point “{hold.name}” stops “{deed}”.", f"{hold.body} must release it.")
-        for hold in holds
-        if deed in hold.stops and hold.stops_on(today)
-    ]
 
 
 def _locked(hold: HoldPoint) -> HoldPoint:

@@ -491,6 +491,9 @@ class Migration(migrations.Migration):
                 ('retired', models.BooleanField(default=False)),
                 ('standing', models.CharField(default='blocked', editable=False, max_length=12)),
                 ('need', models.CharField(blank=True, default='strip', editable=False, max_length=12)),
+                ('changes_on', models.DateField(editable=False, help_text='the calendar alone makes it stand otherwise', null=True)),
+                ('later', models.JSONField(default=list, editable=False, help_text='how it stands then: day, standing, need')),
+                ('tells_build', models.GeneratedField(db_persist=True, expression=models.Case(models.When(models.Q(('name__icontains', 'return crank'), ('name__icontains', 'fly crank'), ('name__icontains', 'tender wheelset'), _connector='OR'), then=models.Value(True)), default=models.Value(False)), help_text='its name says how the locomotive is built', output_field=models.BooleanField())),
                 ('known_empty_by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('locomotive', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.PROTECT, related_name='positions', to='parts.locomotive')),
                 ('part_of', models.ForeignKey(blank=True, help_text='the built-up piece', null=True, on_delete=django.db.models.deletion.PROTECT, related_name='inner', to='parts.position')),
@@ -1006,10 +1009,6 @@ class Migration(migrations.Migration):
             model_name='component',
             index=models.Index(fields=['place', 'state'], name='component_place_state'),
         ),
-        migrations.AddIndex(
-            model_name='component',
-            index=models.Index(condition=models.Q(('look_again__isnull', False)), fields=['look_again'], name='component_look_again'),
-        ),
         migrations.AddConstraint(
             model_name='component',
             constraint=models.CheckConstraint(condition=models.Q(('state__in', ['in place', 'stripped', 'cleaned', 'crack-checked', 'accepted', 'refitted', 'in the making', 'renewed', 'withdrawn'])), name='component_state_known'),
@@ -1092,7 +1091,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='repair',
-            constraint=models.CheckConstraint(condition=models.Q(('method__in', ['weld', 'bush', 'sleeve', 'metal spray', 'let in new plate', 're-machine undersize', 'straighten', 'heat treat', 'other'])), name='repair_method_known'),
+            constraint=models.CheckConstraint(condition=models.Q(('method__in', ['weld', 'bush', 'sleeve', 'metal spray', 're-metal', 'cold stitch', 're-rivet', 'retap oversize', 'anneal', 're-leaf', 'let in new plate', 're-machine undersize', 'straighten', 'heat treat', 'other'])), name='repair_method_known'),
         ),
         migrations.AddConstraint(
             model_name='repair',
@@ -1181,6 +1180,14 @@ class Migration(migrations.Migration):
         migrations.AddIndex(
             model_name='position',
             index=models.Index(fields=['locomotive', 'subassembly', 'needed_first', 'standing', 'need'], name='position_tally'),
+        ),
+        migrations.AddIndex(
+            model_name='position',
+            index=models.Index(condition=models.Q(('changes_on__isnull', False)), fields=['locomotive', 'changes_on'], name='position_changes_on'),
+        ),
+        migrations.AddIndex(
+            model_name='position',
+            index=models.Index(condition=models.Q(('tells_build', True)), fields=['locomotive', 'name'], name='position_tells_build'),
         ),
         migrations.AddConstraint(
             model_name='position',
@@ -1386,4 +1393,88 @@ class Migration(migrations.Migration):
             constraint=models.CheckConstraint(condition=models.Q(models.Q(('taken_at__isnull', False), ('taken_by__isnull', False)), models.Q(('taken_at__isnull', True), ('taken_by__isnull', True)), _connector='OR'), name='kit_piece_taken_by_and_at'),
         ),
 
+        migrations.CreateModel(
+            name='Consumable',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('name', models.CharField(max_length=120, verbose_name='what it is')),
+                ('size', models.CharField(blank=True, default='', max_length=120)),
+                ('unit', models.CharField(blank=True, default='', max_length=12, verbose_name='counted in')),
+                ('in_stock', models.PositiveIntegerField(default=0)),
+                ('least', models.PositiveIntegerField(default=0, verbose_name='least stock')),
+                ('note', models.CharField(blank=True, default='', max_length=300)),
+                ('retired', models.BooleanField(default=False)),
+                ('last_event', models.BigIntegerField(default=0, editable=False)),
+            ],
+        ),
+        migrations.CreateModel(
+            name='ConsumableOrder',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('quantity', models.PositiveIntegerField()),
+                ('who', models.CharField(blank=True, default='', max_length=120, verbose_name='of whom')),
+                ('ordered', models.DateField()),
+                ('promised', models.DateField(blank=True, null=True)),
+                ('ended', models.CharField(blank=True, default='', max_length=10)),
+            ],
+            options={
+                'ordering': ['id'],
+            },
+        ),
+        migrations.CreateModel(
+            name='ConsumableUse',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('quantity', models.PositiveIntegerField(default=1)),
+            ],
+        ),
+        migrations.AddField(
+            model_name='consumable',
+            name='location',
+            field=models.ForeignKey(blank=True, help_text='stock place', null=True, on_delete=django.db.models.deletion.PROTECT, related_name='consumables', to='parts.location'),
+        ),
+        migrations.AddField(
+            model_name='consumableorder',
+            name='consumable',
+            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='orders', to='parts.consumable'),
+        ),
+        migrations.AddField(
+            model_name='consumableorder',
+            name='firm',
+            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='consumable_orders', to='parts.firm'),
+        ),
+        migrations.AddField(
+            model_name='consumableuse',
+            name='consumable',
+            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='uses', to='parts.consumable'),
+        ),
+        migrations.AddField(
+            model_name='consumableuse',
+            name='position',
+            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='consumables', to='parts.position'),
+        ),
+        migrations.AddConstraint(
+            model_name='consumable',
+            constraint=models.UniqueConstraint(django.db.models.functions.text.Lower('name'), django.db.models.functions.text.Lower('size'), name='consumable_once'),
+        ),
+        migrations.AddConstraint(
+            model_name='consumableorder',
+            constraint=models.CheckConstraint(condition=models.Q(('quantity__gte', 1)), name='consumable_order_positive'),
+        ),
+        migrations.AddConstraint(
+            model_name='consumableorder',
+            constraint=models.CheckConstraint(condition=models.Q(('ended__in', ('', 'arrived', 'given up'))), name='consumable_order_ended'),
+        ),
+        migrations.AddConstraint(
+            model_name='consumableorder',
+            constraint=models.CheckConstraint(condition=models.Q(('promised__isnull', True), ('promised__gte', models.F('ordered')), _connector='OR'), name='consumable_promised_after'),
+        ),
+        migrations.AddConstraint(
+            model_name='consumableuse',
+            constraint=models.UniqueConstraint(fields=('consumable', 'position'), name='consumable_use_once'),
+        ),
+        migrations.AddConstraint(
+            model_name='consumableuse',
+            constraint=models.CheckConstraint(condition=models.Q(('quantity__gte', 1)), name='consumable_use_positive'),
+        ),
     ]

@@ -1,6 +1,7 @@
 """The register, one file per noun."""
 
 from .components import Component, Earmark
+from .consumables import Consumable, ConsumableOrder, ConsumableUse
 from .contractions import Contraction, Density, StruckOut
 from .decisions import Decision, Option
 from .drawings import Conflict, ConflictSide, Drawing, GoodFor
@@ -29,6 +30,9 @@ __all__ = [
     "Component",
     "Conflict",
     "ConflictSide",
+    "Consumable",
+    "ConsumableOrder",
+    "ConsumableUse",
     "Contraction",
     "Decision",
     "Density",

@@ -149,6 +149,11 @@ class ComponentQuerySet(models.QuerySet):
             "place__locomotive__location", "place__part_of", "place__subassembly",
         )  # fmt: skip
 
+    def out_on_promise(self):
+        """Those that lie elsewhere and are promised back, with what names them."""
+        found = self.exclude(state="withdrawn").filter(promised_back__isnull=False, location__away=True)
+        return found.with_codes().select_related("location", "place")
+
     def with_codes(self):
         """Each with `code`, that of the tag it bears now."""
         current = FilteredRelation("tags", condition=Q(tags__current=True))
@@ -260,7 +265,6 @@ class Component(models.Model):
         indexes = [
             models.Index(fields=["locomotive", "state"], name="component_states"),
             models.Index(fields=["place", "state"], name="component_place_state"),
-            models.Index(fields=["look_again"], name="component_look_again", condition=Q(look_again__isnull=False)),
         ]
 
     def __str__(self):

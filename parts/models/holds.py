@@ -6,6 +6,7 @@ from typing import Self
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.db.models.functions import Coalesce
 
 from core.models import Event
 from core.models.checks import at_most_one, known, together
@@ -34,10 +35,6 @@ class HoldPointQuerySet(models.QuerySet):
         nothing = {"position": None, "component": None, "step": None}
         return self.filter(overhaul__locomotive=locomotive_id, overhaul__closed__isnull=True, **nothing)
 
-    def lapsed(self, day):
-        """Those of an open overhaul whose release has expired."""
-        return self.filter(released_on__isnull=False, expires__lt=day, overhaul__closed__isnull=True)
-
     def open_in(self, locomotives: Iterable[int], pieces: Iterable[int] = ()) -> Self:
         """Those of the open overhauls of these locomotives, but for steps of renewals; and the stops in no overhaul on
         their places and on these pieces."""
@@ -62,6 +59,23 @@ class HoldPointQuerySet(models.QuerySet):
         """The stops on a piece or a place that nobody has lifted."""
         on = {"component": thing} if isinstance(thing, Component) else {"position": thing}
         return self.filter(stopped_by__isnull=False, released_on=None, **on)
+
+    def on_places_stopped(self):
+        """The numbers of the places where somebody has stopped all work, on the place or on a piece for it."""
+        found = self.filter(stopped_by__isnull=False, released_on=None).order_by()
+        return found.annotate(at=Coalesce("position", "component__place")).filter(at__isnull=False).values("at")
+
+    def stops_on_piece(self, component):
+        """The stops that nobody has lifted, on the piece or on its place."""
+        on = Q(component=component) | Q(position__isnull=False, position=component.place_id)
+        return self.filter(on, stopped_by__isnull=False, released_on=None).select_related("stopped_by")
+
+    def stops_now(self, locomotive=None):
+        """The stops that nobody has lifted: on the pieces and places of one locomotive, or of all and of none."""
+        found = self.filter(stopped_by__isnull=False, released_on=None)
+        if locomotive:
+            found = found.filter(Q(component__locomotive=locomotive) | Q(position__locomotive=locomotive))
+        return found.select_related("component__location", "position", "stopped_by").order_by("stopped_on", "id")
 
     def standing_on(self, component, place):
         """Released ones that lapse when this piece or what is in its place is reworked."""

@@ -62,6 +62,9 @@ class PatternQuerySet(models.QuerySet):
         """What a piece was cast from or made with."""
         return self.filter(castings__component=component).with_codes().order_by("name", "id")
 
+    def promised_by_firms(self):
+        return self.filter(firm__isnull=False, promised_back__isnull=False)
+
     def at_firm(self, firm):
         """What this firm has to cast from, the earliest promise first."""
         return self.filter(firm=firm).order_by(F("promised_back").asc(nulls_last=True), "id")

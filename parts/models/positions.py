@@ -1,14 +1,19 @@
 """Positions: the places that must be filled."""
 
+from datetime import date
+from functools import reduce
+from operator import or_
+
 from django.conf import settings
 from django.db import models
-from django.db.models import F, Q, Sum
+from django.db.models import Case, F, Q, Sum, Value, When
 from django.db.models.functions import Coalesce, Lower
 from django.urls import reverse
 
 from core.models.checks import known
 from core.models.numbered import numbered
 
+from ..domain.diagram.known import TELLING
 from ..domain.words import Method, Need, Side
 from .locomotives import Locomotive
 from .structure import Subassembly
@@ -19,6 +24,10 @@ STANDINGS = ("refitted", "ready", "blocked", "asleep", "not required")
 class PositionQuerySet(models.QuerySet):
     def in_words_order(self):
         return self.order_by("name", "axle", "end", "side")
+
+    def telling_build(self, locomotive):
+        """The names that say how this locomotive is built."""
+        return self.filter(tells_build=True, locomotive=locomotive, retired=False).values_list("name", flat=True)
 
     def in_use(self):
         return self.filter(retired=False)
@@ -103,9 +112,18 @@ class PositionQuerySet(models.QuerySet):
         """Those whose live pieces do not add up to the quantity yet: another may come off, or be chosen for it."""
         return self.filter(retired=False).with_filled().filter(filled__lt=F("quantity"))
 
+    def changed_by(self, day: date):
+        """Those that the calendar has made stand otherwise than is stored of them, by this day."""
+        return self.filter(changes_on__lte=day, retired=False)
+
     def waiting(self):
         """Those with something against them: blocked, or refitted and in doubt."""
         return self.filter(standing__in=("blocked", "refitted")).exclude(need="")
+
+
+def _named_in(words) -> Q:
+    """The places in whose name one of these stands."""
+    return reduce(or_, (Q(name__icontains=word) for word in words))
 
 
 class Position(models.Model):
@@ -149,6 +167,15 @@ class Position(models.Model):
     retired = models.BooleanField(default=False)
     standing = models.CharField(max_length=12, default="blocked", editable=False)
     need = models.CharField(max_length=12, blank=True, default=Need.STRIP.value, editable=False)
+    changes_on = models.DateField(null=True, editable=False, help_text="the calendar alone makes it stand otherwise")
+    later = models.JSONField(default=list, editable=False, help_text="how it stands then: day, standing, need")
+
+    tells_build = models.GeneratedField(
+        expression=Case(When(_named_in(TELLING), then=Value(True)), default=Value(False)),
+        output_field=models.BooleanField(),
+        db_persist=True,
+        help_text="its name says how the locomotive is built",
+    )
 
     objects = PositionQuerySet.as_manager()
 
@@ -172,7 +199,13 @@ class Position(models.Model):
         indexes = [
             models.Index(
                 fields=["locomotive", "subassembly", "needed_first", "standing", "need"], name="position_tally"
-            )
+            ),
+            models.Index(
+                fields=["locomotive", "changes_on"],
+                name="position_changes_on",
+                condition=Q(changes_on__isnull=False),
+            ),
+            models.Index(fields=["locomotive", "name"], name="position_tells_build", condition=Q(tells_build=True)),
         ]
 
     def __str__(self):
@@ -191,6 +224,11 @@ class Position(models.Model):
     def way_round(self) -> str:
         """'RH · LEADING · FRONT': the large plate."""
         return " · ".join(word.upper() for word in (self.side, self.axle, self.end, self.inside) if word)
+
+    def stands_on(self, day: date) -> tuple[str, str]:
+        """How it stands on a day, and with which need."""
+        came = [(word, need) for on, word, need in self.later if date.fromisoformat(on) <= day]
+        return came[-1] if came else (self.standing, self.need)
 
     @property
     def known_empty(self) -> bool:

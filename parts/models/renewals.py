@@ -111,6 +111,11 @@ class RenewalStepQuerySet(models.QuerySet):
         found = self.with_slips().select_related("firm", "again").prefetch_related("promises__by", "holds")
         return found.order_by("number", "id")
 
+    def promised_by_firms(self):
+        """The current steps that firms have in hand: what each has promised."""
+        found = self.under_way().filter(firm__isnull=False, promised__isnull=False, renewal__ended=Ending.OPEN.value)
+        return found.select_related("renewal__position")
+
     def at_firm(self, firm):
         """What this firm has under way, the earliest promise first."""
         found = self.under_way().filter(firm=firm, renewal__ended=Ending.OPEN.value).with_slips()

@@ -27,6 +27,9 @@ class RepairQuerySet(models.QuerySet):
         found = self.with_slips().select_related("component__place__locomotive", "component__locomotive")
         return found.select_related("firm", "decision")
 
+    def promised_by_firms(self):
+        return self.under_way().filter(firm__isnull=False, promised__isnull=False).select_related("component")
+
     def at_firm(self, firm):
         """What this firm has under way, the earliest promise first."""
         found = self.under_way().filter(firm=firm).with_slips().select_related("component")

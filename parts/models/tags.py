@@ -55,6 +55,14 @@ class TagQuerySet(models.QuerySet):
         found = found.exclude(component__state="withdrawn").order_by("component__name", "component_id")
         return list(found.values_list("code", flat=True))
 
+    def of_pieces_in(self, places) -> dict[int, list[str]]:
+        """The codes of the pieces in each of these places."""
+        found = self.filter(component__place__in=list(places), current=True).exclude(component__state="withdrawn")
+        codes: dict[int, list[str]] = {place: [] for place in places}
+        for place, code in found.order_by("component_id").values_list("component__place", "code"):
+            codes[place].append(code)
+        return codes
+
     def codes_by(self, thing: str, ids) -> defaultdict[int, list[str]]:
         """Every tag that each of these has borne, torn ones too; `thing` is component, location or pattern."""
         codes = defaultdict(list)

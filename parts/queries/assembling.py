@@ -22,13 +22,20 @@ def subs_of(locomotive_id: int) -> list[Sub]:
     ]
 
 
+SHOWN = (
+    "subassembly", "name", "axle", "side", "end", "inside", "needed_first", "standing", "need", "later", "changes_on",
+)  # fmt: skip
+"""What is asked of a place with an order of its own: a locomotive may have hundreds of them."""
+
+
 def positions_with_order(locomotive_id: int) -> dict[int, Position]:
     """The positions with an order of their own, by id, each with `own_order`, the ids of what it goes on after."""
     edges = GoesOnAfter.objects.filter(
         after__locomotive=locomotive_id, position__retired=False, position__required=True
     )
     ordered = {}
-    for edge in edges.select_related("position").order_by("position_id", "id"):
+    shown = [f"position__{name}" for name in SHOWN]
+    for edge in edges.select_related("position").only("after_id", *shown).order_by("position_id", "id"):
         position = ordered.setdefault(edge.position_id, edge.position)
         position.own_order = (*getattr(position, "own_order", ()), edge.after_id)
     return ordered

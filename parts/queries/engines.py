@@ -2,10 +2,8 @@
 
 from collections.abc import Iterable
 
-from django.db.models import Q
-
 from ..domain.diagram.engine import Engine
-from ..domain.diagram.known import TELLING, engine_known
+from ..domain.diagram.known import engine_known
 from ..models import Locomotive, Position, Subassembly
 
 
@@ -13,12 +11,5 @@ def engine_of(locomotive: Locomotive, codes: Iterable[str] | None = None) -> Eng
     """`codes` of its subassemblies are asked for where they are not at hand."""
     if codes is None:
         codes = Subassembly.objects.in_use().filter(locomotive=locomotive).order_by().values_list("code", flat=True)
-    names = Position.objects.filter(_tells(), locomotive=locomotive, retired=False).order_by()
-    return engine_known(locomotive.wheels, locomotive.gauge, codes, names.values_list("name", flat=True))
-
-
-def _tells() -> Q:
-    tells = Q()
-    for word in TELLING:
-        tells |= Q(name__icontains=word)
-    return tells
+    names = Position.objects.telling_build(locomotive)
+    return engine_known(locomotive.wheels, locomotive.gauge, codes, names)

@@ -31,7 +31,12 @@ def of_pieces() -> dict:
     )
     noted = Decision.objects.in_force().filter(~Exists(settled), component=OuterRef("pk"), provisional=True)
     open_ones = Repair.objects.under_way().filter(component=OuterRef("pk"))
-    return {"noted": Subquery(noted.order_by("-id").values("pk")[:1]), "has_repair": Exists(open_ones)}
+    done = Repair.objects.filter(component=OuterRef("pk"), done_event__gte=OuterRef("bared_event"))
+    return {
+        "noted": Subquery(noted.order_by("-id").values("pk")[:1]),
+        "has_repair": Exists(open_ones),
+        "repaired": Subquery(done.order_by("-done_event").values("method")[:1]),
+    }
 
 
 def of_places() -> dict:
@@ -71,6 +76,7 @@ def load_repairs(components: Iterable) -> dict[int, list[rows.Repair]]:
             rows.Repair(
                 id=repair.pk,
                 what=repair.what,
+                method=repair.method,
                 who=repair.by_words,
                 promised=repair.promised,
                 since=repair.ordered or repair.opened,

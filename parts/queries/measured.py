@@ -3,9 +3,9 @@
 One protocol of batches; the app that keeps the records registers its provider when it is ready.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from datetime import date
-from typing import Any, Protocol
+from typing import Protocol
 
 from ..domain.rows import Dimension, Examination, Fit
 from ..models import Component, Locomotive, Position
@@ -34,9 +34,6 @@ class Measured(Protocol):
 
     def mates(self, places: Iterable[int]) -> set[int]:
         """The places whose pieces run or press together with those of these places."""
-
-    def lapsed(self, today: date) -> Sequence[Any]:
-        """Querysets of places whose sizes stand on an instrument or a concession that has lapsed by this day."""
 
     def conceded(self, locomotive: Locomotive) -> list:
         """What stands under a concession on it: `what`, `until` and `piece`, which is none for a fit."""
@@ -68,9 +65,6 @@ class NothingMeasured:
 
     def mates(self, places):
         return set()
-
-    def lapsed(self, today):
-        return []
 
     def conceded(self, locomotive):
         return []

@@ -1,6 +1,7 @@
 """What the readiness pages show, worked out from a loaded `Now`: rows ready for the template, numbers as strings."""
 
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.urls import reverse
@@ -8,11 +9,12 @@ from django.utils.safestring import SafeString, mark_safe
 
 from ..common.need_links import Link, need_link
 from ..domain.needs import Word, standing_today
-from ..domain.plain import several
+from ..domain.plain import capital, several
 from ..domain.readiness import Blocker, Readiness, SubReadiness
 from ..domain.rows import Place
 from ..domain.tallies import Four
 from ..domain.words import Need
+from ..queries.consumables import short_in
 from ..queries.loading import load_places
 from ..queries.standing_now import Now
 
@@ -25,7 +27,7 @@ class SubRow:
     name: str
     href: str
     depth: str
-    bar: SafeString  # as long as it has places, beside the others
+    bar: SafeString  # of its own places: complete is full
     counts: str  # refitted, ready, blocked
     word: str  # complete, clear to assemble, waits, blocked
     waits: str
@@ -39,7 +41,7 @@ def bar(four: Four) -> SafeString:
         return mark_safe('<p class="quiet">No place is required here.</p>')
     refitted, ready, blocked, required = four.refitted, four.ready, four.blocked, four.required
     return mark_safe(
-        f'<div class="progress">{strip(four, required)}'
+        f'<div class="progress">{strip(four)}'
         f'<ul class="counts"><li><span class="key key-refitted"></span><b>{refitted}</b> refitted</li>'
         f'<li><span class="key key-ready"></span><b>{ready}</b> ready</li>'
         f'<li><span class="key key-blocked"></span><b>{blocked}</b> blocked</li>'
@@ -47,9 +49,9 @@ def bar(four: Four) -> SafeString:
     )
 
 
-def strip(four: Four, width: int) -> SafeString:
-    """The bar alone. `width` is in places: the same for bars of which one is compared with the other."""
-    refitted, ready, blocked = four.refitted, four.ready, four.blocked
+def strip(four: Four) -> SafeString:
+    """The bar alone, full when everything is refitted."""
+    refitted, ready, blocked, width = four.refitted, four.ready, four.blocked, four.required or 1
     return mark_safe(
         f'<svg class="bar" viewBox="0 0 {width} 10" preserveAspectRatio="none" aria-hidden="true">'
         f'<rect class="bar-refitted" x="0" y="0" width="{refitted}" height="10"/>'
@@ -66,42 +68,48 @@ def word_of(sub: SubReadiness) -> str:
         return "complete"
     if not sub.own.required:
         return "in its parts"
-    if sub.clear_to_assemble:
-        return "clear to assemble"
+    if sub.own_clear:
+        return "clear to assemble" if sub.clear_to_assemble else "clear but for its parts"
     lacking = [wait for wait in sub.waits if wait.places]
     if lacking and sub.own.blocked:
         return "blocked, and waits"
     return "waits" if lacking else "blocked"
 
 
-def rows(found: Readiness, slug: str) -> list[SubRow]:
-    """Every subassembly in order of assembly, parts under what they are part of."""
-    order = found.order
-    top = reverse("locomotive", args=[slug])
-    by_id = {sub.sub.id: sub for sub in found.subassemblies}
+def in_order(found: Readiness) -> list[tuple[SubReadiness, int]]:
+    """Every subassembly in order of assembly, parts under what they are part of, each with how deep it lies."""
+    by_id = found.order.by_id
     below = defaultdict(list)
-    longest = max((sub.branch.required for sub in found.subassemblies), default=0) or 1
     for sub in found.subassemblies:
         below[sub.sub.parent if sub.sub.parent in by_id else None].append(sub)
 
     def walk(parent, depth):
         for sub in below[parent]:
-            lacking = [order.by_id[wait.id].name for wait in sub.waits if wait.places]
-            yield SubRow(
-                code=sub.sub.code,
-                name=sub.sub.name,
-                href=f"{top}s/{sub.sub.code}/",
-                depth=str(depth),
-                bar=strip(sub.branch, longest),
-                counts=counts(sub.branch),
-                word=word_of(sub),
-                waits=", ".join(lacking),
-                needs=needs_in_words(sub),
-                holds_up=str(sub.holds_up),
-            )
+            yield sub, depth
             yield from walk(sub.sub.id, depth + 1)
 
     return list(walk(None, 0))
+
+
+def rows(found: Readiness, slug: str, shown: Iterable[tuple[SubReadiness, int]] | None = None) -> list[SubRow]:
+    """The rows of those that are shown: a page of them, or all."""
+    by_id = found.order.by_id
+    top = reverse("locomotive", args=[slug])
+    return [
+        SubRow(
+            code=sub.sub.code,
+            name=sub.sub.name,
+            href=f"{top}s/{sub.sub.code}/",
+            depth=str(depth),
+            bar=strip(sub.branch),
+            counts=counts(sub.branch),
+            word=word_of(sub),
+            waits=", ".join(by_id[wait.id].name for wait in sub.waits if wait.places),
+            needs=needs_in_words(sub),
+            holds_up=str(sub.holds_up),
+        )
+        for sub, depth in (in_order(found) if shown is None else shown)
+    ]
 
 
 def counts(four: Four) -> str:
@@ -144,7 +152,7 @@ def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=())
         sub = found.order.by_id[blocker.subassembly]
         there = f"{top}s/{sub.code}/"
         if blocker.place is None:
-            href = f"{top}holds/" if blocker.need is Need.RELEASE else there
+            href = f"{top}holds/" if blocker.need == Need.RELEASE else there
         else:
             href = f"/t/{blocker.tag}" if blocker.tag else reverse("position", args=[blocker.place])
         made.append(
@@ -159,7 +167,9 @@ def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=())
                 due=blocker.due,
                 late=bool(blocker.due and blocker.due < found.as_of),
                 subassembly=sub.name,
-                way=need_link(blocker.need, roles, place=blocker.place, tag=blocker.tag, target=blocker.target),
+                way=None
+                if blocker.stopped  # it stands first on the page, with its button
+                else need_link(blocker.need, roles, place=blocker.place, tag=blocker.tag, target=blocker.target),
             )
         )
     return made
@@ -180,6 +190,7 @@ class SubSheet:
     refitted: list[Place]
     asleep: int
     parts: list[SubRow]
+    short_of: list[tuple[str, str]]  # address and sentence of each consumable that is not there in the number wanted
 
 
 def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
@@ -191,13 +202,9 @@ def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
     groups = defaultdict(list)
     for row in blocker_rows([b for b in sub.blockers if b.place is not None], found, slug, roles):
         groups[row.need].append(row)
-    all_rows = rows(found, slug)
-    here = next(i for i, row in enumerate(all_rows) if row.href.endswith(f"/s/{sub.sub.code}/"))
-    below = []
-    for row in all_rows[here + 1 :]:
-        if int(row.depth) <= int(all_rows[here].depth):
-            break
-        below.append(row)
+    lineage = found.order.lineage
+    parts = [one for one in in_order(found) if subassembly_id in lineage[one[0].sub.id][1:]]
+    below = rows(found, slug, parts)
     return SubSheet(
         sub=sub,
         found=found,
@@ -210,6 +217,10 @@ def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
         refitted=[place for place, standing in told if standing.word == Word.REFITTED and not standing.in_doubt],
         asleep=sum(standing.word == Word.ASLEEP for _, standing in told),
         parts=below,
+        short_of=[
+            (one.get_absolute_url(), capital(stock.short_in_words(wanted, now.today)))
+            for one, stock, wanted in short_in(subassembly_id)
+        ],
     )
 
 

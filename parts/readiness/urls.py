@@ -3,14 +3,13 @@
 from django.urls import path
 
 from .views.diagram import diagram
-from .views.home import home, locomotives
 from .views.locomotive import locomotive
+from .views.locomotives import locomotives
 from .views.next import next_anywhere, next_things
 from .views.order import order
 from .views.subassembly import subassembly
 
 urlpatterns = [
-    path("", home, name="home"),
     path("l/<slug:slug>/", locomotive, name="locomotive"),
     path("l/<slug:slug>/diagram.svg", diagram, name="diagram"),
     path("l/<slug:slug>/next/", next_things, name="next"),

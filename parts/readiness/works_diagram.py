@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
 from ..domain.diagram.counting import rows_of
-from ..domain.diagram.drawings import as_file, for_desk, for_phone, zone_of
+from ..domain.diagram.drawings import as_file, few, for_desk, for_phone, zone_of
 from ..domain.diagram.engine import Engine, Row
 from ..domain.plain import day
 from ..domain.readiness import Readiness
@@ -27,7 +27,7 @@ class WorksDiagram:
     file_href: str
     zone: str  # the part of the list that is shown; blank is all of it
     all_href: str
-    codes: frozenset[str]  # of the subassemblies in that zone
+    codes: frozenset[str]  # of the subassemblies in that zone, if one is chosen
 
 
 def works_diagram(locomotive: Locomotive, found: Readiness, *, side: str = "", zone: str = "") -> WorksDiagram:
@@ -35,8 +35,10 @@ def works_diagram(locomotive: Locomotive, found: Readiness, *, side: str = "", z
     side = side if side in SIDES else SIDES[0]
     zone = zone if zone in ZONES else ""
     top = locomotive.get_absolute_url()
-    engine, rows = _engine(locomotive, found), rows_of(found, lambda code: f"{top}s/{code}/")
+    engine = _engine(locomotive, found)
+    rows = few(rows_of(found, lambda code: f"{top}s/{code}/"), engine)
     other = SIDES[1 - SIDES.index(side)]
+    shown = found.subassemblies if zone else ()
     zones = {each: f"{top}?{_query(side, each)}#subassemblies" for each in ZONES}
     return WorksDiagram(
         desk=mark_safe(for_desk(engine, rows, side=side, key="desk")),
@@ -47,7 +49,7 @@ def works_diagram(locomotive: Locomotive, found: Readiness, *, side: str = "", z
         file_href=f"{reverse('diagram', args=[locomotive.slug])}?{_query(side)}",
         zone=zone,
         all_href=f"{top}?{_query(side)}#subassemblies",
-        codes=frozenset(sub.sub.code for sub in found.subassemblies if zone_of(_named(sub.sub), engine) == zone),
+        codes=frozenset(sub.sub.code for sub in shown if zone_of(_named(sub.sub), engine) == zone),
     )
 
 

@@ -25,7 +25,7 @@ def move(component: Component, to: Location, actor, *, seen=None, promised_back:
             found_again(component, actor)
             return
         if came_from == to:
-            _promise_anew(component, promised_back, actor)
+            promise_anew(component, promised_back, actor)
             return
         component.promised_back = promised_back if to.away else None
         event = writing.log(actor, "move", component=component, position_id=component.place_id, remark=remark)
@@ -53,8 +53,9 @@ def missed(component: Component, actor, where: str, data: dict[str, int]) -> Non
     refresh(component.place_id)
 
 
-def _promise_anew(component, promised_back, actor):
-    """It stays where it is, and is to come back on another day than was promised before."""
+def promise_anew(component, promised_back, actor):
+    """It stays where it is, and is to come back on another day than was promised before. Inside a transaction that the
+    caller has opened for somebody who may."""
     if promised_back and promised_back != component.promised_back:
         component.promised_back = promised_back
         said = {"promised_back": promised_back.isoformat()}

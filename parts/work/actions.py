@@ -180,4 +180,17 @@ EDIT_FIRMS = Action(
         )
     ),
 )
+CALL_FIRM = Action(
+    word="call firm",
+    roles=OFFICE,
+    label="Note a call or letter",
+    done="Noted",
+    events=(
+        EventType(
+            word="call firm",
+            past="Called or written to",
+            data={"firm": int, **dict.fromkeys(("on", "how", "who", "about", "promised"), str)},
+        ),
+    ),
+)
 DECIDE = Action(word="decide", roles=ENGINEER)  # the responsible engineer's: what was found, concessions, drawings

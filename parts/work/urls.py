@@ -3,7 +3,7 @@
 from django.urls import path
 
 from .views.decide import decide_on_piece, decide_on_place
-from .views.firms import add_firm, edit_firm, firm, firms, retire_firm
+from .views.firms import add_firm, call_firm, edit_firm, firm, firms, retire_firm
 from .views.renewals import (
     begin_piece,
     begin_renewal,
@@ -20,6 +20,7 @@ from .views.steps import add_step, drop_step, edit_step, fail_step, finish_step,
 urlpatterns = [
     path("firms/", firms, name="firms"),
     path("firms/<int:pk>/", firm, name="firm"),
+    path("firms/<int:pk>/call", call_firm, name="call_firm"),
     path("firms/<int:pk>/edit", edit_firm, name="edit_firm"),
     path("firms/<int:pk>/retire", retire_firm, name="retire_firm"),
     path("firms/add", add_firm, name="add_firm"),

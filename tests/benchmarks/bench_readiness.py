@@ -3,7 +3,7 @@
 Floor: a raw GROUP BY over the covering index (locomotive, subassembly, needed first, standing, need), its rows fetched.
 Goals: the states of every subassembly, the tree rolled up, within 2 times the floor; the whole page, as the browser
 gets it but for the session and the user, within 2.5 times. Where nothing has changed since the browser's copy, a 304
-within 2 times an empty view. Each is the least of many rounds run in turn.
+within 2 times an empty view. Each is the least time of this process in many rounds run in turn.
 
     python tests/benchmarks/bench_readiness.py [positions of each locomotive] [locomotives]
 """
@@ -121,9 +121,9 @@ def in_turn(ways: dict) -> dict[str, float]:
     best = dict.fromkeys(ways, float("inf"))
     for _ in range(ROUNDS):
         for name, way in ways.items():
-            start = time.perf_counter()
+            start = time.process_time()
             way()
-            best[name] = min(best[name], time.perf_counter() - start)
+            best[name] = min(best[name], time.process_time() - start)
     return best
 
 

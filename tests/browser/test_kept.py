@@ -173,7 +173,7 @@ def test_a_mistake_in_a_form_is_told_in_it_and_nothing_waits(pim, code):
     field = pim.page.get_by_label("Where to")
     field.fill("the far side of the moon")
     pim.page.get_by_role("button", name="It lies there now").click()
-    pim.sees("Not saved yet")
+    pim.sees("Not done yet")
     expect(field).to_have_value("the far side of the moon")
     nothing_waits(pim)
 

@@ -4,6 +4,7 @@ the way, a place with an order of its own, and what only the calendar brings."""
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from parts.actions.refresh import refresh
 from parts.domain.words import State
 from parts.holds.writers import add_hold, release
 from parts.models import Component, HoldPoint, Subassembly
@@ -54,6 +55,7 @@ def _gone_by(works, subs) -> None:
     ):
         piece = works.taken_over(State.ACCEPTED, place)
         Component.objects.filter(pk=piece.pk).update(look_again=days(-1))
+        refresh(place.pk)
     place = works.plain_place(name="stud", subassembly=subs["springs"])
     works.taken_over(State.ACCEPTED, place)
     hold = add_hold(
@@ -62,6 +64,7 @@ def _gone_by(works, subs) -> None:
     )  # fmt: skip
     release(hold, works.people.engineer, reference="letter 4", filed="boiler file", expires=days(1))
     HoldPoint.objects.filter(pk=hold.pk).update(expires=days(-1))
+    refresh(place.pk)
 
 
 def _hold(works, subs) -> None:

@@ -1,5 +1,8 @@
 """No sequence of actions by any mix of people breaks what the design promises of the register."""
 
+from dataclasses import replace
+from fractions import Fraction
+
 import pytest
 from django.db import connection, transaction
 from django.db.models import Count, Max, OuterRef, Q, Subquery
@@ -10,6 +13,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 from core.domain.refusals import Refused
 from core.models import Event, EventSubject
 from inspections.findings.writers import decide
+from inspections.instruments.writers import calibrate
 from inspections.models import Examination, FindingDecision
 from inspections.records.writers.signing import sign
 from parts.actions.catalogue import piece_action, with_a_page
@@ -21,6 +25,7 @@ from parts.entering.writers import pieces
 from parts.holds import writers as holds
 from parts.holds.actions import HOLD, LIFT_STOP, STOP
 from parts.models import Component, HoldPoint, Position
+from parts.queries.standing_now import load_now, load_whole
 from parts.stores import writers as moving
 from parts.structure.writers import structure
 from tests.factories import days, events_of, fresh
@@ -250,18 +255,32 @@ class Register(Measuring, RuleBasedStateMachine):
             fields = {"quantity": quantity} if place.quantity > 1 else {"required": required}
             self.tried(structure.edit_position, place, people.manager, **fields)
 
-    @rule(n=a_number, stops=st.sampled_from(holds.stoppable()), on_piece=st.booleans())
-    def a_hold_point_is_set_or_released(self, n, stops, on_piece):
+    @rule(n=a_number, stops=st.sampled_from(holds.stoppable()), on_piece=st.booleans(), until=st.integers(1, 300))
+    def a_hold_point_is_set_or_released(self, n, stops, on_piece, until):
         piece, place = self.chosen(Component.objects.all(), n), self.chosen(Position.objects.all(), n)
         engineer, open_one = self.works.people.engineer, HoldPoint.objects.filter(released_on=None).first()
         if open_one:
-            self.tried(holds.release, open_one, engineer, reference="letter 4")
+            expires = days(until) if n % 2 else None
+            self.tried(holds.release, open_one, engineer, reference="letter 4", filed="file", expires=expires)
         else:
             on = {"component": piece} if on_piece else {"position": place}
             said = {"name": "drawing", "stops": [stops], "body": "the owner"}
             self.tried(holds.add_hold, self.works.locomotive.open_overhaul(), engineer, **said, **on)
 
+    @rule(until=st.integers(1, 300), certificate=a_number, true=mostly)
+    def an_instrument_is_calibrated(self, until, certificate, true):
+        said = {"until": days(until), "uncertainty": Fraction("0.01")} if true else {"found_out": True}
+        engineer = self.works.people.engineer
+        self.tried(calibrate, self.instrument, engineer, on=days(0), certificate=str(certificate), **said)
+
     # --- what stays true
+
+    @rule(after=st.integers(0, 400))
+    def what_is_counted_from_what_is_stored_is_what_whole_rows_tell_on_any_day(self, after):
+        works, day = self.works.locomotive, days(after)
+        counted, told = load_now(works, day).readiness(), load_whole(works, day)
+        for one, other in zip(counted.subassemblies, told.subassemblies, strict=True):
+            assert replace(one, blockers=()) == replace(other, blockers=())
 
     @invariant()
     def every_piece_is_told_truly(self):

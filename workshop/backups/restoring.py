@@ -7,6 +7,7 @@ import os
 import re
 import shutil
 import struct
+import time
 import zipfile
 import zlib
 from contextlib import contextmanager
@@ -76,10 +77,13 @@ def restore(source: Path, *, overwrite: bool = False) -> Path | None:
 
 
 def remove_left_copies(data: Path) -> None:
-    """What a restore left that was killed before its first move. Whoever calls this has the claim on the folder."""
-    if not is_interrupted(data):
-        for left in data.glob("restoring-*"):
-            shutil.rmtree(left, ignore_errors=True)
+    """What a restore left that was killed before its first move, and a backup that was killed, which may run without
+    the claim on the folder that whoever calls this has: so only one of yesterday."""
+    yesterday = time.time() - 24 * 60 * 60
+    left = [] if is_interrupted(data) else list(data.glob("restoring-*"))
+    left += [folder for folder in data.glob("backing-up-*") if folder.stat().st_mtime < yesterday]
+    for folder in left:
+        shutil.rmtree(folder, ignore_errors=True)
 
 
 def _mark(new: Path, source: Path, manifest: dict) -> None:

@@ -26,4 +26,5 @@ def frame(request):
         "shared_tablet": devices.tablet_of(request),
         "copy_overdue": SimpleLazyObject(overdue) if may(user.role_names, "look after backups") else "",
         "role_words": ", ".join(sorted(user.role_names)),
+        "gives_roles": may(user.role_names, "edit people"),
     }

@@ -102,11 +102,11 @@ class CrackCheckForm(WithInside):
     method = MethodField(label="Method", widget=forms.RadioSelect, error_messages=CHOOSE)
     stage = forms.ChoiceField(label="Of a weld repair", choices=STAGES, required=False, error_messages=CHOOSE)
     on = asked(day("Examined on"))
-    reached = forms.MultipleChoiceField(
+    reached = asked(forms.MultipleChoiceField(
         label="Surfaces reached", required=False, widget=Ticks,
         help_text="Tick each surface that was looked at. What is not ticked counts as not examined.",
         error_messages={"invalid_choice": "Choose from the surfaces in the list."},
-    )  # fmt: skip
+    ))  # fmt: skip
     surface = line("Surface and cleaning", "Bare or painted, how it was cleaned and dried.")
     procedure = asked(line("Procedure", "The written procedure and its issue.", most=160))
     technique = asked(line("Technique", "Yoke, coil, prods or bench; how the penetrant is removed; scan.", most=160))
@@ -137,7 +137,7 @@ class CrackCheckForm(WithInside):
     )  # fmt: skip
     level_reason = line("If it is no weld: why the level may hold here", most=300)
     result = forms.ChoiceField(label="Result", choices=RESULTS, widget=forms.RadioSelect, error_messages=CHOOSE)
-    found = text("What was found", "Blank takes the indications in their own words.")
+    found = asked(text("What was found", "Not needed if the check is sound, or if the marks above say it."))
     remarks = text("Remarks")
     look_again = day("Look again on", "Only if a new date is set.")
     supersedes = forms.ModelChoiceField(

@@ -19,6 +19,7 @@ from parts.common.piece_context import kinds_called_for
 from parts.common.piece_form import way_back
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404
+from parts.domain.repair_methods import look_at_after
 from parts.domain.states import refusals_of
 from parts.domain.words import Kind
 
@@ -104,6 +105,7 @@ def show(request, code, piece, case, form, against, status, sheets=None):
         "against": against,
         "called_for": kinds_called_for(case) if case.place else [],
         "sheets": [(LABELS[kind], href) for kind, href in (sheets or {}).items()],
+        "after_repair": look_at_after(case.piece.repaired) if case.piece.repaired else "",
         "place_caution": piece.place.caution if piece.place else "",
     }
     return render(request, "inspections/examinations/examine.html", page, status=status)

@@ -100,7 +100,7 @@ def sign(
             on=on,
             event=event,
             supersedes=supersedes,
-            subject=_subject(component, actor) | _qualification(actor, kind, method),
+            subject=subject_of(component, actor) | qualification_of(actor, kind, method),
             form=digests.FORM,
         )
         write_measurements(examination, lines)
@@ -170,7 +170,7 @@ def _unexplained(kind, not_reached, remarks):
         yield Refusal("not-reached", sentence, "Or tick them, if they were.")
 
 
-def _subject(component, actor) -> dict:
+def subject_of(component, actor) -> dict:
     """The piece and the signer as they are named today: a record goes on saying so when they are renamed."""
     place = component.place
     return {
@@ -188,7 +188,7 @@ def _subject(component, actor) -> dict:
     }
 
 
-def _qualification(actor, kind: str, method: str) -> dict:
+def qualification_of(actor, kind: str, method: str) -> dict:
     """The authorisation that stands behind the signature, as it is today."""
     behind = authorisation_behind(actor, kind, method)
     until = behind.until if behind else None

@@ -86,7 +86,7 @@ def _zones(
         bound = element(
             "path", d=f"M{left + 2:.1f} {foot - 14:.1f}v4H{left + width - 2:.1f}v-4", stroke_width=DETAIL * 1.6
         )
-        words = text(f"{zone.capitalize()} {counts.refitted}/{counts.required}", x=left + width / 2, y=foot + 5,
+        words = text(f"{zone.capitalize()} {counts.refitted} of {counts.required}", x=left + width / 2, y=foot + 5,
                      text_anchor="middle", fill="currentColor", stroke="none", font_size="11.5")  # fmt: skip
         if zone in hrefs:
             found.append(element("a", area, bound, words, class_="zone", href=hrefs[zone], aria_label=said))

@@ -1,10 +1,12 @@
 """How a part of the drawing looks for how far its pieces are: the line round it, the hatch, the solid."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from enum import StrEnum
 
 from .engine import Row
+
+COUNTS = ("required", "refitted", "ready", "in_place", "missing", "in_doubt")
 
 
 class LineStyle(StrEnum):
@@ -74,11 +76,16 @@ class PartCounts:
 
 
 def added_up(rows: Iterable[Row]) -> PartCounts:
-    """One counts for all the rows of a part; counts that contradict each other are refused."""
-    sums = dict.fromkeys(("required", "refitted", "ready", "in_place", "missing", "in_doubt"), 0)
+    """One count for all the rows of a part; counts that contradict each other are refused."""
+    sums = [0] * len(COUNTS)
     for row in rows:
-        for name in sums:
-            sums[name] += getattr(row, name)
-        if min(getattr(row, name) for name in sums) < 0 or row.refitted + row.ready > row.required:
+        counts = [getattr(row, name) for name in COUNTS]
+        if min(counts) < 0 or row.refitted + row.ready > row.required:
             raise ValueError(f"{row.name}: {row.refitted} refitted and {row.ready} ready of {row.required}")
-    return PartCounts(**sums)
+        sums = [one + more for one, more in zip(sums, counts, strict=True)]
+    return PartCounts(*sums)
+
+
+def together(rows: Iterable[Row], name: str) -> Row:
+    """All of them as one row, which leads nowhere."""
+    return Row(code="", name=name, **asdict(added_up(rows)))

@@ -8,6 +8,7 @@ from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
+from core.domain.catalogue import may
 from core.web.rooms import found_kinds
 from parts.actions import writing
 from parts.common.shortcuts import words_in
@@ -47,6 +48,7 @@ def find_page(request, filters: Filters) -> dict:
         "sorts": SORTS.items(),
         "ticks": [(key, words, filters[key]) for key, words in TICKS.items()],
         "options": options_within(request, filters["in"]),
+        "may_strip": may(request.user.role_names, "strip"),
         "kept": list(SavedFilter.objects.offered_to(request.user)),
     }
     return page | _found(request, filters)

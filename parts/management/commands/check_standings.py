@@ -1,10 +1,12 @@
 """`manage.py check_standings`: is what is stored of every place what its rows say?"""
 
+from datetime import date
+
 from django.core.management.base import BaseCommand, CommandError
 
 from parts.actions.refresh import out_of_date, refresh_where
 from parts.actions.writing import one_transaction
-from parts.domain.plain import several
+from parts.domain.plain import day, several
 from parts.models import Locomotive, Position
 
 
@@ -51,4 +53,9 @@ class Command(BaseCommand):
 
 
 def _said(place) -> str:
-    return f"{place.standing} ({place.need})" if place.need else place.standing
+    later = [f", from {day(date.fromisoformat(on))} {_word(word, need)}" for on, word, need in place.later]
+    return _word(place.standing, place.need) + "".join(later)
+
+
+def _word(word: str, need: str) -> str:
+    return f"{word} ({need})" if need else word

@@ -17,6 +17,7 @@ from parts.actions.clean import METHODS
 from parts.common import crates
 from parts.common.shortcuts import status_of
 from parts.domain.cautions import before, caution_of_cleaning
+from parts.domain.grouping import AUTHORISED
 from parts.domain.plain import capital, listed, several
 from parts.models import Component, Location
 from parts.stores.forms import MoveForm
@@ -53,7 +54,7 @@ def choose(request, *, refusals=()):
         "rows": shown.rows(),
         "refusals": refusals,
         "ticked": set(request.POST.values()),
-        "may": {name: may(request.user.role_names, deed) for name, deed in DEEDS.items()},
+        "may": {name: may(request.user.role_names, deed) for name, deed in (DEEDS | {"group": AUTHORISED}).items()},
     }
     return render(request, "parts/pieces/bulk.html", page, status=status_of(refusals) if refusals else 200)
 

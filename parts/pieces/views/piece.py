@@ -5,7 +5,8 @@ from fractions import Fraction
 from django.shortcuts import render
 from django.urls import reverse
 
-from core.domain.catalogue import CATALOGUE, may
+from core.domain.catalogue import CATALOGUE, may, who_may
+from core.models import Person
 from inspections.domain.masses import in_kg_and_lb
 from parts import facts
 from parts.common import piece_context
@@ -15,9 +16,10 @@ from parts.domain.cautions import before
 from parts.domain.looked import is_condemned, taken_over_as
 from parts.domain.next_step import NextStep
 from parts.domain.piece_needs import NEXT_ACTION
+from parts.domain.ranking import in_words
 from parts.domain.rows import ActionContext
 from parts.domain.states import refusals_of
-from parts.domain.words import State
+from parts.domain.words import Need, State
 from parts.labels import printing
 from parts.models import Component, Location, Tag
 from parts.pieces.available_actions import available_actions
@@ -49,6 +51,7 @@ def piece(request, tag: Tag):
             "address": address,
             "case": case,
             "doing": doing,
+            "first_now": doing.step.need is not Need.AFTER,
             "cautions": cautions_before(doing.step, case),
             "apart": apart(component) if component.quarantined else None,
             "may_move": may(case.actor.roles, "move"),
@@ -83,8 +86,27 @@ def piece(request, tag: Tag):
             "may_stop": may(case.actor.roles, "stop"),
             "may_lift": may(case.actor.roles, "lift stop"),
             "may_photograph": may(case.actor.roles, "photograph"),
+            "quick": quick(doing),
+            "can": [button for button in doing.can if button.key not in QUICK],
+            "others": others(doing),
         },
     )
+
+
+QUICK = {"move": ("i-move", "Move"), "describe": ("i-edit", "Note")}
+
+
+def quick(doing) -> list[dict]:
+    """What is done most beside the next thing, where it can be done now."""
+    can = {button.key: button.href for button in (*doing.can, *([doing.first] if doing.first else ()))}
+    return [{"href": can[word], "icon": icon, "label": label} for word, (icon, label) in QUICK.items() if can.get(word)]
+
+
+def others(doing) -> str:
+    """The names of those who may do the next thing, where the reader may not."""
+    if not doing.for_others:
+        return ""
+    return in_words([str(person) for person in Person.objects.in_roles(who_may(doing.step.deed))])
 
 
 def may_have_sizes(case) -> bool:

@@ -1,23 +1,25 @@
 """What is stopping us putting the locomotive back together?"""
 
+from django.core.paginator import Paginator
 from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
+from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.sequence import OrderLoop
-from parts.models import Component
+from parts.models import Component, HoldPoint
 from parts.queries.measured import measured
 from parts.queries.standing_now import load_now
 
-from ..readiness_sheet import bar, blocker_rows, rows, total
+from ..readiness_sheet import bar, blocker_rows, in_order, rows, total
 from ..worklist import WorkList
 from ..works_diagram import works_diagram
 
-TOP = 6
+TOP, A_PAGE = 6, 50
 
 
 @signed_in
@@ -25,7 +27,6 @@ TOP = 6
 @unless_changed
 def locomotive(request, slug):
     engine = locomotive_or_404(slug)
-    remember(request, slug)
     page = {
         "page": f"What is stopping us? {engine.name}",
         "crumbs": [{"href": reverse("locomotives"), "label": "Locomotives"}, {"href": "", "label": engine.name}],
@@ -40,13 +41,19 @@ def locomotive(request, slug):
         return render(request, "parts/readiness/locomotive.html", page | {"loop": str(loop)})
     work, asked = WorkList(now), request.GET
     drawn = works_diagram(engine, work.found, side=asked.get("side", ""), zone=asked.get("zone", ""))
+    subs = [sub for sub in in_order(work.found) if not drawn.zone or sub[0].sub.code in drawn.codes]
+    shown = Paginator(subs, A_PAGE).get_page(asked.get("page"))
+    whole = total(work.found)
     page |= {
-        "total": total(work.found),
-        "bar": bar(total(work.found)),
-        "rows": [row for row in rows(work.found, slug) if not drawn.zone or row.code in drawn.codes],
+        "total": whole,
+        "bar": bar(whole),
+        "page_obj": shown,
+        "rows": rows(work.found, slug, shown.object_list),
         "drawn": drawn,
-        "top": blocker_rows(work[0:TOP], work.found, slug, request.user.role_names),
+        "top": blocker_rows(work.brief(slice(TOP)), work.found, slug, request.user.role_names),
         "blockers": len(work),
+        "stops": list(HoldPoint.objects.stops_now(engine)),
+        "may_lift": may(request.user.role_names, "lift stop"),
         "loose": list(Component.objects.loose_of(engine)[:50]),
     }
     return render(request, "parts/readiness/locomotive.html", page)
@@ -58,13 +65,8 @@ def tabs(engine, current: str) -> list[dict]:
     return [
         {"href": engine.get_absolute_url(), "label": "Readiness", "current": current == "readiness"},
         {"href": reverse("next", args=[slug]), "label": "What to do next", "current": current == "next"},
+        {"href": reverse("forecast", args=[slug]), "label": "When", "current": current == "forecast"},
         {"href": reverse("order", args=[slug]), "label": "Order of assembly", "current": current == "order"},
         {"href": reverse("structure", args=[slug]), "label": "Structure", "current": current == "structure"},
         {"href": reverse("holds", args=[slug]), "label": "Hold points", "current": current == "holds"},
     ]
-
-
-def remember(request, slug: str) -> None:
-    """Which locomotive this person looks at: the Next page opens on it."""
-    if request.session.get("locomotive") != slug:
-        request.session["locomotive"] = slug

@@ -6,18 +6,21 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
+from core.models import Person
 from core.roles import Role
 from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.shortcuts import locomotive_or_404
+from parts.domain.ranking import REFIT, WORK, needs_of
 from parts.domain.sequence import OrderLoop
 from parts.domain.words import Need
 from parts.models import Locomotive
 from parts.queries.standing_now import load_now
 
-from ..readiness_sheet import blocker_rows
-from ..worklist import PAGE, WORK, WorkList, needs_for
-from .locomotive import remember, tabs
+from ..jobs import jobs
+from ..whose import needs_shown, shown
+from ..worklist import PAGE, WorkList
+from .locomotive import tabs
 
 
 @signed_in
@@ -33,7 +36,6 @@ def next_anywhere(request):
 @unless_changed
 def next_things(request, slug):
     engine = locomotive_or_404(slug)
-    remember(request, slug)
     need, role = request.GET.get("need", ""), request.GET.get("for", "")
     page = {
         "page": f"What to do next, {engine.name}",
@@ -42,25 +44,26 @@ def next_things(request, slug):
         "tabs": tabs(engine, "next"),
         "need": need,
         "role": role,
-        "roles": [r.value for r in Role if needs_for(r.value)],
+        "roles": [r.value for r in Role if needs_of([r])],
+        "shown": shown(request),
         "today": writing.today(),
         "here": reverse("next", args=[slug]),
     }
     try:
-        work = WorkList(load_now(engine, page["today"]), _wanted(need, role))
+        work = WorkList(load_now(engine, page["today"]), _wanted(request, need, role))
     except OrderLoop as loop:
         return render(request, "parts/readiness/next.html", page | {"loop": str(loop)})
     page["page_obj"] = Paginator(work, PAGE).get_page(request.GET.get("page"))
-    page["rows"] = blocker_rows(page["page_obj"].object_list, work.found, slug, request.user.role_names)
-    page["needs"] = [(n.value, str(work.totals[n])) for n in Need if work.totals[n] and n in WORK]
+    people = Person.objects.actors(page["today"])
+    page["rows"] = jobs(page["page_obj"].object_list, work.found, people, request.user)
+    page["needs"] = [(n, str(work.totals[n])) for n in (REFIT, *map(str, Need)) if work.totals[n] and n in WORK]
     return render(request, "parts/readiness/next.html", page)
 
 
-def _wanted(need: str, role: str):
-    """The needs that the filters leave; a word that is none of ours leaves them all."""
-    wanted = set(WORK)
-    if need in list(Need):
-        wanted &= {Need(need)}
-    if role in list(Role):
-        wanted &= set(needs_for(role))
-    return wanted
+def _wanted(request, need: str, role: str) -> frozenset[str]:
+    """The needs that the filters leave, and without any those that are remembered; a word that is none of ours is no
+    filter."""
+    wanted = WORK if need in WORK or role in list(Role) else needs_shown(request)
+    if need in WORK:
+        wanted = frozenset({need})
+    return wanted & needs_of([role]) if role in list(Role) else wanted

@@ -13,7 +13,7 @@ from parts.queries.standing_now import load_now
 
 from ..order_picture import draw
 from ..readiness_sheet import rows
-from .locomotive import remember, tabs
+from .locomotive import tabs
 
 
 @signed_in
@@ -21,7 +21,6 @@ from .locomotive import remember, tabs
 @unless_changed
 def order(request, slug):
     engine = locomotive_or_404(slug)
-    remember(request, slug)
     page = {
         "page": f"Order of assembly, {engine.name}",
         "crumbs": [

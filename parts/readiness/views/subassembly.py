@@ -9,6 +9,7 @@ from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.shortcuts import crumbs, subassembly_or_404
+from parts.domain.grouping import AUTHORISED
 from parts.domain.sequence import OrderLoop
 from parts.queries.standing_now import load_now
 
@@ -29,6 +30,7 @@ def subassembly(request, slug, code):
         "locomotive": sub.locomotive,
         "today": writing.today(),
         "may_strip": may(request.user.role_names, "strip"),
+        "may_group": may(request.user.role_names, AUTHORISED),
     }
     try:
         page["sheet"] = subassembly_sheet(load_now(sub.locomotive, page["today"]), sub.pk, request.user.role_names)

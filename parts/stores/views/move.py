@@ -12,7 +12,7 @@ from parts.common.refusing import refusals_on, refusals_told, status_in
 from parts.common.shortcuts import component_or_404, tag_or_404
 from parts.domain.plain import capital
 from parts.domain.tagcodes import grouped
-from parts.models import Component, Location
+from parts.models import Component, HoldPoint, Location
 
 from .. import writers
 from ..forms import KeepHereForm, MoveForm
@@ -42,6 +42,7 @@ def move(request, code):
         "tag": tag,
         "form": form,
         "stays": writers.stays_put(piece),
+        "stops": list(HoldPoint.objects.stops_on_piece(piece)),
         "recent": _recent(request, piece),
         "usual": piece.normal_location if piece.normal_location_id != piece.location_id else None,
         "seen": str(form["seen"].value() or ""),  # as the page was opened, until somebody is told who was quicker

@@ -55,6 +55,8 @@ def _page(request, place, form):
         "may_photograph": may(roles, "photograph"),
         "may_draw": may(roles, "edit drawings"),
         "may_settle": may(roles, "decide"),
+        "consumables": list(place.consumables.in_order()),
+        "may_consume": may(roles, "edit consumables"),
     }
 
 

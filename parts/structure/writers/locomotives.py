@@ -7,11 +7,13 @@ from parts.actions import writing
 from parts.actions.change import Follows
 from parts.actions.perform import carry_out, followers
 from parts.actions.refresh import refresh_where
+from parts.consumables.writers import want_all
 from parts.domain.hold_templates import Regime
 from parts.domain.plain import capital, several
 from parts.domain.structure import LocomotiveSpec, PlannedPosition, plan
 from parts.domain.words import Need, State
-from parts.holds.writers import add_starting, held_closing
+from parts.holds.held import held_closing
+from parts.holds.writers import add_starting
 from parts.models import Component, GoesOnAfter, Location, LocationKind, Locomotive, Overhaul, Position, Subassembly
 from parts.queries.measured import measured
 
@@ -84,6 +86,7 @@ def make_locomotive(
         writing.log(actor, "new locomotive", locomotive=locomotive, overhaul=overhaul, remark=name)
         if planned:
             made = _build(locomotive, planned)
+            want_all(locomotive, [(made[row.key], row.consumables) for row in planned.positions])
             if named_dimensions:
                 measured().name_dimensions([(made[row.key], row.dimensions) for row in planned.positions], spec.unit)
             if starting_holds:

@@ -6,10 +6,12 @@ from core.web.widgets import Ticks
 from parts.actions.fields import LocationField, PieceField, whole
 from parts.actions.finish_repair import FinishRepairForm
 from parts.actions.forms import asked, day, line, override_field, text
+from parts.actions.writing import today
 from parts.common.small_forms import ByWhom, Costs, SeenForm, chosen, currency, number
 from parts.domain.job_words import RepairMethod
 from parts.models import Component, RenewalStep
 
+from ..writers.calls import HOW, MOST
 from ..writers.routes import offered
 
 
@@ -51,13 +53,20 @@ class RepairFinish(FinishRepairForm):
         "Such as: two strips of 3/16 in plate. Blank: what is ticked above. The ledger of what is original asks.",
     )
     let_in_kg = number("Its mass, in kg", digits=9, places=3)
+    bond = asked(line("Bond check", "How the bond to the shell was checked, by whom, and what it showed.", most=300))
 
     field_order = (
         "seen", "work", "who", "done", "hours", "actual", "currency", "plates", "let_in", "let_in_kg", "procedure",
-        "welder",
+        "welder", "bond",
     )  # fmt: skip
 
+    def __init__(self, *args, method: str, **kwargs):
+        self.method = method
+        super().__init__(*args, **kwargs)
+
     def fit(self) -> None:
+        if self.method != RepairMethod.RE_METAL:
+            del self.fields["bond"]
         cut = Component.objects.to_let_in()
         self.fields["plates"].queryset = cut
         self.fields["plates"].label_from_instance = lambda piece: (
@@ -164,6 +173,23 @@ class FirmForm(forms.Form):
         label="Where it is", required=False,
         help_text="A place of the register that is another firm's. Blank: one with its name.",
     )  # fmt: skip
+
+
+class CallForm(forms.Form):
+    use_required_attribute = False
+    on = asked(day("On"))
+    how = asked(forms.ChoiceField(label="How", choices=[(how, how.capitalize()) for how in HOW], required=False))
+    who = line("Who you spoke or wrote to", most=120)
+    said = asked(line("What they said", "It is also kept as the reason for a new day.", most=MOST))
+    about = forms.ChoiceField(label="About", required=False, error_messages={"invalid_choice": "Choose from the list."})
+    promised = day("Promised now for", "Only if they named another day.")
+
+    def offer(self, promised):
+        """What the firm has promised, to choose from."""
+        self.fields["about"].choices = [("", "all of it"), *((one.about, one.what) for one in promised)]
+
+    def clean_on(self):
+        return self.cleaned_data["on"] or today()
 
 
 class RouteForm(forms.Form):

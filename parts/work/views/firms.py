@@ -14,9 +14,11 @@ from parts.common.shortcuts import status_of
 from parts.common.small_forms import with_seen
 from parts.models import Firm
 
-from ..forms.jobs import FirmForm
+from ..forms.jobs import CallForm, FirmForm
 from ..job_context import firm_sheet
+from ..promises import calls_to, of_firm
 from ..writers import firms as writers
+from ..writers.calls import note_call
 
 
 @signed_in
@@ -45,6 +47,8 @@ def _show(request, found, refusals=(), status=200):
         "refusals": refusals,
         "may_edit": may(request.user.role_names, "edit firms"),
         "may_reach": may(request.user.role_names, "edit firms") or may(request.user.role_names, "repair"),
+        "may_call": may(request.user.role_names, "call firm"),
+        "calls": calls_to(found),
     }
     return render(request, "parts/work/firm.html", page, status=status)
 
@@ -76,6 +80,23 @@ def edit_firm(request, pk):
 
     back, heading = found.get_absolute_url(), f"Edit {found.name}"
     return ask(request, form, do, heading=heading, button="Keep it", back=back, edits=edits, crumbs=_crumbs())
+
+
+@who_may("call firm")
+@require_http_methods(["GET", "HEAD", "POST"])
+def call_firm(request, pk):
+    """A call or a letter: who said what, and the day that they promise now."""
+    found, today = firm_or_404(pk), writing.today()
+    form = CallForm(sent(request), initial={"on": today, "about": request.GET.get("about", "")})
+    form.offer(of_firm(found, today))
+
+    def do(said):
+        note_call(found, request.user, **said)
+        return f"Noted under {found.name}.", "home" if request.POST.get("from") == "home" else found
+
+    back = found.get_absolute_url()
+    page = {"back": back, "crumbs": [*_crumbs(), {"href": back, "label": found.name}]}
+    return ask(request, form, do, heading=f"A call or letter to {found.name}", button="Save call", **page)
 
 
 @who_may("edit firms")

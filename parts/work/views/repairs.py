@@ -15,6 +15,7 @@ from parts.common.shortcuts import component_or_404
 from parts.common.small_forms import PromiseForm, Why
 from parts.domain.cautions import before
 from parts.domain.jobs import days_late
+from parts.domain.repair_methods import look_at_after, notes_on, table
 from parts.domain.states import refusals
 from parts.models import Repair
 from parts.queries.loading import bare_place
@@ -39,6 +40,7 @@ def begin_repair(request, code):
         crumbs=crumbs, thing=piece,
         cautions=before("finish repair", bare_place(piece.place) if piece.place else None, None),
         says="Until it is finished, the piece needs its repair.",
+        methods=table().items(), template="parts/work/begin_repair.html",
     )  # fmt: skip
 
 
@@ -56,6 +58,8 @@ def repair(request, pk):
         "promises": list(found.promises.select_related("by")),
         "may_repair": may(request.user.role_names, "repair"),
         "may_promise": _may_chase(request.user),
+        "cautions": () if found.ended else _cautions(found),
+        "look_at": look_at_after(found.method),
     }
     return render(request, "parts/work/repair.html", page)
 
@@ -96,7 +100,14 @@ def finish_repair(request, pk):
     start = {name: getattr(found, name) for name in ("hours", "actual", "currency", "let_in", "procedure", "welder")}
     start |= {"who": found.by_words, "work": found.what, "done": writing.today()}
     case = facts.context(piece, request.user)
-    form = RepairFinish(sent(request), initial=seen(piece, **start), component=piece, actor=request.user, context=case)
+    form = RepairFinish(
+        sent(request),
+        initial=seen(piece, **start),
+        component=piece,
+        actor=request.user,
+        context=case,
+        method=found.method,
+    )
     if request.user.is_engineer:
         form.fields["override"] = override_field()
         form.fields["override"].required = False
@@ -107,9 +118,10 @@ def finish_repair(request, pk):
 
     return _ask(
         request, form, do, found, heading=f"Finish the repair: {found.what}", button="It is finished", thing=piece,
-        cautions=FINISH_REPAIR.caution_for(case),
+        cautions=(notes_on(found.method).caution, *FINISH_REPAIR.caution_for(case)),
         against=refusals(FINISH_REPAIR, case) if request.method == "GET" else (),
-        says="The piece goes back to stripped: what was signed before counts no longer, and it is examined again.",
+        says="The piece goes back to stripped: what was signed before counts no longer, and it is examined again. "
+        + look_at_after(found.method),
     )  # fmt: skip
 
 
@@ -129,6 +141,14 @@ def give_up_repair(request, pk):
 def _ask(request, form, do, found, *, thing=None, **page):
     crumbs = [*of_piece(found.component)[1], {"href": found.get_absolute_url(), "label": "Repair"}]
     return ask(request, form, do, back=found.get_absolute_url(), crumbs=crumbs, thing=thing or found, **page)
+
+
+def _cautions(found: Repair) -> tuple[str, ...]:
+    """What the method itself asks stands first."""
+    piece = found.component
+    return notes_on(found.method).caution, *before(
+        "finish repair", bare_place(piece.place) if piece.place else None, None
+    )
 
 
 def _may_chase(person) -> bool:

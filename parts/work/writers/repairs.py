@@ -106,6 +106,7 @@ def finish_repair(
     procedure: str = "",
     welder: str = "",
     override: str = "",
+    bond: str = "",
     plates: Sequence[Component] = (),
     seen: int | None = None,
     **said,
@@ -132,7 +133,7 @@ def finish_repair(
             component.save(update_fields=["last_event"])
         given = ActionInput(
             work=work, who=who or repair.by_words, procedure=procedure, welder=welder, override=override,
-            repair=repair.pk,
+            repair=repair.pk, more={"bond": bond.strip()},
         )  # fmt: skip
         stock.let_in(plates, component, actor)
         return perform("finish repair", component, actor, given)

@@ -9,6 +9,7 @@ from inspections.examinations.day_sheet_pdf import render
 from inspections.examinations.waiting import Worklist
 from inspections.findings.writers import decide
 from inspections.records.writers.signing import sign
+from parts.actions.refresh import refresh
 from parts.domain.tagcodes import grouped
 from parts.domain.words import Need, State
 from parts.models import Component
@@ -111,6 +112,7 @@ def test_what_the_calendar_brought_into_doubt_is_listed_with_the_reason(bench, w
     works.accept(piece)
     assert listed(bench.get("/examinations/")) == []
     Component.objects.filter(pk=piece.pk).update(look_again=days(-1))
+    refresh(piece.place_id)
     page = bench.get("/examinations/", {"for": "in doubt"})
     (row,) = page.context["page_obj"].object_list
     assert (row.pieces, row.sort) == ([piece], "in doubt")

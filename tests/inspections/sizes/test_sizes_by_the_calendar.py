@@ -1,17 +1,20 @@
 """Sizes over time: an instrument's calibration lapses, a concession falls due. What is stored of a place does not move
 overnight; what people are shown does, with no more queries for many places than for few."""
 
+from fractions import Fraction
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from inspections.concessions.writers import concede, concede_fit
-from inspections.models import Concession, Instrument
+from inspections.instruments.writers import calibrate
+from inspections.models import Concession
 from parts.actions import writing
 from parts.actions.refresh import out_of_date
 from parts.domain.words import State
-from parts.models import Component
-from parts.queries.standing_now import load_now, moved_by_the_calendar
+from parts.models import Component, Position
+from parts.queries.standing_now import load_now
 from tests.factories import days, fresh
 from tests.inspections.what_lasts import a_pair
 from tests.parts.actions.standard import standing
@@ -38,7 +41,7 @@ def shown(works, place, today) -> str:
 
 
 def moved(works, today) -> set[int]:
-    return set(moved_by_the_calendar(today, locomotive_id=works.locomotive.pk))
+    return set(Position.objects.changed_by(today).filter(locomotive=works.locomotive).values_list("pk", flat=True))
 
 
 def test_a_lapsed_calibration_moves_what_is_shown_and_nothing_that_is_stored(works):
@@ -55,7 +58,9 @@ def test_a_lapsed_calibration_moves_what_is_shown_and_nothing_that_is_stored(wor
 def test_a_new_calibration_brings_it_back(works):
     instrument = works.instrument(calibrated_until=days(30))
     piece = accepted(works, instrument=instrument)
-    Instrument.objects.filter(pk=instrument.pk).update(calibrated_until=days(400))
+    calibrate(
+        instrument, works.people.examiner, on=days(0), until=days(400), certificate="2", uncertainty=Fraction("0.01")
+    )
     assert shown(works, piece.place, days(31)) == "1 ready, 0 blocked"
 
 

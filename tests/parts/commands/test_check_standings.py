@@ -1,12 +1,13 @@
 """`check_standings` finds what is stored wrongly, names it, and mends it when asked."""
 
+from datetime import date
 from io import StringIO
 
 import pytest
 from django.core.management import CommandError, call_command
 
 from parts.domain.words import State
-from parts.models import Position
+from parts.models import Component, Position
 from tests.factories import a_works, fresh
 
 
@@ -32,6 +33,17 @@ def test_a_place_that_is_out_of_date_is_named_with_both_words(works, capsys):
         call_command("check_standings")
     assert "spring hanger, LH: stored as ready, but its rows say blocked (strip)." in capsys.readouterr().out
     assert fresh(place).standing == "ready", "looking mends nothing"
+
+
+def test_a_day_that_is_stored_wrongly_is_named_and_mended(works, capsys):
+    piece = works.piece(State.ACCEPTED)
+    Component.objects.filter(pk=piece.pk).update(look_again=date(2031, 5, 3))
+    with pytest.raises(CommandError, match="1 place out of date"):
+        call_command("check_standings")
+    assert "but its rows say ready, from 3 May 2031 blocked (recheck)." in capsys.readouterr().out
+    check("--mend")
+    assert fresh(piece.place).changes_on == date(2031, 5, 3)
+    assert check() == "Every place stands as its rows say.\n"
 
 
 def test_it_is_mended_when_asked(works):

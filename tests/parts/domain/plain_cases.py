@@ -34,12 +34,12 @@ ACTIONS = tuple(action.word for action in piece_actions())
 
 
 def somebody(role: Role, number: int = ENGINEER) -> Actor:
-    return Actor(id=number, name="Somebody", roles=frozenset({role}))
+    return Actor(id=number, name="Somebody", roles=frozenset({role}), authorised=frozenset({"accept in group"}))
 
 
 def good_case(action: str, state: State | None, role: Role = Role.RESPONSIBLE_ENGINEER, **facts) -> ActionContext:
     """This action tried on a piece in this state, with nothing else against it. `facts` are of the Case."""
-    cleaned_is_enough = action == "accept" and state is State.CLEANED
+    cleaned_is_enough = action in ("accept", "accept in group") and state is State.CLEANED
     there, its_place = NEW, place(crack_check="" if cleaned_is_enough else Method.ANY)
     if state is not NEW:
         there = piece(state, place=its_place.id, tag="OLD1", **_as_the_action_wants(action, state))
@@ -59,7 +59,7 @@ def _as_the_action_wants(action, state) -> dict:
         return {"quantity": 2}
     if action == "confirm":
         return {"vouched_state": State.ACCEPTED, "vouched_event": 30, "examinations": ()}
-    if action == "accept" and state is State.CLEANED:
+    if action in ("accept", "accept in group") and state is State.CLEANED:
         return {"examinations": (visual(),)}
     return {"examinations": (crack_check(),)}
 

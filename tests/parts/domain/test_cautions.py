@@ -29,8 +29,8 @@ def said(word: str, **facts) -> str:
     [
         ("strip", "cladding", "barrel lagging", "asbestos"),
         ("clean", "cladding", "firebox cladding sheet", "asbestos"),
-        ("strip", "cylinders", "cylinder cover joint", "asbestos"),
-        ("strip", "pistons", "piston rod packing", "asbestos"),
+        ("strip", "cylinders", "cylinder cover", "asbestos"),
+        ("strip", "pistons", "piston rod gland", "asbestos"),
         ("strip", "brake-rigging", "brake block", "asbestos"),
         ("break down", "firebox-fittings", "firehole door", "asbestos"),
         ("clean", "cab", "cab side sheet", "lead"),

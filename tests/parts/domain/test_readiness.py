@@ -72,9 +72,10 @@ def test_a_subassembly_with_ready_pieces_and_nothing_to_wait_for_is_clear():
     assert stands(good(FRAMES))["frames"].clear_to_assemble
 
 
-def test_a_blocked_place_of_its_own_stops_it_and_one_of_a_part_does_not():
+def test_a_blocked_place_stops_it_and_one_of_a_part_does_not_stop_its_own_places():
     assert not stands(stripped(FRAMES))["frames"].clear_to_assemble
-    assert stands(good(FRAMES), stripped(SPRINGS))["frames"].clear_to_assemble
+    blocked_below = stands(good(FRAMES), stripped(SPRINGS))["frames"]
+    assert (blocked_below.own_clear, blocked_below.clear_to_assemble) == (True, False)
 
 
 def test_a_blocked_late_place_does_not_stop_its_own_subassembly():

@@ -23,6 +23,7 @@ BY_HAND = {
     "clean": ("stripped", "cleaned", ANY_HAND),
     "crack-check": ("cleaned", "crack-checked", {EXAMINER, ENGINEER}),
     "accept": ("cleaned, crack-checked", "accepted", {ENGINEER}),
+    "accept in group": ("cleaned, crack-checked", "accepted", {FITTER, EXAMINER, ENGINEER}),
     "start on": ("new", "in the making", {ENGINEER, MANAGER}),
     "pass": ("in the making", "renewed", {ENGINEER}),
     "finish repair": ("stripped, cleaned, crack-checked, accepted", "stripped", BENCH),

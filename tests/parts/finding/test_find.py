@@ -7,6 +7,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from parts.actions.refresh import refresh
 from parts.domain.words import State
 from parts.models import Component
 
@@ -63,7 +64,7 @@ def test_the_nearest_is_said_to_be_the_nearest(signed_in, works):
     works.piece(place=works.plain_place(name="axlebox"))
     for asked in ({"q": "axelbox"}, {"q": "axelbox", "state": "stripped"}):
         page = signed_in.get("/find/", asked).content.decode()
-        assert "Nothing bears exactly “axelbox”. Nearest: <b>axlebox</b>" in page
+        assert "Nothing is called exactly “axelbox”. Nearest: <b>axlebox</b>" in page
 
 
 def test_first_answers_are_a_fragment(signed_in, works):
@@ -71,7 +72,7 @@ def test_first_answers_are_a_fragment(signed_in, works):
     answer = signed_in.get("/find/first", {"q": "axl"})
     assert f'href="/t/{piece.tags.get().code}"' in answer.content.decode()
     assert b"<html" not in answer.content
-    assert b"nor anything near it" in signed_in.get("/find/first", {"q": "zzzz"}).content
+    assert b"nor anything like it" in signed_in.get("/find/first", {"q": "zzzz"}).content
     assert b"Open tag" in signed_in.get("/find/first", {"q": piece.tags.get().code}).content
 
 
@@ -143,6 +144,7 @@ def test_the_need_is_that_of_today(signed_in, works):
     """A look-again date comes without anybody writing anything."""
     piece = works.piece(State.IN_PLACE)
     Component.objects.filter(pk=piece.pk).update(look_again="2020-01-01")
+    refresh(piece.place_id)
     assert listed(signed_in, need="recheck") == [piece.pk]
     (row,) = signed_in.get("/find/", {"state": "in place"}).context["page_obj"].object_list
     assert row.need == "recheck"

@@ -9,6 +9,7 @@ from core.models import Event
 from parts import facts
 from parts.domain.words import State
 from parts.holds import writers
+from parts.holds.held import held_closing
 from parts.models import HoldPoint
 from parts.pieces.available_actions import available_actions
 from tests.factories import fresh
@@ -160,4 +161,38 @@ def test_wrong_methods_and_unknown_things(client, works, people):
 
 def test_an_overhaul_does_not_close_over_a_stop(works, people):
     hold = writers.stop(works.piece(State.REFITTED), people.volunteer, why="A crack")
-    assert [r.code for r in writers.held_closing(hold.overhaul)] == ["hold"]
+    assert [r.code for r in held_closing(hold.overhaul)] == ["hold"]
+
+
+@pytest.mark.parametrize("reason", ["ok", "all fine", "n/a - x", " . . . "])
+def test_a_stop_is_not_lifted_without_saying_what_was_found(client, works, people, reason):
+    piece = works.piece()
+    stop(client, people.volunteer, piece)
+    answer = lift(client, people.engineer, HoldPoint.objects.get(), reason=reason)
+    assert answer.status_code == 422
+    assert "Say what was found and what was done about it" in answer.content.decode()
+    assert HoldPoint.objects.get().released_on is None
+
+
+@pytest.mark.parametrize(("who", "lifts"), [("volunteer", False), ("engineer", True)])
+def test_stops_stand_first_wherever_work_is_listed(client, works, people, who, lifts):
+    works.piece()
+    piece = works.piece()
+    stop(client, people.volunteer, piece)
+    person = getattr(people, who)
+    client.force_login(person)
+    slug = works.locomotive.slug
+    for address, after in ((f"/l/{slug}/", "How far"), (f"/l/{slug}/holds/", "Waiting for a release")):
+        text = client.get(address).content.decode()
+        assert 0 < text.index("Volunteer stopped everything on it") < text.index(after)
+        assert ("Lift the stop" in text) is lifts
+
+
+def test_a_stopped_piece_is_not_offered_for_moving_first(client, works, people):
+    piece = works.piece()
+    stop(client, people.volunteer, piece)
+    text = client.get(f"/t/{piece.tags.current_code()}/move").content.decode()
+    assert (
+        text.index("Leave the piece where it lies") < text.index("It had to be moved") < text.index("It lies there now")
+    )
+    assert "Ask Volunteer or the responsible engineer or the works manager" in text

@@ -90,7 +90,7 @@ def test_a_wrong_state_is_told_and_nothing_is_written(client, works):
     events = Event.objects.count()
     response = client.post(do(piece, "accept"), {"protection": "oiled", "look_again": days(30)})
     assert response.status_code == 422
-    assert "It is stripped; “accept” wants it cleaned or crack-checked." in text_of(response)
+    assert "It is stripped. Before “Accept it” it must be cleaned or crack-checked." in text_of(response)
     assert Event.objects.count() == events
 
 
@@ -291,3 +291,29 @@ def test_junk_in_the_hidden_field_is_no_server_error(client, works, junk):
 def test_a_refit_is_signed_for_where_a_failure_would_hurt_somebody(works, critical):
     piece = works.piece(State.ACCEPTED, place=works.plain_place(safety_critical=critical))
     assert piece_action("refit").is_signed(piece.place.safety_critical) is critical
+
+
+def test_a_lot_under_pressure_asks_how_many_were_examined_and_the_certificate(client, works):
+    lot = works.examined(works.plain_place(name="washout plug", quantity=6, pressure_part=True))
+    client.force_login(works.people.engineer)
+    page = text_of(client.get(do(lot, "accept")))
+    assert "Of the 6 in this lot." in page
+    said = {"protection": "oiled", "look_again": days(30)}
+    assert client.post(do(lot, "accept"), said).status_code == 422
+    assert client.post(do(lot, "accept"), said | {"examined": "5", "certificate": "TC 44"}).status_code == 422
+    client.post(do(lot, "accept"), said | {"examined": "6", "certificate": "TC 44"})
+    assert fresh(lot).state == State.ACCEPTED
+    told = text_of(client.get(f"/t/{lot.tags.current_code()}"))
+    assert "Accepted: 6 examined, certificate TC 44." in told
+    single = works.examined()
+    assert "How many were examined" not in text_of(client.get(do(single, "accept")))
+
+
+def test_a_refused_form_says_that_it_was_not_done(client, works):
+    client.force_login(works.people.volunteer)
+    piece = works.piece()
+    asked = client.get(do(piece, "clean"))
+    assert "may be left blank" not in text_of(asked)
+    refused = client.post(do(piece, "clean"), {"method_other": " ", "seen": piece.last_event})
+    assert refused.status_code == 422
+    assert "<h2>Not done yet</h2>" in text_of(refused)

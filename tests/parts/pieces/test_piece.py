@@ -50,7 +50,7 @@ def test_the_next_thing_is_the_first_button(client, works):
 
 def test_who_may_not_do_the_next_thing_is_told_who_may(client, works):
     response = page(client, works.people.volunteer, works.piece(State.CRACK_CHECKED))
-    assert "“Accept it” is for a responsible engineer." in text_of(response)
+    assert "“Accept it” is for a responsible engineer: " in text_of(response)
     assert "button-first" not in text_of(response)
     assert "Offer it up" in [button.label for button in response.context["doing"].can]
 
@@ -61,7 +61,7 @@ def test_a_grey_button_says_why(client, works):
     response = page(client, works.people.engineer, piece)
     grey = {button.key: button for button in response.context["doing"].soon}
     assert [refusal.code for refusal in grey["withdraw"].refusals] == ["on-trial"]
-    assert 'It is offered up. <span class="cure">Take it off first.</span>' in text_of(response)
+    assert "It is offered up. Take it off first." in text_of(client.get(f"{address(piece)}/why"))
 
 
 def test_the_engineer_may_press_what_only_a_reason_stands_against(client, works):
@@ -187,3 +187,18 @@ def test_a_cracked_piece_asks_for_the_quarantine_place_and_is_kept_apart_only_th
         said = page(client, people.volunteer, piece)
         assert "cracked and kept apart" in text_of(said)
         assert said.context["badges"] == ["quarantined"]
+
+
+def test_why_something_cannot_be_done_names_the_next_two_steps_and_who_may(client, works):
+    piece = works.piece(State.STRIPPED)
+    client.force_login(works.people.volunteer)
+    answer = client.get(f"{address(piece)}/why")
+    (first, who), (second, _) = answer.context["steps"]
+    assert (first, who) == ("Mark it cleaned", "you")
+    assert second == "Sign an examination"
+    assert "offer up" in {button.key for button in answer.context["refused"]}
+    assert ("Accept it", "a responsible engineer") in answer.context["barred"]
+    assert client.post(f"{address(piece)}/why").status_code == 405
+    assert client.get("/t/AAAAAAAA/why").status_code == 404
+    client.logout()
+    assert client.get(f"{address(piece)}/why").url.startswith("/sign-in/")

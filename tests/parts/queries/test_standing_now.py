@@ -10,13 +10,15 @@ from django.test.utils import CaptureQueriesContext
 from core.roles import Role
 from parts.actions import writing
 from parts.domain.hold_words import FINISH_STEP
-from parts.domain.readiness import what_next
+from parts.domain.ranking import REFIT, WHOSE, WORK, needs_of
+from parts.domain.readiness import goes_on_at, what_next
 from parts.domain.words import Need
 from parts.holds import writers as holds
 from parts.models import Position
-from parts.queries.standing_now import TALLIES, load_holds, load_now, load_whole, moved_by_the_calendar
+from parts.queries.loading import load_places
+from parts.queries.standing_now import TALLIES, load_holds, load_now, load_whole
 from parts.readiness.readiness_sheet import subassembly_sheet
-from parts.readiness.worklist import DEEDS, WORK, WorkList, needs_for
+from parts.readiness.worklist import WorkList
 from tests.factories import a_works
 from tests.parts.a_half_done_works import half_done
 from tests.parts.jobs import a_renewal, steps_of
@@ -66,9 +68,13 @@ def test_a_count_by_hand(works, subs):
 
 
 def test_the_calendar_moves_just_the_three_whose_day_has_passed(works, subs):
-    moved = moved_by_the_calendar(writing.today(), locomotive_id=works.locomotive.pk)
-    assert {position.name for position in moved.values()} == {"pin", "late pin", "stud"}
-    assert {position.standing for position in moved.values()} == {"ready"}
+    changed = Position.objects.changed_by(writing.today()).filter(locomotive=works.locomotive)
+    assert {position.name for position in changed} == {"pin", "late pin", "stud"}
+    assert {position.standing for position in changed} == {"ready"}
+    assert {position.stands_on(writing.today()) for position in changed} == {
+        ("blocked", "recheck"),
+        ("blocked", "release"),
+    }
 
 
 def test_the_subassembly_page_tells_what_whole_rows_tell(works, subs):
@@ -86,7 +92,11 @@ def in_pages(work, size):
 
 @pytest.mark.parametrize("size", [1, 3, 50])
 def test_the_pages_together_are_everything_in_the_way_in_its_order(works, subs, size):
-    expected = [blocker for blocker in what_next(whole(works)) if blocker.need is not Need.AFTER]
+    found = whole(works)
+    clear = [sub.sub.id for sub in found.subassemblies if sub.own_clear]
+    going_on = goes_on_at(found, load_places({"subassembly__in": clear})).values()
+    in_the_way = [blocker for blocker in what_next(found) if blocker.need is not Need.AFTER]
+    expected = sorted([*in_the_way, *going_on], key=lambda blocker: blocker.turn)
     told = in_pages(WorkList(now(works)), size)
     assert Counter(told) == Counter(expected)
     assert [(b.holds_up, b.need) for b in told] == [(b.holds_up, b.need) for b in expected]
@@ -109,13 +119,14 @@ def test_a_hold_on_a_step_of_a_renewal_stands_against_that_step_alone(works):
 
 
 def test_every_need_but_after_is_somebodys_to_answer():
-    assert set(DEEDS) == set(Need) - {Need.AFTER}
-    assert set().union(*(needs_for(role) for role in Role)) == set(DEEDS)
+    assert set(WHOSE) == set(Need) - {Need.AFTER} | {REFIT}
+    assert set().union(*(needs_of([role]) for role in Role)) == WORK
 
 
 def test_a_fitter_is_shown_a_fitters_work():
-    assert needs_for(Role.FITTER) == [Need.FIND, Need.FETCH, Need.REPAIR, Need.STRIP, Need.CLEAN]
-    assert needs_for(Role.TRUSTEE) == []
+    assert needs_of([Role.FITTER]) == {REFIT, Need.REPAIR, Need.STRIP}
+    assert needs_of([Role.TRUSTEE]) == frozenset()
+    assert needs_of([Role.FITTER, Role.VOLUNTEER]) == {REFIT, Need.REPAIR, Need.STRIP, Need.CLEAN}
 
 
 # --- queries
@@ -130,7 +141,7 @@ def queries(read) -> int:
 
 
 READINGS = {
-    "overview": (lambda works, subs: now(works).readiness(), 14),
+    "overview": (lambda works, subs: now(works).readiness(), 6),
     "subassembly": (lambda works, subs: subassembly_sheet(now(works), subs["frames"].pk), 22),
     "next": (lambda works, subs: WorkList(now(works))[0:20], 23),
     "whole": (lambda works, subs: whole(works), 12),

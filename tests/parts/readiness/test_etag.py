@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from core.roles import Role
 from parts.common import etag
+from tests.factories import a_works
 from workshop.accounts.writers.people import save_person
 
 
@@ -48,6 +49,30 @@ def test_it_asks_only_for_the_newest_event(client, works, people, pages):
     ours = [q["sql"] for q in asked.captured_queries if "parts_" in q["sql"]]
     assert len(ours) == 1
     assert "parts_event" in ours[0]
+
+
+def test_a_page_that_is_the_same_again_does_nothing_besides(client, works, people, pages):
+    """Looking at one locomotive again makes it the one looked at last, so that page comes whole; only after that is it
+    answered with a 304, which has nothing to remember and leaves the session alone."""
+    client.force_login(people.manager)
+    other = a_works(people=people).locomotive
+    client.get(pages[0])
+    tag = client.get(pages[0])["ETag"]
+    client.get(other.get_absolute_url())
+    assert client.get(pages[0], headers={"If-None-Match": tag}).status_code == 200
+    assert client.get(reverse("next_anywhere")).url == reverse("next", args=[works.locomotive.slug])
+    before = dict(client.session)
+    with CaptureQueriesContext(connection) as asked:
+        assert client.get(pages[0], headers={"If-None-Match": tag}).status_code == 304
+    assert dict(client.session) == before
+    assert not [query for query in asked.captured_queries if not query["sql"].startswith("SELECT")]
+
+
+@pytest.mark.parametrize("number", range(5))
+def test_every_page_of_a_locomotive_is_one_that_it_was_looked_at_on(client, works, people, pages, number):
+    client.force_login(people.manager)
+    client.get(pages[number])
+    assert client.get(reverse("next_anywhere")).url == reverse("next", args=[works.locomotive.slug])
 
 
 def test_whatever_happens_brings_the_page_anew(client, works, people, pages):

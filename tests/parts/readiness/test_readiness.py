@@ -2,6 +2,7 @@
 
 import pytest
 
+from parts.domain.plain import capital
 from parts.domain.words import Need, State
 from parts.entering.writers.pieces import strip_new
 from parts.models import GoesOnAfter, Position, Subassembly
@@ -161,6 +162,25 @@ def test_the_picture_has_a_box_for_every_whole_and_a_list_of_all(reader, works, 
     assert len(answer.context["rows"]) == 5
 
 
+def test_fifty_subassemblies_to_a_page(reader, works, subs):
+    Subassembly.objects.bulk_create(
+        Subassembly(locomotive=works.locomotive, code=f"group-{n}", name=f"Group {n}", sequence=900 + n)
+        for n in range(60)
+    )
+    top = pages(works)["top"]
+    first, second = reader.get(top).context["rows"], reader.get(top, {"page": 2}).context["rows"]
+    assert (len(first), len(second)) == (50, 15)
+    assert not {row.code for row in first} & {row.code for row in second}
+    assert "page=2#subassemblies" in text(reader.get(top))
+
+
+def test_what_holds_up_most_is_named_as_on_the_next_page(reader, works, subs):
+    top, following = reader.get(pages(works)["top"]).context["top"], reader.get(pages(works)["next"]).context["rows"]
+    told = [(capital(row.words), row.need, row.holds_up, row.subassembly) for row in top]
+    assert told == [(job.words, job.need, str(job.holds_up), job.group) for job in following[: len(top)]]
+    assert len(told) == 6
+
+
 # --- what to do next
 
 
@@ -186,12 +206,12 @@ def test_a_mistyped_address_still_shows_the_list(reader, works, subs, asked):
     assert reader.get(pages(works)["next"], asked).context["rows"]
 
 
-def test_fifty_to_a_page(reader, works, subs):
+def test_forty_to_a_page(reader, works, subs):
     Position.objects.bulk_create(
         Position(locomotive=works.locomotive, subassembly=works.frames, name=f"bolt {n}") for n in range(60)
     )
     answer = reader.get(pages(works)["next"])
-    assert len(answer.context["rows"]) == 50
+    assert len(answer.context["rows"]) == 40
     assert len(reader.get(pages(works)["next"], {"page": 2}).context["rows"]) > 20
 
 

@@ -163,3 +163,27 @@ def test_the_queries_do_not_grow_with_the_repairs(works, django_assert_max_num_q
         a_repair(works, promised=days(3))
     with django_assert_max_num_queries(len(few)):
         assert sum(len(piece.repairs) for piece in load_pieces(scope)) == 8
+
+
+def test_new_white_metal_is_not_done_without_its_bond_check(works):
+    repair = a_repair(works, works.piece(State.STRIPPED), method="re-metal", what="new white metal")
+    with refused("bond"):
+        repairs.finish_repair(repair, works.people.fitter, work="poured and bored", who="us")
+    event = repairs.finish_repair(repair, works.people.fitter, work="poured and bored", who="us", bond="rings true")
+    assert event.data["bond"] == "rings true"
+
+
+def test_the_page_cautions_before_the_work_and_says_what_to_look_at_after(client, works):
+    piece = works.piece(State.STRIPPED)
+    repair = a_repair(works, piece, method="re-metal", what="new white metal")
+    client.force_login(works.people.fitter)
+    for page in (repair.get_absolute_url(), f"{repair.get_absolute_url()}finish"):
+        told = client.get(page).content.decode()
+        assert "Molten white metal bursts" in told
+        assert "the bond between white metal and shell" in told
+    assert "Hot copper looks cold" in client.get(f"/t/{piece.tags.current_code()}/repair").content.decode()
+    repairs.finish_repair(repair, works.people.fitter, work="poured", who="us", bond="rings true")
+    works.clean(piece)
+    client.force_login(works.people.examiner)
+    examine = client.get(f"/t/{piece.tags.current_code()}/examine").content.decode()
+    assert "After “re-metal” look at: the bond between white metal and shell" in examine

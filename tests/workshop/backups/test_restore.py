@@ -1,4 +1,5 @@
 import json
+import os
 import shutil
 import sqlite3
 import zipfile
@@ -89,9 +90,13 @@ def test_what_a_killed_restore_left_goes_at_the_next(backup, register):
     left = register / "restoring-2026-01-01-120000-1"
     left.mkdir()
     (left / "cotter.sqlite3").write_bytes(b"half")
+    old, new = register / "backing-up-old", register / "backing-up-new"  # the newer may be of a backup under way
+    old.mkdir()
+    new.mkdir()
+    os.utime(old, (1, 1))
     refused = manage(register, "restore", backup)
     assert refused.returncode
-    assert not left.exists()
+    assert (left.exists(), old.exists(), new.exists()) == (False, False, True)
 
 
 def test_a_file_that_is_not_there(register, tmp_path):

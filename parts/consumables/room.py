@@ -1,0 +1,8 @@
+"""Consumables: joints, packings, split pins, worsted; in stock, wanted for which place, and ordered."""
+
+from core.web.rooms import STORES, NavLink, Room
+
+ROOM = Room(
+    urls="parts.consumables.urls",
+    nav=(NavLink("consumables", "i-crate", "Consumables", STORES, 15),),
+)

@@ -1,0 +1,188 @@
+"""Consumables: what is in stock, what is short and to be ordered, and each by itself."""
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from core.access import signed_in, who_may
+from core.domain.catalogue import may
+from core.domain.refusals import Refused
+from core.models import Event
+from parts.actions import writing
+from parts.common.confirm_form import ask, of_place, seen, sent
+from parts.common.piece_context import told
+from parts.common.shortcuts import position_or_404
+from parts.domain.consumables import counted
+from parts.models import Consumable, ConsumableOrder
+from parts.queries.consumables import stock_row
+
+from . import writers
+from .forms import AddConsumable, ConsumableForm, Counted, OrderForm, Quantity, WantForm
+
+READ = ["GET", "HEAD", "POST"]
+
+
+@signed_in
+@require_safe
+def consumables(request):
+    """All of them, or with `?short` those to be ordered."""
+    rows = [(one, stock_row(one)) for one in Consumable.objects.in_use().with_stock()]
+    short, only_short = [row for row in rows if row[1].to_order], "short" in request.GET
+    page = {
+        "page": "To order" if only_short else "Consumables",
+        "rows": short if only_short else rows,
+        "short": len(short),
+        "only_short": only_short,
+        "today": writing.today(),
+        "may_edit": may(request.user.role_names, "edit consumables"),
+    }
+    return render(request, "parts/consumables/consumables.html", page)
+
+
+@signed_in
+@require_safe
+def consumable(request, pk):
+    found = consumable_or_404(pk)
+    page = {
+        "page": str(found),
+        "crumbs": [*_crumbs(), {"label": str(found)}],
+        "consumable": found,
+        "stock": stock_row(found),
+        "uses": found.uses.in_order(),
+        "history": [told(event) for event in Event.objects.about("consumable", found.pk).for_telling()[:20]],
+        "today": writing.today(),
+        "may_take": may(request.user.role_names, "take consumable"),
+        "may_edit": may(request.user.role_names, "edit consumables"),
+    }
+    return render(request, "parts/consumables/consumable.html", page)
+
+
+@who_may("edit consumables")
+@require_http_methods(READ)
+def add(request):
+    form = AddConsumable(sent(request))
+    form.offer()
+
+    def do(said):
+        return "Entered.", writers.add(request.user, **said)
+
+    back = reverse("consumables")
+    return ask(request, form, do, heading="A consumable", button="Save", back=back, crumbs=_crumbs())
+
+
+@who_may("edit consumables")
+@require_http_methods(READ)
+def edit(request, pk):
+    found = consumable_or_404(pk)
+    start = {name: getattr(found, name) for name in writers.FIELDS}
+    start["location"] = found.location.path if found.location else ""
+    form = ConsumableForm(sent(request), initial=seen(found, **start))
+    form.offer()
+
+    def do(said):
+        writers.edit(found, request.user, seen=form.cleaned_data["seen"], **said)
+        return "Saved.", found
+
+    return _ask(request, found, form, do, f"Edit {found}", "Save")
+
+
+@who_may("take consumable")
+@require_http_methods(READ)
+def take(request, pk):
+    return _quantity(request, pk, Quantity, writers.take, "Take some", "taken")
+
+
+@who_may("take consumable")
+@require_http_methods(READ)
+def count(request, pk):
+    return _quantity(request, pk, Counted, writers.count, "Count the shelf", "counted")
+
+
+@who_may("edit consumables")
+@require_http_methods(READ)
+def put_in_stock(request, pk):
+    return _quantity(request, pk, Quantity, writers.put_in_stock, "Put in stock", "put in stock")
+
+
+def _quantity(request, pk, kind, write, heading: str, past: str):
+    found = consumable_or_404(pk)
+    form = kind(sent(request), initial=seen(found))
+
+    def do(said):
+        write(found, request.user, said["quantity"], said["why"], seen=form.cleaned_data["seen"])
+        return f"{counted(said['quantity'], found.unit)} {past}.", found
+
+    says = f"{counted(found.in_stock, found.unit)} in stock, as the register knows."
+    return _ask(request, found, form, do, f"{heading}: {found}", heading, says=says)
+
+
+@who_may("edit consumables")
+@require_http_methods(READ)
+def order(request, pk):
+    found = consumable_or_404(pk)
+    form = OrderForm(sent(request), initial=seen(found, quantity=stock_row(found).to_order or None))
+
+    def do(said):
+        writers.order(found, request.user, seen=form.cleaned_data["seen"], **said)
+        return f"{counted(said['quantity'], found.unit)} ordered.", found
+
+    return _ask(request, found, form, do, f"Order {found}", "Save order")
+
+
+@who_may("edit consumables")
+@require_POST
+def arrived(request, pk):
+    return _end(request, pk, writers.arrived, "The order is on the shelf, and counted in stock.")
+
+
+@who_may("edit consumables")
+@require_POST
+def give_up(request, pk):
+    return _end(request, pk, writers.give_up, "The order is given up.")
+
+
+def _end(request, pk, write, told: str):
+    ordered = ConsumableOrder.objects.select_related("consumable", "firm").filter(pk=pk).first()
+    if ordered is None:
+        raise Http404("No such order.")
+    try:
+        write(ordered, request.user)
+        messages.success(request, told)
+    except Refused as refused:
+        messages.error(request, str(refused))
+    return redirect(ordered.consumable)
+
+
+@who_may("edit consumables")
+@require_http_methods(READ)
+def want(request, pk):
+    """What one place takes each time it goes together."""
+    place = position_or_404(pk)
+    form = WantForm(sent(request))
+    back, crumbs = of_place(place)
+
+    def do(said):
+        writers.want(said["consumable"], place, request.user, said["quantity"])
+        return "Saved.", place
+
+    heading = f"What is new each time: {place.words}"
+    return ask(request, form, do, heading=heading, button="Save", back=back, crumbs=crumbs)
+
+
+def _ask(request, found, form, do, heading: str, button: str, **page):
+    crumbs = [*_crumbs(), {"href": found.get_absolute_url(), "label": str(found)}]
+    back = found.get_absolute_url()
+    return ask(request, form, do, heading=heading, button=button, back=back, thing=found, crumbs=crumbs, **page)
+
+
+def _crumbs() -> list[dict]:
+    return [{"href": reverse("consumables"), "label": "Consumables"}]
+
+
+def consumable_or_404(pk) -> Consumable:
+    found = Consumable.objects.with_stock().filter(pk=pk).first()
+    if found is None:
+        raise Http404("No such consumable.")
+    return found

@@ -1,0 +1,202 @@
+"""Writers of consumables: what is taken and added is an event each, so that the count on the shelf can be explained."""
+
+from collections.abc import Iterable
+from datetime import date
+
+from django.db import IntegrityError, transaction
+
+from core.domain.refusals import Refusal, Refused
+from parts.actions import writing
+from parts.domain.consumables import NamedConsumable
+from parts.models import Consumable, ConsumableOrder, ConsumableUse, Firm, Locomotive, Position
+
+from .actions import too_many
+
+FIELDS = ("name", "size", "unit", "least", "location", "note")
+
+
+def add(actor, *, in_stock: int | None = None, **said) -> Consumable:
+    writing.allow(actor, "edit consumables")
+    with writing.one_transaction():
+        consumable = _described(Consumable(in_stock=in_stock or 0), said)
+        _save(consumable)
+        _log(consumable, actor, "add consumable", remark=str(consumable))
+        return consumable
+
+
+def edit(consumable: Consumable, actor, *, seen: int | None = None, **said) -> None:
+    writing.allow(actor, "edit consumables")
+    with writing.one_transaction():
+        consumable = _held(consumable, seen)
+        before = {name: str(getattr(consumable, name) or "") for name in FIELDS}
+        _described(consumable, said)
+        after = {name: str(getattr(consumable, name) or "") for name in FIELDS}
+        changed = {name: [before[name], after[name]] for name in FIELDS if before[name] != after[name]}
+        if changed:
+            _save(consumable)
+            _log(consumable, actor, "edit consumable", data={"changed": changed})
+
+
+def take(consumable: Consumable, actor, quantity: int | None, why: str = "", *, seen: int | None = None) -> None:
+    """So many leave the shelf."""
+    writing.allow(actor, "take consumable")
+    quantity = _at_least(quantity, 1)
+    with writing.one_transaction():
+        consumable = _held(consumable, seen)
+        if refusal := too_many(quantity, consumable.in_stock, consumable.unit):
+            raise Refused(refusal)
+        _put(consumable, actor, "take consumable", quantity, consumable.in_stock - quantity, remark=why)
+
+
+def put_in_stock(
+    consumable: Consumable, actor, quantity: int | None, why: str = "", *, seen: int | None = None
+) -> None:
+    writing.allow(actor, "edit consumables")
+    quantity = _at_least(quantity, 1)
+    with writing.one_transaction():
+        consumable = _held(consumable, seen)
+        _put(consumable, actor, "put consumable in stock", quantity, consumable.in_stock + quantity, remark=why)
+
+
+def count(consumable: Consumable, actor, quantity: int | None, why: str = "", *, seen: int | None = None) -> None:
+    """What is there, whatever the register thought."""
+    writing.allow(actor, "take consumable")
+    quantity = _at_least(quantity, 0)
+    with writing.one_transaction():
+        consumable = _held(consumable, seen)
+        _put(consumable, actor, "count consumable", quantity, quantity, remark=why)
+
+
+def order(
+    consumable: Consumable,
+    actor,
+    quantity: int | None,
+    *,
+    firm: Firm | None = None,
+    who: str = "",
+    promised: date | None = None,
+    seen: int | None = None,
+) -> ConsumableOrder:
+    writing.allow(actor, "edit consumables")
+    quantity, today = _at_least(quantity, 1), writing.today()
+    if firm is None and not who.strip():
+        raise Refused(Refusal("firm", "Of whom: nobody named.", "Choose the firm, or write the name."))
+    if promised and promised < today:
+        raise Refused(Refusal("promised", "Promised for: the day has passed.", "Give the day that they name now."))
+    with writing.one_transaction():
+        consumable = _held(consumable, seen)
+        made = ConsumableOrder.objects.create(
+            consumable=consumable, quantity=quantity, firm=firm, who=who.strip(), ordered=today, promised=promised
+        )
+        _log(consumable, actor, "order consumable", data=_of_order(made))
+        return made
+
+
+def arrived(ordered: ConsumableOrder, actor) -> None:
+    """All of it is on the shelf."""
+    _end(ordered, actor, "arrived", "consumable arrived")
+
+
+def give_up(ordered: ConsumableOrder, actor) -> None:
+    """It will not come."""
+    _end(ordered, actor, "given up", "give up order")
+
+
+def _end(ordered: ConsumableOrder, actor, how: str, word: str) -> None:
+    writing.allow(actor, "edit consumables")
+    with writing.one_transaction():
+        consumable = _held(ordered.consumable, None)
+        writing.hold(ordered)
+        if ordered.ended:
+            sentence = f"This order is {ordered.ended} already."
+            raise Refused(Refusal("ended", sentence, "Look at the page again."))
+        ordered.ended = how
+        ordered.save(update_fields=["ended"])
+        if how == "arrived":
+            consumable.in_stock += ordered.quantity
+        _log(consumable, actor, word, data=_of_order(ordered))
+
+
+def want(consumable: Consumable, place: Position, actor, quantity: int | None) -> None:
+    """So many each time the place goes together; none at all with 0."""
+    writing.allow(actor, "edit consumables")
+    quantity = _at_least(quantity, 0)
+    with writing.one_transaction():
+        consumable = _held(consumable, None)
+        if quantity:
+            use = {"defaults": {"quantity": quantity}}
+            ConsumableUse.objects.update_or_create(consumable=consumable, position=place, **use)
+        else:
+            ConsumableUse.objects.filter(consumable=consumable, position=place).delete()
+        data = {"quantity": quantity, "unit": consumable.unit, "place": place.words}
+        _log(consumable, actor, "want consumable", place=place, remark=place.words, data=data)
+
+
+def want_all(locomotive: Locomotive, wanted: Iterable[tuple[Position, tuple[NamedConsumable, ...]]]) -> None:
+    """What the places of a new locomotive take. A size that only its drawing says is a consumable of its own."""
+    known: dict[tuple[str, str], Consumable] = {}
+    uses = []
+    for place, of_place in wanted:
+        for named in of_place:
+            name, size = named.name, named.size or f"as drawn for {locomotive}"[:120]
+            if (name, size) not in known:
+                same = Consumable.objects.filter(name__iexact=name, size__iexact=size)
+                known[name, size] = same.first() or Consumable.objects.create(name=name, size=size, unit=named.unit)
+            uses.append(ConsumableUse(position=place, consumable=known[name, size], quantity=named.quantity))
+    ConsumableUse.objects.bulk_create(uses)
+
+
+# --- what they share
+
+
+def _held(consumable: Consumable, seen: int | None) -> Consumable:
+    found = Consumable.objects.select_for_update(of=("self",)).get(pk=consumable.pk)
+    if seen is not None and found.last_event:
+        writing.not_stale(found, seen)
+    return found
+
+
+def _put(consumable: Consumable, actor, word: str, quantity: int, now: int, remark: str = "") -> None:
+    data = {"quantity": quantity, "unit": consumable.unit, "was": consumable.in_stock}
+    consumable.in_stock = now
+    _log(consumable, actor, word, remark=remark.strip(), data=data)
+
+
+def _log(consumable: Consumable, actor, word: str, *, place: Position | None = None, **fields) -> None:
+    event = writing.log(actor, word, consumable=consumable, position=place, **fields)
+    consumable.last_event = event.pk
+    consumable.save(update_fields=["in_stock", "last_event"])
+
+
+def _of_order(ordered: ConsumableOrder) -> dict:
+    promised = ordered.promised.isoformat() if ordered.promised else ""
+    unit = ordered.consumable.unit
+    return {
+        "quantity": ordered.quantity, "unit": unit, "of": ordered.of, "promised": promised, "order": ordered.pk,
+    }  # fmt: skip
+
+
+def _at_least(quantity: int | None, least: int) -> int:
+    if quantity is None or quantity < least:
+        raise Refused(Refusal("quantity", "How many: not a number, or too small.", f"Write {least} or more."))
+    return quantity
+
+
+def _described(consumable: Consumable, said: dict) -> Consumable:
+    for name in FIELDS:
+        if name in said:
+            value = said[name]
+            setattr(consumable, name, " ".join(value.split()) if isinstance(value, str) else value)
+    consumable.least = consumable.least or 0
+    if not consumable.name:
+        raise Refused(Refusal("name", "What it is: nothing was written.", "Name the consumable."))
+    return consumable
+
+
+def _save(consumable: Consumable) -> None:
+    try:
+        with transaction.atomic():
+            consumable.save()
+    except IntegrityError:
+        sentence = f"What it is: “{consumable}” is entered already."
+        raise Refused(Refusal("name", sentence, "Open that one, or give another size.")) from None

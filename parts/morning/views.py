@@ -1,0 +1,88 @@
+"""The first page, and whether somebody sees their own work or everybody's."""
+
+from django.shortcuts import redirect, render
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.views.decorators.http import require_POST, require_safe
+
+from core.access import signed_in
+from core.domain.catalogue import may
+from core.models import Person
+from core.roles import Role
+from parts.actions import writing
+from parts.domain.plain import several
+from parts.domain.sequence import OrderLoop
+from parts.models import HoldPoint, Locomotive, SavedFilter
+from parts.money.loading_ledger import load_ledger
+from parts.money.money_context import money_context
+from parts.queries.standing_now import load_now, tallied_by_locomotive
+from parts.readiness.readiness_sheet import bar
+from parts.readiness.whose import ALL, SHOWN, shown
+from parts.readiness.works_diagram import works_diagram
+from parts.work.promises import chase
+from parts.work.writers.calls import HOW
+
+from .todo import todo
+
+SEEN = 3
+"""Firms that stand open on the page; the rest unfold."""
+
+
+@signed_in
+@require_safe
+def home(request):
+    today, roles = writing.today(), request.user.role_names
+    engines = list(Locomotive.objects.with_open_overhaul())
+    fours = tallied_by_locomotive(today)
+    for engine in engines:
+        engine.four = fours[engine.pk]
+        engine.bar = bar(engine.four)
+    page = {
+        "page": "To do now",
+        "locomotives": engines,
+        "today": today,
+        "stops": list(HoldPoint.objects.stops_now()),
+        "kept": SavedFilter.objects.offered_to(request.user),
+        "shown": shown(request),
+        "may_lift": may(roles, "lift stop"),
+        "may_build": may(roles, "edit structure"),
+        "may_strip": may(roles, "strip"),
+        "may_examine": may(roles, "examine"),
+        "may_put_away": may(roles, "move") and Role.STOREKEEPER in roles,
+    }
+    return render(request, "parts/morning/home.html", page | _to_do(request, engines, today))
+
+
+def _to_do(request, engines, today) -> dict:
+    """On the locomotive that this person looked at last, or on the one with most in its way."""
+    slug, roles = request.session.get("locomotive"), request.user.role_names
+    engine = max(engines, key=lambda engine: (engine.slug == slug, engine.four.blocked), default=None)
+    if engine is None:
+        return {}
+    people = Person.objects.actors(today)
+    page = {"engine": engine}
+    if Role.WORKS_MANAGER in roles and shown(request) != ALL:
+        firms = chase(today)
+        late = sum(bool(row.worst) for row in firms[SEEN:])
+        more = f"{several(late, 'more firm is', 'more firms are')} late, {len(firms[SEEN:]) - late} not due yet"
+        page |= {"chase": firms, "how": HOW, "more_firms": more}
+    if Role.TRUSTEE in roles:
+        page |= {"money": money_context(engine, None).total, "original": load_ledger(engine).total.pieces.items()}
+    try:
+        now = load_now(engine, today)
+    except OrderLoop:
+        return page  # the locomotive's own page says what is wrong
+    found = now.readiness()
+    page |= {"drawn": works_diagram(engine, found)}
+    if roles == {Role.TRUSTEE}:
+        return page
+    return page | {"todo": todo(now, found, people, request.user, everything=shown(request) == ALL)}
+
+
+@signed_in
+@require_POST
+def show(request):
+    """Mine or all: kept for the lists until this person says otherwise."""
+    if request.POST.get("show") in SHOWN:
+        request.session["show"] = request.POST["show"]
+    there = request.POST.get("next", "")
+    return redirect(there if url_has_allowed_host_and_scheme(there, None) else "home")

@@ -1,0 +1,37 @@
+"""Consumables as the rules want them: in stock, ordered, and wanted by whom. Two queries, however many there are."""
+
+from collections import defaultdict
+from typing import Any
+
+from ..domain.consumables import Ordered, Stock
+from ..models import Consumable, ConsumableUse
+
+
+def stock_row(consumable: Any) -> Stock:
+    """`consumable` as `with_stock` gives it."""
+    return Stock(
+        name=str(consumable),
+        unit=consumable.unit,
+        in_stock=consumable.in_stock,
+        least=consumable.least,
+        wanted=consumable.wanted,
+        orders=tuple(Ordered(quantity=o.quantity, of=o.of, promised=o.promised) for o in consumable.to_come),
+    )
+
+
+def wanted_in(subassembly_id: int) -> list[tuple[Consumable, Stock, int]]:
+    """What the open places of a subassembly take: each with its stock and how many it is here. For readiness, and for
+    a list of what to collect for the job."""
+    here: dict[int, int] = defaultdict(int)
+    uses = ConsumableUse.objects.still_open().filter(position__subassembly=subassembly_id)
+    for consumable, quantity in uses.values_list("consumable", "quantity"):
+        here[consumable] += quantity
+    if not here:
+        return []
+    found = Consumable.objects.filter(pk__in=here).with_stock()
+    return [(consumable, stock_row(consumable), here[consumable.pk]) for consumable in found]
+
+
+def short_in(subassembly_id: int) -> list[tuple[Consumable, Stock, int]]:
+    """Of those, what is not on the shelf in the number wanted here."""
+    return [row for row in wanted_in(subassembly_id) if row[1].short_here(row[2])]

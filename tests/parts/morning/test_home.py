@@ -1,0 +1,158 @@
+"""The first page: whose work stands on it, in the one order, and in how many queries."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from core.roles import Role
+from parts.domain.words import Need, State
+from parts.holds.writers import stop
+from parts.models import Location
+from tests.factories import a_person, a_works
+from tests.parts.a_half_done_works import half_done
+
+pytestmark = pytest.mark.django_db
+WHO = ("volunteer", "storekeeper", "fitter", "examiner", "engineer", "manager", "trustee")
+MOST_QUERIES = dict.fromkeys(WHO, 40) | {"manager": 60}
+
+
+@pytest.fixture(scope="module")
+def works(module_db):
+    return a_works()
+
+
+@pytest.fixture(scope="module")
+def subs(works):
+    return half_done(works)
+
+
+@pytest.fixture(scope="module")
+def larger(works, subs):
+    another = works.another()
+    half_done(another, rounds=3)
+    return another
+
+
+def home(client, works, who):
+    client.force_login(getattr(works.people, who))
+    return client.get("/")
+
+
+def needs_of(answer) -> set[str]:
+    return {str(job.need) for job in answer.context["todo"].rows}
+
+
+@pytest.mark.parametrize("who", WHO)
+def test_everybody_has_a_first_page_of_at_most_100_kb(client, works, subs, who):
+    answer = home(client, works, who)
+    assert answer.status_code == 200
+    assert len(answer.content) < 100 * 1024
+    assert client.post("/").status_code == 405
+
+
+def test_a_stranger_signs_in_first(client, works):
+    assert client.get("/").url == "/sign-in/?next=/"
+    assert client.post("/show/", {"show": "all"}).url.startswith("/sign-in/")
+
+
+@pytest.mark.parametrize(
+    ("who", "theirs"),
+    [
+        ("volunteer", {"clean", "strip"}),
+        ("fitter", {"refit", "repair", "strip"}),
+        ("examiner", {"crack-check", "examine", "measure", "recheck"}),
+        ("storekeeper", {"find", "fetch"}),
+        ("engineer", {"release", "decide", "sign", "fit"}),
+    ],
+)
+def test_each_role_sees_its_own_work_and_no_other(client, works, subs, who, theirs):
+    assert needs_of(home(client, works, who)) <= theirs
+
+
+def test_pieces_to_clean_are_told_by_the_crate_and_open_as_a_list_to_tick(client, works, subs):
+    job = next(job for job in home(client, works, "volunteer").context["todo"].rows if job.need == Need.CLEAN)
+    assert job.grouped
+    ticks = client.get(job.href).content.decode()
+    assert ticks.count('type="checkbox"') >= job.many
+
+
+def test_the_rows_stand_in_the_one_order(client, works, subs):
+    client.force_login(works.people.engineer)
+    client.post("/show/", {"show": "all"})
+    turns = [job.turn for job in client.get("/").context["todo"].rows]
+    assert turns == sorted(turns)
+    in_next = [job.turn for job in client.get(f"/l/{works.locomotive.slug}/next/").context["rows"]]
+    assert in_next == sorted(in_next)
+
+
+def test_a_row_names_who_acts_and_the_reader_is_you(client, works, subs):
+    rows = home(client, works, "volunteer").context["todo"].rows
+    assert all(job.who.startswith("you") for job in rows if job.need == Need.CLEAN)
+    client.post("/show/", {"show": "all"})
+    assert all(job.who for job in client.get("/").context["todo"].rows)
+
+
+def test_all_is_remembered_until_mine_is_asked_for(client, works, subs):
+    mine = needs_of(home(client, works, "volunteer"))
+    assert client.post("/show/", {"show": "all", "next": "/next/"}).url == "/next/"
+    assert needs_of(client.get("/")) > mine
+    client.post("/show/", {"show": "mine"})
+    assert needs_of(client.get("/")) == mine
+
+
+@pytest.mark.parametrize("said", [{"show": "junk"}, {}, {"show": "all", "next": "https://elsewhere.example/"}])
+def test_junk_chooses_nothing_and_leads_nowhere_else(client, works, said):
+    client.force_login(works.people.volunteer)
+    assert client.post("/show/", said).url == "/"
+    assert client.get("/show/").status_code == 405
+
+
+def test_somebody_with_two_roles_has_one_list(client, works, subs):
+    person = a_person(Role.VOLUNTEER, Role.EXAMINER, authorised=[("visual", ""), ("dimensional", "")])
+    client.force_login(person)
+    rows = client.get("/").context["todo"].rows
+    assert {"clean", "strip"} <= {str(job.need) for job in rows} <= {"clean", "strip", "examine", "measure", "recheck"}
+    assert [job.turn for job in rows] == sorted(job.turn for job in rows)
+
+
+def test_the_works_manager_has_three_columns_with_names(client, works, subs):
+    answer = home(client, works, "manager")
+    text = answer.content.decode()
+    assert [column.heading for column in answer.context["todo"].columns] == ["Decide and sign", "Can go on today"]
+    assert text.index("Chase") < text.index("Decide and sign") < text.index("Can go on today")
+    assert all(job.who for column in answer.context["todo"].columns for job in column.rows)
+
+
+def test_a_trustee_sees_how_far_it_is_the_money_and_what_is_original(client, works, subs):
+    text = home(client, works, "trustee").content.decode()
+    assert "refitted" in text
+    assert "How much is original" in text
+    assert "Your work" not in text
+
+
+def test_stopped_work_stands_first(client, works, subs):
+    piece = works.piece(State.STRIPPED, location=Location.objects.first())
+    stop(piece, works.people.volunteer, why="suspected asbestos")
+    text = home(client, works, "volunteer").content.decode()
+    assert text.index("suspected asbestos") < text.index("Your work")
+    client.post("/show/", {"show": "all"})
+    first = client.get("/").context["todo"].rows[0]
+    assert (first.need, first.turn[0]) == (Need.RELEASE, False)
+
+
+@pytest.mark.parametrize("who", WHO)
+def test_no_more_queries_for_a_larger_register(client, works, subs, larger, who):
+    client.force_login(getattr(works.people, who))
+
+    def count(slug):
+        session = client.session
+        session["locomotive"] = slug
+        session.save()
+        client.get("/")
+        with CaptureQueriesContext(connection) as queries:
+            assert client.get("/").status_code == 200
+        return len(queries)
+
+    one, three = count(works.locomotive.slug), count(larger.locomotive.slug)
+    assert one == three
+    assert one <= MOST_QUERIES[who]

@@ -1,0 +1,89 @@
+"""A call or letter to a firm, noted from the first page or the firm's own."""
+
+import pytest
+
+from core.models import Event
+from parts.actions import writing
+from parts.models import Component
+from parts.stores.writers import move
+from parts.work.promises import chase
+from parts.work.writers.firms import add_firm
+from tests.factories import days, fresh
+
+pytestmark = pytest.mark.django_db
+SAID = "The furnace is relined, next week"
+
+
+@pytest.fixture
+def firm(works, people):
+    return add_firm(people.manager, name="Ulmshaw Foundry")
+
+
+@pytest.fixture
+def out(works, people, firm):
+    """A piece there, promised back for today."""
+    piece = works.piece()
+    move(piece, firm.location, people.storekeeper, promised_back=writing.today())
+    return piece
+
+
+def call(client, person, firm, **said):
+    client.force_login(person)
+    given = {"on": writing.today().isoformat(), "how": "call", "who": "Mr Tarn", "said": SAID, "about": ""}
+    return client.post(f"/firms/{firm.pk}/call", given | said)
+
+
+def test_it_is_kept_with_who_when_and_what_was_said(client, people, firm, out):
+    assert call(client, people.manager, firm).url == firm.get_absolute_url()
+    event = Event.objects.get(action="call firm")
+    assert (event.remark, event.data["who"], event.actor) == (SAID, "Mr Tarn", people.manager)
+    text = client.get(firm.get_absolute_url()).content.decode()
+    assert "call by Manager to Mr Tarn" in text
+    assert SAID in text
+
+
+def test_a_new_day_is_kept_for_the_piece_it_is_about(client, people, firm, out):
+    answer = call(
+        client, people.manager, firm, about=f"piece-{out.pk}", promised=days(9).isoformat(), **{"from": "home"}
+    )
+    assert answer.url == "/"
+    assert fresh(out).promised_back == days(9)
+    assert chase(writing.today())[0].called.promised == days(9)
+
+
+def test_a_piece_out_on_promise_is_chased_the_day_after(client, people, firm, out):
+    Component.objects.filter(pk=out.pk).update(promised_back=days(-3))
+    (row,) = chase(writing.today())
+    assert (row.firm, row.worst, [one.late for one in row.late]) == (firm, 3, [3])
+    client.force_login(people.manager)
+    assert "3 days overdue" in client.get("/").content.decode()
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ({"said": "ok"}, "Say what they said, in three words or more"),
+        ({"on": days(2).isoformat()}, "still to come"),
+        ({"how": ""}, "Choose how"),
+        ({"about": "piece-999999"}, "Choose from the list"),
+        ({"promised": days(5).isoformat()}, "Choose what the new day is for"),
+    ],
+)
+def test_what_is_missing_is_asked_for_and_nothing_is_kept(client, people, firm, out, said, told):
+    answer = call(client, people.manager, firm, **said)
+    assert answer.status_code == 422
+    assert told in answer.content.decode()
+    assert not Event.objects.filter(action="call firm").exists()
+
+
+def test_only_the_office_notes_one(client, people, firm):
+    for who, status in (("volunteer", 403), ("trustee", 403), ("engineer", 302)):
+        assert call(client, getattr(people, who), firm).status_code == status
+    client.logout()
+    assert client.post(f"/firms/{firm.pk}/call").url.startswith("/sign-in/")
+
+
+def test_no_other_method_and_no_unknown_firm(client, people, firm):
+    client.force_login(people.manager)
+    assert client.put(f"/firms/{firm.pk}/call").status_code == 405
+    assert client.get("/firms/999999/call").status_code == 404
