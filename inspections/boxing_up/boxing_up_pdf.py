@@ -34,7 +34,7 @@ def _story(record: BoxingUp) -> Iterator[Flowable]:
     yield paragraph(NO_CERTIFICATE, "sub")
     if event := undone(record):
         when = day(timezone.localdate(event.at))
-        yield paragraph(f"Void since {when}: {event.piece.name}, {event.action}. Box it up anew.", "banner")
+        yield paragraph(f"Void since {when}: {event.piece.name}, {event.past}. Box it up anew.", "banner")
     yield from heading("What was seen before it was closed")
     yield paragraph(record.seen)
     counts = [("Tools", record.tools_in, record.tools_out), ("Rags", record.rags_in, record.rags_out)]

@@ -26,6 +26,8 @@ from .inside import all_inside
 from .signed import BOXED_UP
 from .steps import first_of, load_steps
 
+GO_ON = ("ready", "not locked")  # what somebody can do something about here and now
+
 
 @signed_in
 @require_safe
@@ -48,6 +50,7 @@ def put_together(request, slug, code):
         "steps": steps,
         "cautions": cautions,
         "done": sum(step.word == "refitted" for step in steps),
+        "go_on": next((at for at, step in enumerate(steps, 1) if step.word in GO_ON), 0),
         "latest": latest,
         "undone": writers.undone(latest) if latest else None,
         "may_box_up": may(request.user.role_names, "box up"),

@@ -2,6 +2,7 @@
 
 from django.utils import timezone
 
+from core.domain.catalogue import CATALOGUE
 from core.domain.refusals import Refusal, Refused
 from core.models import Event, Person
 from parts.actions import writing
@@ -64,12 +65,13 @@ def against_closing(subassembly: Subassembly, inside: list[Inside], photos: list
 
 
 def undone(boxing_up: BoxingUp) -> Event | None:
-    """What first made it void: a piece inside came off, or was opened up, since. `about` is the number of the piece."""
+    """What first made it void: a piece inside came off, or was opened up, since; with `piece`, and `past` in words."""
     pieces = boxing_up.pieces.values_list("component", flat=True)
     later = Event.objects.about("piece", list(pieces)).filter(pk__gt=boxing_up.event_id, from_state=State.REFITTED)
     found = later.exclude(to_state=State.REFITTED).select_related("actor").subject_of("piece").order_by("pk").first()
     if found:
         found.piece = Component.objects.get(pk=found.about)
+        found.past = CATALOGUE.event(found.action).past.lower()
     return found
 
 
