@@ -33,10 +33,7 @@ def stretcher_off_again(world: World):
     _photograph(world, "main-frames", running.frame_plate, "Between the frames, looking forward")
     _box_up(world, "main-frames", world.cast.ines, world.cast.bram, tools=14, rags=6)
     yield 4
-    stretcher = world.locomotive.positions.filter(
-        subassembly__code="main-frames", name__contains="stretcher", part_of=None, retired=False
-    ).first()
-    piece = stretcher.pieces.live().get()
+    piece = world.live("main-frames", "frame stretcher", end="middle")
     do(world, "take off", piece, world.cast.bram, reason="Two of its bolts were a drive fit no longer")
     refit(world, piece)
 

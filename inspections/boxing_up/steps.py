@@ -145,7 +145,7 @@ class _AsFound:
             position__in=[one.place.id for one in inside]
         )
         for photo in taken.order_by("pk"):
-            of = ("piece", photo.component_id) if photo.component_id else ("place", photo.position_id)
+            of = ("piece", photo.component_id or 0) if photo.component_id else ("place", photo.position_id or 0)
             self.photos[of].append(photo)
 
     def of(self, piece: Piece, one: Inside, word: str) -> FoundPiece:

@@ -1,5 +1,8 @@
 """Boxing up, written: what was inside and how it was held, under two names."""
 
+from dataclasses import dataclass
+from datetime import datetime
+
 from django.utils import timezone
 
 from core.domain.catalogue import CATALOGUE
@@ -36,7 +39,7 @@ def box_up(
         trouble += _second_name(actor, checker)
         if not seen.strip():
             trouble.append(Refusal("seen", "Seen: nothing was written.", "Say what you both saw before closing it."))
-        if trouble:
+        if trouble or checker is None:
             raise Refused(*trouble)
         pieces = [(one, piece) for one in inside for piece in one.refitted]
         event = _log(actor, checker, subassembly, len(pieces))
@@ -64,15 +67,25 @@ def against_closing(subassembly: Subassembly, inside: list[Inside], photos: list
     return found
 
 
-def undone(boxing_up: BoxingUp) -> Event | None:
-    """What first made it void: a piece inside came off, or was opened up, since; with `piece`, and `past` in words."""
+@dataclass(frozen=True)
+class Undone:
+    """What made a record void: a piece inside came off, or was opened up, since."""
+
+    piece: Component
+    past: str  # what was done to it, in words
+    at: datetime
+    actor: Person
+
+
+def undone(boxing_up: BoxingUp) -> Undone | None:
+    """The first such thing; None while the record stands."""
     pieces = boxing_up.pieces.values_list("component", flat=True)
     later = Event.objects.about("piece", list(pieces)).filter(pk__gt=boxing_up.event_id, from_state=State.REFITTED)
     found = later.exclude(to_state=State.REFITTED).select_related("actor").subject_of("piece").order_by("pk").first()
-    if found:
-        found.piece = Component.objects.get(pk=found.about)
-        found.past = CATALOGUE.event(found.action).past.lower()
-    return found
+    if found is None:
+        return None
+    piece = Component.objects.get(pk=found.about)
+    return Undone(piece, CATALOGUE.event(found.action).past.lower(), found.at, found.actor)
 
 
 def _second_name(actor: Person, checker: int | None) -> list[Refusal]:

@@ -1,5 +1,7 @@
 """Lock: how a refitted piece is tightened and locked, said once that is done."""
 
+from django import forms
+
 from core.roles import BENCH
 
 from ..domain import input_checks as asks
@@ -14,17 +16,17 @@ from .forms import ActionForm, asked, line
 SAID = {"tightened": str, "locked": str, "shims": str}
 
 
-def tightened():
+def tightened() -> forms.CharField:
     return line("How it is tightened", "A torque with its unit, such as 120 lbf ft, or how: “to the shoulder”.")
 
 
-def locked(help_text: str):
+def locked(help_text: str) -> forms.CharField:
     widget = WithChoicesBelow()
     widget.offered = list(DEVICES)
     return line("How it is locked", f"The locking device, or “does not apply”. {help_text}".strip(), widget=widget)
 
 
-def shims():
+def shims() -> forms.CharField:
     return line("Shims and packing as fitted", "How many, how thick with the unit, and where.")
 
 

@@ -35,7 +35,9 @@ class Added:
     refusals: list[Refusal] = field(default_factory=list)
 
 
-def add(files: Iterable[File], thing: Component | Position | Location, actor, *, caption: str = "") -> Added:
+def add(
+    files: Iterable[File], thing: Component | Position | Location | Subassembly, actor, *, caption: str = ""
+) -> Added:
     """Keep the good ones among these files as photos of a piece, a position or a location; say what the others lack."""
     writing.allow(actor, "photograph")
     files, caption = list(files), " ".join(caption.split())

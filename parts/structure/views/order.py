@@ -34,7 +34,8 @@ def edit_own_order(request, pk):
 
 def _change(request, thing, name, back, way):
     edits = writers.edits_of(thing)
-    form = with_seen(OrderForm(request.POST or None, thing=thing), edits)
+    form = OrderForm(request.POST or None, thing=thing)
+    with_seen(form, edits)
     told = None
     if request.method == "POST" and form.is_valid():
         said = form.cleaned_data
