@@ -4,6 +4,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
+from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.shortcuts import locomotive_or_404
@@ -29,6 +30,7 @@ def order(request, slug):
         "locomotive": engine,
         "tabs": tabs(engine, "order"),
         "today": writing.today(),
+        "may_edit": may(request.user.role_names, "edit structure"),
     }
     try:
         found = load_now(engine, page["today"]).readiness()

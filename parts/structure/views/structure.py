@@ -73,12 +73,12 @@ def add_subassembly(request, slug):
 @signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit_subassembly(request, slug, code):
-    """Everybody reads the places of a subassembly; the works manager changes its name and order here."""
+    """Everybody reads the places of a subassembly; the works manager renames it here."""
     subassembly = subassembly_or_404(slug, code)
     form = EditSubassemblyForm(request.POST or None, subassembly=subassembly)
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
-            writers.change_subassembly(subassembly, form.cleaned_data["name"], form.cleaned_data["after"], request.user)
+            writers.rename_subassembly(subassembly, form.cleaned_data["name"], request.user)
             messages.success(request, f"{form.cleaned_data['name']} is changed.")
             return redirect("edit_subassembly", slug, code)
     page = {

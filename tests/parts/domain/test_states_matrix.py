@@ -28,6 +28,7 @@ BY_HAND = {
     "pass": ("in the making", "renewed", {ENGINEER}),
     "finish repair": ("stripped, cleaned, crack-checked, accepted", "stripped", BENCH),
     "refit": ("accepted, renewed", "refitted", BENCH),
+    "lock": ("refitted", "refitted", BENCH),
     "offer up": ("cleaned, crack-checked, accepted, renewed", "as it is", ANY_HAND),
     "take off": ("refitted, cleaned, crack-checked, accepted, renewed", "as before", BENCH),
     "leave alone": ("in place", "refitted", {ENGINEER}),
