@@ -21,7 +21,7 @@ from inspections.records import digests
 from inspections.reports.signed_words import sheet_of
 from parts.domain.words import State
 from tests.inspections.commands.test_verify_records import found, tamper, verify
-from tests.inspections.what_lasts import a_crack_check, boilers_that_last, sizes_that_last
+from tests.inspections.what_lasts import a_boxing_up_that_lasts, a_crack_check, boilers_that_last, sizes_that_last
 from tests.parts.jobs import drawings_that_last, releases_that_last, ways_that_last
 
 pytestmark = pytest.mark.django_db
@@ -38,6 +38,7 @@ def signed(works) -> Examination:
     releases_that_last(works)
     drawings_that_last(works, piece)
     boilers_that_last(works)
+    a_boxing_up_that_lasts(works)
     return record
 
 
@@ -79,6 +80,11 @@ REWRITTEN = [
     ("inspections_boilerrecord", "UPDATE {table} SET sentence = 'Lowest of all parts: 300 lb/in².'"),
     ("inspections_boilerrecordnote", "UPDATE {table} SET who = 'somebody else'"),
     ("inspections_boilerentry", "DELETE FROM {table}"),
+    ("inspections_boxingup", "UPDATE {table} SET seen = 'Nothing to be seen.'"),
+    ("inspections_boxedpiece", "UPDATE {table} SET locked = 'locking wire'"),
+    ("inspections_boxingup_photos", "DELETE FROM {table}"),
+    ("inspections_tick", "UPDATE {table} SET by_what = 'test sheet 15'"),
+    ("inspections_returntoservice", "UPDATE {table} SET said = '{{}}'"),
     ("core_signedtext", "UPDATE {table} SET text = '{{}}' WHERE kind = 'event'"),
     ("core_signedtext", "DELETE FROM {table} WHERE kind = 'concession'"),
     ("core_link", "UPDATE {table} SET said = said || ' ' WHERE number = 3"),
