@@ -18,7 +18,7 @@ from parts.queries.loading import inside_of
 from parts.stores.writers import move
 from parts.structure.writers.structure import set_known_empty
 
-from . import sizes
+from . import piece_tests, sizes
 from .cast import Cast
 from .clock import Clock, Story
 from .looking import how_checked, suited
@@ -190,7 +190,7 @@ def measure(world: World, piece, by=None) -> None:
     by, sheet = by or world.cast.oskar, sizes.lines(piece.place)
     for kind in piece.place.calls_for:
         if kind not in (Kind.DIMENSIONAL, Kind.CRACK_CHECK):
-            sign(piece, by, kind=kind, result=Result.SOUND)
+            sign(piece, by, kind=kind, result=Result.SOUND, figures=piece_tests.figures(kind, world.clock))
     if sheet:
         sign(piece, by, kind=Kind.DIMENSIONAL, result=Result.SOUND, lines=sheet)
 

@@ -60,6 +60,7 @@ class Migration(migrations.Migration):
                 ('remarks', models.TextField(blank=True, default='')),
                 ('reached', models.JSONField(blank=True, default=list, verbose_name='surfaces reached')),
                 ('not_reached', models.JSONField(blank=True, default=list, verbose_name='surfaces not reached')),
+                ('figures', models.JSONField(blank=True, default=dict, help_text='of a test of a piece, as typed, by field (domain/piece_tests.py)')),
                 ('on', models.DateField(verbose_name='examined on')),
                 ('signed_at', models.DateTimeField(blank=True, null=True)),
                 ('subject', models.JSONField(blank=True, default=dict, help_text='the piece and the signer as they were named on the day')),

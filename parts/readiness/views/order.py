@@ -36,4 +36,9 @@ def order(request, slug):
         found = load_now(engine, page["today"]).readiness()
     except OrderLoop as loop:
         return render(request, "parts/readiness/order.html", page | {"loop": str(loop)})
-    return render(request, "parts/readiness/order.html", page | {"picture": draw(found), "rows": rows(found, slug)})
+    page |= {
+        "picture": draw(found, request.GET.get("show", "")),
+        "chosen": request.GET.get("show", ""),
+        "rows": rows(found, slug),
+    }
+    return render(request, "parts/readiness/order.html", page)

@@ -8,6 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from core.domain.refusals import Refused
+from parts.common.list_table import Column, ListTable
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import locomotive_or_404, status_of, subassembly_or_404
 
@@ -19,10 +20,21 @@ from ..writers import structure as writers
 @require_safe
 def structure(request, slug):
     locomotive = locomotive_or_404(slug)
-    return render(request, "parts/structure/structure.html", _page(request, locomotive))
+    page = _page(request, locomotive)
+    if page["table"].saves:
+        return page["table"].file(page["rows"])
+    return render(request, "parts/structure/structure.html", page)
+
+
+COLUMNS = (
+    Column("name", "Subassembly", lambda sub: sub.name),
+    Column("after", "Goes on after", lambda sub: ", ".join(other.name for other in sub.orders)),
+    Column("places", "Places", lambda sub: sub.places, num=True),
+)
 
 
 def _page(request, locomotive, **more):
+    table = ListTable(request, COLUMNS, f"structure-{locomotive.slug}")
     return {
         "page": f"Structure of {locomotive.name}",
         "crumbs": [
@@ -30,7 +42,8 @@ def _page(request, locomotive, **more):
             {"href": "", "label": "Structure"},
         ],
         "locomotive": locomotive,
-        "rows": locomotive.subassemblies.as_tree(),
+        "rows": table.in_order(locomotive.subassemblies.as_tree()),
+        "table": table,
         "may_edit": may(request.user.role_names, "edit structure"),
     } | more
 
