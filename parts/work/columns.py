@@ -21,6 +21,6 @@ RENEWAL_COLUMNS = (
     Column("ordered", "Ordered", lambda row: row.step.ordered if row.step else None),
     Column("promised", "Promised", lambda row: row.step.promised if row.step else None),
     Column("slip", "Slip, days", lambda row: row.slip or None, num=True),
-    Column("late", "Overdue, days", lambda row: row.late or None, num=True),
+    Column("late", "Overdue", lambda row: row.late or None, num=True),
     Column("", "Route", lambda row: row.renewal.route, on_page=False),
 )
