@@ -59,7 +59,7 @@ def _undoable(event: Event) -> bool:
 
 
 def undo(act: int, actor: Person) -> list[str]:
-    """Put back everything that was done with this event. What it was done to, in words."""
+    """Put back everything that was done with this event. To which pieces it was done, or else what, in words."""
     writing.allow(actor, "undo")
     with writing.one_transaction():
         events = list(Event.objects.filter(Q(pk=act) | Q(pk__gt=act, data__act=act)).order_by("pk"))
@@ -71,7 +71,12 @@ def undo(act: int, actor: Person) -> list[str]:
         for event in reversed(events):
             if put_back := perform.UNDOES.get(event.action):
                 put_back(event, undone[0])
-        return [capital(piece.name) for piece in pieces.values()]
+        return [capital(piece.name) for piece in pieces.values()] or [in_words(events[0])]
+
+
+def in_words(event: Event) -> str:
+    """What was done, as history begins to say it."""
+    return (CATALOGUE.event(event.action).past or event.action).rstrip(":")
 
 
 def _of_something_else(events: list[Event], actor: Person) -> list[Event]:

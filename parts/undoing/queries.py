@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 from django.utils import timezone
 
-from core.domain.catalogue import ACT, CATALOGUE
+from core.domain.catalogue import ACT
 from core.models import Event, Person
-from parts.actions.undo import UNDO, acts
+from parts.actions.undo import UNDO, acts, in_words
 from parts.domain.plain import capital, listed
 from parts.domain.undoing import FOR
 from parts.models import Component, Consumable, Location, Pattern
@@ -37,9 +37,8 @@ def latest(person: Person) -> list[Act]:
             continue
         things = list(dict.fromkeys(name for event in of_it for name in names[event.pk]))
         more = f" and {len(things) - NAMED} more" if len(things) > NAMED else ""
-        did = CATALOGUE.event(of_it[0].action).past or of_it[0].action
         at = timezone.localtime(of_it[0].at)
-        found.append(Act(number, did.rstrip(":"), listed(things[:NAMED]) + more, f"{at:%H:%M}"))
+        found.append(Act(number, in_words(of_it[0]), listed(things[:NAMED]) + more, f"{at:%H:%M}"))
     return found
 
 

@@ -27,7 +27,7 @@ def undo(request):
     done, refusals = undo_each(numbers_or_404(request), request.user)
     if done:
         more = f" and {len(done) - NAMED} more" if len(done) > NAMED else ""
-        messages.success(request, f"Undone, as it was before: {listed(done[:NAMED])}{more}.")
+        messages.success(request, f"Undone: {listed(done[:NAMED])}{more}.")
     if refusals:
         return show(request, refusals=refusals, status=status_of(refusals))
     back = request.POST.get("back", "")

@@ -6,6 +6,7 @@ from datetime import timedelta
 import pytest
 
 from core.models import Event
+from parts.consumables import writers as consumables
 from parts.domain.words import State
 from parts.stores.writers import add_location, move
 from tests.factories import fresh
@@ -38,7 +39,7 @@ def test_the_bar_that_says_it_was_done_undoes_it_and_goes_back(pim, works):
     assert f'name="back" value="{here}"' in text_of(bar)
     response = pim.post("/undo/", {"acts": acts_in(bar), "back": here}, follow=True)
     assert response.redirect_chain == [(here, 302)]
-    assert f"Undone, as it was before: {piece.name.capitalize()}." in text_of(response)
+    assert f"Undone: {piece.name.capitalize()}." in text_of(response)
     assert "Undone: “clean” was a mistake." in text_of(response)
     assert fresh(piece).state == State.STRIPPED
     assert 'name="acts"' not in text_of(response)
@@ -57,7 +58,15 @@ def test_many_at_once_are_undone_together_or_one_of_them(pim, works):
     assert page.count('name="acts"') == 2
     pim.post("/undo/", {"acts": f"{numbers[0]} {numbers[2]}"})
     assert {fresh(piece).state for piece in pieces} == {"stripped"}
-    assert "you did nothing in the last ten minutes" in text_of(pim.get("/undo/"))
+    assert "you did nothing that can be undone" in text_of(pim.get("/undo/"))
+
+
+def test_what_was_counted_on_the_shelf_is_undone_by_its_bar(pim, works):
+    joints = consumables.add(works.people.storekeeper, name="joint ring", in_stock=20, size="2 in", unit="", least=0)
+    bar = pim.post(f"{joints.get_absolute_url()}count", {"quantity": "3", "why": ""}, follow=True)
+    assert "Undone: Counted on the shelf." in text_of(pim.post("/undo/", {"acts": acts_in(bar)}, follow=True))
+    joints.refresh_from_db()
+    assert joints.in_stock == 20
 
 
 def test_one_that_cannot_be_undone_keeps_none_of_the_others(pim, works):
@@ -91,13 +100,13 @@ def test_the_list_names_the_last_ten_minutes_and_no_more(pim, works):
     late = Event.objects.get(pk=fresh(piece).last_event).at + timedelta(minutes=11)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("parts.undoing.queries.timezone.now", lambda: late)
-        assert "you did nothing" in text_of(pim.get("/undo/"))
+        assert "you did nothing that can be undone" in text_of(pim.get("/undo/"))
 
 
 def test_somebody_elses_is_refused_and_not_in_the_list(pim, client, works):
     number = acts_in(clean(pim, works.piece()))
     client.force_login(works.people.fitter)
-    assert "you did nothing" in text_of(client.get("/undo/"))
+    assert "you did nothing that can be undone" in text_of(client.get("/undo/"))
     response = client.post("/undo/", {"acts": number})
     assert response.status_code == 422
     assert "Somebody else did it." in text_of(response)
