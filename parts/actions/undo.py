@@ -19,7 +19,7 @@ from ..models import Component, Location, StockTakeLine, Tag
 from . import before, perform, writing
 from .change import Task
 
-LEAVES_ALONE = ("photograph",)
+LEAVES_ALONE = ("photograph", "put photo right", "take photo out")
 """What changes nothing of a piece."""
 RELEASES = ("release hold point", "strike release", "lift stop", "stop")
 
@@ -111,6 +111,8 @@ def _followed(events: list[Event], pieces: dict[int, Component]) -> Refusal | No
     for piece in pieces.values():
         if piece.last_event not in ours:
             return _since(Event.objects.get(pk=piece.last_event), piece)
+    if not pieces:
+        return None  # whether it changed since, the room says that puts it back
     later = Event.objects.filter(pk__gt=last).exclude(action__in=LEAVES_ALONE).order_by("pk")
     of_pieces = later.about("piece", pieces)
     outer = {piece.place.part_of_id for piece in pieces.values() if piece.place and piece.place.part_of_id}
