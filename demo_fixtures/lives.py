@@ -18,7 +18,7 @@ from parts.queries.loading import inside_of
 from parts.stores.writers import move
 from parts.structure.writers.structure import set_known_empty
 
-from . import sizes
+from . import piece_tests, sizes
 from .cast import Cast
 from .clock import Clock, Story
 from .looking import how_checked, suited
@@ -28,6 +28,12 @@ EXAMINED = "examined"  # the look that its place calls for first is signed: a cr
 MEASURED = "measured"  # everything that the place calls for is signed, and only the acceptance is missing
 ALONG = (S.STRIPPED.value, S.CLEANED.value, EXAMINED, MEASURED, S.ACCEPTED.value, S.REFITTED.value)
 CLEANED_BY = ("hot wash and bristle brush", "paraffin and scraper", "steam cleaner", "degreasing tank")
+HELD_BY = (
+    {"tightened": "fitted bolts, 160 lbf ft (invented)", "locked": "split pin"},
+    {"tightened": "to the shoulder", "locked": "tab washer", "shims": "one of 0.5 mm, both sides alike"},
+    {"tightened": "driven home", "locked": "riveted over"},
+)
+NOT_LOCKED = "horns"  # nobody has said yet how those are locked
 PROTECTED_BY = ("oiled", "waxed", "etch primer", "lanolin grease")
 
 
@@ -184,7 +190,7 @@ def measure(world: World, piece, by=None) -> None:
     by, sheet = by or world.cast.oskar, sizes.lines(piece.place)
     for kind in piece.place.calls_for:
         if kind not in (Kind.DIMENSIONAL, Kind.CRACK_CHECK):
-            sign(piece, by, kind=kind, result=Result.SOUND)
+            sign(piece, by, kind=kind, result=Result.SOUND, figures=piece_tests.figures(kind, world.clock))
     if sheet:
         sign(piece, by, kind=Kind.DIMENSIONAL, result=Result.SOUND, lines=sheet)
 
@@ -218,6 +224,7 @@ def is_lot(piece) -> bool:
 def refit(world: World, piece, **given) -> None:
     piece.refresh_from_db()
     by, checker = world.choose(((world.cast.bram, world.cast.ines), (world.cast.ines, world.cast.bram)))
+    given.setdefault("more", {} if piece.place.subassembly.code == NOT_LOCKED else HELD_BY[piece.pk % len(HELD_BY)])
     do(world, "refit", piece, by, checker=checker.pk if piece.place.safety_critical else None, **given)
 
 

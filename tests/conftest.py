@@ -11,6 +11,7 @@ from django.test.utils import setup_databases, teardown_databases
 
 from tests import tools
 from tests.demo_copy import built_demo, copied, register  # noqa: F401 - fixtures
+from tests.reads_over import ReadsOver
 from tests.remembered import force_login, memory, sequences
 from tests.template_database import copied_instead_of_migrated
 
@@ -38,6 +39,12 @@ def django_db_setup(django_test_environment, django_db_modify_db_settings, djang
     yield
     with django_db_blocker.unblock():
         teardown_databases(databases, verbosity=0)
+
+
+@pytest.fixture
+def client():
+    """It reads over and signs at once what was written down on a sheet (tests/reads_over.py)."""
+    return ReadsOver()
 
 
 @pytest.fixture(scope="module")

@@ -2,16 +2,17 @@
 
 from django import forms
 
-from parts.actions.forms import asked, day, line, text
+from parts.actions.forms import line, text
 from parts.common.small_forms import chosen
 
 from ..boilers.forms import MISSING, holds_of, must, offer
 from ..domain.boiler_calculation import PARTS, Origin
 from ..domain.boiler_methods import METHODS
-from ..domain.boiler_test_fields import FIELDS, Sort, TestField
+from ..domain.boiler_test_fields import FIELDS, Sort
 from ..domain.calculation_figures import KINDS, read_figure
 from ..domain.survey_words import MOST_POINTS, MOST_ROWS, read_zones
 from ..models import Boiler, Instrument
+from ..records.forms import field_of
 
 UNITS = (("mm", "mm"), ("in", "in"))
 
@@ -190,7 +191,7 @@ class WriteTest(Dated):
     def __init__(self, *args, boiler: Boiler, sort: Sort, **kwargs):
         super().__init__(*args, **kwargs)
         for one in FIELDS[sort]:
-            self.fields[one.name] = _field(one)
+            self.fields[one.name] = field_of(one)
         self.fields["hold"] = forms.ModelChoiceField(
             holds_of(boiler), label="Hold point whose release it supports", required=False, empty_label="None",
             help_text="The named body releases it on its own signed paper.",
@@ -202,15 +203,6 @@ class WriteTest(Dated):
         said = dict(self.cleaned_data)
         return {name: value.isoformat() if hasattr(value, "isoformat") else value for name, value in said.items()
                 if name not in ("on", "hold")}  # fmt: skip
-
-
-def _field(one: TestField) -> forms.Field:
-    if one.kind == "yes":
-        return forms.BooleanField(label=one.label, required=False, help_text=one.help)
-    if one.kind == "day":
-        return asked(day(one.label, one.help)) if one.must else day(one.label, one.help)
-    made = text(one.label, one.help) if one.kind == "lines" else line(one.label, one.help, 160)
-    return asked(made) if one.must else made
 
 
 class FileAcceptance(forms.Form):

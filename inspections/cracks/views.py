@@ -1,20 +1,15 @@
 """Signing a crack check: how it was looked for, and each thing that it showed, marked by a tap on a photo."""
 
-import hashlib
-
-from django.contrib import messages
 from django.contrib.auth import get_user_model
 from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
-from core.access import needs_signature, who_may
+from core.access import who_may
 from core.domain.refusals import Refused
 from core.roles import Role
 from parts import facts
 from parts.common.piece_form import way_back
-from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404, status_of
 from parts.domain.cautions import UV_A, cautions_of_method
 from parts.domain.welds import weld_checks
@@ -23,8 +18,8 @@ from parts.photos import writers as photo_actions
 
 from ..domain.indications import MEMORY, NOT_MODELLED
 from ..models.crack_checks import STAGES
-from ..records.shortcuts import what_happened
-from ..records.writers.signing import sign
+from ..records.reading_over import as_sent, keep_sheet
+from ..records.writers.drafts import kept_by
 from . import crack_desk
 from .forms.crack_checks import AS_LAST_TIME, METHODS, SHORT, CrackCheckForm, hidden_but_from
 from .forms.marks import MOST, marks_form, share
@@ -32,7 +27,6 @@ from .forms.marks import MOST, marks_form, share
 NEW_MARK = {"unit": "mm", "crack": "yes"}
 
 
-@sensitive_post_parameters("signature")
 @who_may("examine")
 @require_http_methods(["GET", "HEAD", "POST"])
 def crack_check(request, code):
@@ -45,7 +39,9 @@ def crack_check(request, code):
     desk = Desk(request, code, piece, case, rights)
     if request.method == "POST":
         return sent(request, desk)
-    return desk.show(needs_signature(request, desk.form(initial=desk.beginning())), desk.marks(initial=[]))
+    if "kept" in request.GET and (kept := kept_by(piece, request.user, Kind.CRACK_CHECK)):
+        return as_kept(desk, with_marks(as_sent(kept)))
+    return desk.show(desk.form(initial=desk.beginning()), desk.marks(initial=[]))
 
 
 class Desk:
@@ -90,7 +86,7 @@ class Desk:
         self.last = crack_desk.last_of(self.request.user, method)
         return crack_desk.as_last_time(self.last, AS_LAST_TIME)
 
-    def show(self, form, marks, *, chosen="", read=False, photo_trouble=(), status=200):
+    def show(self, form, marks, *, chosen="", photo_trouble=(), status=200):
         piece, request = self.piece, self.request
         chosen = self.by_name.get(chosen) or (self.photos[0] if self.photos else None)
         page = {
@@ -101,7 +97,6 @@ class Desk:
             "form": form,
             "groups": form.groups(),
             "marks": marks,
-            "read": read,
             "proposals": crack_desk.proposals(piece, self.case),
             "doubts": [(SHORT[m], said) for m, said in crack_desk.doubts(piece, self.case).items() if m != self.named],
             "ended": [right for right in self.rights if not right.good],
@@ -125,34 +120,28 @@ class Desk:
 
 
 def sent(request, desk: Desk):
-    """A step on the way (a tap, a photo, a look over) shows the same sheet as it was typed; only "sign" signs."""
+    """A step on the way (a tap, a photo) shows the same sheet as it was typed."""
     step, _, which = request.POST.get("do", "sign").partition(":")
-    data = request.POST if "mark-TOTAL_FORMS" in request.POST else _with_no_marks(request.POST)
+    data = with_marks(request.POST)
     form, marks = desk.form(data), desk.marks(data)
     if "tap.x" in request.POST:
         step = "tap"
     if step in STEPS:
         return STEPS[step](desk, form, marks, which)
-    return sign_it(desk, form, marks, only_look=step == "look")
+    return write_down(desk, form, marks)
 
 
-def sign_it(desk: Desk, form, marks, *, only_look: bool):
+def write_down(desk: Desk, form, marks):
+    """Kept, to be read over and signed on the page of signing."""
     request = desk.request
-    if not only_look:
-        needs_signature(request, form)
     good = marks.is_valid() & form.is_valid()
-    read = marks.judge(form.cleaned_data.get("level", "")) if marks.is_valid() else []
+    if marks.is_valid():
+        marks.judge(form.cleaned_data.get("level", ""))
     if not good or not marks.is_valid():
         say_where(form, marks)
         return desk.show(form, marks, chosen=request.POST.get("shown", ""), status=422)
-    if only_look or (read and form.cleaned_data["echoed"] != sum_of(read)):
-        return read_over(desk, form, marks, read)
-    with refusals_on(form, thing=desk.piece):
-        said = form.record()
-        record = sign(desk.piece, request.user, kind=Kind.CRACK_CHECK, said=form.said(), marks=marks.marks, **said)
-        messages.success(request, what_happened(record, desk.case.piece.state, request.user))
-        return redirect("tag", desk.code)
-    return desk.show(form, marks, chosen=request.POST.get("shown", ""), status=status_in(form))
+    keep_sheet(request, desk.piece, Kind.CRACK_CHECK)
+    return redirect("sign_record", desk.code, "crack-check")
 
 
 def say_where(form, marks):
@@ -164,22 +153,23 @@ def say_where(form, marks):
         form.add_error(None, f"Indications: {MOST} at most on one record. {error}")
 
 
-def read_over(desk: Desk, form, marks, read: list[str]):
-    """What will be on record is read back, sizes in both units, before a signature closes it."""
-    again = desk.form(initial=form.as_typed() | {"echoed": sum_of(read), "seen": form["seen"].data})
+def as_kept(desk: Desk, data):
+    """As it was sent, for whoever comes back from reading it over; the piece as it is now."""
+    form, marks = desk.form(data), desk.marks(data)
+    form.is_valid()
+    again = desk.form(initial=form.as_typed() | {"seen": desk.piece.last_event})
     for question in form.questions:
         again._field_for(question)
         again.initial[f"reason-{question.code}"] = form.reasons[question.code]
-    kept = [{**typed, "echo": mark.echo} for typed, mark in zip(marks.as_typed(), marks.forms, strict=True) if mark.row]
-    return shown_again(desk, again, kept, read=True)
+    return shown_again(desk, again, marks.as_typed())
 
 
-def shown_again(desk: Desk, form, typed: list[dict], *, chosen="", read=False, **more):
+def shown_again(desk: Desk, form, typed: list[dict], *, chosen="", **more):
     marks = desk.marks(initial=typed)
     for mark, said in zip(marks.forms, typed, strict=True):
         mark.echo = said.get("echo", "")
     chosen = chosen or desk.request.POST.get("shown", "")
-    return desk.show(needs_signature(desk.request, form), marks, chosen=chosen, read=read, **more)
+    return desk.show(form, marks, chosen=chosen, **more)
 
 
 # --- steps on the way
@@ -247,7 +237,10 @@ def _as_typed(desk, form):
     return desk.form(initial=form.as_typed())
 
 
-def _with_no_marks(sent):
+def with_marks(sent):
+    """A sheet without an indication may leave out how many it has."""
+    if "mark-TOTAL_FORMS" in sent:
+        return sent
     data = sent.copy()
     data["mark-TOTAL_FORMS"] = data["mark-INITIAL_FORMS"] = "0"
     return data
@@ -271,10 +264,6 @@ def _on(chosen, marks):
         at = share(said["across"]), share(said["down"])
         if said["photo"] == chosen.name and None not in at:
             yield number, *at
-
-
-def sum_of(sentences: list[str]) -> str:
-    return hashlib.sha256("\n".join(sentences).encode()).hexdigest()
 
 
 def barred(request, code, piece, refusal):

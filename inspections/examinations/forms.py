@@ -1,4 +1,6 @@
-"""The form of a hydraulic test: how far, how long, with what and in whose presence."""
+"""The forms of tests: a hydraulic test, and those of a gauge, a valve, a spring or a pipe with their figures."""
+
+from datetime import date
 
 from django import forms
 
@@ -7,9 +9,15 @@ from parts.domain.words import Kind, Result
 
 from ..cracks.forms.crack_checks import figure
 from ..domain.hydraulic import UNITS, PressureTest
-from ..models import Examination
-from ..records.forms import CHOOSE, in_one_line
+from ..domain.piece_tests import FIELDS, PieceTest, read_test
+from ..records.forms import CHOOSE, field_of, takes_the_place
+from ..records.reading_over import lines_of
 
+RECORD = ("seen", "on", "result", "found", "remarks", "look_again", "supersedes")
+TESTED = [
+    (Result.SOUND.value, "Sound: within all its limits"),
+    (Result.DEFECT.value, "Defect: it is outside, or was not good"),
+]
 MEDIA = [("water", "Water"), ("oil", "Oil")]
 RESULTS = [
     (Result.SOUND.value, "Sound: it held, and nothing wept"),
@@ -20,7 +28,6 @@ RESULTS = [
 class HydraulicTest(forms.Form):
     use_required_attribute = False
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
-    echoed = forms.CharField(required=False, max_length=400, widget=forms.HiddenInput)
     pressure = asked(figure("Pressure reached", "As the gauge showed it.", 9, 3))
     unit = forms.ChoiceField(
         label="Unit of the pressure", choices=[(unit, unit) for unit in UNITS], widget=forms.RadioSelect,
@@ -38,19 +45,13 @@ class HydraulicTest(forms.Form):
     found = asked(text("What was found", "Where it leaked or moved, and how much. Nothing to write if it is sound."))
     remarks = text("Remarks")
     look_again = day("Look again on", "Only if a new date is set.")
-    supersedes = forms.ModelChoiceField(
-        Examination.objects.none(), label="Takes the place of", required=False, empty_label="No earlier record",
-        error_messages={"invalid_choice": "Choose one of the earlier records."},
-    )  # fmt: skip
 
     UNITS = {"hold_min": "min", "temperature_c": "°C"}
 
-    def __init__(self, *args, earlier, **kwargs):
+    def __init__(self, *args, kind, earlier, **kwargs):
         super().__init__(*args, **kwargs)
-        self.fields["supersedes"].queryset = earlier
-        self.fields["supersedes"].label_from_instance = in_one_line
-        if not earlier:
-            del self.fields["supersedes"]
+        if earlier:
+            self.fields["supersedes"] = takes_the_place(earlier)
 
     def clean(self):
         said = super().clean()
@@ -62,16 +63,84 @@ class HydraulicTest(forms.Form):
         return said
 
     def lines(self) -> list[str]:
+        """How it was tested."""
         return list(
             PressureTest(**{name: self.cleaned_data[name] for name in PressureTest.__dataclass_fields__}).lines()
         )
 
+    def read_back(self) -> tuple[list[tuple[str, str]], list[str]]:
+        """What will be on record, and what it comes to."""
+        told = [tuple(line.split(": ", 1)) for line in self.lines()]
+        return [*told, *lines_of(self, PressureTest.__dataclass_fields__)], []
+
     def record(self) -> dict:
         """As `sign` takes it: how it was tested stands in the remarks, a line for each thing."""
         said = self.cleaned_data
-        kept = {name: said.get(name) for name in ("seen", "on", "result", "found", "look_again", "supersedes")}
+        kept = {name: said.get(name) for name in RECORD}
         remarks = "\n".join([*self.lines(), *filter(None, [said.get("remarks", "").strip()])])
         return {**kept, "kind": Kind.HYDRAULIC_TEST.value, "remarks": remarks}
 
     def rows(self):
         return [(self[name], self.UNITS.get(name, "")) for name in self.fields]
+
+
+class TestOfPiece(forms.Form):
+    """The figures of one kind of test with their limits, and the result."""
+
+    __test__ = False
+    use_required_attribute = False
+    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args, kind: Kind, earlier, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.kind = kind
+        for one in FIELDS[kind]:
+            self.fields[one.name] = field_of(one)
+        self.fields |= {
+            "on": asked(day("Tested on")),
+            "result": forms.ChoiceField(
+                label="Result", choices=TESTED, widget=forms.RadioSelect, error_messages=CHOOSE,
+                help_text="A figure outside its limits makes it a defect, whatever is chosen here.",
+            ),
+            "found": text("What was found", "Left blank, what is outside its limits stands here."),
+            "remarks": text("Remarks"),
+            "look_again": day("Look again on", "Only if a new date is set."),
+        }  # fmt: skip
+        if earlier:
+            self.fields["supersedes"] = takes_the_place(earlier)
+
+    def clean(self):
+        said = super().clean()
+        if said.get("on"):
+            test = self.read()
+            for name, sentence in test.wrong.items():
+                if name not in self.errors:
+                    self.add_error(name, sentence)
+            if said.get("result") == Result.SOUND:
+                for sentence in test.not_enough:
+                    self.add_error(None, f"{sentence} Or sign what was found as a defect.")
+        elif "on" not in self.errors:
+            self.add_error("on", "Give the day of the test.")
+        return said
+
+    def figures(self) -> dict[str, str]:
+        said = {one.name: self.cleaned_data.get(one.name) or "" for one in FIELDS[self.kind]}
+        return {name: value.isoformat() if isinstance(value, date) else value for name, value in said.items()}
+
+    def read(self) -> PieceTest:
+        return read_test(self.kind, self.figures(), self.cleaned_data["on"])
+
+    def record(self) -> dict:
+        """As `sign` takes it."""
+        kept = {name: self.cleaned_data.get(name) for name in RECORD}
+        return {**kept, "kind": self.kind.value, "figures": self.figures()}
+
+    def read_back(self) -> tuple[list[tuple[str, str]], list[str]]:
+        test = self.read()
+        return [*test.lines, *lines_of(self, [one.name for one in FIELDS[self.kind]])], [
+            *test.outside,
+            *test.not_enough,
+        ]
+
+    def rows(self):
+        return [(self[name], "") for name in self.fields]

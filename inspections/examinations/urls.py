@@ -2,10 +2,11 @@
 
 from django.urls import path
 
+from ..records.forms import TESTS
 from .views.examination import examination
 from .views.examinations import examinations, sheet, sheet_pdf
 from .views.examine import examine
-from .views.hydraulic_test import hydraulic_test
+from .views.tests import test_of_piece
 
 urlpatterns = [
     path("examinations/", examinations, name="examinations"),
@@ -13,5 +14,8 @@ urlpatterns = [
     path("examinations/sheet", sheet, name="examination_sheet"),
     path("examinations/sheet.pdf", sheet_pdf, name="examination_sheet_pdf"),
     path("t/<str:code>/examine", examine, name="examine"),
-    path("t/<str:code>/hydraulic-test", hydraulic_test, name="hydraulic_test"),
+    *(
+        path(f"t/<str:code>/{kind.replace(' ', '-')}", test_of_piece, {"kind": kind}, name=kind.replace(" ", "_"))
+        for kind in TESTS
+    ),
 ]

@@ -8,7 +8,7 @@ from ..domain.typed_sheets import LONGEST
 from ..models import Dimension, Examination
 from ..records.forms import CHOOSE, RESULTS, in_one_line
 
-RECORD = ("result", "found", "remarks", "on", "look_again", "supersedes")
+RECORD = ("seen", "result", "found", "remarks", "on", "look_again", "supersedes")
 UNITS = ("mm", "in")
 
 

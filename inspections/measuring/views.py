@@ -7,41 +7,33 @@ from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
-from core.access import needs_signature, who_may
+from core.access import who_may
 from core.domain.catalogue import CATALOGUE, may
-from core.domain.refusals import Refusal, Refused
+from core.domain.refusals import Refusal
 from parts import facts
-from parts.actions.fields import refuse
 from parts.common.piece_form import way_back
-from parts.common.refusing import fresh
-from parts.common.shortcuts import component_or_404, status_of
+from parts.common.shortcuts import component_or_404
 from parts.domain.states import refusals_of
 from parts.domain.words import Kind
 
 from ..domain.typed_sheets import merged
-from ..records.shortcuts import what_happened
-from ..records.writers.drafts import keep, sign_sheet
+from ..records.writers.drafts import keep
 from ..records.writers.measurements import SIZED
 from .bench import bench_for, dimensions_of, old_values
 from .forms import SignSheet, heard
 
 HEADINGS = {Kind.DIMENSIONAL: "Measure it", Kind.THICKNESS: "Survey its thickness"}
 NAMES = {Kind.DIMENSIONAL: "measure", Kind.THICKNESS: "thickness"}
-ABOUT_SIZES = ("size", "instrument", "question")
-"""Codes of refusals that are told beside the size they are about."""
 
 
-@sensitive_post_parameters("signature")
 @who_may("examine")
 @require_http_methods(["GET", "HEAD", "POST"])
 def measure(request, code):
     return at_the_bench(request, code, Kind.DIMENSIONAL)
 
 
-@sensitive_post_parameters("signature")
 @who_may("examine")
 @require_http_methods(["GET", "HEAD", "POST"])
 def thickness(request, code):
@@ -61,23 +53,23 @@ def try_thickness(request, code):
 
 
 def at_the_bench(request, code, kind: Kind):
-    desk = Desk(request, code, kind)
+    desk = SizesDesk(request, code, kind)
     against = desk.against()
     if against:
         barred = 403 if against[0].code == "not-authorised" else 200 if request.method != "POST" else 422
         return desk.show(None, against=against, status=barred)
     if request.method != "POST":
-        return desk.show(needs_signature(request, desk.form()))
+        return desk.show(desk.form())
     do = request.POST.get("do", "check")
     if do == "correct":
         return correct(desk)
     desk.keep()
-    return sign_it(desk) if do == "sign" else go_on(desk, do)
+    return write_down(desk) if do == "sign" else go_on(desk, do)
 
 
 def as_typed(request, code, kind: Kind):
     """One size, judged while it is typed: it is kept, and what it comes to is shown."""
-    desk = Desk(request, code, kind)
+    desk = SizesDesk(request, code, kind)
     only = [one for one in desk.dimensions if str(one.pk) == request.GET.get("size")]
     if not only or desk.against():
         raise Http404("No such size on this sheet.")
@@ -88,7 +80,7 @@ def as_typed(request, code, kind: Kind):
     return render(request, "inspections/measuring/measure.html#verdict", page)
 
 
-class Desk:
+class SizesDesk:
     """What the page stands on."""
 
     def __init__(self, request, code, kind: Kind):
@@ -119,11 +111,18 @@ class Desk:
     def form(self) -> SignSheet:
         """As it was left: what was kept of it, the piece as it is now."""
         said = self.bench.said.get("record", {})
-        known = {"seen": self.piece.last_event, "on": timezone.localdate().isoformat()}
+        known = {"seen": self.piece.last_event, "on": said.get("on") or timezone.localdate().isoformat()}
         if self.request.GET.get("supersedes"):
             known["supersedes"] = self.request.GET["supersedes"]
-        return SignSheet(initial=known | {name: value for name, value in said.items() if value},
+        return SignSheet(initial={name: value for name, value in said.items() if value} | known,
                          earlier=self.earlier.of_same_kind(self.kind))  # fmt: skip
+
+    def signing(self, data) -> SignSheet:
+        """What was kept of the record, with what the page of signing adds."""
+        said = self.bench.said.get("record", {})
+        for name, value in ({"seen": str(self.piece.last_event)} | said).items():
+            data.setdefault(name, value)
+        return SignSheet(data, earlier=self.earlier.of_same_kind(self.kind))
 
     def show(self, form, *, wrong=(), against=(), status=200):
         bench, asked = self.bench, self.request.GET
@@ -185,7 +184,7 @@ def address_of(bench, at: int, address: str) -> str:
     return f"{address}{query}#size-{size.number}"
 
 
-def go_on(desk: Desk, do: str):
+def go_on(desk: SizesDesk, do: str):
     """To the next size, or back to the sheet. A size that cannot be read stays in sight."""
     bench, sent = desk.bench, desk.request.POST
     at = step_at(bench, sent.get("size", ""), sent.get("spot", ""))
@@ -200,7 +199,7 @@ def go_on(desk: Desk, do: str):
     return desk.show(None, status=422)
 
 
-def correct(desk: Desk):
+def correct(desk: SizesDesk):
     """Put the old values in beforehand."""
     wanted = desk.request.POST.get("supersedes", "")
     record = next((one for one in desk.earlier if str(one.pk) == wanted), None)
@@ -212,24 +211,15 @@ def correct(desk: Desk):
     return redirect(desk.address)
 
 
-def sign_it(desk: Desk):
+def write_down(desk: SizesDesk):
+    """Kept already; to be read over and signed on the page of signing."""
     request, bench = desk.request, desk.bench
-    form = SignSheet(request.POST, earlier=desk.earlier.of_same_kind(desk.kind))
-    needs_signature(request, form)
+    form, wrong = SignSheet(request.POST, earlier=desk.earlier.of_same_kind(desk.kind)), unready(bench)
     if bench.sizes and not bench.done:
         form.add_error(None, "No size was typed. Measure one at least, or leave it.")
-    if not form.is_valid():
-        return desk.show(form, wrong=unready(bench), status=422)
-    try:
-        said = form.cleaned_data
-        record = sign_sheet(desk.piece, request.user, kind=desk.kind.value, lines=bench.lines, **said)
-    except Refused as refused:
-        others = [one for one in refused.refusals if one.code not in ABOUT_SIZES]
-        if others:
-            refuse(fresh(form, desk.piece), Refused(*others))
-        return desk.show(form, wrong=unready(bench), status=status_of(refused.refusals))
-    messages.success(request, what_happened(record, desk.case.this_piece.state, request.user))
-    return redirect("tag", desk.code)
+    if wrong or not form.is_valid():
+        return desk.show(form, wrong=wrong, status=422)
+    return redirect("sign_record", desk.code, desk.kind.replace(" ", "-"))
 
 
 def unready(bench) -> list[tuple[str, str]]:

@@ -51,6 +51,9 @@ class Examination(models.Model):
     remarks = models.TextField(blank=True, default="")
     reached = models.JSONField("surfaces reached", default=list, blank=True)
     not_reached = models.JSONField("surfaces not reached", default=list, blank=True)
+    figures = models.JSONField(
+        default=dict, blank=True, help_text="of a test of a piece, as typed, by field (domain/piece_tests.py)"
+    )
     on = models.DateField("examined on")
     event = models.OneToOneField(Event, on_delete=models.PROTECT, null=True, blank=True, related_name="examination")
     signed_by = models.ForeignKey(

@@ -21,11 +21,12 @@ from parts.models import Component
 from ..models import CrackCheck, Examination, Indication, Measurement
 from ..models.examinations import ExaminationQuerySet
 
-FORM = 2
+FORM = 3
 """The number of this form. A later form has another number, and records keep the one they were signed in.
 
 1: without the names of the sizes as signed, and without what the report of a crack check states by method.
 2: with both, the latter as "details".
+3: with the figures of a test of a piece.
 """
 
 
@@ -68,7 +69,8 @@ def as_said(
     crack_check: CrackCheck | None = None,
     indications: Iterable[Indication] = (),
 ) -> dict:
-    return {
+    figures = {"figures": examination.figures} if examination.form > 2 else {}
+    return figures | {
         "form": examination.form,
         "event": examination.event_id,
         "piece": examination.component_id,

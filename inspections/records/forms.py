@@ -3,11 +3,13 @@
 from django import forms
 
 from core.web.widgets import Ticks
-from parts.actions.forms import asked, day, text
+from parts.actions.forms import asked, day, line, text
 from parts.domain.plain import capital
 from parts.domain.plain import day as in_full
 from parts.domain.words import Kind, Result
 
+from ..domain.boiler_test_fields import TestField
+from ..domain.piece_tests import FIELDS
 from ..models import Examination
 
 CHOOSE = {"required": "None chosen. Choose one.", "invalid_choice": "Choose one from the list."}
@@ -103,12 +105,14 @@ def offered(authorised: frozenset[str], called_for: list[tuple[str, str]]) -> li
     return calls + [(word, word.capitalize()) for word in others]
 
 
-SHEETS = {Kind.CRACK_CHECK.value: "crack_check", Kind.HYDRAULIC_TEST.value: "hydraulic_test"}
+TESTS = (Kind.HYDRAULIC_TEST, *FIELDS)
+"""Kinds that are tests, each with figures of its own."""
+SHEETS = {Kind.CRACK_CHECK.value: "crack_check"} | {kind.value: kind.replace(" ", "_") for kind in TESTS}
 """Kinds that have a form of their own, by the name of its page."""
 
 
 def in_order(authorised) -> list[str]:
-    """What is signed on the plain form; crack checks and hydraulic tests have forms of their own."""
+    """What is signed on the plain form; crack checks and tests have forms of their own."""
     return [kind.value for kind in Kind if kind.value in authorised and kind.value not in SHEETS]
 
 
@@ -118,3 +122,22 @@ def is_called_for(word: str, called_for) -> bool:
 
 def in_one_line(exam: Examination) -> str:
     return f"{exam} of {in_full(exam.on)}: {exam.result}"
+
+
+def takes_the_place(earlier) -> forms.ModelChoiceField:
+    field = forms.ModelChoiceField(
+        earlier, label="Takes the place of", required=False, empty_label="No earlier record",
+        error_messages={"invalid_choice": "Choose one of the earlier records."},
+    )  # fmt: skip
+    field.label_from_instance = in_one_line
+    return field
+
+
+def field_of(one: TestField) -> forms.Field:
+    """One line of a test, of a boiler or of a piece."""
+    if one.kind == "yes":
+        return forms.BooleanField(label=one.label, required=False, help_text=one.help)
+    if one.kind == "day":
+        return asked(day(one.label, one.help)) if one.must else day(one.label, one.help)
+    made = text(one.label, one.help) if one.kind in ("lines", "pairs") else line(one.label, one.help, 160)
+    return asked(made) if one.must else made

@@ -22,6 +22,7 @@ from ..cracks.crack_record import how
 from ..domain.classes import SizeClass
 from ..domain.indications import NOT_MODELLED
 from ..domain.limit_words import limits_in_words
+from ..domain.piece_tests import lines_of
 from ..domain.size_picture import Picture, picture
 from ..domain.two_units import in_both, in_unit
 from ..models import Concession, CrackCheck, Examination, FindingDecision, Indication, Measurement
@@ -203,6 +204,7 @@ def _looked(record: Examination, level: str) -> list[Fact]:
         ("Result", record.result),
         ("Surfaces reached", ", ".join(record.reached)),
         ("Not reached, so not examined", ", ".join(record.not_reached)),
+        *lines_of(record.kind, record.figures, record.on),
     ]
     return _said(told)
 

@@ -12,7 +12,7 @@ from ..models import Component, Location, Pattern, Photo, Position
 from .writers import LONGEST_CAPTION
 
 Thing = Component | Position | Location | Pattern
-OF = ("component_id", "position_id", "location_id", "pattern_id")
+OF = ("component_id", "position_id", "location_id", "pattern_id", "subassembly_id")
 
 
 def put_right(photo: Photo, actor: Person, *, caption: str, thing: Thing | None = None) -> None:

@@ -86,7 +86,8 @@ def measured(examiner, code, size, gauge):
     expect(verdict).to_contain_text("beyond the shop limit, within the scrapping limit")
     examiner.fits()
     examiner.choose("result", "sound")
-    page.get_by_role("button", name="Sign it", exact=True).click()  # the page posts while one types, too
+    page.get_by_role("button", name="Read it over, then sign", exact=True).click()  # it posts while one types
+    page.get_by_role("button", name="Sign it", exact=True).click()
     examiner.sees("Signed: ")
 
 

@@ -123,9 +123,11 @@ def crack_checked(examiner, code):
         surface.check()
     examiner.page.get_by_label("two directions about 90° apart").check()
     examiner.choose("demagnetised", "yes")
-    assert examiner.press("Sign it") == 422
+    assert examiner.press("Read it over, then sign") == 422
     examiner.sees("Result: None chosen.")
     examiner.choose("result", "sound")
+    examiner.fits()
+    assert examiner.press("Read it over, then sign") == 302
     examiner.fits()
     assert examiner.press("Sign it") == 302
     examiner.sees("Signed: ")
@@ -137,6 +139,7 @@ def measured(engineer, code):
     for surface in engineer.page.locator("[name^=reached]").all():
         surface.check()
     engineer.choose("result", "sound")
+    assert engineer.press("Read it over, then sign") == 302
     assert engineer.press("Sign it") == 302
     engineer.sees("Signed: ")
 

@@ -92,6 +92,7 @@ def looked_at(examiner, code: str, result: str, found: str = "") -> None:
     examiner.choose("look", "visual")
     examiner.choose("result", result)
     fills(examiner, found=found)
+    examiner.press("Read it over, then sign")
     done(examiner, "Sign it", "Signed: ")
 
 
@@ -109,9 +110,10 @@ def crack_checked(examiner, code: str, result: str, found: str = "", stage: str 
     examiner.choose("result", result)
     if found:
         fills(examiner, found=found)
-    if examiner.press("Sign it") == 422:
+    if examiner.press("Read it over, then sign") == 422:
         examiner.page.locator("[name=reason-material-unknown]").fill("A magnet holds.")
-        assert examiner.press("Sign it") == 302
+        assert examiner.press("Read it over, then sign") == 302
+    assert examiner.press("Sign it") == 302
     examiner.sees("Signed: ")
 
 
@@ -124,7 +126,8 @@ def measured(examiner, code: str, sheet: str, size: int, instrument: str, figure
     page.locator(f"[name=size-{size}-0]").fill(figure)
     expect(page.locator(f"#verdict-{size}")).to_contain_text(verdict)
     examiner.choose("result", "sound" if verdict == "as new" else "defect")
-    page.get_by_role("button", name="Sign it", exact=True).click()  # the page posts while one types, too
+    page.get_by_role("button", name="Read it over, then sign", exact=True).click()  # it posts while one types
+    page.get_by_role("button", name="Sign it", exact=True).click()
     examiner.sees("Signed: ")
 
 

@@ -98,7 +98,6 @@ class MethodField(forms.ChoiceField):
 class CrackCheckForm(WithInside):
     use_required_attribute = False
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
-    echoed = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
     method = MethodField(label="Method", widget=forms.RadioSelect, error_messages=CHOOSE)
     stage = forms.ChoiceField(label="Of a weld repair", choices=STAGES, required=False, error_messages=CHOOSE)
     on = asked(day("Examined on"))
@@ -233,6 +232,9 @@ class CrackCheckForm(WithInside):
         inside, shut = self.inside()
         plain |= {"reached": [*reached, *inside], "not_reached": [*self.missed(), *shut]}
         return {**plain, "supersedes": said.get("supersedes")}
+
+    def not_needed_by(self, method: str) -> list[str]:
+        return [name for name in self.fields if method not in NEEDED_BY.get(name, METHODS)]
 
     def as_typed(self) -> dict:
         """Everything that was sent, as it was typed: to show it again before it is signed."""

@@ -2,22 +2,19 @@
 
 from urllib.parse import urlencode
 
-from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
-from core.access import needs_signature, who_may
+from core.access import who_may
 from core.domain.catalogue import CATALOGUE
-from inspections.records.forms import SHEETS, Examine, in_order, is_called_for
-from inspections.records.shortcuts import what_happened
-from inspections.records.writers.signing import sign
+from inspections.records.forms import SHEETS, TESTS, Examine, in_order, is_called_for
+from inspections.records.reading_over import as_sent, keep_sheet
+from inspections.records.writers.drafts import kept_by
 from parts import facts
 from parts.common.piece_context import kinds_called_for
 from parts.common.piece_form import way_back
-from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404
 from parts.domain.repair_methods import look_at_after
 from parts.domain.states import refusals_of
@@ -25,15 +22,13 @@ from parts.domain.words import Kind
 
 LABELS = {
     Kind.CRACK_CHECK.value: "Sign a crack check",
-    Kind.HYDRAULIC_TEST.value: "Sign a hydraulic test",
     Kind.DIMENSIONAL.value: "Measure it",
     Kind.THICKNESS.value: "Survey its thickness",
-}
+} | {kind.value: f"Sign a {kind}" for kind in TESTS}
 MEASURED = {Kind.DIMENSIONAL.value: "measure", Kind.THICKNESS.value: "thickness"}
 """Kinds that are signed on the sheet of sizes, where the place has any."""
 
 
-@sensitive_post_parameters("signature")
 @who_may("examine")
 @require_http_methods(["GET", "HEAD", "POST"])
 def examine(request, code):
@@ -45,13 +40,12 @@ def examine(request, code):
     sheets = sheets_for(case, code, request.GET)
     if elsewhere := away_to(request, case, sheets):
         return redirect(elsewhere)
-    form = needs_signature(request, form_for(request, piece, case))
+    form = form_for(request, piece, case)
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form, thing=piece):
-            record = sign(piece, request.user, **form.record())
-            messages.success(request, what_happened(record, case.this_piece.state, request.user))
-            return redirect("tag", code)
-    return show(request, code, piece, case, form, (), status_in(form), sheets)
+        kind = form.cleaned_data["look"]
+        keep_sheet(request, piece, kind)
+        return redirect("sign_record", code, kind.replace(" ", "-"))
+    return show(request, code, piece, case, form, (), 422 if form.errors else 200, sheets)
 
 
 def sheets_for(case, code: str, asked) -> dict[str, str]:
@@ -85,9 +79,17 @@ def form_for(request, piece, case) -> Examine:
     initial["look"] = likely(request.GET.get("kind", ""), on_this_form(case), called_for)
     initial["supersedes"] = request.GET.get("supersedes")
     return Examine(
-        request.POST if request.method == "POST" else None,
+        request.POST if request.method == "POST" else kept_of(request, piece),
         initial=initial, component=piece, place=case.place, authorised=on_this_form(case), called_for=called_for,
     )  # fmt: skip
+
+
+def kept_of(request, piece):
+    """As it was sent, for whoever comes back from reading it over; the piece as it is now."""
+    kept = as_sent(kept_by(piece, request.user, request.GET["kept"])) if request.GET.get("kept") else None
+    if kept:
+        kept["seen"] = str(piece.last_event)
+    return kept or None
 
 
 def likely(kind: str, authorised, called_for) -> str | None:

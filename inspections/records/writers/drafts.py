@@ -21,6 +21,12 @@ def keep(component, author, kind: str, merge) -> dict:
         return draft.said
 
 
+def kept_by(component, author, kind: str) -> dict:
+    """What this person typed and has not signed yet."""
+    draft = Draft.objects.filter(component=component, author=author, kind=kind).first()
+    return draft.said if draft else {}
+
+
 def sign_sheet(component, actor, *, kind: str, **said):
     """Sign the sizes; what was typed on the way there is theirs now."""
     with writing.one_transaction():

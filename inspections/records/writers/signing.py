@@ -1,6 +1,6 @@
 """Signing an examination: checked, judged, written and frozen in one transaction."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -28,6 +28,7 @@ from .. import digests
 from ..sheet import Line
 from .crack_checks import Mark, Said, authorisation_behind, marks_of, write_crack_check
 from .measurements import trouble_with, write_measurements
+from .piece_tests import outside_in, stored, trouble_with_figures
 
 
 def sign(
@@ -47,12 +48,14 @@ def sign(
     lines: Sequence[Line] = (),
     said: Said | None = None,
     marks: Sequence[Mark] = (),
+    figures: Mapping[str, str] | None = None,
     seen: int | None = None,
 ) -> Examination:
     """Sign an examination of a piece. Signing the last crack check that its place calls for makes that step itself.
 
-    `lines` are the sizes measured, `said` how a crack check was done, `marks` each thing that it showed. A size outside
-    its limits makes the result a defect, and a mark an indication, whatever was ticked.
+    `lines` are the sizes measured, `said` how a crack check was done, `marks` each thing that it showed, `figures`
+    those of a test of the piece. A size or figure outside its limits makes the result a defect, and a mark an
+    indication, whatever was ticked.
     """
     writing.allow(actor, "examine")
     on = on or writing.today()
@@ -62,7 +65,7 @@ def sign(
         lines = [line for line in lines if not line.is_blank]
         whole = inside_of(component) if kind in LOOKS else ()
         inside = {inner.words for inner in whole}
-        result, found = _came_to(result, found, lines, marks)
+        result, found = _came_to(result, found, [*_outside(lines), *outside_in(kind, figures, on)], marks)
         stage = said.stage if said else ""
         trouble = list(_troubles(component, actor, kind, method, result, found, on, look_again, supersedes, stage))
         trouble += [
@@ -70,7 +73,7 @@ def sign(
             *_nothing_reached(component, kind, result, stage, reached, inside),
             *_both_ways(inside, reached, not_reached),
         ]
-        trouble += trouble_with(component, kind, lines)
+        trouble += [*trouble_with(component, kind, lines), *trouble_with_figures(kind, result, figures, on)]
         not_reached = _missed(component, kind, stage, reached, not_reached)
         trouble += _unexplained(kind, not_reached - inside, remarks)
         shown, more = marks_of(component, kind, method, said, marks, not_reached - inside)
@@ -97,6 +100,7 @@ def sign(
             remarks=remarks.strip(),
             reached=sorted(reached),
             not_reached=sorted(not_reached),
+            figures=stored(kind, figures),
             on=on,
             event=event,
             supersedes=supersedes,
@@ -115,9 +119,12 @@ def sign(
         return examination
 
 
-def _came_to(result, found, lines, marks) -> tuple[str, str]:
-    """A size outside its limits is a defect and a mark is an indication, in their own words where none were written."""
-    outside = [line.measured.sentence for line in lines if line.measured and line.measured.outside]
+def _outside(lines) -> list[str]:
+    return [line.measured.sentence for line in lines if line.measured and line.measured.outside]
+
+
+def _came_to(result, found, outside, marks) -> tuple[str, str]:
+    """What is outside its limits is a defect and a mark is an indication, in their own words if none were written."""
     if outside and result == Result.SOUND:
         result = Result.DEFECT.value
     if marks and result == Result.SOUND:

@@ -57,12 +57,7 @@ def photo(piece, people):
 def signed(bench, piece, *sent):
     """Read over once and signed, as an examiner does who has marked something."""
     said = {name: value for one in sent for name, value in one.items()}
-    read = bench.post(at(piece), said | {"seen": piece.last_event})
-    if read.status_code == 302:
-        return read
-    assert read.status_code == 200, read.context["form"].errors
-    echoed = read.context["form"]["echoed"].value()
-    return bench.post(at(piece), said | {"seen": piece.last_event, "echoed": echoed})
+    return bench.post(at(piece), said | {"seen": piece.last_event})
 
 
 # --- signing
@@ -208,7 +203,7 @@ def test_a_wrong_field_is_named_with_its_mend(bench, piece, wrong, sentence):
     response = bench.post(at(piece), MT | {"surface": "scraped bright"} | wrong)
     assert response.status_code == 422
     assert sentence in text_of(response)
-    assert 'value="scraped bright"' in text_of(response), "what was typed is lost"
+    assert "scraped bright" in text_of(response), "what was typed is lost"
     assert not piece.examinations.exists()
 
 

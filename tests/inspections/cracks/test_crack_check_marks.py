@@ -4,11 +4,13 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
+from django.test import Client
 
 from parts.photos.writers import add
 from tests.factories import fresh
 from tests.inspections.cracks.test_crack_check import MT, at, bench, marks, photo, piece, signed, text_of
 from tests.pictures import a_photo, not_a_photo
+from tests.reads_over import sends
 
 __all__ = ["bench", "photo", "piece"]
 
@@ -27,18 +29,29 @@ def a_tap(photo, x, y, **more) -> dict:
 # --- read over, then signed
 
 
-def test_an_indication_is_read_back_in_both_units_before_it_is_signed(bench, piece):
-    one = marks({"length": "5", "width": "1.5", "where": "fillet"})
-    page = bench.post(at(piece), MT | one)
-    assert page.status_code == 200
-    assert "Not signed yet" in text_of(page)
-    assert "Linear, 5 mm (about 0.1969 in) by 1.5 mm (about 0.0591 in)." in text_of(page)
+@pytest.fixture
+def reader(bench, works):
+    """Somebody who stops where there is something to read."""
+    reader = Client()
+    reader.force_login(works.people.examiner)
+    return reader
+
+
+def read_over(reader, piece, *sent):
+    said = {name: value for one in sent for name, value in one.items()}
+    return reader.post(at(piece), MT | said, follow=True)
+
+
+def test_an_indication_is_read_back_in_both_units_before_it_is_signed(reader, piece):
+    page = read_over(reader, piece, marks({"length": "5", "width": "1.5", "where": "fillet"}))
+    assert page.request["PATH_INFO"].endswith("/sign/crack-check")
+    assert "Fillet. Linear, 5 mm (about 0.1969 in) by 1.5 mm (about 0.0591 in)." in text_of(page)
     assert not piece.examinations.exists()
 
 
-def test_it_is_read_back_first_in_the_unit_it_was_typed_in(bench, piece):
-    page = bench.post(at(piece), MT | marks({"length": "3/16", "unit": "in", "where": "fillet"}))
-    assert page.context["marks"].forms[0].echo.startswith("Linear, 0.1875 in (4.7625 mm), too fine to measure across.")
+def test_it_is_read_back_first_in_the_unit_it_was_typed_in(reader, piece):
+    page = read_over(reader, piece, marks({"length": "3/16", "unit": "in", "where": "fillet"}))
+    assert "Linear, 0.1875 in (4.7625 mm), too fine to measure across." in text_of(page)
 
 
 def test_once_read_it_is_signed_and_the_piece_is_set_apart(bench, piece):
@@ -50,27 +63,30 @@ def test_once_read_it_is_signed_and_the_piece_is_set_apart(bench, piece):
     assert fresh(piece).quarantined
 
 
-def test_what_was_changed_after_reading_is_read_again(bench, piece):
-    read = bench.post(at(piece), MT | marks({"length": "5", "where": "fillet"}))
-    echoed = read.context["form"]["echoed"].value()
-    again = bench.post(at(piece), MT | marks({"length": "50", "where": "fillet"}) | {"echoed": echoed})
-    assert again.status_code == 200
+def test_what_was_changed_after_reading_is_read_again(reader, piece):
+    page = read_over(reader, piece, marks({"length": "5", "where": "fillet"}))
+    read_over(reader, piece, marks({"length": "50", "where": "fillet"}))
+    late = reader.post(page.request["PATH_INFO"], sends(page))
+    assert late.status_code == 409
+    assert "Read it over again" in text_of(late)
+    assert "50 mm" in text_of(late)
     assert not piece.examinations.exists()
 
 
-def test_looking_over_signs_nothing_and_loses_nothing(bench, piece):
-    page = bench.post(at(piece), MT | {"do": "look", "found": "as before", "remarks": "wet"})
-    assert page.status_code == 200
+def test_reading_over_signs_nothing_and_loses_nothing(reader, piece):
+    page = read_over(reader, piece, {"found": "as before", "remarks": "wet"})
     assert "No indication is marked." in text_of(page)
-    assert (page.context["form"]["found"].value(), page.context["form"]["remarks"].value()) == ("as before", "wet")
+    back = reader.get(page.context["sheet"].back).context["form"]
+    assert (back["found"].value(), back["remarks"].value()) == ("as before", "wet")
     assert not piece.examinations.exists()
 
 
-def test_a_reason_that_was_given_is_still_there_after_reading(bench, piece):
-    low = MT | {"light_lux": "400", "reason-light-low": "lamp failed"} | marks({"length": "5", "where": "fillet"})
-    page = bench.post(at(piece), low)
-    assert page.context["form"]["reason-light-low"].value() == "lamp failed"
-    assert signed(bench, piece, low).status_code == 302
+def test_a_reason_that_was_given_is_still_there_after_reading(reader, piece):
+    low = {"light_lux": "400", "reason-light-low": "lamp failed"} | marks({"length": "5", "where": "fillet"})
+    page = read_over(reader, piece, low)
+    assert "lamp failed" in text_of(page)
+    assert reader.get(page.context["sheet"].back).context["form"]["reason-light-low"].value() == "lamp failed"
+    assert reader.post(page.request["PATH_INFO"], sends(page)).status_code == 302
     assert piece.examinations.get().crack_check.answers[0][1] == "lamp failed"
 
 
@@ -83,12 +99,12 @@ def test_a_reason_that_was_given_is_still_there_after_reading(bench, piece):
         ("3", "1", "for rounded indications"),
     ],
 )
-def test_the_verdict_by_the_level_is_read_back(bench, piece, people, length, width, verdict):
+def test_the_verdict_by_the_level_is_read_back(reader, piece, people, length, width, verdict):
     """ISO 23278 level 2: linear to 3 mm, rounded to 3 mm; from memory, check against the standard."""
     level = {"level": "ISO 23278 level 2", "level_by": people.engineer.pk, "level_reason": "short of the fillet"}
-    page = bench.post(at(piece), MT | level | marks({"length": length, "width": width, "where": "web"}))
+    page = read_over(reader, piece, level, marks({"length": length, "width": width, "where": "web"}))
     assert verdict in text_of(page)
-    assert "from memory, check against the standard" in page.context["marks"].forms[0].echo
+    assert "from memory, check against the standard" in page.context["marks"][0]
 
 
 @pytest.mark.parametrize(

@@ -77,15 +77,6 @@ def test_crack_checks_and_hydraulic_tests_have_forms_of_their_own(client, works)
     assert led["Location"] == f"/t/{code}/crack-check?stage=finished+weld"
 
 
-@pytest.mark.parametrize("kind", ["calibration", "set pressure", "spring test", "pressure test"])
-def test_the_looks_of_gauges_valves_springs_and_pipes_are_signed_here(client, works, kind):
-    piece = works.examined(works.plain_place(calls_for=[kind]))
-    client.force_login(a_person("examiner", authorised=[(kind, "")]))
-    client.post(at(piece), SOUND | {"look": kind, "seen": piece.last_event})
-    assert piece.examinations.filter(kind=kind).exclude(signed_by=None).count() == 1
-    assert fresh(piece.place).need == "sign"
-
-
 def test_who_may_sign_crack_checks_only_is_led_there_at_once(client, works):
     client.force_login(a_person("examiner", authorised=[("crack check", "penetrant")]))
     response = client.get(at(works.piece(State.CLEANED)))

@@ -22,7 +22,7 @@ def test_a_sheet_is_signed_with_the_pin_and_typed_without(bench, works):
     nothing = bench.post(address, signed)
     assert nothing.status_code == 422
     assert "Your PIN is your signature here." in nothing.content.decode()
-    assert 'value="124.96"' in nothing.content.decode()
+    assert "124.96 mm" in nothing.content.decode()
     wrong = bench.post(address, signed | {"signature": "11111"})
     assert (wrong.status_code, "11111" in wrong.content.decode()) == (422, False)
     assert "11111" not in str(Draft.objects.get().said)
@@ -31,7 +31,7 @@ def test_a_sheet_is_signed_with_the_pin_and_typed_without(bench, works):
 
 
 def test_a_concession_is_signed_with_the_pin(bench, client, works, people):
-    place = works.place(name="axle")
+    place = works.place(name="slide bar")
     size = works.dimension(place)
     piece = works.piece(State.CLEANED, place=place)
     taken = works.measure(piece, {size: "122.5"}).measurements.get()

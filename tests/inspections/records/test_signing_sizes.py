@@ -342,7 +342,7 @@ def test_the_name_as_signed_is_inside_the_digest_and_records_of_form_1_stay_read
     record = Examination.objects.get(measurements__dimension=size)
     (one,) = record.measurements.all()
     said = digests.as_said(record, [one])
-    assert (said["form"], said["measurements"][0]["size"]) == (2, "journal diameter")
+    assert (said["form"], said["measurements"][0]["size"]) == (3, "journal diameter")
     one.dimension_words = "bore of the gland"
     assert digests.digest(digests.as_said(record, [one])) != record.digest
     record.form = 1  # as a record signed before form 2 is stored

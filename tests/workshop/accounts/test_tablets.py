@@ -193,7 +193,6 @@ def test_an_examination_is_signed_on_a_tablet_with_the_pin_of_who_is_signed_in(c
     piece = works.piece("cleaned")
     switch(client, people.examiner, OTHER_PIN)
     where = f"/t/{piece.tags.current_code()}/examine"
-    assert "Your PIN" in client.get(where).content.decode()
     said = {
         "look": "visual",
         "result": "sound",
@@ -204,6 +203,7 @@ def test_an_examination_is_signed_on_a_tablet_with_the_pin_of_who_is_signed_in(c
     for wrong in ({}, {"signature": PIN}):
         answer = client.post(where, said | wrong)
         assert answer.status_code == 422
+        assert "Your PIN" in answer.content.decode()
         assert "by the north window" in answer.content.decode()  # nothing typed is lost
         assert not piece.examinations.exists()
     assert client.post(where, said | {"signature": OTHER_PIN}).status_code == 302

@@ -1,0 +1,315 @@
+"""Tests of single pieces: a gauge calibrated, a safety or relief valve set, a spring loaded, a pipe or vessel filled.
+
+Each is written down in figures, with the limits it was held to and where they come from. What is outside a limit is a
+defect; what was not tested far enough, or with an instrument out of date, is no test yet and is not signed as sound.
+How far and how long is for the competent person and the local code. That a spring is loaded, let go and measured again:
+common practice, as the published test in tests/published/test_piece_tests.py was made.
+
+Worked example: a standard at 180 lb/in² and a gauge at 183 lb/in² are 3 lb/in² apart.
+"""
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from parts.domain.plain import day
+from parts.domain.words import Kind
+
+from .boiler_steps import shown
+from .boiler_test_fields import TestField, field
+from .lengths import parse_length
+from .pressures import in_both, read_pressure
+from .quantities import Kind as Quantity
+from .quantities import QuantityError, parse
+from .two_units import in_both as length_in_both
+
+SOURCE = field(
+    "limits_from", "Where these limits come from",
+    help="The drawing, the code and its clause. Where none is known, the responsible engineer's judgement, by name.",
+)  # fmt: skip
+GAUGE = (
+    field("gauge", "Gauge", help="Its number and range."),
+    field("until", "Gauge calibrated until", "day"),
+)
+FIELDS: dict[Kind, tuple[TestField, ...]] = {
+    Kind.CALIBRATION: (
+        field("unit", "Unit of the readings", "unit", "As on the dial: lb/in², bar, inHg."),
+        field("gauge", "Compared with", help="The standard gauge or dead-weight tester, by its number."),
+        field("until", "That is calibrated until", "day"),
+        field("readings", "Readings", "pairs", "One a line, up and down again: standard, gauge: 180, 183."),
+        field("allowed", "It may be out by", "number", "In that unit."),
+        SOURCE,
+    ),
+    Kind.SET_PRESSURE: (
+        field("set", "Is to lift at", "pressure", "With its unit: 180 lb/in²."),
+        field("either", "It may lift above or below that by", "pressure"),
+        field("blowdown", "Is to shut again within", "pressure", "The most between lifting and shutting."),
+        SOURCE,
+        field("lifts", "Lifted at", "pressure"),
+        field("shuts", "Shut at", "pressure"),
+        field("medium", "Tried with", help="Steam, air or water, and where."),
+        *GAUGE,
+        field("sealed", "Sealed, and by whom", must=False),
+    ),
+    Kind.SPRING_TEST: (
+        field("load", "Test load", "load", "With its unit: 5 long tons, 40 kN."),
+        field("free", "Free camber (laminated) or free length (coil)", "length", "Before the load: 4 1/2 in."),
+        field("free_low", "Not below", "length"),
+        field("free_high", "Not above", "length"),
+        field("loaded", "Camber or length under the load", "length", "A camber pulled past straight: -1/4 in."),
+        field("loaded_low", "Under the load not below", "length"),
+        field("loaded_high", "Under the load not above", "length"),
+        field("after", "Free again, after the load", "length"),
+        field("set_most", "It may take a set of", "length", "The most that it may be out from before the load."),
+        SOURCE,
+        field("gauge", "Testing machine", help="Its number."),
+        field("until", "Machine calibrated until", "day"),
+    ),
+    Kind.PRESSURE_TEST: (
+        field("asked", "Test pressure asked for", "pressure", "With its unit: 270 lb/in²."),
+        field("most", "Highest pressure allowed in the test", "pressure"),
+        field("held_least", "To be held for, in minutes", "number"),
+        field("drop_most", "It may fall while held by", "pressure", "0 lb/in² where it may not."),
+        SOURCE,
+        field("medium", "Tested with", "water", "Cold water. Never air or steam."),
+        field("reached", "Highest pressure reached", "pressure"),
+        field("held", "Held for, in minutes", "number"),
+        field("drop", "Fell while held by", "pressure"),
+        field("leaks", "Leaks", help="Each with where. Or: none."),
+        *GAUGE,
+        field("witness", "Witnessed by", must=False),
+    ),
+}  # fmt: skip
+
+NUMBER = re.compile(r"\d{1,9}(\.\d{1,9})?", re.ASCII)
+Figures = Mapping[str, str]
+
+
+def _load(typed: str) -> Fraction:
+    """A load in newtons, from a force or from the weight of a mass."""
+    try:
+        return parse(typed, Quantity.FORCE)
+    except QuantityError as wrong:
+        try:
+            return parse(typed, Quantity.MASS) * Fraction("9.80665")
+        except QuantityError:
+            raise wrong from None
+
+
+def _length(typed: str) -> Fraction:
+    """In mm; a camber pulled past straight is below nothing."""
+    below = typed.startswith(("-", "\u2212"))
+    size = parse_length(typed[1:].strip() if below else typed)
+    return -size if below else size
+
+
+def _number(typed: str) -> Fraction:
+    if not NUMBER.fullmatch(typed):
+        raise ValueError(f"“{typed[:30]}” is no number. Write it in figures, such as 2.5.")
+    return Fraction(typed)
+
+
+def _pairs(typed: str) -> list[tuple[Fraction, Fraction]]:
+    """The standard and the gauge, line by line."""
+    found = []
+    for line in filter(None, (line.strip() for line in typed.splitlines())):
+        standard, comma, gauge = line.partition(",")
+        if not comma:
+            raise ValueError(f"“{line[:30]}” is not a pair. Write the standard, a comma and the gauge: 180, 183.")
+        found.append((_number(standard.strip()), _number(gauge.strip())))
+    if len(found) < 2:
+        raise ValueError("Write at least two pairs: one reading says nothing of a scale.")
+    return found
+
+
+def _unit(typed: str) -> str:
+    read_pressure(f"1 {typed}")
+    return typed
+
+
+def _water(typed: str) -> str:
+    if any(word in typed.lower().split() for word in ("air", "steam", "gas", "nitrogen")):
+        raise ValueError("Test with cold water: air and steam burst, water does not.")
+    return typed
+
+
+READ = {
+    "pressure": read_pressure, "length": _length, "load": _load, "number": _number, "pairs": _pairs, "unit": _unit,
+    "water": _water, "day": date.fromisoformat,
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class PieceTest:
+    """What a test of a piece comes to."""
+
+    wrong: dict[str, str]  # by field: missing, or cannot be read
+    lines: list[tuple[str, str]]  # everything that is on record, in the order of the form
+    outside: list[str]  # what lies outside a limit: a defect
+    not_enough: list[str]  # why it is no test yet
+
+
+def has_figures(kind: str) -> bool:
+    return kind in FIELDS
+
+
+def read_test(kind: Kind, figures: Figures, on: date) -> PieceTest:
+    """Nothing is judged while something is missing or cannot be read."""
+    wrong, read = {}, {}
+    for one in FIELDS[kind]:
+        typed = _typed(figures, one)
+        if not typed and one.must:
+            wrong[one.name] = "Nothing was written."
+        elif typed:
+            try:
+                read[one.name] = READ[one.kind](typed) if one.kind in READ else typed
+            except ValueError as error:
+                wrong[one.name] = str(error)
+    if wrong:
+        return PieceTest(wrong, [], [], [])
+    said = Said(read)
+    old = (
+        []
+        if said.until >= on
+        else [f"Test again with one in date: {said.gauge} was calibrated until {day(said.until)}."]
+    )
+    return PieceTest(
+        {}, [*_told(kind, figures, read), *COMES_TO[kind](said)], list(OUTSIDE[kind](said)),
+        [*old, *NOT_ENOUGH.get(kind, _nothing)(said)],
+    )  # fmt: skip
+
+
+class Said:
+    """The figures by their names."""
+
+    def __init__(self, read: dict):
+        self.__dict__.update(read)
+
+    def __getattr__(self, name: str):
+        raise AttributeError(f"No figure is called {name}.")
+
+
+def typed_figures(kind: Kind, figures: Figures) -> dict[str, str]:
+    """As they are stored: each as typed."""
+    return {one.name: typed for one in FIELDS[kind] if (typed := _typed(figures, one))}
+
+
+def lines_of(kind: str, figures: Figures, on: date) -> list[tuple[str, str]]:
+    """What a record says of its figures; a kind without figures says nothing."""
+    return read_test(Kind(kind), figures, on).lines if has_figures(kind) and figures else []
+
+
+def _typed(figures: Figures, one: TestField) -> str:
+    return str(figures.get(one.name) or "").strip()
+
+
+def _told(kind: Kind, figures: Figures, read: dict) -> Iterator[tuple[str, str]]:
+    for one in FIELDS[kind]:
+        if typed := _typed(figures, one):
+            yield one.label, TELL[one.kind](typed, read[one.name]) if one.kind in TELL else typed
+
+
+TELL = {
+    "pressure": lambda typed, read: f"{typed} = {in_both(read)}",
+    "length": lambda typed, read: f"{typed} = {_size(read)}",
+    "load": lambda typed, read: f"{typed} = {shown(read / 1000)} kN",
+    "pairs": lambda typed, read: "; ".join(f"{shown(one)} read as {shown(other)}" for one, other in read),
+    "day": lambda typed, read: day(read),
+}
+
+
+def _size(mm: Fraction) -> str:
+    return f"{'-' if mm < 0 else ''}{length_in_both(abs(mm), 'mm')}"
+
+
+# --- what each comes to, and what is outside
+
+
+def _worst(said) -> tuple[Fraction, Fraction]:
+    return max(said.readings, key=lambda pair: abs(pair[1] - pair[0]))
+
+
+def _calibration_comes_to(said) -> Iterator[tuple[str, str]]:
+    standard, gauge = _worst(said)
+    yield "Most that it is out", f"{shown(abs(gauge - standard))} {said.unit}, at {shown(standard)} {said.unit}"
+
+
+def _calibration_outside(said) -> Iterator[str]:
+    standard, gauge = _worst(said)
+    if abs(gauge - standard) > said.allowed:
+        yield (
+            f"At {shown(standard)} {said.unit} it is {shown(abs(gauge - standard))} {said.unit} out; "
+            f"{shown(said.allowed)} {said.unit} is allowed."
+        )
+
+
+def _valve_comes_to(said) -> Iterator[tuple[str, str]]:
+    if said.shuts < said.lifts:
+        yield "Blow-down", in_both(said.lifts - said.shuts)
+
+
+def _valve_outside(said) -> Iterator[str]:
+    if abs(said.lifts - said.set) > said.either:
+        yield f"It lifts at {in_both(said.lifts)}: more than {in_both(said.either)} from the {in_both(said.set)} set."
+    if said.lifts - said.shuts > said.blowdown:
+        yield f"It blows down {in_both(said.lifts - said.shuts)}; {in_both(said.blowdown)} is allowed."
+
+
+def _valve_not_enough(said) -> Iterator[str]:
+    if said.shuts >= said.lifts:
+        yield "Try it again: a valve cannot shut at or above the pressure at which it lifts."
+
+
+def _spring_comes_to(said) -> Iterator[tuple[str, str]]:
+    give = abs(said.free - said.loaded)
+    yield "Deflection under the load", _size(give)
+    if give:
+        yield "Stiffness", f"{shown(said.load / give)} N/mm"
+    yield "Set taken", _size(abs(said.free - said.after))
+
+
+def _spring_outside(said) -> Iterator[str]:
+    for words, value, low, high in (
+        ("Free", said.free, said.free_low, said.free_high),
+        ("Under the load", said.loaded, said.loaded_low, said.loaded_high),
+    ):
+        if not low <= value <= high:
+            yield f"{words} it measures {_size(value)}; {_size(low)} to {_size(high)} is allowed."
+    if abs(said.free - said.after) > said.set_most:
+        yield f"It took a set of {_size(abs(said.free - said.after))}; {_size(said.set_most)} is allowed."
+
+
+def _pressure_outside(said) -> Iterator[str]:
+    if said.drop > said.drop_most:
+        yield f"It fell by {in_both(said.drop)}; {in_both(said.drop_most)} is allowed."
+    if said.reached > said.most:
+        yield (
+            f"Examine it for overstrain: {in_both(said.reached)} was over the {in_both(said.most)} allowed in the test."
+        )
+    if said.leaks.strip(" .").lower() not in NO_LEAK:
+        yield f"It leaked: {said.leaks.strip('. ')}."
+
+
+def _pressure_not_enough(said) -> Iterator[str]:
+    if said.reached < said.asked:
+        yield f"Test again at {in_both(said.asked)}: only {in_both(said.reached)} was reached."
+    if said.held < said.held_least:
+        yield f"Hold it for {shown(said.held_least)} minutes: it was held for {shown(said.held)}."
+
+
+def _nothing(said) -> Iterator[str]:
+    return iter(())
+
+
+NO_LEAK = ("none", "no", "no leak", "no leaks", "nil")
+COMES_TO = {
+    Kind.CALIBRATION: _calibration_comes_to, Kind.SET_PRESSURE: _valve_comes_to, Kind.SPRING_TEST: _spring_comes_to,
+    Kind.PRESSURE_TEST: _nothing,
+}  # fmt: skip
+OUTSIDE = {
+    Kind.CALIBRATION: _calibration_outside, Kind.SET_PRESSURE: _valve_outside, Kind.SPRING_TEST: _spring_outside,
+    Kind.PRESSURE_TEST: _pressure_outside,
+}  # fmt: skip
+NOT_ENOUGH = {Kind.SET_PRESSURE: _valve_not_enough, Kind.PRESSURE_TEST: _pressure_not_enough}
