@@ -23,7 +23,8 @@ def keep(entries: Iterable[Kept]) -> None:
     """Each event that may be undone keeps its piece as the database has it still: a writer logs before it saves."""
     about = [(entry, dict(entry.about).get("piece")) for entry in entries if CATALOGUE.event(entry.word).undoable]
     numbers = {number for _, number in about if number}
-    rows = {row["id"]: row for row in Component.objects.filter(pk__in=numbers).values()} if numbers else {}
+    found = Component.objects.filter(pk__in=numbers) if numbers else Component.objects.none()
+    rows: dict[int, dict[str, Any]] = {row["id"]: dict(row) for row in found.values()}
     for entry, number in about:
         if number in rows:
             entry.data = {**entry.data, BEFORE: _plain(rows[number])}
@@ -48,7 +49,7 @@ def read(kept: dict[str, Any], piece: Component) -> dict[str, Any]:
         value = field.to_python(kept[field.attname]) if field.attname in kept else field.get_default()
         if value == getattr(piece, field.attname):
             continue
-        if field.is_relation and value is not None:
+        if field.related_model is not None and value is not None:
             value = field.related_model._base_manager.get(pk=value)
         found[field.name] = value
     return found

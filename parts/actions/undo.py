@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 from django.utils import timezone
 
 from core.domain.catalogue import ACT, BEFORE, CATALOGUE, Logged
@@ -21,7 +21,6 @@ from .change import Task
 
 LEAVES_ALONE = ("photograph", "put photo right", "take photo out")
 """What changes nothing of a piece."""
-RELEASES = ("release hold point", "strike release", "lift stop", "stop")
 
 
 def tell(event: Logged) -> str:
@@ -117,10 +116,11 @@ def _followed(events: list[Event], pieces: dict[int, Component]) -> Refusal | No
     of_pieces = later.about("piece", pieces)
     outer = {piece.place.part_of_id for piece in pieces.values() if piece.place and piece.place.part_of_id}
     of_places = later.about("place", _about(events, "place")).not_about("piece")
-    released = later.filter(action__in=RELEASES).about("locomotive", _about(events, "locomotive"))
+    signed = later.filter(action__in=[word for word in CATALOGUE.event_words() if CATALOGUE.event(word).signed])
+    signed = signed.about("locomotive", _about(events, "locomotive")).not_about("piece")  # a release, a boxing up
     crates = {crate.pk for piece in pieces.values() if piece.location for crate in _around(piece.location)}
     carried = later.filter(action="move").about("location", crates)
-    for found in (of_pieces, of_places, later.about("place", outer), released, carried, _printed(later, pieces)):
+    for found in (of_pieces, of_places, later.about("place", outer), signed, carried, _printed(later, pieces)):
         if event := found.select_related("actor").first():
             return _since(event)
     if StockTakeLine.objects.filter(component__in=pieces, stocktake__closed_at__gt=events[-1].at).exists():
@@ -133,7 +133,7 @@ def _around(crate: Location) -> list[Location]:
     return [crate, *Location.objects.above(crate)]
 
 
-def _printed(later, pieces: dict[int, Component]):
+def _printed(later: QuerySet[Event], pieces: dict[int, Component]) -> QuerySet[Event]:
     """Labels of these pieces, or of the crates that they lie in, printed since."""
     crates = {piece.location_id for piece in pieces.values() if piece.location_id}
     found = Tag.objects.filter(Q(component__in=pieces) | Q(location__in=crates), current=True)

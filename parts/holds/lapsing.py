@@ -1,5 +1,9 @@
 """A release lapses by what is done behind it, and counts again once that is undone."""
 
+from typing import cast
+
+from django.db.models import Field
+
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
 
@@ -29,7 +33,7 @@ def counts_again(event: Event, undone: Event) -> None:
     if hold.released_on:
         raise Refused(Refusal("released", f"{hold.name} is released anew since.", "Ask the responsible engineer."))
     for name in RELEASE:
-        field = HoldPoint._meta.get_field(name.removesuffix("_id"))
+        field = cast(Field, HoldPoint._meta.get_field(name.removesuffix("_id")))
         setattr(hold, name, field.to_python(event.data["was"].get(name, field.get_default())))
     hold.save()
     log_hold(undone.actor, "release counts again", hold)

@@ -18,7 +18,7 @@ OF = ("component_id", "position_id", "location_id", "pattern_id", "subassembly_i
 def put_right(photo: Photo, actor: Person, *, caption: str, thing: Thing | None = None) -> None:
     """Another caption; and another thing, if one is given."""
     caption = " ".join(caption.split())
-    if len(caption) > LONGEST_CAPTION:
+    if len(caption) > (LONGEST_CAPTION or 0):
         raise Refused(Refusal("caption", f"What it shows: {LONGEST_CAPTION} characters are the most.", "Say less."))
     with writing.one_transaction():
         photo = _held(photo, actor)
@@ -75,7 +75,9 @@ def _change(photo: Photo, actor: Person, word: str, now: dict[str, Any], remark:
     if was == now:
         return
     kinds = {name: writing.KINDS[name.removesuffix("_id")] for name in OF}
-    about = dict.fromkeys((kinds[name], said[name]) for said in (was, now) for name in OF if name in said)
+    about: dict[tuple[str, int], None] = dict.fromkeys(
+        (kinds[name], int(said[name])) for said in (was, now) for name in OF if name in said
+    )
     data = {"photo": photo.name, "was": was, "now": now}
     writing.write(actor, [writing.Entry(word=word, about=list(about), remark=remark, data=data)])
     _set(photo, now)

@@ -43,7 +43,8 @@ def numbers_or_404(request) -> list[int]:
 
 def undo_each(acts: list[int], actor) -> tuple[list[str], list[Refusal]]:
     """The latest first: what was done to one piece in two steps is undone in two."""
-    done, refusals = [], []
+    done: list[str] = []
+    refusals: list[Refusal] = []
     for act in sorted(acts, reverse=True):
         try:
             done += undoing.undo(act, actor)

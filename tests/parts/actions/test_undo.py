@@ -309,7 +309,14 @@ def _counted(works, piece, crate):
     counting.confirm(stocktake, works.people.storekeeper, mark=mark)
 
 
-@pytest.mark.parametrize("then", [_signed, _moved, _carried, _printed, _stopped, _counted])
+def _released(works, piece, crate):
+    engineer, overhaul = works.people.engineer, works.locomotive.open_overhaul()
+    said = {"name": "frames true", "stops": ["refit"], "body": "the owner"}
+    hold = holds.add_hold(overhaul, engineer, subassembly=works.frames, **said)
+    holds.release(hold, engineer, reference="letter of 3 May", filed="boiler file")
+
+
+@pytest.mark.parametrize("then", [_released, _signed, _moved, _carried, _printed, _stopped, _counted])
 def test_it_stays_once_something_rests_on_it(works, another, then):
     piece = works.piece()
     event = works.do("clean", piece, works.people.volunteer, method="steam")
