@@ -6,6 +6,7 @@ from django.views.decorators.http import require_http_methods
 from core.access import who_may
 
 from ..common.confirm_form import ask, sent
+from ..domain.plain import capital
 from . import mending
 from .forms import PutRight, TakeOut
 from .views import photo_or_404, whose
@@ -40,7 +41,7 @@ def take_out(request, name):
 
 def _ask(request, photo, form, do, heading: str, button: str):
     thing, back = whose(photo)
-    crumbs = [{"href": back, "label": str(thing)}, {"href": "", "label": heading}]
+    crumbs = [{"href": back, "label": capital(str(thing))}, {"href": "", "label": heading}]
     return ask(request, form, do, heading=heading, button=button, back=_page(photo), crumbs=crumbs)
 
 
