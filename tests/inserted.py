@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from django.utils import timezone
 
+from core.domain.catalogue import ACT
 from core.log.writing import one_transaction, write
 from core.models import Event
 from inspections.models import Dimension, Examination
@@ -111,7 +112,7 @@ def _sign(event: Event, piece: Component) -> None:
         form=digests.FORM,
         signed_by=event.actor,
         signed_at=event.at,
-        **event.data,
+        **{name: value for name, value in event.data.items() if name != ACT},
     )
     look.subject = subject_of(piece, event.actor) | qualification_of(event.actor, look.kind, look.method)
     look.digest = digests.digest(digests.as_said(look))

@@ -14,6 +14,10 @@ Shape = Mapping[str, type | tuple[type, ...]]
 """What an event holds: the name of each value and its JSON type. Any of them may be left out."""
 
 
+BEFORE, ACT = "before", "act"
+"""What an event holds for undoing: the values before, and the number of the first event of what was done with it."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Logged:
     """One event as a line of history is told from it."""
@@ -35,10 +39,13 @@ class EventType:
     tell: Callable[[Logged], str] | None = None  # where `past` alone does not say enough
     signed: bool = False  # a name stands behind it as a signature
     tells_remark: bool = True  # history adds what was written
+    undoable: bool = False  # its event keeps the values before, so that who did it may undo it
 
     def check(self, data: Mapping[str, object]) -> None:
         """Raises TypeError naming the first value that its shape does not know."""
         for name, value in data.items():
+            if self.undoable and name == BEFORE:
+                continue
             if name not in self.data:
                 raise TypeError(f"An event “{self.word}” holds no “{name}”.")
             if not isinstance(value, self.data[name]):

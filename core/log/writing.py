@@ -8,7 +8,7 @@ from datetime import date
 from django.db import transaction
 from django.utils import timezone
 
-from ..domain.catalogue import CATALOGUE, may, who_may
+from ..domain.catalogue import ACT, CATALOGUE, may, who_may
 from ..domain.refusals import Refusal, Refused
 from ..models import Event, EventSubject
 from . import bulk, chain, idempotency
@@ -20,6 +20,7 @@ Logged = list[tuple[Event, Subjects]]
 FOLLOWERS: list[Callable[[Logged], None]] = []
 """Who is told the events of each transaction at its end, inside it; an app adds to these when it is ready."""
 _logged: ContextVar[Logged | None] = ContextVar("logged", default=None)
+_written: ContextVar[list[Event] | None] = ContextVar("written", default=None)
 
 
 @contextmanager
@@ -55,6 +56,17 @@ def _end(logged: Logged) -> None:
         chain.append(logged)
 
 
+@contextmanager
+def written():
+    """The events that are written until the end, for a page that tells what was done and offers to undo it."""
+    events: list[Event] = []
+    token = _written.set(events)
+    try:
+        yield events
+    finally:
+        _written.reset(token)
+
+
 def today() -> date:
     return timezone.localdate()
 
@@ -72,10 +84,18 @@ def log(actor, word: str, *, about: Subjects = (), **fields) -> Event:
 
 def _save_many(events: list[Event]) -> None:
     """In one statement: on SQLite `bulk_create` takes a hundred rows at a time."""
-    for event, number in zip(events, bulk.take_ids(Event, len(events)), strict=True):
-        event.pk = number
     columns = [field.attname for field in Event._meta.concrete_fields]
     bulk.insert(Event, [{name: getattr(event, name) for name in columns} for event in events])
+
+
+def _belong_together(events: list[Event]) -> None:
+    """What one transaction did is undone as one: each event that may be undone, or follows one that may, names the
+    first."""
+    earlier = _logged.get()
+    first = earlier[0][0] if earlier else events[0] if events else None
+    for event in events:
+        if event is not first and any(CATALOGUE.event(one.action).undoable for one in (first, event)):
+            event.data = {**event.data, ACT: first.pk}
 
 
 def write(events: list[Event], about: Sequence[Subjects]) -> list[Event]:
@@ -84,6 +104,10 @@ def write(events: list[Event], about: Sequence[Subjects]) -> list[Event]:
         kind = CATALOGUE.event(event.action)
         kind.check(event.data)
         event.version = kind.version
+    if len(events) > 1:
+        for event, number in zip(events, bulk.take_ids(Event, len(events)), strict=True):
+            event.pk = number
+    _belong_together(events)
     if len(events) == 1:
         events[0].save(force_insert=True)
     elif events:
@@ -99,6 +123,8 @@ def write(events: list[Event], about: Sequence[Subjects]) -> list[Event]:
     )
     if events:
         idempotency.note(events[-1])
+    if (noted := _written.get()) is not None:
+        noted += events
     told, waiting = list(zip(events, about, strict=True)), _logged.get()
     if waiting is None:
         _end(told)

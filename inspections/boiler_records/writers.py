@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
-from parts.holds.writers import lapse
+from parts.holds.lapsing import lapse
 from parts.models import HoldPoint
 
 from ..domain.boiler_words import RecordKind

@@ -69,4 +69,5 @@ BREAK_DOWN = PieceAction(
     voids_exams=True,
     is_work=True,
     is_rework=True,
+    undoable=True,
 )

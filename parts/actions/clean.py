@@ -62,4 +62,5 @@ CLEAN = PieceAction(
     cautioned=usual("clean"),
     offline=True,
     is_work=True,
+    undoable=True,
 )

@@ -33,4 +33,5 @@ OFFER_UP = PieceAction(
     effect=effect,
     cautioned=cautioned,
     offline=True,
+    undoable=True,
 )

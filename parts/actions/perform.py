@@ -37,13 +37,17 @@ Reaction = Callable[[Task, Event], Iterable[int | None] | None]
 REACTIONS: dict[str, list[Reaction]] = {}
 """What rooms do besides when an action was done to a piece, by its word; "" for those that are rework. They return
 further places to look at again."""
+UNDOES: dict[str, Callable[[Event, Event], None]] = {}
+"""How rooms put back what an event changed beside the piece, by its word, given that event and the undoing one."""
 
 
 def add_reactions(app: AppConfig) -> None:
     """What the rooms of the app do besides, from their `reactions.py`. Called when it is ready."""
     for path in sorted(Path(app.path).glob("*/reactions.py")):
-        for word, reaction in import_module(f"{app.name}.{path.parent.name}.reactions").REACTIONS:
+        room = import_module(f"{app.name}.{path.parent.name}.reactions")
+        for word, reaction in room.REACTIONS:
             REACTIONS.setdefault(word, []).append(reaction)
+        UNDOES.update(getattr(room, "UNDOES", {}))
 
 
 def perform(
@@ -282,12 +286,13 @@ def _apply(task: Task, event: Event) -> None:
     piece, changes, today = task.piece, dict(task.changes), writing.today()
     came_from, goes = piece.location, changes.pop("location", piece.location)
     if piece.state != task.ends:
-        changes |= {"state": task.ends.value, "since": today}
+        changes = {"since": today} | changes | {"state": task.ends.value}
     if task.action.voids_exams:
         changes["bared_event"] = event.pk
-    for name, value in changes.items():
-        setattr(piece, name, event.pk if value is EVENT else value)
+    piece.promised_back = changes.get("promised_back", piece.promised_back)
     movements.note(event, piece, came_from, goes, today)
+    for name, value in changes.items():  # after the move: what is put back counts more than what a move usually says
+        setattr(piece, name, event.pk if value is EVENT else value)
     piece.last_event = event.pk
 
 

@@ -84,4 +84,5 @@ REFIT = PieceAction(
     cautioned=usual("refit"),
     signed_if_critical=True,
     judges_order=True,
+    undoable=True,
 )

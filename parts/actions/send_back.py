@@ -59,4 +59,5 @@ SEND_BACK = PieceAction(
     effect=effect,
     voids_exams=True,
     is_rework=True,
+    undoable=True,
 )

@@ -60,4 +60,5 @@ STRIP = PieceAction(
     offline=True,
     voids_exams=True,
     is_rework=True,
+    undoable=True,
 )

@@ -41,4 +41,5 @@ TAKE_OFF = PieceAction(
     cautioned=usual("take off"),
     offline=True,
     is_rework=True,
+    undoable=True,
 )

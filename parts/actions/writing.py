@@ -13,6 +13,7 @@ from core.log.writing import allow, one_transaction, today
 from core.models import Event, Person
 
 from ..models import Component, Consumable, Overhaul
+from . import before
 
 __all__ = [
     "Entry",
@@ -113,6 +114,7 @@ def open_overhauls(*locomotives: int) -> dict[int, int]:
 def write(actor: Person, entries: Iterable[Entry]) -> list[Event]:
     """Several events at once, numbered in this order."""
     entries = list(entries)
+    before.keep(entries)
     rows = [
         Event(
             actor=actor,

@@ -1,10 +1,12 @@
 """The page of a small form: ask, do, and say what happened; a refusal shows the form again."""
 
-from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.urls import reverse
 
+from core.log.writing import written
+
 from ..models import Component, Position, Renewal
+from .done_bar import say_done
 from .refusing import refusals_on, status_in
 from .shortcuts import crumbs
 
@@ -16,8 +18,9 @@ def ask(request, form, do, *, heading, button, back, thing=None, edits=None, tem
     are those that change it."""
     if request.method == "POST" and form.is_valid():
         with refusals_on(form, thing=thing, edits=edits):
-            told, where = do(form.said() if hasattr(form, "said") else form.cleaned_data)
-            messages.success(request, told)
+            with written() as events:
+                told, where = do(form.said() if hasattr(form, "said") else form.cleaned_data)
+            say_done(request, told, events)
             return redirect(where)
     title = ", ".join([heading, *(crumb["label"] for crumb in page.get("crumbs", ())[-2:])])
     shown = {"page": title, "heading": heading, "form": form, "button": button, "back": back} | page

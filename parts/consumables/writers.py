@@ -6,6 +6,7 @@ from datetime import date
 from django.db import IntegrityError, transaction
 
 from core.domain.refusals import Refusal, Refused
+from core.models import Event
 from parts.actions import writing
 from parts.domain.consumables import NamedConsumable
 from parts.models import Consumable, ConsumableOrder, ConsumableUse, Firm, Locomotive, Position
@@ -144,6 +145,15 @@ def want_all(locomotive: Locomotive, wanted: Iterable[tuple[Position, tuple[Name
                 known[name, size] = same.first() or Consumable.objects.create(name=name, size=size, unit=named.unit)
             uses.append(ConsumableUse(position=place, consumable=known[name, size], quantity=named.quantity))
     ConsumableUse.objects.bulk_create(uses)
+
+
+def count_again(event: Event, undone: Event) -> None:
+    """As many are in stock as before. Inside a transaction of the caller."""
+    (about,) = event.subjects.filter(kind="consumable")
+    consumable = Consumable.objects.select_for_update(of=("self",)).get(pk=about.number)
+    writing.not_stale(consumable, event.pk)
+    consumable.in_stock, consumable.last_event = event.data["was"], undone.pk
+    consumable.save(update_fields=["in_stock", "last_event"])
 
 
 # --- what they share

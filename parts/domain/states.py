@@ -67,6 +67,7 @@ class PieceAction(Action):
     empties_place: bool = False
     fills_place: bool = False
     danger: bool = False
+    undoable: bool = False  # by who did it, for ten minutes, where it was not signed
     rank: int = 500  # buttons stand in this order
 
     @property
@@ -82,6 +83,7 @@ class PieceAction(Action):
             version=self.version,
             tell=self.tell,
             signed=self.signed,
+            undoable=self.undoable,
         )
 
     @property

@@ -38,7 +38,7 @@ def against_earmarking(state: str) -> Refusal | None:
 
 
 def described(event: Logged) -> str:
-    return f"Written down: {', '.join(FIELDS.get(field, field) for field in event.data)}."
+    return f"Written down: {', '.join(FIELDS.get(field, field) for field in event.data if field in FIELDS)}."
 
 
 def tied(event: Logged) -> str:
@@ -51,7 +51,9 @@ DESCRIBE = PagedAction(
     roles=AT_WORK,
     label="Write down what you see",
     ending="describe",
-    events=(EventType(word="describe", past="Described", data=dict.fromkeys(FIELDS, list), tell=described),),
+    events=(
+        EventType(word="describe", past="Described", data=dict.fromkeys(FIELDS, list), tell=described, undoable=True),
+    ),
 )
 EARMARK = PagedAction(
     word="earmark",
@@ -71,5 +73,5 @@ TIE_TAG = PagedAction(
     roles=AT_WORK,
     label="Tie another tag",
     ending="tie",
-    events=(EventType(word="tie tag", past="Tag tied", data={"tag": str}, tell=tied),),
+    events=(EventType(word="tie tag", past="Tag tied", data={"tag": str, "instead": str}, tell=tied, undoable=True),),
 )

@@ -13,7 +13,8 @@ HOLD = Action(
         EventType(word="edit hold point", past="Hold point said anew", data=HELD),
         EventType(word="ask for release", past="Release asked for", data=HELD),
         EventType(word="release hold point", past="Hold point released", data=HELD, signed=True),
-        EventType(word="release lapsed", past="A release lapsed", data=HELD),
+        EventType(word="release lapsed", past="A release lapsed", data={**HELD, "was": dict}),
+        EventType(word="release counts again", past="A release counts again", data=HELD),
     ),
 )
 STRIKE_RELEASE = Action(

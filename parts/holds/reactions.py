@@ -3,7 +3,7 @@
 from core.models import Event
 from parts.actions.change import Task
 
-from .writers import lapse_behind
+from .lapsing import counts_again, lapse_behind
 
 
 def lapse(task: Task, event: Event) -> list[int]:
@@ -12,3 +12,4 @@ def lapse(task: Task, event: Event) -> list[int]:
 
 
 REACTIONS = (("", lapse),)
+UNDOES = {"release lapsed": counts_again}

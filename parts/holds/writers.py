@@ -52,7 +52,7 @@ def add_hold(
             behind=behind, asked_on=asked_on, subassembly=subassembly, position=position, component=component,
             step=step, number=number,
         )  # fmt: skip
-        _refresh(hold)
+        refresh_around(hold)
         return hold
 
 
@@ -67,7 +67,7 @@ def _add(overhaul, actor, *, name, stops, body, asked_on=None, **more) -> HoldPo
     hold = HoldPoint.objects.create(
         overhaul=overhaul, stops=stops, body_kind=kind, asked_on=asked_on, **said, **more
     )  # fmt: skip
-    _log(actor, "add hold point", hold)
+    log_hold(actor, "add hold point", hold)
     return hold
 
 
@@ -86,8 +86,8 @@ def edit_hold(hold: HoldPoint, actor, *, name, stops, body, body_kind="", must_s
         hold.name, hold.stops, hold.body, hold.must_show = name.strip(), stops, body.strip(), must_show.strip()
         hold.body_kind, hold.lapses = body_kind or _kind_of(body), lapses
         hold.save()
-        _log(actor, "edit hold point", hold)
-        _refresh(hold)
+        log_hold(actor, "edit hold point", hold)
+        refresh_around(hold)
 
 
 def _hold_troubles(name, stops, body, asked_on, *, subassembly=None, position=None, component=None, step=None, **_):
@@ -205,8 +205,8 @@ def ask(hold: HoldPoint, actor, *, asked_on: date | None = None) -> None:
             raise Refused(Refusal("asked", "Asked on: after its release.", "Give the day on which it was asked."))
         hold.asked_on = asked_on
         hold.save(update_fields=["asked_on"])
-        _log(actor, "ask for release", hold)
-        _refresh(hold)
+        log_hold(actor, "ask for release", hold)
+        refresh_around(hold)
 
 
 def release(
@@ -244,7 +244,7 @@ def release(
 
 def _note_release(hold: HoldPoint, actor, *, who: str, filed: str = "", word: str = "release hold point") -> None:
     assert hold.released_on is not None  # whoever released or lifted it wrote the day
-    event = _log(actor, word, hold, remark=hold.reference if word == "lift stop" else "")
+    event = log_hold(actor, word, hold, remark=hold.reference if word == "lift stop" else "")
     HoldRelease.objects.create(
         hold=hold, on=hold.released_on, by=actor, reference=hold.reference, who=who, filed=filed,
         conditions=hold.conditions, expires=hold.expires, event=event,
@@ -298,7 +298,7 @@ def lift(hold: HoldPoint, actor, *, reason: str) -> None:
         hold.released_on, hold.released_by, hold.reference = writing.today(), actor, reason.strip()
         hold.save()
         _note_release(hold, actor, who=str(actor), word="lift stop")
-        _refresh(hold)
+        refresh_around(hold)
 
 
 def stop(thing: Component | Position, actor, *, why: str) -> HoldPoint:
@@ -318,21 +318,9 @@ def stop(thing: Component | Position, actor, *, why: str) -> HoldPoint:
             name=why, stops=[*actions_that_stop(), CLOSE_OVERHAUL], body=LIFTS, body_kind=Body.ENGINEER.value,
             stopped_by=actor, stopped_on=writing.today(),
         )  # fmt: skip
-        _log(actor, "stop", hold)
-        _refresh(hold)
+        log_hold(actor, "stop", hold)
+        refresh_around(hold)
         return hold
-
-
-def lapse_behind(component: Component, place, event: Event) -> None:
-    """A release lapses when what lies behind it is taken off or reworked. It stays on record, and another is had."""
-    for hold in HoldPoint.objects.standing_on(component, place).select_for_update(of=("self",)):
-        lapse(hold, event, f"{hold.name}: {component.name}, {event.action}")
-
-
-def lapse(hold: HoldPoint, event: Event, why: str) -> None:
-    """The release of a hold point, held by the caller, lapses because of what the event says."""
-    _stands_again(hold, event)
-    _log(event.actor, "release lapsed", hold, remark=why)
 
 
 def strike_release(hold: HoldPoint, actor, *, reason: str, with_alike: bool = False) -> None:
@@ -347,22 +335,22 @@ def strike_release(hold: HoldPoint, actor, *, reason: str, with_alike: bool = Fa
             raise Refused(Refusal("reason", "Reason: nothing was written.", "Say why the release does not count."))
         alike = list(HoldPoint.objects.released_with(hold).select_for_update(of=("self",))) if with_alike else []
         for each in (hold, *alike):
-            _stands_again(each, _log(actor, "strike release", each, remark=reason.strip()))
+            stands_again(each, log_hold(actor, "strike release", each, remark=reason.strip()))
 
 
-def _stands_again(hold: HoldPoint, because: Event) -> None:
+def stands_again(hold: HoldPoint, because: Event) -> None:
     hold.released_on = hold.released_by = hold.expires = None
     hold.reference = hold.conditions = ""
     hold.lapsed_by, hold.asked_on = because, None
     hold.save()
-    _refresh(hold)
+    refresh_around(hold)
 
 
 def _locked(hold: HoldPoint) -> HoldPoint:
     return HoldPoint.objects.select_for_update(of=("self",)).get(pk=hold.pk)
 
 
-def _log(actor, action, hold, remark=""):
+def log_hold(actor, action, hold, remark="", **more):
     position = hold.position or (hold.component and hold.component.place) or (hold.step and hold.step.renewal.position)
     return writing.log(
         actor,
@@ -374,11 +362,11 @@ def _log(actor, action, hold, remark=""):
         component=hold.component,
         touches=False,
         remark=remark or hold.name,
-        data={"hold": hold.pk, "stops": hold.stops, "reference": hold.reference},
+        data={"hold": hold.pk, "stops": hold.stops, "reference": hold.reference, **more},
     )
 
 
-def _refresh(hold):
+def refresh_around(hold):
     refresh(*_places_of(hold))
 
 

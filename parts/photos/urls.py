@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from .mending_views import put_right, take_out
 from .views import (
     location_photos,
     pattern_photos,
@@ -18,6 +19,8 @@ urlpatterns = [
     path("patterns/<int:pk>/photos", pattern_photos, name="pattern_photos"),
     path("photo/<slug:name>/", photo_page, name="photo_page"),
     path("photo/<slug:name>/<slug:size>.jpg", photo, name="photo"),
+    path("photo/<slug:name>/out", take_out, name="take_photo_out"),
+    path("photo/<slug:name>/right", put_right, name="put_photo_right"),
     path("t/<str:code>/photos", photos, name="photos"),
     path("where/<int:pk>/photos", location_photos, name="location_photos"),
 ]

@@ -24,6 +24,7 @@ from ..common.shortcuts import (
 from ..domain.plain import capital
 from ..domain.tagcodes import grouped
 from ..models import Component, Photo
+from . import mending
 from .writers import SIZES, add, picture_name, shown
 
 A_YEAR_S = 365 * 24 * 60 * 60
@@ -53,9 +54,10 @@ def photo(request, name, size):
 def photo_page(request, name):
     """One photo large, with who added it and when."""
     picture = photo_or_404(name)
-    thing, back = _whose(picture)
+    thing, back = whose(picture)
     crumbs = [{"href": back, "label": capital(str(thing))}, {"href": "", "label": "Photo"}]
     page = {"page": f"Photo of {thing}", "photo": picture, "thing": thing, "back": back, "crumbs": crumbs}
+    page["may_mend"] = mending.may_mend(picture, request.user) and not isinstance(thing, str)
     return render(request, "parts/photos/photo_page.html", page)
 
 
@@ -145,9 +147,9 @@ def photo_or_404(name: str) -> Photo:
         raise Http404("No such photo.") from None
 
 
-def _whose(picture: Photo):
-    """What it is a photo of, and the address of that."""
+def whose(picture: Photo):
+    """What it is a photo of, and the address of that; of one taken out, no thing."""
     thing = picture.component or picture.position or picture.location or picture.pattern or picture.subassembly
     if isinstance(thing, Component):
         return thing, reverse("tag", args=[thing.tags.current_code()])
-    return thing, thing.get_absolute_url() if thing else ""
+    return (thing, thing.get_absolute_url()) if thing else ("a photo taken out", reverse("home"))

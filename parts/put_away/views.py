@@ -9,9 +9,11 @@ from django.views.decorators.http import require_http_methods, require_POST
 from core.access import who_may
 from core.domain.catalogue import may
 from core.domain.refusals import Refusal, Refused
+from core.log.writing import written
 from core.models import Event
 
 from ..common import crates
+from ..common.done_bar import say_done
 from ..common.shortcuts import location_or_404, status_of
 from ..domain.plain import capital, several
 from ..models import Component, Location, Movement, Pattern, Tag
@@ -120,14 +122,15 @@ def put(request, pk):
     """Into this crate, whatever crate the session has by now: a phone may send late what it kept."""
     crate = location_or_404(pk)
     found = tags_sent(request)
-    done, refusals = put_each(request, crate, found)
+    with written() as events:
+        done, refusals = put_each(request, crate, found)
     others = [other for other in found.crates if other != crate]
     if others and not done and not refusals:
         return another_crate(request, crate, others[0])
     if refusals:
         return show(request, crate, status=status_of(refusals), refusals=refusals, meant=found.meant, done=done)
     if done:
-        messages.success(request, done)
+        say_done(request, done, events)
     else:
         messages.info(request, f"That is the tag of {crate.name} itself, which you are filling.")
     if KEY not in request.session:

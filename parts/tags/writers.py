@@ -1,5 +1,8 @@
 """Tags tied and replaced by hand. A thing may have had several; one is current, the others still lead to it."""
 
+from core.domain.refusals import Refusal, Refused
+from core.models import Event
+
 from ..actions import writing
 from ..actions.tags import free_tag, fresh_codes, of_thing
 from ..models import Component, Location, Pattern, Tag
@@ -35,6 +38,8 @@ def tie(code: str, thing: Component | Location | Pattern, actor) -> Tag:
     writing.allow(actor, "tie tag")
     with writing.one_transaction():
         tag = free_tag(code)
+        old = thing.tags.filter(current=True).first()
+        said = {"tag": tag.code} | ({"instead": old.code} if old else {})
         thing.tags.filter(current=True).update(current=False)
         for field, value in of_thing(thing).items():
             setattr(tag, field, value)
@@ -42,11 +47,21 @@ def tie(code: str, thing: Component | Location | Pattern, actor) -> Tag:
         tag.save()
         if isinstance(thing, Component):
             piece = writing.locked(thing.pk)
-            writing.log(actor, "tie tag", component=piece, data={"tag": tag.code})
+            writing.log(actor, "tie tag", component=piece, data=said)
             piece.save(update_fields=["last_event"])
         elif isinstance(thing, Pattern):
-            event = writing.log(actor, "tie tag", pattern=thing, data={"tag": tag.code})
+            event = writing.log(actor, "tie tag", pattern=thing, data=said)
             Pattern.objects.filter(pk=thing.pk).update(last_event=event.pk)
         else:
-            writing.log(actor, "tie tag", location=thing, data={"tag": tag.code})
+            writing.log(actor, "tie tag", location=thing, data=said)
         return tag
+
+
+def untie(event: Event, undone: Event) -> None:
+    """The tag is free again, and the one before hangs on the thing. Inside a transaction of the caller."""
+    tag = Tag.objects.select_for_update().get(code=event.data["tag"])
+    if not tag.current:
+        raise Refused(Refusal("stale", f"Another tag was tied instead of {tag.code} since.", "Look at the page again."))
+    thing = of_thing(tag.thing)
+    Tag.objects.filter(pk=tag.pk).update(**dict.fromkeys(thing), current=False, tied_by=None)
+    Tag.objects.filter(code=event.data.get("instead", ""), **thing).update(current=True)

@@ -1,10 +1,11 @@
 """Writing down what was seen on a piece: marks, which way round, origin and its evidence."""
 
-from django.contrib import messages
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
+from core.log.writing import written
+from parts.common.done_bar import say_done
 from parts.common.piece_form import piece_form
 from parts.common.refusing import refusals_on
 from parts.common.shortcuts import component_or_404
@@ -21,7 +22,8 @@ def describe(request, code):
     if request.method == "POST" and form.is_valid():
         said = dict(form.cleaned_data)
         with refusals_on(form, thing=piece):
-            pieces.describe(piece, request.user, seen=said.pop("seen"), **said)
-            messages.success(request, "Written down.")
+            with written() as events:
+                pieces.describe(piece, request.user, seen=said.pop("seen"), **said)
+            say_done(request, "Written down.", events)
             return redirect("tag", code)
     return piece_form(request, piece, code, form, "Write down what you see", "Keep it")

@@ -1,10 +1,11 @@
 """Tying tags: another one to a piece whose tag is lost, or an unused one to a thing that is here already."""
 
-from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
+from core.log.writing import written
+from parts.common.done_bar import say_done
 from parts.common.piece_form import piece_form
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404, tag_or_404
@@ -30,8 +31,9 @@ def tie_tag(request, code):
     form = TieAnother(request.POST or None)
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
-            new = tie(form.cleaned_data["code"], piece, request.user)
-            messages.success(request, f"Tag {grouped(new.code)} hangs on it now. Take the old one off.")
+            with written() as events:
+                new = tie(form.cleaned_data["code"], piece, request.user)
+            say_done(request, f"Tag {grouped(new.code)} hangs on it now. Take the old one off.", events)
             return redirect("tag", new.code)
     return piece_form(request, piece, code, form, "Tie another tag", "Tie it", says=SAYS)
 
@@ -41,8 +43,9 @@ def tie_to(request, tag):
     if request.method == "POST" and form.is_valid():
         thing = form.cleaned_data["thing"]
         with refusals_on(form):
-            tie(tag.code, thing, request.user)
-            messages.success(request, f"Tag {grouped(tag.code)} hangs on {thing} now. Take the old one off.")
+            with written() as events:
+                tie(tag.code, thing, request.user)
+            say_done(request, f"Tag {grouped(tag.code)} hangs on {thing} now. Take the old one off.", events)
             return redirect("tag", tag.code) if isinstance(thing, Component) else redirect(thing)
     page = {"page": f"Tie tag {grouped(tag.code)}", "tag": tag, "form": form}
     return render(request, "parts/entering/tie.html", page, status=status_in(form))

@@ -1,6 +1,5 @@
 """One form for each action on a piece. The refusals that grey the button are the ones that stop the form."""
 
-from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -9,12 +8,14 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, signed_in
 from core.domain.catalogue import who_may
+from core.log.writing import written
 from parts import facts
 from parts.actions import perform
 from parts.actions.catalogue import with_a_page
 from parts.actions.forms import override_field
 from parts.actions.perform import Done
 from parts.common import crates
+from parts.common.done_bar import say_done
 from parts.common.piece_context import inner_places, lies, welding
 from parts.common.piece_form import way_back
 from parts.common.refusing import refusals_on, status_in
@@ -57,9 +58,10 @@ def send(request, code, action, component):
     form = form_for(request, action, component, context, "override" in request.POST)
     if form.is_valid():
         with refusals_on(form, thing=component):
-            done = carry_out(action, component, request.user, form)
+            with written() as events:
+                done = carry_out(action, component, request.user, form)
             crates.remember(request, form.cleaned_data.get("location"))
-            messages.success(request, f"{action.done}. {then(done.context())}")
+            say_done(request, f"{action.done}. {then(done.context())}", events)
             return redirect(onward(request, code, component))
     context = context or read(request, action, component)
     if context.engineer and any(refusal.passable for refusal in standing_against(action, context)):

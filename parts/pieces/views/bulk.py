@@ -3,7 +3,6 @@ may also send what is ticked on it straight here, as many `piece` values."""
 
 from urllib.parse import urlencode
 
-from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -13,8 +12,10 @@ from django.views.decorators.http import require_http_methods
 from core.access import signed_in
 from core.domain.catalogue import may, who_may
 from core.domain.refusals import Refusal
+from core.log.writing import written
 from parts.actions.clean import METHODS
 from parts.common import crates
+from parts.common.done_bar import say_done
 from parts.common.shortcuts import status_of
 from parts.domain.cautions import before, caution_of_cleaning
 from parts.domain.grouping import AUTHORISED
@@ -76,11 +77,12 @@ def move(request, pieces):
     if not form.is_valid():
         return second(request, "move", pieces, form=form, status=422)
     said = form.cleaned_data
-    outcome = move_each(pieces, said["to"], request.user, promised_back=said["promised"])
+    with written() as events:
+        outcome = move_each(pieces, said["to"], request.user, promised_back=said["promised"])
     if outcome.done:
         crates.remember(request, said["to"])
     lies = "lies" if outcome.done == 1 else "lie"
-    return told(request, "move", outcome, f"{outcome.count()} now {lies} in {said['to']}.", form)
+    return told(request, "move", outcome, f"{outcome.count()} now {lies} in {said['to']}.", events, form)
 
 
 def clean(request, pieces):
@@ -89,8 +91,9 @@ def clean(request, pieces):
         asked = "method" in request.POST or "method_other" in request.POST
         wrong = [Refusal("method", "How: nothing was said.", "Press one of the ways, or write another.")]
         return second(request, "clean", pieces, refusals=wrong if asked else (), status=422 if asked else 200)
-    outcome = clean_each(pieces, method, request.user)
-    return told(request, "clean", outcome, f"{outcome.count()} marked cleaned: {method}.")
+    with written() as events:
+        outcome = clean_each(pieces, method, request.user)
+    return told(request, "clean", outcome, f"{outcome.count()} marked cleaned: {method}.", events)
 
 
 def tags(request, pieces):
@@ -98,10 +101,10 @@ def tags(request, pieces):
     return redirect(f"{reverse('labels')}?{urlencode({'tags': ' '.join(codes)})}")
 
 
-def told(request, deed, outcome, sentence, form=None):
+def told(request, deed, outcome, sentence, events, form=None):
     """All done: back to the list. Otherwise those that could not, with why, and how many could."""
     if not outcome.refused:
-        messages.success(request, sentence)
+        say_done(request, sentence, events)
         return redirect(back(request))
     left = [(piece, piece.last_event) for piece in Component.objects.again([piece for piece, _ in outcome.refused])]
     status = status_of(outcome.reasons())

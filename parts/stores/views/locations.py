@@ -9,9 +9,11 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from core.domain.refusals import Refusal, Refused
+from core.log.writing import written
 from core.models import Event
 from parts.actions.fields import refuse
 from parts.common import crates
+from parts.common.done_bar import say_done
 from parts.common.piece_context import told
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import location_or_404, status_of, words_in
@@ -121,7 +123,9 @@ def _answer(request, place, form, key, done):
     refusals: tuple[Refusal, ...] = ()
     if form.is_valid():
         try:
-            messages.success(request, done(form.cleaned_data))
+            with written() as events:
+                sentence = done(form.cleaned_data)
+            say_done(request, sentence, events)
             return redirect("location", place.pk)
         except Refused as refused:
             refuse(form, refused)

@@ -1,12 +1,13 @@
 """Moving one piece: the last crates used first, so that the usual move is two taps."""
 
-from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from core.access import who_may
+from core.log.writing import written
 from parts.common import crates
+from parts.common.done_bar import say_done
 from parts.common.piece_form import way_back
 from parts.common.refusing import refusals_on, refusals_told, status_in
 from parts.common.shortcuts import component_or_404, tag_or_404
@@ -51,9 +52,10 @@ def move(request, code):
 
 
 def _moved(request, piece, tag, said):
-    writers.move(piece, said["to"], request.user, seen=said["seen"], promised_back=said["promised"])
+    with written() as events:
+        writers.move(piece, said["to"], request.user, seen=said["seen"], promised_back=said["promised"])
     crates.remember(request, said["to"])
-    messages.success(request, f"{capital(piece.name)} now lies in {said['to']}.")
+    say_done(request, f"{capital(piece.name)} now lies in {said['to']}.", events)
     return redirect("tag", tag.code)
 
 
@@ -63,8 +65,9 @@ def keep_here(request, code):
     """Where it lies now is its normal place."""
     piece, form = component_or_404(code), KeepHereForm(request.POST)
     with refusals_told(request):
-        writers.keep_here(piece, request.user, seen=form.cleaned_data["seen"] if form.is_valid() else None)
-        messages.success(request, f"The normal place of {piece.name} is {piece.location} from now on.")
+        with written() as events:
+            writers.keep_here(piece, request.user, seen=form.cleaned_data["seen"] if form.is_valid() else None)
+        say_done(request, f"The normal place of {piece.name} is {piece.location} from now on.", events)
     return redirect("tag", code)
 
 

@@ -47,6 +47,11 @@ BY_HAND = {
         {STOREKEEPER, ENGINEER},
     ),
     "open overhaul": ("refitted", "in place", {MANAGER}),
+    "undo": (
+        "in place, stripped, cleaned, crack-checked, accepted, refitted, in the making, renewed, withdrawn",
+        "as it is",
+        ANY_HAND | {MANAGER},
+    ),
     "take over": ("new", "as asked", {MANAGER}),
 }
 """Action: the states it starts from, the state it ends in, and the roles that may do it."""

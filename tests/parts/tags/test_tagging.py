@@ -23,7 +23,7 @@ def test_a_new_tag_takes_over_and_the_old_one_still_leads_there(works):
     tie(tag.code, piece, works.people.volunteer)
     assert (fresh(old).component, old.current, fresh(tag).current) == (piece, False, True)
     told = events_of(piece).get(pk=fresh(piece).last_event)
-    assert (told.action, told.actor, told.data) == ("tie tag", works.people.volunteer, {"tag": tag.code})
+    assert (told.action, told.actor, told.data["tag"]) == ("tie tag", works.people.volunteer, tag.code)
 
 
 def test_a_crate_has_a_tag_too(works):

@@ -1,0 +1,159 @@
+"""Undo: by who did it, for ten minutes, while nothing rests on it. A new event puts back what the first one kept."""
+
+from collections.abc import Iterable
+
+from django.db.models import Q, QuerySet
+from django.utils import timezone
+
+from core.domain.catalogue import ACT, BEFORE, CATALOGUE, Logged
+from core.domain.refusals import Refusal, Refused
+from core.models import Event, Person
+from core.models.events import PRINTED
+from core.roles import AT_WORK, MANAGER
+
+from ..domain.plain import capital
+from ..domain.states import PieceAction
+from ..domain.undoing import OTHERWISE, against
+from ..domain.words import State
+from ..models import Component, Location, StockTakeLine, Tag
+from . import before, perform, writing
+from .change import Task
+
+LEAVES_ALONE = ("photograph", "put photo right", "take photo out")
+"""What changes nothing of a piece."""
+
+
+def tell(event: Logged) -> str:
+    return f"Undone: “{event.data.get('word', '')}” was a mistake."
+
+
+UNDO = PieceAction(
+    word="undo",
+    roles=AT_WORK | MANAGER,
+    starts=frozenset(State),
+    says="What was done by mistake is put back.",
+    label="Undo",
+    done="Undone",
+    past="Undone",
+    data={"undone": int, "word": str},
+    tell=tell,
+    stoppable=False,
+)
+
+
+def acts(events: Iterable[Event]) -> list[int]:
+    """What may be undone of what was just written: the number of the first event of each act."""
+    first: dict[int, bool] = {}
+    for event in events:
+        number = event.data.get(ACT, event.pk)
+        first[number] = first.get(number, True) and _undoable(event)
+    return [number for number, all_of_it in first.items() if all_of_it]
+
+
+def _undoable(event: Event) -> bool:
+    kind = CATALOGUE.event(event.action)
+    if kind.signed or event.checker_id or not (kind.undoable or event.action in perform.UNDOES):
+        return False
+    return not kind.undoable or BEFORE in event.data or event.action in perform.UNDOES
+
+
+def undo(act: int, actor: Person) -> list[str]:
+    """Put back everything that was done with this event. To which pieces it was done, or else what, in words."""
+    writing.allow(actor, "undo")
+    with writing.one_transaction():
+        events = list(Event.objects.filter(Q(pk=act) | Q(pk__gt=act, data__act=act)).order_by("pk"))
+        pieces = perform.lock(_pieces(events))
+        if refusal := _refusal(events, actor) or _followed(events, pieces):
+            raise Refused(refusal)
+        tasks = [_task(piece, events, actor) for piece in pieces.values()]
+        undone = perform.carry_out(tasks, [], actor).events if tasks else _of_something_else(events, actor)
+        for event in reversed(events):
+            if put_back := perform.UNDOES.get(event.action):
+                put_back(event, undone[0])
+        return [capital(piece.name) for piece in pieces.values()] or [in_words(events[0])]
+
+
+def in_words(event: Event) -> str:
+    """What was done, as history begins to say it."""
+    return (CATALOGUE.event(event.action).past or event.action).rstrip(":")
+
+
+def _of_something_else(events: list[Event], actor: Person) -> list[Event]:
+    about = [(subject.kind, subject.number) for subject in events[0].subjects.all()]
+    return writing.write(actor, [writing.Entry(word=UNDO.word, about=about, data=_said(events))])
+
+
+def _said(events: list[Event]) -> dict[str, int | str]:
+    return {"undone": events[0].pk, "word": events[0].action}
+
+
+def _pieces(events: list[Event]) -> list[int]:
+    """Those that were changed, which a release that lapsed besides does not tell."""
+    return sorted({pk for event in events if BEFORE in event.data for pk in _about([event], "piece")})
+
+
+def _about(events: list[Event], kind: str) -> set[int]:
+    return {s.number for event in events for s in event.subjects.all() if s.kind == kind}
+
+
+def _refusal(events: list[Event], actor: Person) -> Refusal | None:
+    if not events or acts(events) != [events[0].pk]:
+        return Refusal("lasts", "What was signed, decided or entered anew is not undone.", OTHERWISE)
+    first = events[0]
+    undone = Event.objects.filter(action=UNDO.word, pk__gt=first.pk, data__undone=first.pk).exists()
+    return against(own=first.actor_id == actor.pk, at=first.at, now=timezone.now(), undone=undone)
+
+
+def _followed(events: list[Event], pieces: dict[int, Component]) -> Refusal | None:
+    """What somebody did since, or printed, that rests on it."""
+    ours, last = {event.pk for event in events}, events[-1].pk
+    for piece in pieces.values():
+        if piece.last_event not in ours:
+            return _since(Event.objects.get(pk=piece.last_event), piece)
+    if not pieces:
+        return None  # whether it changed since, the room says that puts it back
+    later = Event.objects.filter(pk__gt=last).exclude(action__in=LEAVES_ALONE).order_by("pk")
+    of_pieces = later.about("piece", pieces)
+    outer = {piece.place.part_of_id for piece in pieces.values() if piece.place and piece.place.part_of_id}
+    of_places = later.about("place", _about(events, "place")).not_about("piece")
+    signed = later.filter(action__in=[word for word in CATALOGUE.event_words() if CATALOGUE.event(word).signed])
+    signed = signed.about("locomotive", _about(events, "locomotive")).not_about("piece")  # a release, a boxing up
+    crates = {crate.pk for piece in pieces.values() if piece.location for crate in _around(piece.location)}
+    carried = later.filter(action="move").about("location", crates)
+    for found in (of_pieces, of_places, later.about("place", outer), signed, carried, _printed(later, pieces)):
+        if event := found.select_related("actor").first():
+            return _since(event)
+    if StockTakeLine.objects.filter(component__in=pieces, stocktake__closed_at__gt=events[-1].at).exists():
+        return Refusal("followed", "A count was confirmed since.", OTHERWISE)
+    return None
+
+
+def _around(crate: Location) -> list[Location]:
+    """It and what it stands in: whoever carries one carries what is in it."""
+    return [crate, *Location.objects.above(crate)]
+
+
+def _printed(later: QuerySet[Event], pieces: dict[int, Component]) -> QuerySet[Event]:
+    """Labels of these pieces, or of the crates that they lie in, printed since."""
+    crates = {piece.location_id for piece in pieces.values() if piece.location_id}
+    found = Tag.objects.filter(Q(component__in=pieces) | Q(location__in=crates), current=True)
+    on_paper = Q(pk=None)
+    for code, crate in found.values_list("code", "location"):
+        on_paper |= Q(data__inside__has_key=code) if crate else Q(data__tags__icontains=code)
+    return later.filter(on_paper, action=PRINTED)
+
+
+def _since(event: Event, piece: Component | None = None) -> Refusal:
+    at = timezone.localtime(event.at)
+    on = f" on {piece.name}" if piece else ""
+    return Refusal("followed", f"{event.actor} recorded “{event.action}”{on} at {at:%H:%M}, after it.", OTHERWISE)
+
+
+def _task(piece: Component, events: list[Event], actor: Person) -> Task:
+    """The piece as it was before the first of the events that changed it."""
+    first = next(event for event in events if BEFORE in event.data and piece.pk in _about([event], "piece"))
+    changes = before.read(first.data[BEFORE], piece)
+    if (went := changes.get("location")) and went.retired:
+        raise Refused(Refusal("followed", f"{went.name}, where {piece.name} lay, is no longer used.", OTHERWISE))
+    ends = State(changes.pop("state", piece.state))
+    return Task(action=UNDO, piece=piece, actor=actor, ends=ends, data=_said(events), changes=changes)

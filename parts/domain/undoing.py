@@ -1,0 +1,19 @@
+"""When something may be undone by who did it. Plain Python."""
+
+from datetime import datetime, timedelta
+
+from core.domain.refusals import Refusal
+
+FOR = timedelta(minutes=10)
+OTHERWISE = "Ask whoever may send it back or write it down anew."
+
+
+def against(*, own: bool, at: datetime, now: datetime, undone: bool) -> Refusal | None:
+    """Why it may not be undone, as far as its events alone tell."""
+    if undone:
+        return Refusal("undone", "It is undone already.", "Look at the page again.")
+    if not own:
+        return Refusal("not-yours", "Somebody else did it.", OTHERWISE)
+    if now - at > FOR:
+        return Refusal("late", "It was done more than ten minutes ago.", OTHERWISE)
+    return None

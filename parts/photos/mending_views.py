@@ -1,0 +1,49 @@
+"""Putting a photo right, and taking one out."""
+
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+
+from core.access import who_may
+
+from ..common.confirm_form import ask, sent
+from ..domain.plain import capital
+from . import mending
+from .forms import PutRight, TakeOut
+from .views import photo_or_404, whose
+
+READ = ["GET", "HEAD", "POST"]
+
+
+@who_may("photograph")
+@require_http_methods(READ)
+def put_right(request, name):
+    photo = photo_or_404(name)
+    form = PutRight(sent(request), initial={"caption": photo.caption})
+
+    def do(said):
+        mending.put_right(photo, request.user, **said)
+        return "The photo is put right.", _page(photo)
+
+    return _ask(request, photo, form, do, "Put this photo right", "Save")
+
+
+@who_may("photograph")
+@require_http_methods(READ)
+def take_out(request, name):
+    photo = photo_or_404(name)
+
+    def do(said):
+        mending.take_out(photo, request.user, **said)
+        return "The photo is taken out.", whose(photo)[1]
+
+    return _ask(request, photo, TakeOut(sent(request)), do, "Take this photo out", "Take this photo out")
+
+
+def _ask(request, photo, form, do, heading: str, button: str):
+    thing, back = whose(photo)
+    crumbs = [{"href": back, "label": capital(str(thing))}, {"href": "", "label": heading}]
+    return ask(request, form, do, heading=heading, button=button, back=_page(photo), crumbs=crumbs)
+
+
+def _page(photo) -> str:
+    return reverse("photo_page", args=[photo.name])

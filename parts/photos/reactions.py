@@ -1,0 +1,6 @@
+"""A photo that was put right or taken out by mistake."""
+
+from .mending import as_before
+
+REACTIONS = ()
+UNDOES = {"put photo right": as_before, "take photo out": as_before}

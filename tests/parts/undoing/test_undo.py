@@ -1,0 +1,146 @@
+"""The button in the bar that says it was done, and the list of what one did in the last ten minutes."""
+
+import re
+from datetime import timedelta
+
+import pytest
+
+from core.models import Event
+from parts.consumables import writers as consumables
+from parts.domain.words import State
+from parts.stores.writers import add_location, move
+from tests.factories import fresh
+
+
+def text_of(response) -> str:
+    return " ".join(response.content.decode().split())
+
+
+def acts_in(response) -> str:
+    return re.search(r'name="acts" value="([\d ]+)"', text_of(response))[1]
+
+
+@pytest.fixture
+def pim(client, works):
+    client.force_login(works.people.volunteer)
+    return client
+
+
+def clean(client, piece):
+    code = piece.tags.current_code()
+    said = {"method": "steam", "seen": fresh(piece).last_event}
+    return client.post(f"/t/{code}/do/clean", said, follow=True)
+
+
+def test_the_bar_that_says_it_was_done_undoes_it_and_goes_back(pim, works):
+    piece = works.piece()
+    bar = clean(pim, piece)
+    here = f"/t/{piece.tags.current_code()}"
+    assert f'name="back" value="{here}"' in text_of(bar)
+    response = pim.post("/undo/", {"acts": acts_in(bar), "back": here}, follow=True)
+    assert response.redirect_chain == [(here, 302)]
+    assert f"Undone: {piece.name.capitalize()}." in text_of(response)
+    assert "Undone: “clean” was a mistake." in text_of(response)
+    assert fresh(piece).state == State.STRIPPED
+    assert 'name="acts"' not in text_of(response)
+
+
+def test_many_at_once_are_undone_together_or_one_of_them(pim, works):
+    pieces = [works.piece() for _ in range(3)]
+    said = {"do": "clean", "method": "steam", "piece": [f"{piece.pk}.{piece.last_event}" for piece in pieces]}
+    bar = pim.post("/pieces/bulk/", said | {"back": "/find/?q=horn"}, follow=True)
+    numbers = acts_in(bar).split()
+    assert len(numbers) == 3
+    assert "Undo one of them" in text_of(bar)
+    pim.post("/undo/", {"acts": numbers[1]})
+    assert [fresh(piece).state for piece in pieces] == ["cleaned", "stripped", "cleaned"]
+    page = text_of(pim.get("/undo/"))
+    assert page.count('name="acts"') == 2
+    pim.post("/undo/", {"acts": f"{numbers[0]} {numbers[2]}"})
+    assert {fresh(piece).state for piece in pieces} == {"stripped"}
+    assert "you did nothing that can be undone" in text_of(pim.get("/undo/"))
+
+
+def test_what_was_counted_on_the_shelf_is_undone_by_its_bar(pim, works):
+    joints = consumables.add(works.people.storekeeper, name="joint ring", in_stock=20, size="2 in", unit="", least=0)
+    bar = pim.post(f"{joints.get_absolute_url()}count", {"quantity": "3", "why": ""}, follow=True)
+    assert "Undone: Counted on the shelf." in text_of(pim.post("/undo/", {"acts": acts_in(bar)}, follow=True))
+    joints.refresh_from_db()
+    assert joints.in_stock == 20
+
+
+def test_one_that_cannot_be_undone_keeps_none_of_the_others(pim, works):
+    one, two = works.piece(), works.piece()
+    numbers = [acts_in(clean(pim, piece)) for piece in (one, two)]
+    move(one, add_location(works.people.storekeeper, "Crate 8"), works.people.storekeeper)
+    response = pim.post("/undo/", {"acts": " ".join(numbers)})
+    assert response.status_code == 422
+    assert "Storekeeper recorded “move” on" in text_of(response)
+    assert (fresh(one).state, fresh(two).state) == ("cleaned", "stripped")
+
+
+def test_a_move_by_its_page_and_a_description_have_the_button_too(pim, works):
+    piece, crate = works.piece(), add_location(works.people.storekeeper, "Crate 8")
+    code = piece.tags.current_code()
+    bar = pim.post(f"/t/{code}/move", {"to": crate.name, "seen": piece.last_event}, follow=True)
+    pim.post("/undo/", {"acts": acts_in(bar)})
+    assert fresh(piece).location == works.crate
+    said = {"name": piece.name, "marks": "4 L", "seen": fresh(piece).last_event, "origin": piece.origin}
+    bar = pim.post(f"/t/{code}/describe", said, follow=True)
+    pim.post("/undo/", {"acts": acts_in(bar)})
+    assert fresh(piece).marks == ""
+
+
+def test_the_list_names_the_last_ten_minutes_and_no_more(pim, works):
+    piece = works.piece()
+    clean(pim, piece)
+    page = text_of(pim.get("/undo/"))
+    assert piece.name.capitalize() in page
+    assert "Cleaned at" in page
+    late = Event.objects.get(pk=fresh(piece).last_event).at + timedelta(minutes=11)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("parts.undoing.queries.timezone.now", lambda: late)
+        assert "you did nothing that can be undone" in text_of(pim.get("/undo/"))
+
+
+def test_somebody_elses_is_refused_and_not_in_the_list(pim, client, works):
+    number = acts_in(clean(pim, works.piece()))
+    client.force_login(works.people.fitter)
+    assert "you did nothing that can be undone" in text_of(client.get("/undo/"))
+    response = client.post("/undo/", {"acts": number})
+    assert response.status_code == 422
+    assert "Somebody else did it." in text_of(response)
+
+
+def test_twice_is_told(pim, works):
+    number = acts_in(clean(pim, works.piece()))
+    pim.post("/undo/", {"acts": number})
+    response = pim.post("/undo/", {"acts": number})
+    assert response.status_code == 422
+    assert "It is undone already." in text_of(response)
+
+
+@pytest.mark.parametrize("said", ["", "x", "1 2 three", "²", "9" * 19])
+def test_what_names_nothing_is_not_there(pim, said):
+    assert pim.post("/undo/", {"acts": said}).status_code == 404
+
+
+def test_it_never_leads_to_another_site(pim, works):
+    number = acts_in(clean(pim, works.piece()))
+    assert pim.post("/undo/", {"acts": number, "back": "https://elsewhere.example/"}).url == "/undo/"
+
+
+def test_a_stranger_signs_in_a_trustee_may_not_and_no_other_method_is_answered(client, works):
+    assert client.get("/undo/").url.startswith("/sign-in/?next=")
+    client.force_login(works.people.trustee)
+    assert client.get("/undo/").status_code == 403
+    client.force_login(works.people.fitter)
+    assert client.put("/undo/").status_code == 405
+
+
+def test_queries_do_not_grow_with_what_was_done(pim, works, django_assert_max_num_queries):
+    for _ in range(6):
+        clean(pim, works.piece())
+    pim.get("/undo/")
+    with django_assert_max_num_queries(9):
+        assert text_of(pim.get("/undo/")).count('name="acts"') == 6
