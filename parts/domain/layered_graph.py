@@ -19,8 +19,6 @@ import networkx as nx
 
 Item = tuple[Any, int]
 """A box, or its lane where it passes a row further down: the name of the box and the row."""
-Near = defaultdict[Item, list[Item]]
-"""Of each item those beside it: in the row above, or in the row below."""
 SWEEPS = 16
 
 
@@ -127,22 +125,22 @@ def _untangled(rows: list[list[Item]], links: list[tuple[Item, Item]]) -> list[l
     return best
 
 
-def _neighbours(links: Iterable[tuple[Item, Item]]) -> tuple[Near, Near]:
-    before: Near = defaultdict(list)
-    after: Near = defaultdict(list)
+def _neighbours(links: Iterable[tuple[Item, Item]]) -> tuple[dict[Item, list[Item]], dict[Item, list[Item]]]:
+    before: dict[Item, list[Item]] = defaultdict(list)
+    after: dict[Item, list[Item]] = defaultdict(list)
     for begin, end in links:
         before[end].append(begin)
         after[begin].append(end)
     return before, after
 
 
-def _by_barycentre(row: list[Item], near: Near, rows: list[list[Item]]) -> None:
+def _by_barycentre(row: list[Item], near: Mapping[Item, list[Item]], rows: list[list[Item]]) -> None:
     at = {item: (place + 0.5) / len(each) for each in rows for place, item in enumerate(each)}
     middle = {item: sum(at[o] for o in near[item]) / len(near[item]) if near[item] else at[item] for item in row}
     row.sort(key=middle.__getitem__)
 
 
-def _exchange(rows: list[list[Item]], before: Near, after: Near) -> None:
+def _exchange(rows: list[list[Item]], before: Mapping[Item, list[Item]], after: Mapping[Item, list[Item]]) -> None:
     """Neighbours change places as long as that takes a crossing away."""
     at = {item: place for row in rows for place, item in enumerate(row)}
     for row in rows:
@@ -158,7 +156,7 @@ def _exchange(rows: list[list[Item]], before: Near, after: Near) -> None:
                     better = True
 
 
-def _crossed(left: Item, right: Item, near: Near, at: Mapping[Item, int]) -> int:
+def _crossed(left: Item, right: Item, near: Mapping[Item, list[Item]], at: Mapping[Item, int]) -> int:
     return sum(at[a] > at[b] for a in near[left] for b in near[right])
 
 
