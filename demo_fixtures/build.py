@@ -9,6 +9,7 @@ from parts.domain.structure import LocomotiveSpec
 from parts.models import Overhaul
 from parts.structure.writers.locomotives import new_locomotive
 
+from . import putting_back
 from .cast import make_cast, sign_ins
 from .clock import Clock, same_codes, told_time
 from .lives import World
@@ -34,7 +35,8 @@ def build_demo() -> list[tuple[str, str, str]]:
         firms = make_firms(cast.ada, places)
         world = World(clock=clock, cast=cast, locomotive=locomotive, places=places, firms=firms, standings=standings)
         # The stories come first: each says which places are its own, and the table tells of all the others.
-        clock.tell(chain(stories(world), ordinary(world), picture_stories(world), [planning(world)]))
+        late = [planning(world), *(story(world) for story in putting_back.STORIES)]
+        clock.tell(chain(stories(world), ordinary(world), picture_stories(world), late))
     return sign_ins()
 
 

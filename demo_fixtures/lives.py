@@ -28,6 +28,12 @@ EXAMINED = "examined"  # the look that its place calls for first is signed: a cr
 MEASURED = "measured"  # everything that the place calls for is signed, and only the acceptance is missing
 ALONG = (S.STRIPPED.value, S.CLEANED.value, EXAMINED, MEASURED, S.ACCEPTED.value, S.REFITTED.value)
 CLEANED_BY = ("hot wash and bristle brush", "paraffin and scraper", "steam cleaner", "degreasing tank")
+HELD_BY = (
+    {"tightened": "fitted bolts, 160 lbf ft (invented)", "locked": "split pin"},
+    {"tightened": "to the shoulder", "locked": "tab washer", "shims": "one of 0.5 mm, both sides alike"},
+    {"tightened": "driven home", "locked": "riveted over"},
+)
+NOT_LOCKED = "horns"  # nobody has said yet how those are locked
 PROTECTED_BY = ("oiled", "waxed", "etch primer", "lanolin grease")
 
 
@@ -218,6 +224,7 @@ def is_lot(piece) -> bool:
 def refit(world: World, piece, **given) -> None:
     piece.refresh_from_db()
     by, checker = world.choose(((world.cast.bram, world.cast.ines), (world.cast.ines, world.cast.bram)))
+    given.setdefault("more", {} if piece.place.subassembly.code == NOT_LOCKED else HELD_BY[piece.pk % len(HELD_BY)])
     do(world, "refit", piece, by, checker=checker.pk if piece.place.safety_critical else None, **given)
 
 

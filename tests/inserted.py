@@ -78,11 +78,6 @@ def steps_along(place, people, accepting: dict):
     yield Step(State.CRACK_CHECKED, people.examiner, SIGNED, State.CLEANED, look)
     if method:
         yield Step(State.CRACK_CHECKED, people.examiner, "crack-check", State.CRACK_CHECKED)
-    if Kind.DIMENSIONAL in place.calls_for:
-        measured = look | {"kind": Kind.DIMENSIONAL, "method": ""}
-        yield Step(
-            State.CRACK_CHECKED, people.examiner, SIGNED, State.CRACK_CHECKED if method else State.CLEANED, measured
-        )
     signed = accepting | {"look_again": accepting["look_again"].isoformat()}
     yield Step(State.ACCEPTED, people.engineer, "accept", State.ACCEPTED, signed)
     yield Step(State.REFITTED, people.fitter, "refit", State.REFITTED, {}, people.second_fitter)

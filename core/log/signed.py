@@ -17,7 +17,7 @@ from typing import Any
 from django.apps import apps
 from django.db.models import Model, QuerySet
 
-from ..models import Event
+from ..models import Event, SignedText
 
 Said = dict[str, Any]
 
@@ -86,6 +86,19 @@ def _like(then: Any, now: Any) -> Any:
     if isinstance(then, list) and len(then) == len(now):
         return [_like(one, other) for one, other in zip(then, now, strict=True)]
     return now
+
+
+@dataclass(frozen=True)
+class Sealed:
+    """What the chain keeps of a row: the digest of the text that was signed, and whether the row still says that."""
+
+    digest: str = ""
+    still: bool = False
+
+
+def sealed(kind: SignedKind, row: Model) -> Sealed:
+    kept = SignedText.objects.of(kind.kind, [row.pk]).first()
+    return Sealed(digest(kept.text), kind.still_says(row, json.loads(kept.text))) if kept else Sealed()
 
 
 @cache

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from parts.domain.plain import capital
 
-from ..domain import boiler_test_paper, calculation_paper, stay_paper, survey_paper
+from ..domain import boiler_test_paper, calculation_paper, stay_paper, survey_paper, survey_read
 from ..domain.boiler_papers import BoilerPaper
 from ..domain.boiler_standing import next_due
 from ..domain.boiler_words import EntryKind, RecordKind
@@ -57,9 +57,9 @@ def paper_of(record: BoilerRecord) -> BoilerPaper:
     return PAPERS[RecordKind(record.kind)](record, context)
 
 
-def survey_of(record: BoilerRecord, context: dict) -> survey_paper.ReadSurvey:
+def survey_of(record: BoilerRecord, context: dict) -> survey_read.ReadSurvey:
     earlier = BoilerRecord.objects.filter(pk__in=context["earlier"]).order_by("on", "pk").values_list("on", "said")
-    return survey_paper.ReadSurvey(
+    return survey_read.ReadSurvey(
         said=record.said,
         on=record.on,
         plate=plate_of(context["part"]),
@@ -69,9 +69,9 @@ def survey_of(record: BoilerRecord, context: dict) -> survey_paper.ReadSurvey:
     )
 
 
-def plate_of(part: dict) -> survey_paper.Plate:
+def plate_of(part: dict) -> survey_read.Plate:
     width, height, nominal, needed = (None if part[name] is None else Fraction(part[name]) for name in SIZES)
-    return survey_paper.Plate(
+    return survey_read.Plate(
         name=part["name"], metal=part["metal"], shape=part["shape"], width=width or Fraction(0),
         height=height or Fraction(0), nominal=nominal, needed=needed, needed_from=part["needed_from"],
     )  # fmt: skip

@@ -18,7 +18,7 @@ from parts.labels.fonts import BOLD, PLAIN, font
 from ..boilers.boiler_desk import file_of
 from ..domain.boiler_papers import BoilerPaper, Drawn, Section
 from ..domain.boiler_words import CAUTION
-from ..domain.pressures import in_both, read_pressure
+from ..domain.pressures import as_written_in_both
 from ..models import Boiler, BoilerRecord, BoilerRecordNote
 from .record_desk import head_of, paper_of, title_of
 
@@ -61,7 +61,7 @@ def _front(boiler: Boiler, found) -> Iterator[Flowable]:
         ("Rules", boiler.regime),
         ("Inspecting body", boiler.body),
         ("Competent person", boiler.person or "not named"),
-        ("Working pressure wanted", f"{boiler.wanted} = {in_both(read_pressure(boiler.wanted))}"),
+        ("Working pressure wanted", as_written_in_both(boiler.wanted)),
         ("Note", boiler.note),
     ]
     yield from _pairs([fact for fact in facts if fact[1]])

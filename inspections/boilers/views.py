@@ -13,7 +13,7 @@ from parts.common.confirm_form import ask, sent
 from parts.common.small_forms import with_seen
 
 from ..domain.boiler_words import CAUTION
-from ..domain.pressures import in_both, read_pressure
+from ..domain.pressures import as_written_in_both
 from ..models import Boiler
 from . import writers
 from .boiler_desk import file_of
@@ -45,7 +45,7 @@ def boiler(request, pk):
         "entries": one.entries.select_related("part", "hold", "event__actor").order_by("-on", "-event"),
         "parts": one.parts.select_related("position"),
         "caution": CAUTION,
-        "wanted": f"{one.wanted} = {in_both(read_pressure(one.wanted))}",
+        "wanted": as_written_in_both(one.wanted),
         "may_keep": may(request.user.role_names, "keep boilers"),
         "may_write": may(request.user.role_names, "write boiler records"),
     }

@@ -36,5 +36,15 @@ def in_both(psi: Fraction) -> str:
     return f"{shown(psi)} lb/in² ({shown(convert(psi, 'psi', 'bar'))} bar)"
 
 
+def as_written_in_both(text: str) -> str:
+    """A pressure as somebody wrote it, and in both units; once where it was written in lb/in².
+
+    >>> as_written_in_both("160 lb/in²"), as_written_in_both("11 bar")
+    ('160 lb/in² (11.03161 bar)', '11 bar, 159.5415 lb/in² (11 bar)')
+    """
+    both = in_both(read_pressure(text))
+    return both if both.startswith(f"{text} (") else f"{text}, {both}"
+
+
 def stress_in_both(psi: Fraction) -> str:
     return f"{shown(psi)} lb/in² ({shown(convert(psi, 'psi', 'N/mm2'))} N/mm²)"

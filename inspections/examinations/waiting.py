@@ -1,6 +1,7 @@
 """Pieces that wait to be looked at, by method and by where they lie: an examiner's day. The number of queries is the
 same for a page of one and a page of fifty."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -18,7 +19,7 @@ from parts.queries.loading import load_places
 
 from ..models import Examination
 
-A_PAGE = 50
+A_PAGE = 36
 EXCAVATION, IN_DOUBT = "weld excavation", "in doubt"
 LOOKS = {Need.EXAMINE: Kind.VISUAL, Need.MEASURE: Kind.DIMENSIONAL, Need.RECHECK: IN_DOUBT, Need.DECIDE: "decision"}
 METHODS = tuple(f"{Kind.CRACK_CHECK}: {method}" for method in Method)
@@ -80,8 +81,12 @@ class Worklist:
     def page(self, sort: str, number):
         """One page of places that wait for this sort of look, or for any, each with its pieces."""
         page = Paginator(self.places(sort), A_PAGE).get_page(number)
-        page.object_list = self.with_looks(list(page.object_list))
+        page.object_list = self.lines(page.object_list)
         return page
+
+    def lines(self, places: Iterable[Position]) -> list[tuple["Waiting", Look]]:
+        """One for each piece."""
+        return [(row, look) for row in self.with_looks(list(places)) for look in row.looks]
 
     def places(self, sort: str) -> QuerySet:
         found = _lying(self._of_sort(sort), self.where).select_related("subassembly", "locomotive")

@@ -750,4 +750,112 @@ class Migration(migrations.Migration):
             model_name='boilerentry',
             constraint=models.CheckConstraint(condition=models.Q(('words', ''), _negated=True), name='boiler_entry_says_what'),
         ),
+        migrations.CreateModel(
+            name='AskedItem',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('words', models.CharField(max_length=300)),
+                ('asked_by', models.CharField(max_length=120)),
+                ('dropped', models.BooleanField(default=False)),
+                ('overhaul', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='asked_items', to='parts.overhaul')),
+            ],
+            options={
+                'ordering': ['id'],
+            },
+        ),
+        migrations.CreateModel(
+            name='BoxingUp',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('tools_in', models.PositiveSmallIntegerField()),
+                ('tools_out', models.PositiveSmallIntegerField()),
+                ('rags_in', models.PositiveSmallIntegerField()),
+                ('rags_out', models.PositiveSmallIntegerField()),
+                ('seen', models.TextField(verbose_name='what was seen before it was closed')),
+                ('at', models.DateTimeField()),
+                ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('checker', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('event', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='boxing_up', to='core.event')),
+                ('photos', models.ManyToManyField(related_name='boxings_up', to='parts.photo')),
+                ('subassembly', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='boxings_up', to='parts.subassembly')),
+            ],
+            options={
+                'ordering': ['-id'],
+            },
+        ),
+        migrations.CreateModel(
+            name='BoxedPiece',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('words', models.CharField(max_length=300, verbose_name='the place in words')),
+                ('code', models.CharField(blank=True, default='', max_length=12, verbose_name='the tag')),
+                ('tightened', models.CharField(blank=True, default='', max_length=200)),
+                ('locked', models.CharField(blank=True, default='', max_length=200)),
+                ('shims', models.CharField(blank=True, default='', max_length=200)),
+                ('left_alone', models.BooleanField(default=False)),
+                ('component', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='parts.component')),
+                ('position', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='parts.position')),
+                ('boxing_up', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='pieces', to='inspections.boxingup')),
+            ],
+            options={
+                'ordering': ['id'],
+            },
+        ),
+        migrations.CreateModel(
+            name='ReturnToService',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('said', models.JSONField(help_text='items and concessions as they stood')),
+                ('at', models.DateTimeField()),
+                ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('event', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='return_to_service', to='core.event')),
+                ('overhaul', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='returns_to_service', to='parts.overhaul')),
+            ],
+            options={
+                'ordering': ['-id'],
+            },
+        ),
+        migrations.CreateModel(
+            name='Tick',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('shown', models.BooleanField(default=True)),
+                ('by_what', models.CharField(max_length=300, verbose_name='the record or paper; or why it was taken back')),
+                ('at', models.DateTimeField()),
+                ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('event', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='return_tick', to='core.event')),
+                ('item', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='ticks', to='inspections.askeditem')),
+            ],
+            options={
+                'ordering': ['id'],
+            },
+        ),
+        migrations.AddConstraint(
+            model_name='askeditem',
+            constraint=models.CheckConstraint(condition=models.Q(models.Q(('words', ''), _negated=True), models.Q(('asked_by', ''), _negated=True)), name='asked_item_says_what_and_who'),
+        ),
+        migrations.AddConstraint(
+            model_name='boxingup',
+            constraint=models.CheckConstraint(condition=models.Q(('rags_in', models.F('rags_out')), ('tools_in', models.F('tools_out'))), name='all_tools_and_rags_counted_out'),
+        ),
+        migrations.AddConstraint(
+            model_name='boxingup',
+            constraint=models.CheckConstraint(condition=models.Q(('by', models.F('checker')), _negated=True), name='boxed_up_by_two'),
+        ),
+        migrations.AddConstraint(
+            model_name='boxingup',
+            constraint=models.CheckConstraint(condition=models.Q(('seen', ''), _negated=True), name='boxing_up_says_what_was_seen'),
+        ),
+        migrations.AddConstraint(
+            model_name='boxedpiece',
+            constraint=models.UniqueConstraint(fields=('boxing_up', 'component'), name='boxed_piece_once'),
+        ),
+        migrations.AddConstraint(
+            model_name='boxedpiece',
+            constraint=models.CheckConstraint(condition=models.Q(('left_alone', True), models.Q(('locked', ''), _negated=True), _connector='OR'), name='boxed_piece_is_locked'),
+        ),
+        migrations.AddConstraint(
+            model_name='tick',
+            constraint=models.CheckConstraint(condition=models.Q(('by_what', ''), _negated=True), name='tick_says_by_what'),
+        ),
     ]

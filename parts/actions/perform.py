@@ -95,7 +95,7 @@ def judged(
     for piece, _ in pieces:
         piece, mate = locked[piece.pk], locked[other.pk] if other else None
         context = known.context(piece, given, mate)
-        against = refusals(action, context) or [*_no_such_checker(given)]
+        against = refusals(action, context) or [*_no_checker(given, actor)]
         found += against if len(pieces) == 1 else [refusal.naming(capital(piece.name)) for refusal in against]
         if not against:
             tasks.append(_task(action, piece, actor, context, mate, location))
@@ -141,9 +141,11 @@ def _as_json(data: dict[str, Any]) -> dict[str, Any]:
     return {name: value.isoformat() if isinstance(value, date) else value for name, value in data.items()}
 
 
-def _no_such_checker(given: ActionInput) -> Iterator[Refusal]:
+def _no_checker(given: ActionInput, actor: Person) -> Iterator[Refusal]:
     """The rules know people by number; that the second name is somebody's still here, only the register knows."""
-    if given.checker and not Person.objects.filter(pk=given.checker, is_active=True).exists():
+    if given.checker == actor.pk:
+        yield Refusal("checker", "Checker: that is you.", "Somebody else checks and signs.")
+    elif given.checker and not Person.objects.filter(pk=given.checker, is_active=True).exists():
         yield Refusal("checker", "Checker: nobody here by that name.", "Choose somebody who was there and checked.")
 
 

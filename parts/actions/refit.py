@@ -2,60 +2,38 @@
 
 from typing import Any
 
-from django import forms
-
-from core.access import proves_at
-from core.models import Person
-from core.roles import BENCH, EXAMINERS
-from core.web.widgets import SecretInput
+from core.roles import BENCH
 
 from ..domain import input_checks as asks
 from ..domain import preconditions as when
 from ..domain.cautions import usual
+from ..domain.fastening import torque_has_a_unit
 from ..domain.states import PieceAction
 from ..domain.words import State
 from ..models import Component, Position
 from .change import Change, Task
-from .forms import ActionForm, asked
+from .forms import ActionForm
+from .lock import SAID, locked, shims, tightened
+from .second_name import ask_second_name, prove_second_name
 
 
 class RefitForm(ActionForm):
-    """The second person signs with the own password or PIN."""
+    """How it is held may be said later, by “lock”. The second person signs with the own password or PIN."""
+
+    tightened = tightened()
+    locked = locked("Blank: it is not locked yet.")
+    shims = shims()
 
     def fit(self) -> None:
-        if not (self.component.place and self.component.place.safety_critical):
-            return
-        others = Person.objects.filter(is_active=True, groups__name__in=BENCH | EXAMINERS).exclude(pk=self.actor.pk)
-        self.fields["checker"] = asked(
-            forms.ModelChoiceField(
-                others.distinct(),
-                label="Checker",
-                required=False,
-                empty_label="Who has checked it with you",
-                help_text="A safety-critical piece takes two names: you who fit it, and somebody who checks.",
-                error_messages={"invalid_choice": "Choose somebody from the list."},
+        if self.component.place and self.component.place.safety_critical:
+            ask_second_name(
+                self, self.actor, "A safety-critical piece takes two names: you who fit it, and the checker."
             )
-        )
-        self.fields["checker_password"] = asked(
-            forms.CharField(
-                label="The checker's own password or PIN",
-                required=False,
-                strip=False,
-                widget=SecretInput(),
-                help_text="The checker types it: that is the second signature.",
-            )
-        )
 
     def clean(self) -> dict[str, Any]:
         super().clean()
-        said = self.cleaned_data
-        checker = said.get("checker")
-        if checker and (wrong := proves_at(checker, said.get("checker_password", ""), beside=self.actor)):
-            self.add_error("checker_password", f"{wrong} The checker types it anew.")
-        said.pop("checker_password", None)
-        if "checker" in self.fields:
-            said["checker"] = checker.pk if checker else None
-        return said
+        prove_second_name(self, self.actor)
+        return self.cleaned_data
 
 
 def effect(task: Task) -> Change:
@@ -83,6 +61,7 @@ REFIT = PieceAction(
     label="Refit it",
     done="Refitted",
     past="Refitted",
+    data=SAID,
     preconditions=(
         when.has_a_place,
         when.is_here,
@@ -99,7 +78,7 @@ REFIT = PieceAction(
         when.order_is_kept,
         when.fits_are_within,
     ),
-    input_checks=(asks.second_name,),
+    input_checks=(asks.second_name, torque_has_a_unit),
     form=RefitForm,
     effect=effect,
     cautioned=usual("refit"),

@@ -5,6 +5,7 @@ from typing import Any
 
 from core.domain.catalogue import CATALOGUE, EventType, Logged
 
+from .fastening import fastening
 from .plain import capital
 
 
@@ -34,6 +35,8 @@ def _lead(kind: EventType, event: Logged) -> str:
 def _details(data: Mapping[str, Any]) -> Iterator[str]:
     if data.get("protection"):
         yield _sentence(f"protected: {data['protection']}")
+    if held := fastening([("", data)]).in_words():
+        yield _sentence(held)
     if data.get("procedure") or data.get("welder"):
         yield f"Weld procedure {data.get('procedure') or 'not said'}, welder {data.get('welder') or 'not said'}."
     if data.get("override"):

@@ -6,6 +6,6 @@ ROOM = Room(
     urls="parts.forecast.urls",
     nav=(
         NavLink("forecast", "i-next", "When will it be done?", LOCOMOTIVE, 5),
-        NavLink("working_week", "i-hold", "Opening days and hands", WORKS, 55, may="plan"),
+        NavLink("working_week", "i-person", "Opening days and hands", WORKS, 55, may="plan"),
     ),
 )

@@ -11,6 +11,7 @@ from core.domain.catalogue import may
 
 from ..actions import writing
 from ..common.confirm_form import ask, of_piece, of_place, sent
+from ..common.list_table import ListTable
 from ..common.shortcuts import component_or_404, locomotive_or_404, position_or_404
 from ..domain.hold_templates import TemplateHold, every_line, templates
 from ..domain.hold_words import FINISH_STEP, LIFTS
@@ -18,6 +19,7 @@ from ..domain.plain import several
 from ..models import Component, HoldPoint, RenewalStep
 from ..photos.beside_form import keep_photos
 from . import writers
+from .columns import COLUMNS
 from .forms import AskForm, FromTemplate, HoldForm, LiftForm, ReleaseForm, StopForm, StrikeForm
 
 
@@ -25,11 +27,15 @@ from .forms import AskForm, FromTemplate, HoldForm, LiftForm, ReleaseForm, StopF
 @require_safe
 def holds(request, slug):
     locomotive = locomotive_or_404(slug)
-    points, today = list(HoldPoint.objects.of_locomotive(locomotive)), writing.today()
+    table = ListTable(request, COLUMNS, f"hold-points-{slug}")
+    points, today = table.in_order(HoldPoint.objects.of_locomotive(locomotive)), writing.today()
+    if table.saves:
+        return table.file(points)
     page = {
         "page": f"Hold points of {locomotive.name}",
         "crumbs": _crumbs(locomotive),
         "locomotive": locomotive,
+        "table": table,
         "stops": [hold for hold in points if hold.stopped_by_id and hold.stops_on(today)],
         "closed": _alike_together([hold for hold in points if not hold.stopped_by_id and hold.stops_on(today)]),
         "released": [hold for hold in points if not hold.stops_on(today)],
@@ -47,7 +53,7 @@ def _alike_together(points: list[HoldPoint]) -> list[tuple[HoldPoint, list[HoldP
     found: dict[tuple, list[HoldPoint]] = {}
     for hold in points:
         said = (hold.name, hold.body, hold.number, hold.must_show, hold.asked_on, hold.released_on, hold.lapsed_by_id)
-        found.setdefault(said + ((hold.pk,) if hold.stopped_by_id or hold.step_id else ()), []).append(hold)
+        found.setdefault(said + ((bool(hold.step_id),) if not hold.stopped_by_id else (hold.pk,)), []).append(hold)
     return [(first, others) for first, *others in found.values()]
 
 

@@ -357,25 +357,6 @@ def _stands_again(hold: HoldPoint, because: Event) -> None:
     _refresh(hold)
 
 
-def held_step(step: RenewalStep) -> list[Refusal]:
-    """Why a step of a renewal may not be finished yet."""
-    return _held(HoldPoint.objects.on_step(step), FINISH_STEP)
-
-
-def held_closing(overhaul: Overhaul) -> list[Refusal]:
-    """Why the overhaul may not be closed yet."""
-    return _held(overhaul.holds.all(), CLOSE_OVERHAUL)
-
-
-def _held(holds, deed: str) -> list[Refusal]:
-    today = writing.today()
-    return [
-        Refusal("hold", f"The hold point “{hold.name}” stops “{deed}”.", f"{hold.body} must release it.")
-        for hold in holds
-        if deed in hold.stops and hold.stops_on(today)
-    ]
-
-
 def _locked(hold: HoldPoint) -> HoldPoint:
     return HoldPoint.objects.select_for_update(of=("self",)).get(pk=hold.pk)
 

@@ -798,6 +798,11 @@ class Migration(migrations.Migration):
             name='subassembly',
             field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='holds', to='parts.subassembly'),
         ),
+        migrations.AddField(
+            model_name='photo',
+            name='subassembly',
+            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='photos', to='parts.subassembly'),
+        ),
         migrations.CreateModel(
             name='GoesOnAfter',
             fields=[
@@ -914,7 +919,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='photo',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('location__isnull', True), ('pattern__isnull', True), ('position__isnull', True)), models.Q(('component__isnull', True), ('location__isnull', True), ('pattern__isnull', True)), models.Q(('component__isnull', True), ('pattern__isnull', True), ('position__isnull', True)), models.Q(('component__isnull', True), ('location__isnull', True), ('position__isnull', True)), _connector='OR'), name='photo_of_one_thing'),
+            constraint=models.CheckConstraint(condition=models.Q(models.Q(('location__isnull', True), ('pattern__isnull', True), ('position__isnull', True), ('subassembly__isnull', True)), models.Q(('component__isnull', True), ('location__isnull', True), ('pattern__isnull', True), ('subassembly__isnull', True)), models.Q(('component__isnull', True), ('pattern__isnull', True), ('position__isnull', True), ('subassembly__isnull', True)), models.Q(('component__isnull', True), ('location__isnull', True), ('position__isnull', True), ('subassembly__isnull', True)), models.Q(('component__isnull', True), ('location__isnull', True), ('pattern__isnull', True), ('position__isnull', True)), _connector='OR'), name='photo_of_one_thing'),
         ),
         migrations.AddConstraint(
             model_name='pattern',

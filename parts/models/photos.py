@@ -1,4 +1,4 @@
-"""Photos of pieces, places, positions and patterns."""
+"""Photos of pieces, places, positions, patterns and subassemblies."""
 
 from django.conf import settings
 from django.db import models
@@ -10,12 +10,13 @@ from .components import Component
 from .locations import Location
 from .patterns import Pattern
 from .positions import Position
+from .structure import Subassembly
 
 
 class PhotoQuerySet(models.QuerySet):
     def with_names(self):
         """With what it is a photo of and who took it, in the one query."""
-        return self.select_related("component", "position", "location", "pattern", "by")
+        return self.select_related("component", "position", "location", "pattern", "subassembly", "by")
 
     def same_as(self, contents) -> dict[str, "Photo"]:
         """Those that came from files with exactly these contents, each under its content."""
@@ -36,6 +37,7 @@ class Photo(models.Model):
     position = models.ForeignKey(Position, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
     location = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
     pattern = models.ForeignKey(Pattern, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
+    subassembly = models.ForeignKey(Subassembly, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
     caption = models.CharField(max_length=200, blank=True, default="")
     width = models.PositiveIntegerField()
     height = models.PositiveIntegerField()
@@ -47,4 +49,6 @@ class Photo(models.Model):
 
     class Meta:
         ordering = ["-id"]
-        constraints = [at_most_one(["component", "position", "location", "pattern"], "photo_of_one_thing")]
+        constraints = [
+            at_most_one(["component", "position", "location", "pattern", "subassembly"], "photo_of_one_thing")
+        ]

@@ -39,7 +39,8 @@ class RenewalQuerySet(models.QuerySet):
     def of_locomotive(self, locomotive):
         """What is under way for it, with its places and steps, in the order of the places."""
         found = self.under_way().filter(position__locomotive=locomotive).select_related("position__subassembly")
-        return found.prefetch_related("steps__firm").order_by("position__subassembly__sequence", "position__name", "id")
+        found = found.order_by("position__subassembly__sequence", "position__name", "id")
+        return found.prefetch_related("steps__firm", "steps__promises")
 
 
 class Renewal(models.Model):

@@ -12,6 +12,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Paragraph, SimpleDocTemplate, Spacer, Table, TableStyle
 
 from ..domain.ledger import Gone, Ledger, Share, SubassemblyShares
+from ..domain.list_files import plain_cell
 from ..domain.plain import day
 from ..domain.tagcodes import grouped
 from ..labels.fonts import BOLD, PLAIN, font, printable
@@ -71,19 +72,6 @@ def as_csv(ledger: Ledger, name: str, today) -> bytes:
     for row in ledger.gone:
         out.writerow([plain_cell(cell) for cell in gone_cells(row)])
     return file.getvalue().encode("utf-8-sig")
-
-
-FORMULA = ("=", "+", "-", "@", "\t", "\r", "\uff1d", "\uff0b", "\uff0d", "\uff20")
-
-
-def plain_cell(text: str) -> str:
-    """What somebody wrote is never a formula to a spreadsheet, which reads full-width signs as the plain ones (OWASP,
-    CSV Injection).
-
-    >>> plain_cell("=1+1"), plain_cell("brass")
-    ("'=1+1", 'brass')
-    """
-    return f"'{text}" if text[:1] in FORMULA else text
 
 
 def as_pdf(ledger: Ledger, name: str, today) -> bytes:

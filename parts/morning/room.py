@@ -1,5 +1,8 @@
 """The first page of each person: what they can do now, in the one order, and whom to ring."""
 
-from core.web.rooms import Room
+from core.web.rooms import LOCOMOTIVE, NavLink, Room
 
-ROOM = Room(urls="parts.morning.urls")
+ROOM = Room(
+    urls="parts.morning.urls",
+    nav=(NavLink("meeting", "i-next", "Weekly meeting", LOCOMOTIVE, 5),),
+)

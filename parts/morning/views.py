@@ -1,5 +1,7 @@
 """The first page, and whether somebody sees their own work or everybody's."""
 
+from datetime import timedelta
+
 from django.shortcuts import redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST, require_safe
@@ -9,18 +11,23 @@ from core.domain.catalogue import may
 from core.models import Person
 from core.roles import Role
 from parts.actions import writing
+from parts.common.shortcuts import locomotive_or_404
 from parts.domain.plain import several
+from parts.domain.ranking import REFIT
 from parts.domain.sequence import OrderLoop
 from parts.models import HoldPoint, Locomotive, SavedFilter
 from parts.money.loading_ledger import load_ledger
 from parts.money.money_context import money_context
 from parts.queries.standing_now import load_now, tallied_by_locomotive
-from parts.readiness.readiness_sheet import bar
+from parts.readiness.jobs import jobs
+from parts.readiness.readiness_sheet import bar, total
 from parts.readiness.whose import ALL, SHOWN, shown
+from parts.readiness.worklist import WorkList
 from parts.readiness.works_diagram import works_diagram
 from parts.work.promises import chase
 from parts.work.writers.calls import HOW
 
+from .meeting import by_month, last_months, waits_for, who_did_what
 from .todo import todo
 
 SEEN = 3
@@ -76,6 +83,43 @@ def _to_do(request, engines, today) -> dict:
     if roles == {Role.TRUSTEE}:
         return page
     return page | {"todo": todo(now, found, people, request.user, everything=shown(request) == ALL)}
+
+
+A_WEEK, GO_ON = timedelta(days=7), 8
+
+
+@signed_in
+@require_safe
+def meeting(request, slug):
+    """What a weekly meeting goes through, to print on one sheet."""
+    engine, today, roles = locomotive_or_404(slug), writing.today(), request.user.role_names
+    since = last_months(today, 6)[0]
+    changes = money_context(engine, since).changes if may(roles, "read money") else []
+    page = {
+        "page": f"Weekly meeting, {engine.name}",
+        "crumbs": [{"href": engine.get_absolute_url(), "label": engine.name}, {"href": "", "label": "Weekly meeting"}],
+        "locomotive": engine,
+        "today": today,
+        "since": today - A_WEEK,
+        "did": who_did_what(engine, today - A_WEEK),
+        "late": [row for row in chase(today) if row.late],
+        "months": by_month(engine, today, changes),
+        "stops": list(HoldPoint.objects.stops_now(engine)),
+    }
+    try:
+        now = load_now(engine, today)
+    except OrderLoop as loop:
+        return render(request, "parts/morning/meeting.html", page | {"loop": str(loop)})
+    found, people = now.readiness(), Person.objects.actors(today)
+    work = WorkList(now, {REFIT}, found)
+    page |= {
+        "bar": bar(total(found)),
+        "drawn": works_diagram(engine, found),
+        "go_on": jobs(work[:GO_ON], found, people),
+        "go_on_many": len(work),
+        "waits": waits_for(work, people),
+    }
+    return render(request, "parts/morning/meeting.html", page)
 
 
 @signed_in

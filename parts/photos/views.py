@@ -11,7 +11,14 @@ from core.access import signed_in
 from core.domain.catalogue import may
 from core.domain.refusals import Refused
 
-from ..common.shortcuts import location_or_404, pattern_or_404, position_or_404, status_of, tag_or_404
+from ..common.shortcuts import (
+    location_or_404,
+    pattern_or_404,
+    position_or_404,
+    status_of,
+    subassembly_or_404,
+    tag_or_404,
+)
 from ..domain.plain import capital
 from ..domain.tagcodes import grouped
 from ..models import Component, Photo
@@ -82,6 +89,14 @@ def pattern_photos(request, pk):
     return _photos_of(request, pattern, pattern.get_absolute_url())
 
 
+@signed_in
+@require_http_methods(["GET", "HEAD", "POST"])
+def subassembly_photos(request, slug, code):
+    """What is seen before it is boxed up; from here one goes back to putting it together."""
+    subassembly = subassembly_or_404(slug, code)
+    return _photos_of(request, subassembly, reverse("put_together", args=[slug, code]), subassembly.name)
+
+
 def _photos_of(request, thing, back, words=""):
     refusals, kept, caption = (), "", request.POST.get("caption", "")
     if request.method == "POST":
@@ -129,7 +144,7 @@ def photo_or_404(name: str) -> Photo:
 
 def _whose(picture: Photo):
     """What it is a photo of, and the address of that."""
-    thing = picture.component or picture.position or picture.location or picture.pattern
+    thing = picture.component or picture.position or picture.location or picture.pattern or picture.subassembly
     if isinstance(thing, Component):
         return thing, reverse("tag", args=[thing.tags.current_code()])
     return thing, thing.get_absolute_url()

@@ -16,7 +16,7 @@ from core.domain.refusals import Refusal, Refused
 from core.log import idempotency
 
 from ..actions import writing
-from ..models import Component, Location, Photo, Position
+from ..models import Component, Location, Photo, Position, Subassembly
 from .pictures import PictureError, Pictures, make_pictures
 
 SIZES = ("large", "small")
@@ -35,7 +35,9 @@ class Added:
     refusals: list[Refusal] = field(default_factory=list)
 
 
-def add(files: Iterable[File], thing: Component | Position | Location, actor, *, caption: str = "") -> Added:
+def add(
+    files: Iterable[File], thing: Component | Position | Location | Subassembly, actor, *, caption: str = ""
+) -> Added:
     """Keep the good ones among these files as photos of a piece, a position or a location; say what the others lack."""
     writing.allow(actor, "photograph")
     files, caption = list(files), " ".join(caption.split())
@@ -135,7 +137,9 @@ def _tell(photo: Photo, taken: datetime | None, thing, actor, caption: str) -> N
     setattr(photo, noun, thing)
     photo.by, photo.caption = actor, caption
     photo.save()
-    about = {noun: thing} | ({"locomotive_id": thing.locomotive_id} if isinstance(thing, Position) else {})
+    about = {noun: thing} | (
+        {"locomotive_id": thing.locomotive_id} if isinstance(thing, Position | Subassembly) else {}
+    )
     data = {"photo": photo.name} | ({"taken": taken.isoformat()} if taken else {})
     writing.log(actor, "photograph", touches=False, remark=caption, data=data, **about)
 

@@ -1,41 +1,43 @@
-"""The order of assembly as a picture: where each box stands and how its lines run. Units are SVG user units (px)."""
+"""The order of assembly as a picture, from top to bottom. Units are SVG user units, px at a desk of 1280."""
 
-from collections import defaultdict
+import textwrap
 from dataclasses import dataclass
 
 import networkx as nx
 
-from ..domain.readiness import Readiness
+from ..domain.layered_graph import Item, Layered, layered
+from ..domain.readiness import Readiness, SubReadiness
 from .readiness_sheet import word_of
 
-BOX_W, BOX_H = 232, 76
-GAP_X, GAP_Y = 64, 18
-MARGIN = 12
-NAME_LETTERS = 23
-"""How many letters of the bold 15 px name fit into a box, at about 0.6 em a letter."""
+WIDTH, BOX_W, BOX_H = 1200, 196, 78
+LANE, GAP, ROW = 8, 14, 132
+A_ROW = 5
+PAD, LETTERS, NAME_PX = 8, 21, 14
+"""So many letters of a bold name of that size go into a box; a longer line is written smaller."""
+BEFORE, AFTER, CHOSEN, BESIDE = "before", "after", "chosen", "beside"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Box:
-    id: int
-    x: int
+    x: str
     y: int
-    name: str
+    name: list[tuple[str, int]]  # its lines, each with its height
+    size: str  # of the name
     full_name: str
     note: str
     code: str
     kind: str  # "", "clear" or "complete"
+    stands: str  # to the chosen one: before, after, chosen, beside; "" where none is chosen
     refitted: str  # widths of the bar
     ready: str
     blocked: str
-    ready_x: str
-    blocked_x: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Arrow:
+class Line:
     path: str
-    tip: str  # the arrow head's points
+    tip: str  # the arrow head's points; a lane has none
+    stands: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,39 +45,38 @@ class Picture:
     width: int
     height: int
     boxes: list[Box]
-    lines: list[Arrow]
+    lines: list[Line]
+    chosen: str  # its name
+    before: list[str]
+    after: list[str]
 
 
-def draw(found: Readiness) -> Picture:
-    """Columns by what goes on after what; within a column, each box near what it goes on after.
-
-    Parts are drawn with what they are part of, as one box, unless the wholes then go on after each other in a ring.
-    """
+def draw(found: Readiness, chosen: str = "") -> Picture:
+    """Rows by what goes on after what. `chosen` is the code of the one whose before and after is shown."""
     subs = {sub.sub.id: sub for sub in found.subassemblies}
-    wholes = {id: found.order.lineage[id][-1] for id in subs}
-    graph = _lifted(found, wholes)
-    if not nx.is_directed_acyclic_graph(graph):
-        graph = _lifted(found, {id: id for id in subs})
-    befores = {id: sorted(nx.transitive_reduction(graph).pred[id]) for id in graph}
-    columns = _columns([list(ids) for ids in nx.topological_generations(graph)], befores)
-    spots = {id: (column, row) for column, ids in enumerate(columns) for row, id in enumerate(ids)}
-    tallest = max((len(ids) for ids in columns), default=0)
-
-    def corner(id):
-        column, row = spots[id]
-        return MARGIN + column * (BOX_W + GAP_X), MARGIN + row * (BOX_H + GAP_Y)
-
-    boxes = [_box(subs[id], *corner(id)) for id in subs if id in spots]
-    lines = [_line(corner(before), corner(id)) for id, before_it in befores.items() for before in before_it]
+    graph = _graph(found, subs)
+    made = layered(graph, width=WIDTH, box=BOX_W, lane=LANE, gap=GAP, most=A_ROW)
+    one = next((id for id in graph if subs[id].sub.code == chosen), None)
+    stands = _stands(graph, one)
     return Picture(
-        width=2 * MARGIN + len(columns) * (BOX_W + GAP_X) - GAP_X if columns else 0,
-        height=2 * MARGIN + tallest * (BOX_H + GAP_Y) - GAP_Y if columns else 0,
-        boxes=boxes,
-        lines=lines,
+        width=WIDTH + 8,
+        height=max(len(made.rows) * ROW - (ROW - BOX_H), 0) + 2 * PAD,
+        boxes=[_box(subs[id], made, id, stands.get(id, "")) for id in graph],
+        lines=[_line(made, link, stands, one) for link in made.links],
+        chosen=subs[one].sub.name if one else "",
+        before=_names(subs, stands, BEFORE),
+        after=_names(subs, stands, AFTER),
     )
 
 
-def _lifted(found, wholes) -> nx.DiGraph:
+def _graph(found: Readiness, subs: dict[int, SubReadiness]) -> nx.DiGraph:
+    """Parts are drawn with what they are part of, as one box, unless the wholes then go on after each other in a
+    ring."""
+    graph = _lifted(found, {id: found.order.lineage[id][-1] for id in subs})
+    return graph if nx.is_directed_acyclic_graph(graph) else _lifted(found, {id: id for id in subs})
+
+
+def _lifted(found: Readiness, wholes: dict[int, int]) -> nx.DiGraph:
     """An arrow between two boxes wherever something in the one goes on after something in the other."""
     graph = nx.DiGraph()
     graph.add_nodes_from(dict.fromkeys(wholes.values()))
@@ -86,48 +87,74 @@ def _lifted(found, wholes) -> nx.DiGraph:
     return graph
 
 
-def _columns(columns, befores):
-    """Four sweeps of ordering each column by the middle of its neighbours untangle most lines."""
-    afters = defaultdict(list)
-    for id, before in befores.items():
-        for other in before:
-            afters[other].append(id)
-    for sweep in range(4):
-        near = befores if sweep % 2 == 0 else afters
-        for ids in columns if sweep % 2 == 0 else reversed(columns):
-            row = {id: (i + 0.5) / len(column) for column in columns for i, id in enumerate(column)}
-            ids.sort(key=lambda id: sum(row[o] for o in near[id]) / len(near[id]) if near[id] else row[id])
-    return columns
+def _stands(graph: nx.DiGraph, one: int | None) -> dict[int, str]:
+    if one is None:
+        return {}
+    before, after = nx.ancestors(graph, one), nx.descendants(graph, one)
+    return {id: CHOSEN if id == one else BEFORE if id in before else AFTER if id in after else BESIDE for id in graph}
 
 
-def _box(sub, x, y):
+def _names(subs: dict[int, SubReadiness], stands: dict[int, str], word: str) -> list[str]:
+    return [sub.sub.name for id, sub in subs.items() if stands.get(id) == word]
+
+
+def _top(row: int) -> int:
+    return PAD + row * ROW
+
+
+def _box(sub: SubReadiness, made: Layered, id: int, stands: str) -> Box:
     four, word = sub.branch, word_of(sub)
-    share = (BOX_W - 24) / (four.required or 1)
-    refitted, ready, blocked = four.refitted * share, four.ready * share, four.blocked * share
-    name = sub.sub.name
+    share = (BOX_W - 2 * PAD) / (four.required or 1)
+    lines = two_lines(sub.sub.name)
+    longest = max(map(len, lines))
     return Box(
-        id=sub.sub.id,
-        x=x,
-        y=y,
-        name=name if len(name) <= NAME_LETTERS else name[: NAME_LETTERS - 1].rstrip() + "…",
-        full_name=name,
-        note=f"{word} · {four.refitted} of {four.required}",
+        x=f"{made.across[id, made.row_of[id]] - BOX_W / 2:.1f}",
+        y=_top(made.row_of[id]),
+        name=[(line, 20 + 17 * number) for number, line in enumerate(lines)],
+        size=f"{NAME_PX * min(1, LETTERS / longest):.1f}",
+        full_name=sub.sub.name,
+        note=f"{four.refitted}/{four.required} {word}",
         code=sub.sub.code,
         kind={"complete": "complete", "clear to assemble": "clear"}.get(word, ""),
-        refitted=f"{refitted:.1f}",
-        ready=f"{ready:.1f}",
-        blocked=f"{blocked:.1f}",
-        ready_x=f"{x + 12 + refitted:.1f}",
-        blocked_x=f"{x + 12 + refitted + ready:.1f}",
+        stands=stands,
+        refitted=f"{four.refitted * share:.1f}",
+        ready=f"{(four.refitted + four.ready) * share:.1f}",
+        blocked=f"{(four.refitted + four.ready + four.blocked) * share:.1f}",
     )
 
 
-def _line(start, end):
-    """From the right edge of one box to the left edge of another, level at both ends."""
-    x1, y1 = start[0] + BOX_W, start[1] + BOX_H // 2
-    x2, y2 = end[0] - 8, end[1] + BOX_H // 2
-    bend = max((x2 - x1) // 2, 24)
-    return Arrow(
-        path=f"M{x1} {y1}C{x1 + bend} {y1} {x2 - bend} {y2} {x2} {y2}",
-        tip=f"{x2},{y2 - 5} {x2 + 8},{y2} {x2},{y2 + 5}",
+def two_lines(name: str) -> list[str]:
+    """The whole name on two lines at most.
+
+    >>> two_lines("Boiler supports on the frames"), two_lines("Cab")
+    (['Boiler supports on', 'the frames'], ['Cab'])
+    """
+    for letters in range(LETTERS, len(name) + 1):
+        lines = textwrap.wrap(name, letters, break_long_words=False)
+        if len(lines) <= 2:
+            return lines
+    return [name]
+
+
+def _line(made: Layered, link: tuple[Item, Item], stands: dict[int, str], one: int | None) -> Line:
+    """Through the space between two rows, upright at both ends; a lane then runs straight through its row."""
+    begin, end = link
+    x1, x2, top = made.across[begin], made.across[end], _top(end[1])
+    y1, enters = _top(begin[1]) + BOX_H, made.is_box(end)
+    y2 = top - 8 if enters else top
+    middle = (y1 + y2) / 2
+    path = f"M{x1:.1f} {y1}C{x1:.1f} {middle} {x2:.1f} {middle} {x2:.1f} {y2}"
+    return Line(
+        path=path if enters else f"{path}V{top + BOX_H}",
+        tip=f"{x2 - 5:.1f},{top - 8} {x2:.1f},{top} {x2 + 5:.1f},{top - 8}" if enters else "",
+        stands=_line_stands(stands, begin[0], end[0], one),
     )
+
+
+def _line_stands(stands: dict[int, str], begin: int, end: int, one: int | None) -> str:
+    """A lane is told by the box that it comes from."""
+    if one is None:
+        return ""
+    if begin == one or stands[begin] == stands[end] == AFTER:
+        return AFTER
+    return BEFORE if stands[begin] == BEFORE and stands[end] in (BEFORE, CHOSEN) else BESIDE

@@ -93,7 +93,6 @@ def in_order(found: Readiness) -> list[tuple[SubReadiness, int]]:
 
 def rows(found: Readiness, slug: str, shown: Iterable[tuple[SubReadiness, int]] | None = None) -> list[SubRow]:
     """The rows of those that are shown: a page of them, or all."""
-    by_id = found.order.by_id
     top = reverse("locomotive", args=[slug])
     return [
         SubRow(
@@ -104,12 +103,16 @@ def rows(found: Readiness, slug: str, shown: Iterable[tuple[SubReadiness, int]] 
             bar=strip(sub.branch),
             counts=counts(sub.branch),
             word=word_of(sub),
-            waits=", ".join(by_id[wait.id].name for wait in sub.waits if wait.places),
+            waits=waits_in_words(sub, found),
             needs=needs_in_words(sub),
             holds_up=str(sub.holds_up),
         )
         for sub, depth in (in_order(found) if shown is None else shown)
     ]
+
+
+def waits_in_words(sub: SubReadiness, found: Readiness) -> str:
+    return ", ".join(found.order.by_id[wait.id].name for wait in sub.waits if wait.places)
 
 
 def counts(four: Four) -> str:

@@ -11,15 +11,16 @@ from operator import or_
 from django.db.models import Case, IntegerField, Q, Value, When
 
 from ..domain.needs import Word
+from ..domain.plain import several
 from ..domain.ranking import REFIT, WORK, turn
-from ..domain.readiness import Blocker, Readiness, blockers_at, goes_on_at, what_next
+from ..domain.readiness import Blocker, Readiness, SubReadiness, blockers_at, goes_on_at, what_next
 from ..domain.sequence import ON, WHOLE, Node
 from ..domain.words import Need
 from ..models import Position, Tag
 from ..queries.loading import load_places
 from ..queries.standing_now import Now
 
-PAGE = 40
+PAGE = 36
 
 WAITING = (Word.BLOCKED.value, Word.REFITTED.value)
 """What stands so and needs something is in the way."""
@@ -54,6 +55,7 @@ class WorkList:
         self.incomplete = self.found.incomplete()
         self.clear = frozenset(sub.sub.id for sub in self.found.subassemblies if sub.own_clear)
         self.totals: Counter[str] = Counter()  # of each need, whatever is chosen
+        self.missing = {sub.sub.id: _as_one(sub) for sub in self.found.subassemblies if _is_missing(sub)}
         self.buckets = self._buckets()
 
     def __len__(self) -> int:
@@ -137,10 +139,14 @@ class WorkList:
             self.totals[blocker.need] += 1
             if blocker.need in self.needs:
                 bucket(blocker.need, blocker.holds_up, stopped=blocker.stopped).told.append(blocker)
+        for blocker in self.missing.values():
+            self.totals[Need.SOURCE] += 1
+            if Need.SOURCE in self.needs:
+                bucket(Need.SOURCE, blocker.holds_up).told.append(blocker)
         held: dict[tuple[int, bool], int] = {}
         for subassembly, word, stored, first, number in self.now.ordinary():
             need = self._asked(subassembly, word, stored)
-            if not need:
+            if not need or (need == Need.SOURCE and subassembly in self.missing):
                 continue
             self.totals[need] += number
             if need in self.needs:
@@ -173,9 +179,29 @@ class WorkList:
         done = {sub.sub.id for sub in self.found.subassemblies if sub.branch.refitted == sub.branch.required}
         for pk, position in self.now.singles.items():
             need = self._asked(position.subassembly_id, *position.stands_on(self.now.today))
+            if need == Need.SOURCE and position.subassembly_id in self.missing:
+                continue
             late = self.found.order.ordered_by_id.get(pk)
             if need and not (need == REFIT and late and not done.issuperset(late.after)):
                 yield pk, need
+
+
+def _is_missing(sub: SubReadiness) -> bool:
+    """Not one piece of it is here, and at least two places wait for somebody to say where the piece comes from."""
+    lacking = sub.needs.get(Need.SOURCE, 0) + sub.needs.get(Need.AWAIT, 0)
+    return sub.needs.get(Need.SOURCE, 0) > 1 and sub.own.required == sub.own.blocked == lacking
+
+
+def _as_one(sub: SubReadiness) -> Blocker:
+    """One row for the whole; its page opens the places."""
+    number = sub.needs[Need.SOURCE]
+    return Blocker(
+        subassembly=sub.sub.id,
+        need=Need.SOURCE,
+        reasons=("No piece of the whole is here.",),
+        holds_up=sub.holds_up,
+        words=f"All of {sub.sub.name}: {several(number, 'place')}",
+    )
 
 
 def _which(bucket: Bucket, singles: Collection[int]) -> Q:

@@ -45,12 +45,30 @@ class EditSubassemblyForm(forms.Form):
     name = forms.CharField(
         label="Name", max_length=120, error_messages={"required": "Nothing was written. Name the subassembly."}
     )
-    after = After()
 
     def __init__(self, *args, subassembly, **kwargs):
-        initial = {"name": subassembly.name, "after": [edge.after_id for edge in subassembly.goes_on_after.all()]}
-        super().__init__(*args, initial=initial, **kwargs)
-        self.fields["after"].queryset = subassembly.locomotive.subassemblies.in_use().exclude(pk=subassembly.pk)
+        super().__init__(*args, initial={"name": subassembly.name}, **kwargs)
+
+
+class OrderForm(forms.Form):
+    """What a subassembly, or one place in its own right, goes on after. `read` names the choice whose consequences the
+    person has read."""
+
+    after = After()
+    read = forms.CharField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args, thing, **kwargs):
+        super().__init__(*args, initial={"after": [edge.after_id for edge in thing.goes_on_after.all()]}, **kwargs)
+        others = thing.locomotive.subassemblies.in_use()
+        self.fields["after"].queryset = others.exclude(pk=thing.pk) if isinstance(thing, Subassembly) else others
+
+    def named(self) -> str:
+        return "read " + " ".join(str(sub.pk) for sub in sorted(self.cleaned_data["after"], key=lambda sub: sub.pk))
+
+    def now_read(self) -> None:
+        """The page that is shown now tells what follows from this choice."""
+        self.data = self.data.copy()
+        self.data["read"] = self.named()
 
 
 class Lines(forms.CharField):
@@ -127,11 +145,12 @@ class PositionForm(forms.Form):
 
     def __init__(self, *args, subassembly, position=None, **kwargs):
         if position is not None:
-            initial = {name: getattr(position, name) for name in self.base_fields if name != "after"}
-            kwargs["initial"] = initial | {"after": [edge.after_id for edge in position.goes_on_after.all()]}
+            kwargs["initial"] = {name: getattr(position, name) for name in self.base_fields if name != "after"}
         super().__init__(*args, **kwargs)
         self.fields["part_of"].queryset = subassembly.positions.that_may_be_built_up(position)
         self.fields["after"].queryset = subassembly.locomotive.subassemblies.in_use()
+        if position is not None:
+            del self.fields["after"]  # changed on a page of its own, which says what follows from it
 
 
 class KnownEmptyForm(forms.Form):

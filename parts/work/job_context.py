@@ -93,6 +93,7 @@ class UnderWay:
     renewal: Renewal
     step: RenewalStep | None
     late: int
+    slip: int  # days from what was first promised to what is promised now
 
 
 def under_way(locomotive) -> list[UnderWay]:
@@ -101,8 +102,14 @@ def under_way(locomotive) -> list[UnderWay]:
     for renewal in Renewal.objects.of_locomotive(locomotive):
         left = [step for step in renewal.steps.all() if step.ended == StepEnd.OPEN]
         step = left[0] if left else None
-        found.append(UnderWay(renewal=renewal, step=step, late=days_late(step.promised, now) if step else 0))
+        late = days_late(step.promised, now) if step else 0
+        found.append(UnderWay(renewal=renewal, step=step, late=late, slip=_slip(step) if step else 0))
     return sorted(found, key=lambda row: -row.late)
+
+
+def _slip(step: RenewalStep) -> int:
+    days = [promise.new for promise in step.promises.all() if promise.new]
+    return max((step.promised - days[0]).days, 0) if days and step.promised else 0
 
 
 @dataclass(frozen=True, kw_only=True)

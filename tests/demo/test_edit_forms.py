@@ -11,6 +11,9 @@ MOST = 25
 """Rows of one kind that are looked at, spread evenly over all of them."""
 
 ROWS = {
+    "edit_boiler": "SELECT id FROM inspections_boiler",
+    "edit_boiler_part": "SELECT boiler_id, id FROM inspections_boilerpart",
+    "edit_consumable": "SELECT id FROM parts_consumable",
     "edit_drawing": "SELECT id FROM parts_drawing",
     "edit_firm": "SELECT id FROM parts_firm",
     "edit_hold": "SELECT id FROM parts_holdpoint WHERE released_on IS NULL AND stopped_by_id IS NULL",
@@ -19,6 +22,7 @@ ROWS = {
     "edit_pattern": "SELECT id FROM parts_pattern",
     "edit_position": "SELECT id FROM parts_position WHERE NOT retired",
     "edit_repair": "SELECT id FROM parts_repair WHERE ended = ''",
+    "edit_scheme_row": "SELECT boiler_id, id FROM inspections_schemerow",
     "edit_size": "SELECT id FROM inspections_dimension WHERE NOT retired",
     "edit_step": "SELECT id FROM parts_renewalstep WHERE ended = ''",
     "edit_subassembly": "SELECT code FROM parts_subassembly WHERE NOT retired",
@@ -52,9 +56,9 @@ def test_it_saves_what_it_shows(register, people, name):
 
 
 def addresses(register, name):
-    keys = [key for (key,) in register.rows(ROWS[name])] if ROWS[name] else list(ROUTES)
+    keys = list(register.rows(ROWS[name])) if ROWS[name] else [(route,) for route in ROUTES]
     step = max(1, len(keys) // MOST)
-    return [reverse(name, args=[LOCOMOTIVE, key] if name == "edit_subassembly" else [key]) for key in keys[::step]]
+    return [reverse(name, args=[LOCOMOTIVE, *key] if name == "edit_subassembly" else key) for key in keys[::step]]
 
 
 def sent_unchanged(people, name, address):

@@ -7,6 +7,7 @@ from django.db import DatabaseError, models, transaction
 from core.models import Event
 from core.web.rooms import protected_tables
 from inspections.models import (
+    AskedItem,
     Boiler,
     BoilerPart,
     Calibration,
@@ -188,5 +189,7 @@ def test_what_a_record_rests_on_is_not_removed(pair):
 def test_every_table_of_what_was_signed_is_protected():
     """Everything here but what is described anew, and what is not signed yet."""
     ours = {model._meta.db_table for model in apps.get_app_config("inspections").get_models()}
-    free = {model._meta.db_table for model in (Boiler, BoilerPart, SchemeRow, Dimension, Draft, Fit, Instrument)}
+    free = {
+        model._meta.db_table for model in (AskedItem, Boiler, BoilerPart, SchemeRow, Dimension, Draft, Fit, Instrument)
+    }
     assert ours - free <= {protected.table for protected in protected_tables()}

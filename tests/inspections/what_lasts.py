@@ -7,15 +7,20 @@ from fractions import Fraction
 
 from inspections.boiler_records import writers as boiler_records
 from inspections.boilers import writers as boilers
+from inspections.boxing_up.writers import box_up
 from inspections.concessions.writers import concede, concede_fit
 from inspections.fits.writers import add_fit
 from inspections.models import Dimension, Examination, Fit, LimitSheet, SheetRow
 from inspections.records.writers.crack_checks import Mark, Said
 from inspections.records.writers.signing import sign
 from inspections.reproducing.writers import Taken, take_size
+from inspections.return_to_service import writers as returning
 from parts.domain.words import Kind, Method, State
 from parts.models import Component
+from parts.photos.writers import add as add_photos
+from parts.structure.writers.structure import add_subassembly
 from tests.factories import WITH_WHAT, Works, fresh
+from tests.pictures import a_photo
 from tests.remembered import numbers, remembered
 
 SAID = WITH_WHAT | {
@@ -121,3 +126,18 @@ def boilers_that_last(works: Works) -> None:
     record = boiler_records.begin(boiler, people.engineer, kind="calculation", title="as it is", on=today, said=typed)
     boiler_records.sign(record, people.engineer)
     boiler_records.check(record, people.examiner)
+
+
+def a_boxing_up_that_lasts(works: Works) -> None:
+    """A subassembly of one place, boxed up under two names, and a signed list for the return to service."""
+    people = works.people
+    sanding = add_subassembly(works.locomotive, f"Sanding {next(numbers)}", people.manager)
+    piece = works.piece(State.ACCEPTED, place=works.plain_place(name="sandbox", subassembly=sanding))
+    works.refit(piece, more={"locked": "split pin"})
+    add_photos([a_photo()], sanding, people.fitter)
+    counts = {"tools_in": 7, "tools_out": 7, "rags_in": 3, "rags_out": 3}
+    box_up(sanding, people.fitter, checker=people.second_fitter.pk, seen="Clean, every split pin opened.", **counts)
+    overhaul = works.locomotive.open_overhaul()
+    item = returning.ask_for(overhaul, people.manager, words="Brake test", asked_by="M. Vane (invented)")
+    returning.tick(item, people.examiner, by_what="test sheet 14")
+    returning.sign(overhaul, people.engineer)

@@ -14,7 +14,12 @@ from parts.holds import writers as holds
 from parts.models import Component, GoesOnAfter, Location, Movement, Overhaul, Position, Tag, triggers
 from parts.stores import writers as moving
 from tests.factories import a_works, days, events_of, fresh, how_checked
-from tests.inspections.what_lasts import a_size_that_lasts, boilers_that_last, sizes_that_last
+from tests.inspections.what_lasts import (
+    a_boxing_up_that_lasts,
+    a_size_that_lasts,
+    boilers_that_last,
+    sizes_that_last,
+)
 from tests.parts.jobs import a_count_that_lasts, drawings_that_last, releases_that_last, ways_that_last
 
 pytestmark = [pytest.mark.django_db, pytest.mark.engine]
@@ -56,6 +61,7 @@ def decided(works):
     sizes_that_last(works)
     a_size_that_lasts(works)
     boilers_that_last(works)
+    a_boxing_up_that_lasts(works)
     releases_that_last(works)
     drawings_that_last(works, piece)
     a_count_that_lasts(works)
@@ -68,7 +74,8 @@ def decided(works):
 
 @pytest.mark.parametrize("protected", protected_tables(), ids=lambda protected: protected.table)
 def test_a_record_that_must_last_is_neither_changed_nor_removed(decided, protected):
-    assert protected.sentence in refuses(f"UPDATE {protected.table} SET id = id")
+    key = "number" if protected.table == "core_link" else "id"
+    assert protected.sentence in refuses(f"UPDATE {protected.table} SET {key} = {key}")
     assert protected.sentence in refuses(f"DELETE FROM {protected.table}")
 
 

@@ -7,8 +7,8 @@ import pytest
 from django.urls import reverse
 
 from core.domain.numbers import as_number
+from parts.domain.list_files import plain_cell
 from parts.models import Location, Subassembly
-from parts.money.ledger_files import plain_cell
 
 LONG = "9" * 5000
 """More digits than Python reads: `sys.int_info.default_max_str_digits` is 4,300."""

@@ -2,8 +2,9 @@
 
 from django.urls import path
 
-from .views import more
+from .views import more, words
 
 urlpatterns = [
     path("more/", more, name="more"),
+    path("words/", words, name="words"),
 ]

@@ -7,7 +7,10 @@ from django.views.decorators.http import require_safe
 from core.access import signed_in
 from core.domain.catalogue import may
 from core.web.rooms import LOCOMOTIVE, SHED, STORES, WORKS, YOU, nav_links, printed_papers
+from parts.domain import meanings
 from parts.models import Locomotive
+
+from .way_picture import way_picture
 
 
 @require_safe
@@ -19,6 +22,20 @@ def more(request):
     groups += [(WORKS, links(WORKS, roles)), ("To print", papers()), (YOU, links(YOU, roles))]
     page = {"page": "More", "groups": [(heading, found) for heading, found in groups if found]}
     return render(request, "workshop/navigation/more.html", page)
+
+
+@require_safe
+@signed_in
+def words(request):
+    """What the special words mean, with the way that a piece goes."""
+    lists = (("What has become of a piece", meanings.STATES), ("What a place needs", meanings.NEEDS))
+    page = {
+        "page": "What the words mean",
+        "path": way_picture(),
+        "lists": [(heading, [(str(word), said) for word, said in found.items()]) for heading, found in lists],
+        "others": list(meanings.OTHERS.items()),
+    }
+    return render(request, "workshop/navigation/words.html", page)
 
 
 def papers() -> list[tuple[str, str, str]]:

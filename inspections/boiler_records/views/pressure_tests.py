@@ -22,7 +22,7 @@ def begin_test(request, pk):
     boiler = boiler_or_404(pk)
     if "sort" not in request.GET:
         page = {
-            "page": "Record a test",
+            "page": f"Record a test of {boiler}",
             "crumbs": crumbs(boiler),
             "boiler": boiler,
             "sorts": list(Sort),

@@ -2,6 +2,7 @@
 
 from urllib.parse import urlencode
 
+from django.core.paginator import Paginator
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
@@ -10,14 +11,28 @@ from django.views.decorators.http import require_safe
 from core.access import signed_in
 from core.domain.catalogue import may
 from core.web.papers import pdf
+from parts.common.list_table import Column, ListTable
 from parts.common.shortcuts import words_in
+from parts.domain.plain import capital
+from parts.domain.tagcodes import grouped
 from parts.domain.words import Kind
 from parts.labels import printing
 from parts.labels.errors import LabelError
 
 from .. import day_sheet_pdf
-from ..day_sheet import day_sheet
-from ..waiting import ALL_CRACK_CHECKS, SORTS, Worklist
+from ..day_sheet import day_sheet, lies, method_words
+from ..waiting import A_PAGE, ALL_CRACK_CHECKS, SORTS, Worklist
+
+COLUMNS = (
+    Column("piece", "What", lambda line: capital(line[0].place.words)),
+    Column("look", "Look", lambda line: method_words(line[0])),
+    Column("where", "Lies in", lambda line: lies(line[1].piece, line[0])),
+    Column("tag", "Tag", lambda line: grouped(line[1].piece.code or "")),
+    Column("wanted", "What is wanted", lambda line: " ".join(line[1].wanted)),
+    Column("", "Found last", lambda line: line[1].last, on_page=False),
+    Column("", "Subassembly", lambda line: line[0].place.subassembly.name, on_page=False),
+    Column("", "Locomotive", lambda line: line[0].place.locomotive.name, on_page=False),
+)
 
 
 @require_safe
@@ -28,13 +43,22 @@ def examinations(request):
     counted = worklist.sorts()
     sort = request.GET.get("for", "")
     sort = sort if sort in counted else ""
+    table = ListTable(request, COLUMNS, "to-be-examined")
+    if table.whole:
+        found = table.in_order(worklist.lines(worklist.places(sort)))
+        if table.saves:
+            return table.file(found)
+        page_obj = Paginator(found, A_PAGE).get_page(request.GET.get("page"))
+    else:
+        page_obj = worklist.page(sort, request.GET.get("page"))
     page = {
         "page": "What waits to be examined",
         "tabs": tabs(counted, sort, where),
         "sort": sort,
         "places": worklist.wheres(),
         "where": where,
-        "page_obj": worklist.page(sort, request.GET.get("page")),
+        "page_obj": page_obj,
+        "table": table,
         "sheet": query(reverse("examination_sheet"), sort or ALL_CRACK_CHECKS, where),
         "may_examine": may(request.user.role_names, "examine") and signs_crack_checks(request.user),
     }

@@ -1,7 +1,6 @@
 """One box to find anything: a tag, a name, a place, marks, the works' own number, a drawing, a crate, a firm."""
 
 from django.core.paginator import Paginator
-from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.html import escape
 from django.utils.safestring import mark_safe
@@ -11,6 +10,7 @@ from core.access import signed_in
 from core.domain.catalogue import may
 from core.web.rooms import found_kinds
 from parts.actions import writing
+from parts.common.list_table import ListTable
 from parts.common.shortcuts import words_in
 from parts.domain.tagcodes import is_code, normalise
 from parts.domain.words import Need, State
@@ -18,10 +18,10 @@ from parts.models import Locomotive, SavedFilter, Subassembly, Tag
 
 from .. import finding
 from ..filtering import SORTS, TICKS, Filters, Found, places_left
-from ..found_files import as_csv
+from ..found_files import COLUMNS, whole_list
 from ..found_rows import rows_of
 
-PAGE = 50
+PAGE = 36
 OF_EACH = 10
 FIRST = 4
 BESIDE = 20
@@ -33,7 +33,10 @@ def find(request):
     text, today = words_in(request, "q"), writing.today()
     if is_code(text) and Tag.objects.of_code(normalise(text)):
         return redirect("tag", normalise(text))
-    return render(request, "parts/finding/find.html", find_page(request, Filters.read(request.GET, today)))
+    filters, table = Filters.read(request.GET, today), ListTable(request, COLUMNS, "found", one_way=True)
+    if table.saves:
+        return table.file(whole_list(filters))
+    return render(request, "parts/finding/find.html", find_page(request, filters))
 
 
 def find_page(request, filters: Filters) -> dict:
@@ -42,6 +45,7 @@ def find_page(request, filters: Filters) -> dict:
     page = {
         "page": f"Find “{text}”" if text else "Find",
         "filters": filters,
+        "table": ListTable(request, COLUMNS, "found", one_way=True),
         "q": text,
         "states": [word.value for word in State],
         "needs": [word.value for word in Need if word is not Need.AFTER],
@@ -145,13 +149,3 @@ def first_answers(request):
     if is_code(text) and (tag := Tag.objects.of_code(normalise(text))):
         page["tag"] = tag
     return render(request, "parts/finding/find.html#first", page)
-
-
-@require_safe
-@signed_in
-def find_csv(request):
-    """The whole list that the filters leave, for a spreadsheet."""
-    filters = Filters.read(request.GET, writing.today())
-    answer = HttpResponse(as_csv(filters), content_type="text/csv; charset=utf-8")
-    answer["Content-Disposition"] = 'attachment; filename="found.csv"'
-    return answer

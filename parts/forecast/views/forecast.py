@@ -13,6 +13,7 @@ from ...common.shortcuts import locomotive_or_404
 from ...domain.forecast_telling import told
 from ...domain.sequence import OrderLoop
 from ...models import Firm
+from ...readiness.views.locomotive import tabs
 from .. import forecast_page, writers
 from ..forms import WhatIf
 
@@ -28,6 +29,7 @@ def forecast(request, slug):
         "locomotive": locomotive,
         "today": today,
         "may_plan": may(request.user.role_names, "plan"),
+        "tabs": tabs(locomotive, "forecast"),
     }
     if not ("now" in request.GET or forecast_page.is_worked_out(locomotive, today)):
         return render(request, "parts/forecast/forecast.html", page)

@@ -1,5 +1,7 @@
 """What is stopping us putting the locomotive back together?"""
 
+from operator import itemgetter
+
 from django.core.paginator import Paginator
 from django.shortcuts import render
 from django.urls import reverse
@@ -9,17 +11,19 @@ from core.access import signed_in
 from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.etag import unless_changed
+from parts.common.list_table import ListTable
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.sequence import OrderLoop
 from parts.models import Component, HoldPoint
 from parts.queries.measured import measured
 from parts.queries.standing_now import load_now
 
+from ..columns import readiness_columns
 from ..readiness_sheet import bar, blocker_rows, in_order, rows, total
 from ..worklist import WorkList
 from ..works_diagram import works_diagram
 
-TOP, A_PAGE = 6, 50
+TOP, A_PAGE = 6, 40
 
 
 @signed_in
@@ -42,12 +46,17 @@ def locomotive(request, slug):
     work, asked = WorkList(now), request.GET
     drawn = works_diagram(engine, work.found, side=asked.get("side", ""), zone=asked.get("zone", ""))
     subs = [sub for sub in in_order(work.found) if not drawn.zone or sub[0].sub.code in drawn.codes]
+    table = ListTable(request, readiness_columns(work.found), f"readiness-{slug}")
+    subs = [(sub, 0 if table.by else depth) for sub, depth in table.in_order(subs, of=itemgetter(0))]
+    if table.saves:
+        return table.file(sub for sub, _ in subs)
     shown = Paginator(subs, A_PAGE).get_page(asked.get("page"))
     whole = total(work.found)
     page |= {
         "total": whole,
         "bar": bar(whole),
         "page_obj": shown,
+        "table": table,
         "rows": rows(work.found, slug, shown.object_list),
         "drawn": drawn,
         "top": blocker_rows(work.brief(slice(TOP)), work.found, slug, request.user.role_names),
@@ -65,6 +74,7 @@ def tabs(engine, current: str) -> list[dict]:
     return [
         {"href": engine.get_absolute_url(), "label": "Readiness", "current": current == "readiness"},
         {"href": reverse("next", args=[slug]), "label": "What to do next", "current": current == "next"},
+        {"href": reverse("forecast", args=[slug]), "label": "When", "current": current == "forecast"},
         {"href": reverse("order", args=[slug]), "label": "Order of assembly", "current": current == "order"},
         {"href": reverse("structure", args=[slug]), "label": "Structure", "current": current == "structure"},
         {"href": reverse("holds", args=[slug]), "label": "Hold points", "current": current == "holds"},

@@ -10,6 +10,7 @@ from core.models import Person
 from core.roles import Role
 from parts.actions import writing
 from parts.common.etag import unless_changed
+from parts.common.list_table import ListTable
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.ranking import REFIT, WORK, needs_of
 from parts.domain.sequence import OrderLoop
@@ -17,6 +18,7 @@ from parts.domain.words import Need
 from parts.models import Locomotive
 from parts.queries.standing_now import load_now
 
+from ..columns import NEXT
 from ..jobs import jobs
 from ..whose import needs_shown, shown
 from ..worklist import PAGE, WorkList
@@ -53,9 +55,17 @@ def next_things(request, slug):
         work = WorkList(load_now(engine, page["today"]), _wanted(request, need, role))
     except OrderLoop as loop:
         return render(request, "parts/readiness/next.html", page | {"loop": str(loop)})
-    page["page_obj"] = Paginator(work, PAGE).get_page(request.GET.get("page"))
-    people = Person.objects.actors(page["today"])
-    page["rows"] = jobs(page["page_obj"].object_list, work.found, people, request.user)
+    people, table = Person.objects.actors(page["today"]), ListTable(request, NEXT, f"next-{slug}")
+    if table.whole:
+        rows = table.in_order(jobs(work[:], work.found, people, request.user))
+        if table.saves:
+            return table.file(rows)
+        page["page_obj"] = Paginator(rows, PAGE).get_page(request.GET.get("page"))
+        page["rows"] = page["page_obj"].object_list
+    else:
+        page["page_obj"] = Paginator(work, PAGE).get_page(request.GET.get("page"))
+        page["rows"] = jobs(page["page_obj"].object_list, work.found, people, request.user)
+    page["table"] = table
     page["needs"] = [(n, str(work.totals[n])) for n in (REFIT, *map(str, Need)) if work.totals[n] and n in WORK]
     return render(request, "parts/readiness/next.html", page)
 

@@ -4,6 +4,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
+from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.shortcuts import locomotive_or_404
@@ -29,9 +30,15 @@ def order(request, slug):
         "locomotive": engine,
         "tabs": tabs(engine, "order"),
         "today": writing.today(),
+        "may_edit": may(request.user.role_names, "edit structure"),
     }
     try:
         found = load_now(engine, page["today"]).readiness()
     except OrderLoop as loop:
         return render(request, "parts/readiness/order.html", page | {"loop": str(loop)})
-    return render(request, "parts/readiness/order.html", page | {"picture": draw(found), "rows": rows(found, slug)})
+    page |= {
+        "picture": draw(found, request.GET.get("show", "")),
+        "chosen": request.GET.get("show", ""),
+        "rows": rows(found, slug),
+    }
+    return render(request, "parts/readiness/order.html", page)

@@ -82,9 +82,8 @@ def edit_position(request, pk):
     if request.method == "POST" and form.is_valid():
         with refusals_on(form, edits=edits):
             said = {name: value for name, value in form.cleaned_data.items() if name not in FILL}
-            after, outer = form.cleaned_data["after"], form.cleaned_data["part_of"]
-            seen = form.cleaned_data["seen"]
-            structure.edit_position(place, request.user, seen=seen, after=after, part_of=outer, **said)
+            seen, outer = form.cleaned_data["seen"], form.cleaned_data["part_of"]
+            structure.edit_position(place, request.user, seen=seen, part_of=outer, **said)
             messages.success(request, f"{place.words} is changed.")
             return redirect(place)
     page = {"page": f"Edit {place.words}", "form": form, "back": place.get_absolute_url(), "place": place}

@@ -8,6 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from core.domain.refusals import Refused
+from parts.common.list_table import Column, ListTable
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import locomotive_or_404, status_of, subassembly_or_404
 
@@ -19,10 +20,21 @@ from ..writers import structure as writers
 @require_safe
 def structure(request, slug):
     locomotive = locomotive_or_404(slug)
-    return render(request, "parts/structure/structure.html", _page(request, locomotive))
+    page = _page(request, locomotive)
+    if page["table"].saves:
+        return page["table"].file(page["rows"])
+    return render(request, "parts/structure/structure.html", page)
+
+
+COLUMNS = (
+    Column("name", "Subassembly", lambda sub: sub.name),
+    Column("after", "Goes on after", lambda sub: ", ".join(other.name for other in sub.orders)),
+    Column("places", "Places", lambda sub: sub.places, num=True),
+)
 
 
 def _page(request, locomotive, **more):
+    table = ListTable(request, COLUMNS, f"structure-{locomotive.slug}")
     return {
         "page": f"Structure of {locomotive.name}",
         "crumbs": [
@@ -30,7 +42,8 @@ def _page(request, locomotive, **more):
             {"href": "", "label": "Structure"},
         ],
         "locomotive": locomotive,
-        "rows": locomotive.subassemblies.as_tree(),
+        "rows": table.in_order(locomotive.subassemblies.as_tree()),
+        "table": table,
         "may_edit": may(request.user.role_names, "edit structure"),
     } | more
 
@@ -60,12 +73,12 @@ def add_subassembly(request, slug):
 @signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit_subassembly(request, slug, code):
-    """Everybody reads the places of a subassembly; the works manager changes its name and order here."""
+    """Everybody reads the places of a subassembly; the works manager renames it here."""
     subassembly = subassembly_or_404(slug, code)
     form = EditSubassemblyForm(request.POST or None, subassembly=subassembly)
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
-            writers.change_subassembly(subassembly, form.cleaned_data["name"], form.cleaned_data["after"], request.user)
+            writers.rename_subassembly(subassembly, form.cleaned_data["name"], request.user)
             messages.success(request, f"{form.cleaned_data['name']} is changed.")
             return redirect("edit_subassembly", slug, code)
     page = {

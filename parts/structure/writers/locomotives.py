@@ -12,7 +12,8 @@ from parts.domain.hold_templates import Regime
 from parts.domain.plain import capital, several
 from parts.domain.structure import LocomotiveSpec, PlannedPosition, plan
 from parts.domain.words import Need, State
-from parts.holds.writers import add_starting, held_closing
+from parts.holds.held import held_closing
+from parts.holds.writers import add_starting
 from parts.models import Component, GoesOnAfter, Location, LocationKind, Locomotive, Overhaul, Position, Subassembly
 from parts.queries.measured import measured
 

@@ -49,6 +49,8 @@ def rename_subassembly(subassembly: Subassembly, name: str, actor) -> None:
     name = " ".join(name.split())
     if not name:
         raise Refused(Refusal("name", "Name: nothing was written.", "Name the subassembly."))
+    if name == subassembly.name:
+        return
     with writing.one_transaction():
         writing.log(
             actor, "rename subassembly", locomotive=subassembly.locomotive, subassembly=subassembly,
@@ -56,14 +58,6 @@ def rename_subassembly(subassembly: Subassembly, name: str, actor) -> None:
         )  # fmt: skip
         subassembly.name = name
         subassembly.save(update_fields=["name"])
-
-
-def change_subassembly(subassembly: Subassembly, name: str, after, actor) -> None:
-    """Its name and what it goes on after, both or neither."""
-    with writing.one_transaction():
-        if " ".join(name.split()) != subassembly.name:
-            rename_subassembly(subassembly, name, actor)
-        set_order(subassembly, after, actor)
 
 
 def remove_subassembly(subassembly: Subassembly, actor) -> None:

@@ -10,10 +10,12 @@ from core.domain.catalogue import may
 from core.domain.refusals import Refused
 from parts.actions import writing
 from parts.common.confirm_form import ask, sent
+from parts.common.list_table import ListTable
 from parts.common.shortcuts import status_of
 from parts.common.small_forms import with_seen
 from parts.models import Firm
 
+from ..columns import FIRM_COLUMNS
 from ..forms.jobs import CallForm, FirmForm
 from ..job_context import firm_sheet
 from ..promises import calls_to, of_firm
@@ -24,9 +26,14 @@ from ..writers.calls import note_call
 @signed_in
 @require_safe
 def firms(request):
+    table = ListTable(request, FIRM_COLUMNS, "firms")
+    found = table.in_order(Firm.objects.as_list(writing.today()))
+    if table.saves:
+        return table.file(found)
     page = {
         "page": "Firms",
-        "firms": Firm.objects.as_list(writing.today()),
+        "firms": found,
+        "table": table,
         "may_edit": may(request.user.role_names, "edit firms"),
     }
     return render(request, "parts/work/firms.html", page)
@@ -40,7 +47,7 @@ def firm(request, pk):
 
 def _show(request, found, refusals=(), status=200):
     page = {
-        "page": found.name,
+        "page": f"{found.name}, firm",
         "crumbs": [{"href": reverse("firms"), "label": "Firms"}, {"label": found.name}],
         "firm": found,
         "sheet": firm_sheet(found),

@@ -8,12 +8,14 @@ from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from parts.common import crates
 from parts.common.confirm_form import ask, of_place, of_renewal, seen, sent
+from parts.common.list_table import ListTable
 from parts.common.shortcuts import locomotive_or_404, position_or_404, renewal_or_404
 from parts.common.small_forms import SeenForm, Why
 from parts.entering.forms import Begin
 from parts.foundry.forms.patterns import ChoosePattern
 from parts.models import Drawing
 
+from ..columns import RENEWAL_COLUMNS
 from ..forms.jobs import RenewalBegin
 from ..job_context import route_of, under_way
 from ..writers import renewals as writers
@@ -44,6 +46,10 @@ def begin_renewal(request, pk):
 def renewals(request, slug):
     """Everything that is under way for a locomotive."""
     locomotive = locomotive_or_404(slug)
+    table = ListTable(request, RENEWAL_COLUMNS, f"renewals-{slug}")
+    rows = table.in_order(under_way(locomotive))
+    if table.saves:
+        return table.file(rows)
     page = {
         "page": f"Renewals of {locomotive.name}",
         "crumbs": [
@@ -51,7 +57,8 @@ def renewals(request, slug):
             {"href": "", "label": "Renewals"},
         ],
         "locomotive": locomotive,
-        "rows": under_way(locomotive),
+        "rows": rows,
+        "table": table,
         "may_renew": may(request.user.role_names, "renew"),
     }
     return render(request, "parts/work/renewals.html", page)

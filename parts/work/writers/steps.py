@@ -16,7 +16,7 @@ from parts.domain.rows import ActionInput
 from parts.domain.words import Destination
 from parts.foundry.writers.castings import against_step, note_castings
 from parts.foundry.writers.patterns import pass_over
-from parts.holds.writers import held_step
+from parts.holds.held import held_step
 from parts.models import Component, Renewal, RenewalStep
 
 from .renewals import locked, log, rows_of, settle, still_open

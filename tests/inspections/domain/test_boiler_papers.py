@@ -9,7 +9,7 @@ from fractions import Fraction
 
 import pytest
 
-from inspections.domain import calculation_paper, stay_paper, survey_paper
+from inspections.domain import calculation_paper, stay_paper, survey_paper, survey_read
 from inspections.domain.calculation_figures import read_figure, told
 from inspections.domain.pressures import in_both, read_pressure
 from inspections.domain.survey_drawing import developed_width
@@ -78,7 +78,7 @@ def test_a_figure_without_its_unit_is_refused(written, kind):
 
 def plate(**more):
     said = {"name": "course", "metal": "steel", "shape": "sheet", "width": Fraction(1200), "height": Fraction(800)}
-    return survey_paper.Plate(**said | {"nominal": Fraction(13), "needed": Fraction(10), "needed_from": "x"} | more)
+    return survey_read.Plate(**said | {"nominal": Fraction(13), "needed": Fraction(10), "needed_from": "x"} | more)
 
 
 def typed(figures, **more):
@@ -92,7 +92,7 @@ def typed(figures, **more):
 
 
 def read(figures=("12.0", "11.6", "11.9"), *, before=(), on=ON, build_ups=(), of=None, **more):
-    return survey_paper.ReadSurvey(
+    return survey_read.ReadSurvey(
         said=typed(figures, **more), on=on, plate=of or plate(), earlier=before, build_ups=build_ups
     )
 
@@ -163,7 +163,7 @@ def test_the_point_that_comes_down_first_is_told_where_another_wastes_faster():
 
 def test_the_date_of_the_scheme_decides_how_long_loss_is_reckoned():
     before = [(date(2020, 6, 1), typed(("12.4", "12.0", "12.3")))]
-    found = survey_paper.ReadSurvey(
+    found = survey_read.ReadSurvey(
         said=typed(("12.0", "11.6", "11.9")), on=ON, plate=plate(), earlier=before, next_due=date(2026, 6, 1)
     )
     assert rests_on(survey_paper.paper(found)).startswith("11.3 mm")

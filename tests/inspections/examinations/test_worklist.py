@@ -39,7 +39,7 @@ def to_check(works, **place) -> Component:
 
 
 def listed(response) -> list[Component]:
-    return [piece for row in response.context["page_obj"].object_list for piece in row.pieces]
+    return [look.piece for _, look in response.context["page_obj"].object_list]
 
 
 def lines(response):
@@ -75,7 +75,7 @@ def test_what_is_wanted_and_what_was_last_found_stand_on_the_line(bench, works):
     piece = works.piece(State.CLEANED, place=works.plain_place(crack_check="penetrant", surfaces=["web"]))
     signed(bench, piece, PT | NO_WAY_IN, marks({"length": "5", "where": "fillet"}))
     decide(piece.examinations.get(), works.people.engineer, decision="re-examine", reason="dress it")
-    (row,) = bench.get("/examinations/").context["page_obj"].object_list
+    ((row, _),) = bench.get("/examinations/").context["page_obj"].object_list
     (look,) = row.looks
     assert "Not examined: web" in look.wanted[0]
     assert look.last.endswith("showed: fillet, 5 mm. Decided: re-examine.")
@@ -99,7 +99,7 @@ def test_a_weld_waits_for_its_last_look(bench, works):
     works.do("finish repair", piece, works.people.fitter, work="welded", who="x", procedure="WPS 7", welder="E")
     works.clean(piece)
     works.check_weld(piece, "finished weld")
-    (row,) = bench.get("/examinations/", {"for": "crack check: penetrant"}).context["page_obj"].object_list
+    ((row, _),) = bench.get("/examinations/", {"for": "crack check: penetrant"}).context["page_obj"].object_list
     assert row.looks[0].wanted == [
         "Only a weld was checked for cracks, not the whole piece: no penetrant crack check of it is signed.",
         "The weld was not checked for cracks again after stress relief or final machining.",
@@ -114,7 +114,7 @@ def test_what_the_calendar_brought_into_doubt_is_listed_with_the_reason(bench, w
     Component.objects.filter(pk=piece.pk).update(look_again=days(-1))
     refresh(piece.place_id)
     page = bench.get("/examinations/", {"for": "in doubt"})
-    (row,) = page.context["page_obj"].object_list
+    ((row, _),) = page.context["page_obj"].object_list
     assert (row.pieces, row.sort) == ([piece], "in doubt")
     assert "was to be looked at again" in " ".join(row.looks[0].wanted)
     assert [tab["label"] for tab in page.context["tabs"]] == ["All 1", "In doubt 1"]
@@ -128,7 +128,7 @@ def test_what_a_later_record_brought_into_doubt_is_listed(bench, works):
         piece, works.people.examiner, kind="crack check", method="magnetic particle", result="sound",
         said=how_checked("magnetic particle"), reached=["journal"], supersedes=old,
     )  # fmt: skip
-    (row,) = bench.get("/examinations/", {"for": "in doubt"}).context["page_obj"].object_list
+    ((row, _),) = bench.get("/examinations/", {"for": "in doubt"}).context["page_obj"].object_list
     assert "Not examined: wheel seat" in row.looks[0].wanted[0]
 
 

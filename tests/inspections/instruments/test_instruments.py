@@ -155,7 +155,6 @@ def test_the_number_of_questions_does_not_grow(client, works, people, instrument
         for number in range(3):
             works.instrument()
             size = works.dimension(place, f"size {turn} {number}")
-            works.measure(works.piece(State.CLEANED, place=works.plain_place()), {}, instrument=instrument)
             works.measure(piece_in(works, place), {size: "124.96"}, instrument=instrument)
         with CaptureQueriesContext(connection) as told:
             client.get(reverse("instruments"))

@@ -196,7 +196,15 @@ def test_a_thickness_survey_tells_the_rate_beside_the_earlier_one(bench, works, 
     piece = works.piece(State.CLEANED, place=place)
     lines = [read_line(plate, plate.editions.first(), micrometer, ["10.8", "12"], unit="mm", today=days(0))]
     on = days(-2922)  # eight years
-    sign(piece, survey_examiner(works), kind="ultrasonic thickness", result="sound", lines=lines, on=on)
+    sign(
+        piece,
+        survey_examiner(works),
+        kind="ultrasonic thickness",
+        result="sound",
+        lines=lines,
+        on=on,
+        remarks="from the papers",
+    )
     bench.force_login(survey_examiner(works))
     address = at(piece).replace("measure", "thickness")
     page = text_of(bench.post(f"{address}/try?size={plate.pk}", typed(plate, micrometer, "10", "11.9")))
@@ -220,12 +228,14 @@ def test_a_late_sheet_is_told_who_was_quicker_and_keeps_what_was_typed(bench, wo
     assert "124.96 mm" in text_of(response)
 
 
-def test_a_place_without_sizes_is_signed_in_words(bench, works):
+def test_a_place_without_sizes_is_not_measured(bench, works):
     piece = works.piece(State.CLEANED)
     page = text_of(bench.get(at(piece)))
     assert "No size is set for its place" in page
     said = {"remarks": "bore 2 in by the old drawing"}
-    assert bench.post(at(piece), signing(piece, said)).status_code == 302
+    answer = bench.post(at(piece), signing(piece, said))
+    assert answer.status_code == 422
+    assert "without a figure nothing is measured" in text_of(answer)
 
 
 def test_a_dirty_piece_is_cleaned_first(bench, works, place, size):

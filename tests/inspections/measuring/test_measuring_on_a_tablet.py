@@ -31,7 +31,7 @@ def test_a_sheet_is_signed_with_the_pin_and_typed_without(bench, works):
 
 
 def test_a_concession_is_signed_with_the_pin(bench, client, works, people):
-    place = works.place(name="axle")
+    place = works.place(name="slide bar")
     size = works.dimension(place)
     piece = works.piece(State.CLEANED, place=place)
     taken = works.measure(piece, {size: "122.5"}).measurements.get()

@@ -26,7 +26,7 @@ FORM = ActionInput(
     checker=CHECKER,
     protection="oiled",
     look_again=TODAY + timedelta(days=365),
-    more={"quantity": 1},
+    more={"quantity": 1, "locked": "split pin"},
 )
 
 

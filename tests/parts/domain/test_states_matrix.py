@@ -28,6 +28,7 @@ BY_HAND = {
     "pass": ("in the making", "renewed", {ENGINEER}),
     "finish repair": ("stripped, cleaned, crack-checked, accepted", "stripped", BENCH),
     "refit": ("accepted, renewed", "refitted", BENCH),
+    "lock": ("refitted", "refitted", BENCH),
     "offer up": ("cleaned, crack-checked, accepted, renewed", "as it is", ANY_HAND),
     "take off": ("refitted, cleaned, crack-checked, accepted, renewed", "as before", BENCH),
     "leave alone": ("in place", "refitted", {ENGINEER}),
@@ -105,7 +106,7 @@ def test_two_roles_may_what_either_may():
 
 
 def test_a_trustee_only_reads():
-    assert [action.word for action in CATALOGUE if Role.TRUSTEE in action.roles] == []
+    assert [action.word for action in CATALOGUE if Role.TRUSTEE in action.roles] == ["read money"]
 
 
 @pytest.mark.parametrize("action", BY_HAND)

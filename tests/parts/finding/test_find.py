@@ -185,11 +185,11 @@ def test_several_of_the_list_can_be_chosen(signed_in, works):
 def test_the_list_goes_into_a_spreadsheet(signed_in, works):
     piece = works.piece(State.CLEANED, place=works.plain_place(name="=1+1"))
     works.piece()
-    answer = signed_in.get("/find/csv", {"state": "cleaned"})
+    answer = signed_in.get("/find/", {"state": "cleaned", "as": "csv"})
     (heads, row) = csv.reader(io.StringIO(answer.content.decode("utf-8-sig")))
     assert row[0].startswith("'=1+1")
     assert row[1:3] == [f"{piece.tags.get().code[:4]} {piece.tags.get().code[4:]}", "cleaned"]
-    assert heads[0] == "what"
+    assert heads[0] == "What"
 
 
 # --- what anybody may type
@@ -198,17 +198,17 @@ def test_the_list_goes_into_a_spreadsheet(signed_in, works):
 @pytest.mark.parametrize("junk", JUNK)
 def test_junk_finds_nothing_and_breaks_nothing(signed_in, works, junk):
     works.piece()
-    everything = dict.fromkeys(("q", "in", "state", "need", "where", "sort", "show", "page", "critical"), junk)
-    for address in ("/find/", "/find/first", "/find/csv"):
+    everything = dict.fromkeys(("q", "in", "state", "need", "where", "sort", "show", "page", "critical", "as"), junk)
+    for address in ("/find/", "/find/first"):
         for asked in ({"q": junk}, {"q": "horn", "page": junk}, everything, {"q": junk, "show": "place"}):
             assert signed_in.get(address, asked).status_code == 200
 
 
 def test_strangers_sign_in_first_and_nothing_is_posted(client, signed_in, works):
-    for address in ("/find/", "/find/first", "/find/csv"):
+    for address in ("/find/", "/find/first"):
         assert signed_in.post(address).status_code == 405
     client.logout()
-    for address in ("/find/", "/find/first", "/find/csv"):
+    for address in ("/find/", "/find/first"):
         assert client.get(address, {"q": "rod"}).status_code == 302
 
 

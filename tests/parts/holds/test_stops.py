@@ -9,6 +9,7 @@ from core.models import Event
 from parts import facts
 from parts.domain.words import State
 from parts.holds import writers
+from parts.holds.held import held_closing
 from parts.models import HoldPoint
 from parts.pieces.available_actions import available_actions
 from tests.factories import fresh
@@ -160,7 +161,7 @@ def test_wrong_methods_and_unknown_things(client, works, people):
 
 def test_an_overhaul_does_not_close_over_a_stop(works, people):
     hold = writers.stop(works.piece(State.REFITTED), people.volunteer, why="A crack")
-    assert [r.code for r in writers.held_closing(hold.overhaul)] == ["hold"]
+    assert [r.code for r in held_closing(hold.overhaul)] == ["hold"]
 
 
 @pytest.mark.parametrize("reason", ["ok", "all fine", "n/a - x", " . . . "])

@@ -327,5 +327,5 @@ def test_queries_do_not_grow_with_the_labels(store, works, people, count, django
     store.get(LABELS)  # the session's week begins
     with django_assert_num_queries(7):
         store.get(LABELS)
-    with django_assert_num_queries(13):
+    with django_assert_num_queries(16):
         ask(store, tags=" ".join(codes))

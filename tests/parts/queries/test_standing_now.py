@@ -19,9 +19,10 @@ from parts.queries.loading import load_places
 from parts.queries.standing_now import TALLIES, load_holds, load_now, load_whole
 from parts.readiness.readiness_sheet import subassembly_sheet
 from parts.readiness.worklist import WorkList
+from parts.structure.writers.structure import add_subassembly
 from tests.factories import a_works
 from tests.parts.a_half_done_works import half_done
-from tests.parts.jobs import a_renewal, steps_of
+from tests.parts.jobs import a_renewal, an_empty_place, steps_of
 
 pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 
@@ -110,6 +111,22 @@ def test_one_need_is_chosen_and_the_totals_stay(works, subs):
     assert sum(everything.totals[need] for need in WORK) == len(everything)
 
 
+def test_what_is_missing_as_a_whole_is_one_thing_to_do(works):
+    truck = add_subassembly(works.locomotive, "Pony truck", works.people.manager)
+    for name in ("radius arm", "swing link", "truck frame"):
+        an_empty_place(works, subassembly=truck, name=name)
+    told = [blocker for blocker in WorkList(now(works))[:] if blocker.subassembly == truck.pk]
+    assert [(one.words, one.need, one.place) for one in told] == [("All of Pony truck: 3 places", Need.SOURCE, None)]
+
+    a_renewal(works, place=truck.positions.get(name="truck frame"))
+    (told,) = [one for one in WorkList(now(works))[:] if one.subassembly == truck.pk and one.need == Need.SOURCE]
+    assert told.words == "All of Pony truck: 2 places"
+
+    works.piece(place=works.plain_place(subassembly=truck, name="pin"))
+    told = [one for one in WorkList(now(works))[:] if one.subassembly == truck.pk and one.need == Need.SOURCE]
+    assert sorted(one.position for one in told) == ["radius arm", "swing link"]
+
+
 def test_a_hold_on_a_step_of_a_renewal_stands_against_that_step_alone(works):
     step = steps_of(a_renewal(works))[0]
     said = {"name": "certificate matched", "stops": [FINISH_STEP], "body": "the body"}
@@ -141,7 +158,7 @@ def queries(read) -> int:
 
 
 READINGS = {
-    "overview": (lambda works, subs: now(works).readiness(), 6),
+    "overview": (lambda works, subs: now(works).readiness(), 7),
     "subassembly": (lambda works, subs: subassembly_sheet(now(works), subs["frames"].pk), 22),
     "next": (lambda works, subs: WorkList(now(works))[0:20], 23),
     "whole": (lambda works, subs: whole(works), 12),

@@ -6,6 +6,8 @@ from parts.domain.plain import capital
 from parts.domain.words import Need, State
 from parts.entering.writers.pieces import strip_new
 from parts.models import GoesOnAfter, Position, Subassembly
+from parts.readiness.views.locomotive import A_PAGE
+from parts.readiness.worklist import PAGE
 from parts.structure.writers.locomotives import new_locomotive
 from tests.factories import a_works
 from tests.parts.a_half_done_works import counted, half_done
@@ -162,14 +164,14 @@ def test_the_picture_has_a_box_for_every_whole_and_a_list_of_all(reader, works, 
     assert len(answer.context["rows"]) == 5
 
 
-def test_fifty_subassemblies_to_a_page(reader, works, subs):
+def test_subassemblies_go_on_in_pages(reader, works, subs):
     Subassembly.objects.bulk_create(
         Subassembly(locomotive=works.locomotive, code=f"group-{n}", name=f"Group {n}", sequence=900 + n)
         for n in range(60)
     )
     top = pages(works)["top"]
     first, second = reader.get(top).context["rows"], reader.get(top, {"page": 2}).context["rows"]
-    assert (len(first), len(second)) == (50, 15)
+    assert (len(first), len(second)) == (A_PAGE, 65 - A_PAGE)
     assert not {row.code for row in first} & {row.code for row in second}
     assert "page=2#subassemblies" in text(reader.get(top))
 
@@ -206,12 +208,12 @@ def test_a_mistyped_address_still_shows_the_list(reader, works, subs, asked):
     assert reader.get(pages(works)["next"], asked).context["rows"]
 
 
-def test_forty_to_a_page(reader, works, subs):
+def test_a_page_of_what_to_do_next_holds_so_many(reader, works, subs):
     Position.objects.bulk_create(
         Position(locomotive=works.locomotive, subassembly=works.frames, name=f"bolt {n}") for n in range(60)
     )
     answer = reader.get(pages(works)["next"])
-    assert len(answer.context["rows"]) == 40
+    assert len(answer.context["rows"]) == PAGE
     assert len(reader.get(pages(works)["next"], {"page": 2}).context["rows"]) > 20
 
 
@@ -219,6 +221,25 @@ def test_next_leads_to_the_locomotive_looked_at_last(reader, works, people):
     other = a_works(people=people)
     reader.get(f"/l/{other.locomotive.slug}/")
     assert reader.get("/next/").url == f"/l/{other.locomotive.slug}/next/"
+
+
+# --- the order of assembly
+
+
+def test_choosing_one_shows_what_comes_first_and_what_waits_for_it(reader, works, subs):
+    whole = reader.get(pages(works)["order"]).context["picture"]
+    assert {box.stands for box in whole.boxes} == {""}
+    picture = reader.get(pages(works)["order"], {"show": "wheels"}).context["picture"]
+    assert (picture.chosen, picture.before, picture.after) == ("Wheels", ["Frames"], ["Motion"])
+    assert {box.code: box.stands for box in picture.boxes} == {
+        "frames": "before", "wheels": "chosen", "motion": "after", "lamps": "beside"
+    }  # fmt: skip
+    assert [line.stands for line in picture.lines] == ["before", "after"]
+    assert "springs" not in {box.code for box in picture.boxes}, "a part is drawn with its whole"
+
+
+def test_one_that_is_not_there_is_not_chosen(reader, works, subs):
+    assert reader.get(pages(works)["order"], {"show": "nonsense"}).context["picture"].chosen == ""
 
 
 # --- home

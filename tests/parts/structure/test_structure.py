@@ -45,17 +45,6 @@ def test_a_name_is_needed_and_is_used_once(client, works, people, name):
     assert Subassembly.objects.count() == 1
 
 
-def test_a_loop_is_refused_and_named(client, works, people, wheels):
-    client.force_login(people.manager)
-    address = at("edit_subassembly", works, works.frames.code)
-    answer = client.post(address, {"name": "Frames", "after-0": wheels.pk})
-    assert answer.status_code == 422
-    text = answer.content.decode()
-    assert "makes a loop" in text
-    assert "Wheelsets" in text
-    assert not works.frames.goes_on_after.exists()
-
-
 def test_a_new_name_keeps_the_code(client, works, people):
     client.force_login(people.manager)
     assert client.post(at("edit_subassembly", works, works.frames.code), {"name": "Main frames"}).status_code == 302

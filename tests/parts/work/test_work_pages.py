@@ -200,7 +200,7 @@ def test_a_renewal_goes_from_the_empty_place_to_a_tagged_piece(client, works, pe
     assert renewal.pieces.get().cast_number == "C 9"
 
 
-def test_the_subassembly_and_what_to_do_next_lead_to_each_way_out(client, works, people):
+def test_the_subassembly_leads_to_each_way_out_and_what_to_do_next_to_the_place(client, works, people):
     slug, code = works.locomotive.slug, works.frames.code
     empty, awaited, repair = an_empty_place(works), a_renewal(works), a_repair(works)
     doubtful = works.piece(State.CLEANED)
@@ -214,16 +214,18 @@ def test_the_subassembly_and_what_to_do_next_lead_to_each_way_out(client, works,
     )
     client.force_login(people.trustee)
     assert client.get(reverse("hold", args=[held.pk])).url.endswith(f"/holds/#hold-{held.pk}")
-    for address in (reverse("subassembly", args=[slug, code]), reverse("next", args=[slug])):
-        shown = text_of(page(client, people.engineer, address))
-        assert reverse("begin_renewal", args=[empty.pk]) in shown
-        assert f'href="{awaited.get_absolute_url()}"' in shown
-        assert f'href="{repair.get_absolute_url()}"' in shown
-        assert of_piece("decide_on_piece", doubtful) in shown
-        assert f'href="{reverse("hold", args=[held.pk])}"' in shown
-        shown = text_of(page(client, people.trustee, address))
-        assert reverse("begin_renewal", args=[empty.pk]) not in shown
-        assert of_piece("decide_on_piece", doubtful) not in shown
+    address = reverse("subassembly", args=[slug, code])
+    shown = text_of(page(client, people.engineer, address))
+    assert reverse("begin_renewal", args=[empty.pk]) in shown
+    assert f'href="{awaited.get_absolute_url()}"' in shown
+    assert f'href="{repair.get_absolute_url()}"' in shown
+    assert of_piece("decide_on_piece", doubtful) in shown
+    assert f'href="{reverse("hold", args=[held.pk])}"' in shown
+    shown = text_of(page(client, people.trustee, address))
+    assert reverse("begin_renewal", args=[empty.pk]) not in shown
+    assert of_piece("decide_on_piece", doubtful) not in shown
+    shown = text_of(page(client, people.manager, reverse("next", args=[slug])))
+    assert f'href="{empty.get_absolute_url()}"' in shown
 
 
 def test_a_step_fails_and_the_route_goes_back(client, works, people):

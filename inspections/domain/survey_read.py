@@ -1,0 +1,85 @@
+"""A thickness survey as it was typed, read: its plate, its grid, its figures, and the surveys before."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from functools import cached_property
+from typing import Any
+
+from .lengths import parse_length
+from .survey_grid import BlockCheck, Point, Reading
+from .survey_words import points_of, read_zones, readings
+from .wall_loss import years_between
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plate:
+    name: str
+    metal: str
+    shape: str
+    width: Fraction
+    height: Fraction
+    nominal: Fraction | None = None
+    needed: Fraction | None = None
+    needed_from: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReadSurvey:
+    """`said` as typed. `earlier` are signed surveys of the same plate, `build_ups` the days on which points of it (as
+    typed; blank for all) were renewed or built up; `next_due` the day that the scheme gives."""
+
+    said: Mapping[str, Any]
+    on: date
+    plate: Plate
+    earlier: Sequence[tuple[date, Mapping[str, Any]]] = ()
+    build_ups: Sequence[tuple[date, str]] = ()
+    next_due: date | None = None
+
+    @property
+    def unit(self) -> str:
+        return str(self.said.get("unit") or "mm")
+
+    @property
+    def grid(self) -> tuple[int, int]:
+        return int(self.said["down"]), int(self.said["across"])
+
+    @cached_property
+    def points(self) -> list[Point]:
+        return points_of(*self.grid, self.plate.shape)
+
+    @cached_property
+    def readings(self) -> list[Reading]:
+        """ValueError names the point that cannot be read."""
+        zones_typed = read_zones(self.said.get("zones", ""))
+        return list(readings(self.said.get("readings", {}), self.points, self.unit, zones_typed))
+
+    @cached_property
+    def before(self) -> list["ReadSurvey"]:
+        """The earlier surveys, each read as it was typed."""
+        return [ReadSurvey(said=said, on=on, plate=self.plate) for on, said in self.earlier]
+
+    def length(self, name: str) -> Fraction | None:
+        typed = str(self.said.get(name) or "").strip()
+        return parse_length(typed, self.unit) if typed else None
+
+    @property
+    def uncertainty(self) -> Fraction:
+        return Fraction(self.said.get("uncertainty") or 0)
+
+    @cached_property
+    def check(self) -> BlockCheck:
+        return BlockCheck(
+            block=self.length("block") or 0,
+            opening=self.length("opening"),
+            closing=self.length("closing"),
+            tolerance=self.length("tolerance") or 0,
+        )
+
+    @property
+    def years(self) -> Fraction:
+        """To the next examination: to the day of the scheme, or else a year."""
+        if self.next_due is None or self.next_due <= self.on:
+            return Fraction(1)
+        return years_between(self.on, self.next_due)

@@ -1,0 +1,62 @@
+"""Lock: how a refitted piece is tightened and locked, said once that is done."""
+
+from django import forms
+
+from core.roles import BENCH
+
+from ..domain import input_checks as asks
+from ..domain.cautions import usual
+from ..domain.fastening import DEVICES, torque_has_a_unit
+from ..domain.states import PieceAction
+from ..domain.words import State
+from .change import Change, Task
+from .fields import WithChoicesBelow
+from .forms import ActionForm, asked, line
+
+SAID = {"tightened": str, "locked": str, "shims": str}
+
+
+def tightened() -> forms.CharField:
+    return line("How it is tightened", "A torque with its unit, such as 120 lbf ft, or how: “to the shoulder”.")
+
+
+def locked(help_text: str) -> forms.CharField:
+    widget = WithChoicesBelow()
+    widget.offered = list(DEVICES)
+    return line("How it is locked", f"The locking device, or “does not apply”. {help_text}".strip(), widget=widget)
+
+
+def shims() -> forms.CharField:
+    return line("Shims and packing as fitted", "How many, how thick with the unit, and where.")
+
+
+class LockForm(ActionForm):
+    tightened = tightened()
+    locked = asked(locked(""))
+    shims = shims()
+
+
+def effect(task: Task) -> Change:
+    return Change()
+
+
+LOCK = PieceAction(
+    word="lock",
+    rank=95,
+    roles=BENCH,
+    starts=frozenset({State.REFITTED}),
+    ends=State.REFITTED,
+    says="How it is tightened and locked in its place.",
+    label="Say how it is locked",
+    done="Locked",
+    past="Locked",
+    data=SAID,
+    input_checks=(
+        asks.said("locked", "Locked: nothing was written.", "Name the locking device, or write “does not apply”."),
+        torque_has_a_unit,
+    ),
+    form=LockForm,
+    effect=effect,
+    cautioned=usual("refit"),
+    offline=True,
+)

@@ -1,0 +1,61 @@
+"""The order of assembly changed on screen: first tried and taken back, to say what follows; then written."""
+
+from collections.abc import Iterable
+
+from core.models import Event, Person
+from parts.actions import writing
+from parts.domain.order_change import changes
+from parts.domain.plain import several
+from parts.domain.sequence import OrderLoop
+from parts.models import Position, Subassembly
+from parts.queries.standing_now import load_now
+
+from .structure import set_order
+
+
+class _TakenBack(Exception):
+    pass
+
+
+def edits_of(thing: Subassembly | Position):
+    """The events that changed what it goes on after."""
+    kind = "subassembly" if isinstance(thing, Subassembly) else "place"
+    return Event.objects.about(kind, thing.pk).filter(action="set order")
+
+
+def would_change(thing: Subassembly | Position, after: Iterable[Subassembly], actor: Person) -> list[str]:
+    """What it makes clear or blocks. Raises Refused, naming the loop, where it contradicts itself."""
+    locomotive, today, after = thing.locomotive, writing.today(), list(after)
+    try:
+        before = load_now(locomotive, today).readiness()
+    except OrderLoop:
+        before = None
+    try:
+        with writing.one_transaction():
+            set_order(thing, after, actor)
+            then = load_now(locomotive, today).readiness()
+            raise _TakenBack
+    except _TakenBack:
+        pass
+    if before is None:
+        return ["The order of assembly no longer contradicts itself."]
+    own = list(_own_waits(thing, after, then)) if isinstance(thing, Position) else []
+    return own + changes(before, then) or ["Nothing becomes clear or blocked by it today."]
+
+
+def _own_waits(place: Position, after: Iterable[Subassembly], then):
+    branch = {sub.sub.id: sub.branch for sub in then.subassemblies}
+    for sub in after:
+        if lacking := branch[sub.pk].required - branch[sub.pk].refitted:
+            are = several(lacking, "place is", "places are")
+            yield f"{place.words} waits for {sub.name}, where {are} not refitted."
+
+
+def change_order(
+    thing: Subassembly | Position, after: Iterable[Subassembly], actor: Person, *, seen: int | None
+) -> None:
+    """Raises Refused for a loop, and where somebody changed it since the page was opened."""
+    with writing.one_transaction():
+        writing.hold(thing)
+        writing.not_overtaken(edits_of(thing), seen)
+        set_order(thing, after, actor)

@@ -1,0 +1,26 @@
+"""What the lists of this room say of each row, on the page and in its files."""
+
+from ..common.list_table import Column
+from ..domain.plain import capital
+
+FIRM_COLUMNS = (
+    Column("firm", "Firm", lambda firm: firm.name),
+    Column("does", "Does", lambda firm: firm.does),
+    Column("there", "Pieces there", lambda firm: firm.pieces, num=True),
+    Column("back", "Not back in time", lambda firm: firm.pieces_late or None, num=True),
+    Column("jobs", "Jobs under way", lambda firm: firm.under_way, num=True),
+    Column("late", "Jobs overdue", lambda firm: firm.late or None, num=True),
+    Column("", "Still used", lambda firm: "no" if firm.retired else "yes", on_page=False),
+)
+
+RENEWAL_COLUMNS = (
+    Column("place", "New piece for", lambda row: capital(row.renewal.position.words)),
+    Column("in", "Subassembly", lambda row: row.renewal.position.subassembly.name),
+    Column("step", "Step in hand", lambda row: row.step.name if row.step else "every step is done"),
+    Column("with", "With", lambda row: row.step.by_words if row.step else ""),
+    Column("ordered", "Ordered", lambda row: row.step.ordered if row.step else None),
+    Column("promised", "Promised", lambda row: row.step.promised if row.step else None),
+    Column("slip", "Slip, days", lambda row: row.slip or None, num=True),
+    Column("late", "Overdue, days", lambda row: row.late or None, num=True),
+    Column("", "Route", lambda row: row.renewal.route, on_page=False),
+)

@@ -1,0 +1,27 @@
+from core.models import Event
+from parts.domain.telling import tell
+from parts.domain.words import State
+from tests.parts.actions.standard import StandardSet, refused
+
+
+class TestLock(StandardSet):
+    action, start, ends, who, not_by = "lock", State.REFITTED, State.REFITTED, "fitter", "volunteer"
+    wrong_state, said = State.ACCEPTED, {"more": {"locked": "split pin", "tightened": "120 lbf ft"}}
+
+    def test_its_history_says_how_it_is_held(self, works):
+        piece = self.piece(works)
+        event = Event.objects.get(pk=self.do(works, piece).pk)
+        assert tell(event.action, event.data) == "Locked. Tightened: 120 lbf ft; locked: split pin."
+
+    def test_a_locking_device_is_named(self, works):
+        piece = self.piece(works)
+        with refused("locked"):
+            self.do(works, piece, more={"tightened": "to the shoulder"})
+
+    def test_a_torque_without_a_unit_is_refused_at_refitting_too(self, works):
+        piece = self.piece(works)
+        with refused("tightened"):
+            self.do(works, piece, more={"locked": "split pin", "tightened": "120"})
+        loose = works.piece(State.ACCEPTED)
+        with refused("tightened"):
+            works.do("refit", loose, works.people.fitter, more={"tightened": "120"})

@@ -1,0 +1,37 @@
+"""How a piece is held: what its events say, and what is refused. Invented cases."""
+
+from dataclasses import replace
+
+import pytest
+
+from parts.domain.fastening import Fastening, fastening, torque_has_a_unit
+from parts.domain.words import State
+from tests.parts.domain.plain_cases import FORM, good_case, refusals, with_form
+
+
+def test_what_is_said_later_is_put_to_what_was_said_at_refitting():
+    found = fastening([("refit", {"tightened": "120 lbf ft"}), ("lock", {"locked": "split pin"})])
+    assert found == Fastening(tightened="120 lbf ft", locked="split pin")
+
+
+def test_a_further_refitting_begins_anew():
+    found = fastening([("refit", {"locked": "split pin", "shims": "one, 0.5 mm"}), ("refit", {"tightened": "160 N m"})])
+    assert (found.locked, found.shims, found.tightened) == ("", "", "160 N m")
+
+
+def test_nothing_said_is_nothing_known():
+    assert fastening([]).in_words() == ""
+
+
+@pytest.mark.parametrize("words", ["120", "1/6", " 0.5 "])
+def test_a_bare_number_is_no_torque(words):
+    case = good_case("lock", State.REFITTED)
+    said = replace(FORM, more={"locked": "split pin", "tightened": words})
+    (refusal,) = refusals("lock", replace(case, given=said))
+    assert "has no unit" in refusal.sentence
+
+
+@pytest.mark.parametrize("words", ["", "120 lbf ft", "160 N m", "a sixth of a turn past hand tight"])
+def test_a_torque_with_its_unit_or_words_will_do(words):
+    case = with_form(good_case("refit", State.ACCEPTED), more={"tightened": words})
+    assert torque_has_a_unit(case) is None
