@@ -20,7 +20,7 @@ from parts.domain.words import Kind
 from .boiler_steps import shown
 from .boiler_test_fields import TestField, field
 from .lengths import parse_length
-from .pressures import in_both, read_pressure
+from .pressures import as_written_in_both, in_both, read_pressure
 from .quantities import Kind as Quantity
 from .quantities import QuantityError, parse
 from .two_units import in_both as length_in_both
@@ -212,7 +212,7 @@ def _told(kind: Kind, figures: Figures, read: dict) -> Iterator[tuple[str, str]]
 
 
 TELL = {
-    "pressure": lambda typed, read: f"{typed} = {in_both(read)}",
+    "pressure": lambda typed, read: as_written_in_both(typed),
     "length": lambda typed, read: f"{typed} = {_size(read)}",
     "load": lambda typed, read: f"{typed} = {shown(read / 1000)} kN",
     "pairs": lambda typed, read: "; ".join(f"{shown(one)} read as {shown(other)}" for one, other in read),
