@@ -60,5 +60,5 @@ def _told(field: forms.Field, value) -> str:
         return "yes" if value else ""
     if isinstance(value, list | tuple):
         return "; ".join(_told(field, one) for one in value)
-    known = dict(field.choices) if isinstance(field, forms.ChoiceField) else {}
+    known = dict(list(field.choices)) if isinstance(field, forms.ChoiceField) else {}  # type: ignore[arg-type]  # pairs
     return str(known.get(value, value)) if value else ""
