@@ -171,7 +171,7 @@ def read_test(kind: Kind, figures: Figures, on: date) -> PieceTest:
                 wrong[one.name] = str(error)
     if wrong:
         return PieceTest(wrong, [], [], [])
-    said = Said(read)
+    said, short = Said(read), NOT_ENOUGH.get(kind)
     old = (
         []
         if said.until >= on
@@ -179,7 +179,7 @@ def read_test(kind: Kind, figures: Figures, on: date) -> PieceTest:
     )
     return PieceTest(
         {}, [*_told(kind, figures, read), *COMES_TO[kind](said)], list(OUTSIDE[kind](said)),
-        [*old, *NOT_ENOUGH.get(kind, _nothing)(said)],
+        [*old, *(short(said) if short else ())],
     )  # fmt: skip
 
 
@@ -302,7 +302,7 @@ def _pressure_not_enough(said: Said) -> Iterator[str]:
         yield f"Hold it for {shown(said.held_least)} minutes: it was held for {shown(said.held)}."
 
 
-def _nothing(said: Said) -> Iterator[Any]:
+def _nothing(said: Said) -> Iterator[tuple[str, str]]:
     return iter(())
 
 
