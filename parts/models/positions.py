@@ -14,6 +14,7 @@ from core.models.checks import known
 from core.models.numbered import numbered
 
 from ..domain.diagram.known import TELLING
+from ..domain.plain import capital
 from ..domain.words import Method, Need, Side
 from .locomotives import Locomotive
 from .structure import Subassembly
@@ -122,8 +123,9 @@ class PositionQuerySet(models.QuerySet):
 
 
 def _named_in(words) -> Q:
-    """The places in whose name one of these stands."""
-    return reduce(or_, (Q(name__icontains=word) for word in words))
+    """The places in whose name one of these stands, small or with a capital: a stored column of PostgreSQL cannot
+    compare without regard to case."""
+    return reduce(or_, (Q(name__contains=form) for word in words for form in (word, capital(word))))
 
 
 class Position(models.Model):
