@@ -114,7 +114,7 @@ def install(extras: set[str]) -> None:
     extras = extras | set(present)
     STAMP.unlink(missing_ok=True)
     print("Installing what Cotter needs into .venv …", flush=True)
-    pip = [PYTHON, "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+    pip: list[str | Path] = [PYTHON, "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
     if subprocess.run([*pip, "-c", ROOT / "constraints.txt", *requirements(extras)]).returncode:
         raise SystemExit("Installing failed; pip says why above. It needs the network this once. Then run this again.")
     STAMP.write_text("\n".join([recipe, *sorted(extras)]), "utf-8")

@@ -1,6 +1,7 @@
 """Every route says who may use it. A view carries its answer in `view.may_use`; a test lists those that do not."""
 
 from functools import wraps
+from typing import Any
 
 from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
@@ -37,8 +38,7 @@ def signed_in(view):
             return to_sign_in(request)
         return view(request, *args, **kwargs)
 
-    guarded.may_use = SIGNED_IN
-    return guarded
+    return _carrying(guarded, SIGNED_IN)
 
 
 def who_may(*deeds: str):
@@ -53,7 +53,11 @@ def who_may(*deeds: str):
                 raise PermissionDenied(f"Your roles do not allow “{deeds[0]}”.")
             return view(request, *args, **kwargs)
 
-        guarded.may_use = deeds
-        return guarded
+        return _carrying(guarded, deeds)
 
     return decorate
+
+
+def _carrying(view: Any, may_use: str | tuple[str, ...]):
+    view.may_use = may_use  # a function in Python may carry what its type does not know
+    return view

@@ -9,6 +9,7 @@ import random
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from datetime import date, datetime, time, timedelta
+from typing import Any
 
 from django.utils import timezone
 
@@ -67,19 +68,21 @@ def told_time(clock: Clock):
         def now(cls, tz=None):
             return clock.now.astimezone(tz)
 
-    kept, timezone.datetime = timezone.datetime, Told
+    asked: Any = timezone  # what it calls `datetime` is its own affair, so mypy does not know of it
+    kept, asked.datetime = asked.datetime, Told
     try:
         yield
     finally:
-        timezone.datetime = kept
+        asked.datetime = kept
 
 
 @contextmanager
 def same_codes(seed: int):
     """Tags get the same codes in every demo, so that papers can name them."""
     dice = random.Random(seed)
-    kept, tagging.new_code = tagging.new_code, lambda: new_code(dice.randrange)
+    asked: Any = tagging  # it imports the name, and nobody else is to use it from there
+    kept, asked.new_code = asked.new_code, lambda: new_code(dice.randrange)
     try:
         yield
     finally:
-        tagging.new_code = kept
+        asked.new_code = kept

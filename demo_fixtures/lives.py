@@ -1,6 +1,7 @@
 """What happens to a piece of the demo, by the real actions: it comes off, is cleaned, looked at, accepted, put back."""
 
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from inspections.findings.writers import decide
 from inspections.records.writers.signing import sign
@@ -248,9 +249,10 @@ def send(world: World, piece, at: str, *, back: int | None = None, remark="") ->
     move(piece, world.places[at], world.cast.nell, promised_back=promised, remark=remark)
 
 
-def begin(world: World, place: Position, at: str, *, back: int | None = None, **described) -> Component:
+def begin(world: World, place: Position | None, at: str, *, back: int | None = None, **described) -> Component:
     """The works manager has a new piece begun."""
-    said = {"name": place.name, "side": place.side, "quantity": place.quantity} | described
+    assert place is not None  # the pieces of the demo that are made anew all have one
+    said: dict[str, Any] = {"name": place.name, "side": place.side, "quantity": place.quantity} | described
     promised = None if back is None else world.clock.ago(back)
     return start_on(world.cast.ada, place=place, location=world.places[at], promised=promised, **said)
 
@@ -268,4 +270,4 @@ def known_empty(world: World, place: Position, evidence: str) -> None:
 def inside(place: Position) -> dict[tuple[str, str], Component]:
     """The pieces inside a built-up piece, by name and side; of several by its end too."""
     found = Component.objects.live().filter(place__part_of=place).select_related("place").order_by("id")
-    return {(piece.place.name, piece.place.side or piece.place.end): piece for piece in found}
+    return {(piece.place.name, piece.place.side or piece.place.end): piece for piece in found if piece.place}

@@ -141,7 +141,7 @@ def _plate(draw, piece: Component | Position, ink: str, strip: str) -> None:
     draw.text(
         (60, HEIGHT - 62), f"{which}   drawn for the demo".strip(), fill=ink, font=_font("DejaVuSansCondensed", 34)
     )
-    code = "" if piece is place else grouped(piece.tags.current_code())
+    code = "" if isinstance(piece, Position) else grouped(piece.tags.current_code())
     draw.text((WIDTH - 60, HEIGHT - 75), code, fill=ink, font=_font("DejaVuSansMono-Bold", 68), anchor="rm")
 
 

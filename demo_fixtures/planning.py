@@ -1,6 +1,7 @@
 """When the demo's workshop is open, who comes, and what its works manager guesses. Invented."""
 
 from decimal import Decimal
+from typing import Any
 
 from parts.forecast import loading, writers
 
@@ -23,5 +24,5 @@ def planning(world):
     steps = {group.code: group.steps for group in loading.load_groups(world.locomotive, world.clock.now.date())}
     for code, (least, likely, most, hands) in GUESSES.items():
         subassembly = world.locomotive.subassemblies.get(code=code)
-        days = {"least": Decimal(least), "likely": Decimal(likely), "most": Decimal(most)}
+        days: dict[str, Any] = {"least": Decimal(least), "likely": Decimal(likely), "most": Decimal(most)}
         writers.guess_work_left(ada, subassembly, **days, hands=hands, steps=steps[code])

@@ -1,6 +1,7 @@
 """What is measured on the demo's pieces, with what and by which limits: an invented sheet, and figures that fit it."""
 
 from fractions import Fraction
+from typing import Any
 
 from inspections.domain.shipped_sheet import tire_band
 from inspections.fits.writers import add_fit
@@ -15,7 +16,10 @@ from parts.models import Position
 from .cast import Cast
 from .clock import Clock
 
-SHEET = {"source": "Embermoss Forest Railway, sheet of limits 7 (invented)", "source_edition": "issue 3, 1987"}
+SHEET: dict[str, Any] = {
+    "source": "Embermoss Forest Railway, sheet of limits 7 (invented)",
+    "source_edition": "issue 3, 1987",
+}
 INCH = Fraction("25.4")
 THOU = INCH / 1000
 
@@ -110,7 +114,8 @@ def set_up(locomotive, cast: Cast, clock: Clock) -> None:
     for code, name, axle, sizes in SIZES:
         for place in _places(locomotive, code, name, axle):
             for size, said in sizes.items():
-                add_dimension(place, cast.maud, name=size, **{"unit": "in"} | said)
+                asked: dict[str, Any] = {"name": size, "unit": "in", **said}
+                add_dimension(place, cast.maud, **asked)
     _pair_up(locomotive, cast)
     _attach_the_law(locomotive, cast)
 
@@ -134,8 +139,9 @@ def lines(place: Position, found: dict = FOUND) -> list[Line]:
 def _line(size: Dimension, code: str, figures: str) -> Line:
     typed = figures.split() if len(size.spots()) > 1 else [figures]
     instrument = Instrument.objects.get(code=code)
-    given = {"unit": size.unit, "today": writing.today(), "reasons": LEFT_OPEN}
-    return read_line(size, size.editions.first(), instrument, typed, **given)
+    return read_line(
+        size, size.editions.first(), instrument, typed, unit=size.unit, today=writing.today(), reasons=LEFT_OPEN
+    )
 
 
 def _places(locomotive, code: str, name: str, axle: str):

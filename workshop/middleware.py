@@ -173,7 +173,7 @@ def own_up_to_trouble_with_the_disk(get_response):
         log.error("%s: %s", request.path, exception)
         return render(request, "trouble.html", {"trouble": trouble}, status=503)
 
-    middleware.process_exception = process_exception
+    middleware.process_exception = process_exception  # type: ignore[attr-defined]  # Django looks for it there
     return middleware
 
 

@@ -2,6 +2,7 @@
 
 import os
 from pathlib import Path
+from typing import Any
 
 import dj_database_url
 from csp.constants import NONE, SELF
@@ -95,7 +96,7 @@ TEMPLATES = [
 
 # The demo never looks at DATABASE_URL: it must not reach a real register.
 DATABASE_URL = "" if DEMO else os.environ.get("DATABASE_URL", "")
-DATABASES = {
+DATABASES: dict[str, Any] = {
     "default": dj_database_url.parse(DATABASE_URL, conn_health_checks=True)
     if DATABASE_URL
     else {"ENGINE": "django.db.backends.sqlite3", "NAME": DATA / data_folder.DATABASE}

@@ -1,9 +1,9 @@
 """People: invited, entered, authorised; their PINs, cards and devices."""
 
-from core.domain.catalogue import Action, EventType
+from core.domain.catalogue import Action, EventType, Shape
 from core.roles import MANAGER, OFFICE, STORES
 
-PERSON = {
+PERSON: Shape = {
     "person": int,
     "roles": list,
     "username": str,

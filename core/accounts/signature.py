@@ -1,5 +1,7 @@
 """A signature on a shared tablet: whoever signs proves anew who they are, for somebody else may have left it there."""
 
+from typing import TypeVar
+
 from django import forms
 
 from ..domain import pins
@@ -8,9 +10,10 @@ from . import credentials, devices
 from .throttle import TooSoon
 
 FIELD = "signature"
+FormOrNone = TypeVar("FormOrNone", bound=forms.Form | None)
 
 
-def needs_signature(request, form: forms.Form | None) -> forms.Form | None:
+def needs_signature(request, form: FormOrNone) -> FormOrNone:
     """On a shared tablet the form asks for the PIN too; on a person's own device it stays as it is.
 
     The PIN is checked with the other fields, so that a wrong one is said beside it and nothing that was typed is lost.
@@ -27,7 +30,7 @@ def needs_signature(request, form: forms.Form | None) -> forms.Form | None:
         form.cleaned_data.pop(FIELD, None)
         return said
 
-    form.clean = and_forget
+    form.clean = and_forget  # type: ignore[method-assign]  # of this one form, whichever class it is of
     return form
 
 

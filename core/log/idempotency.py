@@ -13,6 +13,7 @@ from datetime import datetime
 
 from django.db import IntegrityError, transaction
 
+from ..models import Person
 from ..models.events import Event
 from ..models.receipts import Receipt
 from . import chain
@@ -32,7 +33,7 @@ class IdempotentRequest:
     pictures are read before it, and ends when the answer is known."""
 
     key: str
-    person: object
+    person: Person
     sent_to: str
     kept_at: datetime | None = None
     receipt: Receipt | None = None
@@ -75,6 +76,7 @@ class IdempotentRequest:
         """Write the answer beside the change, and keep both."""
         self.begin()
         receipt = self.receipt
+        assert receipt is not None  # begin() makes it
         receipt.said, receipt.onward, receipt.event = said, onward[:300], self.event
         receipt.seen = self.seen
         try:
@@ -88,7 +90,7 @@ class IdempotentRequest:
 
     def partly(self) -> None:
         """What was written stays, and what was refused of it may be sent again: there is no receipt."""
-        if self._transaction is None:
+        if self._transaction is None or self.receipt is None:  # begin() makes both
             return
         try:
             self.receipt.delete()
@@ -102,7 +104,8 @@ class IdempotentRequest:
         if self.logged:
             chain.append(self.logged)
         opened, self._transaction, self.logged = self._transaction, None, []
-        opened.__exit__(None, None, None)
+        if opened is not None:
+            opened.__exit__(None, None, None)
 
 
 class _Undone(Exception):
@@ -135,7 +138,7 @@ def with_receipt() -> Iterator[None]:
     try:
         yield
     except BaseException:
-        if began:
+        if arrival is not None and began:
             arrival.undo()
         raise
 

@@ -55,11 +55,12 @@ class SignedKind:
         """These rows with all that they say, in a number of queries that does not grow with them."""
         return list(self.rows().filter(pk__in=list(numbers)).prefetch_related(*self.parts))
 
-    def says(self, row: Model) -> Said:
+    def says(self, row: Any) -> Said:
+        """`row`: one of those that `rows` finds."""
         named = {name: str(getattr(row, name)) for name in self.names if getattr(row, name) is not None}
         return {"row": _columns(row), "named": named} | {part: _rows(row, part) for part in self.parts}
 
-    def still_says(self, row: Model, said: Said) -> bool:
+    def still_says(self, row: Any, said: Said) -> bool:
         """Compared by what the text names, so that a column added later changes nothing of an older form."""
         for part, then in said.items():
             now = _columns(row) if part == "row" else None if part == "named" else _rows(row, part)

@@ -88,8 +88,8 @@ def _events_of(batch: list[Link]) -> dict[int, str]:
     found = {}
     for some in _by(A_BATCH, wanted):
         about: dict[int, list] = {}
-        for event, kind, number in EventSubject.objects.filter(event__in=some).values_list("event", "kind", "number"):
-            about.setdefault(event, []).append((kind, number))
+        for pk, kind, number in EventSubject.objects.filter(event__in=some).values_list("event", "kind", "number"):
+            about.setdefault(pk, []).append((kind, number))
         for event in Event.objects.filter(pk__in=some):
             found[event.pk] = chain.event_digest(event, about.get(event.pk, ()))
     return found

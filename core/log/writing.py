@@ -36,10 +36,11 @@ def _followed():
     if _logged.get() is not None:
         yield
         return
-    token = _logged.set([])
+    logged: Logged = []
+    token = _logged.set(logged)
     try:
         yield
-        _end(_logged.get())
+        _end(logged)
     finally:
         _logged.reset(token)
 

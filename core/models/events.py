@@ -1,6 +1,7 @@
 """The one event log. A row is never changed and never removed; its number says what came after what."""
 
 from collections.abc import Iterable
+from typing import Any
 
 from django.conf import settings
 from django.db import models
@@ -22,10 +23,10 @@ class EventQuerySet(models.QuerySet):
 
     def about(self, kind: str, number: int | Iterable[int] | OuterRef):
         """Those about a thing, or about any of several things of one kind."""
-        several = isinstance(number, Iterable) and not isinstance(number, OuterRef)
-        wanted = {"kind": kind, "number__in" if several else "number": list(number) if several else number}
         if isinstance(number, OuterRef):
             return self.filter(subjects__kind=kind, subjects__number=number)
+        wanted: dict[str, Any] = {"kind": kind}
+        wanted |= {"number__in": list(number)} if isinstance(number, Iterable) else {"number": number}
         return self.filter(pk__in=EventSubject.objects.filter(**wanted).values("event"))
 
     def not_about(self, kind: str):

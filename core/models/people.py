@@ -1,6 +1,7 @@
 """People. A person is never deleted, only deactivated: their name stands behind records."""
 
 from functools import cached_property
+from typing import ClassVar
 
 from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
@@ -10,7 +11,7 @@ from core.roles import Role
 from parts.domain.rows import Actor
 
 
-class PersonManager(UserManager):
+class PersonManager(UserManager["Person"]):
     use_in_migrations = False
 
     def with_roles(self):
@@ -49,7 +50,7 @@ class Person(AbstractUser):
 
     pin = models.CharField(max_length=128, blank=True, default="", help_text="hashed; for shared tablets only")
 
-    objects = PersonManager()
+    objects: ClassVar[PersonManager] = PersonManager()
 
     class Meta(AbstractUser.Meta):
         db_table = "workshop_person"

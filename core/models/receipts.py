@@ -7,7 +7,7 @@ from django.utils import timezone
 from .events import Event
 
 
-class ReceiptQuerySet(models.QuerySet):
+class ReceiptQuerySet(models.QuerySet["Receipt"]):
     def of_key(self, key: str) -> "Receipt | None":
         return self.select_related("person").filter(key=key).first()
 

@@ -26,7 +26,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 def drawings() -> dict[str, SafeString]:
     """Every symbol of templates/icons.svg as an element that can stand in a page."""
     sheet = ElementTree.parse(Path(settings.ROOT) / "templates" / "icons.svg")
-    return {symbol.get("id"): as_element(symbol) for symbol in sheet.iter(f"{SVG}symbol")}
+    return {symbol.attrib["id"]: as_element(symbol) for symbol in sheet.iter(f"{SVG}symbol")}
 
 
 def as_element(symbol: ElementTree.Element) -> SafeString:

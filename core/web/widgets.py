@@ -7,6 +7,9 @@ from django.utils import timezone
 
 from parts.domain.plain import day
 
+DeclaredFields = dict[str, Any]
+"""The fields of a form under their names: each is of the kind that the form declares, which mypy cannot know."""
+
 
 class Ticks(forms.CheckboxSelectMultiple):
     """Each box has a name of its own, as the HTML checkers want it: `surfaces-0`, `surfaces-1`, …"""

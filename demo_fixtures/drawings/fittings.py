@@ -172,7 +172,7 @@ def number_plate(pen: Pen) -> None:
     for x in (500, 1100):
         pen.circle((x, 550), 18)
         pen.line((x - 10, 556), (x + 10, 544), width=LINE)
-    figure = [(700, 395), (900, 395), (900, 450), (762, 450), (762, 510)]
+    figure: list[tuple[float, float]] = [(700, 395), (900, 395), (900, 450), (762, 450), (762, 510)]
     figure += [
         *around((795, 602), 112, 250, 480),
         (720, 650),

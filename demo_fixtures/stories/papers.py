@@ -1,5 +1,6 @@
 """The drawings that were found, with two that disagree; and what is left of the patterns."""
 
+from collections.abc import Iterable
 from fractions import Fraction
 from io import BytesIO
 
@@ -8,7 +9,7 @@ from django.core.files.base import ContentFile
 from parts.domain.pattern_words import PatternKind, PatternState
 from parts.drawings.writers import drawings
 from parts.foundry.writers import patterns
-from parts.models import Drawing
+from parts.models import Drawing, Position
 from parts.work.writers import renewals
 
 from ..drawings import motion, running
@@ -32,7 +33,7 @@ def drawings_found(world: World):
     by, known = world.cast.bram, {}
     yield 246
     for number, title, dated, original, shows, kind in FOUND:
-        places = []
+        places: Iterable[Position] = ()
         if shows:
             code, name = shows
             places = world.locomotive.positions.filter(subassembly__code=code, name=name, retired=False, part_of=None)

@@ -48,7 +48,7 @@ def against(case: ActionContext, rights: list[Right]) -> Refusal | None:
     if not may(case.actor.roles, "examine"):
         return Refusal("role", "Your roles do not allow “examine”.", "Ask somebody whose role does.")
     if not any(right.good for right in rights):
-        ended = "; ".join(f"{right.method} was good until {day(right.until)}" for right in rights)
+        ended = "; ".join(f"{right.method} was good until {day(right.until)}" for right in rights if right.until)
         return Refusal(
             "not-authorised",
             f"You are authorised to sign no crack check{f', or no longer: {ended}' if ended else ''}.",
@@ -78,7 +78,7 @@ def method_called_for(case: ActionContext) -> str:
 
 def is_hidden(piece: Component, case: ActionContext) -> bool:
     """Part of it cannot be seen: it is fitted inside another piece, or holds pieces that are still in it."""
-    inside = bool(piece.fitted_id and piece.fitted.part_of_id)
+    inside = bool(piece.fitted and piece.fitted.part_of_id)
     return inside or bool(case.place and case.place.inner and not piece.broken_down)
 
 
@@ -130,7 +130,9 @@ class ToAnswer:
 
 
 def to_answer(piece: Component, case: ActionContext) -> list[ToAnswer]:
-    events = {x.event: x for x in unanswered(case.piece) if x.kind == Kind.CRACK_CHECK and x.decision == "re-examine"}
+    events = {
+        x.event: x for x in unanswered(case.this_piece) if x.kind == Kind.CRACK_CHECK and x.decision == "re-examine"
+    }
     sound = [x.event for x in case.this_piece.examinations if counts(x, case.this_piece) and x.result == "sound"]
     open_ones = {event: x for event, x in events.items() if not any(later > x.decided_event for later in sound)}
     if not open_ones:
@@ -170,7 +172,7 @@ class Marked:
 
     photo: Photo
     dots: list[Dot] = field(default_factory=list)
-    unit: int = 1
+    unit: float = 1
 
     @property
     def words(self) -> str:
@@ -204,7 +206,11 @@ def marked_photos(shown: list[Indication]) -> list[Marked]:
     for one in shown:
         if one.photo_id and one.across is not None:
             by_photo.setdefault(one.photo_id, []).append(one)
-    return [marked(ones[0].photo, [(x.number, x.across, x.down) for x in ones]) for ones in by_photo.values()]
+    return [
+        marked(photo, [(x.number, x.across, x.down) for x in ones])
+        for ones in by_photo.values()
+        if (photo := ones[0].photo)
+    ]
 
 
 def shown_by(record: Examination) -> list[Indication]:

@@ -1,12 +1,14 @@
 """Signing a crack check: how it was looked for, and each thing that it showed, marked by a tap on a photo."""
 
+from collections.abc import Sequence
+
 from django.contrib.auth import get_user_model
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
-from core.domain.refusals import Refused
+from core.domain.refusals import Refusal, Refused
 from core.roles import Role
 from parts import facts
 from parts.common.piece_form import way_back
@@ -179,7 +181,7 @@ def tap(desk: Desk, form, marks, which):
     """A tap on the photo: it moves the mark that was named, or sets a new one."""
     photo, typed = desk.by_name.get(desk.request.POST.get("shown", "")), marks.as_typed()
     at = _tapped(desk.request.POST, photo)
-    if at and len(typed) < MOST:
+    if photo and at and len(typed) < MOST:
         put(typed, desk.request.POST.get("moves", ""), {"photo": photo.name, "across": str(at[0]), "down": str(at[1])})
     return shown_again(desk, _as_typed(desk, form), typed)
 
@@ -216,7 +218,8 @@ def last(desk: Desk, form, marks, which):
 
 def upload(desk: Desk, form, marks, which):
     """A new photo is kept with the piece at once, whether or not the sheet is signed."""
-    trouble, chosen = (), ""
+    trouble: Sequence[Refusal] = ()
+    chosen = ""
     try:
         added = photo_actions.add(desk.request.FILES.getlist("photos"), desk.piece, desk.request.user)
         trouble, chosen = added.refusals, added.photos[0].name if added.photos else ""

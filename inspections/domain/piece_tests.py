@@ -9,10 +9,11 @@ Worked example: a standard at 180 lb/in² and a gauge at 183 lb/in² are 3 lb/in
 """
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from typing import Any
 
 from parts.domain.plain import day
 from parts.domain.words import Kind
@@ -135,7 +136,7 @@ def _water(typed: str) -> str:
     return typed
 
 
-READ = {
+READ: dict[str, Callable[[str], Any]] = {
     "pressure": read_pressure, "length": _length, "load": _load, "number": _number, "pairs": _pairs, "unit": _unit,
     "water": _water, "day": date.fromisoformat,
 }  # fmt: skip
@@ -157,7 +158,8 @@ def has_figures(kind: str) -> bool:
 
 def read_test(kind: Kind, figures: Figures, on: date) -> PieceTest:
     """Nothing is judged while something is missing or cannot be read."""
-    wrong, read = {}, {}
+    wrong: dict[str, str] = {}
+    read: dict[str, Any] = {}
     for one in FIELDS[kind]:
         typed = _typed(figures, one)
         if not typed and one.must:
@@ -175,19 +177,19 @@ def read_test(kind: Kind, figures: Figures, on: date) -> PieceTest:
         if said.until >= on
         else [f"Test again with one in date: {said.gauge} was calibrated until {day(said.until)}."]
     )
-    return PieceTest(
-        {}, [*_told(kind, figures, read), *COMES_TO[kind](said)], list(OUTSIDE[kind](said)),
-        [*old, *NOT_ENOUGH.get(kind, _nothing)(said)],
-    )  # fmt: skip
+    told = [*_told(kind, figures, read), *COMES_TO[kind](said)]
+    outside = list(OUTSIDE[kind](said))
+    short = NOT_ENOUGH.get(kind)
+    return PieceTest({}, told, outside, [*old, *(short(said) if short else ())])
 
 
 class Said:
     """The figures by their names."""
 
-    def __init__(self, read: dict):
+    def __init__(self, read: dict[str, Any]) -> None:
         self.__dict__.update(read)
 
-    def __getattr__(self, name: str):
+    def __getattr__(self, name: str) -> Any:
         raise AttributeError(f"No figure is called {name}.")
 
 
@@ -205,7 +207,7 @@ def _typed(figures: Figures, one: TestField) -> str:
     return str(figures.get(one.name) or "").strip()
 
 
-def _told(kind: Kind, figures: Figures, read: dict) -> Iterator[tuple[str, str]]:
+def _told(kind: Kind, figures: Figures, read: dict[str, Any]) -> Iterator[tuple[str, str]]:
     for one in FIELDS[kind]:
         if typed := _typed(figures, one):
             yield one.label, TELL[one.kind](typed, read[one.name]) if one.kind in TELL else typed
@@ -227,16 +229,17 @@ def _size(mm: Fraction) -> str:
 # --- what each comes to, and what is outside
 
 
-def _worst(said) -> tuple[Fraction, Fraction]:
-    return max(said.readings, key=lambda pair: abs(pair[1] - pair[0]))
+def _worst(said: Said) -> tuple[Fraction, Fraction]:
+    readings: list[tuple[Fraction, Fraction]] = said.readings
+    return max(readings, key=lambda pair: abs(pair[1] - pair[0]))
 
 
-def _calibration_comes_to(said) -> Iterator[tuple[str, str]]:
+def _calibration_comes_to(said: Said) -> Iterator[tuple[str, str]]:
     standard, gauge = _worst(said)
     yield "Most that it is out", f"{shown(abs(gauge - standard))} {said.unit}, at {shown(standard)} {said.unit}"
 
 
-def _calibration_outside(said) -> Iterator[str]:
+def _calibration_outside(said: Said) -> Iterator[str]:
     standard, gauge = _worst(said)
     if abs(gauge - standard) > said.allowed:
         yield (
@@ -245,24 +248,24 @@ def _calibration_outside(said) -> Iterator[str]:
         )
 
 
-def _valve_comes_to(said) -> Iterator[tuple[str, str]]:
+def _valve_comes_to(said: Said) -> Iterator[tuple[str, str]]:
     if said.shuts < said.lifts:
         yield "Blow-down", in_both(said.lifts - said.shuts)
 
 
-def _valve_outside(said) -> Iterator[str]:
+def _valve_outside(said: Said) -> Iterator[str]:
     if abs(said.lifts - said.set) > said.either:
         yield f"It lifts at {in_both(said.lifts)}: more than {in_both(said.either)} from the {in_both(said.set)} set."
     if said.lifts - said.shuts > said.blowdown:
         yield f"It blows down {in_both(said.lifts - said.shuts)}; {in_both(said.blowdown)} is allowed."
 
 
-def _valve_not_enough(said) -> Iterator[str]:
+def _valve_not_enough(said: Said) -> Iterator[str]:
     if said.shuts >= said.lifts:
         yield "Try it again: a valve cannot shut at or above the pressure at which it lifts."
 
 
-def _spring_comes_to(said) -> Iterator[tuple[str, str]]:
+def _spring_comes_to(said: Said) -> Iterator[tuple[str, str]]:
     give = abs(said.free - said.loaded)
     yield "Deflection under the load", _size(give)
     if give:
@@ -270,7 +273,7 @@ def _spring_comes_to(said) -> Iterator[tuple[str, str]]:
     yield "Set taken", _size(abs(said.free - said.after))
 
 
-def _spring_outside(said) -> Iterator[str]:
+def _spring_outside(said: Said) -> Iterator[str]:
     for words, value, low, high in (
         ("Free", said.free, said.free_low, said.free_high),
         ("Under the load", said.loaded, said.loaded_low, said.loaded_high),
@@ -281,7 +284,7 @@ def _spring_outside(said) -> Iterator[str]:
         yield f"It took a set of {_size(abs(said.free - said.after))}; {_size(said.set_most)} is allowed."
 
 
-def _pressure_outside(said) -> Iterator[str]:
+def _pressure_outside(said: Said) -> Iterator[str]:
     if said.drop > said.drop_most:
         yield f"It fell by {in_both(said.drop)}; {in_both(said.drop_most)} is allowed."
     if said.reached > said.most:
@@ -292,24 +295,27 @@ def _pressure_outside(said) -> Iterator[str]:
         yield f"It leaked: {said.leaks.strip('. ')}."
 
 
-def _pressure_not_enough(said) -> Iterator[str]:
+def _pressure_not_enough(said: Said) -> Iterator[str]:
     if said.reached < said.asked:
         yield f"Test again at {in_both(said.asked)}: only {in_both(said.reached)} was reached."
     if said.held < said.held_least:
         yield f"Hold it for {shown(said.held_least)} minutes: it was held for {shown(said.held)}."
 
 
-def _nothing(said) -> Iterator[str]:
+def _nothing(said: Said) -> Iterator[Any]:
     return iter(())
 
 
 NO_LEAK = ("none", "no", "no leak", "no leaks", "nil")
-COMES_TO = {
+COMES_TO: dict[Kind, Callable[[Said], Iterator[tuple[str, str]]]] = {
     Kind.CALIBRATION: _calibration_comes_to, Kind.SET_PRESSURE: _valve_comes_to, Kind.SPRING_TEST: _spring_comes_to,
     Kind.PRESSURE_TEST: _nothing,
 }  # fmt: skip
-OUTSIDE = {
+OUTSIDE: dict[Kind, Callable[[Said], Iterator[str]]] = {
     Kind.CALIBRATION: _calibration_outside, Kind.SET_PRESSURE: _valve_outside, Kind.SPRING_TEST: _spring_outside,
     Kind.PRESSURE_TEST: _pressure_outside,
 }  # fmt: skip
-NOT_ENOUGH = {Kind.SET_PRESSURE: _valve_not_enough, Kind.PRESSURE_TEST: _pressure_not_enough}
+NOT_ENOUGH: dict[Kind, Callable[[Said], Iterator[str]]] = {
+    Kind.SET_PRESSURE: _valve_not_enough,
+    Kind.PRESSURE_TEST: _pressure_not_enough,
+}

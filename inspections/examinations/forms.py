@@ -4,6 +4,7 @@ from datetime import date
 
 from django import forms
 
+from core.web.widgets import DeclaredFields
 from parts.actions.forms import asked, day, line, text
 from parts.domain.words import Kind, Result
 
@@ -26,6 +27,7 @@ RESULTS = [
 
 
 class HydraulicTest(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     pressure = asked(figure("Pressure reached", "As the gauge showed it.", 9, 3))
@@ -54,7 +56,8 @@ class HydraulicTest(forms.Form):
             self.fields["supersedes"] = takes_the_place(earlier)
 
     def clean(self):
-        said = super().clean()
+        super().clean()
+        said = self.cleaned_data
         for name, words in (("pressure", "The pressure"), ("hold_min", "The time it was held")):
             if name not in self.errors and not (said.get(name) or 0) > 0:
                 self.add_error(name, f"{words} is not said. Give it in figures, above zero.")
@@ -110,7 +113,8 @@ class TestOfPiece(forms.Form):
             self.fields["supersedes"] = takes_the_place(earlier)
 
     def clean(self):
-        said = super().clean()
+        super().clean()
+        said = self.cleaned_data
         if said.get("on"):
             test = self.read()
             for name, sentence in test.wrong.items():

@@ -99,7 +99,7 @@ class Worklist:
         for piece in Component.objects.live_in(found).with_codes().select_related("location"):
             row = plain.get(piece.place_id)
             one = next((one for one in row.pieces if one.id == piece.pk), None) if row else None
-            if one and self._lies_there(piece):
+            if row and one and self._lies_there(piece):
                 look = Look(piece, wanted(row, one, self.today), last_finding(one))
                 found[piece.place_id].looks.append(look)
         return list(found.values())

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from django import forms
 
 from core.domain.refusals import Refusal
+from core.web.widgets import DeclaredFields
 from parts.actions.forms import asked, line, text
 
 from ..cracks.crack_record import told
@@ -19,6 +20,7 @@ ALL = 0
 class Decide(forms.Form):
     """`barred` says by number of the indication (0: all of them) why it may not stand as it is."""
 
+    fields: DeclaredFields
     use_required_attribute = False
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     decision = asked(
@@ -42,7 +44,8 @@ class Decide(forms.Form):
             self.fields[f"reason-{one.number}"] = line(f"A reason of its own for {one.number}", most=2000)
 
     def clean(self):
-        said = super().clean()
+        super().clean()
+        said = self.cleaned_data
         of_all = said.get("decision")
         each = [one for one in self.shown if said.get(f"decision-{one.number}")]
         if not self.errors and not of_all and not each:

@@ -1,5 +1,7 @@
 """What becomes of something that was found: the responsible engineer decides, and never whoever did the work."""
 
+from typing import Any
+
 from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.debug import sensitive_post_parameters
@@ -33,7 +35,7 @@ def decide(request, pk):
     record = examination_or_404(pk)
     piece, shown = record.component, crack_desk.shown_by(record)
     case = facts.context(piece, request.user, order=False)
-    asks = {"shown": shown, "made": decided_of(record, shown)}
+    asks: dict[str, Any] = {"shown": shown, "made": decided_of(record, shown)}
     outside = record.measurements.filter(outside=True, concessions__isnull=True).exists()
     asks["barred"] = barred(record, case, shown, outside)
     if request.method != "POST":

@@ -96,7 +96,7 @@ def _side(what, dimension, measured, pair: Pair) -> Side:
 
 def to_make(pair: Pair) -> list[Make]:
     """What brings the pair back to the fit wanted: nothing to say until both sides are measured."""
-    if pair.verdict is None:
+    if pair.verdict is None or pair.limits is None:
         return []
     hole, shaft = pair.sides
     own = {size.pk: size.limits_id for size in Dimension.objects.both_of(pair.fit).with_limits()}
@@ -107,7 +107,7 @@ def to_make(pair: Pair) -> list[Make]:
 
 def is_to_be_made(pair: Pair) -> bool:
     """Outside what is wanted: a pair that is good as new needs nothing made."""
-    if pair.verdict is None:
+    if pair.verdict is None or pair.limits is None:
         return False
     least, most = clearances(*pair.sides)
     return least < pair.limits.least or most > pair.limits.most

@@ -5,7 +5,7 @@ from itertools import groupby
 
 from django import forms
 
-from core.web.widgets import Ticks
+from core.web.widgets import DeclaredFields, Ticks
 from parts.actions.forms import asked, day, line, text
 
 from ..domain.iso_fits import fit_um
@@ -22,6 +22,7 @@ BELOW = "Below zero is interference: -0.05 mm."
 class FitLimitsForm(forms.Form):
     """Wanted as an ISO 286 code at a size, or as the least and the most clearance."""
 
+    fields: DeclaredFields
     use_required_attribute = False
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     kind = asked(forms.ChoiceField(label="Kind", choices=KINDS, widget=forms.RadioSelect, error_messages=CHOOSE))

@@ -22,7 +22,7 @@ class Pair:
     hole: list  # measurements, one of each piece of a lot
     shaft: list
     verdict: FitVerdict | None  # None until both sides are measured
-    concession: object | None
+    concession: Concession | None
     settled: dict[int, bool]  # by place: all its pieces are accepted, renewed or refitted
 
     @property

@@ -111,7 +111,7 @@ def edit_instrument(instrument: Instrument, actor, *, seen: int | None = None, *
 def _trouble(code, kind, unit, low, high, resolution, but=None):
     if not code.strip():
         yield Refusal("code", "Number: nothing was written.", "Give the number that stands on the instrument.")
-    elif Instrument.objects.filter(code=code.strip()).exclude(pk=but.pk if but else None).exists():
+    elif Instrument.objects.filter(code=code.strip()).exclude(pk=but.pk if but else 0).exists():  # no row has 0
         yield Refusal(
             "code", f"Number: {code.strip()} is another instrument.", "Mark this one with a number of its own."
         )

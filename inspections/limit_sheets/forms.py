@@ -2,6 +2,7 @@
 
 from django import forms
 
+from core.web.widgets import DeclaredFields
 from parts.actions.forms import asked, line, text
 from parts.models import Locomotive
 
@@ -106,6 +107,7 @@ class LoadForm(forms.Form):
 
 
 class ImportForm(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     name = asked(line("Name of the sheet", "Wheel and axle limits.", most=160))
     edition = asked(line("Edition", "Issue, date or number. A later one is added beside it.", most=80))

@@ -81,9 +81,8 @@ def look_over(content: bytes) -> tuple[list[dict], list[SheetRow], list[Trouble]
             said = f"Note and source have {len(fields['note'])} characters together."
             more.append(Trouble(sheet_line.number, "note", said, f"Shorten them to {LONGEST['note']}."))
         rows.append(fields)
-    troubles = [*troubles, *more]
-    if troubles:
-        return [], [], troubles
+    if found := [*troubles, *more]:
+        return [], [], found
     return rows, [SheetRow(number=number, **row) for number, row in enumerate(rows, 1)], []
 
 

@@ -2,7 +2,7 @@
 
 from django import forms
 
-from core.web.widgets import Ticks
+from core.web.widgets import DeclaredFields, Ticks
 from parts.actions.forms import asked, line
 from parts.structure.forms import Lines
 
@@ -88,7 +88,7 @@ class LimitsForm(forms.Form):
             return
         side = "least" if dimension.wears == Wears.SMALLER else "most"
         for name in ("shop", "scrapping"):
-            self.fields[name].label += f", {side}"
+            self.fields[name].label = f"{self.fields[name].label}, {side}"
 
     def typed(self) -> Typed:
         said = {name: self.cleaned_data[name] for name in Typed.__dataclass_fields__ if name in self.cleaned_data}
@@ -120,6 +120,7 @@ class LimitsForm(forms.Form):
 class SizeForm(forms.Form):
     """What is measured, where and which way. Unit and way of wear stay once it is there."""
 
+    fields: DeclaredFields
     use_required_attribute = False
     name = asked(line("What is measured", "Journal diameter, bore, flange thickness.", most=120))
     letter = line("Letter", "As on the drawing or the sheet.", most=8)
@@ -164,6 +165,7 @@ class RetireForm(forms.Form):
 class PlacesForm(forms.Form):
     """Places ticked from a list."""
 
+    fields: DeclaredFields
     use_required_attribute = False
     places = forms.MultipleChoiceField(
         label="Places", required=False, widget=Ticks,

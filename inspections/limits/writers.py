@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from django.utils import timezone
 
@@ -83,7 +84,7 @@ def read(typed: Typed, *, unit: str, wears: str) -> tuple[dict, list[Refusal]]:
         )
     if not trouble:
         try:
-            PlainLimits(**fields, **openness(typed), unit=unit, wears=wears)
+            PlainLimits(**fields, **openness(typed), unit=unit, wears=Wears(wears))
         except ValueError as error:
             trouble.append(Refusal("limits", str(error), "Correct the one that is wrong."))
     return fields, trouble
@@ -92,14 +93,14 @@ def read(typed: Typed, *, unit: str, wears: str) -> tuple[dict, list[Refusal]]:
 def _sides(typed: Typed, name: str, wears: str):
     single = getattr(typed, name).strip()
     if single:
-        side = {Wears.SMALLER: f"{name}_lower", Wears.LARGER: f"{name}_upper"}.get(wears)
-        yield side, single
+        sides: dict[str, str] = {Wears.SMALLER: f"{name}_lower", Wears.LARGER: f"{name}_upper"}
+        yield sides.get(wears), single
     for side in (f"{name}_lower", f"{name}_upper"):
         if getattr(typed, side).strip():
             yield side, getattr(typed, side)
 
 
-def openness(typed: Typed | SheetRow) -> dict[str, bool]:
+def openness(typed: Typed | SheetRow) -> dict[str, Any]:
     return {
         "shop_lower_open": typed.shop_open,
         "shop_upper_open": typed.shop_open,

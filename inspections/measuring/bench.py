@@ -4,6 +4,8 @@ A number of queries that does not grow with the sizes.
 """
 
 from dataclasses import dataclass, field
+from datetime import date
+from fractions import Fraction
 
 from parts.actions import writing
 from parts.domain.words import Kind
@@ -164,7 +166,9 @@ def bench_for(piece: Component, person, kind: str, dimensions: list[Dimension], 
     """`said` is what was just sent; without it, what was kept."""
     draft = Draft.objects.filter(component=piece, author=person, kind=kind).first() if said is None else None
     said = said if said is not None else (draft.said if draft else {})
-    editions = Limits.objects.in_bulk([one.limits_id for one in dimensions if one.limits_id])
+    editions: dict[int | None, Limits] = {
+        **Limits.objects.in_bulk([one.limits_id for one in dimensions if one.limits_id])
+    }
     instruments = list(Instrument.objects.in_use())
     earlier = _earlier(piece, dimensions, with_readings=kind == Kind.THICKNESS)
     sizes = [
@@ -208,7 +212,7 @@ def _size(dimension, limits, instruments, earlier, said, kind) -> Size:
 
 def _wasting(line: Line, earlier: list[Measurement]) -> str:
     now = {(cell.station, cell.direction): cell.value for cell in line.cells if cell.value is not None}
-    before = [
+    before: list[tuple[date, dict[tuple[str, str], Fraction]]] = [
         (one.examination.on, {(r.station, r.direction): r.value for r in one.readings.all()})
         for one in sorted(earlier, key=lambda one: one.examination.on)
     ]

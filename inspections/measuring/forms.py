@@ -1,7 +1,10 @@
 """The form under a sheet of sizes that signs it, what a page of it sent, and the form of a concession on a size."""
 
+from typing import Any
+
 from django import forms
 
+from core.web.widgets import DeclaredFields
 from parts.actions.forms import asked, day, line, text
 
 from ..domain.typed_sheets import LONGEST
@@ -13,6 +16,7 @@ UNITS = ("mm", "in")
 
 
 class SignSheet(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     result = forms.ChoiceField(
@@ -62,7 +66,7 @@ def _size(data, dimension: Dimension) -> dict:
     }
     if not figures:
         return {}
-    said = {"figures": figures}
+    said: dict[str, Any] = {"figures": figures}
     if f"with-{number}" in data:
         said["instrument"] = _short(data[f"with-{number}"], "figure")
     if data.get(f"unit-{number}") in UNITS:

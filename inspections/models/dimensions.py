@@ -63,6 +63,8 @@ class DimensionQuerySet(models.QuerySet):
 class Dimension(models.Model):
     """A named size on a position: what is measured, where on the piece, and which way it wears."""
 
+    limits_id: int | None  # the newest edition of its limits, added by `with_limits`
+
     position = models.ForeignKey(Position, on_delete=models.PROTECT, related_name="dimensions")
     letter = models.CharField(max_length=8, blank=True, default="", help_text="as on the drawing or the sheet")
     name = models.CharField(max_length=120)

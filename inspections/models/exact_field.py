@@ -1,6 +1,7 @@
 """A column for exact sizes. It is text, because a database compares decimals as floats; sizes are judged in Python."""
 
 from fractions import Fraction
+from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import models
@@ -8,6 +9,10 @@ from django.db import models
 
 class MillimetresField(models.CharField):
     """An exact length in millimetres: a `Fraction` in Python, its text (`127/2`) in the database."""
+
+    # What django-stubs asks of a field: what may be set, what is read. A CharField says str of both.
+    _pyi_private_set_type: Any
+    _pyi_private_get_type: Fraction  # type: ignore[assignment]  # and this one is none
 
     def __init__(self, *args, **kwargs):
         kwargs.setdefault("max_length", 60)

@@ -48,7 +48,8 @@ def load_examinations(filters: dict) -> dict[int, list[rows.Examination]]:
 
 def _found_and_decided(ids: list[int]):
     """By record: its indications, each with whether it is a crack; and what was decided, oldest first."""
-    indications, decisions = defaultdict(dict), defaultdict(list)
+    indications: dict[int, dict[int, bool]] = defaultdict(dict)
+    decisions: dict[int, list[tuple]] = defaultdict(list)
     if not ids:
         return indications, decisions
     shown = Indication.objects.filter(examination__in=ids)

@@ -9,13 +9,14 @@ from django.db.models import F
 
 from parts.domain import rows
 from parts.models import Position
+from parts.queries.measured import Sizes as NoSizes
 
 from ..fits.judging import judged
 from ..models import Dimension, Fit, Measurement
 
 
 @dataclass
-class Sizes:
+class Sizes(NoSizes):
     """What was asked of some places, and the latest that was measured on the pieces in them."""
 
     called_for: dict[int, list] = field(default_factory=lambda: defaultdict(list))  # by place
@@ -86,7 +87,7 @@ def load_fits(scope: dict) -> dict[int, list[rows.Fit]]:
     return found
 
 
-def mates_of(places: set[int]) -> set[int]:
+def mates_of(places: Iterable[int]) -> set[int]:
     """The places whose pieces run or press together with those of these places."""
     fits = Fit.objects.at({"in": list(places)})
     pairs = fits.values_list("hole__position", "shaft__position").order_by()

@@ -69,6 +69,7 @@ def as_said(
     crack_check: CrackCheck | None = None,
     indications: Iterable[Indication] = (),
 ) -> dict:
+    signed_at = examination.signed_at
     figures = {"figures": examination.figures} if examination.form > 2 else {}
     return figures | {
         "form": examination.form,
@@ -85,7 +86,7 @@ def as_said(
         "not reached": examination.not_reached,
         "on": examination.on.isoformat(),
         "signed by": examination.signed_by_id,
-        "signed at": examination.signed_at.astimezone(UTC).isoformat(timespec="microseconds"),
+        "signed at": signed_at.astimezone(UTC).isoformat(timespec="microseconds") if signed_at else None,
         "supersedes": examination.supersedes_id,
         "measurements": [_measurement(one, examination.form) for one in measurements],
         "crack check": _crack_check(crack_check, examination.form) if crack_check else None,

@@ -1,8 +1,10 @@
 """The form of an examination that is signed, and of what is decided of a finding."""
 
+from typing import Any
+
 from django import forms
 
-from core.web.widgets import Ticks
+from core.web.widgets import DeclaredFields, Ticks
 from parts.actions.forms import asked, day, line, text
 from parts.domain.plain import capital
 from parts.domain.plain import day as in_full
@@ -23,6 +25,7 @@ class WithInside(forms.Form):
     """For a piece left whole: which of the places inside it were reached, and which are out of reach. None is preset,
     and of what is ticked nowhere nothing is said."""
 
+    fields: DeclaredFields
     inside_reached = forms.MultipleChoiceField(
         label="Inside it, reached on the whole piece", required=False, widget=Ticks,
         help_text="Tick what this look reached where it is, without breaking the piece down.",
@@ -125,12 +128,13 @@ def in_one_line(exam: Examination) -> str:
 
 
 def takes_the_place(earlier) -> forms.ModelChoiceField:
-    field = forms.ModelChoiceField(
+    field: Any = forms.ModelChoiceField(  # Django has its `label_from_instance` set from outside
         earlier, label="Takes the place of", required=False, empty_label="No earlier record",
         error_messages={"invalid_choice": "Choose one of the earlier records."},
     )  # fmt: skip
     field.label_from_instance = in_one_line
-    return field
+    made: forms.ModelChoiceField = field
+    return made
 
 
 def field_of(one: TestField) -> forms.Field:

@@ -5,6 +5,7 @@ import json
 from collections.abc import Collection
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from django import forms
 from django.db.models import Model
@@ -60,5 +61,6 @@ def _told(field: forms.Field, value) -> str:
         return "yes" if value else ""
     if isinstance(value, list | tuple):
         return "; ".join(_told(field, one) for one in value)
-    known = dict(field.choices) if isinstance(field, forms.ChoiceField) else {}
+    choices: Any = field.choices if isinstance(field, forms.ChoiceField) else ()  # pairs, in every form here
+    known = dict(choices)
     return str(known.get(value, value)) if value else ""

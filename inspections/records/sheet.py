@@ -134,7 +134,7 @@ def _left_open(cells: Sequence[Cell], limits: Limits | None) -> Iterator[Questio
 
 def _questions(read, instrument, unit, today):
     """One question of a sort for the dimension: a reason given once holds for all its figures."""
-    told = {}
+    told: dict[str, Question] = {}
     for cell in read if instrument else ():
         for question in questions(cell.value, cell.typed, instrument.plain(), today, unit or None):
             told.setdefault(question.code, question)

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Any
 from xml.sax.saxutils import escape
 
 from reportlab.lib.units import mm
@@ -43,7 +44,8 @@ class Later(Flowable):
 
     def __init__(self, make):
         super().__init__()
-        self.make, self.made = make, None
+        self.make = make
+        self.made: Any = None
 
     def wrap(self, width, height):
         self.made = self.made or self.make()

@@ -2,6 +2,7 @@
 
 import unicodedata
 from functools import cache
+from typing import Any
 from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import HexColor
@@ -14,7 +15,7 @@ from parts.labels.fonts import BOLD, CODE, PLAIN, font
 
 INK, GREY, RULE, RED = HexColor("#111111"), HexColor("#555555"), HexColor("#999999"), HexColor("#9b1c1c")
 BOX = {"borderWidth": 1.2, "borderColor": INK, "borderPadding": 5}
-STYLES = {
+STYLES: dict[str, dict[str, Any]] = {
     "title": {"fontName": BOLD, "fontSize": 16, "leading": 20, "spaceAfter": 1},
     "sub": {"fontSize": 10.5, "leading": 14, "spaceAfter": 2},
     "heading": {"fontName": BOLD, "fontSize": 11, "leading": 14, "spaceBefore": 9, "spaceAfter": 3},

@@ -54,7 +54,8 @@ class Counted(Canvas):
         super().__init__(*args, **kwargs)
         self.seal = seal  # by which a rewritten past shows
         self.leaves: list[Leaf] = []
-        self.part, self.front, self.begun = "", False, []
+        self.part, self.front = "", False
+        self.begun: list = []
 
     def showPage(self):
         self.leaves.append(Leaf(dict(self.__dict__), self.part, self.front, self.begun))

@@ -65,7 +65,8 @@ def of_subassembly(subassembly: Subassembly, now: datetime) -> bytes:
 
 def _places(subassembly: Subassembly) -> list[Position]:
     """Its own places and those of its parts, its own first."""
-    below, order = defaultdict(list), {}
+    below: dict[int | None, list[Subassembly]] = defaultdict(list)
+    order: dict[int, int] = {}
     for one in Subassembly.objects.in_use().filter(locomotive=subassembly.locomotive_id):
         below[one.parent_id].append(one)
     waiting = [subassembly]

@@ -248,7 +248,7 @@ RULES = {
     "guarded": "counted: within or beyond a limit only where that is proved",
     "simple": "told, and not counted in the verdict",
 }
-VERDICT = {SizeClass.WITHIN_SCRAPPING: "within scrapping limit: needs a decision"}
+VERDICT: dict[str, str] = {SizeClass.WITHIN_SCRAPPING: "within scrapping limit: needs a decision"}
 
 
 def _spot(reading) -> str:

@@ -2,7 +2,7 @@
 
 from django import forms
 
-from core.web.widgets import seen
+from core.web.widgets import DeclaredFields, seen
 from parts.actions.forms import asked, line, text
 from parts.models import Photo
 
@@ -15,6 +15,7 @@ from .writers import Taken
 
 
 class TakeSize(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     what = asked(
         forms.ChoiceField(

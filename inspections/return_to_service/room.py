@@ -9,5 +9,8 @@ ROOM = Room(
         Protected("inspections_tick", "A tick is never changed; take it back."),
         Protected("inspections_returntoservice", "A signed list is never changed; sign another."),
     ),
-    papers=(PrintedPaper("return_list_pdf", "The list for the return to service", "locomotive"),),
+    papers=(
+        PrintedPaper("return_list_pdf", "The list for the return to service", "locomotive"),
+        PrintedPaper("signed_return_pdf", "A signed list for the return to service", "signed list"),
+    ),
 )

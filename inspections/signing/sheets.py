@@ -63,7 +63,9 @@ class PlainSheet:
     def marks(self) -> list[str]:
         return []
 
-    note = ""
+    @property
+    def note(self) -> str:
+        return ""
 
     def sign(self):
         return sign_sheet(self.piece, self.request.user, **self.said())

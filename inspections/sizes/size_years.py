@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from ..domain.classes import Wears
 from ..domain.limits import Limits as PlainLimits
 from ..domain.roundness import in_words
 from ..domain.size_chart import Chart, Taken, chart
@@ -43,7 +44,7 @@ def years_of(dimension: Dimension, limits, code: str = "") -> Years | None:
         Taken(on=one.examination.on, value=one.value, guard=one.uncertainty, mine=its)
         for one, its in zip(found, mine, strict=True)
     ]
-    plain = limits.plain() if limits else PlainLimits(unit=dimension.unit, wears=dimension.wears)
+    plain = limits.plain() if limits else PlainLimits(unit=dimension.unit, wears=Wears(dimension.wears))
     rows = [
         Row(
             measurement=one, mine=its,
@@ -53,7 +54,7 @@ def years_of(dimension: Dimension, limits, code: str = "") -> Years | None:
     ]  # fmt: skip
     first, last = found[0].examination.on, found[-1].examination.on
     return Years(
-        charts={name: chart(taken, plain, width=width) for name, width in WIDTHS.items()},
+        charts={name: made for name, width in WIDTHS.items() if (made := chart(taken, plain, width=width))},
         rows=rows[::-1],
         code=wanted or "",
         others=not all(mine),

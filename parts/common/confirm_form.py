@@ -40,7 +40,8 @@ def seen(thing, **more) -> dict:
 def of_piece(component: Component) -> tuple[str, list[dict]]:
     """The address of a piece's page, and the crumbs that lead back to it."""
     code = component.tags.current_code()
-    address = reverse("tag", args=[code]) if code else component.place.get_absolute_url()
+    of_place = component.place.get_absolute_url() if component.place else ""
+    address = reverse("tag", args=[code]) if code else of_place
     above = crumbs(component.place.subassembly) if component.place else []
     return address, [*above, {"href": address, "label": f"{component.name} {code}".strip()}]
 

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from core.domain.catalogue import may, who_may
 from core.domain.refusals import Refusal, Refused
+from core.models.longest import longest
 
 from ..actions import writing
 from ..domain.jobs import amount_troubles, cost_troubles, day_troubles, promise_troubles
@@ -109,6 +110,6 @@ def promise_refused(job, new: date | None, why: str) -> list[Refusal]:
 def promise_words(old: date | None, new: date | None, why: str) -> list[Refusal]:
     """What a change of a promised day lacks in words."""
     found = promise_troubles(old, new, why)
-    if len(why) > Promise._meta.get_field("why").max_length:
+    if len(why) > longest(Promise, "why"):
         found.append(Refusal("why", "Why: too long.", "Say it in fewer words."))
     return found

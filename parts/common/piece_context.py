@@ -1,6 +1,7 @@
 """What a piece's page shows besides its buttons, read in a number of queries that does not grow with the rows."""
 
 from dataclasses import dataclass
+from typing import Any
 from urllib.parse import urlencode
 
 from django.core.paginator import Page, Paginator
@@ -64,7 +65,7 @@ def history(component: Component, number) -> Page:
         .newest_first()
         .select_related("actor", "checker", "movement__went_to", "movement__came_from")
     )
-    page = Paginator(events, EVENTS_A_PAGE).get_page(number)
+    page: Any = Paginator(events, EVENTS_A_PAGE).get_page(number)  # with what the template shows besides
     page.clock_trouble = clock_trouble([event.at for event in page.object_list], timezone.now())
     page.object_list = [told(event) for event in page.object_list]
     return page
@@ -133,7 +134,7 @@ def inner_places(component: Component) -> list[Inner]:
     if component.place_id is None:
         return []
     places = list(Position.objects.filter(part_of=component.place_id, retired=False).in_words_order())
-    pieces = {place.pk: [] for place in places}
+    pieces: dict[int | None, list[Component]] = {place.pk: [] for place in places}
     for piece in Component.objects.live().filter(place__in=pieces).with_codes():
         pieces[piece.place_id].append(piece)
     return [Inner(place=place, pieces=pieces[place.pk]) for place in places]
@@ -152,9 +153,10 @@ def lies(component: Component) -> tuple[str, str]:
     location = component.location
     if component.state == State.WITHDRAWN and location is None:
         return component.destination, ""
-    if component.fitted_id and component.fitted.part_of_id:
+    if component.fitted and component.fitted.part_of_id:
         return _inside(component.fitted)
     if component.fitted_id:
+        assert component.place is not None  # the table has it: fitted in its own place
         return f"On {component.place.locomotive}, in its place", ""
     if location is None:
         return "Nobody has recorded where", ""
@@ -169,7 +171,7 @@ def _inside(place: Position) -> tuple[str, str]:
         "location", "fitted__part_of", "place__locomotive"
     ).first()  # fmt: skip
     if outer is None:
-        return f"In {place.part_of.words}", ""
+        return f"In {place.part_of.words if place.part_of else ''}", ""
     words, _ = lies(outer)
     return f"In {outer.name}; that is: {words}", f"/t/{outer.code}" if outer.code else ""
 
@@ -185,7 +187,7 @@ def badges(component: Component, case: ActionContext) -> list[str]:
     said = {
         "cracked": component.quarantined and not apart,
         "quarantined": apart,
-        "in doubt": bool(place and doubts(place, case.piece, case.today)),
+        "in doubt": bool(place and doubts(place, case.this_piece, case.today)),
         "on trial": component.on_trial,
         "safety-critical": bool(place and place.safety_critical),
         "pressure part": bool(place and place.pressure_part),
@@ -198,30 +200,31 @@ def called_for(case: ActionContext) -> list[tuple[str, str, bool]]:
     """What the place calls for, each with whether it is there: what an examiner looks for first."""
     if case.place is None or case.this_piece.state is State.WITHDRAWN:
         return []
-    missing = {look.kind for look in missing_looks(case.place, case.piece)}
+    missing = {look.kind for look in missing_looks(case.place, case.this_piece)}
     return [(kind, words, kind not in missing) for kind, words in kinds_called_for(case)]
 
 
 def welding(case: ActionContext, address: str, *, expected: bool = False) -> dict | None:
     """The crack checks of a weld repair, which of them are there, and where this person signs the next one."""
-    checks = weld_checks(case.piece, expected=expected or may_be_welded(case.piece))
-    if not checks or case.this_piece.state is State.WITHDRAWN:
+    piece = case.this_piece
+    checks = weld_checks(piece, expected=expected or may_be_welded(piece))
+    if not checks or piece.state is State.WITHDRAWN:
         return None
     signs = may(case.actor.roles, "examine") and any(w.startswith(Kind.CRACK_CHECK) for w in case.actor.authorised)
-    following = wanted(checks, case.piece) if signs else None
+    following = wanted(checks, piece) if signs else None
     href = f"{address}/crack-check?{urlencode({'stage': following.stage})}" if following else ""
-    return {"checks": checks, "welded": is_welded(case.piece), "next": following, "href": href}
+    return {"checks": checks, "welded": is_welded(piece), "next": following, "href": href}
 
 
 def kinds_called_for(case: ActionContext) -> list[tuple[str, str]]:
     """Kinds of examination that its place calls for, each in words; a plain place calls for a visual one, and one that
     names no size for no measuring."""
-    place = case.place
+    place = case.this_place
     crack_check = place.crack_check_method
     by = "" if crack_check == Method.ANY else f", {crack_check}"
     first = (Kind.CRACK_CHECK, f"crack check{by}") if crack_check else (Kind.VISUAL, "visual")
-    apart = {first[0], Kind.CRACK_CHECK} | (set() if case.piece.dimensions else {Kind.DIMENSIONAL})
-    calls = [first] + [(kind, kind.value) for kind in place.calls_for if kind not in apart]
+    apart = {first[0], Kind.CRACK_CHECK} | (set() if case.this_piece.dimensions else {Kind.DIMENSIONAL})
+    calls: list[tuple[str, str]] = [first, *((kind, kind.value) for kind in place.calls_for if kind not in apart)]
     if any(inner.crack_check for inner in place.inside) and not (case.this_piece.broken_down or crack_check):
         calls.append((Kind.CRACK_CHECK, "crack check of what is inside it"))
     return calls

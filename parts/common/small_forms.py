@@ -1,12 +1,16 @@
 """What small forms share: the last event that the page knew of, sums, who does it, and why."""
 
+from typing import TypeVar
+
 from django import forms
 
+from core.web.widgets import DeclaredFields
 from parts.actions.fields import FigureField
 from parts.actions.forms import asked, day, line, text
 from parts.actions.writing import last_of
 from parts.models import Firm
 
+AnyForm = TypeVar("AnyForm", bound=forms.Form)
 TOO_MUCH = "That is more than the register keeps. Write the sum, to the penny."
 
 
@@ -41,7 +45,7 @@ def chosen(label: str, choices, help_text: str = "") -> forms.ChoiceField:
     )  # fmt: skip
 
 
-def with_seen(form: forms.Form, edits) -> forms.Form:
+def with_seen(form: AnyForm, edits) -> AnyForm:
     """The form carries the last event that changed what it shows: whoever saves second is told who was quicker."""
     form.fields["seen"] = forms.IntegerField(required=False, widget=forms.HiddenInput)
     form.initial["seen"] = last_of(edits)
@@ -51,6 +55,7 @@ def with_seen(form: forms.Form, edits) -> forms.Form:
 class SeenForm(forms.Form):
     """What each carries: the last event that the page knew of."""
 
+    fields: DeclaredFields
     use_required_attribute = False
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
 

@@ -4,6 +4,8 @@ Only for places that are neither built-up pieces nor inside one. It saves readin
 moment ago; a test sets it against the loader for any list.
 """
 
+from collections.abc import Set as AbstractSet
+
 from .import_rows import Step
 from .importing import PlaceKey
 from .needs import Standing, standing
@@ -14,7 +16,7 @@ VOUCHED = 1
 """Any event number will do: nothing has happened to the piece since it was taken over."""
 
 
-def stands_alone(step: Step, around: set[PlaceKey]) -> bool:
+def stands_alone(step: Step, around: AbstractSet[PlaceKey | None]) -> bool:
     """`around`: the places that others are part of."""
     return step.adds_place and step.outer is None and step.key not in around
 

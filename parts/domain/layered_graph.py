@@ -125,8 +125,9 @@ def _untangled(rows: list[list[Item]], links: list[tuple[Item, Item]]) -> list[l
     return best
 
 
-def _neighbours(links: Iterable[tuple[Item, Item]]):
-    before, after = defaultdict(list), defaultdict(list)
+def _neighbours(links: Iterable[tuple[Item, Item]]) -> tuple[dict[Item, list[Item]], dict[Item, list[Item]]]:
+    before: dict[Item, list[Item]] = defaultdict(list)
+    after: dict[Item, list[Item]] = defaultdict(list)
     for begin, end in links:
         before[end].append(begin)
         after[begin].append(end)
@@ -139,7 +140,7 @@ def _by_barycentre(row: list[Item], near: Mapping[Item, list[Item]], rows: list[
     row.sort(key=middle.__getitem__)
 
 
-def _exchange(rows: list[list[Item]], before, after) -> None:
+def _exchange(rows: list[list[Item]], before: Mapping[Item, list[Item]], after: Mapping[Item, list[Item]]) -> None:
     """Neighbours change places as long as that takes a crossing away."""
     at = {item: place for row in rows for place, item in enumerate(row)}
     for row in rows:

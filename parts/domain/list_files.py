@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from decimal import Decimal
 from io import BytesIO, StringIO
+from typing import Any
 
 from openpyxl import Workbook
 from openpyxl.cell import WriteOnlyCell
@@ -56,7 +57,7 @@ def as_xlsx(title: str, heads: Sequence[str], rows: Iterable[Row]) -> bytes:
     return file.getvalue()
 
 
-def _cell(sheet, value: Cell, *, bold: bool = False) -> WriteOnlyCell:
+def _cell(sheet: Any, value: Cell, *, bold: bool = False) -> WriteOnlyCell:
     if isinstance(value, str):
         value = plain_cell(ILLEGAL_CHARACTERS_RE.sub(" ", value))
     made = WriteOnlyCell(sheet, value)

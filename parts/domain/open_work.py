@@ -224,7 +224,8 @@ def pace(groups: Sequence[Group], log: Log, hours: Hours, today: date) -> ThreeP
     open_days = len(hours.days(first, (today - first).days))
     if not open_days or not expected:
         return UNKNOWN_PACE
-    factor = float(min(max(open_days * hours.hands.expected / expected, QUICKEST), SLOWEST))
+    now = float(open_days * hours.hands.expected / expected)
+    factor = min(max(now, float(QUICKEST)), float(SLOWEST))
     return ThreePoint(*(factor * each for each in UNKNOWN_PACE))
 
 

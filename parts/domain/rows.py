@@ -300,6 +300,12 @@ class ActionContext:
         return self.piece
 
     @property
+    def this_place(self) -> Place:
+        """For what is only asked where there is a place."""
+        assert self.place is not None
+        return self.place
+
+    @property
     def input(self) -> ActionInput:
         """For what is only asked of a form that was sent."""
         assert self.given is not None

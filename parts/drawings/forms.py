@@ -2,6 +2,8 @@
 
 from django import forms
 
+from core.web.widgets import DeclaredFields
+
 from ..actions.fields import MOST_OFFERED, LocationField, WithChoicesBelow
 from ..actions.forms import asked, line, text
 from ..common.small_forms import SeenForm, chosen
@@ -14,6 +16,7 @@ def scan_field() -> forms.FileField:
 
 
 class DrawingForm(SeenForm):
+    fields: DeclaredFields
     number = asked(line("Number", "As it stands in the title block.", most=80))
     sheet = line("Sheet", "Of several sheets with one number.", most=20)
     issue = line("Issue", "The letter or number of its revision.", most=20)
@@ -85,6 +88,7 @@ class ConflictForm(forms.Form):
 
 
 class SettleForm(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     settled = asked(text("Which holds, and why"))
     rests_on = forms.ModelChoiceField(

@@ -2,6 +2,7 @@
 
 from django import forms
 
+from core.web.widgets import DeclaredFields
 from inspections.domain.masses import exact_kg, parse_mass
 from inspections.domain.quantities import QuantityError
 from parts.actions.fields import PieceField, tag_code, whole
@@ -19,6 +20,7 @@ SIDES = [(Side.NONE.value, "None, or not known"), (Side.LH.value, "LH"), (Side.R
 class Enter(forms.Form):
     """A piece comes off, or a second-hand one comes in."""
 
+    fields: DeclaredFields
     use_required_attribute = False
     name = forms.CharField(
         label="What it is", max_length=160, error_messages={"required": "Nothing was written. Name it in a few words."}
@@ -121,7 +123,8 @@ class Describe(forms.ModelForm):
             raise forms.ValidationError(str(error)) from None
 
     def clean(self):
-        said = super().clean()
+        super().clean()
+        said = self.cleaned_data
         if "mass" in said:
             said["mass_kg"] = said.pop("mass")
         return said

@@ -1,7 +1,7 @@
 """The filters of the find page: what they leave of the pieces, and of the places that have none."""
 
 from dataclasses import dataclass
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 from functools import cached_property
 from urllib.parse import urlencode
 
@@ -40,7 +40,7 @@ class Filters:
     """What somebody asks for, as read from an address. What is no filter of ours is passed over."""
 
     given: dict[str, str]
-    today: object
+    today: date
 
     @classmethod
     def read(cls, asked, today) -> "Filters":
@@ -174,7 +174,7 @@ def pieces_left(filters: Filters):
     engine, subs = filters.within
     if engine and subs is None:
         found = found.filter(Q(locomotive=engine) | Q(place__locomotive=engine))
-    elif engine:
+    elif engine and subs is not None:
         found = found.filter(place__subassembly__in=subs)
     if filters["state"]:
         found = found.in_state(filters["state"])

@@ -3,6 +3,7 @@
 from django.db import IntegrityError
 
 from core.domain.refusals import Refusal, Refused
+from core.models.longest import longest
 
 from ..actions.writing import one_transaction
 from ..models import SavedFilter
@@ -23,11 +24,11 @@ def save_filter(person, *, name: str, query: str, shared: bool = False) -> Saved
 
 
 def _may_be_kept(person, name: str, query: str) -> None:
-    longest = SavedFilter._meta.get_field("name").max_length
+    most = longest(SavedFilter, "name")
     if not name:
         raise Refused(Refusal("name", "Name: say what the filter is to be called.", "Such as “Boiler, to be cleaned”."))
-    if len(name) > longest:
-        raise Refused(Refusal("name", f"Name: this one has {len(name)} letters.", f"At most {longest} fit."))
+    if len(name) > most:
+        raise Refused(Refusal("name", f"Name: this one has {len(name)} letters.", f"At most {most} fit."))
     if not query:
         raise Refused(Refusal("nothing", "There is nothing to keep.", "Choose a filter or type words first."))
     if SavedFilter.objects.of_person(person).count() >= MOST:

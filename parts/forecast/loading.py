@@ -155,6 +155,7 @@ def _out(locomotive: Locomotive) -> Iterator[Outside]:
     made = Exists(Renewal.objects.under_way().filter(position=OuterRef("place")))
     found = Component.objects.live().filter(~told & ~made, promised_back__isnull=False, place__locomotive=locomotive)
     for piece in found.select_related("place__subassembly", "location__firm").order_by("id"):
+        assert piece.place is not None  # asked for by the locomotive of its place
         yield Outside(
             name=f"{piece.place.words}: back from {piece.location}",
             subassembly=piece.place.subassembly.code,
@@ -197,6 +198,7 @@ def load_log(locomotive: Locomotive, hours: Hours, today: date) -> Log:
             for on, asked in HoldRelease.objects.filter(hold__asked_on__isnull=False)
             .order_by("id")
             .values_list("on", "hold__asked_on")
+            if asked
         ],
         steps=done.count(),
         open_days=len(hours.days(since, LATELY.days)),

@@ -2,7 +2,7 @@
 
 from django import forms
 
-from core.web.widgets import DayInput, Ticks
+from core.web.widgets import DayInput, DeclaredFields, Ticks
 
 from ..actions.forms import asked
 from ..domain.hold_words import CLOSE_OVERHAUL, Body
@@ -12,6 +12,7 @@ from .writers import stoppable
 
 
 class HoldForm(forms.Form):
+    fields: DeclaredFields
     name = forms.CharField(
         label="What must be shown or done first",
         max_length=160,
@@ -74,7 +75,8 @@ class HoldForm(forms.Form):
         return self
 
     def clean(self):
-        cleaned = super().clean()
+        super().clean()
+        cleaned = self.cleaned_data
         if cleaned.get("position") or cleaned.get("step"):
             cleaned["subassembly"] = None
         return cleaned
@@ -83,6 +85,7 @@ class HoldForm(forms.Form):
 class FromTemplate(forms.Form):
     """Several hold points at once, each of which may be left out."""
 
+    fields: DeclaredFields
     body = forms.CharField(
         label="Released by",
         max_length=120,

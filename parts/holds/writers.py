@@ -181,7 +181,7 @@ def add_starting(overhaul: Overhaul, actor, regime: Regime) -> list[HoldPoint]:
     if boiler is None:
         return []
     (survey,), cladding = templates()["asbestos"].lines, subs.get(CLADDING)
-    over = [{"subassembly": cladding}] if cladding else []
+    over: list[dict] = [{"subassembly": cladding}] if cladding else []
     joints = overhaul.locomotive.positions.exclude(subassembly=cladding).order_by("id")
     over += [{"position": place} for place in joints if mentions(place.name, OLD_JOINTS, last=True)]
     said = {"name": survey.name, "stops": survey.stops, "body": SURVEYOR, "body_kind": survey.body_kind}
@@ -243,6 +243,7 @@ def release(
 
 
 def _note_release(hold: HoldPoint, actor, *, who: str, filed: str = "", word: str = "release hold point") -> None:
+    assert hold.released_on is not None  # whoever released or lifted it wrote the day
     event = log_hold(actor, word, hold, remark=hold.reference if word == "lift stop" else "")
     HoldRelease.objects.create(
         hold=hold, on=hold.released_on, by=actor, reference=hold.reference, who=who, filed=filed,
@@ -271,7 +272,7 @@ def _release_troubles(hold: HoldPoint, reference, on, filed, paper, expires):
         )
     if expires and expires < writing.today():
         yield Refusal("expires", "Expires: the day has passed.", "Give today or a later day, or leave it blank.")
-    if not hold.stops_on(writing.today()):
+    if hold.released_on and not hold.stops_on(writing.today()):
         yield Refusal(
             "released", f"It was released on {day(hold.released_on)} already.", "There is nothing to release."
         )
@@ -312,7 +313,7 @@ def stop(thing: Component | Position, actor, *, why: str) -> HoldPoint:
             raise Refused(Refusal("why", "It is stopped for that already.", "Keep away from it until it is lifted."))
         locomotive = thing.locomotive
         hold = HoldPoint.objects.create(
-            overhaul=locomotive and locomotive.open_overhaul(),
+            overhaul=locomotive.open_overhaul() if locomotive else None,
             **{"component" if isinstance(thing, Component) else "position": thing},
             name=why, stops=[*actions_that_stop(), CLOSE_OVERHAUL], body=LIFTS, body_kind=Body.ENGINEER.value,
             stopped_by=actor, stopped_on=writing.today(),

@@ -2,10 +2,13 @@
 
 from django import forms
 
+from core.web.widgets import DeclaredFields
+
 from ..actions.fields import LocationField
 
 
 class BeginKit(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     gathered_at = LocationField(
         label="Where it is gathered",

@@ -2,6 +2,8 @@
 
 from django import forms
 
+from core.web.widgets import DeclaredFields
+
 from ..actions.fields import LocationField
 from ..models import Location, Subassembly, Tag
 from . import SHEETS, printing
@@ -33,8 +35,8 @@ class OnASheet(forms.Form):
         error_messages={"min_value": "Count from 1.", "invalid": "Write a whole number, such as 5."},
     )
 
-    def __init__(self, *args, initial=None, **kwargs):
-        super().__init__(*args, initial={"sheet": self.usual} | (initial or {}), **kwargs)
+    def __init__(self, data=None, *, initial=None, **kwargs):
+        super().__init__(data, initial={"sheet": self.usual} | (initial or {}), **kwargs)
 
     def printed_on(self):
         return [self[name] for name in OnASheet.base_fields]
@@ -43,7 +45,8 @@ class OnASheet(forms.Form):
         return [self[name] for name in self.fields if name not in OnASheet.base_fields]
 
     def clean(self):
-        said = super().clean()
+        super().clean()
+        said = self.cleaned_data
         if said.get("sheet") == OWN and not said.get("layout"):
             self.add_error("layout", "Write the layout, or choose a sheet from the list.")
         return said
@@ -75,6 +78,7 @@ class OnASheet(forms.Form):
 
 
 class PiecesForm(OnASheet):
+    fields: DeclaredFields
     tags = forms.CharField(
         label="These tags",
         required=False,

@@ -35,7 +35,7 @@ def labels_for(tags: list[Tag], base: str, kind: str, inside: dict[int, list[str
         elif tag.pattern_id:
             made.append(pattern_label(tag.code, address, patterns[tag.pattern_id]))
         else:
-            made.append(part_label(tag.code, address, pieces.get(tag.component_id)))
+            made.append(part_label(tag.code, address, pieces.get(tag.component_id or 0)))
     return made
 
 

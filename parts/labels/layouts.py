@@ -1,7 +1,7 @@
 """What stands where on a label of each kind, whatever its size: plain values, nothing drawn."""
 
 from collections.abc import Callable
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from reportlab.lib.units import mm
 
@@ -182,7 +182,7 @@ def _card(label: CardLabel, box: Box) -> Layout:
     return Layout(lay_code(label.address, square), stack(items, beside) + clear)
 
 
-_KINDS: dict[type[Label], Callable[[Label, Box], Layout]] = {
+_KINDS: dict[type[Label], Callable[[Any, Box], Layout]] = {  # each draws the kind that stands before it
     PartLabel: _part,
     BagLabel: _bag,
     CrateLabel: _crate,

@@ -76,8 +76,8 @@ def _draw_code(image: Image.Image, code: Code, page: Page, scale: float) -> None
     side = round(code.size * code.module * scale)
     fine = fine.resize((code.size * 8, code.size * 8), Image.Resampling.NEAREST)
     fine = fine.resize((side, side), Image.Resampling.BOX)
-    top = page.height - code.y - code.size * code.module
-    image.paste(fine, (round(code.x * scale), round(top * scale)))
+    above = page.height - code.y - code.size * code.module
+    image.paste(fine, (round(code.x * scale), round(above * scale)))
 
 
 def _draw_text(brush: ImageDraw.ImageDraw, text: Placed, page: Page, scale: float) -> None:

@@ -4,6 +4,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cached_property
+from typing import Any
 
 from django.conf import settings
 from django.utils.timezone import localtime
@@ -99,7 +100,7 @@ def print_batch(batch: Batch, base: str, actor) -> Printed:
 
 def _remember(batch: Batch, tags: list[Tag], base: str, inside: dict[int, list[str]], actor) -> None:
     codes = [tag.code for tag in tags]
-    data = {"tags": codes, "kind": str(batch.kind), "sheet": batch.sheet, "address": base}
+    data: dict[str, Any] = {"tags": codes, "kind": str(batch.kind), "sheet": batch.sheet, "address": base}
     if inside:
         data["inside"] = {tag.code: inside[tag.location_id] for tag in tags if tag.location_id}
     if batch.whole:

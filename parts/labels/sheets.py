@@ -13,6 +13,7 @@ A sheet is written as one word, on the command line and on the screen alike:
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 from parts.labels.errors import SheetError
 
@@ -141,13 +142,13 @@ def parse_sheet(text: str) -> Sheet:
     return _on_paper(match["paper"], given)
 
 
-def _on_paper(paper: str, given: dict[str, float]) -> Sheet:
+def _on_paper(paper: str, given: dict[str, Any]) -> Sheet:
     width, height = PAPERS[paper]
     usual = dict.fromkeys(_MEASURES["margin"], MARGIN_MM) | dict.fromkeys(_MEASURES["gap"], GAP_MM)
     return Sheet(width=width, height=height, **(usual | given))
 
 
-def _roll(match: re.Match, given: dict[str, float]) -> Sheet:
+def _roll(match: re.Match, given: dict[str, Any]) -> Sheet:
     if not match["across"]:
         raise SheetError(
             "How large is a label on the roll? Write width and height in millimetres, roll-62x29, or of an endless "

@@ -1,6 +1,7 @@
 """Components: the pieces themselves."""
 
-from typing import Self
+from collections.abc import Iterable
+from typing import Any, Self
 
 from django.db import models
 from django.db.models import Count, Exists, F, FilteredRelation, OuterRef, Q
@@ -15,7 +16,7 @@ from .positions import Position
 FITTED = (State.IN_PLACE.value, State.REFITTED.value)
 
 
-class ComponentQuerySet(models.QuerySet):
+class ComponentQuerySet(models.QuerySet["Component"]):
     def live(self) -> Self:
         """Those that fill a place: neither withdrawn nor still in the making."""
         return self.exclude(state__in=(State.WITHDRAWN.value, State.IN_THE_MAKING.value))
@@ -70,7 +71,7 @@ class ComponentQuerySet(models.QuerySet):
 
     def by_code(self, codes) -> dict:
         """The pieces that these tags hang on, under their codes, in one query."""
-        found = self.filter(tags__code__in=codes).annotate(asked_code=F("tags__code"))
+        found: Iterable[Any] = self.filter(tags__code__in=codes).annotate(asked_code=F("tags__code"))
         return {piece.asked_code: piece for piece in found}
 
     def of_subassembly(self, subassembly):
@@ -129,18 +130,20 @@ class ComponentQuerySet(models.QuerySet):
         """With whether there is anything of each sort that its page shows beside it, asked in the one query: most
         pieces have nothing of most of them."""
         of_piece = {
-            f"has_{name}": Exists(
-                self.model._meta.get_field(name).related_model.objects.filter(component=OuterRef("pk"))
-            )
+            f"has_{name}": Exists(self._beside(name))
             for name in ("photos", "earmarks", "decisions", "repairs", "castings")
         }
         kin = self.model.objects.filter(
             Q(replaces=OuterRef("pk")) | Q(cut_from=OuterRef("pk")) | Q(joined_into=OuterRef("pk"))
         )
-        old_tags = self.model._meta.get_field("tags").related_model.objects.filter(
-            component=OuterRef("pk"), current=False
-        )
+        old_tags = self._beside("tags").filter(current=False)
         return self.annotate(**of_piece, has_kin=Exists(kin), has_old_tags=Exists(old_tags))
+
+    def _beside(self, name: str) -> models.QuerySet:
+        """What there is of this sort of a piece in the query around it."""
+        sort: Any = self.model._meta.get_field(name).related_model  # only Django knows which
+        found: models.QuerySet = sort.objects.filter(component=OuterRef("pk"))
+        return found
 
     def for_writing(self) -> Self:
         """With all that a judgement and its effect read of them, in the one query."""
@@ -157,11 +160,22 @@ class ComponentQuerySet(models.QuerySet):
     def with_codes(self):
         """Each with `code`, that of the tag it bears now."""
         current = FilteredRelation("tags", condition=Q(tags__current=True))
-        return self.annotate(current_tag=current).annotate(code=F("current_tag__code"))
+        found = self.annotate(current_tag=current)
+        return found.annotate(code=F("current_tag__code"))  # type: ignore[no-redef]  # the model says so for readers
 
 
 class Component(models.Model):
     """One physical thing, or a lot of identical things, with a tag. Only `parts.actions` writes its state."""
+
+    code: str | None  # added where it is read `with_codes`
+    noted: int | None  # the decision noted provisionally, added where pieces are loaded
+    has_photos: bool  # added where it is read `with_beside`, and so are these
+    has_earmarks: bool
+    has_decisions: bool
+    has_repairs: bool
+    has_castings: bool
+    has_kin: bool
+    has_old_tags: bool
 
     locomotive = models.ForeignKey(
         Locomotive, on_delete=models.PROTECT, null=True, blank=True, related_name="components"

@@ -11,7 +11,8 @@ from django.db.models import Q
 class FigureQuerySet(models.QuerySet):
     def in_force(self):
         """Those that nothing took the place of and nobody struck out, rows of one material side by side."""
-        return self.filter(better=None, struck=None).order_by(self.model.BY, "id")
+        material: str = self.model.BY  # type: ignore[attr-defined]  # each kind of figure says by what
+        return self.filter(better=None, struck=None).order_by(material, "id")
 
     def past(self):
         """Those that no longer stand, with what became of them, the latest first."""

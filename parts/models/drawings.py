@@ -14,7 +14,7 @@ from .locomotives import Locomotive
 from .positions import Position
 
 
-class DrawingQuerySet(models.QuerySet):
+class DrawingQuerySet(models.QuerySet["Drawing"]):
     def by_number(self, pk):
         return self.select_related("original_at", "by").filter(pk=pk).first()
 
@@ -25,7 +25,7 @@ class DrawingQuerySet(models.QuerySet):
     def meant_by(self, text: str) -> list["Drawing"]:
         """The one that is written just so, with its sheet and issue; or all that have the number."""
         typed = number_key(text)
-        near = list(self.filter(key__in=[typed[:length] for length in range(1, len(typed) + 1)]))
+        near: list[Drawing] = list(self.filter(key__in=[typed[:length] for length in range(1, len(typed) + 1)]))
         whole = [drawing for drawing in near if number_key(str(drawing)) == typed]
         return whole or [drawing for drawing in near if drawing.key == typed]
 

@@ -68,9 +68,9 @@ class FindableQuerySet(models.QuerySet):
 
     def best_of_each_kind(self, words: list[str], most: int):
         """The best few of each kind as `kind`, `thing` and `many`, how many of its kind there are."""
-        kind = {"partition_by": F("kind")}
         found = self.best_first(words).annotate(
-            place_in_kind=Window(RowNumber(), order_by=BEST, **kind), many=Window(Count("*"), **kind)
+            place_in_kind=Window(RowNumber(), partition_by=F("kind"), order_by=BEST),
+            many=Window(Count("*"), partition_by=F("kind")),
         )
         found = found.filter(place_in_kind__lte=most).order_by("past", "rank", "kind", *BEST[2:])
         return found.values_list("kind", "thing", "many", named=True)

@@ -1,7 +1,7 @@
 """Where things lie, and how they came there."""
 
 import re
-from typing import Self
+from typing import TYPE_CHECKING, Self
 
 from django.conf import settings
 from django.db import models
@@ -13,6 +13,10 @@ from core.models.numbered import numbered
 
 from ..domain.tagcodes import check, is_code
 from .locomotives import Locomotive
+
+if TYPE_CHECKING:
+    from .components import Component
+    from .patterns import Pattern
 
 
 class LocationKind(models.TextChoices):
@@ -36,7 +40,7 @@ LONGEST = 1000
 """Letters of what is looked for: a longer text names no place, and SQLite refuses a pattern of 50,000 bytes."""
 
 
-class LocationQuerySet(models.QuerySet):
+class LocationQuerySet(models.QuerySet["Location"]):
     def in_use(self) -> Self:
         return self.filter(retired=False).order_by("path")
 
@@ -77,12 +81,12 @@ class LocationQuerySet(models.QuerySet):
         """Every place in use, parents before what is in them, each with `depth`, `places` inside it, and `pieces` in it
         and in whatever is inside it."""
         here = Count("components", filter=~Q(components__state="withdrawn"))
-        found = sorted(self.in_use().annotate(pieces=here), key=as_numbered)
+        found: list[Location] = sorted(self.in_use().annotate(pieces=here), key=as_numbered)
         by_id = {place.pk: place for place in found}
         for place in found:
             place.depth, place.places = place.path.count(BETWEEN), 0
         for place in reversed(found):  # from the inside outwards
-            if above := by_id.get(place.parent_id):
+            if place.parent_id and (above := by_id.get(place.parent_id)):
                 above.pieces += place.pieces
                 above.places += 1 + place.places
         return found
@@ -108,7 +112,8 @@ class LocationQuerySet(models.QuerySet):
         if is_code(text) and (place := self.in_use().filter(tags__code=check(text)).first()):
             return [place]
         for lookup in ("path__iexact", "name__iexact", "path__icontains"):
-            if found := list(self.in_use().filter(**{lookup: text})[:5]):
+            found: list[Location] = list(self.in_use().filter(**{lookup: text})[:5])
+            if found:
                 return found
         return []
 
@@ -156,6 +161,10 @@ def as_numbered(place: "Location") -> list:
 class Location(models.Model):
     """A building, rack, shelf, crate, another firm …; a tree. `away` is kept true below a firm."""
 
+    depth: int  # added by `as_tree`, and so are these
+    places: int
+    pieces: int
+
     parent = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="inside")
     name = models.CharField(max_length=120)
     kind = models.CharField(max_length=12, choices=LocationKind.choices, default=LocationKind.OTHER)
@@ -198,7 +207,7 @@ class Location(models.Model):
         return reverse("location", args=[self.pk])
 
 
-class MovementQuerySet(models.QuerySet):
+class MovementQuerySet(models.QuerySet["Movement"]):
     def to_or_from(self, place: Location, most: int = 12):
         """The last pieces and crates that came to a place or left it."""
         found = self.filter(Q(went_to=place) | Q(came_from=place))
@@ -218,7 +227,7 @@ class MovementQuerySet(models.QuerySet):
         """What this person has put into a place after that event and what lies there still, the latest first."""
         found = self.filter(went_to=place, by=person, event__gt=since)
         found = found.filter(Q(component__location=place) | Q(pattern__location=place))
-        latest = {}
+        latest: dict[tuple[int | None, int | None], Movement] = {}
         for movement in found.select_related("component", "pattern", "came_from").order_by("-event"):
             latest.setdefault((movement.component_id, movement.pattern_id), movement)
         return list(latest.values())
@@ -226,6 +235,9 @@ class MovementQuerySet(models.QuerySet):
 
 class Movement(models.Model):
     """One thing went from one place to another: who and when. Never edited."""
+
+    thing: "Component | Pattern | None"  # what went and its code, added by `put_so_far`
+    code: str
 
     event = models.OneToOneField("core.Event", on_delete=models.PROTECT, related_name="movement")
     component = models.ForeignKey(

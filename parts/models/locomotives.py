@@ -18,7 +18,7 @@ class LocomotiveQuerySet(models.QuerySet):
     def last_seen(self, slug: str | None) -> str:
         """The slug of the locomotive looked at last, or else of the first there is; empty if there is none."""
         slugs = list(self.order_by("name").values_list("slug", flat=True))
-        return slug if slug in slugs else slugs[0] if slugs else ""
+        return slug if slug and slug in slugs else slugs[0] if slugs else ""
 
 
 class Locomotive(models.Model):

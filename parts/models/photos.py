@@ -13,7 +13,7 @@ from .positions import Position
 from .structure import Subassembly
 
 
-class PhotoQuerySet(models.QuerySet):
+class PhotoQuerySet(models.QuerySet["Photo"]):
     def with_names(self):
         """With what it is a photo of and who took it, in the one query."""
         return self.select_related("component", "position", "location", "pattern", "subassembly", "by")

@@ -129,6 +129,13 @@ def _named_in(words) -> Q:
 class Position(models.Model):
     """A place that must be filled, on the locomotive or inside a built-up piece."""
 
+    own_order: tuple[int, ...]  # what it goes on after, added by `positions_with_order`
+    noted: int | None  # the decision noted provisionally, added where places are loaded, and so are these
+    group: str
+    group_caution: str
+    outer_opened: bool | None
+    outermost_opened: bool | None
+
     locomotive = models.ForeignKey(Locomotive, on_delete=models.PROTECT, related_name="positions", db_index=False)
     subassembly = models.ForeignKey(Subassembly, on_delete=models.PROTECT, related_name="positions")
     part_of = models.ForeignKey(

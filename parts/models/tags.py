@@ -15,7 +15,7 @@ from .locations import Location
 from .patterns import Pattern
 
 
-class TagQuerySet(models.QuerySet):
+class TagQuerySet(models.QuerySet["Tag"]):
     def of_code(self, code: str):
         """The tag that bears this code, with the place it hangs on; None if it was never printed."""
         return self.select_related("location", "pattern").filter(code=code).first()

@@ -88,7 +88,8 @@ def _changes(locomotive, since, jobs, names) -> list[Change]:
     """Newest first; a day begins at midnight where the works is."""
     begins = timezone.make_aware(datetime.combine(since, time.min))
     found = Event.objects.about("locomotive", locomotive.pk).filter(action__in=TELLING, at__gte=begins)
-    by_job, was_in, changes = {_key(job): job for job in jobs}, {}, []
+    was_in: dict[tuple, str] = {}
+    by_job, changes = {_key(job): job for job in jobs}, []
     for event in found.select_related("actor").newest_first():
         said = event.data
         key = ("repair", said["repair"]) if "repair" in said else (said.get("renewal"), said.get("step"))

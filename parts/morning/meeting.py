@@ -57,13 +57,13 @@ class Month:
 
 def by_month(locomotive, today: date, changes: Iterable[Change], months: int = 6) -> list[Month]:
     """Pieces as the log counts them, the last month so far."""
-    entered = defaultdict(Counter)
+    entered: dict[date, Counter[str]] = defaultdict(Counter)
     found = Event.objects.about("locomotive", locomotive.pk).exclude(to_state="")
     grouped = found.annotate(month=TruncMonth("at")).values_list("month", "from_state", "to_state").order_by()
     for month, was, now, number in grouped.annotate(number=Count("pk")):
         entered[timezone.localdate(month)].update({now: number})
         entered[timezone.localdate(month)].subtract({was: number})
-    spent = defaultdict(list)
+    spent: dict[date, list] = defaultdict(list)
     for change in changes:
         spent[timezone.localdate(change.event.at).replace(day=1)] += change.moved
     return [_month(first, entered, spent[first]) for first in last_months(today, months)]

@@ -63,10 +63,10 @@ class Pictures:
 def make_pictures(file: BinaryIO, *, most_bytes: int = MOST_BYTES, most_pixels: int = MOST_PIXELS) -> Pictures:
     """Both pictures from an uploaded file; raises PictureError where the file is not one we take."""
     with _looked_at(file, most_bytes, most_pixels) as picture, _in_turn(picture), _damage_is_refused():
-        original_format = _SHOWN_AS.get(picture.format, picture.format)
+        original_format = _SHOWN_AS.get(picture.format or "", picture.format or "")
         large = _plain(_reduced(picture, LARGE_PX))
         exif = _exif(picture)  # only now: asked for its notes, a PNG loads itself, and the error would pass unseen
-        turn = _TURNS.get(exif.get(ExifTags.Base.Orientation))
+        turn = _TURNS.get(exif.get(ExifTags.Base.Orientation, 0))
     if turn is not None:
         large = large.transpose(turn)  # after reducing: a quarter of the work
     large.info = {}  # what is left in it, such as a comment, would be written out again
@@ -163,7 +163,7 @@ def _exif(picture: Image.Image) -> Image.Exif:
 def _taken(exif: Image.Exif) -> datetime | None:
     try:
         noted = exif.get_ifd(ExifTags.IFD.Exif).get(ExifTags.Base.DateTimeOriginal) or exif.get(ExifTags.Base.DateTime)
-        return datetime.strptime(noted, "%Y:%m:%d %H:%M:%S")
+        return datetime.strptime(str(noted), "%Y:%m:%d %H:%M:%S")
     except Exception:  # none noted, or not readable
         return None
 
@@ -208,7 +208,7 @@ def _in_srgb(picture: Image.Image, profile: bytes) -> Image.Image:
         source = ImageCms.ImageCmsProfile(BytesIO(profile))
         if "sRGB" in ImageCms.getProfileDescription(source):
             return picture
-        return ImageCms.profileToProfile(picture, source, _SRGB)
+        return ImageCms.profileToProfile(picture, source, _SRGB) or picture
     except (OSError, ImageCms.PyCMSError):  # a profile nobody can use: the plain numbers are near enough
         return picture
 

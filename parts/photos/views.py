@@ -1,5 +1,7 @@
 """Photos of a piece, a position or a location: the files as served, the page of one, and adding more."""
 
+from collections.abc import Sequence
+
 from django.contrib import messages
 from django.http import FileResponse, Http404
 from django.shortcuts import redirect, render
@@ -9,7 +11,7 @@ from django.views.decorators.http import condition, require_http_methods, requir
 
 from core.access import signed_in
 from core.domain.catalogue import may
-from core.domain.refusals import Refused
+from core.domain.refusals import Refusal, Refused
 
 from ..common.shortcuts import (
     location_or_404,
@@ -100,7 +102,8 @@ def subassembly_photos(request, slug, code):
 
 
 def _photos_of(request, thing, back, words=""):
-    refusals, kept, caption = (), "", request.POST.get("caption", "")
+    refusals: Sequence[Refusal] = ()
+    kept, caption = "", request.POST.get("caption", "")
     if request.method == "POST":
         try:
             added = add(request.FILES.getlist("photos"), thing, request.user, caption=caption)

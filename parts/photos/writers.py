@@ -7,20 +7,22 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from io import BytesIO
+from typing import BinaryIO, cast
 
 from django.core.files import File
-from django.core.files.storage import FileSystemStorage, storages
+from django.core.files.storage import FileSystemStorage, Storage, storages
 from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
 from core.log import idempotency
+from core.models.longest import longest
 
 from ..actions import writing
 from ..models import Component, Location, Photo, Position, Subassembly
 from .pictures import PictureError, Pictures, make_pictures
 
 SIZES = ("large", "small")
-LONGEST_CAPTION = Photo._meta.get_field("caption").max_length
+LONGEST_CAPTION = longest(Photo, "caption")
 _SUFFIXES = {"JPEG": ".jpg", "PNG": ".png", "WebP": ".webp", "HEIC": ".heic"}
 NAME_BYTES = 16  # 128 bits: nobody guesses one
 _STILL_ARRIVING = timedelta(hours=1)
@@ -42,7 +44,8 @@ def add(
     writing.allow(actor, "photograph")
     files, caption = list(files), " ".join(caption.split())
     _refuse_empty(files, caption)
-    added, written, taken = Added(), {}, {}
+    written: dict[str, list[tuple[Storage, str]]] = {}  # where the files of each photo lie
+    added, taken = Added(), {}
     try:
         for number, file in enumerate(files, 1):
             content = content_of(file)
@@ -50,7 +53,7 @@ def add(
                 added.again += 1
                 continue
             try:
-                pictures = make_pictures(file)
+                pictures = make_pictures(cast(BinaryIO, file))  # a `File` of Django reads as one
             except PictureError as trouble:
                 added.refusals.append(Refusal("photo", f"{_said(file, number, len(files))}: {trouble}"))
                 continue
@@ -149,12 +152,12 @@ def _tell(photo: Photo, taken: datetime | None, thing, actor, caption: str) -> N
 
 def originals() -> FileSystemStorage:
     """As they came, location data and all: never served."""
-    return storages["originals"]
+    return cast(FileSystemStorage, storages["originals"])  # the settings say so
 
 
 def shown() -> FileSystemStorage:
     """The pictures made from them."""
-    return storages["pictures"]
+    return cast(FileSystemStorage, storages["pictures"])
 
 
 def original_name(photo: Photo) -> str:
@@ -203,7 +206,7 @@ def swept(
 ) -> tuple[list[str], list[str]]:
     """Remove what lies in these storages under a name that Cotter gives and nothing in the register has; also answers
     what is named and missing. `named` are pairs of a storage and a name in it."""
-    there = {(key, name) for key in keys for name in _listed(storages[key])}
+    there = {(key, name) for key in keys for name in _listed(cast(FileSystemStorage, storages[key]))}
     before = timezone.now() - _STILL_ARRIVING
     ours = [(key, name) for key, name in sorted(there - named) if _is_ours(name)]
     orphans = [(key, name) for key, name in ours if not serving or _older(key, name, before)]

@@ -78,10 +78,10 @@ def available_actions(
     context: ActionContext, address: str, findings: dict[int, str], hold_href: str = ""
 ) -> AvailableActions:
     """Everything that the page offers. `findings` leads from an event to the page that decides on it."""
-    step = next_step(context.place, context.piece, context.holds, context.waits, context.today)
+    step = next_step(context.place, context.this_piece, context.holds, context.waits, context.today)
     first = _first(step, context, address, findings, hold_href)
     others = [b for b in _buttons(context, address) if first is None or b.key != first.key]
-    barred = bool(first) and any(refusal.code == "role" for refusal in first.refusals)
+    barred = first is not None and any(refusal.code == "role" for refusal in first.refusals)
     return AvailableActions(
         step=step,
         first=first,
@@ -133,7 +133,7 @@ def label_of(step: NextStep) -> str:
 
 def then(context: ActionContext) -> str:
     """What follows something that was done, in one sentence: the next thing, or that nothing can be done yet."""
-    step = next_step(context.place, context.piece, context.holds, context.waits, context.today)
+    step = next_step(context.place, context.this_piece, context.holds, context.waits, context.today)
     if not step.deed or step.need is Need.AFTER:
         return step.sentence
     label = label_of(step)

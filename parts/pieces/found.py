@@ -37,7 +37,7 @@ def piece_rows(pieces: list[Component], today) -> dict[int, Row]:
             about=" · ".join(filter(None, [_meant_for(piece), lies(piece)])),
             code=piece.code or "",
             state=piece.state,
-            need=needs.get(piece.place_id, "") if piece.state != State.WITHDRAWN else "",
+            need=needs.get(piece.place_id or 0, "") if piece.state != State.WITHDRAWN else "",
             looked=looked.get(piece.pk),
         )
         for piece in pieces
@@ -60,7 +60,7 @@ def lies(piece: Component) -> str:
     """Where it lies, in a few words; its own page says more."""
     if piece.state == State.WITHDRAWN and piece.location is None:
         return piece.destination
-    if piece.fitted_id and piece.fitted.part_of_id:
+    if piece.fitted and piece.fitted.part_of:
         return f"fitted in the {piece.fitted.part_of.words}"
     if piece.fitted_id:
         return piece.location.path if piece.location else "in its place"

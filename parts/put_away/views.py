@@ -16,7 +16,7 @@ from ..common import crates
 from ..common.done_bar import say_done
 from ..common.shortcuts import location_or_404, status_of
 from ..domain.plain import capital, several
-from ..models import Location, Movement, Tag
+from ..models import Component, Location, Movement, Pattern, Tag
 from ..stores.forms import CrateForm
 from ..tags.typed_tags import Named
 from ..tags.views import tags_sent
@@ -141,7 +141,8 @@ def put(request, pk):
 def put_each(request, crate, found: Named) -> tuple[str, list[Refusal]]:
     """Each piece by itself: one that cannot go there keeps none of the others back."""
     refusals, said = list(found.refusals), []
-    for thing in [*found.pieces, *found.patterns]:
+    things: list[Component | Pattern] = [*found.pieces, *found.patterns]
+    for thing in things:
         news = _news(thing, crate)
         try:
             new = writers.put(thing, crate, request.user)

@@ -29,7 +29,7 @@ def put(thing: Component | Pattern, crate: Location, actor) -> bool:
 
 
 def _not_put_away(component: Component) -> Refusal | None:
-    if component.fitted_id and component.fitted.part_of_id:
+    if component.fitted and component.fitted.part_of:
         outer = component.fitted.part_of.words
         return Refusal(
             "fitted",
@@ -49,11 +49,12 @@ def _not_put_away(component: Component) -> Refusal | None:
 def take_back(movement: Movement, actor) -> None:
     """The piece is where it lay before this movement, as if nobody had moved it; both moves stay in its history."""
     writing.allow(actor, "move")
-    if movement.pattern_id:
-        return _take_pattern_back(movement, actor)
+    if movement.pattern:
+        return _take_pattern_back(movement, movement.pattern, actor)
+    assert movement.component_id is not None  # the table has it: of one thing; the address is that of no crate
     with writing.one_transaction():
         component = writing.locked(movement.component_id)
-        if component.location_id != movement.went_to_id or component.movements.first().pk != movement.pk:
+        if component.location_id != movement.went_to_id or component.movements.first() != movement:
             raise Refused(_moved_on(component))
         if refusal := moving.stays_put(component):
             raise Refused(refusal)
@@ -68,10 +69,10 @@ def take_back(movement: Movement, actor) -> None:
         refresh(component.place_id)
 
 
-def _take_pattern_back(movement: Movement, actor) -> None:
+def _take_pattern_back(movement: Movement, moved: Pattern, actor) -> None:
     with writing.one_transaction():
-        pattern = locked(movement.pattern)
-        if pattern.location_id != movement.went_to_id or pattern.movements.first().pk != movement.pk:
+        pattern = locked(moved)
+        if pattern.location_id != movement.went_to_id or pattern.movements.first() != movement:
             raise Refused(_moved_on(pattern))
         if movement.came_from is None:
             said = f"Nobody had recorded where {pattern} lay."

@@ -33,10 +33,12 @@ def positions_with_order(locomotive_id: int) -> dict[int, Position]:
     edges = GoesOnAfter.objects.filter(
         after__locomotive=locomotive_id, position__retired=False, position__required=True
     )
-    ordered = {}
+    ordered: dict[int, Position] = {}
     shown = [f"position__{name}" for name in SHOWN]
     for edge in edges.select_related("position").only("after_id", *shown).order_by("position_id", "id"):
-        position = ordered.setdefault(edge.position_id, edge.position)
+        if edge.position is None:
+            continue  # those of subassemblies are not asked for
+        position = ordered.setdefault(edge.position.pk, edge.position)
         position.own_order = (*getattr(position, "own_order", ()), edge.after_id)
     return ordered
 

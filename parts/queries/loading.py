@@ -21,7 +21,7 @@ LIVE_VALUES = tuple(state.value for state in LIVE)
 def load_places(scope: dict) -> list[rows.Place]:
     """The places in scope with everything that their own needs rest on."""
     positions = list(
-        Position.objects.filter(retired=False, **scope)
+        Position.objects.filter(retired=False, **scope)  # type: ignore[no-redef]  # the model says what is added
         .select_related("part_of")
         .annotate(outer_opened=F("part_of__opened"), outermost_opened=F("part_of__part_of__opened"))
         .annotate(group=F("subassembly__code"), group_caution=F("subassembly__caution"))
@@ -43,15 +43,14 @@ def load_pieces(filters: dict) -> list[rows.Piece]:
 
 def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
     components = list(
-        Component.objects.filter(**filters)
+        Component.objects.filter(**filters)  # type: ignore[no-redef]  # the model says what is added
         .exclude(state=State.WITHDRAWN)
         .annotate(current_tag=FilteredRelation("tags", condition=Q(tags__current=True)))
         .annotate(code=F("current_tag__code"), **loading_jobs.of_pieces())
         .select_related("location", "came_off")
         .order_by("id")
     )
-    looks = measured().examinations(filters) if components else {}
-    looks = loading_jobs.answered(looks)
+    looks = loading_jobs.answered(measured().examinations(filters) if components else {})
     sizes = measured().sizes(filters) if any(component.place_id for component in components) else Sizes()
     repairs, noted = loading_jobs.load_repairs(components), loading_jobs.load_noted(components)
     return [
@@ -60,7 +59,7 @@ def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
             looks.get(component.pk, ()),
             dimensions=sizes.of_piece(component),
             repairs=tuple(repairs[component.pk]),
-            provisional=noted.get(component.noted),
+            provisional=noted.get(component.noted or 0),
         )
         for component in components
     ], sizes
@@ -112,7 +111,7 @@ def whereabouts(component: Component) -> Whereabouts:
     """A fitted piece lies where what it is fitted in lies; a loose one without a location is lost to sight."""
     if component.missed_on and not component.fitted_id:
         return Whereabouts.MISSED
-    if component.location_id is None:
+    if component.location is None:
         return Whereabouts.WORKS if component.fitted_id else Whereabouts.UNKNOWN
     return Whereabouts.ELSEWHERE if component.location.away else Whereabouts.WORKS
 
@@ -123,7 +122,8 @@ class _Around:
     def __init__(self, scope, positions, fits):
         self.fits = fits
         self.renewals, self.noted = loading_jobs.Renewals(positions), loading_jobs.load_noted(positions)
-        self.holds, self.of_pieces = defaultdict(list), defaultdict(list)
+        self.holds: dict[int | None, list[rows.Hold]] = defaultdict(list)
+        self.of_pieces: dict[int | None, list[rows.Hold]] = defaultdict(list)
         of_place = Q(**{f"position__{key}": value for key, value in scope.items()})
         of_piece = Q(**{f"component__place__{key}": value for key, value in scope.items()})
         found = HoldPoint.objects.filter(of_place | of_piece, overhaul__closed__isnull=True)
@@ -131,22 +131,23 @@ class _Around:
             own = hold.component is not None and hold.component.state in LIVE_VALUES
             where = self.of_pieces[hold.component_id] if own else self.holds[self._place_of(hold)]
             where.append(hold_row(hold))
-        for position, hold in self.renewals.holds():
-            self.holds[position].append(hold_row(hold))
-        self.orders = defaultdict(list)
-        for position, after in GoesOnAfter.objects.filter(
+        for place, hold in self.renewals.holds():
+            self.holds[place].append(hold_row(hold))
+        self.orders: dict[int, list[int]] = defaultdict(list)
+        for place, after in GoesOnAfter.objects.filter(
             **{f"position__{key}": value for key, value in scope.items()}
         ).values_list("position_id", "after_id"):
-            self.orders[position].append(after)
-        self.inner, self.inside = defaultdict(list), defaultdict(list)
+            self.orders[place].append(after)
+        self.inner: dict[int | None, list[Position]] = defaultdict(list)
+        self.inside: dict[int | None, list[rows.InnerPlace]] = defaultdict(list)
         within = Q(**{f"part_of__{key}": value for key, value in scope.items()})
         deep = Q(**{f"part_of__part_of__{key}": value for key, value in scope.items()})
         for position in Position.objects.filter(within | deep, retired=False).select_related("part_of").order_by("id"):
             self.inner[position.part_of_id].append(position)
-            if is_looked_at_inside(position):
+            if position.part_of and is_looked_at_inside(position):
                 self.inside[position.part_of_id].append(inner_place(position))
                 self.inside[position.part_of.part_of_id].append(inner_place(position))
-        self.outer = {}
+        self.outer: dict[int | None, Component] = {}
         outer = Component.objects.none()
         if any(position.part_of_id for position in positions):  # mostly none is, which saves a query on each action
             outer = Component.objects.exclude(state=State.WITHDRAWN).filter(
@@ -158,9 +159,9 @@ class _Around:
         self.apart = self._sets_apart({(p.locomotive_id, p.matched) for p in positions if p.matched})
 
     @staticmethod
-    def _place_of(hold: HoldPoint) -> int:
+    def _place_of(hold: HoldPoint) -> int | None:
         """What stops a new piece in the making stops its place."""
-        return hold.position_id or hold.component.place_id
+        return hold.component.place_id if hold.component and not hold.position_id else hold.position_id
 
     def with_holds(self, piece: rows.Piece) -> rows.Piece:
         own = self.of_pieces.get(piece.id)
@@ -223,11 +224,11 @@ def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> row
         inner_open=tuple(open_inner),
         inside=tuple(around.inside[position.pk]),
         outer=State(outer.state) if outer else None,
-        outer_words=position.part_of.words if position.part_of_id else "",
+        outer_words=position.part_of.words if position.part_of else "",
         pieces=tuple(around.with_holds(p) for p in pieces if p.state in LIVE),
         holds=tuple(around.holds[position.pk]),
         renewal=around.renewals.of_place(position, pieces),
-        provisional=around.noted.get(position.noted),
+        provisional=around.noted.get(position.noted or 0),
         fits=tuple(around.fits.get(position.pk, ())),
     )
 

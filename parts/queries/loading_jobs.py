@@ -4,7 +4,7 @@ Whether a piece or a place has any is asked in the one query that finds it, so t
 """
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from django.db.models import Exists, OuterRef, Subquery
@@ -67,7 +67,7 @@ def load_noted(found: Iterable) -> dict[int, rows.Provisional]:
 def load_repairs(components: Iterable) -> dict[int, list[rows.Repair]]:
     """The open repairs of each piece, the one begun first leading."""
     ids = [component.pk for component in components if component.has_repair]
-    by_piece = defaultdict(list)
+    by_piece: dict[int, list[rows.Repair]] = defaultdict(list)
     if not ids:
         return by_piece
     found = Repair.objects.under_way().filter(component__in=ids).with_slips().select_related("firm").order_by("id")
@@ -86,7 +86,7 @@ def load_repairs(components: Iterable) -> dict[int, list[rows.Repair]]:
     return by_piece
 
 
-def answered(looks: dict[int, list[rows.Examination]]) -> dict[int, list[rows.Examination]]:
+def answered(looks: Mapping[int, list[rows.Examination]]) -> Mapping[int, list[rows.Examination]]:
     """A decision on the piece that rests on a record decides what that record found, where it is the responsible
     engineer's and the record's own findings were not decided one by one."""
     waiting = [e.event for exams in looks.values() for e in exams if e.result != Result.SOUND and not e.decision]

@@ -138,7 +138,7 @@ class BlockerRow:
     words: str
     href: str
     tag: str
-    need: Need
+    need: str  # a `Need`, or "refit"
     reasons: tuple[str, ...]
     holds_up: str
     since: object

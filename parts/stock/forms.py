@@ -2,13 +2,14 @@
 
 from django import forms
 
-from core.web.widgets import Ticks
+from core.web.widgets import DeclaredFields, Ticks
 from parts.actions.fields import LocationField, tag_code, whole
 from parts.actions.forms import asked, line
 from parts.models import Renewal
 
 
 class StockForm(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     name = forms.CharField(
         label="What it is", max_length=160, error_messages={"required": "Nothing was written. Name it in a few words."},
@@ -26,6 +27,7 @@ class StockForm(forms.Form):
 
 
 class CutForm(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     name = forms.CharField(
         label="What is cut", max_length=160, error_messages={"required": "Nothing was written. Name it in a few words."}
@@ -44,6 +46,7 @@ class CutForm(forms.Form):
 
 
 class WeldUpForm(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     pieces = asked(
         forms.MultipleChoiceField(

@@ -4,6 +4,7 @@ become one built-up piece."""
 from collections.abc import Sequence
 
 from core.domain.refusals import Refusal, Refused
+from core.models.longest import longest
 
 from ..actions import writing
 from ..actions.change import Follows, NewPiece
@@ -16,8 +17,8 @@ from ..domain.words import Destination, Origin, State
 from ..entering.writers import pieces
 from ..models import Component, Location, Locomotive, Position, Renewal, Repair
 
-NUMBER, PAPERS = (Component._meta.get_field(name).max_length for name in ("cast_number", "papers"))
-LET_IN = Repair._meta.get_field("let_in").max_length
+NUMBER, PAPERS = (longest(Component, name) for name in ("cast_number", "papers"))
+LET_IN = longest(Repair, "let_in")
 
 
 def receive_stock(

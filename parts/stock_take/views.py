@@ -1,6 +1,8 @@
 """Stock-take: one place is counted by scanning what is there. Nothing is changed until it is confirmed; a record
 stays."""
 
+from collections.abc import Sequence
+
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404
@@ -9,7 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
-from core.domain.refusals import Refused
+from core.domain.refusals import Refusal, Refused
 
 from ..actions.fields import refuse
 from ..common.shortcuts import status_of
@@ -85,7 +87,7 @@ def show(request, stocktake, *, status=200, **more):
     for line in lines:
         line.picture = pictures.get(line.piece.pk, "")
     due = [line for line in lines if line.outcome is Outcome.MISSING]
-    seen = sorted((line for line in lines if line.seen), key=lambda line: -line.seen.pk)
+    seen = sorted((line for line in lines if line.seen), key=lambda line: -line.seen.pk if line.seen else 0)
     counted = sum(line.outcome in (Outcome.SEEN, Outcome.FOUND) for line in lines)
     page = {
         "page": f"Counting {stocktake.location.name}",
@@ -158,7 +160,8 @@ def see_not(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def end_stock_take(request, pk):
     """What would come of it, in lists; and the button that makes it so."""
-    stocktake, refusals, status = stock_take_or_404(pk), [], 200
+    refusals: Sequence[Refusal] = ()
+    stocktake, status = stock_take_or_404(pk), 200
     if stocktake.closed_at:
         return redirect(stocktake)
     if request.method == "POST":

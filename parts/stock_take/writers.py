@@ -26,6 +26,7 @@ class CountedPiece:
     piece: Component
     outcome: Outcome
     seen: Sighting | None
+    picture: str = ""  # for the page: the name of its latest photo
 
     @property
     def may_lie_here(self) -> bool:
@@ -116,7 +117,7 @@ def _counted(stocktake, piece: Component, places, sighting: Sighting | None, mov
         here=loose and piece.location_id in places,
         seen=sighting is not None,
         lost=loose and (piece.missed_on is not None or piece.location_id is None),
-        moved_since=max(moved.of_pieces.get(piece.pk, 0), moved.of_places.get(piece.location_id, 0)) > since,
+        moved_since=max(moved.of_pieces.get(piece.pk, 0), moved.of_places.get(piece.location_id or 0, 0)) > since,
     )
 
 
@@ -140,7 +141,7 @@ def _moves(stocktake, places) -> _Moves:
     gone = set()
     for place in Location.objects.with_all_inside([move.crate for move in crates]):
         for move in crates:
-            if f"{place.path}{BETWEEN}".startswith(f"{move.crate.path}{BETWEEN}"):
+            if move.crate and f"{place.path}{BETWEEN}".startswith(f"{move.crate.path}{BETWEEN}"):
                 of_places[place.pk] = move.event_id
                 if move.came_from_id in places:
                     gone.add(place.pk)
@@ -164,7 +165,8 @@ def confirm(stocktake: StockTake, actor, *, mark: str, leave=()) -> list[Refusal
         if mark != mark_of((line.piece.pk, line.outcome) for line in lines):
             sentence = "Something was seen or moved after you opened the page."
             raise Refused(Refusal("stale", sentence, "Nothing was changed. Look at the lists again, then confirm."))
-        not_moved, rows = [], []
+        not_moved: list[Refusal] = []
+        rows = []
         for line in lines:
             was_at = line.piece.location.path if line.piece.location else ""
             moved = False

@@ -1,8 +1,10 @@
 """Forms of the stores: moving pieces and crates, adding and renaming the places where things lie."""
 
+from typing import Any
+
 from django import forms
 
-from core.web.widgets import DayInput
+from core.web.widgets import DayInput, DeclaredFields
 
 from ..actions.fields import LocationField
 from ..actions.forms import asked, line
@@ -33,7 +35,8 @@ class PiecesField(forms.CharField):
 
     def __init__(self, **kwargs):
         widget = forms.Textarea({"rows": 1, "class": "mono", "autocapitalize": "characters", "autocomplete": "off"})
-        super().__init__(**{"widget": widget, "max_length": 200 * 60} | kwargs)
+        usual: dict[str, Any] = {"widget": widget, "max_length": 200 * 60}
+        super().__init__(**usual | kwargs)
 
     def clean(self, value):
         words, codes, wrong = codes_written(super().clean(value)), [], []
@@ -52,6 +55,7 @@ class PiecesField(forms.CharField):
 
 
 class MoveForm(forms.Form):
+    fields: DeclaredFields
     to = LocationField(
         label="Where to",
         help_text="Scan the crate's tag, or write part of its name.",
@@ -66,6 +70,7 @@ class KeepHereForm(forms.Form):
 
 
 class MoveCrateForm(forms.Form):
+    fields: DeclaredFields
     to = LocationField(
         label="Where to", required=False, help_text="Its tag, or part of its name. Blank: it stands in nothing else."
     )
@@ -97,6 +102,7 @@ class PutHereForm(forms.Form):
 
 
 class LocationForm(forms.Form):
+    fields: DeclaredFields
     name = forms.CharField(
         label="Name",
         max_length=120,

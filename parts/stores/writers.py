@@ -3,6 +3,7 @@
 from datetime import date
 
 from core.domain.refusals import Refusal, Refused
+from core.models.longest import longest
 from parts.actions import movements
 from parts.actions.refresh import put_off, refresh
 
@@ -155,7 +156,9 @@ def _free_name(name: str, parent: Location | None, itself: Location | None = Non
         raise Refused(Refusal("name", "Name: nothing was written.", "Write what is painted on the rack or crate."))
     if "/" in name:
         raise Refused(Refusal("name", "Name: a / stands between a rack and its crates.", "Write it without the /."))
-    others = Location.objects.filter(parent=parent, name__iexact=name).exclude(pk=itself and itself.pk)
+    others = Location.objects.filter(parent=parent, name__iexact=name)
+    if itself:
+        others = others.exclude(pk=itself.pk)
     if other := others.first():
         cure = "Take that one into use again, or choose another name." if other.retired else "Choose another name."
         raise Refused(
@@ -165,10 +168,10 @@ def _free_name(name: str, parent: Location | None, itself: Location | None = Non
 
 
 def _short_enough(path: str) -> str:
-    longest = Location._meta.get_field("path").max_length
-    if len(path) > longest:
+    most = longest(Location, "path")
+    if len(path) > most:
         raise Refused(
-            Refusal("name", f"Name: “{path[:60]}…” would have {len(path)} characters, {longest} is the most.",
+            Refusal("name", f"Name: “{path[:60]}…” would have {len(path)} characters, {most} is the most.",
                     "Shorten a name on the way.")
         )  # fmt: skip
     return path

@@ -1,8 +1,10 @@
 """Forms of the structure: subassemblies, their order, and positions."""
 
+from typing import Any
+
 from django import forms
 
-from core.web.widgets import Ticks, seen
+from core.web.widgets import DeclaredFields, Ticks, seen
 from parts.actions.forms import asked, line, text
 from parts.common.small_forms import chosen
 from parts.domain.job_words import EvidenceKind
@@ -19,13 +21,12 @@ class After(forms.ModelMultipleChoiceField):
     """What something goes on after, ticked from the subassemblies of its locomotive."""
 
     def __init__(self, **kwargs):
-        super().__init__(
-            **{"queryset": Subassembly.objects.none(), "required": False, "widget": Ticks, "label": "Goes on after"}
-            | kwargs
-        )
+        usual: dict[str, Any] = {"required": False, "widget": Ticks, "label": "Goes on after"}
+        super().__init__(Subassembly.objects.none(), **usual | kwargs)
 
 
 class SubassemblyForm(forms.Form):
+    fields: DeclaredFields
     name = forms.CharField(
         label="Name", max_length=120, error_messages={"required": "Nothing was written. Name the subassembly."}
     )
@@ -46,19 +47,20 @@ class EditSubassemblyForm(forms.Form):
         label="Name", max_length=120, error_messages={"required": "Nothing was written. Name the subassembly."}
     )
 
-    def __init__(self, *args, subassembly, **kwargs):
-        super().__init__(*args, initial={"name": subassembly.name}, **kwargs)
+    def __init__(self, data=None, *, subassembly, **kwargs):
+        super().__init__(data, initial={"name": subassembly.name}, **kwargs)
 
 
 class OrderForm(forms.Form):
     """What a subassembly, or one place in its own right, goes on after. `read` names the choice whose consequences the
     person has read."""
 
+    fields: DeclaredFields
     after = After()
     read = forms.CharField(required=False, widget=forms.HiddenInput)
 
-    def __init__(self, *args, thing, **kwargs):
-        super().__init__(*args, initial={"after": [edge.after_id for edge in thing.goes_on_after.all()]}, **kwargs)
+    def __init__(self, data=None, *, thing, **kwargs):
+        super().__init__(data, initial={"after": [edge.after_id for edge in thing.goes_on_after.all()]}, **kwargs)
         others = thing.locomotive.subassemblies.in_use()
         self.fields["after"].queryset = others.exclude(pk=thing.pk) if isinstance(thing, Subassembly) else others
 
@@ -67,8 +69,10 @@ class OrderForm(forms.Form):
 
     def now_read(self) -> None:
         """The page that is shown now tells what follows from this choice."""
-        self.data = self.data.copy()
-        self.data["read"] = self.named()
+        sent: Any = self.data  # as it came, several values under one name
+        sent = sent.copy()
+        sent["read"] = self.named()
+        self.data = sent
 
 
 class Lines(forms.CharField):
@@ -87,6 +91,7 @@ class Lines(forms.CharField):
 class PositionForm(forms.Form):
     """Every thing that a place says of itself, in plain words."""
 
+    fields: DeclaredFields
     name = forms.CharField(
         label="Position", max_length=120, error_messages={"required": "Nothing was written. Name the place."}
     )
@@ -167,6 +172,7 @@ class OverhaulForm(forms.Form):
 
 
 class EvidenceForm(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     kind = chosen("What it is known from", [(kind.value, kind.capitalize()) for kind in EvidenceKind])
     words = asked(text("What it shows", "Where, how many, what size; and what follows from it."))

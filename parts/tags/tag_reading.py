@@ -1,7 +1,7 @@
 """Tags read in a photo: as it came, then larger, sharper and with the contrast drawn out, until something is found."""
 
 from collections.abc import Iterator
-from typing import BinaryIO
+from typing import Any, BinaryIO
 
 import zxingcpp
 from PIL import Image, ImageFilter, ImageOps
@@ -12,7 +12,7 @@ from ..photos.pictures import make_grey
 FIRST_PX = 2000  # as our pages send it; a tag held near fills a good part of it, and most are read at once
 LARGEST_PX = 3200  # for a tag far away in a large photo
 TINY_PX = 800
-QR = zxingcpp.BarcodeFormat.QRCode
+QR: Any = zxingcpp.BarcodeFormat.QRCode  # one format is as good as several, which its types do not say
 
 
 def read_tags(file: BinaryIO) -> Scanned:

@@ -55,9 +55,9 @@ def _sort(code: str, tag: Tag | None, pieces: dict, found: Named) -> None:
     elif tag.component_id:
         if (piece := pieces[tag.component_id]) not in found.pieces:
             found.pieces.append(piece)
-    elif tag.location_id:
+    elif tag.location:
         found.crates.append(tag.location)
-    elif tag.pattern_id:
+    elif tag.pattern:
         found.patterns.append(tag.pattern)
     else:
         said = f"Tag {grouped(code)} hangs on nothing yet."

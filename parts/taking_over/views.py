@@ -2,6 +2,7 @@
 
 import base64
 import zlib
+from collections.abc import Sequence
 
 from django import forms
 from django.contrib import messages
@@ -79,7 +80,10 @@ def _take_over(request, locomotive):
         sheet = read_sheet(content)
         made = import_register(locomotive, sheet, request.user, source=name)
     except (SheetError, Refused) as trouble:
-        refusals = getattr(trouble, "refusals", None) or [Refusal("file", trouble.sentence, trouble.cure)]
+        if isinstance(trouble, Refused):
+            refusals: Sequence[Refusal] = trouble.refusals
+        else:
+            refusals = [Refusal("file", trouble.sentence, trouble.cure)]
         page = _page(locomotive, form=ChooseForm(), refusals=refusals)
         return render(request, "parts/taking_over/import_register.html", page, status=status_of(refusals))
     if made.bad:  # the register went on meanwhile

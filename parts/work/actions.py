@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from core.domain.catalogue import Action, EventType, Logged
+from core.domain.catalogue import Action, EventType, Logged, Shape
 from core.domain.refusals import Refusal
 from core.roles import BENCH, ENGINEER, EXAMINERS, MANAGER, OFFICE
 from parts.actions.finish_repair import FINISH_REPAIR
@@ -16,16 +16,16 @@ from parts.models.money import COSTS
 
 S = State
 FIELD = (str, int, bool, list, type(None))
-SUMS = dict.fromkeys((*COSTS, "currency"), FIELD)
-JOB = {**SUMS, **dict.fromkeys(("firm", "who", "ordered", "done", "promised"), FIELD)}
-PROMISED = {"what": str, "step": str, "old": (str, type(None)), "new": (str, type(None))}
-REPAIR = {
+SUMS: Shape = dict.fromkeys((*COSTS, "currency"), FIELD)
+JOB: Shape = {**SUMS, **dict.fromkeys(("firm", "who", "ordered", "done", "promised"), FIELD)}
+PROMISED: Shape = {"what": str, "step": str, "old": (str, type(None)), "new": (str, type(None))}
+REPAIR: Shape = {
     **JOB,
     **PROMISED,
     **dict.fromkeys(("repair", "method", "hours", "let_in", "let_in_kg", "procedure", "welder", "work"), FIELD),
 }
-RENEWAL = {"renewal": int, "route": str, "quantity": int, "pattern": (int, type(None)), "what": str}
-STEP = {**JOB, **PROMISED, **RENEWAL, **dict.fromkeys(("papers", "note", "name", "number"), FIELD)}
+RENEWAL: Shape = {"renewal": int, "route": str, "quantity": int, "pattern": (int, type(None)), "what": str}
+STEP: Shape = {**JOB, **PROMISED, **RENEWAL, **dict.fromkeys(("papers", "note", "name", "number"), FIELD)}
 
 
 def may_be_decided_on(context: ActionContext) -> Refusal | None:

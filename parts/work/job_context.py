@@ -80,7 +80,7 @@ def route_of(renewal: Renewal) -> RouteSheet:
 
 def money_of(jobs) -> list[Money]:
     """What steps or repairs were estimated at, are ordered for, and have cost: failed ones too."""
-    sums = defaultdict(lambda: dict.fromkeys(COSTS, Decimal(0)))
+    sums: dict[str, dict[str, Decimal]] = defaultdict(lambda: dict.fromkeys(COSTS, Decimal(0)))
     for job in jobs:
         for name in COSTS:
             if getattr(job, name) is not None:

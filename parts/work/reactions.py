@@ -38,7 +38,7 @@ def _end(repair, how: Ending, event: Event, why: str = "") -> None:
 
 def settle_renewal(task: Task, event: Event) -> Iterable[int]:
     """Its route may close now: nothing of it is open, and what came of it is passed."""
-    if task.piece.renewal_id:
+    if task.piece.renewal:
         settle(locked(task.piece.renewal), event.actor)
     return ()
 

@@ -6,7 +6,7 @@ from core.accounts import credentials, devices
 from core.accounts.throttle import TooSoon
 from core.domain import codes
 from core.roles import Role
-from core.web.widgets import DayInput, SecretInput, Ticks
+from core.web.widgets import DayInput, DeclaredFields, SecretInput, Ticks
 from parts.domain.words import Kind, Method
 
 PASSWORD = forms.PasswordInput({"autocomplete": "new-password"})
@@ -167,6 +167,7 @@ DAYS = [(1, "one day"), (3, "three days"), (7, "a week"), (14, "two weeks"), (30
 
 
 class InviteForm(forms.Form):
+    fields: DeclaredFields
     key = forms.CharField(widget=forms.HiddenInput, max_length=40)
     name = forms.CharField(
         label="Name",

@@ -8,6 +8,7 @@ import re
 from datetime import datetime
 
 from django.contrib.messages import get_messages
+from django.contrib.messages.storage.base import BaseStorage
 from django.db import OperationalError
 from django.http import HttpResponse, JsonResponse
 from django.shortcuts import render
@@ -42,7 +43,7 @@ def answer_once(get_response):
             arrival.undo()  # the page that tells of it may ask the database
         return _again(request, exception.receipt) if isinstance(exception, idempotency.AlreadyArrived) else None
 
-    middleware.process_exception = process_exception
+    middleware.process_exception = process_exception  # type: ignore[attr-defined]  # Django looks for it there
     return middleware
 
 
@@ -91,7 +92,7 @@ def _said(request) -> str:
     """What the next page would have said. It still does, if somebody waits for that page now."""
     told = get_messages(request)
     said = " ".join(str(message) for message in told)
-    if request.headers.get("X-Cotter-Now"):
+    if request.headers.get("X-Cotter-Now") and isinstance(told, BaseStorage):
         told.used = False
     return said
 
@@ -105,5 +106,5 @@ def _again(request, receipt: Receipt) -> HttpResponse:
 def _answer(receipt: Receipt, *, again: bool) -> JsonResponse:
     said = {"said": receipt.said, "onward": receipt.onward, "seen": receipt.seen, "again": again}
     answer = JsonResponse(said, headers={"Cache-Control": "no-store"})
-    answer.receipt = receipt
+    answer.receipt = receipt  # type: ignore[attr-defined]  # _settled knows it by this
     return answer

@@ -81,7 +81,7 @@ def is_signed_in(cookies: str) -> bool:
     try:
         session = SimpleCookie(cookies).get(settings.SESSION_COOKIE_NAME)
         store = import_module(settings.SESSION_ENGINE).SessionStore
-        return bool(session) and SESSION_KEY in store(session.value)
+        return session is not None and SESSION_KEY in store(session.value)
     except (CookieError, DatabaseError) as trouble:
         log.warning("A large request was refused: %s", trouble)
         return False

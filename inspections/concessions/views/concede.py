@@ -33,8 +33,8 @@ def concede(request, pk):
     if form.is_valid():
         with refusals_on(form, thing=piece):
             made = writers.concede(size, request.user, **form.cleaned_data)
-            by = day(made.look_again)
-            messages.success(request, f"Conceded: {size.dimension} may go back, and is looked at again by {by}.")
+            again = f", and is looked at again by {day(made.look_again)}" if made.look_again else ""
+            messages.success(request, f"Conceded: {size.dimension} may go back{again}.")
             return redirect("tag", piece.tags.current_code())
     return show(request, size, piece, form, status=status_in(form))
 

@@ -1,7 +1,8 @@
 """The form of a crack check: how it was looked for. Each value that is questioned takes a reason beside it."""
 
+import dataclasses
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from decimal import Decimal
 
 from django import forms
@@ -166,7 +167,8 @@ class CrackCheckForm(WithInside):
         return read_directions(self.cleaned_data["directions"])
 
     def clean(self):
-        said = super().clean()
+        super().clean()
+        said = self.cleaned_data
         if said.get("two_directions") and said.get("directions"):
             self.add_error("directions", "The tick says 0 and 90 already. Untick it, or leave this blank.")
         level, method = said.get("level"), said.get("method")
@@ -291,8 +293,8 @@ class Row:
     field: BoundField
     unit: str = ""
     css: str = ""
-    reasons: list[BoundField] = field(default_factory=list)
-    options: list = field(default_factory=list)
+    reasons: list[BoundField] = dataclasses.field(default_factory=list)
+    options: list = dataclasses.field(default_factory=list)
 
 
 @dataclass(frozen=True)

@@ -1,9 +1,11 @@
 """What a crack check showed: one small form for each indication, tapped on a photo or told in words."""
 
 from decimal import Decimal, InvalidOperation
+from typing import cast
 
 from django import forms
 
+from core.web.widgets import DeclaredFields
 from inspections.domain.indications import level_named
 from inspections.domain.lengths import LengthError, parse_length
 from inspections.records.writers.crack_checks import Mark, row_of
@@ -17,6 +19,7 @@ CRACK = [("yes", "A crack, or may be one"), ("no", "No crack")]
 
 
 class MarkForm(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     photo = forms.CharField(required=False, max_length=40, widget=forms.HiddenInput)
     across = forms.CharField(required=False, max_length=24, widget=forms.HiddenInput)
@@ -40,7 +43,8 @@ class MarkForm(forms.Form):
         return not any(said.get(name, "").strip() for name in ("photo", "length", "width", "where"))
 
     def clean(self):
-        said = super().clean()
+        super().clean()
+        said = self.cleaned_data
         if self.errors or self.blank:
             return said
         said["photo_row"], said["at"] = self._on_photo()
@@ -109,8 +113,9 @@ class Marks(forms.BaseFormSet):
 MarksFormSet = forms.formset_factory(MarkForm, formset=Marks, extra=0, max_num=MOST, absolute_max=MOST)
 
 
-def marks_form(*args, photos, **kwargs) -> Marks:
-    return MarksFormSet(*args, prefix="mark", form_kwargs={"photos": photos}, **kwargs)
+def marks_form(data=None, *, photos, **kwargs) -> Marks:
+    # Its class is made by Django while it runs, from the two above.
+    return cast(Marks, MarksFormSet(data, prefix="mark", form_kwargs={"photos": photos}, **kwargs))
 
 
 def share(typed: str) -> Decimal | None:

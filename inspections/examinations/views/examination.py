@@ -24,7 +24,7 @@ def examination(request, pk):
     code = piece.tags.current_code()
     case = facts.context(piece, request.user)
     row = next((exam for exam in case.this_piece.examinations if exam.event == record.event_id), None)
-    counting = row is not None and counts(row, case.piece)
+    counting = row is not None and counts(row, case.this_piece)
     roles, sheet = request.user.role_names, sheet_of(record)
     page = {
         "page": f"{str(record).capitalize()}, record {record.pk}, {piece.name} {code}",

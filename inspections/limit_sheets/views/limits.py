@@ -86,7 +86,7 @@ def attach_row(request, pk):
     pairs = sheet_desk.fits_of(locomotive) if row.kind == How.CLEARANCE else []
     to_fits = FitsForm(request.POST if "to_fits" in request.POST else None, offered=pairs, prefix="fit")
     to_places = "to_places" in request.POST
-    british = bool(locomotive) and not locomotive.american
+    british = locomotive is not None and not locomotive.american
     there = sheet_desk.offered(row, locomotive, words, _name(request, row, british))
     form = AttachForm(
         request.POST if to_places else None, row=row, british=british, offered=there.places, told=there.told,

@@ -72,7 +72,8 @@ def chain_of(checked: Checked, walked: Walked) -> Iterator[dict]:
 
 
 def as_wrong(wrong: Wrong) -> dict:
-    record = Examination.objects.filter(pk=wrong.number).first() if wrong.kind == "examination" else None
+    of_record = wrong.kind == "examination" and wrong.number is not None
+    record = Examination.objects.filter(pk=wrong.number or 0).first() if of_record else None
     if record is None:
         return {"sentence": wrong.sentence}
     return as_told(Differing(record.pk, record.component, record.on, CHANGED))

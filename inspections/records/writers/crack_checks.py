@@ -6,6 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from core.domain.refusals import Refusal
+from core.models import Person
 from inspections.domain.crack_checks import Conditions, questions
 from inspections.domain.crack_details import ALL as METHODS
 from inspections.domain.crack_details import read_details
@@ -38,7 +39,7 @@ class Said:
     demagnetised: str = ""
     level: str = ""
     level_reason: str = ""
-    level_by: object = None  # the responsible engineer who proposed the level for a piece that is not a weld
+    level_by: Person | None = None  # the responsible engineer who proposed the level for a piece that is not a weld
     stage: str = ""
     details: Mapping[str, str] = field(default_factory=dict)  # what the report states by method (domain/crack_details)
     reasons: Mapping[str, str] = field(default_factory=dict)

@@ -54,6 +54,10 @@ def _instrument_trouble(line: Line):
 def write_measurements(examination, lines: list[Line]) -> None:
     for line in lines:
         found, instrument = line.measured, line.instrument
+        assert found is not None  # a sheet that cannot be read was refused
+        assert instrument is not None  # and one without an instrument
+        calibration = instrument.calibrations.order_by("id").last()
+        assert calibration is not None  # an instrument is added with its first
         measurement = Measurement.objects.create(
             examination=examination,
             dimension=line.dimension,
@@ -61,7 +65,7 @@ def write_measurements(examination, lines: list[Line]) -> None:
             instrument=instrument,
             dimension_words=str(line.dimension),
             instrument_words=str(instrument),
-            calibration=instrument.calibrations.order_by("id").last(),
+            calibration=calibration,
             uncertainty=instrument.uncertainty,
             rule=line.rule,
             value=found.value,

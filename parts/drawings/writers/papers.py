@@ -1,6 +1,7 @@
 """Papers: scans of drawings, certificates and letters. Kept on the disk first and told to the database last."""
 
 import secrets
+from typing import cast
 
 from django.core.files import File
 from django.core.files.storage import FileSystemStorage, storages
@@ -70,7 +71,7 @@ def _kind_of(file: File) -> str:
 
 
 def storage() -> FileSystemStorage:
-    return storages["papers"]
+    return cast(FileSystemStorage, storages["papers"])  # the settings say so
 
 
 def stored_name(paper: Paper) -> str:

@@ -165,9 +165,8 @@ def choose_place(component: Component, place: Position | None, actor, *, seen=No
             emptiness.no_longer_empty(place)
         if old and not emptiness.is_full(old) and not old.known_empty:
             emptiness.now_empty(old, actor, f"{component.name} was given another place, or none.")
-        refresh(
-            old and old.pk, place and place.pk, *settle_opened(pk for pk in (old and old.pk, place and place.pk) if pk)
-        )
+        touched = [one.pk for one in (old, place) if one]
+        refresh(*touched, *settle_opened(touched))
 
 
 def _leaves_nothing_behind(component: Component) -> None:

@@ -1,5 +1,7 @@
 """One box to find anything: a tag, a name, a place, marks, the works' own number, a drawing, a crate, a firm."""
 
+from typing import Any
+
 from django.core.paginator import Paginator
 from django.shortcuts import redirect, render
 from django.utils.html import escape
@@ -88,7 +90,7 @@ def _found(request, filters: Filters) -> dict:
 
 
 def _list(request, filters: Filters) -> dict:
-    pieces = Found(filters)
+    pieces: Any = Found(filters)  # as much of a sequence as a paginator asks for
     beside = places_left(filters)
     shown = rows_of("place", [place.pk for place in beside[:BESIDE]], filters.today)
     return {
@@ -103,6 +105,7 @@ def _list(request, filters: Filters) -> dict:
 
 
 def _one_kind(request, filters: Filters, kind: str) -> dict:
+    things: Any  # as much of a sequence as a paginator asks for
     if filters.on and kind == "place":
         things = PlacesLeft(filters)
     else:

@@ -1,6 +1,7 @@
 """When the workshop is open, and who comes."""
 
 from decimal import Decimal
+from typing import Any
 
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
@@ -19,7 +20,7 @@ from ..forms import UnusualDayForm, WeekForm
 @require_http_methods(["GET", "HEAD", "POST"])
 def working_week(request):
     before, edits = WorkingWeek.objects.first(), writers.week_edits()
-    initial = {"seen": writing.last_of(edits)}
+    initial: dict[str, Any] = {"seen": writing.last_of(edits)}
     if before:
         initial |= {name: getattr(before, name) for name in writers.HANDS}
         initial |= {day: (Decimal(getattr(before, day)) / 60).normalize() for day in DAYS if getattr(before, day)}

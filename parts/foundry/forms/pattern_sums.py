@@ -1,7 +1,10 @@
 """Forms of the sums for patterns: sizes and masses are read as they are written in the workshop, never guessed."""
 
+from typing import Any
+
 from django import forms
 
+from core.web.widgets import DeclaredFields
 from inspections.domain.lengths import LengthError, parse_length
 from inspections.domain.masses import parse_mass
 from inspections.domain.quantities import QuantityError
@@ -18,7 +21,8 @@ class SizeField(forms.CharField):
     def __init__(self, *, signed=False, **kwargs):
         self.signed = signed
         widget = forms.TextInput({"class": "input-short", "autocomplete": "off"})
-        super().__init__(**{"max_length": 60, "widget": widget} | kwargs)
+        usual: dict[str, Any] = {"max_length": 60, "widget": widget}
+        super().__init__(**usual | kwargs)
 
     def clean(self, value):
         typed = super().clean(value)
@@ -34,7 +38,8 @@ class SizesField(forms.CharField):
     """One size in each line: pairs of what was typed and exact millimetres. Every line that is wrong is named."""
 
     def __init__(self, **kwargs):
-        super().__init__(**{"max_length": 2000, "widget": forms.Textarea({"rows": 3, "autocomplete": "off"})} | kwargs)
+        usual: dict[str, Any] = {"max_length": 2000, "widget": forms.Textarea({"rows": 3, "autocomplete": "off"})}
+        super().__init__(**usual | kwargs)
 
     def clean(self, value):
         lines = [line.strip() for line in super().clean(value).splitlines() if line.strip()]
@@ -68,12 +73,13 @@ class MassField(forms.CharField):
 class Sum(forms.Form):
     """`sum` says which of the page's forms was sent."""
 
+    fields: DeclaredFields
     use_required_attribute = False
     key = ""
     sum = forms.CharField(widget=forms.HiddenInput)
 
-    def __init__(self, *args, initial=None, **kwargs):
-        super().__init__(*args, initial={"sum": self.key} | (initial or {}), auto_id=f"{self.key}_%s", **kwargs)
+    def __init__(self, data=None, *, initial=None, **kwargs):
+        super().__init__(data, initial={"sum": self.key} | (initial or {}), auto_id=f"{self.key}_%s", **kwargs)
 
 
 def row_chosen(label, **kwargs):
@@ -106,7 +112,8 @@ class LengthSum(Sum):
         self.fields["master"].choices = [("", "None: cast straight from this pattern"), *choices]
 
     def clean(self):
-        said = super().clean()
+        super().clean()
+        said = self.cleaned_data
         said["row"] = _row(Contraction, said.get("contraction"))
         said["master_row"] = _row(Contraction, said.get("master"))
         if said["row"] and said.get("own") is not None:
@@ -161,7 +168,8 @@ class MassSum(Sum):
             self.fields[name].choices = [("", "Choose the material"), *choices]
 
     def clean(self):
-        said = super().clean()
+        super().clean()
+        said = self.cleaned_data
         return said | {"of_row": _row(Density, said.get("of")), "casting_row": _row(Density, said.get("casting"))}
 
 

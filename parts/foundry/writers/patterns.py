@@ -86,7 +86,7 @@ def change_state(
         if condition is not None:
             pattern.condition = condition.strip()
         pattern.firm = firm if to is PatternState.AT_FOUNDRY else None
-        if to is PatternState.AT_FOUNDRY:
+        if to is PatternState.AT_FOUNDRY and firm is not None:
             may_be_promised(firm.location, promised_back)
             pattern.sent_event, location = event.pk, firm.location
         pattern.promised_back = promised_back if to is PatternState.AT_FOUNDRY else None
@@ -134,6 +134,7 @@ def promise_pattern(pattern: Pattern, actor, *, new: date | None, why: str = "",
         found = jobs.promise_words(pattern.promised_back, new, why)
         if found:
             raise Refused(*found)
+        assert pattern.firm is not None  # the table has it: what is out is with a firm
         may_be_promised(pattern.firm.location, new)
         old = pattern.promised_back
         _log(

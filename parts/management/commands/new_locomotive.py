@@ -106,8 +106,10 @@ def _in_words(place: PlannedPosition) -> str:
 
 
 CARRYING = {"rigid": True, "truck": False}
-SAME = ("wheels", "valve_gear", "valves", "brake", "superheated", "outside_frames", "tender_axles", "steam_heating")
-SAME += ("boiler", "articulation", "driven_axle", "inside_driven_axle", *CHOICES)
+SAME = (
+    "wheels", "valve_gear", "valves", "brake", "superheated", "outside_frames", "tender_axles", "steam_heating",
+    "boiler", "articulation", "driven_axle", "inside_driven_axle", *CHOICES,
+)  # fmt: skip
 
 
 def spec_of(options) -> LocomotiveSpec:

@@ -1,6 +1,7 @@
 """What it is estimated at, ordered for and has cost, and what changed since a day."""
 
 from datetime import timedelta
+from typing import Any
 
 from django import forms
 from django.shortcuts import render
@@ -48,7 +49,8 @@ def money(request, slug):
     since = form.cleaned_data["since"] if form.is_valid() else None
     shown = money_context(engine, since)
     table = ListTable(request, COLUMNS, f"money-{slug}")
-    sums = table.in_order((line, one) for line in shown.lines for one in line.money or [None])
+    nothing: list[Any] = [None]
+    sums = table.in_order((line, one) for line in shown.lines for one in line.money or nothing)
     if table.saves:
         return table.file([row for row in sums if row[1]])
     page = {

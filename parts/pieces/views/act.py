@@ -62,11 +62,19 @@ def send(request, code, action, component):
                 done = carry_out(action, component, request.user, form)
             crates.remember(request, form.cleaned_data.get("location"))
             say_done(request, f"{action.done}. {then(done.context())}", events)
-            return redirect("tag", code)
+            return redirect(onward(request, code, component))
     context = context or read(request, action, component)
     if context.engineer and any(refusal.passable for refusal in standing_against(action, context)):
         form.fields.setdefault("override", override_field())
     return show(request, code, action, context, component, form, (), status_in(form))
+
+
+def onward(request, code: str, component: Component) -> str:
+    """Back to the steps of putting a subassembly together, for whoever works through them; else to the piece."""
+    if request.GET.get("from") == "together" and component.place:
+        subassembly = component.place.subassembly
+        return reverse("put_together", args=[subassembly.locomotive.slug, subassembly.code])
+    return reverse("tag", args=[code])
 
 
 def carry_out(action: PieceAction, component: Component, actor, form) -> Done:

@@ -144,7 +144,7 @@ def may_name_old(component: Component, case) -> bool:
     """A piece that did not come off the place it is for took the place of another."""
     follows = component.place_id is not None and component.came_off_id != component.place_id
     roles = case.actor.roles
-    return (follows or component.replaces_id) and (may(roles, "renew") or may(roles, "start on"))
+    return bool(follows or component.replaces_id) and (may(roles, "renew") or may(roles, "start on"))
 
 
 def may_be_put_back(component: Component) -> bool:
@@ -177,8 +177,9 @@ def holds_address(component: Component) -> str:
 
 def cautions_before(step: NextStep, case: ActionContext) -> tuple[str, ...]:
     """Those of what is done next; of what would be, where a hold point comes first."""
-    if case.piece.state in (State.REFITTED, State.WITHDRAWN):
+    piece = case.this_piece
+    if piece.state in (State.REFITTED, State.WITHDRAWN):
         return ()
     held = step.deed in ("hold", "lift stop")
-    word = NEXT_ACTION.get(case.piece.state, "") if held else step.kind or step.deed
-    return before(word, case.place, case.piece)
+    word = NEXT_ACTION.get(piece.state, "") if held else step.kind or step.deed
+    return before(word, case.place, piece)

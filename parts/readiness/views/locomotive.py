@@ -1,6 +1,7 @@
 """What is stopping us putting the locomotive back together?"""
 
 from operator import itemgetter
+from typing import Any
 
 from django.core.paginator import Paginator
 from django.shortcuts import render
@@ -31,7 +32,7 @@ TOP, A_PAGE = 6, 40
 @unless_changed
 def locomotive(request, slug):
     engine = locomotive_or_404(slug)
-    page = {
+    page: dict[str, Any] = {
         "page": f"What is stopping us? {engine.name}",
         "crumbs": [{"href": reverse("locomotives"), "label": "Locomotives"}, {"href": "", "label": engine.name}],
         "locomotive": engine,

@@ -1,5 +1,7 @@
 """What to do next: everything in the way anywhere on the locomotive, what holds up most first."""
 
+from typing import Any
+
 from django.core.paginator import Paginator
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -63,7 +65,8 @@ def next_things(request, slug):
         page["page_obj"] = Paginator(rows, PAGE).get_page(request.GET.get("page"))
         page["rows"] = page["page_obj"].object_list
     else:
-        page["page_obj"] = Paginator(work, PAGE).get_page(request.GET.get("page"))
+        listed: Any = work  # as much of a sequence as a paginator asks for
+        page["page_obj"] = Paginator(listed, PAGE).get_page(request.GET.get("page"))
         page["rows"] = jobs(page["page_obj"].object_list, work.found, people, request.user)
     page["table"] = table
     page["needs"] = [(n, str(work.totals[n])) for n in (REFIT, *map(str, Need)) if work.totals[n] and n in WORK]

@@ -1,5 +1,7 @@
 """The order of assembly as a picture, each subassembly showing how far it is."""
 
+from typing import Any
+
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
@@ -21,7 +23,7 @@ from .locomotive import tabs
 @unless_changed
 def order(request, slug):
     engine = locomotive_or_404(slug)
-    page = {
+    page: dict[str, Any] = {
         "page": f"Order of assembly, {engine.name}",
         "crumbs": [
             {"href": engine.get_absolute_url(), "label": engine.name},

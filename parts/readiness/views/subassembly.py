@@ -1,5 +1,7 @@
 """What is stopping us putting this subassembly together?"""
 
+from typing import Any
+
 from django.http import Http404
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
@@ -23,7 +25,7 @@ def subassembly(request, slug, code):
     sub = subassembly_or_404(slug, code)
     if sub.retired:
         raise Http404(f"{sub.name} was taken away.")
-    page = {
+    page: dict[str, Any] = {
         "page": f"What is stopping {sub.name}?",
         "crumbs": [*crumbs(sub)[:-1], {"href": "", "label": sub.name}],
         "subassembly": sub,

@@ -24,7 +24,7 @@ from ..forms import KeepHereForm, MoveForm
 def move(request, code):
     """One piece. The buttons of the places used last send the same form as the line to type in."""
     tag = tag_or_404(code)
-    if tag.location_id:
+    if tag.location:
         return redirect(tag.location)
     if tag.pattern_id:
         return redirect("move_pattern", tag.pattern_id)

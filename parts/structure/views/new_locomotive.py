@@ -1,5 +1,7 @@
 """A new locomotive: said in a few words, looked at in numbers, then made."""
 
+from typing import Any
+
 from django import forms
 from django.contrib import messages
 from django.core.validators import MaxLengthValidator
@@ -8,6 +10,7 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
+from core.models.longest import longest
 from parts.common.refusing import refusals_on, status_in
 from parts.domain.choices import CHOICES, Articulation, Boiler, Brake, ValveGear, Valves
 from parts.domain.hold_templates import Regime
@@ -17,8 +20,10 @@ from parts.models import Locomotive
 
 from ..writers.locomotives import new_locomotive
 
-LAYOUT = ("wheels", "outside_cylinders", "inside_cylinders", "valve_gear", "valves", "brake", "tender_axles")
-LAYOUT += ("superheated", "outside_frames", "steam_heating", "boiler", "articulation", *CHOICES)
+LAYOUT = (
+    "wheels", "outside_cylinders", "inside_cylinders", "valve_gear", "valves", "brake", "tender_axles",
+    "superheated", "outside_frames", "steam_heating", "boiler", "articulation", *CHOICES,
+)  # fmt: skip
 STARTING_HOLDS = (
     "It has a starting list of hold points, and a survey for asbestos over cladding and old joints. "
     "Next: the competent person decides which of them apply."
@@ -50,7 +55,7 @@ def _number(label: str, numbers, blank: str = "", **more) -> forms.TypedChoiceFi
 
 
 def _text(label: str, field: str, **more) -> forms.CharField:
-    most = Locomotive._meta.get_field(field).max_length
+    most = longest(Locomotive, field)
     too_long = f"Write at most {most} characters."
     return forms.CharField(label=label, validators=[MaxLengthValidator(most, too_long)], **more)
 
@@ -119,7 +124,8 @@ class NewLocomotiveForm(forms.Form):
         self.fields["wheels"].required = self.data.get("structure") != "empty"
 
     def clean(self):
-        said = super().clean()
+        super().clean()
+        said = self.cleaned_data
         if not said.get("slug") and said.get("name"):
             said["slug"] = slugify(said["name"])[:60].strip("-") or "locomotive"
         if not self.errors and said["structure"] == "laid out":
@@ -180,7 +186,9 @@ def _counts(spec: LocomotiveSpec | None) -> dict:
     def main_group(code):
         return main_group(parents[code]) if parents[code] else code
 
-    groups = {sub.code: {"name": sub.name, "positions": 0} for sub in planned.subassemblies if sub.parent is None}
+    groups: dict[str, dict[str, Any]] = {
+        sub.code: {"name": sub.name, "positions": 0} for sub in planned.subassemblies if sub.parent is None
+    }
     for position in planned.positions:
         groups[main_group(position.subassembly)]["positions"] += 1
     return {

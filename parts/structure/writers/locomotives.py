@@ -3,6 +3,7 @@
 import re
 
 from core.domain.refusals import Refusal, Refused
+from core.models.longest import longest
 from parts.actions import writing
 from parts.actions.change import Follows
 from parts.actions.perform import carry_out, followers
@@ -75,19 +76,21 @@ def make_locomotive(
             field, f"{capital(field.replace('_', ' '))}: {len(text)} characters are too many.", f"Shorten it to {most}."
         )
         for field, text in {"name": name, "slug": slug, **described}.items()
-        if isinstance(text, str) and len(text) > (most := Locomotive._meta.get_field(field).max_length)
+        if isinstance(text, str) and len(text) > (most := longest(Locomotive, field))
     ]
     if troubles:
         raise Refused(*troubles)
     with writing.one_transaction():
-        locomotive = Locomotive.objects.create(name=name, slug=slug, wheels=spec.wheels if spec else "", **described)
+        locomotive = Locomotive.objects.create(
+            name=name, slug=slug, wheels=str(spec.wheels) if spec else "", **described
+        )
         overhaul = Overhaul.objects.create(locomotive=locomotive, number=1, opened=writing.today())
         make_location(locomotive)
         writing.log(actor, "new locomotive", locomotive=locomotive, overhaul=overhaul, remark=name)
         if planned:
             made = _build(locomotive, planned)
             want_all(locomotive, [(made[row.key], row.consumables) for row in planned.positions])
-            if named_dimensions:
+            if named_dimensions and spec:
                 measured().name_dimensions([(made[row.key], row.dimensions) for row in planned.positions], spec.unit)
             if starting_holds:
                 add_starting(overhaul, actor, regime_of(regime, american=locomotive.american))
@@ -114,7 +117,7 @@ def make_location(locomotive: Locomotive) -> Location:
 
 def _build(locomotive: Locomotive, planned) -> dict[str, Position]:
     """Its subassemblies, order and positions; the positions by their keys."""
-    subs = {}
+    subs: dict[str, Subassembly] = {}
     for row in planned.subassemblies:
         subs[row.code] = Subassembly.objects.create(
             locomotive=locomotive,

@@ -115,7 +115,12 @@ def set_order(thing: Subassembly | Position, after, actor) -> None:
                 )
             )
         writing.log(
-            actor, "set order", locomotive=locomotive, data={"after": sorted(new), "was": sorted(old)}, **{field: thing}
+            actor,
+            "set order",
+            locomotive=locomotive,
+            data={"after": sorted(new), "was": sorted(old)},
+            subassembly=thing if isinstance(thing, Subassembly) else None,
+            position=thing if isinstance(thing, Position) else None,
         )
 
 

@@ -1,6 +1,7 @@
 """The register of one locomotive as an import sees it: a fixed number of queries, however many rows."""
 
 from collections import defaultdict
+from typing import Any
 
 from django.db.models import Q
 
@@ -63,7 +64,8 @@ def _places(locomotive, subassemblies) -> dict:
         "notes",
         "matched",
     )
-    for row in rows:
+    for known in rows:
+        row: dict[str, Any] = {**known}
         path, retired = subassemblies[row.pop("subassembly_id")]
         name, side, axle, end = (row.pop(column) for column in ("name", "side", "axle", "end"))
         key = place_key(path, name, side, axle, end)
@@ -106,8 +108,9 @@ def _components(locomotive) -> dict[int, tuple[KnownPiece, int | None, int | Non
         "place_id",
         "came_off_id",
     )
-    found = {}
-    for row in rows:
+    found: dict[int, tuple[KnownPiece, int | None, int | None]] = {}
+    for known in rows:
+        row: dict[str, Any] = {**known}
         pk, place, came_off = row.pop("pk"), row.pop("place_id"), row.pop("came_off_id")
         path = row.pop("location__path") or ""
         state = State(row.pop("state"))
@@ -136,9 +139,10 @@ def _pieces_by_place(locomotive, components) -> dict[int, list[KnownPiece]]:
 
 
 def _codes(asked: set[str]) -> dict[str, str]:
-    codes, asked = {}, sorted(asked)
-    for start in range(0, len(asked), 500):
-        tags = Tag.objects.filter(code__in=asked[start : start + 500]).select_related(
+    codes: dict[str, str] = {}
+    in_order = sorted(asked)
+    for start in range(0, len(in_order), 500):
+        tags = Tag.objects.filter(code__in=in_order[start : start + 500]).select_related(
             "component", "location", "pattern"
         )
         codes |= {tag.code: str(tag.thing or "") for tag in tags}

@@ -27,7 +27,7 @@ class Pieces:
     def _piece(self, step: Step) -> NewPiece:
         return NewPiece(
             word="take over",
-            state=step.row.state,
+            state=State(step.row.state),
             columns=self._columns(step),
             code=step.code,
             data={"row": step.row.number, "source": self.places.source},
@@ -57,7 +57,7 @@ class Pieces:
             "normal_location_id": location.pk if location and not fitted and not location.away else None,
             "away_since": self.places.day if location and location.away else None,
             "destination": Destination.NOT_SAID.value if row.state is State.WITHDRAWN else "",
-            "vouched_state": row.state.value,
+            "vouched_state": State(row.state).value,
             "vouched_event": EVENT,
             "before_refit": self._before_refit(row),
         }

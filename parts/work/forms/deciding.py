@@ -3,7 +3,7 @@
 from django import forms
 
 from core.models import Event
-from core.web.widgets import Ticks, seen
+from core.web.widgets import DeclaredFields, Ticks, seen
 from parts.actions.fields import whole
 from parts.actions.forms import PROTECTIONS, asked, day, line, text
 from parts.common.small_forms import ByWhom, chosen, currency, number
@@ -32,6 +32,7 @@ REPAIR = ("method", "what", "firm", "who", "ordered", "promised")
 class OptionForm(forms.Form):
     """One way that was weighed; left blank, it was none."""
 
+    fields: DeclaredFields
     use_required_attribute = False
     what = line("What would be done")
     estimate = number("Cost, estimated")
@@ -53,8 +54,8 @@ class OptionForm(forms.Form):
     )  # fmt: skip
     chosen = forms.BooleanField(label="This is the way chosen", required=False)
 
-    def __init__(self, *args, number, firms, **kwargs):
-        super().__init__(*args, prefix=f"option{number}", **kwargs)
+    def __init__(self, data=None, *, number, firms, **kwargs):
+        super().__init__(data, prefix=f"option{number}", **kwargs)
         self.number = number
         for field in self.fields.values():
             field.asked = True  # the page says once that a way may be left blank
@@ -106,7 +107,7 @@ class DecideForm(ByWhom):
         self.piece, self.place = case.piece, case.place
         kinds = outcomes(self.piece)
         if self.piece and self.piece.state is not State.IN_PLACE:
-            kinds = [kind for kind in kinds if kind is not Outcome.LEAVE]
+            kinds = tuple(kind for kind in kinds if kind is not Outcome.LEAVE)
         self.fields["outcome"].choices = [(kind.value, self._says(kind)) for kind in kinds]
         self.fields["route"].choices = [("", "Choose one"), *route_choices()]
         left_out = {*NEVER_CHOSEN} | ({Destination.SPARE} if self.piece and self.piece.cracked else set())

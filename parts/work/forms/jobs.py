@@ -2,7 +2,7 @@
 
 from django import forms
 
-from core.web.widgets import Ticks
+from core.web.widgets import DeclaredFields, Ticks
 from parts.actions.fields import LocationField, PieceField, whole
 from parts.actions.finish_repair import FinishRepairForm
 from parts.actions.forms import asked, day, line, override_field, text
@@ -23,7 +23,9 @@ class RepairBegin(ByWhom):
     estimate = number("Estimated cost")
     currency = currency()
 
-    field_order = ("seen", "method", "what", "firm", "who", "ordered", "promised", "estimate", "currency")
+    field_order: tuple[str, ...] = (
+        "seen", "method", "what", "firm", "who", "ordered", "promised", "estimate", "currency",
+    )  # fmt: skip
 
 
 class RepairEdit(RepairBegin, Costs):
@@ -39,6 +41,7 @@ class RepairEdit(RepairBegin, Costs):
 class RepairFinish(FinishRepairForm):
     """What the action asks, and besides what the repair cost and what was let in."""
 
+    fields: DeclaredFields
     done = day("Done on")
     hours = number("Hours", digits=7)
     actual = number("Cost paid")
@@ -162,6 +165,7 @@ class StepFailed(SeenForm):
 
 
 class FirmForm(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     name = forms.CharField(
         label="Name", max_length=120, error_messages={"required": "Nothing was written. Write the name of the firm."}
@@ -176,6 +180,7 @@ class FirmForm(forms.Form):
 
 
 class CallForm(forms.Form):
+    fields: DeclaredFields
     use_required_attribute = False
     on = asked(day("On"))
     how = asked(forms.ChoiceField(label="How", choices=[(how, how.capitalize()) for how in HOW], required=False))

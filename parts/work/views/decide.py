@@ -32,7 +32,7 @@ def decide_on_piece(request, code):
     before = list(Decision.objects.about_piece(piece).for_page())
     pictures, records = list(piece.photos.all()[:12]), records_of(piece)
     address, crumbs = of_piece(piece)
-    waiting = [exam.event for exam in unanswered(case.piece) if not exam.decision]
+    waiting = [exam.event for exam in unanswered(case.this_piece) if not exam.decision]
     start = {
         "seen": piece.last_event,
         "examined": waiting,

@@ -88,7 +88,7 @@ def decide(
         decision = _write(actor, event, component, position, outcome, provisional, reason, options, examined, photos)
         if not provisional:
             _follow(decision, actor, following)
-        refresh(position and position.pk)
+        refresh(position.pk if position else None)
         return decision
 
 

@@ -4,6 +4,7 @@ from django.db import IntegrityError, transaction
 
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
+from core.models.longest import longest
 from parts.actions import writing
 from parts.models import Firm, Location, LocationKind
 
@@ -71,7 +72,7 @@ def _named(firm):
     if not firm.name:
         raise Refused(Refusal("name", "Name: nothing was written.", "Write the name of the firm."))
     for field, label in (("name", "Name"), ("does", "What they do")):
-        most = Firm._meta.get_field(field).max_length
+        most = longest(Firm, field)
         if len(getattr(firm, field)) > most:
             raise Refused(Refusal(field, f"{label}: more than {most} characters.", "Say it in fewer words."))
 

@@ -45,6 +45,7 @@ def open_within(place, actor, *, route, why="", replaces=None, quantity=None, de
     found = list(_may_be_opened(place, chosen, quantity, under_way, replaces))
     if found:
         raise Refused(*found)
+    assert chosen is not None  # without a route it was refused
     renewal = Renewal.objects.create(
         position=place,
         replaces=replaces,
@@ -207,6 +208,7 @@ def locked(renewal: Renewal, seen=None) -> Renewal:
 
 def still_open(renewal: Renewal) -> None:
     if renewal.ended != Ending.OPEN:
+        assert renewal.ended_on is not None  # the table has it: ended on a day
         sentence = (
             f"This renewal was {'closed' if renewal.ended == Ending.DONE else 'given up'} on {day(renewal.ended_on)}."
         )

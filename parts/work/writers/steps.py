@@ -153,6 +153,7 @@ def fail_step(
             found.append(Refusal("blank", "Blank: that piece is not of this renewal.", "Choose one that is."))
         if found:
             raise Refused(*found)
+        assert back_to is not None  # without a step to go back to it was refused
         changed = jobs.fill(step, said, ("actual", "currency", "note"))
         _check(step)
         _end(step, StepEnd.FAILED, reason)

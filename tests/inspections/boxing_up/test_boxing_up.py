@@ -91,6 +91,14 @@ def test_what_is_not_locked_keeps_it_open_until_somebody_says_how(client, works)
     assert boxed(works).pieces.get().locked == "does not apply"
 
 
+def test_whoever_works_through_the_steps_comes_back_to_them(client, works):
+    piece = works.piece(State.ACCEPTED)
+    client.force_login(works.people.fitter)
+    answer = client.post(reverse("do", args=[piece.tags.current_code(), "refit"]) + "?from=together")
+    assert answer.headers["Location"] == together(works)
+    assert "not locked" in client.get(together(works)).content.decode()
+
+
 def test_what_was_left_alone_was_never_undone(works):
     photograph(works)
     works.do("leave alone", works.piece(State.IN_PLACE), works.people.engineer, reason="sound, and hard to reach")

@@ -6,6 +6,7 @@ import pytest
 from django.urls import get_resolver, reverse
 
 from core.roles import Role
+from core.templatetags.look import drawings
 from core.web.rooms import found_kinds, need_pages, printed_papers, rooms
 from parts.common.need_links import need_link
 from parts.domain.words import Need
@@ -31,6 +32,12 @@ def test_every_page_for_a_need_is_there():
         for page in pages:
             shape = page.href.strip("/").split("/")
             assert any(fits(shape, pattern.strip("/").split("/")) for pattern in known), page.href
+
+
+def test_every_way_in_leads_somewhere_and_has_an_icon_that_is_drawn():
+    links = [link for room in rooms() for link in room.nav]
+    assert {link.icon for link in links} <= drawings().keys()
+    assert {link.to for link in links} <= addresses().keys()
 
 
 def fits(shape: list[str], pattern: list[str]) -> bool:
@@ -71,6 +78,7 @@ def test_more_offers_the_papers_of_the_works_and_of_each_locomotive(works, rf):
     request = rf.get("/more/")
     request.user = works.people.trustee
     page = more(request).content.decode()
-    (sheet,), (ledger,) = printed_papers(""), printed_papers("locomotive")
+    (sheet,) = printed_papers("")
     assert f'href="{reverse(sheet.to)}"' in page
-    assert f'href="{reverse(ledger.to, args=[works.locomotive.slug])}"' in page
+    for paper in printed_papers("locomotive"):
+        assert f'href="{reverse(paper.to, args=[works.locomotive.slug])}"' in page

@@ -62,8 +62,8 @@ class SignInForm(AuthenticationForm):
         return said
 
     def _on_tablet(self, name: str, typed: str):
-        person = Person.objects.who_signs_in(name)
-        if person is None or not credentials.proves(person, typed, self.tablet.place):
+        person, tablet = Person.objects.who_signs_in(name), self.tablet
+        if person is None or tablet is None or not credentials.proves(person, typed, tablet.place):
             raise self.get_invalid_login_error()
         self.user_cache = person
         return self.cleaned_data

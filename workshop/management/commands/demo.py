@@ -15,7 +15,7 @@ class Command(serve.Command):
         parser.add_argument("--no-serve", action="store_true", help="only build it")
         parser.add_argument("--fresh", action="store_true", help="build it anew, forgetting what was done to it")
 
-    def handle(self, *, host, port, no_serve, fresh, **options):
+    def handle(self, *, host, port, no_serve=False, fresh=False, **options):
         try:
             with one_instance(settings.DATA):
                 self.build(fresh)
