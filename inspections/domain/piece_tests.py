@@ -21,7 +21,7 @@ from parts.domain.words import Kind
 from .boiler_steps import shown
 from .boiler_test_fields import TestField, field
 from .lengths import parse_length
-from .pressures import in_both, read_pressure
+from .pressures import as_written_in_both, in_both, read_pressure
 from .quantities import Kind as Quantity
 from .quantities import QuantityError, parse
 from .two_units import in_both as length_in_both
@@ -171,7 +171,7 @@ def read_test(kind: Kind, figures: Figures, on: date) -> PieceTest:
                 wrong[one.name] = str(error)
     if wrong:
         return PieceTest(wrong, [], [], [])
-    said = Said(read)
+    said, short = Said(read), NOT_ENOUGH.get(kind)
     old = (
         []
         if said.until >= on
@@ -214,7 +214,7 @@ def _told(kind: Kind, figures: Figures, read: dict[str, Any]) -> Iterator[tuple[
 
 
 TELL = {
-    "pressure": lambda typed, read: f"{typed} = {in_both(read)}",
+    "pressure": lambda typed, read: as_written_in_both(typed),
     "length": lambda typed, read: f"{typed} = {_size(read)}",
     "load": lambda typed, read: f"{typed} = {shown(read / 1000)} kN",
     "pairs": lambda typed, read: "; ".join(f"{shown(one)} read as {shown(other)}" for one, other in read),

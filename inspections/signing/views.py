@@ -13,7 +13,7 @@ from parts.common.piece_form import way_back
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import component_or_404, status_of
 from parts.domain.cautions import caution_of_look
-from parts.domain.words import Kind
+from parts.domain.words import Kind, Result
 
 from ..records.reading_over import as_sent, mark_of
 from ..records.shortcuts import what_happened
@@ -77,7 +77,11 @@ def sent(request, code, sheet, kept):
 
 def told_by(sheet) -> dict:
     """Read before it is signed: a refusal takes the field that it is about out of what was said."""
-    return {"lines": sheet.lines(), "comes_to": sheet.comes_to(), "marks": sheet.marks()}
+    comes_to, marks = sheet.comes_to(), sheet.marks()
+    signed_as = "Indication, by its marks" if marks else "Defect, by what is outside its limits" if comes_to else ""
+    sound = signed_as and sheet.form.cleaned_data.get("result") == Result.SOUND
+    lines = [(name, signed_as if sound and name == "Result" else words) for name, words in sheet.lines()]
+    return {"lines": lines, "comes_to": comes_to, "marks": marks}
 
 
 def show(request, code, sheet, kept, told, against, status):

@@ -53,4 +53,7 @@ def test_two_people_take_turns_and_sign_with_their_own_pin(browser, register):
         code = register.one(CLEANED)
         person.open(f"/t/{code}/examine")
         person.fits()
+        for field, value in (("look", "visual"), ("result", "sound")):
+            person.choose(field, value)
+        person.press("Read it over, then sign")
         person.page.get_by_label("Your PIN").wait_for()

@@ -56,6 +56,7 @@ def test_a_size_stands_there_with_its_verdict(reader, works):
     assert "122.5 mm" in told
     assert str(micrometer) in told
     assert page.context["comes_to"], "a size outside its limits makes it a defect"
+    assert dict(page.context["lines"])["Result"] == "Defect, by what is outside its limits"
     assert reader.post(at(piece, "dimensional"), sends(page)).status_code == 302
     assert piece.examinations.get().result == "defect"
 
