@@ -91,8 +91,10 @@ def _save_many(events: list[Event]) -> None:
 def _belong_together(events: list[Event]) -> None:
     """What one transaction did is undone as one: each event that may be undone, or follows one that may, names the
     first."""
+    if not events:
+        return
     earlier = _logged.get()
-    first = earlier[0][0] if earlier else events[0] if events else None
+    first = earlier[0][0] if earlier else events[0]
     for event in events:
         if event is not first and any(CATALOGUE.event(one.action).undoable for one in (first, event)):
             event.data = {**event.data, ACT: first.pk}
