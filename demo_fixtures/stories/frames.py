@@ -4,7 +4,7 @@ from inspections.records.writers.crack_checks import Mark
 from parts.domain.words import Method, Result, State
 from parts.structure.writers import structure
 
-from ..lives import MEASURED, World, bring_to, clean, come_off, do, look, refit, settle
+from ..lives import HELD_BY, MEASURED, World, bring_to, clean, come_off, do, look, refit, settle
 from ..looking import how_checked
 
 S = State
@@ -77,7 +77,9 @@ def buffer_came_off_again(world: World):
     ram = world.live("buffing-drawgear", "buffer head and ram", side="RH", end="rear")
     do(world, "take off", ram, world.cast.ines, reason="In the way of the lifting beam.")
     yield 47
-    refit(world, ram)
+    refit(world, ram, more={})
+    yield 46
+    do(world, "lock", ram, world.cast.bram, more=HELD_BY[0])
 
 
 def hangers_change_places(world: World):

@@ -2,4 +2,4 @@
 
 from core.web.rooms import YOU, NavLink, Room
 
-ROOM = Room(urls="parts.undoing.urls", nav=(NavLink("undo", "i-left", "Undo what you just did", YOU, 15),))
+ROOM = Room(urls="parts.undoing.urls", nav=(NavLink("undo", "i-left", "Undo what you just did", YOU, 15, may="undo"),))

@@ -40,7 +40,7 @@ def people(register):
 
 def test_every_edit_form_is_looked_at():
     named = {name for name in get_resolver().reverse_dict if isinstance(name, str) and name.startswith("edit_")}
-    assert named == set(ROWS)
+    assert named - {"edit_order", "edit_own_order"} == set(ROWS)  # those add or drop one thing, and show no row
 
 
 @pytest.mark.parametrize("name", sorted(ROWS))

@@ -233,7 +233,7 @@ def test_what_waits_is_sorted_by_what_has_to_be_done(client, works):
         "Visual 1",
     ]
     only = client.get("/examinations/", {"for": "crack check: magnetic particle"}).context["page_obj"].object_list
-    assert [row.pieces for row in only] == [[critical]]
+    assert [row.pieces for row, _ in only] == [[critical]]
     assert plain.tags.current_code() in text_of(response)
 
 

@@ -276,9 +276,9 @@ def test_too_many_pixels_are_refused_and_just_as_many_are_not():
 
 
 @pytest.mark.filterwarnings("ignore::PIL.Image.DecompressionBombWarning")
-@pytest.mark.parametrize("side", [10_001, 30_000, 65_000])
-def test_a_bomb_is_refused_by_its_header_before_anything_is_decoded(side):
-    assert "more than 50 million pixels" in refusal(BytesIO(png_header(side, side)))
+@pytest.mark.parametrize(("side", "millions"), [(10_001, 50), (30_000, 100), (65_000, 100)])
+def test_a_bomb_is_refused_by_its_header_before_anything_is_decoded(side, millions):
+    assert f"more than {millions} million pixels" in refusal(BytesIO(png_header(side, side)))
 
 
 def png_header(width: int, height: int) -> bytes:
