@@ -51,7 +51,7 @@ def test_a_piece_goes_from_its_tag_to_its_refit(register, people):
     photographed(people("wren"), code)
     cleaned(people("wren"), code)
     crack_checked(people("petra"), code)
-    measured(people("kofi"), code)
+    looked_at(people("kofi"), code)
     assert register.one(STATE, code) == "crack-checked"
     not_for_a_volunteer(people("pim"), code)
     not_for_who_signed(people("kofi"), code)
@@ -133,9 +133,9 @@ def crack_checked(examiner, code):
     examiner.sees("Signed: ")
 
 
-def measured(engineer, code):
+def looked_at(engineer, code):
     engineer.open(f"/t/{code}/examine")
-    engineer.choose("look", "dimensional")
+    engineer.choose("look", "visual")
     for surface in engineer.page.locator("[name^=reached]").all():
         surface.check()
     engineer.choose("result", "sound")
