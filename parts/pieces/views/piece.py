@@ -98,7 +98,8 @@ QUICK = {"move": ("i-move", "Move"), "describe": ("i-edit", "Note")}
 
 def quick(doing) -> list[dict]:
     """What is done most beside the next thing, where it can be done now."""
-    can = {button.key: button.href for button in (*doing.can, *([doing.first] if doing.first else ()))}
+    first = [doing.first] if doing.first and not doing.for_others else []
+    can = {button.key: button.href for button in (*doing.can, *first)}
     return [{"href": can[word], "icon": icon, "label": label} for word, (icon, label) in QUICK.items() if can.get(word)]
 
 
