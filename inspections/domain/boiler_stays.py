@@ -7,7 +7,7 @@ competent person and the local code.
 
 from fractions import Fraction
 
-from .boiler_numbers import THIRTY_SECONDS, above_zero, circle, how_many, square_root, zero_or_more
+from .boiler_numbers import above_zero, circle, how_many, square_root, zero_or_more
 from .exact import Number
 
 
@@ -252,8 +252,3 @@ def _root(diameter_in: Number, threads_per_in: Number) -> Fraction:
     if root <= 0:
         raise ValueError("The thread takes away the whole stay: check diameter and threads to the inch.")
     return root
-
-
-def thickness_in_32nds(inches: Number) -> Fraction:
-    """1 1/2 in is 48."""
-    return above_zero(inches, "The thickness") * THIRTY_SECONDS

@@ -82,11 +82,6 @@ def key(point: Point) -> str:
     return f"{point[0]}.{point[1]}"
 
 
-def point_of(text: str) -> Point:
-    row, _, column = text.partition(".")
-    return int(row), int(column)
-
-
 def read_figure(typed: str, unit: str) -> tuple[Fraction | None, Mark]:
     """Millimetres and the mark of one point. LengthError (a ValueError) for what is neither a figure nor a mark."""
     said = typed.strip().lower()

@@ -139,15 +139,6 @@ def gumbel_variate(return_period: Number) -> float:
     return -math.log(math.log(float(period / (period - 1))))
 
 
-def gumbel_value(mean: Number, deviation: Number, return_period: Number) -> float:
-    """The value met once in a return period: mean + s (y - 0.5772) / 1.2825, for a long series of extremes.
-
-    Source: Punmia, ch. 4, from memory. Worked example: mean 0, s 1, T 240: 3.822.
-    """
-    spread = float(zero_or_more(deviation, "The deviation"))
-    return float(exact(mean, "The mean")) + spread * (gumbel_variate(return_period) - 0.5772) / 1.2825
-
-
 def risk_over(return_period: Number, years: Number) -> Fraction:
     """The chance of at least one in so many years: 1 - (1 - 1/T)^n. Source: Punmia, ex. 4.36: 30, 6: 0.184."""
     return 1 - (1 - 1 / _period(return_period)) ** _whole(years)

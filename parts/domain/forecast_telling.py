@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from .forecast import Forecast, HangsOn, Outlook
+from .forecast import HangsOn, Outlook
 
 IN_MONTHS_FROM = timedelta(days=92)
 WIDTH = 1000
@@ -104,10 +104,3 @@ def record(kept: Sequence[Kept], now: Iterable[str], today: date) -> Record:
         by_half += half is None or together <= half
         by_nine += nine is None or together <= nine
     return Record(finished, by_half, by_nine)
-
-
-def moved(kept: Kept, found: Forecast) -> int | None:
-    """By how many days the day of half the runs has moved since; later is positive."""
-    if found.whole is None or found.whole.half is None or kept.half is None:
-        return None
-    return (found.whole.half - kept.half).days
