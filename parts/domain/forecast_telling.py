@@ -24,7 +24,7 @@ def told(when: date | None, today: date) -> str:
 def strength(found: HangsOn) -> str:
     """How closely the date follows something, in words."""
     size = abs(found.correlation)
-    return "most of it" if size >= 0.6 else "much of it" if size >= 0.3 else "some of it"
+    return "moves it much" if size >= 0.6 else "moves it clearly" if size >= 0.3 else "moves it a little"
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,7 +82,10 @@ def _worked_out(locomotive, today, form):
 @require_POST
 def keep_forecast(request, slug):
     locomotive, today = locomotive_or_404(slug), writing.today()
-    found = forecast_page.forecast_of(locomotive, today)
+    try:
+        found = forecast_page.forecast_of(locomotive, today)
+    except OrderLoop:  # the page says where the order contradicts itself
+        return redirect("forecast", slug)
     with log_writing.one_transaction():
         kept = writers.keep(locomotive, found, today)
     if kept:

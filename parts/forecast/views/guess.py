@@ -1,5 +1,6 @@
 """A guess of the work left on one subassembly."""
 
+from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
@@ -9,6 +10,7 @@ from ...actions import writing
 from ...common.confirm_form import ask, sent
 from ...common.shortcuts import crumbs, subassembly_or_404
 from ...domain.plain import several
+from ...domain.sequence import OrderLoop
 from .. import writers
 from ..forms import GuessForm
 from ..loading import load_groups
@@ -18,7 +20,10 @@ from ..loading import load_groups
 @require_http_methods(["GET", "HEAD", "POST"])
 def guess(request, slug, code):
     subassembly = subassembly_or_404(slug, code)
-    groups = load_groups(subassembly.locomotive, writing.today())
+    try:
+        groups = load_groups(subassembly.locomotive, writing.today())
+    except OrderLoop:  # the page of the dates says where the order contradicts itself
+        return redirect("forecast", slug)
     steps = next((group.steps for group in groups if group.code == code), 0)
     edits, before = writers.guess_edits(subassembly), getattr(subassembly, "guess", None)
     initial = {"seen": writing.last_of(edits), "hands": 2}

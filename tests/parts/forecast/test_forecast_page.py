@@ -10,6 +10,7 @@ from django.core.management import CommandError, call_command
 from django.urls import reverse
 
 from core.models import Event
+from parts.domain.sequence import OrderLoop
 from parts.forecast import loading, writers
 from parts.models import Guess, KeptForecast, WorkingWeek
 from parts.models.planning import DAYS
@@ -194,3 +195,15 @@ def test_the_command_says_what_is_missing_and_what_is_unknown(works, capsys):
         call_command("forecast", "nowhere")
     with pytest.raises(CommandError, match="at least one run"):
         call_command("forecast", works.locomotive.slug, "--runs", "0")
+
+
+def test_an_order_that_contradicts_itself_is_told_on_the_page(client, planned, monkeypatch):
+    def loop(*_, **__):
+        raise OrderLoop(["Frames", "Wheels"], "Frames goes on after Wheels, which goes on after Frames")
+
+    monkeypatch.setattr("parts.forecast.loading.load_now", loop)
+    assert "Frames goes on after Wheels" in page_of(client, planned, now=1)
+    client.force_login(planned.people.manager)
+    back = address(planned)
+    assert client.post(reverse("keep_forecast", args=[planned.locomotive.slug])).url == back
+    assert client.get(reverse("guess", args=[planned.locomotive.slug, planned.frames.code])).url == back
