@@ -77,6 +77,7 @@ def test_a_piece_that_is_not_there_needs_find_until_somebody_has_it(client, work
     kit = a_kit(works)
     post(client, works, "miss_piece", kit, piece=str(piece.pk))
     assert stands(piece.place) == ("blocked", "find")
+    assert "Found: in hand" in client.get(kit.get_absolute_url()).content.decode()
     assert fresh(piece).missed_on
     post(client, works, "take_piece", kit, piece=str(piece.pk))
     assert fresh(piece).missed_on is None
