@@ -1,6 +1,7 @@
 """Which tests run, and in what order: the pure ones first, then those with a database, then those with a browser."""
 
 import gc
+import os
 
 import hypothesis
 import pytest
@@ -58,10 +59,11 @@ def module_db(django_db_setup, django_db_blocker):
 
 @pytest.fixture(scope="session")
 def browser():
-    """Debian's Chromium, one for all tests, which begin with a window of their own. They come last, since its event
-    loop would trouble tests with a database."""
+    """Debian's Chromium, one for all tests, which begin with a window of their own. Its event loop stays in this
+    thread, where Django would refuse a database to all tests after it, though nothing here is asynchronous."""
     from playwright.sync_api import sync_playwright
 
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
     with sync_playwright() as playwright:
         chromium = playwright.chromium.launch(executable_path=tools.chromium(), args=tools.CHROMIUM_FLAGS)
         yield chromium
