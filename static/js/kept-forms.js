@@ -6,28 +6,12 @@
 
 (() => {
   const store = cotter.store;
-  const sending = cotter.sending;
+  const { sending, drafts } = cotter;
   const person = document.querySelector('meta[name="person"]');
   const line = document.querySelector("#waiting");
   const PATIENCE_MS = 4_000; // of who has the next piece in hand
   const walkedOn = new Set();
   const AWAITED_MS = 45_000; // while somebody waits for an answer, nobody else sends the same
-
-  const whatLabel = (field) => field.labels?.[0]?.firstChild?.textContent.trim() || "";
-
-  // What a person would read off the form: "Where to: Crate 14".
-  function details(form, submitter) {
-    const told = [];
-    for (const field of form.elements) {
-      if (!field.name || !field.value || ["hidden", "file", "submit", "button"].includes(field.type)) continue;
-      if ((field.type === "radio" || field.type === "checkbox") && !field.checked) continue;
-      const value = field.type === "select-one" ? field.selectedOptions[0].textContent : field.value;
-      const label = field.type === "radio" || field.type === "checkbox" ? "" : whatLabel(field);
-      told.push(label ? `${label}: ${value}` : whatLabel(field) || value);
-    }
-    if (submitter?.name) told.push(submitter.textContent.trim());
-    return told.filter(Boolean);
-  }
 
   function itemOf(form, submitter) {
     const fields = [];
@@ -38,28 +22,24 @@
     return {
       person: Number(person.content),
       name: person.dataset.name,
-      action: addressOf(form),
+      action: drafts.addressOf(form),
       page: location.pathname + location.search,
       what: form.dataset.keep,
-      details: details(form, submitter),
+      details: [...drafts.told(form), ...(submitter?.name ? [submitter.textContent.trim()] : [])],
       at: Date.now(),
       state: "waiting",
       fields,
     };
   }
 
-  function addressOf(form) {
-    const address = new URL(form.getAttribute("action") || location.href, location.href);
-    return address.pathname + address.search;
-  }
-
   const photosIn = (form) =>
     [...form.elements].filter((field) => field.type === "file").flatMap((field) => [...field.files].map((file) => [field.name, file]));
 
+  cotter.isKept = (form) => Boolean(form.dataset.keep) && !drafts.hasSecret(form); // PINs and passwords are never kept
+
   document.addEventListener("submit", async (event) => {
     const form = event.target;
-    if (event.defaultPrevented || !form.dataset.keep || !person || !window.indexedDB) return;
-    if (form.querySelector('input[type="password"]')) return; // a password is never kept
+    if (event.defaultPrevented || !person || !window.indexedDB || !cotter.isKept(form)) return;
     event.preventDefault();
     const item = itemOf(form, event.submitter);
     try {
@@ -76,7 +56,7 @@
   // --- an act: kept, sent at once, and the page goes on as it would have gone
 
   async function keepAct(form, item, photo) {
-    const [id] = await keep(item, photo);
+    const [id] = await keep(form, item, photo);
     const said = setTimeout(() => note(form, "Kept on this phone. Sending it …"), 1500);
     const result = await sending.sendAwaited(id, item.person);
     clearTimeout(said);
@@ -85,26 +65,43 @@
     } else if (result.outcome === "refused") {
       showRefusal(form, result);
       await store.remove(id); // what was typed or chosen is still in the form, which the person has before them
+      drafts.keep(form);
     } else {
       form.hidden = true;
       await store.change(id, { notBefore: 0 });
-      note(form, afterKeeping((await store.get(id)) || item, result.outcome));
+      const tell = note(form, afterKeeping((await store.get(id)) || item, result.outcome));
+      onArrival([id], (busy, said, onward) => (busy ? tell(`Arrived: ${item.what}. ${said}`) : goOn(onward)));
       sending.sendAll();
     }
   }
 
+  // Once the last of these has arrived; busy says that somebody has begun something else on the page.
+  function onArrival(ids, after, each = () => {}) {
+    let busy = false;
+    const left = new Set(ids);
+    addEventListener("input", () => (busy = true), { once: true });
+    document.addEventListener("cotter:arrived", ({ detail }) => {
+      if (!left.delete(detail.item.id)) return;
+      each(left);
+      if (!left.size) after(busy, detail.said, detail.onward);
+    });
+    return left;
+  }
+
   // Keeps it with its one photo, made smaller, if there is one: its number in the store, and what is kept.
-  async function keep(item, photo) {
+  async function keep(form, item, photo) {
     const kept = { ...item, key: store.newKey(), notBefore: Date.now() + AWAITED_MS };
     const small = photo && (await cotter.smaller(photo[1]));
     if (small) kept.file = { field: photo[0], name: small.name, type: small.type };
-    return [await store.add(kept, small), kept];
+    const id = await store.add(kept, small);
+    await drafts.forget(form); // from here on it waits as pressed
+    return [id, kept];
   }
 
   // --- one of many: with a signal as an act is, without one kept, and the form is free for the next
 
   async function keepAndGoOn(form, item, photo) {
-    const [id, kept] = await keep(item, photo);
+    const [id, kept] = await keep(form, item, photo);
     const outcome = sending.sendAwaited(id, item.person).then((result) => settle(form, id, result));
     const inTime = new Promise((resolve) => setTimeout(() => resolve(""), PATIENCE_MS));
     if (await Promise.race([outcome, inTime])) return;
@@ -121,6 +118,7 @@
       showRefusal(form, result);
       if (photosIn(form).length) form.reset(); // what was typed stays, to be mended
       await store.remove(id);
+      drafts.keep(form);
     } else if (result.outcome === "arrived") {
       if (!walkedOn.has(id)) goOn(result.onward);
     } else {
@@ -165,6 +163,7 @@
       ids.push(await store.add({ ...item, key: store.newKey(), file: { field, name: small.name, type: small.type } }, small));
     }
     const without = (await Promise.all(ids.map(store.get))).filter((one) => one?.unkept);
+    await drafts.forget(form);
     form.reset();
     for (const output of form.querySelectorAll("output.chosen")) output.textContent = "";
     watch(form, ids, without);
@@ -173,9 +172,7 @@
 
   // Tell how far it has come; when all are there, and nobody has begun anything else on the page, show the thing.
   function watch(form, ids, without) {
-    let busy = false;
-    const left = new Set(ids);
-    addEventListener("input", () => (busy = true), { once: true });
+    const left = onArrival(ids, (busy, said, onward) => busy || goOn(onward), () => show());
     const told = note(form, "");
     const show = async () => {
       const refused = (await Promise.all([...left].map(store.get))).filter((item) => item?.state === "refused");
@@ -188,11 +185,6 @@
         : "The rest is kept on this phone and goes by itself, one by one, as soon as the server answers. You may walk on, or close this page.";
       told(`${gone} of ${counted(ids.length)} ${gone === 1 ? "has" : "have"} arrived. ${left.size ? text : ""}`);
     };
-    document.addEventListener("cotter:arrived", ({ detail }) => {
-      if (!left.delete(detail.item.id)) return;
-      show();
-      if (!left.size && !busy) goOn(detail.onward);
-    });
     document.addEventListener("cotter:kept", show);
     show();
   }
@@ -216,6 +208,8 @@
     box.append(body);
     return box;
   }
+
+  cotter.notice = notice;
 
   // A note before the form, which can be told something else; a screen reader hears each.
   function note(form, text) {
@@ -250,9 +244,11 @@
   async function tellHowMany() {
     if (!line) return;
     const items = await store.all();
-    const some = items.length > 0;
-    const count = `${items.length} waiting on this phone`;
-    const why = some ? reason(items) : "";
+    const ready = (await store.drafts()).filter((draft) => draft.ready && draft.person === Number(person?.content));
+    const some = items.length + ready.length > 0;
+    const toDo = ready.every((draft) => draft.ready === "sign") ? "sign" : "send";
+    const count = [items.length && `${items.length} waiting on this phone`, ready.length && `${ready.length} ready to ${toDo}`].filter(Boolean).join(", ");
+    const why = items.length ? reason(items) : "";
     if (told === (some ? count + why : "")) return; // not read out again
     told = some ? count + why : "";
     line.textContent = "";
