@@ -110,7 +110,7 @@ cotter.drafts = (() => {
     mine.photosChanged = false;
     if (photos) mine.photos = photos.length;
     const fields = changes(form, mine);
-    if (!fields.length && !mine.photos && !mine.pressed) {
+    if (!fields.length && !mine.photos && !mine.pressed && !mine.ready) {
       if (mine.there) await store.dropDraft(mine.id);
       mine.there = false;
       return;
@@ -214,7 +214,7 @@ cotter.drafts = (() => {
     mine.left = [];
     const typed = new Map(changes(form, mine)); // meanwhile, or put back by the browser itself
     const news = draft.fields.filter(([name, values]) => !typed.has(name) && !same(values, mine.served.get(name)));
-    if (!news.length && !typed.size && !draft.photos) return forget(form); // the server has all of it
+    if (!news.length && !typed.size && !draft.photos && !draft.ready) return forget(form); // the server has all of it
     mine.left = fill(form, news);
     await fillPhotos(form, draft);
     if (!news.length && !draft.photos) return;
@@ -243,16 +243,29 @@ cotter.drafts = (() => {
     return box;
   }
 
-  // Those pressed whose answer was lost: what arrived is done, and not put back.
+  // What arrived though its answer was lost, and what was signed elsewhere, is done and not put back.
   async function settle() {
-    const pressed = (await store.drafts()).filter((draft) => draft.person === person && draft.pressed);
-    if (!pressed.length) return;
-    const said = await sending.who(pressed.map((draft) => ["key", draft.key]));
-    for (const draft of pressed) {
-      if (!said?.arrived?.[draft.key]) continue;
-      await store.dropDraft(draft.id);
-      for (const [form, mine] of known) if (mine.key === draft.key && mine.there) await forget(form);
+    const mine = (await store.drafts()).filter((draft) => draft.person === person);
+    const pressed = mine.filter((draft) => draft.pressed);
+    const said = pressed.length ? await sending.who(pressed.map((draft) => ["key", draft.key])) : null;
+    for (const draft of pressed) if (said?.arrived?.[draft.key]) await isDone(draft, said.arrived[draft.key]);
+    for (const draft of mine.filter((one) => one.ready && one.seen)) {
+      const since = await sending.who({ at: draft.id.split(" ")[1], seen: draft.seen });
+      if (since?.over) await store.dropDraft(draft.id);
     }
+  }
+
+  async function isDone(draft, onward) {
+    await store.dropDraft(draft.id);
+    for (const [form, mine] of known) {
+      if (mine.key !== draft.key || !mine.there) continue;
+      await forget(form);
+      if (onward.split("#")[0] !== location.pathname + location.search) see(note(form, "What you sent from here had arrived."), onward);
+    }
+  }
+
+  function see(box, onward) {
+    box.querySelector(".notice-body").append(Object.assign(document.createElement("a"), { className: "button", textContent: "See it", href: onward }));
   }
 
   async function open() {
@@ -276,7 +289,8 @@ cotter.drafts = (() => {
   }
 
   const isFor = (form) =>
-    isPost(form) && !("again" in form.dataset) && !("noDraft" in form.dataset) && ([...form.elements].some(isKept) || photoFields(form).length > 0);
+    isPost(form) && !("again" in form.dataset) && !("noDraft" in form.dataset) &&
+    ("sign" in form.dataset || [...form.elements].some(isKept) || photoFields(form).length > 0);
 
   if (!meta || !window.indexedDB) return { hasSecret, keep: async () => {}, forget: async () => {}, of: () => undefined, told, addressOf, isPost };
   document.addEventListener("input", touched);
@@ -285,5 +299,5 @@ cotter.drafts = (() => {
   addEventListener("pagehide", flush);
   addEventListener("pageshow", (event) => event.persisted && settle());
   open();
-  return { hasSecret, keep, forget, of: (form) => known.get(form), told, addressOf, isPost };
+  return { hasSecret, keep, forget, of: (form) => known.get(form), told, addressOf, isPost, see };
 })();

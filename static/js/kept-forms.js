@@ -13,10 +13,16 @@
   const walkedOn = new Set();
   const AWAITED_MS = 45_000; // while somebody waits for an answer, nobody else sends the same
 
+  // A sheet that several people fill in says data-keep-changes: what one of them left as it was served is not sent.
+  function isNews(form, name, value) {
+    const served = "keepChanges" in form.dataset && drafts.of(form)?.served.get(name);
+    return !served || served.join("\n") !== value;
+  }
+
   function itemOf(form, submitter) {
     const fields = [];
     for (const [name, value] of new FormData(form)) {
-      if (typeof value === "string" && name !== "csrfmiddlewaretoken") fields.push([name, value]);
+      if (typeof value === "string" && name !== "csrfmiddlewaretoken" && isNews(form, name, value)) fields.push([name, value]);
     }
     if (submitter?.name) fields.push([submitter.name, submitter.value]);
     return {

@@ -78,9 +78,7 @@
   // The answer to it was lost on the way.
   async function done(form, onward) {
     await drafts.forget(form);
-    const box = tell(form, "What you sent before had arrived. Press again only for what you changed since.");
-    const link = Object.assign(document.createElement("a"), { className: "button", textContent: "See it", href: onward });
-    box.querySelector(".notice-body").append(link);
+    drafts.see(tell(form, "What you sent before had arrived. Press again only for what you changed since."), onward);
   }
 
   function tell(form, text) {

@@ -40,4 +40,6 @@ def _kinds(match: ResolverMatch) -> list[str]:
     name = match.url_name or ""
     if name in KINDS:
         return [KINDS[name]]
+    if name == "sign_record":
+        return [match.kwargs["slug"].replace("-", " ")]
     return [kind.value for kind in Kind if kind.value not in KINDS.values()] if name == "examine" else []

@@ -28,7 +28,7 @@ def waiting(request):
 @anyone
 @require_safe
 def no_network(request):
-    """Kept by the service worker, which shows it at the address that was wanted: nobody's, so that anybody may see it."""
+    """Kept by the service worker, and shown at the address that was wanted. It is nobody's, so anybody may see it."""
     return render(request, "workshop/outbox/no_network.html", {"page": "No network"})
 
 
@@ -36,8 +36,8 @@ def no_network(request):
 @never_cache
 @require_safe
 def who(request):
-    """Does the server answer, who is signed in, and the proof of origin that a form sent now needs. Asked with keys: which
-    of them have arrived. Asked with a form's address and what it had seen: what was done since to its piece."""
+    """Does the server answer, who is signed in, and the proof of origin that a form sent now needs. Asked with keys:
+    which of them have arrived. Asked with a form's address and what it had seen: what was done since to its piece."""
     user = request.user if request.user.is_authenticated else None
     said = {"person": user.pk if user else None, "name": str(user) if user else "", "token": get_token(request)}
     if user and (keys := request.GET.getlist("key")):

@@ -66,14 +66,15 @@ def survey_head(request, pk):
 def survey_readings(request, pk):
     record = open_record_or_404(pk, RecordKind.SURVEY)
     if request.method == "POST":
-        sent_here = request.POST
+        sent_here = request.POST  # of a phone only what changed there: it may have been without a network for hours
         readings = {
             name.removeprefix("p"): text.strip()[:20]
             for name, text in sent_here.items()
             if name[:1] == "p" and name[1:2].isdigit()
         }
-        missed = {item: sent_here.get(f"missed-{n}", "").strip()[:500] for n, item in enumerate(MISSED_BY_A_GRID)}
-        said = {name: sent_here.get(name, "").strip()[:300] for name in AFTER}
+        asked = [(f"missed-{n}", item) for n, item in enumerate(MISSED_BY_A_GRID)]
+        missed = {item: sent_here[name].strip()[:500] for name, item in asked if name in sent_here}
+        said = {name: sent_here[name].strip()[:300] for name in AFTER if name in sent_here}
         writers.save(record, request.user, {"readings": readings, "missed": missed} | said)
         messages.success(request, "The readings are saved. They count once the survey is signed.")
         return redirect(record)

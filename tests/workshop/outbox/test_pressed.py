@@ -1,5 +1,5 @@
-"""Plain forms carry the key of their draft: one whose answer was lost is not done twice. And what a phone asks before it
-puts a draft back."""
+"""Plain forms carry the key of their draft: one whose answer was lost is not done twice. And what a phone asks before
+it puts a draft back."""
 
 import pytest
 from django.test import Client
