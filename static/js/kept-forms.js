@@ -250,22 +250,29 @@
   async function tellHowMany() {
     if (!line) return;
     const items = await store.all();
-    const ready = (await store.drafts()).filter((draft) => draft.ready && draft.person === Number(person?.content));
+    const entered = (await store.drafts()).filter((draft) => draft.person === Number(person?.content));
+    const ready = entered.filter((draft) => draft.ready);
     const some = items.length + ready.length > 0;
     const toDo = ready.every((draft) => draft.ready === "sign") ? "sign" : "send";
     const count = [items.length && `${items.length} waiting on this phone`, ready.length && `${ready.length} ready to ${toDo}`].filter(Boolean).join(", ");
     const why = items.length ? reason(items) : "";
-    if (told === (some ? count + why : "")) return; // not read out again
-    told = some ? count + why : "";
+    const moved = movedTo(items.length + entered.length > 0);
+    if (told === count + why + moved) return; // not read out again
+    told = count + why + moved;
     line.textContent = "";
-    if (!some) return;
-    const link = document.createElement("a");
-    link.href = "/waiting/";
-    link.textContent = count;
-    const words = document.createElement("span");
-    words.textContent = why;
-    line.append(link, " ", words);
+    if (some) line.append(link("/waiting/", count), " ");
+    if (why) line.append(Object.assign(document.createElement("span"), { textContent: why }));
+    if (moved) line.append(link(moved.endsWith("first.") ? "/waiting/" : person.dataset.movedTo + location.pathname + location.search, moved));
   }
+
+  // HTTPS was set up: what waits under this address goes first, and then one goes to the other.
+  function movedTo(some) {
+    const address = person?.dataset.movedTo;
+    if (!address) return "";
+    return some ? `Cotter is at ${address} now. Send what waits here first.` : `Cotter is at ${address} now. Nothing waits here: open it there.`;
+  }
+
+  const link = (href, textContent) => Object.assign(document.createElement("a"), { href, textContent });
 
   document.addEventListener("cotter:kept", tellHowMany);
   document.addEventListener("cotter:sending", tellHowMany);

@@ -16,10 +16,15 @@ from tests.demo_copy import Register, the_demo
 from tests.running import Address, serving
 
 
+AT = {"http": "shed.local", "https": "127.0.0.1"}
+"""A name that browsers trust only with HTTPS, and an address that they trust as they trust HTTPS."""
+
+
 def main() -> int:
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--times", type=int, default=1)
     asked.add_argument("--only", default="", help="part of a form's or a cut's name")
+    asked.add_argument("--at", choices=("http", "https"), help="only there; else both")
     asked = asked.parse_args()
     tried, failed = 0, []
     with tempfile.TemporaryDirectory() as scratch, sync_playwright() as playwright:
@@ -28,7 +33,9 @@ def main() -> int:
             folder = Path(shutil.copytree(the_demo(), Path(scratch) / str(time)))
             with serving(folder, COTTER_DEMO="1") as address:
                 scene = Scene(Register(address, folder))
-                for name in ("shed.local", "127.0.0.1"):  # plain http, and an address that is trusted as HTTPS is
+                for scheme, name in AT.items():
+                    if asked.at not in (None, scheme):
+                        continue
                     there = named(address, name)
                     for form in FORMS:
                         for cut in CUTS:
