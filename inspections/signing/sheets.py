@@ -118,7 +118,7 @@ class CrackSheet(PlainSheet):
 
     def _not_for_method(self) -> list[str]:
         """What the method does not need is not signed, even if something stands there."""
-        check = self.form.check()
+        check = self.form.entered()
         method = self.form.cleaned_data["method"]
         left = [name for name in ("viewing", "uv_a_w_m2") if name in self.form.fields and not getattr(check, name)]
         return left + self.form.not_needed_by(method)
