@@ -15,7 +15,6 @@ from tests.cut_off.forms import FORMS, Scene
 from tests.demo_copy import Register, the_demo
 from tests.running import Address, serving
 
-
 AT = {"http": "shed.local", "https": "127.0.0.1"}
 """A name that browsers trust only with HTTPS, and an address that they trust as they trust HTTPS."""
 

@@ -199,7 +199,7 @@ def counted(register, address):
 
 
 def read_of_survey(register, address):
-    said = register.one("SELECT said FROM inspections_boilerrecord WHERE id = ?", address.split("/")[2])
+    said = register.one("SELECT entered FROM inspections_boilerrecord WHERE id = ?", address.split("/")[2])
     return len(json.loads(said).get("readings", {})) // 6
 
 
