@@ -75,7 +75,8 @@
     } else {
       form.hidden = true;
       await store.change(id, { notBefore: 0 });
-      const tell = note(form, afterKeeping((await store.get(id)) || item, result.outcome));
+      const listed = document.querySelector("#put-kept"); // there it stands by its name
+      const tell = listed ? () => {} : note(form, afterKeeping((await store.get(id)) || item, result.outcome));
       onArrival([id], (busy, said, onward) => (busy ? tell(`Arrived: ${item.what}. ${said}`) : goOn(onward)));
       sending.sendAll();
     }
@@ -141,7 +142,10 @@
     return `Kept on this phone. ${how} You may close this page.`;
   }
 
+  let going = false;
+
   function goOn(onward) {
+    going = true;
     if (onward === location.pathname + location.search) location.reload();
     else location.assign(onward);
   }
@@ -158,6 +162,30 @@
     errors.tabIndex = -1;
     errors.focus();
   }
+
+  // --- a page that shows the same thing changes to what has become true, unless somebody is at work on it
+
+  const thing = (address) => address.split("?")[0].split("/").slice(1, 3).join("/");
+  const others = window.BroadcastChannel ? new BroadcastChannel("cotter-arrived") : null;
+  const isAtWork = () => [...document.querySelectorAll("form")].some((form) => "sent" in form.dataset || drafts.of(form)?.there);
+  let isOld = false;
+
+  function becomesOld(action) {
+    if (!person || thing(action) !== thing(location.pathname)) return;
+    isOld = true;
+    bringUpToDate();
+  }
+
+  function bringUpToDate() {
+    if (isOld && !going && sending.now.state !== "sending" && !isAtWork() && !document.querySelector(".kept-note")) goOn(location.pathname + location.search);
+  }
+
+  document.addEventListener("cotter:arrived", ({ detail }) => {
+    others?.postMessage(detail.item.action);
+    if (!detail.awaited) becomesOld(detail.item.action);
+  });
+  document.addEventListener("cotter:sending", bringUpToDate);
+  others?.addEventListener("message", ({ data }) => becomesOld(data));
 
   // --- photos: each an item of its own, so that ten of them with one bar of wifi arrive one by one
 

@@ -98,7 +98,7 @@ cotter.sending = (() => {
     if (result.outcome === "arrived") {
       await bringUpToDate(item, result.seen);
       await store.remove(item.id);
-      document.dispatchEvent(new CustomEvent("cotter:arrived", { detail: { item, ...result } }));
+      document.dispatchEvent(new CustomEvent("cotter:arrived", { detail: { item, awaited, ...result } }));
     } else if (result.outcome === "refused" && !awaited) {
       await store.change(item.id, { state: "refused", status: result.status, told: result.told, fresh: result.seen });
     }
