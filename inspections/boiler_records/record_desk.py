@@ -6,8 +6,11 @@ from fractions import Fraction
 from parts.domain.plain import capital
 
 from ..domain import boiler_test_paper, calculation_paper, stay_paper, survey_paper, survey_read
+from ..boilers import sources
+from ..boilers.boiler_desk import entered
+from ..domain.boiler_leaks import Sheet, read_leaks
 from ..domain.boiler_papers import BoilerPaper
-from ..domain.boiler_standing import next_due
+from ..domain.boiler_standing import allowed_on, next_due
 from ..domain.boiler_words import EntryKind, RecordKind
 from ..models import BoilerPart, BoilerRecord
 
@@ -29,11 +32,29 @@ def context_of(record: BoilerRecord) -> dict:
     }
     if record.kind == RecordKind.SURVEY:
         said |= _before(record)
+    if record.kind == RecordKind.CALCULATION:
+        figures = record.said.get("figures", ())
+        said["overtaken"] = sources.overtaken(figures, sources.linked(figures))
+    if record.kind == RecordKind.TEST:
+        said |= {"allowed": allowed_on(entered(boiler), record.on), "sheets": _sheets(record)}
     return said
+
+
+def _sheets(record: BoilerRecord) -> dict:
+    """The plates that its leaks name, each with the grid of its last survey."""
+    named = {leak.plate.lower() for leak in read_leaks(record.said.get("leaks") or "") if leak.plate}
+    surveys = BoilerRecord.objects.standing().filter(boiler=record.boiler, kind=RecordKind.SURVEY, on__lte=record.on)
+    found = {}
+    for survey in surveys.select_related("part").order_by("on", "pk") if named else ():
+        if survey.part and survey.part.name.lower() in named:
+            grid = {"down": survey.said["down"], "across": survey.said["across"]}
+            found[survey.part.name] = _part(survey.part) | grid
+    return found
 
 
 def _part(part: BoilerPart) -> dict:
     told = {"name": part.name, "metal": part.metal, "shape": part.shape, "needed_from": part.needed_from}
+    told |= {"features": part.features}
     return told | {name: None if (size := getattr(part, name)) is None else str(size) for name in SIZES}
 
 
@@ -74,6 +95,7 @@ def plate_of(part: dict) -> survey_read.Plate:
     return survey_read.Plate(
         name=part["name"], metal=part["metal"], shape=part["shape"], width=width or Fraction(0),
         height=height or Fraction(0), nominal=nominal, needed=needed, needed_from=part["needed_from"],
+        features=tuple(filter(None, map(str.strip, part.get("features", "").splitlines()))),
     )  # fmt: skip
 
 
@@ -82,11 +104,22 @@ def stays_of(record: BoilerRecord, context: dict) -> stay_paper.ReadStays:
 
 
 def calculation_of(record: BoilerRecord, context: dict) -> calculation_paper.ReadCalculation:
-    return calculation_paper.ReadCalculation(said=record.said, wanted=context["wanted"])
+    told = {"wanted": context["wanted"], "overtaken": context.get("overtaken", ())}
+    return calculation_paper.ReadCalculation(said=record.said, **told)
 
 
 def read_test_of(record: BoilerRecord, context: dict) -> boiler_test_paper.ReadTest:
-    return boiler_test_paper.ReadTest(said=record.said, on=record.on, wanted=context["wanted"])
+    sheets = {name: _sheet(one) for name, one in context.get("sheets", {}).items()}
+    told = {"wanted": context["wanted"], "allowed": context.get("allowed", ""), "sheets": sheets}
+    return boiler_test_paper.ReadTest(said=record.said, on=record.on, **told)
+
+
+def _sheet(part: dict) -> Sheet:
+    plate = plate_of(part)
+    return Sheet(
+        shape=plate.shape, width=plate.width, height=plate.height, nominal=plate.nominal, down=int(part["down"]),
+        across=int(part["across"]),
+    )  # fmt: skip
 
 
 PAPERS = {

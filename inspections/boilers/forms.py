@@ -92,6 +92,9 @@ class DescribePart(forms.Form):
     nominal = SizeField("Thickness as new")
     needed = SizeField("Thickness needed")
     needed_from = line("Where the thickness needed comes from", "The calculation or rule, with its clause.", 160)
+    features = text(
+        "Seams, flanges, stay holes and wash-out plugs of it", "One a line, by name. A survey asks for each of them."
+    )
 
     def __init__(self, *args, boiler, **kwargs):
         super().__init__(*args, **kwargs)
@@ -135,6 +138,7 @@ class Enter(forms.Form):
     words = forms.CharField(
         label="In words", max_length=2000, widget=forms.Textarea({"rows": 3}), error_messages=MISSING
     )
+    pressure = line("Working pressure from then on", "Where a pressure is lowered or allowed: 130 lb/in².", 40)
     part = forms.ModelChoiceField(BoilerPart.objects.none(), required=False, empty_label="The whole boiler")
     points = line("Only these points of its grid", "For a renewal or build-up: rows 7-8, columns 1-4. Blank: all.", 120)
     row = forms.ModelChoiceField(

@@ -9,11 +9,14 @@ from parts.common import jobs
 from parts.domain.plain import day
 from parts.models import HoldPoint, Locomotive
 
-from ..domain.boiler_words import EntryKind
+from ..domain.boiler_standing import allowed_on
+from ..domain.boiler_words import PRESSURE_KINDS, EntryKind
+from ..domain.pressures import read_pressure
 from ..models import Boiler, BoilerEntry, BoilerPart, SchemeRow
+from .boiler_desk import entered
 
 DESCRIBED = ("number", "maker", "built", "regime", "body", "person", "wanted", "note")
-PART = ("kind", "name", "position", "metal", "shape", "width", "height", "nominal", "needed", "needed_from")
+PART = ("kind", "name", "position", "metal", "shape", "width", "height", "nominal", "needed", "needed_from", "features")
 ROW = ("item", "nature", "months", "preparation", "limits", "by", "last", "retired")
 
 
@@ -76,6 +79,7 @@ def enter(
     kind: str,
     on: date,
     words: str,
+    pressure: str = "",
     part: BoilerPart | None = None,
     points: str = "",
     row: SchemeRow | None = None,
@@ -88,7 +92,7 @@ def enter(
     with writing.one_transaction():
         if hold:
             writing.hold(hold)
-        trouble = list(_entry_trouble(kind, on, part, hold, reference))
+        trouble = [*_entry_trouble(kind, on, part, hold, reference), *_pressure_trouble(boiler, kind, on, pressure)]
         if trouble:
             raise Refused(*trouble)
         event = writing.log(
@@ -104,7 +108,7 @@ def enter(
             row.save(update_fields=["last"])
         return BoilerEntry.objects.create(
             boiler=boiler, kind=kind, on=on, words=words, part=part, points=points, row=row, hold=hold,
-            reference=reference, by=by, event=event,
+            pressure=pressure if kind in PRESSURE_KINDS else "", reference=reference, by=by, event=event,
         )  # fmt: skip
 
 
@@ -121,8 +125,22 @@ def _entry_trouble(kind, on, part, hold, reference):
         yield Refusal("on", f"“{hold}” was released on {day(hold.released_on)}, after that day.", "Give the right day.")
     if kind == EntryKind.BUILD_UP and part is None:
         yield Refusal("part", "Nothing says what was renewed or built up.", "Choose the part.")
-    if kind in (EntryKind.PAPER, EntryKind.PRESSURE_LOWERED) and not reference.strip():
+    if kind in (EntryKind.PAPER, *PRESSURE_KINDS) and not reference.strip():
         yield Refusal("reference", "Nothing says which paper.", "Give its number and date, and where it lies.")
+
+
+def _pressure_trouble(boiler: Boiler, kind: str, on: date, pressure: str):
+    """A lowered pressure is below what was allowed before, or else below what is wanted."""
+    if kind not in PRESSURE_KINDS:
+        return
+    try:
+        found = read_pressure(pressure)
+    except ValueError as wrong:
+        yield Refusal("pressure", str(wrong) if pressure else "Nothing was written.", "Give it with its unit.")
+        return
+    before = allowed_on(entered(boiler), on) or boiler.wanted
+    if kind == EntryKind.PRESSURE_LOWERED and found >= read_pressure(before):
+        yield Refusal("pressure", f"That is not below {before}.", "Give the lowered pressure, or choose another word.")
 
 
 def move(boiler: Boiler, actor, *, locomotive: Locomotive | None, on: date, words: str) -> None:

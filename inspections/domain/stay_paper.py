@@ -12,6 +12,7 @@ from typing import Any
 
 from parts.domain.plain import capital, day, several
 
+from .boiler_steps import answer_shown as shown_down
 from .boiler_papers import BoilerPaper, Cell, Drawn, Section
 from .boiler_words import Regime
 from .exact import Number, exact
@@ -201,6 +202,7 @@ def paper(read: ReadStays) -> BoilerPaper:
         return BoilerPaper(sentence="Not worked out yet.", facts=_facts(read), against=troubles)
     sections = [_map(read, loaded), _stresses(loaded, read), _patterns(read, limit), _order(read)]
     broken = sum(one.stay.broken for one in loaded)
+    carrying = [one.stay.section for one in loaded if not one.stay.broken]
     over = sum(one.verdict is Verdict.OVER for one in loaded)
     warned = sum(one.verdict is Verdict.WARNING for one in loaded)
     sentence = f"{several(broken, 'stay')} of {len(loaded)} count as broken, {over} over the stress allowed"
@@ -209,6 +211,7 @@ def paper(read: ReadStays) -> BoilerPaper:
         facts=_facts(read),
         sections=sections,
         against=troubles,
+        gives={"least section of a stay": f"{shown_down(min(carrying))} in²"} if carrying else {},
         cautions=["A stay beside a broken one never passes: what is thrown on the next is a warning, shared alike."],
     )
 
@@ -268,7 +271,7 @@ def _map(read: ReadStays, loaded: Sequence[Loaded]) -> Section:
         "telltale plugged, T? telltale not read. Figures: stress in lb/in² with what is thrown on the stay. "
         "Crossed: counts as broken.",
     )  # fmt: skip
-    return Section(heading="Map of the stays, seen from inside the firebox", drawn=drawn)
+    return Section(heading="Map of the stays, seen from inside the firebox", drawn=drawn, folded=False)
 
 
 def _stresses(loaded: Sequence[Loaded], read: ReadStays) -> Section:
@@ -330,9 +333,8 @@ def _patterns(read: ReadStays, limit: PatternLimit | None) -> Section:
         )
     found = patterns(read.stays, read.grid, limit, read.elsewhere) if limit else []
     rows = [(one.words, " ".join(f"{p[0]}.{p[1]}" for p in one.places), one.cited) for one in found]
-    return Section(
-        heading="Patterns", sentences=sentences, head=("Against it", "Where", "Clause") if rows else (), rows=rows
-    )
+    head = ("Against it", "Where", "Clause") if rows else ()
+    return Section(heading="Patterns", sentences=sentences, head=head, rows=rows, folded=False)
 
 
 def _limit(limit: PatternLimit) -> str:
