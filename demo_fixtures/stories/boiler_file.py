@@ -203,7 +203,15 @@ def pressure_lowered(world: World):
     reference = "letter 17 (invented), boiler file, section 4"
     records.file_acceptance(made, world.cast.maud, who=PERSON, reference=reference, words="For 130 lb/in², one year.")
     words = "Lowered to 130 lb/in² until barrel course 2 is repaired."
-    boilers.enter(old, world.cast.maud, kind="pressure lowered", on=clock.ago(139), words=words, reference=reference)
+    boilers.enter(
+        old,
+        world.cast.maud,
+        kind="pressure lowered",
+        on=clock.ago(139),
+        words=words,
+        pressure="130 lb/in²",
+        reference=reference,
+    )
 
 
 def spare_repaired(world: World):

@@ -5,13 +5,14 @@ from fractions import Fraction
 
 from parts.domain.plain import capital
 
-from ..domain import boiler_test_paper, calculation_paper, stay_paper, survey_paper, survey_read
 from ..boilers import sources
 from ..boilers.boiler_desk import entered
+from ..domain import boiler_test_paper, calculation_paper, stay_paper, survey_paper, survey_read
 from ..domain.boiler_leaks import Sheet, read_leaks
 from ..domain.boiler_papers import BoilerPaper
 from ..domain.boiler_standing import allowed_on, next_due
 from ..domain.boiler_words import EntryKind, RecordKind
+from ..domain.survey_words import features_of
 from ..models import BoilerPart, BoilerRecord
 
 SIZES = ("width", "height", "nominal", "needed")
@@ -95,7 +96,7 @@ def plate_of(part: dict) -> survey_read.Plate:
     return survey_read.Plate(
         name=part["name"], metal=part["metal"], shape=part["shape"], width=width or Fraction(0),
         height=height or Fraction(0), nominal=nominal, needed=needed, needed_from=part["needed_from"],
-        features=tuple(filter(None, map(str.strip, part.get("features", "").splitlines()))),
+        features=features_of(part.get("features", "")),
     )  # fmt: skip
 
 

@@ -1,9 +1,13 @@
 """What the page of a boiler shows: how it stands today, and all that is in its file."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Prefetch
+from django.db.models import Prefetch, Q
+
+from parts.domain.plain import capital, day
+from parts.models import Position
 
 from ..domain.boiler_standing import Against, Due, Entered, Tested, against, allowed_on, next_due
 from ..domain.boiler_words import RecordKind
@@ -48,6 +52,12 @@ def file_of(boiler: Boiler, today: date) -> BoilerFile:
     )
 
 
+def places_of(boiler: Boiler):
+    """The places in the register that a part of the boiler may stand for."""
+    of_boiler = Q(subassembly__code__contains="boiler") | Q(subassembly__code__contains="firebox")
+    return Position.objects.filter(of_boiler, locomotive=boiler.locomotive_id)
+
+
 @dataclass(frozen=True, kw_only=True)
 class BoilerNow:
     """One boiler on a locomotive, and what stands against it on the page of what blocks it."""
@@ -57,11 +67,33 @@ class BoilerNow:
 
 
 def boilers_of(locomotive, today: date) -> list[BoilerNow]:
-    """The boilers of a locomotive: in doubt, owed, and the rows of the scheme that are due."""
+    """The boilers of a locomotive, or all and the spares: in doubt, owed, and the rows of the scheme that are due."""
     kinds = (RecordKind.TEST, RecordKind.CALCULATION)
     records = Prefetch("records", BoilerRecord.objects.filter(kind__in=kinds).select_related("superseded_by"))
-    found = Boiler.objects.filter(locomotive=locomotive).prefetch_related(records, "entries", "scheme")
+    every = Boiler.objects.filter(locomotive=locomotive) if locomotive else Boiler.objects.in_order()
+    found = every.prefetch_related(records, "entries", "scheme")
     return [BoilerNow(boiler=one, sentences=[*_against(one), *_due(one, today)]) for one in found]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Support:
+    """A signed test that supports the release of a hold point; a bad one supports none."""
+
+    words: str
+    href: str
+    good: bool
+
+
+def supports_of(holds: Iterable[int]) -> dict[int, list[Support]]:
+    found: dict[int, list[Support]] = {}
+    tests = BoilerRecord.objects.standing().filter(hold__in=list(holds)).select_related("boiler")
+    for one in tests.order_by("-event"):
+        good = one.passed and one.counts
+        came_to = "passed" if good else "failed" if not one.passed else "does not count"
+        words = f"{capital(one.title)} of {one.boiler}, {day(one.on)}, {came_to}"
+        support = Support(words=words, href=one.get_absolute_url(), good=good)
+        found.setdefault(one.hold_id or 0, []).append(support)
+    return found
 
 
 def _against(boiler: Boiler) -> list[str]:

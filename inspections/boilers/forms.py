@@ -1,7 +1,6 @@
 """Forms of a boiler's file."""
 
 from django import forms
-from django.db.models import Q
 
 from parts.actions.forms import asked, day, line, text
 from parts.common.small_forms import chosen
@@ -11,6 +10,7 @@ from ..domain.boiler_words import EntryKind, PartKind, Regime, Shape
 from ..domain.lengths import LengthError, parse_length
 from ..domain.pressures import read_pressure
 from ..models import BoilerPart, SchemeRow
+from .boiler_desk import places_of
 
 MISSING = {"required": "Nothing was written."}
 
@@ -99,8 +99,7 @@ class DescribePart(forms.Form):
     def __init__(self, *args, boiler, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["shape"].initial = Shape.SHEET.value
-        of_boiler = Q(subassembly__code__contains="boiler") | Q(subassembly__code__contains="firebox")
-        offer(self, "position", Position.objects.filter(of_boiler, locomotive=boiler.locomotive_id))
+        offer(self, "position", places_of(boiler))
 
     def clean(self):
         super().clean()

@@ -32,12 +32,10 @@ class Source:
 
 
 def offered(boiler: Boiler) -> list[Source]:
-    """What a figure may be linked to: the last survey and stay map of each part, the drawings, the papers of the file."""
+    """What a figure may be linked to: the last survey and stay map of each part, drawings, papers of the file."""
     standing = BoilerRecord.objects.standing().filter(boiler=boiler, kind__in=GIVING).order_by("on", "pk")
     latest = {(record.part_id, record.kind): record for record in standing}
-    found = [
-        _of_record(record, name, None) for record in latest.values() for name in record.subject.get("gives", {})
-    ]
+    found = [_of_record(record, name, None) for record in latest.values() for name in record.subject.get("gives", {})]
     if boiler.locomotive:
         found += [_of_drawing(one, ()) for one in Drawing.objects.good_for(boiler.locomotive)[:MOST_DRAWINGS]]
     papers = boiler.entries.exclude(reference="").select_related("boiler").order_by("-on")

@@ -37,11 +37,13 @@ def boilers(request):
 @require_safe
 def boiler(request, pk):
     one = boiler_or_404(pk)
+    file = file_of(one, writing.today())
     page = {
         "page": str(one).capitalize(),
         "crumbs": crumbs(one),
         "boiler": one,
-        "file": file_of(one, writing.today()),
+        "file": file,
+        "allowed": as_written_in_both(file.allowed) if file.allowed else "",
         "entries": one.entries.select_related("part", "hold", "event__actor").order_by("-on", "-event"),
         "parts": one.parts.select_related("position"),
         "caution": CAUTION,

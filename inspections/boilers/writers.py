@@ -7,13 +7,13 @@ from core.models import Event
 from parts.actions import writing
 from parts.common import jobs
 from parts.domain.plain import day
-from parts.models import HoldPoint, Locomotive
+from parts.models import HoldPoint, Locomotive, Position
 
 from ..domain.boiler_standing import allowed_on
 from ..domain.boiler_words import PRESSURE_KINDS, EntryKind
 from ..domain.pressures import read_pressure
 from ..models import Boiler, BoilerEntry, BoilerPart, SchemeRow
-from .boiler_desk import entered
+from .boiler_desk import entered, places_of
 
 DESCRIBED = ("number", "maker", "built", "regime", "body", "person", "wanted", "note")
 PART = ("kind", "name", "position", "metal", "shape", "width", "height", "nominal", "needed", "needed_from", "features")
@@ -154,12 +154,25 @@ def move(boiler: Boiler, actor, *, locomotive: Locomotive | None, on: date, word
             raise Refused(Refusal("on", "That day is still to come.", "Give the day on which it was moved."))
         boiler.locomotive = locomotive
         boiler.save(update_fields=["locomotive"])
+        _find_its_places(boiler)
         kind = EntryKind.MOVE.value
         event = writing.log(actor, "move boiler", boiler=boiler, locomotive=locomotive, data={"kind": kind})
         where = f"to {locomotive}" if locomotive else "set aside as a spare"
         BoilerEntry.objects.create(
             boiler=boiler, kind=kind, on=on, words=f"Moved {where}. {words}".strip(), locomotive=locomotive, event=event
         )
+
+
+def _find_its_places(boiler: Boiler) -> None:
+    """Its parts stand for the places of that name on where it came to; of a spare, or under another name, for none."""
+    there = places_of(boiler) if boiler.locomotive_id else Position.objects.none()
+    places: dict[str, list[Position]] = {}
+    for place in there:
+        places.setdefault(place.name, []).append(place)
+    for part in boiler.parts.select_related("position"):
+        named = places.get(part.position.name if part.position else part.name, [])
+        part.position = named[0] if len(named) == 1 else None
+        part.save(update_fields=["position"])
 
 
 def _put(thing, said, names, actor, word, boiler):

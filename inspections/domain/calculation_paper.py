@@ -157,7 +157,7 @@ def _step(one: Worked, sheet: Sheet) -> Section:
         sentences.append(f"Comes to {in_both(one.result)}.")
     part = f", for {one.line.part}" if one.line.part else ""
     head = ("Step", "Formula", "With figures", "Result")
-    heading = f"{capital(one.line.title)}{part} [{one.line.key}]"
+    heading = f"{capital(one.line.title)}{part} [{one.line.key}]: {rows[-1][-1]}"
     return Section(heading=heading, sentences=sentences, head=head, rows=rows)
 
 

@@ -12,8 +12,8 @@ from typing import Any
 
 from parts.domain.plain import capital, day, several
 
-from .boiler_steps import answer_shown as shown_down
 from .boiler_papers import BoilerPaper, Cell, Drawn, Section
+from .boiler_steps import answer_shown as shown_down
 from .boiler_words import Regime
 from .exact import Number, exact
 from .lengths import parse_length

@@ -24,7 +24,7 @@ class Photo:
     corners: tuple[tuple[Fraction, Fraction], ...]
 
     def at(self, point: Point, down: int, across: int) -> tuple[Fraction, Fraction]:
-        """The middle of its cell, straight between the corners. Of 2 by 2 points on a whole photo the first: 1/4, 1/4."""
+        """The middle of its cell, straight between the corners. Of 2 by 2 points on a whole photo: 1/4, 1/4."""
         u, v = Fraction(2 * point[1] - 1, 2 * across), Fraction(2 * point[0] - 1, 2 * down)
         weights = ((1 - u) * (1 - v), u * (1 - v), u * v, (1 - u) * v)
         x, y = (sum(w * corner[k] for w, corner in zip(weights, self.corners, strict=True)) for k in (0, 1))

@@ -59,10 +59,17 @@ def against(read: ReadSurvey) -> list[str]:
     try:
         if not any(one.thickness is not None for one in read.readings):
             found.append("Read one point at least.")
-        assert read.weighed is not None  # a pit that cannot be reckoned is told here
+        found += _pit_trouble(read)
     except ValueError as wrong:
         found.append(str(wrong))
     return found
+
+
+def _pit_trouble(read: ReadSurvey) -> list[str]:
+    try:
+        return [] if read.weighed else []
+    except ValueError as wrong:
+        return [str(wrong)]
 
 
 def _velocity(read: ReadSurvey) -> str | None:
@@ -92,7 +99,9 @@ def paper(read: ReadSurvey) -> BoilerPaper:
         gives = {zone.name: _plain(_rests(read, zone, rate)) for zone in found if zone.least is not None}
         if not rate:
             cautions.append("No rate of loss is known, so nothing is taken off for loss to come.")
-    return BoilerPaper(sentence=sentence, facts=_facts(read), sections=sections, against=troubles, cautions=cautions, gives=gives)
+    return BoilerPaper(
+        sentence=sentence, facts=_facts(read), sections=sections, against=troubles, cautions=cautions, gives=gives
+    )
 
 
 def _sentence(read: ReadSurvey, found: Sequence[Zone]) -> str:

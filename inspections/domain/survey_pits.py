@@ -34,7 +34,9 @@ def under_pits(readings: Sequence[Reading], pits: Mapping[Point, Fraction]) -> l
     read = {one.point: exact(one.thickness, one.name) for one in readings if one.thickness is not None}
     for (row, column), depth in pits.items():
         if (row, column) not in read:
-            raise ValueError(f"Read the plate beside the pit at row {row}, column {column}: its depth alone says little.")
+            raise ValueError(
+                f"Read the plate beside the pit at row {row}, column {column}: its depth alone says little."
+            )
         if depth >= read[row, column]:
             raise ValueError(f"The pit at row {row}, column {column} is deeper than the plate is thick: read it again.")
     return [replace(one, thickness=read[one.point] - pits[one.point]) if one.point in pits else one for one in readings]
@@ -47,5 +49,7 @@ def pits_section(readings: Sequence[Reading], pits: Mapping[Point, Fraction], un
         for (row, column), depth in pits.items()
         if (row, column) in read and (left := read[row, column] - depth) > 0
     ]
-    told = "The least of a zone is the least left under its pits. A pit is in no rate of loss: it has no earlier reading."
+    told = (
+        "The least of a zone is the least left under its pits. A pit is in no rate of loss: it has no earlier reading."
+    )
     return Section(heading="Pits", sentences=[told], head=("Where", "Plate there", "Deep", "Left"), rows=rows)

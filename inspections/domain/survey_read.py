@@ -14,7 +14,6 @@ from .survey_pits import read_pits, under_pits
 from .survey_words import points_of, read_zones, readings
 from .wall_loss import years_between
 
-
 CORNERS = ("top left", "top right", "bottom right", "bottom left")
 """Of the grid on a photo, in the order in which they are tapped."""
 
