@@ -12,7 +12,7 @@ from parts.actions import writing
 from parts.common.confirm_form import ask, sent
 from parts.common.small_forms import with_seen
 
-from ..domain.boiler_words import CAUTION
+from ..domain.boiler_words import CAUTION, PartKind
 from ..domain.pressures import as_written_in_both
 from ..models import Boiler
 from . import writers
@@ -44,14 +44,24 @@ def boiler(request, pk):
         "boiler": one,
         "file": file,
         "allowed": as_written_in_both(file.allowed) if file.allowed else "",
-        "entries": one.entries.select_related("part", "hold", "event__actor").order_by("-on", "-event"),
-        "parts": one.parts.select_related("position"),
+        "entries": list(one.entries.select_related("part", "hold", "event__actor").order_by("-on", "-event")),
+        "parts": _by_kind(one.parts.all()),
         "caution": CAUTION,
         "wanted": as_written_in_both(one.wanted),
         "may_keep": may(request.user.role_names, "keep boilers"),
         "may_write": may(request.user.role_names, "write boiler records"),
     }
     return render(request, "inspections/boilers/boiler.html", page)
+
+
+def _by_kind(parts) -> list[tuple[str, list]]:
+    found: dict[str, list] = {kind.value: [] for kind in PartKind}
+    for part in parts:
+        found[part.kind].append(part)
+    return [(KINDS_TOGETHER[kind], ones) for kind, ones in found.items() if ones]
+
+
+KINDS_TOGETHER = {"plate": "plates", "seam": "seams", "stays": "stays", "tubes": "tubes", "mounting": "mountings"}
 
 
 @who_may("keep boilers")
