@@ -11,6 +11,7 @@ from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.confirm_form import ask, sent
 from parts.common.small_forms import with_seen
+from parts.domain.plain import capital
 
 from ..domain.boiler_words import CAUTION, PartKind
 from ..domain.pressures import as_written_in_both
@@ -39,7 +40,7 @@ def boiler(request, pk):
     one = boiler_or_404(pk)
     file = file_of(one, writing.today())
     page = {
-        "page": str(one).capitalize(),
+        "page": capital(str(one)),
         "crumbs": crumbs(one),
         "boiler": one,
         "file": file,

@@ -64,9 +64,13 @@ def test_what_is_missing_is_kept_and_asked_for_before_signing(client, people, bo
     assert (again.status_code, fresh(record).said["lifts"]) == (302, "180 lb/in²")
 
 
-def test_a_good_test_leaves_the_release_to_the_named_body(people, tried, hold):
-    assert tried().passed
-    assert fresh(hold).released_on is None
+def test_a_good_test_supports_the_release_and_leaves_it_to_the_named_body(client, people, tried, hold):
+    made = tried()
+    assert (made.passed, fresh(hold).released_on) == (True, None)
+    client.force_login(people.engineer)
+    for page in (reverse("release_hold", args=[hold.pk]), reverse("holds", args=[hold.locomotive.slug])):
+        text = client.get(page).content.decode()
+        assert f'Supported by <a href="{made.get_absolute_url()}">Hydraulic test of boiler B-17' in text
     assert release(hold, people).released_on == days(0)
 
 
