@@ -172,9 +172,9 @@ class AddFormula(forms.Form):
             )  # fmt: skip
 
     def line(self) -> dict:
-        said = self.cleaned_data
-        uses = {name.removeprefix("use-"): key for name, key in said.items() if name.startswith("use-") and key}
-        return {"title": said["title"], "part": said.get("part", ""), "uses": uses}
+        entered = self.cleaned_data
+        uses = {name.removeprefix("use-"): key for name, key in entered.items() if name.startswith("use-") and key}
+        return {"title": entered["title"], "part": entered.get("part", ""), "uses": uses}
 
 
 class LeaveOut(forms.Form):
@@ -223,9 +223,9 @@ class WriteTest(Dated):
         self.fields["result"] = chosen("Result", [("passed", "Passed"), ("failed", "Failed")])
         self.fields["why"] = line("Why it failed", most=300)
 
-    def said(self) -> dict:
-        said = dict(self.cleaned_data)
-        return {name: value.isoformat() if hasattr(value, "isoformat") else value for name, value in said.items()
+    def entered(self) -> dict:
+        entered = dict(self.cleaned_data)
+        return {name: value.isoformat() if hasattr(value, "isoformat") else value for name, value in entered.items()
                 if name not in ("on", "hold")}  # fmt: skip
 
 

@@ -45,7 +45,7 @@ def file_of(boiler: Boiler, today: date) -> BoilerFile:
     records = list(boiler.records.for_page())
     return BoilerFile(
         boiler=boiler,
-        allowed=allowed_on(entered(boiler), today),
+        allowed=allowed_on(entries_of(boiler), today),
         against=[*standing(boiler, records), *(Against(doubt=False, sentence=late) for late in _overtaken(records))],
         scheme=[SchemeLine(row=row, due=due(row, today)) for row in boiler.scheme.all() if not row.retired],
         records=records,
@@ -105,12 +105,12 @@ def _against(boiler: Boiler) -> list[str]:
 def _overtaken(records: list[BoilerRecord]) -> list[str]:
     """Calculations that stand and rest on what something later has taken the place of."""
     standing = [one for one in records if one.kind == RecordKind.CALCULATION and _stands(one)]
-    figures = [figure for one in standing for figure in one.said.get("figures", ())]
+    figures = [figure for one in standing for figure in one.entered.get("figures", ())]
     found = sources.linked(figures)
     return [
         f"Calculate “{one.title}” again, record {one.pk}. {' '.join(late)}"
         for one in standing
-        if (late := sources.overtaken(one.said.get("figures", ()), found))
+        if (late := sources.overtaken(one.entered.get("figures", ()), found))
     ]
 
 
@@ -130,19 +130,19 @@ def standing(boiler: Boiler, records: list[BoilerRecord]) -> list[Against]:
     tested = [
         Tested(
             number=one.event_id or 0,
-            sort=one.said["sort"],
+            sort=one.entered["sort"],
             on=one.on,
             passed=one.passed,
             counts=one.counts,
             owed=tuple(one.subject.get("owed", ())),
-            working=read_pressure(one.said["working"]),
+            working=read_pressure(one.entered["working"]),
         )
         for one in stand
     ]
-    return against(tested, entered(boiler))
+    return against(tested, entries_of(boiler))
 
 
-def entered(boiler: Boiler) -> list[Entered]:
+def entries_of(boiler: Boiler) -> list[Entered]:
     return [
         Entered(number=one.event_id, kind=one.kind, on=one.on, words=one.words, pressure=one.pressure)
         for one in boiler.entries.all()

@@ -40,13 +40,13 @@ class ReadCalculation:
     """`said`: figures, formulas, what is absent and why, and what-ifs, as typed; `wanted` the pressure wanted;
     `overtaken` what its figures rest on that something later has taken the place of, each a sentence."""
 
-    said: Mapping[str, Any]
+    entered: Mapping[str, Any]
     wanted: str
     overtaken: Sequence[str] = ()
 
     @property
     def figures(self) -> list[Mapping[str, str]]:
-        return list(self.said.get("figures", ()))
+        return list(self.entered.get("figures", ()))
 
     @cached_property
     def inputs(self) -> list[Input]:
@@ -56,17 +56,17 @@ class ReadCalculation:
     def lines(self) -> list[Line]:
         return [
             Line(key=one["key"], title=one["title"], method=one["method"], uses=one["uses"], part=one.get("part", ""))
-            for one in self.said.get("formulas", ())
+            for one in self.entered.get("formulas", ())
         ]
 
     @cached_property
     def sheet(self) -> Sheet:
         """ValueError names the figure or the line that is wrong."""
-        return calculate(self.inputs, self.lines, self.said.get("absent", {}))
+        return calculate(self.inputs, self.lines, self.entered.get("absent", {}))
 
     def variants(self) -> list[tuple[str, Sheet]]:
         return [
-            (one["name"], what_if(self.sheet, self._changed(one["changes"]))) for one in self.said.get("what_if", ())
+            (one["name"], what_if(self.sheet, self._changed(one["changes"]))) for one in self.entered.get("what_if", ())
         ]
 
     def _changed(self, changes: Mapping[str, str]) -> list[Input]:

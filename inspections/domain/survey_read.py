@@ -36,7 +36,7 @@ class ReadSurvey:
     """`said` as typed. `earlier` are signed surveys of the same plate, `build_ups` the days on which points of it (as
     typed; blank for all) were renewed or built up; `next_due` the day that the scheme gives."""
 
-    said: Mapping[str, Any]
+    entered: Mapping[str, Any]
     on: date
     plate: Plate
     earlier: Sequence[tuple[date, Mapping[str, Any]]] = ()
@@ -45,11 +45,11 @@ class ReadSurvey:
 
     @property
     def unit(self) -> str:
-        return str(self.said.get("unit") or "mm")
+        return str(self.entered.get("unit") or "mm")
 
     @property
     def grid(self) -> tuple[int, int]:
-        return int(self.said["down"]), int(self.said["across"])
+        return int(self.entered["down"]), int(self.entered["across"])
 
     @cached_property
     def points(self) -> list[Point]:
@@ -58,12 +58,12 @@ class ReadSurvey:
     @cached_property
     def readings(self) -> list[Reading]:
         """ValueError names the point that cannot be read."""
-        zones_typed = read_zones(self.said.get("zones", ""))
-        return list(readings(self.said.get("readings", {}), self.points, self.unit, zones_typed))
+        zones_typed = read_zones(self.entered.get("zones", ""))
+        return list(readings(self.entered.get("readings", {}), self.points, self.unit, zones_typed))
 
     @cached_property
     def pits(self) -> dict[Point, Fraction]:
-        return read_pits(str(self.said.get("pits") or ""), self.unit)
+        return read_pits(str(self.entered.get("pits") or ""), self.unit)
 
     @cached_property
     def weighed(self) -> list[Reading]:
@@ -78,7 +78,7 @@ class ReadSurvey:
     @property
     def photo(self) -> Photo | None:
         """None where there is none, or while its corners are still to be tapped."""
-        kept = self.said.get("photo") or {}
+        kept = self.entered.get("photo") or {}
         corners = tuple((Fraction(x, 1000), Fraction(y, 1000)) for x, y in kept.get("corners", ()))
         if len(corners) != len(CORNERS):
             return None
@@ -87,15 +87,15 @@ class ReadSurvey:
     @cached_property
     def before(self) -> list["ReadSurvey"]:
         """The earlier surveys, each read as it was typed."""
-        return [ReadSurvey(said=said, on=on, plate=self.plate) for on, said in self.earlier]
+        return [ReadSurvey(entered=entered, on=on, plate=self.plate) for on, entered in self.earlier]
 
     def length(self, name: str) -> Fraction | None:
-        typed = str(self.said.get(name) or "").strip()
+        typed = str(self.entered.get(name) or "").strip()
         return parse_length(typed, self.unit) if typed else None
 
     @property
     def uncertainty(self) -> Fraction:
-        return Fraction(self.said.get("uncertainty") or 0)
+        return Fraction(self.entered.get("uncertainty") or 0)
 
     @cached_property
     def check(self) -> BlockCheck:

@@ -29,7 +29,7 @@ def survey_photo(request, pk):
             before = set(_photos(record))
             keep_photos(request, record.part.position, caption=f"{record.title} of {record.boiler}")
             taken = next((photo for photo in _photos(record) if photo not in before), None)
-            made = _of(taken) if taken else record.said.get("photo")
+            made = _of(taken) if taken else record.entered.get("photo")
         else:
             made = _changed(record, request.POST)
         writers.save(record, request.user, {"photo": made})
@@ -37,7 +37,7 @@ def survey_photo(request, pk):
             messages.success(request, "The grid lies on the photo.")
             return redirect(record)
         return redirect("survey_photo", pk)
-    kept = record.said.get("photo")
+    kept = record.entered.get("photo")
     tapped = kept["corners"] if kept else []
     high = round(WIDE * kept["height"] / kept["width"]) if kept else 0
     page = {
@@ -72,7 +72,7 @@ def _changed(record, sent) -> dict:
         if chosen is None:
             raise Http404("There is no such photo of the plate.")
         return _of(chosen)
-    kept = record.said.get("photo")
+    kept = record.entered.get("photo")
     if not kept:
         raise Http404("No photo is chosen yet.")
     if "again" in sent:

@@ -1,4 +1,4 @@
-"""Every refusal of a boiler, in one table: what is tried, and what is said. Each is walked against one boiler.
+"""Every refusal of a boiler, in one table: what is tried, and what is entered. Each is walked against one boiler.
 
 The figures of calculations: 60,000 x 0.375 / (30 x 4.5) by pencil, the shell of 49 CFR 230.23.
 """
@@ -43,16 +43,16 @@ class Scene:
 
     def part(self, name, metal):
         sizes = {"width": Fraction(1200), "height": Fraction(800), "nominal": Fraction(13), "needed": Fraction(10)}
-        said = {"kind": "plate", "name": name, "metal": metal, "shape": "sheet", "needed_from": "calculation 1"}
-        return writers.put_part(self.boiler, self.people.engineer, **said, **sizes)
+        entered = {"kind": "plate", "name": name, "metal": metal, "shape": "sheet", "needed_from": "calculation 1"}
+        return writers.put_part(self.boiler, self.people.engineer, **entered, **sizes)
 
     def add_hold(self, name):
         overhaul = self.works.locomotive.open_overhaul()
         return holds.add_hold(overhaul, self.people.engineer, name=name, stops=["refit"], body="a body (invented)")
 
-    def draft(self, kind, said, **more):
+    def draft(self, kind, entered, **more):
         on = more.pop("on", days(0))
-        return records.begin(self.boiler, self.people.volunteer, kind=kind, title="x", on=on, said=said, **more)
+        return records.begin(self.boiler, self.people.volunteer, kind=kind, title="x", on=on, entered=entered, **more)
 
     def signed(self, record):
         return records.sign(record, self.people.examiner)
@@ -82,20 +82,20 @@ class Scene:
         return self.signed(self.draft("test", HYDRAULIC | dates | more, hold=self.hold))
 
     def enter(self, kind, **more):
-        said = {"on": days(0), "words": "x"} | more
-        writers.enter(self.boiler, self.people.engineer, kind=kind, **said)
+        entered = {"on": days(0), "words": "x"} | more
+        writers.enter(self.boiler, self.people.engineer, kind=kind, **entered)
 
     def release(self, **more):
         holds.release(self.hold, self.people.engineer, reference="letter 1", filed="file", **more)
 
     def supersede(self, record, **more):
         later = self.draft(
-            record.kind, record.said | more, part=record.part, instrument=record.instrument, supersedes=record
+            record.kind, record.entered | more, part=record.part, instrument=record.instrument, supersedes=record
         )
         return self.signed(later)
 
     def figure(self, **more):
-        said = {
+        entered = {
             "name": "t",
             "kind": "length",
             "written": "9 mm",
@@ -103,7 +103,7 @@ class Scene:
             "where": "no drawing",
             "link": "",
         }
-        form = AddFigure(said | more, sources=sources.offered(self.boiler))
+        form = AddFigure(entered | more, sources=sources.offered(self.boiler))
         if not form.is_valid():
             raise ValueError(" ".join(str(error) for errors in form.errors.values() for error in errors))
 
@@ -112,9 +112,9 @@ class Scene:
         return f"record:{self.survey.pk}:foot"
 
     def linked(self):
-        said = self.figures()
-        said["figures"][1] |= {"link": self.foot, "written": "9 mm", "origin": "survey point"}
-        return said
+        entered = self.figures()
+        entered["figures"][1] |= {"link": self.foot, "written": "9 mm", "origin": "survey point"}
+        return entered
 
 
 @pytest.fixture(scope="module")
@@ -159,7 +159,7 @@ def survey_with_a_gauge_out_of_date(scene):
 def check_by_who_typed(scene):
     people = scene.people
     draft = records.begin(
-        scene.boiler, people.examiner, kind="calculation", title="x", on=days(0), said=scene.figures()
+        scene.boiler, people.examiner, kind="calculation", title="x", on=days(0), entered=scene.figures()
     )
     records.check(records.sign(draft, people.second_examiner), people.examiner)
 

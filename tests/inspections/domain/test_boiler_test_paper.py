@@ -28,7 +28,7 @@ HYDRAULIC = {
 
 
 def hydraulic(**more):
-    return boiler_test_paper.ReadTest(said=HYDRAULIC | more, on=ON, wanted="180 lb/in²")
+    return boiler_test_paper.ReadTest(entered=HYDRAULIC | more, on=ON, wanted="180 lb/in²")
 
 
 def test_a_test_on_each_limit_counts():
@@ -99,10 +99,10 @@ GAUGES = {"sort": "gauge and glass check", "working": "180 lb/in²", "worst": "2
     ],
 )
 def test_the_other_tests_on_both_sides_of_their_limits(good, bad, told_):
-    said = boiler_test_paper.ReadTest(said=good, on=ON, wanted="180 lb/in²")
-    assert boiler_test_paper.does_not_count(said) == []
-    said = boiler_test_paper.ReadTest(said=good | bad, on=ON, wanted="180 lb/in²")
-    assert any(told_ in sentence for sentence in boiler_test_paper.does_not_count(said))
+    entered = boiler_test_paper.ReadTest(entered=good, on=ON, wanted="180 lb/in²")
+    assert boiler_test_paper.does_not_count(entered) == []
+    entered = boiler_test_paper.ReadTest(entered=good | bad, on=ON, wanted="180 lb/in²")
+    assert any(told_ in sentence for sentence in boiler_test_paper.does_not_count(entered))
 
 
 # --- what stands against a boiler
@@ -160,7 +160,7 @@ def test_the_pressure_allowed_on_a_day_is_that_of_the_last_entry_before():
 
 @pytest.mark.parametrize("good", [STEAM, VALVES, GAUGES])
 def test_no_test_for_more_than_is_allowed_counts(good):
-    read = boiler_test_paper.ReadTest(said=good, on=ON, wanted="180 lb/in²", allowed="130 lb/in²")
+    read = boiler_test_paper.ReadTest(entered=good, on=ON, wanted="180 lb/in²", allowed="130 lb/in²")
     told = boiler_test_paper.does_not_count(read)
     assert "Do it again for 130 lb/in² (8.963184 bar): no more was allowed on the day." in told
     assert boiler_test_paper.does_not_count(replace(read, allowed="180 lb/in²")) == []
