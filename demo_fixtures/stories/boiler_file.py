@@ -112,8 +112,9 @@ def _survey(world, boiler, plate, *, on, gone, reader, supersede=None):
         "missed": dict.fromkeys(MISSED_BY_A_GRID, "Looked at; nothing beyond what is on the map."),
     }  # fmt: skip
     entered["missed"] |= dict.fromkeys(part.features.splitlines(), "Looked at: nothing found.")
-    entered["missed"][MISSED_BY_A_GRID[0]] = f"Deepest {depth / 8:.1f} mm, at row {row}, column {column}."
-    entered["pits"] = f"{row}.{column}: {depth / 8:.1f} mm"
+    if pit := round(depth / 8, 1):
+        entered["missed"][MISSED_BY_A_GRID[0]] = f"Deepest {pit} mm, at row {row}, column {column}."
+        entered["pits"] = f"{row}.{column}: {pit} mm"
     gauge = Instrument.objects.get(code="U 1")
     made = records.begin(
         boiler, world.cast.pim, kind="thickness survey", title=name, on=world.clock.ago(on), entered=entered, part=part,
