@@ -265,6 +265,19 @@ def stays(found=None, **more):
     )
 
 
+def test_a_stay_unlike_the_rest_has_its_own_kind_material_and_root():
+    """By hand: root 1 in in place of 0.8: 0.7854 sq in; 180 x (16 - 0.7854) = 2,738.6 lb, 3,487 lb/in²."""
+    found = stay_paper.paper(stays({"1.1": "broken"}, others="2.3 = flexible, steel, 1 in\n1.1 = flexible"))
+    (load,) = (section for section in found.sections if section.heading == "Load and stress")
+    (row,) = (row for row in load.rows if row[0] == "2.3")
+    assert row[4].startswith("3487 lb/in²")
+    (counted,) = (section for section in found.sections if section.heading == "Counts")
+    assert counted.sentences[0].startswith("To order: 1 flexible, copper, root 0.8 in")
+    assert ("Unlike the rest", "2.3 = flexible, steel, 1 in; 1.1 = flexible") in found.facts
+    for wrong, told_ in (("2.3 = a, b, 1, 2", "write kind, material, root"), ("9.9 = a", "is no stay of this map")):
+        assert any(told_ in sentence for sentence in stay_paper.against(stays(others=wrong)))
+
+
 def test_a_plugged_telltale_counts_as_broken_and_a_neighbour_never_passes():
     """By hand: 180 x (16 - 0.5027) = 2,790 lb on 0.5027 sq in: 5,550; two broken throw 930 on each of six."""
     found = stay_paper.paper(stays({"2.2": "broken", "2.3": "telltale plugged"}))
