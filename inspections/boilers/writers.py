@@ -12,6 +12,7 @@ from parts.models import HoldPoint, Locomotive, Position
 from ..domain.boiler_standing import allowed_on
 from ..domain.boiler_words import PRESSURE_KINDS, EntryKind
 from ..domain.pressures import read_pressure
+from ..domain.survey_words import read_block
 from ..models import Boiler, BoilerEntry, BoilerPart, SchemeRow
 from .boiler_desk import entries_of, places_of
 
@@ -92,7 +93,8 @@ def enter(
     with writing.one_transaction():
         if hold:
             writing.hold(hold)
-        trouble = [*_entry_trouble(kind, on, part, hold, reference), *_pressure_trouble(boiler, kind, on, pressure)]
+        trouble = list(_entry_trouble(kind, on, part, points, reference))
+        trouble += [*_repair_trouble(boiler, kind, on, hold), *_pressure_trouble(boiler, kind, on, pressure)]
         if trouble:
             raise Refused(*trouble)
         event = writing.log(
@@ -112,21 +114,38 @@ def enter(
         )  # fmt: skip
 
 
-def _entry_trouble(kind, on, part, hold, reference):
+def _entry_trouble(kind, on, part, points, reference):
     if on > writing.today():
         yield Refusal("on", "That day is still to come.", "Give the day on which it was done.")
-    if kind == EntryKind.REPAIR_BEGUN and hold is None:
-        yield Refusal(
-            "hold", "A pressure repair waits for its release.", "Choose the hold point that the named body released."
-        )
-    elif kind == EntryKind.REPAIR_BEGUN and hold.stops_on(writing.today()):
-        yield Refusal("hold", f"Cut no metal before “{hold}” is released.", f"Ask {hold.body} to release it.")
-    elif kind == EntryKind.REPAIR_BEGUN and hold.released_on > on:
-        yield Refusal("on", f"“{hold}” was released on {day(hold.released_on)}, after that day.", "Give the right day.")
+    if points.strip():
+        try:
+            read_block(points)
+        except ValueError as wrong:
+            yield Refusal("points", str(wrong))
     if kind == EntryKind.BUILD_UP and part is None:
         yield Refusal("part", "Nothing says what was renewed or built up.", "Choose the part.")
     if kind in (EntryKind.PAPER, *PRESSURE_KINDS) and not reference.strip():
         yield Refusal("reference", "Nothing says which paper.", "Give its number and date, and where it lies.")
+
+
+def _repair_trouble(boiler: Boiler, kind: str, on: date, hold: HoldPoint | None):
+    """Metal is cut after the inspecting body released it, one release for one repair."""
+    repairs = [one for one in boiler.entries.all() if one.kind in (EntryKind.REPAIR_BEGUN, EntryKind.REPAIR_DONE)]
+    if kind == EntryKind.REPAIR_DONE and not sum(1 if one.kind == EntryKind.REPAIR_BEGUN else -1 for one in repairs):
+        yield Refusal("kind", "No pressure repair is begun.", "Write down first that it was begun, with its release.")
+    if kind != EntryKind.REPAIR_BEGUN:
+        return
+    if hold is None:
+        cure = "Choose the hold point that the named body released."
+        yield Refusal("hold", "A pressure repair waits for its release.", cure)
+    elif hold.body not in (boiler.body, boiler.person):
+        yield Refusal("hold", f"“{hold}” is released by {hold.body}.", f"Choose one that {boiler.body} released.")
+    elif hold.stops_on(writing.today()):
+        yield Refusal("hold", f"Cut no metal before “{hold}” is released.", f"Ask {hold.body} to release it.")
+    elif hold.released_on > on:
+        yield Refusal("on", f"“{hold}” was released on {day(hold.released_on)}, after that day.", "Give the right day.")
+    elif any(one.hold_id == hold.pk for one in repairs):
+        yield Refusal("hold", f"“{hold}” was released for another repair.", "Have this repair released too.")
 
 
 def _pressure_trouble(boiler: Boiler, kind: str, on: date, pressure: str):

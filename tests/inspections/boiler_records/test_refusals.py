@@ -46,9 +46,9 @@ class Scene:
         entered = {"kind": "plate", "name": name, "metal": metal, "shape": "sheet", "needed_from": "calculation 1"}
         return writers.put_part(self.boiler, self.people.engineer, **entered, **sizes)
 
-    def add_hold(self, name):
+    def add_hold(self, name, body="a body (invented)"):
         overhaul = self.works.locomotive.open_overhaul()
-        return holds.add_hold(overhaul, self.people.engineer, name=name, stops=["refit"], body="a body (invented)")
+        return holds.add_hold(overhaul, self.people.engineer, name=name, stops=["refit"], body=body)
 
     def draft(self, kind, entered, **more):
         on = more.pop("on", days(0))
@@ -120,6 +120,12 @@ class Scene:
 @pytest.fixture(scope="module")
 def scene(module_db):
     return Scene()
+
+
+def begun_twice_on_one_release(scene):
+    scene.release()
+    for _ in range(2):
+        scene.enter("pressure repair begun", hold=scene.hold)
 
 
 def begun_and_released_today(scene):
@@ -227,6 +233,18 @@ TABLE = [
     # the file
     ("a hold point", lambda s: s.enter("pressure repair begun"), "waits for its release"),
     ("its release", lambda s: s.enter("pressure repair begun", hold=s.add_hold("Patch")), "Cut no metal before"),
+    (
+        "the release of that body",
+        lambda s: s.enter("pressure repair begun", hold=s.add_hold("Lagging", "a surveyor")),
+        "released by a surveyor",
+    ),
+    ("a release of its own", begun_twice_on_one_release, "was released for another repair"),
+    ("a repair begun", lambda s: s.enter("pressure repair finished"), "No pressure repair is begun"),
+    (
+        "points of the grid",
+        lambda s: s.enter("renewal or build-up", part=s.plate, points="the foot"),
+        "no part of the grid",
+    ),
     ("its release on the day", begun_and_released_today, "after that day"),
     ("the part built up", lambda s: s.enter("renewal or build-up"), "Nothing says what was renewed"),
     ("the paper", lambda s: s.enter("pressure lowered", pressure="130 psi"), "Nothing says which paper"),

@@ -95,7 +95,9 @@ def test_no_metal_is_cut_before_the_release(client, works, people, boiler):
     entered = {"kind": "pressure repair begun", "on": days(0).isoformat(), "words": "A patch."}
     answer = client.post(at("enter_boiler", boiler.pk), entered)
     assert (answer.status_code, "waits for its release" in answer.content.decode()) == (422, True)
-    hold = holds.add_hold(works.locomotive.open_overhaul(), people.engineer, name="Patch", stops=["refit"], body="B")
+    hold = holds.add_hold(
+        works.locomotive.open_overhaul(), people.engineer, name="Patch", stops=["refit"], body=boiler.body
+    )
     answer = client.post(at("enter_boiler", boiler.pk), entered | {"hold": hold.pk})
     assert (answer.status_code, "Cut no metal before" in answer.content.decode()) == (422, True)
     assert not BoilerEntry.objects.exists()
