@@ -10,7 +10,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
-from parts.domain.plain import capital, listed
+from parts.domain.plain import capital, listed, several
 
 from .boiler_calculation import (
     Beside,
@@ -118,7 +118,7 @@ def paper(read: ReadCalculation) -> BoilerPaper:
         facts=[("Working pressure wanted", f"{read.wanted} = {in_both(read.wanted_psi)}")],
         sections=sections,
         against=read.overtaken,
-        cautions=[f"{len(sheet.assumed)} of the figures are assumed, each with its reason."] if sheet.assumed else [],
+        cautions=[f"{several(len(sheet.assumed), 'figure is', 'figures are')} assumed."] if sheet.assumed else [],
     )
 
 

@@ -205,8 +205,9 @@ def _zones(read: ReadSurvey, found: Sequence[Zone], rate: Fraction | None) -> Se
 
 def _zone(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> tuple[str, ...]:
     count = f"{zone.read} of {zone.read + len(zone.not_read)}"
+    needed = in_both(read.plate.needed, read.unit) if read.plate.needed else "–"
     if zone.least is None or zone.mean is None:
-        return (zone.name, count, "–", "–", "–", _needed(read), "–", Standing.NOT_COVERED.value)
+        return (zone.name, count, "–", "–", "–", needed, "–", Standing.NOT_COVERED.value)
     row, column = zone.least_at or (0, 0)
     word = str(read.entered.get("mean_word") or "")
     left = _rests(read, zone, rate)
@@ -223,7 +224,7 @@ def _zone(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> tuple[str, ...
         least,
         _round(zone.mean, read.unit),
         _round(left, read.unit),
-        _needed(read),
+        needed,
         margin,
         stands,
     )

@@ -31,7 +31,7 @@ LARGEST_FILE = 200_000
 def begin_survey(request, pk):
     part = part_or_404(pk, PartKind.PLATE)
     last = BoilerRecord.objects.standing().filter(part=part, kind=RecordKind.SURVEY).order_by("-on").first()
-    initial = {name: last.entered.get(name) for name in KEPT} if last else {}
+    initial = {name: last.entered.get(name) for name in KEPT} | {"instrument": last.instrument} if last else {}
     form = SurveyHead(sent(request), initial={"on": writing.today(), "writer": str(request.user)} | initial)
 
     def do(entered):

@@ -345,7 +345,7 @@ def test_every_step_is_printed_with_its_figures():
         ("60000 × 0.375 × 0.7 / 30", "525 lb/in²"), ("525 / 4.5", "116.6667 lb/in²")
     ]  # fmt: skip
     assert figures.rows[0][1:] == ("9.525 mm", "0.375 in (9.525 mm)", "survey point: sheet 1")
-    assert "1 of the figures are assumed" in found.cautions[0]
+    assert "1 figure is assumed" in found.cautions[0]
 
 
 def test_what_does_not_reach_and_what_was_left_out_is_named():
