@@ -13,9 +13,10 @@
   const walkedOn = new Set();
   const AWAITED_MS = 45_000; // while somebody waits for an answer, nobody else sends the same
 
-  // A sheet that several people fill in says data-keep-changes: what one of them left as it was served is not sent.
+  // Of a table that several people fill in, which says data-keep-changes, only what changed is sent.
   function isNews(form, name, value) {
-    const served = "keepChanges" in form.dataset && drafts.of(form)?.served.get(name);
+    const field = form.elements.namedItem(name);
+    const served = field?.closest?.("[data-keep-changes]") && drafts.of(form)?.served.get(name);
     return !served || served.join("\n") !== value;
   }
 
