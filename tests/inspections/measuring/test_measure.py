@@ -72,7 +72,7 @@ def test_the_sheet_shows_each_size_with_its_limits_and_their_source(bench, piece
 
 
 def test_what_comes_after_its_record_was_signed_is_not_kept_beside_it(bench, works, piece, size, micrometer):
-    """The last figure and the signature may leave a slow phone at nearly the same time, and arrive the other way round."""
+    """The last figure and the signature may leave a slow phone together, and arrive the other way round."""
     shown = {"seen": piece.last_event}
     bench.post(at(piece), signing(piece, typed(size, micrometer, "124.96")))
     late = bench.post(f"{at(piece)}/try?size={size.pk}", typed(size, micrometer, "124.97") | shown)
