@@ -39,7 +39,7 @@ def _part(part: BoilerPart) -> dict:
 
 def _before(record: BoilerRecord) -> dict:
     """The surveys that count, the renewals, and when the scheme next looks."""
-    earlier = BoilerRecord.objects.standing().filter(part=record.part, kind=record.kind, on__lt=record.on)
+    earlier = BoilerRecord.objects.in_force().filter(part=record.part, kind=record.kind, on__lt=record.on)
     if record.supersedes_id:
         earlier = earlier.exclude(pk=record.supersedes_id)
     builds = record.boiler.entries.filter(kind=EntryKind.BUILD_UP, part=record.part).order_by("on")

@@ -36,7 +36,7 @@ def file_of(boiler: Boiler, today: date) -> BoilerFile:
     records = list(boiler.records.for_page())
     return BoilerFile(
         boiler=boiler,
-        against=standing(boiler, [one for one in records if one.kind == RecordKind.TEST]),
+        against=in_doubt_or_owed(boiler, [one for one in records if one.kind == RecordKind.TEST]),
         scheme=[SchemeLine(row=row, due=due(row, today)) for row in boiler.scheme.all() if not row.retired],
         records=records,
     )
@@ -59,7 +59,8 @@ def boilers_of(locomotive, today: date) -> list[BoilerNow]:
 
 def _against(boiler: Boiler) -> list[str]:
     return [
-        f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in standing(boiler, list(boiler.records.all()))
+        f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}"
+        for one in in_doubt_or_owed(boiler, list(boiler.records.all()))
     ]
 
 
@@ -68,7 +69,7 @@ def _due(boiler: Boiler, today: date) -> list[str]:
     return [f"Due by the written scheme: {one.sentence}." for one in rows if one.overdue]
 
 
-def standing(boiler: Boiler, tests: list[BoilerRecord]) -> list[Against]:
+def in_doubt_or_owed(boiler: Boiler, tests: list[BoilerRecord]) -> list[Against]:
     """What stands against it; `tests` with what superseded them."""
     stand = [one for one in tests if one.signed_at and one.taken_over_by is None]
     stand.sort(key=lambda one: one.event_id or 0)

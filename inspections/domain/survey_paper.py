@@ -17,9 +17,9 @@ from .survey_grid import (
     MISSED_BY_A_GRID,
     PlateLoss,
     Point,
-    Standing,
     Survey,
     Zone,
+    ZoneVerdict,
     against_needed,
     plate_loss,
     point_loss,
@@ -184,16 +184,16 @@ def _zones(read: ReadSurvey, found: Sequence[Zone], rate: Fraction | None) -> Se
 def _zone(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> tuple[str, ...]:
     count = f"{zone.read} of {zone.read + len(zone.not_read)}"
     if zone.least is None or zone.mean is None:
-        return (zone.name, count, "–", "–", "–", _needed(read), "–", Standing.NOT_COVERED.value)
+        return (zone.name, count, "–", "–", "–", _needed(read), "–", ZoneVerdict.NOT_COVERED.value)
     row, column = zone.least_at or (0, 0)
     word = str(read.entered.get("mean_word") or "")
     left = rests_on(zone, read.uncertainty, rate or 0, read.years, mean_on_the_word_of=word)
     margin, stands = "–", "no thickness needed is set"
     if read.plate.needed:
         judged = against_needed(zone, read.plate.needed, read.uncertainty, rate or 0, read.years)
-        margin, stands = _signed(left - read.plate.needed, read.unit), judged.standing.value
+        margin, stands = _signed(left - read.plate.needed, read.unit), judged.verdict.value
         if word and left < read.plate.needed:
-            stands = Standing.BELOW.value
+            stands = ZoneVerdict.BELOW.value
     least = f"{in_both(zone.least, read.unit)} (row {row}, column {column})"
     return (
         zone.name,

@@ -24,7 +24,12 @@ ORIGINAL_OVER_MM = {shipped.OVER_6_IN: 6 * INCH_MM}
 
 def ship() -> LimitSheet:
     """The published sheet that comes with the program: there once, however often this is called."""
-    kept = {"source": shipped.SOURCE, "standing": shipped.STANDING, "added_by": None, "added_at": timezone.now()}
+    kept = {
+        "source": shipped.SOURCE,
+        "jurisdiction": shipped.JURISDICTION,
+        "added_by": None,
+        "added_at": timezone.now(),
+    }
     with writing.one_transaction():
         sheet, made = LimitSheet.objects.get_or_create(name=shipped.NAME, edition=shipped.EDITION, defaults=kept)
         if made:
@@ -32,7 +37,9 @@ def ship() -> LimitSheet:
         return sheet
 
 
-def add_sheet(actor, *, name: str, edition: str, source: str, standing: str = "", rows: Iterable[dict]) -> LimitSheet:
+def add_sheet(
+    actor, *, name: str, edition: str, source: str, jurisdiction: str = "", rows: Iterable[dict]
+) -> LimitSheet:
     """A sheet with its rows, whole or not at all. `rows` are the fields of SheetRow."""
     writing.allow(actor, "edit limits")
     rows = list(rows)
@@ -44,7 +51,7 @@ def add_sheet(actor, *, name: str, edition: str, source: str, standing: str = ""
             name=name.strip(),
             edition=edition.strip(),
             source=source.strip(),
-            standing=standing.strip(),
+            jurisdiction=jurisdiction.strip(),
             added_by=actor,
             added_at=timezone.now(),
         )

@@ -23,7 +23,7 @@ class LimitSheet(models.Model):
     name = models.CharField(max_length=160)
     edition = models.CharField(max_length=80)
     source = models.CharField("who published it", max_length=200)
-    standing = models.CharField("where it holds", max_length=300, blank=True, default="")
+    jurisdiction = models.CharField("where it holds", max_length=300, blank=True, default="")
     added_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )

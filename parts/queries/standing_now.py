@@ -11,12 +11,12 @@ from typing import cast
 from django.db import connection
 from django.db.models import Count
 
-from ..domain.needs import Standing, Word
+from ..domain.needs import PlaceStatus, Standing
 from ..domain.readiness import Holds, Readiness, readiness, readiness_from_counts
 from ..domain.rows import Place
 from ..domain.sequence import Order
 from ..domain.tallies import Count as Tallied
-from ..domain.tallies import Four
+from ..domain.tallies import Progress
 from ..domain.words import Need
 from ..models import HoldPoint, Locomotive, Position
 from .assembling import load_order
@@ -53,7 +53,7 @@ class Now:
 
 
 def load_now(locomotive: Locomotive, today: date) -> Now:
-    order, late = load_order(locomotive.pk)
+    order, ordered = load_order(locomotive.pk)
     changed = Position.objects.changed_by(today).filter(locomotive=locomotive)
     stops = Position.objects.filter(pk__in=HoldPoint.objects.on_places_stopped(), locomotive=locomotive, retired=False)
     stopped = {position.pk: position for position in stops}
@@ -63,7 +63,7 @@ def load_now(locomotive: Locomotive, today: date) -> Now:
         order=order,
         holds=load_holds(locomotive.pk),
         counts=tallies(locomotive.pk),
-        singles={position.pk: position for position in changed} | stopped | late,
+        singles={position.pk: position for position in changed} | stopped | ordered,
         stopped=frozenset(stopped),
     )
 
@@ -86,21 +86,21 @@ def tallies(locomotive_id: int) -> list[Tallied]:
         return cast(list[Tallied], cursor.fetchall())  # the same columns: 3,000 tuples need not be made anew
 
 
-def tallied_by_locomotive(today: date) -> dict[int, Four]:
+def tallied_by_locomotive(today: date) -> dict[int, Progress]:
     """The four numbers of every locomotive, as its own page tells them."""
     rows = Position.objects.counted().values_list("locomotive_id", "standing").annotate(number=Count("*")).order_by()
     numbers: defaultdict[int, Counter] = defaultdict(Counter)
-    for locomotive, word, number in rows:
-        numbers[locomotive][word] += number
+    for locomotive, status, number in rows:
+        numbers[locomotive][status] += number
     for position in Position.objects.changed_by(today):
         numbers[position.locomotive_id][position.standing] -= 1
         numbers[position.locomotive_id][position.stands_on(today)[0]] += 1
-    return defaultdict(Four, {locomotive: _four(number) for locomotive, number in numbers.items()})
+    return defaultdict(Progress, {locomotive: _progress(number) for locomotive, number in numbers.items()})
 
 
-def _four(number: Counter) -> Four:
-    refitted, ready, blocked = number[Word.REFITTED], number[Word.READY], number[Word.BLOCKED]
-    return Four(refitted + ready + blocked, refitted, ready, blocked)
+def _progress(number: Counter) -> Progress:
+    refitted, ready, blocked = number[PlaceStatus.REFITTED], number[PlaceStatus.READY], number[PlaceStatus.BLOCKED]
+    return Progress(refitted + ready + blocked, refitted, ready, blocked)
 
 
 def load_holds(locomotive_id: int) -> Holds:
@@ -127,5 +127,5 @@ def _bare(position: Position) -> Place:
 
 
 def _standing(position: Position, today: date) -> Standing:
-    word, need = position.stands_on(today)
-    return Standing(Word(word), Need(need) if need else None)
+    status, need = position.stands_on(today)
+    return Standing(PlaceStatus(status), Need(need) if need else None)

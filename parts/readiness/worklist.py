@@ -10,7 +10,7 @@ from operator import or_
 
 from django.db.models import Case, IntegerField, Q, Value, When
 
-from ..domain.needs import Word
+from ..domain.needs import PlaceStatus
 from ..domain.plain import several
 from ..domain.ranking import REFIT, WORK, turn
 from ..domain.readiness import Blocker, Readiness, SubReadiness, blockers_at, goes_on_at, what_next
@@ -22,7 +22,7 @@ from ..queries.standing_now import Now
 
 PAGE = 36
 
-WAITING = (Word.BLOCKED.value, Word.REFITTED.value)
+WAITING = (PlaceStatus.BLOCKED.value, PlaceStatus.REFITTED.value)
 """What stands so and needs something is in the way."""
 
 
@@ -144,8 +144,8 @@ class WorkList:
             if Need.SOURCE in self.needs:
                 bucket(Need.SOURCE, blocker.holds_up).told.append(blocker)
         held: dict[tuple[int, bool], int] = {}
-        for subassembly, word, stored, first, number in self.now.ordinary():
-            need = self._asked(subassembly, word, stored)
+        for subassembly, status, stored, first, number in self.now.ordinary():
+            need = self._asked(subassembly, status, stored)
             if not need or (need == Need.SOURCE and subassembly in self.missing):
                 continue
             self.totals[need] += number
@@ -165,11 +165,11 @@ class WorkList:
                 one.singles.append(pk)
         return [found[key] for key in sorted(found)]
 
-    def _asked(self, subassembly: int, word: str, need: str | None) -> str:
+    def _asked(self, subassembly: int, status: str, need: str | None) -> str:
         """What somebody can set to at a place that stands so: its need, or that it can go on."""
-        if need and word in WAITING:
+        if need and status in WAITING:
             return need
-        return REFIT if word == Word.READY and subassembly in self.clear else ""
+        return REFIT if status == PlaceStatus.READY and subassembly in self.clear else ""
 
     def _held(self, node: Node) -> int:
         return self.found.order.holds_up(node, self.incomplete)
@@ -181,8 +181,8 @@ class WorkList:
             need = self._asked(position.subassembly_id, *position.stands_on(self.now.today))
             if need == Need.SOURCE and position.subassembly_id in self.missing:
                 continue
-            late = self.found.order.ordered_by_id.get(pk)
-            if need and not (need == REFIT and late and not done.issuperset(late.after)):
+            placed = self.found.order.ordered_by_id.get(pk)
+            if need and not (need == REFIT and placed and not done.issuperset(placed.after)):
                 yield pk, need
 
 
@@ -207,6 +207,6 @@ def _as_one(sub: SubReadiness) -> Blocker:
 def _which(bucket: Bucket, singles: Collection[int]) -> Q:
     """The places that are counted in a bucket."""
     groups = [Q(subassembly__in=subs, needed_first=first) for first, subs in bucket.groups.items() if subs]
-    waiting = Q(standing=Word.READY) if bucket.need == REFIT else Q(need=bucket.need, standing__in=WAITING)
+    waiting = Q(standing=PlaceStatus.READY) if bucket.need == REFIT else Q(need=bucket.need, standing__in=WAITING)
     ordinary = waiting & reduce(or_, groups) & ~Q(pk__in=list(singles)) if groups else Q(pk__in=())
     return ordinary | Q(pk__in=bucket.singles)

@@ -21,7 +21,7 @@ def keep(component, author, kind: str, merge) -> dict:
         return draft.entered
 
 
-def kept_by(component, author, kind: str) -> dict:
+def draft_of(component, author, kind: str) -> dict:
     """What this person typed and has not signed yet."""
     draft = Draft.objects.filter(component=component, author=author, kind=kind).first()
     return draft.entered if draft else {}
