@@ -12,10 +12,11 @@ from parts.models import Position
 from ..domain import shipped_sheet as shipped
 from ..domain.attaching import LIMITS, How, Original, limits_of_row
 from ..domain.limits import Limits as PlainLimits
+from ..domain.limits import openness
 from ..domain.two_units import in_both
 from ..domain.units import INCH_MM
 from ..fits import writers as fits
-from ..limits.writers import log, openness, store_edition
+from ..limits.writers import log, store_edition
 from ..models import Dimension, Limits, LimitSheet, SheetRow
 
 ASKED = {How.LOSS: ("original", "Original size"), How.BELOW_GAUGE: ("gauge", "Track gauge")}

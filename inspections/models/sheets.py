@@ -4,8 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
-from ..domain.attaching import LIMITS, row_in_words
-from ..domain.classes import Wears
+from ..domain.attaching import row_in_words
 from ..domain.limit_words import limits_in_words
 from ..domain.limits import Limits
 from .exact_field import MillimetresField
@@ -94,12 +93,7 @@ class SheetRow(models.Model):
 
     def plain(self) -> Limits:
         """As limits of a size of its own; a loss or a gauge only once its size is known."""
-        sizes = {name: getattr(self, name) for name in LIMITS}
-        return Limits(
-            **sizes, unit=self.unit, wears=Wears(self.wears),
-            shop_lower_open=self.shop_open, shop_upper_open=self.shop_open,
-            scrapping_lower_open=self.scrapping_open, scrapping_upper_open=self.scrapping_open,
-        )  # fmt: skip
+        return Limits.of(self, unit=self.unit, wears=self.wears)
 
     def in_words(self) -> list[tuple[str, str]]:
         """`("Shop limit", "at least 123 mm (…)")` and so on: for a row that sets limits of its own as a workshop has
