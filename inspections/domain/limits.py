@@ -10,7 +10,7 @@ from .exact import exact
 SIDES = ("lower", "upper")
 
 
-def openness(row: Any) -> dict[str, bool]:
+def openness(row: Any) -> dict[str, Any]:
     """On which sides the limit itself fails: a row says it of both at once."""
     return {f"{name}_{side}_open": getattr(row, f"{name}_open") for name in ("shop", "scrapping") for side in SIDES}
 
