@@ -75,7 +75,7 @@ def boilers_of(locomotive, today: date) -> list[BoilerNow]:
     records = Prefetch("records", BoilerRecord.objects.filter(kind__in=kinds).select_related("superseded_by"))
     every = Boiler.objects.filter(locomotive=locomotive) if locomotive else Boiler.objects.in_order()
     found = every.prefetch_related(records, "entries", "scheme")
-    return [BoilerNow(boiler=one, sentences=[*_against(one), *_due(one, today)]) for one in found]
+    return [BoilerNow(boiler=one, sentences=[*_due(one, today), *_against(one)]) for one in found]
 
 
 @dataclass(frozen=True, kw_only=True)

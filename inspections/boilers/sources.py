@@ -36,8 +36,8 @@ def offered(boiler: Boiler) -> list[Source]:
     standing = BoilerRecord.objects.in_force().filter(boiler=boiler, kind__in=GIVING).order_by("on", "pk")
     latest = {(record.part_id, record.kind): record for record in standing}
     found = [_of_record(record, name, None) for record in latest.values() for name in record.subject.get("gives", {})]
-    if boiler.locomotive:
-        found += [_of_drawing(one, ()) for one in Drawing.objects.good_for(boiler.locomotive)[:MOST_DRAWINGS]]
+    drawings = Drawing.objects.good_for(boiler.locomotive) if boiler.locomotive else Drawing.objects.all()
+    found += [_of_drawing(one, ()) for one in drawings[:MOST_DRAWINGS]]
     papers = boiler.entries.exclude(reference="").select_related("boiler").order_by("-on")
     return found + [_of_entry(one) for one in papers]
 
