@@ -14,6 +14,7 @@ from core.models import Event
 
 from ..common import crates
 from ..common.done_bar import say_done
+from ..common.refusing import status_in
 from ..common.shortcuts import location_or_404, status_of
 from ..domain.plain import capital, several
 from ..models import Component, Location, Movement, Pattern, Tag
@@ -88,7 +89,8 @@ def choose(request, *, refusals=(), form=None):
         "refusals": refusals,
         "recent": [place for place in Location.objects.last_used_by(request.user) if not place.locomotive_id],
     }
-    return render(request, "parts/put_away/put_away_crate.html", page, status=status_of(refusals))
+    status = status_of(refusals) if refusals else status_in(form)
+    return render(request, "parts/put_away/put_away_crate.html", page, status=status)
 
 
 def show(request, crate, *, refusals=(), **more):

@@ -48,7 +48,8 @@ def choose(request, *, refusals=(), form=None):
         "page_obj": Paginator(StockTake.objects.done(), A_PAGE).get_page(request.GET.get("page", "1")[:6]),
         "may_count": may(request.user.role_names, "stock-take"),
     }
-    return render(request, "parts/stock_take/stock_takes.html", page, status=status_of(refusals))
+    status = status_of(refusals) if refusals else status_in(form)
+    return render(request, "parts/stock_take/stock_takes.html", page, status=status)
 
 
 @who_may("stock-take")
