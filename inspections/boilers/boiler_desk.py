@@ -46,7 +46,7 @@ def file_of(boiler: Boiler, today: date) -> BoilerFile:
     return BoilerFile(
         boiler=boiler,
         allowed=allowed_on(entries_of(boiler), today),
-        against=[*standing(boiler, records), *_overtaken(records, sources.linked(_figures(records)))],
+        against=[*in_doubt_or_owed(boiler, records), *_overtaken(records, sources.linked(_figures(records)))],
         scheme=[SchemeLine(row=row, due=due(row, today)) for row in boiler.scheme.all() if not row.retired],
         records=records,
     )
@@ -87,7 +87,7 @@ class Support:
 
 def supports_of(holds: Iterable[int]) -> dict[int, list[Support]]:
     found: dict[int, list[Support]] = {}
-    tests = BoilerRecord.objects.standing().filter(hold__in=list(holds)).select_related("boiler")
+    tests = BoilerRecord.objects.in_force().filter(hold__in=list(holds)).select_related("boiler")
     for one in tests.order_by("-event"):
         good = one.passed and one.counts
         came_to = "passed" if good else "failed" if not one.passed else "does not count"
@@ -99,7 +99,7 @@ def supports_of(holds: Iterable[int]) -> dict[int, list[Support]]:
 
 def _against(boiler: Boiler, known: Mapping[str, sources.Source]) -> list[str]:
     records = list(boiler.records.all())
-    found = [*standing(boiler, records), *_overtaken(records, known)]
+    found = [*in_doubt_or_owed(boiler, records), *_overtaken(records, known)]
     return [f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in found]
 
 
@@ -128,7 +128,7 @@ def _due(boiler: Boiler, today: date) -> list[str]:
     return [f"Due by the written scheme: {one.sentence}." for one in rows if one.overdue]
 
 
-def standing(boiler: Boiler, records: list[BoilerRecord]) -> list[Against]:
+def in_doubt_or_owed(boiler: Boiler, records: list[BoilerRecord]) -> list[Against]:
     """What stands against it by its tests and entries; `records` with what superseded them."""
     stand = [one for one in records if one.kind == RecordKind.TEST and _stands(one)]
     stand.sort(key=lambda one: one.event_id or 0)
