@@ -7,11 +7,10 @@ NYCRR 922.13. Figures with no source are by hand.
 
 from datetime import date
 
-import pytest
-
 from inspections.domain import boiler_standing, boiler_test_paper
 from inspections.domain.boiler_standing import Against, Entered, against, next_due
 from inspections.domain.boiler_test_fields import FIELDS, Sort
+from tests.tables import for_each
 
 ON = date(2024, 6, 1)
 
@@ -40,7 +39,7 @@ def test_a_test_on_each_limit_counts():
         assert boiler_test_paper.does_not_count(hydraulic(**more)) == []
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("more", "told_"),
     [
         ({"reached": "224.9 lb/in²"}, "Test again at 225 lb/in²"),
@@ -66,7 +65,7 @@ def test_a_failed_test_is_recorded_as_failed():
     assert (found.passed, found.sentence) == (False, "Failed: a seam wept.")
 
 
-@pytest.mark.parametrize("missing", [one.name for one in FIELDS[Sort.HYDRAULIC] if one.must and one.kind != "yes"])
+@for_each("missing", [one.name for one in FIELDS[Sort.HYDRAULIC] if one.must and one.kind != "yes"])
 def test_each_figure_is_asked_for(missing):
     assert boiler_test_paper.against(hydraulic(**{missing: ""}))
 
@@ -79,7 +78,7 @@ GAUGES = {"sort": "gauge and glass check", "working": "180 lb/in²", "worst": "2
           "red_mark": "180 lb/in²", "glass_low": "3 in", "glass_least": "3 in", "cocks": True}  # fmt: skip
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("good", "bad", "told_"),
     [
         (STEAM, {"reached": "187 lb/in²"}, "Put the safety valves right"),
