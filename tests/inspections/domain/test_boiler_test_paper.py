@@ -157,7 +157,7 @@ def test_the_pressure_allowed_on_a_day_is_that_of_the_last_entry_before():
     assert found == ["", "150 lb/in²", "130 lb/in²"]
 
 
-@pytest.mark.parametrize("good", [STEAM, VALVES, GAUGES])
+@for_each("good", [STEAM, VALVES, GAUGES])
 def test_no_test_for_more_than_is_allowed_counts(good):
     read = boiler_test_paper.ReadTest(entered=good, on=ON, wanted="180 lb/in²", allowed="130 lb/in²")
     told = boiler_test_paper.does_not_count(read)
