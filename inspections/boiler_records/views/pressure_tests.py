@@ -59,10 +59,10 @@ def boiler_test(request, pk):
 
 
 def _ask(request, form, do, heading, back, way):
-    says = "Write what happened, also where it went wrong. What does not count is recorded too."
+    says = "Write what happened, also what went wrong."
     return ask(
         request, form, do, heading=heading, button="Save test", back=back, says=says, crumbs=way,
-        cautions=[CAUTION, LED], keep="Save the test", template="inspections/boiler_records/test_form.html",
+        cautions=[f"{LED} {CAUTION}"], keep="Save the test", template="inspections/boiler_records/test_form.html",
     )  # fmt: skip
 
 
