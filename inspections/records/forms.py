@@ -108,7 +108,7 @@ def offered(authorised: frozenset[str], called_for: list[tuple[str, str]]) -> li
     return calls + [(word, word.capitalize()) for word in others]
 
 
-TESTS = (Kind.HYDRAULIC_TEST, *FIELDS)
+TESTS = tuple(FIELDS)
 """Kinds that are tests, each with figures of its own."""
 SHEETS = {Kind.CRACK_CHECK.value: "crack_check"} | {kind.value: kind.replace(" ", "_") for kind in TESTS}
 """Kinds that have a form of their own, by the name of its page."""

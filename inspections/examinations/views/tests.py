@@ -17,12 +17,11 @@ from parts.domain.cautions import caution_of_look
 from parts.domain.states import refusals_of
 from parts.domain.words import Kind
 
-from ..forms import HydraulicTest, TestOfPiece
+from ..forms import TestOfPiece
 
 
 def form_of(kind: Kind, piece, data=None, **given):
-    made = HydraulicTest if kind is Kind.HYDRAULIC_TEST else TestOfPiece
-    return made(data, kind=kind, earlier=piece.examinations.not_superseded().filter(kind=kind), **given)
+    return TestOfPiece(data, kind=kind, earlier=piece.examinations.not_superseded().filter(kind=kind), **given)
 
 
 @who_may("examine")
@@ -44,14 +43,13 @@ def test_of_piece(request, code, kind):
 
 
 def beginning(request, piece, kind):
-    """As it was kept, if somebody comes back from reading it over; else blank, with the usual."""
+    """As it was kept, if somebody comes back from reading it over; else blank."""
     kept = as_sent(kept_by(piece, request.user, kind.value)) if "kept" in request.GET else None
     if kept:
         kept["seen"] = str(piece.last_event)
         return form_of(kind, piece, kept)
-    usual = {"medium": "water"} if kind is Kind.HYDRAULIC_TEST else {}
-    initial = usual | {"seen": piece.last_event, "on": timezone.localdate()}
-    return form_of(kind, piece, initial=initial | {"supersedes": request.GET.get("supersedes")})
+    initial = {"seen": piece.last_event, "on": timezone.localdate(), "supersedes": request.GET.get("supersedes")}
+    return form_of(kind, piece, initial=initial)
 
 
 def not_authorised(case, kind) -> list[Refusal]:
