@@ -13,6 +13,7 @@ from parts.domain.words import Kind, Result
 from ..domain.boiler_test_fields import TestField
 from ..domain.piece_tests import FIELDS
 from ..models import Examination
+from .like_pieces import WithLike
 
 CHOOSE = {"required": "None chosen. Choose one.", "invalid_choice": "Choose one from the list."}
 RESULTS = [
@@ -52,7 +53,7 @@ class WithInside(forms.Form):
 INSIDE = ("inside_reached", "inside_not_reached")
 
 
-class Examine(WithInside):
+class Examine(WithInside, WithLike):
     """For a look that has no form of its own. `look` is a kind, as an authorisation words it: "visual"."""
 
     use_required_attribute = False
@@ -74,7 +75,7 @@ class Examine(WithInside):
         error_messages={"invalid_choice": "Choose one of the earlier records."},
     )  # fmt: skip
 
-    def __init__(self, *args, component, place, authorised, called_for, **kwargs):
+    def __init__(self, *args, component, place, authorised, called_for, like=(), **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["look"].choices = offered(authorised, called_for)
         surfaces = sorted(place.surfaces) if place else []
@@ -88,6 +89,7 @@ class Examine(WithInside):
             del self.fields["supersedes"]
         self.surfaces = surfaces
         self.offer_inside(place.inside if place and not component.broken_down else ())
+        self.offer_like(list(like))
 
     def record(self) -> dict:
         """As `sign` takes it; a surface that was not ticked is on record as not reached."""
@@ -96,7 +98,8 @@ class Examine(WithInside):
         reached = said.pop("reached", [])
         missed = [surface for surface in self.surfaces if surface not in reached]
         inside, shut = self.inside()
-        plain = {name: value for name, value in said.items() if name not in INSIDE}
+        others = {*INSIDE, *self.like_names()}
+        plain = {name: value for name, value in said.items() if name not in others}
         return {**plain, "kind": kind, "reached": [*reached, *inside], "not_reached": [*missed, *shut]}
 
 

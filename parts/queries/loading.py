@@ -248,8 +248,8 @@ def inside_of(component: Component) -> tuple[rows.InnerPlace, ...]:
     if component.place_id is None or component.broken_down:
         return ()
     own, deep = Q(part_of=component.place_id), Q(part_of__part_of=component.place_id)
-    within = Position.objects.filter(own | deep, retired=False).order_by("id")
-    return tuple(inner_place(position) for position in within if is_looked_at_inside(position))
+    within = Position.objects.looked_at_inside().filter(own | deep).order_by("id")
+    return tuple(inner_place(position) for position in within)
 
 
 def bare_place(position: Position) -> rows.Place:

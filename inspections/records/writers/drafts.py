@@ -6,6 +6,7 @@ from django.utils import timezone
 from inspections.models import Draft
 from parts.actions import writing
 
+from .like_pieces import sign_report
 from .signing import sign
 
 
@@ -27,9 +28,12 @@ def kept_by(component, author, kind: str) -> dict:
     return draft.said if draft else {}
 
 
-def sign_sheet(component, actor, *, kind: str, **said):
-    """Sign the sizes; what was typed on the way there is theirs now."""
+def sign_sheet(component, actor, *, kind: str, likes=(), **entered):
+    """Sign what was kept, with like pieces in one report; what was typed on the way there is theirs now."""
     with writing.one_transaction():
-        record = sign(component, actor, kind=kind, **said)
+        if likes:
+            record = sign_report(component, actor, likes, kind=kind, **entered)
+        else:
+            record = sign(component, actor, kind=kind, **entered)
         Draft.objects.filter(component=component, author=actor, kind=kind).delete()
         return record
