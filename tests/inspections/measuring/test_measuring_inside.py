@@ -14,7 +14,7 @@ __all__ = ["bench", "micrometer"]
 
 @pytest.fixture
 def wheelset(works):
-    """Cleaned and whole, with a size of its own, a pin that is measured on it, and a centre whose rim is out of reach."""
+    """Cleaned and whole, with a size of its own, a pin measured on it, and a rim out of reach."""
     outer = works.plain_place(name="wheelset")
     works.dimension(outer, "back to back")
     for name in ("crank pin", "wheel centre"):
