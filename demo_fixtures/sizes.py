@@ -81,6 +81,8 @@ FOUND = {  # place, side and axle: the instrument and the figures of each size
         LH: ("M 6", "5.9574 5.9570 5.9578 5.9575"),
         RH: ("M 6", "5.9321 5.9312 5.9330 5.9326"),
     },
+    ("tyre", "LH", "leading"): {"tyre thickness": ("S 1", "1 47/64"), FLANGE: ("S 1", "1 5/32")},
+    ("tyre", "RH", "leading"): {"tyre thickness": ("S 1", "1 23/32"), FLANGE: ("S 1", "1 11/64")},
     ("axle", "", "driving"): {LH: ("M 6", "5.9612 5.9608 5.9619 5.9616"), RH: ("M 6", "5.8918 5.8902 5.8931 5.8920")},
     ("axlebox brass", "LH", "leading"): {"bore": ("B 1", "5.9662 5.9668")},
     ("axlebox brass", "RH", "leading"): {"bore": ("B 1", "5.9701 5.9716")},
@@ -134,6 +136,12 @@ def lines(place: Position, found: dict = FOUND) -> list[Line]:
     said = found.get((place.name, place.side, place.axle), {})
     sizes = {size.name: size for size in place.dimensions.in_use()} if said else {}
     return [_line(sizes[name], *figures) for name, figures in said.items()]
+
+
+def lines_of_whole(piece) -> list[Line]:
+    """Its own sizes, and those of what is in it while it is left whole."""
+    within = [] if piece.broken_down else piece.place.inner.order_by("id")
+    return [line for place in (piece.place, *within) for line in lines(place)]
 
 
 def _line(size: Dimension, code: str, figures: str) -> Line:
