@@ -86,6 +86,8 @@ FOUND = {  # place, side and axle: the instrument and the figures of each size
     ("axle", "", "driving"): {LH: ("M 6", "5.9612 5.9608 5.9619 5.9616"), RH: ("M 6", "5.8918 5.8902 5.8931 5.8920")},
     ("axlebox brass", "LH", "leading"): {"bore": ("B 1", "5.9662 5.9668")},
     ("axlebox brass", "RH", "leading"): {"bore": ("B 1", "5.9701 5.9716")},
+    ("axlebox brass", "LH", "driving"): {"bore": ("B 1", "5.9920 5.9932")},
+    ("axlebox brass", "RH", "driving"): {"bore": ("B 1", "6.0011 6.0020")},
     ("crank pin", "LH", "driving"): {"pin diameter": ("M 4", "3.4871 3.4862")},
     ("coupling rod", "RH", "leading to driving"): {"bore of the driving bush": ("B 1", "3.5431 3.5422")},
     ("piston", "LH", ""): {"rod diameter": ("M 3", "2.4418 2.4409 2.4312 2.4296 2.4390 2.4385")},
