@@ -11,6 +11,7 @@ from parts.actions import writing
 from parts.holds.lapsing import lapse
 from parts.models import HoldPoint
 
+from ..boilers import sources
 from ..domain.boiler_words import RecordKind
 from ..models import Boiler, BoilerPart, BoilerRecord, BoilerRecordNote, Instrument
 from . import digests
@@ -27,7 +28,7 @@ def begin(
     kind: str,
     title: str,
     on: date,
-    said: dict[str, Any],
+    entered: dict[str, Any],
     part: BoilerPart | None = None,
     instrument: Instrument | None = None,
     hold: HoldPoint | None = None,
@@ -40,14 +41,14 @@ def begin(
         if supersedes and BoilerRecord.objects.filter(supersedes=supersedes).exists():
             raise Refused(Refusal("supersedes", "Another record takes its place already.", "Open that one."))
         record = BoilerRecord.objects.create(
-            boiler=boiler, part=part, kind=kind, title=title, on=on, said=said | _gauge(instrument), hold=hold,
+            boiler=boiler, part=part, kind=kind, title=title, on=on, entered=entered | _gauge(instrument), hold=hold,
             instrument=instrument, begun_by=actor, supersedes=supersedes,
         )  # fmt: skip
         _log(actor, "begin boiler record", record)
         return record
 
 
-def save(record: BoilerRecord, actor, said: dict[str, Any], **fields) -> BoilerRecord:
+def save(record: BoilerRecord, actor, entered: dict[str, Any], **fields) -> BoilerRecord:
     """Put what was typed beside what was there. Raises Refused once it is signed."""
     writing.allow(actor, "write boiler records")
     if fields.get("on") and fields["on"] > writing.today():
@@ -55,12 +56,14 @@ def save(record: BoilerRecord, actor, said: dict[str, Any], **fields) -> BoilerR
     with writing.one_transaction():
         record = _open(record)
         for name in MERGED:
-            if name in said:
-                said[name] = {key: text for key, text in (record.said.get(name, {}) | said[name]).items() if text}
-        record.said = record.said | said
+            if name in entered:
+                entered[name] = {
+                    key: text for key, text in (record.entered.get(name, {}) | entered[name]).items() if text
+                }
+        record.entered = record.entered | entered
         for name, value in fields.items():
             setattr(record, name, value)
-        record.said |= _gauge(record.instrument)
+        record.entered |= _gauge(record.instrument)
         record.save()
         return record
 
@@ -70,8 +73,8 @@ def change(record: BoilerRecord, actor, make: Callable[[dict[str, Any]], dict[st
     writing.allow(actor, "write boiler records")
     with writing.one_transaction():
         record = _open(record)
-        record.said |= make(record.said)
-        record.save(update_fields=["said"])
+        record.entered |= make(record.entered)
+        record.save(update_fields=["entered"])
 
 
 def throw_away(record: BoilerRecord, actor) -> None:
@@ -87,12 +90,13 @@ def sign(record: BoilerRecord, actor) -> BoilerRecord:
     writing.allow(actor, "sign boiler record")
     with writing.one_transaction():
         record = _open(record)
-        record.said |= _gauge(record.instrument)
+        record.entered |= _gauge(record.instrument)
         paper = paper_of(record)
         if paper.against:
             raise Refused(*(Refusal("unready", sentence) for sentence in paper.against))
         event = _log(actor, "sign boiler record", record)
-        record.subject = context_of(record) | {"signed by": str(actor), "owed": list(paper.owed)}
+        kept = {"signed by": str(actor), "owed": list(paper.owed), "gives": dict(paper.gives)}
+        record.subject = context_of(record) | kept
         record.sentence, record.passed, record.counts = paper.sentence, paper.passed, paper.counts
         record.event, record.signed_by, record.signed_at = event, actor, timezone.now()
         record.digest = digests.of_record(record)
@@ -109,7 +113,7 @@ def _no_longer_supported(record: BoilerRecord) -> list[HoldPoint]:
     tests = [record.supersedes] if record.supersedes else []
     if not (record.passed and record.counts):
         signed = BoilerRecord.objects.signed().filter(boiler=record.boiler, kind=record.kind)
-        tests += [one for one in (*signed, record) if one.said["sort"] == record.said["sort"]]
+        tests += [one for one in (*signed, record) if one.entered["sort"] == record.entered["sort"]]
     holds = {one.hold_id for one in tests if one.hold_id}
     return list(HoldPoint.objects.filter(pk__in=holds, released_on__isnull=False).select_for_update(of=("self",)))
 
@@ -137,18 +141,25 @@ def file_acceptance(record: BoilerRecord, actor, *, who: str, reference: str, wo
             raise Refused(
                 Refusal("check", "Nobody has checked this calculation.", "Let a second person work it again.")
             )
+        if late := _overtaken(record):
+            raise Refused(*(Refusal("overtaken", sentence, "Correct it by a new record first.") for sentence in late))
         if not who.strip() or not reference.strip():
             raise Refused(
                 Refusal("reference", "Nothing names the signed paper.", "Give who signed it, and its number.")
             )
-        said = {"who": who, "reference": reference, "words": words}
-        return _note(record, actor, BoilerRecordNote.ACCEPTED, "file acceptance", **said)
+        noted = {"who": who, "reference": reference, "words": words}
+        return _note(record, actor, BoilerRecordNote.ACCEPTED, "file acceptance", **noted)
 
 
-def _note(record, actor, kind, word, **said) -> BoilerRecordNote:
+def _overtaken(record: BoilerRecord) -> list[str]:
+    figures = record.entered.get("figures", ())
+    return sources.overtaken(figures, sources.linked(figures))
+
+
+def _note(record, actor, kind, word, **fields) -> BoilerRecordNote:
     event = _log(actor, word, record)
     return BoilerRecordNote.objects.create(
-        record=record, kind=kind, digest=record.digest, by=actor, event=event, **said
+        record=record, kind=kind, digest=record.digest, by=actor, event=event, **fields
     )
 
 

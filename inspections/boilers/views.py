@@ -11,8 +11,9 @@ from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.confirm_form import ask, sent
 from parts.common.small_forms import with_seen
+from parts.domain.plain import capital
 
-from ..domain.boiler_words import CAUTION
+from ..domain.boiler_words import CAUTION, PartKind
 from ..domain.pressures import as_written_in_both
 from ..models import Boiler
 from . import writers
@@ -37,13 +38,15 @@ def boilers(request):
 @require_safe
 def boiler(request, pk):
     one = boiler_or_404(pk)
+    file = file_of(one, writing.today())
     page = {
-        "page": str(one).capitalize(),
+        "page": capital(str(one)),
         "crumbs": crumbs(one),
         "boiler": one,
-        "file": file_of(one, writing.today()),
-        "entries": one.entries.select_related("part", "hold", "event__actor").order_by("-on", "-event"),
-        "parts": one.parts.select_related("position"),
+        "file": file,
+        "allowed": as_written_in_both(file.allowed) if file.allowed else "",
+        "entries": list(one.entries.select_related("part", "hold", "event__actor").order_by("-on", "-event")),
+        "parts": _by_kind(one.parts.all()),
         "caution": CAUTION,
         "wanted": as_written_in_both(one.wanted),
         "may_keep": may(request.user.role_names, "keep boilers"),
@@ -52,11 +55,21 @@ def boiler(request, pk):
     return render(request, "inspections/boilers/boiler.html", page)
 
 
+def _by_kind(parts) -> list[tuple[str, list]]:
+    found: dict[str, list] = {kind.value: [] for kind in PartKind}
+    for part in parts:
+        found[part.kind].append(part)
+    return [(KINDS_TOGETHER[kind], ones) for kind, ones in found.items() if ones]
+
+
+KINDS_TOGETHER = {"plate": "plates", "seam": "seams", "stays": "stays", "tubes": "tubes", "mounting": "mountings"}
+
+
 @who_may("keep boilers")
 @require_http_methods(["GET", "HEAD", "POST"])
 def add_boiler(request):
-    def do(said):
-        made = writers.add_boiler(request.user, **said)
+    def do(entered):
+        made = writers.add_boiler(request.user, **entered)
         return f"The file of {made} is begun.", made.get_absolute_url()
 
     form = AddBoiler(sent(request))
@@ -114,8 +127,8 @@ def move_boiler(request, pk):
 
 
 def _ask(request, one, form, writer, heading, button, edits=None, **fixed):
-    def do(said):
-        writer(one, request.user, **fixed, **said)
+    def do(entered):
+        writer(one, request.user, **fixed, **entered)
         return f"Saved in the file of {one}.", one.get_absolute_url()
 
     back = one.get_absolute_url()

@@ -7,13 +7,14 @@ Worked example: 180 lb/in² at a ratio of 1.25 asks for 225 lb/in²; 221 reached
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 from typing import Any
 
 from parts.domain.plain import capital, day
 
+from .boiler_leaks import Sheet, leak_sections, read_leaks
 from .boiler_mountings import hydraulic_test_pressure
 from .boiler_papers import BoilerPaper, Section
 from .boiler_rules import rules
@@ -26,16 +27,21 @@ from .two_units import in_both as length_in_both
 
 @dataclass(frozen=True, kw_only=True)
 class ReadTest:
-    said: Mapping[str, Any]
+    """`entered` as typed; `allowed` the working pressure that was allowed on the day, as written, and blank where the
+    file says none; `sheets` the surveyed plates of the boiler by name, for its leaks."""
+
+    entered: Mapping[str, Any]
     on: date
     wanted: str
+    allowed: str = ""
+    sheets: Mapping[str, Sheet] = field(default_factory=dict)
 
     @property
     def sort(self) -> Sort:
-        return Sort(self.said["sort"])
+        return Sort(self.entered["sort"])
 
     def typed(self, name: str) -> str:
-        return str(self.said.get(name) or "").strip()
+        return str(self.entered.get(name) or "").strip()
 
     def pressure(self, name: str) -> Fraction | None:
         return read_pressure(self.typed(name)) if self.typed(name) else None
@@ -53,7 +59,9 @@ class ReadTest:
 
 def against(read: ReadTest) -> list[str]:
     """What is missing or cannot be read: without it nothing is recorded yet."""
-    found = [f"{one.label}: nothing was written." for one in FIELDS[read.sort] if one.must and not _is_said(read, one)]
+    found = [
+        f"{one.label}: nothing was written." for one in FIELDS[read.sort] if one.must and not _is_filled(read, one)
+    ]
     for one in FIELDS[read.sort]:
         if read.typed(one.name) and (wrong := _unreadable(read, one)):
             found.append(f"{one.label}: {wrong}")
@@ -62,7 +70,7 @@ def against(read: ReadTest) -> list[str]:
     return found
 
 
-def _is_said(read: ReadTest, one: TestField) -> bool:
+def _is_filled(read: ReadTest, one: TestField) -> bool:
     return one.kind == "yes" or bool(read.typed(one.name))
 
 
@@ -86,7 +94,16 @@ def _unreadable(read: ReadTest, one: TestField) -> str:
 def does_not_count(read: ReadTest) -> list[str]:
     """Why what happened does not count as a test, each with what is owed."""
     judge = {Sort.HYDRAULIC: _hydraulic, Sort.STEAM: _steam, Sort.VALVES: _valves, Sort.GAUGES: _gauges}[read.sort]
-    return [*_gauge_dates(read), *judge(read)]
+    return [*_gauge_dates(read), *_over_allowed(read), *judge(read)]
+
+
+def _over_allowed(read: ReadTest) -> Iterator[str]:
+    """A hydraulic test may be for the pressure that a repair is to raise; the others are for what is allowed."""
+    working = read.pressure("working")
+    if read.sort is Sort.HYDRAULIC or not read.allowed or working is None:
+        return
+    if working > (allowed := read_pressure(read.allowed)):
+        yield f"Do it again for {in_both(allowed)}: no more was allowed on the day."
 
 
 def _gauge_dates(read: ReadTest) -> Iterator[str]:
@@ -109,7 +126,7 @@ def _hydraulic(read: ReadTest) -> Iterator[str]:
             f"Examine the whole boiler for overstrain, then test again: {in_both(reached)} was over "
             f"the {in_both(most)} allowed."
         )
-    if not read.said.get("vented"):
+    if not read.entered.get("vented"):
         yield "Vent the boiler and test again: there was air in it."
     water, low, high = (read.celsius(name) for name in ("water", "water_low", "water_high"))
     if water is not None and low is not None and high is not None and not low <= water <= high:
@@ -125,9 +142,9 @@ def _steam(read: ReadTest) -> Iterator[str]:
     if reached > (read.pressure("most") or 0):
         yield f"Put the safety valves right and test again: {in_both(reached)} was over what is allowed."
     for name, words in (("feed_1", "first feed"), ("feed_2", "second feed")):
-        if not read.said.get(name):
+        if not read.entered.get(name):
             yield f"Put the {words} right and test again: water did not go in at working pressure."
-    if not read.said.get("glasses"):
+    if not read.entered.get("glasses"):
         yield "Clear the glasses and test again: water did not come back at once."
     due = read.typed("plugs_due")
     if due and date.fromisoformat(due) < read.on:
@@ -154,7 +171,7 @@ def _gauges(read: ReadTest) -> Iterator[str]:
     low, least = (parse_length(read.typed(name), "mm") for name in ("glass_low", "glass_least"))
     if low < least:
         yield f"Put the glass right: it reads {length_in_both(least - low, 'mm')} too low above the crown."
-    if not read.said.get("cocks"):
+    if not read.entered.get("cocks"):
         yield "Clear the cocks and check them again."
 
 
@@ -168,7 +185,8 @@ def paper(read: ReadTest) -> BoilerPaper:
         sentence = f"Failed: {read.typed('why') or 'see what was seen'}."
     else:
         sentence = "Passed, as witnessed." if counts else "It is recorded and does not count."
-    told = [Section(heading="Does not count, and what is owed", sentences=owed)] if owed else []
+    told = [Section(heading="Does not count, and what is owed", sentences=owed, folded=False)] if owed else []
+    told += leak_sections(read_leaks(read.typed("leaks")), read.sheets)
     if rule := _rules(read):
         told.append(Section(heading="What published rules say", sentences=rule))
     facts = [("Result", read.typed("result") or "not said"), *_facts(read)]
@@ -180,7 +198,7 @@ def paper(read: ReadTest) -> BoilerPaper:
 
 def _facts(read: ReadTest) -> Iterator[tuple[str, str]]:
     for one in FIELDS[read.sort]:
-        words = ("yes" if read.said.get(one.name) else "no") if one.kind == "yes" else read.typed(one.name)
+        words = ("yes" if read.entered.get(one.name) else "no") if one.kind == "yes" else read.typed(one.name)
         if words and one.kind in TELL:
             words = _told(words, one.kind)
         if words:

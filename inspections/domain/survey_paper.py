@@ -12,9 +12,8 @@ from parts.domain.plain import capital, day, listed, several
 
 from .boiler_papers import BoilerPaper, Section
 from .exact import exact
-from .survey_drawing import cell_size, developed_width, draw
+from .survey_drawing import cell_size, developed_width, draw, on_photo
 from .survey_grid import (
-    MISSED_BY_A_GRID,
     PlateLoss,
     Point,
     Standing,
@@ -27,6 +26,7 @@ from .survey_grid import (
     velocity_question,
     zones,
 )
+from .survey_pits import pits_section
 from .survey_read import ReadSurvey
 from .survey_words import key, read_block
 from .two_units import in_both
@@ -42,30 +42,38 @@ def against(read: ReadSurvey) -> list[str]:
         found += read.check.refusals()
     except ValueError as wrong:
         found.append(f"Give the thickness of the calibration block: {wrong}")
-    until = read.said.get("calibrated_until")
-    if not read.said.get("instrument"):
+    until = read.entered.get("calibrated_until")
+    if not read.entered.get("instrument"):
         found.append("Choose the gauge: without an instrument in date no reading counts.")
     elif not until or date.fromisoformat(until) < read.on:
         found.append("Read again with a gauge in date: this one was not calibrated on the day.")
     for name, who in (("reader", "held the probe"), ("writer", "wrote the figures down")):
-        if not str(read.said.get(name) or "").strip():
+        if not str(read.entered.get(name) or "").strip():
             found.append(f"Name who {who}.")
-    if not str(read.said.get("couplant") or "").strip():
+    if not str(read.entered.get("couplant") or "").strip():
         found.append("Write down the couplant.")
-    if (asked := _velocity(read)) and not str(read.said.get("velocity_reason") or "").strip():
+    if (asked := _velocity(read)) and not str(read.entered.get("velocity_reason") or "").strip():
         found.append(f"Answer why the velocity is right: {asked}")
-    missed = read.said.get("missed", {})
-    found += [f"Say what was found of {item}: a grid misses it." for item in MISSED_BY_A_GRID if not missed.get(item)]
+    missed = read.entered.get("missed", {})
+    found += [f"Say what was found of {item}: a grid misses it." for item in read.asked if not missed.get(item)]
     try:
         if not any(one.thickness is not None for one in read.readings):
             found.append("Read one point at least.")
+        found += _pit_trouble(read)
     except ValueError as wrong:
         found.append(str(wrong))
     return found
 
 
+def _pit_trouble(read: ReadSurvey) -> list[str]:
+    try:
+        return [] if read.weighed else []
+    except ValueError as wrong:
+        return [str(wrong)]
+
+
 def _velocity(read: ReadSurvey) -> str | None:
-    typed = str(read.said.get("velocity") or "").strip()
+    typed = str(read.entered.get("velocity") or "").strip()
     try:
         return velocity_question(read.plate.metal.strip().lower(), Fraction(typed.replace(",", "")))
     except (ValueError, ZeroDivisionError):
@@ -74,49 +82,56 @@ def _velocity(read: ReadSurvey) -> str | None:
 
 def paper(read: ReadSurvey) -> BoilerPaper:
     troubles = against(read)
-    sections = [_map(read), Section(heading="What a grid misses", rows=_missed(read), head=("Asked", "Found"))]
-    sentence, cautions = "No reading counts yet.", []
+    maps = _maps(read)
+    sections = [*maps, Section(heading="What a grid misses", rows=_missed(read), head=("Asked", "Found"))]
+    sentence, cautions, gives = "No reading counts yet.", [], {}
     if not troubles:
         rate, told = rate_of(read)
-        found = zones(read.readings, read.check)
-        sections[1:1] = [
+        found = zones(read.weighed, read.check)
+        sections[len(maps) : len(maps)] = [
             _zones(read, found, rate),
-            _before(read),
             Section(heading="Loss and time left", sentences=told),
+            _before(read),
         ]
+        if read.pits:
+            sections.append(pits_section(read.readings, read.pits, read.unit))
         sentence = _sentence(read, found)
+        gives = {zone.name: _plain(_rests(read, zone, rate)) for zone in found if zone.least is not None}
         if not rate:
             cautions.append("No rate of loss is known, so nothing is taken off for loss to come.")
-    return BoilerPaper(sentence=sentence, facts=_facts(read), sections=sections, against=troubles, cautions=cautions)
+    return BoilerPaper(
+        sentence=sentence, facts=_facts(read), sections=sections, against=troubles, cautions=cautions, gives=gives
+    )
 
 
 def _sentence(read: ReadSurvey, found: Sequence[Zone]) -> str:
     thinnest = min((zone for zone in found if zone.least is not None), key=lambda zone: zone.least or 0)
     row, column = thinnest.least_at or (0, 0)
-    return f"Least {in_both(thinnest.least or 0, read.unit)} in {thinnest.name}, row {row}, column {column}."
+    under = ", under a pit" if (row, column) in read.pits else ""
+    return f"Least {in_both(thinnest.least or 0, read.unit)} in {thinnest.name}, row {row}, column {column}{under}."
 
 
 def _facts(read: ReadSurvey) -> list[tuple[str, str]]:
-    said, (down, across) = read.said, read.grid
+    entered, (down, across) = read.entered, read.grid
     wide = developed_width(read.plate.shape, read.plate.width, read.plate.nominal)
     apart = [in_both(Fraction(round(one * 10), 10), read.unit) for one in (read.plate.height / down, wide / across)]
     told = [
         ("Plate", f"{read.plate.name}, {read.plate.metal}"),
         ("Developed sheet", f"{in_both(Fraction(round(wide)), 'mm')} by {in_both(read.plate.height, 'mm')}"),
         ("Grid", f"{several(down, 'row')} {apart[0]} apart, {several(across, 'column')} {apart[1]} apart"),
-        ("Gauge", f"{said.get('instrument', '')}, {_good(said.get('calibrated_until'))}"),
+        ("Gauge", f"{entered.get('instrument', '')}, {_good(entered.get('calibrated_until'))}"),
         ("Uncertainty of the gauge", f"±{in_both(read.uncertainty, read.unit)} (coverage factor 2)"),
         ("Calibration block", _typed(read, "block")),
         ("Opening check", _typed(read, "opening")),
         ("Closing check", f"{_typed(read, 'closing')}, within {_typed(read, 'tolerance')}"),
-        ("Velocity of sound", f"{said.get('velocity') or 'not said'} m/s"),
-        ("Why that velocity", said.get("velocity_reason", "")),
-        ("Couplant", said.get("couplant", "")),
-        ("Read by", said.get("reader", "")),
-        ("Written by", said.get("writer", "")),
+        ("Velocity of sound", f"{entered.get('velocity') or 'not entered'} m/s"),
+        ("Why that velocity", entered.get("velocity_reason", "")),
+        ("Couplant", entered.get("couplant", "")),
+        ("Read by", entered.get("reader", "")),
+        ("Written by", entered.get("writer", "")),
         ("Thickness as new", in_both(read.plate.nominal, read.unit) if read.plate.nominal else ""),
         ("Thickness needed", _needed(read)),
-        ("Mean allowed on the word of", said.get("mean_word", "")),
+        ("Mean allowed on the word of", entered.get("mean_word", "")),
     ]
     return [(name, str(words)) for name, words in told if words]
 
@@ -131,22 +146,24 @@ def _needed(read: ReadSurvey) -> str:
 
 
 def _typed(read: ReadSurvey, name: str) -> str:
-    typed = str(read.said.get(name) or "").strip()
+    typed = str(read.entered.get(name) or "").strip()
     if not typed:
         return "not made"
     return f"{typed} {read.unit}" if typed.replace(".", "").isdigit() else typed
 
 
-def _map(read: ReadSurvey) -> Section:
-    (down, across), typed = read.grid, read.said.get("readings", {})
+def _maps(read: ReadSurvey) -> list[Section]:
+    """The developed sheet, and the photo where one was laid out. A cell is tinted by what is left under its pit."""
+    (down, across), typed = read.grid, read.entered.get("readings", {})
     try:
-        found = read.readings
+        found = read.weighed
     except ValueError as wrong:
-        return Section(heading="Map", sentences=[str(wrong)])
+        return [Section(heading="Map", sentences=[str(wrong)], folded=False)]
+    texts = [typed.get(key(one.point), "").strip().removesuffix("!") for one in found]
     wide = developed_width(read.plate.shape, read.plate.width, read.plate.nominal)
     drawn = draw(
         found,
-        [typed.get(key(one.point), "").strip().removesuffix("!") for one in found],
+        texts,
         down=down,
         across=across,
         shape=read.plate.shape,
@@ -154,12 +171,16 @@ def _map(read: ReadSurvey) -> Section:
         needed=read.plate.needed,
         words=f"{capital(read.plate.name)}: thickness in {read.unit} at {len(found)} points",
     )
-    return Section(heading=f"Map, in {read.unit}", drawn=drawn)
+    maps = [Section(heading=f"Map, in {read.unit}", drawn=drawn, folded=False)]
+    if read.photo:
+        there = on_photo(found, texts, down=down, across=across, needed=read.plate.needed, photo=read.photo)
+        maps.append(Section(heading="On the photo", drawn=there))
+    return maps
 
 
 def _missed(read: ReadSurvey) -> list[tuple[str, str]]:
-    said = read.said.get("missed", {})
-    return [(capital(item), said.get(item) or "not answered") for item in MISSED_BY_A_GRID]
+    entered = read.entered.get("missed", {})
+    return [(capital(item), entered.get(item) or "not answered") for item in read.asked]
 
 
 def _before(read: ReadSurvey) -> Section:
@@ -178,16 +199,18 @@ def _before(read: ReadSurvey) -> Section:
 
 def _zones(read: ReadSurvey, found: Sequence[Zone], rate: Fraction | None) -> Section:
     head = ("Zone", "Read", "Least", "Mean", "A pressure rests on", "Needed", "Margin", "Stands")
-    return Section(heading="Zone by zone", head=head, rows=[_zone(read, zone, rate) for zone in found])
+    rows = [_zone(read, zone, rate) for zone in found]
+    return Section(heading="Zone by zone", head=head, rows=rows, folded=False)
 
 
 def _zone(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> tuple[str, ...]:
     count = f"{zone.read} of {zone.read + len(zone.not_read)}"
+    needed = in_both(read.plate.needed, read.unit) if read.plate.needed else "–"
     if zone.least is None or zone.mean is None:
-        return (zone.name, count, "–", "–", "–", _needed(read), "–", Standing.NOT_COVERED.value)
+        return (zone.name, count, "–", "–", "–", needed, "–", Standing.NOT_COVERED.value)
     row, column = zone.least_at or (0, 0)
-    word = str(read.said.get("mean_word") or "")
-    left = rests_on(zone, read.uncertainty, rate or 0, read.years, mean_on_the_word_of=word)
+    word = str(read.entered.get("mean_word") or "")
+    left = _rests(read, zone, rate)
     margin, stands = "–", "no thickness needed is set"
     if read.plate.needed:
         judged = against_needed(zone, read.plate.needed, read.uncertainty, rate or 0, read.years)
@@ -201,10 +224,21 @@ def _zone(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> tuple[str, ...
         least,
         _round(zone.mean, read.unit),
         _round(left, read.unit),
-        _needed(read),
+        needed,
         margin,
         stands,
     )
+
+
+def _rests(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> Fraction:
+    word = str(read.entered.get("mean_word") or "")
+    return rests_on(zone, read.uncertainty, rate or 0, read.years, mean_on_the_word_of=word)
+
+
+def _plain(mm: Fraction) -> str:
+    """For a calculation to take: rounded down as everywhere. 8.978 mm: 8.97 mm."""
+    whole, hundredths = divmod(int(mm * 100), 100)
+    return f"{whole}.{hundredths:02d} mm"
 
 
 def _round(mm: Fraction, unit: str) -> str:

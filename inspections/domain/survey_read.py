@@ -8,9 +8,14 @@ from functools import cached_property
 from typing import Any
 
 from .lengths import parse_length
-from .survey_grid import BlockCheck, Point, Reading
+from .survey_drawing import Photo
+from .survey_grid import MISSED_BY_A_GRID, BlockCheck, Point, Reading
+from .survey_pits import read_pits, under_pits
 from .survey_words import points_of, read_zones, readings
 from .wall_loss import years_between
+
+CORNERS = ("top left", "top right", "bottom right", "bottom left")
+"""Of the grid on a photo, in the order in which they are tapped."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,6 +28,7 @@ class Plate:
     nominal: Fraction | None = None
     needed: Fraction | None = None
     needed_from: str = ""
+    features: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -30,7 +36,7 @@ class ReadSurvey:
     """`said` as typed. `earlier` are signed surveys of the same plate, `build_ups` the days on which points of it (as
     typed; blank for all) were renewed or built up; `next_due` the day that the scheme gives."""
 
-    said: Mapping[str, Any]
+    entered: Mapping[str, Any]
     on: date
     plate: Plate
     earlier: Sequence[tuple[date, Mapping[str, Any]]] = ()
@@ -39,11 +45,11 @@ class ReadSurvey:
 
     @property
     def unit(self) -> str:
-        return str(self.said.get("unit") or "mm")
+        return str(self.entered.get("unit") or "mm")
 
     @property
     def grid(self) -> tuple[int, int]:
-        return int(self.said["down"]), int(self.said["across"])
+        return int(self.entered["down"]), int(self.entered["across"])
 
     @cached_property
     def points(self) -> list[Point]:
@@ -52,21 +58,44 @@ class ReadSurvey:
     @cached_property
     def readings(self) -> list[Reading]:
         """ValueError names the point that cannot be read."""
-        zones_typed = read_zones(self.said.get("zones", ""))
-        return list(readings(self.said.get("readings", {}), self.points, self.unit, zones_typed))
+        zones_typed = read_zones(self.entered.get("zones", ""))
+        return list(readings(self.entered.get("readings", {}), self.points, self.unit, zones_typed))
+
+    @cached_property
+    def pits(self) -> dict[Point, Fraction]:
+        return read_pits(str(self.entered.get("pits") or ""), self.unit)
+
+    @cached_property
+    def weighed(self) -> list[Reading]:
+        """The readings less the pits at them: their least is what a pressure rests on."""
+        return under_pits(self.readings, self.pits)
+
+    @property
+    def asked(self) -> tuple[str, ...]:
+        """What a grid misses, by name: of every plate, and what this plate has."""
+        return (*MISSED_BY_A_GRID, *self.plate.features)
+
+    @property
+    def photo(self) -> Photo | None:
+        """None where there is none, or while its corners are still to be tapped."""
+        kept = self.entered.get("photo") or {}
+        corners = tuple((Fraction(x, 1000), Fraction(y, 1000)) for x, y in kept.get("corners", ()))
+        if len(corners) != len(CORNERS):
+            return None
+        return Photo(name=kept["name"], width=kept["width"], height=kept["height"], corners=corners)
 
     @cached_property
     def before(self) -> list["ReadSurvey"]:
         """The earlier surveys, each read as it was typed."""
-        return [ReadSurvey(said=said, on=on, plate=self.plate) for on, said in self.earlier]
+        return [ReadSurvey(entered=entered, on=on, plate=self.plate) for on, entered in self.earlier]
 
     def length(self, name: str) -> Fraction | None:
-        typed = str(self.said.get(name) or "").strip()
+        typed = str(self.entered.get(name) or "").strip()
         return parse_length(typed, self.unit) if typed else None
 
     @property
     def uncertainty(self) -> Fraction:
-        return Fraction(self.said.get("uncertainty") or 0)
+        return Fraction(self.entered.get("uncertainty") or 0)
 
     @cached_property
     def check(self) -> BlockCheck:

@@ -45,22 +45,22 @@ class TestOfPiece(forms.Form):
 
     def clean(self):
         super().clean()
-        said = self.cleaned_data
-        if said.get("on"):
+        entered = self.cleaned_data
+        if entered.get("on"):
             test = self.read()
             for name, sentence in test.wrong.items():
                 if name not in self.errors:
                     self.add_error(name, sentence)
-            if said.get("result") == Result.SOUND:
+            if entered.get("result") == Result.SOUND:
                 for sentence in test.not_enough:
                     self.add_error(None, f"{sentence} Or sign what was found as a defect.")
         elif "on" not in self.errors:
             self.add_error("on", "Give the day of the test.")
-        return said
+        return entered
 
     def figures(self) -> dict[str, str]:
-        said = {one.name: self.cleaned_data.get(one.name) or "" for one in FIELDS[self.kind]}
-        return {name: value.isoformat() if isinstance(value, date) else value for name, value in said.items()}
+        entered = {one.name: self.cleaned_data.get(one.name) or "" for one in FIELDS[self.kind]}
+        return {name: value.isoformat() if isinstance(value, date) else value for name, value in entered.items()}
 
     def read(self) -> PieceTest:
         return read_test(self.kind, self.figures(), self.cleaned_data["on"])

@@ -5,12 +5,13 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from django.db.models import F, Q
+from django.db.models import F, Q, QuerySet
 
 from parts.domain import rows
 from parts.models import Component, Position
 from parts.queries.loading import is_looked_at_inside
 from parts.queries.measured import Sizes as NoSizes
+from parts.queries.prepared import prepared
 
 from ..fits.judging import judged
 from ..models import Dimension, Fit, Measurement
@@ -37,11 +38,7 @@ class Sizes(NoSizes):
 def load_sizes(filters: dict) -> Sizes:
     """For the pieces that the filters (lookups of Component) find."""
     sizes = Sizes()
-    pieces = Component.objects.filter(**filters)
-    around = inside(pieces.filter(broken_down=False).values("place"))
-    places = Q(position__in=pieces.values("place")) | Q(position__in=around.values("pk"))
-    asked = Dimension.objects.filter(places, retired=False).select_related("position__part_of")
-    for dimension in asked.order_by("position", "letter", "id"):
+    for dimension in _dimensions(filters):
         sizes.called_for[dimension.position_id].append(dimension)
         if dimension.position.part_of and is_looked_at_inside(dimension.position) and not dimension.for_successors:
             for place in (dimension.position.part_of_id, dimension.position.part_of.part_of_id):
@@ -53,6 +50,16 @@ def load_sizes(filters: dict) -> Sizes:
         ):
             sizes.measured[taken.by, taken.dimension_id] = taken
     return sizes
+
+
+@prepared
+def _dimensions(filters: dict) -> QuerySet:
+    """Of the places of these pieces, and of what is safety-critical inside those that are left whole."""
+    pieces = Component.objects.filter(**filters)
+    around = inside(pieces.filter(broken_down=False).values("place"))
+    places = Q(position__in=pieces.values("place")) | Q(position__in=around.values("pk"))
+    asked = Dimension.objects.filter(places, retired=False).select_related("position__part_of")
+    return asked.order_by("position", "letter", "id")
 
 
 def _dimension(dimension, taken, place) -> rows.Dimension:

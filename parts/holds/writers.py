@@ -15,6 +15,7 @@ from ..domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP, LIFTS, Body
 from ..domain.plain import capital, day, mentions, says_enough
 from ..drawings.writers import papers
 from ..models import Component, HoldPoint, HoldRelease, Overhaul, Position, RenewalStep, Subassembly
+from ..queries.measured import measured
 
 SURVEYOR = "the asbestos surveyor"
 BOILER_INSPECTOR = "the competent person or inspecting body"
@@ -63,9 +64,9 @@ def _add(overhaul, actor, *, name, stops, body, asked_on=None, **more) -> HoldPo
     if trouble:
         raise Refused(*trouble)
     kind = more.pop("body_kind", "") or _kind_of(body)
-    said = {"name": name.strip(), "body": body.strip(), "must_show": more.pop("must_show", "").strip()}
+    fields = {"name": name.strip(), "body": body.strip(), "must_show": more.pop("must_show", "").strip()}
     hold = HoldPoint.objects.create(
-        overhaul=overhaul, stops=stops, body_kind=kind, asked_on=asked_on, **said, **more
+        overhaul=overhaul, stops=stops, body_kind=kind, asked_on=asked_on, **fields, **more
     )  # fmt: skip
     log_hold(actor, "add hold point", hold)
     return hold
@@ -184,8 +185,8 @@ def add_starting(overhaul: Overhaul, actor, regime: Regime) -> list[HoldPoint]:
     over: list[dict] = [{"subassembly": cladding}] if cladding else []
     joints = overhaul.locomotive.positions.exclude(subassembly=cladding).order_by("id")
     over += [{"position": place} for place in joints if mentions(place.name, OLD_JOINTS, last=True)]
-    said = {"name": survey.name, "stops": survey.stops, "body": SURVEYOR, "body_kind": survey.body_kind}
-    made = [_add(overhaul, actor, must_show=survey.must_show, **said, **on) for on in over]
+    fields = {"name": survey.name, "stops": survey.stops, "body": SURVEYOR, "body_kind": survey.body_kind}
+    made = [_add(overhaul, actor, must_show=survey.must_show, **fields, **on) for on in over]
     if regime.template:
         made += _from_template(
             overhaul, actor, regime.template, body=BOILER_INSPECTOR, subassembly=boiler, after=cladding
@@ -229,7 +230,7 @@ def release(
     with writing.one_transaction():
         hold = _locked(hold)
         alike = list(HoldPoint.objects.alike(hold).select_for_update(of=("self",))) if with_alike else []
-        trouble = list(_release_troubles(hold, reference, on, filed, paper, expires))
+        trouble = [*_release_troubles(hold, reference, on, filed, paper, expires), *_support_trouble(hold)]
         if trouble:
             raise Refused(*trouble)
         for each in (hold, *alike):
@@ -249,6 +250,13 @@ def _note_release(hold: HoldPoint, actor, *, who: str, filed: str = "", word: st
         hold=hold, on=hold.released_on, by=actor, reference=hold.reference, who=who, filed=filed,
         conditions=hold.conditions, expires=hold.expires, event=event,
     )  # fmt: skip
+
+
+def _support_trouble(hold: HoldPoint):
+    """A release never rests on a test that failed or does not count."""
+    newest = next(iter(measured().supports([hold.pk]).get(hold.pk, ())), None)
+    if newest and not newest.good:
+        yield Refusal("support", f"{newest.words}.", "Have it tested again: the release rests on that test.")
 
 
 def _release_troubles(hold: HoldPoint, reference, on, filed, paper, expires):

@@ -12,6 +12,7 @@ from core.web.papers import pdf
 from parts.common.confirm_form import ask, sent
 from parts.common.refusing import refusals_on, status_in
 
+from ...boilers import sources
 from ...boilers.shortcuts import boiler_or_404
 from ...domain.boiler_words import CAUTION
 from ...models import BoilerRecordNote
@@ -50,6 +51,7 @@ def show(request, record, form=None):
         "checked": [one for one in notes if one.kind == BoilerRecordNote.CHECKED],
         "may_check": may(roles, "check boiler record") and request.user.pk not in wrote,
         "may_file": may(roles, "file acceptance"),
+        "rests_on": sources.linked(record.entered.get("figures", ())).values(),
         "as_signed": record.signed_at is None or digests.of_record(record) == record.digest,
     }  # fmt: skip
     return render(request, "inspections/boiler_records/record.html", page, status=status_in(form) if form else 200)
@@ -91,7 +93,7 @@ def supersede_record(request, pk):
     later = getattr(record, "superseded_by", None)
     if later is None:
         later = writers.begin(
-            record.boiler, request.user, kind=record.kind, title=record.title, on=record.on, said=record.said,
+            record.boiler, request.user, kind=record.kind, title=record.title, on=record.on, entered=record.entered,
             part=record.part, instrument=record.instrument, hold=record.hold, supersedes=record,
         )  # fmt: skip
     messages.success(request, "Correct what was wrong, then sign it: it takes the place of the earlier one.")
@@ -104,8 +106,8 @@ def supersede_record(request, pk):
 def check_boiler_record(request, pk):
     record = record_or_404(pk)
 
-    def do(said):
-        writers.check(record, request.user, **said)
+    def do(entered):
+        writers.check(record, request.user, **entered)
         return "Noted: you have worked it again.", record.get_absolute_url()
 
     form = needs_signature(request, Checked(sent(request)))
@@ -119,8 +121,8 @@ def check_boiler_record(request, pk):
 def file_acceptance(request, pk):
     record = record_or_404(pk)
 
-    def do(said):
-        writers.file_acceptance(record, request.user, **said)
+    def do(entered):
+        writers.file_acceptance(record, request.user, **entered)
         return "The paper of the competent person is filed.", record.get_absolute_url()
 
     says = "File only what the competent person has signed on paper. Nobody accepts in their place."

@@ -12,7 +12,7 @@ from parts.common.confirm_form import ask, sent
 from ...boilers.shortcuts import crumbs
 from ...domain.boiler_words import CAUTION, PartKind, RecordKind
 from ...domain.survey_grid import MISSED_BY_A_GRID, velocity_question
-from ...domain.survey_words import from_csv, key, points_of
+from ...domain.survey_words import features_of, from_csv, key, points_of
 from ...models import BoilerRecord
 from .. import writers
 from ..forms import SurveyHead
@@ -20,7 +20,9 @@ from ..shortcuts import open_record_or_404, part_or_404, way_to
 
 KEPT = ("down", "across", "zones", "unit", "block", "tolerance", "velocity", "couplant")
 """What a further survey of the plate starts with, so that its points pair with the earlier ones."""
-AFTER = ("closing", "velocity_reason", "mean_word")
+AFTER = {"closing": 300, "velocity_reason": 300, "mean_word": 300, "pits": 2000}
+"""And how much of each is kept."""
+NOTHING = "Looked at: nothing found."
 LARGEST_FILE = 200_000
 
 
@@ -29,13 +31,13 @@ LARGEST_FILE = 200_000
 def begin_survey(request, pk):
     part = part_or_404(pk, PartKind.PLATE)
     last = BoilerRecord.objects.standing().filter(part=part, kind=RecordKind.SURVEY).order_by("-on").first()
-    initial = {name: last.said.get(name) for name in KEPT} if last else {}
+    initial = {name: last.entered.get(name) for name in KEPT} | {"instrument": last.instrument} if last else {}
     form = SurveyHead(sent(request), initial={"on": writing.today(), "writer": str(request.user)} | initial)
 
-    def do(said):
-        on, gauge = said.pop("on"), said.pop("instrument")
+    def do(entered):
+        on, gauge = entered.pop("on"), entered.pop("instrument")
         made = writers.begin(
-            part.boiler, request.user, kind=RecordKind.SURVEY.value, title=part.name, on=on, said=said, part=part,
+            part.boiler, request.user, kind=RecordKind.SURVEY.value, title=part.name, on=on, entered=entered, part=part,
             instrument=gauge,
         )  # fmt: skip
         return "Read each point. The closing check on the block comes last.", reverse("survey_readings", args=[made.pk])
@@ -50,11 +52,11 @@ def begin_survey(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def survey_head(request, pk):
     record = open_record_or_404(pk, RecordKind.SURVEY)
-    form = SurveyHead(sent(request), initial=record.said | {"on": record.on, "instrument": record.instrument})
+    form = SurveyHead(sent(request), initial=record.entered | {"on": record.on, "instrument": record.instrument})
 
-    def do(said):
-        on, gauge = said.pop("on"), said.pop("instrument")
-        writers.save(record, request.user, said, on=on, instrument=gauge)
+    def do(entered):
+        on, gauge = entered.pop("on"), entered.pop("instrument")
+        writers.save(record, request.user, entered, on=on, instrument=gauge)
         return "Saved.", reverse("survey_readings", args=[pk])
 
     heading, back = f"What was settled for the survey of {record.title}", reverse("survey_readings", args=[pk])
@@ -72,9 +74,9 @@ def survey_readings(request, pk):
             for name, text in sent_here.items()
             if name[:1] == "p" and name[1:2].isdigit()
         }
-        missed = {item: sent_here.get(f"missed-{n}", "").strip()[:500] for n, item in enumerate(MISSED_BY_A_GRID)}
-        said = {name: sent_here.get(name, "").strip()[:300] for name in AFTER}
-        writers.save(record, request.user, {"readings": readings, "missed": missed} | said)
+        missed = {item: _looked(sent_here, item) for item in _asked(record)}
+        entered = {name: sent_here.get(name, "").strip()[:longest] for name, longest in AFTER.items()}
+        writers.save(record, request.user, {"readings": readings, "missed": missed} | entered)
         messages.success(request, "The readings are saved. They count once the survey is signed.")
         return redirect(record)
     return _show(request, record)
@@ -99,13 +101,23 @@ def survey_csv(request, pk):
     return redirect("survey_readings", pk)
 
 
+def _asked(record) -> tuple[str, ...]:
+    return (*MISSED_BY_A_GRID, *features_of(record.part.features))
+
+
+def _looked(sent_here, item: str) -> str:
+    """What was found, in words; or the tick that nothing was."""
+    ticked = NOTHING if sent_here.get(f"nothing-{item}") else ""
+    return sent_here.get(f"missed-{item}", "").strip()[:500] or ticked
+
+
 def _points(record) -> list[tuple[int, int]]:
-    return points_of(int(record.said["down"]), int(record.said["across"]), record.part.shape)
+    return points_of(int(record.entered["down"]), int(record.entered["across"]), record.part.shape)
 
 
 def _show(request, record, wrong=""):
-    said, points = record.said, set(_points(record))
-    typed, down, across = said.get("readings", {}), int(said["down"]), int(said["across"])
+    entered, points = record.entered, set(_points(record))
+    typed, down, across = entered.get("readings", {}), int(entered["down"]), int(entered["across"])
     grid = [[(row, column) for column in range(1, across + 1)] for row in range(1, down + 1)]
     rows = [
         (row, [(key(point), typed.get(key(point), ""), point in points) for point in line])
@@ -118,10 +130,11 @@ def _show(request, record, wrong=""):
         "rows": rows,
         "columns": range(1, across + 1),
         "points": len(points),
-        "decimals": decimals(record.instrument, said.get("unit")),
+        "decimals": decimals(record.instrument, entered.get("unit")),
         "typed": len(typed),
         "question": _question(record),
-        "missed": [(n, item, said.get("missed", {}).get(item, "")) for n, item in enumerate(MISSED_BY_A_GRID)],
+        "missed": [(item, entered.get("missed", {}).get(item, "")) for item in _asked(record)],
+        "nothing": NOTHING,
         "wrong": wrong,
         "caution": CAUTION,
     }
@@ -138,6 +151,6 @@ def decimals(gauge, unit) -> int:
 
 def _question(record) -> str | None:
     try:
-        return velocity_question(record.part.metal.strip().lower(), float(record.said.get("velocity") or 0))
+        return velocity_question(record.part.metal.strip().lower(), float(record.entered.get("velocity") or 0))
     except ValueError:
         return "Write the velocity of sound that was set, in m/s."

@@ -50,9 +50,13 @@ def sign_report(component: Component, actor: Person, likes: Sequence[Like], **en
         report = _log(covered, doubts, actor, entered)
         record = sign(component, actor, report=report, **entered)
         for one in sound:
-            said = entered | {"seen": one.seen, "remarks": one.line or entered.get("remarks", ""), "supersedes": None}
+            of_piece = entered | {
+                "seen": one.seen,
+                "remarks": one.line or entered.get("remarks", ""),
+                "supersedes": None,
+            }
             try:
-                sign(one.piece, actor, report=report, **said)
+                sign(one.piece, actor, report=report, **of_piece)
             except Refused as refused:
                 raise Refused(*(refusal.naming(one.words) for refusal in refused.refusals)) from None
         return record

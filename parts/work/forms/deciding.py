@@ -72,17 +72,20 @@ class OptionForm(forms.Form):
         self.fields["firm"].queryset = firms
 
     def clean(self):
-        said = super().clean() or self.cleaned_data
-        if said.get("chosen") and not said.get("comes_to"):
+        entered = super().clean() or self.cleaned_data
+        if entered.get("chosen") and not entered.get("comes_to"):
             self.add_error("comes_to", "Say what the way chosen is, so that it and the decision agree.")
-        return said
+        return entered
 
     def weighed(self) -> Weighed | None:
-        said = self.cleaned_data
-        if not any(said[name] for name in said if name not in ("currency", "unit", "comes_to")):
+        entered = self.cleaned_data
+        if not any(entered[name] for name in entered if name not in ("currency", "unit", "comes_to")):
             return None
-        said = said | {"currency": (said["currency"] or "GBP").upper(), "unit": said["unit"] or TimeUnit.WEEKS.value}
-        return Weighed(**said)
+        entered = entered | {
+            "currency": (entered["currency"] or "GBP").upper(),
+            "unit": entered["unit"] or TimeUnit.WEEKS.value,
+        }
+        return Weighed(**entered)
 
 
 class DecideForm(ByWhom):
@@ -167,11 +170,11 @@ class DecideForm(ByWhom):
             self.fields.pop(name, None)
 
     def clean(self):
-        said = super().clean() or self.cleaned_data
-        good = said.get("outcome") in (Outcome.ACCEPT, Outcome.CONCESSION) and not said.get("provisional")
+        entered = super().clean() or self.cleaned_data
+        good = entered.get("outcome") in (Outcome.ACCEPT, Outcome.CONCESSION) and not entered.get("provisional")
         if good and "lot_examined" in self.fields:
-            self._ask_of_lot(self.piece.quantity, said.get("lot_examined") or 0)
-        return said
+            self._ask_of_lot(self.piece.quantity, entered.get("lot_examined") or 0)
+        return entered
 
     def _ask_of_lot(self, lot: int, examined: int) -> None:
         if not 1 <= examined <= lot:
@@ -182,25 +185,25 @@ class DecideForm(ByWhom):
             self.add_error("lot_certificate", "Give the number of the lot's certificate.")
 
     def following(self) -> Following:
-        said = self.cleaned_data
+        entered = self.cleaned_data
         return Following(
             given=ActionInput(
-                protection=said.get("protection", ""),
-                look_again=said.get("look_again"),
-                destination=said.get("destination", ""),
-                confirmed=said.get("confirmed", False),
-                override=said.get("override", ""),
-                more={name.removeprefix("lot_"): said.get(name) for name in LOT if name in self.fields},
+                protection=entered.get("protection", ""),
+                look_again=entered.get("look_again"),
+                destination=entered.get("destination", ""),
+                confirmed=entered.get("confirmed", False),
+                override=entered.get("override", ""),
+                more={name.removeprefix("lot_"): entered.get(name) for name in LOT if name in self.fields},
             ),
-            repair={name: said[name] for name in REPAIR if name in said},
-            route=said.get("route", ""),
-            quantity=said.get("quantity"),
-            withdraw_now=said.get("withdraw_now", False),
+            repair={name: entered[name] for name in REPAIR if name in entered},
+            route=entered.get("route", ""),
+            quantity=entered.get("quantity"),
+            withdraw_now=entered.get("withdraw_now", False),
         )
 
     def rests_on(self) -> dict:
-        said = self.cleaned_data
+        entered = self.cleaned_data
         return {
-            "examined": list(Event.objects.filter(pk__in=said.get("examined", ()))),
-            "photos": list(Photo.objects.filter(pk__in=said.get("photos", ()))),
+            "examined": list(Event.objects.filter(pk__in=entered.get("examined", ()))),
+            "photos": list(Photo.objects.filter(pk__in=entered.get("photos", ()))),
         }

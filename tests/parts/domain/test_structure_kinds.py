@@ -7,7 +7,7 @@ from tests.parts.domain.structures import laid_out, named
 
 
 @pytest.mark.parametrize(
-    ("said", "there", "not_there"),
+    ("entered", "there", "not_there"),
     [
         ({"wheels": "0-4-4-0T"}, {"articulation hinge pin", "receiver pipe"}, {"front engine pivot pin"}),
         ({"wheels": "B'B't"}, {"front engine pivot pin", "rear engine flexible steam pipe"}, {"receiver pipe"}),
@@ -30,8 +30,8 @@ from tests.parts.domain.structures import laid_out, named
          {"slide block", "tail rod", "cylinder liner"}, {"crosshead slipper"}),
     ],
 )  # fmt: skip
-def test_each_kind_and_each_choice_has_its_own_pieces(said, there, not_there):
-    names = {place.name for place in laid_out(**said).positions}
+def test_each_kind_and_each_choice_has_its_own_pieces(entered, there, not_there):
+    names = {place.name for place in laid_out(**entered).positions}
     assert there <= names
     assert not not_there & names
 
