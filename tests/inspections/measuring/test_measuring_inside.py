@@ -49,7 +49,7 @@ def test_it_is_owed_each_until_measured_or_noted_with_a_reason(bench, works, whe
     works.look_at(wheelset)
     bench.post(at(wheelset), sheet(fresh(wheelset), micrometer, "own", "pin"))
     with pytest.raises(Refused, match="is not measured"):
-        works.do("accept", wheelset, works.people.engineer, **ACCEPTING)
+        works.do("accept", fresh(wheelset), works.people.engineer, **ACCEPTING)
     shut = {"shut-0": sizes["centre"].pk}
     asked = bench.post(at(wheelset), sheet(wheelset, micrometer, "own", **shut))
     assert asked.status_code == 422
