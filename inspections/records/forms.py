@@ -91,6 +91,12 @@ class Examine(WithInside, WithLike):
         self.offer_inside(place.inside if place and not component.broken_down else ())
         self.offer_like(list(like))
 
+    def clean(self):
+        entered = super().clean() or self.cleaned_data
+        if self.likes() and entered.get("look") not in (None, Kind.VISUAL):
+            self.add_error(None, "Take the like pieces out: one report covers them for a visual examination only.")
+        return entered
+
     def record(self) -> dict:
         """As `sign` takes it; a surface that was not ticked is on record as not reached."""
         entered = dict(self.cleaned_data)

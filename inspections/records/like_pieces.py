@@ -61,6 +61,9 @@ class WithLike(forms.Form):
     def like_names(self) -> list[str]:
         return [name for piece in self.like for name in (f"like-{piece.pk}", f"like-{piece.pk}{LINE}")]
 
+    def like_fields(self) -> list[forms.BoundField]:
+        return [self[name] for name in self.like_names()]
+
     def likes(self) -> list[Like]:
         """Those that a verdict was given of."""
         found = []

@@ -1,6 +1,6 @@
 """One examiner's report over like pieces: a record of each, all under one signature that names each."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -41,10 +41,8 @@ def sign_report(component: Component, actor: Person, likes: Sequence[Like], **en
     writing.allow(actor, "examine")
     sound = [one for one in likes if one.sound]
     doubts = [one.words for one in likes if not one.sound]
-    if entered.get("result") != Result.SOUND or entered.get("marks"):
-        raise Refused(
-            Refusal("in-doubt", "Sign this piece by itself: it showed something.", "Take the like pieces out.")
-        )
+    if found := list(_alone(**entered)):
+        raise Refused(*found)
     with writing.one_transaction():
         covered = [component, *(one.piece for one in sound)]
         report = _log(covered, doubts, actor, entered)
@@ -60,6 +58,15 @@ def sign_report(component: Component, actor: Person, likes: Sequence[Like], **en
             except Refused as refused:
                 raise Refused(*(refusal.naming(one.words) for refusal in refused.refusals)) from None
         return record
+
+
+def _alone(*, result: str, marks: Sequence[Any] = (), check: Any = None, **entered: Any) -> Iterator[Refusal]:
+    """Why this piece is signed by itself."""
+    cure = "Take the like pieces out."
+    if result != Result.SOUND or marks:
+        yield Refusal("in-doubt", "Sign this piece by itself: it showed something.", cure)
+    if check and check.stage:
+        yield Refusal("of-a-weld", "Sign this piece by itself: it is the check of one weld repair.", cure)
 
 
 def _log(covered: list[Component], doubts: list[str], actor: Person, entered: dict[str, Any]) -> dict[str, Any]:
