@@ -254,7 +254,7 @@ class CrackCheckForm(WithInside, WithLike):
         """What stands on the page together, each field with its unit, its questions, and who does not need it."""
         groups = []
         for legend, names in GROUPS:
-            names = self.like_names() if legend == LIKE else names
+            names = tuple(self.like_names()) if legend == LIKE else names
             rows = [self._row(name) for name in names if name in self.fields]
             if not rows:
                 continue
