@@ -45,7 +45,7 @@ RESULTS = [
     (Result.INDICATION.value, "Indication: it showed something"),
 ]
 LEVELS = [("", "None chosen: the engineer decides")] + [
-    (level.name, f"{level.name}: linear up to {float(level.linear_most_mm):g} mm, "
+    (level.name, f"{level.name}, for {level.of}: linear up to {float(level.linear_most_mm):g} mm, "
                  f"rounded up to {float(level.rounded_most_mm):g} mm")
     for level in levels()
 ]  # fmt: skip
@@ -131,14 +131,14 @@ class CrackCheckForm(WithInside, WithLike):
         choices=[("yes", "Yes"), ("no", "No, left magnetised"), ("not needed", "Not needed")],
     )  # fmt: skip
     level = forms.ChoiceField(
-        label="Acceptance level for welds", choices=LEVELS, required=False, widget=forms.RadioSelect,
+        label="Acceptance level", choices=LEVELS, required=False, widget=forms.RadioSelect,
         error_messages=CHOOSE,
     )  # fmt: skip
     level_by = forms.ModelChoiceField(
         get_user_model().objects.none(), label="If it is no weld: the engineer who proposed the level", required=False,
         empty_label="Nobody", error_messages={"invalid_choice": "Choose a responsible engineer from the list."},
     )  # fmt: skip
-    level_reason = line("If it is no weld: why the level may hold here", most=300)
+    level_reason = line("A level for welds on what is no weld: why it may hold here", most=300)
     result = forms.ChoiceField(label="Result", choices=RESULTS, widget=forms.RadioSelect, error_messages=CHOOSE)
     found = asked(text("What was found", "Not needed if the check is sound, or if the marks above say it."))
     remarks = text("Remarks")
