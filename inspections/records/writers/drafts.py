@@ -31,7 +31,7 @@ def signed_since(component, author, kind: str, seen: str) -> bool:
     return seen.isascii() and seen.isdigit() and later.filter(event_id__gt=int(seen[:18])).exists()
 
 
-def kept_by(component, author, kind: str) -> dict:
+def draft_of(component, author, kind: str) -> dict:
     """What this person typed and has not signed yet."""
     draft = Draft.objects.filter(component=component, author=author, kind=kind).first()
     return draft.entered if draft else {}

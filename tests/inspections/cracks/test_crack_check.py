@@ -140,7 +140,8 @@ def test_magnetic_particle_on_an_unknown_metal_takes_a_reason(bench, works):
 
 
 def test_sign_it_goes_to_an_address_without_a_jump(bench, piece):
-    assert f'<form class="form crack-form" method="post" data-sign action="{at(piece)}"' in text_of(bench.get(at(piece)))
+    form = f'<form class="form crack-form" method="post" data-sign action="{at(piece)}"'
+    assert form in text_of(bench.get(at(piece)))
 
 
 # --- what is questioned: each limit of ISO 3059 (from memory) and ISO 3452 is tried in the tests of the domain
