@@ -12,10 +12,11 @@ SIZED = (Kind.DIMENSIONAL, Kind.THICKNESS)
 
 def trouble_with(component, kind: str, lines: list[TypedSize]):
     """Everything that keeps these sizes from being signed, each size named."""
-    if lines and kind not in SIZED:
+    sized = kind in SIZED
+    if lines and not sized:
         yield Refusal("size", f"Sizes: a {kind} examination has none.", "Sign them as a dimensional examination.")
-    asked = set(Dimension.objects.asked_of(component).values_list("pk", flat=True)) if kind in SIZED else set()
-    named = bool(asked) and not lines
+    asked = set(Dimension.objects.asked_of(component).values_list("pk", flat=True)) if sized or lines else set()
+    named = sized and bool(asked) and not lines
     if named or (kind == Kind.DIMENSIONAL and not lines):
         yield no_figure(named)
     for line in lines:

@@ -90,7 +90,7 @@ def sign(
             from_state=component.state,
             to_state=component.state,
             remark=found or remarks,
-            data={"kind": kind, "method": method, "result": result, "report": report["report"] if report else 0},
+            data={"kind": kind, "method": method, "result": result} | ({"report": report["report"]} if report else {}),
         )
         examination = Examination.objects.create(
             component=component,
