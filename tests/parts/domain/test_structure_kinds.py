@@ -4,9 +4,10 @@ tests/published/test_parts_in_books.py."""
 import pytest
 
 from tests.parts.domain.structures import laid_out, named
+from tests.tables import for_each
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "there", "not_there"),
     [
         ({"wheels": "0-4-4-0T"}, {"articulation hinge pin", "receiver pipe"}, {"front engine pivot pin"}),
