@@ -1,8 +1,6 @@
 """What engines and vehicles of each kind, and each choice, are made of. Common practice, no source; against books:
 tests/published/test_parts_in_books.py."""
 
-import pytest
-
 from tests.parts.domain.structures import laid_out, named
 from tests.tables import for_each
 

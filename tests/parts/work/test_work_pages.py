@@ -73,20 +73,6 @@ def test_the_way_chosen_and_the_decision_say_the_same(client, works, people, way
     assert not Decision.objects.exists()
 
 
-def test_a_lot_under_pressure_is_accepted_by_its_number_and_certificate(client, works, people):
-    lot = works.examined(works.plain_place(name="tubes", quantity=12, pressure_part=True))
-    accepting = {"outcome": "accept", "reason": "sound", "protection": "oiled", "look_again": days(300).isoformat()}
-    address = of_piece("decide_on_piece", lot)
-    asked = sent(client, people.engineer, address, seen=lot.last_event, **accepting, lot_examined="4")
-    assert asked.status_code == 422
-    for words in ("Say how those were chosen.", "Give the number of the lot&#x27;s certificate."):
-        assert words in text_of(asked)
-    of_lot = {"lot_examined": "4", "lot_sample": "each third", "lot_certificate": "TC 9"}
-    assert sent(client, people.engineer, address, seen=lot.last_event, **accepting, **of_lot).status_code == 302
-    assert fresh(lot).state == State.ACCEPTED
-    assert "4 examined (each third), certificate TC 9" in text_of(page(client, people.trustee, of_piece("tag", lot)))
-
-
 def test_what_the_decision_lacks_is_told_and_nothing_is_written(client, works, people):
     piece = works.piece(State.CLEANED)
     answer = sent(client, people.engineer, of_piece("decide_on_piece", piece), outcome="repair", reason="")
