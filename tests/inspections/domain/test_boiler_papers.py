@@ -15,6 +15,7 @@ from inspections.domain.pressures import in_both, read_pressure
 from inspections.domain.survey_drawing import developed_width
 from inspections.domain.survey_grid import MISSED_BY_A_GRID
 from inspections.domain.survey_words import from_csv, points_of, read_block, read_zones, zone_of
+from tests.tables import for_each
 
 ON = date(2024, 6, 1)
 
@@ -49,7 +50,7 @@ def test_what_is_no_pressure_is_refused(typed):
         read_pressure(typed)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("written", "kind", "value"),
     [
         ("9.525 mm", "length", Fraction(3, 8)),
@@ -107,6 +108,8 @@ def test_a_pressure_rests_on_the_least_less_uncertainty_and_loss_to_come():
     found = survey_paper.paper(read(before=[(date(2020, 6, 1), typed(("12.4", "12.0", "12.3")))]))
     assert found.sentence.startswith("Least 11.6 mm")
     assert rests_on(found).startswith("11.4 mm")
+    (worked,) = next(section for section in found.sections if section.heading == "Zone by zone").sentences
+    assert worked.endswith("least 11.6 - 0.1 (gauge) - 0.1 a year × 1 years (no day of the scheme) = 11.4 mm.")
 
 
 def test_what_is_left_under_the_deepest_pit_is_the_least():
@@ -299,7 +302,7 @@ def test_patterns_stand_against_the_limits_with_their_clause():
     assert (found.rows, found.sentences[0]) == ([], stay_paper.NO_LIMIT)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("more", "told_"),
     [
         ({"stays": {}}, "Say how each stay was found"),
