@@ -74,9 +74,11 @@ class Scene:
 
 def at_piece(sql: str, ending: str):
     def begin(scene: Scene, person: Person) -> str:
-        address = f"/t/{scene.free(sql)}/{ending}"
-        person.open(address)
-        return address
+        while True:
+            address = f"/t/{scene.free(sql)}/{ending}"
+            person.open(address)
+            if person.page.locator("main form[method=post]").count():  # with this one it can be done
+                return address
 
     return begin
 
