@@ -36,10 +36,7 @@ def load_sizes(filters: dict) -> Sizes:
     for dimension in _dimensions(filters):
         sizes.called_for[dimension.position_id].append(dimension)
     if sizes.called_for:
-        on_them = {f"examination__component__{key}": value for key, value in filters.items()}
-        for taken in (
-            Measurement.objects.that_count().filter(**on_them).with_standing().annotate(by=F("examination__component"))
-        ):
+        for taken in _taken(filters):
             sizes.measured[taken.by, taken.dimension_id] = taken
     return sizes
 
@@ -48,6 +45,12 @@ def load_sizes(filters: dict) -> Sizes:
 def _dimensions(filters: dict) -> QuerySet:
     of_places = {f"position__pieces__{key}": value for key, value in filters.items()}
     return Dimension.objects.filter(retired=False, **of_places).order_by("position", "letter", "id").distinct()
+
+
+@prepared
+def _taken(filters: dict) -> QuerySet:
+    on_them = {f"examination__component__{key}": value for key, value in filters.items()}
+    return Measurement.objects.that_count().filter(**on_them).with_standing().annotate(by=F("examination__component"))
 
 
 def _dimension(dimension, taken) -> rows.Dimension:
@@ -72,7 +75,7 @@ def load_fits(scope: dict) -> dict[int, list[rows.Fit]]:
     """The fits at the places in scope (lookups of Position), under each of the two places; judged where both sides are
     measured, by the latest signed measurements of the pieces that are in the two places now."""
     found = defaultdict(list)
-    for pair in judged(Fit.objects.at(scope).with_limits()):
+    for pair in judged(_fits(scope)):
         if pair.verdict is None:
             continue
         fit, concession = pair.fit, pair.concession
@@ -89,6 +92,11 @@ def load_fits(scope: dict) -> dict[int, list[rows.Fit]]:
                 )
             )
     return found
+
+
+@prepared
+def _fits(scope: dict) -> QuerySet:
+    return Fit.objects.at(scope).with_limits()
 
 
 def mates_of(places: Iterable[int]) -> set[int]:

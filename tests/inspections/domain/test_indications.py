@@ -6,6 +6,7 @@ from fractions import Fraction
 import pytest
 
 from inspections.domain.indications import MEMORY, Form, form_of, judge_indication, level_named, levels
+from tests.tables import for_each
 
 ISO_23278_2 = level_named("ISO 23278 level 2")
 
@@ -27,8 +28,8 @@ def test_linear_is_longer_than_three_times_its_width(length, width, form):
     assert form_of(length, width) == form
 
 
-@pytest.mark.parametrize("level", levels(), ids=lambda level: level.name)
-@pytest.mark.parametrize("form", list(Form))
+@for_each("level", levels(), ids=lambda level: level.name)
+@for_each("form", list(Form))
 def test_exactly_on_the_limit_is_acceptable_and_over_it_is_not(level, form):
     most = level.most_mm(form)
 

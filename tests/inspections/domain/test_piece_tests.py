@@ -12,6 +12,7 @@ import pytest
 
 from inspections.domain.piece_tests import FIELDS, has_figures, lines_of, read_test, typed_figures
 from parts.domain.words import Kind
+from tests.tables import for_each
 
 ON = date(2026, 11, 29)
 IN_DATE = {"until": "2099-05-01"}
@@ -51,7 +52,7 @@ def test_on_every_limit_it_passes(kind, figures):
     assert (test.wrong, test.outside, test.not_enough) == ({}, [], [])
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("kind", "changed", "sentence"),
     [
         (Kind.CALIBRATION, {"readings": "0, 0\n300, 304.81"}, "4.81 lb/in² out; 4.8 lb/in² is allowed."),
@@ -98,7 +99,7 @@ def test_each_figure_asked_for_is_missed(kind, figures):
         assert not (one.must and test.lines)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("kind", "name", "typed"),
     [
         (Kind.CALIBRATION, "readings", "180, 183"), (Kind.CALIBRATION, "readings", "180 183\n0 0"),

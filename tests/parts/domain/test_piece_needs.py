@@ -19,12 +19,13 @@ from tests.parts.domain.plain_rows import (
     size,
     visual,
 )
+from tests.tables import for_each
 
 # --- find, fetch
 
 
-@pytest.mark.parametrize("whereabouts", [Whereabouts.UNKNOWN, Whereabouts.MISSED])
-@pytest.mark.parametrize("state", [State.IN_PLACE, State.STRIPPED, State.ACCEPTED, State.REFITTED])
+@for_each("whereabouts", [Whereabouts.UNKNOWN, Whereabouts.MISSED])
+@for_each("state", [State.IN_PLACE, State.STRIPPED, State.ACCEPTED, State.REFITTED])
 def test_a_lost_piece_has_to_be_found_whatever_its_state(whereabouts, state):
     found = blocked(place(piece(state, whereabouts=whereabouts, where="Stores, crate 14")))
     assert found.need == Need.FIND

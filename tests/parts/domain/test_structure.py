@@ -14,6 +14,7 @@ from parts.domain.choices import CHOICES
 from parts.domain.structure import Brake, LocomotiveSpec, SpecError, ValveGear, plan
 from parts.domain.words import Kind, Method
 from tests.parts.domain.structures import laid_out, named, order_graph, paths
+from tests.tables import for_each
 
 WHEELS = ("0-4-0ST", "0-6-0T", "0-6-0PT", "0-6-0WT", "2-6-2T", "0-4-4T", "4-4-0", "4-4-4T", "2-2-2", "2-10-0")
 CYLINDERS = ((0, 2), (2, 0), (1, 2), (2, 2))
@@ -91,18 +92,18 @@ def check(found):
     assert nx.is_directed_acyclic_graph(order_graph(found))
 
 
-@pytest.mark.parametrize("wheels", WHEELS)
+@for_each("wheels", WHEELS)
 def test_every_locomotive_that_can_be_asked_for_is_laid_out_without_twins_loops_or_loose_ends(wheels):
     for spec in every_spec(wheels):
         check(plan(spec))
 
 
-@pytest.mark.parametrize("entered", OTHER_KINDS, ids=lambda entered: entered["wheels"])
+@for_each("entered", OTHER_KINDS, ids=lambda entered: entered["wheels"])
 def test_articulated_vertical_fireless_and_engineless_ones_are_laid_out_likewise(entered):
     check(plan(LocomotiveSpec(**entered)))
 
 
-@pytest.mark.parametrize("field", CHOICES)
+@for_each("field", CHOICES)
 def test_every_answer_to_every_further_choice_is_laid_out_likewise(field):
     for word in CHOICES[field].words:
         for british in (True, False):
@@ -119,8 +120,8 @@ def test_the_check_finds_a_loop():
     assert not nx.is_directed_acyclic_graph(order_graph(looped))
 
 
-@pytest.mark.parametrize("gear", ValveGear)
-@pytest.mark.parametrize("cylinders", [(0, 2), (2, 0)])
+@for_each("gear", ValveGear)
+@for_each("cylinders", [(0, 2), (2, 0)])
 def test_a_six_coupled_tank_has_at_least_300_positions(gear, cylinders):
     assert (
         len(laid_out(valve_gear=gear, inside_cylinders=cylinders[0], outside_cylinders=cylinders[1]).positions) >= 300
@@ -197,7 +198,7 @@ def test_the_kind_of_tank_follows_from_the_letters(wheels, tanks):
     assert [place.name for place in laid_out(wheels).positions if place.name in names] == tanks
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("gear", "there", "not_there"),
     [
         (
@@ -278,7 +279,7 @@ def test_the_sand_pipe_brackets_are_not_needed_first_and_the_frames_are():
     assert all(place.needed_first for place in named(found, "main frame plate"))
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("clause", "names"),
     [
         ("230.93", {"piston head", "piston rod"}),
@@ -343,7 +344,7 @@ def test_lagging_and_old_paint_carry_their_cautions():
     assert all("lead" in place.caution for place in named(found, "cab side sheet"))
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "mend"),
     [
         ({"wheels": None}, "is not a wheel arrangement"),

@@ -7,6 +7,7 @@ source.
 import pytest
 
 from tests.parts.domain.structures import laid_out, named
+from tests.tables import for_each
 
 AHRONS = {  # page: (as the book names it, as it is named here)
     80: [("frame plate", "main frame plate"), ("cross stay", "frame stretcher"), ("hornblock", "horn guide")],
@@ -41,7 +42,7 @@ def test_what_the_book_puts_together_in_the_erecting_shop_is_there(page):
     assert {ours for _, ours in AHRONS[page]} <= there
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "there", "not_there"),
     [
         ({"wheels": "0-4-4-0T"}, {"articulation hinge pin", "receiver pipe"}, {"front engine pivot pin"}),
