@@ -74,7 +74,7 @@ def test_a_phone_learns_which_of_its_keys_arrived(works, volunteer, piece):
 
 def since(client, address: str, seen: int):
     answer = client.get("/waiting/who", {"at": address, "seen": seen}).json()
-    return answer["over"], entered["others"]
+    return answer["over"], answer["others"]
 
 
 def test_a_draft_is_over_once_its_author_signed_its_record_and_not_by_another_record(works, piece):
