@@ -17,6 +17,7 @@ from ..domain.diagram.known import TELLING
 from ..domain.plain import capital
 from ..domain.words import Method, Need, Side
 from .locomotives import Locomotive
+from .struck import StandingManager, Strikable
 from .structure import Subassembly
 
 STANDINGS = ("refitted", "ready", "blocked", "asleep", "not required")
@@ -128,7 +129,7 @@ def _named_in(words) -> Q:
     return reduce(or_, (Q(name__contains=form) for word in words for form in (word, capital(word))))
 
 
-class Position(models.Model):
+class Position(Strikable):
     """A place that must be filled, on the locomotive or inside a built-up piece."""
 
     own_order: tuple[int, ...]  # what it goes on after, added by `positions_with_order`
@@ -186,13 +187,19 @@ class Position(models.Model):
         help_text="its name says how the locomotive is built",
     )
 
-    objects = PositionQuerySet.as_manager()
+    objects = StandingManager.from_queryset(PositionQuerySet)()
 
     class Meta:
         constraints = [
             models.UniqueConstraint(
-                "subassembly", Lower("name"), "side", Lower("axle"), Lower("end"), name="position_once"
-            ),
+                "subassembly",
+                Lower("name"),
+                "side",
+                Lower("axle"),
+                Lower("end"),
+                condition=Q(struck=False),
+                name="position_once",
+            ),  # fmt: skip
             known("side", Side, "position_side_known"),
             known("crack_check", Method, "position_method_known", blank=True),
             known("need", Need, "position_need_known", blank=True),
