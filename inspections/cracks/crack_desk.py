@@ -32,7 +32,7 @@ class Right:
 
     @property
     def words(self) -> str:
-        """'level 2, good until 21 September 2027'"""
+        """'level 2, good until 21 Sep 2027'"""
         ending = f"good until {day(self.until)}" if self.until else "no end date"
         return ", ".join(filter(None, (self.level, ending)))
 

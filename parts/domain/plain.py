@@ -6,8 +6,8 @@ from datetime import date
 
 
 def day(when: date) -> str:
-    """A date that reads the same on both sides of the Atlantic: "3 May 2026"."""
-    return f"{when.day} {when:%B} {when.year}"
+    """A date that reads the same on both sides of the Atlantic: "29 Nov 2026"."""
+    return f"{when.day} {when:%b} {when.year}"
 
 
 def on_day(when: date | None) -> str:

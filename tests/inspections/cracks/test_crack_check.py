@@ -227,7 +227,7 @@ def test_the_examiner_sees_the_level_and_until_when_it_is_good(bench, piece, peo
     until = days(90)
     people.examiner.authorisations.filter(method="magnetic particle").update(level="level 2", until=until)
     said = text_of(bench.get(at(piece)))
-    assert f"Magnetic particle (called for): level 2, good until {until.day} {until:%B} {until.year}" in said
+    assert f"Magnetic particle (called for): level 2, good until {until.day} {until:%b} {until.year}" in said
     bench.post(at(piece), MT)
     check = piece.examinations.get().crack_check
     assert (check.examiner_level, check.examiner_until) == ("level 2", until)

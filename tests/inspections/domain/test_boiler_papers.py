@@ -114,7 +114,7 @@ def test_a_survey_stands_beside_those_before():
     sections = survey_paper.paper(read(before=[(date(2020, 6, 1), typed(("12.4", "12.0", "12.3")))])).sections
     (found,) = (section for section in sections if section.heading == "Beside the surveys before")
     told_ = [(row[0], row[1], row[2].split(" (")[0], row[3].split(" (")[0]) for row in found.rows]
-    assert told_ == [("1 June 2020", "3", "12 mm", "12.23 mm"), ("1 June 2024", "3", "11.6 mm", "11.83 mm")]
+    assert told_ == [("1 Jun 2020", "3", "12 mm", "12.23 mm"), ("1 Jun 2024", "3", "11.6 mm", "11.83 mm")]
 
 
 def test_the_mean_counts_only_on_the_competent_persons_word():

@@ -129,7 +129,7 @@ def test_what_a_repair_and_a_lowered_pressure_owe():
     assert against([a_test(3)], [begun, done]) == []
     lowered = entry(1, "pressure lowered")
     assert against([], [lowered])[0] == Against(
-        doubt=False, sentence="Reset safety valves and red mark of the gauge: the pressure was lowered on 1 June 2024."
+        doubt=False, sentence="Reset safety valves and red mark of the gauge: the pressure was lowered on 1 Jun 2024."
     )
     assert against([], [lowered, entry(2, "valves and gauge mark reset")]) == []
 

@@ -84,7 +84,7 @@ def test_its_calibrations_and_what_was_measured_with_it(client, works, people, i
     client.force_login(people.fitter)
     text = client.get(at("instrument", instrument)).content.decode()
     assert "Journal diameter 124.96 mm" in text
-    assert "1 January 2100" in text
+    assert "1 Jan 2100" in text
     assert "In doubt by it" not in text
     assert "Note a calibration" not in text
 

@@ -21,7 +21,7 @@ def test_a_line_names_several():
 
 
 @pytest.mark.parametrize(
-    ("typed", "said"), [("", ""), (" 1911 ", "1911"), ("1911-03-31", "31 March 1911"), ("2026", "2026")]
+    ("typed", "said"), [("", ""), (" 1911 ", "1911"), ("1911-03-31", "31 Mar 1911"), ("2026", "2026")]
 )
 def test_a_date_is_kept_as_far_as_it_is_known(typed, said):
     assert dated(*read_date(typed, TODAY)) == said

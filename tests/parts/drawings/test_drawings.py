@@ -30,7 +30,7 @@ def test_it_is_entered_from_a_place_with_its_number_and_its_scan(fitter, works):
     said = {"number": "742/31", "title": "sandbox", "dated": "1911-03-31", "scan": scan}
     made = fitter.post(address, said, follow=True)
     page = made.content.decode()
-    assert "31 March 1911" in page
+    assert "31 Mar 1911" in page
     assert place.words.capitalize() in page
     assert Drawing.objects.get().papers.count() == 1
     assert "742/31" in fitter.get(place.get_absolute_url()).content.decode()

@@ -178,7 +178,7 @@ def test_a_crate_goes_to_a_firm_with_what_is_in_it(store, works, people):
     crate = Location.objects.get(pk=works.crate.pk)
     assert (crate.path, crate.away) == (f"{firm.name} / {crate.name}", True)
     assert str(fresh(piece).promised_back) == "2099-01-31"
-    assert f"to {firm.name}, promised back 31 January 2099." in text_of(store.get(where(crate)))
+    assert f"to {firm.name}, promised back 31 Jan 2099." in text_of(store.get(where(crate)))
 
 
 @pytest.mark.parametrize(

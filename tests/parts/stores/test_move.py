@@ -65,7 +65,7 @@ def test_a_piece_at_a_firm_is_promised_back_and_the_day_can_change(shed, works):
     assert str(fresh(piece).promised_back) == "2099-01-31"
     shed.post(way(piece), {"to": firm.name, "promised": "2099-02-28"})
     assert str(fresh(piece).promised_back) == "2099-02-28"
-    assert "Promised back on another day. Promised back 28 February 2099." in text_of(shed.get(f"/t/{code_of(piece)}"))
+    assert "Promised back on another day. Promised back 28 Feb 2099." in text_of(shed.get(f"/t/{code_of(piece)}"))
 
 
 @pytest.mark.parametrize(
