@@ -26,7 +26,8 @@ class EventQuerySet(models.QuerySet):
         if isinstance(number, OuterRef):
             return self.filter(subjects__kind=kind, subjects__number=number)
         wanted: dict[str, Any] = {"kind": kind}
-        wanted |= {"number__in": list(number)} if isinstance(number, Iterable) else {"number": number}
+        several = number if isinstance(number, models.QuerySet) or not isinstance(number, Iterable) else list(number)
+        wanted |= {"number__in": several} if isinstance(number, Iterable) else {"number": number}
         return self.filter(pk__in=EventSubject.objects.filter(**wanted).values("event"))
 
     def not_about(self, kind: str):

@@ -110,7 +110,11 @@ def judged(
 
 def lock(ids: Iterable[int]) -> dict[int, Component]:
     """The pieces, held against other writers until the transaction ends, with what a judgement reads of them."""
-    held: dict[int, Component] = Component.objects.select_for_update(of=("self",)).for_writing().in_bulk(list(ids))
+    wanted = set(ids)
+    held: dict[int, Component] = Component.objects.select_for_update(of=("self",)).for_writing().in_bulk(list(wanted))
+    if len(held) < len(wanted):
+        struck = "It was struck meanwhile, as entered by mistake."
+        raise Refused(Refusal("stale", struck, "Look under “Entered by mistake”."))
     return held
 
 

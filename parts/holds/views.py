@@ -96,7 +96,10 @@ def edit_hold(request, pk):
 
     heading = f"Edit “{hold.name}”"
     page = f"{heading}, hold point {pk}"
-    return _ask(request, form, do, hold.locomotive, heading=heading, button="Save", hold=hold, page=page)
+    mistake = reverse("strike", args=["hold", pk])
+    return _ask(
+        request, form, do, hold.locomotive, heading=heading, button="Save", hold=hold, page=page, mistake=mistake
+    )
 
 
 def _on_a_step(line: TemplateHold | None) -> dict:

@@ -175,6 +175,14 @@ class Position(Strikable):
     notes = models.TextField(blank=True, default="")
     source = models.CharField(max_length=200, blank=True, default="", help_text="where this line comes from")
     retired = models.BooleanField(default=False)
+    merged_into = models.ForeignKey(
+        "self",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="merged",
+        help_text="the same, entered twice",
+    )
     standing = models.CharField(max_length=12, default="blocked", editable=False)
     need = models.CharField(max_length=12, blank=True, default=Need.STRIP.value, editable=False)
     changes_on = models.DateField(null=True, editable=False, help_text="the calendar alone makes it stand otherwise")

@@ -82,6 +82,14 @@ class Subassembly(Strikable):
         max_length=300, blank=True, default="", help_text="the usual caution where it is worked on"
     )
     retired = models.BooleanField(default=False)
+    merged_into = models.ForeignKey(
+        "self",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="merged",
+        help_text="the same, entered twice",
+    )
 
     objects = StandingManager.from_queryset(SubassemblyQuerySet)()
 

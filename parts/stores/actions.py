@@ -43,7 +43,7 @@ MOVE = PagedAction(
     check=may_be_moved,
     offline=True,
     events=(
-        EventType(word="move", past="Moved", tell=moved, undoable=True),
+        EventType(word="move", past="Moved", data={"was": list}, tell=moved, undoable=True),
         EventType(word="normal place", data={"place": str}, tell=normal_place, undoable=True),
         EventType(word="promise anew", data={"promised_back": str}, tell=promised_anew, undoable=True),
         EventType(word="found again", past="Found again", undoable=True),

@@ -258,7 +258,7 @@ def move_location(location: Location, parent: Location | None, actor, *, promise
         came_from, location.parent = location.parent, parent
         if came_from == parent:
             return
-        event = writing.log(actor, "move", location=location)
+        event = writing.log(actor, "move", location=location, data={"was": _days_of(location)})
         Movement.objects.create(
             event=event,
             crate=location,
@@ -268,8 +268,21 @@ def move_location(location: Location, parent: Location | None, actor, *, promise
             by=actor,
             at=event.at,
         )
-        for place in _renamed(location):
-            _went_away_or_came_back(place, promised_back)
+        carry_to(location, parent, promised_back)
+
+
+def carry_to(location: Location, parent: Location | None, promised_back: date | None) -> None:
+    """The crate and all inside it, written as standing there. Inside a transaction of the caller."""
+    location.parent = parent
+    for place in _renamed(location):
+        _went_away_or_came_back(place, promised_back)
+
+
+def _days_of(location: Location) -> list[list]:
+    """[number, away since, promised back] of each piece in it that has such days: what carrying it may change."""
+    inside = Component.objects.filter(location__in=Location.objects.with_all_inside([location]))
+    days = inside.exclude(away_since=None, promised_back=None).values_list("pk", "away_since", "promised_back")
+    return [[pk, *(day and day.isoformat() for day in both)] for pk, *both in days.order_by("pk")]
 
 
 def _not_into_itself(location: Location, parent: Location | None) -> None:

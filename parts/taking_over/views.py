@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from django import forms
 from django.contrib import messages
 from django.core import signing
+from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
@@ -15,15 +16,21 @@ from core.access import who_may
 from core.domain.refusals import Refusal, Refused
 from parts.common.refusing import status_in
 
+from ..actions.forms import asked, line
+from ..common.confirm_form import ask, sent
 from ..common.shortcuts import locomotive_or_404, status_of
 from ..domain.import_telling import added
 from ..domain.importing import read_sheet
+from ..domain.plain import listed
 from ..domain.spreadsheets import SheetError
 from .writers.importing import import_register, look_over
+from .writers.undoing import against, imports_of, is_undone, standing, undo_import
 
 MOST_ON_SCREEN_BYTES = 5_000_000
 MOST_CARRIED = 2_000_000
 """Characters of the packed list that the form carries from the look to the taking over."""
+LAST = 5
+"""So many imports are named, to be undone."""
 LOOKS_FOR_S = 24 * 60 * 60
 COMMAND = "python manage.py import_register FILE --locomotive"
 
@@ -55,8 +62,40 @@ def import_list(request, slug):
             return _looked_over(request, locomotive, content, name)
         except (SheetError, Refused) as trouble:
             form.add_error("file", str(trouble))
-    page = _page(locomotive, form=form)
+    page = _page(locomotive, form=form, imports=_imports(locomotive))
     return render(request, "parts/taking_over/import_register.html", page, status=status_in(form))
+
+
+def _imports(locomotive):
+    found = imports_of(locomotive).select_related("actor")[:LAST]
+    return [(event, is_undone(event)) for event in found]
+
+
+class UndoForm(forms.Form):
+    use_required_attribute = False
+    reason = asked(line("What the mistake was", "It stays in the history.", most=300))
+
+
+@who_may("import")
+@require_http_methods(["GET", "HEAD", "POST"])
+def undo_list(request, slug, pk):
+    """All that one import added is struck, while nothing was done to it."""
+    locomotive = locomotive_or_404(slug)
+    event = imports_of(locomotive).filter(pk=pk).first()
+    if event is None:
+        raise Http404("Nothing was imported under that number.")
+    back, source = reverse("import_register", args=[slug]), event.data["source"]
+    found = against(event, standing(event)) if request.method != "POST" else ()
+
+    def do(said):
+        undo_import(event, request.user, **said)
+        return f"What {source} added is struck. The list may be imported again.", back
+
+    return ask(
+        request, UndoForm(sent(request)), do, heading=f"Undo the import of {source}?", button="Undo the import",
+        back=back, against=found, danger=True, crumbs=_page(locomotive)["crumbs"],
+        says=f"It goes out of every list and count: {listed(event.data['added'])}. The history stays.",
+    )  # fmt: skip
 
 
 def _content(file, locomotive) -> tuple[bytes, str]:

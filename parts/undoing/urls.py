@@ -2,6 +2,9 @@
 
 from django.urls import path
 
-from .views import undo
+from .views import correct, undo
 
-urlpatterns = [path("undo/", undo, name="undo")]
+urlpatterns = [
+    path("t/<str:code>/correct", correct, name="correct"),
+    path("undo/", undo, name="undo"),
+]

@@ -1,15 +1,22 @@
 """Undo: by the button in the bar that says it was done, or from the list of what one did in the last ten minutes."""
 
+from django import forms
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
+from core.domain.catalogue import ACT
 from core.domain.refusals import Refusal, Refused
+from core.models import Event
 from parts.actions import undo as undoing
-from parts.common.shortcuts import status_of
+from parts.actions.forms import asked, line
+from parts.common.confirm_form import ask, sent
+from parts.common.shortcuts import component_or_404, status_of
 from parts.domain.plain import listed
 
 from .queries import latest
@@ -32,6 +39,34 @@ def undo(request):
         return show(request, refusals=refusals, status=status_of(refusals))
     back = request.POST.get("back", "")
     return redirect(back if url_has_allowed_host_and_scheme(back, allowed_hosts=None) else "undo")
+
+
+class CorrectForm(forms.Form):
+    use_required_attribute = False
+    reason = asked(line("What the mistake was", "It stays in the history.", most=300))
+
+
+@who_may("correct")
+@require_http_methods(["GET", "HEAD", "POST"])
+def correct(request, code):
+    """What was done last to a piece is put back, whoever did it and however long ago, while nothing rests on it."""
+    piece = component_or_404(code)
+    last = Event.objects.select_related("actor").get(pk=piece.last_event)
+    act = last.data.get(ACT, last.pk)
+    why = undoing.may_be_corrected(act) if request.method != "POST" else None
+    back = reverse("tag", args=[code])
+
+    def do(entered):
+        done = undoing.correct(act, request.user, **entered)
+        return f"Corrected: {listed(done[:NAMED])}.", back
+
+    said = f"{last.actor}, {timezone.localtime(last.at):%-d %b %Y, %H:%M}"
+    heading = f"Was “{undoing.in_words(last)}” a mistake?"
+    return ask(
+        request, CorrectForm(sent(request)), do, heading=heading, button="Correct it",
+        back=back, against=[why] if why else (), crumbs=[{"href": back, "label": f"{piece.name} {code}"}],
+        says=f"{said}. Everything is put back as it was before.",
+    )  # fmt: skip
 
 
 def numbers_or_404(request) -> list[int]:

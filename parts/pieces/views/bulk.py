@@ -103,16 +103,16 @@ def tags(request, pieces):
 
 def told(request, deed, outcome, sentence, events, form=None):
     """All done: back to the list. Otherwise those that could not, with why, and how many could."""
-    if not outcome.refused:
+    if outcome.done:
         say_done(request, sentence, events)
+    if not outcome.refused:
         return redirect(back(request))
     left = [(piece, piece.last_event) for piece in Component.objects.again([piece for piece, _ in outcome.refused])]
     status = status_of(outcome.reasons())
-    done = sentence if outcome.done else ""
-    return second(request, deed, left, form=form, refusals=outcome.reasons(), done=done, status=status)
+    return second(request, deed, left, form=form, refusals=outcome.reasons(), done=bool(outcome.done), status=status)
 
 
-def second(request, deed, pieces, *, form=None, refusals=(), done="", status=200):
+def second(request, deed, pieces, *, form=None, refusals=(), done=False, status=200):
     """Where to, or how: the pieces that were ticked go along."""
     if form:
         form.fields["to"].offer()

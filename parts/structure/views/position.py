@@ -87,6 +87,7 @@ def edit_position(request, pk):
             messages.success(request, f"{place.words} is changed.")
             return redirect(place)
     page = {"page": f"Edit {place.words}", "form": form, "back": place.get_absolute_url(), "place": place}
+    page |= {"mistake": reverse("strike", args=["place", pk]), "merge": reverse("merge_place", args=[pk])}
     page["crumbs"] = crumbs(place.subassembly) + [{"href": page["back"], "label": place.words}]
     return render(request, "parts/common/position_form.html", page, status=status_in(form))
 

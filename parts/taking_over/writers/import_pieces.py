@@ -17,10 +17,12 @@ class Pieces:
         self.opened = places.made.opened
         self.steps = [step for step in places.made.steps if step.adds_piece]
         self.own = getattr(places.locomotive, "location", None)
+        self.entered: list[int] = []
 
     def write(self, tell) -> None:
         total = len(self.steps)
-        carry_out([], [self._piece(step) for step in self.steps], self.actor, settles=False)
+        new = [self._piece(step) for step in self.steps]
+        self.entered = carry_out([], new, self.actor, settles=False).entered
         for what in ("pieces", "events", "tags"):
             tell(what, total, total)
 

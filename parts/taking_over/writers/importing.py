@@ -13,6 +13,7 @@ from parts.actions import writing
 from parts.actions.refresh import refresh_where
 from parts.domain import import_plan, importing
 from parts.domain.import_rows import Plan
+from parts.domain.import_telling import added
 from parts.domain.spreadsheets import Sheet
 from parts.domain.words import LIVE, State
 from parts.finding.find_index import catch_up
@@ -67,8 +68,12 @@ def take_over(locomotive: Locomotive, sheet: Sheet, actor, *, source: str, progr
 def _write(locomotive, made: Plan, actor, source, tell) -> None:
     places = Places(locomotive, made, actor, source)
     places.write(tell)
-    Pieces(places).write(tell)
-    _broken_down(locomotive, places, actor)
+    pieces = Pieces(places)
+    pieces.write(tell)
+    opened = _broken_down(locomotive, places, actor)
+    rows = places.made_rows() | {"piece": pieces.entered}
+    said = {"source": source, "added": added(made), "rows": rows, "emptied": places.emptied, "opened": opened}
+    writing.log(actor, "import list", locomotive=locomotive, data=said)
     tell(NEEDS, 0, len(made.steps))
     _work_out_needs(locomotive, places.not_settled())
     tell(NEEDS, len(made.steps), len(made.steps))
@@ -82,15 +87,16 @@ def _work_out_needs(locomotive, ids: list[int]) -> None:
         refresh_where({"id__in": sorted({*ids, *inner})})
 
 
-def _broken_down(locomotive, places: Places, actor) -> None:
+def _broken_down(locomotive, places: Places, actor) -> list[int]:
     """Built-up pieces that a row of the list has a piece of apart, though the register did not know it."""
     if not places.opened:
-        return
+        return []
     Position.objects.filter(pk__in=places.opened).update(opened=True)
     whole = Component.objects.filter(
         place__in=places.opened, broken_down=False, state__in=[s.value for s in LIVE if s is not State.WITHDRAWN]
     )
-    for piece in whole.select_for_update():
+    pieces = list(whole.select_for_update())
+    for piece in pieces:
         piece.broken_down = True
         writing.log(
             actor,
@@ -103,3 +109,4 @@ def _broken_down(locomotive, places: Places, actor) -> None:
             data={"source": places.source},
         )
         piece.save(update_fields=["broken_down", "last_event"])
+    return [piece.pk for piece in pieces]

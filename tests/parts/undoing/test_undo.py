@@ -144,3 +144,42 @@ def test_queries_do_not_grow_with_what_was_done(pim, works, django_assert_max_nu
     pim.get("/undo/")
     with django_assert_max_num_queries(9):
         assert text_of(pim.get("/undo/")).count('name="acts"') == 6
+
+
+def test_where_some_could_not_the_bar_undoes_those_that_could(pim, works):
+    pieces = [works.piece(), works.piece(State.CLEANED)]
+    entered = {"do": "clean", "method": "steam", "piece": [f"{piece.pk}.{piece.last_event}" for piece in pieces]}
+    page = pim.post("/pieces/bulk/", entered | {"back": "/find/?q=horn"})
+    assert page.status_code == 422
+    assert "These are left" in text_of(page)
+    pim.post("/undo/", {"acts": acts_in(page)})
+    assert [fresh(piece).state for piece in pieces] == ["stripped", "cleaned"]
+
+
+def test_later_or_by_another_it_is_corrected_with_the_reason_by_whoever_may(client, works):
+    piece = works.piece()
+    before = {name: value for name, value in vars(piece).items() if name not in ("_state", "last_event")}
+    works.clean(piece)
+    at = f"/t/{piece.tags.current_code()}"
+    client.force_login(works.people.volunteer)
+    assert "Was the latest one a mistake?" not in text_of(client.get(at))
+    assert client.post(f"{at}/correct", {"reason": "the wrong crate of them"}).status_code == 403
+    client.force_login(works.people.fitter)
+    assert "Was the latest one a mistake?" in text_of(client.get(at))
+    assert client.post(f"{at}/correct", {"reason": "bad"}).status_code == 422
+    told = text_of(client.post(f"{at}/correct", {"reason": "the wrong crate of them"}, follow=True))
+    assert "Corrected: “clean” was a mistake." in told
+    assert "the wrong crate of them" in told
+    now = vars(fresh(piece))
+    assert {name: now[name] for name in before if name in now} == before
+    again = client.post(f"{at}/correct", {"reason": "the wrong crate of them"})
+    assert again.status_code == 422
+
+
+def test_what_was_signed_is_not_corrected(client, works):
+    piece = works.piece(State.ACCEPTED)
+    client.force_login(works.people.fitter)
+    at = f"/t/{piece.tags.current_code()}/correct"
+    assert "is not undone" in text_of(client.get(at))
+    assert client.post(at, {"reason": "it was the other one"}).status_code == 422
+    assert fresh(piece).state == State.ACCEPTED
