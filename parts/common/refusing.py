@@ -23,15 +23,15 @@ from .shortcuts import status_of
 @contextmanager
 def refusals_on(*forms, thing=None, edits=None) -> Iterator[None]:
     """A refusal inside goes to the form that has its field, or else to the first, and what follows shows them again.
-    `thing` bears the last event, or `edits` are those that change it: whoever was told that somebody was quicker may
-    look again and send the form."""
+    Whoever was told that somebody was quicker sees both values, field by field, and may send the form again."""
     try:
         yield
     except Refused as refused:
         say(refused, *forms)
-        fresh(forms[0], thing)
-        if edits is not None:
-            _now_seen(forms[0], last_of(edits.all()))
+        if "seen" in forms[0].fields and any(refusal.code == "stale" for refusal in refused.refusals):
+            side_by_side(forms[0])
+        else:
+            fresh(forms[0], thing)
 
 
 @contextmanager
