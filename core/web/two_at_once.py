@@ -29,6 +29,8 @@ def was(form: forms.BaseForm) -> str:
 
 def side_by_side(form: forms.BaseForm) -> None:
     """The form shown again after somebody was quicker. `form.initial` is what the register says by now."""
+    if "seen" not in form.fields:
+        return
     showed = _read(str(form.data.get(form.add_prefix(WAS), "")))
     data: Any = form.data
     form.data = data = data.copy()

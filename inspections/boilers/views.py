@@ -55,8 +55,8 @@ def boiler(request, pk):
 @who_may("keep boilers")
 @require_http_methods(["GET", "HEAD", "POST"])
 def add_boiler(request):
-    def do(said):
-        made = writers.add_boiler(request.user, **said)
+    def do(entered):
+        made = writers.add_boiler(request.user, **entered)
         return f"The file of {made} is begun.", made.get_absolute_url()
 
     form = AddBoiler(sent(request))
@@ -71,7 +71,7 @@ def edit_boiler(request, pk):
     edits = writers.edits_of(one)
     initial = {name: getattr(one, name) for name in writers.DESCRIBED}
     form = with_seen(DescribeBoiler(sent(request), initial=initial), edits)
-    return _ask(request, one, form, writers.describe, f"Describe {one}", "Save boiler", edits=edits)
+    return _ask(request, one, form, writers.describe, f"Describe {one}", "Save boiler")
 
 
 @who_may("keep boilers")
@@ -113,13 +113,13 @@ def move_boiler(request, pk):
     return _ask(request, one, form, writers.move, f"Move {one} with its file", "Move boiler")
 
 
-def _ask(request, one, form, writer, heading, button, edits=None, **fixed):
-    def do(said):
-        writer(one, request.user, **fixed, **said)
+def _ask(request, one, form, writer, heading, button, **fixed):
+    def do(entered):
+        writer(one, request.user, **fixed, **entered)
         return f"Saved in the file of {one}.", one.get_absolute_url()
 
     back = one.get_absolute_url()
-    return ask(request, form, do, heading=heading, button=button, back=back, edits=edits, crumbs=crumbs(one))
+    return ask(request, form, do, heading=heading, button=button, back=back, crumbs=crumbs(one))
 
 
 def _of(rows, number):

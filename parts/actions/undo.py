@@ -127,10 +127,10 @@ def in_words(event: Event) -> str:
 
 def _of_something_else(events: list[Event], actor: Person, how: PieceAction, reason: str) -> list[Event]:
     about = [(subject.kind, subject.number) for subject in events[0].subjects.all()]
-    return writing.write(actor, [writing.Entry(word=how.word, about=about, remark=reason, data=_said(events))])
+    return writing.write(actor, [writing.Entry(word=how.word, about=about, remark=reason, data=_data_of(events))])
 
 
-def _said(events: list[Event]) -> dict[str, int | str]:
+def _data_of(events: list[Event]) -> dict[str, int | str]:
     return {"undone": events[0].pk, "word": events[0].action}
 
 
@@ -207,5 +207,5 @@ def _task(piece: Component, events: list[Event], actor: Person, how: PieceAction
     if (went := changes.get("location")) and went.retired:
         raise Refused(Refusal("followed", f"{went.name}, where {piece.name} lay, is no longer used.", OTHERWISE))
     ends = State(changes.pop("state", piece.state))
-    said = _said(events)
-    return Task(action=how, piece=piece, actor=actor, ends=ends, remark=reason, data=said, changes=changes)
+    data = _data_of(events)
+    return Task(action=how, piece=piece, actor=actor, ends=ends, remark=reason, data=data, changes=changes)

@@ -19,8 +19,13 @@ def changed(fields: Mapping[str, object]) -> str:
     said = []
     for name, values in fields.items():
         if isinstance(values, (list, tuple)) and len(values) == 2:
-            said.append(f"{name.replace('_', ' ')} {from_to(*values)}")
+            told = "changed" if name in BY_NUMBER else from_to(*values)
+            said.append(f"{name.replace('_', ' ')} {told}")
     return listed(said)
+
+
+BY_NUMBER = frozenset({"original_at", "location", "goes_with", "reference", "firm", "pattern", "positions"})
+"""Fields of which an event keeps the numbers of rows, which tell nobody anything."""
 
 
 def from_to(old: object, new: object) -> str:
@@ -54,8 +59,8 @@ def capital(text: str) -> str:
 
 def slipped(times: int) -> str:
     """How often a later day was promised than before."""
-    said = {0: "", 1: ", slipped once", 2: ", slipped twice"}
-    return said.get(times, f", slipped {times} times")
+    words = {0: "", 1: ", slipped once", 2: ", slipped twice"}
+    return words.get(times, f", slipped {times} times")
 
 
 def says_enough(text: str) -> bool:

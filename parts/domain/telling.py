@@ -6,7 +6,7 @@ from typing import Any
 from core.domain.catalogue import CATALOGUE, EventType, Logged
 
 from .fastening import fastening
-from .plain import capital
+from .plain import capital, changed
 
 
 def tell(
@@ -33,12 +33,14 @@ def _lead(kind: EventType, event: Logged) -> str:
 
 
 def _details(data: Mapping[str, Any]) -> Iterator[str]:
+    if isinstance(data.get("changed"), dict) and (fields := changed(data["changed"])):
+        yield _sentence(fields)
     if data.get("protection"):
         yield _sentence(f"protected: {data['protection']}")
     if held := fastening([("", data)]).in_words():
         yield _sentence(held)
     if data.get("procedure") or data.get("welder"):
-        yield f"Weld procedure {data.get('procedure') or 'not said'}, welder {data.get('welder') or 'not said'}."
+        yield f"Weld procedure {data.get('procedure') or 'not entered'}, welder {data.get('welder') or 'not entered'}."
     if data.get("override"):
         passed = " ".join(data.get("passed_over", ()))
         yield f"Passed over, for this reason: {_sentence(data['override'])} {passed}".strip()

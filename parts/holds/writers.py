@@ -63,20 +63,32 @@ def _add(overhaul, actor, *, name, stops, body, asked_on=None, **more) -> HoldPo
     if trouble:
         raise Refused(*trouble)
     kind = more.pop("body_kind", "") or _kind_of(body)
-    said = {"name": name.strip(), "body": body.strip(), "must_show": more.pop("must_show", "").strip()}
+    fields = {"name": name.strip(), "body": body.strip(), "must_show": more.pop("must_show", "").strip()}
     hold = HoldPoint.objects.create(
-        overhaul=overhaul, stops=stops, body_kind=kind, asked_on=asked_on, **said, **more
+        overhaul=overhaul, stops=stops, body_kind=kind, asked_on=asked_on, **fields, **more
     )  # fmt: skip
     log_hold(actor, "add hold point", hold)
     return hold
 
 
-def edit_hold(hold: HoldPoint, actor, *, name, stops, body, body_kind="", must_show="", lapses=False) -> None:
+EDITED = ("name", "stops", "body", "body_kind", "must_show", "lapses")
+
+
+def edits_of(hold: HoldPoint):
+    """The events that change what its form shows."""
+    return Event.objects.filter(action="edit hold point", data__hold=hold.pk)
+
+
+def edit_hold(
+    hold: HoldPoint, actor, *, name, stops, body, body_kind="", must_show="", lapses=False, seen=None
+) -> None:
     """Say anew what a hold point stops, until whom and what for; not once it is released, nor a stop."""
     writing.allow(actor, "hold")
     stops = [action for action in stoppable() if action in stops]
     with writing.one_transaction():
         hold = _locked(hold)
+        writing.not_overtaken(edits_of(hold), seen)
+        before = {field: getattr(hold, field) for field in EDITED}
         on = {name: getattr(hold, name) for name in ("subassembly", "position", "component", "step")}
         trouble = list(_hold_troubles(name, stops, body, None, **on))
         if hold.released_on or hold.stopped_by_id:
@@ -86,7 +98,8 @@ def edit_hold(hold: HoldPoint, actor, *, name, stops, body, body_kind="", must_s
         hold.name, hold.stops, hold.body, hold.must_show = name.strip(), stops, body.strip(), must_show.strip()
         hold.body_kind, hold.lapses = body_kind or _kind_of(body), lapses
         hold.save()
-        log_hold(actor, "edit hold point", hold)
+        changed = {field: [was, now] for field, was in before.items() if was != (now := getattr(hold, field))}
+        log_hold(actor, "edit hold point", hold, changed=changed)
         refresh_around(hold)
 
 
@@ -184,8 +197,8 @@ def add_starting(overhaul: Overhaul, actor, regime: Regime) -> list[HoldPoint]:
     over: list[dict] = [{"subassembly": cladding}] if cladding else []
     joints = overhaul.locomotive.positions.exclude(subassembly=cladding).order_by("id")
     over += [{"position": place} for place in joints if mentions(place.name, OLD_JOINTS, last=True)]
-    said = {"name": survey.name, "stops": survey.stops, "body": SURVEYOR, "body_kind": survey.body_kind}
-    made = [_add(overhaul, actor, must_show=survey.must_show, **said, **on) for on in over]
+    fields = {"name": survey.name, "stops": survey.stops, "body": SURVEYOR, "body_kind": survey.body_kind}
+    made = [_add(overhaul, actor, must_show=survey.must_show, **fields, **on) for on in over]
     if regime.template:
         made += _from_template(
             overhaul, actor, regime.template, body=BOILER_INSPECTOR, subassembly=boiler, after=cladding

@@ -5,7 +5,7 @@ from datetime import date
 from core.domain.catalogue import Action, EventType, Logged
 from core.domain.refusals import Refusal
 from core.roles import AT_WORK, STORES
-from parts.domain.plain import day
+from parts.domain.plain import changed, day
 from parts.domain.rows import ActionContext
 from parts.domain.states import PagedAction
 from parts.domain.words import State
@@ -34,6 +34,11 @@ def promised_anew(event: Logged) -> str:
     return f"{lead} Promised back {day(date.fromisoformat(back))}." if back else lead
 
 
+def described_anew(event: Logged) -> str:
+    fields = zip(("name", "note"), event.data.get("from", ()), event.data.get("to", ()), strict=False)
+    return f"Described anew: {changed({name: both for name, *both in fields if both[0] != both[1]})}."
+
+
 MOVE = PagedAction(
     word="move",
     rank=20,
@@ -54,7 +59,7 @@ EDIT_LOCATIONS = Action(
     roles=STORES,
     events=(
         EventType(word="add location", past="Added"),
-        EventType(word="edit location", past="Renamed or described anew", data={"from": list, "to": list}),
+        EventType(word="edit location", past="Described anew", data={"from": list, "to": list}, tell=described_anew),
         EventType(word="retire location", past="Taken out of use"),
         EventType(word="use location again", past="Taken into use again"),
     ),

@@ -3,6 +3,7 @@
 from datetime import date
 
 from core.domain.refusals import Refusal, Refused
+from core.models import Event
 from core.models.longest import longest
 from parts.actions import movements
 from parts.actions.refresh import put_off, refresh
@@ -59,8 +60,8 @@ def promise_anew(component, promised_back, actor):
     caller has opened for somebody who may."""
     if promised_back and promised_back != component.promised_back:
         component.promised_back = promised_back
-        said = {"promised_back": promised_back.isoformat()}
-        writing.log(actor, "promise anew", component=component, position_id=component.place_id, data=said)
+        data = {"promised_back": promised_back.isoformat()}
+        writing.log(actor, "promise anew", component=component, position_id=component.place_id, data=data)
         component.save(update_fields=["promised_back", "last_event"])
 
 
@@ -77,8 +78,8 @@ def keep_here(component: Component, actor, *, seen=None) -> None:
             raise Refused(Refusal("to", "It lies nowhere in the works just now.", "Say first where it lies."))
         if component.normal_location_id == place.pk:
             return
-        said = {"place": place.path}
-        writing.log(actor, "normal place", component=component, position_id=component.place_id, data=said)
+        data = {"place": place.path}
+        writing.log(actor, "normal place", component=component, position_id=component.place_id, data=data)
         component.normal_location = place
         component.save(update_fields=["normal_location", "last_event"])
 
@@ -177,11 +178,17 @@ def _short_enough(path: str) -> str:
     return path
 
 
-def edit_location(location: Location, actor, *, name: str, note: str = "") -> None:
+def edits_of(location: Location):
+    """The events that change what its form shows."""
+    return Event.objects.about("location", location.pk).filter(action="edit location")
+
+
+def edit_location(location: Location, actor, *, name: str, note: str = "", seen=None) -> None:
     """What is painted on it, and what a stranger should know."""
     writing.allow(actor, "edit locations")
     with writing.one_transaction():
         location = _locked(location)
+        writing.not_overtaken(edits_of(location), seen)
         name, note = _free_name(name, location.parent, location), note.strip()
         if (name, note) == (location.name, location.note):
             return

@@ -31,13 +31,13 @@ def guess(request, slug, code):
         initial |= {name: getattr(before, name) for name in ("least", "likely", "most", "hands")}
     back = reverse("forecast", args=[slug])
 
-    def do(said):
-        writers.guess_work_left(request.user, subassembly, steps=steps, **said)
+    def do(entered):
+        writers.guess_work_left(request.user, subassembly, steps=steps, **entered)
         return f"The work left on {subassembly.name} is guessed.", back
 
     return ask(
         request, GuessForm(sent(request), initial=initial), do, heading=f"Guess the work left: {subassembly.name}",
-        button="Save guess", back=back, crumbs=crumbs(subassembly), edits=edits,
+        button="Save guess", back=back, crumbs=crumbs(subassembly),
         says=f"Its own pieces have {several(steps, 'step')} before them until all are refitted: strip, clean, examine, "
         "accept and refit. Guess how many open days those take. As steps are done, the guess shrinks by itself.",
     )  # fmt: skip

@@ -56,10 +56,10 @@ def add_subassembly(request, slug):
     locomotive = locomotive_or_404(slug)
     form = SubassemblyForm(request.POST or None, locomotive=locomotive)
     if request.method == "POST" and form.is_valid():
-        said = form.cleaned_data
+        entered = form.cleaned_data
         with refusals_on(form):
             made = writers.add_subassembly(
-                locomotive, said["name"], request.user, parent=said["parent"], after=said["after"]
+                locomotive, entered["name"], request.user, parent=entered["parent"], after=entered["after"]
             )
             messages.success(request, f"{made.name} is added. Next: its places.")
             return redirect("edit_subassembly", slug, made.code)
@@ -81,7 +81,7 @@ def edit_subassembly(request, slug, code):
     follows = None if subassembly.retired else rearranging.before_it(subassembly)
     form = with_seen(EditSubassemblyForm(request.POST or None, subassembly=subassembly, follows=follows), edits)
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form, edits=edits):
+        with refusals_on(form):
             rearranging.edit_subassembly(subassembly, request.user, **form.cleaned_data)
             messages.success(request, f"{form.cleaned_data['name']} is changed.")
             return redirect("edit_subassembly", slug, code)
