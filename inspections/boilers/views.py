@@ -80,7 +80,7 @@ def put_part(request, pk, part=None):
     one = boiler_or_404(pk)
     found = _of(one.parts, part)
     initial = {name: getattr(found, name) for name in writers.PART} if found else None
-    form = DescribePart(sent(request), boiler=one, initial=initial)
+    form = with_seen(DescribePart(sent(request), boiler=one, initial=initial), writers.edits_of(one, writers.PART_WORD))
     return _ask(request, one, form, writers.put_part, str(found or "A further part"), "Save part", part=found)
 
 
@@ -91,7 +91,8 @@ def put_row(request, pk, row=None):
     found = _of(one.scheme, row)
     initial = {name: getattr(found, name) for name in writers.ROW} if found else None
     heading = str(found or "A further row of the written scheme")
-    return _ask(request, one, WriteRow(sent(request), initial=initial), writers.put_row, heading, "Save row", row=found)
+    form = with_seen(WriteRow(sent(request), initial=initial), writers.edits_of(one, writers.ROW_WORD))
+    return _ask(request, one, form, writers.put_row, heading, "Save row", row=found)
 
 
 @sensitive_post_parameters("signature")

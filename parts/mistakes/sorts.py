@@ -12,12 +12,13 @@ from django.db.models import Model
 from core.models import Event
 
 from ..actions import writing
-from ..domain.plain import capital
+from ..domain.plain import capital, several
 from ..models import Component, Drawing, Firm, HoldPoint, Location, Locomotive, Position, Subassembly
 from ..models.struck import Strikable
 
 Rows = dict[str, set[int]]
 """By sort, the numbers of what is struck together."""
+Hanging = dict[type[Model], set[int]]
 SOME = 500
 
 
@@ -125,7 +126,7 @@ def name_of(row: Model) -> str:
 
 def hanging(rows: Rows) -> list[str]:
     """What names one of these and does not go with it: '3 pieces', '1 decision'."""
-    found: dict[tuple[str, str], int] = {}
+    found: Hanging = {}
     for sort, ids in rows.items():
         spec = SORTS[sort]
         for relation, name in _naming(spec.model, spec.stays):
@@ -138,14 +139,18 @@ def hanging(rows: Rows) -> list[str]:
 
 def hanging_but(model: type[Model], ids: list[int], stays: frozenset[str]) -> list[str]:
     """What names one of these otherwise than by what stands in `stays`."""
-    found: dict[tuple[str, str], int] = {}
+    found: Hanging = {}
     for relation, _ in _naming(model, stays):
         _add(found, relation.related_model, _ids(relation, ids))
     return _counted(found)
 
 
-def _counted(found: dict[tuple[str, str], int]) -> list[str]:
-    return [f"{count} {one if count == 1 else many}" for (one, many), count in found.items()]
+def _counted(found: Hanging) -> list[str]:
+    return [several(len(ids), *CALLED.get(model._meta.model_name or "", _names(model))) for model, ids in found.items()]
+
+
+def _names(model: type[Model]) -> tuple[str, str]:
+    return str(model._meta.verbose_name), str(model._meta.verbose_name_plural)
 
 
 def _naming(model: type[Model], but: frozenset[str]) -> Iterator[tuple[Any, str]]:
@@ -174,17 +179,15 @@ def _struck_too(model: type[Model], rows: Rows) -> set[int]:
     return next((ids for sort, ids in rows.items() if SORTS[sort].model is model), set())
 
 
-def _add_what_hangs_on(found: dict, relation: Any, ids: Iterable[int], stays: frozenset[str]) -> None:
+def _add_what_hangs_on(found: Hanging, relation: Any, ids: Iterable[int], stays: frozenset[str]) -> None:
     carried = _ids(relation, ids)
     for further, _ in _naming(relation.related_model, stays):
         _add(found, further.related_model, _ids(further, carried))
 
 
-def _add(found: dict, model: type[Model], ids: set[int]) -> None:
+def _add(found: Hanging, model: type[Model], ids: set[int]) -> None:
     if ids:
-        meta = model._meta
-        called = CALLED.get(meta.model_name or "", (str(meta.verbose_name), str(meta.verbose_name_plural)))
-        found[called] = found.get(called, 0) + len(ids)
+        found.setdefault(model, set()).update(ids)
 
 
 def history_of(sort: str, row: Model) -> Any:

@@ -124,6 +124,7 @@ class PositionForm(forms.Form):
     subassembly = forms.ModelChoiceField(
         Subassembly.objects.none(),
         label="Belongs to",
+        required=False,
         empty_label=None,
         help_text="In another subassembly it takes the places inside it along.",
     )

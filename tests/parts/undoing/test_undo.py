@@ -147,13 +147,13 @@ def test_queries_do_not_grow_with_what_was_done(pim, works, django_assert_max_nu
 
 
 def test_where_some_could_not_the_bar_undoes_those_that_could(pim, works):
-    pieces = [works.piece(), works.piece(State.CLEANED)]
+    pieces = [works.piece(), works.piece(State.ACCEPTED)]
     entered = {"do": "clean", "method": "steam", "piece": [f"{piece.pk}.{piece.last_event}" for piece in pieces]}
     page = pim.post("/pieces/bulk/", entered | {"back": "/find/?q=horn"})
     assert page.status_code == 422
     assert "These are left" in text_of(page)
     pim.post("/undo/", {"acts": acts_in(page)})
-    assert [fresh(piece).state for piece in pieces] == ["stripped", "cleaned"]
+    assert [fresh(piece).state for piece in pieces] == ["stripped", "accepted"]
 
 
 def test_later_or_by_another_it_is_corrected_with_the_reason_by_whoever_may(client, works):
@@ -169,7 +169,7 @@ def test_later_or_by_another_it_is_corrected_with_the_reason_by_whoever_may(clie
     assert client.post(f"{at}/correct", {"reason": "bad"}).status_code == 422
     told = text_of(client.post(f"{at}/correct", {"reason": "the wrong crate of them"}, follow=True))
     assert "Corrected: “clean” was a mistake." in told
-    assert "the wrong crate of them" in told
+    assert "The wrong crate of them." in told
     now = vars(fresh(piece))
     assert {name: now[name] for name in before if name in now} == before
     again = client.post(f"{at}/correct", {"reason": "the wrong crate of them"})
