@@ -96,11 +96,11 @@ def set_struck(rows: Rows) -> list[list[Any]]:
 
 
 def free_tags(rows: Rows) -> list[list[Any]]:
-    """[code, what it hung on, that one's number, whether it was the current one] of each; all hang on nothing now."""
+    """[code, sort and number of what it hung on, whether it was the current one, who tied it] of each: all are free."""
     kept = []
     for sort, column in TAGGED.items():
         hung = Tag.objects.filter(**{f"{column}__in": rows.get(sort, ())})
-        kept += [[code, sort, pk, now] for code, pk, now in hung.values_list("code", column, "current")]
+        kept += [[code, sort, *more] for code, *more in hung.values_list("code", column, "current", "tied_by")]
         hung.update(**{column: None}, current=False, tied_by=None)
     return kept
 
@@ -135,9 +135,9 @@ def undo_strike(event: Event, undone: Event) -> None:
     for sort, pk, was in event.data["rows"]:
         rows.setdefault(sort, set()).add(pk)
         _restore(sort, pk, was, undone)
-    for code, sort, pk, current in event.data["tags"]:
+    for code, sort, pk, current, tied_by in event.data["tags"]:
         free = Tag.objects.filter(code=code, component=None, location=None, pattern=None)
-        if not free.update(**{TAGGED[sort]: pk}, current=current):
+        if not free.update(**{TAGGED[sort]: pk}, current=current, tied_by=tied_by):
             raise Refused(Refusal("taken", f"Its tag {code} hangs on something else by now.", "Free that tag first."))
     sort, row = struck_by(event)
     settle(rows, [pk for pk in SORTS[sort].places(row) if pk])

@@ -2,6 +2,8 @@
 
 from datetime import date
 
+from django.db.models import Q
+
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
 from parts.actions.refresh import put_off
@@ -31,7 +33,8 @@ def _crate_back(movement: Movement, event: Event, undone: Event) -> None:
     changed = [pk for pk, *_ in event.data["was"]]
     later = Event.objects.filter(pk__gt=event.pk).exclude(pk=undone.pk).exclude(action="photograph")
     since = later.about("location", [place.pk for place in inside]) | later.about("piece", changed)
-    if crate.parent_id != movement.went_to_id or since.exists():
+    moved = Movement.objects.filter(event__gt=event.pk).filter(Q(came_from__in=inside) | Q(went_to__in=inside))
+    if crate.parent_id != movement.went_to_id or since.exists() or moved.exists():
         raise _followed()
     with put_off():
         carry_to(crate, movement.came_from, None)

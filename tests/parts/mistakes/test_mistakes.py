@@ -7,6 +7,7 @@ from core.log.writing import written
 from core.models import Event
 from parts.actions.refresh import out_of_date
 from parts.actions.undo import acts, undo
+from parts.domain.words import State
 from parts.drawings.writers.drawings import add_drawing
 from parts.entering.writers.pieces import strip_new
 from parts.finding.find_index import lacking
@@ -165,7 +166,7 @@ def test_a_volunteer_strikes_what_he_entered_and_no_piece_of_another(works, clie
     assert WHY in page
     assert page.count("history-when") == 2  # its history is whole
     assert WHY in client.get("/mistakes/").content.decode()
-    others = works.taken_over("stripped", works.plain_place())
+    others = works.taken_over(State.STRIPPED, works.plain_place())
     assert client.post(f"/t/{others.tags.current_code()}/mistake", {"reason": WHY}).status_code == 403
     assert Component.objects.filter(pk=others.pk).exists()
 
