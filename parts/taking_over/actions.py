@@ -24,6 +24,7 @@ IMPORT = Action(
             data={"source": str, "added": list, "rows": dict, "emptied": list, "opened": list},
             tell=taken_over,
         ),
+        EventType(word="match words", past="Words of a list matched with ours", data={"words": list}),
         EventType(
             word="undo import", past="An import was undone", data={"import list": int, "source": str}, tell=undone
         ),

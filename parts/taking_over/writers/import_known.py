@@ -1,6 +1,6 @@
 """The register of one locomotive as an import sees it: a fixed number of queries, however many rows."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from typing import Any
 
 from django.db.models import Q
@@ -29,6 +29,7 @@ def known(locomotive: Locomotive, listed: Listed) -> Register:
         subassemblies=merged | {path: pk for pk, (path, retired) in subassemblies.items() if not retired},
         places=places,
         pieces=_pieces_by_place(locomotive, components),
+        loose=_loose(locomotive),
         works_numbers={fold(p.works_number): p.name for p, *_ in components.values() if p.works_number},
         codes=_codes(tags_to_ask_about(listed)),
         locations=_locations(locomotive),
@@ -153,6 +154,23 @@ def _pieces_by_place(locomotive, components) -> dict[int, list[KnownPiece]]:
             ids[place].add(piece_of[event])
     ids.pop(None, None)
     return {place: [components[pk][0] for pk in sorted(pks)] for place, pks in ids.items()}
+
+
+def _loose(locomotive) -> Counter[tuple[str, PathKey]]:
+    found = Component.objects.filter(locomotive=locomotive, place=None, came_off=None)
+    lie = found.values_list("name", "location__path")
+    return Counter((fold(name), path_key((path or "").split(" / ")) if path else ()) for name, path in lie)
+
+
+def names_by_column(locomotive) -> dict[str, list[str]]:
+    """What is there already by name, for questioning what is nearly called so."""
+    return {
+        "subassembly": list(locomotive.subassemblies.filter(retired=False).values_list("name", flat=True)),
+        "position": list(
+            locomotive.positions.filter(retired=False).values_list("name", flat=True).distinct().order_by()
+        ),
+        "location": list(Location.objects.in_use().values_list("name", flat=True)),
+    }
 
 
 def _codes(asked: set[str]) -> dict[str, str]:
