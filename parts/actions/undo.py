@@ -19,7 +19,7 @@ from ..models import Component, Location, StockTakeLine, Tag
 from . import before, perform, writing
 from .change import Change, Task
 
-LEAVES_ALONE = ("photograph", "put photo right", "take photo out")
+LEAVES_ALONE = ("correct name", "photograph", "put photo right", "take photo out")
 """What changes nothing of a piece."""
 
 

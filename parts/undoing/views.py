@@ -12,13 +12,14 @@ from django.views.decorators.http import require_http_methods
 from core.access import who_may
 from core.domain.catalogue import ACT
 from core.domain.refusals import Refusal, Refused
-from core.models import Event
+from core.models import Event, Person
 from parts.actions import undo as undoing
 from parts.actions.forms import asked, line
 from parts.common.confirm_form import ask, sent
 from parts.common.shortcuts import component_or_404, status_of
 from parts.domain.plain import listed
 
+from . import writers
 from .queries import latest
 
 MOST = 200
@@ -67,6 +68,47 @@ def correct(request, code):
         back=back, against=[why] if why else (), crumbs=[{"href": back, "label": f"{piece.name} {code}"}],
         says=f"{said}. Everything is put back as it was before.",
     )  # fmt: skip
+
+
+class NameForm(forms.Form):
+    use_required_attribute = False
+    event = asked(forms.ModelChoiceField(None, label="What was done", required=False, empty_label="Choose one"))
+    person = asked(forms.ModelChoiceField(None, label="Who did it", required=False, empty_label="Choose somebody"))
+    reason = asked(line("How the wrong name came there", "It stays in the history.", most=300))
+
+    def __init__(self, data, *, piece):
+        super().__init__(data)
+        done = Event.objects.about("piece", piece.pk).select_related("actor").order_by("-id")
+        self.fields["event"].queryset = done
+        self.fields["event"].label_from_instance = _told_shortly
+        self.fields["person"].queryset = Person.objects.filter(is_active=True).order_by("username")
+
+    def clean(self):
+        missing = {"event": "Choose what was done.", "person": "Choose who did it."}
+        for name, sentence in missing.items():
+            if not self.cleaned_data.get(name) and name not in self.errors:
+                self.add_error(name, sentence)
+        return self.cleaned_data
+
+
+def _told_shortly(event: Event) -> str:
+    return f"{timezone.localtime(event.at):%-d %b %Y, %H:%M}: {undoing.in_words(event)}, {event.actor}"
+
+
+@who_may("correct name")
+@require_http_methods(["GET", "HEAD", "POST"])
+def correct_name(request, code):
+    """Somebody was signed in as another when it was recorded."""
+    piece, back = component_or_404(code), reverse("tag", args=[code])
+
+    def do(entered):
+        event, person = entered["event"], entered["person"]
+        writers.correct_name(event, person, request.user, reason=entered["reason"])
+        return f"It stands in the history as done by {person}.", back
+
+    crumbs = [{"href": back, "label": f"{piece.name} {code}"}]
+    form = NameForm(sent(request), piece=piece)
+    return ask(request, form, do, heading="Correct a name", button="Correct the name", back=back, crumbs=crumbs)
 
 
 def numbers_or_404(request) -> list[int]:

@@ -8,6 +8,7 @@ import pytest
 from core.models import Event
 from parts.consumables import writers as consumables
 from parts.domain.words import State
+from parts.facts import workers_on
 from parts.stores.writers import add_location, move
 from tests.factories import fresh
 
@@ -183,3 +184,20 @@ def test_what_was_signed_is_not_corrected(client, works):
     assert "is not undone" in text_of(client.get(at))
     assert client.post(at, {"reason": "it was the other one"}).status_code == 422
     assert fresh(piece).state == State.ACCEPTED
+
+
+def test_a_wrong_name_is_corrected_by_the_engineer_and_the_work_counts_as_that_persons(client, works):
+    piece, people = works.examined(), works.people
+    at = f"/t/{piece.tags.current_code()}"
+    cleaned = Event.objects.about("piece", piece.pk).get(action="clean")
+    client.force_login(people.fitter)
+    assert client.get(f"{at}/whose").status_code == 403
+    client.force_login(people.engineer)
+    assert "Is a name wrong?" in text_of(client.get(at))
+    entered = {"event": cleaned.pk, "person": people.second_fitter.pk, "reason": "the tablet was left signed in"}
+    assert client.post(f"{at}/whose", entered | {"person": people.volunteer.pk}).status_code == 422  # as it stands
+    told = text_of(client.post(f"{at}/whose", entered, follow=True))
+    assert f"was done by {people.second_fitter}, not by {people.volunteer}." in told
+    assert workers_on([piece.pk])[piece.pk] == {people.volunteer.pk, people.second_fitter.pk}
+    signed = Event.objects.about("piece", piece.pk).get(action="sign examination")
+    assert "stays as signed" in text_of(client.post(f"{at}/whose", entered | {"event": signed.pk}))
