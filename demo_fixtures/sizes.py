@@ -9,7 +9,7 @@ from inspections.instruments.writers import add_instrument, calibrate
 from inspections.limit_sheets.writers import attach_to_all, ship
 from inspections.limits.writers import Typed, add_dimension
 from inspections.models import Dimension, Instrument
-from inspections.records.sheet import Line, read_line
+from inspections.records.sheet import TypedSize, read_line
 from parts.actions import writing
 from parts.models import Position
 
@@ -129,14 +129,14 @@ def calibrate_again(code: str, cast: Cast, clock: Clock) -> None:
     )  # fmt: skip
 
 
-def lines(place: Position, found: dict = FOUND) -> list[Line]:
+def lines(place: Position, found: dict = FOUND) -> list[TypedSize]:
     """The sheet of a place as filled in at the bench; empty where nothing is told of it."""
     entered = found.get((place.name, place.side, place.axle), {})
     sizes = {size.name: size for size in place.dimensions.in_use()} if entered else {}
     return [_line(sizes[name], *figures) for name, figures in entered.items()]
 
 
-def _line(size: Dimension, code: str, figures: str) -> Line:
+def _line(size: Dimension, code: str, figures: str) -> TypedSize:
     typed = figures.split() if len(size.spots()) > 1 else [figures]
     instrument = Instrument.objects.get(code=code)
     return read_line(

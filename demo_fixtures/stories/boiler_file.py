@@ -151,7 +151,7 @@ def _figure(key, name, kind, written, origin, where):
 
 def _taken(boiler, kind: str, name: str, of: str) -> dict:
     """A figure as the last record of a part gives it."""
-    record = BoilerRecord.objects.standing().filter(boiler=boiler, kind=kind, part__name=of).latest("on")
+    record = BoilerRecord.objects.in_force().filter(boiler=boiler, kind=kind, part__name=of).latest("on")
     where = f"record {record.pk}, {record.title}, {name}"
     return {"written": record.subject["gives"][name], "where": where, "link": f"record:{record.pk}:{name}"}
 

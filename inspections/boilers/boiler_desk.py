@@ -46,7 +46,10 @@ def file_of(boiler: Boiler, today: date) -> BoilerFile:
     return BoilerFile(
         boiler=boiler,
         allowed=allowed_on(entries_of(boiler), today),
-        against=[*standing(boiler, records), *(Against(doubt=False, sentence=late) for late in _overtaken(records))],
+        against=[
+            *in_doubt_or_owed(boiler, records),
+            *(Against(doubt=False, sentence=late) for late in _overtaken(records)),
+        ],
         scheme=[SchemeLine(row=row, due=due(row, today)) for row in boiler.scheme.all() if not row.retired],
         records=records,
     )
@@ -72,7 +75,7 @@ def boilers_of(locomotive, today: date) -> list[BoilerNow]:
     records = Prefetch("records", BoilerRecord.objects.filter(kind__in=kinds).select_related("superseded_by"))
     every = Boiler.objects.filter(locomotive=locomotive) if locomotive else Boiler.objects.in_order()
     found = every.prefetch_related(records, "entries", "scheme")
-    return [BoilerNow(boiler=one, sentences=[*_against(one), *_due(one, today)]) for one in found]
+    return [BoilerNow(boiler=one, sentences=[*_due(one, today), *_against(one)]) for one in found]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,7 +89,7 @@ class Support:
 
 def supports_of(holds: Iterable[int]) -> dict[int, list[Support]]:
     found: dict[int, list[Support]] = {}
-    tests = BoilerRecord.objects.standing().filter(hold__in=list(holds)).select_related("boiler")
+    tests = BoilerRecord.objects.in_force().filter(hold__in=list(holds)).select_related("boiler")
     for one in tests.order_by("-event"):
         good = one.passed and one.counts
         came_to = "passed" if good else "failed" if not one.passed else "does not count"
@@ -98,7 +101,7 @@ def supports_of(holds: Iterable[int]) -> dict[int, list[Support]]:
 
 def _against(boiler: Boiler) -> list[str]:
     records = list(boiler.records.all())
-    told = [f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in standing(boiler, records)]
+    told = [f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in in_doubt_or_owed(boiler, records)]
     return [*told, *(f"Owed: {late}" for late in _overtaken(records))]
 
 
@@ -123,7 +126,7 @@ def _due(boiler: Boiler, today: date) -> list[str]:
     return [f"Due by the written scheme: {one.sentence}." for one in rows if one.overdue]
 
 
-def standing(boiler: Boiler, records: list[BoilerRecord]) -> list[Against]:
+def in_doubt_or_owed(boiler: Boiler, records: list[BoilerRecord]) -> list[Against]:
     """What stands against it by its tests and entries; `records` with what superseded them."""
     stand = [one for one in records if one.kind == RecordKind.TEST and _stands(one)]
     stand.sort(key=lambda one: one.event_id or 0)

@@ -21,7 +21,7 @@ from parts.photos import writers as photo_actions
 from ..domain.indications import MEMORY, NOT_MODELLED
 from ..models.crack_checks import STAGES
 from ..records.reading_over import as_sent, keep_sheet
-from ..records.writers.drafts import kept_by
+from ..records.writers.drafts import draft_of
 from . import crack_desk
 from .forms.crack_checks import AS_LAST_TIME, METHODS, SHORT, CrackCheckForm, hidden_but_from
 from .forms.marks import MOST, marks_form, share
@@ -41,8 +41,8 @@ def crack_check(request, code):
     desk = Desk(request, code, piece, case, rights)
     if request.method == "POST":
         return sent(request, desk)
-    if "kept" in request.GET and (kept := kept_by(piece, request.user, Kind.CRACK_CHECK)):
-        return as_kept(desk, with_marks(as_sent(kept)))
+    if "kept" in request.GET and (draft := draft_of(piece, request.user, Kind.CRACK_CHECK)):
+        return from_draft(desk, with_marks(as_sent(draft)))
     return desk.show(desk.form(initial=desk.beginning()), desk.marks(initial=[]))
 
 
@@ -157,7 +157,7 @@ def say_where(form, marks):
         form.add_error(None, f"Indications: {MOST} at most on one record. {error}")
 
 
-def as_kept(desk: Desk, data):
+def from_draft(desk: Desk, data):
     """As it was sent, for whoever comes back from reading it over; the piece as it is now."""
     form, marks = desk.form(data), desk.marks(data)
     form.is_valid()

@@ -16,9 +16,9 @@ from .survey_drawing import cell_size, developed_width, draw, on_photo
 from .survey_grid import (
     PlateLoss,
     Point,
-    Standing,
     Survey,
     Zone,
+    ZoneVerdict,
     against_needed,
     plate_loss,
     point_loss,
@@ -200,23 +200,33 @@ def _before(read: ReadSurvey) -> Section:
 def _zones(read: ReadSurvey, found: Sequence[Zone], rate: Fraction | None) -> Section:
     head = ("Zone", "Read", "Least", "Mean", "A pressure rests on", "Needed", "Margin", "Stands")
     rows = [_zone(read, zone, rate) for zone in found]
-    return Section(heading="Zone by zone", head=head, rows=rows, folded=False)
+    told = [_worked(read, zone, rate) for zone in found if zone.least is not None]
+    return Section(heading="Zone by zone", head=head, rows=rows, sentences=told, folded=False)
+
+
+def _worked(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> str:
+    """What a pressure rests on, as arithmetic."""
+    start, what = (zone.mean, "mean") if read.entered.get("mean_word") else (zone.least, "least")
+    until = f"to {day(read.next_due)}" if read.next_due and read.next_due > read.on else "no day of the scheme"
+    loss_to_come = f"{_mm(max(rate or Fraction(0), Fraction(0)))} a year × {_mm(read.years)} years ({until})"
+    figures = f"{what} {_mm(start or Fraction(0))} - {_mm(read.uncertainty)} (gauge) - {loss_to_come}"
+    return f"In {zone.name} a pressure rests on: {figures} = {_mm(_rests(read, zone, rate))} mm."
 
 
 def _zone(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> tuple[str, ...]:
     count = f"{zone.read} of {zone.read + len(zone.not_read)}"
     needed = in_both(read.plate.needed, read.unit) if read.plate.needed else "–"
     if zone.least is None or zone.mean is None:
-        return (zone.name, count, "–", "–", "–", needed, "–", Standing.NOT_COVERED.value)
+        return (zone.name, count, "–", "–", "–", needed, "–", ZoneVerdict.NOT_COVERED.value)
     row, column = zone.least_at or (0, 0)
     word = str(read.entered.get("mean_word") or "")
     left = _rests(read, zone, rate)
     margin, stands = "–", "no thickness needed is set"
     if read.plate.needed:
         judged = against_needed(zone, read.plate.needed, read.uncertainty, rate or 0, read.years)
-        margin, stands = _signed(left - read.plate.needed, read.unit), judged.standing.value
+        margin, stands = _signed(left - read.plate.needed, read.unit), judged.verdict.value
         if word and left < read.plate.needed:
-            stands = Standing.BELOW.value
+            stands = ZoneVerdict.BELOW.value
     least = f"{in_both(zone.least, read.unit)} (row {row}, column {column})"
     return (
         zone.name,

@@ -148,17 +148,4 @@ class Limits(models.Model):
 
     def plain(self) -> PlainLimits:
         """As the arithmetic takes them."""
-        return PlainLimits(
-            new_lower=self.new_lower,
-            new_upper=self.new_upper,
-            shop_lower=self.shop_lower,
-            shop_upper=self.shop_upper,
-            scrapping_lower=self.scrapping_lower,
-            scrapping_upper=self.scrapping_upper,
-            shop_lower_open=self.shop_open,
-            shop_upper_open=self.shop_open,
-            scrapping_lower_open=self.scrapping_open,
-            scrapping_upper_open=self.scrapping_open,
-            unit=self.dimension.unit,
-            wears=Wears(self.dimension.wears),
-        )
+        return PlainLimits.of(self, unit=self.dimension.unit, wears=self.dimension.wears)

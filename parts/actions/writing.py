@@ -31,7 +31,7 @@ __all__ = [
     "write",
 ]
 
-KINDS = {
+SUBJECT_KINDS = {
     "component": "piece",
     "position": "place",
     "locomotive": "locomotive",
@@ -96,7 +96,7 @@ def about(overhauls: Mapping[int, int] | None = None, **things: Any) -> list[tup
     for name, thing in things.items():
         number = thing if name.endswith("_id") else thing and thing.pk
         if number:
-            found[KINDS[name.removesuffix("_id")]] = number
+            found[SUBJECT_KINDS[name.removesuffix("_id")]] = number
     if component is not None and component.locomotive_id:
         found.setdefault("locomotive", component.locomotive_id)
     if "locomotive" in found and "overhaul" not in found:

@@ -15,8 +15,10 @@ STATUS = {"role": 403, "not-authorised": 403, "stale": 409}
 
 
 def status_of(refusals: Iterable[Refusal]) -> int:
-    """403 where the person may not, 409 where somebody was quicker, otherwise 422: the form can be mended."""
-    return next((STATUS[refusal.code] for refusal in refusals if refusal.code in STATUS), 422)
+    """403 where the person may not, 409 where somebody was quicker, otherwise 422: the form can be mended. 200 where
+    nothing was refused."""
+    codes = [refusal.code for refusal in refusals]
+    return next((STATUS[code] for code in codes if code in STATUS), 422 if codes else 200)
 
 
 def locomotive_or_404(slug: str) -> Locomotive:

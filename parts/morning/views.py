@@ -40,16 +40,16 @@ SEEN = 3
 def home(request):
     today, roles = writing.today(), request.user.role_names
     engines = list(Locomotive.objects.with_open_overhaul())
-    fours = tallied_by_locomotive(today)
+    progress_of = tallied_by_locomotive(today)
     for engine in engines:
-        engine.four = fours[engine.pk]
+        engine.four = progress_of[engine.pk]
         engine.bar = bar(engine.four)
     page = {
         "page": "To do now",
         "locomotives": engines,
         "today": today,
         "stops": list(HoldPoint.objects.stops_now()),
-        "kept": SavedFilter.objects.offered_to(request.user),
+        "saved_filters": SavedFilter.objects.offered_to(request.user),
         "shown": shown(request),
         "may_lift": may(roles, "lift stop"),
         "may_build": may(roles, "edit structure"),

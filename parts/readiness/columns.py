@@ -8,7 +8,7 @@ NEXT = (
     Column("what", "What", lambda job: job.words),
     Column("need", "Needs", lambda job: job.need),
     Column("where", "Lies in", lambda job: job.where),
-    Column("waits", "Waits", lambda job: job.late or job.days),
+    Column("waits", "Waits", lambda job: job.days_late or job.days),
     Column("holds-up", "Holds up", lambda job: job.holds_up),
     Column("who", "Who acts", lambda job: job.who),
     Column("", "Tag", lambda job: job.tag, on_page=False),

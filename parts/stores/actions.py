@@ -46,7 +46,6 @@ MOVE = PagedAction(
     label="Move it",
     ending="move",
     check=may_be_moved,
-    offline=True,
     events=(
         EventType(word="move", past="Moved", data={"was": list}, tell=moved, undoable=True),
         EventType(word="normal place", data={"place": str}, tell=normal_place, undoable=True),

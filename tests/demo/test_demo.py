@@ -99,7 +99,7 @@ def today(sign_ins):
 def found(locomotive, today):
     """The readiness of the whole locomotive, from whole rows."""
     holds: dict = {}
-    for hold in HoldPoint.objects.above_places(locomotive.pk):
+    for hold in HoldPoint.objects.above_places().filter(overhaul__locomotive=locomotive):
         holds[hold.subassembly_id] = (*holds.get(hold.subassembly_id, ()), loading.hold_row(hold))
     order, _ = load_order(locomotive.pk)
     return readiness(loading.load_places({"locomotive": locomotive}), order, holds, today)

@@ -25,7 +25,7 @@ from parts.models import Component
 from parts.queries.loading import bare_place, inside_of
 
 from .. import digests
-from ..sheet import Line
+from ..sheet import TypedSize
 from .crack_checks import CheckDetails, Mark, authorisation_behind, marks_of, write_crack_check
 from .measurements import trouble_with, write_measurements
 from .piece_tests import outside_in, stored, trouble_with_figures
@@ -45,7 +45,7 @@ def sign(
     on: date | None = None,
     look_again: date | None = None,
     supersedes: Examination | None = None,
-    lines: Sequence[Line] = (),
+    lines: Sequence[TypedSize] = (),
     check: CheckDetails | None = None,
     marks: Sequence[Mark] = (),
     figures: Mapping[str, str] | None = None,

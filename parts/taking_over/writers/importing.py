@@ -30,7 +30,7 @@ NEEDS = "needs worked out"
 MANY = 5000
 """More places than this are looked at by their locomotive: not every SQLite takes so many ids in one question."""
 
-Progress = Callable[[str, int, int], None]
+TellProgress = Callable[[str, int, int], None]
 
 
 def look_over(locomotive: Locomotive, sheet: Sheet) -> Plan:
@@ -81,7 +81,7 @@ def take_over(
     *,
     source: str,
     good_rows: bool = False,
-    progress: Progress | None = None,
+    progress: TellProgress | None = None,
 ) -> Plan:
     """As `import_register`, for a command: whoever can run one on this machine may import."""
     tell = progress or (lambda what, done, total: None)

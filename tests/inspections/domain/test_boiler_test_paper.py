@@ -64,6 +64,18 @@ def test_a_bad_test_is_recorded_and_does_not_count(more, told_):
     assert any(told_ in sentence for sentence in found.owed)
 
 
+def test_a_point_that_did_not_come_back_is_named():
+    """By hand: 0.2 before, 0.6 under, 0.3 after: moved 0.4 mm, kept 0.1 mm; held from 23:50 to 0:20, 30 minutes."""
+    lines = "crown, middle: 0.2, 0.6, 0.3 mm\nbackhead: 0, 0.3, 0 mm\ndome: not measured"
+    found = boiler_test_paper.paper(hydraulic(deflections=lines, held_from="23:50", held_to="00:20"))
+    (moved,) = (section for section in found.sections if section.heading == "Deflections")
+    assert [(row[0], row[2].split(" (")[0], row[3].split(" (")[0]) for row in moved.rows] == [
+        ("crown, middle", "0.4 mm", "0.1 mm"), ("backhead", "0.3 mm", "0 mm")
+    ]  # fmt: skip
+    assert moved.sentences == ["Did not come back: crown, middle. Ask the competent person what that means."]
+    assert ("Held for", "30 minutes") in found.facts
+
+
 def test_a_failed_test_is_recorded_as_failed():
     found = boiler_test_paper.paper(hydraulic(result="failed", why="a seam wept"))
     assert (found.passed, found.sentence) == (False, "Failed: a seam wept.")

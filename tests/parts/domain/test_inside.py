@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from parts.domain.looked import is_whole_look, missing_looks
-from parts.domain.needs import Word, standing
+from parts.domain.needs import PlaceStatus, standing
 from parts.domain.next_step import next_step
 from parts.domain.rows import InnerPlace
 from parts.domain.words import Kind, Method, Need, Result, State
@@ -129,7 +129,7 @@ def test_accepted_or_refitted_whole_its_place_waits_for_the_look(state):
     found = standing(wheelset(state=state)[0])
     assert (found.need, found.in_doubt) == (Need.RECHECK, True)
     assert "crank pin, LH" in found.reasons[0]
-    assert standing(wheelset(reached(PIN.words), state=state)[0]).word in (Word.READY, Word.REFITTED)
+    assert standing(wheelset(reached(PIN.words), state=state)[0]).status in (PlaceStatus.READY, PlaceStatus.REFITTED)
 
 
 def test_the_next_step_is_the_crack_check_even_where_its_own_place_calls_for_none():

@@ -118,14 +118,14 @@ def test_what_blocks_has_a_need_and_a_sentence_and_what_does_not_is_fit_to_go_on
     _, _, places = locomotive
     for p in places:
         found = standing_today(p, TODAY)
-        if found.word == "blocked":
+        if found.status == "blocked":
             assert found.need
             assert found.reasons
-        elif found.word == "ready":
+        elif found.status == "ready":
             live = [x for x in p.pieces if x.state not in (State.WITHDRAWN, State.IN_THE_MAKING)]
             assert {x.state for x in live} <= {State.ACCEPTED, State.RENEWED, State.REFITTED}
             assert live or (p.made_to_suit and p.known_empty)
-        elif found.word == "refitted":
+        elif found.status == "refitted":
             assert {x.state for x in p.pieces} & {State.REFITTED}
 
 
@@ -149,8 +149,8 @@ def test_clear_and_complete_are_what_the_design_says_they_are(locomotive):
 def as_stored(place, today):
     """Its word and need on a day, from what is stored beside it alone."""
     found = standing(place)
-    came = [(change.word, change.need) for change in changes(place) if change.on <= today]
-    return came[-1] if came else (found.word, found.need)
+    came = [(change.status, change.need) for change in changes(place) if change.on <= today]
+    return came[-1] if came else (found.status, found.need)
 
 
 @given(locomotives(), st.integers(-400, 400))
