@@ -21,7 +21,7 @@ class EventQuerySet(models.QuerySet):
         """What is written from now on has a higher one."""
         return self.order_by("-id").values_list("id", flat=True).first() or 0
 
-    def about(self, kind: str, number: int | Iterable[int] | OuterRef):
+    def about(self, kind: str, number: int | Iterable[int] | models.QuerySet | OuterRef):
         """Those about a thing, or about any of several things of one kind."""
         if isinstance(number, OuterRef):
             return self.filter(subjects__kind=kind, subjects__number=number)

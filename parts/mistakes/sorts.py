@@ -155,7 +155,8 @@ def _names(model: type[Model]) -> tuple[str, str]:
 
 def _naming(model: type[Model], but: frozenset[str]) -> Iterator[tuple[Any, str]]:
     """Each relation that leads to the model, with its "Model.field"."""
-    for relation in model._meta.get_fields(include_hidden=True):
+    relations: Iterable[Any] = model._meta.get_fields(include_hidden=True)
+    for relation in relations:
         if relation.auto_created and not relation.concrete:
             name = f"{relation.related_model.__name__}.{relation.field.name}"
             if name not in but:

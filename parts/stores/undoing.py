@@ -18,17 +18,17 @@ def moved_back(event: Event, undone: Event) -> None:
     if movement is None:
         return
     if movement.crate:
-        _crate_back(movement, event, undone)
-    else:
-        _pattern_back(movement, undone)
+        _crate_back(movement, movement.crate, event, undone)
+    elif movement.pattern:
+        _pattern_back(movement, movement.pattern, undone)
     Movement.objects.create(
         event=undone, crate=movement.crate, pattern=movement.pattern, came_from=movement.went_to,
         went_to=movement.came_from, by=undone.actor, at=undone.at,
     )  # fmt: skip
 
 
-def _crate_back(movement: Movement, event: Event, undone: Event) -> None:
-    crate = Location.objects.select_for_update(of=("self",)).get(pk=movement.crate_id)
+def _crate_back(movement: Movement, moved: Location, event: Event, undone: Event) -> None:
+    crate = Location.objects.select_for_update(of=("self",)).get(pk=moved.pk)
     inside = Location.objects.with_all_inside([crate])
     changed = [pk for pk, *_ in event.data["was"]]
     later = Event.objects.filter(pk__gt=event.pk).exclude(pk=undone.pk).exclude(action="photograph")
@@ -43,8 +43,8 @@ def _crate_back(movement: Movement, event: Event, undone: Event) -> None:
             Component.objects.filter(pk=pk).update(away_since=away_since, promised_back=promised_back)
 
 
-def _pattern_back(movement: Movement, undone: Event) -> None:
-    pattern = Pattern.objects.select_for_update(of=("self",)).get(pk=movement.pattern_id)
+def _pattern_back(movement: Movement, moved: Pattern, undone: Event) -> None:
+    pattern = Pattern.objects.select_for_update(of=("self",)).get(pk=moved.pk)
     if pattern.last_event != movement.event_id:
         raise _followed()
     first = pattern.normal_location_id == movement.went_to_id and not pattern.movements.filter(

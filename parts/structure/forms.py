@@ -184,7 +184,9 @@ class MergeForm(forms.Form):
     """Which of the two stays."""
 
     fields: DeclaredFields
-    into = forms.ModelChoiceField(None, label="It is the same as", error_messages={"required": "Choose the other one."})
+    into: Any = forms.ModelChoiceField(
+        None, label="It is the same as", error_messages={"required": "Choose the other one."}
+    )
 
     def __init__(self, data=None, *, others, **kwargs):
         super().__init__(data, **kwargs)

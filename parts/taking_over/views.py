@@ -26,7 +26,7 @@ from ..domain.import_telling import added, handed_back, named
 from ..domain.importing import read_sheet
 from ..domain.list_files import as_csv
 from ..domain.plain import listed
-from ..domain.register_cells import REQUIRED
+from ..domain.register_cells import REQUIRED, BadRow
 from ..domain.spreadsheets import SheetError
 from .writers.importing import (
     import_register,
@@ -125,7 +125,7 @@ def _looked_over(request, locomotive, content, name, *, refusals=(), status=200)
         page = _page(locomotive, file=name, questions=list(enumerate(found)), packed=packed, refusals=refusals)
         return render(request, "parts/taking_over/matching.html", page, status=status)
     sheet = in_our_words(sheet)
-    made, bad = look_over(locomotive, sheet), ()
+    made, bad = look_over(locomotive, sheet), list[BadRow]()
     if made.bad:
         made, bad = look_over_good_rows(locomotive, sheet)
     page = _page(

@@ -1,5 +1,7 @@
 """Undo: by the button in the bar that says it was done, or from the list of what one did in the last ten minutes."""
 
+from typing import Any
+
 from django import forms
 from django.contrib import messages
 from django.http import Http404
@@ -13,6 +15,7 @@ from core.access import who_may
 from core.domain.catalogue import ACT
 from core.domain.refusals import Refusal, Refused
 from core.models import Event, Person
+from core.web.widgets import DeclaredFields
 from parts.actions import undo as undoing
 from parts.actions.forms import asked, line
 from parts.common.confirm_form import ask, sent
@@ -72,8 +75,9 @@ def correct(request, code):
 
 class NameForm(forms.Form):
     use_required_attribute = False
-    event = asked(forms.ModelChoiceField(None, label="What was done", required=False, empty_label="Choose one"))
-    person = asked(forms.ModelChoiceField(None, label="Who did it", required=False, empty_label="Choose somebody"))
+    fields: DeclaredFields
+    event: Any = asked(forms.ModelChoiceField(None, label="What was done", required=False, empty_label="Choose one"))
+    person: Any = asked(forms.ModelChoiceField(None, label="Who did it", required=False, empty_label="Choose somebody"))
     reason = asked(line("How the wrong name came there", "It stays in the history.", most=300))
 
     def __init__(self, data, *, piece):

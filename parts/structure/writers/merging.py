@@ -4,7 +4,7 @@ What can still be changed goes to the new one. What is frozen (signed records, d
 old one; whatever is in neither list refuses, so that a new table is thought of.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
@@ -24,11 +24,11 @@ FROZEN = frozenset(
     {"Examination.position", "Decision.position", "Evidence.position", "BoxedPiece.position", "Conflict.position",
      "BoxingUp.subassembly", "Position.merged_into", "Subassembly.merged_into"}
 )  # fmt: skip
-GOES = {
+GOES: dict[type[Model], tuple[str, ...]] = {
     Position: ("Photo.position", "HoldPoint.position", "Renewal.position", "Position.part_of"),
     Subassembly: ("Photo.subassembly", "HoldPoint.subassembly", "HoldPoint.behind", "Kit.subassembly"),
 }
-ONCE = {
+ONCE: dict[type[Model], tuple[str, ...]] = {
     Position: ("GoesOnAfter.position", "Earmark.position", "ConsumableUse.position",
                "Pattern_positions.position", "Drawing_positions.position"),
     Subassembly: ("GoesOnAfter.subassembly", "GoesOnAfter.after"),
@@ -105,10 +105,11 @@ def _log(actor, word: str, old, new, about):
 
 
 def _hand_over(old: Model, new: Model) -> None:
-    for relation in type(old)._meta.get_fields(include_hidden=True):
-        if not relation.auto_created or relation.concrete or relation.related_model is None:
+    relations: Iterable[Any] = type(old)._meta.get_fields(include_hidden=True)
+    for relation in relations:
+        if not relation.auto_created or relation.concrete:
             continue
-        model: Any = relation.related_model
+        model = relation.related_model
         field = relation.field.name
         name = f"{model.__name__}.{field}"
         if name in GOES[type(old)]:

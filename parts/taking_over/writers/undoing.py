@@ -54,7 +54,9 @@ def standing(event: Event) -> Rows:
     """What it added and nobody has struck."""
     return {
         sort: {
-            pk for some in _by(pks) for pk in SORTS[sort].model.objects.filter(pk__in=some).values_list("pk", flat=True)
+            pk
+            for some in _by(pks)
+            for pk in SORTS[sort].model._default_manager.filter(pk__in=some).values_list("pk", flat=True)
         }
         for sort, pks in event.data["rows"].items()
     }
