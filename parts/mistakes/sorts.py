@@ -163,13 +163,16 @@ def _naming(model: type[Model], but: frozenset[str]) -> Iterator[tuple[Any, str]
                 yield relation, name
 
 
+def by_some(ids: Iterable[int]) -> Iterator[list[int]]:
+    """In portions that every database takes in one question."""
+    numbers = sorted(ids)
+    return (numbers[start : start + SOME] for start in range(0, len(numbers), SOME))
+
+
 def _ids(relation: Any, ids: Iterable[int]) -> set[int]:
     found: set[int] = set()
-    numbers = sorted(ids)
-    for start in range(0, len(numbers), SOME):
-        rows = relation.related_model._base_manager.filter(
-            **{f"{relation.field.name}__in": numbers[start : start + SOME]}
-        )
+    for some in by_some(ids):
+        rows = relation.related_model._base_manager.filter(**{f"{relation.field.name}__in": some})
         if issubclass(relation.related_model, Strikable):
             rows = rows.filter(struck=False)
         found.update(rows.values_list("pk", flat=True))
@@ -193,5 +196,5 @@ def _add(found: Hanging, model: type[Model], ids: set[int]) -> None:
 
 def history_of(sort: str, row: Model) -> Any:
     """The events about one, by its kind or by its number in what they hold."""
-    kind = writing.KINDS.get(row._meta.model_name or "", "")
+    kind = writing.SUBJECT_KINDS.get(row._meta.model_name or "", "")
     return Event.objects.about(kind, row.pk) if kind else Event.objects.filter(**{f"data__{sort}": row.pk})

@@ -18,7 +18,7 @@ from ..actions.refresh import refresh
 from ..domain.plain import listed, says_enough
 from ..finding.find_index import reindex
 from ..models import Component, HoldPoint, Tag
-from .sorts import SORTS, Rows, hanging, history_of, name_of
+from .sorts import SORTS, Rows, by_some, hanging, history_of, name_of
 
 TAGGED = {"piece": "component_id", "location": "location_id"}
 LAST = "Take those away first; or keep it, and take it out of use instead."
@@ -88,10 +88,12 @@ def set_struck(rows: Rows) -> list[list[Any]]:
     kept = []
     for sort, ids in rows.items():
         spec = SORTS[sort]
-        for values in spec.model._default_manager.filter(pk__in=ids).values("pk", *spec.sets):
-            was = {name: values[name] for name, to in spec.sets.items() if values[name] != to}
-            kept.append([sort, values["pk"], was])
-        spec.model._default_manager.filter(pk__in=ids).update(struck=True, **spec.sets)
+        for some in by_some(ids):
+            standing = spec.model._default_manager.filter(pk__in=some)
+            for values in standing.values("pk", *spec.sets):
+                was = {name: values[name] for name, to in spec.sets.items() if values[name] != to}
+                kept.append([sort, values["pk"], was])
+            standing.update(struck=True, **spec.sets)
     return kept
 
 
@@ -99,9 +101,10 @@ def free_tags(rows: Rows) -> list[list[Any]]:
     """[code, sort and number of what it hung on, whether it was the current one, who tied it] of each: all are free."""
     kept = []
     for sort, column in TAGGED.items():
-        hung = Tag.objects.filter(**{f"{column}__in": rows.get(sort, ())})
-        kept += [[code, sort, *more] for code, *more in hung.values_list("code", column, "current", "tied_by")]
-        hung.update(**{column: None}, current=False, tied_by=None)
+        for some in by_some(rows.get(sort, ())):
+            hung = Tag.objects.filter(**{f"{column}__in": some})
+            kept += [[code, sort, *more] for code, *more in hung.values_list("code", column, "current", "tied_by")]
+            hung.update(**{column: None}, current=False, tied_by=None)
     return kept
 
 

@@ -6,12 +6,11 @@ from core.domain.refusals import Refusal, Refused
 from core.models import Event, EventSubject, Person
 from parts.actions import writing
 from parts.domain.plain import listed, says_enough, several
-from parts.mistakes.sorts import SORTS, Rows, hanging
+from parts.mistakes.sorts import SOME, SORTS, Rows, by_some, hanging
 from parts.mistakes.writers import free_tags, set_struck, settle
 from parts.models import Component, Locomotive, Position
 
 LEAVES_ALONE = ("print labels", "strike out", "undo import")
-SOME = 500
 
 
 def imports_of(locomotive: Locomotive) -> QuerySet[Event]:
@@ -55,7 +54,7 @@ def standing(event: Event) -> Rows:
     return {
         sort: {
             pk
-            for some in _by(pks)
+            for some in by_some(pks)
             for pk in SORTS[sort].model._default_manager.filter(pk__in=some).values_list("pk", flat=True)
         }
         for sort, pks in event.data["rows"].items()
@@ -81,7 +80,7 @@ def against(event: Event, rows: Rows) -> list[Refusal]:
 def _done_since(event: Event, rows: Rows) -> list[Event]:
     numbers: set[int] = set()
     for sort, pks in rows.items():
-        for some in _by(pks):
+        for some in by_some(pks):
             found = EventSubject.objects.filter(kind=sort, number__in=some, event__gt=event.pk)
             numbers.update(found.exclude(event__action__in=LEAVES_ALONE).values_list("event", flat=True))
     return list(Event.objects.filter(pk__in=sorted(numbers)[:SOME]).select_related("actor").order_by("id"))
@@ -90,14 +89,9 @@ def _done_since(event: Event, rows: Rows) -> list[Event]:
 def _places_left(rows: Rows) -> set[int]:
     """Places that were there before and that its pieces were for, or that its places are inside of."""
     found: set[int | None] = set()
-    for some in _by(rows.get("piece", ())):
+    for some in by_some(rows.get("piece", ())):
         for names in Component.objects.filter(pk__in=some).values_list("place", "came_off"):
             found.update(names)
-    for some in _by(rows.get("place", ())):
+    for some in by_some(rows.get("place", ())):
         found.update(Position.objects.filter(pk__in=some).values_list("part_of", flat=True))
     return {pk for pk in found if pk} - rows.get("place", set())
-
-
-def _by(numbers) -> list[list[int]]:
-    in_order = sorted(numbers)
-    return [in_order[start : start + SOME] for start in range(0, len(in_order), SOME)]
