@@ -623,6 +623,7 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('name', models.CharField(max_length=40, unique=True)),
                 ('original_suffix', models.CharField(max_length=8)),
+                ('quarters', models.PositiveSmallIntegerField(default=0, verbose_name='turned to the right')),
                 ('caption', models.CharField(blank=True, default='', max_length=200)),
                 ('width', models.PositiveIntegerField()),
                 ('height', models.PositiveIntegerField()),
