@@ -64,3 +64,9 @@ def day(when: date | None) -> str:
 def was(form) -> str:
     """What the form showed when its page was opened, for whoever saves second."""
     return two_at_once.was(form)
+
+
+@register.filter
+def promised(due: date | None) -> str:
+    """{{ piece.promised_back|promised }}: the day, and how long it is overdue if it is."""
+    return f"{plain.day(due)}{plain.overdue(due, localdate())}" if due else ""

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from django.db.models import QuerySet
 from django.http import Http404
 from django.urls import reverse
 
@@ -10,6 +11,7 @@ from parts.models import Renewal
 
 from ..domain.tagcodes import TagError, check
 from ..models import Component, Location, Locomotive, Pattern, Position, Subassembly, Tag
+from ..queries.prepared import prepared
 
 STATUS = {"role": 403, "not-authorised": 403, "stale": 409}
 
@@ -56,7 +58,13 @@ def component_or_404(code: str) -> Component:
     tag = tag_or_404(code)
     if tag.component_id is None:
         raise Http404("That tag hangs on no piece.")
-    return Component.objects.for_page().get(pk=tag.component_id)
+    (component,) = _for_page({"pk": tag.component_id})
+    return component
+
+
+@prepared
+def _for_page(scope: dict) -> QuerySet:
+    return Component.objects.for_page().filter(**scope)
 
 
 def position_or_404(pk: int) -> Position:

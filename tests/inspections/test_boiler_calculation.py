@@ -22,6 +22,7 @@ from inspections.domain.boiler_calculation import (
 )
 from inspections.domain.boiler_methods import METHODS
 from inspections.domain.boiler_steps import answer_shown, shown
+from tests.tables import for_each
 
 SIZES = {
     "shell": {"tensile": 60000, "thickness": Fraction("0.375"), "efficiency": 1, "radius": 30, "factor": 6},
@@ -101,7 +102,7 @@ def by_pencil(numbers):
     return eval(numbers, {"pi": math.pi, "sqrt": math.sqrt, "acos": math.acos, "min": min, "__builtins__": {}})
 
 
-@pytest.mark.parametrize("method", METHODS)
+@for_each("method", METHODS)
 def test_every_printed_line_is_worked_again_from_the_paper(method):
     (worked,) = sheet_of((method, "")).worked
     for row in worked.rows:
@@ -110,7 +111,7 @@ def test_every_printed_line_is_worked_again_from_the_paper(method):
     assert worked.cited
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("method", "printed"),
     [("shell", 125), ("roof bar", 102.66667), ("slanting brace", 180), ("tubeplate", 148.48485),
      ("ligament", 0.4391453), ("seam", 0.62608696), ("dished end", 147.77778), ("furnace crown", 217.70833),
@@ -259,7 +260,7 @@ def line_a(method: str, **more) -> CalculationLine:
 SHELL_INPUTS, SHELL_LINE = one_line("shell", PARTS[0])
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("call", "what"),
     [
         (calculated(SHELL_LINE), "no input or earlier line"),

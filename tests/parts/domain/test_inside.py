@@ -11,6 +11,7 @@ from parts.domain.rows import InnerPlace
 from parts.domain.words import Kind, Method, Need, Result, State
 from tests.parts.domain.plain_cases import codes, good_case, with_piece, with_place
 from tests.parts.domain.plain_rows import TODAY, crack_check, piece, place, visual
+from tests.tables import for_each
 
 MT, PT, UT = Method.MAGNETIC_PARTICLE, Method.PENETRANT, Method.ULTRASONIC
 PIN, AXLE, RING = (
@@ -44,7 +45,7 @@ def told(*exams, **facts):
 OWED, OUT_OF_REACH = [(Kind.CRACK_CHECK, "inside")], [(Kind.CRACK_CHECK, "inside shut")]
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("exams", "codes_"),
     [
         ((), OWED),

@@ -22,6 +22,7 @@ from tests.parts.domain.plain_rows import (
     size,
     sizes_taken,
 )
+from tests.tables import for_each
 
 MEASURED = {"instrument": "outside micrometer M-4", "calibrated_until": TODAY}
 PASSED = (State.ACCEPTED, State.RENEWED)
@@ -200,7 +201,7 @@ def test_all_that_one_record_found_is_undecided_while_one_indication_is():
     assert combined(INDICATIONS, []) == ("", 0)
 
 
-@pytest.mark.parametrize("entered", sorted(permutations(GRAVITY, 3)), ids=" then ".join)
+@for_each("entered", sorted(permutations(GRAVITY, 3)), ids=" then ".join)
 def test_the_gravest_of_what_was_decided_counts_for_the_whole(entered):
     decisions = [(number, decision, 40 + number) for number, decision in zip(INDICATIONS, entered, strict=True)]
     gravest = next(word for word in ("renew", "repair", "re-examine", "accept as it is") if word in entered)
