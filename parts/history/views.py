@@ -1,5 +1,7 @@
 """The whole history of a place, a subassembly, a crate, a pattern, a consumable or a locomotive, a page at a time."""
 
+from typing import Any
+
 from django.core.paginator import Paginator
 from django.db.models import Q
 from django.http import Http404
@@ -13,7 +15,7 @@ from ..common.piece_context import told
 from ..domain.plain import capital
 from ..models import Consumable, Location, Locomotive, Pattern, Position, Subassembly
 
-OF = {
+OF: dict[str, Any] = {
     "place": Position,
     "subassembly": Subassembly,
     "location": Location,
@@ -30,7 +32,7 @@ def history(request, kind, pk):
     """What was merged into it is told too."""
     model = OF.get(kind)
     thing = model._base_manager.filter(pk=pk).first() if model else None
-    if model is None or thing is None:
+    if thing is None:
         raise Http404("There is no such thing.")
     same = Q(pk=pk) | Q(merged_into=pk) if kind in ("place", "subassembly") else Q(pk=pk)
     events = Event.objects.about(kind, model._base_manager.filter(same).values("pk")).for_telling()

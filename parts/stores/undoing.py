@@ -33,8 +33,8 @@ def _crate_back(movement: Movement, moved: Location, event: Event, undone: Event
     changed = [pk for pk, *_ in event.data["was"]]
     later = Event.objects.filter(pk__gt=event.pk).exclude(pk=undone.pk).exclude(action="photograph")
     since = later.about("location", [place.pk for place in inside]) | later.about("piece", changed)
-    moved = Movement.objects.filter(event__gt=event.pk).filter(Q(came_from__in=inside) | Q(went_to__in=inside))
-    if crate.parent_id != movement.went_to_id or since.exists() or moved.exists():
+    through = Movement.objects.filter(event__gt=event.pk).filter(Q(came_from__in=inside) | Q(went_to__in=inside))
+    if crate.parent_id != movement.went_to_id or since.exists() or through.exists():
         raise _followed()
     with put_off():
         carry_to(crate, movement.came_from, None)
