@@ -180,3 +180,17 @@ def test_struck_a_second_time_or_acted_upon_in_an_old_page_it_says_so(works):
     with pytest.raises(Refused, match="struck meanwhile"):
         works.clean(piece)
     assert events_of(piece).latest("pk").action == "strike out"
+
+
+@pytest.mark.django_db
+def test_it_is_put_back_from_its_page_by_whoever_may(works, client):
+    piece = works.piece()
+    strike("piece", piece, works.people.fitter, reason=WHY)
+    at = f"/mistakes/{Event.objects.get(action='strike out').pk}/"
+    client.force_login(works.people.trustee)
+    client.post(f"{at}back")
+    assert not Component.objects.filter(pk=piece.pk).exists()
+    client.force_login(works.people.fitter)
+    assert "Put it back" in client.get(at).content.decode()
+    assert "is put back" in client.post(f"{at}back", follow=True).content.decode()
+    assert Component.objects.filter(pk=piece.pk).exists()
