@@ -41,8 +41,8 @@ def main() -> int:
                             if asked.only not in f"{form.name} {cut.__name__}":
                                 continue
                             tried += 1
-                            if said := trouble(browser, there, scene, form, cut):
-                                failed.append(f"{form.name}, {cut.__name__}, {name}, time {time + 1}: {said}")
+                            if wrong := trouble(browser, there, scene, form, cut):
+                                failed.append(f"{form.name}, {cut.__name__}, {name}, time {time + 1}: {wrong}")
                                 print(failed[-1], flush=True)
             shutil.rmtree(folder)
         browser.close()

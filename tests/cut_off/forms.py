@@ -231,8 +231,8 @@ def counted(register, address):
 
 
 def read_of_survey(register, address):
-    said = register.one("SELECT entered FROM inspections_boilerrecord WHERE id = ?", address.split("/")[2])
-    return len(json.loads(said).get("readings", {})) // 6
+    entered = register.one("SELECT entered FROM inspections_boilerrecord WHERE id = ?", address.split("/")[2])
+    return len(json.loads(entered).get("readings", {})) // 6
 
 
 def moves_of_code(register, address):
