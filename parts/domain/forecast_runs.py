@@ -93,10 +93,10 @@ def needs_of(work: Work) -> dict[str, int]:
 def plan_of(workshop: Workshop) -> Plan:
     """Serves everything once in its expected time. Raises ValueError on a loop, and on a name unknown or repeated."""
     opening = OpeningTime(workshop.open_days())
-    after, found_by = _after(workshop)
+    after, found_by = order_of(workshop)
     usual = round((workshop.hands or NOTHING).likely)
     capacities = {HANDS: usual} | {each.name: each.units for each in workshop.resources}
-    starts = queue_schedule(_expected_rows(workshop, opening, after, found_by), capacities)
+    starts = queue_schedule(expected_rows(workshop, opening, after, found_by), capacities)
     place = {name: index for index, name in enumerate(in_order(after))}
     order = sorted(place, key=lambda name: (starts[name], place[name]))
     served = {name: index for index, name in enumerate(order)}
@@ -111,7 +111,7 @@ ExpectedName = str | tuple[str, str]
 """Of the work; or, with "until" before it, of the time before a firm can do it."""
 
 
-def _expected_rows(
+def expected_rows(
     workshop: Workshop, opening: OpeningTime, after: Mapping[str, Sequence[str]], found_by: Mapping[str, str]
 ) -> Iterator[tuple[ExpectedName, int, Sequence[ExpectedName], dict[str, int]]]:
     """Rows for `queue_schedule`; before what a firm does stands the time until it can be done, or begun.
@@ -132,7 +132,7 @@ def _expected_rows(
         yield work.name, round(minutes * chance), [*after[work.name], *waits], needs
 
 
-def _after(workshop: Workshop) -> tuple[dict[str, list[str]], dict[str, str]]:
+def order_of(workshop: Workshop) -> tuple[dict[str, list[str]], dict[str, str]]:
     """What goes on after what, loops of finds included, and the look that each step of such a loop hangs on."""
     ends: dict[str, str] = {}
     found_by: dict[str, str] = {}

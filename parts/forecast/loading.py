@@ -24,10 +24,8 @@ from ..models import (
     Renewal,
     RenewalStep,
     Repair,
-    UnusualDay,
-    WorkingWeek,
 )
-from ..models.planning import DAYS
+from ..queries.attendance import load_hours
 from ..queries.standing_now import load_now
 
 STEPS_DONE = ("strip", "clean", "crack-check", "accept", "refit")
@@ -62,15 +60,6 @@ class OpenWork:
 def _later(each: Outside, days: int, today: date) -> Outside:
     fields = {name: getattr(each, name) for name in ("name", "subassembly", "firm", "ordered", "more")}
     return Outside(**fields, promised=max(each.promised or today, today) + timedelta(days))
-
-
-def load_hours() -> Hours:
-    week = WorkingWeek.objects.first()
-    if week is None:
-        return Hours()
-    unusual = dict(UnusualDay.objects.values_list("date", "minutes"))
-    minutes = tuple(getattr(week, day) for day in DAYS)
-    return Hours(week=minutes, unusual=unusual, hands=ThreePoint(week.poor, week.usual, week.good))
 
 
 def load_groups(locomotive: Locomotive, today: date) -> list[Group]:

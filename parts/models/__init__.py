@@ -1,8 +1,10 @@
 """The register, one file per noun."""
 
+from .attendance import Attendance, CalendarAddress, DayIn, Skill
 from .components import Component, Earmark
 from .consumables import Consumable, ConsumableOrder, ConsumableUse
 from .contractions import Contraction, Density, StruckOut
+from .days import DayHand, DayJob, DaySheet
 from .decisions import Decision, Option
 from .drawings import Conflict, ConflictSide, Drawing, GoodFor
 from .evidence import Evidence
@@ -12,6 +14,7 @@ from .holds import HoldPoint, HoldRelease
 from .kits import Kit, KitLine
 from .locations import Location, LocationKind, Movement
 from .locomotives import Locomotive, Overhaul
+from .machines import Machine, MachineWork
 from .papers import Paper
 from .patterns import Casting, Pattern
 from .photos import Photo
@@ -26,6 +29,8 @@ from .structure import GoesOnAfter, Subassembly
 from .tags import Tag
 
 __all__ = [
+    "Attendance",
+    "CalendarAddress",
     "Casting",
     "Component",
     "Conflict",
@@ -34,6 +39,10 @@ __all__ = [
     "ConsumableOrder",
     "ConsumableUse",
     "Contraction",
+    "DayHand",
+    "DayIn",
+    "DayJob",
+    "DaySheet",
     "Decision",
     "Density",
     "Drawing",
@@ -52,6 +61,8 @@ __all__ = [
     "Location",
     "LocationKind",
     "Locomotive",
+    "Machine",
+    "MachineWork",
     "Movement",
     "Option",
     "Overhaul",
@@ -66,6 +77,7 @@ __all__ = [
     "RouteTemplate",
     "SavedFilter",
     "Sighting",
+    "Skill",
     "StockTake",
     "StockTakeLine",
     "StruckOut",

@@ -130,7 +130,7 @@ class WorkList:
 
     def _buckets(self) -> list[Bucket]:
         """By whose turn comes first."""
-        found: dict[tuple[bool, int, int], Bucket] = {}
+        found: dict[tuple[int, ...], Bucket] = {}
 
         def bucket(need: str, held: int, *, stopped: bool = False) -> Bucket:
             return found.setdefault(turn(need, held, stopped=stopped), Bucket(need, held))

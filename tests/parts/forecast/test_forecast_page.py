@@ -14,6 +14,7 @@ from parts.domain.sequence import OrderLoop
 from parts.forecast import loading, writers
 from parts.models import Guess, KeptForecast, WorkingWeek
 from parts.models.planning import DAYS
+from parts.queries.attendance import load_hours
 from tests.factories import days
 from tests.parts.actions.standard import refused
 from tests.parts.jobs import a_renewal
@@ -154,7 +155,7 @@ def test_others_do_not_plan(client, works):
 def test_a_day_unlike_its_week(client, planned):
     client.force_login(planned.people.manager)
     client.post(reverse("unusual_day"), {"date": str(days(7)), "open": "0", "note": "gala"})
-    assert loading.load_hours().minutes(days(7)) == 0
+    assert load_hours().minutes(days(7)) == 0
     assert "gala" in client.get(reverse("working_week")).content.decode()
 
 

@@ -1,0 +1,44 @@
+"""The days that somebody is asked about, with what they said."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from core.models import Person
+from core.roles import AT_WORK
+
+from ..domain.attendance import Days
+from ..queries.attendance import load_days, load_hours
+
+AHEAD = 60
+DAYS_SHOWN = 6
+SATURDAY = 5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayAhead:
+    """An open day. `coming` is None while the person has said nothing that reaches it."""
+
+    date: date
+    note: str = ""
+    coming: bool | None = None
+
+
+def open_days(today: date, most: int = DAYS_SHOWN) -> list[date]:
+    """The next days on which the workshop is open; where nobody entered any, the next Saturdays and Sundays."""
+    found = [day.date for day in load_hours().days(today, AHEAD)]
+    if not found:
+        found = [day for n in range(AHEAD) if (day := today + timedelta(n)).weekday() >= SATURDAY]
+    return found[:most]
+
+
+def ahead(person: Person, today: date, most: int = DAYS_SHOWN) -> list[DayAhead]:
+    said = load_days([person.pk]).get(person.pk, Days())
+    shown = sorted({*open_days(today, most), *(day for day, comes in said.unlike.items() if comes and day >= today)})
+    return [DayAhead(date=day, coming=said.is_in(day) if said.has_said(day) else None) for day in shown]
+
+
+def next_asked(person: Person, today: date) -> date | None:
+    """The next open day, where this person works here and has not said whether they come."""
+    if not AT_WORK & person.role_names:
+        return None
+    return next((each.date for each in ahead(person, today, 1) if each.coming is None), None)
