@@ -32,7 +32,7 @@ class Right:
 
     @property
     def words(self) -> str:
-        """'level 2, good until 21 September 2027'"""
+        """'level 2, good until 21 Sep 2027'"""
         ending = f"good until {day(self.until)}" if self.until else "no end date"
         return ", ".join(filter(None, (self.level, ending)))
 
@@ -86,8 +86,8 @@ def proposals(piece: Component, case: ActionContext) -> list[str]:
     """What Cotter proposes for this piece, and what speaks against the method that its place names."""
     material, hidden = piece.place.material if piece.place else "", is_hidden(piece, case)
     named = method_called_for(case)
-    said = proposes(named, material, hidden)
-    return [proposal.sentence for proposal in said]
+    proposals = proposes(named, material, hidden)
+    return [proposal.sentence for proposal in proposals]
 
 
 def doubts(piece: Component, case: ActionContext) -> dict[str, list[str]]:

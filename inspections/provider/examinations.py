@@ -56,6 +56,8 @@ def _found_and_decided(ids: list[int]):
     for exam, pk, is_crack in shown.values_list("examination_id", "pk", "crack").order_by("id"):
         indications[exam][pk] = is_crack
     decided = FindingDecision.objects.filter(examination__in=ids)
-    for exam, *said in decided.values_list("examination_id", "indication_id", "decision", "event_id").order_by("event"):
-        decisions[exam].append(tuple(said))
+    for exam, *decision in decided.values_list("examination_id", "indication_id", "decision", "event_id").order_by(
+        "event"
+    ):
+        decisions[exam].append(tuple(decision))
     return indications, decisions

@@ -164,7 +164,7 @@ def _quicker(latest: Event) -> Refused:
     return Refused(
         Refusal(
             "stale",
-            f"{latest.actor} recorded “{latest.action}” on it at {at:%H:%M} on {at.day} {at:%B}, "
+            f"{latest.actor} recorded “{latest.action}” on it at {at:%H:%M} on {at.day} {at:%b}, "
             "after you opened the page.",
             "Nothing of yours was saved. Look at it again, then decide.",
         )

@@ -6,8 +6,8 @@ from datetime import date
 
 
 def day(when: date) -> str:
-    """A date that reads the same on both sides of the Atlantic: "3 May 2026"."""
-    return f"{when.day} {when:%B} {when.year}"
+    """A date that reads the same on both sides of the Atlantic: "29 Nov 2026"."""
+    return f"{when.day} {when:%b} {when.year}"
 
 
 def on_day(when: date | None) -> str:
@@ -28,8 +28,8 @@ def capital(text: str) -> str:
 
 def slipped(times: int) -> str:
     """How often a later day was promised than before."""
-    said = {0: "", 1: ", slipped once", 2: ", slipped twice"}
-    return said.get(times, f", slipped {times} times")
+    words = {0: "", 1: ", slipped once", 2: ", slipped twice"}
+    return words.get(times, f", slipped {times} times")
 
 
 def says_enough(text: str) -> bool:

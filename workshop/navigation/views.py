@@ -32,7 +32,7 @@ def words(request):
     page = {
         "page": "What the words mean",
         "path": way_picture(),
-        "lists": [(heading, [(str(word), said) for word, said in found.items()]) for heading, found in lists],
+        "lists": [(heading, [(str(word), meaning) for word, meaning in found.items()]) for heading, found in lists],
         "others": list(meanings.OTHERS.items()),
     }
     return render(request, "workshop/navigation/words.html", page)

@@ -111,4 +111,4 @@ def test_the_sentences_name_the_instrument_and_the_figures_in_both_units():
         " Check the reading and which instrument it was taken with."
     )
     (found,) = questions(1, "1", VERNIER, TODAY + timedelta(days=1))
-    assert "was calibrated until 14 March 2026" in found.sentence
+    assert "was calibrated until 14 Mar 2026" in found.sentence

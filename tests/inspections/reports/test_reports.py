@@ -12,7 +12,7 @@ from django.utils import timezone
 from inspections.concessions.writers import concede
 from inspections.findings.writers import decide
 from inspections.models import Examination
-from inspections.records.writers.crack_checks import Mark, Said
+from inspections.records.writers.crack_checks import CheckDetails, Mark
 from inspections.records.writers.signing import sign
 from inspections.reports import record_bundles, report
 from inspections.reports.record_sheet import sheet_of, sheets_of
@@ -24,7 +24,7 @@ from tests.factories import fresh
 from tests.pictures import a_photo
 
 pytestmark = [pytest.mark.django_db, pytest.mark.needs_poppler]
-SAID = Said(
+SAID = CheckDetails(
     procedure="Procedure PT-3",
     technique="visible, by brush",
     surface="bare, degreased",
@@ -70,7 +70,7 @@ def crack_check(works, piece, marks=3, **more) -> Examination:
         )
         for n in range(marks)
     ]  # fmt: skip
-    given = {"result": "indication", "found": "lines in the fillet", "said": SAID, "marks": shown}
+    given = {"result": "indication", "found": "lines in the fillet", "check": SAID, "marks": shown}
     given |= {"reached": ["journal"], "not_reached": ["seat"]} | more
     return sign(piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, **given)
 
@@ -95,8 +95,8 @@ def test_a_crack_check_says_everything(works, axle, read):
 
 
 def test_a_level_is_told_with_whose_proposal_it_was(works, axle, read):
-    said = {**SAID.__dict__, "level": "ISO 23277 level 2", "level_reason": "the drawing names none"}
-    record = crack_check(works, axle, said=Said(**said | {"level_by": works.people.engineer}))
+    check = {**SAID.__dict__, "level": "ISO 23277 level 2", "level_reason": "the drawing names none"}
+    record = crack_check(works, axle, check=CheckDetails(**check | {"level_by": works.people.engineer}))
     text = " ".join(read(record))
     assert "ISO 23277 level 2 (from memory, check against the standard)" in text
     assert f"proposed by {works.people.engineer}: the drawing names none" in text
@@ -125,7 +125,7 @@ def test_a_size_is_told_with_its_limits_their_source_the_instrument_and_the_verd
     text = " ".join(read(sized))
     for words in (
         "within scrapping limit: needs a decision", "at least 123 mm", "at least 120 mm", "invented sheet, 1",
-        "outside micrometer M-", "1 January 2020", "±0.01 mm", "Ovality", "Taper", "122.5 mm",
+        "outside micrometer M-", "1 Jan 2020", "±0.01 mm", "Ovality", "Taper", "122.5 mm",
     ):  # fmt: skip
         assert words in text, words
 
@@ -136,7 +136,7 @@ def test_a_concession_and_its_day_stand_on_the_record(works, read):
     size = record.measurements.get()
     concede(size, works.people.engineer, reason="light trains only", look_again=date(2100, 2, 1), paper="letter 7")
     text = " ".join(read(record))
-    assert "to be looked at again by 1 February 2100; paper of the inspecting body: letter 7" in text
+    assert "to be looked at again by 1 Feb 2100; paper of the inspecting body: letter 7" in text
     assert "light trains only" in text
 
 

@@ -39,7 +39,7 @@ def test_short_is_said_with_what_is_ordered_of_whom_and_for_when():
     worsted = Stock(name="worsted, for trimmings", unit="m", in_stock=1, orders=(ORDER,))
     assert worsted.short_in_words(6, TODAY) == (
         "worsted, for trimmings: 6 m wanted here, 1 m in stock; "
-        "2 m ordered of Invented Joints, promised 26 November 2026, 3 days overdue."
+        "2 m ordered of Invented Joints, promised 26 Nov 2026, 3 days overdue."
     )
     assert Stock(name="ring").short_in_words(1, TODAY) == "ring: 1 wanted here, 0 in stock; none ordered."
 

@@ -143,7 +143,7 @@ def test_rank_correlation_against_scipy(stats):
 
 
 @pytest.mark.parametrize(
-    ("shop", "said"),
+    ("shop", "entered"),
     [
         (workshop(job("a"), hands=None), "Enter how many people are in on a usual day."),
         (workshop(job("a"), hands=exactly(0)), "Enter how many people are in on a usual day."),
@@ -164,9 +164,9 @@ def test_rank_correlation_against_scipy(stats):
         ),
     ],
 )
-def test_what_is_missing_is_said_instead_of_a_date(shop, said):
+def test_what_is_missing_is_said_instead_of_a_date(shop, entered):
     found = forecast(shop, runs=5)
-    assert found.missing == (said,)
+    assert found.missing == (entered,)
     assert (found.whole, found.subassemblies, found.assumes) == (None, {}, ())
 
 
@@ -193,10 +193,10 @@ def test_what_it_assumes_is_said():
     look = job("Look at the axleboxes", find=Find(kind="axlebox", found=3, looked=6, loop=(job("metal"),)))
     guessed = job("Look at the tubes", find=Find(kind="tube", guess=0.25, loop=(job("tube"),)))
     assert forecast(workshop(late, unordered, look, guessed, hands=ThreePoint(4, 6, 9)), runs=5).assumes == (
-        "The workshop is open on 100 days from 2 January 2027 to 25 November 2028.",
+        "The workshop is open on 100 days from 2 Jan 2027 to 25 Nov 2028.",
         "6 people are in on a usual day, 4 on a poor one and 9 on a good one.",
-        "Forge promised tyres for 1 December 2026 and is late. The forecast counts the usual delay from today.",
-        "Nobody has promised a day for brasses. The forecast counts from 1 March 2027.",
+        "Forge promised tyres for 1 Dec 2026 and is late. The forecast counts the usual delay from today.",
+        "Nobody has promised a day for brasses. The forecast counts from 1 Mar 2027.",
         "Axlebox: a look finds something in 50 of 100 cases: of 6 looked at, 3 needed work.",
         "Tube: a look finds something in 25 of 100 cases, which is a guess.",
     )
