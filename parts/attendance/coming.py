@@ -32,9 +32,9 @@ def open_days(today: date, most: int = DAYS_SHOWN) -> list[date]:
 
 
 def ahead(person: Person, today: date, most: int = DAYS_SHOWN) -> list[DayAhead]:
-    said = load_days([person.pk]).get(person.pk, Days())
-    shown = sorted({*open_days(today, most), *(day for day, comes in said.unlike.items() if comes and day >= today)})
-    return [DayAhead(date=day, coming=said.is_in(day) if said.has_said(day) else None) for day in shown]
+    days = load_days([person.pk]).get(person.pk, Days())
+    shown = sorted({*open_days(today, most), *(day for day, comes in days.unlike.items() if comes and day >= today)})
+    return [DayAhead(date=day, coming=days.is_in(day) if days.has_said(day) else None) for day in shown]
 
 
 def next_asked(person: Person, today: date) -> date | None:

@@ -22,7 +22,7 @@ class WeekForm(forms.Form):
         help_text="Leave all blank if you come now and then: say so for each day instead.",
     )  # fmt: skip
 
-    def said(self) -> dict[str, Any]:
+    def entered(self) -> dict[str, Any]:
         return {"days": self.cleaned_data["days"]}
 
 
@@ -58,7 +58,7 @@ class MachineForm(forms.Form):
         self.fields[DAYS[0]].help_text = "Blank: whenever the workshop is open. 0: not on that day."
         self.order_fields(["name", "units", *DAYS, "out_of_use", "seen"])
 
-    def said(self) -> dict[str, Any]:
+    def entered(self) -> dict[str, Any]:
         blank = {name for name in DAYS if self.cleaned_data[name] is None}
         minutes = {name: None if name in blank else round(self.cleaned_data[name] * 60) for name in DAYS}
         return self.cleaned_data | minutes | {"name": " ".join(self.cleaned_data["name"].split())}

@@ -76,12 +76,12 @@ class SettingFree:
     def _row(self, heap: Heap, ticked: bool) -> Row:
         by_id, behind = self.found.order.by_id, heap.behind.bit_count()
         clears = [by_id[id].name for id in heap.clears]
-        said = [f"clears {', '.join(clears)}"] if clears else []
-        said += [f"{several(behind, 'subassembly waits', 'subassemblies wait')} for it"] if behind else []
+        told = [f"clears {', '.join(clears)}"] if clears else []
+        told += [f"{several(behind, 'subassembly waits', 'subassemblies wait')} for it"] if behind else []
         return Row(
             value=value_of(heap),
             words=f"{by_id[heap.subassembly].name}: {heap.number} to {TO_DO.get(heap.need, heap.need)}",
-            sets_free="; ".join(said),
+            sets_free="; ".join(told),
             waits=_waits(heap.leeway),
             ticked=ticked,
         )

@@ -32,8 +32,8 @@ class Days:
 
 def number_in(people: Iterable[Days], open_days: Sequence[date]) -> dict[date, int]:
     """How many are in on each of these days."""
-    said = list(people)
-    return {day: sum(days.is_in(day) for days in said) for day in open_days}
+    everybody = list(people)
+    return {day: sum(days.is_in(day) for days in everybody) for day in open_days}
 
 
 def hands_of(numbers: Iterable[int]) -> ThreePoint | None:

@@ -7,25 +7,32 @@ from datetime import date, timedelta
 from django.db.models import Case, Count, Exists, F, OuterRef, Q, Subquery, When
 from django.db.models.functions import Coalesce
 
-from core.models import Event
+from core.models import Event, Person
 
 from ..domain import open_work
+from ..domain.attendance import Days
 from ..domain.forecast_rows import ThreePoint, Workshop
 from ..domain.job_words import Ending, StepEnd
-from ..domain.open_work import Group, Hours, Log, Outside, Release, workshop_of
+from ..domain.open_work import GETTING_READY, PUTTING_TOGETHER, Group, Hours, Log, Outside, Release, workshop_of
+from ..domain.planned_work import MachineHours, Planned, peopled, with_pace_told, with_planned
+from ..domain.ranking import REFIT
 from ..domain.words import Need, State
 from ..models import (
     Component,
+    DayJob,
     Guess,
     HoldPoint,
     HoldRelease,
     Locomotive,
+    Machine,
+    MachineWork,
     Promise,
     Renewal,
     RenewalStep,
     Repair,
+    WorkingWeek,
 )
-from ..queries.attendance import load_hours
+from ..queries.attendance import load_days, load_hours, load_skills
 from ..queries.standing_now import load_now
 
 STEPS_DONE = ("strip", "clean", "crack-check", "accept", "refit")
@@ -40,6 +47,12 @@ class OpenWork:
     def __init__(self, locomotive: Locomotive, today: date):
         self.locomotive, self.today = locomotive, today
         self.hours = load_hours()
+        self.people = load_days()
+        if WorkingWeek.objects.filter(by_people=True).exists():
+            self.hours = peopled(self.hours, list(self.people.values()), today)
+        self.planned, self.machines = list(_planned(locomotive)), _machines()
+        self.skilled = _skilled(self.people, today) if self.planned else {}
+        self.took = _took(locomotive)
         self.groups = load_groups(locomotive, today)
         self.outside = [*_renewals(locomotive), *_repairs(locomotive), *_out(locomotive)]
         self.releases = _releases(locomotive, today)
@@ -54,7 +67,9 @@ class OpenWork:
             hands = ThreePoint(*(max(each + more_hands, 0) for each in hours.hands))
             hours = Hours(week=hours.week, unusual=hours.unusual, hands=hands)
         outside = [_later(each, later, self.today) if each.firm == firm and later else each for each in self.outside]
-        return workshop_of(self.groups, outside, self.releases, hours, self.log, self.today, leave_out)
+        found = workshop_of(self.groups, outside, self.releases, hours, self.log, self.today, leave_out)
+        found = with_planned(found, self.planned, self.machines, self.skilled, hours.minutes_of_a_day)
+        return with_pace_told(found, self.took)
 
 
 def _later(each: Outside, days: int, today: date) -> Outside:
@@ -105,6 +120,50 @@ def _looked(locomotive: Locomotive) -> defaultdict[int, tuple[int, int]]:
         looked, found = counts[subassembly]
         counts[subassembly] = looked + number, found + number * needed_work
     return counts
+
+
+# --- people and machines
+
+
+def _planned(locomotive: Locomotive) -> Iterator[Planned]:
+    rows = MachineWork.objects.filter(subassembly__locomotive=locomotive, done_on=None)
+    for row in rows.select_related("subassembly", "machine").order_by("id"):
+        needs = [row.machine.name if row.machine else "", row.skill]
+        days = ThreePoint(float(row.least), float(row.likely), float(row.most))
+        yield Planned(
+            name=row.what,
+            subassembly=row.subassembly.code,
+            days=days,
+            hands=row.hands,
+            needs=tuple(filter(None, needs)),
+        )
+
+
+def _machines() -> list[MachineHours]:
+    found = Machine.objects.filter(out_of_use=False)
+    return [MachineHours(name=each.name, units=each.units, week=each.week) for each in found]
+
+
+def _skilled(people: dict[int, Days], today: date) -> dict[str, list[Days]]:
+    """By skill or authorisation, the days of those who have it."""
+    found: defaultdict[str, list[Days]] = defaultdict(list)
+    for person, names in load_skills(today).items():
+        for name in names:
+            found[name].append(people.get(person, Days()))
+    for actor in Person.objects.actors(today):
+        for name in actor.authorised:
+            found[name].append(people.get(actor.id, Days()))
+    return found
+
+
+def _took(locomotive: Locomotive) -> dict[str, list[str]]:
+    """By kind of work, how long finished jobs took beside what was thought."""
+    found: defaultdict[str, list[str]] = defaultdict(list)
+    for need, took in DayJob.objects.filter(sheet__locomotive=locomotive).exclude(took="").values_list("need", "took"):
+        found[PUTTING_TOGETHER if need == REFIT else GETTING_READY].append(took)
+    done = MachineWork.objects.filter(subassembly__locomotive=locomotive).exclude(took="")
+    found[GETTING_READY] += done.values_list("took", flat=True)
+    return found
 
 
 # --- what others do

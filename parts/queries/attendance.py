@@ -30,8 +30,8 @@ def load_days(people: Iterable[int] | None = None) -> dict[int, Days]:
     unlike: defaultdict[int, dict[date, bool]] = defaultdict(dict)
     for person, day, coming in DayIn.objects.filter(**of).values_list("person", "date", "coming"):
         unlike[person][day] = coming
-    for person, said in unlike.items():
-        found[person] = replace(found.get(person, Days()), unlike=said)
+    for person, days in unlike.items():
+        found[person] = replace(found.get(person, Days()), unlike=days)
     return found
 
 
@@ -41,6 +41,12 @@ def load_skills(day: date) -> dict[int, frozenset[str]]:
     for person, name in Skill.objects.good_on(day).filter(person__is_active=True).values_list("person", "name"):
         found[person].add(name)
     return {person: frozenset(names) for person, names in found.items()}
+
+
+def skills_known(day: date) -> list[str]:
+    """Every skill and authorisation that somebody has on this day."""
+    of_people = {name for names in load_skills(day).values() for name in names}
+    return sorted(of_people.union(*(actor.authorised for actor in Person.objects.actors(day))))
 
 
 def people_in(day: date) -> list[Person]:

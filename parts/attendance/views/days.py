@@ -38,7 +38,7 @@ def _days(request, person):
     form = WeekForm(sent(request), initial=_usual(person))
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
-            writers.say_week(request.user, person, **form.said())
+            writers.say_week(request.user, person, **form.entered())
             messages.success(request, "The usual days are saved.")
             return redirect(request.path)
     return show(request, person, form)
@@ -65,8 +65,8 @@ def show(request, person, form=None, skill_form=None):
 
 
 def _usual(person) -> dict[str, list[str]]:
-    said = load_days([person.pk]).get(person.pk)
-    return {"days": [day for day, comes in zip(DAYS, said.week, strict=True) if comes] if said else []}
+    days = load_days([person.pk]).get(person.pk)
+    return {"days": [day for day, comes in zip(DAYS, days.week, strict=True) if comes] if days else []}
 
 
 @who_may("say days")
@@ -93,15 +93,15 @@ def say_day(request):
 @require_safe
 def who_is_in(request):
     """Each open day with those who come; the others, so that one can say it for them."""
-    said, people = load_days(), list(Person.objects.with_roles().filter(is_active=True))
+    coming, people = load_days(), list(Person.objects.with_roles().filter(is_active=True))
     page = {
         "page": "Who is in",
         "days": [
-            (day, [one for one in people if one.pk in said and said[one.pk].is_in(day)])
+            (day, [one for one in people if one.pk in coming and coming[one.pk].is_in(day)])
             for day in open_days(writing.today())
         ],
         "people": people,
-        "silent": [one for one in people if one.pk not in said],
+        "silent": [one for one in people if one.pk not in coming],
     }
     return render(request, "parts/attendance/who_is_in.html", page)
 
