@@ -3,8 +3,8 @@
 Floor: a raw GROUP BY over the covering index (locomotive, subassembly, needed first, standing, need), its rows fetched.
 Goals: the states of every subassembly, the tree rolled up, within 2 times the floor; the whole page, as the browser
 gets it but for the session and the user, within 2.5 times. Where nothing has changed since the browser's copy, a 304
-within 2 times an empty view.
-What sets most free, loaded and put in order, within 3 times readiness. Each is the least time of this process in many rounds run in turn.
+within 2 times an empty view. What sets most free, loaded and put in order, within 3 times readiness. Each is the least
+time of this process in many rounds run in turn.
 
     python tests/benchmarks/bench_readiness.py [positions of each locomotive] [locomotives]
 """
