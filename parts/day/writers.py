@@ -135,7 +135,7 @@ def move(actor: Person, hand: DayHand, job: DayJob | None) -> None:
             job.hands.add(hand)
         worse = [sentence for sentence in _against(hand.sheet, hands) if sentence not in before]
         if worse:
-            raise Refused(*(Refusal("unsafe", *sentence.split(": ", 1)) for sentence in worse))
+            raise Refused(*(Refusal("unsafe", sentence, "") for sentence in worse))
         _log(actor, hand.sheet, "edit day sheet")
 
 

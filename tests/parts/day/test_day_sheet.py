@@ -121,7 +121,7 @@ def test_a_move_that_leaves_somebody_to_lift_alone_is_refused(works, sheet):
     assert list(other.hands.all()) == [helper]
     set_learner(people.manager, people.second_fitter, True)
     again = a_job(sheet, href="/p/3/", danger="", words="Refit alone")
-    with refused("unsafe"):
+    with refused("unsafe", "unsafe"):  # nobody leads it, and nobody is beside the learner
         writers.move(people.manager, helper, again)
 
 
