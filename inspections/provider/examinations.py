@@ -2,11 +2,12 @@
 
 from collections import defaultdict
 
-from django.db.models import F
+from django.db.models import F, QuerySet
 
 from parts.domain import rows
 from parts.domain.looked import combined
 from parts.domain.words import Kind, Result
+from parts.queries.prepared import prepared
 
 from ..models import Examination, FindingDecision, Indication
 
@@ -14,11 +15,7 @@ from ..models import Examination, FindingDecision, Indication
 def load_examinations(filters: dict) -> dict[int, list[rows.Examination]]:
     """Signed and draft records of the pieces that the filters (lookups of Component) find, by piece, oldest first, each
     with its latest decision."""
-    found = list(
-        Examination.objects.filter(**{f"component__{key}": value for key, value in filters.items()})
-        .annotate(later=F("superseded_by__id"), stage=F("crack_check__stage"))
-        .order_by("event_id", "id")
-    )
+    found = _examinations(filters)
     indications, decisions = _found_and_decided([exam.pk for exam in found if exam.result != Result.SOUND])
     by_piece = defaultdict(list)
     for exam in found:
@@ -44,6 +41,15 @@ def load_examinations(filters: dict) -> dict[int, list[rows.Examination]]:
             )
         )
     return by_piece
+
+
+@prepared
+def _examinations(filters: dict) -> QuerySet:
+    return (
+        Examination.objects.filter(**{f"component__{key}": value for key, value in filters.items()})
+        .annotate(later=F("superseded_by__id"), stage=F("crack_check__stage"))
+        .order_by("event_id", "id")
+    )
 
 
 def _found_and_decided(ids: list[int]):
