@@ -6,12 +6,13 @@ from datetime import date, timedelta
 from core.models import Person
 from core.roles import AT_WORK
 
-from ..domain.attendance import Days
+from ..domain.attendance import Days, number_in
 from ..queries.attendance import load_days, load_hours
 
 AHEAD = 60
 DAYS_SHOWN = 6
 SATURDAY = 5
+WEEK = timedelta(days=7)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,3 +43,10 @@ def next_asked(person: Person, today: date) -> date | None:
     if not AT_WORK & person.role_names:
         return None
     return next((each.date for each in ahead(person, today, 1) if each.coming is None), None)
+
+
+def day_to_plan(today: date) -> tuple[date, int] | None:
+    """Of the next week's open days the one on which most come, and how many; the earlier of equals."""
+    days = [day for day in open_days(today) if day < today + WEEK]
+    numbers = number_in(load_days().values(), days)
+    return max(numbers.items(), key=lambda one: one[1], default=None)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from operator import itemgetter
 from typing import Any
 
 from django.core.cache import cache
@@ -38,6 +39,7 @@ class SortOfDay:
     clears: int
     rows: list[Row]
     more: list[Row]
+    ticked: bool
 
 
 class SettingFree:
@@ -59,19 +61,20 @@ class SettingFree:
     def sorts(self, chosen: Iterable[Heap] = ()) -> list[SortOfDay]:
         """The sort of day first that holds the first of all."""
         ticked = {value_of(heap) for heap in chosen}
-        made: list[SortOfDay] = []
+        made = []
         for heading, needs in DAYS:
-            own = [heap for heap in self.heaps if heap.need in needs]
-            rows = [self._row(heap, value_of(heap) in ticked) for heap in own]
-            if own:
-                clears = {id for heap in own for id in heap.clears}
-                pieces = sum(heap.number for heap in own)
-                made.append(
-                    SortOfDay(heading=heading, pieces=pieces, clears=len(clears), rows=rows[:SHOWN], more=rows[SHOWN:])
+            if own := [heap for heap in self.heaps if heap.need in needs]:
+                rows = [self._row(heap, value_of(heap) in ticked) for heap in own]
+                sort = SortOfDay(
+                    heading=heading,
+                    pieces=sum(heap.number for heap in own),
+                    clears=len({id for heap in own for id in heap.clears}),
+                    rows=rows[:SHOWN],
+                    more=rows[SHOWN:],
+                    ticked=any(row.ticked for row in rows),
                 )
-        first = {heading: min(h.turn for h in self.heaps if h.need in needs) for heading, needs in DAYS if
-                 any(h.need in needs for h in self.heaps)}  # fmt: skip
-        return sorted(made, key=lambda sort: first[sort.heading])
+                made.append((own[0].turn, sort))
+        return [sort for _, sort in sorted(made, key=itemgetter(0))]
 
     def _row(self, heap: Heap, ticked: bool) -> Row:
         by_id, behind = self.found.order.by_id, heap.behind.bit_count()

@@ -9,14 +9,14 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.platypus import Paragraph, SimpleDocTemplate, Spacer, Table, TableStyle
 
-from ..domain.day_sheet import NEVER_ALONE, TOOLS
+from ..domain.day_sheet import TOOLS, nobody_alone
 from ..domain.plain import capital
 from ..domain.plain import day as in_words
 from ..labels.fonts import BOLD, PLAIN, font, printable
 from ..models import DaySheet
 from . import writers
 
-SIZE = 8.5
+SIZE = 9
 LONGEST = 260
 """Characters of one cell: a row must stay small enough for two pages. The screen says all."""
 WIDTHS = [8 * mm, 82 * mm, 42 * mm, 125 * mm, 14 * mm]
@@ -74,7 +74,7 @@ def _table(jobs) -> Table:
 
 
 def _told(job) -> list[str]:
-    alone = [f"Nobody {NEVER_ALONE[job.danger]} alone."] if job.danger else []
+    alone = [nobody_alone(job.danger)] if job.danger else []
     tools = [f"With you: {TOOLS[job.need]}."] if job.need in TOOLS else []
     return [*alone, *job.cautions[:1], *tools]
 

@@ -9,12 +9,14 @@ from urllib.parse import parse_qs, urlsplit
 from core.models import Person
 
 from ..domain.cautions import before, subjects
+from ..domain.day_sheet import BETWEEN as COMMA
 from ..domain.day_sheet import NEVER_ALONE, Hand, Task
 from ..domain.plain import capital
 from ..domain.ranking import REFIT, WORK
 from ..domain.rows import Actor, Place
 from ..domain.words import Kind, Need
 from ..models import Component, Locomotive, Position
+from ..models.locations import BETWEEN
 from ..morning.groups import GROUPED, groups
 from ..queries.attendance import load_skills
 from ..queries.loading import load_places
@@ -22,7 +24,7 @@ from ..queries.standing_now import load_now
 from ..readiness.jobs import Job, jobs
 from ..readiness.worklist import WorkList
 
-AT_A_DESK = frozenset({Need.AWAIT, Need.SOURCE, Need.RELEASE, Need.FETCH})
+NOT_FOR_A_DAY = frozenset({Need.AWAIT, Need.SOURCE, Need.RELEASE, Need.FETCH})
 """No work for a working party."""
 MOST = 80
 """So many things are looked at for a day."""
@@ -75,20 +77,24 @@ def hands_of(people: Iterable[Person], day) -> list[Hand]:
 def tasks_for(locomotive: Locomotive, today) -> list[DayTask]:
     """In the order of the ranking. Raises OrderLoop where the order contradicts itself."""
     now = load_now(locomotive, today)
-    found, needs = now.readiness(), WORK - AT_A_DESK
+    found, needs = now.readiness(), WORK - NOT_FOR_A_DAY
     nobody: list[Actor] = []
     whole = Actor(id=0, name="", roles=frozenset())
     heaps = groups(now, found, needs, nobody, whole, everything=True)
     work = WorkList(now, needs - GROUPED, found)
     blockers = work[0:MOST]
     single = list(zip(jobs(blockers, found, nobody), blockers, strict=True))
-    rows: list[tuple[Job, int | None, str]] = [(job, None, " · ".join(filter(None, [job.where, job.words])))
-                                               if job.need != Need.STRIP else (job, None, job.words)
-                                               for job in heaps]  # fmt: skip
-    rows += [(job, blocker.place, blocker.where) for job, blocker in single]
+    rows: list[tuple[Job, int | None, str]] = [(job, None, _where(job)) for job in heaps]
+    rows += [(job, blocker.place, blocker.where.replace(BETWEEN, " · ")) for job, blocker in single]
     rows = sorted(rows, key=lambda row: row[0].turn)[:MOST]
     places = _places(locomotive, rows)
     return [_told(job, where, places[job.need, job.href]) for job, _, where in rows]
+
+
+def _where(job: Job) -> str:
+    """Of a heap: that of what is stripped is the subassembly itself."""
+    path = [job.words] if job.need == Need.STRIP else [*job.where.split(BETWEEN), job.words]
+    return " · ".join(filter(None, path))
 
 
 def _told(job: Job, where: str, places: Sequence[Place]) -> DayTask:
@@ -106,7 +112,7 @@ def _told(job: Job, where: str, places: Sequence[Place]) -> DayTask:
         need=job.need,
         look=job.look,
         many=job.many,
-        danger=next((subject for subject in NEVER_ALONE if subject in about), ""),
+        danger=COMMA.join(subject for subject in NEVER_ALONE if subject in about),
         where=numbered(where),
     )
     return DayTask(task=task, href=job.href, where=where, cautions=tuple(texts)[:CAUTIONS])

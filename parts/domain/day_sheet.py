@@ -4,7 +4,7 @@ Nobody lifts, works hot, enters a confined space or tests pressure alone; a lear
 for the work; whoever signs a look is authorised for it. Common practice, no source: who is in charge decides.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from core.roles import AT_WORK, BENCH, EXAMINERS, MANAGER, STORES
@@ -29,6 +29,20 @@ NEVER_ALONE = {
     "pressure test": "tests pressure",
 }
 """The subjects of cautions (`data/cautions.csv`) that take two, and what nobody does alone."""
+
+BETWEEN = ", "
+AT_A_DESK = frozenset({Need.DECIDE, Need.SIGN, Need.FIT})
+"""Work that a helper adds nothing to."""
+
+
+def nobody_alone(danger: str) -> str:
+    """
+    >>> nobody_alone("lifting, confined space")
+    'nobody lifts or enters a confined space alone.'
+    """
+    does = dict.fromkeys(NEVER_ALONE[subject] for subject in danger.split(BETWEEN))
+    return f"nobody {' or '.join(does)} alone."
+
 
 TOOLS: dict[str, str] = {
     "refit": "fastenings, locking wire and split pins, torque wrench, oil",
@@ -77,7 +91,7 @@ class Hand:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
-    """One job. `where` sorts as one walks; `danger` is a subject of NEVER_ALONE or blank."""
+    """One job. `where` sorts as one walks; `danger` lists subjects of NEVER_ALONE, or is blank."""
 
     key: str
     words: str
@@ -108,47 +122,54 @@ def jobs_for(hands: int) -> int:
 def deal(tasks: Sequence[Task], hands: Sequence[Hand]) -> Dealt:
     """Who does what. `tasks` in the order of the ranking; the answer in walking order, those in reserve last.
 
-    Each in turn gets a lead who can, the one who can lead the fewest of them, and a helper where it takes two; learners
-    help first. Who is left helps where there are fewest.
+    Each in turn gets whoever of those who can is needed least elsewhere, and a helper where it takes two; learners help
+    first. Who is left helps where there are fewest.
     """
-    free, given = list(hands), {}
-    leads = {hand.id: sum(hand.can_lead(task) for task in tasks) for hand in hands}
+    free, given, elsewhere = list(hands), {}, _needed(tasks, hands)
     for task in tasks:
         able = [hand for hand in free if hand.can_lead(task)]
         if not able:
             continue
-        lead = min(able, key=lambda hand: leads[hand.id])
-        helpers = sorted((hand for hand in free if hand is not lead), key=_helps_first(lead, leads))
+        lead = min(able, key=lambda hand: elsewhere[hand.id])
+        helpers = sorted((hand for hand in free if hand is not lead), key=_helps_first(lead, elsewhere))
         helpers = helpers[: task.wanted - 1]
         if task.danger and not helpers:
             continue
         given[task.key] = [lead, *helpers]
         free = [hand for hand in free if hand not in given[task.key]]
     by_key = {task.key: task for task in tasks}
-    _seat(free, given)
+    _seat(free, given, by_key)
     reserve = [task for task in tasks if task.key not in given and any(hand.can_lead(task) for hand in hands)]
     reserve = reserve[: max(jobs_for(len(hands)) - len(given), 0)]
     walked = sorted(given, key=lambda key: by_key[key].where)
     return {key: tuple(hand.id for hand in given[key]) for key in walked} | {task.key: () for task in reserve}
 
 
-def _helps_first(lead: Hand, leads: Mapping[int, int]):
-    """Learners beside somebody who answers for them, then those who can lead least."""
-    return lambda hand: (
-        hand.learner and not lead.answers_for_others,
-        not hand.learner,
-        leads[hand.id],
-    )
+def _needed(tasks: Iterable[Task], hands: Sequence[Hand]) -> dict[int, float]:
+    """How much the work needs each hand: the fewer can lead a task, the more it needs each of those."""
+    needed = dict.fromkeys((hand.id for hand in hands), 0.0)
+    for task in tasks:
+        able = [hand for hand in hands if hand.can_lead(task)]
+        for hand in able:
+            needed[hand.id] += 1 / len(able)
+    return needed
 
 
-def _seat(left: Iterable[Hand], given: dict[str, list[Hand]]) -> None:
-    """Who is left helps where there are fewest; a learner only beside somebody who answers for them."""
+def _helps_first(lead: Hand, elsewhere: Mapping[int, float]) -> Callable[[Hand], tuple[bool, bool, float]]:
+    """Learners beside somebody who answers for them, then whoever is needed least elsewhere."""
+    return lambda hand: (hand.learner and not lead.answers_for_others, not hand.learner, elsewhere[hand.id])
+
+
+def _seat(left: Iterable[Hand], given: dict[str, list[Hand]], by_key: Mapping[str, Task]) -> None:
+    """Who is left helps where there are fewest, at a desk last; a learner only beside somebody who answers for them."""
     for hand in left:
         places = [
-            beside for beside in given.values() if not hand.learner or any(one.answers_for_others for one in beside)
+            (by_key[key].need in AT_A_DESK, len(beside), key)
+            for key, beside in given.items()
+            if not hand.learner or any(one.answers_for_others for one in beside)
         ]
         if places:
-            min(places, key=len).append(hand)
+            given[min(places)[2]].append(hand)
 
 
 def in_charge(hands: Sequence[Hand]) -> Hand | None:
@@ -177,8 +198,7 @@ def breaches(
         if not there:
             continue
         if task.danger and len(there) < PAIR:
-            does = NEVER_ALONE.get(task.danger, "does this")
-            yield f"Put a second person on “{task.words}”: nobody {does} alone."
+            yield f"Put a second person on “{task.words}”: {nobody_alone(task.danger)}"
         if not any(hand.can_lead(task) for hand in there):
             may = f"nobody on it may sign {task.look}" if task.look else "nobody on it does this work by role"
             yield f"Put somebody else on “{task.words}”: {may}."

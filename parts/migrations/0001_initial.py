@@ -1045,7 +1045,7 @@ class Migration(migrations.Migration):
                 ('href', models.CharField(max_length=400)),
                 ('where', models.CharField(blank=True, default='', max_length=300)),
                 ('look', models.CharField(blank=True, default='', max_length=60)),
-                ('danger', models.CharField(blank=True, default='', help_text='why nobody does it alone', max_length=40)),
+                ('danger', models.CharField(blank=True, default='', help_text='why nobody does it alone', max_length=80)),
                 ('cautions', models.JSONField(default=list)),
                 ('done_at', models.DateTimeField(blank=True, null=True)),
                 ('took', models.CharField(blank=True, default='', max_length=12)),

@@ -64,7 +64,7 @@ class DayJob(models.Model):
     href = models.CharField(max_length=400)
     where = models.CharField(max_length=300, blank=True, default="")
     look = models.CharField(max_length=60, blank=True, default="")
-    danger = models.CharField(max_length=40, blank=True, default="", help_text="why nobody does it alone")
+    danger = models.CharField(max_length=80, blank=True, default="", help_text="why nobody does it alone")
     cautions = models.JSONField(default=list)
     hands = models.ManyToManyField(DayHand, related_name="jobs")
     done_at = models.DateTimeField(null=True, blank=True)

@@ -11,7 +11,7 @@ from core.domain.catalogue import may
 from core.models import Person
 from core.roles import Role
 from parts.actions import writing
-from parts.attendance.coming import next_asked, open_days
+from parts.attendance.coming import day_to_plan, next_asked
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.plain import several
 from parts.domain.ranking import REFIT
@@ -56,7 +56,7 @@ def home(request):
         "may_build": may(roles, "edit structure"),
         "asked_day": next_asked(request.user, today),
         "sheets": sheets_ahead(request.user, today, office=may(roles, "plan"))[:2],
-        "next_day": next(iter(open_days(today, 1)), None) if may(roles, "plan") else None,
+        "to_plan": day_to_plan(today) if may(roles, "plan") else None,
         "may_strip": may(roles, "strip"),
         "may_examine": may(roles, "examine"),
         "may_put_away": may(roles, "move") and Role.STOREKEEPER in roles,

@@ -18,7 +18,7 @@ from ...actions import writing
 from ...attendance.coming import open_days
 from ...common.refusing import refusals_told
 from ...common.shortcuts import locomotive_or_404
-from ...domain.day_sheet import TOOLS
+from ...domain.day_sheet import TOOLS, nobody_alone
 from ...domain.plain import day as in_words
 from ...domain.sequence import OrderLoop
 from ...models import DayHand, DayJob, DaySheet, Locomotive
@@ -67,6 +67,7 @@ def day_sheet(request, slug, day):
     jobs = list(sheet.jobs.with_hands())
     for job in jobs:
         job.on = list(job.hands.all())
+        job.alone = nobody_alone(job.danger) if job.danger else ""
         job.tools = TOOLS.get(job.need, "")
         job.yours = any(hand.person_id == request.user.pk for hand in job.on)
     hands = list(sheet.hands.select_related("person"))
