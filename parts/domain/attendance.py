@@ -26,8 +26,8 @@ class Days:
         return self.unlike.get(day, self.week[day.weekday()])
 
     def has_said(self, day: date) -> bool:
-        """Of this very day, or that it is one of their usual days."""
-        return day in self.unlike or self.week[day.weekday()]
+        """Of this very day, or of their usual days."""
+        return day in self.unlike or any(self.week)
 
 
 def number_in(people: Iterable[Days], open_days: Sequence[date]) -> dict[date, int]:
