@@ -26,9 +26,9 @@ from ..readiness.worklist import WorkList
 
 NOT_FOR_A_DAY = frozenset({Need.AWAIT, Need.SOURCE, Need.RELEASE, Need.FETCH})
 """No work for a working party."""
-MOST = 80
+MOST = 60
 """So many things are looked at for a day."""
-OF_A_HEAP = 12
+OF_A_HEAP = 60
 """So many pieces of a heap are asked for their cautions."""
 CAUTIONS = 2
 ACTION: dict[str, str] = {
@@ -139,7 +139,7 @@ def numbered(where: str) -> tuple[tuple[int, str], ...]:
 def _places(locomotive: Locomotive, rows: list[tuple[Job, int | None, str]]) -> dict[tuple[str, str], list[Place]]:
     """The places that each job is about, or some of them, in three queries."""
     numbers: defaultdict[tuple[str, str], list[int]] = defaultdict(list)
-    lying: dict[tuple[str, str], tuple[str, str]] = {}
+    lying: defaultdict[tuple[str, str], list[tuple[str, str]]] = defaultdict(list)
     strips: dict[int, tuple[str, str]] = {}
     for job, place, _ in rows:
         asked = {name: values[0] for name, values in parse_qs(urlsplit(job.href).query).items()}
@@ -148,7 +148,7 @@ def _places(locomotive: Locomotive, rows: list[tuple[Job, int | None, str]]) -> 
         elif job.need == Need.STRIP:
             strips[int(asked["subassembly"])] = job.need, job.href
         elif job.grouped:
-            lying[job.need, asked.get("where", asked.get("at", ""))] = job.need, job.href
+            lying[job.need, asked.get("where", asked.get("at", ""))].append((job.need, job.href))
     blocked = {"locomotive": locomotive, "retired": False, "standing": "blocked"}
     for pk, sub in Position.objects.filter(**blocked, need=Need.STRIP, subassembly__in=strips).values_list(
         "pk", "subassembly"
@@ -159,7 +159,7 @@ def _places(locomotive: Locomotive, rows: list[tuple[Job, int | None, str]]) -> 
         **of_piece, place__need__in={need for need, _ in lying}, location__path__in={path for _, path in lying}
     )
     for place, need, path in pieces.values_list("place", "place__need", "location__path"):
-        if key := lying.get((need, path)):
+        for key in lying[need, path]:
             numbers[key].append(place)
     some = {key: list(dict.fromkeys(found))[:OF_A_HEAP] for key, found in numbers.items()}
     loaded = {place.id: place for place in load_places({"id__in": {pk for found in some.values() for pk in found}})}
