@@ -4,7 +4,7 @@ pace that people told at the end of their jobs. Pure.
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 from fractions import Fraction
 
 from .attendance import Days, hands_of, number_in
@@ -95,23 +95,20 @@ def _told(resource: Resource) -> str:
     return f"{resource.name}: {several(resource.units, 'job')} at once, {when}."
 
 
-def peopled(hours: Hours, people: Sequence[Days], today: date) -> Hours:
-    """Hands counted from who said that they come, and nobody's days are opening days. Where nobody said anything, as
-    it was."""
+def peopled(hours: Hours, people: Sequence[Days], today: date) -> tuple[Hours, str]:
+    """Hands counted from who said that they come, and days with nobody closed; with the sentence that says so. Where
+    nobody comes at all, as it was."""
     open_days = [day.date for day in hours.days(today, COUNTED)]
     numbers = number_in(people, open_days)
     hands = hands_of(numbers.values())
     if hands is None:
-        return hours
+        return hours, "Nobody has said which days they come, so the numbers of people that were typed count."
     week = tuple(
         minutes if any(days.week[weekday] for days in people) else 0 for weekday, minutes in enumerate(hours.week)
     )
-    unusual = {
-        day: hours.minutes(day) if numbers.get(day) else 0
-        for day in (today + timedelta(n) for n in range(COUNTED))
-        if hours.minutes(day)
-    }
-    return Hours(week=week, unusual=dict(hours.unusual) | unusual, hands=hands)
+    unusual = {day: hours.minutes(day) if number else 0 for day, number in numbers.items()}
+    counted = Hours(week=week, unusual=dict(hours.unusual) | unusual, hands=hands)
+    return counted, f"People are counted from the days that {several(len(people), 'person', 'people')} said they come."
 
 
 def with_pace_told(workshop: Workshop, took: Mapping[str, Sequence[str]]) -> Workshop:

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
 from django.db.models import Case, Count, Exists, F, OuterRef, Q, Subquery, When
@@ -48,8 +49,10 @@ class OpenWork:
         self.locomotive, self.today = locomotive, today
         self.hours = load_hours()
         self.people = load_days()
+        self.assumes: tuple[str, ...] = ()
         if WorkingWeek.objects.filter(by_people=True).exists():
-            self.hours = peopled(self.hours, list(self.people.values()), today)
+            self.hours, counted = peopled(self.hours, list(self.people.values()), today)
+            self.assumes = (counted,)
         self.planned, self.machines = list(_planned(locomotive)), _machines()
         self.skilled = _skilled(self.people, today) if self.planned else {}
         self.took = _took(locomotive)
@@ -68,7 +71,9 @@ class OpenWork:
             hours = Hours(week=hours.week, unusual=hours.unusual, hands=hands)
         outside = [_later(each, later, self.today) if each.firm == firm and later else each for each in self.outside]
         found = workshop_of(self.groups, outside, self.releases, hours, self.log, self.today, leave_out)
-        found = with_planned(found, self.planned, self.machines, self.skilled, hours.minutes_of_a_day)
+        found = with_planned(
+            replace(found, assumes=self.assumes), self.planned, self.machines, self.skilled, hours.minutes_of_a_day
+        )
         return with_pace_told(found, self.took)
 
 

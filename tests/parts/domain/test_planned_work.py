@@ -81,11 +81,12 @@ def test_hands_are_counted_from_who_comes():
         Days(week=both.week, unlike=gone),
         Days(week=SATURDAYS.week, unlike=gone),
     ]
-    counted = peopled(hours, people, first)
+    counted, told = peopled(hours, people, first)
+    assert told == "People are counted from the days that 3 people said they come."
     assert counted.hands == ThreePoint(2, 3, 3)
     assert counted.week == (0, 0, 0, 0, 0, 480, 300)
     assert [counted.minutes(first + timedelta(n)) for n in (0, 1, 4, 21, 22)] == [480, 300, 0, 0, 0]
-    assert peopled(hours, [NEVER], first) == hours
+    assert peopled(hours, [NEVER], first)[0] == hours
 
 
 def test_the_pace_that_people_told_counts_where_the_log_has_none():
