@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from django.utils import timezone
+from reportlab.graphics import renderPDF
 from reportlab.graphics.shapes import Drawing, Path, String
 from reportlab.lib.colors import Color
 from reportlab.lib.units import mm
@@ -14,6 +15,7 @@ from inspections.reports.pages import NO_CERTIFICATE, WIDTH, Begins, written
 from parts.actions import writing
 from parts.domain.plain import capital, day
 from parts.labels.fonts import BOLD, PLAIN, font
+from parts.photos.writers import picture_name, shown
 
 from ..boilers.boiler_desk import file_of
 from ..domain.boiler_papers import BoilerPaper, Drawn, Section
@@ -23,6 +25,7 @@ from ..models import Boiler, BoilerRecord, BoilerRecordNote
 from .record_desk import head_of, paper_of, title_of
 
 NAMES = 52 * mm
+TALLEST = 120 * mm
 LETTER, PADDING = 5.6, 13  # points: a wide letter of the text, and what a cell leaves at both sides
 INK = Color(0, 0, 0)
 GREY = Color(0.35, 0.35, 0.35)
@@ -62,6 +65,7 @@ def _front(boiler: Boiler, found) -> Iterator[Flowable]:
         ("Inspecting body", boiler.body),
         ("Competent person", boiler.person or "not named"),
         ("Working pressure wanted", as_written_in_both(boiler.wanted)),
+        ("Working pressure allowed", as_written_in_both(found.allowed) if found.allowed else ""),
         ("Note", boiler.note),
     ]
     yield from _pairs([fact for fact in facts if fact[1]])
@@ -77,7 +81,8 @@ def _front(boiler: Boiler, found) -> Iterator[Flowable]:
     ]
     yield from _table("Plates, seams, stays, tubes, mountings", ("Part", "Kind", "Metal", "As new", "Needed"), parts)
     entries = [
-        (day(one.on), one.kind, one.words, one.reference, one.by) for one in boiler.entries.order_by("on", "event")
+        (day(one.on), f"{one.kind} {one.pressure}".strip(), one.words, one.reference, one.by)
+        for one in boiler.entries.order_by("on", "event")
     ]
     yield from _table("Examinations, repairs, papers", ("On", "What", "In words", "Paper", "By"), entries)
     signed = [(day(one.on), title_of(one), one.sentence, str(one.signed_by)) for one in found.signed]
@@ -118,13 +123,11 @@ def _pairs(facts: Sequence[tuple[str, str]]) -> Iterator[Flowable]:
 
 
 def _section(section: Section) -> Iterator[Flowable]:
-    yield from heading(section.heading)
-    for sentence in section.sentences:
-        yield paragraph(sentence)
+    begins = [*heading(section.heading), *(paragraph(sentence) for sentence in section.sentences)]
     if section.drawn:
-        yield _drawing(section.drawn)
-        if section.drawn.legend:
-            yield paragraph(section.drawn.legend, "small")
+        legend = [paragraph(section.drawn.legend, "small")] if section.drawn.legend else []
+        begins = [KeepTogether([*begins, _drawing(section.drawn), *legend])]
+    yield from begins
     if section.rows:
         yield _rows(section.head, section.rows)
 
@@ -147,8 +150,8 @@ def _rows(head: Sequence[str], rows: Sequence[Sequence[str]]) -> Flowable:
 
 
 def _drawing(drawn: Drawn) -> Flowable:
-    """The same cells as on the screen, as wide as the page allows."""
-    scale = min(WIDTH / drawn.width, 1.15)
+    """The same cells as on the screen, as large as the page allows."""
+    scale = min(WIDTH / drawn.width, TALLEST / drawn.height, 1.15)
     made = Drawing(drawn.width * scale, drawn.height * scale)
     wide, high = drawn.cell
     for one in drawn.cells:
@@ -172,7 +175,21 @@ def _drawing(drawn: Drawn) -> Flowable:
         made.add(_text(x, y, one.text, drawn, scale, INK))
     for x, y, text in drawn.labels:
         made.add(_text(x, y, text, drawn, scale, GREY))
-    return made
+    return OnPhoto(made, drawn.photo) if drawn.photo else made
+
+
+class OnPhoto(Flowable):
+    """A drawing over a photo of its size; alone where the file of the photo is missing."""
+
+    def __init__(self, drawing: Drawing, photo: str):
+        super().__init__()
+        self.drawing, self.photo = drawing, picture_name(photo, "large")
+        self.width, self.height = drawing.width, drawing.height
+
+    def draw(self):
+        if shown().exists(self.photo):
+            self.canv.drawImage(shown().path(self.photo), 0, 0, self.width, self.height)
+        renderPDF.draw(self.drawing, self.canv, 0, 0)
 
 
 def _path(points, drawn: Drawn, scale: float, fill, width: float = 0.3) -> Path:

@@ -19,7 +19,7 @@ from ..forms import StaysHead
 from ..record_desk import context_of, stays_of
 from ..shortcuts import open_record_or_404, part_or_404, way_to
 
-LINES = ("least", "renewed")
+LINES = ("others", "least", "renewed")
 
 
 @who_may("write boiler records")
@@ -72,11 +72,15 @@ def stay_map_stays(request, pk):
         stays = {
             name[1:]: word
             for name, word in request.POST.items()
-            if name[:1] == "s" and name[1:2].isdigit() and word in known
+            if name[:1] == "s" and name[1:2].isdigit() and word in (*known, "")
         }
         rest = request.POST.get("rest")
         if rest in known:
-            stays = {f"{r}.{c}": rest for r, c in _places(record)} | record.entered.get("stays", {}) | stays
+            stays = (
+                {f"{r}.{c}": rest for r, c in _places(record)}
+                | record.entered.get("stays", {})
+                | {key: word for key, word in stays.items() if word}
+            )
         entered = {name: request.POST.get(name, "").strip()[:2000] for name in LINES}
         writers.save(record, request.user, {"stays": stays} | entered)
         messages.success(request, "The stays are saved. They count once the map is signed.")
@@ -105,6 +109,7 @@ def _show(request, record):
         "rows": rows,
         "columns": columns,
         "words": [(one.value, LETTERS[one]) for one in Found],
+        "others": record.entered.get("others", ""),
         "least": record.entered.get("least", ""),
         "renewed": record.entered.get("renewed", ""),
         "caution": CAUTION,
