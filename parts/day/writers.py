@@ -113,7 +113,7 @@ def arrive(actor: Person, hand: DayHand, arrived: bool) -> None:
 def put_in_charge(actor: Person, sheet: DaySheet, person: Person) -> None:
     with writing.one_transaction():
         _held(actor, sheet)
-        (found,) = hands_of([person], sheet.date) or [None]
+        found = next(iter(hands_of([person], sheet.date)), None)
         if found is None or not found.may_be_in_charge or not sheet.hands.filter(person=person).exists():
             raise Refused(
                 Refusal("in_charge", "Choose a fitter, an engineer or the works manager who is in.",

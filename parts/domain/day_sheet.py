@@ -6,6 +6,7 @@ for the work; whoever signs a look is authorised for it. Common practice, no sou
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from core.roles import AT_WORK, BENCH, EXAMINERS, MANAGER, STORES
 
@@ -99,7 +100,7 @@ class Task:
     look: str = ""
     many: int = 1
     danger: str = ""
-    where: Sequence[object] = field(default=(), compare=False)
+    where: tuple[Any, ...] = field(default=(), compare=False)
 
     @property
     def wanted(self) -> int:

@@ -72,8 +72,8 @@ def heaps(
     by, in_way, first_ready = _added_up(subs, counts, singles)
     branch: defaultdict[int, int] = defaultdict(int)
     for id, number in in_way.items():
-        for up in found.order.lineage[id]:
-            branch[up] += number
+        for above in found.order.lineage[id]:
+            branch[above] += number
     waiting = [sub for sub in found.subassemblies if not (_was_clear(sub) or sub.held or branch[sub.sub.id])]
     incomplete, made = found.incomplete(), []
     for (id, need), heap in by.items():

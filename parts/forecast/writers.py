@@ -140,8 +140,8 @@ def end_machine_work(actor: Person, work: MachineWork, took: str = "") -> None:
 
 
 def _log_machine_work(actor: Person, work: MachineWork, word: str, **data: str) -> None:
-    about = {"subassembly": work.subassembly, "locomotive": work.subassembly.locomotive}
-    writing.log(actor, word, **about, data={"work": work.what} | data)
+    locomotive = work.subassembly.locomotive
+    writing.log(actor, word, subassembly=work.subassembly, locomotive=locomotive, data={"work": work.what} | data)
 
 
 WEEK = timedelta(days=7)
