@@ -8,17 +8,19 @@ Worked example: 180 lb/in² at a ratio of 1.25 asks for 225 lb/in²; 221 reached
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, datetime
 from fractions import Fraction
 from typing import Any
 
-from parts.domain.plain import capital, day
+from parts.domain.plain import capital, day, several
 
+from .boiler_deflections import deflection_section
 from .boiler_leaks import Sheet, leak_sections, read_leaks
 from .boiler_mountings import hydraulic_test_pressure
 from .boiler_papers import BoilerPaper, Section
-from .boiler_rules import rules
+from .boiler_rules import rules, the_rule
 from .boiler_test_fields import FIELDS, Sort, TestField
+from .boiler_words import Regime
 from .lengths import parse_length
 from .pressures import as_written_in_both, in_both, read_pressure
 from .quantities import Kind, convert, parse
@@ -186,6 +188,8 @@ def paper(read: ReadTest) -> BoilerPaper:
     else:
         sentence = "Passed, as witnessed." if counts else "It is recorded and does not count."
     told = [Section(heading="Does not count, and what is owed", sentences=owed, folded=False)] if owed else []
+    if moved := deflection_section(read.typed("deflections")):
+        told.append(moved)
     told += leak_sections(read_leaks(read.typed("leaks")), read.sheets)
     if rule := _rules(read):
         told.append(Section(heading="What published rules say", sentences=rule))
@@ -206,8 +210,19 @@ def _facts(read: ReadTest) -> Iterator[tuple[str, str]]:
     if read.sort is Sort.HYDRAULIC and not _failed(read):
         asked = hydraulic_test_pressure(read.pressure("working") or 0, read.number("ratio") or 0)
         yield "Pressure asked for", f"{read.typed('ratio')} × {read.typed('working')} = {in_both(asked)}"
+    if held := _minutes_held(read):
+        yield "Held for", several(held, "minute")
     if read.typed("why"):
         yield "Why it failed", read.typed("why")
+
+
+def _minutes_held(read: ReadTest) -> int:
+    """0 where either time is missing; a test over midnight is told whole."""
+    try:
+        start, end = (datetime.strptime(read.typed(name), "%H:%M") for name in ("held_from", "held_to"))
+    except ValueError:
+        return 0
+    return (end - start).seconds // 60
 
 
 def _failed(read: ReadTest) -> bool:
@@ -248,6 +263,25 @@ def _rules(read: ReadTest) -> list[str]:
     found = []
     for subject in SUBJECTS[read.sort]:
         for rule in rules(subject):
-            ends = " to ".join(str(float(end)) for end in dict.fromkeys((rule.least, rule.most)) if end is not None)
+            ends = " to ".join(f"{float(end):g}" for end in dict.fromkeys((rule.least, rule.most)) if end is not None)
             found.append(f"{capital(subject)}, {rule.regime}, {rule.case}: {ends} {rule.unit} ({rule.cited}).")
     return found
+
+
+RULES_OF = {Regime.US: "49 CFR 230"}
+"""Whose rules of a hydraulic test are known here, by the jurisdiction of the boiler."""
+
+
+def usual_in(regime: str) -> dict[str, str]:
+    """Ratio and temperature of the water that the rules ask for, to begin a form with; empty where none are known.
+
+    Worked example: in the United States 1.25 and 60 to 120 °F, 49 CFR 230.36 (from memory).
+    """
+    whose = RULES_OF.get(Regime(regime))
+    if whose is None:
+        return {}
+    ratio = the_rule("test pressure ratio", whose, "locomotives")
+    water = the_rule("test water temperature", whose, "locomotives")
+    ends = {"water_low": water.least, "water_high": water.most}
+    told = {name: f"{float(end):g} {water.unit}" for name, end in ends.items() if end is not None}
+    return told | {"ratio": f"{float(ratio.least or 0):g}", "ratio_from": ratio.cited, "water_from": water.cited}

@@ -55,7 +55,7 @@ def kit(request, pk):
     return show(request, kit_or_404(pk))
 
 
-def show(request, kit, *, status=200, **more):
+def show(request, kit, *, refusals=(), **more):
     lines = list(kit.lines.select_related("component__location", "component__place", "taken_by"))
     codes = {piece.pk: piece.code for piece in Component.objects.named([x.component_id for x in lines]).with_codes()}
     for line in lines:
@@ -74,10 +74,10 @@ def show(request, kit, *, status=200, **more):
         "new": _new_each_time(of_kit),
         "to_suit": list(Position.objects.made_at_fitting(of_kit)),
         "may_collect": may(request.user.role_names, "collect kit") and not kit.closed_at,
-        "refusals": [],
+        "refusals": refusals,
         "done": "",
     }
-    return render(request, "parts/kits/kit.html", page | more, status=status)
+    return render(request, "parts/kits/kit.html", page | more, status=status_of(refusals))
 
 
 def _new_each_time(subassemblies):
@@ -119,7 +119,7 @@ def take_piece(request, pk):
         except Refused as refused:
             refusals += refused.refusals
     if refusals:
-        return show(request, kit, status=status_of(refusals), refusals=refusals, done=" ".join(sentences))
+        return show(request, kit, refusals=refusals, done=" ".join(sentences))
     messages.success(request, " ".join(sentences) or "That is the tag of no piece.")
     return redirect(kit)
 
@@ -141,7 +141,7 @@ def _one(request, pk, write, told):
     try:
         write(kit, piece, request.user)
     except Refused as refused:
-        return show(request, kit, status=status_of(refused.refusals), refusals=refused.refusals)
+        return show(request, kit, refusals=refused.refusals)
     messages.success(request, f"{capital(piece.name)} {told}.")
     return redirect(kit)
 
@@ -153,7 +153,7 @@ def end_kit(request, pk):
     try:
         writers.end(kit, request.user)
     except Refused as refused:
-        return show(request, kit, status=status_of(refused.refusals), refusals=refused.refusals)
+        return show(request, kit, refusals=refused.refusals)
     messages.success(request, f"The {kit} is together.")
     return redirect(kit.subassembly)
 

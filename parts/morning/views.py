@@ -42,16 +42,16 @@ SEEN = 3
 def home(request):
     today, roles = writing.today(), request.user.role_names
     engines = list(Locomotive.objects.with_open_overhaul())
-    fours = tallied_by_locomotive(today)
+    progress_of = tallied_by_locomotive(today)
     for engine in engines:
-        engine.four = fours[engine.pk]
+        engine.four = progress_of[engine.pk]
         engine.bar = bar(engine.four)
     page = {
         "page": "To do now",
         "locomotives": engines,
         "today": today,
         "stops": list(HoldPoint.objects.stops_now()),
-        "kept": SavedFilter.objects.offered_to(request.user),
+        "saved_filters": SavedFilter.objects.offered_to(request.user),
         "shown": shown(request),
         "may_lift": may(roles, "lift stop"),
         "may_build": may(roles, "edit structure"),
@@ -87,6 +87,7 @@ def _to_do(request, engines, today) -> dict:
     except OrderLoop:
         return page  # the locomotive's own page says what is wrong
     found = now.readiness()
+    engine.bar = bar(total(found), WorkList(now, {REFIT}, found).totals[REFIT])
     page |= {"drawn": works_diagram(engine, found)}
     if roles == {Role.TRUSTEE}:
         return page
@@ -121,7 +122,7 @@ def meeting(request, slug):
     found, people = now.readiness(), Person.objects.actors(today)
     work = WorkList(now, {REFIT}, found)
     page |= {
-        "bar": bar(total(found)),
+        "bar": bar(total(found), work.totals[REFIT]),
         "drawn": works_diagram(engine, found),
         "go_on": jobs(work[:GO_ON], found, people),
         "go_on_many": len(work),
