@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from .needs import Standing, Word
+from .needs import PlaceStatus, Standing
 from .plain import capital, several
 from .ranking import REFIT, turn
 from .readiness import Holds, Readiness, SubReadiness, readiness_from_counts
@@ -114,19 +114,19 @@ def _added_up(
     in_way: defaultdict[int, int] = defaultdict(int)
     first_ready: defaultdict[int, int] = defaultdict(int)
     rows = [(*count, True) for count in counts]
-    rows += [(p.subassembly, s.word, s.need, p.needed_first, 1, not p.own_order) for p, s in singles]
-    for id, word, need, first, number, ordinary in rows:
-        if word == Word.READY:
+    rows += [(p.subassembly, s.status, s.need, p.needed_first, 1, not p.own_order) for p, s in singles]
+    for id, status, need, first, number, ordinary in rows:
+        if status == PlaceStatus.READY:
             first_ready[id] += number if first and ordinary else 0
             need = REFIT if ordinary and subs[id].own_clear else ""
-        elif word == Word.BLOCKED and ordinary:
+        elif status == PlaceStatus.BLOCKED and ordinary:
             in_way[id] += number
-        elif word not in (Word.BLOCKED, Word.REFITTED):
+        elif status not in (PlaceStatus.BLOCKED, PlaceStatus.REFITTED):
             need = ""
         if need:
             heap = by[id, need]
             heap.number += number
-            heap.ordinary += number if word == Word.BLOCKED and ordinary else 0
+            heap.ordinary += number if status == PlaceStatus.BLOCKED and ordinary else 0
             heap.first |= first
     return by, in_way, first_ready
 
@@ -169,14 +169,9 @@ def what_if(
     """Readiness again, with what is chosen done and nothing come of it."""
     counts, singles = list(counts), list(singles)
     done = [_done(count, chosen) for count in counts]
-    done_singles = [
-        (place, replace(standing, word=Word(after[1]), need=None, in_doubt=False) if after != before else standing)
-        for place, standing in singles
-        for before in [Count(place.subassembly, standing.word, standing.need, place.needed_first, 1)]
-        for after in [before if place.own_order and standing.word == Word.READY else _done(before, chosen)]
-    ]
+    done_singles = [(place, _single_done(place, standing, chosen)) for place, standing in singles]
     places = sum(before[4] for before, after in zip(counts, done, strict=True) if before != after)
-    places += sum(before[1] != after[1] for before, after in zip(singles, done_singles, strict=True))
+    places += sum(before != after for before, after in zip(singles, done_singles, strict=True))
     then = readiness_from_counts(done, found.order, holds, found.as_of, singles=done_singles)
     was = {sub.sub.id: sub for sub in found.subassemblies}
     return Change(
@@ -191,12 +186,21 @@ def _was_clear(sub: SubReadiness) -> bool:
     return sub.clear_to_assemble or sub.complete
 
 
+def _single_done(place: Place, standing: Standing, chosen: Chosen) -> Standing:
+    """What is ready and has an order of its own stays: whether its turn has come is not asked here."""
+    before = Count(place.subassembly, standing.status, standing.need, place.needed_first, 1)
+    after = _done(before, chosen)
+    if after == before or (place.own_order and standing.status == PlaceStatus.READY):
+        return standing
+    return replace(standing, status=PlaceStatus(after.status), need=None, in_doubt=False)
+
+
 def _done(count: Count, chosen: Chosen) -> Count:
-    id, word, need, first, number = count
-    if word == Word.READY and (id, REFIT) in chosen:
-        return Count(id, Word.REFITTED, None, first, number)
-    if need and (id, need) in chosen and word in (Word.BLOCKED, Word.REFITTED):
-        return Count(id, Word.READY if word == Word.BLOCKED else word, None, first, number)
+    id, status, need, first, number = count
+    if status == PlaceStatus.READY and (id, REFIT) in chosen:
+        return Count(id, PlaceStatus.REFITTED, None, first, number)
+    if need and (id, need) in chosen and status in (PlaceStatus.BLOCKED, PlaceStatus.REFITTED):
+        return Count(id, PlaceStatus.READY if status == PlaceStatus.BLOCKED else status, None, first, number)
     return count
 
 
