@@ -12,6 +12,7 @@ from .findable import Findable
 from .firms import Firm
 from .holds import HoldPoint, HoldRelease
 from .kits import Kit, KitLine
+from .list_words import ListWord
 from .locations import Location, LocationKind, Movement
 from .locomotives import Locomotive, Overhaul
 from .machines import Machine, MachineWork
@@ -58,6 +59,7 @@ __all__ = [
     "KeptForecast",
     "Kit",
     "KitLine",
+    "ListWord",
     "Location",
     "LocationKind",
     "Locomotive",
