@@ -33,6 +33,6 @@ FOUND = (
         words=of_consumables,
         rows=_consumables,
         says={"location": "location"},
-        rank=7,
+        rank=8,
     ),
 )
