@@ -31,7 +31,6 @@ from ..models import (
     Renewal,
     RenewalStep,
     Repair,
-    WorkingWeek,
 )
 from ..queries.attendance import load_days, load_hours, load_skills
 from ..queries.standing_now import load_now
@@ -48,14 +47,16 @@ class OpenWork:
     def __init__(self, locomotive: Locomotive, today: date):
         self.locomotive, self.today = locomotive, today
         self.hours = load_hours()
-        self.people = load_days()
+        machine_work = list(_machine_work(locomotive))
+        self.planned = [_planned(row) for row in machine_work if row.done_on is None]
+        self.machines = _machines() if self.planned else []
+        people = load_days() if self.planned or self.hours.by_people else {}
+        self.skilled = _skilled(people, today) if self.planned else {}
+        self.took = _took(locomotive, machine_work)
         self.assumes: tuple[str, ...] = ()
-        if WorkingWeek.objects.filter(by_people=True).exists():
-            self.hours, counted = peopled(self.hours, list(self.people.values()), today)
+        if self.hours.by_people:
+            self.hours, counted = peopled(self.hours, list(people.values()), today)
             self.assumes = (counted,)
-        self.planned, self.machines = list(_planned(locomotive)), _machines()
-        self.skilled = _skilled(self.people, today) if self.planned else {}
-        self.took = _took(locomotive)
         self.groups = load_groups(locomotive, today)
         self.outside = [*_renewals(locomotive), *_repairs(locomotive), *_out(locomotive)]
         self.releases = _releases(locomotive, today)
@@ -130,18 +131,17 @@ def _looked(locomotive: Locomotive) -> defaultdict[int, tuple[int, int]]:
 # --- people and machines
 
 
-def _planned(locomotive: Locomotive) -> Iterator[Planned]:
-    rows = MachineWork.objects.filter(subassembly__locomotive=locomotive, done_on=None)
-    for row in rows.select_related("subassembly", "machine").order_by("id"):
-        needs = [row.machine.name if row.machine else "", row.skill]
-        days = ThreePoint(float(row.least), float(row.likely), float(row.most))
-        yield Planned(
-            name=row.what,
-            subassembly=row.subassembly.code,
-            days=days,
-            hands=row.hands,
-            needs=tuple(filter(None, needs)),
-        )
+def _machine_work(locomotive: Locomotive) -> Iterable[MachineWork]:
+    """Done and still to do."""
+    found = MachineWork.objects.filter(subassembly__locomotive=locomotive)
+    return found.select_related("subassembly", "machine").order_by("id")
+
+
+def _planned(row: MachineWork) -> Planned:
+    needs = [row.machine.name if row.machine else "", row.skill]
+    days = ThreePoint(float(row.least), float(row.likely), float(row.most))
+    code = row.subassembly.code
+    return Planned(name=row.what, subassembly=code, days=days, hands=row.hands, needs=tuple(filter(None, needs)))
 
 
 def _machines() -> list[MachineHours]:
@@ -161,13 +161,12 @@ def _skilled(people: dict[int, Days], today: date) -> dict[str, list[Days]]:
     return found
 
 
-def _took(locomotive: Locomotive) -> dict[str, list[str]]:
+def _took(locomotive: Locomotive, machine_work: Iterable[MachineWork]) -> dict[str, list[str]]:
     """By kind of work, how long finished jobs took beside what was thought."""
     found: defaultdict[str, list[str]] = defaultdict(list)
     for need, took in DayJob.objects.filter(sheet__locomotive=locomotive).exclude(took="").values_list("need", "took"):
         found[PUTTING_TOGETHER if need == REFIT else GETTING_READY].append(took)
-    done = MachineWork.objects.filter(subassembly__locomotive=locomotive).exclude(took="")
-    found[GETTING_READY] += done.values_list("took", flat=True)
+    found[GETTING_READY] += [row.took for row in machine_work if row.took]
     return found
 
 

@@ -20,7 +20,8 @@ def load_hours() -> Hours:
         return Hours()
     unusual = dict(UnusualDay.objects.values_list("date", "minutes"))
     minutes = tuple(getattr(week, day) for day in DAYS)
-    return Hours(week=minutes, unusual=unusual, hands=ThreePoint(week.poor, week.usual, week.good))
+    hands = ThreePoint(week.poor, week.usual, week.good)
+    return Hours(week=minutes, unusual=unusual, hands=hands, by_people=week.by_people)
 
 
 def load_days(people: Iterable[int] | None = None) -> dict[int, Days]:

@@ -112,11 +112,11 @@ def test_a_forecast_is_kept_once_a_day_by_whoever_plans(client, planned):
 
 def test_queries_do_not_grow_with_the_pieces(planned, django_assert_max_num_queries):
     planned.piece("stripped")
-    with django_assert_max_num_queries(22):
+    with django_assert_max_num_queries(24):
         loading.OpenWork(planned.locomotive, days(0))
     for _ in range(5):
         planned.piece("cleaned")
-    with django_assert_max_num_queries(22):
+    with django_assert_max_num_queries(24):
         loading.OpenWork(planned.locomotive, days(0))
 
 
