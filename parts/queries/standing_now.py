@@ -21,7 +21,7 @@ from ..domain.words import Need
 from ..models import HoldPoint, Locomotive, Position
 from .assembling import load_order
 from .loading import hold_row, load_places
-from .prepared import prepared
+from .prepared import Scope, prepared
 
 
 @dataclass(frozen=True)
@@ -41,6 +41,10 @@ class Now:
         """The counts without the places that are counted one by one."""
         return [*self.counts, *map(_taken_out, self.singles.values())]
 
+    def single_rows(self) -> list[tuple[Place, Standing]]:
+        """Those counted one by one, each with its standing today."""
+        return [(_bare(position), _standing(position, self.today)) for position in self.singles.values()]
+
     def readiness(self, listed: Iterable[Place] = ()) -> Readiness:
         """Every subassembly; blockers are told of the listed places only."""
         return readiness_from_counts(
@@ -48,7 +52,7 @@ class Now:
             self.order,
             self.holds,
             self.today,
-            singles=[(_bare(position), _standing(position, self.today)) for position in self.singles.values()],
+            singles=self.single_rows(),
             listed=listed,
             locomotive=self.locomotive.slug,
         )
@@ -74,7 +78,7 @@ def load_now(locomotive: Locomotive, today: date) -> Now:
 
 
 @prepared
-def _stops(scope: dict) -> QuerySet:
+def _stops(scope: Scope) -> QuerySet[HoldPoint]:
     """Everywhere: there are never many, and each is wanted where it stands and where its piece belongs."""
     return HoldPoint.objects.stops_now().filter(**scope)
 
@@ -127,7 +131,7 @@ def load_holds(locomotive_id: int) -> Holds:
 
 
 @prepared
-def _above_places(scope: dict) -> QuerySet:
+def _above_places(scope: Scope) -> QuerySet[HoldPoint]:
     return HoldPoint.objects.above_places().filter(**scope)
 
 
