@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString, mark_safe
 from ..common.need_links import Link, need_link
 from ..domain.needs import Word, standing_today
 from ..domain.plain import capital, several
-from ..domain.readiness import Blocker, Readiness, SubReadiness
+from ..domain.readiness import Blocker, Readiness, SubReadiness, missing_wholes
 from ..domain.rows import Place
 from ..domain.tallies import Four
 from ..domain.words import Need
@@ -193,6 +193,7 @@ class SubSheet:
     refitted: list[Place]
     asleep: int
     parts: list[SubRow]
+    missing: bool  # not one piece of it is here
     short_of: list[tuple[str, str]]  # address and sentence of each consumable that is not there in the number wanted
 
 
@@ -220,6 +221,7 @@ def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
         refitted=[place for place, standing in told if standing.word == Word.REFITTED and not standing.in_doubt],
         asleep=sum(standing.word == Word.ASLEEP for _, standing in told),
         parts=below,
+        missing=any(subassembly_id in (top, *parts) for top, parts in missing_wholes(found).items()),
         short_of=[
             (one.get_absolute_url(), capital(stock.short_in_words(wanted, now.today)))
             for one, stock, wanted in short_in(subassembly_id)

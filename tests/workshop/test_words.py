@@ -22,7 +22,7 @@ def test_it_names_every_word_and_every_page_leads_there(client, people):
     client.force_login(people.volunteer)
     page = client.get("/words/").content.decode()
     assert all(f'id="{word.value.replace(" ", "-")}"' in page for word in (*State, *Need))
-    for address, line in (("/", "#holds-up"), ("/more/", ""), ("/next/", "#holds-up"), ("/scan/", "#tag")):
+    for address, line in (("/", "?word=holds-up#holds-up"), ("/more/", ""), ("/scan/", "?word=tag#tag")):
         assert f'href="/words/{line}"' in client.get(address, follow=True).content.decode()
 
 

@@ -14,6 +14,7 @@ HELP = {
     "decide": "decide",
     "decide_on_piece": "decide",
     "decide_on_place": "decide",
+    "decide_on_whole": "decide",
     "examinations": "examine",
     "examine": "examine",
     "holds": "hold point",
