@@ -180,7 +180,7 @@ class WholeForm(forms.Form):
     route = chosen("Route", [], "Of each new piece. Its steps can be changed afterwards.")
     reason = asked(text("Why"))
     provisional = forms.BooleanField(label="Only note it: the responsible engineer decides", required=False)
-    places = forms.TypedMultipleChoiceField(label="Places", required=False, coerce=int, widget=Ticks)
+    places = asked(forms.TypedMultipleChoiceField(label="Places", required=False, coerce=int, widget=Ticks))
 
     def __init__(self, data=None, *, missing, **kwargs):
         ticked = [place.pk for place in missing]
