@@ -92,15 +92,15 @@ def life(world: World, place: Position, until: str, *, began: int, ended: int, a
 
 def come_off(world: World, place: Position | None, at: str, *, key: str = "", **described) -> Component:
     """A volunteer takes it off, ties a tag on and puts it somewhere."""
-    said = {"origin": "original" if world.chance(0.6) else "unknown"} | described
+    entered = {"origin": "original" if world.chance(0.6) else "unknown"} | described
     if place is not None:
-        said = {"name": place.name, "side": place.side, "quantity": place.quantity} | said
+        entered = {"name": place.name, "side": place.side, "quantity": place.quantity} | entered
     piece = strip_new(
         world.choose((world.cast.pim, world.cast.wren)),
         locomotive=world.locomotive,
         place=place,
         location=world.places[at] if at else None,
-        **said,
+        **entered,
     )
     if key:
         world.pieces[key] = piece
@@ -130,22 +130,22 @@ def clean(world: World, piece, method: str = "") -> None:
     do(world, "clean", piece, by, method=method or world.choose(CLEANED_BY))
 
 
-def look(world: World, piece, *, result=Result.SOUND, found="", method="", kind=None, **said):
+def look(world: World, piece, *, result=Result.SOUND, found="", method="", kind=None, **entered):
     """The look that its place calls for first: a crack check, or a visual examination."""
     piece.refresh_from_db()
     place = piece.place
     kind = kind or (Kind.CRACK_CHECK if place.crack_check else Kind.VISUAL)
     if kind is not Kind.CRACK_CHECK:
-        by = said.pop("by", None) or world.choose((world.cast.petra, world.cast.oskar))
+        by = entered.pop("by", None) or world.choose((world.cast.petra, world.cast.oskar))
         if result is Result.SOUND:
-            said.setdefault("reached", [inner.words for inner in inside_of(piece) if not inner.crack_check])
-        return sign(piece, by, kind=kind, result=result, found=found, **said)
+            entered.setdefault("reached", [inner.words for inner in inside_of(piece) if not inner.crack_check])
+        return sign(piece, by, kind=kind, result=result, found=found, **entered)
     method = method or suited(place)
     by = world.cast.oskar if method == Method.ULTRASONIC else world.cast.petra
     if result is Result.SOUND:
-        said.setdefault("remarks", "No relevant indication.")
-    how = {"said": how_checked(method), "reached": place.surfaces}
-    return sign(piece, by, kind=kind, method=method, result=result, found=found, **how | said)
+        entered.setdefault("remarks", "No relevant indication.")
+    how = {"check": how_checked(method), "reached": place.surfaces}
+    return sign(piece, by, kind=kind, method=method, result=result, found=found, **how | entered)
 
 
 def look_over(world: World, piece) -> None:
@@ -173,13 +173,13 @@ def look_inside(world: World, piece) -> None:
 
 def _check_inside(world: World, piece, method: str, reached, shut) -> None:
     by = world.cast.oskar if method == Method.ULTRASONIC else world.cast.petra
-    said = how_checked(method)
-    reasons = dict(said.reasons) | {
+    check = how_checked(method)
+    reasons = dict(check.reasons) | {
         "surface-missed": "Only what is inside it, this time.",
         "material-unknown": "A magnet holds everywhere.",
     }
     sign(
-        piece, by, kind=Kind.CRACK_CHECK, method=method, result=Result.SOUND, said=replace(said, reasons=reasons),
+        piece, by, kind=Kind.CRACK_CHECK, method=method, result=Result.SOUND, check=replace(check, reasons=reasons),
         reached=reached, not_reached=shut, remarks="As it stands, not broken down. No relevant indication.",
     )  # fmt: skip
 
@@ -252,9 +252,9 @@ def send(world: World, piece, at: str, *, back: int | None = None, remark="") ->
 def begin(world: World, place: Position | None, at: str, *, back: int | None = None, **described) -> Component:
     """The works manager has a new piece begun."""
     assert place is not None  # the pieces of the demo that are made anew all have one
-    said: dict[str, Any] = {"name": place.name, "side": place.side, "quantity": place.quantity} | described
+    entered: dict[str, Any] = {"name": place.name, "side": place.side, "quantity": place.quantity} | described
     promised = None if back is None else world.clock.ago(back)
-    return start_on(world.cast.ada, place=place, location=world.places[at], promised=promised, **said)
+    return start_on(world.cast.ada, place=place, location=world.places[at], promised=promised, **entered)
 
 
 def settle(world: World, piece, decision: str, reason: str) -> None:

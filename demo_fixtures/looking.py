@@ -4,7 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 from inspections.domain.crack_methods import Magnetic, magnetic
-from inspections.records.writers.crack_checks import Said
+from inspections.records.writers.crack_checks import CheckDetails
 from parts.domain.words import Method
 from parts.models import Position
 
@@ -65,9 +65,9 @@ HOW: dict[Method, dict[str, Any]] = {
 }
 
 
-def how_checked(method: str, **more) -> Said:
-    said = HOW[Method(method)]
-    return Said(**{**said, **more})
+def how_checked(method: str, **more) -> CheckDetails:
+    usual = HOW[Method(method)]
+    return CheckDetails(**{**usual, **more})
 
 
 def suited(place: Position) -> Method:

@@ -14,9 +14,9 @@ def open_step(place: Position, begins: str) -> RenewalStep:
     return place.renewals.get(ended=Ending.OPEN.value).steps.get(name__startswith=begins, ended=StepEnd.OPEN.value)
 
 
-def give(world: World, place: Position, begins: str, *, promised: date | None = None, **said) -> None:
+def give(world: World, place: Position, begins: str, *, promised: date | None = None, **entered) -> None:
     """Somebody takes the step on, and may name a day."""
-    steps.edit_step(open_step(place, begins), world.cast.ada, **said)
+    steps.edit_step(open_step(place, begins), world.cast.ada, **entered)
     if promised:
         steps.promise_step(open_step(place, begins), world.cast.ada, new=promised)
 
@@ -25,5 +25,5 @@ def slip(world: World, place: Position, begins: str, to: date, why: str) -> None
     steps.promise_step(open_step(place, begins), world.cast.ada, new=to, why=why)
 
 
-def done(world: World, place: Position, begins: str, **said) -> None:
-    steps.finish_step(open_step(place, begins), world.cast.ada, **said)
+def done(world: World, place: Position, begins: str, **entered) -> None:
+    steps.finish_step(open_step(place, begins), world.cast.ada, **entered)

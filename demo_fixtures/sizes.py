@@ -113,8 +113,8 @@ def set_up(locomotive, cast: Cast, clock: Clock) -> None:
         )  # fmt: skip
     for code, name, axle, sizes in SIZES:
         for place in _places(locomotive, code, name, axle):
-            for size, said in sizes.items():
-                asked: dict[str, Any] = {"name": size, "unit": "in", **said}
+            for size, entered in sizes.items():
+                asked: dict[str, Any] = {"name": size, "unit": "in", **entered}
                 add_dimension(place, cast.maud, **asked)
     _pair_up(locomotive, cast)
     _attach_the_law(locomotive, cast)
@@ -131,9 +131,9 @@ def calibrate_again(code: str, cast: Cast, clock: Clock) -> None:
 
 def lines(place: Position, found: dict = FOUND) -> list[Line]:
     """The sheet of a place as filled in at the bench; empty where nothing is told of it."""
-    said = found.get((place.name, place.side, place.axle), {})
-    sizes = {size.name: size for size in place.dimensions.in_use()} if said else {}
-    return [_line(sizes[name], *figures) for name, figures in said.items()]
+    entered = found.get((place.name, place.side, place.axle), {})
+    sizes = {size.name: size for size in place.dimensions.in_use()} if entered else {}
+    return [_line(sizes[name], *figures) for name, figures in entered.items()]
 
 
 def _line(size: Dimension, code: str, figures: str) -> Line:

@@ -16,7 +16,7 @@ from inspections.instruments.writers import add_instrument
 from inspections.limits.writers import Typed, add_dimension
 from inspections.models import Dimension, Instrument
 from inspections.records.sheet import read_line
-from inspections.records.writers.crack_checks import Said
+from inspections.records.writers.crack_checks import CheckDetails
 from inspections.records.writers.signing import sign
 from parts.actions.change import EVENT, NewPiece
 from parts.actions.perform import carry_out, perform
@@ -218,7 +218,7 @@ class Works:
         actor, place = actor or self.people.examiner, fresh(piece).place
         if place.crack_check:
             method = Method.PENETRANT if place.crack_check == Method.ANY else place.crack_check
-            check = {"kind": Kind.CRACK_CHECK, "method": method, "said": how_checked(method)}
+            check = {"kind": Kind.CRACK_CHECK, "method": method, "check": how_checked(method)}
             sign(piece, actor, result="sound", reached=place.surfaces, **check)
         else:
             sign(piece, actor, kind=Kind.VISUAL, result="sound")
@@ -237,8 +237,8 @@ class Works:
 
     def check_weld(self, piece, stage: str) -> None:
         """A crack check at one stage of a weld repair, with nothing to question about how it was done."""
-        said = how_checked(Method.PENETRANT, stage=stage)
-        sign(piece, self.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="sound", said=said)
+        check = how_checked(Method.PENETRANT, stage=stage)
+        sign(piece, self.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="sound", check=check)
         fresh(piece)
 
     def instrument(self, **given) -> Instrument:
@@ -340,15 +340,15 @@ class Works:
 WITH_WHAT = {"procedure": "WP 3", "technique": "by the book", "equipment": "set 2", "consumables": "batch 5"}
 
 
-def how_checked(method: str, **more) -> Said:
+def how_checked(method: str, **more) -> CheckDetails:
     """How a crack check was done, with a reason for what is questioned of a piece of these works."""
-    said = {"viewing": "colour contrast", "light_lux": Decimal(800)} if method != Method.ULTRASONIC else {}
+    usual = {"viewing": "colour contrast", "light_lux": Decimal(800)} if method != Method.ULTRASONIC else {}
     if method == Method.PENETRANT:
-        said |= {"dwell_min": Decimal(15), "surface_c": Decimal(20)}
+        usual |= {"dwell_min": Decimal(15), "surface_c": Decimal(20)}
     if method == Method.MAGNETIC_PARTICLE:
-        said |= {"directions_deg": ("0", "90"), "demagnetised": "yes"}
-    said["reasons"] = {"material-unknown": "a magnet holds", "surface-missed": "still to be looked at"}
-    return Said(**WITH_WHAT | said | more)
+        usual |= {"directions_deg": ("0", "90"), "demagnetised": "yes"}
+    usual["reasons"] = {"material-unknown": "a magnet holds", "surface-missed": "still to be looked at"}
+    return CheckDetails(**WITH_WHAT | usual | more)
 
 
 ACCEPTING = {"protection": "oiled", "look_again": timezone.localdate() + timedelta(days=400)}

@@ -115,7 +115,7 @@ def _sign(event: Event, piece: Component) -> None:
         **{name: value for name, value in event.data.items() if name != ACT},
     )
     look.subject = subject_of(piece, event.actor) | qualification_of(event.actor, look.kind, look.method)
-    look.digest = digests.digest(digests.as_said(look))
+    look.digest = digests.digest(digests.content_of(look))
     look.save(force_insert=True)
 
 

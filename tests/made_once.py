@@ -29,9 +29,9 @@ def made_once(name: str, make: Callable[[Path], object]) -> Path:
     return kept
 
 
-def digest(*said, files: Iterable[Path] = ()) -> str:
+def digest(*parts, files: Iterable[Path] = ()) -> str:
     """Sixteen characters that change with what is said, and with the names and contents of the files."""
-    made_from = hashlib.sha256(repr(said).encode("utf-8"))
+    made_from = hashlib.sha256(repr(parts).encode("utf-8"))
     for file in sorted(files):
         made_from.update(str(file.relative_to(ROOT)).encode("utf-8") + file.read_bytes())
     return made_from.hexdigest()[:16]

@@ -95,10 +95,10 @@ def remembered(call: Callable) -> Callable:
         if not memory.knows():
             return call(*args, **kwargs)
         try:
-            said = pickle.dumps((memory.so_far, call.__module__, call.__qualname__, numbers.next, args, kwargs))
+            called = pickle.dumps((memory.so_far, call.__module__, call.__qualname__, numbers.next, args, kwargs))
         except (pickle.PicklingError, TypeError, AttributeError):
             return call(*args, **kwargs)
-        key = blake2b(said).digest()
+        key = blake2b(called).digest()
         kept = memory.kept.get(key)
         if kept and time.monotonic() - kept.at < KEPT_S:
             _write_again(kept)

@@ -34,9 +34,9 @@ def serving(data: Path, *words, command: str = "serve", **more: str):
     """Cotter served on a free port; gives its address, without a slash at the end, and stops it afterwards."""
     words = [command, "--host", "127.0.0.1", "--port", "0", *map(str, words)]
     # Into a file: a pipe that nobody reads fills, and then the server stands still.
-    with (data / "serving.txt").open("w+", encoding="utf-8") as said:
+    with (data / "serving.txt").open("w+", encoding="utf-8") as printed:
         process = subprocess.Popen(
-            [sys.executable, ROOT / "manage.py", *words], env=environment(data, **more), stdout=said, stderr=said
+            [sys.executable, ROOT / "manage.py", *words], env=environment(data, **more), stdout=printed, stderr=printed
         )
         try:
             yield _address(process, data / "serving.txt")
@@ -49,9 +49,9 @@ def serving(data: Path, *words, command: str = "serve", **more: str):
                 process.wait()
 
 
-def _address(process: subprocess.Popen, said: Path) -> Address:
+def _address(process: subprocess.Popen, printed: Path) -> Address:
     for _ in range(6000):  # five minutes, for a machine with much else to do
-        text = said.read_text(encoding="utf-8")
+        text = printed.read_text(encoding="utf-8")
         if found := re.search(r"Cotter is at (http://\S+)/\n", text):
             address = Address(found[1])
             address.process = process
@@ -59,4 +59,4 @@ def _address(process: subprocess.Popen, said: Path) -> Address:
         if process.poll() is not None:
             break
         time.sleep(0.05)
-    raise RuntimeError(f"The server did not start. It said:\n{said.read_text(encoding='utf-8')}")
+    raise RuntimeError(f"The server did not start. It said:\n{printed.read_text(encoding='utf-8')}")

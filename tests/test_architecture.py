@@ -159,8 +159,8 @@ def test_one_folder_for_one_subject():
 
 
 def test_a_room_with_addresses_says_so_in_its_manifest():
-    said = {room.urls for room in rooms() if room.urls}
-    assert said == {module for module in SOURCES if module.endswith(".urls") and module != "workshop.urls"}
+    named = {room.urls for room in rooms() if room.urls}
+    assert named == {module for module in SOURCES if module.endswith(".urls") and module != "workshop.urls"}
 
 
 def test_the_map_says_what_each_room_is_for():

@@ -26,9 +26,9 @@ def needs_signature(request, form: FormOrNone) -> FormOrNone:
     clean = form.clean
 
     def and_forget():
-        said = clean()
+        cleaned = clean()
         form.cleaned_data.pop(FIELD, None)
-        return said
+        return cleaned
 
     form.clean = and_forget  # type: ignore[method-assign]  # of this one form, whichever class it is of
     return form

@@ -70,7 +70,7 @@ def append(logged: Sequence[tuple[Event, Subjects]], *, lineage: str = "", **mor
         head = _locked_head()
         head.lineage = lineage or head.lineage
         number, now = head.number + 1, timezone.now()
-        said = canonical(
+        text = canonical(
             more
             | {
                 "form": FORM,
@@ -83,7 +83,7 @@ def append(logged: Sequence[tuple[Event, Subjects]], *, lineage: str = "", **mor
                 "signed": [[kind, pk, digest(text)] for kind, pk, text in texts],
             }
         )
-        link = Link.objects.create(number=number, at=now, said=said, digest=digest(said))
+        link = Link.objects.create(number=number, at=now, text=text, digest=digest(text))
         rows = [{"link_id": number, "kind": kind, "number": pk, "text": text} for kind, pk, text in texts]
         bulk.insert(SignedText, rows, numbered=True)
         head.number, head.at, head.digest = number, now, link.digest
@@ -92,9 +92,9 @@ def append(logged: Sequence[tuple[Event, Subjects]], *, lineage: str = "", **mor
 
 
 def event_digest(event: Event, about: Iterable[tuple[str, int]]) -> str:
-    said = [event.at, event.actor_id, event.action, event.version, event.from_state, event.to_state, event.checker_id,
+    parts = [event.at, event.actor_id, event.action, event.version, event.from_state, event.to_state, event.checker_id,
             event.remark, event.data, sorted([kind, number] for kind, number in about)]  # fmt: skip
-    return digest(canonical(said))[:EVENT_DIGITS]
+    return digest(canonical(parts))[:EVENT_DIGITS]
 
 
 def event_says(event: Event) -> dict[str, Any]:
@@ -108,8 +108,8 @@ def _signed(logged: Sequence[tuple[Event, Subjects]]) -> Iterator[tuple[str, int
     for event, about in logged:
         by_word[event.action].append(event)
         if CATALOGUE.event(event.action).signed:
-            said = event_says(event) | {"named": {"actor": str(event.actor)}, "about": sorted(map(list, about))}
-            yield EVENT, event.pk, canonical(said)
+            content = event_says(event) | {"named": {"actor": str(event.actor)}, "about": sorted(map(list, about))}
+            yield EVENT, event.pk, canonical(content)
     for kind in signed_kinds().values():
         signing = [event for word in kind.words for event in by_word.get(word, ())]
         for row in kind.of(signing) if signing else ():

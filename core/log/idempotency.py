@@ -72,15 +72,15 @@ class IdempotentRequest:
         for undo in undoing:
             undo()
 
-    def done(self, said: str, onward: str) -> Receipt:
+    def done(self, message: str, onward: str) -> Receipt:
         """Write the answer beside the change, and keep both."""
         self.begin()
         receipt = self.receipt
         assert receipt is not None  # begin() makes it
-        receipt.said, receipt.onward, receipt.event = said, onward[:300], self.event
+        receipt.message, receipt.onward, receipt.event = message, onward[:300], self.event
         receipt.seen = self.seen
         try:
-            receipt.save(update_fields=["said", "onward", "event", "seen"])
+            receipt.save(update_fields=["message", "onward", "event", "seen"])
             self._commit()
         except BaseException:
             self.undo()

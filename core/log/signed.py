@@ -19,12 +19,12 @@ from django.db.models import Model, QuerySet
 
 from ..models import Event, SignedText
 
-Said = dict[str, Any]
+Content = dict[str, Any]
 
 
-def canonical(said: Any) -> str:
+def canonical(content: Any) -> str:
     """JSON with sorted keys and no spaces (RFC 8259)."""
-    return json.dumps(said, sort_keys=True, separators=(",", ":"), ensure_ascii=False, default=_plain)
+    return json.dumps(content, sort_keys=True, separators=(",", ":"), ensure_ascii=False, default=_plain)
 
 
 def digest(text: str) -> str:
@@ -55,21 +55,21 @@ class SignedKind:
         """These rows with all that they say, in a number of queries that does not grow with them."""
         return list(self.rows().filter(pk__in=list(numbers)).prefetch_related(*self.parts))
 
-    def says(self, row: Any) -> Said:
+    def says(self, row: Any) -> Content:
         """`row`: one of those that `rows` finds."""
         named = {name: str(getattr(row, name)) for name in self.names if getattr(row, name) is not None}
         return {"row": _columns(row), "named": named} | {part: _rows(row, part) for part in self.parts}
 
-    def still_says(self, row: Any, said: Said) -> bool:
+    def still_says(self, row: Any, content: Content) -> bool:
         """Compared by what the text names, so that a column added later changes nothing of an older form."""
-        for part, then in said.items():
+        for part, then in content.items():
             now = _columns(row) if part == "row" else None if part == "named" else _rows(row, part)
             if now is not None and canonical(_like(then, now)) != canonical(then):
                 return False
         return True
 
 
-def _columns(row: Model) -> Said:
+def _columns(row: Model) -> Content:
     return {field.attname: getattr(row, field.attname) for field in row._meta.concrete_fields}
 
 

@@ -39,13 +39,13 @@ def walk(walked: Walked) -> Iterator[Wrong]:
         logged = _events_of(batch)
         for link in batch:
             walked.links += 1
-            said = _read(link)
-            yield from _joins(link, said, before, lineage)
-            if said:
-                lineage = said["lineage"]
-                yield from _texts(link, said)
-                yield from _events(link, said, logged)
-                seen |= {number for number, _ in said["events"]}
+            content = _read(link)
+            yield from _joins(link, content, before, lineage)
+            if content:
+                lineage = content["lineage"]
+                yield from _texts(link, content)
+                yield from _events(link, content, logged)
+                seen |= {number for number, _ in content["events"]}
             before = link
     yield from _head(before)
     yield from _unlinked(seen)
@@ -54,27 +54,27 @@ def walk(walked: Walked) -> Iterator[Wrong]:
 
 def _read(link: Link) -> dict[str, Any]:
     try:
-        said = json.loads(link.said)
-        return said if {"before", "events", "lineage", "number", "signed"} <= set(said) else {}
+        content = json.loads(link.text)
+        return content if {"before", "events", "lineage", "number", "signed"} <= set(content) else {}
     except ValueError:
         return {}
 
 
-def _joins(link: Link, said: dict[str, Any], before: Link | None, lineage: str) -> Iterator[Wrong]:
+def _joins(link: Link, content: dict[str, Any], before: Link | None, lineage: str) -> Iterator[Wrong]:
     expected = before.number + 1 if before else 1
     if link.number != expected:
         yield Wrong(f"Link {expected} is gone: link {link.number} follows the one before.")
-    if not said or digest(link.said) != link.digest or said["number"] != link.number:
+    if not content or digest(link.text) != link.digest or content["number"] != link.number:
         yield Wrong(f"Link {link.number} does not say what was written: it was changed afterwards.")
-    elif link.number == expected and said["before"] != (before.digest if before else ""):
+    elif link.number == expected and content["before"] != (before.digest if before else ""):
         yield Wrong(f"Link {link.number} does not follow from the one before: one of the two was made anew.")
-    if said and lineage and said["lineage"] != lineage and "restored" not in said:
+    if content and lineage and content["lineage"] != lineage and "restored" not in content:
         yield Wrong(f"Link {link.number} begins another lineage without a backup having been restored.")
 
 
-def _texts(link: Link, said: dict[str, Any]) -> Iterator[Wrong]:
+def _texts(link: Link, content: dict[str, Any]) -> Iterator[Wrong]:
     there = {(one.kind, one.number): digest(one.text) for one in link.signed.all()}
-    signed = {(kind, number): its for kind, number, its in said["signed"]}
+    signed = {(kind, number): its for kind, number, its in content["signed"]}
     for (kind, number), its in signed.items():
         if there.get((kind, number)) != its:
             yield Wrong(f"{named(kind, number)}: the text that was signed was changed or taken out.", kind, number)
@@ -95,8 +95,8 @@ def _events_of(batch: list[Link]) -> dict[int, str]:
     return found
 
 
-def _events(link: Link, said: dict[str, Any], logged: dict[int, str]) -> Iterator[Wrong]:
-    for number, its in said["events"]:
+def _events(link: Link, content: dict[str, Any], logged: dict[int, str]) -> Iterator[Wrong]:
+    for number, its in content["events"]:
         if logged.get(number) != its:
             what = "says something else than was logged" if number in logged else "was logged, and is gone"
             yield Wrong(f"Event {number} of link {link.number} {what}.")
@@ -189,8 +189,8 @@ def _where_ended(lineage: str, head: chain.Seal) -> int | None:
     if head.register.endswith(f"-{lineage}"):
         return 0
     known = False
-    for said, number in Link.objects.order_by("number").values_list("said", "number").iterator():
-        its = json.loads(said)["lineage"]
+    for text, number in Link.objects.order_by("number").values_list("text", "number").iterator():
+        its = json.loads(text)["lineage"]
         if its == lineage:
             known = True
         elif known:

@@ -129,7 +129,7 @@ class Migration(migrations.Migration):
                 ('at', models.DateTimeField(default=django.utils.timezone.now)),
                 ('kept_at', models.DateTimeField(blank=True, null=True)),
                 ('sent_to', models.CharField(max_length=300)),
-                ('said', models.TextField(blank=True, default='')),
+                ('message', models.TextField(blank=True, default='')),
                 ('onward', models.CharField(blank=True, default='', max_length=300)),
                 ('seen', models.BigIntegerField(blank=True, null=True)),
                 ('event', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='receipts', to='core.event')),
@@ -215,7 +215,7 @@ class Migration(migrations.Migration):
             fields=[
                 ('number', models.BigIntegerField(help_text='in the order of commit, without a gap', primary_key=True, serialize=False)),
                 ('at', models.DateTimeField()),
-                ('said', models.TextField(help_text='JSON, which the digest is over')),
+                ('text', models.TextField(help_text='JSON, which the digest is over')),
                 ('digest', models.CharField(max_length=64)),
             ],
             options={

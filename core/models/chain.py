@@ -8,7 +8,7 @@ class Link(models.Model):
 
     number = models.BigIntegerField(primary_key=True, help_text="in the order of commit, without a gap")
     at = models.DateTimeField()
-    said = models.TextField(help_text="JSON, which the digest is over")
+    text = models.TextField(help_text="JSON, which the digest is over")
     digest = models.CharField(max_length=64)
 
     class Meta:

@@ -20,7 +20,7 @@ class Receipt(models.Model):
     at = models.DateTimeField(default=timezone.now)
     kept_at = models.DateTimeField(null=True, blank=True)
     sent_to = models.CharField(max_length=300)
-    said = models.TextField(blank=True, default="")
+    message = models.TextField(blank=True, default="")
     onward = models.CharField(max_length=300, blank=True, default="")
     event = models.ForeignKey(Event, on_delete=models.PROTECT, null=True, blank=True, related_name="receipts")
     seen = models.BigIntegerField(null=True, blank=True)

@@ -38,9 +38,9 @@ class Seen(str):
 
 
 def seen(photo) -> Seen:
-    said = Seen(photo.caption or f"of {day(timezone.localdate(photo.at))}")
-    said.picture = photo.name
-    return said
+    label = Seen(photo.caption or f"of {day(timezone.localdate(photo.at))}")
+    label.picture = photo.name
+    return label
 
 
 class SecretInput(forms.PasswordInput):

@@ -10,8 +10,8 @@ SURVEYOR = "a licensed surveyor (invented)"
 PLATES = ("inner firebox wrapper plate", "firebox tubeplate", "firebox doorplate")
 
 
-def _hold(world: World, **said):
-    return holds.add_hold(world.locomotive.open_overhaul(), world.cast.maud, **said)
+def _hold(world: World, **entered):
+    return holds.add_hold(world.locomotive.open_overhaul(), world.cast.maud, **entered)
 
 
 def _sub(world: World, code: str):
@@ -86,8 +86,8 @@ def release_that_lapsed(world: World):
     yield 118
     make_good(world, plate, until="measured")
     yield 110
-    said = "Ligaments of the smokebox tubeplate measured within a year"
-    hold = _hold(world, name=said, body=BODY, stops=["accept"], position=place, asked_on=world.clock.ago(110))
+    name = "Ligaments of the smokebox tubeplate measured within a year"
+    hold = _hold(world, name=name, body=BODY, stops=["accept"], position=place, asked_on=world.clock.ago(110))
     yield 102
     reference = "Letter of the inspecting body, 26/031 (invented)"
     holds.release(

@@ -55,15 +55,15 @@ def files_begun(world: World):
         resolution=Fraction("0.1"), uncertainty=Fraction("0.1"), certificate="Certificate U1-3 (invented)",
         calibrated_on=clock.ago(350), calibrated_until=clock.ago(-120), note="Invented for the demo.",
     )  # fmt: skip
-    said: dict[str, Any] = {
+    entered: dict[str, Any] = {
         "maker": "Ottersham & Vale (invented)",
         "regime": "United Kingdom",
         "body": BODY,
         "person": PERSON,
     }
-    said["wanted"] = "160 lb/in²"
-    old = boilers.add_boiler(maud, number=OLD, built="1911", locomotive=world.locomotive, **said)
-    spare = boilers.add_boiler(maud, number=SPARE, built="1908", note="Came with two frames from a quarry.", **said)
+    entered["wanted"] = "160 lb/in²"
+    old = boilers.add_boiler(maud, number=OLD, built="1911", locomotive=world.locomotive, **entered)
+    spare = boilers.add_boiler(maud, number=SPARE, built="1908", note="Came with two frames from a quarry.", **entered)
     for boiler, plates in ((old, PLATES), (spare, PLATES[1:2])):
         for name, metal, shape, width, height, nominal, needed, *_ in plates:
             where = REGISTERED.get(name) if boiler is old else None
@@ -100,16 +100,16 @@ def _survey(world, boiler, plate, *, on, gone, reader, supersede=None):
         size = float(nominal) - float(gone) * (0.3 + depth * near) - uneven
         readings[f"{point[0]}.{point[1]}"] = f"{size:.1f}" + ("!" if near > 0.8 else "")
     readings["1.1" if "1.1" in readings else "1.4"] = "x"
-    said = {
+    entered = {
         "unit": "mm", "down": down, "across": across, "zones": f"foot: rows {down - 1}-{down}\nabove: rows 1-{down - 2}",
         "block": "12.5", "opening": "12.5", "closing": "12.6", "tolerance": "0.1", "velocity": "5890",
         "couplant": "gel (invented)", "reader": reader, "writer": "Pim Oakhanger", "readings": readings,
         "missed": dict.fromkeys(MISSED_BY_A_GRID, "Looked at; nothing beyond what is on the map."),
     }  # fmt: skip
-    said["missed"][MISSED_BY_A_GRID[0]] = f"Deepest {depth / 2:.1f} mm, near row {row}, column {column}."
+    entered["missed"][MISSED_BY_A_GRID[0]] = f"Deepest {depth / 2:.1f} mm, near row {row}, column {column}."
     gauge = Instrument.objects.get(code="U 1")
     made = records.begin(
-        boiler, world.cast.pim, kind="thickness survey", title=name, on=world.clock.ago(on), said=said, part=part,
+        boiler, world.cast.pim, kind="thickness survey", title=name, on=world.clock.ago(on), entered=entered, part=part,
         instrument=gauge,
     )  # fmt: skip
     return records.sign(made, world.cast.oskar)
@@ -123,7 +123,7 @@ def stays_mapped(world: World):
     stays = {f"{row}.{column}": "sound" for row in range(1, 9) for column in range(1, 13)}
     stays |= {"1.1": "broken", "1.2": "broken", "2.1": "telltale plugged", "1.4": "telltale leaks"}
     stays |= {"8.5": "wasted", "8.6": "wasted", "7.5": "wasted", "4.9": "leaking at the plate"}
-    said = {
+    entered = {
         "unit": "mm", "kind": "firebox stay", "material": "copper (invented)", "top": "0", "bottom": "900", "left": "0",
         "rows": ", ".join(str(100 * n) for n in range(1, 9)), "columns": ", ".join(str(100 * n) for n in range(1, 13)),
         "right": "1300", "none_meant": "", "root": "23", "telltale": "5", "pressure": "160 lb/in²",
@@ -133,7 +133,7 @@ def stays_mapped(world: World):
         "writer": "Pim Oakhanger",
     }  # fmt: skip
     on = world.clock.ago(161)
-    made = records.begin(old, world.cast.pim, kind="stay map", title=part.name, on=on, said=said, part=part)
+    made = records.begin(old, world.cast.pim, kind="stay map", title=part.name, on=on, entered=entered, part=part)
     records.sign(made, world.cast.oskar)
 
 
@@ -190,12 +190,14 @@ def pressure_lowered(world: World):
     """Calculated as surveyed, worked again by a second person, and lowered on the competent person's paper."""
     yield 150
     old, clock = Boiler.objects.get(number=OLD), world.clock
-    said = _calculation("9 mm", "survey point", "barrel course 2, foot: what a pressure rests on")
-    said["what_if"] = [
+    entered = _calculation("9 mm", "survey point", "barrel course 2, foot: what a pressure rests on")
+    entered["what_if"] = [
         {"name": "course 2 is built up to 13 mm", "changes": {"f2": "13 mm"}},
         {"name": "a test piece gives 60000 lb/in²", "changes": {"f1": "60000 lb/in²"}},
     ]
-    made = records.begin(old, world.cast.oskar, kind="calculation", title="as surveyed", on=clock.ago(150), said=said)
+    made = records.begin(
+        old, world.cast.oskar, kind="calculation", title="as surveyed", on=clock.ago(150), entered=entered
+    )
     records.sign(made, world.cast.oskar)
     yield 147
     records.check(made, world.cast.petra, words="By pencil from the paper: the same to the third figure.")
@@ -219,19 +221,19 @@ def spare_repaired(world: World):
     holds.release(hold, maud, reference="Letter 26/044 (invented)", filed="boiler file 611, section 2")
     yield 118
     part = BoilerPart.objects.get(boiler=spare, name="barrel course 2")
-    said: dict[str, Any] = {"part": part, "by": "Ulverholt Boiler Works (invented)"}
+    entered: dict[str, Any] = {"part": part, "by": "Ulverholt Boiler Works (invented)"}
     words = "Flush patch, rows 4-5, columns 5-9, weld procedure 12 (invented)."
-    boilers.enter(spare, maud, kind="pressure repair begun", on=clock.ago(118), words=words, hold=hold, **said)
+    boilers.enter(spare, maud, kind="pressure repair begun", on=clock.ago(118), words=words, hold=hold, **entered)
     yield 92
-    boilers.enter(spare, maud, kind="pressure repair finished", on=clock.ago(92), words=words, **said)
+    boilers.enter(spare, maud, kind="pressure repair finished", on=clock.ago(92), words=words, **entered)
     points = "rows 4-5, columns 5-9"
-    boilers.enter(spare, maud, kind="renewal or build-up", on=clock.ago(92), words=words, points=points, **said)
+    boilers.enter(spare, maud, kind="renewal or build-up", on=clock.ago(92), words=words, points=points, **entered)
     yield 85
     sound = (*PLATES[1][:-1], (5, 7, 0.2, 1.8))
     _survey(world, spare, sound, on=85, gone=Fraction("1.15"), reader="Ines Tamwright")
     yield 80
     figures = _calculation("12.1 mm", "survey point", "course 2 after the patch: what a pressure rests on")
-    more: dict[str, Any] = {"kind": "calculation", "title": "after the patch", "on": clock.ago(80), "said": figures}
+    more: dict[str, Any] = {"kind": "calculation", "title": "after the patch", "on": clock.ago(80), "entered": figures}
     made = records.begin(spare, world.cast.oskar, **more)
     records.sign(made, world.cast.oskar)
     records.check(made, world.cast.petra, words="Worked again: the same.")
@@ -250,9 +252,9 @@ def tested_twice(world: World):
         ),
         (45, "passed", {"leaks": "none", "found": "Tight. Nothing moved for good."}),
     ):
-        said = _hydraulic(clock) | {"result": result} | more
+        entered = _hydraulic(clock) | {"result": result} | more
         made = records.begin(
-            spare, world.cast.ines, kind="test", title="hydraulic test", on=clock.ago(ago), said=said, hold=hold
+            spare, world.cast.ines, kind="test", title="hydraulic test", on=clock.ago(ago), entered=entered, hold=hold
         )
         records.sign(made, world.cast.oskar)
         yield 45

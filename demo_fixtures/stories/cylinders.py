@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from inspections.concessions.writers import concede
 from inspections.findings.writers import decide
-from inspections.records.writers.crack_checks import Mark, Said
+from inspections.records.writers.crack_checks import CheckDetails, Mark
 from inspections.reproducing.writers import Taken, take_size
 from parts.domain.words import Destination, Kind, Method, Result, State
 from parts.work.writers import renewals, steps
@@ -46,7 +46,7 @@ def cracked(world: World):
     found = "Linear indication, 84 mm, across the front port bridge and into the bore; open at the surface."
     photo = hang(world, casting, drawings.cracked_cylinder, "What the penetrant showed at the port bridge", "buff")
     record = look(
-        world, casting, method=Method.PENETRANT, result=Result.INDICATION, found=found, said=how_it_was_looked_for(world),
+        world, casting, method=Method.PENETRANT, result=Result.INDICATION, found=found, check=how_it_was_looked_for(world),
         marks=[
             Mark(length="84", width="0.4", unit="mm", where="front port bridge, into the bore", photo=photo,
                  across=Decimal("0.634"), down=Decimal("0.39")),
@@ -66,7 +66,7 @@ def cracked(world: World):
     send(world, casting, "quarantine", remark="Marked with red paint, as cracked.")
 
 
-def how_it_was_looked_for(world: World) -> Said:
+def how_it_was_looked_for(world: World) -> CheckDetails:
     return how_checked(
         Method.PENETRANT, level="ISO 23277 level 2", level_by=world.cast.maud,
         level_reason="No weld; taken as a yardstick for pores in the casting only.",
@@ -116,10 +116,10 @@ def cover_cast_anew(world: World):
     )  # fmt: skip
     yield 235
     for what, name, size, tolerance in COVER_SIZES:
-        said = Taken(
+        taken = Taken(
             what=what, name=name, size=size, unit="in", tolerance=tolerance, with_what="steel rule and trammel"
         )
-        take_size(cover, world.cast.maud, said)
+        take_size(cover, world.cast.maud, taken)
     withdraw(world, cover, Destination.PATTERN, "Broken; made up with wood and filler as a pattern.", "pattern loft")
     yield 228
     done(world, place, "find the pattern", note="The broken cover itself.", actual=Decimal(0))
@@ -155,9 +155,9 @@ def cover_cast_anew(world: World):
     )  # fmt: skip
 
 
-def _cover_begun(world: World, place, cast_number: str, **said):
+def _cover_begun(world: World, place, cast_number: str, **entered):
     return renewals.begin_piece(
-        place.renewals.get(), world.cast.ada, location=world.places["foundry"], cast_number=cast_number, **said
+        place.renewals.get(), world.cast.ada, location=world.places["foundry"], cast_number=cast_number, **entered
     )
 
 

@@ -10,12 +10,12 @@ from ..looking import how_checked
 S = State
 
 
-def checked(world: World, piece, stage: str = "", **said):
+def checked(world: World, piece, stage: str = "", **entered):
     """By magnetic particle, with a yoke in two directions; `stage` is that of a weld repair."""
     how = how_checked(Method.MAGNETIC_PARTICLE, stage=stage, surface="Ground bright, degreased")
     if stage:
-        said |= {"reached": (), "remarks": "The weld and 50 mm on either side of it; no relevant indication."}
-    return look(world, piece, method=Method.MAGNETIC_PARTICLE, said=how, **said)
+        entered |= {"reached": (), "remarks": "The weld and 50 mm on either side of it; no relevant indication."}
+    return look(world, piece, method=Method.MAGNETIC_PARTICLE, check=how, **entered)
 
 
 def cracked_frame(world: World):

@@ -85,11 +85,11 @@ def patterns_left(world: World):
         cast.bram, name="cylinder cover, RH front", location=lay, drawing="742/13; S 88",
         condition="The broken cover itself, to be made up with wood and filler.", marks="RF",
         positions=outer.filter(name="cylinder cover", side="RH", end="front"),
-        allows=str(Fraction(0)), allows_said="0 in per foot", allows_known="it is a casting and no pattern",
+        allows=str(Fraction(0)), allows_as_written="0 in per foot", allows_known="it is a casting and no pattern",
     )  # fmt: skip
     blocks = patterns.add_pattern(
         cast.nell, name="brake block", location=lay, drawing="742/55", marks="742 BB", condition="Sound pine, shellacked.",
-        positions=outer.filter(name="brake block"), allows="1/96", allows_said="1/8 in per foot",
+        positions=outer.filter(name="brake block"), allows="1/96", allows_as_written="1/8 in per foot",
         allows_known="from a note on it", made_before=6, made_before_note="Pencil strokes inside, to 1958.",
     )  # fmt: skip
     chimney = patterns.add_pattern(

@@ -8,7 +8,7 @@ from inspections.records.digests import digest
 from ..models import BoilerRecord
 
 
-def as_said(record: BoilerRecord) -> dict:
+def content_of(record: BoilerRecord) -> dict:
     assert record.signed_at is not None
     return {
         "form": record.form,
@@ -18,7 +18,7 @@ def as_said(record: BoilerRecord) -> dict:
         "kind": record.kind,
         "title": record.title,
         "on": record.on.isoformat(),
-        "said": record.said,
+        "entered": record.entered,
         "hold": record.hold_id,
         "supersedes": record.supersedes_id,
         "subject": record.subject,
@@ -29,7 +29,7 @@ def as_said(record: BoilerRecord) -> dict:
 
 
 def of_record(record: BoilerRecord) -> str:
-    return digest(as_said(record))
+    return digest(content_of(record))
 
 
 def differing() -> Iterator[BoilerRecord]:

@@ -110,16 +110,16 @@ class AddFigure(forms.Form):
 
     def clean(self):
         super().clean()
-        said = self.cleaned_data
+        entered = self.cleaned_data
         for name in ("kind", "origin"):
-            if not said.get(name) and name not in self.errors:
+            if not entered.get(name) and name not in self.errors:
                 self.add_error(name, "None is chosen. Choose one of these.")
-        if said.get("kind") and said.get("written"):
+        if entered.get("kind") and entered.get("written"):
             try:
-                read_figure(said["written"], said["kind"])
+                read_figure(entered["written"], entered["kind"])
             except ValueError as wrong:
                 self.add_error("written", str(wrong))
-        return said
+        return entered
 
 
 class AddFormula(forms.Form):
@@ -148,9 +148,9 @@ class AddFormula(forms.Form):
             )  # fmt: skip
 
     def line(self) -> dict:
-        said = self.cleaned_data
-        uses = {name.removeprefix("use-"): key for name, key in said.items() if name.startswith("use-") and key}
-        return {"title": said["title"], "part": said.get("part", ""), "uses": uses}
+        entered = self.cleaned_data
+        uses = {name.removeprefix("use-"): key for name, key in entered.items() if name.startswith("use-") and key}
+        return {"title": entered["title"], "part": entered.get("part", ""), "uses": uses}
 
 
 class LeaveOut(forms.Form):
@@ -199,9 +199,9 @@ class WriteTest(Dated):
         self.fields["result"] = chosen("Result", [("passed", "Passed"), ("failed", "Failed")])
         self.fields["why"] = line("Why it failed", most=300)
 
-    def said(self) -> dict:
-        said = dict(self.cleaned_data)
-        return {name: value.isoformat() if hasattr(value, "isoformat") else value for name, value in said.items()
+    def entered(self) -> dict:
+        entered = dict(self.cleaned_data)
+        return {name: value.isoformat() if hasattr(value, "isoformat") else value for name, value in entered.items()
                 if name not in ("on", "hold")}  # fmt: skip
 
 

@@ -17,7 +17,7 @@ SIZES = ("width", "height", "nominal", "needed")
 def context_of(record: BoilerRecord) -> dict:
     """What the paper rests on besides what was typed, as plain words: kept in `subject` when it is signed."""
     boiler = record.boiler
-    said = {
+    context = {
         "boiler": boiler.number,
         "maker": f"{boiler.maker} {boiler.built}".strip(),
         "locomotive": str(boiler.locomotive) if boiler.locomotive else "",
@@ -28,8 +28,8 @@ def context_of(record: BoilerRecord) -> dict:
         "part": _part(record.part) if record.part else {},
     }
     if record.kind == RecordKind.SURVEY:
-        said |= _before(record)
-    return said
+        context |= _before(record)
+    return context
 
 
 def _part(part: BoilerPart) -> dict:
@@ -58,12 +58,12 @@ def paper_of(record: BoilerRecord) -> BoilerPaper:
 
 
 def survey_of(record: BoilerRecord, context: dict) -> survey_read.ReadSurvey:
-    earlier = BoilerRecord.objects.filter(pk__in=context["earlier"]).order_by("on", "pk").values_list("on", "said")
+    earlier = BoilerRecord.objects.filter(pk__in=context["earlier"]).order_by("on", "pk").values_list("on", "entered")
     return survey_read.ReadSurvey(
-        said=record.said,
+        entered=record.entered,
         on=record.on,
         plate=plate_of(context["part"]),
-        earlier=[(on, said) for on, said in earlier],
+        earlier=[(on, entered) for on, entered in earlier],
         build_ups=[(date.fromisoformat(on), points) for on, points in context["build ups"]],
         next_due=date.fromisoformat(context["next due"]) if context["next due"] else None,
     )
@@ -78,15 +78,17 @@ def plate_of(part: dict) -> survey_read.Plate:
 
 
 def stays_of(record: BoilerRecord, context: dict) -> stay_paper.ReadStays:
-    return stay_paper.ReadStays(said=record.said, on=record.on, name=context["part"]["name"], regime=context["regime"])
+    return stay_paper.ReadStays(
+        entered=record.entered, on=record.on, name=context["part"]["name"], regime=context["regime"]
+    )
 
 
 def calculation_of(record: BoilerRecord, context: dict) -> calculation_paper.ReadCalculation:
-    return calculation_paper.ReadCalculation(said=record.said, wanted=context["wanted"])
+    return calculation_paper.ReadCalculation(entered=record.entered, wanted=context["wanted"])
 
 
 def read_test_of(record: BoilerRecord, context: dict) -> boiler_test_paper.ReadTest:
-    return boiler_test_paper.ReadTest(said=record.said, on=record.on, wanted=context["wanted"])
+    return boiler_test_paper.ReadTest(entered=record.entered, on=record.on, wanted=context["wanted"])
 
 
 PAPERS = {
@@ -99,13 +101,13 @@ PAPERS = {
 
 def head_of(record: BoilerRecord) -> list[tuple[str, str]]:
     """Whose boiler it is, as it stood on the day."""
-    said = record.subject if record.signed_at else context_of(record)
+    subject = record.subject if record.signed_at else context_of(record)
     told = [
-        ("Boiler", f"{said['boiler']}, {said['maker']}".strip(" ,")),
-        ("Stands on", said["locomotive"] or "no locomotive: a spare"),
-        ("Rules", said["regime"]),
-        ("Inspecting body", said["body"]),
-        ("Competent person", said["person"] or "not named"),
+        ("Boiler", f"{subject['boiler']}, {subject['maker']}".strip(" ,")),
+        ("Stands on", subject["locomotive"] or "no locomotive: a spare"),
+        ("Rules", subject["regime"]),
+        ("Inspecting body", subject["body"]),
+        ("Competent person", subject["person"] or "not named"),
     ]
     return told
 

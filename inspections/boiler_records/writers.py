@@ -27,7 +27,7 @@ def begin(
     kind: str,
     title: str,
     on: date,
-    said: dict[str, Any],
+    entered: dict[str, Any],
     part: BoilerPart | None = None,
     instrument: Instrument | None = None,
     hold: HoldPoint | None = None,
@@ -40,14 +40,14 @@ def begin(
         if supersedes and BoilerRecord.objects.filter(supersedes=supersedes).exists():
             raise Refused(Refusal("supersedes", "Another record takes its place already.", "Open that one."))
         record = BoilerRecord.objects.create(
-            boiler=boiler, part=part, kind=kind, title=title, on=on, said=said | _gauge(instrument), hold=hold,
+            boiler=boiler, part=part, kind=kind, title=title, on=on, entered=entered | _gauge(instrument), hold=hold,
             instrument=instrument, begun_by=actor, supersedes=supersedes,
         )  # fmt: skip
         _log(actor, "begin boiler record", record)
         return record
 
 
-def save(record: BoilerRecord, actor, said: dict[str, Any], **fields) -> BoilerRecord:
+def save(record: BoilerRecord, actor, entered: dict[str, Any], **fields) -> BoilerRecord:
     """Put what was typed beside what was there. Raises Refused once it is signed."""
     writing.allow(actor, "write boiler records")
     if fields.get("on") and fields["on"] > writing.today():
@@ -55,12 +55,14 @@ def save(record: BoilerRecord, actor, said: dict[str, Any], **fields) -> BoilerR
     with writing.one_transaction():
         record = _open(record)
         for name in MERGED:
-            if name in said:
-                said[name] = {key: text for key, text in (record.said.get(name, {}) | said[name]).items() if text}
-        record.said = record.said | said
+            if name in entered:
+                entered[name] = {
+                    key: text for key, text in (record.entered.get(name, {}) | entered[name]).items() if text
+                }
+        record.entered = record.entered | entered
         for name, value in fields.items():
             setattr(record, name, value)
-        record.said |= _gauge(record.instrument)
+        record.entered |= _gauge(record.instrument)
         record.save()
         return record
 
@@ -70,8 +72,8 @@ def change(record: BoilerRecord, actor, make: Callable[[dict[str, Any]], dict[st
     writing.allow(actor, "write boiler records")
     with writing.one_transaction():
         record = _open(record)
-        record.said |= make(record.said)
-        record.save(update_fields=["said"])
+        record.entered |= make(record.entered)
+        record.save(update_fields=["entered"])
 
 
 def throw_away(record: BoilerRecord, actor) -> None:
@@ -87,7 +89,7 @@ def sign(record: BoilerRecord, actor) -> BoilerRecord:
     writing.allow(actor, "sign boiler record")
     with writing.one_transaction():
         record = _open(record)
-        record.said |= _gauge(record.instrument)
+        record.entered |= _gauge(record.instrument)
         paper = paper_of(record)
         if paper.against:
             raise Refused(*(Refusal("unready", sentence) for sentence in paper.against))
@@ -109,7 +111,7 @@ def _no_longer_supported(record: BoilerRecord) -> list[HoldPoint]:
     tests = [record.supersedes] if record.supersedes else []
     if not (record.passed and record.counts):
         signed = BoilerRecord.objects.signed().filter(boiler=record.boiler, kind=record.kind)
-        tests += [one for one in (*signed, record) if one.said["sort"] == record.said["sort"]]
+        tests += [one for one in (*signed, record) if one.entered["sort"] == record.entered["sort"]]
     holds = {one.hold_id for one in tests if one.hold_id}
     return list(HoldPoint.objects.filter(pk__in=holds, released_on__isnull=False).select_for_update(of=("self",)))
 
@@ -141,14 +143,14 @@ def file_acceptance(record: BoilerRecord, actor, *, who: str, reference: str, wo
             raise Refused(
                 Refusal("reference", "Nothing names the signed paper.", "Give who signed it, and its number.")
             )
-        said = {"who": who, "reference": reference, "words": words}
-        return _note(record, actor, BoilerRecordNote.ACCEPTED, "file acceptance", **said)
+        noted = {"who": who, "reference": reference, "words": words}
+        return _note(record, actor, BoilerRecordNote.ACCEPTED, "file acceptance", **noted)
 
 
-def _note(record, actor, kind, word, **said) -> BoilerRecordNote:
+def _note(record, actor, kind, word, **fields) -> BoilerRecordNote:
     event = _log(actor, word, record)
     return BoilerRecordNote.objects.create(
-        record=record, kind=kind, digest=record.digest, by=actor, event=event, **said
+        record=record, kind=kind, digest=record.digest, by=actor, event=event, **fields
     )
 
 

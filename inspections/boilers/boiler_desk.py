@@ -75,7 +75,7 @@ def standing(boiler: Boiler, tests: list[BoilerRecord]) -> list[Against]:
     tested = [
         Tested(
             number=one.event_id or 0,
-            sort=one.said["sort"],
+            sort=one.entered["sort"],
             on=one.on,
             passed=one.passed,
             counts=one.counts,

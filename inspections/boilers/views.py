@@ -55,8 +55,8 @@ def boiler(request, pk):
 @who_may("keep boilers")
 @require_http_methods(["GET", "HEAD", "POST"])
 def add_boiler(request):
-    def do(said):
-        made = writers.add_boiler(request.user, **said)
+    def do(entered):
+        made = writers.add_boiler(request.user, **entered)
         return f"The file of {made} is begun.", made.get_absolute_url()
 
     form = AddBoiler(sent(request))
@@ -114,8 +114,8 @@ def move_boiler(request, pk):
 
 
 def _ask(request, one, form, writer, heading, button, edits=None, **fixed):
-    def do(said):
-        writer(one, request.user, **fixed, **said)
+    def do(entered):
+        writer(one, request.user, **fixed, **entered)
         return f"Saved in the file of {one}.", one.get_absolute_url()
 
     back = one.get_absolute_url()

@@ -17,12 +17,12 @@ PART = ("kind", "name", "position", "metal", "shape", "width", "height", "nomina
 ROW = ("item", "nature", "months", "preparation", "limits", "by", "last", "retired")
 
 
-def add_boiler(actor, *, locomotive: Locomotive | None = None, **said) -> Boiler:
+def add_boiler(actor, *, locomotive: Locomotive | None = None, **entered) -> Boiler:
     """A further boiler, on a locomotive or as a spare."""
     writing.allow(actor, "keep boilers")
-    _not_taken(Boiler, "number", said["number"], "number", "A boiler of that number has a file.")
+    _not_taken(Boiler, "number", entered["number"], "number", "A boiler of that number has a file.")
     with writing.one_transaction():
-        boiler = Boiler.objects.create(locomotive=locomotive, **said)
+        boiler = Boiler.objects.create(locomotive=locomotive, **entered)
         writing.log(actor, "add boiler", boiler=boiler, locomotive=locomotive, remark=str(boiler))
         return boiler
 
@@ -31,42 +31,42 @@ def edits_of(boiler: Boiler):
     return Event.objects.about("boiler", boiler.pk).filter(action="describe boiler")
 
 
-def describe(boiler: Boiler, actor, *, seen: int | None = None, **said) -> None:
+def describe(boiler: Boiler, actor, *, seen: int | None = None, **entered) -> None:
     writing.allow(actor, "keep boilers")
     with writing.one_transaction():
         writing.hold(boiler)
         writing.not_overtaken(edits_of(boiler), seen)
-        _not_taken(Boiler, "number", said["number"], "number", "A boiler of that number has a file.", but=boiler)
-        _change(boiler, said, DESCRIBED, actor, "describe boiler", boiler)
+        _not_taken(Boiler, "number", entered["number"], "number", "A boiler of that number has a file.", but=boiler)
+        _change(boiler, entered, DESCRIBED, actor, "describe boiler", boiler)
 
 
-def put_part(boiler: Boiler, actor, *, part: BoilerPart | None = None, **said) -> BoilerPart:
+def put_part(boiler: Boiler, actor, *, part: BoilerPart | None = None, **entered) -> BoilerPart:
     """A further part of a boiler, or one described anew."""
     writing.allow(actor, "keep boilers")
-    trouble = list(_part_trouble(said))
-    others = BoilerPart.objects.filter(boiler=boiler, name=said["name"])
+    trouble = list(_part_trouble(entered))
+    others = BoilerPart.objects.filter(boiler=boiler, name=entered["name"])
     if any(one != part for one in others):
         trouble.append(Refusal("name", "The boiler has a part of that name.", "Give another name."))
     if trouble:
         raise Refused(*trouble)
     with writing.one_transaction():
-        return _put(part or BoilerPart(boiler=boiler), said, PART, actor, "describe boiler part", boiler)
+        return _put(part or BoilerPart(boiler=boiler), entered, PART, actor, "describe boiler part", boiler)
 
 
-def _part_trouble(said: dict):
-    if said.get("needed") and not said.get("needed_from"):
+def _part_trouble(entered: dict):
+    if entered.get("needed") and not entered.get("needed_from"):
         yield Refusal("needed_from", "Nothing says where the thickness needed comes from.", "Name the paper or rule.")
-    if bool(said.get("width")) != bool(said.get("height")):
+    if bool(entered.get("width")) != bool(entered.get("height")):
         yield Refusal("height", "One size of the sheet is missing.", "Give both width and height, or neither.")
 
 
-def put_row(boiler: Boiler, actor, *, row: SchemeRow | None = None, **said) -> SchemeRow:
+def put_row(boiler: Boiler, actor, *, row: SchemeRow | None = None, **entered) -> SchemeRow:
     """A row of the written scheme, or one written anew as the competent person certified it."""
     writing.allow(actor, "keep boilers")
-    if said.get("last") and said["last"] > writing.today():
+    if entered.get("last") and entered["last"] > writing.today():
         raise Refused(Refusal("last", "That day is still to come.", "Give the day on which it was done."))
     with writing.one_transaction():
-        return _put(row or SchemeRow(boiler=boiler), said, ROW, actor, "write boiler scheme", boiler)
+        return _put(row or SchemeRow(boiler=boiler), entered, ROW, actor, "write boiler scheme", boiler)
 
 
 def enter(
@@ -144,20 +144,20 @@ def move(boiler: Boiler, actor, *, locomotive: Locomotive | None, on: date, word
         )
 
 
-def _put(thing, said, names, actor, word, boiler):
+def _put(thing, entered, names, actor, word, boiler):
     if thing.pk is None:
-        for name, value in said.items():
+        for name, value in entered.items():
             setattr(thing, name, value)
         thing.save()
         writing.log(actor, word, boiler=boiler, remark=str(thing))
         return thing
     writing.hold(thing)
-    _change(thing, said, names, actor, word, boiler)
+    _change(thing, entered, names, actor, word, boiler)
     return thing
 
 
-def _change(thing, said, names, actor, word, boiler) -> None:
-    changed = jobs.fill(thing, {name: said.get(name, getattr(thing, name)) for name in names}, names)
+def _change(thing, entered, names, actor, word, boiler) -> None:
+    changed = jobs.fill(thing, {name: entered.get(name, getattr(thing, name)) for name in names}, names)
     if changed:
         thing.save(update_fields=list(changed))
         writing.log(actor, word, boiler=boiler, remark=str(thing), data={"changed": changed})

@@ -38,11 +38,11 @@ def load_inside(subassemblies: list[int], today: date) -> tuple[list[Inside], di
 
 
 def load_fitted(pieces: Iterable[int]) -> dict[int, Fitted]:
-    said = defaultdict(list)
+    by_piece = defaultdict(list)
     events = Event.objects.about("piece", list(pieces)).filter(action__in=FASTENS)
     for event in events.select_related("actor", "checker").subject_of("piece").order_by("pk"):
-        said[event.about].append(event)
-    return {pk: _fitted(events) for pk, events in said.items()}
+        by_piece[event.about].append(event)
+    return {pk: _fitted(events) for pk, events in by_piece.items()}
 
 
 def _fitted(events: list[Event]) -> Fitted:

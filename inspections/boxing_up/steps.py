@@ -66,8 +66,8 @@ def load_steps(subassembly: Subassembly, found: Readiness, today: date, roles) -
     standing = {sub.sub.id: sub for sub in found.subassemblies}
     waits = [wait for wait in standing[subassembly.pk].waits if wait.places] if subassembly.pk in standing else []
     steps = [_step(one, as_found, bool(waits), tuple(_first(one, standing))) for one in inside]
-    said = [text for one in inside if one.standing.word is not Word.REFITTED for text in _cautions(one)]
-    return steps, list(dict.fromkeys(said))
+    cautions = [text for one in inside if one.standing.word is not Word.REFITTED for text in _cautions(one)]
+    return steps, list(dict.fromkeys(cautions))
 
 
 def first_of(subassembly: Subassembly, found: Readiness) -> list[FirstThing]:
@@ -150,13 +150,13 @@ class _AsFound:
 
     def of(self, piece: Piece, one: Inside, word: str) -> FoundPiece:
         row, fitted = self.written[piece.id], self.fitted.get(piece.id, Fitted())
-        said = (("Which way round", row.way_round), ("Marks", row.marks), ("Packing and shims as found", row.packing))
+        noted = (("Which way round", row.way_round), ("Marks", row.marks), ("Packing and shims as found", row.packing))
         photos = self.photos["piece", piece.id] + self.photos["place", one.place.id]
         action, label = self._next(piece, one, word)
         return FoundPiece(
             name=piece.name,
             code=piece.tag,
-            as_found=tuple((name, words) for name, words in said if words),
+            as_found=tuple((name, words) for name, words in noted if words),
             photos=tuple(photos[:PHOTOS]),
             fitted=fitted if piece.state is State.REFITTED else Fitted(Fastening()),
             action=action if self.may_fit and piece.tag else "",

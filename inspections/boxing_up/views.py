@@ -68,8 +68,8 @@ def box_up(request, slug, code):
     back = reverse("put_together", args=[slug, code])
     photos = list(writers.unused_photos(subassembly))
 
-    def do(said):
-        made = writers.box_up(subassembly, request.user, **said)
+    def do(entered):
+        made = writers.box_up(subassembly, request.user, **entered)
         return f"Boxed up, with {several(made.pieces.count(), 'piece')} inside.", made.get_absolute_url()
 
     shown = request.method != "POST"

@@ -86,8 +86,8 @@ def proposals(piece: Component, case: ActionContext) -> list[str]:
     """What Cotter proposes for this piece, and what speaks against the method that its place names."""
     material, hidden = piece.place.material if piece.place else "", is_hidden(piece, case)
     named = method_called_for(case)
-    said = proposes(named, material, hidden)
-    return [proposal.sentence for proposal in said]
+    proposals = proposes(named, material, hidden)
+    return [proposal.sentence for proposal in proposals]
 
 
 def doubts(piece: Component, case: ActionContext) -> dict[str, list[str]]:

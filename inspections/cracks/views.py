@@ -100,14 +100,16 @@ class Desk:
             "groups": form.groups(),
             "marks": marks,
             "proposals": crack_desk.proposals(piece, self.case),
-            "doubts": [(SHORT[m], said) for m, said in crack_desk.doubts(piece, self.case).items() if m != self.named],
+            "doubts": [
+                (SHORT[m], sentences) for m, sentences in crack_desk.doubts(piece, self.case).items() if m != self.named
+            ],
             "ended": [right for right in self.rights if not right.good],
             "last": self.last,
             "answers": crack_desk.to_answer(piece, self.case),
             "welds": weld_checks(self.case.piece),
             "cautions": [
-                (said, hidden_but_from(methods) + (" not-contrast" if said == UV_A else ""))
-                for said, methods in cautions_of_method()
+                (caution, hidden_but_from(methods) + (" not-contrast" if caution == UV_A else ""))
+                for caution, methods in cautions_of_method()
             ],
             "place_caution": piece.place.caution if piece.place else "",
             "photos": self.photos,
@@ -168,8 +170,8 @@ def as_kept(desk: Desk, data):
 
 def shown_again(desk: Desk, form, typed: list[dict], *, chosen="", **more):
     marks = desk.marks(initial=typed)
-    for mark, said in zip(marks.forms, typed, strict=True):
-        mark.echo = said.get("echo", "")
+    for mark, entered in zip(marks.forms, typed, strict=True):
+        mark.echo = entered.get("echo", "")
     chosen = chosen or desk.request.POST.get("shown", "")
     return desk.show(form, marks, chosen=chosen, **more)
 
@@ -200,7 +202,7 @@ def add(desk: Desk, form, marks, which):
 
 
 def out(desk: Desk, form, marks, which):
-    typed = [said for number, said in enumerate(marks.as_typed(), 1) if str(number) != which]
+    typed = [entered for number, entered in enumerate(marks.as_typed(), 1) if str(number) != which]
     return shown_again(desk, _as_typed(desk, form), typed)
 
 
@@ -263,9 +265,9 @@ def _tapped(sent, photo):
 def _on(chosen, marks):
     """The marks that lie on the photo now shown."""
     for number, form in enumerate(marks.forms, 1):
-        said = {name: str(form[name].value() or "") for name in ("photo", "across", "down")}
-        at = share(said["across"]), share(said["down"])
-        if said["photo"] == chosen.name and None not in at:
+        entered = {name: str(form[name].value() or "") for name in ("photo", "across", "down")}
+        at = share(entered["across"]), share(entered["down"])
+        if entered["photo"] == chosen.name and None not in at:
             yield number, *at
 
 

@@ -113,17 +113,17 @@ def row_in_words(how: str, bounds: Mapping[str, Fraction | None], *, is_open: bo
             f"fails under track gauge less {as_printed(low, unit)} and over track gauge less {as_printed(high, unit)}; "
             "exactly on either passes"
         )
-    said = []
+    limits = []
     if low is not None:
-        said.append(
+        limits.append(
             f"fails at {as_printed(low, unit)} and under" if is_open else f"fails under {as_printed(low, unit)}"
         )
     if high is not None:
-        said.append(
+        limits.append(
             f"fails at {as_printed(high, unit)} and over" if is_open else f"fails over {as_printed(high, unit)}"
         )
-    on_it = "" if is_open else "; exactly on it passes" if len(said) == 1 else "; exactly on either passes"
-    return ", ".join(said) + on_it
+    on_it = "" if is_open else "; exactly on it passes" if len(limits) == 1 else "; exactly on either passes"
+    return ", ".join(limits) + on_it
 
 
 # --- which places a row is about

@@ -26,16 +26,16 @@ from .two_units import in_both as length_in_both
 
 @dataclass(frozen=True, kw_only=True)
 class ReadTest:
-    said: Mapping[str, Any]
+    entered: Mapping[str, Any]
     on: date
     wanted: str
 
     @property
     def sort(self) -> Sort:
-        return Sort(self.said["sort"])
+        return Sort(self.entered["sort"])
 
     def typed(self, name: str) -> str:
-        return str(self.said.get(name) or "").strip()
+        return str(self.entered.get(name) or "").strip()
 
     def pressure(self, name: str) -> Fraction | None:
         return read_pressure(self.typed(name)) if self.typed(name) else None
@@ -53,7 +53,9 @@ class ReadTest:
 
 def against(read: ReadTest) -> list[str]:
     """What is missing or cannot be read: without it nothing is recorded yet."""
-    found = [f"{one.label}: nothing was written." for one in FIELDS[read.sort] if one.must and not _is_said(read, one)]
+    found = [
+        f"{one.label}: nothing was written." for one in FIELDS[read.sort] if one.must and not _is_filled(read, one)
+    ]
     for one in FIELDS[read.sort]:
         if read.typed(one.name) and (wrong := _unreadable(read, one)):
             found.append(f"{one.label}: {wrong}")
@@ -62,7 +64,7 @@ def against(read: ReadTest) -> list[str]:
     return found
 
 
-def _is_said(read: ReadTest, one: TestField) -> bool:
+def _is_filled(read: ReadTest, one: TestField) -> bool:
     return one.kind == "yes" or bool(read.typed(one.name))
 
 
@@ -109,7 +111,7 @@ def _hydraulic(read: ReadTest) -> Iterator[str]:
             f"Examine the whole boiler for overstrain, then test again: {in_both(reached)} was over "
             f"the {in_both(most)} allowed."
         )
-    if not read.said.get("vented"):
+    if not read.entered.get("vented"):
         yield "Vent the boiler and test again: there was air in it."
     water, low, high = (read.celsius(name) for name in ("water", "water_low", "water_high"))
     if water is not None and low is not None and high is not None and not low <= water <= high:
@@ -125,9 +127,9 @@ def _steam(read: ReadTest) -> Iterator[str]:
     if reached > (read.pressure("most") or 0):
         yield f"Put the safety valves right and test again: {in_both(reached)} was over what is allowed."
     for name, words in (("feed_1", "first feed"), ("feed_2", "second feed")):
-        if not read.said.get(name):
+        if not read.entered.get(name):
             yield f"Put the {words} right and test again: water did not go in at working pressure."
-    if not read.said.get("glasses"):
+    if not read.entered.get("glasses"):
         yield "Clear the glasses and test again: water did not come back at once."
     due = read.typed("plugs_due")
     if due and date.fromisoformat(due) < read.on:
@@ -154,7 +156,7 @@ def _gauges(read: ReadTest) -> Iterator[str]:
     low, least = (parse_length(read.typed(name), "mm") for name in ("glass_low", "glass_least"))
     if low < least:
         yield f"Put the glass right: it reads {length_in_both(least - low, 'mm')} too low above the crown."
-    if not read.said.get("cocks"):
+    if not read.entered.get("cocks"):
         yield "Clear the cocks and check them again."
 
 
@@ -180,7 +182,7 @@ def paper(read: ReadTest) -> BoilerPaper:
 
 def _facts(read: ReadTest) -> Iterator[tuple[str, str]]:
     for one in FIELDS[read.sort]:
-        words = ("yes" if read.said.get(one.name) else "no") if one.kind == "yes" else read.typed(one.name)
+        words = ("yes" if read.entered.get(one.name) else "no") if one.kind == "yes" else read.typed(one.name)
         if words and one.kind in TELL:
             words = _told(words, one.kind)
         if words:

@@ -24,35 +24,35 @@ LONG_TON = 2240
 
 def read_figure(written: str, kind: str) -> Fraction:
     """In the units of the sheet. ValueError says what to write instead."""
-    said = " ".join(written.replace("²", "2").split())
+    entered = " ".join(written.replace("²", "2").split())
     if kind == "length":
-        return parse_length(said) / INCH_MM
+        return parse_length(entered) / INCH_MM
     if kind == "32nds of an inch":
-        return parse_length(said) / INCH_MM * 32
+        return parse_length(entered) / INCH_MM * 32
     if kind in ("stress", "pressure"):
-        return read_pressure(said)
+        return read_pressure(entered)
     if kind == "tons/in²":
-        return read_pressure(said) / LONG_TON
+        return read_pressure(entered) / LONG_TON
     if kind == "load":
-        return convert(parse(said, Kind.FORCE), "N", "lbf")
+        return convert(parse(entered, Kind.FORCE), "N", "lbf")
     if kind == "temperature":
-        return parse(said, Kind.TEMPERATURE)
-    return _area(said) if kind == "area" else _number(said, kind)
+        return parse(entered, Kind.TEMPERATURE)
+    return _area(entered) if kind == "area" else _number(entered, kind)
 
 
-def _area(said: str) -> Fraction:
-    found = AREA.fullmatch(said)
+def _area(entered: str) -> Fraction:
+    found = AREA.fullmatch(entered)
     if not found:
-        raise ValueError(f"“{said[:40]}” is no area. Write a number and in² or mm².")
+        raise ValueError(f"“{entered[:40]}” is no area. Write a number and in² or mm².")
     return Fraction(found[1]) * AREAS[found[2].replace(" ", "")]
 
 
-def _number(said: str, kind: str) -> Fraction:
-    if not NUMBER.fullmatch(said):
-        raise ValueError(f"“{said[:40]}” is no plain number. Write 72 per cent as 0.72.")
-    number = Fraction(said) if "." not in said or "/" not in said else _number("", kind)
+def _number(entered: str, kind: str) -> Fraction:
+    if not NUMBER.fullmatch(entered):
+        raise ValueError(f"“{entered[:40]}” is no plain number. Write 72 per cent as 0.72.")
+    number = Fraction(entered) if "." not in entered or "/" not in entered else _number("", kind)
     if kind == "count" and number.denominator != 1:
-        raise ValueError(f"“{said[:40]}” must be a whole number.")
+        raise ValueError(f"“{entered[:40]}” must be a whole number.")
     return number
 
 

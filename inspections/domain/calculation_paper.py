@@ -39,12 +39,12 @@ MOST_TOLD = 12
 class ReadCalculation:
     """`said`: figures, formulas, what is absent and why, and what-ifs, as typed; `wanted` the pressure wanted."""
 
-    said: Mapping[str, Any]
+    entered: Mapping[str, Any]
     wanted: str
 
     @property
     def figures(self) -> list[Mapping[str, str]]:
-        return list(self.said.get("figures", ()))
+        return list(self.entered.get("figures", ()))
 
     @cached_property
     def inputs(self) -> list[Input]:
@@ -54,17 +54,17 @@ class ReadCalculation:
     def lines(self) -> list[Line]:
         return [
             Line(key=one["key"], title=one["title"], method=one["method"], uses=one["uses"], part=one.get("part", ""))
-            for one in self.said.get("formulas", ())
+            for one in self.entered.get("formulas", ())
         ]
 
     @cached_property
     def sheet(self) -> Sheet:
         """ValueError names the figure or the line that is wrong."""
-        return calculate(self.inputs, self.lines, self.said.get("absent", {}))
+        return calculate(self.inputs, self.lines, self.entered.get("absent", {}))
 
     def variants(self) -> list[tuple[str, Sheet]]:
         return [
-            (one["name"], what_if(self.sheet, self._changed(one["changes"]))) for one in self.said.get("what_if", ())
+            (one["name"], what_if(self.sheet, self._changed(one["changes"]))) for one in self.entered.get("what_if", ())
         ]
 
     def _changed(self, changes: Mapping[str, str]) -> list[Input]:

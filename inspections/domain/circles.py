@@ -45,17 +45,17 @@ class Circle(_Centred):
     @property
     def remarks(self) -> tuple[str, ...]:
         """What must be said with the result."""
-        said = []
+        sentences = []
         if self.arc_degrees < SHORT_ARC_DEGREES:
-            said.append(
+            sentences.append(
                 f"The points cover only {self.arc_degrees:.2g}° of the round: too short an arc to trust. Errors of "
                 f"reading come back about {self.magnification:.2g} times over in the radius. Take points further round."
             )
         if self.line_is_nearer:
-            said.append("A straight line lies nearer to these points than this circle does.")
+            sentences.append("A straight line lies nearer to these points than this circle does.")
         if len(self.deviations) == 3:
-            said.append("Three points always lie on a circle: they say nothing about out-of-round.")
-        return tuple(said)
+            sentences.append("Three points always lie on a circle: they say nothing about out-of-round.")
+        return tuple(sentences)
 
 
 def fit_circle(points: Iterable[tuple[Number, Number]]) -> Circle:

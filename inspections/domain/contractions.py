@@ -37,34 +37,34 @@ def read_contraction(text: str) -> Fraction:
     >>> read_contraction("1/8 in per foot"), read_contraction("1 in 96"), read_contraction("1.5 %")
     (Fraction(1, 96), Fraction(1, 96), Fraction(3, 200))
     """
-    said = " ".join(text.split())
-    if not said:
+    entered = " ".join(text.split())
+    if not entered:
         raise ContractionError(f"Nothing was written. {WRITE}")
-    ratio = _read(said)
+    ratio = _read(entered)
     if not 0 <= ratio <= LARGEST_CONTRACTION:
-        raise ContractionError(f"“{said[:40]}” is more than any metal contracts. {WRITE}")
+        raise ContractionError(f"“{entered[:40]}” is more than any metal contracts. {WRITE}")
     return ratio
 
 
-def _read(said: str) -> Fraction:
-    if found := re.fullmatch(r"(\S+) ?(?:%|per ?cent)", said, re.IGNORECASE):
-        return _number(found[1], said) / 100
-    if found := re.fullmatch(r"(\S+) (?:part )?in (\S+)", said, re.IGNORECASE):
-        of = _number(found[2], said)
+def _read(entered: str) -> Fraction:
+    if found := re.fullmatch(r"(\S+) ?(?:%|per ?cent)", entered, re.IGNORECASE):
+        return _number(found[1], entered) / 100
+    if found := re.fullmatch(r"(\S+) (?:part )?in (\S+)", entered, re.IGNORECASE):
+        of = _number(found[2], entered)
         if not of:
-            raise ContractionError(f"“{said[:40]}” divides by nothing. {WRITE}")
-        return _number(found[1], said) / of
-    if found := re.fullmatch(r"(.+?) ?(?:\bper|/) ?(foot|ft|metre|meter|m)\.?", said, re.IGNORECASE):
+            raise ContractionError(f"“{entered[:40]}” divides by nothing. {WRITE}")
+        return _number(found[1], entered) / of
+    if found := re.fullmatch(r"(.+?) ?(?:\bper|/) ?(foot|ft|metre|meter|m)\.?", entered, re.IGNORECASE):
         try:
             return parse_length(found[1].strip()) / PER_MM[found[2].lower()]
         except LengthError as trouble:
             raise ContractionError(f"{trouble} {WRITE}") from None
-    raise ContractionError(f"“{said[:40]}” does not say of what length. {WRITE}")
+    raise ContractionError(f"“{entered[:40]}” does not say of what length. {WRITE}")
 
 
-def _number(word: str, said: str) -> Fraction:
+def _number(word: str, entered: str) -> Fraction:
     if not NUMBER.fullmatch(word):
-        raise ContractionError(f"“{said[:40]}” cannot be read. {WRITE}")
+        raise ContractionError(f"“{entered[:40]}” cannot be read. {WRITE}")
     return Fraction(word)
 
 

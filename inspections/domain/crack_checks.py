@@ -73,23 +73,23 @@ NAMES = {
 UNITS = {"uv_a_w_m2": "W/m²", "light_lux": "lx", "dwell_min": "min", "surface_c": "°C"}
 
 
-def questions(said: Conditions) -> list[Question]:
+def questions(check: Conditions) -> list[Question]:
     """What to ask about these conditions, in the order of the sheet. Nothing for a method with none (ultrasonic)."""
     asked: list[Question] = []
-    if said.method in (MAGNETIC, PENETRANT):
-        asked += _viewing(said)
-    if said.method == PENETRANT:
-        asked += _penetrant(said)
-    if said.method == MAGNETIC:
-        asked += [*_directions(said), *_demagnetised(said)]
+    if check.method in (MAGNETIC, PENETRANT):
+        asked += _viewing(check)
+    if check.method == PENETRANT:
+        asked += _penetrant(check)
+    if check.method == MAGNETIC:
+        asked += [*_directions(check), *_demagnetised(check)]
     return asked
 
 
-def _viewing(said: Conditions) -> Iterable[Question]:
-    if said.viewing == FLUORESCENT:
-        yield from _fluorescent(said)
-    elif said.viewing == COLOUR_CONTRAST:
-        yield from _colour_contrast(said)
+def _viewing(check: Conditions) -> Iterable[Question]:
+    if check.viewing == FLUORESCENT:
+        yield from _fluorescent(check)
+    elif check.viewing == COLOUR_CONTRAST:
+        yield from _colour_contrast(check)
     else:
         yield Question(
             "viewing",
@@ -99,39 +99,41 @@ def _viewing(said: Conditions) -> Iterable[Question]:
         )
 
 
-def _fluorescent(said: Conditions) -> Iterable[Question]:
-    if said.uv_a_w_m2 is None:
+def _fluorescent(check: Conditions) -> Iterable[Question]:
+    if check.uv_a_w_m2 is None:
         yield _missing("uv_a_w_m2", "uv-a-missing")
-    elif said.uv_a_w_m2 < LEAST_UV_A_W_M2:
+    elif check.uv_a_w_m2 < LEAST_UV_A_W_M2:
         yield Question(
             "uv_a_w_m2",
             "uv-a-low",
-            f"The UV-A was {said.uv_a_w_m2} W/m²; it has to be at least {LEAST_UV_A_W_M2} ({VIEWING}).",
+            f"The UV-A was {check.uv_a_w_m2} W/m²; it has to be at least {LEAST_UV_A_W_M2} ({VIEWING}).",
         )
-    if said.light_lux is None:
+    if check.light_lux is None:
         yield _missing("light_lux", "light-missing")
-    elif said.light_lux >= LIGHT_UNDER_LUX:
+    elif check.light_lux >= LIGHT_UNDER_LUX:
         yield Question(
             "light_lux",
             "light-high",
-            f"The light was {said.light_lux} lx; for fluorescent marks it is kept under {LIGHT_UNDER_LUX} ({VIEWING}).",
+            f"The light was {check.light_lux} lx; for fluorescent marks it is kept under {LIGHT_UNDER_LUX} "
+            f"({VIEWING}).",
         )
 
 
-def _colour_contrast(said: Conditions) -> Iterable[Question]:
-    if said.light_lux is None:
+def _colour_contrast(check: Conditions) -> Iterable[Question]:
+    if check.light_lux is None:
         yield _missing("light_lux", "light-missing")
-    elif said.light_lux < LEAST_LIGHT_LUX:
+    elif check.light_lux < LEAST_LIGHT_LUX:
         yield Question(
             "light_lux",
             "light-low",
-            f"The light was {said.light_lux} lx; for colour contrast at least {LEAST_LIGHT_LUX} is wanted ({VIEWING}).",
+            f"The light was {check.light_lux} lx; for colour contrast at least {LEAST_LIGHT_LUX} is wanted "
+            f"({VIEWING}).",
         )
 
 
-def _penetrant(said: Conditions) -> Iterable[Question]:
-    yield from _between("dwell_min", "dwell", said.dwell_min, DWELL_MIN, "min", DWELL)
-    yield from _between("surface_c", "surface", said.surface_c, SURFACE_C, "°C", SURFACE)
+def _penetrant(check: Conditions) -> Iterable[Question]:
+    yield from _between("dwell_min", "dwell", check.dwell_min, DWELL_MIN, "min", DWELL)
+    yield from _between("surface_c", "surface", check.surface_c, SURFACE_C, "°C", SURFACE)
 
 
 def _between(
@@ -147,8 +149,8 @@ def _between(
         )
 
 
-def _directions(said: Conditions) -> Iterable[Question]:
-    if not said.directions_deg:
+def _directions(check: Conditions) -> Iterable[Question]:
+    if not check.directions_deg:
         yield Question(
             "directions_deg",
             "directions-missing",
@@ -156,7 +158,7 @@ def _directions(said: Conditions) -> Iterable[Question]:
             cure=_enter("Enter the directions in degrees, such as 0 and 90"),
         )
         return
-    gap = widest_gap_deg(said.directions_deg)
+    gap = widest_gap_deg(check.directions_deg)
     if gap > WIDEST_GAP_DEG:
         yield Question(
             "directions_deg",
@@ -177,14 +179,14 @@ def widest_gap_deg(directions: Iterable[Number]) -> Fraction:
     return max(after - before for before, after in zip(lines, [*lines[1:], lines[0] + 180], strict=True))
 
 
-def _demagnetised(said: Conditions) -> Iterable[Question]:
-    if said.demagnetised == "no":
+def _demagnetised(check: Conditions) -> Iterable[Question]:
+    if check.demagnetised == "no":
         yield Question(
             "demagnetised",
             "demagnetised",
             "It was left magnetised: it will hold swarf, and a journal or a bearing with swarf on it is soon scored.",
         )
-    elif said.demagnetised not in ("yes", "not needed"):
+    elif check.demagnetised not in ("yes", "not needed"):
         cure = _enter("Choose whether it was demagnetised")
         yield Question("demagnetised", "demagnetised-missing", "Whether it was demagnetised is not said.", cure=cure)
 

@@ -53,9 +53,9 @@ def details_of(method: str) -> tuple[Detail, ...]:
     return tuple(detail for detail in DETAILS if method in detail.methods)
 
 
-def read_details(method: str, said: Mapping[str, str]) -> dict[str, str]:
+def read_details(method: str, entered: Mapping[str, str]) -> dict[str, str]:
     """The lines of a method as they are kept: figures in plain digits, no blanks. A ValueError names a wrong one."""
-    read = {detail.name: _read(detail, str(said.get(detail.name) or "")) for detail in details_of(method)}
+    read = {detail.name: _read(detail, str(entered.get(detail.name) or "")) for detail in details_of(method)}
     return {name: text for name, text in read.items() if text}
 
 

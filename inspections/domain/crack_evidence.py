@@ -34,13 +34,13 @@ class Evidence:
     consumables: str = ""
 
 
-def refused(said: Evidence) -> Iterator[Refusal]:
+def refused(evidence: Evidence) -> Iterator[Refusal]:
     """Why it is no crack check, whatever reason is given."""
-    for name, value in (("procedure", said.procedure), ("technique", said.technique)):
+    for name, value in (("procedure", evidence.procedure), ("technique", evidence.technique)):
         if not value.strip():
             sentence = f"{name.capitalize()}: none is named, so nobody can tell how it was looked for."
             yield Refusal(name, sentence, f"Write the {name} that was worked to.")
-    if sentence := not_magnetic(said.method, said.material):
+    if sentence := not_magnetic(evidence.method, evidence.material):
         yield Refusal("not-magnetic", sentence, "Check it by penetrant, or have the material of its place corrected.")
 
 
@@ -51,16 +51,18 @@ def not_magnetic(method: str, material: str) -> str:
     return ""
 
 
-def questioned(said: Evidence) -> Iterator[Question]:
-    if said.method == MAGNETIC and magnetic(said.material) in (Magnetic.UNKNOWN, Magnetic.BOTH):
-        yield from (Question("method", doubt.code, doubt.sentence) for doubt in proposes(said.method, said.material))
-    if said.missed:
+def questioned(evidence: Evidence) -> Iterator[Question]:
+    if evidence.method == MAGNETIC and magnetic(evidence.material) in (Magnetic.UNKNOWN, Magnetic.BOTH):
+        yield from (
+            Question("method", doubt.code, doubt.sentence) for doubt in proposes(evidence.method, evidence.material)
+        )
+    if evidence.missed:
         cure = "Tick each surface that was reached, or say why this one was not."
-        yield Question("reached", "surface-missed", f"Not reached: {listed(sorted(said.missed))}.", cure=cure)
-    if not said.equipment.strip():
+        yield Question("reached", "surface-missed", f"Not reached: {listed(sorted(evidence.missed))}.", cure=cure)
+    if not evidence.equipment.strip():
         cure = "Name the equipment and its number, or say here why it is not known."
         yield Question("equipment", "equipment-missing", "The equipment is not named.", cure=cure)
-    if not said.consumables.strip():
+    if not evidence.consumables.strip():
         cure = "Name the consumables and their batch, or say here why they are not known."
         yield Question(
             "consumables", "consumables-missing", "The consumables and their batch are not named.", cure=cure

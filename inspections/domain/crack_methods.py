@@ -69,9 +69,9 @@ def proposes(method: str, material: str, hidden: bool = False) -> tuple[Proposal
     """
     if method in ("", ANY):
         return _proposed(material, hidden)
-    said = []
+    proposals = []
     if hidden and method != ULTRASONIC:
-        said.append(
+        proposals.append(
             Proposal(
                 "hidden",
                 f"Part of it cannot be seen, and {method} finds only what comes to a surface that can be reached: "
@@ -79,22 +79,22 @@ def proposes(method: str, material: str, hidden: bool = False) -> tuple[Proposal
             )
         )
     if method == MAGNETIC and (doubt := _magnetic_doubt(material)):
-        said.append(doubt)
-    return tuple(said)
+        proposals.append(doubt)
+    return tuple(proposals)
 
 
 def _proposed(material: str, hidden: bool) -> tuple[Proposal, ...]:
-    said = []
+    proposals = []
     if hidden:
-        said.append(Proposal(ULTRASONIC, "Ultrasonic for the part that cannot be seen."))
+        proposals.append(Proposal(ULTRASONIC, "Ultrasonic for the part that cannot be seen."))
     kind = magnetic(material)
     if kind is Magnetic.YES:
-        said.append(Proposal(MAGNETIC, f"Magnetic particle, as it is ferromagnetic ({material})."))
+        proposals.append(Proposal(MAGNETIC, f"Magnetic particle, as it is ferromagnetic ({material})."))
     elif kind is Magnetic.NO:
-        said.append(Proposal(PENETRANT, f"Penetrant, as a magnet does not hold it ({material})."))
+        proposals.append(Proposal(PENETRANT, f"Penetrant, as a magnet does not hold it ({material})."))
     elif doubt := _magnetic_doubt(material):
-        said.append(doubt)
-    return tuple(said)
+        proposals.append(doubt)
+    return tuple(proposals)
 
 
 def _magnetic_doubt(material: str) -> Proposal | None:

@@ -59,12 +59,12 @@ def calibration(instrument: Instrument, today: date) -> list[Question]:
     until = instrument.calibrated_until
     if until is not None and today <= until:
         return []
-    said = "has no calibration date" if until is None else f"was calibrated until {day(until)}"
+    words = "has no calibration date" if until is None else f"was calibrated until {day(until)}"
     return [
         Question(
             "instrument",
             "instrument",
-            f"The {instrument.name} {said}: nothing measured with it can be signed. "
+            f"The {instrument.name} {words}: nothing measured with it can be signed. "
             "Have it calibrated, or measure again with one that is in date.",
             blocking=True,
         )

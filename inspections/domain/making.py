@@ -122,13 +122,13 @@ def _refused(what: str, lower: Fraction, upper: Fraction, band: Band, unit: str)
 
 def _notes(what: str, lower: Fraction, upper: Fraction, own: Limits | None, unit: str) -> str:
     """What the engineer has to know of a size that the piece's own limits have something to say about."""
-    said = ""
+    sentence = ""
     band = own.scrapping if own else None
     for side, size in (("lower", lower), ("upper", upper)):
         limit = getattr(band, side) if band else None
         if limit is not None and size == limit:
             fails = ", which itself fails" if getattr(band, f"{side}_open") else ""
-            said += f" It ends at the scrapping limit of the {what}, {in_both(limit, unit)}{fails}."
+            sentence += f" It ends at the scrapping limit of the {what}, {in_both(limit, unit)}{fails}."
     shop = own.service if own else None
     if shop and any(
         (
@@ -136,5 +136,5 @@ def _notes(what: str, lower: Fraction, upper: Fraction, own: Limits | None, unit
             shop.upper is not None and upper > shop.upper,
         )
     ):
-        said += f" That is beyond what the {what} may be without a decision: the responsible engineer's."
-    return said
+        sentence += f" That is beyond what the {what} may be without a decision: the responsible engineer's."
+    return sentence

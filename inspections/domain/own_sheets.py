@@ -206,8 +206,10 @@ def _on_the_limit(texts: dict[str, str], read: Read) -> None:
     limits = [name for name in ("shop limit", "scrapping limit") if texts.get(name)]
     word = word_key(texts.get("limit itself", ""))
     if word not in ("passes", "fails") and (word or limits):
-        said = f"“{texts['limit itself']}” does not say" if word else "It is not said"
-        raise _Cell("limit itself", f"{said} whether the value exactly on the limit is good.", "Write passes or fails.")
+        words = f"“{texts['limit itself']}” does not say" if word else "It is not said"
+        raise _Cell(
+            "limit itself", f"{words} whether the value exactly on the limit is good.", "Write passes or fails."
+        )
     read.update(
         shop_open=word == "fails" and "shop limit" in limits,
         scrapping_open=word == "fails" and "scrapping limit" in limits,
@@ -270,7 +272,7 @@ def _twice(lines: Iterable[SheetLine]) -> list[Trouble]:
     for line in lines:
         key = (fold(line.applies_to), fold(line.item))
         if key in first:
-            said = f"Row {first[key]} has this dimension of this kind of place already."
-            troubles.append(Trouble(line.number, "dimension", said, "Take one of them away, or name them apart."))
+            sentence = f"Row {first[key]} has this dimension of this kind of place already."
+            troubles.append(Trouble(line.number, "dimension", sentence, "Take one of them away, or name them apart."))
         first.setdefault(key, line.number)
     return troubles

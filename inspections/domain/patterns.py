@@ -31,10 +31,10 @@ class Contraction:
     @property
     def as_written(self) -> str:
         """With its unit: `1/8 in per foot`. What is no figure in inches stays as it stands."""
-        said = self.as_printed.split(" = ")[0].replace("OCR damaged", "hard to read")
-        first, bracket, rest = said.partition(" (")
+        printed = self.as_printed.split(" = ")[0].replace("OCR damaged", "hard to read")
+        first, bracket, rest = printed.partition(" (")
         in_inches = first[:1].isdigit() and all(letter in "0123456789/. to" for letter in first)
-        return f"{first} in per foot{bracket}{rest}" if in_inches else said
+        return f"{first} in per foot{bracket}{rest}" if in_inches else printed
 
 
 @dataclass(frozen=True, slots=True)

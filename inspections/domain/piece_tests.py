@@ -171,19 +171,19 @@ def read_test(kind: Kind, figures: Figures, on: date) -> PieceTest:
                 wrong[one.name] = str(error)
     if wrong:
         return PieceTest(wrong, [], [], [])
-    said, short = Said(read), NOT_ENOUGH.get(kind)
+    entered, short = Entered(read), NOT_ENOUGH.get(kind)
     old = (
         []
-        if said.until >= on
-        else [f"Test again with one in date: {said.gauge} was calibrated until {day(said.until)}."]
+        if entered.until >= on
+        else [f"Test again with one in date: {entered.gauge} was calibrated until {day(entered.until)}."]
     )
-    told = [*_told(kind, figures, read), *COMES_TO[kind](said)]
-    outside = list(OUTSIDE[kind](said))
+    told = [*_told(kind, figures, read), *COMES_TO[kind](entered)]
+    outside = list(OUTSIDE[kind](entered))
     short = NOT_ENOUGH.get(kind)
-    return PieceTest({}, told, outside, [*old, *(short(said) if short else ())])
+    return PieceTest({}, told, outside, [*old, *(short(entered) if short else ())])
 
 
-class Said:
+class Entered:
     """The figures by their names."""
 
     def __init__(self, read: dict[str, Any]) -> None:
@@ -229,93 +229,95 @@ def _size(mm: Fraction) -> str:
 # --- what each comes to, and what is outside
 
 
-def _worst(said: Said) -> tuple[Fraction, Fraction]:
-    readings: list[tuple[Fraction, Fraction]] = said.readings
+def _worst(entered: Entered) -> tuple[Fraction, Fraction]:
+    readings: list[tuple[Fraction, Fraction]] = entered.readings
     return max(readings, key=lambda pair: abs(pair[1] - pair[0]))
 
 
-def _calibration_comes_to(said: Said) -> Iterator[tuple[str, str]]:
-    standard, gauge = _worst(said)
-    yield "Most that it is out", f"{shown(abs(gauge - standard))} {said.unit}, at {shown(standard)} {said.unit}"
+def _calibration_comes_to(entered: Entered) -> Iterator[tuple[str, str]]:
+    standard, gauge = _worst(entered)
+    yield "Most that it is out", f"{shown(abs(gauge - standard))} {entered.unit}, at {shown(standard)} {entered.unit}"
 
 
-def _calibration_outside(said: Said) -> Iterator[str]:
-    standard, gauge = _worst(said)
-    if abs(gauge - standard) > said.allowed:
+def _calibration_outside(entered: Entered) -> Iterator[str]:
+    standard, gauge = _worst(entered)
+    if abs(gauge - standard) > entered.allowed:
         yield (
-            f"At {shown(standard)} {said.unit} it is {shown(abs(gauge - standard))} {said.unit} out; "
-            f"{shown(said.allowed)} {said.unit} is allowed."
+            f"At {shown(standard)} {entered.unit} it is {shown(abs(gauge - standard))} {entered.unit} out; "
+            f"{shown(entered.allowed)} {entered.unit} is allowed."
         )
 
 
-def _valve_comes_to(said: Said) -> Iterator[tuple[str, str]]:
-    if said.shuts < said.lifts:
-        yield "Blow-down", in_both(said.lifts - said.shuts)
+def _valve_comes_to(entered: Entered) -> Iterator[tuple[str, str]]:
+    if entered.shuts < entered.lifts:
+        yield "Blow-down", in_both(entered.lifts - entered.shuts)
 
 
-def _valve_outside(said: Said) -> Iterator[str]:
-    if abs(said.lifts - said.set) > said.either:
-        yield f"It lifts at {in_both(said.lifts)}: more than {in_both(said.either)} from the {in_both(said.set)} set."
-    if said.lifts - said.shuts > said.blowdown:
-        yield f"It blows down {in_both(said.lifts - said.shuts)}; {in_both(said.blowdown)} is allowed."
+def _valve_outside(entered: Entered) -> Iterator[str]:
+    if abs(entered.lifts - entered.set) > entered.either:
+        set_at, either = in_both(entered.set), in_both(entered.either)
+        yield f"It lifts at {in_both(entered.lifts)}: more than {either} from the {set_at} set."
+    if entered.lifts - entered.shuts > entered.blowdown:
+        yield f"It blows down {in_both(entered.lifts - entered.shuts)}; {in_both(entered.blowdown)} is allowed."
 
 
-def _valve_not_enough(said: Said) -> Iterator[str]:
-    if said.shuts >= said.lifts:
+def _valve_not_enough(entered: Entered) -> Iterator[str]:
+    if entered.shuts >= entered.lifts:
         yield "Try it again: a valve cannot shut at or above the pressure at which it lifts."
 
 
-def _spring_comes_to(said: Said) -> Iterator[tuple[str, str]]:
-    give = abs(said.free - said.loaded)
+def _spring_comes_to(entered: Entered) -> Iterator[tuple[str, str]]:
+    give = abs(entered.free - entered.loaded)
     yield "Deflection under the load", _size(give)
     if give:
-        yield "Stiffness", f"{shown(said.load / give)} N/mm"
-    yield "Set taken", _size(abs(said.free - said.after))
+        yield "Stiffness", f"{shown(entered.load / give)} N/mm"
+    yield "Set taken", _size(abs(entered.free - entered.after))
 
 
-def _spring_outside(said: Said) -> Iterator[str]:
+def _spring_outside(entered: Entered) -> Iterator[str]:
     for words, value, low, high in (
-        ("Free", said.free, said.free_low, said.free_high),
-        ("Under the load", said.loaded, said.loaded_low, said.loaded_high),
+        ("Free", entered.free, entered.free_low, entered.free_high),
+        ("Under the load", entered.loaded, entered.loaded_low, entered.loaded_high),
     ):
         if not low <= value <= high:
             yield f"{words} it measures {_size(value)}; {_size(low)} to {_size(high)} is allowed."
-    if abs(said.free - said.after) > said.set_most:
-        yield f"It took a set of {_size(abs(said.free - said.after))}; {_size(said.set_most)} is allowed."
+    if abs(entered.free - entered.after) > entered.set_most:
+        yield f"It took a set of {_size(abs(entered.free - entered.after))}; {_size(entered.set_most)} is allowed."
 
 
-def _pressure_outside(said: Said) -> Iterator[str]:
-    if said.drop > said.drop_most:
-        yield f"It fell by {in_both(said.drop)}; {in_both(said.drop_most)} is allowed."
-    if said.reached > said.most:
+def _pressure_outside(entered: Entered) -> Iterator[str]:
+    if entered.drop > entered.drop_most:
+        yield f"It fell by {in_both(entered.drop)}; {in_both(entered.drop_most)} is allowed."
+    if entered.reached > entered.most:
         yield (
-            f"Examine it for overstrain: {in_both(said.reached)} was over the {in_both(said.most)} allowed in the test."
+            f"Examine it for overstrain: {in_both(entered.reached)} was over the {in_both(entered.most)} allowed "
+            "in the test."
         )
-    if said.leaks.strip(" .").lower() not in NO_LEAK:
-        yield f"It leaked: {said.leaks.strip('. ')}."
+    if entered.leaks.strip(" .").lower() not in NO_LEAK:
+        yield f"It leaked: {entered.leaks.strip('. ')}."
 
 
-def _pressure_not_enough(said: Said) -> Iterator[str]:
-    if said.reached < said.asked:
-        yield f"Test again at {in_both(said.asked)}: only {in_both(said.reached)} was reached."
-    if said.held < said.held_least:
-        yield f"Hold it for {shown(said.held_least)} minutes: it was held for {shown(said.held)}."
+def _pressure_not_enough(entered: Entered) -> Iterator[str]:
+    if entered.reached < entered.asked:
+        yield f"Test again at {in_both(entered.asked)}: only {in_both(entered.reached)} was reached."
+    if entered.held < entered.held_least:
+        yield f"Hold it for {shown(entered.held_least)} minutes: it was held for {shown(entered.held)}."
 
 
-def _nothing(said: Said) -> Iterator[Any]:
+def _nothing(entered: Entered) -> Iterator[Any]:
     return iter(())
 
 
 NO_LEAK = ("none", "no", "no leak", "no leaks", "nil")
-COMES_TO: dict[Kind, Callable[[Said], Iterator[tuple[str, str]]]] = {
+COMES_TO: dict[Kind, Callable[[Entered], Iterator[tuple[str, str]]]] = {
     Kind.CALIBRATION: _calibration_comes_to, Kind.SET_PRESSURE: _valve_comes_to, Kind.SPRING_TEST: _spring_comes_to,
     Kind.PRESSURE_TEST: _nothing,
 }  # fmt: skip
-OUTSIDE: dict[Kind, Callable[[Said], Iterator[str]]] = {
+OUTSIDE: dict[Kind, Callable[[Entered], Iterator[str]]] = {
     Kind.CALIBRATION: _calibration_outside, Kind.SET_PRESSURE: _valve_outside, Kind.SPRING_TEST: _spring_outside,
     Kind.PRESSURE_TEST: _pressure_outside,
 }  # fmt: skip
-NOT_ENOUGH: dict[Kind, Callable[[Said], Iterator[str]]] = {
+NOT_ENOUGH: dict[Kind, Callable[[Entered], Iterator[str]]] = {
     Kind.SET_PRESSURE: _valve_not_enough,
     Kind.PRESSURE_TEST: _pressure_not_enough,
 }

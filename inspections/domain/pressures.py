@@ -17,16 +17,16 @@ WRITTEN = {
 
 def read_pressure(typed: str) -> Fraction:
     """A pressure or a stress in lb/in²; QuantityError (a ValueError) says what to write instead."""
-    said = " ".join(typed.replace("²", "2").split())
+    entered = " ".join(typed.replace("²", "2").split())
     for word, name in WRITTEN.items():
-        if said.lower().endswith(word):
-            said = f"{said[: -len(word)]} {name}"
+        if entered.lower().endswith(word):
+            entered = f"{entered[: -len(word)]} {name}"
             break
     try:
-        return convert(parse(said, Kind.PRESSURE), "Pa", "psi")
+        return convert(parse(entered, Kind.PRESSURE), "Pa", "psi")
     except QuantityError as wrong:
         try:
-            return convert(parse(said, Kind.STRESS), "MPa", "psi")
+            return convert(parse(entered, Kind.STRESS), "MPa", "psi")
         except QuantityError:
             raise wrong from None
 

@@ -104,40 +104,40 @@ def convert(value: Number, unit: str, to: str) -> Fraction:
 
 def parse(text: str, kind: Kind) -> Fraction:
     """What was typed, exact, in kg, N, Pa, MPa, °C, N m or m3. Masses may go from large to small: 3 cwt 2 qr 14 lb."""
-    said = " ".join(text.replace("²", "2").replace("³", "3").replace("·", " ").split())
-    parts = PART.findall(said)
-    if not parts or PART.sub("", said):
-        raise _unreadable(said, kind)
-    return _sum(said, [(Fraction(number), _unit(word, said, kind)) for number, word in parts], kind)
+    entered = " ".join(text.replace("²", "2").replace("³", "3").replace("·", " ").split())
+    parts = PART.findall(entered)
+    if not parts or PART.sub("", entered):
+        raise _unreadable(entered, kind)
+    return _sum(entered, [(Fraction(number), _unit(word, entered, kind)) for number, word in parts], kind)
 
 
-def _unit(word: str, said: str, kind: Kind) -> str:
+def _unit(word: str, entered: str, kind: Kind) -> str:
     """The name in the table. Capitals count where a prefix hangs on them (mN, MN), not in a word such as LB."""
     plain = word.rstrip(".")
     for name in (plain, plain.lower() if len(plain) > 1 else plain):
         for singular in (name, name.removesuffix("s")):
             if singular in WHICH:
                 choice = ", ".join(WHICH[singular])
-                raise QuantityError(f"“{said[:40]}” could be more than one {singular}. Write which: {choice}.")
+                raise QuantityError(f"“{entered[:40]}” could be more than one {singular}. Write which: {choice}.")
             found = ALSO_WRITTEN.get(singular, singular)
             if found in PINT_NAMES[kind]:
                 return found
-    raise _unreadable(said, kind, unit=word)
+    raise _unreadable(entered, kind, unit=word)
 
 
-def _sum(said: str, parts: list[tuple[Fraction, str]], kind: Kind) -> Fraction:
+def _sum(entered: str, parts: list[tuple[Fraction, str]], kind: Kind) -> Fraction:
     sizes = [convert(1, unit, ANSWER[kind]) for _, unit in parts] if len(parts) > 1 else []
     falling = all(large > small for large, small in zip(sizes, sizes[1:], strict=False))
     below = any(number < 0 for number, _ in parts) and kind is not Kind.TEMPERATURE
     if below or not falling or (sizes and kind is not Kind.MASS):
-        raise _unreadable(said, kind)
+        raise _unreadable(entered, kind)
     return sum((convert(number, unit, ANSWER[kind]) for number, unit in parts), Fraction(0))
 
 
-def _unreadable(said: str, kind: Kind, unit: str | None = None) -> QuantityError:
+def _unreadable(entered: str, kind: Kind, unit: str | None = None) -> QuantityError:
     trouble = "has no unit" if unit == "" else "cannot be read"
     known = ", ".join(PINT_NAMES[kind])
-    return QuantityError(f"“{said[:40]}” {trouble}. Write a number and its unit, such as {EXAMPLES[kind]}: {known}.")
+    return QuantityError(f"“{entered[:40]}” {trouble}. Write a number and its unit, such as {EXAMPLES[kind]}: {known}.")
 
 
 @cache

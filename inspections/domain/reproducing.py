@@ -35,11 +35,11 @@ def to_be(size: str, tolerance: str, unit: str) -> str:
     >>> to_be("914.6", "±0.5", "mm"), to_be("35 15/16 in", "36 in ±1/64 in", "in")
     ('914.6 mm ±0.5', '36 in ±1/64 in')
     """
-    said = tolerance.strip()
-    if said.startswith(SIGNS):
+    entered = tolerance.strip()
+    if entered.startswith(SIGNS):
         bare = size.strip()
         if bare[-1:].isdigit() or bare[-1:] == ".":
             bare = f"{bare.rstrip('.')} {unit}"
-        said = f"{bare} {said}"
-    parse_toleranced(said, unit)
-    return said
+        entered = f"{bare} {entered}"
+    parse_toleranced(entered, unit)
+    return entered

@@ -59,7 +59,7 @@ def against(items: Sequence[AskedFor], allowed: Sequence[Allowed], today: date) 
     return found
 
 
-def said(items: Sequence[AskedFor], allowed: Sequence[Allowed]) -> dict[str, Any]:
+def content_of(items: Sequence[AskedFor], allowed: Sequence[Allowed]) -> dict[str, Any]:
     """As it is signed and kept."""
     return {"items": [asdict(one) for one in items], "concessions": [asdict(one) for one in allowed]}
 

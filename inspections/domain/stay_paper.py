@@ -49,25 +49,25 @@ NO_LIMIT = "The competent person says how many broken stays the code in force be
 class ReadStays:
     """`said` as typed; `regime` of the boiler, for the limits of patterns where none are typed."""
 
-    said: Mapping[str, Any]
+    entered: Mapping[str, Any]
     on: date
     name: str
     regime: str
 
     @property
     def unit(self) -> str:
-        return str(self.said.get("unit") or "mm")
+        return str(self.entered.get("unit") or "mm")
 
     def inches(self, name: str, typed: str | None = None) -> Fraction:
         """ValueError names what cannot be read."""
-        text = str(self.said.get(name) or "") if typed is None else typed
+        text = str(self.entered.get(name) or "") if typed is None else typed
         try:
             return parse_length(text, self.unit) / INCH_MM
         except ValueError as wrong:
             raise ValueError(f"{capital(name.replace('_', ' '))}: {wrong}") from None
 
     def _line(self, name: str) -> dict[int, Fraction]:
-        places = str(self.said.get(name) or "").replace(";", ",").split(",")
+        places = str(self.entered.get(name) or "").replace(";", ",").split(",")
         if len(places) > MOST_IN_LINE:
             raise ValueError(f"That is more than {MOST_IN_LINE} {name}. Map the stays in two parts.")
         return {number: self.inches(name, place) for number, place in enumerate(filter(str.strip, places), 1)}
@@ -83,7 +83,7 @@ class ReadStays:
         )  # fmt: skip
 
     def _none_meant(self) -> list[Place]:
-        return [place_of(one) for one in str(self.said.get("none_meant") or "").replace(",", " ").split()]
+        return [place_of(one) for one in str(self.entered.get("none_meant") or "").replace(",", " ").split()]
 
     @cached_property
     def places(self) -> list[Place]:
@@ -95,7 +95,7 @@ class ReadStays:
         """A stay of which nothing is typed was not read: it counts as broken, and is asked for."""
         root, telltale = self.inches("root"), self._telltale()
         least = self._by_place("least")
-        found = self.said.get("stays", {})
+        found = self.entered.get("stays", {})
         return [
             Stay(
                 place=place,
@@ -103,19 +103,19 @@ class ReadStays:
                 found=Found(found.get(f"{place[0]}.{place[1]}") or Found.TELLTALE_UNREAD),
                 least=self.inches("least", least[place]) if place in least else None,
                 telltale=telltale,
-                kind=str(self.said.get("kind") or "firebox stay"),
-                material=str(self.said.get("material") or ""),
+                kind=str(self.entered.get("kind") or "firebox stay"),
+                material=str(self.entered.get("material") or ""),
             )
             for place in self.places
         ]
 
     def _telltale(self) -> Fraction:
-        return self.inches("telltale") if str(self.said.get("telltale") or "").strip() else Fraction(0)
+        return self.inches("telltale") if str(self.entered.get("telltale") or "").strip() else Fraction(0)
 
     def _by_place(self, name: str) -> dict[Place, str]:
         """`3.4 = 18.5 mm`, one a line."""
         found = {}
-        for line in filter(str.strip, str(self.said.get(name) or "").splitlines()):
+        for line in filter(str.strip, str(self.entered.get(name) or "").splitlines()):
             place, equals, text = line.partition("=")
             if not equals:
                 raise ValueError(f"“{line[:40]}” cannot be read. Write row.column = value, as in 3.4 = 18.5 mm.")
@@ -128,15 +128,15 @@ class ReadStays:
 
     @property
     def pressure(self) -> Fraction:
-        return read_pressure(str(self.said.get("pressure") or ""))
+        return read_pressure(str(self.entered.get("pressure") or ""))
 
     @property
     def allowed(self) -> Fraction:
-        return read_pressure(str(self.said.get("allowed") or ""))
+        return read_pressure(str(self.entered.get("allowed") or ""))
 
     @property
     def elsewhere(self) -> int:
-        typed = str(self.said.get("elsewhere") or "0").strip()
+        typed = str(self.entered.get("elsewhere") or "0").strip()
         if not typed.isdecimal():
             raise ValueError("Broken stays elsewhere must be a whole number.")
         return int(typed)
@@ -144,15 +144,15 @@ class ReadStays:
     @property
     def limit(self) -> PatternLimit | None:
         """As typed with its clause; in the United States 49 CFR 230.39, which is from memory."""
-        apart, most = str(self.said.get("apart") or "").strip(), str(self.said.get("in_all") or "").strip()
+        apart, most = str(self.entered.get("apart") or "").strip(), str(self.entered.get("in_all") or "").strip()
         if not apart and not most:
             return LIMITS_49_CFR if self.regime == Regime.US else None
-        clause = str(self.said.get("clause") or "").strip()
+        clause = str(self.entered.get("clause") or "").strip()
         if not clause:
             raise ValueError("Name the clause of the limits of broken stays, or write “from memory”.")
-        said = (one.replace("from memory", "").strip() for one in clause.split(","))
+        clauses = (one.replace("from memory", "").strip() for one in clause.split(","))
         return PatternLimit(
-            regime=self.regime, clause=", ".join(filter(None, said)) or "no clause named",
+            regime=self.regime, clause=", ".join(filter(None, clauses)) or "no clause named",
             from_memory="from memory" in clause, apart=self.inches("apart") if apart else None,
             in_all=int(most) if most.isdecimal() else None,
         )  # fmt: skip
@@ -171,7 +171,7 @@ def against(read: ReadStays) -> list[str]:
     try:
         load_stays(read.stays, read.grid, read.pressure, read.allowed)
         patterns(read.stays, read.grid, read.limit or LIMITS_49_CFR, read.elsewhere)
-        unread = [one for one in read.places if not read.said.get("stays", {}).get(f"{one[0]}.{one[1]}")]
+        unread = [one for one in read.places if not read.entered.get("stays", {}).get(f"{one[0]}.{one[1]}")]
         if unread:
             row, column = unread[0]
             found.append(
@@ -187,7 +187,7 @@ def against(read: ReadStays) -> list[str]:
         ("reader", "Name who sounded the stays."),
         ("allowed_from", "Name the clause of the stress allowed."),
     ):
-        if not str(read.said.get(name) or "").strip():
+        if not str(read.entered.get(name) or "").strip():
             found.append(what)
     return found
 
@@ -214,22 +214,25 @@ def paper(read: ReadStays) -> BoilerPaper:
 
 
 def _facts(read: ReadStays) -> list[tuple[str, str]]:
-    said = read.said
+    entered = read.entered
     told = [
         ("Stays", read.name),
-        ("Kind and material", f"{said.get('kind', '')}, {said.get('material', '')}".strip(", ")),
-        ("Pressure", _told(in_both, said.get("pressure"))),
-        ("Stress allowed", f"{_told(stress_in_both, said.get('allowed'))}, {said.get('allowed_from', '')}".strip(", ")),
-        ("Root diameter", str(said.get("root", ""))),
-        ("Telltale", str(said.get("telltale") or "none")),
-        ("Rows from the top edge", str(said.get("rows", ""))),
-        ("Columns from the left edge", str(said.get("columns", ""))),
-        ("Edges", ", ".join(f"{name} {said.get(name, '')}" for name in ("top", "bottom", "left", "right"))),
+        ("Kind and material", f"{entered.get('kind', '')}, {entered.get('material', '')}".strip(", ")),
+        ("Pressure", _told(in_both, entered.get("pressure"))),
+        (
+            "Stress allowed",
+            f"{_told(stress_in_both, entered.get('allowed'))}, {entered.get('allowed_from', '')}".strip(", "),
+        ),
+        ("Root diameter", str(entered.get("root", ""))),
+        ("Telltale", str(entered.get("telltale") or "none")),
+        ("Rows from the top edge", str(entered.get("rows", ""))),
+        ("Columns from the left edge", str(entered.get("columns", ""))),
+        ("Edges", ", ".join(f"{name} {entered.get(name, '')}" for name in ("top", "bottom", "left", "right"))),
         ("Sizes are in", f"{read.unit} where no unit stands"),
-        ("No stay meant at", str(said.get("none_meant") or "")),
-        ("Broken on other plates", str(said.get("elsewhere") or "0")),
-        ("Sounded by", str(said.get("reader") or "")),
-        ("Written by", str(said.get("writer") or "")),
+        ("No stay meant at", str(entered.get("none_meant") or "")),
+        ("Broken on other plates", str(entered.get("elsewhere") or "0")),
+        ("Sounded by", str(entered.get("reader") or "")),
+        ("Written by", str(entered.get("writer") or "")),
     ]
     return [(name, words) for name, words in told if words]
 
@@ -348,7 +351,7 @@ def _order(read: ReadStays) -> Section:
     counted = [(found.value, str(number)) for found, number in counts(read.stays).most_common()]
     renewed = [f"{place[0]}.{place[1]} on {_day(text)}" for place, text in read.renewed.items()]
     sentences = [
-        f"To order: {number} {kind}, {material or 'material not said'}, root {_inches(root, read.unit)}."
+        f"To order: {number} {kind}, {material or 'material not entered'}, root {_inches(root, read.unit)}."
         for (kind, material, root), number in to_order(read.stays).items()
     ]
     if renewed:

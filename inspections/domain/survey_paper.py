@@ -42,19 +42,19 @@ def against(read: ReadSurvey) -> list[str]:
         found += read.check.refusals()
     except ValueError as wrong:
         found.append(f"Give the thickness of the calibration block: {wrong}")
-    until = read.said.get("calibrated_until")
-    if not read.said.get("instrument"):
+    until = read.entered.get("calibrated_until")
+    if not read.entered.get("instrument"):
         found.append("Choose the gauge: without an instrument in date no reading counts.")
     elif not until or date.fromisoformat(until) < read.on:
         found.append("Read again with a gauge in date: this one was not calibrated on the day.")
     for name, who in (("reader", "held the probe"), ("writer", "wrote the figures down")):
-        if not str(read.said.get(name) or "").strip():
+        if not str(read.entered.get(name) or "").strip():
             found.append(f"Name who {who}.")
-    if not str(read.said.get("couplant") or "").strip():
+    if not str(read.entered.get("couplant") or "").strip():
         found.append("Write down the couplant.")
-    if (asked := _velocity(read)) and not str(read.said.get("velocity_reason") or "").strip():
+    if (asked := _velocity(read)) and not str(read.entered.get("velocity_reason") or "").strip():
         found.append(f"Answer why the velocity is right: {asked}")
-    missed = read.said.get("missed", {})
+    missed = read.entered.get("missed", {})
     found += [f"Say what was found of {item}: a grid misses it." for item in MISSED_BY_A_GRID if not missed.get(item)]
     try:
         if not any(one.thickness is not None for one in read.readings):
@@ -65,7 +65,7 @@ def against(read: ReadSurvey) -> list[str]:
 
 
 def _velocity(read: ReadSurvey) -> str | None:
-    typed = str(read.said.get("velocity") or "").strip()
+    typed = str(read.entered.get("velocity") or "").strip()
     try:
         return velocity_question(read.plate.metal.strip().lower(), Fraction(typed.replace(",", "")))
     except (ValueError, ZeroDivisionError):
@@ -97,26 +97,26 @@ def _sentence(read: ReadSurvey, found: Sequence[Zone]) -> str:
 
 
 def _facts(read: ReadSurvey) -> list[tuple[str, str]]:
-    said, (down, across) = read.said, read.grid
+    entered, (down, across) = read.entered, read.grid
     wide = developed_width(read.plate.shape, read.plate.width, read.plate.nominal)
     apart = [in_both(Fraction(round(one * 10), 10), read.unit) for one in (read.plate.height / down, wide / across)]
     told = [
         ("Plate", f"{read.plate.name}, {read.plate.metal}"),
         ("Developed sheet", f"{in_both(Fraction(round(wide)), 'mm')} by {in_both(read.plate.height, 'mm')}"),
         ("Grid", f"{several(down, 'row')} {apart[0]} apart, {several(across, 'column')} {apart[1]} apart"),
-        ("Gauge", f"{said.get('instrument', '')}, {_good(said.get('calibrated_until'))}"),
+        ("Gauge", f"{entered.get('instrument', '')}, {_good(entered.get('calibrated_until'))}"),
         ("Uncertainty of the gauge", f"±{in_both(read.uncertainty, read.unit)} (coverage factor 2)"),
         ("Calibration block", _typed(read, "block")),
         ("Opening check", _typed(read, "opening")),
         ("Closing check", f"{_typed(read, 'closing')}, within {_typed(read, 'tolerance')}"),
-        ("Velocity of sound", f"{said.get('velocity') or 'not said'} m/s"),
-        ("Why that velocity", said.get("velocity_reason", "")),
-        ("Couplant", said.get("couplant", "")),
-        ("Read by", said.get("reader", "")),
-        ("Written by", said.get("writer", "")),
+        ("Velocity of sound", f"{entered.get('velocity') or 'not entered'} m/s"),
+        ("Why that velocity", entered.get("velocity_reason", "")),
+        ("Couplant", entered.get("couplant", "")),
+        ("Read by", entered.get("reader", "")),
+        ("Written by", entered.get("writer", "")),
         ("Thickness as new", in_both(read.plate.nominal, read.unit) if read.plate.nominal else ""),
         ("Thickness needed", _needed(read)),
-        ("Mean allowed on the word of", said.get("mean_word", "")),
+        ("Mean allowed on the word of", entered.get("mean_word", "")),
     ]
     return [(name, str(words)) for name, words in told if words]
 
@@ -131,14 +131,14 @@ def _needed(read: ReadSurvey) -> str:
 
 
 def _typed(read: ReadSurvey, name: str) -> str:
-    typed = str(read.said.get(name) or "").strip()
+    typed = str(read.entered.get(name) or "").strip()
     if not typed:
         return "not made"
     return f"{typed} {read.unit}" if typed.replace(".", "").isdigit() else typed
 
 
 def _map(read: ReadSurvey) -> Section:
-    (down, across), typed = read.grid, read.said.get("readings", {})
+    (down, across), typed = read.grid, read.entered.get("readings", {})
     try:
         found = read.readings
     except ValueError as wrong:
@@ -158,8 +158,8 @@ def _map(read: ReadSurvey) -> Section:
 
 
 def _missed(read: ReadSurvey) -> list[tuple[str, str]]:
-    said = read.said.get("missed", {})
-    return [(capital(item), said.get(item) or "not answered") for item in MISSED_BY_A_GRID]
+    entered = read.entered.get("missed", {})
+    return [(capital(item), entered.get(item) or "not answered") for item in MISSED_BY_A_GRID]
 
 
 def _before(read: ReadSurvey) -> Section:
@@ -186,7 +186,7 @@ def _zone(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> tuple[str, ...
     if zone.least is None or zone.mean is None:
         return (zone.name, count, "–", "–", "–", _needed(read), "–", Standing.NOT_COVERED.value)
     row, column = zone.least_at or (0, 0)
-    word = str(read.said.get("mean_word") or "")
+    word = str(read.entered.get("mean_word") or "")
     left = rests_on(zone, read.uncertainty, rate or 0, read.years, mean_on_the_word_of=word)
     margin, stands = "–", "no thickness needed is set"
     if read.plate.needed:

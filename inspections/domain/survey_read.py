@@ -30,7 +30,7 @@ class ReadSurvey:
     """`said` as typed. `earlier` are signed surveys of the same plate, `build_ups` the days on which points of it (as
     typed; blank for all) were renewed or built up; `next_due` the day that the scheme gives."""
 
-    said: Mapping[str, Any]
+    entered: Mapping[str, Any]
     on: date
     plate: Plate
     earlier: Sequence[tuple[date, Mapping[str, Any]]] = ()
@@ -39,11 +39,11 @@ class ReadSurvey:
 
     @property
     def unit(self) -> str:
-        return str(self.said.get("unit") or "mm")
+        return str(self.entered.get("unit") or "mm")
 
     @property
     def grid(self) -> tuple[int, int]:
-        return int(self.said["down"]), int(self.said["across"])
+        return int(self.entered["down"]), int(self.entered["across"])
 
     @cached_property
     def points(self) -> list[Point]:
@@ -52,21 +52,21 @@ class ReadSurvey:
     @cached_property
     def readings(self) -> list[Reading]:
         """ValueError names the point that cannot be read."""
-        zones_typed = read_zones(self.said.get("zones", ""))
-        return list(readings(self.said.get("readings", {}), self.points, self.unit, zones_typed))
+        zones_typed = read_zones(self.entered.get("zones", ""))
+        return list(readings(self.entered.get("readings", {}), self.points, self.unit, zones_typed))
 
     @cached_property
     def before(self) -> list["ReadSurvey"]:
         """The earlier surveys, each read as it was typed."""
-        return [ReadSurvey(said=said, on=on, plate=self.plate) for on, said in self.earlier]
+        return [ReadSurvey(entered=entered, on=on, plate=self.plate) for on, entered in self.earlier]
 
     def length(self, name: str) -> Fraction | None:
-        typed = str(self.said.get(name) or "").strip()
+        typed = str(self.entered.get(name) or "").strip()
         return parse_length(typed, self.unit) if typed else None
 
     @property
     def uncertainty(self) -> Fraction:
-        return Fraction(self.said.get("uncertainty") or 0)
+        return Fraction(self.entered.get("uncertainty") or 0)
 
     @cached_property
     def check(self) -> BlockCheck:

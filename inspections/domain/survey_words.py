@@ -84,11 +84,11 @@ def key(point: Point) -> str:
 
 def read_figure(typed: str, unit: str) -> tuple[Fraction | None, Mark]:
     """Millimetres and the mark of one point. LengthError (a ValueError) for what is neither a figure nor a mark."""
-    said = typed.strip().lower()
-    if said in MARKS:
-        return None, MARKS[said]
-    thin = said.endswith("!")
-    size = parse_length(said.removesuffix("!").replace(",", "."), unit)
+    entered = typed.strip().lower()
+    if entered in MARKS:
+        return None, MARKS[entered]
+    thin = entered.endswith("!")
+    size = parse_length(entered.removesuffix("!").replace(",", "."), unit)
     return size, Mark.THIN if thin else Mark.READ
 
 
@@ -97,9 +97,9 @@ def readings(
 ) -> Iterator[Reading]:
     """A point with nothing typed was not reached. ValueError names the point that cannot be read."""
     for point in points:
-        said = typed.get(key(point), "").strip()
+        entered = typed.get(key(point), "").strip()
         try:
-            size, mark = read_figure(said, unit) if said else (None, Mark.NOT_REACHED)
+            size, mark = read_figure(entered, unit) if entered else (None, Mark.NOT_REACHED)
             yield Reading(point=point, zone=zone_of(point, zones), thickness=size, mark=mark)
         except (LengthError, ValueError) as wrong:
             raise ValueError(f"Row {point[0]}, column {point[1]}: {wrong}") from None

@@ -11,9 +11,9 @@ from typing import Any
 LONGEST = {"figure": 120, "reason": 300, "field": 2000}
 
 
-def merged(said: Mapping[str, Any], heard: Mapping[str, Any]) -> dict[str, Any]:
+def merged(entered: Mapping[str, Any], heard: Mapping[str, Any]) -> dict[str, Any]:
     """`heard` is what one page sent, which may be the whole sheet, one size or one spot; the rest stays as it was."""
-    sizes = dict(said.get("sizes", {}))
+    sizes = dict(entered.get("sizes", {}))
     for number, one in heard.get("sizes", {}).items():
         kept = _size(sizes.get(number, {}), one)
         if any(text.strip() for text in kept["typed"]):
@@ -22,8 +22,8 @@ def merged(said: Mapping[str, Any], heard: Mapping[str, Any]) -> dict[str, Any]:
             sizes.pop(number, None)
     return {
         "sizes": sizes,
-        "instrument": _last_instrument(said.get("instrument", ""), heard.get("sizes", {}), sizes),
-        "record": {**said.get("record", {}), **heard.get("record", {})},
+        "instrument": _last_instrument(entered.get("instrument", ""), heard.get("sizes", {}), sizes),
+        "record": {**entered.get("record", {}), **heard.get("record", {})},
     }
 
 

@@ -57,13 +57,13 @@ class HydraulicTest(forms.Form):
 
     def clean(self):
         super().clean()
-        said = self.cleaned_data
+        entered = self.cleaned_data
         for name, words in (("pressure", "The pressure"), ("hold_min", "The time it was held")):
-            if name not in self.errors and not (said.get(name) or 0) > 0:
+            if name not in self.errors and not (entered.get(name) or 0) > 0:
                 self.add_error(name, f"{words} is not said. Give it in figures, above zero.")
-        if "gauge" not in self.errors and not said.get("gauge"):
+        if "gauge" not in self.errors and not entered.get("gauge"):
             self.add_error("gauge", "Nothing was written. Say which gauge, so that its calibration can be looked up.")
-        return said
+        return entered
 
     def lines(self) -> list[str]:
         """How it was tested."""
@@ -78,9 +78,9 @@ class HydraulicTest(forms.Form):
 
     def record(self) -> dict:
         """As `sign` takes it: how it was tested stands in the remarks, a line for each thing."""
-        said = self.cleaned_data
-        kept = {name: said.get(name) for name in RECORD}
-        remarks = "\n".join([*self.lines(), *filter(None, [said.get("remarks", "").strip()])])
+        entered = self.cleaned_data
+        kept = {name: entered.get(name) for name in RECORD}
+        remarks = "\n".join([*self.lines(), *filter(None, [entered.get("remarks", "").strip()])])
         return {**kept, "kind": Kind.HYDRAULIC_TEST.value, "remarks": remarks}
 
     def rows(self):
@@ -114,22 +114,22 @@ class TestOfPiece(forms.Form):
 
     def clean(self):
         super().clean()
-        said = self.cleaned_data
-        if said.get("on"):
+        entered = self.cleaned_data
+        if entered.get("on"):
             test = self.read()
             for name, sentence in test.wrong.items():
                 if name not in self.errors:
                     self.add_error(name, sentence)
-            if said.get("result") == Result.SOUND:
+            if entered.get("result") == Result.SOUND:
                 for sentence in test.not_enough:
                     self.add_error(None, f"{sentence} Or sign what was found as a defect.")
         elif "on" not in self.errors:
             self.add_error("on", "Give the day of the test.")
-        return said
+        return entered
 
     def figures(self) -> dict[str, str]:
-        said = {one.name: self.cleaned_data.get(one.name) or "" for one in FIELDS[self.kind]}
-        return {name: value.isoformat() if isinstance(value, date) else value for name, value in said.items()}
+        entered = {one.name: self.cleaned_data.get(one.name) or "" for one in FIELDS[self.kind]}
+        return {name: value.isoformat() if isinstance(value, date) else value for name, value in entered.items()}
 
     def read(self) -> PieceTest:
         return read_test(self.kind, self.figures(), self.cleaned_data["on"])

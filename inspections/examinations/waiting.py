@@ -147,10 +147,10 @@ def _stored(*needs: Need) -> QuerySet:
 
 def wanted(place: rows.Place, piece: rows.Piece, today: date) -> list[str]:
     """What has to be looked at on this piece, a sentence each; on a piece in doubt, why."""
-    said = [look.sentence for look in missing_looks(place, piece) if not _goes_without_saying(look)]
-    said += [f"To be decided: {words}." for words in open_decisions(piece)]
-    said += doubts(place, piece, today)
-    return list(dict.fromkeys(said))
+    sentences = [look.sentence for look in missing_looks(place, piece) if not _goes_without_saying(look)]
+    sentences += [f"To be decided: {words}." for words in open_decisions(piece)]
+    sentences += doubts(place, piece, today)
+    return list(dict.fromkeys(sentences))
 
 
 def _goes_without_saying(look: MissingLook) -> bool:

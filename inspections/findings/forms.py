@@ -45,28 +45,28 @@ class Decide(forms.Form):
 
     def clean(self):
         super().clean()
-        said = self.cleaned_data
-        of_all = said.get("decision")
-        each = [one for one in self.shown if said.get(f"decision-{one.number}")]
+        entered = self.cleaned_data
+        of_all = entered.get("decision")
+        each = [one for one in self.shown if entered.get(f"decision-{one.number}")]
         if not self.errors and not of_all and not each:
             self.add_error("decision", "None chosen. Choose one.")
         if of_all and each:
             self.add_error("decision", "All are decided alike here, and some by themselves below. Do one or the other.")
         for number in (ALL, *(one.number for one in self.shown)):
             name = "decision" if number == ALL else f"decision-{number}"
-            if said.get(name) == ACCEPT and (against := self.barred.get(number)):
+            if entered.get(name) == ACCEPT and (against := self.barred.get(number)):
                 self.add_error(name, " ".join(f"{refusal.sentence} {refusal.cure}" for refusal in against))
-        return said
+        return entered
 
     def decisions(self) -> list[tuple[Indication | None, str, str]]:
         """As `decide_each` takes them; the common reason stands where none of its own is given."""
-        said = self.cleaned_data
-        if said["decision"]:
-            return [(None, said["decision"], said["reason"])]
+        entered = self.cleaned_data
+        if entered["decision"]:
+            return [(None, entered["decision"], entered["reason"])]
         return [
-            (one, said[f"decision-{one.number}"], said[f"reason-{one.number}"] or said["reason"])
+            (one, entered[f"decision-{one.number}"], entered[f"reason-{one.number}"] or entered["reason"])
             for one in self.shown
-            if said[f"decision-{one.number}"]
+            if entered[f"decision-{one.number}"]
         ]
 
     def of_all(self) -> dict:

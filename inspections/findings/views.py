@@ -63,11 +63,11 @@ def what_was_decided(record, shown, made) -> str:
     gravest = max((one.decision for one in made), key=GRAVITY.index)
     if made[0].indication is None:
         return f"Decided: {gravest}. {THEN[gravest]}"
-    said = "; ".join(f"{one.indication.number} {one.decision}" for one in made)
+    decided = "; ".join(f"{one.indication.number} {one.decision}" for one in made)
     left = sum(1 for decision in decided_of(record, shown).values() if decision is None)
     if left:
-        return f"Decided: {said}. {several(left, 'indication')} still to be decided."
-    return f"Decided: {said}. {THEN[gravest]}"
+        return f"Decided: {decided}. {several(left, 'indication')} still to be decided."
+    return f"Decided: {decided}. {THEN[gravest]}"
 
 
 def show(request, record, shown, form, against=(), status=200):

@@ -52,12 +52,12 @@ def decide(
 
 
 def decide_each(
-    examination: Examination, actor, said: Iterable[tuple[Indication | None, str, str]], *, seen: int | None = None
+    examination: Examination, actor, decisions: Iterable[tuple[Indication | None, str, str]], *, seen: int | None = None
 ) -> list[FindingDecision]:
     """Several indications of one record, each with its decision and reason: all of them are decided, or none."""
     made = []
     with writing.one_transaction():
-        for indication, decision, reason in said:
+        for indication, decision, reason in decisions:
             one = decide(examination, actor, decision=decision, reason=reason, indication=indication, seen=seen)
             made.append(one)
             seen = None  # what follows is of the same breath

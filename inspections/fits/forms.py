@@ -38,18 +38,18 @@ class FitLimitsForm(forms.Form):
     source_edition = asked(line("Its edition", "Issue, date or edition.", most=80))
 
     def clean(self):
-        said = self.cleaned_data
-        unit = said.get("unit")
+        entered = self.cleaned_data
+        unit = entered.get("unit")
         if not unit:
-            return said  # said beside the unit itself
+            return entered  # said beside the unit itself
         for name in CLEARANCES:
-            said[name] = self._read(name, unit, signed=True)
+            entered[name] = self._read(name, unit, signed=True)
         nominal = self._read("nominal", unit)
-        if (said.get("code") or "").strip():
+        if (entered.get("code") or "").strip():
             self._by_code(nominal)
         elif nominal is not None:
             self.add_error("nominal", "A size without a fit. Write the fit, as in H7/f7, or leave the size blank.")
-        return said
+        return entered
 
     def _read(self, name, unit, signed=False) -> Fraction | None:
         typed = (self.cleaned_data.get(name) or "").strip()
@@ -60,27 +60,27 @@ class FitLimitsForm(forms.Form):
             return None
 
     def _by_code(self, nominal):
-        said = self.cleaned_data
-        if said["least"] is not None or said["most"] is not None:
+        entered = self.cleaned_data
+        if entered["least"] is not None or entered["most"] is not None:
             self.add_error("code", "The clearance wanted is given twice. Give the fit or the two clearances, not both.")
             return
         if nominal is None:
             if "nominal" not in self.errors:
                 self.add_error("nominal", "Nothing was written. A fit has its clearance at a size: write it.")
             return
-        hole, _, shaft = said["code"].replace(" ", "").partition("/")
+        hole, _, shaft = entered["code"].replace(" ", "").partition("/")
         try:
             least, most = fit_um(hole, shaft, nominal)
         except ValueError as error:
             self.add_error("code", f"{error} Write hole and shaft, as in H7/f7.")
             return
-        said |= {"least": least / 1000, "most": most / 1000}
+        entered |= {"least": least / 1000, "most": most / 1000}
 
     def given(self) -> dict:
         """As the writers take it; the code with the size that it was read at."""
-        said = {name: self.cleaned_data[name] for name in ("kind", "unit", *CLEARANCES, "source", "source_edition")}
+        entered = {name: self.cleaned_data[name] for name in ("kind", "unit", *CLEARANCES, "source", "source_edition")}
         code = self.cleaned_data["code"].replace(" ", "")
-        return said | {"code": code}
+        return entered | {"code": code}
 
 
 class AddFit(FitLimitsForm):

@@ -116,8 +116,12 @@ def _wanted(edition) -> str:
 
 
 def _allowed(edition) -> str:
-    said = (("at least", edition.shop_least), ("at most", edition.shop_most), ("scrapped over", edition.scrapping_most))
-    told = [f"{word} {clearance_in_words(value, edition.unit)}" for word, value in said if value is not None]
+    limits = (
+        ("at least", edition.shop_least),
+        ("at most", edition.shop_most),
+        ("scrapped over", edition.scrapping_most),
+    )
+    told = [f"{word} {clearance_in_words(value, edition.unit)}" for word, value in limits if value is not None]
     return ", ".join(told) or "as wanted"
 
 
@@ -128,10 +132,10 @@ def add_fit(request, slug):
     sizes = list(Dimension.objects.of_locomotive(locomotive))
     form = AddFit(request.POST or None, sizes=sizes)
     if request.method == "POST" and form.is_valid():
-        said = form.cleaned_data
+        entered = form.cleaned_data
         with refusals_on(form):
             made = writers.add_fit(
-                request.user, name=said["name"], hole=said["hole"], shaft=said["shaft"], **form.given()
+                request.user, name=entered["name"], hole=entered["hole"], shaft=entered["shaft"], **form.given()
             )
             messages.success(request, f"{made.name} is judged from now on, by what was last measured on both pieces.")
             return redirect("fit", made.pk)

@@ -14,8 +14,8 @@ class GroupForm(Keeping):
     """The same protection and the same day for all."""
 
     def given(self) -> ActionInput:
-        said = self.cleaned_data
-        return ActionInput(protection=said["protection"], look_again=said["look_again"])
+        entered = self.cleaned_data
+        return ActionInput(protection=entered["protection"], look_again=entered["look_again"])
 
 
 class GroupRight(forms.Form):

@@ -79,9 +79,9 @@ class AddInstrument(Described, Calibrated):
     )
 
     def given(self) -> dict:
-        said = dict(self.cleaned_data)
-        said["calibrated_on"], said["calibrated_until"] = said.pop("on"), said.pop("until")
-        return said
+        entered = dict(self.cleaned_data)
+        entered["calibrated_on"], entered["calibrated_until"] = entered.pop("on"), entered.pop("until")
+        return entered
 
 
 class Calibrate(Calibrated):

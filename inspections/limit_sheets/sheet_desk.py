@@ -78,8 +78,8 @@ def look_over(content: bytes) -> tuple[list[dict], list[SheetRow], list[Trouble]
     for sheet_line in lines:
         fields = row_fields(sheet_line)
         if len(fields["note"]) > LONGEST["note"]:
-            said = f"Note and source have {len(fields['note'])} characters together."
-            more.append(Trouble(sheet_line.number, "note", said, f"Shorten them to {LONGEST['note']}."))
+            sentence = f"Note and source have {len(fields['note'])} characters together."
+            more.append(Trouble(sheet_line.number, "note", sentence, f"Shorten them to {LONGEST['note']}."))
         rows.append(fields)
     if found := [*troubles, *more]:
         return [], [], found

@@ -71,14 +71,14 @@ class LimitsForm(forms.Form):
         """What holds now, as it would be typed: a new edition mostly changes one figure. Its name is written anew."""
         if limits is None:
             return {}
-        said = {"seen": limits.edition, "drawing": limits.drawing, "source": limits.source, "rule": limits.rule}
-        said |= {"shop_open": limits.shop_open, "scrapping_open": limits.scrapping_open}
+        initial = {"seen": limits.edition, "drawing": limits.drawing, "source": limits.source, "rule": limits.rule}
+        initial |= {"shop_open": limits.shop_open, "scrapping_open": limits.scrapping_open}
         worn = {Wears.SMALLER: "lower", Wears.LARGER: "upper"}.get(dimension.wears)
         for which in ("shop", "scrapping"):
             for side in ("lower", "upper"):
                 name = which if side == worn else f"{which}_{side}"
-                said[name] = exactly(getattr(limits, f"{which}_{side}"), dimension.unit)
-        return said
+                initial[name] = exactly(getattr(limits, f"{which}_{side}"), dimension.unit)
+        return initial
 
     def _for(self, dimension):
         """One that may go either way has no single limit; of the others it is said which side is meant."""
@@ -91,10 +91,10 @@ class LimitsForm(forms.Form):
             self.fields[name].label = f"{self.fields[name].label}, {side}"
 
     def typed(self) -> Typed:
-        said = {name: self.cleaned_data[name] for name in Typed.__dataclass_fields__ if name in self.cleaned_data}
-        return Typed(**said)
+        entered = {name: self.cleaned_data[name] for name in Typed.__dataclass_fields__ if name in self.cleaned_data}
+        return Typed(**entered)
 
-    def is_said(self) -> bool:
+    def is_filled(self) -> bool:
         """Whether anything was written of limits at all."""
         named = (*self.MAIN, *self.BOTH, "source", "source_edition", "shop_open", "scrapping_open")
         return any(self.cleaned_data.get(name) for name in named)

@@ -199,8 +199,8 @@ def not_overtaken(editions, seen: int | None) -> None:
     newest = editions.order_by("-edition").first()
     if seen is None or newest is None or newest.edition == seen:
         return
-    said = f"{newest.set_by} set edition {newest.edition} after you opened the page."
-    raise Refused(Refusal("stale", said, "Nothing of yours was saved. Look at it again, then decide."))
+    sentence = f"{newest.set_by} set edition {newest.edition} after you opened the page."
+    raise Refused(Refusal("stale", sentence, "Nothing of yours was saved. Look at it again, then decide."))
 
 
 def _add_edition(dimension, actor, typed: Typed, row=None) -> Limits:
@@ -247,10 +247,10 @@ def edit_dimension(dimension: Dimension, actor, *, seen: int | None = None, **ch
         trouble = list(_dimension_trouble(dimension.position, name, dimension.unit, dimension.wears, but=dimension))
         if trouble:
             raise Refused(*trouble)
-        said = {name: changes[name] for name in DESCRIBED if name in changes}
-        said |= {name: _words(said[name]) for name in ("stations", "directions") if name in said}
-        changed = {name: [old, new] for name, new in said.items() if (old := getattr(dimension, name)) != new}
-        for name, new in said.items():
+        entered = {name: changes[name] for name in DESCRIBED if name in changes}
+        entered |= {name: _words(entered[name]) for name in ("stations", "directions") if name in entered}
+        changed = {name: [old, new] for name, new in entered.items() if (old := getattr(dimension, name)) != new}
+        for name, new in entered.items():
             setattr(dimension, name, new)
         if changed:
             dimension.save(update_fields=list(changed))

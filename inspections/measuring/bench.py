@@ -137,7 +137,7 @@ class Bench:
     kind: str
     sizes: list[Size]
     instruments: list[Instrument]
-    said: dict
+    entered: dict
     kept_at: object = None
     steps: list[tuple[Size, int | None]] = field(default_factory=list)
 
@@ -162,20 +162,26 @@ def dimensions_of(piece: Component) -> list[Dimension]:
     return list(Dimension.objects.asked_of(piece).with_limits()) if piece.place_id else []
 
 
-def bench_for(piece: Component, person, kind: str, dimensions: list[Dimension], said: dict | None = None) -> Bench:
+def bench_for(piece: Component, person, kind: str, dimensions: list[Dimension], entered: dict | None = None) -> Bench:
     """`said` is what was just sent; without it, what was kept."""
-    draft = Draft.objects.filter(component=piece, author=person, kind=kind).first() if said is None else None
-    said = said if said is not None else (draft.said if draft else {})
+    draft = Draft.objects.filter(component=piece, author=person, kind=kind).first() if entered is None else None
+    entered = entered if entered is not None else (draft.entered if draft else {})
     editions: dict[int | None, Limits] = {
         **Limits.objects.in_bulk([one.limits_id for one in dimensions if one.limits_id])
     }
     instruments = list(Instrument.objects.in_use())
     earlier = _earlier(piece, dimensions, with_readings=kind == Kind.THICKNESS)
     sizes = [
-        _size(one, editions.get(one.limits_id), instruments, earlier.get(one.pk, []), said, kind) for one in dimensions
+        _size(one, editions.get(one.limits_id), instruments, earlier.get(one.pk, []), entered, kind)
+        for one in dimensions
     ]
     return Bench(
-        piece=piece, kind=kind, sizes=sizes, instruments=instruments, said=said, kept_at=draft.at if draft else None
+        piece=piece,
+        kind=kind,
+        sizes=sizes,
+        instruments=instruments,
+        entered=entered,
+        kept_at=draft.at if draft else None,
     )
 
 
@@ -189,11 +195,11 @@ def _earlier(piece, dimensions, *, with_readings: bool) -> dict[int, list[Measur
     return found
 
 
-def _size(dimension, limits, instruments, earlier, said, kind) -> Size:
+def _size(dimension, limits, instruments, earlier, entered, kind) -> Size:
     if limits is not None:
         limits.dimension = dimension
-    kept = said.get("sizes", {}).get(str(dimension.pk), {})
-    wanted = kept.get("instrument", "") if kept else said.get("instrument", "")
+    kept = entered.get("sizes", {}).get(str(dimension.pk), {})
+    wanted = kept.get("instrument", "") if kept else entered.get("instrument", "")
     instrument = next((one for one in instruments if str(one.pk) == wanted), None)
     unit = kept.get("unit") or (instrument.unit if instrument and not kept else dimension.unit)
     line = read_line(
@@ -242,9 +248,9 @@ def old_values(record, dimensions: list[Dimension]) -> dict:
         sizes[str(dimension.pk)] = {
             "typed": typed, "unit": unit, "instrument": str(one.instrument_id), "reasons": reasons,
         }  # fmt: skip
-    said = as_measured(sizes)
-    said["record"] = {
+    entered = as_measured(sizes)
+    entered["record"] = {
         "result": record.result, "found": record.found, "remarks": record.remarks, "on": record.on.isoformat(),
         "supersedes": str(record.pk),
     }  # fmt: skip
-    return said
+    return entered

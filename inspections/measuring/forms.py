@@ -52,7 +52,7 @@ class Concede(forms.Form):
 def heard(data, dimensions: list[Dimension]) -> dict:
     """What a page of the sheet sent: the whole sheet, one size, or one spot of it. Nothing is read here yet."""
     return {
-        "sizes": {str(one.pk): said for one in dimensions if (said := _size(data, one))},
+        "sizes": {str(one.pk): entered for one in dimensions if (entered := _size(data, one))},
         "record": {name: _short(data[name], "field") for name in RECORD if name in data},
     }
 
@@ -66,16 +66,16 @@ def _size(data, dimension: Dimension) -> dict:
     }
     if not figures:
         return {}
-    said: dict[str, Any] = {"figures": figures}
+    entered: dict[str, Any] = {"figures": figures}
     if f"with-{number}" in data:
-        said["instrument"] = _short(data[f"with-{number}"], "figure")
+        entered["instrument"] = _short(data[f"with-{number}"], "figure")
     if data.get(f"unit-{number}") in UNITS:
-        said["unit"] = data[f"unit-{number}"]
+        entered["unit"] = data[f"unit-{number}"]
     why = f"why-{number}-"
-    said["reasons"] = {
+    entered["reasons"] = {
         name.removeprefix(why): _short(data[name], "reason") for name in data if name.startswith(why) and name != why
     }
-    return said
+    return entered
 
 
 def _short(typed: str, sort: str) -> str:

@@ -101,7 +101,7 @@ class SizesDesk:
 
     def keep(self, sent: dict | None = None) -> dict:
         sent = sent or heard(self.request.POST, self.dimensions)
-        return keep(self.piece, self.request.user, self.kind.value, lambda said: merged(said, sent))
+        return keep(self.piece, self.request.user, self.kind.value, lambda entered: merged(entered, sent))
 
     @cached_property
     def bench(self):
@@ -110,17 +110,17 @@ class SizesDesk:
 
     def form(self) -> SignSheet:
         """As it was left: what was kept of it, the piece as it is now."""
-        said = self.bench.said.get("record", {})
-        known = {"seen": self.piece.last_event, "on": said.get("on") or timezone.localdate().isoformat()}
+        entered = self.bench.entered.get("record", {})
+        known = {"seen": self.piece.last_event, "on": entered.get("on") or timezone.localdate().isoformat()}
         if self.request.GET.get("supersedes"):
             known["supersedes"] = self.request.GET["supersedes"]
-        return SignSheet(initial={name: value for name, value in said.items() if value} | known,
+        return SignSheet(initial={name: value for name, value in entered.items() if value} | known,
                          earlier=self.earlier.of_same_kind(self.kind))  # fmt: skip
 
     def signing(self, data) -> SignSheet:
         """What was kept of the record, with what the page of signing adds."""
-        said = self.bench.said.get("record", {})
-        for name, value in ({"seen": str(self.piece.last_event)} | said).items():
+        entered = self.bench.entered.get("record", {})
+        for name, value in ({"seen": str(self.piece.last_event)} | entered).items():
             data.setdefault(name, value)
         return SignSheet(data, earlier=self.earlier.of_same_kind(self.kind))
 
@@ -153,7 +153,7 @@ class SizesDesk:
     def to_correct(self, bench):
         """The record that somebody came to correct, and whose values are not on the sheet yet."""
         wanted = self.request.GET.get("supersedes", "")
-        if not wanted or wanted == bench.said.get("record", {}).get("supersedes"):
+        if not wanted or wanted == bench.entered.get("record", {}).get("supersedes"):
             return None
         return next((one for one in self.earlier if str(one.pk) == wanted), None)
 
@@ -205,8 +205,8 @@ def correct(desk: SizesDesk):
     record = next((one for one in desk.earlier if str(one.pk) == wanted), None)
     if record is None or record.kind != desk.kind:
         raise Http404("No such record of this piece.")
-    said = old_values(record, desk.dimensions)
-    keep(desk.piece, desk.request.user, desk.kind.value, lambda before: said)
+    entered = old_values(record, desk.dimensions)
+    keep(desk.piece, desk.request.user, desk.kind.value, lambda before: entered)
     messages.info(desk.request, "The values of that record are on the sheet. Correct what was wrong, then sign it.")
     return redirect(desk.address)
 

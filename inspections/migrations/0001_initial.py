@@ -44,7 +44,7 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('kind', models.CharField(max_length=20)),
-                ('said', models.JSONField(default=dict)),
+                ('entered', models.JSONField(default=dict)),
                 ('at', models.DateTimeField()),
                 ('author', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('component', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='+', to='parts.component')),
@@ -435,7 +435,7 @@ class Migration(migrations.Migration):
                 ('kind', models.CharField(max_length=20)),
                 ('title', models.CharField(max_length=160)),
                 ('on', models.DateField()),
-                ('said', models.JSONField(default=dict)),
+                ('entered', models.JSONField(default=dict)),
                 ('signed_at', models.DateTimeField(blank=True, null=True)),
                 ('subject', models.JSONField(default=dict, help_text='boiler, part and signer as they were named on the day')),
                 ('sentence', models.TextField(blank=True, default='', verbose_name='what it came to')),
@@ -574,7 +574,7 @@ class Migration(migrations.Migration):
             name='ReturnToService',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('said', models.JSONField(help_text='items and concessions as they stood')),
+                ('content', models.JSONField(help_text='items and concessions as they stood')),
                 ('at', models.DateTimeField()),
                 ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('event', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='return_to_service', to='core.event')),

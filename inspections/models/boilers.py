@@ -148,7 +148,7 @@ class BoilerRecord(models.Model):
     kind = models.CharField(max_length=20)
     title = models.CharField(max_length=160)
     on = models.DateField()
-    said = models.JSONField(default=dict)
+    entered = models.JSONField(default=dict)
     instrument = models.ForeignKey(Instrument, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     hold = models.ForeignKey(HoldPoint, on_delete=models.PROTECT, null=True, blank=True, related_name="boiler_tests")
     begun_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")

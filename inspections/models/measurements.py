@@ -188,7 +188,7 @@ class Draft(models.Model):
     component = models.ForeignKey(Component, on_delete=models.CASCADE, related_name="+")
     author = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="+")
     kind = models.CharField(max_length=20)
-    said = models.JSONField(default=dict)
+    entered = models.JSONField(default=dict)
     at = models.DateTimeField()
 
     class Meta:

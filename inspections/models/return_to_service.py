@@ -60,7 +60,7 @@ class ReturnToService(models.Model):
     follows it. It grants nothing."""
 
     overhaul = models.ForeignKey(Overhaul, on_delete=models.PROTECT, related_name="returns_to_service")
-    said = models.JSONField(help_text="items and concessions as they stood")
+    content = models.JSONField(help_text="items and concessions as they stood")
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField()
     event = models.OneToOneField(Event, on_delete=models.PROTECT, related_name="return_to_service")

@@ -2,11 +2,12 @@
 
 from collections import defaultdict
 
-from django.db.models import F
+from django.db.models import F, QuerySet
 
 from parts.domain import rows
 from parts.domain.looked import combined
 from parts.domain.words import Kind, Result
+from parts.queries.prepared import prepared
 
 from ..models import Examination, FindingDecision, Indication
 
@@ -14,11 +15,7 @@ from ..models import Examination, FindingDecision, Indication
 def load_examinations(filters: dict) -> dict[int, list[rows.Examination]]:
     """Signed and draft records of the pieces that the filters (lookups of Component) find, by piece, oldest first, each
     with its latest decision."""
-    found = list(
-        Examination.objects.filter(**{f"component__{key}": value for key, value in filters.items()})
-        .annotate(later=F("superseded_by__id"), stage=F("crack_check__stage"))
-        .order_by("event_id", "id")
-    )
+    found = _examinations(filters)
     indications, decisions = _found_and_decided([exam.pk for exam in found if exam.result != Result.SOUND])
     by_piece = defaultdict(list)
     for exam in found:
@@ -46,6 +43,15 @@ def load_examinations(filters: dict) -> dict[int, list[rows.Examination]]:
     return by_piece
 
 
+@prepared
+def _examinations(filters: dict) -> QuerySet:
+    return (
+        Examination.objects.filter(**{f"component__{key}": value for key, value in filters.items()})
+        .annotate(later=F("superseded_by__id"), stage=F("crack_check__stage"))
+        .order_by("event_id", "id")
+    )
+
+
 def _found_and_decided(ids: list[int]):
     """By record: its indications, each with whether it is a crack; and what was decided, oldest first."""
     indications: dict[int, dict[int, bool]] = defaultdict(dict)
@@ -56,6 +62,8 @@ def _found_and_decided(ids: list[int]):
     for exam, pk, is_crack in shown.values_list("examination_id", "pk", "crack").order_by("id"):
         indications[exam][pk] = is_crack
     decided = FindingDecision.objects.filter(examination__in=ids)
-    for exam, *said in decided.values_list("examination_id", "indication_id", "decision", "event_id").order_by("event"):
-        decisions[exam].append(tuple(said))
+    for exam, *decision in decided.values_list("examination_id", "indication_id", "decision", "event_id").order_by(
+        "event"
+    ):
+        decisions[exam].append(tuple(decision))
     return indications, decisions

@@ -5,11 +5,12 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from django.db.models import F
+from django.db.models import F, QuerySet
 
 from parts.domain import rows
 from parts.models import Position
 from parts.queries.measured import Sizes as NoSizes
+from parts.queries.prepared import prepared
 
 from ..fits.judging import judged
 from ..models import Dimension, Fit, Measurement
@@ -32,10 +33,7 @@ class Sizes(NoSizes):
 def load_sizes(filters: dict) -> Sizes:
     """For the pieces that the filters (lookups of Component) find."""
     sizes = Sizes()
-    asked = Dimension.objects.filter(
-        retired=False, **{f"position__pieces__{key}": value for key, value in filters.items()}
-    )
-    for dimension in asked.order_by("position", "letter", "id").distinct():
+    for dimension in _dimensions(filters):
         sizes.called_for[dimension.position_id].append(dimension)
     if sizes.called_for:
         on_them = {f"examination__component__{key}": value for key, value in filters.items()}
@@ -44,6 +42,12 @@ def load_sizes(filters: dict) -> Sizes:
         ):
             sizes.measured[taken.by, taken.dimension_id] = taken
     return sizes
+
+
+@prepared
+def _dimensions(filters: dict) -> QuerySet:
+    of_places = {f"position__pieces__{key}": value for key, value in filters.items()}
+    return Dimension.objects.filter(retired=False, **of_places).order_by("position", "letter", "id").distinct()
 
 
 def _dimension(dimension, taken) -> rows.Dimension:

@@ -33,7 +33,7 @@ FORM = 3
 def of_examination(examination: Examination) -> str:
     """The digest over everything that the record says, from its rows."""
     return digest(
-        as_said(
+        content_of(
             examination,
             examination.measurements.all(),
             getattr(examination, "crack_check", None),
@@ -58,12 +58,12 @@ def read_all(examinations: list[Examination]) -> None:
     )
 
 
-def digest(said: dict) -> str:
-    canonical = json.dumps(said, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+def digest(content: dict) -> str:
+    canonical = json.dumps(content, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
     return hashlib.sha256(canonical.encode()).hexdigest()
 
 
-def as_said(
+def content_of(
     examination: Examination,
     measurements: Iterable[Measurement] = (),
     crack_check: CrackCheck | None = None,
@@ -121,8 +121,8 @@ LIMITS = ("new_lower", "new_upper", "shop_lower", "shop_upper", "scrapping_lower
 
 
 def _limits(limits) -> dict:
-    said = {name: _mm(getattr(limits, name)) for name in LIMITS}
-    return said | {
+    content = {name: _mm(getattr(limits, name)) for name in LIMITS}
+    return content | {
         "edition": limits.edition,
         "open": [limits.shop_open, limits.scrapping_open],
         "source": [limits.source, limits.source_edition],
@@ -137,11 +137,11 @@ FIGURES = ("uv_a_w_m2", "light_lux", "dwell_min", "surface_c")
 
 
 def _crack_check(check: CrackCheck, form: int) -> dict:
-    said = {name: getattr(check, name) for name in CONDITIONS}
-    said |= {name: None if getattr(check, name) is None else str(getattr(check, name)) for name in FIGURES}
+    content = {name: getattr(check, name) for name in CONDITIONS}
+    content |= {name: None if getattr(check, name) is None else str(getattr(check, name)) for name in FIGURES}
     if form > 1:
-        said["details"] = check.details
-    return said | {"examiner_until": check.examiner_until and check.examiner_until.isoformat()}
+        content["details"] = check.details
+    return content | {"examiner_until": check.examiner_until and check.examiner_until.isoformat()}
 
 
 def _indication(one: Indication) -> dict:

@@ -45,8 +45,8 @@ class WithInside(forms.Form):
 
     def inside(self) -> tuple[list[str], list[str]]:
         """Reached, and out of reach."""
-        said = self.cleaned_data
-        return said.get("inside_reached", []), said.get("inside_not_reached", [])
+        entered = self.cleaned_data
+        return entered.get("inside_reached", []), entered.get("inside_not_reached", [])
 
 
 INSIDE = ("inside_reached", "inside_not_reached")
@@ -91,12 +91,12 @@ class Examine(WithInside):
 
     def record(self) -> dict:
         """As `sign` takes it; a surface that was not ticked is on record as not reached."""
-        said = dict(self.cleaned_data)
-        kind = said.pop("look")
-        reached = said.pop("reached", [])
+        entered = dict(self.cleaned_data)
+        kind = entered.pop("look")
+        reached = entered.pop("reached", [])
         missed = [surface for surface in self.surfaces if surface not in reached]
         inside, shut = self.inside()
-        plain = {name: value for name, value in said.items() if name not in INSIDE}
+        plain = {name: value for name, value in entered.items() if name not in INSIDE}
         return {**plain, "kind": kind, "reached": [*reached, *inside], "not_reached": [*missed, *shut]}
 
 

@@ -29,16 +29,16 @@ def keep_sheet(request, piece, kind: str) -> None:
     keep(piece, request.user, kind, lambda before: {"sent": sent})
 
 
-def as_sent(said: dict) -> QueryDict:
+def as_sent(entered: dict) -> QueryDict:
     data = QueryDict(mutable=True)
-    for name, values in said.get("sent", {}).items():
+    for name, values in entered.get("sent", {}).items():
         data.setlist(name, values)
     return data
 
 
-def mark_of(said: dict) -> str:
+def mark_of(entered: dict) -> str:
     """By which a page knows whether what it showed is still what is kept."""
-    return hashlib.sha256(json.dumps(said, sort_keys=True).encode()).hexdigest()[:24]
+    return hashlib.sha256(json.dumps(entered, sort_keys=True).encode()).hexdigest()[:24]
 
 
 def lines_of(form: forms.Form, without: Collection[str] = (), units: dict[str, str] | None = None):

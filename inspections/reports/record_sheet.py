@@ -183,17 +183,17 @@ SUBJECT = (
 
 def _piece(record: Examination) -> list[Fact]:
     """As named on the day. A record from before that was kept is told as the piece is named now, and says so."""
-    said = record.subject
-    if not said.get("piece"):
+    subject = record.subject
+    if not subject.get("piece"):
         piece, place = record.component, record.position
         told = [("Piece", f"{piece.name} (as named today)"), ("Stamped marks", piece.marks)]
         told += [("Place", f"{place.words}, {place.subassembly.name}" if place else "")]
         told += [("Locomotive", str(piece.locomotive) if piece.locomotive else "")]
-        return _said(told)
-    told = [(name, str(said.get(key) or "")) for name, key in SUBJECT]
-    if said.get("quantity", 1) != 1:
-        told.insert(1, ("How many", str(said["quantity"])))
-    return _said(told)
+        return _filled(told)
+    told = [(name, str(subject.get(key) or "")) for name, key in SUBJECT]
+    if subject.get("quantity", 1) != 1:
+        told.insert(1, ("How many", str(subject["quantity"])))
+    return _filled(told)
 
 
 def _looked(record: Examination, level: str) -> list[Fact]:
@@ -206,7 +206,7 @@ def _looked(record: Examination, level: str) -> list[Fact]:
         ("Not reached, so not examined", ", ".join(record.not_reached)),
         *lines_of(record.kind, record.figures, record.on),
     ]
-    return _said(told)
+    return _filled(told)
 
 
 def _level_on_the_day(record: Examination) -> str:
@@ -237,7 +237,7 @@ def _size(one: Measurement) -> Size:
         sentence=capital(one.sentence),
         verdict=VERDICT.get(one.standing, one.standing) or "not judged",
         outside=one.outside,
-        facts=_said(facts),
+        facts=_filled(facts),
         readings=[(_spot(reading), _typed(reading), in_both(reading.value, unit)) for reading in readings],
         picture=picture(limits, one.value, one.uncertainty, others) if limits else None,
         questions=[tuple(pair) for pair in one.questions],
@@ -278,7 +278,7 @@ def _decision(made: FindingDecision) -> str:
     return f"{made.decision}, {made.decided_by}, {day(timezone.localdate(made.decided_at))}"
 
 
-def _said(told: list[Fact]) -> list[Fact]:
+def _filled(told: list[Fact]) -> list[Fact]:
     return [(name, words) for name, words in told if words]
 
 

@@ -8,14 +8,14 @@ from core.log.signed import SignedKind, canonical
 from core.models import SignedText
 
 from ..models import Examination
-from ..records.digests import as_said, read_all
+from ..records.digests import content_of, read_all
 from .record_sheet import sheet_of
 from .signed_words import words_of
 
 
 class Record(SignedKind):
     def says(self, row: Examination) -> dict[str, Any]:
-        return {"record": _said(row), "words": words_of(sheet_of(row)), "supersedes": superseded_link(row)}
+        return {"record": _content(row), "words": words_of(sheet_of(row)), "supersedes": superseded_link(row)}
 
     def read(self, numbers: Iterable[int]) -> list[Examination]:
         found = super().read(numbers)
@@ -23,13 +23,13 @@ class Record(SignedKind):
             read_all(found)
         return found
 
-    def still_says(self, row: Examination, said: dict[str, Any]) -> bool:
-        return canonical(_said(row)) == canonical(said["record"])
+    def still_says(self, row: Examination, content: dict[str, Any]) -> bool:
+        return canonical(_content(row)) == canonical(content["record"])
 
 
-def _said(row: Examination) -> dict[str, Any]:
+def _content(row: Examination) -> dict[str, Any]:
     check = getattr(row, "crack_check", None)
-    return as_said(row, row.measurements.all(), check, row.indications.all()) | {"digest": row.digest}
+    return content_of(row, row.measurements.all(), check, row.indications.all()) | {"digest": row.digest}
 
 
 def superseded_link(row: Examination) -> list[Any] | None:

@@ -45,12 +45,12 @@ def sheets_of(records: Sequence[Examination]) -> list[RecordSheet]:
 
 
 def _as_signed(sheet: RecordSheet, there: SignedText) -> RecordSheet:
-    said = json.loads(there.text)
-    record, words = sheet.record, said["words"]
-    as_signed = sheet.as_signed and record.digest == said["record"]["digest"]
+    content = json.loads(there.text)
+    record, words = sheet.record, content["words"]
+    as_signed = sheet.as_signed and record.digest == content["record"]["digest"]
     for name in OF_RECORD:
-        setattr(record, name, said["record"][name])
-    record.on = date.fromisoformat(said["record"]["on"])
+        setattr(record, name, content["record"][name])
+    record.on = date.fromisoformat(content["record"]["on"])
     decided = {one.number: one.decided for one in sheet.shown}
     return replace(
         sheet,
@@ -79,12 +79,12 @@ def _pairs(told: Any) -> Any:
     return [tuple(one) if isinstance(one, list) else one for one in told] if isinstance(told, list) else told
 
 
-def _size(said: dict[str, Any]) -> Size:
-    drawn = said["picture"]
+def _size(content: dict[str, Any]) -> Size:
+    drawn = content["picture"]
     if drawn:
         stretches = tuple(Stretch(**one) for one in drawn["stretches"])
         guard = tuple(drawn["guard"]) if drawn["guard"] else None
         marks = tuple(Mark(**one) for one in drawn["marks"])
         drawn = Picture(**drawn | {"stretches": stretches, "marks": marks, "guard": guard})
-    facts = {name: _pairs(said[name]) for name in ("facts", "readings", "questions")}
-    return Size(**said | facts | {"picture": drawn})
+    facts = {name: _pairs(content[name]) for name in ("facts", "readings", "questions")}
+    return Size(**content | facts | {"picture": drawn})

@@ -51,8 +51,8 @@ def nothing_to_reproduce(request, code):
     piece = component_or_404(code)
     back = reverse("reproduce", args=[code])
 
-    def do(said):
-        none_to_take(piece, request.user, said["reason"])
+    def do(entered):
+        none_to_take(piece, request.user, entered["reason"])
         return "Written down: no size of it is taken.", back
 
     return ask(

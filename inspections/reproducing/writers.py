@@ -39,32 +39,32 @@ class Taken:
         return " ".join(self.name.split()) or self.what
 
 
-def take_size(component: Component, actor, said: Taken) -> TakenSize:
+def take_size(component: Component, actor, typed: Taken) -> TakenSize:
     """Keep one size of it, for the place that it fills or came off. Whoever may set limits sets them by that; else
     they wait for the responsible engineer (`set_in_force`)."""
     writing.allow(actor, "examine")
     with writing.one_transaction():
         component = writing.locked(component.pk)
         place = _place_of(component)
-        value, found = _read(component, place, said)
+        value, found = _read(component, place, typed)
         if found:
             raise Refused(*found)
-        dimension = _dimension_for(place, said, component)
+        dimension = _dimension_for(place, typed, component)
         event = writing.log(
-            actor, TAKE, component=component, position=place, touches=False, remark=f"{said.named}: {said.size}"
+            actor, TAKE, component=component, position=place, touches=False, remark=f"{typed.named}: {typed.size}"
         )
         taken = TakenSize.objects.create(
             component=component,
             dimension=dimension,
-            what=said.what,
-            typed=said.size.strip(),
-            unit=said.unit,
+            what=typed.what,
+            typed=typed.size.strip(),
+            unit=typed.unit,
             value=value,
-            tolerance=said.tolerance.strip(),
-            instrument=said.instrument,
-            with_what=said.with_what.strip(),
-            note=said.note.strip(),
-            photo=said.photo,
+            tolerance=typed.tolerance.strip(),
+            instrument=typed.instrument,
+            with_what=typed.with_what.strip(),
+            note=typed.note.strip(),
+            photo=typed.photo,
             by=actor,
             event=event,
         )
@@ -140,58 +140,58 @@ def _place_of(component: Component) -> Position:
     return place
 
 
-def _read(component, place, said: Taken) -> tuple[Fraction | None, list[Refusal]]:
+def _read(component, place, typed: Taken) -> tuple[Fraction | None, list[Refusal]]:
     """The exact size, and everything that is wrong with what was told."""
     value, found = None, []
-    if said.what not in list(What):
+    if typed.what not in list(What):
         found.append(Refusal("what", "What is taken: nothing chosen.", f"Choose one of: {', '.join(What)}."))
-    if said.unit not in UNITS:
+    if typed.unit not in UNITS:
         found.append(Refusal("unit", "Unit: none chosen.", "Choose the unit that the drawing uses, mm or in."))
         return value, found
     try:
-        value = parse_length(said.size, said.unit)
+        value = parse_length(typed.size, typed.unit)
     except LengthError as error:
         found.append(Refusal("size", f"Size as read: {error}", "Correct it."))
     if value == 0:
         found.append(Refusal("size", "Size as read: it is nought.", "Write what was read."))
-    found += _tolerance_troubles(place, said, bool(value))
-    if said.instrument is None and not said.with_what.strip():
+    found += _tolerance_troubles(place, typed, bool(value))
+    if typed.instrument is None and not typed.with_what.strip():
         found.append(Refusal("instrument", "Taken with: nothing was said.", "Choose the instrument, or write it."))
-    if said.instrument is not None and said.instrument.found_out:
-        sentence = f"{said.instrument} was found out of true when it was last calibrated."
+    if typed.instrument is not None and typed.instrument.found_out:
+        sentence = f"{typed.instrument} was found out of true when it was last calibrated."
         found.append(Refusal("instrument", sentence, "Take another."))
-    if said.photo is not None and said.photo.component_id != component.pk:
+    if typed.photo is not None and typed.photo.component_id != component.pk:
         found.append(Refusal("photo", "Photo: it shows something else.", "Choose one of this piece."))
     return value, found
 
 
-def _tolerance_troubles(place, said: Taken, readable: bool):
-    own = place.dimensions.in_use().for_all().filter(name=said.named).exists()
-    if own and said.tolerance.strip() and not is_to_drawing(said.tolerance):
-        sentence = f"Tolerance: {said.named} is a size of this place already, with limits of its own."
+def _tolerance_troubles(place, typed: Taken, readable: bool):
+    own = place.dimensions.in_use().for_all().filter(name=typed.named).exists()
+    if own and typed.tolerance.strip() and not is_to_drawing(typed.tolerance):
+        sentence = f"Tolerance: {typed.named} is a size of this place already, with limits of its own."
         yield Refusal("tolerance", sentence, "Leave it blank, or give what you take another name.")
-    elif not own and not said.tolerance.strip():
+    elif not own and not typed.tolerance.strip():
         cure = (
             "Write ±0.5 mm, or the size that the new one is to have with its tolerance, or “to drawing” and its number."
         )
         yield Refusal("tolerance", "Tolerance: nothing was written.", cure)
-    elif readable and not own and not is_to_drawing(said.tolerance):
+    elif readable and not own and not is_to_drawing(typed.tolerance):
         try:
-            to_be(said.size, said.tolerance, said.unit)
+            to_be(typed.size, typed.tolerance, typed.unit)
         except LengthError as error:
             yield Refusal("tolerance", f"Tolerance: {error}", "Correct it.")
 
 
-def _dimension_for(place, said: Taken, component) -> Dimension:
+def _dimension_for(place, typed: Taken, component) -> Dimension:
     """The size of the place that bears this name; else a new one, which only a successor is measured for."""
-    there = place.dimensions.in_use().filter(name=said.named).first()
+    there = place.dimensions.in_use().filter(name=typed.named).first()
     if there:
         return there
     return Dimension.objects.create(
         position=place,
-        name=said.named,
+        name=typed.named,
         wears=Wears.EITHER.value,
-        unit=said.unit,
-        note=said.note.strip(),
+        unit=typed.unit,
+        note=typed.note.strip(),
         for_successors=True,
     )

@@ -25,7 +25,7 @@ WIDTHS = (WIDTH - 124 * mm, 32 * mm, 52 * mm, 40 * mm)
 def of_signed(record: ReturnToService) -> bytes:
     def story() -> Iterator[Flowable]:
         at = timezone.localtime(record.at)
-        yield from _list(record.overhaul, *read(record.said), f"Signed {day(at.date())}, {at:%H:%M}")
+        yield from _list(record.overhaul, *read(record.content), f"Signed {day(at.date())}, {at:%H:%M}")
         yield KeepTogether(list(_signature(record, f"{day(at.date())}, {at:%H:%M}")))
 
     return _written(record.overhaul, str(record.by), story())

@@ -63,8 +63,8 @@ def return_to_service(request, slug):
 def tick_item(request, pk):
     item = item_or_404(pk)
 
-    def do(said):
-        writers.tick(item, request.user, **said)
+    def do(entered):
+        writers.tick(item, request.user, **entered)
         return f"Ticked: {item.words}.", back_of(item)
 
     form = needs_signature(request, TickForm(sent(request), offered=what_may_show(item.overhaul)))
@@ -77,8 +77,8 @@ def tick_item(request, pk):
 def take_back_tick(request, pk):
     item = item_or_404(pk)
 
-    def do(said):
-        writers.take_back(item, request.user, **said)
+    def do(entered):
+        writers.take_back(item, request.user, **entered)
         return f"No longer ticked: {item.words}.", back_of(item)
 
     return _ask(request, item, needs_signature(request, Why(sent(request))), do, "Why does it not count?", "Take back")
@@ -89,8 +89,8 @@ def take_back_tick(request, pk):
 def drop_item(request, pk):
     item = item_or_404(pk)
 
-    def do(said):
-        writers.drop(item, request.user, **said)
+    def do(entered):
+        writers.drop(item, request.user, **entered)
         return f"No longer on the list: {item.words}.", back_of(item)
 
     return _ask(request, item, Why(sent(request)), do, "Why is it no longer asked for?", "Drop item")
@@ -105,8 +105,8 @@ def sign_return(request, slug):
     edits = edits_of(overhaul)
     form = needs_signature(request, with_seen(SignList(sent(request)), edits))
 
-    def do(said):
-        made = writers.sign(overhaul, request.user, seen=said["seen"])
+    def do(entered):
+        made = writers.sign(overhaul, request.user, seen=entered["seen"])
         return "The list is signed. It grants nothing.", made.get_absolute_url()
 
     trouble = against(items_of(overhaul), allowed_on(overhaul), writing.today()) if request.method != "POST" else []
@@ -121,7 +121,7 @@ def sign_return(request, slug):
 @require_safe
 def signed_return(request, pk):
     record = signed_or_404(pk)
-    items, allowed = read(record.said)
+    items, allowed = read(record.content)
     now = (items_of(record.overhaul), allowed_on(record.overhaul)) if not record.overhaul.closed else (items, allowed)
     page = {
         "page": f"Signed list, {record.overhaul.locomotive.name}",

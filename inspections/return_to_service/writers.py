@@ -7,7 +7,7 @@ from core.models import Event, Person
 from parts.actions import writing
 from parts.models import Overhaul
 
-from ..domain.return_list import against, said
+from ..domain.return_list import against, content_of
 from ..models import AskedItem, ReturnToService, Tick
 from .listing import allowed_on, edits_of, items_of
 
@@ -79,7 +79,7 @@ def sign(overhaul: Overhaul, actor: Person, *, seen: int | None = None) -> Retur
             actor, "sign return list", overhaul=overhaul, locomotive=overhaul.locomotive, data={"items": len(items)}
         )
         return ReturnToService.objects.create(
-            overhaul=overhaul, said=said(items, allowed), by=actor, at=timezone.now(), event=event
+            overhaul=overhaul, content=content_of(items, allowed), by=actor, at=timezone.now(), event=event
         )
 
 

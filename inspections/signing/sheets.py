@@ -68,9 +68,9 @@ class PlainSheet:
         return ""
 
     def sign(self):
-        return sign_sheet(self.piece, self.request.user, **self.said())
+        return sign_sheet(self.piece, self.request.user, **self.entered())
 
-    def said(self) -> dict:
+    def entered(self) -> dict:
         return self.form.record()
 
 
@@ -118,9 +118,9 @@ class CrackSheet(PlainSheet):
 
     def _not_for_method(self) -> list[str]:
         """What the method does not need is not signed, even if something stands there."""
-        said = self.form.said()
+        check = self.form.entered()
         method = self.form.cleaned_data["method"]
-        left = [name for name in ("viewing", "uv_a_w_m2") if name in self.form.fields and not getattr(said, name)]
+        left = [name for name in ("viewing", "uv_a_w_m2") if name in self.form.fields and not getattr(check, name)]
         return left + self.form.not_needed_by(method)
 
     def marks(self) -> list[str]:
@@ -131,9 +131,10 @@ class CrackSheet(PlainSheet):
     def note(self) -> str:
         return NOT_MODELLED if self.marks() else ""
 
-    def said(self) -> dict:
+    def entered(self) -> dict:
         return {
-            "kind": Kind.CRACK_CHECK, "said": self.form.said(), "marks": self.indications.marks, **self.form.record(),
+            "kind": Kind.CRACK_CHECK, "check": self.form.entered(), "marks": self.indications.marks,
+            **self.form.record(),
         }  # fmt: skip
 
 
@@ -177,7 +178,7 @@ class SizesSheet(PlainSheet):
     def comes_to(self) -> list[str]:
         return [line.measured.sentence for line in self.desk.bench.lines if line.measured and line.measured.outside]
 
-    def said(self) -> dict:
+    def entered(self) -> dict:
         return {"kind": self.kind.value, "lines": self.desk.bench.lines, **self.form.cleaned_data}
 
 

@@ -64,7 +64,7 @@ def add_size(request, pk):
     form, judged = SizeForm(data), LimitsForm(data)
     if data is not None and all([form.is_valid(), judged.is_valid()]):
         with refusals_on(form, judged):
-            typed = judged.typed() if judged.is_said() else None
+            typed = judged.typed() if judged.is_filled() else None
             made = limits.add_dimension(place, request.user, limits=typed, **form.cleaned_data)
             messages.success(request, f"{made} is added. Its piece is now to be measured for it.")
             return redirect("sizes", place.pk)
@@ -106,8 +106,8 @@ def _size(request, dimension, retire_form, status=200):
 def edit_size(request, pk):
     dimension = in_use_or_404(pk)
     edits = limits.edits_of(dimension)
-    said = {name: getattr(dimension, name) for name in DESCRIBED}
-    form = with_seen(SizeForm(request.POST or None, dimension=dimension, initial=said), edits)
+    initial = {name: getattr(dimension, name) for name in DESCRIBED}
+    form = with_seen(SizeForm(request.POST or None, dimension=dimension, initial=initial), edits)
     if request.method == "POST" and form.is_valid():
         with refusals_on(form, edits=edits):
             limits.edit_dimension(dimension, request.user, **form.cleaned_data)

@@ -43,7 +43,7 @@ ACCEPT_IN_GROUP = PieceAction(
         when.nothing_only_provisional,
         when.own_places_filled,
     ),
-    input_checks=(asks.protection_said, asks.look_again_said),
+    input_checks=(asks.protection_required, asks.look_again_required),
     effect=effect,
     signed=True,
     stoppable=False,  # what stops accepting stops it

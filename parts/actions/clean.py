@@ -28,9 +28,9 @@ class CleanForm(ActionForm):
 
     def clean(self) -> dict[str, Any]:
         super().clean()
-        said = self.cleaned_data
-        said["method"] = said.get("method_other") or said.get("method", "")
-        return said
+        entered = self.cleaned_data
+        entered["method"] = entered.get("method_other") or entered.get("method", "")
+        return entered
 
     def add_error(self, field: str | None, error: Any) -> None:
         super().add_error("method_other" if field == "method" else field, error)
@@ -56,7 +56,7 @@ CLEAN = PieceAction(
     past="Cleaned",
     data={"method": str},
     tell=tell,
-    input_checks=(asks.method_said,),
+    input_checks=(asks.method_required,),
     form=CleanForm,
     effect=effect,
     cautioned=usual("clean"),

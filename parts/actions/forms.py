@@ -89,9 +89,9 @@ class ActionForm(forms.Form):
         field.choices = choices
 
     def given(self) -> ActionInput:
-        said = {name: value for name, value in self.cleaned_data.items() if value is not None}
-        known = {name: said.pop(name) for name in ActionInput.__dataclass_fields__ if name in said}
-        return ActionInput(**known, more=said)
+        entered = {name: value for name, value in self.cleaned_data.items() if value is not None}
+        known = {name: entered.pop(name) for name in ActionInput.__dataclass_fields__ if name in entered}
+        return ActionInput(**known, more=entered)
 
     def described(self) -> dict[str, Any]:
         """What is written down about the piece in the same breath."""
@@ -121,10 +121,10 @@ class Keeping(forms.Form):
 
     def clean(self) -> dict[str, Any]:
         super().clean()
-        said = self.cleaned_data
-        if said.get("protection") in ("", None, "other"):
-            said["protection"] = said.get("protection_other", "")
-        return said
+        entered = self.cleaned_data
+        if entered.get("protection") in ("", None, "other"):
+            entered["protection"] = entered.get("protection_other", "")
+        return entered
 
 
 class Accepting(Keeping, ActionForm):

@@ -52,7 +52,7 @@ LOCK = PieceAction(
     past="Locked",
     data=SAID,
     input_checks=(
-        asks.said("locked", "Locked: nothing was written.", "Name the locking device, or write “does not apply”."),
+        asks.required("locked", "Locked: nothing was written.", "Name the locking device, or write “does not apply”."),
         torque_has_a_unit,
     ),
     form=LockForm,

@@ -35,10 +35,10 @@ def ask_second_name(form: forms.Form, actor: Person, help_text: str) -> None:
 
 def prove_second_name(form: forms.Form, actor: Person) -> None:
     """`checker` becomes the number of the person; the password is forgotten."""
-    said = form.cleaned_data
-    checker = said.get("checker")
-    if checker and (wrong := proves_at(checker, said.get("checker_password", ""), beside=actor)):
+    entered = form.cleaned_data
+    checker = entered.get("checker")
+    if checker and (wrong := proves_at(checker, entered.get("checker_password", ""), beside=actor)):
         form.add_error("checker_password", f"{wrong} The checker types it anew.")
-    said.pop("checker_password", None)
+    entered.pop("checker_password", None)
     if "checker" in form.fields:
-        said["checker"] = checker.pk if checker else None
+        entered["checker"] = checker.pk if checker else None

@@ -26,7 +26,7 @@ class SendBackForm(ActionForm):
         self.fields["to"].initial = earlier[0].value if cleaned else None
 
 
-def as_said(context: ActionContext) -> State:
+def chosen_state(context: ActionContext) -> State:
     return S(context.input.to)
 
 
@@ -43,7 +43,7 @@ SEND_BACK = PieceAction(
     rank=130,
     roles=BENCH,
     starts=frozenset({S.CLEANED, S.CRACK_CHECKED, S.ACCEPTED, S.RENEWED}),
-    ends_at=as_said,
+    ends_at=chosen_state,
     arrows=(
         (S.CLEANED, S.STRIPPED),
         *((state, end) for state in (S.CRACK_CHECKED, S.ACCEPTED, S.RENEWED) for end in (S.STRIPPED, S.CLEANED)),
@@ -54,7 +54,7 @@ SEND_BACK = PieceAction(
     past="Sent back",
     tell=tell,
     preconditions=(when.not_on_trial,),
-    input_checks=(asks.reason_said, asks.goes_to_an_earlier_state),
+    input_checks=(asks.reason_required, asks.goes_to_an_earlier_state),
     form=SendBackForm,
     effect=effect,
     voids_exams=True,

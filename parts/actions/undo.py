@@ -80,10 +80,10 @@ def in_words(event: Event) -> str:
 
 def _of_something_else(events: list[Event], actor: Person) -> list[Event]:
     about = [(subject.kind, subject.number) for subject in events[0].subjects.all()]
-    return writing.write(actor, [writing.Entry(word=UNDO.word, about=about, data=_said(events))])
+    return writing.write(actor, [writing.Entry(word=UNDO.word, about=about, data=_data_of(events))])
 
 
-def _said(events: list[Event]) -> dict[str, int | str]:
+def _data_of(events: list[Event]) -> dict[str, int | str]:
     return {"undone": events[0].pk, "word": events[0].action}
 
 
@@ -156,4 +156,4 @@ def _task(piece: Component, events: list[Event], actor: Person) -> Task:
     if (went := changes.get("location")) and went.retired:
         raise Refused(Refusal("followed", f"{went.name}, where {piece.name} lay, is no longer used.", OTHERWISE))
     ends = State(changes.pop("state", piece.state))
-    return Task(action=UNDO, piece=piece, actor=actor, ends=ends, data=_said(events), changes=changes)
+    return Task(action=UNDO, piece=piece, actor=actor, ends=ends, data=_data_of(events), changes=changes)

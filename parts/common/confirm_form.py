@@ -19,7 +19,7 @@ def ask(request, form, do, *, heading, button, back, thing=None, edits=None, tem
     if request.method == "POST" and form.is_valid():
         with refusals_on(form, thing=thing, edits=edits):
             with written() as events:
-                told, where = do(form.said() if hasattr(form, "said") else form.cleaned_data)
+                told, where = do(form.entered() if hasattr(form, "entered") else form.cleaned_data)
             say_done(request, told, events)
             return redirect(where)
     title = ", ".join([heading, *(crumb["label"] for crumb in page.get("crumbs", ())[-2:])])

@@ -36,13 +36,13 @@ def not_stale(job, seen: int | None) -> None:
         )
 
 
-def fill(job, said: dict, fields: tuple[str, ...]) -> dict:
+def fill(job, entered: dict, fields: tuple[str, ...]) -> dict:
     """Put what was said into the row; answers what changed, as the event keeps it."""
-    unknown = set(said) - set(fields)
+    unknown = set(entered) - set(fields)
     if unknown:
         raise TypeError(f"not to be said here: {unknown}")
     changed = {}
-    for field, value in said.items():
+    for field, value in entered.items():
         value = " ".join(value.split()) if isinstance(value, str) else value
         before = getattr(job, field)
         if before != value:

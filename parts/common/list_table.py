@@ -67,10 +67,10 @@ class ListTable:
         if by is None:
             return rows
         told = [(by.value(of(row)), row) for row in rows]
-        said = sorted(
+        answered = sorted(
             (one for one in told if not _blank(one[0])), key=lambda one: _turn(one[0]), reverse=self.backwards
         )
-        return [row for _, row in said] + [row for value, row in told if _blank(value)]
+        return [row for _, row in answered] + [row for value, row in told if _blank(value)]
 
     def file(self, rows: Iterable[Any]) -> HttpResponse:
         """All the rows, in the order that they are given in."""
@@ -101,11 +101,11 @@ class ListTable:
         """What the list can be saved as, each with its address: the same filters and order."""
         return [(kind.upper(), self._here(**{"as": kind})) for kind in KINDS]
 
-    def _here(self, **said: str) -> str:
+    def _here(self, **changes: str) -> str:
         query = self.asked.copy()
         for name in ("page", "as"):
             query.pop(name, None)
-        for name, value in said.items():
+        for name, value in changes.items():
             query[name] = value
         return f"?{query.urlencode()}"
 

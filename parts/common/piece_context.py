@@ -184,7 +184,7 @@ def kept_apart(component: Component) -> bool:
 
 def badges(component: Component, case: ActionContext) -> list[str]:
     place, apart = case.place, component.quarantined and kept_apart(component)
-    said = {
+    words = {
         "cracked": component.quarantined and not apart,
         "quarantined": apart,
         "in doubt": bool(place and doubts(place, case.this_piece, case.today)),
@@ -193,7 +193,7 @@ def badges(component: Component, case: ActionContext) -> list[str]:
         "pressure part": bool(place and place.pressure_part),
         "overdue": bool(component.promised_back and component.promised_back < case.today),
     }
-    return [word for word, so in said.items() if so]
+    return [word for word, so in words.items() if so]
 
 
 def called_for(case: ActionContext) -> list[tuple[str, str, bool]]:

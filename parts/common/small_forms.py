@@ -59,7 +59,7 @@ class SeenForm(forms.Form):
     use_required_attribute = False
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
-    def said(self) -> dict:
+    def entered(self) -> dict:
         """What the writer is told: a sum or a day left blank is none, a currency in capitals."""
         found = {name: value for name, value in self.cleaned_data.items() if name != "seen"}
         if "currency" in found:
@@ -95,8 +95,8 @@ class PromiseForm(SeenForm):
         if not self.initial.get("promised"):
             del self.fields["why"]  # a first promise moves no day
 
-    def said(self) -> dict:
-        return {"why": ""} | super().said()
+    def entered(self) -> dict:
+        return {"why": ""} | super().entered()
 
 
 class Why(SeenForm):

@@ -65,8 +65,8 @@ def add(request):
     form = AddConsumable(sent(request))
     form.offer()
 
-    def do(said):
-        return "Entered.", writers.add(request.user, **said)
+    def do(entered):
+        return "Entered.", writers.add(request.user, **entered)
 
     back = reverse("consumables")
     return ask(request, form, do, heading="A consumable", button="Save", back=back, crumbs=_crumbs())
@@ -81,8 +81,8 @@ def edit(request, pk):
     form = ConsumableForm(sent(request), initial=seen(found, **start))
     form.offer()
 
-    def do(said):
-        writers.edit(found, request.user, seen=form.cleaned_data["seen"], **said)
+    def do(entered):
+        writers.edit(found, request.user, seen=form.cleaned_data["seen"], **entered)
         return "Saved.", found
 
     return _ask(request, found, form, do, f"Edit {found}", "Save")
@@ -110,9 +110,9 @@ def _quantity(request, pk, kind, write, heading: str, past: str):
     found = consumable_or_404(pk)
     form = kind(sent(request), initial=seen(found))
 
-    def do(said):
-        write(found, request.user, said["quantity"], said["why"], seen=form.cleaned_data["seen"])
-        return f"{counted(said['quantity'], found.unit)} {past}.", found
+    def do(entered):
+        write(found, request.user, entered["quantity"], entered["why"], seen=form.cleaned_data["seen"])
+        return f"{counted(entered['quantity'], found.unit)} {past}.", found
 
     says = f"{counted(found.in_stock, found.unit)} in stock, as the register knows."
     return _ask(request, found, form, do, f"{heading}: {found}", heading, says=says)
@@ -124,9 +124,9 @@ def order(request, pk):
     found = consumable_or_404(pk)
     form = OrderForm(sent(request), initial=seen(found, quantity=stock_row(found).to_order or None))
 
-    def do(said):
-        writers.order(found, request.user, seen=form.cleaned_data["seen"], **said)
-        return f"{counted(said['quantity'], found.unit)} ordered.", found
+    def do(entered):
+        writers.order(found, request.user, seen=form.cleaned_data["seen"], **entered)
+        return f"{counted(entered['quantity'], found.unit)} ordered.", found
 
     return _ask(request, found, form, do, f"Order {found}", "Save order")
 
@@ -163,8 +163,8 @@ def want(request, pk):
     form = WantForm(sent(request))
     back, crumbs = of_place(place)
 
-    def do(said):
-        writers.want(said["consumable"], place, request.user, said["quantity"])
+    def do(entered):
+        writers.want(entered["consumable"], place, request.user, entered["quantity"])
         return "Saved.", place
 
     heading = f"What is new each time: {place.words}"

@@ -16,21 +16,21 @@ from .actions import too_many
 FIELDS = ("name", "size", "unit", "least", "location", "note")
 
 
-def add(actor, *, in_stock: int | None = None, **said) -> Consumable:
+def add(actor, *, in_stock: int | None = None, **entered) -> Consumable:
     writing.allow(actor, "edit consumables")
     with writing.one_transaction():
-        consumable = _described(Consumable(in_stock=in_stock or 0), said)
+        consumable = _described(Consumable(in_stock=in_stock or 0), entered)
         _save(consumable)
         _log(consumable, actor, "add consumable", remark=str(consumable))
         return consumable
 
 
-def edit(consumable: Consumable, actor, *, seen: int | None = None, **said) -> None:
+def edit(consumable: Consumable, actor, *, seen: int | None = None, **entered) -> None:
     writing.allow(actor, "edit consumables")
     with writing.one_transaction():
         consumable = _held(consumable, seen)
         before = {name: str(getattr(consumable, name) or "") for name in FIELDS}
-        _described(consumable, said)
+        _described(consumable, entered)
         after = {name: str(getattr(consumable, name) or "") for name in FIELDS}
         changed = {name: [before[name], after[name]] for name in FIELDS if before[name] != after[name]}
         if changed:
@@ -192,10 +192,10 @@ def _at_least(quantity: int | None, least: int) -> int:
     return quantity
 
 
-def _described(consumable: Consumable, said: dict) -> Consumable:
+def _described(consumable: Consumable, entered: dict) -> Consumable:
     for name in FIELDS:
-        if name in said:
-            value = said[name]
+        if name in entered:
+            value = entered[name]
             setattr(consumable, name, " ".join(value.split()) if isinstance(value, str) else value)
     consumable.least = consumable.least or 0
     if not consumable.name:

@@ -16,15 +16,15 @@ def fault(base: str) -> str:
             "No address to print: set COTTER_ADDRESS to the one that phones reach Cotter at, such as "
             f"{EXAMPLE}, and keep to it. Tags are expensive to print again."
         )
-    said = _split(base)
-    if "://" not in base or said is None or said.scheme not in ("http", "https") or not said.hostname:
+    parts = _split(base)
+    if "://" not in base or parts is None or parts.scheme not in ("http", "https") or not parts.hostname:
         what = "http:// or https:// belongs before the name of the server"
     elif re.search(r"\s", base):
         what = "there is a blank in it"
-    elif said.username:
+    elif parts.username:
         what = "a name and a password for signing in do not belong in it"
-    elif said.path or said.query or said.fragment:
-        what = f"nothing belongs behind the name and its port, so leave out “{base[len(_root(said)) :][:40]}”"
+    elif parts.path or parts.query or parts.fragment:
+        what = f"nothing belongs behind the name and its port, so leave out “{base[len(_root(parts)) :][:40]}”"
     else:
         return ""
     return f"{shown} is no address to print: {what}. Write it such as {EXAMPLE}."
@@ -32,12 +32,12 @@ def fault(base: str) -> str:
 
 def doubts(base: str) -> list[str]:
     """Why a good address may not last, or may not be opened by every phone; each with what would mend it."""
-    said = _split(base)
-    host = (said.hostname or "") if said else ""
+    parts = _split(base)
+    host = (parts.hostname or "") if parts else ""
     try:
         number = ip_address(host)
     except ValueError:
-        return [doubt for doubt in _of_a_name(host, said.scheme if said else "") if doubt]
+        return [doubt for doubt in _of_a_name(host, parts.scheme if parts else "") if doubt]
     if number.is_loopback or number.is_unspecified:
         return [_MEANS_ITSELF]
     if number.is_link_local:
@@ -74,18 +74,18 @@ def _of_a_name(host: str, scheme: str) -> list[str]:
 
 
 def host_of(base: str) -> str:
-    said = _split(base)
-    return (said.hostname or "") if said else ""
+    parts = _split(base)
+    return (parts.hostname or "") if parts else ""
 
 
 def _split(base: str) -> SplitResult | None:
     try:
-        said = urlsplit(base)
-        said.port  # noqa: B018 asked only to see whether it is a number
+        parts = urlsplit(base)
+        parts.port  # noqa: B018 asked only to see whether it is a number
     except ValueError:
         return None
-    return said
+    return parts
 
 
-def _root(said: SplitResult) -> str:
-    return f"{said.scheme}://{said.netloc}"
+def _root(parts: SplitResult) -> str:
+    return f"{parts.scheme}://{parts.netloc}"

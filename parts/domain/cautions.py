@@ -98,9 +98,9 @@ IN_SIGHT = 2
 def caution_of_cleaning(way: str, shown: tuple[str, ...] = ()) -> str:
     """What is said where a way of cleaning is chosen, unless it stands open on the page, whose cautions are `shown`."""
     texts = {row.subject: row.text for row in table() if "clean" in row.actions}
-    said = [texts[subject] for words, subject in OF_CLEANING if any(word in way.lower() for word in words)]
-    said += [STEAM] if "steam" in way.lower() else []
-    return " ".join(text for text in said if text not in shown[:IN_SIGHT])
+    cautions = [texts[subject] for words, subject in OF_CLEANING if any(word in way.lower() for word in words)]
+    cautions += [STEAM] if "steam" in way.lower() else []
+    return " ".join(text for text in cautions if text not in shown[:IN_SIGHT])
 
 
 # --- before the work

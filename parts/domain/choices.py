@@ -176,7 +176,7 @@ CHOICES = {
 
 def chosen(words: type[StrEnum], given: str) -> StrEnum | None:
     """The word that was meant, whatever its case and spacing; its beginning is enough where only one word begins so."""
-    said = " ".join(str(given).split()).casefold()
-    begun = [word for word in words if said and word.casefold().startswith(f"{said} ")]
-    exact = [word for word in words if word.casefold() == said]
+    entered = " ".join(str(given).split()).casefold()
+    begun = [word for word in words if entered and word.casefold().startswith(f"{entered} ")]
+    exact = [word for word in words if word.casefold() == entered]
     return next(iter(exact or (begun if len(begun) == 1 else [])), None)

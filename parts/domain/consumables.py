@@ -99,7 +99,7 @@ class Stock:
 
 
 def _in_words(order: Ordered, unit: str, today: date) -> str:
-    said = f"{counted(order.quantity, unit)} ordered" + (f" of {order.of}" if order.of else "")
+    words = f"{counted(order.quantity, unit)} ordered" + (f" of {order.of}" if order.of else "")
     if order.promised is None:
-        return f"{said}, no day promised"
-    return f"{said}, promised {day(order.promised)}{overdue(order.promised, today)}"
+        return f"{words}, no day promised"
+    return f"{words}, promised {day(order.promised)}{overdue(order.promised, today)}"

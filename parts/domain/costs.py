@@ -24,27 +24,27 @@ class Moved:
         return KINDS[self.kind]
 
 
-def moved(said: Mapping[str, Any], currency: str) -> list[Moved]:
+def moved(data: Mapping[str, Any], currency: str) -> list[Moved]:
     """The sums that an event's data tell of; `currency` is the job's own, for events that do not name one.
 
     >>> moved({"estimate": ["400.00", "450.00"]}, "GBP")[0].new
     Decimal('450.00')
     """
-    was_in, now_in = _pair(said.get("currency"), currency)
+    was_in, now_in = _pair(data.get("currency"), currency)
     found = []
     for kind in KINDS:
-        if kind in said:
-            old, new = said[kind] if isinstance(said[kind], list) else (None, said[kind])
+        if kind in data:
+            old, new = data[kind] if isinstance(data[kind], list) else (None, data[kind])
             found.append(Moved(kind=kind, old=_sum(old), new=_sum(new), currency=now_in, was_in=was_in))
-    for _, estimate, its_currency in said.get("again", ()):
+    for _, estimate, its_currency in data.get("again", ()):
         found.append(Moved(kind="estimate", old=None, new=_sum(estimate), currency=its_currency, was_in=its_currency))
     return found
 
 
-def _pair(said: list[str] | str | None, currency: str) -> tuple[str, str]:
-    if isinstance(said, list):
-        return said[0] or said[1], said[1]
-    return (said or currency,) * 2
+def _pair(named: list[str] | str | None, currency: str) -> tuple[str, str]:
+    if isinstance(named, list):
+        return named[0] or named[1], named[1]
+    return (named or currency,) * 2
 
 
 def _sum(text: str | None) -> Decimal | None:

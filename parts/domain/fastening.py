@@ -26,14 +26,14 @@ class Fastening:
     shims: str = ""
 
     def in_words(self) -> str:
-        said = (("tightened", self.tightened), ("locked", self.locked), ("shims", self.shims))
-        return "; ".join(f"{name}: {words}" for name, words in said if words)
+        noted = (("tightened", self.tightened), ("locked", self.locked), ("shims", self.shims))
+        return "; ".join(f"{name}: {words}" for name, words in noted if words)
 
 
-def fastening(said: Iterable[tuple[str, Mapping[str, Any]]]) -> Fastening:
+def fastening(noted: Iterable[tuple[str, Mapping[str, Any]]]) -> Fastening:
     """From what its events hold, (word, data), oldest first."""
     found = Fastening()
-    for word, data in said:
+    for word, data in noted:
         kept = Fastening() if word == "refit" else found
         found = Fastening(**{name: data.get(name) or getattr(kept, name) for name in Fastening.__dataclass_fields__})
     return found

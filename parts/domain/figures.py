@@ -26,14 +26,14 @@ def read_figure(text: str, places: int) -> Decimal:
     >>> read_figure("2,450.50", 2), read_figure("12,5", 2), read_figure("2 450", 2), read_figure("2,450", 2)
     (Decimal('2450.50'), Decimal('12.5'), Decimal('2450'), Decimal('2450'))
     """
-    said = text.strip().replace("\N{NO-BREAK SPACE}", " ").replace("\N{NARROW NO-BREAK SPACE}", " ")
-    sign = "-" if said.startswith("-") else ""
-    said = said.removeprefix("-")
-    said = said.replace(" ", "") if SPACED.fullmatch(said) else said
-    if places > 2 and TWO_WAYS.fullmatch(said):
-        whole, after = said.split(",")
-        raise FigureError(f"“{said}” could be {whole}{after} or {whole}.{after}. Write it as one of them.")
+    entered = text.strip().replace("\N{NO-BREAK SPACE}", " ").replace("\N{NARROW NO-BREAK SPACE}", " ")
+    sign = "-" if entered.startswith("-") else ""
+    entered = entered.removeprefix("-")
+    entered = entered.replace(" ", "") if SPACED.fullmatch(entered) else entered
+    if places > 2 and TWO_WAYS.fullmatch(entered):
+        whole, after = entered.split(",")
+        raise FigureError(f"“{entered}” could be {whole}{after} or {whole}.{after}. Write it as one of them.")
     for form, change in NOTATIONS.items():
-        if form.fullmatch(said) and any(map(str.isdecimal, said)):
-            return Decimal(sign + said.translate(change))
+        if form.fullmatch(entered) and any(map(str.isdecimal, entered)):
+            return Decimal(sign + entered.translate(change))
     raise FigureError

@@ -58,9 +58,9 @@ class BuiltUp:
             if row.part_of and not known.retired:
                 outer = self._outer(row)
                 if outer and outer != step.outer:
-                    said, there = f"“{self._words(outer)}”", self._words(step.outer)
+                    words, there = f"“{self._words(outer)}”", self._words(step.outer)
                     there = f"“{there}”" if there else "nothing"
-                    self.made.differences.append(Difference(row.number, row.words, "part_of", said, there))
+                    self.made.differences.append(Difference(row.number, row.words, "part_of", words, there))
 
     def _known_outer(self, known: KnownPlace) -> PlaceKey | None:
         if known.part_of is None:
@@ -92,10 +92,10 @@ class BuiltUp:
 
     def _by_full_words(self, row: Row) -> list[PlaceKey]:
         """The places of the subassembly whose name with side, axle and end is what the cell says."""
-        said = fold(row.part_of)
+        outer = fold(row.part_of)
         name = fold(row.part_of.split(",")[0])
         named = self.names.get((row.path_key, name), [])
-        return [key for key in named if key != row.key and fold(", ".join(filter(None, key[1:]))) == said]
+        return [key for key in named if key != row.key and fold(", ".join(filter(None, key[1:]))) == outer]
 
     def _words(self, key: PlaceKey | None) -> str:
         if key is None:

@@ -60,8 +60,8 @@ class _Planner:
         self.made.notes.append(Note(row.number, sentence))
 
     def _differs(self, row: Row, column: str, listed: object, registered: object) -> None:
-        said = [_said(value) for value in (listed, registered)]
-        self.made.differences.append(Difference(row.number, row.words, column, *said))
+        both = [_in_words(value) for value in (listed, registered)]
+        self.made.differences.append(Difference(row.number, row.words, column, *both))
 
     def _place(self, row: Row) -> None:
         key = row.key
@@ -154,8 +154,8 @@ class _Planner:
 
     def _origin(self, row: Row) -> None:
         if row.origin_evidence:
-            said = short(row.origin_evidence)
-            self._note(row, f"the origin “{said}” is none of our words; it is kept as evidence, the origin unknown.")
+            origin = short(row.origin_evidence)
+            self._note(row, f"the origin “{origin}” is none of our words; it is kept as evidence, the origin unknown.")
 
     # --- tags ---
 
@@ -237,7 +237,7 @@ def _bears(piece: KnownPiece, tag: str) -> bool:
     return fold(tag) == fold(piece.works_number) or (is_code(tag) and normalise(tag) == piece.code)
 
 
-def _said(value: object) -> str:
+def _in_words(value: object) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     text = short(str(value))

@@ -149,8 +149,8 @@ def piece_notes(row: Row) -> str:
 def place_notes(row: Row) -> str:
     """A row without a piece: what it says of one is kept beside the place, so that nothing is lost."""
     origin = row.origin or row.origin_evidence
-    said = (row.description, row.marks and f"Marks: {row.marks}", origin and f"Origin: {origin}", row.notes)
-    return "\n".join(filter(None, said))
+    parts = (row.description, row.marks and f"Marks: {row.marks}", origin and f"Origin: {origin}", row.notes)
+    return "\n".join(filter(None, parts))
 
 
 def _is_a_name(text: str) -> bool:

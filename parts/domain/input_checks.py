@@ -13,7 +13,7 @@ S = State
 NEVER_CHOSEN = (Destination.NOT_SAID, Destination.BUILT_IN)
 
 
-def said(name: str, sentence: str, cure: str) -> Condition:
+def required(name: str, sentence: str, cure: str) -> Condition:
     """A condition for any input of a form, by its name there: something was written."""
 
     def condition(context: ActionContext) -> Refusal | None:
@@ -22,14 +22,16 @@ def said(name: str, sentence: str, cure: str) -> Condition:
     return condition
 
 
-reason_said = said("reason", "Reason: nothing was written.", "Say why, in a few words.")
-method_said = said("method", "Method: none chosen.", "Say how it was cleaned.")
-work_said = said("work", "Work: nothing was written.", "Say what was done to it.")
-worker_said = said("who", "By whom: nobody named.", "Name the person or firm that did the work.")
-protection_said = said("protection", "Protection: none chosen.", "Say what keeps it from rusting, or “none needed”.")
+reason_required = required("reason", "Reason: nothing was written.", "Say why, in a few words.")
+method_required = required("method", "Method: none chosen.", "Say how it was cleaned.")
+work_required = required("work", "Work: nothing was written.", "Say what was done to it.")
+worker_required = required("who", "By whom: nobody named.", "Name the person or firm that did the work.")
+protection_required = required(
+    "protection", "Protection: none chosen.", "Say what keeps it from rusting, or “none needed”."
+)
 
 
-def look_again_said(context: ActionContext) -> Refusal | None:
+def look_again_required(context: ActionContext) -> Refusal | None:
     if context.input.look_again is None:
         return Refusal("look-again", "Look again on: no date.", "Give the day by which somebody looks at it again.")
     if context.input.look_again <= context.today:
@@ -42,7 +44,7 @@ def is_lot_under_pressure(place: Any, quantity: int) -> bool:
     return place is not None and place.pressure_part and quantity > 1
 
 
-def examined_said(context: ActionContext) -> Refusal | None:
+def examined_required(context: ActionContext) -> Refusal | None:
     """Tubes, stays and studs under pressure are found good as a lot, by how many of it were examined."""
     lot = context.this_piece.quantity
     if not is_lot_under_pressure(context.place, lot) or 1 <= (context.input.value("examined") or 0) <= lot:
@@ -51,7 +53,7 @@ def examined_said(context: ActionContext) -> Refusal | None:
     return Refusal("examined", f"How many were examined: not a number from 1 to {lot}.", cure)
 
 
-def sample_said(context: ActionContext) -> Refusal | None:
+def sample_required(context: ActionContext) -> Refusal | None:
     lot, examined = context.this_piece.quantity, context.input.value("examined") or 0
     told = str(context.input.value("sample") or "").strip()
     if not is_lot_under_pressure(context.place, lot) or not 1 <= examined < lot or told:
@@ -59,24 +61,24 @@ def sample_said(context: ActionContext) -> Refusal | None:
     return Refusal("sample", f"Why only {examined} of {lot}: nothing was written.", "Say how those were chosen.")
 
 
-def certificate_said(context: ActionContext) -> Refusal | None:
+def certificate_required(context: ActionContext) -> Refusal | None:
     lot, told = context.this_piece.quantity, str(context.input.value("certificate") or "").strip()
     if not is_lot_under_pressure(context.place, lot) or told:
         return None
     return Refusal("certificate", "Certificate: nothing was written.", "Give the number of the lot's certificate.")
 
 
-LOT_SAID = (examined_said, sample_said, certificate_said)
+LOT_REQUIRED = (examined_required, sample_required, certificate_required)
 
 
-def weld_papers_said(context: ActionContext) -> Refusal | None:
+def weld_papers_required(context: ActionContext) -> Refusal | None:
     given = context.input
     if "weld" in given.work.lower() and not (given.procedure.strip() and given.welder.strip()):
         return Refusal("weld", "Welding: the procedure and the welder are missing.", "Record both.")
     return None
 
 
-def bond_said(context: ActionContext) -> Refusal | None:
+def bond_required(context: ActionContext) -> Refusal | None:
     """New white metal that does not hold to its shell breaks up under way."""
     repair = next((one for one in context.this_piece.repairs if one.id == context.input.repair), None)
     if repair is None or repair.method != RepairMethod.RE_METAL or str(context.input.value("bond") or "").strip():
@@ -128,7 +130,7 @@ def dependents_read(context: ActionContext) -> Refusal | None:
     return None
 
 
-def destination_said(context: ActionContext) -> Refusal | None:
+def destination_required(context: ActionContext) -> Refusal | None:
     if context.input.destination not in [d.value for d in Destination if d not in NEVER_CHOSEN]:
         return Refusal("destination", "Where it goes: not chosen.", "Choose where the piece goes.")
     if context.this_piece.cracked and context.input.destination == Destination.SPARE:

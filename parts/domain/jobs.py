@@ -58,9 +58,9 @@ def slips(promises: Iterable[tuple[date | None, date | None]]) -> int:
 # --- sums
 
 
-def cost_troubles(said: Mapping[str, Decimal | None], currency: str) -> list[Refusal]:
+def cost_troubles(entered: Mapping[str, Decimal | None], currency: str) -> list[Refusal]:
     found = []
-    for name, amount in said.items():
+    for name, amount in entered.items():
         words = COST_WORDS.get(name, "Cost")
         if amount is None:
             continue

@@ -242,8 +242,8 @@ def combined(indications: Iterable[int], decisions: Iterable[tuple[int | None, s
             of_all, latest = decision, {}
         else:
             latest[indication] = decision
-    said = [latest.get(number, of_all) for number in indications] or [of_all]
-    return ("" if "" in said else max(said, key=GRAVITY.index)), last
+    each = [latest.get(number, of_all) for number in indications] or [of_all]
+    return ("" if "" in each else max(each, key=GRAVITY.index)), last
 
 
 GRAVITY = ("accept as it is", "re-examine", "repair", "renew")

@@ -188,5 +188,5 @@ def fits_against(place: Place) -> Iterator[Reason]:
     """Pairs out of limits whose mate is settled: what keeps a piece that is good by itself from going on."""
     for fit in place.fits:
         if fit.outside and fit.mate_settled and not fit.concession:
-            said = capital(fit.sentence or f"the fit with {fit.mate}")
-            yield Reason(Need.FIT, f"{said}: out of limits with {fit.mate}, with no concession.", target=fit.number)
+            sentence = capital(fit.sentence or f"the fit with {fit.mate}")
+            yield Reason(Need.FIT, f"{sentence}: out of limits with {fit.mate}, with no concession.", target=fit.number)

@@ -93,8 +93,10 @@ def doubts_about(place: Place, piece: Piece, today: date) -> Iterator[Reason]:
             yield Reason(Need.RECHECK, f"In doubt. {found.sentence}", found.since, tag=piece.tag)
     for size in _relied_on(piece):
         if size.found_out:
-            said = f"{capital(size.name)} was measured with {size.instrument}, which was found out of true afterwards."
-            yield Reason(Need.RECHECK, f"{who} is in doubt. {said}", piece.since, tag=piece.tag)
+            sentence = (
+                f"{capital(size.name)} was measured with {size.instrument}, which was found out of true afterwards."
+            )
+            yield Reason(Need.RECHECK, f"{who} is in doubt. {sentence}", piece.since, tag=piece.tag)
     if piece.state in PASSED:
         yield from _lapsed(place, piece, who, today)
     if (
@@ -119,14 +121,14 @@ def _lapsed(place: Place, piece: Piece, who: str, today: date) -> Iterator[Reaso
     for size in _relied_on(piece):
         if size.instrument and (size.calibrated_until is None or size.calibrated_until < today):
             until = f" after {day(size.calibrated_until)}" if size.calibrated_until else ""
-            said = f"The calibration of {size.instrument}, with which {size.name} was measured, lapsed{until}."
-            yield Reason(Need.RECHECK, f"{who} is in doubt. {said}", piece.since, size.calibrated_until, piece.tag)
+            sentence = f"The calibration of {size.instrument}, with which {size.name} was measured, lapsed{until}."
+            yield Reason(Need.RECHECK, f"{who} is in doubt. {sentence}", piece.since, size.calibrated_until, piece.tag)
     conceded = [(size.name, size.conceded_until) for size in _relied_on(piece) if size.concession]
     conceded += [(f"the fit with {fit.mate}", fit.conceded_until) for fit in place.fits if fit.concession]
     for what, ended in conceded:
         if ended and ended <= today:
-            said = f"The concession on {what} was to be looked at again by {day(ended)}."
-            yield Reason(Need.RECHECK, f"{who} is in doubt. {said}", piece.since, ended, piece.tag)
+            sentence = f"The concession on {what} was to be looked at again by {day(ended)}."
+            yield Reason(Need.RECHECK, f"{who} is in doubt. {sentence}", piece.since, ended, piece.tag)
 
 
 def holding(holds: tuple[Hold, ...], actions: set[str], today: date, *, tag: str = "") -> Iterator[Reason]:
@@ -205,10 +207,10 @@ def findings(place: Place, piece: Piece) -> Iterator[Reason]:
         if size.event in settled:
             continue  # what its record's decision asks for is told below
         if size.beyond_scrapping or (size.outside and not size.concession):
-            said = size.sentence or f"{size.name} is outside its limits"  # the sentence ends in its verdict
+            sentence = size.sentence or f"{size.name} is outside its limits"  # the sentence ends in its verdict
             conceded = "" if size.beyond_scrapping else " No concession is given."
             if size.event > piece.bared_event:
-                yield Reason(Need.DECIDE, f"{capital(said)}.{conceded}", piece.since, tag=piece.tag)
+                yield Reason(Need.DECIDE, f"{capital(sentence)}.{conceded}", piece.since, tag=piece.tag)
     told = {size.event for size in piece.dimensions if size.outside and not size.concession}
     for exam in unanswered(piece):
         if exam.decision or exam.event not in told:
@@ -266,8 +268,8 @@ def noted_in_words(noted: Provisional) -> str:
 
 
 def _next_step(place: Place, piece: Piece) -> Iterator[Reason]:
-    for need, said in _steps(place, piece):
-        yield Reason(need, f"{subject(place, piece)} {said}", piece.since, tag=piece.tag)
+    for need, words in _steps(place, piece):
+        yield Reason(need, f"{subject(place, piece)} {words}", piece.since, tag=piece.tag)
 
 
 def _steps(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:

@@ -28,8 +28,8 @@ def capital(text: str) -> str:
 
 def slipped(times: int) -> str:
     """How often a later day was promised than before."""
-    said = {0: "", 1: ", slipped once", 2: ", slipped twice"}
-    return said.get(times, f", slipped {times} times")
+    words = {0: "", 1: ", slipped once", 2: ", slipped twice"}
+    return words.get(times, f", slipped {times} times")
 
 
 def says_enough(text: str) -> bool:

@@ -215,13 +215,13 @@ def sizes_are_within(context: ActionContext) -> Refusal | None:
         if size.event == 0 and not vouched(context.this_piece, Kind.DIMENSIONAL):
             return Refusal("not-measured", f"{capital(size.name)} is not measured.", "Measure and sign it.")
         if size.beyond_scrapping:
-            said = size.sentence or f"{size.name} is beyond its scrapping limit"  # the sentence ends in its verdict
-            return Refusal("scrapping", f"{capital(said)}.", "Repair or renew it.")
+            sentence = size.sentence or f"{size.name} is beyond its scrapping limit"  # the sentence ends in its verdict
+            return Refusal("scrapping", f"{capital(sentence)}.", "Repair or renew it.")
         if size.outside and not size.concession:
-            said = size.sentence or f"{size.name} is not within its shop limit"
+            sentence = size.sentence or f"{size.name} is not within its shop limit"
             never = context.place is not None and never_conceded(context.place.name)
             cure = "Repair or renew it: no concession is given on it." if never else "Repair it, or a concession."
-            return Refusal("limit", f"{capital(said)}.", cure)
+            return Refusal("limit", f"{capital(sentence)}.", cure)
     return None
 
 

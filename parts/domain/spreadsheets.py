@@ -138,9 +138,9 @@ def _records(text: str, separator: str, skipped: int) -> Rows:
             return
         except csv.Error as wrong:
             long = "field larger" in str(wrong)
-            said = "a cell is too long" if long else "its quotation marks do not close as they should"
+            trouble = "a cell is too long" if long else "its quotation marks do not close as they should"
             raise SheetError(
-                f"Row {number} cannot be read: {said}.",
+                f"Row {number} cannot be read: {trouble}.",
                 'Write a quotation mark inside a quoted cell twice (""), and close each quoted cell.',
             ) from None
 
@@ -255,6 +255,8 @@ def _within_bounds(rows: Iterable[tuple[int, list[str]]], table: Table) -> Itera
         count, held = count + 1, held + len(cells)
         _not_too_wide(len(cells))
         if count > table.most_rows + 1 or held > MOST_CELLS:
-            said = f"The list has more than {table.most_rows} rows." if held <= MOST_CELLS else "The list is too large."
-            raise SheetError(said, f"Split it by {table.split_by}.")
+            sentence = (
+                f"The list has more than {table.most_rows} rows." if held <= MOST_CELLS else "The list is too large."
+            )
+            raise SheetError(sentence, f"Split it by {table.split_by}.")
         yield number, tuple(cells)

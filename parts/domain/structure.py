@@ -211,8 +211,8 @@ class _Layout:
 
 
 def _out_of_reach(names: Iterable[str]) -> str:
-    said = listed([f"“{name}”" for name in names])
-    return f"Out of reach once {said} is done: finish it and look it over before." if said else ""
+    words = listed([f"“{name}”" for name in names])
+    return f"Out of reach once {words} is done: finish it and look it over before." if words else ""
 
 
 def _in_order(found: list[PlannedSubassembly]) -> tuple[PlannedSubassembly, ...]:
@@ -251,8 +251,8 @@ def _subassembly_name(template: SubassemblyTemplate, spec: LocomotiveSpec, spot:
     both_ends = len([1 for unit, _, _ in spec.trucks if unit == spot.unit]) > 1
     kind = {"pony": "pony truck", "bogie": "bogie", "": ""}[spot.kind]
     truck = f"{spot.truck} {kind}" if kind == "pony truck" or both_ends else kind
-    said = {"Group": spot.inside, "Axle": spot.axle, "Truck": truck, "Brake": spec.brake}
-    name = re.sub(r"{(\w+)}", lambda match: said[match[1]], template.name)
+    values = {"Group": spot.inside, "Axle": spot.axle, "Truck": truck, "Brake": spec.brake}
+    name = re.sub(r"{(\w+)}", lambda match: values[match[1]], template.name)
     if spot.unit and not name.startswith(spot.unit):
         whose = spot.unit.removesuffix(" engine") if "boiler half" in template.scope else spot.unit
         name = f"{whose} {name[:1].lower()}{name[1:]}"

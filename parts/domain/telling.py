@@ -38,7 +38,7 @@ def _details(data: Mapping[str, Any]) -> Iterator[str]:
     if held := fastening([("", data)]).in_words():
         yield _sentence(held)
     if data.get("procedure") or data.get("welder"):
-        yield f"Weld procedure {data.get('procedure') or 'not said'}, welder {data.get('welder') or 'not said'}."
+        yield f"Weld procedure {data.get('procedure') or 'not entered'}, welder {data.get('welder') or 'not entered'}."
     if data.get("override"):
         passed = " ".join(data.get("passed_over", ()))
         yield f"Passed over, for this reason: {_sentence(data['override'])} {passed}".strip()

@@ -81,7 +81,7 @@ class ConflictForm(forms.Form):
             self.fields[f"says_{drawing.pk}"] = line(f"{drawing} says", drawing.title, most=300)
         self.fields["note"] = text("Note")
 
-    def said(self) -> dict:
+    def entered(self) -> dict:
         told = self.cleaned_data
         sides = [(drawing, told[f"says_{drawing.pk}"]) for drawing in self.drawings]
         return {"about": told["about"], "note": told["note"], "sides": sides}

@@ -124,10 +124,10 @@ class Describe(forms.ModelForm):
 
     def clean(self):
         super().clean()
-        said = self.cleaned_data
-        if "mass" in said:
-            said["mass_kg"] = said.pop("mass")
-        return said
+        entered = self.cleaned_data
+        if "mass" in entered:
+            entered["mass_kg"] = entered.pop("mass")
+        return entered
 
     def _post_clean(self):
         """The action writes it; the row in hand stays as it was read."""

@@ -44,12 +44,12 @@ class Filters:
 
     @classmethod
     def read(cls, asked, today) -> "Filters":
-        said = {key: " ".join(value.replace("\0", " ").split())[:LONGEST] for key, value in asked.items()}
-        given = {key: said.get(key, "") for key in ("q", "in", "where")}
-        given["state"] = said.get("state", "") if said.get("state") in list(State) else ""
-        given["need"] = said.get("need", "") if said.get("need") in list(Need) else ""
-        given |= {key: "1" if said.get(key) else "" for key in TICKS}
-        given["sort"] = said.get("sort", "") if said.get("sort") in SORTS else ""
+        entered = {key: " ".join(value.replace("\0", " ").split())[:LONGEST] for key, value in asked.items()}
+        given = {key: entered.get(key, "") for key in ("q", "in", "where")}
+        given["state"] = entered.get("state", "") if entered.get("state") in list(State) else ""
+        given["need"] = entered.get("need", "") if entered.get("need") in list(Need) else ""
+        given |= {key: "1" if entered.get(key) else "" for key in TICKS}
+        given["sort"] = entered.get("sort", "") if entered.get("sort") in SORTS else ""
         return cls(given, today)
 
     def __getitem__(self, key: str) -> str:
@@ -74,12 +74,12 @@ class Filters:
 
     def chips(self) -> list[tuple[str, str]]:
         """What is on, in words, each with the question without it."""
-        return [(self._said(key), self.without(key)) for key in self.on]
+        return [(self._words_of(key), self.without(key)) for key in self.on]
 
-    def _said(self, key: str) -> str:
-        said = {"in": self.within_words, "state": self["state"], "need": f"needs: {self['need']}"}
-        said["where"] = f"lies in or below “{self['where']}”"
-        return said.get(key) or TICKS.get(key, "")
+    def _words_of(self, key: str) -> str:
+        words = {"in": self.within_words, "state": self["state"], "need": f"needs: {self['need']}"}
+        words["where"] = f"lies in or below “{self['where']}”"
+        return words.get(key) or TICKS.get(key, "")
 
     # --- what the words in it mean
 
@@ -107,12 +107,12 @@ class Filters:
     def troubles(self) -> list[str]:
         """Filters that nothing can answer, in sentences."""
         engine, subs = self.within
-        said = []
+        sentences = []
         if self["in"] and (engine is None or subs == []):
-            said.append("In: there is no such locomotive or subassembly here. Choose one from the list.")
+            sentences.append("In: there is no such locomotive or subassembly here. Choose one from the list.")
         if self["where"] and not self.places_meant:
-            said.append(f"Lies in: no place is called “{self['where']}”. Type its name, or the code on its tag.")
-        return said
+            sentences.append(f"Lies in: no place is called “{self['where']}”. Type its name, or the code on its tag.")
+        return sentences
 
     @cached_property
     def words(self) -> list[str]:

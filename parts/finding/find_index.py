@@ -88,7 +88,7 @@ def _store(kind: str, ids: list[int]) -> list[int]:
     stored = {row.thing: row for row in known}
     now = dict(_folded(kind, ids))
     gone = [thing for thing in stored if thing not in now]
-    changed = [row for thing, row in now.items() if thing not in stored or _said(stored[thing]) != _said(row)]
+    changed = [row for thing, row in now.items() if thing not in stored or _values(stored[thing]) != _values(row)]
     if gone:
         Findable.objects.filter(kind=kind, thing__in=gone).delete()
     Findable.objects.bulk_create(
@@ -98,20 +98,20 @@ def _store(kind: str, ids: list[int]) -> list[int]:
     return gone + [row.thing for row in changed]
 
 
-def _said(row: Findable) -> tuple:
+def _values(row: Findable) -> tuple:
     return row.name, row.own, row.text, row.past
 
 
 def _folded(kind: str, ids: list[int]) -> Iterator[tuple[int, Findable]]:
-    for thing, said in found_kinds()[kind].words(ids).items():
-        own = [said.name, *said.own]
+    for thing, about in found_kinds()[kind].words(ids).items():
+        own = [about.name, *about.own]
         row = Findable(
             kind=kind,
             thing=thing,
-            name=" ".join(plain(said.name).split())[:NAME],
-            own=folded(own, said.codes),
-            text=folded([*own, *said.around], said.codes),
-            past=said.past,
+            name=" ".join(plain(about.name).split())[:NAME],
+            own=folded(own, about.codes),
+            text=folded([*own, *about.around], about.codes),
+            past=about.past,
         )
         yield thing, row
 
@@ -123,8 +123,8 @@ def out_of_step() -> list[str]:
     """What the index says otherwise than the register, in words; there ought to be nothing."""
     wrong = []
     for kind, words in found_kinds().items():
-        now = {thing: _said(row) for thing, row in _folded(kind, words.all_ids())}
-        stored = {row.thing: _said(row) for row in Findable.objects.filter(kind=kind)}
+        now = {thing: _values(row) for thing, row in _folded(kind, words.all_ids())}
+        stored = {row.thing: _values(row) for row in Findable.objects.filter(kind=kind)}
         differ = sum(now.get(thing) != stored.get(thing) for thing in now.keys() | stored.keys())
         if differ:
             wrong.append(f"{kind}: {differ} of {len(now)}")

@@ -42,7 +42,7 @@ class WeekForm(forms.Form):
             self.fields[day] = hours(f"Hours open on a {capital(day)}")
         self.order_fields([*DAYS, "poor", "usual", "good", "seen"])
 
-    def said(self) -> dict[str, Any]:
+    def entered(self) -> dict[str, Any]:
         return self.cleaned_data | {day: round((self.cleaned_data[day] or 0) * 60) for day in DAYS}
 
 
@@ -59,9 +59,9 @@ class UnusualDayForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.fields["open"].help_text = "0 when it is closed."
 
-    def said(self) -> dict[str, Any]:
-        said = self.cleaned_data
-        return {"date": said["date"], "minutes": round((said["open"] or 0) * 60), "note": said["note"]}
+    def entered(self) -> dict[str, Any]:
+        entered = self.cleaned_data
+        return {"date": entered["date"], "minutes": round((entered["open"] or 0) * 60), "note": entered["note"]}
 
 
 def days(label: str, help_text: str = "") -> forms.DecimalField:
@@ -113,24 +113,24 @@ class WhatIf(forms.Form):
         """What `OpenWork.workshop` takes; nothing where nothing was chosen."""
         if not self.is_valid():
             return {}
-        said, changed = self.cleaned_data, {}
-        if said["hands"]:
-            changed["more_hands"] = said["hands"]
-        if said["firm"] and said["later"]:
-            changed |= {"firm": said["firm"], "later": said["later"]}
-        if said["leave"]:
-            changed["leave_out"] = (said["leave"],)
+        entered, changed = self.cleaned_data, {}
+        if entered["hands"]:
+            changed["more_hands"] = entered["hands"]
+        if entered["firm"] and entered["later"]:
+            changed |= {"firm": entered["firm"], "later": entered["later"]}
+        if entered["leave"]:
+            changed["leave_out"] = (entered["leave"],)
         return changed
 
     def in_words(self) -> str:
-        said = self.cleaned_data
+        entered = self.cleaned_data
         names = dict(self.fields["leave"].choices)  # type: ignore[attr-defined]  # a ChoiceField, see above
         parts = []
-        if said["hands"]:
-            more = "more" if said["hands"] > 0 else "fewer"
-            parts.append(f"{abs(said['hands'])} {more} people each day")
-        if said["firm"] and said["later"]:
-            parts.append(f"{said['firm']} {said['later']} days later")
-        if said["leave"]:
-            parts.append(f"{names[said['leave']]} left for later")
+        if entered["hands"]:
+            more = "more" if entered["hands"] > 0 else "fewer"
+            parts.append(f"{abs(entered['hands'])} {more} people each day")
+        if entered["firm"] and entered["later"]:
+            parts.append(f"{entered['firm']} {entered['later']} days later")
+        if entered["leave"]:
+            parts.append(f"{names[entered['leave']]} left for later")
         return ", ".join(parts)

@@ -19,9 +19,9 @@ def week_edits():
     return Event.objects.filter(action="set working week")
 
 
-def set_working_week(actor: Person, *, seen: int | None = None, **said: int) -> WorkingWeek:
+def set_working_week(actor: Person, *, seen: int | None = None, **entered: int) -> WorkingWeek:
     """Minutes by weekday, and people on a poor, a usual and a good day."""
-    if not said["poor"] <= said["usual"] <= said["good"] or said["usual"] < 1:
+    if not entered["poor"] <= entered["usual"] <= entered["good"] or entered["usual"] < 1:
         raise Refused(
             Refusal(
                 "usual",
@@ -35,7 +35,7 @@ def set_working_week(actor: Person, *, seen: int | None = None, **said: int) -> 
         before = WorkingWeek.objects.select_for_update().first()
         was = {name: getattr(before, name) for name in (*DAYS, *HANDS)} if before else {}
         event = writing.log(actor, "set working week", data={"was": was})
-        week, _ = WorkingWeek.objects.update_or_create(pk=1, defaults={**said, "last_event": event.pk})
+        week, _ = WorkingWeek.objects.update_or_create(pk=1, defaults={**entered, "last_event": event.pk})
         return week
 
 
@@ -76,12 +76,12 @@ def guess_work_left(
         writing.allow(actor, "plan")
         writing.not_overtaken(guess_edits(subassembly), seen)
         before = Guess.objects.select_for_update().filter(subassembly=subassembly).first()
-        said = {"least": least, "likely": likely, "most": most, "hands": hands}
-        was = {name: str(getattr(before, name)) for name in said} if before else {}
-        data = {"was": was, "guess": {name: str(value) for name, value in said.items()}}
+        entered = {"least": least, "likely": likely, "most": most, "hands": hands}
+        was = {name: str(getattr(before, name)) for name in entered} if before else {}
+        data = {"was": was, "guess": {name: str(value) for name, value in entered.items()}}
         writing.log(actor, "guess work left", subassembly=subassembly, locomotive=subassembly.locomotive, data=data)
-        said |= {"steps": steps, "on": writing.today(), "by": actor}
-        guess, _ = Guess.objects.update_or_create(subassembly=subassembly, defaults=said)
+        entered |= {"steps": steps, "on": writing.today(), "by": actor}
+        guess, _ = Guess.objects.update_or_create(subassembly=subassembly, defaults=entered)
         return guess
 
 

@@ -12,7 +12,7 @@ OF_A_PATTERN = {
     "drawing": "drawing number",
     "condition": "condition",
     "allows": "contraction it was made with",
-    "allows_said": "contraction it was made with",
+    "allows_as_written": "contraction it was made with",
     "allows_known": "how its contraction is known",
     "made_before": "castings before our time",
     "made_before_note": "castings before our time",

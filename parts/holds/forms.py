@@ -118,11 +118,11 @@ class FromTemplate(forms.Form):
         self.fields["wanted"].choices = [(str(line.number), line.name) for line in template.lines]
         self.fields["wanted"].initial = [str(line.number) for line in template.lines]
 
-    def said(self) -> dict:
+    def entered(self) -> dict:
         """As `actions.holds.add_from_template` takes it, which is told what to leave out."""
-        said = dict(self.cleaned_data)
-        wanted = said.pop("wanted")
-        return {**said, "leave_out": [int(n) for n, _ in self.fields["wanted"].choices if n not in wanted]}
+        entered = dict(self.cleaned_data)
+        wanted = entered.pop("wanted")
+        return {**entered, "leave_out": [int(n) for n, _ in self.fields["wanted"].choices if n not in wanted]}
 
 
 class AskForm(forms.Form):

@@ -52,8 +52,8 @@ def _alike_together(points: list[HoldPoint]) -> list[tuple[HoldPoint, list[HoldP
     """Each with those that say the same of other places."""
     found: dict[tuple, list[HoldPoint]] = {}
     for hold in points:
-        said = (hold.name, hold.body, hold.number, hold.must_show, hold.asked_on, hold.released_on, hold.lapsed_by_id)
-        found.setdefault(said + ((bool(hold.step_id),) if not hold.stopped_by_id else (hold.pk,)), []).append(hold)
+        key = (hold.name, hold.body, hold.number, hold.must_show, hold.asked_on, hold.released_on, hold.lapsed_by_id)
+        found.setdefault(key + ((bool(hold.step_id),) if not hold.stopped_by_id else (hold.pk,)), []).append(hold)
     return [(first, others) for first, *others in found.values()]
 
 
@@ -70,8 +70,8 @@ def add_hold(request, slug):
         given |= _on_a_step(every_line().get(request.GET.get("line")))
     form = HoldForm(sent(request), locomotive=locomotive, on_step=bool(step), initial=given)
 
-    def do(said):
-        hold = writers.add_hold(overhaul, request.user, **said)
+    def do(entered):
+        hold = writers.add_hold(overhaul, request.user, **entered)
         where = hold.step.renewal.get_absolute_url() if hold.step else _list_of(locomotive)
         return f"“{hold.name}” stops {', '.join(hold.stops)} until {hold.body} releases it.", where
 
@@ -90,8 +90,8 @@ def edit_hold(request, pk):
     given = {name: getattr(hold, name) for name in ("name", "body", "body_kind", "stops", "lapses", "must_show")}
     form = HoldForm(sent(request), locomotive=hold.locomotive, initial=given).said_anew()
 
-    def do(said):
-        writers.edit_hold(hold, request.user, **said)
+    def do(entered):
+        writers.edit_hold(hold, request.user, **entered)
         return f"“{hold.name}” is changed.", _list_of(hold.locomotive)
 
     heading = f"Edit “{hold.name}”"
@@ -103,8 +103,8 @@ def _on_a_step(line: TemplateHold | None) -> dict:
     """What a hold point on a step of a renewal starts with: it stops the step; the rest as a template has it."""
     if line is None:
         return {"stops": [FINISH_STEP]}
-    said = {"name": line.name, "body_kind": line.body_kind, "must_show": line.must_show, "lapses": line.lapses}
-    return said | {"stops": [FINISH_STEP], "body": line.body_kind}
+    initial = {"name": line.name, "body_kind": line.body_kind, "must_show": line.must_show, "lapses": line.lapses}
+    return initial | {"stops": [FINISH_STEP], "body": line.body_kind}
 
 
 @who_may("hold")
@@ -118,8 +118,8 @@ def add_holds(request, slug, key):
     given = {"subassembly": request.GET.get("subassembly")}
     form = FromTemplate(sent(request), locomotive=locomotive, template=template, initial=given)
 
-    def do(said):
-        made = writers.add_from_template(overhaul, request.user, template, **said)
+    def do(entered):
+        made = writers.add_from_template(overhaul, request.user, template, **entered)
         told = f"{several(len(made), 'hold point')} set. What applies, the local code decides."
         return told, _list_of(locomotive)
 
@@ -143,8 +143,8 @@ def ask_release(request, pk):
     hold = _hold_or_404(pk)
     form = AskForm(sent(request), initial={"asked_on": writing.today()})
 
-    def do(said):
-        writers.ask(hold, request.user, **said)
+    def do(entered):
+        writers.ask(hold, request.user, **entered)
         return f"Noted: {hold.body} was asked to release “{hold.name}”.", _list_of(hold.locomotive)
 
     heading, button = f"Ask for “{hold.name}”", "It was asked for"
@@ -165,8 +165,8 @@ def release_hold(request, pk):
     )
     form = needs_signature(request, given)
 
-    def do(said):
-        writers.release(hold, request.user, **said)
+    def do(entered):
+        writers.release(hold, request.user, **entered)
         return f"“{hold.name}” is released.", _list_of(hold.locomotive)
 
     heading, button = f"Release “{hold.name}”", "It is released"
@@ -184,8 +184,8 @@ def strike_release(request, pk):
     alike = HoldPoint.objects.released_with(hold).count() if hold.released_on else 0
     form = needs_signature(request, StrikeForm(sent(request), alike=alike))
 
-    def do(said):
-        writers.strike_release(hold, request.user, **said)
+    def do(entered):
+        writers.strike_release(hold, request.user, **entered)
         return f"The release is struck: “{hold.name}” stands again.", _list_of(hold.locomotive)
 
     heading, button = f"Strike the release of “{hold.name}”", "Strike the release"
@@ -208,8 +208,8 @@ def stop_place(request, pk):
 def _stop(request, thing):
     back, crumbs = of_piece(thing) if isinstance(thing, Component) else of_place(thing)
 
-    def do(said):
-        hold = writers.stop(thing, request.user, **said)
+    def do(entered):
+        hold = writers.stop(thing, request.user, **entered)
         keep_photos(request, thing, caption=hold.name)
         return f"Stopped. Keep everybody away from it, and tell {hold.body}.", back
 
@@ -234,8 +234,8 @@ def lift_stop(request, pk):
     back, crumbs = of_piece(hold.component) if hold.component else of_place(hold.position)
     form = needs_signature(request, LiftForm(sent(request)))
 
-    def do(said):
-        writers.lift(hold, request.user, **said)
+    def do(entered):
+        writers.lift(hold, request.user, **entered)
         return "The stop is lifted.", back
 
     page = {"heading": "Lift the stop", "button": "Lift the stop", "back": back, "crumbs": crumbs}

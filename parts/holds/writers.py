@@ -63,9 +63,9 @@ def _add(overhaul, actor, *, name, stops, body, asked_on=None, **more) -> HoldPo
     if trouble:
         raise Refused(*trouble)
     kind = more.pop("body_kind", "") or _kind_of(body)
-    said = {"name": name.strip(), "body": body.strip(), "must_show": more.pop("must_show", "").strip()}
+    fields = {"name": name.strip(), "body": body.strip(), "must_show": more.pop("must_show", "").strip()}
     hold = HoldPoint.objects.create(
-        overhaul=overhaul, stops=stops, body_kind=kind, asked_on=asked_on, **said, **more
+        overhaul=overhaul, stops=stops, body_kind=kind, asked_on=asked_on, **fields, **more
     )  # fmt: skip
     log_hold(actor, "add hold point", hold)
     return hold
@@ -184,8 +184,8 @@ def add_starting(overhaul: Overhaul, actor, regime: Regime) -> list[HoldPoint]:
     over: list[dict] = [{"subassembly": cladding}] if cladding else []
     joints = overhaul.locomotive.positions.exclude(subassembly=cladding).order_by("id")
     over += [{"position": place} for place in joints if mentions(place.name, OLD_JOINTS, last=True)]
-    said = {"name": survey.name, "stops": survey.stops, "body": SURVEYOR, "body_kind": survey.body_kind}
-    made = [_add(overhaul, actor, must_show=survey.must_show, **said, **on) for on in over]
+    fields = {"name": survey.name, "stops": survey.stops, "body": SURVEYOR, "body_kind": survey.body_kind}
+    made = [_add(overhaul, actor, must_show=survey.must_show, **fields, **on) for on in over]
     if regime.template:
         made += _from_template(
             overhaul, actor, regime.template, body=BOILER_INSPECTOR, subassembly=boiler, after=cladding

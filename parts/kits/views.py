@@ -37,8 +37,8 @@ def begin_kit(request, slug, code):
     subassembly = subassembly_or_404(slug, code)
     number = writers.ready_for(subassembly).count()
 
-    def do(said):
-        kit = writers.begin(subassembly, request.user, gathered_at=said["gathered_at"])
+    def do(entered):
+        kit = writers.begin(subassembly, request.user, gathered_at=entered["gathered_at"])
         return f"Collect {several(kit.lines.count(), 'piece')}.", kit.get_absolute_url()
 
     return ask(
@@ -99,16 +99,16 @@ def take_piece(request, pk):
     else:
         found = named([request.POST.get("code", "")], typed=True)
         pieces, refusals = found.pieces, found.refusals
-    said = []
+    sentences = []
     for piece in pieces:
         try:
             new = writers.take(kit, piece, request.user)
-            said.append(f"{capital(piece.name)}: {'in hand' if new else 'in hand already'}.")
+            sentences.append(f"{capital(piece.name)}: {'in hand' if new else 'in hand already'}.")
         except Refused as refused:
             refusals += refused.refusals
     if refusals:
-        return show(request, kit, status=status_of(refusals), refusals=refusals, done=" ".join(said))
-    messages.success(request, " ".join(said) or "That is the tag of no piece.")
+        return show(request, kit, status=status_of(refusals), refusals=refusals, done=" ".join(sentences))
+    messages.success(request, " ".join(sentences) or "That is the tag of no piece.")
     return redirect(kit)
 
 

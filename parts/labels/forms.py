@@ -46,17 +46,17 @@ class OnASheet(forms.Form):
 
     def clean(self):
         super().clean()
-        said = self.cleaned_data
-        if said.get("sheet") == OWN and not said.get("layout"):
+        entered = self.cleaned_data
+        if entered.get("sheet") == OWN and not entered.get("layout"):
             self.add_error("layout", "Write the layout, or choose a sheet from the list.")
-        return said
+        return entered
 
     def sheet_words(self) -> str:
         """The layout as `parse_sheet` reads it."""
-        said = self.cleaned_data
-        words = said["layout"].strip() if said["sheet"] == OWN else said["sheet"]
-        if said["start"] and said["start"] > 1:
-            words += f"{',' if ':' in words else ':'}start={said['start']}"
+        entered = self.cleaned_data
+        words = entered["layout"].strip() if entered["sheet"] == OWN else entered["sheet"]
+        if entered["start"] and entered["start"] > 1:
+            words += f"{',' if ':' in words else ':'}start={entered['start']}"
         return words
 
     @staticmethod
@@ -102,18 +102,18 @@ class PiecesForm(OnASheet):
         return found
 
     def clean(self):
-        said = super().clean()
-        if not self.errors and not (said["tags"].strip() or said["lying_in"] or said["subassembly"]):
+        entered = super().clean()
+        if not self.errors and not (entered["tags"].strip() or entered["lying_in"] or entered["subassembly"]):
             raise forms.ValidationError("Nothing was chosen: give tags, a crate or a subassembly.")
-        return said
+        return entered
 
     def chosen(self):
-        said = self.cleaned_data
-        codes = [tag.code for tag in printing.tags_of(said["tags"])]
-        if said["lying_in"]:
-            codes += Tag.objects.codes_in(said["lying_in"])
-        if said["subassembly"]:
-            codes += Tag.objects.codes_of_subassembly(said["subassembly"])
+        entered = self.cleaned_data
+        codes = [tag.code for tag in printing.tags_of(entered["tags"])]
+        if entered["lying_in"]:
+            codes += Tag.objects.codes_in(entered["lying_in"])
+        if entered["subassembly"]:
+            codes += Tag.objects.codes_of_subassembly(entered["subassembly"])
         return {"tags": printing.tags_of(" ".join(codes))}
 
 

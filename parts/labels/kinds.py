@@ -17,8 +17,8 @@ class Label:
         """The letters in its texts that the fonts have no shape for."""
         found: set[str] = set()
         for field in fields(self):
-            said = getattr(self, field.name)
-            for text in [said] if isinstance(said, str) else said if isinstance(said, Sequence) else ():
+            value = getattr(self, field.name)
+            for text in [value] if isinstance(value, str) else value if isinstance(value, Sequence) else ():
                 found |= missing(text, PLAIN)
         return found
 

@@ -541,7 +541,7 @@ class Migration(migrations.Migration):
                 ('marks', models.CharField(blank=True, default='', max_length=200, verbose_name='marks on it')),
                 ('condition', models.TextField(blank=True, default='', verbose_name='its condition, in words')),
                 ('allows', models.CharField(blank=True, default='', max_length=40, verbose_name='contraction it was made with, exact ratio')),
-                ('allows_said', models.CharField(blank=True, default='', max_length=120, verbose_name='contraction it was made with, as written')),
+                ('allows_as_written', models.CharField(blank=True, default='', max_length=120, verbose_name='contraction it was made with, as written')),
                 ('allows_known', models.CharField(blank=True, default='', max_length=200, verbose_name='how that is known')),
                 ('made_before', models.PositiveIntegerField(blank=True, null=True, verbose_name='castings made before our time')),
                 ('made_before_note', models.CharField(blank=True, default='', max_length=300, verbose_name='what is known of them')),

@@ -51,8 +51,8 @@ class HoldPointQuerySet(models.QuerySet):
 
     def released_with(self, hold):
         """The same hold point on other places, released by the same paper on the same day."""
-        said = ("overhaul", "name", "body", "number", "must_show", "released_on", "reference")
-        alike = self.filter(stopped_by=None, step=None, **{name: getattr(hold, name) for name in said})
+        fields = ("overhaul", "name", "body", "number", "must_show", "released_on", "reference")
+        alike = self.filter(stopped_by=None, step=None, **{name: getattr(hold, name) for name in fields})
         return alike.exclude(pk=hold.pk).order_by("id")
 
     def stopping(self, thing):

@@ -139,11 +139,11 @@ class LocationQuerySet(models.QuerySet["Location"]):
 def _meant(line, everything, tagged):
     if is_code(line) and check(line) in tagged:
         return [place for place in everything if place.pk == tagged[check(line)]]
-    said = line.casefold()
+    entered = line.casefold()
     for fits in (
-        lambda place: place.path.casefold() == said,
-        lambda place: place.name.casefold() == said,
-        lambda place: said in place.path.casefold(),
+        lambda place: place.path.casefold() == entered,
+        lambda place: place.name.casefold() == entered,
+        lambda place: entered in place.path.casefold(),
     ):
         if found := [place for place in everything if fits(place)]:
             return found

@@ -92,7 +92,9 @@ class Pattern(models.Model):
     marks = models.CharField("marks on it", max_length=200, blank=True, default="")
     condition = models.TextField("its condition, in words", blank=True, default="")
     allows = models.CharField("contraction it was made with, exact ratio", max_length=40, blank=True, default="")
-    allows_said = models.CharField("contraction it was made with, as written", max_length=120, blank=True, default="")
+    allows_as_written = models.CharField(
+        "contraction it was made with, as written", max_length=120, blank=True, default=""
+    )
     allows_known = models.CharField("how that is known", max_length=200, blank=True, default="")
     made_before = models.PositiveIntegerField("castings made before our time", null=True, blank=True)
     made_before_note = models.CharField("what is known of them", max_length=300, blank=True, default="")
@@ -129,8 +131,8 @@ class Pattern(models.Model):
         ]
 
     def __str__(self):
-        said = self.kind == PatternKind.OTHER or self.kind in self.name.lower()
-        return self.name if said else f"{self.name} {self.kind}"
+        named = self.kind == PatternKind.OTHER or self.kind in self.name.lower()
+        return self.name if named else f"{self.name} {self.kind}"
 
     def get_absolute_url(self):
         return reverse("pattern", args=[self.pk])

@@ -231,8 +231,8 @@ class Position(models.Model):
         axle = (
             f"{self.axle} axle" if self.axle and "axle" not in self.axle.lower() and self.axle in AXLES else self.axle
         )
-        said = [self.name, self.side, axle, self.end, self.inside]
-        return ", ".join(word for word in said if word)
+        words = [self.name, self.side, axle, self.end, self.inside]
+        return ", ".join(word for word in words if word)
 
     @property
     def way_round(self) -> str:

@@ -91,15 +91,15 @@ def _changes(locomotive, since, jobs, names) -> list[Change]:
     was_in: dict[tuple, str] = {}
     by_job, changes = {_key(job): job for job in jobs}, []
     for event in found.select_related("actor").newest_first():
-        said = event.data
-        key = ("repair", said["repair"]) if "repair" in said else (said.get("renewal"), said.get("step"))
+        data = event.data
+        key = ("repair", data["repair"]) if "repair" in data else (data.get("renewal"), data.get("step"))
         job = by_job.get(key)
-        told = moved(said, was_in.get(key) or (job.currency if job else "GBP"))
-        if isinstance(said.get("currency"), list) and said["currency"][0]:
-            was_in[key] = said["currency"][0]  # what was said earlier was said in that
+        told = moved(data, was_in.get(key) or (job.currency if job else "GBP"))
+        if isinstance(data.get("currency"), list) and data["currency"][0]:
+            was_in[key] = data["currency"][0]  # what was said earlier was said in that
         if told:
             place = names.get(_subassembly_of(job), "") if job else ""
-            changes.append(Change(event=event, what=said.get("what") or said["step"], subassembly=place, moved=told))
+            changes.append(Change(event=event, what=data.get("what") or data["step"], subassembly=place, moved=told))
     return changes
 
 

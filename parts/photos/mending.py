@@ -76,15 +76,15 @@ def _change(photo: Photo, actor: Person, word: str, now: dict[str, Any], remark:
         return
     kinds = {name: writing.KINDS[name.removesuffix("_id")] for name in OF}
     about: dict[tuple[str, int], None] = dict.fromkeys(
-        (kinds[name], int(said[name])) for said in (was, now) for name in OF if name in said
+        (kinds[name], int(one[name])) for one in (was, now) for name in OF if name in one
     )
     data = {"photo": photo.name, "was": was, "now": now}
     writing.write(actor, [writing.Entry(word=word, about=list(about), remark=remark, data=data)])
     _set(photo, now)
 
 
-def _set(photo: Photo, said: dict[str, Any]) -> None:
+def _set(photo: Photo, data: dict[str, Any]) -> None:
     for name in OF:
-        setattr(photo, name, said.get(name))
-    photo.caption = said["caption"]
+        setattr(photo, name, data.get(name))
+    photo.caption = data["caption"]
     photo.save(update_fields=[*OF, "caption"])

@@ -20,8 +20,8 @@ def put_right(request, name):
     photo = photo_or_404(name)
     form = PutRight(sent(request), initial={"caption": photo.caption})
 
-    def do(said):
-        mending.put_right(photo, request.user, **said)
+    def do(entered):
+        mending.put_right(photo, request.user, **entered)
         return "The photo is put right.", _page(photo)
 
     return _ask(request, photo, form, do, "Put this photo right", "Save")
@@ -32,8 +32,8 @@ def put_right(request, name):
 def take_out(request, name):
     photo = photo_or_404(name)
 
-    def do(said):
-        mending.take_out(photo, request.user, **said)
+    def do(entered):
+        mending.take_out(photo, request.user, **entered)
         return "The photo is taken out.", whose(photo)[1]
 
     return _ask(request, photo, TakeOut(sent(request)), do, "Take this photo out", "Take this photo out")

@@ -129,11 +129,13 @@ def _photos_of(request, thing, back, words=""):
 
 def _kept(added, thing) -> str:
     """'2 photos of the axlebox kept. 1 photo was here already and is kept once.'"""
-    said = [f"{_counted(len(added.photos))} of {thing} kept."] if added.photos else []
+    sentences = [f"{_counted(len(added.photos))} of {thing} kept."] if added.photos else []
     if added.again:
         was = "was" if added.again == 1 else "were"
-        said.append(f"{_counted(added.again)} {was} here already, and {'is' if added.again == 1 else 'are'} kept once.")
-    return " ".join(said)
+        sentences.append(
+            f"{_counted(added.again)} {was} here already, and {'is' if added.again == 1 else 'are'} kept once."
+        )
+    return " ".join(sentences)
 
 
 def _counted(number: int) -> str:

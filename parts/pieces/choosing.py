@@ -70,9 +70,9 @@ def _found(filters: Filters) -> Offer:
     by_id = {piece.pk: piece for piece in Component.objects.named(ids).as_found()}
     back = f"{reverse('find')}?{filters.query}"
     pieces = [by_id[pk] for pk in ids]
-    said = [f"“{filters.text}”"] if filters.text else []
+    terms = [f"“{filters.text}”"] if filters.text else []
     heading = (
-        f"Found: {listed([*said, *(words for words, _ in filters.chips())])}" if said or filters.on else "Everything"
+        f"Found: {listed([*terms, *(words for words, _ in filters.chips())])}" if terms or filters.on else "Everything"
     )
     return Offer(heading, back, pieces, filters.query, len(found))
 
@@ -85,12 +85,12 @@ def _cut(heading: str, back: str, pieces, asked: dict) -> Offer:
 
 def chosen(data) -> list[tuple[Component, int | None]]:
     """The pieces that were ticked, each with the number of the last event that the list knew of it."""
-    said = {}
+    chosen = {}
     for key in data:
         if key == "piece" or key.startswith("piece-"):
             for value in data.getlist(key):
                 number, _, seen = value.partition(".")
                 if number.isdecimal() and len(number) < 16:
-                    said[int(number)] = int(seen) if seen.isdecimal() and len(seen) < 16 else None
-    pieces = Component.objects.named(list(said)[:MOST]).as_found()
-    return [(piece, said[piece.pk]) for piece in pieces.in_name_order()]
+                    chosen[int(number)] = int(seen) if seen.isdecimal() and len(seen) < 16 else None
+    pieces = Component.objects.named(list(chosen)[:MOST]).as_found()
+    return [(piece, chosen[piece.pk]) for piece in pieces.in_name_order()]

@@ -140,7 +140,7 @@ def put(request, pk):
 
 def put_each(request, crate, found: Named) -> tuple[str, list[Refusal]]:
     """Each piece by itself: one that cannot go there keeps none of the others back."""
-    refusals, said = list(found.refusals), []
+    refusals, sentences = list(found.refusals), []
     things: list[Component | Pattern] = [*found.pieces, *found.patterns]
     for thing in things:
         news = _news(thing, crate)
@@ -149,8 +149,8 @@ def put_each(request, crate, found: Named) -> tuple[str, list[Refusal]]:
         except Refused as refused:
             refusals += refused.refusals
             continue
-        said.append(f"{capital(str(thing))}: {'now in' if new else 'already in'} {crate.name}.{news}")
-    return " ".join(said), refusals
+        sentences.append(f"{capital(str(thing))}: {'now in' if new else 'already in'} {crate.name}.{news}")
+    return " ".join(sentences), refusals
 
 
 def _news(thing, crate) -> str:
@@ -164,8 +164,10 @@ def another_crate(request, crate, other):
     """The tag of another crate: who stands before the page goes on with that one. One kept and sent late must not turn
     what was scanned meanwhile into another crate, so it is only told."""
     if "X-Cotter-Key" in request.headers and "X-Cotter-Now" not in request.headers:
-        said = f"That is the tag of {other.name}, and it came late: what was scanned after it went into {crate.name}."
-        refusal = Refusal("other-crate", said, f"Take back what belongs into {other.name}, and scan it there.")
+        sentence = (
+            f"That is the tag of {other.name}, and it came late: what was scanned after it went into {crate.name}."
+        )
+        refusal = Refusal("other-crate", sentence, f"Take back what belongs into {other.name}, and scan it there.")
         return show(request, crate, status=422, refusals=[refusal])
     fill(request, other)
     messages.info(request, f"From now on into {other.name}.")

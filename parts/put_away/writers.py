@@ -75,14 +75,14 @@ def _take_pattern_back(movement: Movement, moved: Pattern, actor) -> None:
         if pattern.location_id != movement.went_to_id or pattern.movements.first() != movement:
             raise Refused(_moved_on(pattern))
         if movement.came_from is None:
-            said = f"Nobody had recorded where {pattern} lay."
-            raise Refused(Refusal("to", said, "Say on its own page where it goes."))
+            sentence = f"Nobody had recorded where {pattern} lay."
+            raise Refused(Refusal("to", sentence, "Say on its own page where it goes."))
         move_pattern(pattern, movement.came_from, actor, remark=BACK)
 
 
 def _moved_on(thing) -> Refusal:
-    said = f"{capital(str(thing))} was moved on since: somebody was quicker."
-    return Refusal("stale", said, "Nothing was changed. Look at it again.")
+    sentence = f"{capital(str(thing))} was moved on since: somebody was quicker."
+    return Refusal("stale", sentence, "Nothing was changed. Look at it again.")
 
 
 def _promised_before(component, movement):

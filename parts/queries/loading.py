@@ -6,7 +6,7 @@
 from collections import defaultdict
 from dataclasses import replace
 
-from django.db.models import F, FilteredRelation, Q
+from django.db.models import F, FilteredRelation, Q, QuerySet
 
 from ..domain import rows
 from ..domain.looked import cracked
@@ -14,20 +14,14 @@ from ..domain.words import LIVE, Kind, Method, Side, State, Whereabouts
 from ..models import Component, GoesOnAfter, HoldPoint, Position
 from . import loading_jobs
 from .measured import Sizes, measured
+from .prepared import prepared
 
 LIVE_VALUES = tuple(state.value for state in LIVE)
 
 
 def load_places(scope: dict) -> list[rows.Place]:
     """The places in scope with everything that their own needs rest on."""
-    positions = list(
-        Position.objects.filter(retired=False, **scope)  # type: ignore[no-redef]  # the model says what is added
-        .select_related("part_of")
-        .annotate(outer_opened=F("part_of__opened"), outermost_opened=F("part_of__part_of__opened"))
-        .annotate(group=F("subassembly__code"), group_caution=F("subassembly__caution"))
-        .annotate(**loading_jobs.of_places())
-        .order_by("id")
-    )
+    positions = _positions(scope)
     pieces, sizes = _pieces_and_sizes({f"place__{key}": value for key, value in scope.items()})
     by_place = defaultdict(list)
     for piece in pieces:
@@ -36,20 +30,25 @@ def load_places(scope: dict) -> list[rows.Place]:
     return [_place(position, by_place[position.pk], around) for position in positions]
 
 
+@prepared
+def _positions(scope: dict) -> QuerySet:
+    return (
+        Position.objects.filter(retired=False, **scope)  # type: ignore[no-redef]  # the model says what is added
+        .select_related("part_of")
+        .annotate(outer_opened=F("part_of__opened"), outermost_opened=F("part_of__part_of__opened"))
+        .annotate(group=F("subassembly__code"), group_caution=F("subassembly__caution"))
+        .annotate(**loading_jobs.of_places())
+        .order_by("id")
+    )
+
+
 def load_pieces(filters: dict) -> list[rows.Piece]:
     """The pieces that the filters find, withdrawn ones left out, with their examinations and sizes."""
     return _pieces_and_sizes(filters)[0]
 
 
 def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
-    components = list(
-        Component.objects.filter(**filters)  # type: ignore[no-redef]  # the model says what is added
-        .exclude(state=State.WITHDRAWN)
-        .annotate(current_tag=FilteredRelation("tags", condition=Q(tags__current=True)))
-        .annotate(code=F("current_tag__code"), **loading_jobs.of_pieces())
-        .select_related("location", "came_off")
-        .order_by("id")
-    )
+    components = _components(filters)
     looks = loading_jobs.answered(measured().examinations(filters) if components else {})
     sizes = measured().sizes(filters) if any(component.place_id for component in components) else Sizes()
     repairs, noted = loading_jobs.load_repairs(components), loading_jobs.load_noted(components)
@@ -63,6 +62,18 @@ def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
         )
         for component in components
     ], sizes
+
+
+@prepared
+def _components(filters: dict) -> QuerySet:
+    return (
+        Component.objects.filter(**filters)  # type: ignore[no-redef]  # the model says what is added
+        .exclude(state=State.WITHDRAWN)
+        .annotate(current_tag=FilteredRelation("tags", condition=Q(tags__current=True)))
+        .annotate(code=F("current_tag__code"), **loading_jobs.of_pieces())
+        .select_related("location", "came_off")
+        .order_by("id")
+    )
 
 
 def piece_row(component: Component, looks=(), **more) -> rows.Piece:
@@ -116,6 +127,22 @@ def whereabouts(component: Component) -> Whereabouts:
     return Whereabouts.ELSEWHERE if component.location.away else Whereabouts.WORKS
 
 
+@prepared
+def _holds(scope: dict) -> QuerySet:
+    of_place = Q(**{f"position__{key}": value for key, value in scope.items()})
+    of_piece = Q(**{f"component__place__{key}": value for key, value in scope.items()})
+    found = HoldPoint.objects.filter(of_place | of_piece, overhaul__closed__isnull=True)
+    return found.exclude(component__state=State.WITHDRAWN).select_related("component", "stopped_by")
+
+
+@prepared
+def _within(scope: dict) -> QuerySet:
+    """The places inside those in scope, however deep."""
+    within = Q(**{f"part_of__{key}": value for key, value in scope.items()})
+    deep = Q(**{f"part_of__part_of__{key}": value for key, value in scope.items()})
+    return Position.objects.filter(within | deep, retired=False).select_related("part_of").order_by("id")
+
+
 class _Around:
     """What stands around the places in scope: holds, orders, inner and outer places, matched sets, renewals."""
 
@@ -124,10 +151,7 @@ class _Around:
         self.renewals, self.noted = loading_jobs.Renewals(positions), loading_jobs.load_noted(positions)
         self.holds: dict[int | None, list[rows.Hold]] = defaultdict(list)
         self.of_pieces: dict[int | None, list[rows.Hold]] = defaultdict(list)
-        of_place = Q(**{f"position__{key}": value for key, value in scope.items()})
-        of_piece = Q(**{f"component__place__{key}": value for key, value in scope.items()})
-        found = HoldPoint.objects.filter(of_place | of_piece, overhaul__closed__isnull=True)
-        for hold in found.exclude(component__state=State.WITHDRAWN).select_related("component", "stopped_by"):
+        for hold in _holds(scope):
             own = hold.component is not None and hold.component.state in LIVE_VALUES
             where = self.of_pieces[hold.component_id] if own else self.holds[self._place_of(hold)]
             where.append(hold_row(hold))
@@ -140,9 +164,7 @@ class _Around:
             self.orders[place].append(after)
         self.inner: dict[int | None, list[Position]] = defaultdict(list)
         self.inside: dict[int | None, list[rows.InnerPlace]] = defaultdict(list)
-        within = Q(**{f"part_of__{key}": value for key, value in scope.items()})
-        deep = Q(**{f"part_of__part_of__{key}": value for key, value in scope.items()})
-        for position in Position.objects.filter(within | deep, retired=False).select_related("part_of").order_by("id"):
+        for position in _within(scope):
             self.inner[position.part_of_id].append(position)
             if position.part_of and is_looked_at_inside(position):
                 self.inside[position.part_of_id].append(inner_place(position))

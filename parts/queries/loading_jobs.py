@@ -98,7 +98,7 @@ def answered(looks: Mapping[int, list[rows.Examination]]) -> Mapping[int, list[r
         decision__outcome__in=("repair", "renew", "withdraw"),
         decision__event__data__decides_findings=True,
     ).order_by("decision_id")
-    answers = {event: said for event, *said in through.values_list("event", "decision__outcome", "decision__event")}
+    answers = {event: answer for event, *answer in through.values_list("event", "decision__outcome", "decision__event")}
     return {piece: [_answered(exam, answers.get(exam.event)) for exam in exams] for piece, exams in looks.items()}
 
 

@@ -33,9 +33,9 @@ def stock(request):
 def receive_stock(request):
     form = StockForm(sent(request), initial={"location": crates.remembered(request)})
 
-    def do(said):
-        piece = writers.receive_stock(request.user, **said)
-        crates.remember(request, said["location"])
+    def do(entered):
+        piece = writers.receive_stock(request.user, **entered)
+        crates.remember(request, entered["location"])
         return "It is in the register, with a tag. Next: cut from it.", _page_of(piece)
 
     return ask(request, form, do, heading="Plate or bar comes in", button="Enter it", back=reverse("stock"))
@@ -48,11 +48,11 @@ def cut(request, code):
     address, crumbs = of_piece(plate)
     form = CutForm(sent(request), renewals=Renewal.objects.to_choose())
 
-    def do(said):
-        renewal = said["renewal"]
+    def do(entered):
+        renewal = entered["renewal"]
         place = renewal.position if renewal else None
         piece = writers.cut_from(
-            plate, request.user, name=said["name"], quantity=said["quantity"], code=said["code"], place=place,
+            plate, request.user, name=entered["name"], quantity=entered["quantity"], code=entered["code"], place=place,
             renewal=renewal,
         )  # fmt: skip
         return f"It is cut, and carries the number {piece.cast_number}.", _page_of(piece)
@@ -71,11 +71,11 @@ def weld_up(request, pk):
     cut_pieces = list(Component.objects.to_weld_up(renewal))
     form = WeldUpForm(sent(request), cut=cut_pieces, initial={"name": renewal.position.name})
 
-    def do(said):
-        chosen = [piece for piece in cut_pieces if str(piece.pk) in said["pieces"]]
+    def do(entered):
+        chosen = [piece for piece in cut_pieces if str(piece.pk) in entered["pieces"]]
         whole = writers.weld_up(
-            chosen, request.user, name=said["name"], place=renewal.position, procedure=said["procedure"],
-            welder=said["welder"], code=said["code"], renewal=renewal,
+            chosen, request.user, name=entered["name"], place=renewal.position, procedure=entered["procedure"],
+            welder=entered["welder"], code=entered["code"], renewal=renewal,
         )  # fmt: skip
         return "They are one piece now, which carries the numbers of all of them.", _page_of(whole)
 

@@ -189,10 +189,10 @@ def _become_part(pieces_joined, whole: Component, actor, how: str) -> None:
 
 def _together(texts: list[str], most: int) -> str:
     """Each once, as many as the field keeps; the pieces themselves keep all of them."""
-    said = ""
+    words = ""
     for text in dict.fromkeys(text for text in texts if text):
-        longer = f"{said}, {text}" if said else text
+        longer = f"{words}, {text}" if words else text
         if len(longer) > most - len(", and more"):
-            return f"{said}, and more" if said else text[:most]
-        said = longer
-    return said
+            return f"{words}, and more" if words else text[:most]
+        words = longer
+    return words

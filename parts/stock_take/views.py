@@ -120,14 +120,14 @@ def see(request, pk):
             ticked[piece] = writers.see(stocktake, piece, request.user, by_eye=bool(by_eye))
         except Refused as refused:
             refusals += refused.refusals
-    said = _ticked_in_words(stocktake, ticked) if ticked else []
+    sentences = _ticked_in_words(stocktake, ticked) if ticked else []
     if refusals:
         if stocktake.closed_at:
             return choose(request, status=422, refusals=refusals)
-        more = {"refusals": refusals, "meant": found.meant, "done": " ".join(said)}
+        more = {"refusals": refusals, "meant": found.meant, "done": " ".join(sentences)}
         return show(request, stocktake, status=status_of(refusals), **more)
-    if said:
-        messages.success(request, " ".join(said))
+    if sentences:
+        messages.success(request, " ".join(sentences))
     else:
         messages.info(request, "That tag hangs on a place or a pattern; pieces are counted here.")
     return redirect("stock_take", pk)
@@ -136,11 +136,11 @@ def see(request, pk):
 def _ticked_in_words(stocktake, ticked: dict[Component, bool]) -> list[str]:
     """'Reach rod: seen.' Of one that should lie somewhere else it is said at once."""
     outcomes = {line.piece.pk: line.outcome for line in writers.lines_of(stocktake)}
-    said = []
+    sentences = []
     for piece, new in ticked.items():
         word = "" if outcomes[piece.pk] is Outcome.SEEN else f", {outcomes[piece.pk]}"
-        said.append(f"{capital(piece.name)}: {'seen' if new else 'was seen already'}{word}.")
-    return said
+        sentences.append(f"{capital(piece.name)}: {'seen' if new else 'was seen already'}{word}.")
+    return sentences
 
 
 @who_may("move")

@@ -59,8 +59,8 @@ def promise_anew(component, promised_back, actor):
     caller has opened for somebody who may."""
     if promised_back and promised_back != component.promised_back:
         component.promised_back = promised_back
-        said = {"promised_back": promised_back.isoformat()}
-        writing.log(actor, "promise anew", component=component, position_id=component.place_id, data=said)
+        data = {"promised_back": promised_back.isoformat()}
+        writing.log(actor, "promise anew", component=component, position_id=component.place_id, data=data)
         component.save(update_fields=["promised_back", "last_event"])
 
 
@@ -77,8 +77,8 @@ def keep_here(component: Component, actor, *, seen=None) -> None:
             raise Refused(Refusal("to", "It lies nowhere in the works just now.", "Say first where it lies."))
         if component.normal_location_id == place.pk:
             return
-        said = {"place": place.path}
-        writing.log(actor, "normal place", component=component, position_id=component.place_id, data=said)
+        data = {"place": place.path}
+        writing.log(actor, "normal place", component=component, position_id=component.place_id, data=data)
         component.normal_location = place
         component.save(update_fields=["normal_location", "last_event"])
 

@@ -19,8 +19,8 @@ def read_tags(file: BinaryIO) -> Scanned:
     """What every tag in the photo says; raises PictureError where the file is no photo that we take."""
     for picture in _tries(make_grey(file, LARGEST_PX)):
         found = zxingcpp.read_barcodes(picture, formats=QR)
-        if said := scanned(code.text for code in found):
-            return said
+        if text := scanned(code.text for code in found):
+            return text
     return Scanned()
 
 

@@ -50,8 +50,8 @@ def _words(text: str) -> list[str]:
 
 def _sort(code: str, tag: Tag | None, pieces: dict, found: Named) -> None:
     if tag is None:
-        said = f"No tag {grouped(code)} was ever printed here."
-        found.refusals.append(Refusal("code", said, "Look at the tag again; it may belong to another register."))
+        sentence = f"No tag {grouped(code)} was ever printed here."
+        found.refusals.append(Refusal("code", sentence, "Look at the tag again; it may belong to another register."))
     elif tag.component_id:
         if (piece := pieces[tag.component_id]) not in found.pieces:
             found.pieces.append(piece)
@@ -60,5 +60,5 @@ def _sort(code: str, tag: Tag | None, pieces: dict, found: Named) -> None:
     elif tag.pattern:
         found.patterns.append(tag.pattern)
     else:
-        said = f"Tag {grouped(code)} hangs on nothing yet."
-        found.refusals.append(Refusal("code", said, "Open it and tie it to its piece first."))
+        sentence = f"Tag {grouped(code)} hangs on nothing yet."
+        found.refusals.append(Refusal("code", sentence, "Open it and tie it to its piece first."))

@@ -72,9 +72,9 @@ def not_ours(read: Scanned, tags: list[Tag]) -> list[Refusal]:
     known = {tag.code for tag in tags}
     found = []
     if unknown := [grouped(code) for code in read.codes if code not in known]:
-        said = f"The photo shows {listed(unknown)}, and no such tag was ever printed here."
-        found.append(Refusal("unknown", said, "It may belong to another works' register."))
+        sentence = f"The photo shows {listed(unknown)}, and no such tag was ever printed here."
+        found.append(Refusal("unknown", sentence, "It may belong to another works' register."))
     if read.others:
-        said = f"A pattern in the photo is no tag: it says “{'”, “'.join(read.others[:3])}”."
-        found.append(Refusal("no-tag", said, "Take the photo so that only the tag is in it."))
+        sentence = f"A pattern in the photo is no tag: it says “{'”, “'.join(read.others[:3])}”."
+        found.append(Refusal("no-tag", sentence, "Take the photo so that only the tag is in it."))
     return found

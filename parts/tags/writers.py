@@ -39,7 +39,7 @@ def tie(code: str, thing: Component | Location | Pattern, actor) -> Tag:
     with writing.one_transaction():
         tag = free_tag(code)
         old = thing.tags.filter(current=True).first()
-        said = {"tag": tag.code} | ({"instead": old.code} if old else {})
+        data = {"tag": tag.code} | ({"instead": old.code} if old else {})
         thing.tags.filter(current=True).update(current=False)
         for field, value in of_thing(thing).items():
             setattr(tag, field, value)
@@ -47,13 +47,13 @@ def tie(code: str, thing: Component | Location | Pattern, actor) -> Tag:
         tag.save()
         if isinstance(thing, Component):
             piece = writing.locked(thing.pk)
-            writing.log(actor, "tie tag", component=piece, data=said)
+            writing.log(actor, "tie tag", component=piece, data=data)
             piece.save(update_fields=["last_event"])
         elif isinstance(thing, Pattern):
-            event = writing.log(actor, "tie tag", pattern=thing, data=said)
+            event = writing.log(actor, "tie tag", pattern=thing, data=data)
             Pattern.objects.filter(pk=thing.pk).update(last_event=event.pk)
         else:
-            writing.log(actor, "tie tag", location=thing, data=said)
+            writing.log(actor, "tie tag", location=thing, data=data)
         return tag
 
 

@@ -35,10 +35,10 @@ def undo(request):
 
 
 def numbers_or_404(request) -> list[int]:
-    said = request.POST.get("acts", "").split()[:MOST]
-    if not said or not all(number.isascii() and number.isdecimal() and len(number) < 19 for number in said):
+    acts = request.POST.get("acts", "").split()[:MOST]
+    if not acts or not all(number.isascii() and number.isdecimal() and len(number) < 19 for number in acts):
         raise Http404("Nothing to undo was named.")
-    return [int(number) for number in said]
+    return [int(number) for number in acts]
 
 
 def undo_each(acts: list[int], actor) -> tuple[list[str], list[Refusal]]:

@@ -13,7 +13,7 @@ from core.accounts.command_line import command_line
 from core.log.bulk import insert, take_ids
 from core.models import Event, EventSubject
 from inspections.models import Examination
-from inspections.records.digests import as_said, digest
+from inspections.records.digests import content_of, digest
 from parts.actions import writing
 from parts.actions.refresh import refresh_where
 from parts.domain.tagcodes import new_code
@@ -388,7 +388,7 @@ class _Works:
                 row["event_id"] = row["logged"]["id"]
         for row in rows.examinations:
             row["position_id"] = row["piece"]["position"]["id"]
-            row["digest"] = digest(as_said(Examination(**{name: row[name] for name in RECORD})))
+            row["digest"] = digest(content_of(Examination(**{name: row[name] for name in RECORD})))
 
 
 RECORD = ("event_id", "component_id", "position_id", "kind", "method", "result", "on", "signed_by_id", "signed_at")

@@ -247,7 +247,7 @@ def test_two_things_done_to_one_piece_without_a_network_do_not_stand_in_each_oth
     pim.page.context.set_offline(False)
     eventually(lambda: shed.one(STATE, code), "cleaned")
     nothing_waits(pim)
-    assert not [said for said in pim.complaints if "ERR_INTERNET_DISCONNECTED" not in said]
+    assert not [sentence for sentence in pim.complaints if "ERR_INTERNET_DISCONNECTED" not in sentence]
 
 
 def test_what_nobody_wants_any_more_is_dropped_after_a_question(shed, pim, code):

@@ -104,4 +104,4 @@ def test_without_a_signal_each_is_kept_and_put_there_once(register, pim):
     expect(pim.page.locator("#waiting")).to_be_empty()
     assert [register.one(LIES, code) for code in (typed, shot)] == ["Crate 14", "Crate 14"]
     assert [register.one(MOVES, code) for code in (typed, shot)] == [count + 1 for count in before]
-    pim.complaints[:] = [said for said in pim.complaints if "ERR_INTERNET_DISCONNECTED" not in said]
+    pim.complaints[:] = [sentence for sentence in pim.complaints if "ERR_INTERNET_DISCONNECTED" not in sentence]

@@ -52,4 +52,4 @@ def test_a_crate_is_counted_and_only_the_end_changes_anything(register, nell):
     assert register.one(MISSED) == missed + len(codes) - 2
     assert stray in [code for (code,) in register.rows(IN_IT, "Crate 7")]
     expect(nell.page.locator("#waiting")).to_be_empty()
-    nell.complaints[:] = [said for said in nell.complaints if "ERR_INTERNET_DISCONNECTED" not in said]
+    nell.complaints[:] = [sentence for sentence in nell.complaints if "ERR_INTERNET_DISCONNECTED" not in sentence]

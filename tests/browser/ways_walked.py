@@ -36,9 +36,9 @@ def days(number: int) -> str:
     return (date.today() + timedelta(days=number)).isoformat()
 
 
-def fills(person, **said) -> None:
+def fills(person, **entered) -> None:
     """Each field by its name; what is chosen from a list by its words."""
-    for name, value in said.items():
+    for name, value in entered.items():
         field = person.page.locator(f"[name='{name.replace('__', '-')}']")
         if field.first.evaluate("field => field.tagName") == "SELECT":
             field.select_option(label=value)

@@ -68,8 +68,8 @@ SIZES |= {name: {"thickness": 16, "diameter": 30, "length": 48} for name in METH
 
 
 def given(key, value, kind, name="", **more):
-    said = {"as_written": f"{value} as drawn", "origin": Origin.DRAWING, "where": "sheet 12"} | more
-    return Input(key=key, name=name or key, value=value, kind=kind, **said)
+    entered = {"as_written": f"{value} as drawn", "origin": Origin.DRAWING, "where": "sheet 12"} | more
+    return Input(key=key, name=name or key, value=value, kind=kind, **entered)
 
 
 def one_line(method, part="", **changed):

@@ -146,7 +146,7 @@ class Life:
             mark = Mark(length="20", unit="mm", where="horn corner")
             sign(
                 self.piece, self.examiner, kind=Kind.CRACK_CHECK, method=method, result="indication", marks=[mark],
-                reached=reaching, said=how_checked(method),
+                reached=reaching, check=how_checked(method),
             )  # fmt: skip
             self.steps.append("crack check: cracked")
             return
@@ -154,7 +154,7 @@ class Life:
         reached = {} if stage else {"reached": reaching}
         sign(
             self.piece, self.examiner, kind=Kind.CRACK_CHECK, method=method, result="sound",
-            said=how_checked(method, stage=stage), **reached,
+            check=how_checked(method, stage=stage), **reached,
         )  # fmt: skip
         self.steps.append("crack check")
 

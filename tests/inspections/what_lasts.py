@@ -11,7 +11,7 @@ from inspections.boxing_up.writers import box_up
 from inspections.concessions.writers import concede, concede_fit
 from inspections.fits.writers import add_fit
 from inspections.models import Dimension, Examination, Fit, LimitSheet, SheetRow
-from inspections.records.writers.crack_checks import Mark, Said
+from inspections.records.writers.crack_checks import CheckDetails, Mark
 from inspections.records.writers.signing import sign
 from inspections.reproducing.writers import Taken, take_size
 from inspections.return_to_service import writers as returning
@@ -72,13 +72,13 @@ def a_pair(works: Works, state=State.CLEANED, *, axle=None, **wanted) -> Pair:
 
 
 @remembered
-def a_crack_check(works: Works, piece, *sizes: str, said=None, marks=None, **more) -> Examination:
+def a_crack_check(works: Works, piece, *sizes: str, check=None, marks=None, **more) -> Examination:
     """A penetrant check that showed an indication of each size; sound if none."""
     marks = [Mark(length=size, unit="mm", where="in the fillet") for size in sizes] if marks is None else marks
     given = {"result": "indication" if marks else "sound", "found": "lines in the fillet" if marks else ""}
     record = sign(
-        piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, said=said or Said(**SAID),
-        marks=marks, **given | more,
+        piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT,
+        check=check or CheckDetails(**SAID), marks=marks, **given | more,
     )  # fmt: skip
     fresh(piece)
     return record
@@ -114,8 +114,8 @@ def sizes_that_last(works: Works) -> Pair:
 def boilers_that_last(works: Works) -> None:
     """A boiler with an entry in its file, and a calculation that is signed and checked."""
     people, today = works.people, date(2026, 5, 3)
-    said = {"number": f"B-{next(numbers)}", "regime": "other", "body": "a body (invented)", "wanted": "120 lb/in²"}
-    boiler = boilers.add_boiler(people.engineer, locomotive=works.locomotive, **said)
+    entered = {"number": f"B-{next(numbers)}", "regime": "other", "body": "a body (invented)", "wanted": "120 lb/in²"}
+    boiler = boilers.add_boiler(people.engineer, locomotive=works.locomotive, **entered)
     boilers.enter(boiler, people.engineer, kind="examination", on=today, words="Found good.")
     figures = [
         {"key": key, "name": key, "kind": KINDS[key], "written": written, "origin": "drawing", "where": "sheet 1"}
@@ -123,7 +123,9 @@ def boilers_that_last(works: Works) -> None:
     ]
     line = {"key": "r1", "title": "barrel", "method": "shell", "part": "barrel and longitudinal seams"}
     typed = {"figures": figures, "formulas": [line | {"uses": {key: key for key in SHELL}}]}
-    record = boiler_records.begin(boiler, people.engineer, kind="calculation", title="as it is", on=today, said=typed)
+    record = boiler_records.begin(
+        boiler, people.engineer, kind="calculation", title="as it is", on=today, entered=typed
+    )
     boiler_records.sign(record, people.engineer)
     boiler_records.check(record, people.examiner)
 

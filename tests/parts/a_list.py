@@ -77,6 +77,6 @@ def as_xlsx(rows=ROWS, *, heads=HEADS) -> bytes:
     return file.getvalue()
 
 
-def one_row(**said) -> tuple:
+def one_row(**entered) -> tuple:
     """A row of the list with these cells, the rest blank."""
-    return tuple(said.get(head, "") for head in HEADS)
+    return tuple(entered.get(head, "") for head in HEADS)

@@ -17,21 +17,21 @@ from tests.remembered import numbers, remembered
 
 
 @remembered
-def a_firm(works: Works, **said) -> Firm:
-    return firms.add_firm(works.people.manager, **{"name": f"Invented Foundry {next(numbers)}"} | said)
+def a_firm(works: Works, **entered) -> Firm:
+    return firms.add_firm(works.people.manager, **{"name": f"Invented Foundry {next(numbers)}"} | entered)
 
 
 @remembered
-def a_repair(works: Works, piece=None, **said) -> Repair:
+def a_repair(works: Works, piece=None, **entered) -> Repair:
     piece = piece or works.piece(State.CLEANED)
-    said = {"method": "bush", "what": "bush the bore"} | said
-    return repairs.open_repair(piece, works.people.fitter, **said)
+    entered = {"method": "bush", "what": "bush the bore"} | entered
+    return repairs.open_repair(piece, works.people.fitter, **entered)
 
 
 @remembered
-def a_renewal(works: Works, place=None, **said) -> Renewal:
+def a_renewal(works: Works, place=None, **entered) -> Renewal:
     place = place or an_empty_place(works)
-    return renewals.open_renewal(place, works.people.manager, **{"route": "pattern-old"} | said)
+    return renewals.open_renewal(place, works.people.manager, **{"route": "pattern-old"} | entered)
 
 
 @remembered

@@ -52,7 +52,7 @@ def decided(works):
         works.people.examiner,
         kind=Kind.CRACK_CHECK,
         method=Method.PENETRANT,
-        said=how_checked(Method.PENETRANT),
+        check=how_checked(Method.PENETRANT),
         result="indication",
         found="2 mm",
     )

@@ -56,11 +56,11 @@ def stored(piece) -> dict:
     """Every row that names the piece, and its place; numbers of its events as their order."""
     fresh(piece)
     order = {pk: turn for turn, pk in enumerate(events_of(piece).order_by("id").values_list("id", flat=True), 1)}
-    rows = {"piece": [said(piece, order)], "place": [said(fresh(piece.place), order)]}
+    rows = {"piece": [values(piece, order)], "place": [values(fresh(piece.place), order)]}
     for model in apps.get_models():
         if names := [field.name for field in model._meta.fields if field.related_model is Component]:
             found = model.objects.filter(**{names[0]: piece}).order_by("pk")
-            rows[model._meta.label] = [said(row, order) for row in found]
+            rows[model._meta.label] = [values(row, order) for row in found]
     return rows
 
 
@@ -79,7 +79,7 @@ OWN = {
 }
 
 
-def said(row, order) -> dict:
+def values(row, order) -> dict:
     values = {field.attname: getattr(row, field.attname) for field in row._meta.fields if field.attname not in OWN}
     for name in values:
         if name.endswith("_event") or name == "event_id":

@@ -44,10 +44,10 @@ def test_the_second_of_two_is_told_who_was_quicker_and_may_send_again(addresses,
     assert first.post(address, shown | {text: "from the first"}).status_code == 302
     answer = second.post(address, seen_by_second | {text: "from the second"})
     assert answer.status_code == 409
-    said = answer.content.decode()
-    assert "Quicker recorded" in said
+    page = answer.content.decode()
+    assert "Quicker recorded" in page
     assert sent_back(first.get(address).content.decode())[text] == ["from the first"]
-    assert second.post(address, sent_back(said)).status_code == 302
+    assert second.post(address, sent_back(page)).status_code == 302
     assert sent_back(first.get(address).content.decode())[text] == ["from the second"]
 
 

@@ -29,9 +29,9 @@ def test_a_number_that_is_too_long_names_no_row(works):
     assert Location.objects.by_number(str(works.crate.pk)) == works.crate
 
 
-@pytest.mark.parametrize("said", [None, "", "-1", "1.0", "1e3", " 1", LONG, "9" * 19])
-def test_what_is_no_number_of_a_row(said):
-    assert as_number(said) is None
+@pytest.mark.parametrize("entered", [None, "", "-1", "1.0", "1e3", " 1", LONG, "9" * 19])
+def test_what_is_no_number_of_a_row(entered):
+    assert as_number(entered) is None
 
 
 def test_a_name_longer_than_a_pattern_of_sqlite_names_no_place(works):

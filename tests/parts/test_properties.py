@@ -264,14 +264,14 @@ class Register(Measuring, RuleBasedStateMachine):
             self.tried(holds.release, open_one, engineer, reference="letter 4", filed="file", expires=expires)
         else:
             on = {"component": piece} if on_piece else {"position": place}
-            said = {"name": "drawing", "stops": [stops], "body": "the owner"}
-            self.tried(holds.add_hold, self.works.locomotive.open_overhaul(), engineer, **said, **on)
+            entered = {"name": "drawing", "stops": [stops], "body": "the owner"}
+            self.tried(holds.add_hold, self.works.locomotive.open_overhaul(), engineer, **entered, **on)
 
     @rule(until=st.integers(1, 300), certificate=a_number, true=mostly)
     def an_instrument_is_calibrated(self, until, certificate, true):
-        said = {"until": days(until), "uncertainty": Fraction("0.01")} if true else {"found_out": True}
+        entered = {"until": days(until), "uncertainty": Fraction("0.01")} if true else {"found_out": True}
         engineer = self.works.people.engineer
-        self.tried(calibrate, self.instrument, engineer, on=days(0), certificate=str(certificate), **said)
+        self.tried(calibrate, self.instrument, engineer, on=days(0), certificate=str(certificate), **entered)
 
     # --- what stays true
 

@@ -71,20 +71,20 @@ def clean_all(person: Visitor, codes: list[str], told: Acknowledged) -> None:
     for number, code in enumerate(codes):
         address = f"/t/{code}/do/clean"
         try:
-            said = {"method": "steam", "seen": seen_in(person.get(address).body)}
+            entered = {"method": "steam", "seen": seen_in(person.get(address).body)}
             if number % 2:
-                done = person.post(address, **said).status == 302
+                done = person.post(address, **entered).status == 302
             else:
-                done = send_kept(person, told, secrets.token_hex(16), address, said)
+                done = send_kept(person, told, secrets.token_hex(16), address, entered)
             if done:
                 told.cleaned.append(code)
         except GONE:
             return
 
 
-def send_kept(person: Visitor, told: Acknowledged, key: str, address: str, said: dict) -> bool:
-    told.sent[key] = (address, said)
-    return person.post(address, headers=person.kept(key), **said).status == 200
+def send_kept(person: Visitor, told: Acknowledged, key: str, address: str, entered: dict) -> bool:
+    told.sent[key] = (address, entered)
+    return person.post(address, headers=person.kept(key), **entered).status == 200
 
 
 def photograph(person: Visitor, code: str, told: Acknowledged) -> None:
@@ -148,10 +148,10 @@ def test_what_each_place_needs_is_still_what_the_rows_say(killed):
 
 def test_each_receipt_stands_beside_its_change_and_none_without(killed):
     register, told = killed
-    receipts = register.rows("SELECT key, event_id, said FROM parts_receipt")
+    receipts = register.rows("SELECT key, event_id, message FROM parts_receipt")
     assert {key for key, _, _ in receipts} <= set(told.sent)
     assert set(told.photos) <= {key for key, _, _ in receipts}
-    assert all(event and said for _, event, said in receipts)
+    assert all(event and message for _, event, message in receipts)
 
 
 def test_files_that_an_upload_left_behind_are_swept(killed):
@@ -183,15 +183,15 @@ def test_phones_send_everything_again_and_each_thing_is_there_once(killed):
     with serving(register.folder, COTTER_DEMO="1") as address:
         person = Visitor(address, follow=False).sign_in("pim", PASSWORD)
         arrived = {key for (key,) in register.rows("SELECT key FROM parts_receipt")}
-        for key, (path, said) in told.sent.items():
+        for key, (path, entered) in told.sent.items():
             headers = person.kept(key)
-            if isinstance(said, bytes):
-                answer = person.upload(path, "again.jpg", said, headers=headers)
+            if isinstance(entered, bytes):
+                answer = person.upload(path, "again.jpg", entered, headers=headers)
             else:
-                answer = person.post(path, headers=headers, **said)
+                answer = person.post(path, headers=headers, **entered)
             assert answer.status == 200, answer.body
             assert json.loads(answer.body)["again"] == (key in arrived)
-    photos = [key for key, (_, said) in told.sent.items() if isinstance(said, bytes)]
+    photos = [key for key, (_, entered) in told.sent.items() if isinstance(entered, bytes)]
     assert register.one("SELECT count(*) FROM parts_photo") == told.before + len(photos)
     twice = register.rows(
         "SELECT number FROM core_eventsubject JOIN parts_event ON parts_event.id = event_id "

@@ -92,9 +92,9 @@ def test_the_same_thing_sent_thirty_times_at_once_is_done_once_and_answered_alik
     phones = [Visitor(register.address, follow=False, cookies=sessions["pim"]) for _ in range(MANY)]
     seen = seen_in(phones[0].get(f"/t/{code}/do/clean").body)
     headers = phones[0].kept(secrets.token_hex(16))
-    said = {"method": "hot wash", "seen": seen}
+    entered = {"method": "hot wash", "seen": seen}
     answers = all_at_once(
-        [lambda phone=phone: phone.post(f"/t/{code}/do/clean", headers=headers, **said) for phone in phones]
+        [lambda phone=phone: phone.post(f"/t/{code}/do/clean", headers=headers, **entered) for phone in phones]
     )
     assert [answer.status for answer in answers] == [200] * MANY
     told = [json.loads(answer.body) for answer in answers]
@@ -123,6 +123,6 @@ def test_thirty_phones_send_what_they_kept_at_once_and_all_of_it_arrives(registe
 
 
 def test_nothing_of_it_was_trouble_in_the_log(register):
-    said = (register.folder / "serving.txt").read_text(encoding="utf-8")
-    assert "locked" not in said
-    assert "Traceback" not in said
+    text = (register.folder / "serving.txt").read_text(encoding="utf-8")
+    assert "locked" not in text
+    assert "Traceback" not in text

@@ -66,9 +66,9 @@ def test_nothing_of_a_strangers_large_body_is_kept_and_they_are_led_to_sign_in(s
         time.sleep(0.5)
         assert kept_by(served.process) < 1_000_000
         stranger.sendall(b"x" * 1_000_000)
-        said = answer(stranger)
-    assert said.startswith(b"HTTP/1.1 302")
-    assert b"/sign-in/" in said
+        answered = answer(stranger)
+    assert answered.startswith(b"HTTP/1.1 302")
+    assert b"/sign-in/" in answered
 
 
 @LINUX

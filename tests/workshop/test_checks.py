@@ -4,14 +4,14 @@ import pytest
 from django.core.checks import run_checks
 
 
-def said() -> list[str]:
+def warned() -> list[str]:
     return [str(found) for found in run_checks() if (found.id or "").startswith("workshop.")]
 
 
 @pytest.mark.parametrize("base", ["", "http://cotter.local:8000/"])
 def test_nothing_is_said_where_none_is_set_or_where_it_lasts(settings, base):
     settings.ADDRESS = base
-    assert said() == []
+    assert warned() == []
 
 
 @pytest.mark.parametrize(
@@ -24,5 +24,5 @@ def test_nothing_is_said_where_none_is_set_or_where_it_lasts(settings, base):
 )
 def test_what_would_spoil_the_tags_is_warned_about(settings, base, told):
     settings.ADDRESS, settings.HOSTS = base, []
-    (only,) = said()
+    (only,) = warned()
     assert told in only

@@ -64,7 +64,7 @@ def test_a_request_sent_to_another_name_is_refused(host, status, settings):
 
 
 @pytest.mark.parametrize(
-    ("exception", "said"),
+    ("exception", "sentence"),
     [
         (OSError(errno.ENOSPC, "No space left on device"), "full"),
         (OSError(errno.EIO, "Input/output error"), "does not write"),
@@ -74,8 +74,8 @@ def test_a_request_sent_to_another_name_is_refused(host, status, settings):
         (OperationalError("attempt to write a readonly database"), "cannot write"),
     ],
 )
-def test_trouble_with_the_disk_is_told_in_words(exception, said):
-    assert said in trouble_with_the_disk(exception)
+def test_trouble_with_the_disk_is_told_in_words(exception, sentence):
+    assert sentence in trouble_with_the_disk(exception)
 
 
 def test_the_page_that_tells_it_says_that_nothing_was_kept():

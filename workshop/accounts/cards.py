@@ -42,9 +42,9 @@ def invitation_card(invitation, code: str, sheet: str = CUT_OUT) -> bytes:
     )
 
 
-def sheet_in(said) -> str:
+def sheet_in(entered) -> str:
     """What a form said that the card is printed on; whatever is not on the list is the sheet that everybody has."""
-    return said.get("sheet") if said.get("sheet") in CARD_SHEETS else CUT_OUT
+    return entered.get("sheet") if entered.get("sheet") in CARD_SHEETS else CUT_OUT
 
 
 def on_screen(word: str, code: str) -> tuple[str, dict]:

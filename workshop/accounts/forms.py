@@ -190,9 +190,9 @@ class InviteForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.fields["roles"].choices = [(role, role) for role in roles]
 
-    def said(self) -> dict:
-        said = dict(self.cleaned_data)
-        return {"form_key": said.pop("key"), **said}
+    def entered(self) -> dict:
+        entered = dict(self.cleaned_data)
+        return {"form_key": entered.pop("key"), **entered}
 
 
 class JoinForm(forms.Form):

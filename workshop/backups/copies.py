@@ -32,8 +32,8 @@ def copies(most: int = 12) -> list[Copy]:
 
 
 def _copy(event: Event, on: date, today: date) -> Copy:
-    said = event.data
-    return Copy(on, str(event.actor), said.get("where", ""), said.get("seal", ""), max(0, (today - on).days))
+    data = event.data
+    return Copy(on, str(event.actor), data.get("where", ""), data.get("seal", ""), max(0, (today - on).days))
 
 
 def overdue() -> str:

@@ -73,8 +73,8 @@ def _run(program: str, *arguments: str) -> str:
         )
     done = subprocess.run([program, *arguments], env=_environment(), capture_output=True, text=True)
     if done.returncode:
-        said = done.stderr.strip().splitlines() or ["it gave no reason"]
-        raise BackupRefused(f"{program} failed: {said[-1]}. What was there before is still there.")
+        lines = done.stderr.strip().splitlines() or ["it gave no reason"]
+        raise BackupRefused(f"{program} failed: {lines[-1]}. What was there before is still there.")
     return done.stdout
 
 

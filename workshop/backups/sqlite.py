@@ -64,8 +64,8 @@ def holds_link(copy: Path, number: int, digits: str) -> bool:
     """Whether the chain in the copy holds from its first link to the last, and has the one that was printed."""
     with closing(sqlite3.connect(copy)) as database:
         before, found = "", False
-        for at, said, digest in database.execute("SELECT number, said, digest FROM core_link ORDER BY number"):
-            if hashlib.sha256(said.encode()).hexdigest() != digest or json.loads(said)["before"] != before:
+        for at, text, digest in database.execute("SELECT number, text, digest FROM core_link ORDER BY number"):
+            if hashlib.sha256(text.encode()).hexdigest() != digest or json.loads(text)["before"] != before:
                 return False
             before, found = digest, found or (at == number and digest.startswith(digits))
     return found or not number

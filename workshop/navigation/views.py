@@ -33,7 +33,7 @@ def words(request):
         "page": "What the words mean",
         "word": request.GET.get("word", ""),
         "path": way_picture(),
-        "lists": [(heading, [(str(word), said) for word, said in found.items()]) for heading, found in lists],
+        "lists": [(heading, [(str(word), meaning) for word, meaning in found.items()]) for heading, found in lists],
         "others": list(meanings.OTHERS.items()),
     }
     return render(request, "workshop/navigation/words.html", page)

@@ -65,10 +65,10 @@ def _sent_to(request) -> str:
 def _when_kept(request) -> datetime | None:
     """By the phone's clock; only told, never trusted."""
     try:
-        said = parse_datetime(request.headers.get("X-Cotter-Kept-At", ""))
+        kept_at = parse_datetime(request.headers.get("X-Cotter-Kept-At", ""))
     except ValueError:
         return None
-    return said if said and timezone.is_aware(said) else None
+    return kept_at if kept_at and timezone.is_aware(kept_at) else None
 
 
 def _settled(request, arrival: idempotency.IdempotentRequest, response) -> HttpResponse:
@@ -77,7 +77,7 @@ def _settled(request, arrival: idempotency.IdempotentRequest, response) -> HttpR
         return response  # another sending was quicker
     try:
         if response.status_code < 400:
-            return _answer(arrival.done(_said(request), getattr(response, "url", request.path)), again=False)
+            return _answer(arrival.done(_message(request), getattr(response, "url", request.path)), again=False)
         if response.status_code < 500:
             arrival.partly()
     except OperationalError as failed:
@@ -88,13 +88,13 @@ def _settled(request, arrival: idempotency.IdempotentRequest, response) -> HttpR
     return response
 
 
-def _said(request) -> str:
+def _message(request) -> str:
     """What the next page would have said. It still does, if somebody waits for that page now."""
     told = get_messages(request)
-    said = " ".join(str(message) for message in told)
+    words = " ".join(str(message) for message in told)
     if request.headers.get("X-Cotter-Now") and isinstance(told, BaseStorage):
         told.used = False
-    return said
+    return words
 
 
 def _again(request, receipt: Receipt) -> HttpResponse:
@@ -104,7 +104,7 @@ def _again(request, receipt: Receipt) -> HttpResponse:
 
 
 def _answer(receipt: Receipt, *, again: bool) -> JsonResponse:
-    said = {"said": receipt.said, "onward": receipt.onward, "seen": receipt.seen, "again": again}
-    answer = JsonResponse(said, headers={"Cache-Control": "no-store"})
+    body = {"said": receipt.message, "onward": receipt.onward, "seen": receipt.seen, "again": again}
+    answer = JsonResponse(body, headers={"Cache-Control": "no-store"})
     answer.receipt = receipt  # type: ignore[attr-defined]  # _settled knows it by this
     return answer

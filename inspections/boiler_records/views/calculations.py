@@ -27,8 +27,8 @@ def begin_calculation(request, pk):
     boiler = boiler_or_404(pk)
     form = CalculationHead(sent(request), initial={"on": writing.today()})
 
-    def do(said):
-        made = writers.begin(boiler, request.user, kind=RecordKind.CALCULATION.value, said={}, **said)
+    def do(entered):
+        made = writers.begin(boiler, request.user, kind=RecordKind.CALCULATION.value, entered={}, **entered)
         return "Add the figures first, then the formulas.", reverse("calculation", args=[made.pk])
 
     back = boiler.get_absolute_url()
@@ -52,10 +52,10 @@ def calculation(request, pk):
         "page": f"Calculation: {record.title}",
         "crumbs": way_to(record, ("", "Figures and formulas")),
         "record": record,
-        "figures": record.said.get("figures", ()),
-        "formulas": record.said.get("formulas", ()),
-        "absent": record.said.get("absent", {}).items(),
-        "what_if": record.said.get("what_if", ()),
+        "figures": record.entered.get("figures", ()),
+        "formulas": record.entered.get("formulas", ()),
+        "absent": record.entered.get("absent", {}).items(),
+        "what_if": record.entered.get("what_if", ()),
         "methods": sorted((method.title, key, method.cited) for key, method in METHODS.items()),
         "paper": paper_of(record),
         "rules": [(rule, _ends(rule)) for rule in every_rule() if rule.subject in OFFERED],
@@ -68,19 +68,19 @@ def calculation(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def add_figure(request, pk):
     record = open_record_or_404(pk, RecordKind.CALCULATION)
-    earlier = next((one for one in record.said.get("figures", ()) if one["key"] == request.GET.get("figure")), None)
+    earlier = next((one for one in record.entered.get("figures", ()) if one["key"] == request.GET.get("figure")), None)
     form = AddFigure(sent(request), initial=earlier)
 
-    def do(said):
+    def do(entered):
         def put(before):
             figures = before.get("figures", [])
             if earlier is None:
-                return {"figures": [*figures, said | {"key": _key("f", figures)}]}
-            made = said | {"key": earlier["key"]}
+                return {"figures": [*figures, entered | {"key": _key("f", figures)}]}
+            made = entered | {"key": earlier["key"]}
             return {"figures": [made if one["key"] == made["key"] else one for one in figures]}
 
         writers.change(record, request.user, put)
-        return f"Saved: {said['name']}.", reverse("calculation", args=[pk])
+        return f"Saved: {entered['name']}.", reverse("calculation", args=[pk])
 
     return _ask(request, record, form, do, "A figure", "Save figure")
 
@@ -108,10 +108,12 @@ def add_formula(request, pk):
 
 def _known(record) -> list[tuple[str, str, str]]:
     """Figures and the answers of earlier lines: key, name and kind."""
-    figures = [(one["key"], f"{one['name']}: {one['written']}", one["kind"]) for one in record.said.get("figures", ())]
+    figures = [
+        (one["key"], f"{one['name']}: {one['written']}", one["kind"]) for one in record.entered.get("figures", ())
+    ]
     lines = [
         (one["key"], f"Answer of {one['title']}", METHODS[one["method"]].kind)
-        for one in record.said.get("formulas", ())
+        for one in record.entered.get("formulas", ())
     ]
     return figures + lines
 
@@ -121,10 +123,10 @@ def _known(record) -> list[tuple[str, str, str]]:
 def leave_out(request, pk):
     record = open_record_or_404(pk, RecordKind.CALCULATION)
 
-    def do(said):
-        made = {said["part"]: said["reason"]}
+    def do(entered):
+        made = {entered["part"]: entered["reason"]}
         writers.change(record, request.user, lambda before: {"absent": before.get("absent", {}) | made})
-        return f"Noted: the boiler has no {said['part']}.", reverse("calculation", args=[pk])
+        return f"Noted: the boiler has no {entered['part']}.", reverse("calculation", args=[pk])
 
     return _ask(request, record, LeaveOut(sent(request)), do, "What the boiler does not have", "Save")
 
@@ -133,12 +135,12 @@ def leave_out(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def add_what_if(request, pk):
     record = open_record_or_404(pk, RecordKind.CALCULATION)
-    form = WhatIf(sent(request), figures=record.said.get("figures", ()))
+    form = WhatIf(sent(request), figures=record.entered.get("figures", ()))
 
-    def do(said):
-        made = {"name": said["name"], "changes": form.changes()}
+    def do(entered):
+        made = {"name": entered["name"], "changes": form.changes()}
         writers.change(record, request.user, lambda before: {"what_if": [*before.get("what_if", ()), made]})
-        return f"Saved: what if {said['name']}.", reverse("calculation", args=[pk])
+        return f"Saved: what if {entered['name']}.", reverse("calculation", args=[pk])
 
     return _ask(
         request, record, form, do, "What if", "Save what-if", says="It stands beside the answer and allows nothing."

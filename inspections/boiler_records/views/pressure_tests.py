@@ -32,10 +32,10 @@ def begin_test(request, pk):
     sort = _sort_or_404(request.GET["sort"])
     form = WriteTest(sent(request), boiler=boiler, sort=sort, initial={"on": writing.today(), "working": boiler.wanted})
 
-    def do(said):
+    def do(entered):
         made = writers.begin(
             boiler, request.user, kind=RecordKind.TEST.value, title=sort.value, on=form.cleaned_data["on"],
-            said=said | {"sort": sort.value}, hold=form.cleaned_data["hold"],
+            entered=entered | {"sort": sort.value}, hold=form.cleaned_data["hold"],
         )  # fmt: skip
         return "Saved, not signed yet.", made.get_absolute_url()
 
@@ -46,11 +46,11 @@ def begin_test(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def boiler_test(request, pk):
     record = open_record_or_404(pk, RecordKind.TEST)
-    initial = record.said | {"on": record.on, "hold": record.hold}
-    form = WriteTest(sent(request), boiler=record.boiler, sort=Sort(record.said["sort"]), initial=initial)
+    initial = record.entered | {"on": record.on, "hold": record.hold}
+    form = WriteTest(sent(request), boiler=record.boiler, sort=Sort(record.entered["sort"]), initial=initial)
 
-    def do(said):
-        writers.save(record, request.user, said, on=form.cleaned_data["on"], hold=form.cleaned_data["hold"])
+    def do(entered):
+        writers.save(record, request.user, entered, on=form.cleaned_data["on"], hold=form.cleaned_data["hold"])
         return "Saved, not signed yet.", record.get_absolute_url()
 
     return _ask(request, form, do, f"Figures of the {record.title}", record.get_absolute_url(), way_to(record))

@@ -91,7 +91,7 @@ def supersede_record(request, pk):
     later = getattr(record, "superseded_by", None)
     if later is None:
         later = writers.begin(
-            record.boiler, request.user, kind=record.kind, title=record.title, on=record.on, said=record.said,
+            record.boiler, request.user, kind=record.kind, title=record.title, on=record.on, entered=record.entered,
             part=record.part, instrument=record.instrument, hold=record.hold, supersedes=record,
         )  # fmt: skip
     messages.success(request, "Correct what was wrong, then sign it: it takes the place of the earlier one.")
@@ -104,8 +104,8 @@ def supersede_record(request, pk):
 def check_boiler_record(request, pk):
     record = record_or_404(pk)
 
-    def do(said):
-        writers.check(record, request.user, **said)
+    def do(entered):
+        writers.check(record, request.user, **entered)
         return "Noted: you have worked it again.", record.get_absolute_url()
 
     form = needs_signature(request, Checked(sent(request)))
@@ -119,8 +119,8 @@ def check_boiler_record(request, pk):
 def file_acceptance(request, pk):
     record = record_or_404(pk)
 
-    def do(said):
-        writers.file_acceptance(record, request.user, **said)
+    def do(entered):
+        writers.file_acceptance(record, request.user, **entered)
         return "The paper of the competent person is filed.", record.get_absolute_url()
 
     says = "File only what the competent person has signed on paper. Nobody accepts in their place."

@@ -27,13 +27,19 @@ LINES = ("least", "renewed")
 def begin_stay_map(request, pk):
     part = part_or_404(pk, PartKind.STAYS)
     last = BoilerRecord.objects.standing().filter(part=part, kind=RecordKind.STAY_MAP).order_by("-on").first()
-    initial = last.said if last else {"pressure": part.boiler.wanted}
+    initial = last.entered if last else {"pressure": part.boiler.wanted}
     form = StaysHead(sent(request), initial=initial | {"on": writing.today(), "writer": str(request.user)})
 
-    def do(said):
-        on = said.pop("on")
+    def do(entered):
+        on = entered.pop("on")
         made = writers.begin(
-            part.boiler, request.user, kind=RecordKind.STAY_MAP.value, title=part.name, on=on, said=said, part=part
+            part.boiler,
+            request.user,
+            kind=RecordKind.STAY_MAP.value,
+            title=part.name,
+            on=on,
+            entered=entered,
+            part=part,
         )
         return "Say of each stay how it was found.", reverse("stay_map_stays", args=[made.pk])
 
@@ -47,10 +53,10 @@ def begin_stay_map(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def stay_map_head(request, pk):
     record = open_record_or_404(pk, RecordKind.STAY_MAP)
-    form = StaysHead(sent(request), initial=record.said | {"on": record.on})
+    form = StaysHead(sent(request), initial=record.entered | {"on": record.on})
 
-    def do(said):
-        writers.save(record, request.user, said, on=said.pop("on"))
+    def do(entered):
+        writers.save(record, request.user, entered, on=entered.pop("on"))
         return "Saved.", reverse("stay_map_stays", args=[pk])
 
     heading, back = f"Grid of the stays of {record.title}", reverse("stay_map_stays", args=[pk])
@@ -70,9 +76,9 @@ def stay_map_stays(request, pk):
         }
         rest = request.POST.get("rest")
         if rest in known:
-            stays = {f"{r}.{c}": rest for r, c in _places(record)} | record.said.get("stays", {}) | stays
-        said = {name: request.POST.get(name, "").strip()[:2000] for name in LINES}
-        writers.save(record, request.user, {"stays": stays} | said)
+            stays = {f"{r}.{c}": rest for r, c in _places(record)} | record.entered.get("stays", {}) | stays
+        entered = {name: request.POST.get(name, "").strip()[:2000] for name in LINES}
+        writers.save(record, request.user, {"stays": stays} | entered)
         messages.success(request, "The stays are saved. They count once the map is signed.")
         return redirect(record)
     return _show(request, record)
@@ -86,7 +92,7 @@ def _places(record):
 
 
 def _show(request, record):
-    found, places = record.said.get("stays", {}), _places(record)
+    found, places = record.entered.get("stays", {}), _places(record)
     columns = sorted({column for _, column in places})
     rows = [
         (row, [(f"{row}.{column}", found.get(f"{row}.{column}", ""), (row, column) in places) for column in columns])
@@ -99,8 +105,8 @@ def _show(request, record):
         "rows": rows,
         "columns": columns,
         "words": [(one.value, LETTERS[one]) for one in Found],
-        "least": record.said.get("least", ""),
-        "renewed": record.said.get("renewed", ""),
+        "least": record.entered.get("least", ""),
+        "renewed": record.entered.get("renewed", ""),
         "caution": CAUTION,
     }
     return render(request, "inspections/boiler_records/stays.html", page)

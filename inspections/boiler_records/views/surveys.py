@@ -29,13 +29,13 @@ LARGEST_FILE = 200_000
 def begin_survey(request, pk):
     part = part_or_404(pk, PartKind.PLATE)
     last = BoilerRecord.objects.standing().filter(part=part, kind=RecordKind.SURVEY).order_by("-on").first()
-    initial = {name: last.said.get(name) for name in KEPT} if last else {}
+    initial = {name: last.entered.get(name) for name in KEPT} if last else {}
     form = SurveyHead(sent(request), initial={"on": writing.today(), "writer": str(request.user)} | initial)
 
-    def do(said):
-        on, gauge = said.pop("on"), said.pop("instrument")
+    def do(entered):
+        on, gauge = entered.pop("on"), entered.pop("instrument")
         made = writers.begin(
-            part.boiler, request.user, kind=RecordKind.SURVEY.value, title=part.name, on=on, said=said, part=part,
+            part.boiler, request.user, kind=RecordKind.SURVEY.value, title=part.name, on=on, entered=entered, part=part,
             instrument=gauge,
         )  # fmt: skip
         return "Read each point. The closing check on the block comes last.", reverse("survey_readings", args=[made.pk])
@@ -50,11 +50,11 @@ def begin_survey(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def survey_head(request, pk):
     record = open_record_or_404(pk, RecordKind.SURVEY)
-    form = SurveyHead(sent(request), initial=record.said | {"on": record.on, "instrument": record.instrument})
+    form = SurveyHead(sent(request), initial=record.entered | {"on": record.on, "instrument": record.instrument})
 
-    def do(said):
-        on, gauge = said.pop("on"), said.pop("instrument")
-        writers.save(record, request.user, said, on=on, instrument=gauge)
+    def do(entered):
+        on, gauge = entered.pop("on"), entered.pop("instrument")
+        writers.save(record, request.user, entered, on=on, instrument=gauge)
         return "Saved.", reverse("survey_readings", args=[pk])
 
     heading, back = f"What was settled for the survey of {record.title}", reverse("survey_readings", args=[pk])
@@ -73,8 +73,8 @@ def survey_readings(request, pk):
             if name[:1] == "p" and name[1:2].isdigit()
         }
         missed = {item: sent_here.get(f"missed-{n}", "").strip()[:500] for n, item in enumerate(MISSED_BY_A_GRID)}
-        said = {name: sent_here.get(name, "").strip()[:300] for name in AFTER}
-        writers.save(record, request.user, {"readings": readings, "missed": missed} | said)
+        entered = {name: sent_here.get(name, "").strip()[:300] for name in AFTER}
+        writers.save(record, request.user, {"readings": readings, "missed": missed} | entered)
         messages.success(request, "The readings are saved. They count once the survey is signed.")
         return redirect(record)
     return _show(request, record)
@@ -100,12 +100,12 @@ def survey_csv(request, pk):
 
 
 def _points(record) -> list[tuple[int, int]]:
-    return points_of(int(record.said["down"]), int(record.said["across"]), record.part.shape)
+    return points_of(int(record.entered["down"]), int(record.entered["across"]), record.part.shape)
 
 
 def _show(request, record, wrong=""):
-    said, points = record.said, set(_points(record))
-    typed, down, across = said.get("readings", {}), int(said["down"]), int(said["across"])
+    entered, points = record.entered, set(_points(record))
+    typed, down, across = entered.get("readings", {}), int(entered["down"]), int(entered["across"])
     grid = [[(row, column) for column in range(1, across + 1)] for row in range(1, down + 1)]
     rows = [
         (row, [(key(point), typed.get(key(point), ""), point in points) for point in line])
@@ -118,10 +118,10 @@ def _show(request, record, wrong=""):
         "rows": rows,
         "columns": range(1, across + 1),
         "points": len(points),
-        "decimals": decimals(record.instrument, said.get("unit")),
+        "decimals": decimals(record.instrument, entered.get("unit")),
         "typed": len(typed),
         "question": _question(record),
-        "missed": [(n, item, said.get("missed", {}).get(item, "")) for n, item in enumerate(MISSED_BY_A_GRID)],
+        "missed": [(n, item, entered.get("missed", {}).get(item, "")) for n, item in enumerate(MISSED_BY_A_GRID)],
         "wrong": wrong,
         "caution": CAUTION,
     }
@@ -138,6 +138,6 @@ def decimals(gauge, unit) -> int:
 
 def _question(record) -> str | None:
     try:
-        return velocity_question(record.part.metal.strip().lower(), float(record.said.get("velocity") or 0))
+        return velocity_question(record.part.metal.strip().lower(), float(record.entered.get("velocity") or 0))
     except ValueError:
         return "Write the velocity of sound that was set, in m/s."

@@ -29,9 +29,9 @@ def concede_fit(request, pk):
     form = ConcedeFit(request.POST if request.method == "POST" else None, initial={"seen": piece.last_event})
     needs_signature(request, form)
     if request.method == "POST" and form.is_valid():
-        said = {name: form.cleaned_data[name] for name in ("reason", "look_again", "paper", "seen")}
+        entered = {name: form.cleaned_data[name] for name in ("reason", "look_again", "paper", "seen")}
         with refusals_on(form, thing=piece):
-            writers.concede_fit(one, piece, request.user, hole=hole, shaft=shaft, **said)
+            writers.concede_fit(one, piece, request.user, hole=hole, shaft=shaft, **entered)
             messages.success(request, f"{one.name} may run as it is until it is looked at again.")
             return redirect("fit", pk)
     locomotive = one.hole.position.locomotive

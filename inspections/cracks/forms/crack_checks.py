@@ -16,7 +16,7 @@ from inspections.domain.indications import levels
 from inspections.models import Examination
 from inspections.models.crack_checks import STAGES, VIEWINGS
 from inspections.records.forms import CHOOSE, INSIDE, WithInside, in_one_line
-from inspections.records.writers.crack_checks import Said
+from inspections.records.writers.crack_checks import CheckDetails
 from parts.actions.fields import FigureField
 from parts.actions.forms import asked, day, line, text
 from parts.domain.words import Method, Result
@@ -168,16 +168,16 @@ class CrackCheckForm(WithInside):
 
     def clean(self):
         super().clean()
-        said = self.cleaned_data
-        if said.get("two_directions") and said.get("directions"):
+        entered = self.cleaned_data
+        if entered.get("two_directions") and entered.get("directions"):
             self.add_error("directions", "The tick says 0 and 90 already. Untick it, or leave this blank.")
-        level, method = said.get("level"), said.get("method")
+        level, method = entered.get("level"), entered.get("method")
         if level and method in (MT, PT) and LEVEL_METHOD[level] != method:
             self.add_error("level", f"{level} is for {LEVEL_METHOD[level]}. Choose one for {method}.")
         if method in METHODS:
-            self.refuse(self.said().evidence(method, self.material))
-            self.ask(self.said().questions(method, self.material, self.missed()))
-        return said
+            self.refuse(self.entered().evidence(method, self.material))
+            self.ask(self.entered().questions(method, self.material, self.missed()))
+        return entered
 
     def refuse(self, evidence):
         """What no reason answers stands at the field that it is about."""
@@ -210,30 +210,34 @@ class CrackCheckForm(WithInside):
     def _answer(self, code: str) -> str:
         return " ".join(str(self.data.get(f"{REASON}{code}", "")).replace("\0", "").split())
 
-    def said(self) -> Said:
+    def entered(self) -> CheckDetails:
         """As the writer takes it; what the method does not need is left out, even if something stood there before."""
-        said = self.cleaned_data
-        method = said.get("method", "")
+        entered = self.cleaned_data
+        method = entered.get("method", "")
         kept = {
-            name: said[name]
-            for name in Said.__dataclass_fields__
-            if name in self.fields and said.get(name) not in (None, "") and method in NEEDED_BY.get(name, METHODS)
+            name: entered[name]
+            for name in CheckDetails.__dataclass_fields__
+            if name in self.fields and entered.get(name) not in (None, "") and method in NEEDED_BY.get(name, METHODS)
         }
         if kept.get("viewing") != "fluorescent":
             kept.pop("uv_a_w_m2", None)
         if method == MT:
-            kept["directions_deg"] = TWO_DIRECTIONS if said.get("two_directions") else said.get("directions") or ()
-        details = {detail.name: str(said.get(f"{DETAIL}{detail.name}") or "") for detail in details_of(method)}
-        return Said(**kept, details=details, reasons=dict(self.reasons))
+            kept["directions_deg"] = (
+                TWO_DIRECTIONS if entered.get("two_directions") else entered.get("directions") or ()
+            )
+        details = {detail.name: str(entered.get(f"{DETAIL}{detail.name}") or "") for detail in details_of(method)}
+        return CheckDetails(**kept, details=details, reasons=dict(self.reasons))
 
     def record(self) -> dict:
         """The rest, as `sign` takes it; a surface that was not ticked is on record as missed."""
-        said = self.cleaned_data
-        reached = said.get("reached", [])
-        plain = {name: said.get(name) for name in ("seen", "method", "on", "result", "found", "remarks", "look_again")}
+        entered = self.cleaned_data
+        reached = entered.get("reached", [])
+        plain = {
+            name: entered.get(name) for name in ("seen", "method", "on", "result", "found", "remarks", "look_again")
+        }
         inside, shut = self.inside()
         plain |= {"reached": [*reached, *inside], "not_reached": [*self.missed(), *shut]}
-        return {**plain, "supersedes": said.get("supersedes")}
+        return {**plain, "supersedes": entered.get("supersedes")}
 
     def not_needed_by(self, method: str) -> list[str]:
         return [name for name in self.fields if method not in NEEDED_BY.get(name, METHODS)]
@@ -255,9 +259,9 @@ class CrackCheckForm(WithInside):
         """Whether it folds, whether it stands open, and what it says while it is closed."""
         if legend not in FOLDED:
             return False, True, ""
-        said = [str(row.field.value()) for row in rows if row.field.value() and row.field.name != "level_by"]
+        entered = [str(row.field.value()) for row in rows if row.field.value() and row.field.name != "level_by"]
         wrong = any(row.field.errors or row.reasons for row in rows)
-        return True, wrong, "; ".join(said)
+        return True, wrong, "; ".join(entered)
 
     def _row(self, name: str) -> "Row":
         reasons = [

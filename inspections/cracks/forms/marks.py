@@ -39,22 +39,22 @@ class MarkForm(forms.Form):
     @property
     def blank(self) -> bool:
         """An indication that was begun and says nothing is left out."""
-        said = self.cleaned_data
-        return not any(said.get(name, "").strip() for name in ("photo", "length", "width", "where"))
+        entered = self.cleaned_data
+        return not any(entered.get(name, "").strip() for name in ("photo", "length", "width", "where"))
 
     def clean(self):
         super().clean()
-        said = self.cleaned_data
+        entered = self.cleaned_data
         if self.errors or self.blank:
-            return said
-        said["photo_row"], said["at"] = self._on_photo()
-        if not said.get("where", "").strip() and said["photo_row"] is None and not self.errors:
+            return entered
+        entered["photo_row"], entered["at"] = self._on_photo()
+        if not entered.get("where", "").strip() and entered["photo_row"] is None and not self.errors:
             self.add_error("where", "It says nowhere where it is. Tap it on a photo, or describe where.")
-        if not said["length"].strip():
+        if not entered["length"].strip():
             self.add_error("length", "Nothing was written. Give its length with the unit.")
         for name in ("length", "width"):
             self._read(name)
-        return said
+        return entered
 
     def _read(self, name):
         typed = self.cleaned_data.get(name, "").strip()
@@ -65,21 +65,21 @@ class MarkForm(forms.Form):
             self.add_error(name, str(error))
 
     def _on_photo(self):
-        said = self.cleaned_data
-        if not said["photo"]:
+        entered = self.cleaned_data
+        if not entered["photo"]:
             return None, (None, None)
-        photo = self.photos.get(said["photo"])
-        at = tuple(share(said[name]) for name in ("across", "down"))
+        photo = self.photos.get(entered["photo"])
+        at = tuple(share(entered[name]) for name in ("across", "down"))
         if photo is None or None in at:
             self.add_error("where", "Its mark is not on a photo of this piece. Tap it again, or describe where.")
             return None, (None, None)
         return photo, at
 
     def mark(self) -> Mark:
-        said = self.cleaned_data
+        entered = self.cleaned_data
         return Mark(
-            length=said["length"], width=said["width"], unit=said["unit"], where=said["where"],
-            crack=said["crack"] != "no", photo=said["photo_row"], across=said["at"][0], down=said["at"][1],
+            length=entered["length"], width=entered["width"], unit=entered["unit"], where=entered["where"],
+            crack=entered["crack"] != "no", photo=entered["photo_row"], across=entered["at"][0], down=entered["at"][1],
         )  # fmt: skip
 
 

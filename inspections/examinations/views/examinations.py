@@ -107,8 +107,8 @@ def asked(request) -> tuple[str, str]:
 
 
 def query(address: str, sort: str, where: str) -> str:
-    said = {name: value for name, value in (("for", sort), ("at", where)) if value}
-    return f"{address}?{urlencode(said)}" if said else address
+    query = {name: value for name, value in (("for", sort), ("at", where)) if value}
+    return f"{address}?{urlencode(query)}" if query else address
 
 
 def tabs(counted: dict[str, int], chosen: str, where: str) -> list[dict]:

@@ -46,18 +46,18 @@ def _looked_over(request, form):
         form.add_error("file", TOO_LARGE)
         return _page(request, form=form)
     content = content.read()
-    said = {name: form.cleaned_data[name] for name in SAID}
+    entered = {name: form.cleaned_data[name] for name in SAID}
     fields, rows, troubles = sheet_desk.look_over(content)
     if troubles:
         return _page(request, form=form, troubles=troubles)
-    if wrong := list(writers.sheet_trouble(said["name"], said["edition"], said["source"], fields)):
+    if wrong := list(writers.sheet_trouble(entered["name"], entered["edition"], entered["source"], fields)):
         return _page(request, form=form, status=say(Refused(*wrong), form))
-    return _page(request, said=said, rows=rows, packed=_packed(request, said, content))
+    return _page(request, entered=entered, rows=rows, packed=_packed(request, entered, content))
 
 
 def _store(request):
     try:
-        said, content = _unpacked(request)
+        entered, content = _unpacked(request)
     except (signing.BadSignature, ValueError, zlib.error):
         form = ImportForm({}, {})
         form.errors.clear()
@@ -65,9 +65,9 @@ def _store(request):
         return _page(request, form=form)
     fields, _, _ = sheet_desk.look_over(content)
     try:
-        sheet = writers.add_sheet(request.user, rows=fields, **said)
+        sheet = writers.add_sheet(request.user, rows=fields, **entered)
     except Refused as refused:
-        form = ImportForm(said, {})
+        form = ImportForm(entered, {})
         form.errors.clear()
         return _page(request, form=form, status=say(refused, form))
     messages.success(
@@ -92,15 +92,15 @@ def _signer(request):
     return signing.TimestampSigner(salt=f"limit sheet by {request.user.pk}")
 
 
-def _packed(request, said: dict, content: bytes) -> str:
-    whole = json.dumps(said).encode() + b"\0" + content
+def _packed(request, entered: dict, content: bytes) -> str:
+    whole = json.dumps(entered).encode() + b"\0" + content
     return _signer(request).sign(base64.b85encode(zlib.compress(whole, 9)).decode())
 
 
 def _unpacked(request) -> tuple[dict, bytes]:
     packed = _signer(request).unsign(request.POST["packed"], max_age=LOOKS_FOR_S)
-    said, _, content = zlib.decompress(base64.b85decode(packed)).partition(b"\0")
-    return json.loads(said), content
+    entered, _, content = zlib.decompress(base64.b85decode(packed)).partition(b"\0")
+    return json.loads(entered), content
 
 
 @signed_in

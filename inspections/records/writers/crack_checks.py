@@ -22,7 +22,7 @@ from parts.models import Photo
 
 
 @dataclass(frozen=True, kw_only=True)
-class Said:
+class CheckDetails:
     """How a crack check was done, as the form has it. `reasons` answers the questions it raises, by code."""
 
     procedure: str = ""
@@ -94,18 +94,20 @@ class Mark:
         return ", ".join(filter(None, (self.where.strip(), told)))
 
 
-def marks_of(component, kind: str, method: str, said: Said | None, marks: Sequence[Mark], missed: Collection[str]):
+def marks_of(
+    component, kind: str, method: str, check: CheckDetails | None, marks: Sequence[Mark], missed: Collection[str]
+):
     """The marks as rows to be stored, and why they or the conditions cannot be signed as they stand."""
     if kind != Kind.CRACK_CHECK:
-        wrong = said is not None or marks
+        wrong = check is not None or marks
         return [], [
             Refusal("kind", "Only a crack check has conditions and indications.", "Take them out.")
         ] if wrong else []
-    said = said or Said()
-    trouble, level = list(_conditions_trouble(said, method, material_of(component), missed)), None
-    if said.level:
+    check = check or CheckDetails()
+    trouble, level = list(_conditions_trouble(check, method, material_of(component), missed)), None
+    if check.level:
         try:
-            level = level_named(said.level)
+            level = level_named(check.level)
         except ValueError as error:
             trouble.append(Refusal("level", f"Acceptance level: {error}", "Choose one from the list."))
     shown = []
@@ -121,28 +123,28 @@ def material_of(component) -> str:
     return component.place.material if component.place else ""
 
 
-def _conditions_trouble(said: Said, method: str, material: str, missed: Collection[str]):
+def _conditions_trouble(check: CheckDetails, method: str, material: str, missed: Collection[str]):
     if method not in METHODS:
         return
-    yield from refused(said.evidence(method, material))
+    yield from refused(check.evidence(method, material))
     try:
-        read_details(method, said.details)
+        read_details(method, check.details)
     except ValueError as error:
         yield Refusal("detail", str(error), "Correct it; the rest is kept.")
-    for question in unanswered(said.questions(method, material, missed), said.reasons):
+    for question in unanswered(check.questions(method, material, missed), check.reasons):
         yield Refusal("question", question.sentence, question.cure)
-    if not said.level:
+    if not check.level:
         return
-    if not said.stage and not said.level_reason.strip():
+    if not check.stage and not check.level_reason.strip():
         yield Refusal(
             "level",
-            f"{said.level} is a level for welds, and this is no weld.",
+            f"{check.level} is a level for welds, and this is no weld.",
             "Say why the engineer lets it hold here.",
         )
-    if not said.stage and not (said.level_by and said.level_by.is_engineer):
+    if not check.stage and not (check.level_by and check.level_by.is_engineer):
         yield Refusal(
             "level-by",
-            f"{said.level} on a piece that is not a weld is the responsible engineer's proposal; none is named.",
+            f"{check.level} on a piece that is not a weld is the responsible engineer's proposal; none is named.",
             "Name the engineer who proposed it.",
         )
 
@@ -197,18 +199,20 @@ def authorisation_behind(actor, kind: str, method: str):
     return actor.authorisations.good_on(writing.today()).filter(kind=kind, method=method).first()
 
 
-def write_crack_check(examination, actor, said: Said | None, shown: list[Indication], missed: Collection[str]) -> None:
-    if said is not None:
-        told = said.questions(examination.method, material_of(examination.component), missed)
+def write_crack_check(
+    examination, actor, check: CheckDetails | None, shown: list[Indication], missed: Collection[str]
+) -> None:
+    if check is not None:
+        told = check.questions(examination.method, material_of(examination.component), missed)
         asked = {question.code: question.sentence for question in told}
-        answers = [[sentence, said.reasons[code].strip()] for code, sentence in asked.items()]
+        answers = [[sentence, check.reasons[code].strip()] for code, sentence in asked.items()]
         behind = authorisation_behind(actor, examination.kind, examination.method)
         CrackCheck.objects.create(
             examination=examination,
-            **{name: getattr(said, name) for name in STORED},
-            directions_deg=list(said.directions_deg),
-            details=read_details(examination.method, said.details),
-            level_by=said.level_by if said.level and not said.stage else None,
+            **{name: getattr(check, name) for name in STORED},
+            directions_deg=list(check.directions_deg),
+            details=read_details(examination.method, check.details),
+            level_by=check.level_by if check.level and not check.stage else None,
             answers=answers,
             examiner_level=behind.level if behind else "",
             examiner_until=behind.until if behind else None,

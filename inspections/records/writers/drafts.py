@@ -16,20 +16,20 @@ def keep(component, author, kind: str, merge) -> dict:
         draft, _ = Draft.objects.select_for_update().get_or_create(
             component=component, author=author, kind=kind, defaults={"at": timezone.now()}
         )
-        draft.said, draft.at = merge(draft.said), timezone.now()
+        draft.entered, draft.at = merge(draft.entered), timezone.now()
         draft.save()
-        return draft.said
+        return draft.entered
 
 
 def kept_by(component, author, kind: str) -> dict:
     """What this person typed and has not signed yet."""
     draft = Draft.objects.filter(component=component, author=author, kind=kind).first()
-    return draft.said if draft else {}
+    return draft.entered if draft else {}
 
 
-def sign_sheet(component, actor, *, kind: str, **said):
+def sign_sheet(component, actor, *, kind: str, **entered):
     """Sign the sizes; what was typed on the way there is theirs now."""
     with writing.one_transaction():
-        record = sign(component, actor, kind=kind, **said)
+        record = sign(component, actor, kind=kind, **entered)
         Draft.objects.filter(component=component, author=actor, kind=kind).delete()
         return record

@@ -26,7 +26,7 @@ from parts.queries.loading import bare_place, inside_of
 
 from .. import digests
 from ..sheet import Line
-from .crack_checks import Mark, Said, authorisation_behind, marks_of, write_crack_check
+from .crack_checks import CheckDetails, Mark, authorisation_behind, marks_of, write_crack_check
 from .measurements import trouble_with, write_measurements
 from .piece_tests import outside_in, stored, trouble_with_figures
 
@@ -46,7 +46,7 @@ def sign(
     look_again: date | None = None,
     supersedes: Examination | None = None,
     lines: Sequence[Line] = (),
-    said: Said | None = None,
+    check: CheckDetails | None = None,
     marks: Sequence[Mark] = (),
     figures: Mapping[str, str] | None = None,
     seen: int | None = None,
@@ -66,7 +66,7 @@ def sign(
         whole = inside_of(component) if kind in LOOKS else ()
         inside = {inner.words for inner in whole}
         result, found = _came_to(result, found, [*_outside(lines), *outside_in(kind, figures, on)], marks)
-        stage = said.stage if said else ""
+        stage = check.stage if check else ""
         trouble = list(_troubles(component, actor, kind, method, result, found, on, look_again, supersedes, stage))
         trouble += [
             *_too_early(component, kind, on, remarks),
@@ -76,7 +76,7 @@ def sign(
         trouble += [*trouble_with(component, kind, lines), *trouble_with_figures(kind, result, figures, on)]
         not_reached = _missed(component, kind, stage, reached, not_reached)
         trouble += _unexplained(kind, not_reached - inside, remarks)
-        shown, more = marks_of(component, kind, method, said, marks, not_reached - inside)
+        shown, more = marks_of(component, kind, method, check, marks, not_reached - inside)
         trouble += more
         if trouble:
             raise Refused(*trouble)
@@ -108,7 +108,7 @@ def sign(
             form=digests.FORM,
         )
         write_measurements(examination, lines)
-        write_crack_check(examination, actor, said, shown, not_reached - inside)
+        write_crack_check(examination, actor, check, shown, not_reached - inside)
         _freeze(examination, actor)
         _answer_look_again(examination, component, stage, look_again, whole)
         if result == Result.INDICATION and (not shown or any(mark.crack for mark in shown)):

@@ -116,14 +116,14 @@ def _uic_groups(unit: str) -> tuple[Group, ...]:
 
 
 def _check(found: Arrangement, text: str) -> None:
-    said = text.strip()[:30]
+    entered = text.strip()[:30]
     if len(found.groups) > MOST_GROUPS:
-        raise ArrangementError(f"“{said}” has more than {MOST_GROUPS} groups of driven wheels.")
+        raise ArrangementError(f"“{entered}” has more than {MOST_GROUPS} groups of driven wheels.")
     for group in found.groups:
         if not 1 <= group.coupled <= MOST_COUPLED or max(group.leading, group.trailing) > MOST_CARRYING:
             raise ArrangementError(
-                f"“{said}” cannot be drawn: a group has 1 to {MOST_COUPLED} driven axles and at most {MOST_CARRYING} "
-                "carrying axles at either end."
+                f"“{entered}” cannot be drawn: a group has 1 to {MOST_COUPLED} driven axles and at most {MOST_CARRYING}"
+                " carrying axles at either end."
             )
 
 

@@ -34,7 +34,7 @@ def places(rows: list[Row], left: float, top: float, width: float) -> tuple[list
 
 def box(place: Place, ids: Ids, *, linked: bool) -> str:
     row, counts = place.row, added_up([place.row])
-    said = f"{row.name}: {counts.in_words()}"
+    label = f"{row.name}: {counts.in_words()}"
     x, y = place.x, place.y + (LINE + GAUGE) / 2
     hatched, solid = GAUGE * counts.hatched, GAUGE * counts.solid
     inside = [_level(x, y, hatched, fill=f"url(#{ids.hatch})", stroke="none")] if counts.ready else []
@@ -43,8 +43,8 @@ def box(place: Place, ids: Ids, *, linked: bool) -> str:
     inside.append(_level(x, y, GAUGE, stroke_width=line, stroke_dasharray=dashes))
     inside.append(text(_words(row), x=x + GAUGE + 7, y=y - 4.5, fill="currentColor", stroke="none"))
     if linked and row.href:
-        return element("a", *inside, class_=f"part is-{counts.line}", href=row.href, aria_label=said)
-    return element("g", *inside, class_=f"part is-{counts.line}", role="img", aria_label=said)
+        return element("a", *inside, class_=f"part is-{counts.line}", href=row.href, aria_label=label)
+    return element("g", *inside, class_=f"part is-{counts.line}", role="img", aria_label=label)
 
 
 def _level(x: float, y: float, tall: float, **paint: object) -> str:

@@ -31,11 +31,11 @@ def desk(
     y += tall + 8
     body.append(legend(MARGIN, y, ids))
     tell = summed_up if linked else described  # each link says its own part
-    said = tell(picture.engine, rows, side, readable=bool(picture.layout))
+    label = tell(picture.engine, rows, side, readable=bool(picture.layout))
     return element(
         "svg", element("defs", hatching(ids)), *body,
         xmlns="http://www.w3.org/2000/svg", class_="diagram", viewBox=f"0 0 {WIDTH:g} {y + LEGEND_HEIGHT:.0f}",
-        width=width, role="group" if linked else "img", aria_label=said, fill="none", stroke="currentColor",
+        width=width, role="group" if linked else "img", aria_label=label, fill="none", stroke="currentColor",
         stroke_linejoin="round", stroke_linecap="round", font_size="12.5", font_family="inherit",
     )  # fmt: skip
 
@@ -54,12 +54,12 @@ def _part(picture: Picture, part: str, brush: Brush, *, linked: bool) -> str:
     if not counts:
         return element("g", painted, class_="scenery")
     rows = picture.rows[shown]
-    said = part_label(shown, rows, counts)
+    label = part_label(shown, rows, counts)
     names = f"part is-{counts.line}"
     href = next((row.href for row in rows if row.href), "")
     if linked and href and base(shown) == base(part):
-        return element("a", title(said), painted, class_=names, href=href, aria_label=said)
-    return element("g", title(said), painted, class_=names)
+        return element("a", title(label), painted, class_=names, href=href, aria_label=label)
+    return element("g", title(label), painted, class_=names)
 
 
 def _marks(picture: Picture, paper: Paper, side: str) -> str:
@@ -93,10 +93,10 @@ def _captions(engine: Engine, side: str, rail: float) -> str:
     """Which side is seen, at the front; at the rear what is drawn, and that nothing is to be measured off it."""
     front, rear = (MARGIN, WIDTH - MARGIN) if side == "LH" else (WIDTH - MARGIN, MARGIN)
     ends = ("start", "end") if side == "LH" else ("end", "start")
-    said = f"{engine.wheels}, gauge {engine.gauge_mm:g} mm, not to scale"
+    label = f"{engine.wheels}, gauge {engine.gauge_mm:g} mm, not to scale"
     return element(
         "g",
         text(side, x=front, y=rail + 22, text_anchor=ends[0], font_weight="bold"),
-        text(said, x=rear, y=rail + 22, text_anchor=ends[1], font_size="11.5"),
+        text(label, x=rear, y=rail + 22, text_anchor=ends[1], font_size="11.5"),
         fill="currentColor", stroke="none",
     )  # fmt: skip

@@ -25,17 +25,17 @@ def engine_known(wheels: str, gauge: str, codes: Iterable[str], pieces: Iterable
     it has wheelsets, each a piece of its own.
     """
     words = [set(code.split("-")) for code in codes]
-    cylinders = [said for said in words if "cylinders" in said]
+    cylinders = [word for word in words if "cylinders" in word]
     names = Counter(name.casefold() for name in pieces)
     return Engine(
         wheels=wheels,
         gauge_mm=_gauge_mm(gauge),
-        outside_cylinders=any("outside" in said for said in cylinders)
-        or not any("inside" in said for said in cylinders),
+        outside_cylinders=any("outside" in word for word in cylinders)
+        or not any("inside" in word for word in cylinders),
         outside_gear=any("return crank" in name for name in names),
         outside_frames=any("fly crank" in name for name in names),
         tender_axles=names[TENDER_WHEELSET] or USUAL_TENDER_AXLES,
-        superheated=any("superheater" in said for said in words),
+        superheated=any("superheater" in word for word in words),
     )
 
 

@@ -30,10 +30,10 @@ def zone_of(row: Row, engine: Engine) -> str:
 
 def phone(picture: Picture, rows: list[Row], *, side: str, key: str, hrefs: dict[str, str]) -> str:
     """One image with a summary, and over it three links, one for each zone that has an address."""
-    said = described(picture.engine, rows, side, readable=bool(picture.layout))
+    label = described(picture.engine, rows, side, readable=bool(picture.layout))
     if not picture.layout:
         zones = _zones(picture, rows, [0, 120, 240, PHONE_WIDTH], 8, hrefs)
-        return _phone_svg(said, "", zones, LEAST_TARGET + 16)
+        return _phone_svg(label, "", zones, LEAST_TARGET + 16)
     ids, paper = Ids(key), picture.fitted(PHONE_WIDTH - 16, PHONE_HEIGHT - 12, 8, 6)
     brush = Brush(ids, paper, fine=False)
     drawn = [brush.part(shape, picture.counts(part)[1]) for part, shape in picture.shapes.items() if shape.small]
@@ -43,11 +43,11 @@ def phone(picture: Picture, rows: list[Row], *, side: str, key: str, hrefs: dict
     image = element("defs", hatching(ids, 3.4)) + element("g", *drawn, transform=turn) + ground
     edges = _edges(picture.layout.body, paper, side)
     height = max(rail + 30, LEAST_TARGET)
-    return _phone_svg(said, image, _zones(picture, rows, edges, rail + 20, hrefs, side), height)
+    return _phone_svg(label, image, _zones(picture, rows, edges, rail + 20, hrefs, side), height)
 
 
-def _phone_svg(said: str, image: str, zones: list[str], height: float) -> str:
-    whole = element("g", title(said), image, role="img", aria_label=said)
+def _phone_svg(label: str, image: str, zones: list[str], height: float) -> str:
+    whole = element("g", title(label), image, role="img", aria_label=label)
     return element(
         "svg",
         whole,
@@ -79,7 +79,7 @@ def _zones(
     for zone, one, other in zip(ZONES, edges, edges[1:], strict=False):
         counts = added_up(row for row in rows if zone_of(row, picture.engine) == zone)
         left, width = min(one, other), abs(other - one)
-        said = f"{zone.capitalize()}: {counts.in_words()}"
+        label = f"{zone.capitalize()}: {counts.in_words()}"
         area = element(
             "rect", x=left, y=0, width=width, height=max(foot + 10, LEAST_TARGET), stroke="none", pointer_events="all"
         )
@@ -89,7 +89,7 @@ def _zones(
         words = text(f"{zone.capitalize()} {counts.refitted} of {counts.required}", x=left + width / 2, y=foot + 5,
                      text_anchor="middle", fill="currentColor", stroke="none", font_size="11.5")  # fmt: skip
         if zone in hrefs:
-            found.append(element("a", area, bound, words, class_="zone", href=hrefs[zone], aria_label=said))
+            found.append(element("a", area, bound, words, class_="zone", href=hrefs[zone], aria_label=label))
         else:
             found.append(element("g", bound, words, aria_hidden="true"))
     return found
@@ -117,10 +117,10 @@ def locator(picture: Picture, part: str, *, side: str, key: str, name: str = "")
         else ""
     )
     total = width + (34 if side else 0)
-    said = ", ".join(filter(None, [name or (named(part) if part else ""), side])) or "Locomotive"
+    label = ", ".join(filter(None, [name or (named(part) if part else ""), side])) or "Locomotive"
     return element(
         "svg",
-        title(said),
+        title(label),
         element("g", *drawn, rail, transform=turn),
         words,
         xmlns=SVG,
@@ -129,7 +129,7 @@ def locator(picture: Picture, part: str, *, side: str, key: str, name: str = "")
         width=f"{total:.0f}",
         height=f"{LOCATOR_HEIGHT:g}",
         role="img",
-        aria_label=said,
+        aria_label=label,
         fill="none",
         stroke="currentColor",
         stroke_linejoin="round",
@@ -161,10 +161,10 @@ def silhouette(picture: Picture, *, height: float = 100.0) -> str:
     paths = [element("path", d=paper.data(shape.body), fill_rule="evenodd" if shape.openings else None)
              for shape in filled if shape.body]  # fmt: skip
     paths += [element("path", d=_rings(shape, paper), fill_rule="evenodd") for shape in filled if shape.wheels]
-    said = f"Locomotive, {picture.engine.wheels}"
+    label = f"Locomotive, {picture.engine.wheels}"
     return element(
-        "svg", *paths, xmlns=SVG, class_="diagram diagram-silhouette", fill="currentColor", role="img", aria_label=said,
-        viewBox=f"0 0 {(right - left) * paper.scale:.0f} {height:g}",
+        "svg", *paths, xmlns=SVG, class_="diagram diagram-silhouette", fill="currentColor", role="img",
+        aria_label=label, viewBox=f"0 0 {(right - left) * paper.scale:.0f} {height:g}",
     )  # fmt: skip
 
 

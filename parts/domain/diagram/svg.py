@@ -5,13 +5,13 @@ from xml.sax.saxutils import escape, quoteattr
 
 def element(name: str, *children: str, **attributes: object) -> str:
     """An element. `class_` is class, a_b is a-b; an attribute that is None is left out."""
-    said = "".join(
+    written = "".join(
         f" {key.rstrip('_').replace('_', '-')}={quoteattr(_text(value))}"
         for key, value in attributes.items()
         if value is not None
     )
     inside = "".join(children)
-    return f"<{name}{said}>{inside}</{name}>" if inside else f"<{name}{said}/>"
+    return f"<{name}{written}>{inside}</{name}>" if inside else f"<{name}{written}/>"
 
 
 def text(words: str, **attributes: object) -> str:

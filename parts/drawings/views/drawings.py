@@ -82,8 +82,8 @@ def add_drawing(request):
     )
     form.fields["original_at"].offer()
 
-    def do(said):
-        made = writers.add_drawing(request.user, positions=[place] if place else (), **said)
+    def do(entered):
+        made = writers.add_drawing(request.user, positions=[place] if place else (), **entered)
         return "The drawing is in the register. Next: say what it is good for, and how that is known.", made
 
     back = place.get_absolute_url() if place else reverse("drawings")
@@ -102,8 +102,8 @@ def edit_drawing(request, pk):
     form = DrawingForm(sent(request), initial=seen(found, **start))
     form.fields["original_at"].offer()
 
-    def do(said):
-        writers.edit_drawing(found, request.user, seen=form.cleaned_data["seen"], **said)
+    def do(entered):
+        writers.edit_drawing(found, request.user, seen=form.cleaned_data["seen"], **entered)
         return "Kept.", found
 
     return ask(
@@ -118,8 +118,8 @@ def add_scan(request, pk):
     return _within(request, pk, ScanForm(request.POST, request.FILES), "scan_form", _keep_scan)
 
 
-def _keep_scan(found, actor, said):
-    writers.add_scan(found, actor, said["scan"])
+def _keep_scan(found, actor, entered):
+    writers.add_scan(found, actor, entered["scan"])
     return "The scan is kept."
 
 
@@ -129,8 +129,8 @@ def good_for(request, pk):
     return _within(request, pk, GoodForForm(request.POST), "good_form", _good_for)
 
 
-def _good_for(found, actor, said):
-    return f"Good for {writers.good_for(found, actor, **said)}, {said['how']}."
+def _good_for(found, actor, entered):
+    return f"Good for {writers.good_for(found, actor, **entered)}, {entered['how']}."
 
 
 def _within(request, pk, form, name, do):
@@ -163,9 +163,9 @@ def show_place(request, pk):
     form.offer()
     back, crumbs = of_place(place)
 
-    def do(said):
-        writers.show_place(said["number"], place, request.user)
-        return f"Drawing {said['number']} shows it.", place
+    def do(entered):
+        writers.show_place(entered["number"], place, request.user)
+        return f"Drawing {entered['number']} shows it.", place
 
     return ask(
         request, form, do, heading=f"A drawing shows the {place.words}", button="It shows it", back=back, crumbs=crumbs,
@@ -189,8 +189,8 @@ def note_conflict(request, pk):
     form = ConflictForm(sent(request), drawings=list(Drawing.objects.for_place(place)[:12]))
     back, crumbs = of_place(place)
 
-    def do(said):
-        writers.note_conflict(place, request.user, **said)
+    def do(entered):
+        writers.note_conflict(place, request.user, **entered)
         return "Kept side by side. The responsible engineer settles it.", place
 
     says = "Leave a drawing blank that says nothing of it."
@@ -210,8 +210,8 @@ def settle_conflict(request, pk):
     form = needs_signature(request, SettleForm(sent(request), conflict=conflict))
     back, crumbs = of_place(conflict.position)
 
-    def do(said):
-        writers.settle_conflict(conflict, request.user, **said)
+    def do(entered):
+        writers.settle_conflict(conflict, request.user, **entered)
         return "Settled.", conflict.position
 
     says = "; ".join(f"{side.drawing} says {side.says}" for side in conflict.sides.select_related("drawing"))

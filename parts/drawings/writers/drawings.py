@@ -26,13 +26,13 @@ def add_drawing(
     dated: str = "",
     positions: Iterable[Position] = (),
     scan: File | None = None,
-    **said,
+    **entered,
 ) -> Drawing:
     """Enter a drawing. `dated` is a year, a day like 1911-03-31, or nothing where it is not known."""
     writing.allow(actor, "edit drawings")
     with writing.one_transaction():
         drawing = Drawing(by=actor, entered=writing.today())
-        _describe(drawing, {"number": number, "title": title, **said}, dated)
+        _describe(drawing, {"number": number, "title": title, **entered}, dated)
         _save(drawing)
         drawing.positions.set(positions)
         _log(actor, "enter drawing", drawing)
@@ -42,13 +42,13 @@ def add_drawing(
         return drawing
 
 
-def edit_drawing(drawing: Drawing, actor, *, dated: str = "", seen=None, **said) -> None:
+def edit_drawing(drawing: Drawing, actor, *, dated: str = "", seen=None, **entered) -> None:
     """Describe it anew; the event keeps what was said before."""
     writing.allow(actor, "edit drawings")
     with writing.one_transaction():
         drawing = locked(drawing, seen)
         before = drawing.dated
-        changed = _describe(drawing, said, dated)
+        changed = _describe(drawing, entered, dated)
         if drawing.dated != before:
             changed["dated"] = [before, drawing.dated]
         if changed:
@@ -56,8 +56,8 @@ def edit_drawing(drawing: Drawing, actor, *, dated: str = "", seen=None, **said)
             _save(drawing)
 
 
-def _describe(drawing: Drawing, said: dict, dated: str) -> dict:
-    changed = jobs.fill(drawing, said, DESCRIBED)
+def _describe(drawing: Drawing, entered: dict, dated: str) -> dict:
+    changed = jobs.fill(drawing, entered, DESCRIBED)
     drawing.key = number_key(drawing.number)
     found = jobs.too_long(drawing)
     try:

@@ -44,15 +44,15 @@ def choose_place(request, code):
 
 def decide(request, piece) -> str:
     """Reserve the place, note it as possible, or give the present one up; the sentence says which."""
-    said = request.POST
-    seen = int(said["seen"]) if said.get("seen", "").isdecimal() else None
-    if said.get("what") == "give up":
+    entered = request.POST
+    seen = int(entered["seen"]) if entered.get("seen", "").isdecimal() else None
+    if entered.get("what") == "give up":
         pieces.choose_place(piece, None, request.user, seen=seen)
         return "Its place is given up. Without one it goes no further than cleaned."
-    place = Position.objects.by_number(said.get("position"))
+    place = Position.objects.by_number(entered.get("position"))
     if place is None:
         raise Refused(Refusal("position", "Place: none chosen.", "Choose one from the list."))
-    if said.get("what") == "earmark":
+    if entered.get("what") == "earmark":
         pieces.earmark(piece, place, request.user)
         return f"Noted that it might go to {place.words}. Nothing is reserved by that."
     pieces.choose_place(piece, place, request.user, seen=seen)

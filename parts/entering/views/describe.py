@@ -20,10 +20,10 @@ def describe(request, code):
     piece = component_or_404(code)
     form = Describe(request.POST or None, instance=piece, initial={"seen": piece.last_event})
     if request.method == "POST" and form.is_valid():
-        said = dict(form.cleaned_data)
+        entered = dict(form.cleaned_data)
         with refusals_on(form, thing=piece):
             with written() as events:
-                pieces.describe(piece, request.user, seen=said.pop("seen"), **said)
+                pieces.describe(piece, request.user, seen=entered.pop("seen"), **entered)
             say_done(request, "Written down.", events)
             return redirect("tag", code)
     return piece_form(request, piece, code, form, "Write down what you see", "Keep it")

@@ -19,9 +19,9 @@ def replaces(request, code):
     start = seen(piece, replaces=old.tags.current_code() if old else "")
     form = Replaces(sent(request), initial=start)
 
-    def do(said):
-        set_replaces(piece, said["replaces"], request.user, seen=form.cleaned_data["seen"])
-        old = said["replaces"]
+    def do(entered):
+        set_replaces(piece, entered["replaces"], request.user, seen=form.cleaned_data["seen"])
+        old = entered["replaces"]
         return (f"It replaces {old.name} now." if old else "It replaces no piece that is named."), address
 
     return ask(

@@ -22,11 +22,11 @@ def split(request, code):
     piece = component_or_404(code)
     form = Split(request.POST or None, initial={"seen": piece.last_event})
     if request.method == "POST" and form.is_valid():
-        said = form.cleaned_data
+        entered = form.cleaned_data
         with refusals_on(form, thing=piece):
-            part = pieces.split_lot(piece, said["quantity"], request.user, seen=said["seen"])
+            part = pieces.split_lot(piece, entered["quantity"], request.user, seen=entered["seen"])
             new = part.tags.current_code()
-            messages.success(request, f"{said['quantity']} split off as {grouped(new)}. Next: print that tag.")
+            messages.success(request, f"{entered['quantity']} split off as {grouped(new)}. Next: print that tag.")
             return redirect("tag", new)
     says = f"The lot counts {piece.quantity}. {SAYS}"
     return piece_form(request, piece, code, form, "Split the lot", "Split them off", says=says)

@@ -52,13 +52,13 @@ def start_on(request, pk):
     form = Begin(request.POST or None, initial=filled(request, place), place=place)
     heading = "A new piece is begun"
     if request.method == "POST" and form.is_valid():
-        said = form.cleaned_data
+        entered = form.cleaned_data
         with refusals_on(form):
             piece = pieces.start_on(
-                request.user, place=place, name=said["name"], code=said["code"], location=said["location"],
-                quantity=said["quantity"], promised=said["promised"], **form.described(),
+                request.user, place=place, name=entered["name"], code=entered["code"], location=entered["location"],
+                quantity=entered["quantity"], promised=entered["promised"], **form.described(),
             )  # fmt: skip
-            return entered(request, piece, said["location"], "Begun, and tagged.")
+            return after_entering(request, piece, entered["location"], "Begun, and tagged.")
     return show(request, form, heading, place, status_in(form), "start on")
 
 
@@ -74,19 +74,19 @@ def come_in(request):
 
 def enter(request, form, heading, place, locomotive):
     if request.method == "POST" and form.is_valid():
-        said = form.cleaned_data
+        entered = form.cleaned_data
         with refusals_on(form):
             piece = pieces.strip_new(
-                request.user, locomotive=locomotive or said.get("locomotive"), name=said["name"], place=place,
-                code=said["code"], location=said["location"], quantity=said["quantity"], **form.described(),
+                request.user, locomotive=locomotive or entered.get("locomotive"), name=entered["name"], place=place,
+                code=entered["code"], location=entered["location"], quantity=entered["quantity"], **form.described(),
             )  # fmt: skip
             if place:
                 remember(request, place)
-            return entered(request, piece, said["location"], "Entered, and tagged.")
+            return after_entering(request, piece, entered["location"], "Entered, and tagged.")
     return show(request, form, heading, place, status_in(form))
 
 
-def entered(request, piece, location, sentence):
+def after_entering(request, piece, location, sentence):
     crates.remember(request, location)
     kept = keep_photos(request, piece)
     messages.success(request, f"{sentence} {'Its photo is kept.' if kept else 'Next: take a photo of it.'}")

@@ -21,11 +21,11 @@ from .find import find_page
 @require_POST
 def keep_filter(request):
     """The address carries the filters, as it does on the page that the form stands on."""
-    filters, said = Filters.read(request.GET, writing.today()), request.POST.get("name", "").replace("\0", "")
+    filters, entered = Filters.read(request.GET, writing.today()), request.POST.get("name", "").replace("\0", "")
     try:
-        kept = save_filter(request.user, name=said, query=filters.query, shared=bool(request.POST.get("shared")))
+        kept = save_filter(request.user, name=entered, query=filters.query, shared=bool(request.POST.get("shared")))
     except Refused as refused:
-        page = find_page(request, filters) | {"refusals": refused.refusals, "named": said}
+        page = find_page(request, filters) | {"refusals": refused.refusals, "named": entered}
         return render(request, "parts/finding/find.html", page, status=status_of(refused.refusals))
     messages.success(request, f"Kept as “{kept.name}”. It stands on the find page and on the first page.")
     return redirect(f"{reverse('find')}?{kept.query}")

@@ -31,8 +31,8 @@ def guess(request, slug, code):
         initial |= {name: getattr(before, name) for name in ("least", "likely", "most", "hands")}
     back = reverse("forecast", args=[slug])
 
-    def do(said):
-        writers.guess_work_left(request.user, subassembly, steps=steps, **said)
+    def do(entered):
+        writers.guess_work_left(request.user, subassembly, steps=steps, **entered)
         return f"The work left on {subassembly.name} is guessed.", back
 
     return ask(

@@ -25,8 +25,8 @@ def working_week(request):
         initial |= {name: getattr(before, name) for name in writers.HANDS}
         initial |= {day: (Decimal(getattr(before, day)) / 60).normalize() for day in DAYS if getattr(before, day)}
 
-    def do(said):
-        writers.set_working_week(request.user, **said)
+    def do(entered):
+        writers.set_working_week(request.user, **entered)
         return "Opening days and hands are saved.", reverse("working_week")
 
     return ask(
@@ -40,8 +40,8 @@ def working_week(request):
 @who_may("plan")
 @require_http_methods(["GET", "HEAD", "POST"])
 def unusual_day(request):
-    def do(said):
-        writers.set_unusual_day(request.user, **said)
+    def do(entered):
+        writers.set_unusual_day(request.user, **entered)
         return "The day is saved.", reverse("working_week")
 
     return ask(

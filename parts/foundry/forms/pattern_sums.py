@@ -113,18 +113,18 @@ class LengthSum(Sum):
 
     def clean(self):
         super().clean()
-        said = self.cleaned_data
-        said["row"] = _row(Contraction, said.get("contraction"))
-        said["master_row"] = _row(Contraction, said.get("master"))
-        if said["row"] and said.get("own") is not None:
+        entered = self.cleaned_data
+        entered["row"] = _row(Contraction, entered.get("contraction"))
+        entered["master_row"] = _row(Contraction, entered.get("master"))
+        if entered["row"] and entered.get("own") is not None:
             self.add_error("own", "Two contractions are given. Choose one from the list, or write one here.")
-        elif not said["row"] and said.get("own") is None and not {"own", "contraction"} & set(self.errors):
+        elif not entered["row"] and entered.get("own") is None and not {"own", "contraction"} & set(self.errors):
             self.add_error("contraction", "None was chosen. Choose one, or write another one below.")
-        elif said.get("finished") and said.get("machining") is not None:
-            smallest = min(mm for _, mm in said["finished"])
-            if smallest + said["machining"] <= 0:
+        elif entered.get("finished") and entered.get("machining") is not None:
+            smallest = min(mm for _, mm in entered["finished"])
+            if smallest + entered["machining"] <= 0:
                 self.add_error("machining", "It takes away the whole of the smallest size. Check both.")
-        return said
+        return entered
 
 
 class AllowanceSum(Sum):
@@ -169,8 +169,11 @@ class MassSum(Sum):
 
     def clean(self):
         super().clean()
-        said = self.cleaned_data
-        return said | {"of_row": _row(Density, said.get("of")), "casting_row": _row(Density, said.get("casting"))}
+        entered = self.cleaned_data
+        return entered | {
+            "of_row": _row(Density, entered.get("of")),
+            "casting_row": _row(Density, entered.get("casting")),
+        }
 
 
 def _row(model, number):

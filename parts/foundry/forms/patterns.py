@@ -17,8 +17,8 @@ class ContractionField(forms.CharField):
 
     def __init__(self, label="Contraction", help_text="", **kwargs):
         widget = forms.TextInput({"class": "input-short", "autocomplete": "off"})
-        said = {"label": label, "help_text": help_text, "max_length": 60, "required": False, "widget": widget}
-        super().__init__(**said | kwargs)
+        options = {"label": label, "help_text": help_text, "max_length": 60, "required": False, "widget": widget}
+        super().__init__(**options | kwargs)
 
     def clean(self, value):
         typed = super().clean(value)
@@ -65,12 +65,14 @@ class PatternForm(SeenForm):
         super().__init__(*args, **kwargs)
         self.fields["goes_with"].queryset = Pattern.objects.heads(but=pattern)
 
-    def said(self) -> dict:
-        found = super().said()
+    def entered(self) -> dict:
+        found = super().entered()
         ratio = found["allows"]
         return found | {
             "allows": "" if ratio is None else str(ratio),
-            "allows_said": "" if ratio is None else " ".join(self["allows"].data.split()),  # so that it is read again
+            "allows_as_written": ""
+            if ratio is None
+            else " ".join(self["allows"].data.split()),  # so that it is read again
             "kind": found["kind"] or PatternKind.PATTERN.value,
         }
 
@@ -139,8 +141,8 @@ class PatternTo(SeenForm):
         else:
             field.initial = pattern.location and pattern.location.path
 
-    def said(self) -> dict:
-        found = super().said()
+    def entered(self) -> dict:
+        found = super().entered()
         if "promised" in found:
             found["promised_back"] = found.pop("promised")
         return found
@@ -244,6 +246,6 @@ def _grouped(rows, by):
     for row in rows:
         if row.exact is not None:
             memory = ", from memory" if row.from_memory else ""
-            said = f"{getattr(row, by)}: {row.as_written} ({row.source[:60]}{memory})"
-            groups.setdefault(getattr(row, by), []).append((row.pk, said))
+            words = f"{getattr(row, by)}: {row.as_written} ({row.source[:60]}{memory})"
+            groups.setdefault(getattr(row, by), []).append((row.pk, words))
     return [(name.capitalize(), choices) for name, choices in groups.items()]

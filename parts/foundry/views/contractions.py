@@ -45,8 +45,8 @@ def add_contraction(request, pk=None):
     )
     form = ContractionForm(sent(request), initial=start)
 
-    def do(said):
-        writers.add_contraction(request.user, replaces=old, **said)
+    def do(entered):
+        writers.add_contraction(request.user, replaces=old, **entered)
         return "The figure is entered.", reverse("contractions")
 
     return _ask(request, form, do, "A contraction", old)
@@ -59,8 +59,8 @@ def add_density(request, pk=None):
     start = {"material": old.material, "as_written": old.as_written, "source": old.source} if old else {}
     form = DensityForm(sent(request), initial=start)
 
-    def do(said):
-        writers.add_density(request.user, replaces=old, **said)
+    def do(entered):
+        writers.add_density(request.user, replaces=old, **entered)
         return "The figure is entered.", reverse("contractions")
 
     return _ask(request, form, do, "A density", old)
@@ -81,8 +81,8 @@ def strike_density(request, pk):
 def _strike(request, figure):
     form = StrikeOut(sent(request))
 
-    def do(said):
-        writers.strike_out(figure, request.user, why=said["why"])
+    def do(entered):
+        writers.strike_out(figure, request.user, why=entered["why"])
         return "Struck out. It stays readable, with the reason.", reverse("contractions")
 
     return ask(

@@ -54,7 +54,7 @@ def _sums(request, pattern):
     rows = list(Contraction.objects.in_force())
     metals = sorted({row.metal for row in rows if row.exact is not None})
     asked = request.GET.get("sum")
-    start = {"own": pattern.allows_said} if pattern and pattern.allows else {}
+    start = {"own": pattern.allows_as_written} if pattern and pattern.allows else {}
     forms = {
         "length": LengthSum(request.GET if asked == "length" else None, initial=start),
         "allowance": AllowanceSum(request.GET if asked == "allowance" else None, metals=metals),
@@ -78,26 +78,26 @@ def _sums(request, pattern):
 
 
 def _length(form, rows):
-    said = form.cleaned_data
-    ratio = said["row"].exact if said["row"] else said["own"]
-    master = said["master_row"].exact if said["master_row"] else 0
-    machining = said["machining"] or 0
-    first, others = said["finished"][0], []
-    if said["row"]:
+    entered = form.cleaned_data
+    ratio = entered["row"].exact if entered["row"] else entered["own"]
+    master = entered["master_row"].exact if entered["master_row"] else 0
+    machining = entered["machining"] or 0
+    first, others = entered["finished"][0], []
+    if entered["row"]:
         others = [
             (row, both_ways(pattern_length(first[1], row.exact, machining, master)))
             for row in rows
-            if row.metal == said["row"].metal and row.exact is not None and row.pk != said["row"].pk
+            if row.metal == entered["row"].metal and row.exact is not None and row.pk != entered["row"].pk
         ]
     return {
         "lines": [
             PatternSize(typed, both_ways(mm), both_ways(pattern_length(mm, ratio, machining, master)))
-            for typed, mm in said["finished"]
+            for typed, mm in entered["finished"]
         ],
         "ratio": telling.both_ways(ratio),
-        "by": said["row"] or "as written above",
+        "by": entered["row"] or "as written above",
         "machining": _signed(machining) if machining else "",
-        "master": f"{telling.both_ways(master)}, {said['master_row']}" if master else "",
+        "master": f"{telling.both_ways(master)}, {entered['master_row']}" if master else "",
         "first": first[0],
         "others": others,
     }
@@ -109,11 +109,11 @@ def _signed(mm) -> str:
 
 def _allowance(form, rows):
     """The page of a sum that cannot be so is the form again, with the sentence beside the pattern's length."""
-    said = form.cleaned_data
-    machining = said["machining"] or 0
+    entered = form.cleaned_data
+    machining = entered["machining"] or 0
     try:
-        found = contraction_of_pattern(said["pattern"], said["finished"], machining)
-        margin = telling.how_closely(said["pattern"], said["finished"] + machining, said["within"])
+        found = contraction_of_pattern(entered["pattern"], entered["finished"], machining)
+        margin = telling.how_closely(entered["pattern"], entered["finished"] + machining, entered["within"])
     except ValueError as trouble:
         form.add_error("pattern", str(trouble))
         return None
@@ -123,19 +123,19 @@ def _allowance(form, rows):
         "found": telling.both_ways(found),
         "from_to": f"{telling.in_per_foot(max(found - margin, Fraction(0)))} to {telling.in_per_foot(found + margin)}",
         "vague": not beside or margin > found / 2,
-        "verdict": telling.verdict(beside, said["metal"]),
+        "verdict": telling.verdict(beside, entered["metal"]),
         "beside": beside[:shown],
         "farther": beside[shown:],
     }
 
 
 def _mass(form, rows):
-    said = form.cleaned_data
-    kg = casting_mass(said["mass"], said["of_row"].exact, said["casting_row"].exact)
-    memory = said["of_row"].from_memory or said["casting_row"].from_memory
+    entered = form.cleaned_data
+    kg = casting_mass(entered["mass"], entered["of_row"].exact, entered["casting_row"].exact)
+    memory = entered["of_row"].from_memory or entered["casting_row"].from_memory
     return {
-        "pattern": in_kg_and_lb(said["mass"]), "casting": in_kg_and_lb(kg), "of": said["of_row"],
-        "metal": said["casting_row"], "memory": memory,
+        "pattern": in_kg_and_lb(entered["mass"]), "casting": in_kg_and_lb(kg), "of": entered["of_row"],
+        "metal": entered["casting_row"], "memory": memory,
     }  # fmt: skip
 
 

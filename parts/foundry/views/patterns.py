@@ -73,8 +73,8 @@ def show(request, found, status=200, **more):
 def add_pattern(request):
     form = PatternAdd(sent(request), initial={"kind": PatternKind.PATTERN.value, "code": request.GET.get("code", "")})
 
-    def do(said):
-        made = writers.add_pattern(request.user, **said)
+    def do(entered):
+        made = writers.add_pattern(request.user, **entered)
         return f"It is in the register, with the tag {grouped(made.tags.current_code())}. Next: look it over.", made
 
     return ask(
@@ -89,11 +89,11 @@ def edit_pattern(request, pk):
     found = pattern_or_404(pk)
     names = ("kind", "name", "goes_with", "drawing", "marks", "owner", "condition", "allows_known", "made_before")
     start = {name: getattr(found, name) for name in (*names, "made_before_note")}
-    start |= {"allows": found.allows_said, "reference": found.reference and found.reference.tags.current_code()}
+    start |= {"allows": found.allows_as_written, "reference": found.reference and found.reference.tags.current_code()}
     form = PatternForm(sent(request), initial=seen(found, **start), pattern=found)
 
-    def do(said):
-        writers.describe_pattern(found, request.user, seen=form.cleaned_data["seen"], **said)
+    def do(entered):
+        writers.describe_pattern(found, request.user, seen=form.cleaned_data["seen"], **entered)
         return "Written down.", found
 
     return _ask(request, form, do, found, heading=f"Describe: {found}", button="Write it down")
@@ -113,8 +113,8 @@ def pattern_state(request, pk, slug):
         may_pass=may_pass,
     )  # fmt: skip
 
-    def do(said):
-        writers.change_state(found, request.user, to=to, seen=form.cleaned_data["seen"], **said)
+    def do(entered):
+        writers.change_state(found, request.user, to=to, seen=form.cleaned_data["seen"], **entered)
         return f"{capital(str(found))} is {to} now.", found
 
     if request.method != "POST" and against and not may_pass:
@@ -131,9 +131,9 @@ def promise_pattern(request, pk):
     found = pattern_or_404(pk)
     form = PromiseForm(sent(request), initial=seen(found, promised=found.promised_back))
 
-    def do(said):
+    def do(entered):
         writers.promise_pattern(
-            found, request.user, new=said["promised"], why=said["why"], seen=form.cleaned_data["seen"]
+            found, request.user, new=entered["promised"], why=entered["why"], seen=form.cleaned_data["seen"]
         )  # fmt: skip
         return "The day is kept; the one before it stays in the history.", found
 
@@ -146,9 +146,11 @@ def move_pattern(request, pk):
     found = pattern_or_404(pk)
     form = PatternMove(sent(request), initial=seen(found))
 
-    def do(said):
-        writers.move_pattern(found, said["to"], request.user, remark=said["remark"], seen=form.cleaned_data["seen"])
-        return f"{capital(str(found))} lies in {said['to']} now.", found
+    def do(entered):
+        writers.move_pattern(
+            found, entered["to"], request.user, remark=entered["remark"], seen=form.cleaned_data["seen"]
+        )
+        return f"{capital(str(found))} lies in {entered['to']} now.", found
 
     return _ask(request, form, do, found, heading=f"Move: {found}", button="It lies there now")
 
@@ -159,8 +161,8 @@ def tie_pattern(request, pk):
     found = pattern_or_404(pk)
     form = TieAnother(sent(request))
 
-    def do(said):
-        new = tie(said["code"], found, request.user)
+    def do(entered):
+        new = tie(entered["code"], found, request.user)
         return f"Tag {grouped(new.code)} hangs on it now. Take the old one off.", found
 
     return _ask(
@@ -215,8 +217,8 @@ def remove_casting(request, pk):
         raise Http404("No such casting.")
     found, form = pattern_or_404(casting.pattern_id), Why(sent(request))
 
-    def do(said):
-        makers.remove_casting(casting, request.user, reason=said["reason"])
+    def do(entered):
+        makers.remove_casting(casting, request.user, reason=entered["reason"])
         return "Taken off. That it was believed stays in the history.", found
 
     return _ask(

@@ -21,10 +21,10 @@ def add_contraction(
     **more,
 ) -> Contraction:  # fmt: skip
     """Enter what a source says of a metal. Without a ratio it is a range, kept as it is written."""
-    said = {"metal": _tidy(metal).lower(), "as_written": _tidy(as_written)}
+    entered = {"metal": _tidy(metal).lower(), "as_written": _tidy(as_written)}
     if ratio is not None and not 0 <= ratio <= MOST_RATIO:
         raise Refused(Refusal("ratio", "Contraction: more than any metal contracts.", "Write it as 1/8 in per foot."))
-    return _add(Contraction, actor, replaces, source, ratio="" if ratio is None else str(ratio), **said, **more)
+    return _add(Contraction, actor, replaces, source, ratio="" if ratio is None else str(ratio), **entered, **more)
 
 
 def add_density(
@@ -33,8 +33,8 @@ def add_density(
     if not LIGHTEST <= kg_m3 <= HEAVIEST:
         cure = "Write kilograms per cubic metre: cast iron is about 7200."
         raise Refused(Refusal("kg_m3", "Density: no solid material is like that.", cure))
-    said = {"material": _tidy(material).lower(), "as_written": _tidy(as_written)}
-    return _add(Density, actor, replaces, source, kg_m3=str(kg_m3), **said, **more)
+    entered = {"material": _tidy(material).lower(), "as_written": _tidy(as_written)}
+    return _add(Density, actor, replaces, source, kg_m3=str(kg_m3), **entered, **more)
 
 
 def strike_out(figure: Figure, actor, *, why: str) -> StruckOut:
@@ -55,11 +55,11 @@ def may_edit(actor) -> bool:
     return may(actor.role_names, "edit contractions")
 
 
-def _add(model, actor, replaces, source, *, edition="", note="", from_memory=False, **said):
+def _add(model, actor, replaces, source, *, edition="", note="", from_memory=False, **entered):
     writing.allow(actor, "edit contractions")
     row = model(
         by=actor, at=timezone.now(), replaces=replaces, source=_tidy(source), edition=_tidy(edition), note=_tidy(note),
-        from_memory=from_memory, **said,
+        from_memory=from_memory, **entered,
     )  # fmt: skip
     lacking = [
         Refusal(field, f"{label}: nothing was written.", cure)

@@ -16,20 +16,22 @@ from parts.stores.writers import may_be_promised, may_take_things
 from .castings import dependents
 
 DESCRIBED = (
-    "kind", "name", "drawing", "owner", "marks", "condition", "allows", "allows_said", "allows_known", "made_before",
-    "made_before_note", "goes_with", "reference",
+    "kind", "name", "drawing", "owner", "marks", "condition", "allows", "allows_as_written", "allows_known",
+    "made_before", "made_before_note", "goes_with", "reference",
 )  # fmt: skip
 
 
-def add_pattern(actor, *, name: str, code: str = "", location: Location | None = None, positions=(), **said) -> Pattern:
+def add_pattern(
+    actor, *, name: str, code: str = "", location: Location | None = None, positions=(), **entered
+) -> Pattern:
     """It enters the register as found, with a tag: the one given, or a new one."""
     writing.allow(actor, "edit patterns")
     with writing.one_transaction():
         tag = free_tag(code) if code.strip() else None
         may_take_things(location)
         pattern = Pattern(since=writing.today())
-        jobs.fill(pattern, {"name": name, **said}, DESCRIBED)
-        _well_said(pattern)
+        jobs.fill(pattern, {"name": name, **entered}, DESCRIBED)
+        _well_written(pattern)
         pattern.normal_location = None if location is None or location.away else location
         pattern.save()
         pattern.positions.set(positions)
@@ -44,13 +46,13 @@ def add_pattern(actor, *, name: str, code: str = "", location: Location | None =
         return pattern
 
 
-def describe_pattern(pattern: Pattern, actor, *, positions=None, seen=None, **said) -> None:
+def describe_pattern(pattern: Pattern, actor, *, positions=None, seen=None, **entered) -> None:
     """What it makes, its marks, drawing and owner; for which places; with what contraction it was made."""
     writing.allow(actor, "edit patterns")
     with writing.one_transaction():
         pattern = locked(pattern, seen)
-        changed = jobs.fill(pattern, said, DESCRIBED)
-        _well_said(pattern)
+        changed = jobs.fill(pattern, entered, DESCRIBED)
+        _well_written(pattern)
         if positions is not None and set(positions) != set(pattern.positions.all()):
             pattern.positions.set(positions)
             changed["positions"] = sorted(place.pk for place in positions)
@@ -95,7 +97,7 @@ def change_state(
         elif location is not None:
             may_take_things(location)
             _went(event, pattern, location)
-        _well_said(pattern)
+        _well_written(pattern)
         pattern.save()
 
 
@@ -202,7 +204,7 @@ def _went(event, pattern, to: Location | None) -> None:
     pattern.location = to
 
 
-def _well_said(pattern) -> None:
+def _well_written(pattern) -> None:
     found = jobs.too_long(pattern)
     if not pattern.name:
         found.append(Refusal("name", "What it makes: nothing was written.", "Name it in a few words."))

@@ -45,8 +45,12 @@ def _reads(seen: printing.Preview) -> str:
     """From how far the smallest name on the sheet is read."""
     tall = seen.name_mm
     metres = tall * LETTER_TO_DISTANCE / 1000
-    said = f"The smallest letters of a name come out {tall:.0f} mm tall: read from about {metres:.1f} m."
-    return said if metres >= SHELF_READ_FROM_M else f"{said} A larger label, or a shorter name, is read from further."
+    sentence = f"The smallest letters of a name come out {tall:.0f} mm tall: read from about {metres:.1f} m."
+    return (
+        sentence
+        if metres >= SHELF_READ_FROM_M
+        else f"{sentence} A larger label, or a shorter name, is read from further."
+    )
 
 
 def _cells(seen: printing.Preview) -> str:
@@ -84,18 +88,18 @@ def _address(seen: printing.Preview) -> str:
     return f"{reverse('labels_picture')}?{asked.urlencode()}"
 
 
-def asked(said) -> printing.Batch:
+def asked(entered) -> printing.Batch:
     """What a picture was asked of. Whatever is no number or no tag is refused, as everywhere."""
-    words = said.get("places", "").split()[: printing.MOST_LABELS]
+    words = entered.get("places", "").split()[: printing.MOST_LABELS]
     numbers = [int(word) for word in words if word.isdecimal() and len(word) < 10]
     there = Location.objects.for_labels(numbers)
-    count = said.get("unused", "")
-    tags = said.get("tags", "").replace("\x00", "")
+    count = entered.get("unused", "")
+    tags = entered.get("tags", "").replace("\x00", "")
     return printing.Batch(
-        kind=kind_of(said.get("what")),
-        sheet=said.get("sheet", "")[:200],
+        kind=kind_of(entered.get("what")),
+        sheet=entered.get("sheet", "")[:200],
         tags=printing.tags_of(tags) if tags.strip() else [],
         places=[there[number] for number in numbers if number in there],
         unused=int(count) if count.isdecimal() and len(count) < 6 else None,
-        whole="whole" in said,
+        whole="whole" in entered,
     )

@@ -101,8 +101,8 @@ def _in_words(place: PlannedPosition) -> str:
     where = ", ".join(filter(None, (place.name, place.side, place.axle and f"{place.axle} axle", place.end)))
     looks = ", ".join(filter(None, (place.crack_check and f"crack check: {place.crack_check}", *place.calls_for)))
     marks = [word for word in ("safety_critical", "pressure_part") if getattr(place, word)]
-    said = [f"{place.quantity} of" if place.quantity > 1 else "", place.material, looks]
-    return "; ".join(filter(None, (where, *said, *(mark.replace("_", " ") for mark in marks))))
+    words = [f"{place.quantity} of" if place.quantity > 1 else "", place.material, looks]
+    return "; ".join(filter(None, (where, *words, *(mark.replace("_", " ") for mark in marks))))
 
 
 CARRYING = {"rigid": True, "truck": False}

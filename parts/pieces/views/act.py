@@ -78,12 +78,12 @@ def onward(request, code: str, component: Component) -> str:
 
 
 def carry_out(action: PieceAction, component: Component, actor, form) -> Done:
-    said = form.cleaned_data
+    entered = form.cleaned_data
     if action.word == "strip":
         return strip_from_place(
-            component, actor, form.given(), seen=said["seen"], location=said["location"], **form.described()
+            component, actor, form.given(), seen=entered["seen"], location=entered["location"], **form.described()
         )
-    return perform.act(action.word, component, actor, form.given(), seen=said["seen"], other=said.get("other"))
+    return perform.act(action.word, component, actor, form.given(), seen=entered["seen"], other=entered.get("other"))
 
 
 def form_for(request, action, component, context: ActionContext | None, passable: bool):

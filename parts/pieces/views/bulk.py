@@ -68,21 +68,21 @@ def offer_or_404(request) -> Offer:
 
 
 def move(request, pieces):
-    said = request.POST.dict()
-    if place := Location.objects.in_use().by_number(said.get("place")):
-        said["to"] = place.path
-    if "to" not in said:
+    entered = request.POST.dict()
+    if place := Location.objects.in_use().by_number(entered.get("place")):
+        entered["to"] = place.path
+    if "to" not in entered:
         return second(request, "move", pieces, form=MoveForm())
-    form = MoveForm(said)
+    form = MoveForm(entered)
     if not form.is_valid():
         return second(request, "move", pieces, form=form, status=422)
-    said = form.cleaned_data
+    entered = form.cleaned_data
     with written() as events:
-        outcome = move_each(pieces, said["to"], request.user, promised_back=said["promised"])
+        outcome = move_each(pieces, entered["to"], request.user, promised_back=entered["promised"])
     if outcome.done:
-        crates.remember(request, said["to"])
+        crates.remember(request, entered["to"])
     lies = "lies" if outcome.done == 1 else "lie"
-    return told(request, "move", outcome, f"{outcome.count()} now {lies} in {said['to']}.", events, form)
+    return told(request, "move", outcome, f"{outcome.count()} now {lies} in {entered['to']}.", events, form)
 
 
 def clean(request, pieces):

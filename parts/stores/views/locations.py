@@ -141,8 +141,8 @@ def put_here(request, pk):
     """One piece or many, by their tags; the next one that is stripped is offered this place too."""
     place = location_or_404(pk)
 
-    def put(said):
-        pieces = said["pieces"]
+    def put(entered):
+        pieces = entered["pieces"]
         writers.move_many(pieces, place, request.user)
         crates.remember(request, place)
         if len(pieces) == 1:
@@ -157,10 +157,10 @@ def put_here(request, pk):
 def carry(request, pk):
     place = location_or_404(pk)
 
-    def go(said):
-        writers.move_location(place, said["to"], request.user, promised_back=said["promised"])
+    def go(entered):
+        writers.move_location(place, entered["to"], request.user, promised_back=entered["promised"])
         what = f"{place.name}, with all that is in it,"
-        return f"{what} is now in {said['to']}." if said["to"] else f"{what} now stands by itself."
+        return f"{what} is now in {entered['to']}." if entered["to"] else f"{what} now stands by itself."
 
     return _answer(request, place, MoveCrateForm(request.POST), "carry", go)
 
@@ -170,9 +170,9 @@ def carry(request, pk):
 def edit_location(request, pk):
     place = location_or_404(pk)
 
-    def change(said):
-        writers.edit_location(place, request.user, **said)
-        return f"{said['name']} is saved."
+    def change(entered):
+        writers.edit_location(place, request.user, **entered)
+        return f"{entered['name']} is saved."
 
     return _answer(request, place, EditLocationForm(request.POST), "edit", change)
 

@@ -51,11 +51,11 @@ def move(request, code):
     return render(request, "parts/stores/move.html", page, status=status_in(form))
 
 
-def _moved(request, piece, tag, said):
+def _moved(request, piece, tag, entered):
     with written() as events:
-        writers.move(piece, said["to"], request.user, seen=said["seen"], promised_back=said["promised"])
-    crates.remember(request, said["to"])
-    say_done(request, f"{capital(piece.name)} now lies in {said['to']}.", events)
+        writers.move(piece, entered["to"], request.user, seen=entered["seen"], promised_back=entered["promised"])
+    crates.remember(request, entered["to"])
+    say_done(request, f"{capital(piece.name)} now lies in {entered['to']}.", events)
     return redirect("tag", tag.code)
 
 

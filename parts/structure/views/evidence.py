@@ -18,10 +18,11 @@ def add_evidence(request, pk):
     address, crumbs = of_place(place)
     form = EvidenceForm(sent(request), place=place)
 
-    def do(said):
-        pictures = place.photos.in_bulk([int(number) for number in said.get("photos", ())])
+    def do(entered):
+        pictures = place.photos.in_bulk([int(number) for number in entered.get("photos", ())])
         write(
-            place, request.user, kind=said["kind"], words=said["words"], source=said["source"], photos=pictures.values()
+            place, request.user, kind=entered["kind"], words=entered["words"], source=entered["source"],
+            photos=pictures.values()
         )  # fmt: skip
         return "The evidence is kept. Next: decide whether it is renewed or stays as it is.", address
 

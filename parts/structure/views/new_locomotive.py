@@ -28,7 +28,7 @@ STARTING_HOLDS = (
     "It has a starting list of hold points, and a survey for asbestos over cladding and old joints. "
     "Next: the competent person decides which of them apply."
 )
-AS_SAID = "as the wheel arrangement says"
+AS_ARRANGED = "as the wheel arrangement says"
 CARRYING = {"": None, "rigid": True, "truck": False}
 ABOUT = ("gauge", "builder", "works_number", "built", "american")
 STRUCTURES = [
@@ -91,8 +91,10 @@ class NewLocomotiveForm(forms.Form):
         "Tender axles", range(FEWEST_TENDER_AXLES, MOST_TENDER_AXLES + 1), initial=3,
         help_text="Of a locomotive with a tender only.",
     )  # fmt: skip
-    boiler = _choice("Boiler", Boiler, AS_SAID)
-    articulation = _choice("Engine units joined as", Articulation, AS_SAID, help_text="Of several engine units only.")
+    boiler = _choice("Boiler", Boiler, AS_ARRANGED)
+    articulation = _choice(
+        "Engine units joined as", Articulation, AS_ARRANGED, help_text="Of several engine units only."
+    )
     carrying = forms.ChoiceField(
         label="Single carrying axles", required=False,
         choices=[("", "usual"), ("rigid", "in the main frames"), ("truck", "in a truck")],
@@ -136,22 +138,22 @@ class NewLocomotiveForm(forms.Form):
 
     def clean(self):
         super().clean()
-        said = self.cleaned_data
-        if not said.get("slug") and said.get("name"):
-            said["slug"] = slugify(said["name"])[:60].strip("-") or "locomotive"
-        if not self.errors and said["structure"] == "laid out":
-            self._lay_out(said)
-        return said
+        entered = self.cleaned_data
+        if not entered.get("slug") and entered.get("name"):
+            entered["slug"] = slugify(entered["name"])[:60].strip("-") or "locomotive"
+        if not self.errors and entered["structure"] == "laid out":
+            self._lay_out(entered)
+        return entered
 
-    def _lay_out(self, said) -> None:
+    def _lay_out(self, entered) -> None:
         try:
-            said["spec"] = LocomotiveSpec(
-                british=not said["american"],
-                rigid_carrying=CARRYING[said["carrying"]],
-                driven_axle=said["driven_axle"],
-                inside_driven_axle=said["inside_driven_axle"],
-                unit=said["unit"] or "in",
-                **{field: said[field] for field in LAYOUT},
+            entered["spec"] = LocomotiveSpec(
+                british=not entered["american"],
+                rigid_carrying=CARRYING[entered["carrying"]],
+                driven_axle=entered["driven_axle"],
+                inside_driven_axle=entered["inside_driven_axle"],
+                unit=entered["unit"] or "in",
+                **{field: entered[field] for field in LAYOUT},
             )
         except SpecError as trouble:
             self.add_error(trouble.field if trouble.field in self.fields else "wheels", str(trouble))
@@ -164,17 +166,17 @@ def make(request):
     form = NewLocomotiveForm(request.POST if request.method == "POST" else None)
     counts = None
     if form.is_bound and form.is_valid():
-        said = form.cleaned_data
-        counts = _counts(said.get("spec"))
+        entered = form.cleaned_data
+        counts = _counts(entered.get("spec"))
         if "make" in request.POST:
             with refusals_on(form):
                 made = new_locomotive(
                     request.user,
-                    name=said["name"],
-                    slug=said["slug"],
-                    spec=said.get("spec"),
-                    regime=said["regime"],
-                    **{field: said[field] for field in ABOUT},
+                    name=entered["name"],
+                    slug=entered["slug"],
+                    spec=entered.get("spec"),
+                    regime=entered["regime"],
+                    **{field: entered[field] for field in ABOUT},
                 )
                 messages.success(request, f"{made.name} is made, with {counts['positions']} positions.")
                 if made.open_overhaul().holds.exists():

@@ -38,13 +38,13 @@ def _change(request, thing, name, back, way):
     with_seen(form, edits)
     told = None
     if request.method == "POST" and form.is_valid():
-        said = form.cleaned_data
+        entered = form.cleaned_data
         with refusals_on(form, edits=edits):
-            if said["read"] != form.named():
-                told = writers.would_change(thing, said["after"], request.user)
+            if entered["read"] != form.named():
+                told = writers.would_change(thing, entered["after"], request.user)
                 form.now_read()
             else:
-                writers.change_order(thing, said["after"], request.user, seen=said["seen"])
+                writers.change_order(thing, entered["after"], request.user, seen=entered["seen"])
                 messages.success(request, f"What {name} goes on after is changed.")
                 return redirect(back)
     page = {

@@ -81,9 +81,9 @@ def edit_position(request, pk):
     form = with_seen(PositionForm(request.POST or None, subassembly=place.subassembly, position=place), edits)
     if request.method == "POST" and form.is_valid():
         with refusals_on(form, edits=edits):
-            said = {name: value for name, value in form.cleaned_data.items() if name not in FILL}
+            entered = {name: value for name, value in form.cleaned_data.items() if name not in FILL}
             seen, outer = form.cleaned_data["seen"], form.cleaned_data["part_of"]
-            structure.edit_position(place, request.user, seen=seen, part_of=outer, **said)
+            structure.edit_position(place, request.user, seen=seen, part_of=outer, **entered)
             messages.success(request, f"{place.words} is changed.")
             return redirect(place)
     page = {"page": f"Edit {place.words}", "form": form, "back": place.get_absolute_url(), "place": place}
@@ -98,9 +98,9 @@ def add_position(request, slug, code):
     form = PositionForm(request.POST or None, subassembly=subassembly)
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
-            said = {name: value for name, value in form.cleaned_data.items() if name not in FILL}
+            entered = {name: value for name, value in form.cleaned_data.items() if name not in FILL}
             after, outer = form.cleaned_data["after"], form.cleaned_data["part_of"]
-            place = structure.add_position(subassembly, request.user, part_of=outer, after=after, **said)
+            place = structure.add_position(subassembly, request.user, part_of=outer, after=after, **entered)
             messages.success(request, f"{place.words} is added to {subassembly.name}.")
             return redirect("edit_subassembly", slug, code)
     back = reverse("edit_subassembly", args=[slug, code])

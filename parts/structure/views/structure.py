@@ -54,10 +54,10 @@ def add_subassembly(request, slug):
     locomotive = locomotive_or_404(slug)
     form = SubassemblyForm(request.POST or None, locomotive=locomotive)
     if request.method == "POST" and form.is_valid():
-        said = form.cleaned_data
+        entered = form.cleaned_data
         with refusals_on(form):
             made = writers.add_subassembly(
-                locomotive, said["name"], request.user, parent=said["parent"], after=said["after"]
+                locomotive, entered["name"], request.user, parent=entered["parent"], after=entered["after"]
             )
             messages.success(request, f"{made.name} is added. Next: its places.")
             return redirect("edit_subassembly", slug, made.code)

@@ -67,11 +67,14 @@ class OptionForm(forms.Form):
         self.fields["firm"].queryset = firms
 
     def weighed(self) -> Weighed | None:
-        said = self.cleaned_data
-        if not any(said[name] for name in said if name not in ("currency", "unit")):
+        entered = self.cleaned_data
+        if not any(entered[name] for name in entered if name not in ("currency", "unit")):
             return None
-        said = said | {"currency": (said["currency"] or "GBP").upper(), "unit": said["unit"] or TimeUnit.WEEKS.value}
-        return Weighed(**said)
+        entered = entered | {
+            "currency": (entered["currency"] or "GBP").upper(),
+            "unit": entered["unit"] or TimeUnit.WEEKS.value,
+        }
+        return Weighed(**entered)
 
 
 class DecideForm(ByWhom):
@@ -148,26 +151,26 @@ class DecideForm(ByWhom):
             self.fields.pop(name, None)
 
     def following(self) -> Following:
-        said = self.cleaned_data
+        entered = self.cleaned_data
         return Following(
             given=ActionInput(
-                protection=said.get("protection", ""),
-                look_again=said.get("look_again"),
-                destination=said.get("destination", ""),
-                confirmed=said.get("confirmed", False),
-                override=said.get("override", ""),
+                protection=entered.get("protection", ""),
+                look_again=entered.get("look_again"),
+                destination=entered.get("destination", ""),
+                confirmed=entered.get("confirmed", False),
+                override=entered.get("override", ""),
             ),
-            repair={name: said[name] for name in REPAIR if name in said},
-            route=said.get("route", ""),
-            quantity=said.get("quantity"),
-            withdraw_now=said.get("withdraw_now", False),
+            repair={name: entered[name] for name in REPAIR if name in entered},
+            route=entered.get("route", ""),
+            quantity=entered.get("quantity"),
+            withdraw_now=entered.get("withdraw_now", False),
         )
 
     def rests_on(self) -> dict:
-        said = self.cleaned_data
+        entered = self.cleaned_data
         return {
-            "examined": list(Event.objects.filter(pk__in=said.get("examined", ()))),
-            "photos": list(Photo.objects.filter(pk__in=said.get("photos", ()))),
+            "examined": list(Event.objects.filter(pk__in=entered.get("examined", ()))),
+            "photos": list(Photo.objects.filter(pk__in=entered.get("photos", ()))),
         }
 
 

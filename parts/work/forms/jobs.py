@@ -78,7 +78,7 @@ class RepairFinish(FinishRepairForm):
         if not cut:
             del self.fields["plates"]
 
-    def said(self) -> dict:
+    def entered(self) -> dict:
         """What the writer is told; a day left blank is today."""
         found = {name: value for name, value in self.cleaned_data.items() if value is not None or name != "done"}
         return found | {"currency": (found["currency"] or "GBP").upper(), "plates": list(found.get("plates", ()))}

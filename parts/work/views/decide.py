@@ -112,15 +112,15 @@ def _decide(request, case, before, pictures, records, start, about, *, title, ba
 
 
 def _made(actor, form, options, about) -> Decision:
-    said = form.cleaned_data
+    entered = form.cleaned_data
     return decide(
         actor,
-        outcome=said["outcome"],
-        reason=said["reason"],
-        provisional=said["provisional"],
+        outcome=entered["outcome"],
+        reason=entered["reason"],
+        provisional=entered["provisional"],
         options=[weighed for option in options if (weighed := option.weighed())],
         following=form.following(),
-        seen=said["seen"],
+        seen=entered["seen"],
         **form.rests_on(),
         **about,
     )

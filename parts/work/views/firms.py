@@ -66,8 +66,8 @@ def add_firm(request):
     form = FirmForm(sent(request))
     form.fields["location"].offer()
 
-    def do(said):
-        return "The firm is in the register.", writers.add_firm(request.user, **said)
+    def do(entered):
+        return "The firm is in the register.", writers.add_firm(request.user, **entered)
 
     return ask(request, form, do, heading="A firm", button="Enter it", back=reverse("firms"), crumbs=_crumbs())
 
@@ -81,8 +81,8 @@ def edit_firm(request, pk):
     form = with_seen(FirmForm(sent(request), initial=start), edits)
     form.fields["location"].offer()
 
-    def do(said):
-        writers.edit_firm(found, request.user, **said)
+    def do(entered):
+        writers.edit_firm(found, request.user, **entered)
         return "Kept.", found
 
     back, heading = found.get_absolute_url(), f"Edit {found.name}"
@@ -97,8 +97,8 @@ def call_firm(request, pk):
     form = CallForm(sent(request), initial={"on": today, "about": request.GET.get("about", "")})
     form.offer(of_firm(found, today))
 
-    def do(said):
-        note_call(found, request.user, **said)
+    def do(entered):
+        note_call(found, request.user, **entered)
         return f"Noted under {found.name}.", "home" if request.POST.get("from") == "home" else found
 
     back = found.get_absolute_url()

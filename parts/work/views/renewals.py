@@ -28,10 +28,10 @@ def begin_renewal(request, pk):
     address, crumbs = of_place(place)
     form = RenewalBegin(sent(request), place=place)
 
-    def do(said):
+    def do(entered):
         renewal = writers.open_renewal(
-            place, request.user, route=said["route"], why=said["why"], replaces=said["replaces"],
-            quantity=said.get("quantity"),
+            place, request.user, route=entered["route"], why=entered["why"], replaces=entered["replaces"],
+            quantity=entered.get("quantity"),
         )  # fmt: skip
         return "The renewal is begun. Next: say who does its first step, and by when.", renewal
 
@@ -91,12 +91,12 @@ def begin_piece(request, pk):
     start = {"name": place.name, "quantity": found.quantity, "location": crates.remembered(request)}
     form = Begin(sent(request), initial=start, place=place)
 
-    def do(said):
+    def do(entered):
         piece = writers.begin_piece(
-            found, request.user, name=said["name"], code=said["code"], location=said["location"],
-            quantity=said["quantity"], promised=said["promised"], **form.described(),
+            found, request.user, name=entered["name"], code=entered["code"], location=entered["location"],
+            quantity=entered["quantity"], promised=entered["promised"], **form.described(),
         )  # fmt: skip
-        crates.remember(request, said["location"])
+        crates.remember(request, entered["location"])
         return "Begun, and tagged. Next: take a photo of it.", reverse("tag", args=[piece.tags.current_code()])
 
     return _ask(request, form, do, found, heading=f"The new piece: {place.words}", button="It is begun")
@@ -109,9 +109,9 @@ def choose_pattern(request, pk):
     found = renewal_or_404(pk)
     form = ChoosePattern(sent(request), initial=seen(found, pattern=found.pattern_id), place=found.position)
 
-    def do(said):
-        writers.choose_pattern(found, said["pattern"], request.user, seen=form.cleaned_data["seen"])
-        return f"To be cast from {said['pattern']}." if said["pattern"] else "No pattern is named.", found
+    def do(entered):
+        writers.choose_pattern(found, entered["pattern"], request.user, seen=form.cleaned_data["seen"])
+        return f"To be cast from {entered['pattern']}." if entered["pattern"] else "No pattern is named.", found
 
     return _ask(
         request, form, do, found, heading=f"Its pattern: {found.position.words}", button="Keep it",
@@ -125,7 +125,7 @@ def close_renewal(request, pk):
     found = renewal_or_404(pk)
     form = SeenForm(sent(request), initial=seen(found))
 
-    def do(said):
+    def do(entered):
         writers.close_renewal(found, request.user, seen=form.cleaned_data["seen"])
         return "The renewal is closed.", found
 
@@ -141,8 +141,8 @@ def give_up_renewal(request, pk):
     found = renewal_or_404(pk)
     form = Why(sent(request), initial=seen(found))
 
-    def do(said):
-        writers.give_up_renewal(found, request.user, reason=said["reason"], seen=form.cleaned_data["seen"])
+    def do(entered):
+        writers.give_up_renewal(found, request.user, reason=entered["reason"], seen=form.cleaned_data["seen"])
         return "The renewal is given up. What it cost stays on record.", found.position
 
     heading = f"Give the renewal up: {found.position.words}"

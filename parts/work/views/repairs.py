@@ -31,8 +31,8 @@ def begin_repair(request, code):
     address, crumbs = of_piece(piece)
     form = RepairBegin(sent(request), initial=seen(piece, currency="GBP"))
 
-    def do(said):
-        repair = writers.open_repair(piece, request.user, seen=form.cleaned_data["seen"], **said)
+    def do(entered):
+        repair = writers.open_repair(piece, request.user, seen=form.cleaned_data["seen"], **entered)
         return "The repair is begun. Next: the work, and then say that it is finished.", repair
 
     return ask(
@@ -71,8 +71,8 @@ def edit_repair(request, pk):
     names = ("method", "what", "firm", "who", "ordered", "estimate", "committed", "actual", "currency", "hours")
     form = RepairEdit(sent(request), initial=seen(found, **{name: getattr(found, name) for name in names}))
 
-    def do(said):
-        writers.edit_repair(found, request.user, seen=form.cleaned_data["seen"], **said)
+    def do(entered):
+        writers.edit_repair(found, request.user, seen=form.cleaned_data["seen"], **entered)
         return "Kept.", found
 
     return _ask(request, form, do, found, heading=f"Put right: {found.what}", button="Keep it")
@@ -84,8 +84,8 @@ def promise_repair(request, pk):
     found = repair_or_404(pk)
     form = PromiseForm(sent(request), initial=seen(found, promised=found.promised))
 
-    def do(said):
-        kept = said["promised"], said["why"]
+    def do(entered):
+        kept = entered["promised"], entered["why"]
         writers.promise_repair(found, request.user, new=kept[0], why=kept[1], seen=form.cleaned_data["seen"])
         return "The promised day is kept, and the one before it stays on record.", found
 
@@ -112,8 +112,8 @@ def finish_repair(request, pk):
         form.fields["override"] = override_field()
         form.fields["override"].required = False
 
-    def do(said):
-        writers.finish_repair(found, request.user, **said)
+    def do(entered):
+        writers.finish_repair(found, request.user, **entered)
         return "The repair is finished. Next: mark the piece cleaned, then have it examined again.", of_piece(piece)[0]
 
     return _ask(
@@ -131,8 +131,8 @@ def give_up_repair(request, pk):
     found = repair_or_404(pk)
     form = Why(sent(request), initial=seen(found))
 
-    def do(said):
-        writers.give_up_repair(found, request.user, reason=said["reason"], seen=form.cleaned_data["seen"])
+    def do(entered):
+        writers.give_up_repair(found, request.user, reason=entered["reason"], seen=form.cleaned_data["seen"])
         return "The repair is given up. Next: decide on the piece.", of_piece(found.component)[0]
 
     return _ask(request, form, do, found, heading=f"Give the repair up: {found.what}", button="Give it up", danger=True)

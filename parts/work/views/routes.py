@@ -32,8 +32,8 @@ def routes(request):
 def add_route(request):
     form = RouteForm(sent(request))
 
-    def do(said):
-        writers.save_route(request.user, **said)
+    def do(entered):
+        writers.save_route(request.user, **entered)
         return "The route is offered from now on.", reverse("routes")
 
     return ask(request, form, do, heading="A route of our own", button="Keep it", back=reverse("routes"))
@@ -47,8 +47,8 @@ def edit_route(request, key):
     start = {"name": route.name, "says": route.says, "steps": written(route.steps)}
     form = with_seen(RouteForm(sent(request), initial=start), edits)
 
-    def do(said):
-        writers.save_route(request.user, key=key, **said)
+    def do(entered):
+        writers.save_route(request.user, key=key, **entered)
         return "Kept. Renewals that are under way keep the steps they have.", reverse("routes")
 
     heading, back = f"Edit the route: {route.name}", reverse("routes")

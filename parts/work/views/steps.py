@@ -24,8 +24,8 @@ def add_step(request, pk):
     renewal = renewal_or_404(pk)
     form = StepAdd(sent(request), renewal=renewal, initial=seen(renewal, currency="GBP"))
 
-    def do(said):
-        step = writers.add_step(renewal, request.user, seen=form.cleaned_data["seen"], **said)
+    def do(entered):
+        step = writers.add_step(renewal, request.user, seen=form.cleaned_data["seen"], **entered)
         return f"“{step.name}” is added.", renewal
 
     return _ask(request, form, do, renewal, heading="A further step", button="Add the step")
@@ -39,8 +39,8 @@ def edit_step(request, pk):
     start = {name: getattr(step, name) for name in names}
     form = StepEdit(sent(request), initial=seen(step.renewal, **start))
 
-    def do(said):
-        writers.edit_step(step, request.user, seen=form.cleaned_data["seen"], **said)
+    def do(entered):
+        writers.edit_step(step, request.user, seen=form.cleaned_data["seen"], **entered)
         return "Kept. Next: note the day that was promised.", step.renewal
 
     return _ask(request, form, do, step.renewal, heading=f"Who, when, how much: {step.name}", button="Keep it")
@@ -52,9 +52,9 @@ def promise_step(request, pk):
     step = step_or_404(pk)
     form = PromiseForm(sent(request), initial=seen(step.renewal, promised=step.promised))
 
-    def do(said):
+    def do(entered):
         writers.promise_step(
-            step, request.user, new=said["promised"], why=said["why"], seen=form.cleaned_data["seen"]
+            step, request.user, new=entered["promised"], why=entered["why"], seen=form.cleaned_data["seen"]
         )  # fmt: skip
         return "The promised day is kept, and the one before it stays on record.", step.renewal
 
@@ -70,8 +70,8 @@ def finish_step(request, pk):
     may_pass = bool(against) and request.user.is_engineer
     form = StepDone(sent(request), initial=seen(step.renewal, **start), may_pass=may_pass)
 
-    def do(said):
-        writers.finish_step(step, request.user, seen=form.cleaned_data["seen"], **said)
+    def do(entered):
+        writers.finish_step(step, request.user, seen=form.cleaned_data["seen"], **entered)
         return f"“{step.name}” is done.", step.renewal
 
     return _ask(
@@ -86,8 +86,8 @@ def drop_step(request, pk):
     step = step_or_404(pk)
     form = Why(sent(request), initial=seen(step.renewal))
 
-    def do(said):
-        writers.drop_step(step, request.user, reason=said["reason"], seen=form.cleaned_data["seen"])
+    def do(entered):
+        writers.drop_step(step, request.user, reason=entered["reason"], seen=form.cleaned_data["seen"])
         return f"“{step.name}” is not needed.", step.renewal
 
     return _ask(request, form, do, step.renewal, heading=f"Not needed: {step.name}", button="It is not needed")
@@ -102,8 +102,8 @@ def fail_step(request, pk):
     start = {"actual": step.actual, "currency": step.currency}
     form = StepFailed(sent(request), initial=seen(step.renewal, **start), step=step, may_withdraw=may_withdraw)
 
-    def do(said):
-        again = writers.fail_step(step, request.user, seen=form.cleaned_data["seen"], **said)
+    def do(entered):
+        again = writers.fail_step(step, request.user, seen=form.cleaned_data["seen"], **entered)
         return f"“{step.name}” failed. Next, again: {again[0].name}.", step.renewal
 
     return _ask(

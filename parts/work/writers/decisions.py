@@ -196,15 +196,15 @@ def _row(option: Weighed, decision: Decision | None = None) -> Option:
 
 def _said(case: Deciding, options, position) -> dict:
     outcome = case.outcome
-    said = {"outcome": outcome, "provisional": case.provisional}
+    data = {"outcome": outcome, "provisional": case.provisional}
     if may(case.actor.roles, "decide") and case.piece and case.actor.id not in case.piece.workers:
-        said["decides_findings"] = True  # the responsible engineer, who did not do the work
+        data["decides_findings"] = True  # the responsible engineer, who did not do the work
     chosen = [option.what for option in options if option.chosen]
     if options:
-        said |= {"weighed": len(options), "chosen": chosen[0] if chosen else ""}
+        data |= {"weighed": len(options), "chosen": chosen[0] if chosen else ""}
     if position is not None and outcome in (Outcome.LEAVE, Outcome.RENEW):
-        said["required"] = position.required
-    return said
+        data["required"] = position.required
+    return data
 
 
 def _follow(decision: Decision, actor, following: Following) -> None:

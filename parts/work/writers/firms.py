@@ -34,14 +34,14 @@ def edit_firm(
 ) -> None:
     """Change what is known of it; the event keeps what was said before."""
     writing.allow(actor, "edit firms")
-    said = {"name": _tidy(name), "does": _tidy(does), "contact": contact.strip(), "note": note.strip()}
+    entered = {"name": _tidy(name), "does": _tidy(does), "contact": contact.strip(), "note": note.strip()}
     with writing.one_transaction():
         firm = Firm.objects.select_for_update(of=("self",)).get(pk=firm.pk)
         writing.not_overtaken(edits_of(firm), seen)
         changed = {
-            field: [getattr(firm, field), said[field]] for field in FIELDS if getattr(firm, field) != said[field]
+            field: [getattr(firm, field), entered[field]] for field in FIELDS if getattr(firm, field) != entered[field]
         }
-        for field, value in said.items():
+        for field, value in entered.items():
             setattr(firm, field, value)
         _named(firm)
         if location is not None and location.pk != firm.location_id:

@@ -238,14 +238,14 @@ def end(renewal: Renewal, how: Ending, why: str) -> None:
 
 def log(actor, action: str, renewal: Renewal, *, remark: str = "", step: str = "", **data):
     """One event about the place; the renewal remembers its number."""
-    said = {"renewal": renewal.pk} | ({"step": step} if step else {}) | data
+    about_it = {"renewal": renewal.pk} | ({"step": step} if step else {}) | data
     event = writing.log(
         actor,
         action,
         locomotive_id=renewal.position.locomotive_id,
         position=renewal.position,
         remark=remark,
-        data=said,
+        data=about_it,
     )
     renewal.last_event = event.pk
     return event

@@ -29,22 +29,22 @@ def open_repair(
     promised: date | None = None,
     decision=None,
     seen: int | None = None,
-    **said,
+    **entered,
 ) -> Repair:
     """Set a repair of this piece going; until it is done the piece needs `repair`."""
     with writing.one_transaction():
         return open_within(
-            component, actor, method=method, what=what, promised=promised, decision=decision, seen=seen, **said
+            component, actor, method=method, what=what, promised=promised, decision=decision, seen=seen, **entered
         )
 
 
-def open_within(component, actor, *, method, what, promised=None, decision=None, seen=None, **said) -> Repair:
+def open_within(component, actor, *, method, what, promised=None, decision=None, seen=None, **entered) -> Repair:
     """As `open_repair`, inside a transaction that the caller has opened."""
     writing.allow(actor, "repair")
     component = writing.locked(component.pk)
     writing.not_stale(component, seen)
     repair = Repair(component=component, decision=decision, opened=writing.today(), promised=promised)
-    jobs.fill(repair, {"method": method, "what": what, **said}, FIELDS)
+    jobs.fill(repair, {"method": method, "what": what, **entered}, FIELDS)
     barred = against_repair(component)
     found = [*([barred] if barred else []), *_described(repair), *jobs.troubles(repair)]
     if found:
@@ -61,13 +61,13 @@ def open_within(component, actor, *, method, what, promised=None, decision=None,
     return repair
 
 
-def edit_repair(repair: Repair, actor, *, seen: int | None = None, **said) -> None:
+def edit_repair(repair: Repair, actor, *, seen: int | None = None, **entered) -> None:
     """Change what is known of an open repair, or what a finished one cost in the end."""
     jobs.allow_any(actor, "repair", "renew")
     with writing.one_transaction():
         repair, component = _both(repair, seen)
         allowed = FIELDS if repair.ended == Ending.OPEN else ("actual", "committed", "estimate", "currency", "hours")
-        changed = jobs.fill(repair, {k: v for k, v in said.items() if k in allowed}, FIELDS)
+        changed = jobs.fill(repair, {k: v for k, v in entered.items() if k in allowed}, FIELDS)
         found = [*_described(repair), *jobs.troubles(repair)]
         if found:
             raise Refused(*found)
@@ -88,8 +88,8 @@ def promise_repair(repair: Repair, actor, *, new: date | None, why: str = "", se
         found = [*_open(repair), *jobs.promise_refused(repair, new, why)]
         if found:
             raise Refused(*found)
-        said = {"old": jobs.plain(repair.promised), "new": jobs.plain(new)}
-        event = _log(actor, "promise", repair, component, said, remark=why)
+        change = {"old": jobs.plain(repair.promised), "new": jobs.plain(new)}
+        event = _log(actor, "promise", repair, component, change, remark=why)
         jobs.promise(repair, new, why, event, actor)
         repair.last_event = event.pk
         repair.save()
@@ -109,7 +109,7 @@ def finish_repair(
     bond: str = "",
     plates: Sequence[Component] = (),
     seen: int | None = None,
-    **said,
+    **entered,
 ):
     """The work is done: the piece goes back to stripped, and what was signed before counts no longer. `plates` are what
     was cut from plate or bar and let into it."""
@@ -119,11 +119,11 @@ def finish_repair(
         found = _open(repair)
         if found:
             raise Refused(*found)
-        said.setdefault("done", writing.today())
-        if plates and not said.get("let_in"):
-            said["let_in"] = stock.numbers_of(plates)
+        entered.setdefault("done", writing.today())
+        if plates and not entered.get("let_in"):
+            entered["let_in"] = stock.numbers_of(plates)
         told = {"procedure": procedure, "welder": welder}
-        changed = jobs.fill(repair, said | told, (*AT_THE_END, *told))
+        changed = jobs.fill(repair, entered | told, (*AT_THE_END, *told))
         found = jobs.troubles(repair)
         if found:
             raise Refused(*found)

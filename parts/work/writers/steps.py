@@ -26,17 +26,19 @@ AFTERWARDS = ("estimate", "committed", "actual", "currency", "papers", "note")
 """What may still be put right about a step that is done or failed."""
 
 
-def add_step(renewal: Renewal, actor, *, name: str, after: RenewalStep | None = None, seen=None, **said) -> RenewalStep:
+def add_step(
+    renewal: Renewal, actor, *, name: str, after: RenewalStep | None = None, seen=None, **entered
+) -> RenewalStep:
     """A further step, behind the one named or at the end."""
     writing.allow(actor, "renew")
     with writing.one_transaction():
         renewal = locked(renewal, seen)
         still_open(renewal)
-        promised = said.pop("promised", None)
+        promised = entered.pop("promised", None)
         if renewal.steps.count() >= 10 * MOST_STEPS:
             raise Refused(Refusal("name", "Step: the route has too many steps.", "Close it, and open another one."))
         step = RenewalStep(renewal=renewal, number=_number_after(renewal, after))
-        jobs.fill(step, {"name": name, **said}, FIELDS)
+        jobs.fill(step, {"name": name, **entered}, FIELDS)
         step.promised = promised
         _check(step)
         step.promised = None
@@ -61,7 +63,7 @@ def _number_after(renewal, after) -> int:
     return after.number + 1
 
 
-def edit_step(step: RenewalStep, actor, *, seen=None, **said) -> None:
+def edit_step(step: RenewalStep, actor, *, seen=None, **entered) -> None:
     """Who does it, when it was ordered, for how much. A promised day is changed by `promise_step`."""
     writing.allow(actor, "renew")
     with writing.one_transaction():
@@ -69,7 +71,7 @@ def edit_step(step: RenewalStep, actor, *, seen=None, **said) -> None:
         if step.ended == StepEnd.OPEN:
             still_open(renewal)
         allowed = FIELDS if step.ended == StepEnd.OPEN else AFTERWARDS
-        changed = jobs.fill(step, {k: v for k, v in said.items() if k in allowed}, FIELDS)
+        changed = jobs.fill(step, {k: v for k, v in entered.items() if k in allowed}, FIELDS)
         _check(step)
         if changed:
             log(actor, "edit step", renewal, step=step.name, **changed)
@@ -95,7 +97,9 @@ def promise_step(step: RenewalStep, actor, *, new: date | None, why: str = "", s
         refresh(renewal.position_id)
 
 
-def finish_step(step: RenewalStep, actor, *, done: date | None = None, override: str = "", seen=None, **said) -> None:
+def finish_step(
+    step: RenewalStep, actor, *, done: date | None = None, override: str = "", seen=None, **entered
+) -> None:
     """The step is done. A casting waits for its pattern to be looked over, unless the engineer says
     why not. When it was the last and the new piece is passed, the route closes."""
     writing.allow(actor, "renew")
@@ -104,7 +108,7 @@ def finish_step(step: RenewalStep, actor, *, done: date | None = None, override:
         passed, left = pass_over(against_step(step), actor, override)
         if found := [*held_step(step), *left]:
             raise Refused(*found)
-        changed = jobs.fill(step, said, ("actual", "currency", "papers", "note"))
+        changed = jobs.fill(step, entered, ("actual", "currency", "papers", "note"))
         step.done = done or writing.today()
         _check(step)
         step.ended, step.ended_on = StepEnd.DONE.value, step.done
@@ -141,7 +145,7 @@ def fail_step(
     back_to: RenewalStep | None,
     blank: Component | None = None,
     seen=None,
-    **said,
+    **entered,
 ) -> list[RenewalStep]:
     """It went wrong: the blank is withdrawn with the reason, and the route goes back to the step named. What it cost
     and how late it was stays. Answers the steps that are to be made again."""
@@ -154,7 +158,7 @@ def fail_step(
         if found:
             raise Refused(*found)
         assert back_to is not None  # without a step to go back to it was refused
-        changed = jobs.fill(step, said, ("actual", "currency", "note"))
+        changed = jobs.fill(step, entered, ("actual", "currency", "note"))
         _check(step)
         _end(step, StepEnd.FAILED, reason)
         again = _made_again(renewal, step, back_to)

@@ -38,13 +38,13 @@ def gauge(works):
 
 def surveyed(figure="12.4", **more) -> dict:
     """What is typed of a survey of 2 rows and 3 columns, ready to be signed."""
-    said = {
+    entered = {
         "unit": "mm", "down": 2, "across": 3, "zones": "foot: rows 2", "block": "10", "opening": "10.0",
         "closing": "10.1", "tolerance": "0.1", "velocity": "5890", "couplant": "gel", "reader": "A", "writer": "B",
         "missed": dict.fromkeys(MISSED_BY_A_GRID, "nothing found"),
         "readings": {f"{row}.{column}": figure for row in (1, 2) for column in (1, 2, 3)},
     }  # fmt: skip
-    return said | more
+    return entered | more
 
 
 @pytest.fixture
@@ -54,7 +54,7 @@ def survey(plate, people, gauge):
     def make(figure="12.4", on=None, **more):
         return records.begin(
             plate.boiler, people.volunteer, kind="thickness survey", title=plate.name, on=on or days(0),
-            said=surveyed(figure, **more), part=plate, instrument=gauge,
+            entered=surveyed(figure, **more), part=plate, instrument=gauge,
         )  # fmt: skip
 
     return make

@@ -20,20 +20,20 @@ SHELL = {"use-tensile": "f1", "use-thickness": "f2", "use-efficiency": "f3", "us
 @pytest.fixture
 def calculation(client, people, boiler):
     client.force_login(people.engineer)
-    said = {"on": days(0).isoformat(), "title": "as surveyed"}
-    client.post(reverse("begin_calculation", args=[boiler.pk]), said)
+    entered = {"on": days(0).isoformat(), "title": "as surveyed"}
+    client.post(reverse("begin_calculation", args=[boiler.pk]), entered)
     return BoilerRecord.objects.get()
 
 
 def add(client, record, figures=FIGURES):
     for name, kind, written in figures:
-        said = {"name": name, "kind": kind, "written": written, "origin": "drawing", "where": "sheet 1"}
-        assert client.post(reverse("add_figure", args=[record.pk]), said).status_code == 302
+        entered = {"name": name, "kind": kind, "written": written, "origin": "drawing", "where": "sheet 1"}
+        assert client.post(reverse("add_figure", args=[record.pk]), entered).status_code == 302
 
 
-def formula(client, record, **said):
+def formula(client, record, **entered):
     address = reverse("add_formula", args=[record.pk]) + "?method=shell"
-    return client.post(address, {"title": "course 2", "part": "barrel and longitudinal seams"} | SHELL | said)
+    return client.post(address, {"title": "course 2", "part": "barrel and longitudinal seams"} | SHELL | entered)
 
 
 def test_from_the_figures_to_the_signed_paper(client, people, calculation):
@@ -51,11 +51,11 @@ def test_it_is_accepted_only_after_a_second_person_worked_it_again(client, peopl
     add(client, calculation)
     formula(client, calculation)
     writers.sign(calculation, people.engineer)
-    said = {"who": "C. P.", "reference": "letter 2"}
-    answer = client.post(reverse("file_acceptance", args=[calculation.pk]), said)
+    entered = {"who": "C. P.", "reference": "letter 2"}
+    answer = client.post(reverse("file_acceptance", args=[calculation.pk]), entered)
     assert (answer.status_code, "Let a second person work it again" in answer.content.decode()) == (422, True)
     writers.check(calculation, people.examiner)
-    assert client.post(reverse("file_acceptance", args=[calculation.pk]), said).status_code == 302
+    assert client.post(reverse("file_acceptance", args=[calculation.pk]), entered).status_code == 302
 
 
 @pytest.mark.parametrize(
@@ -68,8 +68,8 @@ def test_it_is_accepted_only_after_a_second_person_worked_it_again(client, peopl
     ],
 )
 def test_each_figure_says_its_unit_and_where_it_came_from(client, calculation, change, told):
-    said = {"name": "t", "kind": "length", "written": "9.525 mm", "origin": "drawing", "where": "sheet 1"} | change
-    answer = client.post(reverse("add_figure", args=[calculation.pk]), said)
+    entered = {"name": "t", "kind": "length", "written": "9.525 mm", "origin": "drawing", "where": "sheet 1"} | change
+    answer = client.post(reverse("add_figure", args=[calculation.pk]), entered)
     assert (answer.status_code, told in answer.content.decode()) == (422, True)
 
 
@@ -83,8 +83,8 @@ def test_a_formula_takes_figures_of_its_kind_only(client, calculation):
 def test_a_figure_is_corrected_and_a_row_taken_out(client, calculation):
     add(client, calculation)
     formula(client, calculation)
-    said = {"name": "thickness", "kind": "length", "written": "1/2 in", "origin": "drawing", "where": "sheet 1"}
-    client.post(reverse("add_figure", args=[calculation.pk]) + "?figure=f2", said)
+    entered = {"name": "thickness", "kind": "length", "written": "1/2 in", "origin": "drawing", "where": "sheet 1"}
+    client.post(reverse("add_figure", args=[calculation.pk]) + "?figure=f2", entered)
     assert "155.5 lb/in²" in client.get(calculation.get_absolute_url()).content.decode()  # 116.67 x 4 / 3
     client.post(reverse("take_out", args=[calculation.pk]), {"of": "figures", "which": "f2"})
     assert "there is no input or earlier line" in client.get(calculation.get_absolute_url()).content.decode()
@@ -118,7 +118,7 @@ def test_two_who_add_a_figure_at_once_both_keep_theirs(client, people, calculati
     stale = BoilerRecord.objects.get(pk=calculation.pk)
     add(client, calculation, FIGURES[:1])
     writers.change(stale, people.engineer, lambda before: {"figures": [*before["figures"], {"key": "f2"}]})
-    assert [one["key"] for one in fresh(calculation).said["figures"]] == ["f1", "f2"]
+    assert [one["key"] for one in fresh(calculation).entered["figures"]] == ["f1", "f2"]
 
 
 def test_published_strengths_are_told_with_their_clause(client, calculation):

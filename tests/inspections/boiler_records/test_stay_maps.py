@@ -16,8 +16,8 @@ HEAD = {
 @pytest.fixture
 def stay_map(client, people, stays):
     client.force_login(people.fitter)
-    said = HEAD | {"on": days(0).isoformat()}
-    answer = client.post(reverse("begin_stay_map", args=[stays.pk]), said)
+    entered = HEAD | {"on": days(0).isoformat()}
+    answer = client.post(reverse("begin_stay_map", args=[stays.pk]), entered)
     assert answer.status_code == 302
     return BoilerRecord.objects.get()
 
@@ -27,7 +27,7 @@ def test_each_stay_as_found_with_its_load(client, people, stay_map):
     address = reverse("stay_map_stays", args=[stay_map.pk])
     assert 'name="s3.4"' not in client.get(address).content.decode()  # no stay is meant there
     client.post(address, {"s2.2": "broken", "rest": "sound", "least": "", "renewed": "1.1 = 2024-05-01"})
-    found = fresh(stay_map).said["stays"]
+    found = fresh(stay_map).entered["stays"]
     assert (found["2.2"], found["1.1"], len(found)) == ("broken", "sound", 11)
     text = client.get(stay_map.get_absolute_url()).content.decode()
     assert "5550 lb/in² (38.3 N/mm²)" in text
@@ -46,10 +46,10 @@ def test_a_blank_stay_keeps_it_from_being_signed(client, people, stay_map):
 
 def test_the_grid_is_mended(client, stay_map):
     address = reverse("stay_map_head", args=[stay_map.pk])
-    said = HEAD | {"on": days(0).isoformat(), "rows": "four"}
-    assert client.post(address, said).status_code == 302
+    entered = HEAD | {"on": days(0).isoformat(), "rows": "four"}
+    assert client.post(address, entered).status_code == 302
     assert "The grid cannot be read" in client.get(reverse("stay_map_stays", args=[stay_map.pk])).content.decode()
-    assert client.post(address, said | {"rows": ""}).status_code == 422
+    assert client.post(address, entered | {"rows": ""}).status_code == 422
 
 
 def test_who_may_and_what_is_not_there(client, people, stays, stay_map):

@@ -24,13 +24,13 @@ HEAD = {
 
 def test_a_volunteer_begins_one_and_types_forty_readings(client, people, plate, gauge):
     client.force_login(people.volunteer)
-    said = HEAD | {"down": "5", "across": "8", "on": days(0).isoformat(), "instrument": gauge.pk}
-    answer = client.post(reverse("begin_survey", args=[plate.pk]), said)
+    entered = HEAD | {"down": "5", "across": "8", "on": days(0).isoformat(), "instrument": gauge.pk}
+    answer = client.post(reverse("begin_survey", args=[plate.pk]), entered)
     record = BoilerRecord.objects.get()
     assert answer.url == reverse("survey_readings", args=[record.pk])
     readings = {f"p{row}.{column}": "12.3" for row in range(1, 6) for column in range(1, 9)}
     assert client.post(answer.url, readings | {"closing": "10.0"}).status_code == 302
-    assert len(fresh(record).said["readings"]) == 40
+    assert len(fresh(record).entered["readings"]) == 40
     text = client.get(record.get_absolute_url()).content.decode()
     assert "Say what was found of pits, by depth gauge" in text
     assert "Make the closing check" not in text
@@ -59,7 +59,7 @@ def test_two_phones_do_not_undo_each_others_points(people, survey):
     record = survey(readings={})
     writers.save(record, people.volunteer, {"readings": {"1.1": "12"}})
     writers.save(record, people.fitter, {"readings": {"2.1": "11"}})
-    assert fresh(record).said["readings"] == {"1.1": "12", "2.1": "11"}
+    assert fresh(record).entered["readings"] == {"1.1": "12", "2.1": "11"}
 
 
 def test_the_gauges_file_is_put_on_the_grid(client, people, survey):
@@ -68,7 +68,7 @@ def test_the_gauges_file_is_put_on_the_grid(client, people, survey):
     address = reverse("survey_csv", args=[record.pk])
     good = SimpleUploadedFile("a.csv", b"Row,Column,Thickness,Time\n1,1,12.3,9:00\n2,3,x,9:01\n")
     assert client.post(address, {"file": good}).status_code == 302
-    assert fresh(record).said["readings"] == {"1.1": "12.3", "2.3": "x"}
+    assert fresh(record).entered["readings"] == {"1.1": "12.3", "2.3": "x"}
     off = SimpleUploadedFile("a.csv", b"row,column,thickness\n9,9,12.3\n")
     answer = client.post(address, {"file": off})
     assert (answer.status_code, "is not on this grid" in answer.content.decode()) == (422, True)
@@ -128,7 +128,7 @@ def test_a_signed_survey_takes_no_further_reading(client, people, survey):
     record = writers.sign(survey(), people.examiner)
     client.force_login(people.volunteer)
     assert client.post(reverse("survey_readings", args=[record.pk]), {"p1.1": "99"}).status_code == 404
-    assert fresh(record).said["readings"] == surveyed()["readings"]
+    assert fresh(record).entered["readings"] == surveyed()["readings"]
 
 
 @pytest.mark.parametrize(

@@ -21,9 +21,9 @@ def tried(boiler, people, hold):
     """A signed hydraulic test that supports the release of the hold point."""
 
     def make(**more):
-        said = HYDRAULIC | {"gauge_until": days(9).isoformat(), "gauge_2_until": days(9).isoformat()} | more
+        entered = HYDRAULIC | {"gauge_until": days(9).isoformat(), "gauge_2_until": days(9).isoformat()} | more
         made = writers.begin(
-            boiler, people.fitter, kind="test", title="hydraulic test", on=days(0), said=said, hold=hold
+            boiler, people.fitter, kind="test", title="hydraulic test", on=days(0), entered=entered, hold=hold
         )
         return writers.sign(made, people.examiner)
 
@@ -39,8 +39,8 @@ def test_a_fitter_records_one_as_it_went(client, people, boiler):
     client.force_login(people.fitter)
     address = reverse("begin_test", args=[boiler.pk])
     assert "Hydraulic test" in client.get(address).content.decode()
-    said = HYDRAULIC | {"on": days(0).isoformat(), "reached": "240 lb/in²", "vented": "on"}
-    answer = client.post(f"{address}?sort=hydraulic+test", said)
+    entered = HYDRAULIC | {"on": days(0).isoformat(), "reached": "240 lb/in²", "vented": "on"}
+    answer = client.post(f"{address}?sort=hydraulic+test", entered)
     record = BoilerRecord.objects.get()
     assert (answer.status_code, answer.url) == (302, record.get_absolute_url())
     client.force_login(people.examiner)
@@ -56,12 +56,12 @@ def test_what_is_missing_is_kept_and_asked_for_before_signing(client, people, bo
     address = reverse("begin_test", args=[boiler.pk]) + "?sort=safety-valve+setting"
     client.post(address, {"on": days(0).isoformat(), "lifts": "180"})
     record = BoilerRecord.objects.get()
-    assert record.said["lifts"] == "180"
+    assert record.entered["lifts"] == "180"
     text = client.get(record.get_absolute_url()).content.decode()
     assert "First valve lifts at: “180” has no unit" in text
     assert client.post(reverse("sign_boiler_record", args=[record.pk])).status_code == 422
     again = client.post(reverse("boiler_test", args=[record.pk]), {"on": days(0).isoformat(), "lifts": "180 lb/in²"})
-    assert (again.status_code, fresh(record).said["lifts"]) == (302, "180 lb/in²")
+    assert (again.status_code, fresh(record).entered["lifts"]) == (302, "180 lb/in²")
 
 
 def test_a_good_test_leaves_the_release_to_the_named_body(people, tried, hold):
@@ -82,8 +82,8 @@ def test_a_later_bad_test_makes_the_release_lapse(people, tried, hold, bad):
 def test_a_superseded_test_makes_the_release_lapse(people, tried, hold):
     first = tried()
     release(hold, people)
-    said = {"said": first.said, "supersedes": first}
-    later = writers.begin(first.boiler, people.fitter, kind="test", title=first.title, on=days(0), hold=hold, **said)
+    entered = {"entered": first.entered, "supersedes": first}
+    later = writers.begin(first.boiler, people.fitter, kind="test", title=first.title, on=days(0), hold=hold, **entered)
     assert fresh(hold).released_on == days(0)
     writers.sign(later, people.examiner)
     assert fresh(hold).released_on is None
@@ -92,9 +92,9 @@ def test_a_superseded_test_makes_the_release_lapse(people, tried, hold):
 def test_a_bad_steam_test_leaves_a_hydraulic_release_alone(people, boiler, tried, hold):
     tried()
     release(hold, people)
-    steam = tried().said | {"sort": "steam test", "most_from": "x", "minutes": "15", "plugs": "x", "leaks": "none"}
+    steam = tried().entered | {"sort": "steam test", "most_from": "x", "minutes": "15", "plugs": "x", "leaks": "none"}
     steam |= {"plugs_due": days(99).isoformat(), "result": "failed"}
-    made = writers.begin(boiler, people.fitter, kind="test", title="steam test", on=days(0), said=steam)
+    made = writers.begin(boiler, people.fitter, kind="test", title="steam test", on=days(0), entered=steam)
     writers.sign(made, people.examiner)
     assert fresh(hold).released_on == days(0)
 

@@ -8,13 +8,13 @@ from tests.factories import days
 
 
 def test_readiness_says_what_is_due_and_owed(client, works, people, django_assert_num_queries):
-    said = {"number": "B-1", "regime": "other", "body": "a body (invented)", "wanted": "180 lb/in²"}
-    boiler = writers.add_boiler(people.engineer, locomotive=works.locomotive, **said)
+    entered = {"number": "B-1", "regime": "other", "body": "a body (invented)", "wanted": "180 lb/in²"}
+    boiler = writers.add_boiler(people.engineer, locomotive=works.locomotive, **entered)
     row = {"nature": "cold", "months": 12, "by": "C. P."}
     writers.put_row(boiler, people.engineer, item="Shell", last=days(-400), **row)
     writers.put_row(boiler, people.engineer, item="Valves", last=days(-4), **row)
-    said = {"kind": "pressure lowered", "on": days(0), "words": "To 150 lb/in².", "reference": "letter 1"}
-    writers.enter(boiler, people.engineer, **said)
+    entered = {"kind": "pressure lowered", "on": days(0), "words": "To 150 lb/in².", "reference": "letter 1"}
+    writers.enter(boiler, people.engineer, **entered)
     with django_assert_num_queries(4):
         (now,) = boilers_of(works.locomotive, days(0))
     assert [sentence.partition(":")[0] for sentence in now.sentences] == ["Owed", "Due by the written scheme"]

@@ -18,8 +18,8 @@ BOILER = {
 
 @pytest.fixture
 def boiler(works, people):
-    said = {"number": "B-1", "regime": "United States", "body": "a body (invented)", "wanted": "180 lb/in²"}
-    return writers.add_boiler(people.engineer, locomotive=works.locomotive, **said)
+    entered = {"number": "B-1", "regime": "United States", "body": "a body (invented)", "wanted": "180 lb/in²"}
+    return writers.add_boiler(people.engineer, locomotive=works.locomotive, **entered)
 
 
 def at(name, *numbers):
@@ -56,61 +56,61 @@ def test_a_refusal_names_the_field(client, people, boiler, change, told):
 
 def test_two_who_describe_it_at_once(client, people, boiler):
     client.force_login(people.engineer)
-    said = BOILER | {"number": "B-1", "seen": 0}
-    assert client.post(at("edit_boiler", boiler.pk), said | {"maker": "A"}).status_code == 302
-    assert client.post(at("edit_boiler", boiler.pk), said | {"maker": "B"}).status_code == 409
+    entered = BOILER | {"number": "B-1", "seen": 0}
+    assert client.post(at("edit_boiler", boiler.pk), entered | {"maker": "A"}).status_code == 302
+    assert client.post(at("edit_boiler", boiler.pk), entered | {"maker": "B"}).status_code == 409
     assert fresh(boiler).maker == "A"
 
 
 def test_a_part_with_its_sizes_and_where_the_thickness_needed_comes_from(client, people, boiler):
     client.force_login(people.engineer)
-    said = {"kind": "plate", "name": "course 1", "metal": "steel", "shape": "barrel course", "width": "4 ft",
+    entered = {"kind": "plate", "name": "course 1", "metal": "steel", "shape": "barrel course", "width": "4 ft",
             "height": "1500", "nominal": "1/2 in", "needed": "9.5", "needed_from": ""}  # fmt: skip
-    answer = client.post(at("add_boiler_part", boiler.pk), said)
+    answer = client.post(at("add_boiler_part", boiler.pk), entered)
     assert (answer.status_code, "where the thickness needed comes from" in answer.content.decode()) == (422, True)
-    assert client.post(at("add_boiler_part", boiler.pk), said | {"needed_from": "calculation 1"}).status_code == 302
+    assert client.post(at("add_boiler_part", boiler.pk), entered | {"needed_from": "calculation 1"}).status_code == 302
     part = BoilerPart.objects.get()
     assert (float(part.width), float(part.nominal)) == (1219.2, 12.7)
-    assert client.post(at("edit_boiler_part", boiler.pk, part.pk), said | {"needed": ""}).status_code == 302
+    assert client.post(at("edit_boiler_part", boiler.pk, part.pk), entered | {"needed": ""}).status_code == 302
     assert fresh(part).needed is None
     assert client.get(at("edit_boiler_part", boiler.pk, 99999)).status_code == 404
 
 
 def test_a_row_of_the_scheme_falls_due(client, people, boiler):
     client.force_login(people.engineer)
-    said = {"item": "Boiler", "nature": "cold", "months": "14", "by": "C. P.", "last": days(-500).isoformat()}
-    assert client.post(at("add_scheme_row", boiler.pk), said).status_code == 302
+    entered = {"item": "Boiler", "nature": "cold", "months": "14", "by": "C. P.", "last": days(-500).isoformat()}
+    assert client.post(at("add_scheme_row", boiler.pk), entered).status_code == 302
     assert 'class="red-ink"' in client.get(boiler.get_absolute_url()).content.decode()
     row = SchemeRow.objects.get()
     entry = {"kind": "examination", "on": days(0).isoformat(), "words": "Found good.", "row": row.pk}
     assert client.post(at("enter_boiler", boiler.pk), entry).status_code == 302
     assert fresh(row).last == days(0)
-    assert client.post(at("add_scheme_row", boiler.pk), said | {"last": days(9).isoformat()}).status_code == 422
+    assert client.post(at("add_scheme_row", boiler.pk), entered | {"last": days(9).isoformat()}).status_code == 422
 
 
 def test_no_metal_is_cut_before_the_release(client, works, people, boiler):
     """A pressure repair waits for its hold point; it is then owed to be finished and tested."""
     client.force_login(people.engineer)
-    said = {"kind": "pressure repair begun", "on": days(0).isoformat(), "words": "A patch."}
-    answer = client.post(at("enter_boiler", boiler.pk), said)
+    entered = {"kind": "pressure repair begun", "on": days(0).isoformat(), "words": "A patch."}
+    answer = client.post(at("enter_boiler", boiler.pk), entered)
     assert (answer.status_code, "waits for its release" in answer.content.decode()) == (422, True)
     hold = holds.add_hold(works.locomotive.open_overhaul(), people.engineer, name="Patch", stops=["refit"], body="B")
-    answer = client.post(at("enter_boiler", boiler.pk), said | {"hold": hold.pk})
+    answer = client.post(at("enter_boiler", boiler.pk), entered | {"hold": hold.pk})
     assert (answer.status_code, "Cut no metal before" in answer.content.decode()) == (422, True)
     assert not BoilerEntry.objects.exists()
     holds.release(hold, people.engineer, reference="letter 1", filed="file")
-    assert client.post(at("enter_boiler", boiler.pk), said | {"hold": hold.pk}).status_code == 302
+    assert client.post(at("enter_boiler", boiler.pk), entered | {"hold": hold.pk}).status_code == 302
     assert "Finish the pressure repair" in client.get(boiler.get_absolute_url()).content.decode()
 
 
 def test_a_lowered_pressure_owes_valves_and_gauge_until_they_are_reset(client, people, boiler):
     client.force_login(people.engineer)
-    said = {"kind": "pressure lowered", "on": days(0).isoformat(), "words": "To 150 lb/in²."}
-    assert client.post(at("enter_boiler", boiler.pk), said).status_code == 422  # on which paper?
-    client.post(at("enter_boiler", boiler.pk), said | {"reference": "letter 3"})
+    entered = {"kind": "pressure lowered", "on": days(0).isoformat(), "words": "To 150 lb/in²."}
+    assert client.post(at("enter_boiler", boiler.pk), entered).status_code == 422  # on which paper?
+    client.post(at("enter_boiler", boiler.pk), entered | {"reference": "letter 3"})
     owed = "Reset safety valves and red mark of the gauge"
     assert owed in client.get(boiler.get_absolute_url()).content.decode()
-    reset = said | {"kind": "valves and gauge mark reset"}
+    reset = entered | {"kind": "valves and gauge mark reset"}
     client.post(at("enter_boiler", boiler.pk), reset)
     assert owed not in client.get(boiler.get_absolute_url()).content.decode()
 
@@ -118,9 +118,9 @@ def test_a_lowered_pressure_owes_valves_and_gauge_until_they_are_reset(client, p
 def test_it_moves_with_its_file(client, works, people, boiler):
     client.force_login(people.manager)
     other = works.another().locomotive
-    said = {"locomotive": other.pk, "on": days(0).isoformat(), "words": ""}
-    assert client.post(at("move_boiler", boiler.pk), said).status_code == 302
-    assert client.post(at("move_boiler", boiler.pk), said).status_code == 422  # it is there already
+    entered = {"locomotive": other.pk, "on": days(0).isoformat(), "words": ""}
+    assert client.post(at("move_boiler", boiler.pk), entered).status_code == 302
+    assert client.post(at("move_boiler", boiler.pk), entered).status_code == 422  # it is there already
     assert fresh(boiler).locomotive == other
     assert f"Moved to {other}" in client.get(boiler.get_absolute_url()).content.decode()
 

@@ -31,8 +31,8 @@ def photograph(works):
 
 
 def boxed(works, actor=None, **more) -> BoxingUp:
-    said = SEEN | {"checker": works.people.second_fitter.pk} | more
-    return writers.box_up(works.frames, actor or works.people.fitter, **said)
+    entered = SEEN | {"checker": works.people.second_fitter.pk} | more
+    return writers.box_up(works.frames, actor or works.people.fitter, **entered)
 
 
 def together(works) -> str:
@@ -64,9 +64,9 @@ def test_it_is_closed_from_the_page_with_the_checkers_own_password(client, works
     client.force_login(works.people.fitter)
     address = reverse("box_up", args=[works.locomotive.slug, works.frames.code])
     assert address in page_of(client, works, who="fitter")
-    said = SEEN | {"checker": works.people.second_fitter.pk}
-    assert client.post(address, said | {"checker_password": "guess"}).status_code == 422
-    answer = client.post(address, said | {"checker_password": "axlebox"})
+    entered = SEEN | {"checker": works.people.second_fitter.pk}
+    assert client.post(address, entered | {"checker_password": "guess"}).status_code == 422
+    answer = client.post(address, entered | {"checker_password": "axlebox"})
     assert answer.headers["Location"] == BoxingUp.objects.get().get_absolute_url()
 
 
@@ -112,16 +112,16 @@ def test_what_is_on_trial_keeps_it_open(works, piece):
         boxed(works)
 
 
-@pytest.mark.parametrize(("said", "code"), [
+@pytest.mark.parametrize(("entered", "code"), [
     ({"tools_out": 6}, "tools_out"),
     ({"rags_out": 4}, "rags_out"),
     ({"checker": None}, "checker"),
     ({"seen": " "}, "seen"),
 ])  # fmt: skip
-def test_a_tool_a_rag_a_name_or_a_word_that_is_missing_keeps_it_open(works, piece, said, code):
+def test_a_tool_a_rag_a_name_or_a_word_that_is_missing_keeps_it_open(works, piece, entered, code):
     photograph(works)
     with refused(code):
-        boxed(works, **said)
+        boxed(works, **entered)
 
 
 def test_nobody_checks_the_own_work(works, piece):
@@ -147,8 +147,8 @@ def test_taking_a_piece_off_makes_it_void_and_it_is_boxed_up_anew(client, works,
     photograph(works)
     record = boxed(works)
     assert writers.undone(record) is None
-    said = {"reason": "the oil hole is blocked"} if word == "take off" else {}
-    works.do(word, piece, works.people.fitter, **said)
+    entered = {"reason": "the oil hole is blocked"} if word == "take off" else {}
+    works.do(word, piece, works.people.fitter, **entered)
     assert writers.undone(record).piece == piece
     past = "taken off again" if word == "take off" else "stripped"
     assert f"{piece.name}, {past}" in page_of(client, works)

@@ -54,11 +54,11 @@ def test_a_link_is_over_the_one_before_and_over_the_text_that_was_signed(signed)
     assert [link.number for link in links] == list(range(1, len(links) + 1))
     before = ""
     for link in links:
-        assert hashlib.sha256(link.said.encode()).hexdigest() == link.digest
-        assert json.loads(link.said)["before"] == before
+        assert hashlib.sha256(link.text.encode()).hexdigest() == link.digest
+        assert json.loads(link.text)["before"] == before
         before = link.digest
     text = SignedText.objects.get(kind="examination", number=signed.pk)
-    listed = json.loads(text.link.said)["signed"]
+    listed = json.loads(text.link.text)["signed"]
     assert ["examination", signed.pk, hashlib.sha256(text.text.encode()).hexdigest()] in listed
 
 
@@ -84,10 +84,10 @@ REWRITTEN = [
     ("inspections_boxedpiece", "UPDATE {table} SET locked = 'locking wire'"),
     ("inspections_boxingup_photos", "DELETE FROM {table}"),
     ("inspections_tick", "UPDATE {table} SET by_what = 'test sheet 15'"),
-    ("inspections_returntoservice", "UPDATE {table} SET said = '{{}}'"),
+    ("inspections_returntoservice", "UPDATE {table} SET content = '{{}}'"),
     ("core_signedtext", "UPDATE {table} SET text = '{{}}' WHERE kind = 'event'"),
     ("core_signedtext", "DELETE FROM {table} WHERE kind = 'concession'"),
-    ("core_link", "UPDATE {table} SET said = said || ' ' WHERE number = 3"),
+    ("core_link", "UPDATE {table} SET text = text || ' ' WHERE number = 3"),
     ("inspections_examination", "UPDATE {table} SET digest = '', signed_by_id = NULL, signed_at = NULL"),
 ]
 
@@ -125,12 +125,12 @@ def forge(number: int) -> None:
     """Make the chain anew from a link on, as somebody would who has the code and the database."""
     before = Link.objects.get(number=number - 1).digest
     for link in Link.objects.filter(number__gte=number).order_by("number"):
-        said = json.loads(link.said) | {"before": before}
-        events = Event.objects.filter(pk__in=[number for number, _ in said["events"]])
-        said["events"] = [[event.pk, now(event)] for event in events]
-        link.said = json.dumps(said, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
-        link.digest = before = hashlib.sha256(link.said.encode()).hexdigest()
-        Link.objects.filter(pk=link.pk).update(said=link.said, digest=link.digest)
+        content = json.loads(link.text) | {"before": before}
+        events = Event.objects.filter(pk__in=[number for number, _ in content["events"]])
+        content["events"] = [[event.pk, now(event)] for event in events]
+        link.text = json.dumps(content, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+        link.digest = before = hashlib.sha256(link.text.encode()).hexdigest()
+        Link.objects.filter(pk=link.pk).update(text=link.text, digest=link.digest)
     Head.objects.update(digest=before)
 
 
@@ -184,8 +184,8 @@ def test_papers_printed_between_the_backup_and_its_restoring_are_no_forgeries(wo
 def test_a_superseding_record_names_the_link_of_the_one_before(works, signed):
     new = a_crack_check(works, signed.component, "12", supersedes=signed)
     there = SignedText.objects.get(kind="examination", number=signed.pk)
-    said = json.loads(SignedText.objects.get(kind="examination", number=new.pk).text)
-    assert said["supersedes"] == [there.link_id, there.link.digest]
+    content = json.loads(SignedText.objects.get(kind="examination", number=new.pk).text)
+    assert content["supersedes"] == [there.link_id, there.link.digest]
 
 
 def test_the_page_and_the_print_draw_from_the_text_that_was_signed(client, works, signed):

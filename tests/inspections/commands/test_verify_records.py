@@ -27,27 +27,27 @@ def records(works):
     place = works.place(name="axle", crack_check=Method.PENETRANT)
     piece = works.piece(State.CLEANED, place=place)
     sizes = works.measure(piece, {works.dimension(place): "124.96"})
-    said = how_checked(Method.PENETRANT)
+    check = how_checked(Method.PENETRANT)
     marks = [Mark(length="12", width="2.5", unit="mm", where="in the fillet")]
     shown = sign(
         piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="indication",
-        found="a line in the fillet", said=said, marks=marks,
+        found="a line in the fillet", check=check, marks=marks,
     )  # fmt: skip
     return {"sizes": sizes, "shown": shown}
 
 
 def verify(*words) -> str:
-    said = StringIO()
-    call_command("verify_records", *words, stdout=said)
-    return said.getvalue()
+    text = StringIO()
+    call_command("verify_records", *words, stdout=text)
+    return text.getvalue()
 
 
 def found(*words) -> str:
     """What it says when something is wrong; it ends with an error then."""
-    said = StringIO()
+    text = StringIO()
     with pytest.raises(CommandError) as ended:
-        call_command("verify_records", *words, stdout=said)
-    return said.getvalue() + str(ended.value)
+        call_command("verify_records", *words, stdout=text)
+    return text.getvalue() + str(ended.value)
 
 
 def tamper(table: str, sql: str) -> None:
@@ -73,12 +73,12 @@ def test_a_record_of_the_form_before_is_still_read_by_it(records, monkeypatch):
     monkeypatch.setattr(digests, "FORM", 1)
     new = sign(
         records["sizes"].component, Person.objects.get(pk=records["shown"].signed_by_id), kind=Kind.CRACK_CHECK,
-        method=Method.PENETRANT, result="sound", said=how_checked(Method.PENETRANT), supersedes=records["shown"],
+        method=Method.PENETRANT, result="sound", check=how_checked(Method.PENETRANT), supersedes=records["shown"],
     )  # fmt: skip
     monkeypatch.undo()
     record = Examination.objects.get(pk=new.pk)
     assert record.form == 1
-    assert "details" not in digests.as_said(record, (), record.crack_check)["crack check"]
+    assert "details" not in digests.content_of(record, (), record.crack_check)["crack check"]
     assert verify().startswith("3 signed records checked: every one says what was signed.\n")
 
 
@@ -115,10 +115,10 @@ CHANGES = [
 def test_a_change_in_any_of_its_rows_is_found(records, which, table, sql):
     record = records[which]
     tamper(table, sql)
-    said = found()
+    text = found()
     named = f"Record {record.pk}, {record.component.name} {record.component.tags.current_code()}, {day(record.on)}: "
-    assert said.startswith(named)
-    assert said.endswith("2 signed records checked: 1 record not as signed.")
+    assert text.startswith(named)
+    assert text.endswith("2 signed records checked: 1 record not as signed.")
 
 
 def test_a_record_that_was_taken_out_is_missed(records):
@@ -129,9 +129,9 @@ def test_a_record_that_was_taken_out_is_missed(records):
             table or "inspections_examination",
             f"DELETE FROM {{table}} WHERE {'examination_' * bool(rows)}id = {record.pk}",
         )
-    said = found()
-    assert f"Event {record.event_id} says that a record was signed; it is gone." in said
-    assert said.startswith(f"A record, {record.component.name} ")
+    text = found()
+    assert f"Event {record.event_id} says that a record was signed; it is gone." in text
+    assert text.startswith(f"A record, {record.component.name} ")
 
 
 def test_another_program_is_told_in_json(records):

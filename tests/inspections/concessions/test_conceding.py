@@ -38,9 +38,9 @@ def worn(works, piece, size):
     return works.measure(piece, {size: "122.5"}).measurements.get()
 
 
-def conceded(works, measurement, actor=None, **said) -> Concession:
-    said = {"reason": "light trains only", "look_again": days(400)} | said
-    return concede(measurement, actor or works.people.engineer, **said)
+def conceded(works, measurement, actor=None, **entered) -> Concession:
+    entered = {"reason": "light trains only", "look_again": days(400)} | entered
+    return concede(measurement, actor or works.people.engineer, **entered)
 
 
 # --- of a size
@@ -115,7 +115,7 @@ def test_the_second_of_two_is_told(works, worn, piece):
 
 
 @pytest.mark.parametrize(
-    ("said", "code"),
+    ("entered", "code"),
     [
         ({"reason": " "}, "reason"),
         ({"look_again": None}, "look-again"),
@@ -123,9 +123,9 @@ def test_the_second_of_two_is_told(works, worn, piece):
         ({"look_again": days(-1)}, "look-again"),
     ],
 )
-def test_half_a_concession_is_refused(works, worn, said, code):
+def test_half_a_concession_is_refused(works, worn, entered, code):
     with refused(code):
-        conceded(works, worn, **said)
+        conceded(works, worn, **entered)
 
 
 def test_on_a_pressure_part_it_needs_the_inspecting_bodys_paper(works):
@@ -216,10 +216,10 @@ def test_it_stands_on_the_page_that_closes_the_overhaul_until_the_size_is_within
 # --- of a fit
 
 
-def conceded_fit(works, pair, hole, shaft, actor=None, **said) -> Concession:
-    said = {"reason": "slow running only", "look_again": days(400)} | said
+def conceded_fit(works, pair, hole, shaft, actor=None, **entered) -> Concession:
+    entered = {"reason": "slow running only", "look_again": days(400)} | entered
     actor = actor or works.people.engineer
-    return concede_fit(pair.fit, fresh(pair.axle), actor, hole=hole, shaft=shaft, **said)
+    return concede_fit(pair.fit, fresh(pair.axle), actor, hole=hole, shaft=shaft, **entered)
 
 
 @pytest.fixture
@@ -261,10 +261,10 @@ def test_each_side_of_it_is_the_size_of_that_side(works, pair, slack):
         conceded_fit(works, pair, shaft, hole)
 
 
-@pytest.mark.parametrize(("said", "code"), [({"reason": ""}, "reason"), ({"look_again": None}, "look-again")])
-def test_half_a_concession_on_a_fit_is_refused(works, pair, slack, said, code):
+@pytest.mark.parametrize(("entered", "code"), [({"reason": ""}, "reason"), ({"look_again": None}, "look-again")])
+def test_half_a_concession_on_a_fit_is_refused(works, pair, slack, entered, code):
     with refused(code):
-        conceded_fit(works, pair, *slack, **said)
+        conceded_fit(works, pair, *slack, **entered)
 
 
 def test_others_concede_no_fit(works, pair, slack):

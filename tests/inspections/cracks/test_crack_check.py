@@ -32,9 +32,9 @@ def text_of(response) -> str:
 def marks(*each) -> dict:
     """Indications as the form sends them."""
     sent = {"mark-TOTAL_FORMS": len(each), "mark-INITIAL_FORMS": 0}
-    for number, said in enumerate(each):
-        said = {"unit": "mm", "crack": "yes"} | said
-        sent |= {f"mark-{number}-{name}": value for name, value in said.items()}
+    for number, entered in enumerate(each):
+        entered = {"unit": "mm", "crack": "yes"} | entered
+        sent |= {f"mark-{number}-{name}": value for name, value in entered.items()}
     return sent
 
 
@@ -56,8 +56,8 @@ def photo(piece, people):
 
 def signed(bench, piece, *sent):
     """Read over once and signed, as an examiner does who has marked something."""
-    said = {name: value for one in sent for name, value in one.items()}
-    return bench.post(at(piece), said | {"seen": piece.last_event})
+    entered = {name: value for one in sent for name, value in one.items()}
+    return bench.post(at(piece), entered | {"seen": piece.last_event})
 
 
 # --- signing
@@ -226,8 +226,8 @@ def test_the_levels_are_shown_as_from_memory(bench, piece):
 def test_the_examiner_sees_the_level_and_until_when_it_is_good(bench, piece, people):
     until = days(90)
     people.examiner.authorisations.filter(method="magnetic particle").update(level="level 2", until=until)
-    said = text_of(bench.get(at(piece)))
-    assert f"Magnetic particle (called for): level 2, good until {until.day} {until:%b} {until.year}" in said
+    text = text_of(bench.get(at(piece)))
+    assert f"Magnetic particle (called for): level 2, good until {until.day} {until:%b} {until.year}" in text
     bench.post(at(piece), MT)
     check = piece.examinations.get().crack_check
     assert (check.examiner_level, check.examiner_until) == ("level 2", until)

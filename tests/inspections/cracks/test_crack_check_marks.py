@@ -38,8 +38,8 @@ def reader(bench, works):
 
 
 def read_over(reader, piece, *sent):
-    said = {name: value for one in sent for name, value in one.items()}
-    return reader.post(at(piece), MT | said, follow=True)
+    entered = {name: value for one in sent for name, value in one.items()}
+    return reader.post(at(piece), MT | entered, follow=True)
 
 
 def test_an_indication_is_read_back_in_both_units_before_it_is_signed(reader, piece):

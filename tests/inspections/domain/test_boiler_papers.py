@@ -77,23 +77,23 @@ def test_a_figure_without_its_unit_is_refused(written, kind):
 
 
 def plate(**more):
-    said = {"name": "course", "metal": "steel", "shape": "sheet", "width": Fraction(1200), "height": Fraction(800)}
-    return survey_read.Plate(**said | {"nominal": Fraction(13), "needed": Fraction(10), "needed_from": "x"} | more)
+    entered = {"name": "course", "metal": "steel", "shape": "sheet", "width": Fraction(1200), "height": Fraction(800)}
+    return survey_read.Plate(**entered | {"nominal": Fraction(13), "needed": Fraction(10), "needed_from": "x"} | more)
 
 
 def typed(figures, **more):
-    said = {
+    entered = {
         "unit": "mm", "down": 1, "across": 3, "block": "10", "opening": "10", "closing": "10", "tolerance": "0.1",
         "velocity": "5890", "couplant": "gel", "reader": "A", "writer": "B", "instrument": "U",
         "calibrated_until": "2030-01-01", "uncertainty": "1/10", "missed": dict.fromkeys(MISSED_BY_A_GRID, "nothing"),
         "readings": {f"1.{n}": text for n, text in enumerate(figures, 1)},
     }  # fmt: skip
-    return said | more
+    return entered | more
 
 
 def read(figures=("12.0", "11.6", "11.9"), *, before=(), on=ON, build_ups=(), of=None, **more):
     return survey_read.ReadSurvey(
-        said=typed(figures, **more), on=on, plate=of or plate(), earlier=before, build_ups=build_ups
+        entered=typed(figures, **more), on=on, plate=of or plate(), earlier=before, build_ups=build_ups
     )
 
 
@@ -164,7 +164,7 @@ def test_the_point_that_comes_down_first_is_told_where_another_wastes_faster():
 def test_the_date_of_the_scheme_decides_how_long_loss_is_reckoned():
     before = [(date(2020, 6, 1), typed(("12.4", "12.0", "12.3")))]
     found = survey_read.ReadSurvey(
-        said=typed(("12.0", "11.6", "11.9")), on=ON, plate=plate(), earlier=before, next_due=date(2026, 6, 1)
+        entered=typed(("12.0", "11.6", "11.9")), on=ON, plate=plate(), earlier=before, next_due=date(2026, 6, 1)
     )
     assert rests_on(survey_paper.paper(found)).startswith("11.3 mm")
 
@@ -212,12 +212,14 @@ def test_a_gauges_file_that_cannot_be_trusted_is_refused(text, told_):
 
 def stays(found=None, **more):
     places = {f"{row}.{column}": "sound" for row in (1, 2, 3) for column in (1, 2, 3, 4)}
-    said = {
+    entered = {
         "unit": "in", "rows": "4, 8, 12", "columns": "4, 8, 12, 16", "top": "0", "bottom": "16", "left": "0",
         "right": "20", "pressure": "180 lb/in²", "allowed": "7500 lb/in²", "allowed_from": "x", "root": "0.8",
         "kind": "stay", "material": "copper", "reader": "A", "stays": places | (found or {}),
     }  # fmt: skip
-    return stay_paper.ReadStays(said=said | more, on=ON, name="LH side", regime=more.pop("regime", "United States"))
+    return stay_paper.ReadStays(
+        entered=entered | more, on=ON, name="LH side", regime=more.pop("regime", "United States")
+    )
 
 
 def test_a_plugged_telltale_counts_as_broken_and_a_neighbour_never_passes():
@@ -273,8 +275,8 @@ def calculation(**more):
     ]  # fmt: skip
     uses = {"tensile": "s", "thickness": "t", "efficiency": "e", "radius": "r", "factor": "f"}
     line = {"key": "r1", "title": "course 2", "method": "shell", "uses": uses, "part": "barrel and longitudinal seams"}
-    said = {"figures": figures, "formulas": [line]} | more
-    return calculation_paper.ReadCalculation(said=said, wanted="120 lb/in²")
+    entered = {"figures": figures, "formulas": [line]} | more
+    return calculation_paper.ReadCalculation(entered=entered, wanted="120 lb/in²")
 
 
 def test_every_step_is_printed_with_its_figures():

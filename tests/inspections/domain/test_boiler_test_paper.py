@@ -25,7 +25,7 @@ HYDRAULIC = {
 
 
 def hydraulic(**more):
-    return boiler_test_paper.ReadTest(said=HYDRAULIC | more, on=ON, wanted="180 lb/in²")
+    return boiler_test_paper.ReadTest(entered=HYDRAULIC | more, on=ON, wanted="180 lb/in²")
 
 
 def test_a_test_on_each_limit_counts():
@@ -96,10 +96,10 @@ GAUGES = {"sort": "gauge and glass check", "working": "180 lb/in²", "worst": "2
     ],
 )
 def test_the_other_tests_on_both_sides_of_their_limits(good, bad, told_):
-    said = boiler_test_paper.ReadTest(said=good, on=ON, wanted="180 lb/in²")
-    assert boiler_test_paper.does_not_count(said) == []
-    said = boiler_test_paper.ReadTest(said=good | bad, on=ON, wanted="180 lb/in²")
-    assert any(told_ in sentence for sentence in boiler_test_paper.does_not_count(said))
+    entered = boiler_test_paper.ReadTest(entered=good, on=ON, wanted="180 lb/in²")
+    assert boiler_test_paper.does_not_count(entered) == []
+    entered = boiler_test_paper.ReadTest(entered=good | bad, on=ON, wanted="180 lb/in²")
+    assert any(told_ in sentence for sentence in boiler_test_paper.does_not_count(entered))
 
 
 # --- what stands against a boiler

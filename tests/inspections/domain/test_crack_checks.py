@@ -26,8 +26,8 @@ PENETRANT = Conditions(
 CONTRAST = replace(MAGNETIC, viewing="colour contrast", light_lux=Decimal(800), uv_a_w_m2=None)
 
 
-def codes(said, **changes):
-    return [question.code for question in questions(replace(said, **changes))]
+def codes(entered, **changes):
+    return [question.code for question in questions(replace(entered, **changes))]
 
 
 def test_good_conditions_are_not_questioned():
@@ -35,7 +35,7 @@ def test_good_conditions_are_not_questioned():
 
 
 @pytest.mark.parametrize(
-    ("said", "field", "value", "code"),
+    ("entered", "field", "value", "code"),
     [
         (MAGNETIC, "uv_a_w_m2", "10", None),
         (MAGNETIC, "uv_a_w_m2", "9.99", "uv-a-low"),
@@ -57,12 +57,12 @@ def test_good_conditions_are_not_questioned():
         (PENETRANT, "surface_c", "-3", "surface-low"),
     ],
 )
-def test_each_limit_on_both_sides_and_on_it(said, field, value, code):
-    assert codes(said, **{field: Decimal(value)}) == ([code] if code else [])
+def test_each_limit_on_both_sides_and_on_it(entered, field, value, code):
+    assert codes(entered, **{field: Decimal(value)}) == ([code] if code else [])
 
 
 @pytest.mark.parametrize(
-    ("said", "changes", "code"),
+    ("entered", "changes", "code"),
     [
         (MAGNETIC, {"viewing": ""}, "viewing-missing"),
         (MAGNETIC, {"uv_a_w_m2": None}, "uv-a-missing"),
@@ -76,8 +76,8 @@ def test_each_limit_on_both_sides_and_on_it(said, field, value, code):
         (PENETRANT, {"surface_c": None}, "surface-missing"),
     ],
 )
-def test_what_is_not_said_is_asked_for(said, changes, code):
-    assert codes(said, **changes) == ([code] if code else [])
+def test_what_is_not_said_is_asked_for(entered, changes, code):
+    assert codes(entered, **changes) == ([code] if code else [])
 
 
 def test_an_ultrasonic_check_has_no_light_to_ask_about():

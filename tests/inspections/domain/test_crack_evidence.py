@@ -44,15 +44,15 @@ def test_without_a_procedure_or_a_technique_it_is_refused(name):
     ],
 )  # fmt: skip
 def test_magnetic_particle_needs_a_metal_that_holds_a_magnet(material, code):
-    said = replace(GOOD, material=material)
-    assert codes([*refused(said), *questioned(said)]) == ([code] if code else [])
+    entered = replace(GOOD, material=material)
+    assert codes([*refused(entered), *questioned(entered)]) == ([code] if code else [])
 
 
 @pytest.mark.parametrize("method", ["penetrant", "ultrasonic"])
 def test_other_methods_ask_no_magnet(method):
     for material in ("gunmetal", ""):
-        said = replace(GOOD, method=method, material=material)
-        assert codes([*refused(said), *questioned(said)]) == []
+        entered = replace(GOOD, method=method, material=material)
+        assert codes([*refused(entered), *questioned(entered)]) == []
 
 
 @pytest.mark.parametrize(
@@ -83,8 +83,8 @@ def test_each_method_has_its_lines_and_all_have_stage_and_deviations(method, nam
 
 
 def test_blanks_and_lines_of_another_method_are_left_out():
-    said = {"probe": " 45 degrees, 4 MHz ", "block": " ", "field": "3 kA/m"}
-    assert read_details("ultrasonic", said) == {"probe": "45 degrees, 4 MHz"}
+    entered = {"probe": " 45 degrees, 4 MHz ", "block": " ", "field": "3 kA/m"}
+    assert read_details("ultrasonic", entered) == {"probe": "45 degrees, 4 MHz"}
 
 
 @pytest.mark.parametrize(("typed", "kept"), [("0", "0"), ("10.50", "10.5"), ("1e2", "100"), ("100000", "100000")])

@@ -93,10 +93,10 @@ def test_with_no_method_one_is_proposed(method):
 
 
 def test_the_sentences_say_what_is_known():
-    (said,) = proposes("magnetic particle", "phosphor bronze")
-    assert said.sentence.startswith("Magnetic particle needs a ferromagnetic piece, and phosphor bronze is not")
-    (said,) = proposes("magnetic particle", "  ")
-    assert said.sentence.startswith("No material is given: try a magnet.")
+    (proposal,) = proposes("magnetic particle", "phosphor bronze")
+    assert proposal.sentence.startswith("Magnetic particle needs a ferromagnetic piece, and phosphor bronze is not")
+    (proposal,) = proposes("magnetic particle", "  ")
+    assert proposal.sentence.startswith("No material is given: try a magnet.")
 
 
 def test_a_weld_repair_is_checked_before_and_after_and_again():

@@ -104,12 +104,12 @@ def test_the_sentence_says_which_way_it_is_out(limits, bore, words):
 
 
 def test_a_range_from_interference_to_clearance_is_told_as_such():
-    said = judge_fit(hole("99.99", "100.02"), SHAFT, RUNNING).sentence
-    assert said.startswith("0.01 mm (about 0.0004 in) interference to 0.02 mm (about 0.0008 in) clearance")
+    text = judge_fit(hole("99.99", "100.02"), SHAFT, RUNNING).sentence
+    assert text.startswith("0.01 mm (about 0.0004 in) interference to 0.02 mm (about 0.0008 in) clearance")
 
 
 @pytest.mark.parametrize(
-    ("bad", "said"),
+    ("bad", "sentence"),
     [
         ({"least": 2, "most": 1}, "crossed"),
         ({"least": 1, "most": 1}, "the same"),
@@ -123,8 +123,8 @@ def test_a_range_from_interference_to_clearance_is_told_as_such():
         ({"least": None, "most": 1}, "must be a number"),
     ],
 )
-def test_limits_that_contradict_are_refused(bad, said):
-    with pytest.raises(ValueError, match=said):
+def test_limits_that_contradict_are_refused(bad, sentence):
+    with pytest.raises(ValueError, match=sentence):
         FitLimits(**bad)
 
 

@@ -74,9 +74,9 @@ def test_a_level_that_is_not_there_is_refused_with_those_that_are():
 
 
 @pytest.mark.parametrize(
-    ("length", "width", "said"),
+    ("length", "width", "sentence"),
     [(0, 0, "above zero"), (-1, 0, "above zero"), (1, -1, "zero or more"), (1, 2, "exchange"), ("1", 1, "number")],
 )
-def test_sizes_that_cannot_be_are_refused(length, width, said):
-    with pytest.raises(ValueError, match=said):
+def test_sizes_that_cannot_be_are_refused(length, width, sentence):
+    with pytest.raises(ValueError, match=sentence):
         judge_indication(length, width, ISO_23278_2)

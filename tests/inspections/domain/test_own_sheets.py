@@ -130,7 +130,7 @@ def test_columns_that_are_missing_twice_or_unknown_are_told():
 
 
 @pytest.mark.parametrize(
-    ("content", "said"),
+    ("content", "sentence"),
     [
         ("", "empty"),
         (b"", "empty"),
@@ -143,7 +143,7 @@ def test_columns_that_are_missing_twice_or_unknown_are_told():
         ("\0", "neither a CSV file"),
     ],
 )
-def test_a_file_that_is_no_sheet_is_refused_in_words(content, said):
+def test_a_file_that_is_no_sheet_is_refused_in_words(content, sentence):
     lines, found = read_sheet(content)
     assert lines == ()
-    assert any(re.search(said, str(one)) for one in found)
+    assert any(re.search(sentence, str(one)) for one in found)

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from inspections.domain.return_list import Allowed, AskedFor, against, read, said
+from inspections.domain.return_list import Allowed, AskedFor, against, content_of, read
 
 TODAY = date(2026, 11, 29)
 TICKED = AskedFor(number=1, words="Brake test", asked_by="M. Vane", by_what="sheet 14", by="I. Roe", on="2026-11-28")
@@ -28,5 +28,5 @@ def test_a_concession_holds_through_its_last_day(until, told):
 
 def test_what_is_kept_reads_back_as_it_was():
     allowed = [Allowed(what="journal 0.1 mm under", piece="axle 7K3M", until="2027-05-01")]
-    assert read(said([TICKED, OPEN], allowed)) == ([TICKED, OPEN], allowed)
+    assert read(content_of([TICKED, OPEN], allowed)) == ([TICKED, OPEN], allowed)
     assert (TICKED.ticked, OPEN.ticked) == ("I. Roe, 28 Nov 2026", "")

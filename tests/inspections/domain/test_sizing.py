@@ -243,10 +243,12 @@ def test_a_part_that_is_not_round_has_neither_the_warning_nor_ovality():
 
 def test_an_instrument_too_coarse_for_its_limits_is_told():
     limits = Limits(new_lower=10, new_upper=Decimal("10.1"))
-    assert any("finer instrument" in said for said in size_up("b", read(10), limits, Decimal("0.06")).warnings)
-    assert not any("finer instrument" in said for said in size_up("b", read(10), limits, Decimal("0.05")).warnings)
+    assert any("finer instrument" in sentence for sentence in size_up("b", read(10), limits, Decimal("0.06")).warnings)
+    assert not any(
+        "finer instrument" in sentence for sentence in size_up("b", read(10), limits, Decimal("0.05")).warnings
+    )
     simple = size_up("b", read(10), limits, Decimal("0.06"), rule="simple")
-    assert not any("finer instrument" in said for said in simple.warnings)
+    assert not any("finer instrument" in sentence for sentence in simple.warnings)
 
 
 @pytest.mark.parametrize(
@@ -279,7 +281,7 @@ def test_a_drawing_on_the_side_of_wear_alone_stands_for_the_shop_limit_too():
 
 
 @pytest.mark.parametrize(
-    ("bad", "said"),
+    ("bad", "sentence"),
     [
         ({"new_lower": 5, "new_upper": 4}, "crossed"),
         ({"shop_lower": 4, "scrapping_lower": 5}, "wrong"),
@@ -291,8 +293,8 @@ def test_a_drawing_on_the_side_of_wear_alone_stands_for_the_shop_limit_too():
         ({"shop_lower": 4, "scrapping_lower": 4, "scrapping_lower_open": True}, "itself fails"),
     ],
 )
-def test_limits_that_contradict_are_refused(bad, said):
-    with pytest.raises(ValueError, match=said):
+def test_limits_that_contradict_are_refused(bad, sentence):
+    with pytest.raises(ValueError, match=sentence):
         Limits(**bad)
 
 

@@ -8,14 +8,14 @@ def one(**figures) -> dict:
 
 
 def test_a_page_of_one_size_leaves_the_others_as_they_were():
-    said = merged({}, {"sizes": {"5": one(s0="1"), "6": one(s0="2")}})
-    said = merged(said, {"sizes": {"6": one(s0="3")}})
-    assert {number: size["typed"] for number, size in said["sizes"].items()} == {"5": ["1"], "6": ["3"]}
+    entered = merged({}, {"sizes": {"5": one(s0="1"), "6": one(s0="2")}})
+    entered = merged(entered, {"sizes": {"6": one(s0="3")}})
+    assert {number: size["typed"] for number, size in entered["sizes"].items()} == {"5": ["1"], "6": ["3"]}
 
 
 def test_a_page_of_one_spot_leaves_the_other_spots():
-    said = merged(merged({}, {"sizes": {"5": one(s0="1", s1="2", s2="3")}}), {"sizes": {"5": one(s1="9")}})
-    assert said["sizes"]["5"]["typed"] == ["1", "9", "3"]
+    entered = merged(merged({}, {"sizes": {"5": one(s0="1", s1="2", s2="3")}}), {"sizes": {"5": one(s1="9")}})
+    assert entered["sizes"]["5"]["typed"] == ["1", "9", "3"]
 
 
 def test_a_later_spot_first_leaves_room_for_those_before():
@@ -23,13 +23,13 @@ def test_a_later_spot_first_leaves_room_for_those_before():
 
 
 def test_a_size_that_was_rubbed_out_is_gone_with_its_instrument():
-    said = merged(merged({}, {"sizes": {"5": one(s0="1")}}), {"sizes": {"5": one(s0=" ")}})
-    assert said["sizes"] == {}
+    entered = merged(merged({}, {"sizes": {"5": one(s0="1")}}), {"sizes": {"5": one(s0=" ")}})
+    assert entered["sizes"] == {}
 
 
 def test_the_instrument_in_hand_is_that_of_the_last_size_with_a_figure():
-    said = merged({}, {"sizes": {"5": one(s0="1"), "6": one(s0="") | {"instrument": "8"}}})
-    assert said["instrument"] == "3"
+    entered = merged({}, {"sizes": {"5": one(s0="1"), "6": one(s0="") | {"instrument": "8"}}})
+    assert entered["instrument"] == "3"
 
 
 def test_an_instrument_chosen_before_anything_is_typed_is_remembered():
@@ -37,5 +37,5 @@ def test_an_instrument_chosen_before_anything_is_typed_is_remembered():
 
 
 def test_the_fields_of_the_signature_are_kept_beside():
-    said = merged({"record": {"remarks": "cold", "on": "2026-01-01"}}, {"record": {"remarks": "warm"}})
-    assert said["record"] == {"remarks": "warm", "on": "2026-01-01"}
+    entered = merged({"record": {"remarks": "cold", "on": "2026-01-01"}}, {"record": {"remarks": "warm"}})
+    assert entered["record"] == {"remarks": "warm", "on": "2026-01-01"}

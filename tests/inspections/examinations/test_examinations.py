@@ -23,9 +23,9 @@ def text_of(response) -> str:
     return " ".join(response.content.decode().split())
 
 
-def signed(works, piece, result="sound", **said) -> Examination:
+def signed(works, piece, result="sound", **entered) -> Examination:
     found = "" if result == "sound" else "20 mm from the fillet"
-    return sign(piece, works.people.examiner, kind="visual", result=result, found=found, **said)
+    return sign(piece, works.people.examiner, kind="visual", result=result, found=found, **entered)
 
 
 SOUND = {"look": "visual", "result": "sound", "on": days(0)}
@@ -164,9 +164,9 @@ def test_a_stranger_signs_in_first(client, works):
 def test_a_record_says_that_it_is_no_certificate(client, works):
     record = signed(works, works.piece(State.CLEANED))
     client.force_login(works.people.trustee)
-    said = text_of(client.get(f"/examinations/{record.pk}/"))
-    assert "This is a record, not a certificate." in said
-    assert "It counts:" in said
+    text = text_of(client.get(f"/examinations/{record.pk}/"))
+    assert "This is a record, not a certificate." in text
+    assert "It counts:" in text
 
 
 def test_a_record_that_is_none_is_not_there(client, works):
@@ -192,17 +192,17 @@ def test_the_engineer_decides(client, works):
     record = found(works)
     client.force_login(works.people.engineer)
     assert client.get(f"/examinations/{record.pk}/decide").status_code == 200
-    said = {"decision": "repair", "reason": "weld it up", "seen": fresh(record.component).last_event}
-    response = client.post(f"/examinations/{record.pk}/decide", said, follow=True)
+    entered = {"decision": "repair", "reason": "weld it up", "seen": fresh(record.component).last_event}
+    response = client.post(f"/examinations/{record.pk}/decide", entered, follow=True)
     assert FindingDecision.objects.get().decision == "repair"
     assert "Next: have it repaired" in text_of(response)
 
 
-@pytest.mark.parametrize("said", [{"decision": "repair"}, {"decision": "hope", "reason": "x"}, {}])
-def test_half_a_decision_is_refused(client, works, said):
+@pytest.mark.parametrize("entered", [{"decision": "repair"}, {"decision": "hope", "reason": "x"}, {}])
+def test_half_a_decision_is_refused(client, works, entered):
     record = found(works)
     client.force_login(works.people.engineer)
-    assert client.post(f"/examinations/{record.pk}/decide", said).status_code == 422
+    assert client.post(f"/examinations/{record.pk}/decide", entered).status_code == 422
     assert not FindingDecision.objects.exists()
 
 
@@ -214,8 +214,8 @@ def test_an_examiner_decides_nothing(client, works):
 def test_a_late_decision_is_told(client, works):
     record = found(works)
     client.force_login(works.people.engineer)
-    said = {"decision": "repair", "reason": "weld it up", "seen": 1}
-    assert client.post(f"/examinations/{record.pk}/decide", said).status_code == 409
+    entered = {"decision": "repair", "reason": "weld it up", "seen": 1}
+    assert client.post(f"/examinations/{record.pk}/decide", entered).status_code == 409
 
 
 # --- what waits

@@ -82,22 +82,22 @@ def test_a_decision_is_signed_with_the_pin(bench, client, people, piece):
     people.engineer.save()
     credentials.set_pin(people.engineer, "60417")
     at_the_tablet(client, people.engineer, Tablet.objects.get())
-    said = {"decision-1": "repair", "reason": "weld it"}
-    assert client.post(reverse("decide", args=[record.pk]), said).status_code == 422
+    entered = {"decision-1": "repair", "reason": "weld it"}
+    assert client.post(reverse("decide", args=[record.pk]), entered).status_code == 422
     assert not FindingDecision.objects.exists()
-    assert client.post(reverse("decide", args=[record.pk]), said | {"signature": "60417"}).status_code == 302
+    assert client.post(reverse("decide", args=[record.pk]), entered | {"signature": "60417"}).status_code == 302
 
 
 def test_what_becomes_of_a_piece_is_decided_with_the_pin(bench, people, piece):
     credentials.set_pin(people.engineer, PIN)
     at_the_tablet(bench, people.engineer, Tablet.objects.get())
     address = reverse("decide_on_piece", args=[piece.tags.current_code()])
-    said = {"outcome": "repair", "reason": "worn", "method": "weld", "what": "build up", "seen": piece.last_event}
+    entered = {"outcome": "repair", "reason": "worn", "method": "weld", "what": "build up", "seen": piece.last_event}
     assert "signature" in bench.get(address).context["form"].fields
-    assert bench.post(address, said).status_code == 422
-    assert bench.post(address, said | {"signature": "11111"}).status_code == 422
+    assert bench.post(address, entered).status_code == 422
+    assert bench.post(address, entered | {"signature": "11111"}).status_code == 422
     assert not piece.decisions.exists()
-    assert bench.post(address, said | {"signature": PIN}).status_code == 302
+    assert bench.post(address, entered | {"signature": PIN}).status_code == 302
     assert piece.decisions.exists()
 
 
@@ -106,12 +106,12 @@ def test_a_piece_is_accepted_with_the_pin(bench, works, people):
     at_the_tablet(bench, people.engineer, Tablet.objects.get())
     piece = works.examined(works.place(calls_for=[]))
     address = test_act.do(piece, "accept")
-    said = {"protection": "oiled", "look_again": test_act.days(30), "seen": piece.last_event}
+    entered = {"protection": "oiled", "look_again": test_act.days(30), "seen": piece.last_event}
     assert "signature" in bench.get(address).context["form"].fields
     for wrong in ({}, {"signature": "11111"}):
-        assert bench.post(address, said | wrong).status_code == 422
+        assert bench.post(address, entered | wrong).status_code == 422
         assert fresh(piece).state == State.CLEANED
-    assert bench.post(address, said | {"signature": PIN}).status_code == 302
+    assert bench.post(address, entered | {"signature": PIN}).status_code == 302
     assert fresh(piece).state == State.ACCEPTED
 
 

@@ -126,7 +126,7 @@ def test_what_a_later_record_brought_into_doubt_is_listed(bench, works):
     old = piece.examinations.get()
     sign(
         piece, works.people.examiner, kind="crack check", method="magnetic particle", result="sound",
-        said=how_checked("magnetic particle"), reached=["journal"], supersedes=old,
+        check=how_checked("magnetic particle"), reached=["journal"], supersedes=old,
     )  # fmt: skip
     ((row, _),) = bench.get("/examinations/", {"for": "in doubt"}).context["page_obj"].object_list
     assert "Not examined: wheel seat" in row.looks[0].wanted[0]
@@ -171,19 +171,19 @@ def test_on_paper_each_code_is_read_back_and_stands_in_clear(works, shed, tmp_pa
     pdf = render(day_sheet("crack check", Worklist(days(0))), "http://works.example")
     drawn = [address for page in pages(pdf, tmp_path) for address in read_back(page)]
     assert drawn == [f"HTTP://WORKS.EXAMPLE/T/{code(piece)}" for piece in pieces]
-    said = printed_text(pdf, tmp_path)
+    text = printed_text(pdf, tmp_path)
     for piece in pieces:
-        assert grouped(code(piece)) in said
-    assert "journal, wheel seat" in said
-    assert "Wheel shed (7)" in said
+        assert grouped(code(piece)) in text
+    assert "journal, wheel seat" in text
+    assert "Wheel shed (7)" in text
 
 
 @pytest.mark.needs_poppler
 def test_long_words_and_strange_letters_stay_on_the_page(works, tmp_path):
     place = works.critical_place(calls_for=[], name="Čep " + "x" * 100, material="<b>steel & iron</b>")
     works.piece(State.CLEANED, place=place)
-    said = printed_text(render(day_sheet("crack check", Worklist(days(0)))), tmp_path)
-    assert "<b>steel & iron</b>" in said
+    text = printed_text(render(day_sheet("crack check", Worklist(days(0)))), tmp_path)
+    assert "<b>steel & iron</b>" in text
 
 
 def test_the_paper_is_the_same_each_time(works):

@@ -15,13 +15,13 @@ def shown(works, place=None):
     method = piece.place.crack_check
     return sign(
         piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=method, result="indication",
-        said=how_checked(method), found="12 mm in the fillet", reached=piece.place.surfaces,
+        check=how_checked(method), found="12 mm in the fillet", reached=piece.place.surfaces,
     )  # fmt: skip
 
 
-def decided(works, record, actor=None, **said):
-    said = {"decision": "repair", "reason": "it can be dressed and welded"} | said
-    return decide(record, actor or works.people.engineer, **said)
+def decided(works, record, actor=None, **entered):
+    entered = {"decision": "repair", "reason": "it can be dressed and welded"} | entered
+    return decide(record, actor or works.people.engineer, **entered)
 
 
 def test_a_decision_is_a_record_of_its_own_with_its_event(works):
@@ -64,7 +64,7 @@ def test_whoever_worked_on_it_does_not_decide(works):
         works.people.examiner,
         kind=Kind.CRACK_CHECK,
         method="penetrant",
-        said=how_checked("penetrant"),
+        check=how_checked("penetrant"),
         result="indication",
         found="12 mm",
     )
@@ -80,11 +80,11 @@ def test_others_decide_nothing(works, person):
         decided(works, record, getattr(works.people, person))
 
 
-@pytest.mark.parametrize(("said", "code"), [({"decision": "hope"}, "decision"), ({"reason": " "}, "reason")])
-def test_each_bad_answer_is_refused_by_name(works, said, code):
+@pytest.mark.parametrize(("entered", "code"), [({"decision": "hope"}, "decision"), ({"reason": " "}, "reason")])
+def test_each_bad_answer_is_refused_by_name(works, entered, code):
     record = shown(works)
     with refused(code):
-        decided(works, record, **said)
+        decided(works, record, **entered)
 
 
 def test_there_is_nothing_to_decide_of_a_sound_record(works):
@@ -97,7 +97,7 @@ def test_a_superseded_record_is_not_decided(works):
     record = shown(works)
     sign(
         record.component, works.people.second_examiner, kind=Kind.CRACK_CHECK, method="penetrant", result="sound",
-        said=how_checked("penetrant"), supersedes=record,
+        check=how_checked("penetrant"), supersedes=record,
     )  # fmt: skip
     record = type(record).objects.get(pk=record.pk)
     with refused("superseded"):

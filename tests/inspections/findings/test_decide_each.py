@@ -48,8 +48,8 @@ def to(record) -> str:
 
 
 def test_one_decision_each_and_the_piece_waits_until_all_are_there(office, record, piece):
-    said = {"decision-1": "repair", "reason": "weld it up"}
-    response = office.post(to(record), said, follow=True)
+    entered = {"decision-1": "repair", "reason": "weld it up"}
+    response = office.post(to(record), entered, follow=True)
     assert "Decided: 1 repair. 1 indication still to be decided." in text_of(response)
     assert standing(fresh(piece).place) == ("blocked", "decide")
     response = office.post(to(record), {"decision-2": "accept as it is", "reason": "a scratch"}, follow=True)
@@ -61,11 +61,11 @@ def test_one_decision_each_and_the_piece_waits_until_all_are_there(office, recor
 
 
 def test_both_at_once_each_with_its_own_reason(office, record):
-    said = {
+    entered = {
         "decision-1": "repair", "decision-2": "accept as it is", "reason": "as looked at together",
         "reason-2": "only a scratch", "seen": fresh(record.component).last_event,
     }  # fmt: skip
-    response = office.post(to(record), said, follow=True)
+    response = office.post(to(record), entered, follow=True)
     assert "Decided: 1 repair; 2 accept as it is. Next: have it repaired" in text_of(response)
     reasons = [x.reason for x in FindingDecision.objects.order_by("pk")]
     assert reasons == ["as looked at together", "only a scratch"]
@@ -78,7 +78,7 @@ def test_all_of_them_alike(office, record):
 
 
 @pytest.mark.parametrize(
-    ("said", "sentence"),
+    ("entered", "sentence"),
     [
         ({"reason": "x"}, "All of them alike: None chosen."),
         ({"decision": "repair", "decision-1": "renew", "reason": "x"}, "Do one or the other."),
@@ -87,8 +87,8 @@ def test_all_of_them_alike(office, record):
         ({"decision-1": "repair", "decision-2": "renew", "reason-1": "x"}, "Reason: Nothing was written."),
     ],
 )
-def test_half_a_decision_is_refused_and_nothing_is_written(office, record, said, sentence):
-    response = office.post(to(record), said)
+def test_half_a_decision_is_refused_and_nothing_is_written(office, record, entered, sentence):
+    response = office.post(to(record), entered)
     assert response.status_code == 422
     assert sentence in text_of(response)
     assert not FindingDecision.objects.exists()
@@ -103,8 +103,8 @@ def test_a_crack_in_a_safety_critical_piece_is_greyed_with_the_sentence_and_refu
     assert [refusal.code for refusal in crack["barred"]] == ["cracked"]
     assert not scratch["barred"], "what is no crack may stand"
     assert "A crack in a safety-critical piece is never accepted as it is. " in text_of(page)
-    for said in ({"decision-1": "accept as it is"}, {"decision": "accept as it is"}):
-        refused = client.post(to(record), said | {"reason": "it will do"})
+    for entered in ({"decision-1": "accept as it is"}, {"decision": "accept as it is"}):
+        refused = client.post(to(record), entered | {"reason": "it will do"})
         assert refused.status_code == 422
         assert "Repair it or renew it." in text_of(refused)
     assert not FindingDecision.objects.exists()
@@ -170,14 +170,14 @@ def test_the_record_shows_numbers_on_the_photo_and_a_line_for_each(bench, works,
     one = {"length": "5", "photo": picture.name, "across": "0.5", "down": "0.5"}
     signed(bench, piece, MT, marks(one, {"length": "1/4", "unit": "in", "where": "web", "crack": "no"}))
     page = bench.get(f"/examinations/{piece.examinations.get().pk}/")
-    said = text_of(page)
-    assert '<circle class="mark-disc"' in said
+    text = text_of(page)
+    assert '<circle class="mark-disc"' in text
     assert [(line.number, line.length, line.crack) for line in page.context["crack"].shown] == [
         (1, "5 mm (about 0.1969 in)", "a crack, or may be one"),
         (2, "6.35 mm (0.25 in)", "no crack"),
     ]
-    assert "Magnetised in directions" in said
-    assert "0, 90 degrees" in said
+    assert "Magnetised in directions" in text
+    assert "0, 90 degrees" in text
 
 
 def test_the_pages_ask_as_much_for_twelve_indications_as_for_two(bench, client, works, place, record):

@@ -68,8 +68,8 @@ def test_a_pair_is_made_of_two_sizes_on_their_places(client, works, people, form
 def test_an_iso_fit_has_the_clearance_of_the_standard_at_its_size(client, works, people, form):
     """ISO 286-2: 125 H7/f7 leaves 43 to 123 um."""
     client.force_login(people.engineer)
-    said = form | {"least": "", "most": "", "code": "H7/f7", "nominal": "125"}
-    assert client.post(reverse("add_fit", args=[works.locomotive.slug]), said).status_code == 302
+    entered = form | {"least": "", "most": "", "code": "H7/f7", "nominal": "125"}
+    assert client.post(reverse("add_fit", args=[works.locomotive.slug]), entered).status_code == 302
     edition = Fit.objects.get().editions.get()
     assert (edition.least * 1000, edition.most * 1000, edition.code) == (43, 123, "H7/f7")
 
@@ -184,10 +184,10 @@ def test_the_engineer_lets_it_run_with_a_reason_and_a_day(client, works, people,
     client.force_login(people.engineer)
     page = client.get(at("concede_fit", fit))
     seen = page.context["form"]["seen"].value()
-    said = {"seen": seen, "reason": "runs light trains", "look_again": "2100-01-01"}
-    assert client.post(at("concede_fit", fit), said | {"reason": ""}).status_code == 422
-    assert client.post(at("concede_fit", fit), said).status_code == 302
-    assert client.post(at("concede_fit", fit), said).status_code == 409
+    entered = {"seen": seen, "reason": "runs light trains", "look_again": "2100-01-01"}
+    assert client.post(at("concede_fit", fit), entered | {"reason": ""}).status_code == 422
+    assert client.post(at("concede_fit", fit), entered).status_code == 302
+    assert client.post(at("concede_fit", fit), entered).status_code == 409
     text = client.get(at("fit", fit)).content.decode()
     assert "Under a concession by Engineer: runs light trains" in text
     assert fresh(piece).place.need == ""

@@ -132,8 +132,8 @@ def test_what_is_not_proved_is_not_good_enough(pair):
 
 def concede(pair, fit, **changes):
     hole, shaft = (piece.examinations.latest("pk").measurements.get() for piece in (pair.hole, pair.shaft))
-    said = {"reason": "runs light", "look_again": date(2100, 1, 1)} | changes
-    return concede_fit(fit, pair.shaft, pair.works.people.engineer, hole=hole, shaft=shaft, **said)
+    entered = {"reason": "runs light", "look_again": date(2100, 1, 1)} | changes
+    return concede_fit(fit, pair.shaft, pair.works.people.engineer, hole=hole, shaft=shaft, **entered)
 
 
 def test_a_concession_holds_for_what_was_measured_and_no_longer(pair):

@@ -117,9 +117,9 @@ def test_without_a_tick_or_a_word_on_protection_nothing_is_signed(fitter, works)
 
 def test_who_is_late_is_told_who_was_quicker(fitter, works, people):
     piece = cleaned(works)
-    said = SAID | ticks(piece)
-    fitter.post(address(works), said)
-    answer = fitter.post(address(works), said)
+    entered = SAID | ticks(piece)
+    fitter.post(address(works), entered)
+    answer = fitter.post(address(works), entered)
     assert answer.status_code == 409
     assert "accept in group" in text_of(answer)
 

@@ -95,8 +95,14 @@ def test_found_out_of_true_says_what_is_in_doubt_until_it_is_measured_again(clie
     piece = works.piece(State.CLEANED, place=place)
     works.measure(piece, {size: "124.96"}, instrument=instrument)
     client.force_login(people.examiner)
-    said = {"found_out": "on", "on": days(0).isoformat(), "certificate": "invented 9", "until": "", "uncertainty": ""}
-    text = client.post(at("calibrate", instrument), said, follow=True).content.decode()
+    entered = {
+        "found_out": "on",
+        "on": days(0).isoformat(),
+        "certificate": "invented 9",
+        "until": "",
+        "uncertainty": "",
+    }
+    text = client.post(at("calibrate", instrument), entered, follow=True).content.decode()
     assert "In doubt by it" in text
     assert "nothing measured with it can be signed" in text
     works.measure(piece, {size: "124.96"})
@@ -106,12 +112,12 @@ def test_found_out_of_true_says_what_is_in_doubt_until_it_is_measured_again(clie
 def test_a_calibration_makes_it_good_again(client, works, people):
     old = works.instrument(calibrated_until=date(2021, 1, 1))
     client.force_login(people.examiner)
-    said = {"on": "2026-02-01", "until": "2100-01-01", "uncertainty": "0.004", "certificate": "invented 12"}
-    assert client.post(at("calibrate", old), said).status_code == 302
+    entered = {"on": "2026-02-01", "until": "2100-01-01", "uncertainty": "0.004", "certificate": "invented 12"}
+    assert client.post(at("calibrate", old), entered).status_code == 302
     old.refresh_from_db()
     assert (old.calibrated_until, old.uncertainty) == (date(2100, 1, 1), Fraction(4, 1000))
-    assert client.post(at("calibrate", old), said).status_code == 422  # the same once more
-    answer = client.post(at("calibrate", old), said | {"on": "2025-02-01"})
+    assert client.post(at("calibrate", old), entered).status_code == 422  # the same once more
+    answer = client.post(at("calibrate", old), entered | {"on": "2025-02-01"})
     assert (answer.status_code, "in the order" in answer.content.decode()) == (422, True)
 
 
@@ -119,8 +125,14 @@ def test_it_is_described_anew_with_its_sizes_as_they_were(client, people, instru
     client.force_login(people.engineer)
     text = client.get(at("edit_instrument", instrument)).content.decode()
     assert 'value="300 mm"' in text
-    said = {"kind": "digital micrometer", "low": "0 mm", "high": "300 mm", "resolution": "0.01 mm", "note": "blue box"}
-    assert client.post(at("edit_instrument", instrument), said).status_code == 302
+    entered = {
+        "kind": "digital micrometer",
+        "low": "0 mm",
+        "high": "300 mm",
+        "resolution": "0.01 mm",
+        "note": "blue box",
+    }
+    assert client.post(at("edit_instrument", instrument), entered).status_code == 302
     instrument.refresh_from_db()
     assert (instrument.kind, instrument.high) == ("digital micrometer", 300)
 

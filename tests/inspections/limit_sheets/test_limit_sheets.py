@@ -88,8 +88,14 @@ def test_places_are_proposed_by_their_names_and_given_the_limit(client, works, p
     text = client.get(address).content.decode()
     assert text.count(" checked") == 2
     assert "axle nut" not in text
-    said = {"to_places": "yes", "name": "journal diameter", "original": "8", "places-0": axle.pk, "places-1": other.pk}
-    assert client.post(address, said).status_code == 302
+    entered = {
+        "to_places": "yes",
+        "name": "journal diameter",
+        "original": "8",
+        "places-0": axle.pk,
+        "places-1": other.pk,
+    }
+    assert client.post(address, entered).status_code == 302
     assert [x.editions.get().shop_lower for x in Dimension.objects.all()] == [Fraction("7.5") * INCH] * 2
     text = client.get(address).content.decode()
     assert "now judged by" in text
@@ -109,8 +115,8 @@ def test_places_are_proposed_by_their_names_and_given_the_limit(client, works, p
 def test_a_refusal_keeps_what_was_typed_and_gives_nothing(client, works, people, sheet, axle, change, told):
     client.force_login(people.engineer)
     address = f"{give(row(sheet, '230.98(a)(6)'))}?locomotive={works.locomotive.slug}"
-    said = {"to_places": "yes", "name": "LH journal diameter", "original": "8", "places-0": axle.pk} | change
-    answer = client.post(address, {name: value for name, value in said.items() if value != "" or name == "original"})
+    entered = {"to_places": "yes", "name": "LH journal diameter", "original": "8", "places-0": axle.pk} | change
+    answer = client.post(address, {name: value for name, value in entered.items() if value != "" or name == "original"})
     text = answer.content.decode()
     assert (answer.status_code, told in text, 'value="LH journal diameter"' in text) == (422, True, True)
     assert not Dimension.objects.exists()
@@ -129,9 +135,9 @@ def test_the_track_gauge_is_asked_where_the_limit_goes_by_it(client, works, peop
     place = works.place(name="wheelset")
     client.force_login(people.engineer)
     address = give(row(sheet, "230.112(b)", "narrower"))
-    said = {"to_places": "yes", "name": "back to back", "places-0": place.pk}
-    assert client.post(address, said | {"gauge": "3 in"}).status_code == 422
-    assert client.post(address, said | {"gauge": "3 ft 6 in"}).status_code == 302
+    entered = {"to_places": "yes", "name": "back to back", "places-0": place.pk}
+    assert client.post(address, entered | {"gauge": "3 in"}).status_code == 422
+    assert client.post(address, entered | {"gauge": "3 ft 6 in"}).status_code == 302
     assert Dimension.objects.get().editions.get().shop_lower == Fraction("38.5") * INCH
 
 
@@ -269,8 +275,8 @@ def test_the_number_of_questions_does_not_grow(client, works, people, sheet, axl
     for turn in range(2):
         for number in range(4):
             place = works.place(name="axle", axle=f"{turn} {number}")
-            said = {"to_places": "yes", "name": "journal diameter", "original": "8", "places-0": place.pk}
-            assert client.post(address, said).status_code == 302
+            entered = {"to_places": "yes", "name": "journal diameter", "original": "8", "places-0": place.pk}
+            assert client.post(address, entered).status_code == 302
         with CaptureQueriesContext(connection) as told:
             client.get(address)
             client.get(page)

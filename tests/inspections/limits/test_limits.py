@@ -34,10 +34,10 @@ def row(sheet, clause, words=""):
 
 
 def test_the_published_sheet_comes_with_the_program_once(sheet):
-    said = StringIO()
-    call_command("limit_sheets", stdout=said)
+    text = StringIO()
+    call_command("limit_sheets", stdout=text)
     assert LimitSheet.objects.count() == 1
-    assert "United States law" in said.getvalue()
+    assert "United States law" in text.getvalue()
     assert row(sheet, "230.113(i)").scrapping_upper == Fraction(3, 2) * INCH
 
 
@@ -117,13 +117,13 @@ def test_only_the_engineer_sets_limits(people, sheet, axle):
 
 def test_an_edition_of_a_sheet_is_added_once(people, sheet):
     rows = [{"applies_to": "axle", "item": "collar", "unit": "in", "shop_lower": INCH}]
-    said = {"name": "ours", "source": "the works"}
-    add_sheet(people.engineer, edition="1", rows=rows, **said)
+    entered = {"name": "ours", "source": "the works"}
+    add_sheet(people.engineer, edition="1", rows=rows, **entered)
     with refused("edition"):
-        add_sheet(people.engineer, edition="1", rows=rows, **said)
-    add_sheet(people.engineer, edition="2", rows=rows, **said)
+        add_sheet(people.engineer, edition="1", rows=rows, **entered)
+    add_sheet(people.engineer, edition="2", rows=rows, **entered)
     with refused("edition", "rows"):
-        add_sheet(people.engineer, edition=" ", rows=[], **said)
+        add_sheet(people.engineer, edition=" ", rows=[], **entered)
 
 
 def test_a_limit_given_on_two_lines_is_refused_and_not_guessed():

@@ -55,12 +55,12 @@ def text_of(response) -> str:
 
 
 def typed(size, micrometer, /, *figures, unit="mm", **more) -> dict:
-    said = {f"size-{size.pk}-{n}": figure for n, figure in enumerate(figures)}
-    return said | {f"with-{size.pk}": micrometer.pk, f"unit-{size.pk}": unit} | more
+    entered = {f"size-{size.pk}-{n}": figure for n, figure in enumerate(figures)}
+    return entered | {f"with-{size.pk}": micrometer.pk, f"unit-{size.pk}": unit} | more
 
 
-def signing(piece, said, **more) -> dict:
-    return said | {"do": "sign", "seen": piece.last_event, "result": "sound", "on": days(0)} | more
+def signing(piece, entered, **more) -> dict:
+    return entered | {"do": "sign", "seen": piece.last_event, "result": "sound", "on": days(0)} | more
 
 
 def test_the_sheet_shows_each_size_with_its_limits_and_their_source(bench, piece, micrometer):
@@ -75,7 +75,7 @@ def test_what_is_typed_is_judged_and_kept_before_it_is_signed(bench, piece, size
     response = bench.post(f"{at(piece)}/try?size={size.pk}", typed(size, micrometer, "124.96"))
     assert "As new." in text_of(response)
     assert "4.9197 in (rounded) = 124.96 mm" in text_of(response)
-    assert Draft.objects.get().said["sizes"][str(size.pk)]["typed"] == ["124.96"]
+    assert Draft.objects.get().entered["sizes"][str(size.pk)]["typed"] == ["124.96"]
     assert not piece.examinations.exists()
     assert 'value="124.96"' in text_of(bench.get(at(piece)))
 
@@ -94,8 +94,8 @@ def test_inches_typed_as_millimetres_are_pointed_out(bench, piece, size, microme
 
 def test_an_unreadable_size_is_shown_as_typed_and_nothing_else_is_lost(bench, works, place, piece, size, micrometer):
     other = works.dimension(place, "seat diameter")
-    said = typed(size, micrometer, "124,96 or so") | typed(other, micrometer, "124.97")
-    response = bench.post(at(piece), signing(piece, said, remarks="warm in the shed"))
+    entered = typed(size, micrometer, "124,96 or so") | typed(other, micrometer, "124.97")
+    response = bench.post(at(piece), signing(piece, entered, remarks="warm in the shed"))
     page = text_of(response)
     assert response.status_code == 422
     for kept in ('value="124,96 or so"', 'value="124.97"', "warm in the shed"):
@@ -115,13 +115,13 @@ def test_signing_freezes_the_sizes_and_the_draft_is_gone(bench, works, piece, si
 
 
 def test_a_question_asks_for_a_reason_and_keeps_it(bench, piece, size, micrometer):
-    said = typed(size, micrometer, "124.9612")
-    refused = bench.post(at(piece), signing(piece, said))
+    entered = typed(size, micrometer, "124.9612")
+    refused = bench.post(at(piece), signing(piece, entered))
     assert refused.status_code == 422
     assert "finer than the outside micrometer" in text_of(refused)
     assert f'name="why-{size.pk}-resolution"' in text_of(refused)
-    said[f"why-{size.pk}-resolution"] = "read with the vernier"
-    assert bench.post(at(piece), signing(piece, said)).status_code == 302
+    entered[f"why-{size.pk}-resolution"] = "read with the vernier"
+    assert bench.post(at(piece), signing(piece, entered)).status_code == 302
     [[_, reason]] = piece.examinations.get().measurements.get().questions
     assert reason == "read with the vernier"
 
@@ -149,7 +149,7 @@ def test_one_size_at_a_time_leads_on_to_the_next_and_to_signing(bench, works, pl
     assert f'value="{micrometer.pk}" data-unit="mm" selected' in text_of(bench.get(on.url))
     end = bench.post(at(piece), typed(other, micrometer, "124.97", do="next", size=other.pk))
     assert end.url == f"{at(piece)}#sign"
-    assert list(Draft.objects.get().said["sizes"]) == [str(size.pk), str(other.pk)]
+    assert list(Draft.objects.get().entered["sizes"]) == [str(size.pk), str(other.pk)]
 
 
 def test_a_size_that_cannot_be_read_stays_in_sight(bench, piece, size, micrometer):
@@ -163,10 +163,10 @@ def test_many_spots_go_by_one_by_one(bench, works, place, micrometer):
     piece = works.piece(State.CLEANED, place=place)
     assert "Row 4" in text_of(bench.get(f"{at(piece)}?size={plate.pk}&spot=3"))
     bench.post(at(piece), typed(plate, micrometer, "124.9", do="next", size=plate.pk, spot=0))
-    said = {f"size-{plate.pk}-1": "124.8", f"with-{plate.pk}": micrometer.pk, f"unit-{plate.pk}": "mm"}
-    on = bench.post(at(piece), said | {"do": "next", "size": plate.pk, "spot": 1})
+    entered = {f"size-{plate.pk}-1": "124.8", f"with-{plate.pk}": micrometer.pk, f"unit-{plate.pk}": "mm"}
+    on = bench.post(at(piece), entered | {"do": "next", "size": plate.pk, "spot": 1})
     assert on.url == f"{at(piece)}?size={plate.pk}&spot=2#size-{plate.pk}"
-    assert Draft.objects.get().said["sizes"][str(plate.pk)]["typed"] == ["124.9", "124.8"]
+    assert Draft.objects.get().entered["sizes"][str(plate.pk)]["typed"] == ["124.9", "124.8"]
 
 
 def test_the_last_value_of_the_piece_stands_beside(bench, works, piece, size):
@@ -182,8 +182,8 @@ def test_correcting_begins_with_the_old_values(bench, works, piece, size):
     bench.post(at(piece), {"do": "correct", "supersedes": old.pk})
     response = bench.get(at(piece))
     assert 'value="122.5"' in text_of(response)
-    said = typed(size, old.measurements.get().instrument, "124.5", supersedes=old.pk)
-    bench.post(at(piece), signing(fresh(piece), said))
+    entered = typed(size, old.measurements.get().instrument, "124.5", supersedes=old.pk)
+    bench.post(at(piece), signing(fresh(piece), entered))
     assert fresh(old).superseded_by.measurements.get().standing == "within shop limit"
 
 
@@ -217,13 +217,13 @@ def test_a_thickness_survey_tells_the_rate_beside_the_earlier_one(bench, works, 
 
 def test_a_signature_that_was_entered_is_never_kept(bench, piece, size, micrometer):
     bench.post(at(piece), signing(piece, typed(size, micrometer, "12 1/"), signature="2468"))
-    assert "2468" not in str(Draft.objects.get().said)
+    assert "2468" not in str(Draft.objects.get().entered)
 
 
 def test_a_late_sheet_is_told_who_was_quicker_and_keeps_what_was_typed(bench, works, piece, size, micrometer):
-    said = signing(piece, typed(size, micrometer, "124.96"))
+    entered = signing(piece, typed(size, micrometer, "124.96"))
     works.look_at(piece)
-    response = bench.post(at(piece), said)
+    response = bench.post(at(piece), entered)
     assert response.status_code == 409
     assert "124.96 mm" in text_of(response)
 
@@ -232,8 +232,8 @@ def test_a_place_without_sizes_is_not_measured(bench, works):
     piece = works.piece(State.CLEANED)
     page = text_of(bench.get(at(piece)))
     assert "No size is set for its place" in page
-    said = {"remarks": "bore 2 in by the old drawing"}
-    answer = bench.post(at(piece), signing(piece, said))
+    entered = {"remarks": "bore 2 in by the old drawing"}
+    answer = bench.post(at(piece), signing(piece, entered))
     assert answer.status_code == 422
     assert "without a figure nothing is measured" in text_of(answer)
 
@@ -263,9 +263,9 @@ def test_wrong_ways_in(bench, piece, size):
     "wild", ["\0", "9" * 200, "1/0 in", "½" * 50, "𝟙 mm", "<b>5</b>", "1e400 mm", "0." + "1" * 39 + " mm"]
 )
 def test_nothing_that_is_typed_breaks_the_page(bench, piece, size, micrometer, wild):
-    said = typed(size, micrometer, wild)
-    assert bench.post(f"{at(piece)}/try?size={size.pk}", said).status_code == 200
-    assert bench.post(at(piece), signing(piece, said)).status_code == 422
+    entered = typed(size, micrometer, wild)
+    assert bench.post(f"{at(piece)}/try?size={size.pk}", entered).status_code == 200
+    assert bench.post(at(piece), signing(piece, entered)).status_code == 422
     assert bench.get(at(piece)).status_code == 200
 
 

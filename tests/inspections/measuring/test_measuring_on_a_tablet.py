@@ -25,7 +25,7 @@ def test_a_sheet_is_signed_with_the_pin_and_typed_without(bench, works):
     assert "124.96 mm" in nothing.content.decode()
     wrong = bench.post(address, signed | {"signature": "11111"})
     assert (wrong.status_code, "11111" in wrong.content.decode()) == (422, False)
-    assert "11111" not in str(Draft.objects.get().said)
+    assert "11111" not in str(Draft.objects.get().entered)
     assert bench.post(address, signed | {"signature": PIN}).status_code == 302
     assert piece.examinations.get().measurements.count() == 1
 
@@ -39,7 +39,7 @@ def test_a_concession_is_signed_with_the_pin(bench, client, works, people):
     people.engineer.save()
     credentials.set_pin(people.engineer, PIN)
     at_the_tablet(client, people.engineer, Tablet.objects.get())
-    said = {"reason": "runs light trains only", "look_again": days(300)}
-    assert bench.post(f"/measurements/{taken.pk}/concede", said).status_code == 422
+    entered = {"reason": "runs light trains only", "look_again": days(300)}
+    assert bench.post(f"/measurements/{taken.pk}/concede", entered).status_code == 422
     assert not taken.concessions.exists()
-    assert bench.post(f"/measurements/{taken.pk}/concede", said | {"signature": PIN}).status_code == 302
+    assert bench.post(f"/measurements/{taken.pk}/concede", entered | {"signature": PIN}).status_code == 302

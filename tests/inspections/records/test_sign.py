@@ -10,13 +10,13 @@ from tests.parts.actions.standard import refused, standing
 
 CHECK = {
     "kind": Kind.CRACK_CHECK, "method": Method.MAGNETIC_PARTICLE,
-    "said": how_checked(Method.MAGNETIC_PARTICLE),
+    "check": how_checked(Method.MAGNETIC_PARTICLE),
 }  # fmt: skip
 BOTH = ["journal", "wheel seat"]
 
 
-def signed(works, piece, actor=None, **said):
-    record = sign(piece, actor or works.people.examiner, **{"kind": Kind.VISUAL, "result": "sound"} | said)
+def signed(works, piece, actor=None, **entered):
+    record = sign(piece, actor or works.people.examiner, **{"kind": Kind.VISUAL, "result": "sound"} | entered)
     fresh(piece)
     return record
 
@@ -93,11 +93,11 @@ def test_one_method_is_not_another(works):
     piece = works.piece(State.CLEANED)
     Authorisation.objects.filter(person=works.people.examiner, method=Method.PENETRANT).delete()
     with refused("not-authorised"):
-        signed(works, piece, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, said=how_checked(Method.PENETRANT))
+        signed(works, piece, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, check=how_checked(Method.PENETRANT))
 
 
 @pytest.mark.parametrize(
-    ("said", "code"),
+    ("entered", "code"),
     [
         ({"kind": "smell"}, "kind"),
         ({"method": "penetrant"}, "method"),
@@ -108,10 +108,10 @@ def test_one_method_is_not_another(works):
         ({"look_again": days(0)}, "look-again"),
     ],
 )
-def test_each_bad_answer_is_refused_by_name(works, said, code):
+def test_each_bad_answer_is_refused_by_name(works, entered, code):
     piece = works.piece(State.CLEANED)
     with refused(code):
-        signed(works, piece, **said)
+        signed(works, piece, **entered)
 
 
 @pytest.mark.parametrize("method", ["", "any", "dowsing"])
@@ -205,7 +205,7 @@ def test_a_sound_crack_check_that_reached_no_surface_named_is_refused(works):
     piece = works.piece(State.CLEANED, place=works.critical_place())
     with refused("reached"):
         signed(works, piece, **CHECK, reached=["bore"])
-    weld = {"said": how_checked(Method.MAGNETIC_PARTICLE, stage="finished weld", reasons={})}
+    weld = {"check": how_checked(Method.MAGNETIC_PARTICLE, stage="finished weld", reasons={})}
     record = signed(works, piece, **CHECK | weld)
     assert (record.not_reached, record.crack_check.answers) == ([], [])
 

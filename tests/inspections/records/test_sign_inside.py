@@ -30,9 +30,9 @@ def words(wheelset, name: str) -> str:
     return wheelset.place.inner.get(name=name).words
 
 
-def check(works, wheelset, method, **said):
-    said = {"result": "sound", "said": how_checked(method, **WHY)} | said
-    record = sign(wheelset, works.people.examiner, kind=Kind.CRACK_CHECK, method=method, **said)
+def check(works, wheelset, method, **entered):
+    entered = {"result": "sound", "check": how_checked(method, **WHY)} | entered
+    record = sign(wheelset, works.people.examiner, kind=Kind.CRACK_CHECK, method=method, **entered)
     fresh(wheelset)
     return record
 
@@ -84,8 +84,8 @@ def test_what_is_ticked_is_on_record(bench, works, wheelset):
     axle, pin = words(wheelset, "axle"), words(wheelset, "crank pin")
     both = sent | {"inside_reached-0": axle, "inside_not_reached-0": axle}
     assert bench.post(at(wheelset), both).status_code == 422
-    said = sent | {"inside_reached-1": pin, "inside_not_reached-0": axle}
-    assert bench.post(at(wheelset), said).status_code == 302
+    entered = sent | {"inside_reached-1": pin, "inside_not_reached-0": axle}
+    assert bench.post(at(wheelset), entered).status_code == 302
     record = wheelset.examinations.get()
     assert (record.reached, record.not_reached) == ([pin], [axle])
 
@@ -101,7 +101,7 @@ def test_the_plain_form_offers_them_too(bench, works):
     piece = works.piece(State.CLEANED, place=outer)
     address = f"/t/{piece.tags.current_code()}/examine"
     assert "Piston nut" in text_of(bench.get(address))
-    said = {"look": "visual", "result": "sound", "on": piece.since.isoformat(), "inside_reached-0": nut.words}
-    assert bench.post(address, said).status_code == 302
+    entered = {"look": "visual", "result": "sound", "on": piece.since.isoformat(), "inside_reached-0": nut.words}
+    assert bench.post(address, entered).status_code == 302
     assert piece.examinations.get().reached == [nut.words]
     assert standing(fresh(piece).place) == ("blocked", "sign")

@@ -11,7 +11,7 @@ from inspections.limits.writers import edit_dimension
 from inspections.models import Dimension, Examination
 from inspections.records import digests
 from inspections.records.sheet import read_line
-from inspections.records.writers.crack_checks import Mark, Said
+from inspections.records.writers.crack_checks import CheckDetails, Mark
 from inspections.records.writers.signing import sign
 from inspections.reports.record_sheet import sheet_of
 from parts.domain.words import Kind, Method, State
@@ -90,9 +90,9 @@ def test_where_no_limit_is_set_the_engineers_judgement_stands_in_its_place(works
     with refused("question") as caught:
         signed(works, piece, read_line(bore, None, **told))
     assert "No limit is set for this size." in str(caught.value)
-    said = {"no-limits": "The engineer: good for ten years."}
-    [kept] = signed(works, piece, read_line(bore, None, **told, reasons=said)).measurements.all()
-    assert (kept.standing, kept.questions[0][1]) == ("", said["no-limits"])
+    reasons = {"no-limits": "The engineer: good for ten years."}
+    [kept] = signed(works, piece, read_line(bore, None, **told, reasons=reasons)).measurements.all()
+    assert (kept.standing, kept.questions[0][1]) == ("", reasons["no-limits"])
 
 
 def test_the_worst_of_several_readings_is_judged_and_all_are_kept(works, instrument, piece, size):
@@ -197,7 +197,7 @@ def test_how_it_was_done_and_by_whom_is_kept(works, bare):
 
 
 def test_conditions_and_marks_are_of_crack_checks_only(works, bare):
-    for more in ({"said": Said(**SAID)}, {"marks": [Mark(length="2", unit="mm", where="web")]}):
+    for more in ({"check": CheckDetails(**SAID)}, {"marks": [Mark(length="2", unit="mm", where="web")]}):
         with refused("kind"):
             sign(bare, works.people.examiner, kind=Kind.VISUAL, result="defect", found="a line", **more)
 
@@ -234,11 +234,13 @@ def test_a_mark_that_cannot_be_read_or_is_nowhere_is_refused_by_its_number(works
     "out", [{"dwell_min": Decimal(4)}, {"light_lux": Decimal(499)}, {"surface_c": Decimal(51)}, {"viewing": ""}]
 )
 def test_a_condition_out_of_the_usual_takes_a_reason_which_is_kept(works, bare, out):
-    said = SAID | out
+    entered = SAID | out
     with refused("question"):
-        a_crack_check(works, bare, said=Said(**said))
-    [question] = Said(**said).questions(Method.PENETRANT, "steel")
-    record = a_crack_check(works, bare, said=Said(**said, reasons={question.code: "as the maker's sheet has it"}))
+        a_crack_check(works, bare, check=CheckDetails(**entered))
+    [question] = CheckDetails(**entered).questions(Method.PENETRANT, "steel")
+    record = a_crack_check(
+        works, bare, check=CheckDetails(**entered, reasons={question.code: "as the maker's sheet has it"})
+    )
     assert record.crack_check.answers == [[question.sentence, "as the maker's sheet has it"]]
 
 
@@ -247,7 +249,7 @@ LEVEL = {"level": "ISO 23277 level 2"}
 
 def test_a_level_on_what_is_no_weld_is_the_engineers_proposal_with_a_reason(works, bare):
     engineer = {"level_by": works.people.engineer}
-    for said, codes in (
+    for entered, codes in (
         (LEVEL, ["level", "level-by"]),
         (LEVEL | engineer, ["level"]),
         (LEVEL | {"level_reason": "drawing names none"}, ["level-by"]),
@@ -255,9 +257,9 @@ def test_a_level_on_what_is_no_weld_is_the_engineers_proposal_with_a_reason(work
         ({"level": "level nine", "level_reason": "so"} | engineer, ["level"]),
     ):
         with refused(*codes):
-            a_crack_check(works, bare, said=Said(**SAID | said))
+            a_crack_check(works, bare, check=CheckDetails(**SAID | entered))
     record = a_crack_check(
-        works, bare, "12", said=Said(**SAID | LEVEL | engineer | {"level_reason": "drawing names none"})
+        works, bare, "12", check=CheckDetails(**SAID | LEVEL | engineer | {"level_reason": "drawing names none"})
     )
     assert (record.crack_check.level_by, record.indications.get().acceptable) == (works.people.engineer, False)
 
@@ -265,8 +267,8 @@ def test_a_level_on_what_is_no_weld_is_the_engineers_proposal_with_a_reason(work
 @pytest.mark.parametrize(("length", "acceptable"), [("4", True), ("4.01", False)])
 def test_exactly_on_the_limit_of_the_level_is_within_it(works, bare, length, acceptable):
     """ISO 23277 level 2, linear: 4 mm. From memory, as the level itself is."""
-    said = Said(**SAID | LEVEL, level_by=works.people.engineer, level_reason="drawing names none")
-    assert a_crack_check(works, bare, length, said=said).indications.get().acceptable is acceptable
+    check = CheckDetails(**SAID | LEVEL, level_by=works.people.engineer, level_reason="drawing names none")
+    assert a_crack_check(works, bare, length, check=check).indications.get().acceptable is acceptable
 
 
 # --- deciding, one by one
@@ -294,11 +296,11 @@ def test_of_several_only_what_is_no_crack_may_stay_in_a_safety_critical_piece(wo
     marks = [Mark(length="2", unit="mm", where="web", crack=False), Mark(length="9", unit="mm", where="fillet")]
     record = a_crack_check(works, piece, marks=marks)
     scratch, crack = record.indications.order_by("number")
-    said = {"decision": "accept as it is", "reason": "it will do"}
-    decide(record, works.people.engineer, indication=scratch, **said)
+    entered = {"decision": "accept as it is", "reason": "it will do"}
+    decide(record, works.people.engineer, indication=scratch, **entered)
     for more in ({"indication": crack}, {}):
         with refused("cracked"):
-            decide(record, works.people.engineer, **said, **more)
+            decide(record, works.people.engineer, **entered, **more)
 
 
 def test_superseding_takes_a_record_of_the_same_piece_and_kind(works, bare):
@@ -341,10 +343,10 @@ def test_the_name_as_signed_is_inside_the_digest_and_records_of_form_1_stay_read
     works.measure(works.piece(State.CLEANED, place=place), {size: "124.96"})
     record = Examination.objects.get(measurements__dimension=size)
     (one,) = record.measurements.all()
-    said = digests.as_said(record, [one])
-    assert (said["form"], said["measurements"][0]["size"]) == (3, "journal diameter")
+    content = digests.content_of(record, [one])
+    assert (content["form"], content["measurements"][0]["size"]) == (3, "journal diameter")
     one.dimension_words = "bore of the gland"
-    assert digests.digest(digests.as_said(record, [one])) != record.digest
+    assert digests.digest(digests.content_of(record, [one])) != record.digest
     record.form = 1  # as a record signed before form 2 is stored
-    old = digests.as_said(record, [one])
+    old = digests.content_of(record, [one])
     assert (old["form"], "size" in old["measurements"][0]) == (1, False)

@@ -12,7 +12,7 @@ from django.utils import timezone
 from inspections.concessions.writers import concede
 from inspections.findings.writers import decide
 from inspections.models import Examination
-from inspections.records.writers.crack_checks import Mark, Said
+from inspections.records.writers.crack_checks import CheckDetails, Mark
 from inspections.records.writers.signing import sign
 from inspections.reports import record_bundles, report
 from inspections.reports.record_sheet import sheet_of, sheets_of
@@ -24,7 +24,7 @@ from tests.factories import fresh
 from tests.pictures import a_photo
 
 pytestmark = [pytest.mark.django_db, pytest.mark.needs_poppler]
-SAID = Said(
+SAID = CheckDetails(
     procedure="Procedure PT-3",
     technique="visible, by brush",
     surface="bare, degreased",
@@ -70,7 +70,7 @@ def crack_check(works, piece, marks=3, **more) -> Examination:
         )
         for n in range(marks)
     ]  # fmt: skip
-    given = {"result": "indication", "found": "lines in the fillet", "said": SAID, "marks": shown}
+    given = {"result": "indication", "found": "lines in the fillet", "check": SAID, "marks": shown}
     given |= {"reached": ["journal"], "not_reached": ["seat"]} | more
     return sign(piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, **given)
 
@@ -95,8 +95,8 @@ def test_a_crack_check_says_everything(works, axle, read):
 
 
 def test_a_level_is_told_with_whose_proposal_it_was(works, axle, read):
-    said = {**SAID.__dict__, "level": "ISO 23277 level 2", "level_reason": "the drawing names none"}
-    record = crack_check(works, axle, said=Said(**said | {"level_by": works.people.engineer}))
+    check = {**SAID.__dict__, "level": "ISO 23277 level 2", "level_reason": "the drawing names none"}
+    record = crack_check(works, axle, check=CheckDetails(**check | {"level_by": works.people.engineer}))
     text = " ".join(read(record))
     assert "ISO 23277 level 2 (from memory, check against the standard)" in text
     assert f"proposed by {works.people.engineer}: the drawing names none" in text

@@ -20,9 +20,9 @@ INCH = Fraction("25.4")
 """Exactly, since the international yard and pound agreement of 1959."""
 
 
-def taken(**said) -> Taken:
+def taken(**entered) -> Taken:
     known = {"what": "overall length", "size": "9 1/2 in", "unit": "in", "tolerance": "±1/64 in", "with_what": "rule"}
-    return Taken(**known | said)
+    return Taken(**known | entered)
 
 
 @pytest.fixture

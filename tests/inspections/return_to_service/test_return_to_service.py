@@ -163,7 +163,7 @@ def test_only_these_roles(client, works, item):
 
 @pytest.mark.parametrize("change", [
     lambda: Tick.objects.update(by_what="another"),
-    lambda: ReturnToService.objects.update(said={}),
+    lambda: ReturnToService.objects.update(content={}),
     lambda: ReturnToService.objects.all().delete(),
 ])  # fmt: skip
 def test_the_database_keeps_ticks_and_signed_lists(works, item, change):

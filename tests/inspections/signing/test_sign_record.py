@@ -27,8 +27,8 @@ def at(piece, kind: str = "visual") -> str:
     return sheet(piece, f"sign/{kind}")
 
 
-def written(reader, piece, **said):
-    return reader.post(sheet(piece, "examine"), SAID | {"seen": piece.last_event} | said, follow=True)
+def written(reader, piece, **entered):
+    return reader.post(sheet(piece, "examine"), SAID | {"seen": piece.last_event} | entered, follow=True)
 
 
 def test_what_was_written_is_read_over_and_signed(reader, works):
@@ -49,8 +49,8 @@ def test_a_size_stands_there_with_its_verdict(reader, works):
     size, micrometer = works.dimension(place), works.instrument()
     piece = works.piece(State.CLEANED, place=place)
     typed = {f"size-{size.pk}-0": "122.5", f"with-{size.pk}": micrometer.pk, f"unit-{size.pk}": "mm"}
-    said = typed | {"do": "sign", "seen": piece.last_event, "result": "sound", "on": days(0)}
-    page = reader.post(sheet(piece, "measure"), said, follow=True)
+    entered = typed | {"do": "sign", "seen": piece.last_event, "result": "sound", "on": days(0)}
+    page = reader.post(sheet(piece, "measure"), entered, follow=True)
     assert page.request["PATH_INFO"] == at(piece, "dimensional")
     told = text_of(page)
     assert "122.5 mm" in told
@@ -65,7 +65,7 @@ def test_each_mark_stands_there(reader, works):
     piece = works.piece(State.CLEANED, place=works.critical_place(calls_for=[]))
     two = marks({"length": "5", "where": "fillet"}, {"length": "2", "where": "web"})
     page = reader.post(sheet(piece, "crack-check"), MT | two, follow=True)
-    assert [said.partition(".")[0] for said in page.context["marks"]] == ["Fillet", "Web"]
+    assert [entered.partition(".")[0] for entered in page.context["marks"]] == ["Fillet", "Web"]
 
 
 def test_why_not_stands_at_the_top_and_nothing_is_lost(reader, works):

@@ -94,8 +94,8 @@ def test_a_size_may_be_measured_and_not_judged(client, people, place):
 
 def test_a_new_edition_leaves_the_old_one_readable(client, works, people, place, size):
     client.force_login(people.engineer)
-    said = {"shop": "122.5", "shop_open": "on", "rule": "simple", "source": "invented sheet", "source_edition": "2"}
-    assert client.post(at("new_limits", size), said)["Location"] == at("size", size)
+    entered = {"shop": "122.5", "shop_open": "on", "rule": "simple", "source": "invented sheet", "source_edition": "2"}
+    assert client.post(at("new_limits", size), entered)["Location"] == at("size", size)
     text = client.get(at("size", size)).content.decode()
     assert "The value exactly on the shop limit fails" in text
     assert "invented sheet, 1" in text
@@ -111,16 +111,17 @@ def test_a_new_edition_starts_from_what_holds_now(client, people, size):
 
 
 def test_the_second_of_two_engineers_is_told_who_was_quicker_and_keeps_what_he_typed(client, people, size):
-    said = {"shop": "122.5", "rule": "guarded", "source": "invented sheet", "source_edition": "2", "seen": "1"}
+    entered = {"shop": "122.5", "rule": "guarded", "source": "invented sheet", "source_edition": "2", "seen": "1"}
     client.force_login(people.engineer)
-    assert client.post(at("new_limits", size), said).status_code == 302
+    assert client.post(at("new_limits", size), entered).status_code == 302
     client.force_login(people.second_engineer)
-    answer = client.post(at("new_limits", size), said | {"shop": "122.7"})
+    answer = client.post(at("new_limits", size), entered | {"shop": "122.7"})
     text = answer.content.decode()
     assert (answer.status_code, "Engineer set edition 2" in text, 'value="122.7"' in text) == (409, True, True)
     assert size.editions.count() == 2
     assert (
-        client.post(at("new_limits", size), said | {"seen": answer.context["form"]["seen"].value()}).status_code == 302
+        client.post(at("new_limits", size), entered | {"seen": answer.context["form"]["seen"].value()}).status_code
+        == 302
     )
 
 
@@ -136,9 +137,9 @@ def test_a_size_that_may_go_either_way_has_a_limit_on_each_side(client, works, p
     client.force_login(people.engineer)
     text = client.get(at("new_limits", both)).content.decode()
     assert 'name="shop"' not in text
-    said = {"shop_lower": "9.5", "shop_upper": "9", "rule": "guarded", "source": "s", "source_edition": "2"}
-    assert client.post(at("new_limits", both), said).status_code == 422
-    assert client.post(at("new_limits", both), said | {"shop_upper": "10"}).status_code == 302
+    entered = {"shop_lower": "9.5", "shop_upper": "9", "rule": "guarded", "source": "s", "source_edition": "2"}
+    assert client.post(at("new_limits", both), entered).status_code == 422
+    assert client.post(at("new_limits", both), entered | {"shop_upper": "10"}).status_code == 302
 
 
 def test_it_is_described_anew_and_keeps_unit_and_way_of_wear(client, people, size):

@@ -53,14 +53,14 @@ class StandardSet:
     wrong_state: State = State.WITHDRAWN
     who = "engineer"  # by whom it is done here
     not_by = "trustee"
-    said: dict = {}  # what its form says
+    entered: dict = {}  # what its form says
 
     def piece(self, works):
         """A piece that the action may be done to."""
         return works.piece(self.start)
 
     def form(self, works, piece) -> dict:
-        return self.said
+        return self.entered
 
     def do(self, works, piece, person=None, **more):
         person = person or getattr(works.people, self.who)

@@ -6,7 +6,7 @@ from tests.parts.actions.standard import StandardSet, refused, standing
 
 
 class TestAccept(StandardSet):
-    action, start, ends, not_by, said = "accept", State.CRACK_CHECKED, State.ACCEPTED, "examiner", ACCEPTING
+    action, start, ends, not_by, entered = "accept", State.CRACK_CHECKED, State.ACCEPTED, "examiner", ACCEPTING
     wrong_state = State.STRIPPED
 
     def test_the_protection_and_the_look_again_date_are_recorded(self, works):
@@ -77,7 +77,7 @@ class TestAccept(StandardSet):
         piece = works.piece(State.CLEANED, place=works.plain_place(crack_check=Method.PENETRANT))
         shown = sign(
             piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, result="indication",
-            said=how_checked(Method.PENETRANT), found="round, 1 mm, on the flange",
+            check=how_checked(Method.PENETRANT), found="round, 1 mm, on the flange",
         )  # fmt: skip
         assert fresh(piece).state == State.CLEANED
         decide(shown, works.people.engineer, decision="accept as it is", reason="a scratch from the wire brush")

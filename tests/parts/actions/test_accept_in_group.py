@@ -5,7 +5,7 @@ from tests.parts.actions.standard import StandardSet, refused
 
 
 class TestAcceptInGroup(StandardSet):
-    action, start, ends, said = "accept in group", State.CLEANED, State.ACCEPTED, ACCEPTING
+    action, start, ends, entered = "accept in group", State.CLEANED, State.ACCEPTED, ACCEPTING
     not_by = "volunteer"
 
     def piece(self, works):

@@ -5,7 +5,7 @@ from tests.parts.actions.standard import StandardSet, refused, standing
 
 class TestBringBack(StandardSet):
     action, start, ends, not_by = "bring back", State.WITHDRAWN, State.STRIPPED, "fitter"
-    wrong_state, said = State.STRIPPED, {"reason": "good enough after all"}
+    wrong_state, entered = State.STRIPPED, {"reason": "good enough after all"}
 
     def test_its_place_is_filled_again(self, works):
         piece = self.piece(works)

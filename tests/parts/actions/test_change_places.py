@@ -6,12 +6,12 @@ from tests.parts.actions.standard import StandardSet, refused, standing
 
 class TestChangePlaces(StandardSet):
     action, start, ends, not_by = "change places", State.ACCEPTED, State.CLEANED, "fitter"
-    said = {"reason": "tried both on the bench"}
+    entered = {"reason": "tried both on the bench"}
 
     def form(self, works, piece):
         if not hasattr(self, "other"):
             self.other = works.piece(State.CLEANED)
-        return self.said | {"other": self.other}
+        return self.entered | {"other": self.other}
 
     def test_a_role_that_may_not_is_refused(self, works):
         self.other = works.piece(State.CLEANED)

@@ -4,7 +4,7 @@ from tests.parts.actions.standard import StandardSet, refused, standing
 
 class TestClean(StandardSet):
     action, start, ends, who = "clean", State.STRIPPED, State.CLEANED, "volunteer"
-    said = {"method": "paraffin and brush"}
+    entered = {"method": "paraffin and brush"}
 
     def test_the_method_is_kept(self, works):
         assert self.do(works, self.piece(works)).data["method"] == "paraffin and brush"

@@ -4,7 +4,7 @@ from tests.parts.actions.standard import StandardSet, refused, standing
 
 class TestConfirm(StandardSet):
     action, start, ends, not_by = "confirm", State.REFITTED, State.REFITTED, "manager"
-    wrong_state, said = State.CLEANED, {"reason": "saw the old reports"}
+    wrong_state, entered = State.CLEANED, {"reason": "saw the old reports"}
 
     def piece(self, works):
         return works.taken_over(self.start, works.critical_place())

@@ -13,8 +13,8 @@ def cleaned(works):
 
 
 def check(works, piece):
-    said = how_checked(Method.PENETRANT)
-    sign(piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, said=said, result="sound")
+    check = how_checked(Method.PENETRANT)
+    sign(piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, check=check, result="sound")
 
 
 class TestCrackCheck(StandardSet):

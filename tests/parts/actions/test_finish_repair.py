@@ -5,7 +5,7 @@ from tests.parts.actions.standard import StandardSet, refused, standing
 class TestFinishRepair(StandardSet):
     action, start, ends, who = "finish repair", State.ACCEPTED, State.STRIPPED, "fitter"
     not_by, wrong_state = "volunteer", State.RENEWED
-    said = {"work": "bush turned to size", "who": "Invented Machinists"}
+    entered = {"work": "bush turned to size", "who": "Invented Machinists"}
 
     def test_the_work_and_who_did_it_are_kept(self, works):
         event = self.do(works, self.piece(works))

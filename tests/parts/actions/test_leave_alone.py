@@ -4,7 +4,7 @@ from tests.parts.actions.standard import StandardSet, refused, standing
 
 class TestLeaveAlone(StandardSet):
     action, start, ends, not_by = "leave alone", State.IN_PLACE, State.REFITTED, "fitter"
-    said = {"reason": "sounded and found tight"}
+    entered = {"reason": "sounded and found tight"}
 
     def test_its_place_counts_as_refitted_and_the_reason_is_kept(self, works):
         piece = self.piece(works)

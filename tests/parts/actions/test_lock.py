@@ -6,7 +6,7 @@ from tests.parts.actions.standard import StandardSet, refused
 
 class TestLock(StandardSet):
     action, start, ends, who, not_by = "lock", State.REFITTED, State.REFITTED, "fitter", "volunteer"
-    wrong_state, said = State.ACCEPTED, {"more": {"locked": "split pin", "tightened": "120 lbf ft"}}
+    wrong_state, entered = State.ACCEPTED, {"more": {"locked": "split pin", "tightened": "120 lbf ft"}}
 
     def test_its_history_says_how_it_is_held(self, works):
         piece = self.piece(works)

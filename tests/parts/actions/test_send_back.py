@@ -6,7 +6,7 @@ from tests.parts.actions.standard import StandardSet, refused, standing
 
 class TestSendBack(StandardSet):
     action, start, ends, who, not_by = "send back", State.ACCEPTED, State.CLEANED, "fitter", "volunteer"
-    wrong_state, said = State.STRIPPED, {"reason": "dropped on the floor", "to": "cleaned"}
+    wrong_state, entered = State.STRIPPED, {"reason": "dropped on the floor", "to": "cleaned"}
 
     @pytest.mark.parametrize("state", [State.CRACK_CHECKED, State.ACCEPTED, State.RENEWED])
     def test_what_was_signed_stays_on_record_but_no_longer_counts(self, works, state):

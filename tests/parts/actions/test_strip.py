@@ -62,9 +62,9 @@ class TestStrip(StandardSet):
 # --- a piece that the register does not know yet
 
 
-def strip(works, place=None, actor=None, **said):
-    said = {"name": "horn guide", "location": works.crate} | said
-    return strip_new(actor or works.people.volunteer, locomotive=works.locomotive, place=place, **said)
+def strip(works, place=None, actor=None, **entered):
+    entered = {"name": "horn guide", "location": works.crate} | entered
+    return strip_new(actor or works.people.volunteer, locomotive=works.locomotive, place=place, **entered)
 
 
 def test_a_new_piece_enters_at_stripped_with_a_tag_and_a_first_event(works):
@@ -120,7 +120,7 @@ def test_a_place_that_was_taken_away_is_refused(works):
 
 
 @pytest.mark.parametrize(
-    ("said", "code"),
+    ("entered", "code"),
     [
         ({"name": " "}, "name"),
         ({"quantity": 0}, "quantity"),
@@ -128,10 +128,10 @@ def test_a_place_that_was_taken_away_is_refused(works):
         ({"origin": "the moon"}, "origin"),
     ],
 )
-def test_each_bad_answer_is_refused_by_name(works, said, code):
+def test_each_bad_answer_is_refused_by_name(works, entered, code):
     place = works.place()
     with refused(code):
-        strip(works, place, **said)
+        strip(works, place, **entered)
 
 
 def test_stripping_fills_a_place_that_was_known_empty(works):

@@ -7,7 +7,7 @@ from tests.parts.actions.standard import StandardSet, refused, standing
 
 class TestTakeOff(StandardSet):
     action, start, ends, who, not_by = "take off", State.REFITTED, State.ACCEPTED, "fitter", "volunteer"
-    wrong_state, said = State.STRIPPED, {"reason": "to reach the pipe behind it"}
+    wrong_state, entered = State.STRIPPED, {"reason": "to reach the pipe behind it"}
 
     @pytest.mark.parametrize("state", [State.ACCEPTED, State.RENEWED])
     def test_it_is_as_it_was_before_and_stays_signed_for(self, works, state):

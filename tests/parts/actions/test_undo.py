@@ -74,7 +74,7 @@ def test_cleaning_is_undone_and_both_stay_in_the_history(works):
 
 
 @pytest.mark.parametrize(
-    ("word", "state", "who", "said"),
+    ("word", "state", "who", "entered"),
     [
         ("send back", State.ACCEPTED, "fitter", {"to": "stripped", "reason": "a burr was seen on it"}),
         ("offer up", State.ACCEPTED, "volunteer", {}),
@@ -85,10 +85,10 @@ def test_cleaning_is_undone_and_both_stay_in_the_history(works):
         ("refit", State.RENEWED, "fitter", {}),
     ],
 )
-def test_a_change_of_state_is_undone_whole(works, word, state, who, said):
+def test_a_change_of_state_is_undone_whole(works, word, state, who, entered):
     piece, person = works.piece(state), getattr(works.people, who)
     before = rows()
-    event = works.do(word, piece, person, **said)
+    event = works.do(word, piece, person, **entered)
     assert rows() != before
     undo(event.pk, person)
     assert rows() == before
@@ -311,8 +311,8 @@ def _counted(works, piece, crate):
 
 def _released(works, piece, crate):
     engineer, overhaul = works.people.engineer, works.locomotive.open_overhaul()
-    said = {"name": "frames true", "stops": ["refit"], "body": "the owner"}
-    hold = holds.add_hold(overhaul, engineer, subassembly=works.frames, **said)
+    entered = {"name": "frames true", "stops": ["refit"], "body": "the owner"}
+    hold = holds.add_hold(overhaul, engineer, subassembly=works.frames, **entered)
     holds.release(hold, engineer, reference="letter of 3 May", filed="boiler file")
 
 

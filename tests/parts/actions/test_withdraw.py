@@ -8,7 +8,7 @@ from tests.parts.actions.standard import StandardSet, refused, standing
 
 class TestWithdraw(StandardSet):
     action, start, ends, not_by = "withdraw", State.CLEANED, State.WITHDRAWN, "fitter"
-    wrong_state, said = State.REFITTED, {"reason": "wasted away", "destination": "scrapped"}
+    wrong_state, entered = State.REFITTED, {"reason": "wasted away", "destination": "scrapped"}
 
     def test_its_place_becomes_known_empty_by_whom_and_on_what_evidence(self, works):
         piece = self.piece(works)
@@ -33,7 +33,7 @@ class TestWithdraw(StandardSet):
         piece = works.piece(State.CLEANED, place=works.critical_place())
         sign(
             piece, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.MAGNETIC_PARTICLE, result="indication",
-            said=how_checked(Method.MAGNETIC_PARTICLE), found="12 mm in the fillet",
+            check=how_checked(Method.MAGNETIC_PARTICLE), found="12 mm in the fillet",
         )  # fmt: skip
         with refused("spare"):
             self.do(works, fresh(piece), destination="spare")

@@ -12,9 +12,9 @@ from tests.factories import a_works, fresh
 
 
 def check(*words) -> str:
-    said = StringIO()
-    call_command("check_standings", *words, stdout=said)
-    return said.getvalue()
+    text = StringIO()
+    call_command("check_standings", *words, stdout=text)
+    return text.getvalue()
 
 
 def spoil(place) -> None:

@@ -22,10 +22,10 @@ def run(works, tmp_path, capsys):
 
 
 def test_it_says_what_it_added(run):
-    said = run(as_csv())
-    assert "22 rows read" in said
-    assert "3 subassemblies, 22 positions" in said
-    assert "2 known empty places" in said
+    text = run(as_csv())
+    assert "22 rows read" in text
+    assert "3 subassemblies, 22 positions" in text
+    assert "2 known empty places" in text
     assert Position.objects.count() == len(ROWS)
 
 
@@ -42,19 +42,19 @@ def test_a_dry_run_says_the_same_and_writes_nothing(run):
 def test_columns_and_differences_are_named(run):
     run(as_csv())
     rows = [(*one_row(subassembly="Frames", position="drag box", safety_critical="yes"), "40")]
-    said = run(as_csv(rows, heads=[*HEADS, "Weight"]))
-    assert "left alone: Weight" in said
-    assert "row 2, drag box, safety_critical: the file says yes, the register no." in said
+    text = run(as_csv(rows, heads=[*HEADS, "Weight"]))
+    assert "left alone: Weight" in text
+    assert "row 2, drag box, safety_critical: the file says yes, the register no." in text
 
 
 def test_every_bad_row_is_told_with_row_column_and_mend(run):
     rows = [one_row(subassembly="F", position="a", state="stripd"), one_row(position="b"), *ROWS]
     with pytest.raises(CommandError) as refused:
         run(as_csv(rows))
-    said = str(refused.value)
-    assert "2 rows keep the list out" in said
-    assert "row 2, column state: “stripd” is not a state. Write one of: " in said
-    assert "row 3, column subassembly: It is blank. Write the subassembly." in said
+    text = str(refused.value)
+    assert "2 rows keep the list out" in text
+    assert "row 2, column state: “stripd” is not a state. Write one of: " in text
+    assert "row 3, column subassembly: It is blank. Write the subassembly." in text
     assert Position.objects.count() == 0
 
 
@@ -63,9 +63,9 @@ def test_an_unknown_locomotive_is_refused_naming_the_command_that_makes_one(run)
         run(as_csv(), locomotive="nobody")
 
 
-@pytest.mark.parametrize(("content", "said"), [(b"", "is empty"), (b"a,b\n1,2\n", "must name the columns")])
-def test_a_file_that_is_no_list_is_refused(run, content, said):
-    with pytest.raises(CommandError, match=said):
+@pytest.mark.parametrize(("content", "sentence"), [(b"", "is empty"), (b"a,b\n1,2\n", "must name the columns")])
+def test_a_file_that_is_no_list_is_refused(run, content, sentence):
+    with pytest.raises(CommandError, match=sentence):
         run(content)
 
 

@@ -62,7 +62,7 @@ def test_another_address_may_be_given_and_is_warned_about(db, out, tmp_path, cap
 
 
 @pytest.mark.parametrize(
-    ("words", "said"),
+    ("words", "sentence"),
     [
         (["--tags", "7K3M9QZZ"], "“7K3M 9QZZ” is not a tag code"),
         (["--tags", "00000000"], "0000 0000: no such tag was ever issued here"),
@@ -73,8 +73,8 @@ def test_another_address_may_be_given_and_is_warned_about(db, out, tmp_path, cap
         (["--unused", "3", "--address", "cotter"], "“cotter” is no address to print"),
     ],
 )
-def test_a_mistake_is_told_and_nothing_is_written(works, out, words, said):
-    with pytest.raises(CommandError, match=said):
+def test_a_mistake_is_told_and_nothing_is_written(works, out, words, sentence):
+    with pytest.raises(CommandError, match=sentence):
         make(out, *words)
     assert not out.exists()
     assert not Tag.objects.exists()

@@ -57,7 +57,7 @@ def test_a_dry_run_prints_the_structure_and_makes_nothing(capsys):
 
 
 @pytest.mark.parametrize(
-    ("options", "said"),
+    ("options", "sentence"),
     [
         ({"wheels": "0-6"}, "write leading, coupled and trailing"),
         ({"brake": "anchor"}, "write one of: hand, steam"),
@@ -69,8 +69,8 @@ def test_a_dry_run_prints_the_structure_and_makes_nothing(capsys):
         ({"builder": "x" * 200}, "Shorten it to 120"),
     ],
 )
-def test_a_mistake_is_told_and_nothing_is_made(options, said):
-    with pytest.raises(CommandError, match=said):
+def test_a_mistake_is_told_and_nothing_is_made(options, sentence):
+    with pytest.raises(CommandError, match=sentence):
         make(**options)
     assert not Locomotive.objects.exists()
 

@@ -18,14 +18,14 @@ BLOCKER = {"position", "side", "axle", "end", "tag", "need", "reasons", "since",
 SUB = {"code", "name", "parent", "goes_on_after", "required", "refitted", "ready", "blocked", "branch"}
 
 
-def said(*words) -> str:
+def printed(*words) -> str:
     out = StringIO()
     call_command("readiness", *words, stdout=out)
     return out.getvalue()
 
 
 def told(works) -> dict:
-    return json.loads(said(works.locomotive.slug, "--json"))
+    return json.loads(printed(works.locomotive.slug, "--json"))
 
 
 def test_the_shape_of_every_subassembly_and_blocker(works):
@@ -68,23 +68,23 @@ def test_a_small_locomotive_by_hand(works):
 
 def test_people_get_a_table(works):
     half_done(works)
-    lines = said(works.locomotive.slug).splitlines()
+    lines = printed(works.locomotive.slug).splitlines()
     assert any(line.startswith("  Springs") for line in lines)
     assert [line for line in lines if line.startswith("Lamps")][0].endswith("complete")
 
 
 def test_an_unknown_locomotive_is_refused_and_the_known_ones_named(works):
     with pytest.raises(CommandError, match=works.locomotive.slug):
-        said("no-such")
+        printed("no-such")
 
 
 def test_where_there_is_none_the_command_that_makes_one_is_named(db):
     with pytest.raises(CommandError, match="new_locomotive"):
-        said("no-such")
+        printed("no-such")
 
 
 def test_a_loop_is_named(works):
     motion = add_subassembly(works.locomotive, "Motion", works.people.manager, after=[works.frames])
     GoesOnAfter.objects.create(subassembly=works.frames, after=motion)
     with pytest.raises(CommandError, match="Frames goes on after Motion|Motion goes on after Frames"):
-        said(works.locomotive.slug)
+        printed(works.locomotive.slug)

@@ -69,7 +69,7 @@ def test_the_way_out_of_a_need_is_the_first_page_that_fits(need, role, known, le
 
 def test_whose_words_a_kind_says_can_be_found_too():
     kinds = found_kinds()
-    assert {said for kind in kinds.values() for said in kind.says} <= kinds.keys()
+    assert {word for kind in kinds.values() for word in kind.says} <= kinds.keys()
     ranks = [kind.rank for kind in kinds.values() if kind.rank]
     assert len(ranks) == len(set(ranks))
 

@@ -41,19 +41,19 @@ def at(name: str, thing) -> str:
 
 
 def test_one_is_entered_with_its_size_stock_and_stock_place(nell, works):
-    said = {
+    entered = {
         "name": "split  pin",
         "size": "1/4 in × 2 in",
         "in_stock": "40",
         "least": "20",
         "location": works.crate.path,
     }
-    answer = nell.post(reverse("add_consumable"), said)
+    answer = nell.post(reverse("add_consumable"), entered)
     pin = Consumable.objects.get()
     assert answer.url == pin.get_absolute_url()
     assert (str(pin), pin.in_stock, pin.least, pin.location) == ("split pin, 1/4 in × 2 in", 40, 20, works.crate)
-    assert nell.post(reverse("add_consumable"), said | {"name": "Split pin"}).status_code == 422
-    assert nell.post(reverse("add_consumable"), said | {"name": ""}).status_code == 422
+    assert nell.post(reverse("add_consumable"), entered | {"name": "Split pin"}).status_code == 422
+    assert nell.post(reverse("add_consumable"), entered | {"name": ""}).status_code == 422
 
 
 def test_taking_and_putting_in_stock_are_events_that_explain_the_count(nell, joint, people):
@@ -82,17 +82,17 @@ def test_the_shelf_is_counted_and_the_register_follows(joint, people):
 
 
 def test_who_saves_second_is_told_who_was_quicker(nell, joint):
-    said = {"quantity": "1", "seen": joint.last_event}
-    assert nell.post(at("take_consumable", joint), said).status_code == 302
-    assert nell.post(at("put_consumable_in_stock", joint), said).status_code == 409
+    entered = {"quantity": "1", "seen": joint.last_event}
+    assert nell.post(at("take_consumable", joint), entered).status_code == 302
+    assert nell.post(at("put_consumable_in_stock", joint), entered).status_code == 409
     assert fresh(joint).in_stock == 0
 
 
 def test_an_order_names_whom_and_its_arrival_is_counted_once(nell, joint):
     assert nell.post(at("order_consumable", joint), {"quantity": "6"}).status_code == 422
-    said = {"quantity": "6", "who": "Invented Joints", "promised": days(9).isoformat()}
-    assert nell.post(at("order_consumable", joint), said | {"promised": days(-1).isoformat()}).status_code == 422
-    assert nell.post(at("order_consumable", joint), said).status_code == 302
+    entered = {"quantity": "6", "who": "Invented Joints", "promised": days(9).isoformat()}
+    assert nell.post(at("order_consumable", joint), entered | {"promised": days(-1).isoformat()}).status_code == 422
+    assert nell.post(at("order_consumable", joint), entered).status_code == 302
     (ordered,) = ConsumableOrder.objects.all()
     assert "6 of Invented Joints" in text_of(nell.get(joint.get_absolute_url()))
     nell.post(at("consumable_arrived", ordered))
@@ -139,8 +139,8 @@ def test_the_list_to_order_holds_the_short_ones_alone(nell, joint, works, people
 
 
 def test_it_is_described_anew_and_the_event_keeps_what_was_said(nell, joint):
-    said = {"name": "cover joint", "size": "19 in", "least": "3", "seen": joint.last_event}
-    assert nell.post(at("edit_consumable", joint), said).status_code == 302
+    entered = {"name": "cover joint", "size": "19 in", "least": "3", "seen": joint.last_event}
+    assert nell.post(at("edit_consumable", joint), entered).status_code == 302
     assert (str(fresh(joint)), joint.least) == ("cover joint, 19 in", 3)
     assert joint.last_event
 

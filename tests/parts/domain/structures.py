@@ -5,8 +5,8 @@ import networkx as nx
 from parts.domain.structure import LocomotiveSpec, plan
 
 
-def laid_out(wheels="0-6-0T", **said):
-    return plan(LocomotiveSpec(wheels, **said))
+def laid_out(wheels="0-6-0T", **entered):
+    return plan(LocomotiveSpec(wheels, **entered))
 
 
 def named(found, name, **where):

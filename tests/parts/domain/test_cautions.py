@@ -19,7 +19,7 @@ def subjects(word: str, group: str, name: str, material: str = "") -> list[str]:
     return [by_text[text] for text in before(word, place, None)]
 
 
-def said(word: str, **facts) -> str:
+def caution_of(word: str, **facts) -> str:
     case = good_case(word, State.CLEANED)
     return " ".join(piece_action(word).caution_for(with_piece(case, **facts)))
 
@@ -87,7 +87,7 @@ def test_only_what_is_heavy_is_slung(group, name, heavy):
 def test_a_known_mass_decides_from_25_kg(mass_kg, slung):
     """HSE INDG143, lifting close to the body at knuckle height: 25 kg, from memory. Of an axlebox nobody weighed (0) it
     is taken that it is heavier."""
-    assert ("keep out from under" in said("strip", mass_kg=mass_kg)) is slung
+    assert ("keep out from under" in caution_of("strip", mass_kg=mass_kg)) is slung
 
 
 def test_a_plain_pin_needs_no_caution_to_come_off_or_go_on():
@@ -123,12 +123,12 @@ def test_what_its_subassembly_says_stands_behind():
 
 @pytest.mark.parametrize("action", ["accept", "withdraw", "send back"], ids=str)
 def test_what_is_done_at_the_desk_needs_none(action):
-    assert said(action) == ""
+    assert caution_of(action) == ""
 
 
 def test_a_cracked_piece_is_marked_when_it_goes_and_is_not_trusted_when_it_goes_up():
-    assert said("withdraw", cracked=True) == cautions.CRACKED
-    assert said("offer up", cracked=True).startswith(cautions.CRACKED_TRIAL)
+    assert caution_of("withdraw", cracked=True) == cautions.CRACKED
+    assert caution_of("offer up", cracked=True).startswith(cautions.CRACKED_TRIAL)
 
 
 def test_a_pressure_test_is_made_with_cold_water_and_a_crack_check_with_chemicals():
@@ -141,7 +141,7 @@ def test_a_pressure_test_is_made_with_cold_water_and_a_crack_check_with_chemical
 
 
 @pytest.mark.parametrize(
-    ("way", "said"),
+    ("way", "sentence"),
     [
         ("blasted", "Blasting dust"),
         ("Sand-blasted", "Blasting dust"),
@@ -154,8 +154,8 @@ def test_a_pressure_test_is_made_with_cold_water_and_a_crack_check_with_chemical
         ("steam", "scald"),
     ],
 )
-def test_a_way_of_cleaning_that_can_hurt_says_its_caution_where_it_is_chosen(way, said):
-    assert said in caution_of_cleaning(way)
+def test_a_way_of_cleaning_that_can_hurt_says_its_caution_where_it_is_chosen(way, sentence):
+    assert sentence in caution_of_cleaning(way)
 
 
 def test_every_way_that_is_offered_for_one_tap_says_what_it_can_do():

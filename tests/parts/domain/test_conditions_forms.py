@@ -50,8 +50,8 @@ def test_the_look_again_day_lies_ahead(look_again, told):
 # --- repairs
 
 
-def repaired(**said):
-    return codes("finish repair", with_form(good_case("finish repair", State.CLEANED), **said))
+def repaired(**entered):
+    return codes("finish repair", with_form(good_case("finish repair", State.CLEANED), **entered))
 
 
 def test_a_repair_says_what_was_done_and_by_whom():

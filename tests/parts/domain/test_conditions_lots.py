@@ -10,16 +10,16 @@ GOOD = [("accept", State.CLEANED), ("accept", State.CRACK_CHECKED), ("pass", Sta
 LOT = {"examined": 120, "certificate": "TC 44"}
 
 
-def of_tubes(action, state, quantity=120, pressure=True, **said):
+def of_tubes(action, state, quantity=120, pressure=True, **entered):
     case = with_place(
         with_piece(good_case(action, state), quantity=quantity), quantity=quantity, pressure_part=pressure
     )
-    return with_form(case, more=said)
+    return with_form(case, more=entered)
 
 
 @pytest.mark.parametrize(("action", "state"), GOOD)
 @pytest.mark.parametrize(
-    ("said", "told"),
+    ("entered", "told"),
     [
         (LOT, []),
         ({}, ["examined", "certificate"]),
@@ -31,8 +31,8 @@ def of_tubes(action, state, quantity=120, pressure=True, **said):
     ],
     ids=str,
 )
-def test_a_lot_under_pressure_says_the_number_examined_and_the_certificate(action, state, said, told):
-    assert codes(action, of_tubes(action, state, **said)) == told
+def test_a_lot_under_pressure_says_the_number_examined_and_the_certificate(action, state, entered, told):
+    assert codes(action, of_tubes(action, state, **entered)) == told
 
 
 @pytest.mark.parametrize(("action", "state"), GOOD)

@@ -21,10 +21,10 @@ def test_a_line_names_several():
 
 
 @pytest.mark.parametrize(
-    ("typed", "said"), [("", ""), (" 1911 ", "1911"), ("1911-03-31", "31 Mar 1911"), ("2026", "2026")]
+    ("typed", "sentence"), [("", ""), (" 1911 ", "1911"), ("1911-03-31", "31 Mar 1911"), ("2026", "2026")]
 )
-def test_a_date_is_kept_as_far_as_it_is_known(typed, said):
-    assert dated(*read_date(typed, TODAY)) == said
+def test_a_date_is_kept_as_far_as_it_is_known(typed, sentence):
+    assert dated(*read_date(typed, TODAY)) == sentence
 
 
 @pytest.mark.parametrize("typed", ["c. 1911", "31/3/1911", "2027", "2026-11-26", "1911-02-30", "0099"])

@@ -26,8 +26,8 @@ def test_nothing_said_is_nothing_known():
 @pytest.mark.parametrize("words", ["120", "1/6", " 0.5 "])
 def test_a_bare_number_is_no_torque(words):
     case = good_case("lock", State.REFITTED)
-    said = replace(FORM, more={"locked": "split pin", "tightened": words})
-    (refusal,) = refusals("lock", replace(case, given=said))
+    entered = replace(FORM, more={"locked": "split pin", "tightened": words})
+    (refusal,) = refusals("lock", replace(case, given=entered))
     assert "has no unit" in refusal.sentence
 
 

@@ -143,7 +143,7 @@ def test_rank_correlation_against_scipy(stats):
 
 
 @pytest.mark.parametrize(
-    ("shop", "said"),
+    ("shop", "entered"),
     [
         (workshop(job("a"), hands=None), "Enter how many people are in on a usual day."),
         (workshop(job("a"), hands=exactly(0)), "Enter how many people are in on a usual day."),
@@ -164,9 +164,9 @@ def test_rank_correlation_against_scipy(stats):
         ),
     ],
 )
-def test_what_is_missing_is_said_instead_of_a_date(shop, said):
+def test_what_is_missing_is_said_instead_of_a_date(shop, entered):
     found = forecast(shop, runs=5)
-    assert found.missing == (said,)
+    assert found.missing == (entered,)
     assert (found.whole, found.subassemblies, found.assumes) == (None, {}, ())
 
 

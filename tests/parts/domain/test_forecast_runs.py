@@ -240,7 +240,7 @@ def test_more_resources_than_one_word_of_bits():
 
 
 @pytest.mark.parametrize(
-    ("work", "said"),
+    ("work", "sentence"),
     [
         ([job("a", after=["b"]), job("b", after=["a"])], "loop: 'a' goes on after 'b'"),
         ([job("a", after=["z"])], "'a' goes on after 'z', which is not among"),
@@ -248,8 +248,8 @@ def test_more_resources_than_one_word_of_bits():
         ([job("a", ThreePoint(3, 2, 5))], "three guesses of a are out of order: 3, 2, 5"),
     ],
 )
-def test_work_that_cannot_be_done_is_refused_in_words(work, said):
-    with pytest.raises(ValueError, match=said):
+def test_work_that_cannot_be_done_is_refused_in_words(work, sentence):
+    with pytest.raises(ValueError, match=sentence):
         runs_of(workshop(*work))
 
 

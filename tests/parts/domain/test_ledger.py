@@ -12,9 +12,9 @@ from parts.domain.words import LIVE, Destination, Origin, State
 SUBS = [Sub(id=1, name="Frames"), Sub(id=2, name="Horns", depth=1), Sub(id=3, name="Boiler")]
 
 
-def a_piece(**said) -> Piece:
+def a_piece(**entered) -> Piece:
     return Piece(
-        **{"id": 1, "name": "brass", "state": State.STRIPPED, "origin": Origin.ORIGINAL, "subassembly": 1} | said
+        **{"id": 1, "name": "brass", "state": State.STRIPPED, "origin": Origin.ORIGINAL, "subassembly": 1} | entered
     )
 
 

@@ -13,7 +13,7 @@ def test_each_state_and_each_need_has_its_sentence():
 
 
 def test_a_sentence_ends_with_a_stop_and_a_word_is_told_once():
-    assert all(said.endswith(".") for said in (*STATES.values(), *NEEDS.values(), *OTHERS.values()))
+    assert all(entered.endswith(".") for entered in (*STATES.values(), *NEEDS.values(), *OTHERS.values()))
     assert not set(OTHERS) & {*map(str, State), *map(str, Need)}
     assert list(OTHERS) == sorted(OTHERS)
 

@@ -195,15 +195,15 @@ INDICATIONS = [1, 2, 3]
 
 
 def test_all_that_one_record_found_is_undecided_while_one_indication_is():
-    said = [(1, "accept as it is", 41), (2, "repair", 42)]
-    assert combined(INDICATIONS, said) == ("", 42)
+    entered = [(1, "accept as it is", 41), (2, "repair", 42)]
+    assert combined(INDICATIONS, entered) == ("", 42)
     assert combined(INDICATIONS, []) == ("", 0)
 
 
-@pytest.mark.parametrize("said", sorted(permutations(GRAVITY, 3)), ids=" then ".join)
-def test_the_gravest_of_what_was_decided_counts_for_the_whole(said):
-    decisions = [(number, decision, 40 + number) for number, decision in zip(INDICATIONS, said, strict=True)]
-    gravest = next(word for word in ("renew", "repair", "re-examine", "accept as it is") if word in said)
+@pytest.mark.parametrize("entered", sorted(permutations(GRAVITY, 3)), ids=" then ".join)
+def test_the_gravest_of_what_was_decided_counts_for_the_whole(entered):
+    decisions = [(number, decision, 40 + number) for number, decision in zip(INDICATIONS, entered, strict=True)]
+    gravest = next(word for word in ("renew", "repair", "re-examine", "accept as it is") if word in entered)
     assert combined(INDICATIONS, decisions) == (gravest, 43)
 
 

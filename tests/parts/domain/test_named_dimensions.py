@@ -24,9 +24,9 @@ MADE = (
 )
 
 
-@pytest.mark.parametrize("said", MADE, ids=lambda said: said["wheels"])
-def test_a_place_calls_for_measuring_where_a_dimension_of_it_is_named_and_nowhere_else(said):
-    found = plan(LocomotiveSpec(**said)).positions
+@pytest.mark.parametrize("entered", MADE, ids=lambda entered: entered["wheels"])
+def test_a_place_calls_for_measuring_where_a_dimension_of_it_is_named_and_nowhere_else(entered):
+    found = plan(LocomotiveSpec(**entered)).positions
     assert any(place.dimensions for place in found)
     for place in found:
         assert (Kind.DIMENSIONAL in place.calls_for) is bool(place.dimensions), place.name
@@ -127,10 +127,10 @@ def test_what_holds_or_guards_what_is_safety_critical_is_it_too():
         assert all(place.safety_critical for place in named(found, name)), name
 
 
-@pytest.mark.parametrize("said", MADE, ids=lambda said: said["wheels"])
-def test_no_crack_check_is_called_for_that_the_metal_does_not_allow(said):
+@pytest.mark.parametrize("entered", MADE, ids=lambda entered: entered["wheels"])
+def test_no_crack_check_is_called_for_that_the_metal_does_not_allow(entered):
     """Magnetic particle needs a ferromagnetic piece: ISO 9934-1, scope."""
-    for place in plan(LocomotiveSpec(**said)).positions:
+    for place in plan(LocomotiveSpec(**entered)).positions:
         if magnetic(place.material) is Magnetic.NO:
             assert place.crack_check in ("", Method.PENETRANT, Method.ULTRASONIC), (place.name, place.material)
 

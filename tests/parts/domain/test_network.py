@@ -88,7 +88,7 @@ def test_times_are_read_exactly():
 
 
 @pytest.mark.parametrize(
-    ("rows", "said"),
+    ("rows", "sentence"),
     [
         ([("a", 1, 1, 1, ["c"]), ("b", 1, 1, 1, ["a"]), ("c", 1, 1, 1, ["b"])], "'a' goes on after 'c', which goes on"),
         ([("a", 1, 1, 1, ["a"])], "loop: 'a' goes on after 'a'"),
@@ -101,8 +101,8 @@ def test_times_are_read_exactly():
         ([("a", 1, 1, 1, "bc")], "must be a list"),
     ],
 )
-def test_what_cannot_be_a_network_is_refused_in_words(rows, said):
-    with pytest.raises(ValueError, match=said):
+def test_what_cannot_be_a_network_is_refused_in_words(rows, sentence):
+    with pytest.raises(ValueError, match=sentence):
         critical_path(rows)
 
 
@@ -117,7 +117,7 @@ def test_the_loop_is_named_and_nothing_that_only_hangs_on_it():
 
 
 @pytest.mark.parametrize(
-    ("rows", "said"),
+    ("rows", "sentence"),
     [
         ([("a", 1, [], {"crane": 1})], "'a' needs 'crane', which has no capacity"),
         ([("a", 1, [], {"lathe": 2})], "'a' needs 2 of 'lathe', and there are only 1"),
@@ -128,8 +128,8 @@ def test_the_loop_is_named_and_nothing_that_only_hangs_on_it():
         ([("a", 1, [], {}), ("a", 1, [], {})], "given twice"),
     ],
 )
-def test_what_cannot_be_scheduled_is_refused_in_words(rows, said):
-    with pytest.raises(ValueError, match=said):
+def test_what_cannot_be_scheduled_is_refused_in_words(rows, sentence):
+    with pytest.raises(ValueError, match=sentence):
         queue_schedule(rows, {"lathe": 1})
 
 

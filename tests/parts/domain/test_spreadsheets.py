@@ -80,7 +80,7 @@ def a_zip(**files) -> bytes:
 
 
 @pytest.mark.parametrize(
-    ("content", "said"),
+    ("content", "sentence"),
     [
         (b"", "empty"),
         (b" \r\n ", "empty"),
@@ -98,8 +98,8 @@ def a_zip(**files) -> bytes:
         (a_zip(**{"xl/workbook.xml": "<workbook"}), "damaged"),
     ],
 )
-def test_what_cannot_be_read_is_refused_with_what_to_do(content, said):
-    with pytest.raises(SheetError, match=said) as refused:
+def test_what_cannot_be_read_is_refused_with_what_to_do(content, sentence):
+    with pytest.raises(SheetError, match=sentence) as refused:
         read_sheet(content)
     assert refused.value.cure
 

@@ -57,8 +57,8 @@ BY_HAND = {
 """Action: the states it starts from, the state it ends in, and the roles that may do it."""
 
 
-def states(said: str) -> set:
-    return {NEW if word == "new" else State(word) for word in said.split(", ")}
+def states(entered: str) -> set:
+    return {NEW if word == "new" else State(word) for word in entered.split(", ")}
 
 
 def test_the_matrix_by_hand_names_every_action_and_no_other():

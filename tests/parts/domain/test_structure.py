@@ -97,17 +97,17 @@ def test_every_locomotive_that_can_be_asked_for_is_laid_out_without_twins_loops_
         check(plan(spec))
 
 
-@pytest.mark.parametrize("said", OTHER_KINDS, ids=lambda said: said["wheels"])
-def test_articulated_vertical_fireless_and_engineless_ones_are_laid_out_likewise(said):
-    check(plan(LocomotiveSpec(**said)))
+@pytest.mark.parametrize("entered", OTHER_KINDS, ids=lambda entered: entered["wheels"])
+def test_articulated_vertical_fireless_and_engineless_ones_are_laid_out_likewise(entered):
+    check(plan(LocomotiveSpec(**entered)))
 
 
 @pytest.mark.parametrize("field", CHOICES)
 def test_every_answer_to_every_further_choice_is_laid_out_likewise(field):
     for word in CHOICES[field].words:
         for british in (True, False):
-            said = {field: word, "inside_cylinders": 2, "valves": "piston", "superheated": True, "british": british}
-            check(plan(LocomotiveSpec("4-6-0", **said)))
+            entered = {field: word, "inside_cylinders": 2, "valves": "piston", "superheated": True, "british": british}
+            check(plan(LocomotiveSpec("4-6-0", **entered)))
 
 
 def test_the_check_finds_a_loop():
@@ -344,7 +344,7 @@ def test_lagging_and_old_paint_carry_their_cautions():
 
 
 @pytest.mark.parametrize(
-    ("said", "mend"),
+    ("entered", "mend"),
     [
         ({"wheels": None}, "is not a wheel arrangement"),
         ({"inside_cylinders": 3}, "Inside cylinders: 3 .* write 0, 1 or 2"),
@@ -366,9 +366,9 @@ def test_lagging_and_old_paint_carry_their_cautions():
         ({"wheels": "0-4-4-0D"}, "several engine units, and a vehicle without a boiler none"),
     ],
 )
-def test_a_locomotive_that_cannot_be_laid_out_is_refused_with_what_to_write(said, mend):
+def test_a_locomotive_that_cannot_be_laid_out_is_refused_with_what_to_write(entered, mend):
     with pytest.raises(SpecError, match=mend):
-        LocomotiveSpec(**{"wheels": "0-6-0T"} | said)
+        LocomotiveSpec(**{"wheels": "0-6-0T"} | entered)
 
 
 def test_words_are_taken_whatever_their_case_and_spacing():

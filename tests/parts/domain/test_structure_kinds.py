@@ -42,7 +42,7 @@ def test_what_the_book_puts_together_in_the_erecting_shop_is_there(page):
 
 
 @pytest.mark.parametrize(
-    ("said", "there", "not_there"),
+    ("entered", "there", "not_there"),
     [
         ({"wheels": "0-4-4-0T"}, {"articulation hinge pin", "receiver pipe"}, {"front engine pivot pin"}),
         ({"wheels": "B'B't"}, {"front engine pivot pin", "rear engine flexible steam pipe"}, {"receiver pipe"}),
@@ -65,8 +65,8 @@ def test_what_the_book_puts_together_in_the_erecting_shop_is_there(page):
          {"slide block", "tail rod", "cylinder liner"}, {"crosshead slipper"}),
     ],
 )  # fmt: skip
-def test_each_kind_and_each_choice_has_its_own_pieces(said, there, not_there):
-    names = {place.name for place in laid_out(**said).positions}
+def test_each_kind_and_each_choice_has_its_own_pieces(entered, there, not_there):
+    names = {place.name for place in laid_out(**entered).positions}
     assert there <= names
     assert not not_there & names
 

@@ -47,7 +47,7 @@ def test_the_order_of_assembly_is_the_trades(before, after):
 
 
 @pytest.mark.parametrize(
-    ("said", "does_not_wait", "page"),
+    ("entered", "does_not_wait", "page"),
     [
         ({}, ("slide-bars-outside", "pistons-outside"), "86: the bars are set to the wires, then the pistons go in"),
         ({}, ("reversing-gear", "valve-gear-outside"), "the gear hangs from the weighshaft"),
@@ -63,14 +63,14 @@ def test_the_order_of_assembly_is_the_trades(before, after):
         ({}, ("boiler-seating", "boiler-mountings"), "88: either may come first"),
     ],
 )
-def test_nothing_waits_for_what_comes_after_it_in_the_erecting_shop(said, does_not_wait, page):
+def test_nothing_waits_for_what_comes_after_it_in_the_erecting_shop(entered, does_not_wait, page):
     """The pages are those of Ahrons; those without one: common practice, no source."""
     later, earlier = does_not_wait
-    assert not nx.has_path(order_graph(laid_out(**said)), ("on", earlier), ("start", later)), page
+    assert not nx.has_path(order_graph(laid_out(**entered)), ("on", earlier), ("start", later)), page
 
 
 @pytest.mark.parametrize(
-    ("said", "goes_on_after"),
+    ("entered", "goes_on_after"),
     [
         ({"springs": "overhung"}, ("spring-gear", "wheelsets")),
         ({"springs": "overhung"}, ("spring-gear", "axleboxes")),
@@ -78,10 +78,10 @@ def test_nothing_waits_for_what_comes_after_it_in_the_erecting_shop(said, does_n
         ({"british": False}, ("spring-gear", "wheelsets")),  # overhung is usual there
     ],
 )
-def test_overhung_springs_go_in_before_wheeling_and_underhung_ones_after(said, goes_on_after):
+def test_overhung_springs_go_in_before_wheeling_and_underhung_ones_after(entered, goes_on_after):
     """Ahrons (1921), page 91."""
     before, after = goes_on_after
-    assert nx.has_path(order_graph(laid_out(**said)), ("on", before), ("start", after))
+    assert nx.has_path(order_graph(laid_out(**entered)), ("on", before), ("start", after))
 
 
 @pytest.mark.parametrize(

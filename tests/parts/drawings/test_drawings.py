@@ -27,8 +27,8 @@ def test_it_is_entered_from_a_place_with_its_number_and_its_scan(fitter, works):
     assert f'href="{address}"' in fitter.get(place.get_absolute_url()).content.decode()
     assert "742/31" in fitter.get(address).content.decode()
     scan = SimpleUploadedFile("742-31.pdf", SCAN)
-    said = {"number": "742/31", "title": "sandbox", "dated": "1911-03-31", "scan": scan}
-    made = fitter.post(address, said, follow=True)
+    entered = {"number": "742/31", "title": "sandbox", "dated": "1911-03-31", "scan": scan}
+    made = fitter.post(address, entered, follow=True)
     page = made.content.decode()
     assert "31 Mar 1911" in page
     assert place.words.capitalize() in page
@@ -47,10 +47,10 @@ def test_what_is_wrong_is_said_beside_its_field_and_nothing_is_lost(fitter, work
 
 def test_good_for_is_added_and_taken_out_on_its_page(fitter, works):
     drawing = a_drawing(works)
-    said = {"locomotive": works.locomotive.pk, "how": "from a note on it", "note": "pencilled, 1934"}
-    page = fitter.post(reverse("drawing_good_for", args=[drawing.pk]), said, follow=True).content.decode()
+    entered = {"locomotive": works.locomotive.pk, "how": "from a note on it", "note": "pencilled, 1934"}
+    page = fitter.post(reverse("drawing_good_for", args=[drawing.pk]), entered, follow=True).content.decode()
     assert "from a note on it: pencilled, 1934" in page
-    assert fitter.post(reverse("drawing_good_for", args=[drawing.pk]), said).status_code == 422
+    assert fitter.post(reverse("drawing_good_for", args=[drawing.pk]), entered).status_code == 422
     row = drawing.good_for.get()
     fitter.post(reverse("not_good_for", args=[drawing.pk, row.pk]))
     assert not drawing.good_for.exists()
@@ -74,8 +74,8 @@ def test_drawings_that_disagree_stand_side_by_side_and_the_engineer_settles_it(c
     place, first, second = works.plain_place(), a_drawing(works), a_drawing(works, "GW 208")
     for drawing in (first, second):
         drawings.show_place(drawing, place, works.people.fitter)
-    said = {"about": "bore", f"says_{first.pk}": "15 in", f"says_{second.pk}": "15 1/2 in"}
-    page = fitter.post(reverse("note_conflict", args=[place.pk]), said, follow=True).content.decode()
+    entered = {"about": "bore", f"says_{first.pk}": "15 in", f"says_{second.pk}": "15 1/2 in"}
+    page = fitter.post(reverse("note_conflict", args=[place.pk]), entered, follow=True).content.decode()
     assert "15 1/2 in" in page
     assert "Not settled" in page
     conflict = Conflict.objects.get()

@@ -9,13 +9,13 @@ from parts.drawings.writers import drawings
 from parts.models import Conflict, Drawing
 
 
-def a_drawing(works, number="GW/114", **said) -> Drawing:
-    return drawings.add_drawing(works.people.fitter, **{"number": number, "title": "cylinder"} | said)
+def a_drawing(works, number="GW/114", **entered) -> Drawing:
+    return drawings.add_drawing(works.people.fitter, **{"number": number, "title": "cylinder"} | entered)
 
 
-def refused(do, *args, **said) -> list[str]:
+def refused(do, *args, **entered) -> list[str]:
     with pytest.raises(Refused) as caught:
-        do(*args, **said)
+        do(*args, **entered)
     return [refusal.code for refusal in caught.value.refusals]
 
 
@@ -45,7 +45,7 @@ def test_of_two_who_enter_one_sheet_at_the_same_moment_the_second_is_told(works,
 
 
 @pytest.mark.parametrize(
-    ("said", "code"),
+    ("entered", "code"),
     [
         ({"number": " – "}, "number"),
         ({"title": " "}, "title"),
@@ -53,8 +53,8 @@ def test_of_two_who_enter_one_sheet_at_the_same_moment_the_second_is_told(works,
         ({"sheet": "x" * 21}, "sheet"),
     ],
 )
-def test_bad_input_writes_nothing(works, said, code):
-    assert refused(a_drawing, works, **said) == [code]
+def test_bad_input_writes_nothing(works, entered, code):
+    assert refused(a_drawing, works, **entered) == [code]
     assert not Drawing.objects.exists()
 
 
@@ -113,5 +113,5 @@ def test_a_conflict_is_between_two_that_say_different_things(works, says):
 
 
 def test_a_volunteer_reads_and_does_not_write(works):
-    said = {"number": "1", "title": "x"}
-    assert refused(drawings.add_drawing, works.people.volunteer, **said) == ["role"]
+    entered = {"number": "1", "title": "x"}
+    assert refused(drawings.add_drawing, works.people.volunteer, **entered) == ["role"]

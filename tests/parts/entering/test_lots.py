@@ -25,12 +25,12 @@ def test_the_failed_part_of_a_lot_is_renewed_on_the_screens(client, works):
     client.force_login(works.people.engineer)
     page = client.get(at(part, "/decide")).content.decode()
     assert "How many are renewed" in page
-    said = {
+    entered = {
         "outcome": "renew", "reason": "wasted at the thread", "route": "buy", "withdraw_now": "on",
         "destination": "scrapped", "override": "bought to the drawing", "examined-0": part.examinations.get().event_id,
     }  # fmt: skip
     options = {f"way-{n}-currency": "GBP" for n in range(1, 4)} | {f"way-{n}-unit": "weeks" for n in range(1, 4)}
-    answer = client.post(at(part, "/decide"), said | options)
+    answer = client.post(at(part, "/decide"), entered | options)
     assert answer.status_code == 302, answer.content.decode()
     renewal = Renewal.objects.get()
     assert (renewal.quantity, renewal.replaces, fresh(part).state) == (4, part, State.WITHDRAWN)

@@ -8,8 +8,10 @@ from tests.factories import ACCEPTING, days, events_of, fresh
 from tests.parts.actions.standard import StandardSet, refused, standing
 
 
-def start(works, place, actor=None, **said):
-    return start_on(actor or works.people.manager, place=place, **{"name": "new bush", "location": works.crate} | said)
+def start(works, place, actor=None, **entered):
+    return start_on(
+        actor or works.people.manager, place=place, **{"name": "new bush", "location": works.crate} | entered
+    )
 
 
 def test_a_new_piece_is_begun_and_its_place_waits_for_it(works):
@@ -55,7 +57,7 @@ def test_more_than_the_place_takes_are_refused(works):
 
 
 class TestPass(StandardSet):
-    action, start, ends, not_by, said = "pass", State.IN_THE_MAKING, State.RENEWED, "fitter", ACCEPTING
+    action, start, ends, not_by, entered = "pass", State.IN_THE_MAKING, State.RENEWED, "fitter", ACCEPTING
     wrong_state = State.CRACK_CHECKED
 
     def piece(self, works):

@@ -83,8 +83,8 @@ def test_the_engineer_chooses_a_place(client, works):
     choose_place(piece, None, works.people.engineer)
     client.force_login(works.people.engineer)
     assert place in client.get(at(piece, "place"), {"q": "link"}).context["places"]
-    said = {"position": place.pk, "what": "reserve", "seen": fresh(piece).last_event}
-    assert client.post(at(piece, "place"), said).status_code == 302
+    entered = {"position": place.pk, "what": "reserve", "seen": fresh(piece).last_event}
+    assert client.post(at(piece, "place"), entered).status_code == 302
     assert fresh(piece).place == place
 
 
@@ -125,6 +125,6 @@ def test_more_offers_what_the_roles_allow(client, works):
         (works.people.volunteer, "A piece comes off", "People and their roles"),
     ):
         client.force_login(person)
-        said = text_of(client.get("/more/"))
-        assert offered in said
-        assert withheld not in said
+        text = text_of(client.get("/more/"))
+        assert offered in text
+        assert withheld not in text

@@ -169,8 +169,8 @@ def test_what_is_written_down_is_kept_with_what_it_said_before(works):
     describe(piece, works.people.volunteer, marks="II L", notes="bent")
     told = events_of(fresh(piece)).get(pk=piece.last_event)
     assert (piece.marks, piece.notes) == ("II L", "bent")
-    said = {name: value for name, value in told.data.items() if name != BEFORE}
-    assert said == {"marks": ["II", "II L"], "notes": ["", "bent"]}
+    data = {name: value for name, value in told.data.items() if name != BEFORE}
+    assert data == {"marks": ["II", "II L"], "notes": ["", "bent"]}
 
 
 def test_saying_nothing_new_is_no_event(works):

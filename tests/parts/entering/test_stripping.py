@@ -26,8 +26,8 @@ def signed_in(client, works):
 def test_a_piece_comes_off_with_the_tag_that_was_scanned(signed_in, works):
     place, code = works.plain_place(side="LH"), unused(1)[0].code
     assert f'value="{code}"' in text_of(signed_in.get(f"/strip/?position={place.pk}&code={code}"))
-    said = {"name": "horn guide", "code": code, "location": works.crate.path, "marks": "4 L", "quantity": 1}
-    response = signed_in.post(f"/strip/?position={place.pk}", said, follow=True)
+    entered = {"name": "horn guide", "code": code, "location": works.crate.path, "marks": "4 L", "quantity": 1}
+    response = signed_in.post(f"/strip/?position={place.pk}", entered, follow=True)
     piece = Tag.objects.get(code=code).component
     assert (piece.state, piece.place, piece.marks, piece.location) == (State.STRIPPED, place, "4 L", works.crate)
     assert "Entered, and tagged. Next: take a photo of it." in text_of(response)
@@ -59,8 +59,8 @@ def test_while_stripping_a_new_tag_opens_the_places_of_the_same_subassembly_for_
 def test_a_photo_comes_with_it_and_one_that_is_none_keeps_nobody_from_entering_it(signed_in, works):
     places = works.plain_place(), works.plain_place()
     for place, photo in zip(places, (a_photo(), not_a_photo()), strict=True):
-        said = {"name": "horn guide", "quantity": 1, "photo": photo}
-        page = text_of(signed_in.post(f"/strip/?position={place.pk}", said, follow=True))
+        entered = {"name": "horn guide", "quantity": 1, "photo": photo}
+        page = text_of(signed_in.post(f"/strip/?position={place.pk}", entered, follow=True))
         piece = place.pieces.get()
         assert piece.photos.count() == ("Its photo is kept." in page) == (photo.name == "axlebox.jpg")
     assert "Next: take a photo of it." in page
@@ -89,8 +89,14 @@ def test_a_place_that_is_filled_refuses_a_second_piece(signed_in, works):
 
 
 def test_a_second_hand_piece_enters_without_a_place(signed_in, works):
-    said = {"name": "injector", "quantity": 1, "origin": "another locomotive", "owner": "A. Fernside", "locomotive": ""}
-    assert signed_in.post("/strip/?loose=1", said).status_code == 302
+    entered = {
+        "name": "injector",
+        "quantity": 1,
+        "origin": "another locomotive",
+        "owner": "A. Fernside",
+        "locomotive": "",
+    }
+    assert signed_in.post("/strip/?loose=1", entered).status_code == 302
     piece = Component.objects.get(name="injector")
     assert (piece.state, piece.place, piece.came_off, piece.owner) == (State.STRIPPED, None, None, "A. Fernside")
 

@@ -115,12 +115,12 @@ def test_the_subassemblies_of_the_locomotive_at_hand_can_be_chosen(signed_in, wo
 
 def test_a_filter_that_means_nothing_is_said_and_leaves_nothing(signed_in, works):
     works.piece()
-    for asked, said in (
+    for asked, entered in (
         ({"where": "the moon"}, "no place is called “the moon”"),
         ({"in": "x/y"}, "no such locomotive"),
     ):
         answer = signed_in.get("/find/", asked)
-        assert said in answer.content.decode()
+        assert entered in answer.content.decode()
         assert not answer.context["many"]
 
 

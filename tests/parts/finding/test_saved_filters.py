@@ -32,7 +32,7 @@ def test_others_see_only_what_is_shared(fitter, works):
 
 
 @pytest.mark.parametrize(
-    ("asked", "said"),
+    ("asked", "sentence"),
     [
         ({"name": "  "}, "say what the filter is to be called"),
         ({"name": "x" * 81}, "At most 80 fit"),
@@ -40,11 +40,11 @@ def test_others_see_only_what_is_shared(fitter, works):
         ({"query": ""}, "nothing to keep"),
     ],
 )
-def test_what_cannot_be_kept_is_refused_with_the_mend(fitter, works, asked, said):
+def test_what_cannot_be_kept_is_refused_with_the_mend(fitter, works, asked, sentence):
     kept(fitter)
     answer = kept(fitter, **{"name": "Another"} | asked)
     assert answer.status_code == 422
-    assert said in answer.content.decode()
+    assert sentence in answer.content.decode()
     assert SavedFilter.objects.count() == 1
 
 

@@ -21,8 +21,8 @@ def fitter(client, works):
 
 
 def test_it_is_entered_with_a_tag_and_its_tag_leads_to_it(fitter, works):
-    said = {"kind": "pattern", "name": "axlebox", "location": works.crate.name, "allows": "1/8 in per foot"}
-    page = fitter.post(reverse("add_pattern"), said, follow=True).content.decode()
+    entered = {"kind": "pattern", "name": "axlebox", "location": works.crate.name, "allows": "1/8 in per foot"}
+    page = fitter.post(reverse("add_pattern"), entered, follow=True).content.decode()
     pattern = Pattern.objects.get()
     assert pattern.allows == str(Fraction(1, 96))
     assert "as found" in page
@@ -34,9 +34,9 @@ def test_it_is_entered_with_a_tag_and_its_tag_leads_to_it(fitter, works):
 def test_it_goes_from_checked_to_the_foundry_and_back_by_its_buttons(fitter, works):
     pattern, firm = a_pattern(works), a_firm(works)
 
-    def to(slug, **said):
+    def to(slug, **entered):
         return fitter.post(
-            reverse("pattern_state", args=[pattern.pk, slug]), {"remark": "looked over", **said}, follow=True
+            reverse("pattern_state", args=[pattern.pk, slug]), {"remark": "looked over", **entered}, follow=True
         )
 
     assert to("checked").status_code == 200
@@ -75,11 +75,11 @@ def test_the_pattern_of_a_foot_of_iron_is_an_eighth_longer(fitter, db):
 
 def test_an_old_pattern_is_for_steel_and_not_for_iron(fitter, db):
     """24 in finished and 24 3/8 in on the pattern: the 3/16 in per foot of Lineham p. 63 and Dooley s. 426."""
-    said = {"sum": "allowance", "pattern": "24 3/8 in", "finished": "24 in", "within": "0.002 in"}
-    shown = fitter.get(reverse("pattern_sums"), said | {"metal": "cast iron"}).content.decode()
+    entered = {"sum": "allowance", "pattern": "24 3/8 in", "finished": "24 in", "within": "0.002 in"}
+    shown = fitter.get(reverse("pattern_sums"), entered | {"metal": "cast iron"}).content.decode()
     assert "The pattern allows for 3/16 in per foot (1 in 64" in shown
     assert "It is the allowance for brass, cast steel, malleable cast iron or tin, not for cast iron." in shown
-    answer = fitter.get(reverse("pattern_sums"), said | {"pattern": "23 in"})
+    answer = fitter.get(reverse("pattern_sums"), entered | {"pattern": "23 in"})
     assert (answer.status_code, "which no metal needs" in answer.content.decode()) == (422, True)
 
 
@@ -94,11 +94,11 @@ def test_the_engineer_may_call_a_casting_done_all_the_same_and_the_manager_may_n
     renewal, pattern = a_renewal(works), a_pattern(works)
     renewals.choose_pattern(renewal, pattern, works.people.manager)
     done = reverse("finish_step", args=[renewal.steps.get(name="cast it").pk])
-    said = {"done": days(0).isoformat(), "currency": "GBP", "override": "a trial"}
+    entered = {"done": days(0).isoformat(), "currency": "GBP", "override": "a trial"}
     for person, status in ((works.people.manager, 422), (works.people.engineer, 302)):
         client.force_login(person)
         assert ('name="override"' in client.get(done).content.decode()) == (status == 302)
-        assert client.post(done, said).status_code == status
+        assert client.post(done, entered).status_code == status
 
 
 def test_a_size_without_a_unit_is_refused_in_the_sums(fitter, db):

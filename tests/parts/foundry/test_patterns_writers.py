@@ -21,12 +21,12 @@ from tests.parts.actions.standard import everything
 from tests.parts.jobs import a_firm, a_renewal, steps_of
 
 
-def a_pattern(works, **said) -> Pattern:
-    return patterns.add_pattern(works.people.fitter, **{"name": "axlebox", "location": works.crate} | said)
+def a_pattern(works, **entered) -> Pattern:
+    return patterns.add_pattern(works.people.fitter, **{"name": "axlebox", "location": works.crate} | entered)
 
 
-def bring(works, pattern, to, actor=None, **said) -> Pattern:
-    patterns.change_state(fresh(pattern), actor or works.people.fitter, to=to, **{"remark": "looked over"} | said)
+def bring(works, pattern, to, actor=None, **entered) -> Pattern:
+    patterns.change_state(fresh(pattern), actor or works.people.fitter, to=to, **{"remark": "looked over"} | entered)
     return fresh(pattern)
 
 
@@ -74,16 +74,16 @@ def test_out_to_the_foundry_and_back(works):
     assert (pattern.firm, pattern.location, pattern.promised_back) == (None, works.crate, None)
     went = [str(move.went_to) for move in Movement.objects.filter(pattern=pattern).order_by("pk")]
     assert went == [works.crate.path, firm.location.path, works.crate.path]
-    said = [e.data for e in events_of(pattern).filter(action="pattern state").order_by("pk")]
-    assert [(one["before"], one["after"]) for one in said] == [
+    entered = [e.data for e in events_of(pattern).filter(action="pattern state").order_by("pk")]
+    assert [(one["before"], one["after"]) for one in entered] == [
         ("as found", "checked"), ("checked", "at the foundry"), ("at the foundry", "back"),
     ]  # fmt: skip
 
 
 def test_only_the_engineer_sends_out_one_that_nobody_looked_over_and_says_why(works):
-    pattern, said = a_pattern(works), {"firm": a_firm(works), "override": "the foundry mends it"}
-    assert refused(lambda: bring(works, pattern, "at the foundry", **said)) == ["not-checked"]
-    bring(works, pattern, "at the foundry", works.people.engineer, **said)
+    pattern, entered = a_pattern(works), {"firm": a_firm(works), "override": "the foundry mends it"}
+    assert refused(lambda: bring(works, pattern, "at the foundry", **entered)) == ["not-checked"]
+    bring(works, pattern, "at the foundry", works.people.engineer, **entered)
     event = Event.objects.get(pk=pattern.last_event)
     assert event.data["override"] == "the foundry mends it"
     assert event.data["passed_over"] == ["Axlebox pattern has not been looked over since it was found."]
@@ -234,12 +234,12 @@ def test_what_goes_with_what_is_one_deep(works):
 
 def test_a_figure_has_a_source_and_is_bettered_not_edited(works):
     engineer, shipped = works.people.engineer, Contraction.objects.in_force().count()
-    said = {"metal": "Cast Iron", "ratio": Fraction(1, 120), "as_written": "1/10 in per foot"}
-    assert refused(lambda: add_contraction(engineer, source=" ", **said)) == ["source"]
-    assert refused(lambda: add_contraction(works.people.fitter, source="trial bars", **said)) == ["role"]
-    first = add_contraction(engineer, source="trial bars", **said)
+    entered = {"metal": "Cast Iron", "ratio": Fraction(1, 120), "as_written": "1/10 in per foot"}
+    assert refused(lambda: add_contraction(engineer, source=" ", **entered)) == ["source"]
+    assert refused(lambda: add_contraction(works.people.fitter, source="trial bars", **entered)) == ["role"]
+    first = add_contraction(engineer, source="trial bars", **entered)
     assert (first.metal, first.exact) == ("cast iron", Fraction(1, 120))
-    better = add_contraction(engineer, source="more trial bars", replaces=first, **said)
+    better = add_contraction(engineer, source="more trial bars", replaces=first, **entered)
     assert Contraction.objects.in_force().count() == shipped + 1
     assert refused(lambda: strike_out(first, engineer, why="again")) == ["stale"]
     assert refused(lambda: strike_out(better, engineer, why=" ")) == ["why"]

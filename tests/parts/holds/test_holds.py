@@ -18,9 +18,9 @@ def at(name, works):
     return reverse(name, args=[works.locomotive.slug])
 
 
-def set_hold(client, works, **said):
+def set_hold(client, works, **entered):
     client.force_login(works.people.engineer)
-    return client.post(at("add_hold", works), SAID | said)
+    return client.post(at("add_hold", works), SAID | entered)
 
 
 def test_a_hold_on_a_place_stops_its_piece_and_leads_its_needs(client, works, people):
@@ -139,8 +139,11 @@ def test_what_is_no_paper_is_refused_by_name_and_nothing_is_kept(client, works, 
 def test_the_hold_points_of_a_pressure_vessel_are_set_together(client, works):
     client.force_login(works.people.engineer)
     address = reverse("add_holds", args=[works.locomotive.slug, "pressure-vessel"])
-    said = {"body": "Invented Inspecting Body", "subassembly": works.frames.pk, "wanted": ["1", "4", "5", "6"]}
-    assert client.post(address, {**said, **{f"wanted-{n}": v for n, v in enumerate(said["wanted"])}}).status_code == 302
+    entered = {"body": "Invented Inspecting Body", "subassembly": works.frames.pk, "wanted": ["1", "4", "5", "6"]}
+    assert (
+        client.post(address, {**entered, **{f"wanted-{n}": v for n, v in enumerate(entered["wanted"])}}).status_code
+        == 302
+    )
     assert [hold.name for hold in HoldPoint.objects.order_by("id")] == [
         "Design accepted", "Stage inspections", "Hydraulic test witnessed", "Steam test",
     ]  # fmt: skip
@@ -155,10 +158,10 @@ def test_a_step_of_a_renewal_is_held_from_its_page_with_a_line_of_a_template(cli
     page = client.get(f"{address}&line=pressure-vessel-1")
     assert page.context["form"].initial["stops"] == ["finish the step"]
     assert 'value="Design accepted"' in page.content.decode()
-    said = {"name": "Design accepted", "body": "the inspecting body", "step": step.pk}
+    entered = {"name": "Design accepted", "body": "the inspecting body", "step": step.pk}
     boxes = [box for box in page.context["form"]["stops"] if box.data["value"] == "finish the step"]
-    said |= {boxes[0].data["name"]: "finish the step"}
-    answer = client.post(address, said, follow=True)
+    entered |= {boxes[0].data["name"]: "finish the step"}
+    answer = client.post(address, entered, follow=True)
     assert answer.redirect_chain[-1][0] == renewal.get_absolute_url()
     assert "until the inspecting body releases it" in answer.content.decode()
     assert client.get(f"{address}x&line=none").status_code == 200
@@ -212,7 +215,7 @@ def test_the_same_paper_on_other_places_is_struck_with_it(client, works, release
     set_hold(client, works, position=piece.place_id)
     other = HoldPoint.objects.exclude(pk=released.pk).get()
     client.post(reverse("release_hold", args=[other.pk]), {"reference": "Letter 26/7", "filed": "boiler file"})
-    said = {"reason": "Wrong survey", "with_alike": "on"}
-    assert client.post(reverse("strike_release", args=[released.pk]), said).status_code == 302
+    entered = {"reason": "Wrong survey", "with_alike": "on"}
+    assert client.post(reverse("strike_release", args=[released.pk]), entered).status_code == 302
     other.refresh_from_db()
     assert other.stops_on(writing.today())

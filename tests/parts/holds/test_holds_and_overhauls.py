@@ -17,9 +17,9 @@ from tests.factories import days, fresh
 from tests.parts.actions.standard import refused, standing
 
 
-def hold(works, actor=None, **said):
-    said = {"name": "asbestos survey", "stops": ["strip"], "body": "the owner"} | said
-    return holds.add_hold(works.locomotive.open_overhaul(), actor or works.people.engineer, **said)
+def hold(works, actor=None, **entered):
+    entered = {"name": "asbestos survey", "stops": ["strip"], "body": "the owner"} | entered
+    return holds.add_hold(works.locomotive.open_overhaul(), actor or works.people.engineer, **entered)
 
 
 def test_a_hold_point_leads_what_its_place_needs_until_it_is_released(works):

@@ -18,9 +18,9 @@ from tests.pictures import a_photo
 WHY = "Suspected asbestos under the lagging"
 
 
-def stop(client, person, thing, **said):
+def stop(client, person, thing, **entered):
     client.force_login(person)
-    return client.post(address(thing), {"why": WHY} | said)
+    return client.post(address(thing), {"why": WHY} | entered)
 
 
 def address(thing):
@@ -28,9 +28,9 @@ def address(thing):
     return f"/t/{code}/stop" if code else f"/p/{thing.pk}/stop"
 
 
-def lift(client, person, hold, **said):
+def lift(client, person, hold, **entered):
     client.force_login(person)
-    return client.post(f"/holds/{hold.pk}/lift", {"reason": "Laboratory report 26/118: none found"} | said)
+    return client.post(f"/holds/{hold.pk}/lift", {"reason": "Laboratory report 26/118: none found"} | entered)
 
 
 def test_a_volunteer_stops_a_piece_and_every_action_on_it(client, works, people):

@@ -37,8 +37,8 @@ def code_of(thing) -> str:
     return thing.tags.get(current=True).code
 
 
-def ask(client, what="pieces", **said):
-    return client.post(f"{LABELS}?what={what}", {"sheet": "a4-3x8"} | said)
+def ask(client, what="pieces", **entered):
+    return client.post(f"{LABELS}?what={what}", {"sheet": "a4-3x8"} | entered)
 
 
 def printed_on(codes):
@@ -60,9 +60,9 @@ def test_the_pieces_named_are_printed_in_the_order_given(store, works, tmp_path)
 @pytest.mark.needs_poppler
 def test_a_part_tag_says_what_it_is_and_which_way_round(store, works, tmp_path):
     piece = works.piece(place=works.place(name="axlebox", side="LH", axle="leading", end="front"))
-    said = text_of(ask(store, tags=code_of(piece), sheet="a4-2x7").content, tmp_path)
-    assert "LH LEADING ▲ FRONT" in " ".join(said.split())
-    assert "axlebox" in said
+    text = text_of(ask(store, tags=code_of(piece), sheet="a4-2x7").content, tmp_path)
+    assert "LH LEADING ▲ FRONT" in " ".join(text.split())
+    assert "axlebox" in text
 
 
 @pytest.mark.needs_poppler
@@ -82,8 +82,8 @@ def test_a_crate_label_lists_what_is_in_it_and_the_crate_is_given_a_tag(store, w
     answer = ask(store, "crates", crates="rack b", inside="on", sheet="a4-2x3")
     codes = [code_of(place) for place in (rack, crates[1], crates[0])]  # crate 2 before crate 14
     assert addresses(answer, tmp_path) == [printed_on(codes)]
-    said = text_of(answer.content, tmp_path)
-    assert f"{grouped(code_of(piece))} brake hanger LH" in said
+    text = text_of(answer.content, tmp_path)
+    assert f"{grouped(code_of(piece))} brake hanger LH" in text
     assert events_of(rack).filter(action="tie tag").count() == 1
 
 
@@ -125,28 +125,28 @@ def test_bags_crates_and_shelves_are_printed_again_as_what_they_were(store, work
 @pytest.mark.needs_poppler
 def test_a_bag_says_what_is_in_it_how_many_and_from_where(store, works, tmp_path):
     place = works.place(name="cover studs", side="RH", end="rear", quantity=24)
-    said = text_of(
+    text = text_of(
         ask(store, "bags", tags=code_of(works.piece(place=place, quantity=24)), sheet="a4-2x7").content, tmp_path
     )
-    said = " ".join(said.split())
-    assert "24 in the bag" in said
-    assert "RH ▼ REAR" in said
-    assert "From: cover studs, RH, rear" in said
-    assert works.frames.name in said
+    text = " ".join(text.split())
+    assert "24 in the bag" in text
+    assert "RH ▼ REAR" in text
+    assert "From: cover studs, RH, rear" in text
+    assert works.frames.name in text
 
 
 @pytest.mark.needs_poppler
 def test_a_piece_without_a_place_shows_its_own_side(store, works, tmp_path):
     piece = strip_new(works.people.volunteer, locomotive=None, name="odd bracket", location=works.crate, side="LH")
-    said = text_of(ask(store, tags=code_of(piece), sheet="a4-2x7").content, tmp_path)
-    assert "LH" in said.split()
+    text = text_of(ask(store, tags=code_of(piece), sheet="a4-2x7").content, tmp_path)
+    assert "LH" in text.split()
 
 
 @pytest.mark.needs_poppler
 def test_a_pattern_has_a_tag_with_its_name_and_is_listed_on_its_crate(store, works, people, tmp_path):
     pattern = add_pattern(people.engineer, name="chimney", drawing="GW-77", location=works.crate)
-    said = text_of(ask(store, tags=code_of(pattern), sheet="a4-2x7").content, tmp_path)
-    assert [word in said for word in ("chimney pattern", "GW-77")] == [True, True]
+    text = text_of(ask(store, tags=code_of(pattern), sheet="a4-2x7").content, tmp_path)
+    assert [word in text for word in ("chimney pattern", "GW-77")] == [True, True]
     piece = works.piece()
     assert Tag.objects.codes_in(works.crate) == [code_of(piece), code_of(pattern)]
     assert "chimney pattern" in text_of(ask(store, "crates", crates=works.crate.name, sheet="a4-2x3").content, tmp_path)
@@ -157,17 +157,17 @@ def picture_of(answer) -> str:
 
 
 @pytest.mark.parametrize(
-    ("what", "said", "count"),
+    ("what", "entered", "count"),
     [("pieces", {"start": 5}, 1), ("crates", {"crates": "Crate 12"}, 1), ("unused", {"count": 30}, 24)],
 )
-def test_show_me_shows_the_first_sheet_and_neither_issues_nor_remembers(store, works, what, said, count):
+def test_show_me_shows_the_first_sheet_and_neither_issues_nor_remembers(store, works, what, entered, count):
     piece, rack = works.piece(), works.crate
     if what == "pieces":
-        said = said | {"tags": code_of(piece)}
+        entered = entered | {"tags": code_of(piece)}
     if what == "crates":
-        said = {"crates": rack.name}
+        entered = {"crates": rack.name}
     before = Tag.objects.count()
-    seen = ask(store, what, show="1", **said)
+    seen = ask(store, what, show="1", **entered)
     assert seen.status_code == 200
     shown = store.get(picture_of(seen))
     assert shown.headers["Content-Type"] == "image/png"
@@ -240,7 +240,7 @@ def test_an_address_with_nonsense_in_it_still_opens(store, nonsense):
 
 
 @pytest.mark.parametrize(
-    ("what", "said", "told"),
+    ("what", "entered", "told"),
     [
         ("pieces", {}, "Nothing was chosen: give tags, a crate or a subassembly."),
         ("pieces", {"tags": "7K3M 9QZ2"}, "These tags: “7K3M 9QZ2” is not a tag code: one character is misread"),
@@ -263,8 +263,8 @@ def test_an_address_with_nonsense_in_it_still_opens(store, nonsense):
         ("unused", {"count": "3", "sheet": "poster"}, "Printed on:"),
     ],
 )
-def test_what_cannot_be_printed_is_told_beside_its_field_and_nothing_is_issued(store, what, said, told):
-    answer = ask(store, what, **said)
+def test_what_cannot_be_printed_is_told_beside_its_field_and_nothing_is_issued(store, what, entered, told):
+    answer = ask(store, what, **entered)
     assert answer.status_code == 422
     assert told in answer.content.decode().replace("&quot;", '"')
     assert not Tag.objects.exists()
@@ -295,11 +295,11 @@ def test_an_address_that_no_phone_could_open_is_refused(store, settings, bad):
 
 
 @pytest.mark.parametrize(
-    ("base", "said"), [("http://localhost:8000", "no phone can open"), ("http://10.0.0.5", "bare number")]
+    ("base", "sentence"), [("http://localhost:8000", "no phone can open"), ("http://10.0.0.5", "bare number")]
 )
-def test_an_address_that_will_not_last_is_warned_about(store, settings, base, said):
+def test_an_address_that_will_not_last_is_warned_about(store, settings, base, sentence):
     settings.ADDRESS = base
-    assert said in store.get(LABELS).content.decode()
+    assert sentence in store.get(LABELS).content.decode()
 
 
 def test_only_those_who_keep_the_stores_print(client, people):

@@ -22,9 +22,9 @@ def asked(client, person, works, name="ledger"):
     return client.get(reverse(name, args=[works.locomotive.slug]))
 
 
-def a_given_up_piece(works, **said):
+def a_given_up_piece(works, **entered):
     piece = works.piece(place=works.plain_place(name="=old brass"), origin="original")
-    works.withdraw(piece, **{"reason": "worn through to the crown", "destination": "pattern"} | said)
+    works.withdraw(piece, **{"reason": "worn through to the crown", "destination": "pattern"} | entered)
     return piece
 
 

@@ -101,10 +101,10 @@ def test_all_is_remembered_across_sign_outs_until_mine_is_asked_for(client, work
     assert needs_of(client.get("/")) == mine
 
 
-@pytest.mark.parametrize("said", [{"show": "junk"}, {}, {"show": "all", "next": "https://elsewhere.example/"}])
-def test_junk_chooses_nothing_and_leads_nowhere_else(client, works, said):
+@pytest.mark.parametrize("entered", [{"show": "junk"}, {}, {"show": "all", "next": "https://elsewhere.example/"}])
+def test_junk_chooses_nothing_and_leads_nowhere_else(client, works, entered):
     client.force_login(works.people.volunteer)
-    assert client.post("/show/", said).url == "/"
+    assert client.post("/show/", entered).url == "/"
     assert client.get("/show/").status_code == 405
 
 

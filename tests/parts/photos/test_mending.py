@@ -44,8 +44,8 @@ def test_a_photo_goes_to_the_right_piece_and_stands_in_the_history_of_both(works
     other = works.piece()
     at = f"/photo/{picture.name}/"
     assert "Put this photo right" in text_of(pim.get(at))
-    said = {"caption": "worn face", "thing": other.tags.current_code()}
-    assert pim.post(f"{at}right", said).url == at
+    entered = {"caption": "worn face", "thing": other.tags.current_code()}
+    assert pim.post(f"{at}right", entered).url == at
     assert (now(picture).component, now(picture).caption) == (other, "worn face")
     assert not piece.photos.exists()
     for thing in (piece, other):
@@ -76,10 +76,10 @@ def test_why_it_is_taken_out_is_asked(pim, picture, piece):
 @pytest.mark.parametrize("deed", ["put_right", "take_out"])
 def test_either_is_undone_whole_and_not_once_it_was_changed_again(works, piece, picture, deed):
     person = works.people.volunteer
-    said = {"put_right": {"caption": "x", "thing": works.crate}, "take_out": {"reason": "not of this piece"}}[deed]
+    entered = {"put_right": {"caption": "x", "thing": works.crate}, "take_out": {"reason": "not of this piece"}}[deed]
     before = Photo.objects.values().get()
     with written() as events:
-        getattr(mending, deed)(picture, person, **said)
+        getattr(mending, deed)(picture, person, **entered)
     undo(*acts(events), person)
     assert Photo.objects.values().get() == before
     with written() as events:
@@ -98,7 +98,7 @@ def test_one_in_a_signed_record_stays_there_as_it_was_signed(works):
     given = {
         "result": "indication",
         "found": "a line in the fillet",
-        "said": how_checked(Method.PENETRANT),
+        "check": how_checked(Method.PENETRANT),
         "marks": [mark],
     }
     sign(axle, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, reached=["journal"], **given)

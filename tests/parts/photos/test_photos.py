@@ -82,12 +82,12 @@ def test_the_good_ones_are_kept_and_the_bad_ones_named(shed, piece):
     files = [a_photo("a.jpg"), not_a_photo("b.pdf"), a_broken_photo("c.jpg")]
     answer = shed.post(sent_to(piece), {"photos": files, "caption": "crack at the <root>"})
     assert answer.status_code == 422
-    said = text_of(answer)
-    assert "Not all were kept" in said
-    assert "Photo 2 of 3, b.pdf: This file is not a picture we can read." in said
-    assert "Photo 3 of 3, c.jpg: This picture is cut short or damaged." in said
-    assert "1 photo of horn guide kept. Do not send those again." in said
-    assert 'value="crack at the &lt;root&gt;"' in said
+    text = text_of(answer)
+    assert "Not all were kept" in text
+    assert "Photo 2 of 3, b.pdf: This file is not a picture we can read." in text
+    assert "Photo 3 of 3, c.jpg: This picture is cut short or damaged." in text
+    assert "1 photo of horn guide kept. Do not send those again." in text
+    assert 'value="crack at the &lt;root&gt;"' in text
     assert piece.photos.count() == 1
 
 
@@ -106,24 +106,24 @@ def test_whatever_else_is_among_them_is_named_and_refused_and_the_photos_kept(sh
     climbing.name = climbing._name = "../../../etc/axlebox.jpg"
     answer = shed.post(sent_to(piece), {"photos": [*files, climbing, a_photo("plain.jpg")]})
     assert answer.status_code == 422
-    said = text_of(answer)
+    text = text_of(answer)
     for number, name in enumerate(bad, 1):
-        assert f"Photo {number} of 6, {name}: " in said
-    assert "2 photos of horn guide kept." in said
+        assert f"Photo {number} of 6, {name}: " in text
+    assert "2 photos of horn guide kept." in text
     assert piece.photos.count() == 2
     assert all(len(photo.name) == 32 and int(photo.name, 16) for photo in piece.photos.all())
 
 
 @pytest.mark.parametrize(
-    ("said", "told"),
+    ("entered", "told"),
     [
         ({}, "Photos: none was chosen."),
         ({"photos": not_a_photo("<b>.pdf")}, "Photo &lt;b&gt;.pdf: This file is not a picture"),
         ({"photos": a_photo("x" * 300 + ".jpg"), "caption": "y" * 201}, "What it shows: 201 characters"),
     ],
 )
-def test_what_cannot_be_kept_is_told(shed, piece, said, told):
-    answer = shed.post(sent_to(piece), said)
+def test_what_cannot_be_kept_is_told(shed, piece, entered, told):
+    answer = shed.post(sent_to(piece), entered)
     assert answer.status_code == 422
     assert told in text_of(answer)
     assert not Photo.objects.exists()
@@ -236,8 +236,8 @@ def test_no_other_file_has_an_address(shed, picture, address):
 
 
 def test_the_page_of_a_photo_says_who_and_when_and_of_what(shed, piece, picture):
-    said = text_of(shed.get(f"/photo/{picture.name}/"))
-    assert "as found" in said
-    assert "Added by Volunteer on" in said
-    assert f'href="{sent_to(piece).removesuffix("/photos")}"' in said
+    text = text_of(shed.get(f"/photo/{picture.name}/"))
+    assert "as found" in text
+    assert "Added by Volunteer on" in text
+    assert f'href="{sent_to(piece).removesuffix("/photos")}"' in text
     assert shed.get("/photo/nothing/").status_code == 404

@@ -63,8 +63,8 @@ def test_the_other_way_of_cleaning_is_written_by_hand(client, works):
     """Enter in the line sends the first button along with it: what was written counts."""
     piece = works.piece()
     client.force_login(works.people.volunteer)
-    said = {"method": "paraffin and brush", "method_other": "walnut shells", "seen": piece.last_event}
-    client.post(do(piece, "clean"), said)
+    entered = {"method": "paraffin and brush", "method_other": "walnut shells", "seen": piece.last_event}
+    client.post(do(piece, "clean"), entered)
     assert events_of(piece).get(action="clean").data["method"] == "walnut shells"
 
 
@@ -109,8 +109,8 @@ def test_who_was_told_may_look_again_and_send_it_again(client, works):
     seen = piece.last_event
     works.do("clean", piece, works.people.fitter, method="steam")
     client.force_login(works.people.engineer)
-    said = {"reason": "oily", "to": "stripped", "seen": seen}
-    response = client.post(do(piece, "send back"), said)
+    entered = {"reason": "oily", "to": "stripped", "seen": seen}
+    response = client.post(do(piece, "send back"), entered)
     assert response.status_code == 409
     assert f'name="seen" value="{fresh(piece).last_event}"' in text_of(response)
     assert ">oily</textarea>" in text_of(response).replace("\n", "").replace("> oily", ">oily")
@@ -129,8 +129,8 @@ def test_accepting_offers_a_year_and_keeps_what_was_typed(client, works):
 def test_a_protection_that_is_not_in_the_list_is_written(client, works):
     piece = works.piece(State.CRACK_CHECKED)
     client.force_login(works.people.engineer)
-    said = {"protection": "other", "protection_other": "tallow", "look_again": days(9), "seen": piece.last_event}
-    client.post(do(piece, "accept"), said)
+    entered = {"protection": "other", "protection_other": "tallow", "look_again": days(9), "seen": piece.last_event}
+    client.post(do(piece, "accept"), entered)
     assert (fresh(piece).state, piece.protection) == (State.ACCEPTED, "tallow")
 
 
@@ -149,13 +149,13 @@ def checker(works):
 def test_two_names_are_two_passwords(client, works, checker):
     piece = critical_accepted(works)
     client.force_login(works.people.fitter)
-    said = {"checker": checker.pk, "seen": piece.last_event}
-    refused = client.post(do(piece, "refit"), said | {"checker_password": "a guess"})
+    entered = {"checker": checker.pk, "seen": piece.last_event}
+    refused = client.post(do(piece, "refit"), entered | {"checker_password": "a guess"})
     assert refused.status_code == 422
     assert "This is not the password of Checker." in text_of(refused)
     assert "a guess" not in text_of(refused)
     assert fresh(piece).state == State.ACCEPTED
-    assert client.post(do(piece, "refit"), said | {"checker_password": "the checker's own"}).status_code == 302
+    assert client.post(do(piece, "refit"), entered | {"checker_password": "the checker's own"}).status_code == 302
     event = events_of(piece).get(action="refit")
     assert (fresh(piece).state, event.actor, event.checker) == (State.REFITTED, works.people.fitter, checker)
 
@@ -212,8 +212,8 @@ def test_a_cracked_piece_is_not_offered_as_a_spare(client, works):
 def test_stripping_writes_marks_and_crate_in_the_same_breath(client, works):
     piece = works.piece(State.IN_PLACE)
     client.force_login(works.people.volunteer)
-    said = {"marks": "7 L", "way_round": "oil hole up", "location": works.crate.name, "seen": piece.last_event}
-    assert client.post(do(piece, "strip"), said).status_code == 302
+    entered = {"marks": "7 L", "way_round": "oil hole up", "location": works.crate.name, "seen": piece.last_event}
+    assert client.post(do(piece, "strip"), entered).status_code == 302
     assert (fresh(piece).state, piece.marks, piece.location) == (State.STRIPPED, "7 L", works.crate)
 
 
@@ -232,8 +232,8 @@ def test_two_pieces_change_places_by_tag(client, works):
     client.force_login(works.people.engineer)
     wrong = client.post(do(one, "change places"), {"other": "7K3", "reason": "mixed up"})
     assert (wrong.status_code, "A tag code has 8 characters" in text_of(wrong)) == (422, True)
-    said = {"other": other.tags.current_code().lower(), "reason": "mixed up", "seen": one.last_event}
-    assert client.post(do(one, "change places"), said).status_code == 302
+    entered = {"other": other.tags.current_code().lower(), "reason": "mixed up", "seen": one.last_event}
+    assert client.post(do(one, "change places"), entered).status_code == 302
     assert (fresh(other).place, fresh(one).place) == places
 
 
@@ -298,10 +298,10 @@ def test_a_lot_under_pressure_asks_how_many_were_examined_and_the_certificate(cl
     client.force_login(works.people.engineer)
     page = text_of(client.get(do(lot, "accept")))
     assert "Of the 6 in this lot." in page
-    said = {"protection": "oiled", "look_again": days(30)}
-    assert client.post(do(lot, "accept"), said).status_code == 422
-    assert client.post(do(lot, "accept"), said | {"examined": "5", "certificate": "TC 44"}).status_code == 422
-    client.post(do(lot, "accept"), said | {"examined": "6", "certificate": "TC 44"})
+    entered = {"protection": "oiled", "look_again": days(30)}
+    assert client.post(do(lot, "accept"), entered).status_code == 422
+    assert client.post(do(lot, "accept"), entered | {"examined": "5", "certificate": "TC 44"}).status_code == 422
+    client.post(do(lot, "accept"), entered | {"examined": "6", "certificate": "TC 44"})
     assert fresh(lot).state == State.ACCEPTED
     told = text_of(client.get(f"/t/{lot.tags.current_code()}"))
     assert "Accepted: 6 examined, certificate TC 44." in told

@@ -54,9 +54,9 @@ def test_any_page_may_send_many_piece_values(nell, works, rack):
 
 def test_those_that_could_not_are_named_with_why_and_the_rest_is_done(nell, works, rack):
     good, fitted, touched = works.piece(), works.piece(State.REFITTED), works.piece()
-    said = ticks(good, fitted, touched) | {"do": "move", "to": "Rack B"}
+    entered = ticks(good, fitted, touched) | {"do": "move", "to": "Rack B"}
     move(touched, add_location(works.people.storekeeper, "Bench 3", "bench"), works.people.volunteer)
-    response = nell.post(f"/pieces/bulk/?at={works.crate.pk}", said)
+    response = nell.post(f"/pieces/bulk/?at={works.crate.pk}", entered)
     page = text_of(response)
     assert response.status_code == 409
     assert "1 piece now lies in Rack B. These are left:" in page

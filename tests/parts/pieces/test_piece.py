@@ -91,8 +91,8 @@ def test_what_is_fitted_in_another_piece_lies_where_that_one_lies(client, works)
     works.do("break down", outer, works.people.fitter)
     inner = outer_place.inner.get().pieces.get()
     works.bring_on(inner, State.REFITTED)
-    said = text_of(page(client, works.people.trustee, inner))
-    assert f"In {outer.name}; that is: {works.crate.path}" in said
+    text = text_of(page(client, works.people.trustee, inner))
+    assert f"In {outer.name}; that is: {works.crate.path}" in text
 
 
 def test_an_examination_undone_by_work_is_shown_as_no_longer_counting(client, works):
@@ -116,9 +116,9 @@ def test_the_caution_of_the_place_stands_where_there_is_work(client, works):
 def test_a_name_full_of_markup_is_only_a_name(client, works):
     piece = works.piece()
     type(piece).objects.filter(pk=piece.pk).update(name="<script>alert(1)</script>", marks="</dd><b>")
-    said = text_of(page(client, works.people.trustee, fresh(piece)))
-    assert "<script>alert" not in said
-    assert "&lt;/dd&gt;&lt;b&gt;" in said
+    text = text_of(page(client, works.people.trustee, fresh(piece)))
+    assert "<script>alert" not in text
+    assert "&lt;/dd&gt;&lt;b&gt;" in text
 
 
 def test_a_withdrawn_piece_says_where_it_went_and_can_come_back(client, works):
@@ -165,28 +165,28 @@ def test_a_clock_set_back_leaves_the_history_in_order_and_is_told(client, works,
     assert "was set back" not in page(client, people.volunteer, piece).content.decode()
     seven_hours_ago = timezone.now() - timedelta(hours=7)
     writing.log(people.fitter, "clean", about=[("piece", piece.pk)], at=seven_hours_ago)
-    said = page(client, people.volunteer, piece).content.decode()
-    assert said.index("Cleaned.") < said.index("Came off, and entered the register.")
-    assert "The clock of the computer that serves Cotter was set back between two of these." in said
+    text = page(client, people.volunteer, piece).content.decode()
+    assert text.index("Cleaned.") < text.index("Came off, and entered the register.")
+    assert "The clock of the computer that serves Cotter was set back between two of these." in text
 
 
 def test_a_cracked_piece_asks_for_the_quarantine_place_and_is_kept_apart_only_there(client, works, people):
     piece = works.piece()
     type(piece).objects.filter(pk=piece.pk).update(quarantined=True)
-    said = page(client, people.volunteer, piece)
-    assert "None is entered here" in text_of(said)
-    assert said.context["badges"] == ["cracked"]
+    text = page(client, people.volunteer, piece)
+    assert "None is entered here" in text_of(text)
+    assert text.context["badges"] == ["cracked"]
     cage = add_location(people.storekeeper, "Cage 9", kind=LocationKind.QUARANTINE)
     shelf = add_location(people.storekeeper, "Cage shelf", parent=cage)
-    said = text_of(page(client, people.volunteer, piece))
-    assert "Take it to Cage 9" in said
-    assert "kept apart" not in said
+    text = text_of(page(client, people.volunteer, piece))
+    assert "Take it to Cage 9" in text
+    assert "kept apart" not in text
     for where in (cage, shelf):
         code = piece.tags.current_code()
         assert client.post(f"/t/{code}/move", {"to": where.path, "seen": fresh(piece).last_event}).status_code == 302
-        said = page(client, people.volunteer, piece)
-        assert "cracked and kept apart" in text_of(said)
-        assert said.context["badges"] == ["quarantined"]
+        text = page(client, people.volunteer, piece)
+        assert "cracked and kept apart" in text_of(text)
+        assert text.context["badges"] == ["quarantined"]
 
 
 def test_why_something_cannot_be_done_names_the_next_two_steps_and_who_may(client, works):

@@ -44,8 +44,8 @@ def test_a_cleaning_and_the_page_after_it_ask_little(volunteer, works, others):
     crowd(works, others)
     piece = works.piece(State.STRIPPED, place=works.critical_place())
     address = f"/t/{piece.tags.current_code()}"
-    said = {"method": "steam", "seen": piece.last_event}
-    assert asked(lambda: volunteer.post(f"{address}/do/clean", said, follow=True)) <= CLEAN_AND_SCAN
+    entered = {"method": "steam", "seen": piece.last_event}
+    assert asked(lambda: volunteer.post(f"{address}/do/clean", entered, follow=True)) <= CLEAN_AND_SCAN
     assert fresh(piece).state == State.CLEANED
 
 

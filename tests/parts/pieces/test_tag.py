@@ -45,9 +45,9 @@ def test_the_tag_of_a_crate_leads_to_the_crate(signed_in, works):
 
 def test_an_unused_tag_offers_to_be_tied(signed_in, works):
     code = unused(1)[0].code
-    said = text_of(signed_in.get(f"/t/{code}"))
-    assert f'href="/strip/?code={code}"' in said
-    assert f'href="/t/{code}/tie"' in said
+    text = text_of(signed_in.get(f"/t/{code}"))
+    assert f'href="/strip/?code={code}"' in text
+    assert f'href="/t/{code}/tie"' in text
 
 
 def test_an_unused_tag_offers_a_reader_nothing(client, works):

@@ -60,8 +60,8 @@ def test_pieces_go_into_the_crate_one_after_another_and_are_counted_at_the_end(n
     page = text_of(nell.get("/put-away/"))
     assert "2 pieces so far" in page
     assert page.index(two.tags.current_code()) < page.index(one.tags.current_code())  # the newest first
-    said = text_of(nell.post("/put-away/done", follow=True))
-    assert "Done: 2 pieces put into Crate 14." in said
+    text = text_of(nell.post("/put-away/done", follow=True))
+    assert "Done: 2 pieces put into Crate 14." in text
     assert "into which crate?" in text_of(nell.get("/put-away/"))
 
 
@@ -89,9 +89,9 @@ def test_a_wrong_one_is_taken_back_to_where_it_lay(nell, works, crate, filling):
     before = fresh(piece).normal_location
     filling(piece)
     movement = Movement.objects.filter(component=piece).first()
-    said = text_of(nell.post(f"/put-away/back/{movement.event_id}", follow=True))
-    assert f"it lies in {BENCH_NAME} again" in said
-    assert "Nothing put in yet" in said
+    text = text_of(nell.post(f"/put-away/back/{movement.event_id}", follow=True))
+    assert f"it lies in {BENCH_NAME} again" in text
+    assert "Nothing put in yet" in text
     assert (lies(piece), fresh(piece).normal_location) == (BENCH_NAME, before)
     assert Movement.objects.filter(component=piece).first().came_from == crate  # both moves stay in its history
 
@@ -119,12 +119,12 @@ def test_what_cannot_go_there_is_said_and_keeps_nothing_else_back(works, crate, 
     good, fitted, gone = works.piece(), works.piece(State.REFITTED), works.piece(State.WITHDRAWN)
     loose = unused(1)[0].code
     response = filling(good, fitted, gone, loose, "7K3")
-    said = text_of(response)
+    text = text_of(response)
     assert response.status_code == 422
     assert lies(good) == "Crate 14"
     for why in ("is refitted, so it lies where it is fitted", "was withdrawn", "hangs on nothing yet", "has 3"):
-        assert why in said
-    assert "The rest is done" in said
+        assert why in text
+    assert "The rest is done" in text
     assert lies(fitted) != "Crate 14"
     assert lies(gone) != "Crate 14"
 
@@ -220,9 +220,9 @@ def test_where_a_piece_lies_becomes_its_normal_place(nell, works, crate):
     move(piece, works.crate, works.people.storekeeper)
     code, seen = piece.tags.current_code(), fresh(piece).last_event
     assert fresh(piece).normal_location == crate
-    said = text_of(nell.post(f"/t/{code}/normal-place", {"seen": seen}, follow=True))
+    text = text_of(nell.post(f"/t/{code}/normal-place", {"seen": seen}, follow=True))
     assert fresh(piece).normal_location == works.crate
-    assert f"Its normal place is from now on {works.crate}." in said  # in its history
+    assert f"Its normal place is from now on {works.crate}." in text  # in its history
     assert "after you opened the page" in text_of(nell.post(f"/t/{code}/normal-place", {"seen": seen}, follow=True))
 
 

@@ -129,7 +129,7 @@ def test_a_decision_is_told_at_once(works):
         works.people.examiner,
         kind=Kind.CRACK_CHECK,
         method=Method.PENETRANT,
-        said=how_checked(Method.PENETRANT),
+        check=how_checked(Method.PENETRANT),
         result="indication",
         found="2 mm",
     )

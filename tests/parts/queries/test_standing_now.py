@@ -129,8 +129,8 @@ def test_what_is_missing_as_a_whole_is_one_thing_to_do(works):
 
 def test_a_hold_on_a_step_of_a_renewal_stands_against_that_step_alone(works):
     step = steps_of(a_renewal(works))[0]
-    said = {"name": "certificate matched", "stops": [FINISH_STEP], "body": "the body"}
-    hold = holds.add_hold(works.locomotive.open_overhaul(), works.people.engineer, step=step, **said)
+    entered = {"name": "certificate matched", "stops": [FINISH_STEP], "body": "the body"}
+    hold = holds.add_hold(works.locomotive.open_overhaul(), works.people.engineer, step=step, **entered)
     held = load_holds(works.locomotive.pk)
     assert hold.pk not in {one.id for found in held.values() for one in found}
 

@@ -10,9 +10,9 @@ from tests.parts.actions.standard import refused
 from tests.parts.jobs import a_renewal, a_repair, an_empty_place, stands
 
 
-def a_plate(works, **said):
-    said = {"name": "steel plate, 1/2 in", "cast_number": "P 7741", "papers": "cert. 3.1 no. 900"} | said
-    return stock.receive_stock(works.people.manager, location=works.crate, **said)
+def a_plate(works, **entered):
+    entered = {"name": "steel plate, 1/2 in", "cast_number": "P 7741", "papers": "cert. 3.1 no. 900"} | entered
+    return stock.receive_stock(works.people.manager, location=works.crate, **entered)
 
 
 def test_a_plate_is_a_lot_in_the_making_for_no_place(works):
@@ -65,7 +65,7 @@ def test_a_piece_begun_for_the_place_makes_way_for_the_whole(works):
 def test_what_cannot_be_welded_up_is_refused(works):
     manager, place = works.people.manager, an_empty_place(works)
     side, old = stock.cut_from(a_plate(works), manager, name="side"), works.piece(State.CLEANED)
-    for joined, said, codes in (
+    for joined, entered, codes in (
         ([side], {}, ["pieces"]),
         ([side, side], {}, ["pieces"]),
         ([side, old], {}, ["pieces"]),
@@ -73,7 +73,7 @@ def test_what_cannot_be_welded_up_is_refused(works):
     ):
         with refused(*codes):
             stock.weld_up(
-                joined, manager, name="bunker", place=place, **{"procedure": "WPS 12", "welder": "A. Welder"} | said
+                joined, manager, name="bunker", place=place, **{"procedure": "WPS 12", "welder": "A. Welder"} | entered
             )
 
 

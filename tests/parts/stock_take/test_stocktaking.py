@@ -12,8 +12,8 @@ from tests.parts.jobs import stands
 from tests.remembered import numbers
 
 
-def counted(works, *seen, place=None, **said) -> StockTake:
-    stocktake = stocktaking.begin(place or works.crate, works.people.storekeeper, **said)
+def counted(works, *seen, place=None, **entered) -> StockTake:
+    stocktake = stocktaking.begin(place or works.crate, works.people.storekeeper, **entered)
     for piece in seen:
         stocktaking.see(stocktake, piece, works.people.volunteer)
     return stocktake
@@ -27,13 +27,13 @@ def outcomes(stocktake) -> dict:
     return {line.piece.pk: line.outcome for line in stocktaking.lines_of(stocktake)}
 
 
-def confirm(works, stocktake, **said):
-    return stocktaking.confirm(stocktake, works.people.storekeeper, mark=mark(stocktake), **said)
+def confirm(works, stocktake, **entered):
+    return stocktaking.confirm(stocktake, works.people.storekeeper, mark=mark(stocktake), **entered)
 
 
-def refused(do, *args, **said) -> list[str]:
+def refused(do, *args, **entered) -> list[str]:
     with pytest.raises(Refused) as caught:
-        do(*args, **said)
+        do(*args, **entered)
     return [refusal.code for refusal in caught.value.refusals]
 
 

@@ -42,8 +42,8 @@ def where(place, ending="") -> str:
 def test_the_tree_counts_what_is_inside_as_well(store, works, people, rack):
     works.piece(location=add_location(people.storekeeper, "Crate 2", "crate", rack))
     works.piece(location=add_location(people.storekeeper, "Crate 14", "crate", rack))
-    said = text_of(store.get("/where/"))
-    assert said.index("Stores") < said.index("Rack B") < said.index("Crate 2<") < said.index("Crate 14<")
+    text = text_of(store.get("/where/"))
+    assert text.index("Stores") < text.index("Rack B") < text.index("Crate 2<") < text.index("Crate 14<")
     rows = {place.name: (place.pieces, place.places, place.depth) for place in Location.objects.as_tree()}
     assert rows["Stores"] == (2, 3, 0)
     assert rows["Rack B"] == (2, 2, 1)
@@ -53,9 +53,9 @@ def test_the_tree_counts_what_is_inside_as_well(store, works, people, rack):
 def test_a_long_tree_is_folded_and_searched(store, people, rack):
     for number in range(60):
         add_location(people.storekeeper, f"Crate {number}", "crate", rack)
-    said = text_of(store.get("/where/"))
-    assert "Crate 7" not in said
-    assert "60 in it" in said
+    text = text_of(store.get("/where/"))
+    assert "Crate 7" not in text
+    assert "60 in it" in text
     assert "Crate 7" in text_of(store.get("/where/?all=yes"))
     assert "Stores / Rack B / Crate 59" in text_of(store.get("/where/?q=crate+59"))
     assert "Try less of it" in text_of(store.get("/where/?q=crate+99"))
@@ -82,12 +82,12 @@ def test_a_crate_shows_what_lies_in_it_and_what_came_and_went(store, works, peop
     piece, gone = works.piece(place=works.place(name="axlebox", side="LH", axle="leading")), works.piece()
     photos.add([a_photo()], piece, people.volunteer)
     move(gone, works.firm(), people.storekeeper)
-    said = text_of(store.get(where(works.crate)))
-    assert "1 piece right here" in said
-    assert "LH · LEADING" in said
-    assert f"/photo/{piece.photos.get().name}/small.jpg" in said
-    assert "Horn guide went to Invented Foundry" in said
-    assert "Axlebox came here." in said
+    text = text_of(store.get(where(works.crate)))
+    assert "1 piece right here" in text
+    assert "LH · LEADING" in text
+    assert f"/photo/{piece.photos.get().name}/small.jpg" in text
+    assert "Horn guide went to Invented Foundry" in text
+    assert "Axlebox came here." in text
 
 
 @pytest.mark.parametrize("count", [2, 25])
@@ -147,10 +147,10 @@ def test_every_tag_that_is_wrong_is_named_and_nothing_is_moved(store, works, peo
     piece, crate = works.piece(), issue(works.crate, people.storekeeper).code
     answer = store.post(where(rack, "put"), {"pieces": f"{code_of(piece)} 7K3M9QZ2 {crate}"})
     assert answer.status_code == 422
-    said = text_of(answer)
-    assert "“7K3M 9QZ2” is not a tag code" in said
-    assert f"{crate[:4]} {crate[4:]} hangs on no piece." in said
-    assert code_of(piece) in said  # what was typed is still there
+    text = text_of(answer)
+    assert "“7K3M 9QZ2” is not a tag code" in text
+    assert f"{crate[:4]} {crate[4:]} hangs on no piece." in text
+    assert code_of(piece) in text  # what was typed is still there
     assert fresh(piece).location == works.crate
 
 
@@ -216,7 +216,7 @@ def test_a_place_is_added_in_another(store, rack):
 
 
 @pytest.mark.parametrize(
-    ("said", "told"),
+    ("entered", "told"),
     [
         ({"name": ""}, "Nothing was written. Write what is painted on it."),
         ({"name": "rack b", "parent": "Stores"}, "There is a Rack B here already. Choose another name."),
@@ -226,9 +226,9 @@ def test_a_place_is_added_in_another(store, rack):
         ({"name": "Crate", "parent": "Nowhere"}, "No place is called “Nowhere”."),
     ],
 )
-def test_a_place_that_cannot_be_added_is_told_why(store, rack, said, told):
+def test_a_place_that_cannot_be_added_is_told_why(store, rack, entered, told):
     before = Location.objects.count()
-    answer = store.post("/where/add", {"kind": "crate"} | said)
+    answer = store.post("/where/add", {"kind": "crate"} | entered)
     assert answer.status_code == 422
     assert told in text_of(answer)
     assert Location.objects.count() == before
@@ -308,8 +308,8 @@ def test_the_crate_says_what_came_and_went_since_its_label_was_printed(store, wo
     names = ("brake hanger", "buffer ram", "cab step")
     _, goes, comes = (works.piece(place=works.place(name=name)) for name in names)
     move(comes, works.firm(), people.storekeeper)
-    said = {"crates": works.crate.path, "sheet": "a4-2x3"}
-    assert store.post("/labels/?what=crates", said).status_code == 200
+    entered = {"crates": works.crate.path, "sheet": "a4-2x3"}
+    assert store.post("/labels/?what=crates", entered).status_code == 200
     assert "label is out of date" not in text_of(store.get(where(works.crate)))
     move(goes, works.firm(), people.storekeeper)
     move(comes, works.crate, people.storekeeper)
@@ -317,7 +317,7 @@ def test_the_crate_says_what_came_and_went_since_its_label_was_printed(store, wo
     news = page[page.index("Its label is out of date") : page.index("Print a new label")]
     assert re.search(r"Came</dt>.*cab step</li>.*Went</dt>.*buffer ram</li>", news)
     assert "brake hanger" not in news
-    store.post("/labels/?what=crates", said)
+    store.post("/labels/?what=crates", entered)
     assert "label is out of date" not in text_of(store.get(where(works.crate)))
 
 

@@ -42,8 +42,8 @@ def test_a_piece_is_moved_by_the_tag_of_a_crate(shed, works, people, rack):
 
 def test_the_places_used_last_are_one_tap_away(shed, works, people, rack):
     move(works.piece(), rack, people.volunteer)
-    said = text_of(shed.get(way(works.piece())))
-    assert '<input type="hidden" name="to" value="Rack B">' in said
+    text = text_of(shed.get(way(works.piece())))
+    assert '<input type="hidden" name="to" value="Rack B">' in text
 
 
 def test_its_usual_place_is_one_tap_away(shed, works, people, rack):
@@ -69,7 +69,7 @@ def test_a_piece_at_a_firm_is_promised_back_and_the_day_can_change(shed, works):
 
 
 @pytest.mark.parametrize(
-    ("said", "told"),
+    ("entered", "told"),
     [
         ({"to": ""}, "Where to: Nothing was written. Say where it goes."),
         ({"to": "Nowhere"}, "Where to: No place is called “Nowhere”."),
@@ -79,11 +79,11 @@ def test_a_piece_at_a_firm_is_promised_back_and_the_day_can_change(shed, works):
         ({"to": "Invented Foundry", "promised": "2001-01-31"}, "Promised back: The day has passed."),
     ],
 )
-def test_a_move_that_cannot_be_is_told_and_changes_nothing(shed, works, people, rack, said, told):
+def test_a_move_that_cannot_be_is_told_and_changes_nothing(shed, works, people, rack, entered, told):
     add_location(people.storekeeper, "Rack C", "rack")
     add_location(people.storekeeper, "Invented Foundry", "firm")
     piece = works.piece()
-    answer = shed.post(way(piece), said)
+    answer = shed.post(way(piece), entered)
     assert answer.status_code == 422
     assert told in text_of(answer)
     assert fresh(piece).location == works.crate
@@ -118,9 +118,9 @@ def test_twice_is_once(shed, works, rack):
 
 def test_a_fitted_piece_has_no_form_and_says_why(shed, works, rack):
     piece = works.piece("refitted")
-    said = text_of(shed.get(way(piece)))
-    assert "is refitted, so it lies where it is fitted. Strip it or take it off first." in said
-    assert 'name="to"' not in said
+    text = text_of(shed.get(way(piece)))
+    assert "is refitted, so it lies where it is fitted. Strip it or take it off first." in text
+    assert 'name="to"' not in text
     assert shed.post(way(piece), {"to": "Rack B"}).status_code == 422
 
 

@@ -156,7 +156,7 @@ def test_the_locomotive_is_not_carried_about(works):
 
 
 @pytest.mark.parametrize(
-    ("said", "code"),
+    ("entered", "code"),
     [
         ({"name": " "}, "name"),
         ({"name": "A / B"}, "name"),
@@ -164,9 +164,9 @@ def test_the_locomotive_is_not_carried_about(works):
         ({"kind": LocationKind.LOCOMOTIVE}, "kind"),
     ],
 )
-def test_each_bad_answer_is_refused_by_name(works, said, code):
+def test_each_bad_answer_is_refused_by_name(works, entered, code):
     with refused(code):
-        add_location(works.people.storekeeper, **{"name": "Rack C", "kind": "rack"} | said)
+        add_location(works.people.storekeeper, **{"name": "Rack C", "kind": "rack"} | entered)
 
 
 def test_a_volunteer_makes_no_new_place(works):

@@ -58,7 +58,7 @@ def places(made: Locomotive) -> set[str]:
 
 
 @pytest.mark.parametrize(
-    ("said", "there", "not_there"),
+    ("entered", "there", "not_there"),
     [
         ({"wheels": "1'C1't"}, {"radius arm", "reversing lever", "draw hook"}, {"pilot"}),
         ({"wheels": "0-6-0T", "reverse": "screw reverse"}, {"reversing screw"}, {"reversing lever"}),
@@ -69,8 +69,8 @@ def places(made: Locomotive) -> set[str]:
         ({"wheels": "2'2'"}, {"body side", "truck axle"}, {"cylinder casting", "barrel plate"}),
     ],
 )
-def test_what_is_chosen_is_what_is_laid_out(manager, said, there, not_there):
-    assert manager.post(PAGE, SAID | said | {"make": "yes"}).status_code == 302
+def test_what_is_chosen_is_what_is_laid_out(manager, entered, there, not_there):
+    assert manager.post(PAGE, SAID | entered | {"make": "yes"}).status_code == 302
     assert there <= places(made())
     assert not not_there & places(made())
 
@@ -81,7 +81,7 @@ def test_an_empty_one_needs_no_wheels(manager):
 
 
 @pytest.mark.parametrize(
-    ("change", "said"),
+    ("change", "sentence"),
     [
         ({"name": ""}, "Name the locomotive"),
         ({"wheels": ""}, "wheel arrangement is blank"),
@@ -96,10 +96,10 @@ def test_an_empty_one_needs_no_wheels(manager):
         ({"builder": "x" * 121}, "at most 120 characters"),
     ],
 )
-def test_a_mistake_is_told_beside_its_field_and_nothing_is_made(manager, change, said):
+def test_a_mistake_is_told_beside_its_field_and_nothing_is_made(manager, change, sentence):
     answer = manager.post(PAGE, SAID | {"make": "yes"} | change)
     assert answer.status_code == 422
-    assert said in answer.content.decode()
+    assert sentence in answer.content.decode()
     assert Locomotive.objects.count() == 0
 
 

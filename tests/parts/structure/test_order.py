@@ -24,8 +24,8 @@ def address(works) -> str:
 
 def send(client, works, *after, where=None, who="manager", **more):
     client.force_login(getattr(works.people, who))
-    said = {f"after-{at}": sub.pk for at, sub in enumerate(after)}
-    return client.post(where or address(works), said | more)
+    entered = {f"after-{at}": sub.pk for at, sub in enumerate(after)}
+    return client.post(where or address(works), entered | more)
 
 
 def test_what_follows_is_read_first_and_saved_then(client, works, wheels):

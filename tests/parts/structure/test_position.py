@@ -94,14 +94,14 @@ def test_the_works_manager_edits_it_and_the_event_keeps_what_it_said(client, wor
     place = works.plain_place()
     client.force_login(people.manager)
     surfaces = "journal\n  wheel   seat \n\njournal"
-    said = FORM | {
+    entered = FORM | {
         "name": "axle",
         "end": "front",
         "crack_check": "ultrasonic",
         "surfaces": surfaces,
         "calls_for-0": "dimensional",
     }
-    assert client.post(reverse("edit_position", args=[place.pk]), said).status_code == 302
+    assert client.post(reverse("edit_position", args=[place.pk]), entered).status_code == 302
     place.refresh_from_db()
     assert (place.name, place.crack_check, place.surfaces, place.calls_for) == (
         "axle",
@@ -121,17 +121,18 @@ def test_the_form_shows_what_it_is_now(client, works, people, place):
 def test_two_places_of_one_name_are_told_apart(client, works, people):
     taken = works.plain_place()
     client.force_login(people.manager)
-    said = FORM | {"name": taken.name.upper(), "end": taken.end}
-    answer = client.post(reverse("add_position", args=[works.locomotive.slug, works.frames.code]), said)
+    entered = FORM | {"name": taken.name.upper(), "end": taken.end}
+    answer = client.post(reverse("add_position", args=[works.locomotive.slug, works.frames.code]), entered)
     assert answer.status_code == 422
     assert "Tell them apart by side, axle or end." in answer.content.decode()
 
 
 def test_a_place_is_added(client, works, people):
     client.force_login(people.manager)
-    said = FORM | {"name": "guard iron", "side": "LH", "quantity": "2"}
+    entered = FORM | {"name": "guard iron", "side": "LH", "quantity": "2"}
     assert (
-        client.post(reverse("add_position", args=[works.locomotive.slug, works.frames.code]), said).status_code == 302
+        client.post(reverse("add_position", args=[works.locomotive.slug, works.frames.code]), entered).status_code
+        == 302
     )
     place = works.frames.positions.get(name="guard iron")
     assert (place.side, place.quantity, place.standing, place.need) == ("LH", 2, "blocked", "strip")
@@ -143,8 +144,8 @@ def test_a_place_is_added(client, works, people):
 def test_what_cannot_be_is_refused_and_shown_as_typed(client, works, people, wrong):
     client.force_login(people.manager)
     before = Position.objects.count()
-    said = FORM | {"material": "gunmetal of the old kind"} | wrong
-    answer = client.post(reverse("add_position", args=[works.locomotive.slug, works.frames.code]), said)
+    entered = FORM | {"material": "gunmetal of the old kind"} | wrong
+    answer = client.post(reverse("add_position", args=[works.locomotive.slug, works.frames.code]), entered)
     assert answer.status_code == 422
     assert "gunmetal of the old kind" in answer.content.decode()
     assert Position.objects.count() == before

@@ -56,8 +56,8 @@ def test_one_report_releases_all_of_the_survey(client, bittern, people):
     client.force_login(people.engineer)
     page = client.get(reverse("holds", args=[bittern.slug])).content.decode()
     assert page.count("<summary>Asbestos survey before it is touched") == 1
-    said = {"reference": "Survey 26/4", "filed": "boiler file", "with_alike": "on"}
-    assert client.post(reverse("release_hold", args=[first.pk]), said).status_code == 302
+    entered = {"reference": "Survey 26/4", "filed": "boiler file", "with_alike": "on"}
+    assert client.post(reverse("release_hold", args=[first.pk]), entered).status_code == 302
     assert not surveys(bittern).filter(released_on=None).exists()
     assert {release.reference for hold in surveys(bittern) for release in hold.releases.all()} == {"Survey 26/4"}
     place = bittern.positions.get(name="dome cover")
@@ -90,8 +90,8 @@ def test_the_boiler_starts_under_the_rules_chosen(people, regime, word):
 
 
 def test_every_regime_but_none_has_a_list_that_calls_itself_a_start():
-    said = [regime.template for regime in Regime if regime is not Regime.NONE]
-    assert all("starting list" in template.says and "competent person" in template.says for template in said)
+    entered = [regime.template for regime in Regime if regime is not Regime.NONE]
+    assert all("starting list" in template.says and "competent person" in template.says for template in entered)
     assert Regime.NONE.template is None
     assert all(set(line.stops) <= set(writers.stoppable()) for t in templates().values() for line in t.lines)
 
@@ -119,8 +119,8 @@ def test_rules_that_nobody_knows_are_refused_and_nothing_is_made(people):
 
 
 def test_the_command_takes_the_rules(db, capsys):
-    said = {"name": "Fern", "slug": "fern", "wheels": "0-4-0T"}
-    call_command("new_locomotive", boiler_rules="Continental", **said)
+    entered = {"name": "Fern", "slug": "fern", "wheels": "0-4-0T"}
+    call_command("new_locomotive", boiler_rules="Continental", **entered)
     assert "hold points to start with" in capsys.readouterr().out
     assert HoldPoint.objects.filter(overhaul__locomotive__slug="fern", name="Boiler book entered").exists()
     with pytest.raises(CommandError):
@@ -129,12 +129,17 @@ def test_the_command_takes_the_rules(db, capsys):
 
 def test_a_hold_point_is_edited_until_it_is_released(client, bittern, people):
     hold = HoldPoint.objects.of_locomotive(bittern).get(name__startswith="Written scheme")
-    said = {"name": "Written scheme", "body": "the inspecting body", "stops-0": "close the overhaul", "must_show": "it"}
+    entered = {
+        "name": "Written scheme",
+        "body": "the inspecting body",
+        "stops-0": "close the overhaul",
+        "must_show": "it",
+    }
     for person, status in ((people.volunteer, 403), (people.engineer, 302)):
         client.force_login(person)
-        assert client.post(f"/holds/{hold.pk}/edit", said).status_code == status
+        assert client.post(f"/holds/{hold.pk}/edit", entered).status_code == status
     hold.refresh_from_db()
     assert (hold.name, hold.body_kind, hold.stops) == ("Written scheme", "inspecting body", ["close the overhaul"])
-    assert client.post(f"/holds/{hold.pk}/edit", said | {"name": " "}).status_code == 422
+    assert client.post(f"/holds/{hold.pk}/edit", entered | {"name": " "}).status_code == 422
     writers.release(hold, people.engineer, reference="Paper", filed="file")
-    assert client.post(f"/holds/{hold.pk}/edit", said).status_code == 422
+    assert client.post(f"/holds/{hold.pk}/edit", entered).status_code == 422

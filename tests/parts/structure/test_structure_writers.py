@@ -9,8 +9,8 @@ from tests.factories import events_of, fresh
 from tests.parts.actions.standard import refused, standing
 
 
-def sub(works, name, **said):
-    return structure.add_subassembly(works.locomotive, name, works.people.manager, **said)
+def sub(works, name, **entered):
+    return structure.add_subassembly(works.locomotive, name, works.people.manager, **entered)
 
 
 def test_a_subassembly_is_added_with_a_code_of_its_own(works):

@@ -60,20 +60,20 @@ def on_the_disk() -> list[Path]:
 def test_several_tags_in_one_photo_are_offered_one_by_one(shown, works, code):
     crate, loose = issue(works.crate, works.people.storekeeper).code, unused(1)[0].code
     response = shown(sent(photographed(a_tag(code), a_tag(crate), a_tag(loose))))
-    said = text_of(response)
+    text = text_of(response)
     assert response.status_code == 200
-    assert "Which of the 3 tags?" in said
+    assert "Which of the 3 tags?" in text
     for each in (code, crate, loose):
-        assert f'href="/t/{each}"' in said
+        assert f'href="/t/{each}"' in text
 
 
 def test_a_photo_without_a_tag_says_what_to_do_and_lets_it_be_typed(shown):
     response = shown(a_photo(size=(1600, 1200)))
-    said = text_of(response)
+    text = text_of(response)
     assert response.status_code == 422
-    assert "No tag could be read" in said
-    assert "Go closer" in said
-    assert 'action="/tag/"' in said
+    assert "No tag could be read" in text
+    assert "Go closer" in text
+    assert 'action="/tag/"' in text
 
 
 def test_a_tag_of_another_register_is_said_to_be_none_of_ours(shown, db):

@@ -35,8 +35,8 @@ def test_a_crate_has_a_tag_too(works):
 
 def test_the_usual_confusions_are_forgiven(works):
     (tag,) = unused(1)
-    said = tag.code.lower().replace("0", "o").replace("1", "l")
-    assert tie(said, works.piece(), works.people.volunteer) == tag
+    entered = tag.code.lower().replace("0", "o").replace("1", "l")
+    assert tie(entered, works.piece(), works.people.volunteer) == tag
 
 
 def test_a_tag_that_is_tied_is_refused_and_it_is_said_to_what(works):

@@ -65,7 +65,7 @@ def test_every_bad_row_is_shown_with_its_mend_and_there_is_no_button(client, pag
 
 
 @pytest.mark.parametrize(
-    ("content", "said"),
+    ("content", "sentence"),
     [
         (b"", "The file is empty"),
         (b"a,b\n1,2", "must name the columns"),
@@ -73,10 +73,10 @@ def test_every_bad_row_is_shown_with_its_mend_and_there_is_no_button(client, pag
         (b"subassembly,position\nF,\x81", "not coded as UTF-8"),
     ],
 )
-def test_a_file_that_cannot_be_read_is_refused_beside_its_field(client, page, content, said):
+def test_a_file_that_cannot_be_read_is_refused_beside_its_field(client, page, content, sentence):
     answer = client.post(page, upload(content))
     assert answer.status_code == 422
-    assert said in answer.content.decode()
+    assert sentence in answer.content.decode()
 
 
 def test_no_file_is_refused(client, page):

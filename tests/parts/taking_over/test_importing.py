@@ -33,10 +33,10 @@ def bring_in(works, *rows, actor=None, heads=HEADS):
     return import_register(works.locomotive, sheet, actor or works.people.manager, source="list.csv")
 
 
-def one(works, **said) -> Position:
+def one(works, **entered) -> Position:
     """The place of one row, after its import."""
-    bring_in(works, one_row(**{"subassembly": "Motion", "position": "link"} | said))
-    return Position.objects.get(name=said.get("position", "link"))
+    bring_in(works, one_row(**{"subassembly": "Motion", "position": "link"} | entered))
+    return Position.objects.get(name=entered.get("position", "link"))
 
 
 def test_the_whole_list_is_written(works):
@@ -214,11 +214,11 @@ CELLS = st.fixed_dictionaries(
 WITHIN = {"brass": "box", "pin": "brass"}
 
 
-def as_rows(said: list[dict]) -> list[tuple]:
+def as_rows(entered: list[dict]) -> list[tuple]:
     """The cells without what would keep most lists out: a location of nothing, a built-up piece that is not listed."""
-    there = {(cells["subassembly"], cells["position"], cells["side"]) for cells in said}
+    there = {(cells["subassembly"], cells["position"], cells["side"]) for cells in entered}
     rows = []
-    for cells in said:
+    for cells in entered:
         outer = WITHIN.get(cells["position"], "")
         listed = (cells["subassembly"], outer, cells["side"]) in there
         mended = {"part_of": outer if cells["part_of"] and listed else ""}
@@ -240,8 +240,8 @@ def test_any_lists_leave_every_standing_true_and_are_idempotent(works, lists):
     """Whatever a list says of whatever is there already: what is stored beside each place is what its rows say."""
     with undone():
         Location.objects.create(name="Foundry", path="Foundry", kind="firm", away=True)
-        for said in lists:
-            rows = as_rows(said)
+        for entered in lists:
+            rows = as_rows(entered)
             made = bring_in(works, *rows)
             assert out_of_date({"locomotive": works.locomotive}) == []
             if not made.bad:

@@ -28,8 +28,8 @@ def pim(client, works):
 
 def clean(client, piece):
     code = piece.tags.current_code()
-    said = {"method": "steam", "seen": fresh(piece).last_event}
-    return client.post(f"/t/{code}/do/clean", said, follow=True)
+    entered = {"method": "steam", "seen": fresh(piece).last_event}
+    return client.post(f"/t/{code}/do/clean", entered, follow=True)
 
 
 def test_the_bar_that_says_it_was_done_undoes_it_and_goes_back(pim, works):
@@ -47,8 +47,8 @@ def test_the_bar_that_says_it_was_done_undoes_it_and_goes_back(pim, works):
 
 def test_many_at_once_are_undone_together_or_one_of_them(pim, works):
     pieces = [works.piece() for _ in range(3)]
-    said = {"do": "clean", "method": "steam", "piece": [f"{piece.pk}.{piece.last_event}" for piece in pieces]}
-    bar = pim.post("/pieces/bulk/", said | {"back": "/find/?q=horn"}, follow=True)
+    entered = {"do": "clean", "method": "steam", "piece": [f"{piece.pk}.{piece.last_event}" for piece in pieces]}
+    bar = pim.post("/pieces/bulk/", entered | {"back": "/find/?q=horn"}, follow=True)
     numbers = acts_in(bar).split()
     assert len(numbers) == 3
     assert "Undo one of them" in text_of(bar)
@@ -85,8 +85,8 @@ def test_a_move_by_its_page_and_a_description_have_the_button_too(pim, works):
     bar = pim.post(f"/t/{code}/move", {"to": crate.name, "seen": piece.last_event}, follow=True)
     pim.post("/undo/", {"acts": acts_in(bar)})
     assert fresh(piece).location == works.crate
-    said = {"name": piece.name, "marks": "4 L", "seen": fresh(piece).last_event, "origin": piece.origin}
-    bar = pim.post(f"/t/{code}/describe", said, follow=True)
+    entered = {"name": piece.name, "marks": "4 L", "seen": fresh(piece).last_event, "origin": piece.origin}
+    bar = pim.post(f"/t/{code}/describe", entered, follow=True)
     pim.post("/undo/", {"acts": acts_in(bar)})
     assert fresh(piece).marks == ""
 
@@ -120,9 +120,9 @@ def test_twice_is_told(pim, works):
     assert "It is undone already." in text_of(response)
 
 
-@pytest.mark.parametrize("said", ["", "x", "1 2 three", "²", "9" * 19])
-def test_what_names_nothing_is_not_there(pim, said):
-    assert pim.post("/undo/", {"acts": said}).status_code == 404
+@pytest.mark.parametrize("entered", ["", "x", "1 2 three", "²", "9" * 19])
+def test_what_names_nothing_is_not_there(pim, entered):
+    assert pim.post("/undo/", {"acts": entered}).status_code == 404
 
 
 def test_it_never_leads_to_another_site(pim, works):

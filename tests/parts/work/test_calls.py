@@ -27,10 +27,10 @@ def out(works, people, firm):
     return piece
 
 
-def call(client, person, firm, **said):
+def call(client, person, firm, **entered):
     client.force_login(person)
     given = {"on": writing.today().isoformat(), "how": "call", "who": "Mr Tarn", "said": SAID, "about": ""}
-    return client.post(f"/firms/{firm.pk}/call", given | said)
+    return client.post(f"/firms/{firm.pk}/call", given | entered)
 
 
 def test_it_is_kept_with_who_when_and_what_was_said(client, people, firm, out):
@@ -60,7 +60,7 @@ def test_a_piece_out_on_promise_is_chased_the_day_after(client, people, firm, ou
 
 
 @pytest.mark.parametrize(
-    ("said", "told"),
+    ("entered", "told"),
     [
         ({"said": "ok"}, "Say what they said, in three words or more"),
         ({"on": days(2).isoformat()}, "still to come"),
@@ -69,8 +69,8 @@ def test_a_piece_out_on_promise_is_chased_the_day_after(client, people, firm, ou
         ({"promised": days(5).isoformat()}, "Choose what the new day is for"),
     ],
 )
-def test_what_is_missing_is_asked_for_and_nothing_is_kept(client, people, firm, out, said, told):
-    answer = call(client, people.manager, firm, **said)
+def test_what_is_missing_is_asked_for_and_nothing_is_kept(client, people, firm, out, entered, told):
+    answer = call(client, people.manager, firm, **entered)
     assert answer.status_code == 422
     assert told in answer.content.decode()
     assert not Event.objects.filter(action="call firm").exists()

@@ -192,7 +192,7 @@ def test_parts_of_a_lot_are_renewed(works):
 
 
 @pytest.mark.parametrize(
-    ("said", "code"),
+    ("entered", "code"),
     [
         ({"estimate": Decimal("-0.01")}, "estimate"),
         ({"committed": Decimal("-1")}, "committed"),
@@ -202,10 +202,10 @@ def test_parts_of_a_lot_are_renewed(works):
         ({"currency": "gbp"}, "currency"),
     ],
 )
-def test_a_step_that_cannot_be_so_is_refused(works, said, code):
+def test_a_step_that_cannot_be_so_is_refused(works, entered, code):
     step = steps_of(a_renewal(works))[0]
     with refused(code):
-        steps.edit_step(step, works.people.manager, **said)
+        steps.edit_step(step, works.people.manager, **entered)
 
 
 def test_promised_or_done_before_the_order_is_refused(works):

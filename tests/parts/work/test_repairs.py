@@ -74,7 +74,7 @@ def test_a_day_that_moves_says_why_and_never_before_the_order(works):
 
 
 @pytest.mark.parametrize(
-    ("said", "code"),
+    ("entered", "code"),
     [
         ({"method": "glue"}, "method"),
         ({"what": " "}, "what"),
@@ -85,10 +85,10 @@ def test_a_day_that_moves_says_why_and_never_before_the_order(works):
         ({"who": "x" * 121}, "who"),
     ],
 )
-def test_what_cannot_be_so_is_refused_and_nothing_is_written(works, said, code):
+def test_what_cannot_be_so_is_refused_and_nothing_is_written(works, entered, code):
     piece = works.piece(State.CLEANED)
     with refused(code):
-        a_repair(works, piece, **said)
+        a_repair(works, piece, **entered)
     assert Repair.objects.count() == 0
 
 

@@ -22,9 +22,9 @@ def text_of(answer) -> str:
     return answer.content.decode()
 
 
-def sent(client, person, address, **said):
+def sent(client, person, address, **entered):
     client.force_login(person)
-    return client.post(address, said)
+    return client.post(address, entered)
 
 
 def of_piece(name, piece):
@@ -206,9 +206,9 @@ def test_the_subassembly_leads_to_each_way_out_and_what_to_do_next_to_the_place(
     doubtful = works.piece(State.CLEANED)
     works.find_fault(doubtful)
     overhaul = works.locomotive.open_overhaul()
-    said = {"name": "design accepted", "stops": ["start on"], "body": "the body"}
-    held = holds.add_hold(overhaul, people.engineer, position=an_empty_place(works), **said)
-    above = holds.add_hold(overhaul, people.engineer, subassembly=works.frames, **said)
+    entered = {"name": "design accepted", "stops": ["start on"], "body": "the body"}
+    held = holds.add_hold(overhaul, people.engineer, position=an_empty_place(works), **entered)
+    above = holds.add_hold(overhaul, people.engineer, subassembly=works.frames, **entered)
     assert f'href="{reverse("hold", args=[above.pk])}"' in text_of(
         page(client, people.trustee, reverse("subassembly", args=[slug, code]))
     )

@@ -25,7 +25,7 @@ def test_the_person_signs_in_with_the_roles(add):
 
 
 @pytest.mark.parametrize(
-    ("words", "password", "said"),
+    ("words", "password", "sentence"),
     [
         (["ada"], PASSWORD, "at least one --role: volunteer"),
         (["ada", "--role", "driver"], PASSWORD, "no role 'driver'. The roles are: volunteer"),
@@ -35,8 +35,8 @@ def test_the_person_signs_in_with_the_roles(add):
         (["ada", "--role", "fitter"], "", "too short"),
     ],
 )
-def test_what_is_wrong_is_said_and_nobody_is_added(add, words, password, said):
+def test_what_is_wrong_is_said_and_nobody_is_added(add, words, password, sentence):
     get_user_model().objects.create_user("there")
-    with pytest.raises(CommandError, match=said):
+    with pytest.raises(CommandError, match=sentence):
         add(*words, password=password)
     assert [person.username for person in get_user_model().objects.all()] == ["there"]

@@ -26,10 +26,10 @@ def card(people):
     return invitations.invite(people.manager, form_key="once", roles=["volunteer", "fitter"])
 
 
-def join(client, code, **said):
+def join(client, code, **entered):
     """As a phone does it: the card's address first, then the form that it leads to."""
     opened = client.get(f"/join/{code}")
-    return client.post(opened.url, SAID | said) if opened.status_code == 302 else opened
+    return client.post(opened.url, SAID | entered) if opened.status_code == 302 else opened
 
 
 def test_the_code_leaves_the_address_and_is_not_used_up_by_that(client, card):
@@ -103,12 +103,12 @@ def test_guessing_codes_waits(client, db):
 
 
 def test_who_may_invite_and_to_what(client, people):
-    said = {"key": "k", "name": "", "roles-0": "works manager", "days": "14"}
+    entered = {"key": "k", "name": "", "roles-0": "works manager", "days": "14"}
     assert client.get(reverse("invite")).status_code == 302
     client.force_login(people.fitter)
-    assert client.post(reverse("invite"), said).status_code == 403
+    assert client.post(reverse("invite"), entered).status_code == 403
     client.force_login(people.engineer)
-    assert client.post(reverse("invite"), said).status_code == 422
+    assert client.post(reverse("invite"), entered).status_code == 422
     assert not Invitation.objects.exists()
 
 
@@ -129,7 +129,7 @@ def test_the_printed_card_reads_back_as_the_address_that_joins(client, people, s
 
 def test_a_form_sent_twice_makes_one(client, people):
     client.force_login(people.manager)
-    said = {"key": "k", "name": "", "roles-0": "volunteer", "days": "14"}
-    assert client.post(reverse("invite"), said).status_code == 200
-    assert client.post(reverse("invite"), said).status_code == 422
+    entered = {"key": "k", "name": "", "roles-0": "volunteer", "days": "14"}
+    assert client.post(reverse("invite"), entered).status_code == 200
+    assert client.post(reverse("invite"), entered).status_code == 422
     assert Invitation.objects.count() == 1

@@ -57,16 +57,16 @@ def test_what_is_missing_or_wrong_is_said_beside_its_field(manager, wrong, words
 def test_roles_change_and_a_blank_password_keeps_the_old_one(manager, people):
     people.fitter.set_password("stays as it is 9")
     people.fitter.save()
-    said = {"name": "Fitter", "username": "fitter", "roles-0": "storekeeper", "password": ""}
-    assert manager.post(reverse("person", args=[people.fitter.pk]), said).status_code == 302
+    entered = {"name": "Fitter", "username": "fitter", "roles-0": "storekeeper", "password": ""}
+    assert manager.post(reverse("person", args=[people.fitter.pk]), entered).status_code == 302
     changed = Person.objects.get(pk=people.fitter.pk)
     assert changed.role_names == {"storekeeper"}
     assert changed.check_password("stays as it is 9")
 
 
 def test_a_manager_does_not_lock_himself_out(manager, people):
-    said = {"name": "Manager", "username": "manager", "roles-0": "fitter"}
-    assert manager.post(reverse("person", args=[people.manager.pk]), said).status_code == 422
+    entered = {"name": "Manager", "username": "manager", "roles-0": "fitter"}
+    assert manager.post(reverse("person", args=[people.manager.pk]), entered).status_code == 422
     manager.post(reverse("set_active", args=[people.manager.pk]), {"active": "no"})
     assert Person.objects.get(pk=people.manager.pk).is_active
 
@@ -83,13 +83,13 @@ def test_an_authorisation_is_given_renewed_and_ended(manager, people):
     address = reverse("authorise", args=[people.engineer.pk])
     until = writing.today() + timedelta(days=30)
     for level in ("level 2", "level 3"):
-        said = {
+        entered = {
             "sign-kind": "crack check",
             "sign-method": "penetrant",
             "sign-level": level,
             "sign-until": until.isoformat(),
         }
-        assert manager.post(address, said).status_code == 302
+        assert manager.post(address, entered).status_code == 302
     made = Authorisation.objects.get(person=people.engineer)
     assert (made.as_word(), made.level, made.until) == ("crack check: penetrant", "level 3", until)
     assert "crack check: penetrant" in people.engineer.as_actor(until).authorised
@@ -102,8 +102,8 @@ def test_an_authorisation_is_given_renewed_and_ended(manager, people):
     "wrong", [{"sign-method": ""}, {"sign-kind": "guess"}, {"sign-until": "2020-01-01"}, {"sign-until": "soon"}]
 )
 def test_half_an_authorisation_is_refused(manager, people, wrong):
-    said = {"sign-kind": "crack check", "sign-method": "penetrant"} | wrong
-    assert manager.post(reverse("authorise", args=[people.engineer.pk]), said).status_code == 422
+    entered = {"sign-kind": "crack check", "sign-method": "penetrant"} | wrong
+    assert manager.post(reverse("authorise", args=[people.engineer.pk]), entered).status_code == 422
     assert not Authorisation.objects.filter(person=people.engineer).exists()
 
 
@@ -168,14 +168,14 @@ def test_a_password_with_the_name_somewhere_in_it_is_taken():
 
 def test_the_same_new_name_sent_at_once_is_refused_to_the_slower(people, monkeypatch):
     """Both looked before either wrote: only the database still knows."""
-    monkeypatch.setattr(writers, "troubles_of", lambda *said: [])
+    monkeypatch.setattr(writers, "troubles_of", lambda *entered: [])
     for first in (True, False):
-        said = {"name": "Odd Fernworth", "username": "odd", "roles": ["fitter"], "password": "a long enough one 7"}
+        entered = {"name": "Odd Fernworth", "username": "odd", "roles": ["fitter"], "password": "a long enough one 7"}
         if first:
-            writers.save_person(Person(), people.manager, **said)
+            writers.save_person(Person(), people.manager, **entered)
         else:
             with pytest.raises(Refused, match="is taken"):
-                writers.save_person(Person(), people.manager, **said)
+                writers.save_person(Person(), people.manager, **entered)
     assert Person.objects.filter(username="odd").count() == 1
 
 

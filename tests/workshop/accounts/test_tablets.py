@@ -64,9 +64,9 @@ def test_wrong_tries_are_told_to_their_owner_once(client, people, tablet):
     assert "wrong tries" not in client.get("/more/").content.decode()
     client.post(reverse("sign-out"))
     switch(client, people.fitter, PIN)
-    said = client.get("/more/").content.decode()
-    assert "3 wrong tries at your PIN or password since you last signed in" in said
-    assert "at the shared tablet bench tablet" in said
+    text = client.get("/more/").content.decode()
+    assert "3 wrong tries at your PIN or password since you last signed in" in text
+    assert "at the shared tablet bench tablet" in text
     client.post(reverse("sign-out"))
     switch(client, people.fitter, PIN)
     assert "wrong tries" not in client.get("/more/").content.decode()
@@ -140,8 +140,8 @@ def test_two_people_on_one_tablet_are_never_mixed(client, works, people, tablet)
     switch(client, people.fitter, PIN)
     client.get(f"/t/{piece.tags.current_code()}/do/clean")
     switch(client, people.examiner, OTHER_PIN)
-    said = {"method": "hot wash", "seen": piece.last_event}
-    assert client.post(f"/t/{piece.tags.current_code()}/do/clean", said).status_code == 302
+    entered = {"method": "hot wash", "seen": piece.last_event}
+    assert client.post(f"/t/{piece.tags.current_code()}/do/clean", entered).status_code == 302
     assert events_of(piece).get(action="clean").actor == people.examiner
 
 
@@ -165,8 +165,8 @@ def test_a_form_that_the_first_one_left_open_is_not_sent_by_the_second(works, pe
     left_open = token_of(client.get(where))
     tile = client.get(reverse("switch_to", args=[people.examiner.pk]))
     switch(client, people.examiner, OTHER_PIN, csrfmiddlewaretoken=token_of(tile))
-    said = {"method": "hot wash", "seen": piece.last_event, "csrfmiddlewaretoken": left_open}
-    assert client.post(where, said).status_code == 403
+    entered = {"method": "hot wash", "seen": piece.last_event, "csrfmiddlewaretoken": left_open}
+    assert client.post(where, entered).status_code == 403
     assert not events_of(piece).filter(action="clean").exists()
 
 
@@ -193,7 +193,7 @@ def test_an_examination_is_signed_on_a_tablet_with_the_pin_of_who_is_signed_in(c
     piece = works.piece("cleaned")
     switch(client, people.examiner, OTHER_PIN)
     where = f"/t/{piece.tags.current_code()}/examine"
-    said = {
+    entered = {
         "look": "visual",
         "result": "sound",
         "on": works_day(),
@@ -201,12 +201,12 @@ def test_an_examination_is_signed_on_a_tablet_with_the_pin_of_who_is_signed_in(c
         "seen": piece.last_event,
     }
     for wrong in ({}, {"signature": PIN}):
-        answer = client.post(where, said | wrong)
+        answer = client.post(where, entered | wrong)
         assert answer.status_code == 422
         assert "Your PIN" in answer.content.decode()
         assert "by the north window" in answer.content.decode()  # nothing typed is lost
         assert not piece.examinations.exists()
-    assert client.post(where, said | {"signature": OTHER_PIN}).status_code == 302
+    assert client.post(where, entered | {"signature": OTHER_PIN}).status_code == 302
     assert piece.examinations.get().signed_by == people.examiner
 
 

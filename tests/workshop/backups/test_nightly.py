@@ -98,8 +98,8 @@ def beside(register):
     """A backup of the register whose pictures lie beside it."""
     (register / "backups").mkdir()
     file = register / "backups" / "b.zip"
-    said = "from workshop.backups import back_up; from pathlib import Path; back_up(Path({!r}), beside=True)"
-    done = manage(register, "shell", "-v0", "-c", said.format(str(file)))
+    code = "from workshop.backups import back_up; from pathlib import Path; back_up(Path({!r}), beside=True)"
+    done = manage(register, "shell", "-v0", "-c", code.format(str(file)))
     assert not done.returncode, done.stderr
     return file
 

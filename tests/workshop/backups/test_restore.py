@@ -78,9 +78,9 @@ def test_the_chain_tells_of_the_restore_in_a_new_lineage(backup, register, tmp_p
     assert not manage(new, "restore", backup).returncode
     [(before,)] = read(register, "SELECT lineage FROM core_head")
     [(after, number)] = read(new, "SELECT lineage, number FROM core_head")
-    [(said,)] = read(new, f"SELECT said FROM core_link WHERE number = {number}")
+    [(text,)] = read(new, f"SELECT text FROM core_link WHERE number = {number}")
     assert after != before
-    assert json.loads(said)["restored"]["file"] == "backup.zip"
+    assert json.loads(text)["restored"]["file"] == "backup.zip"
     assert not (new / "restored.json").exists()
     assert "The chain holds" in manage(new, "verify_records").stdout
 

@@ -129,7 +129,7 @@ def test_names_that_lead_elsewhere(tmp_path, folder, name):
 
 
 @pytest.mark.parametrize(
-    ("manifest", "said"),
+    ("manifest", "sentence"),
     [
         ("", "is damaged"),
         ("[]", "does not read as one"),
@@ -139,11 +139,11 @@ def test_names_that_lead_elsewhere(tmp_path, folder, name):
         ('{"format": 1, "files": []}', "not on its list"),
     ],
 )
-def test_a_list_that_is_none(tmp_path, folder, manifest, said):
+def test_a_list_that_is_none(tmp_path, folder, manifest, sentence):
     with zipfile.ZipFile(tmp_path / "b.zip", "w") as archive:
         archive.writestr("cotter.sqlite3", b"")
         archive.writestr("manifest.json", manifest)
-    with pytest.raises(BackupRefused, match=said):
+    with pytest.raises(BackupRefused, match=sentence):
         unpack(tmp_path / "b.zip", folder)
 
 

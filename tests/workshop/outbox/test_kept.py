@@ -43,13 +43,13 @@ class Phone:
         self.person, self.client = person, Client(**how)
         self.client.force_login(signed_in or person)
 
-    def sends(self, address, said, *, key=KEY, **headers):
+    def sends(self, address, entered, *, key=KEY, **headers):
         mine = {"X-Cotter-Key": key, "X-Cotter-Person": str(self.person.pk)}
-        return self.client.post(address, said, headers=mine | headers)
+        return self.client.post(address, entered, headers=mine | headers)
 
     def cleans(self, piece, *, seen=None, **how):
-        said = {"method": "steam", "seen": seen or piece.last_event}
-        return self.sends(address_of(piece, "do/clean"), said, **how)
+        entered = {"method": "steam", "seen": seen or piece.last_event}
+        return self.sends(address_of(piece, "do/clean"), entered, **how)
 
 
 @pytest.fixture
@@ -118,8 +118,8 @@ def test_what_is_refused_has_no_receipt_and_may_be_sent_again_knowingly(phone, w
     assert refused.status_code == 409
     assert "recorded “clean” on it at" in refused.content.decode()
     assert not Receipt.objects.exists()
-    said = {"to": works.crate.path, "seen": fresh(piece).last_event}
-    assert phone.sends(address_of(piece, "move"), said).status_code == 200
+    entered = {"to": works.crate.path, "seen": fresh(piece).last_event}
+    assert phone.sends(address_of(piece, "move"), entered).status_code == 200
 
 
 def test_a_signed_out_phone_keeps_its_work(phone, piece):
@@ -187,7 +187,7 @@ def test_a_photo_that_is_sent_again_is_one_photo(phone, piece, folders):
 def test_where_the_receipt_cannot_be_written_the_photo_is_not_kept_and_leaves_no_file(
     phone, piece, folders, monkeypatch
 ):
-    def full(self, said, onward):
+    def full(self, entered, onward):
         self.undo()
         raise OperationalError("database or disk is full")
 
@@ -230,8 +230,8 @@ def test_a_form_kept_long_ago_passes_with_a_proof_of_origin_asked_for_now(works,
     assert "no-store" in asked.headers["Cache-Control"]
     who = asked.json()
     assert (who["person"], who["name"]) == (works.people.volunteer.pk, str(works.people.volunteer))
-    said = {"method": "steam", "seen": piece.last_event, "csrfmiddlewaretoken": who["token"]}
-    assert phone.sends(address_of(piece, "do/clean"), said).status_code == 200
+    entered = {"method": "steam", "seen": piece.last_event, "csrfmiddlewaretoken": who["token"]}
+    assert phone.sends(address_of(piece, "do/clean"), entered).status_code == 200
 
 
 def test_without_a_key_it_is_the_plain_form_that_it_was(phone, piece):

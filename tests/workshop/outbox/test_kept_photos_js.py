@@ -22,7 +22,7 @@ def smaller(browser):
 
     def made(name: str, kind: str, content: bytes) -> tuple[str, str, bytes]:
         page.set_input_files("input", [{"name": name, "mimeType": kind, "buffer": content}])
-        said = page.evaluate(
+        entered = page.evaluate(
             """async () => {
                 const made = await cotter.smaller(document.querySelector("input").files[0]);
                 const bytes = new Uint8Array(made.bytes);
@@ -33,7 +33,7 @@ def smaller(browser):
                 return [made.name, made.type, btoa(text)];
             }"""
         )
-        return said[0], said[1], b64decode(said[2])
+        return entered[0], entered[1], b64decode(entered[2])
 
     yield made
     page.close()

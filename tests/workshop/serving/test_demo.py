@@ -17,10 +17,10 @@ def test_it_is_built_in_a_folder_of_its_own(built_demo):
 
 
 def test_it_prints_a_sign_in_for_each_role_and_where_it_is(built_demo):
-    said = (built_demo / "said.txt").read_text("utf-8")
-    assert re.search(r"^The demo's data folder is .*[/\\]demo\.$", said, re.MULTILINE)
+    text = (built_demo / "said.txt").read_text("utf-8")
+    assert re.search(r"^The demo's data folder is .*[/\\]demo\.$", text, re.MULTILINE)
     for role in Role:
-        assert re.search(rf"^  {role}\s+\S+\s+\S+$", said, re.MULTILINE)
+        assert re.search(rf"^  {role}\s+\S+\s+\S+$", text, re.MULTILINE)
 
 
 def test_it_is_kept_for_the_next_time(copied):
@@ -32,8 +32,8 @@ def test_it_is_kept_for_the_next_time(copied):
     assert (copied / "demo" / "cotter.sqlite3").stat().st_ino == before
 
 
-def sign_ins(said: str) -> list[str]:
-    return [line for line in said.splitlines() if line.startswith("  ")]
+def sign_ins(text: str) -> list[str]:
+    return [line for line in text.splitlines() if line.startswith("  ")]
 
 
 def test_it_is_served(copied):

@@ -140,22 +140,22 @@ def test_a_taken_port_is_told_with_the_mend(tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("words", "said"),
+    ("words", "sentence"),
     [(["--port", "80 80"], "--port"), (["--port", "65536"], "--port"), (["--host", "not an address"], "is no address")],
 )
-def test_a_bad_word_is_named(tmp_path, words, said):
+def test_a_bad_word_is_named(tmp_path, words, sentence):
     refused = manage(new_register(tmp_path), "serve", *words)
     assert refused.returncode
-    assert said in refused.stderr
+    assert sentence in refused.stderr
     assert "Traceback" not in refused.stderr
 
 
 def test_a_request_to_stop_is_obeyed_in_silence(tmp_path):
     with serving(new_register(tmp_path)) as address:
         get(f"{address}/sign-in/")
-    said = (tmp_path / "serving.txt").read_text()
-    assert "Stopped." in said
-    assert "Traceback" not in said
+    text = (tmp_path / "serving.txt").read_text()
+    assert "Stopped." in text
+    assert "Traceback" not in text
     assert "Stopped." in (tmp_path / "logs" / "cotter.log").read_text()
 
 

@@ -63,9 +63,9 @@ def test_what_is_done_is_said_and_the_backup_is_of_what_was_there(register, tmp_
         file.write_bytes(b"an earlier one")
     with serving(register, *LATER):
         pass
-    said = (register / "serving.txt").read_text("utf-8")
+    text = (register / "serving.txt").read_text("utf-8")
     in_order = ["brings it up to date now", "Backing up to", "Step 1 of 1: parts.0003_other_names", "Making the index"]
-    assert re.search(".*".join(map(re.escape, in_order)), said, re.DOTALL), said
+    assert re.search(".*".join(map(re.escape, in_order)), text, re.DOTALL), text
     assert {name for (name,) in read(register, "SELECT name FROM parts_position")} == {"journal"}
     assert not manage(register, "find_index", *LATER).returncode
 

@@ -47,7 +47,7 @@ def invite(request):
     )
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
-            return made(request, *writers.invite(request.user, **form.said()))
+            return made(request, *writers.invite(request.user, **form.entered()))
     page = {"page": "Invite somebody", "form": form, "crumbs": [LIST, {"label": "Invite somebody"}]}
     return render(request, "workshop/accounts/invite.html", page, status=status_in(form))
 

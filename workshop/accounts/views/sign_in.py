@@ -54,12 +54,12 @@ class SignInForm(AuthenticationForm):
         asks = throttle.by_name(name, devices.address_of(self.request))
         try:
             throttle.begin(asks)
-            said = self._on_tablet(name, typed) if self.tablet else super().clean()
+            entered = self._on_tablet(name, typed) if self.tablet else super().clean()
         except throttle.TooSoon as wait:
             self.wait = wait.seconds
             raise ValidationError(str(wait)) from None
         throttle.right(asks)
-        return said
+        return entered
 
     def _on_tablet(self, name: str, typed: str):
         person, tablet = Person.objects.who_signs_in(name), self.tablet

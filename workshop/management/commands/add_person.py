@@ -48,8 +48,8 @@ def refuse_if_bad(person) -> None:
     try:
         person.full_clean(exclude=["password"])
     except ValidationError as trouble:
-        said = "; ".join(f"{field}: {' '.join(sentences)}" for field, sentences in trouble.message_dict.items())
-        raise CommandError(f"{said} Nobody was added.") from None
+        troubles = "; ".join(f"{field}: {' '.join(sentences)}" for field, sentences in trouble.message_dict.items())
+        raise CommandError(f"{troubles} Nobody was added.") from None
 
 
 def password_for(person) -> str:

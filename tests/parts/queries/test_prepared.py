@@ -1,0 +1,53 @@
+import pytest
+
+from inspections.provider import examinations, sizes
+from parts.domain.words import State
+from parts.models import Component
+from parts.queries import loading
+from parts.queries.prepared import MOST
+from tests.factories import a_works
+
+pytestmark = [pytest.mark.django_db, pytest.mark.engine]
+
+
+@pytest.fixture(scope="module")
+def places(works_once):
+    built_up = works_once.built_up()
+    pieces = [works_once.examined(works_once.critical_place()), works_once.piece(State.CLEANED, place=built_up)]
+    return [piece.place_id for piece in pieces] + [works_once.plain_place().pk]
+
+
+@pytest.fixture(scope="module")
+def works_once(module_db):
+    return a_works()
+
+
+@pytest.mark.parametrize("query", [loading._positions, loading._holds, loading._within])
+def test_what_is_kept_finds_what_a_new_query_finds_of_places(works_once, places, query):
+    one, other, empty = places
+    scopes = [{"pk": one}, {"pk": other}, {"id__in": [one, other]}, {"id__in": [other, empty]}, {"id__in": [one] * 40}]
+    for scope in [*scopes, {"locomotive": works_once.locomotive}, {"subassembly_id": works_once.frames.pk}]:
+        assert as_read(query(scope)) == as_read(query.__wrapped__(scope)), scope
+
+
+@pytest.mark.parametrize("query", [loading._components, examinations._examinations, sizes._dimensions])
+def test_and_of_pieces(works_once, places, query):
+    one, other, empty = places
+    piece = Component.objects.get(place=one)
+    for scope in ({"pk__in": [piece.pk]}, {"place__pk": one}, {"place__pk": other}, {"place__id__in": places}):
+        assert as_read(query(scope)) == as_read(query.__wrapped__(scope)), scope
+
+
+def test_a_list_longer_than_is_kept_is_asked_anew(works_once, places):
+    assert len(loading._positions({"id__in": [places[0], *range(10**6, 10**6 + MOST)]})) == 1
+    assert loading._positions({"id__in": []}) == []
+
+
+def as_read(rows) -> list[dict]:
+    """All that stands in each, and in those joined to it."""
+    return [said(row) for row in rows]
+
+
+def said(row) -> dict:
+    joined = {name: said(one) for name, one in row._state.fields_cache.items() if one is not None}
+    return {name: value for name, value in vars(row).items() if name != "_state"} | joined
