@@ -75,9 +75,9 @@ def decide_on_whole(request, slug, code):
     form = WholeForm(sent(request), missing=missing, initial={"provisional": not for_good})
     needs_signature(request, form)
 
-    def do(said):
+    def do(entered):
         told = ("outcome", "route", "reason", "provisional", "places")
-        found = on_whole(whole, request.user, **{name: said[name] for name in told})
+        found = on_whole(whole, request.user, **{name: entered[name] for name in told})
         return f"{_told(found[0])} {several(len(found), 'place')}.", whole
 
     return ask(
