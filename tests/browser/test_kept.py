@@ -80,7 +80,7 @@ def pim(browser, shed):
 def choose_photos(person, number: int, **how) -> None:
     files = [chosen(a_photo(f"{n}.jpg", **how)) for n in range(number)]
     person.page.locator("#photos").set_input_files(files)
-    person.page.get_by_role("button", name="Keep these photos").click()
+    person.page.get_by_role("button", name="Save photos").click()
 
 
 def eventually(found, wanted) -> None:
@@ -119,7 +119,7 @@ def test_a_piece_comes_off_with_its_photo_while_there_is_no_network(shed, pim):
     pim.open(f"/strip/?code={unused}&position={place}")
     pim.page.context.set_offline(True)
     pim.page.locator("#photo").set_input_files([chosen(a_photo())])
-    pim.page.get_by_role("button", name="Keep it").click()
+    pim.page.get_by_role("button", name="Save piece").click()
     waits(pim, 1)
     pim.page.context.set_offline(False)
     eventually(lambda: shed.one(PHOTOS_OF, unused), 1)

@@ -75,7 +75,7 @@ def drawn(manager, place) -> str:
     renewal = manager.page.url
     follows(manager, "Who, when, how much")
     fills(manager, who="own drawing office", ordered=days(-30), estimate="1200")
-    done(manager, "Keep it")
+    done(manager, "Save")
     follows(manager, "It is done")
     done(manager, "It is done")
     return renewal

@@ -174,7 +174,7 @@ def test_a_cracked_piece_asks_for_the_quarantine_place_and_is_kept_apart_only_th
     piece = works.piece()
     type(piece).objects.filter(pk=piece.pk).update(quarantined=True)
     text = page(client, people.volunteer, piece)
-    assert "None is entered here" in text_of(text)
+    assert "The register has no such place yet" in text_of(text)
     assert text.context["badges"] == ["cracked"]
     cage = add_location(people.storekeeper, "Cage 9", kind=LocationKind.QUARANTINE)
     shelf = add_location(people.storekeeper, "Cage shelf", parent=cage)
