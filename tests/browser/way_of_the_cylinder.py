@@ -41,7 +41,7 @@ def walk(works, people) -> None:
     measured(people("examiner"), new, "measure", works.one(BORE), "B 1", "15.001 in", "as new")
     never_in_a_ring(people("engineer"), old, new)
     withdrawn(people("engineer"), old)
-    found_good(people("engineer"), new, "pass", "Pass it")
+    found_good(people("engineer"), new, "pass", "Pass the new piece")
     assert works.state(new) == "renewed"
     refitted(people("fitter"), new, "Checker")
     linked(people("trustee"), old, new)

@@ -52,7 +52,7 @@ def test_who_may_not_do_the_next_thing_is_told_who_may(client, works):
     response = page(client, works.people.volunteer, works.piece(State.CRACK_CHECKED))
     assert "“Accept it” is for a responsible engineer: " in text_of(response)
     assert "button-first" not in text_of(response)
-    assert "Offer it up" in [button.label for button in response.context["doing"].can]
+    assert "Try it in place" in [button.label for button in response.context["doing"].can]
 
 
 def test_a_grey_button_says_why(client, works):
