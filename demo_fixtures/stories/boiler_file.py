@@ -9,7 +9,7 @@ from inspections.boilers import writers as boilers
 from inspections.domain.survey_grid import MISSED_BY_A_GRID
 from inspections.domain.survey_words import points_of
 from inspections.instruments.writers import add_instrument
-from inspections.models import Boiler, BoilerPart, Instrument
+from inspections.models import Boiler, BoilerPart, BoilerRecord, Instrument
 from parts.holds import writers as holds
 from parts.models import HoldPoint
 
@@ -33,6 +33,11 @@ REGISTERED = {
     "outer firebox wrapper": ("boiler-shell", "outer firebox wrapper plate"),
     "throatplate": ("boiler-shell", "throatplate"),
     "backhead": ("boiler-shell", "backhead"),
+}
+FEATURES = {
+    "barrel course 2": "ring seam to course 1\nlap seam, RH\nwash-out plug, LH\nwash-out plug, RH",
+    "smokebox tubeplate": "flange to the shell\nplug below the tubes",
+    "backhead": "flange to the wrapper\nplug above the fire hole, LH",
 }
 OTHERS = (
     ("seam", "longitudinal seams, barrel"), ("stays", "firebox stays, LH side"), ("tubes", "small tubes"),
@@ -70,7 +75,7 @@ def files_begun(world: World):
             boilers.put_part(
                 boiler, maud, kind="plate", name=name, metal=metal, shape=shape, width=Fraction(width),
                 height=Fraction(height), nominal=Fraction(nominal), needed=Fraction(needed), needed_from=NEEDED,
-                position=where and world.locomotive.positions.get(subassembly__code=where[0], name=where[1]),
+                features=FEATURES.get(name, ""), position=where and world.locomotive.positions.get(subassembly__code=where[0], name=where[1]),
             )  # fmt: skip
     for kind, name in OTHERS:
         boilers.put_part(old, maud, kind=kind, name=name)
@@ -106,7 +111,10 @@ def _survey(world, boiler, plate, *, on, gone, reader, supersede=None):
         "couplant": "gel (invented)", "reader": reader, "writer": "Pim Oakhanger", "readings": readings,
         "missed": dict.fromkeys(MISSED_BY_A_GRID, "Looked at; nothing beyond what is on the map."),
     }  # fmt: skip
-    entered["missed"][MISSED_BY_A_GRID[0]] = f"Deepest {depth / 2:.1f} mm, near row {row}, column {column}."
+    entered["missed"] |= dict.fromkeys(part.features.splitlines(), "Looked at: nothing found.")
+    if pit := round(depth / 8, 1):
+        entered["missed"][MISSED_BY_A_GRID[0]] = f"Deepest {pit} mm, at row {row}, column {column}."
+        entered["pits"] = f"{row}.{column}: {pit} mm"
     gauge = Instrument.objects.get(code="U 1")
     made = records.begin(
         boiler, world.cast.pim, kind="thickness survey", title=name, on=world.clock.ago(on), entered=entered, part=part,
@@ -141,11 +149,19 @@ def _figure(key, name, kind, written, origin, where):
     return {"key": key, "name": name, "kind": kind, "written": written, "origin": origin, "where": where}
 
 
-def _calculation(thickness: str, origin: str, where: str) -> dict:
+def _taken(boiler, kind: str, name: str, of: str) -> dict:
+    """A figure as the last record of a part gives it."""
+    record = BoilerRecord.objects.standing().filter(boiler=boiler, kind=kind, part__name=of).latest("on")
+    where = f"record {record.pk}, {record.title}, {name}"
+    return {"written": record.subject["gives"][name], "where": where, "link": f"record:{record.pk}:{name}"}
+
+
+def _calculation(boiler) -> dict:
     sheet = "drawing GA 742 (invented)"
     figures = [
         _figure("f1", "strength of the plate", "stress", "55000 lb/in²", "rule or code", "steel unknown, COMAR 09.12.01.22"),
-        _figure("f2", "least thickness of course 2", "length", thickness, origin, where),
+        _figure("f2", "least thickness of course 2", "length", "", "survey point", "")
+        | _taken(boiler, "thickness survey", "foot", "barrel course 2"),
         _figure("f3", "inside radius of course 2", "length", "577 mm", "drawing", sheet),
         _figure("f4", "factor of safety", "number", "4.5", "rule or code", "Montana Code 50-74-218 (1), as an example"),
         _figure("f5", "pitch of rivets", "length", "3 in", "measured", "course 2, lap seam"),
@@ -190,7 +206,7 @@ def pressure_lowered(world: World):
     """Calculated as surveyed, worked again by a second person, and lowered on the competent person's paper."""
     yield 150
     old, clock = Boiler.objects.get(number=OLD), world.clock
-    entered = _calculation("9 mm", "survey point", "barrel course 2, foot: what a pressure rests on")
+    entered = _calculation(old)
     entered["what_if"] = [
         {"name": "course 2 is built up to 13 mm", "changes": {"f2": "13 mm"}},
         {"name": "a test piece gives 60000 lb/in²", "changes": {"f1": "60000 lb/in²"}},
@@ -203,9 +219,17 @@ def pressure_lowered(world: World):
     records.check(made, world.cast.petra, words="By pencil from the paper: the same to the third figure.")
     yield 139
     reference = "letter 17 (invented), boiler file, section 4"
-    records.file_acceptance(made, world.cast.maud, who=PERSON, reference=reference, words="For 130 lb/in², one year.")
-    words = "Lowered to 130 lb/in² until barrel course 2 is repaired."
-    boilers.enter(old, world.cast.maud, kind="pressure lowered", on=clock.ago(139), words=words, reference=reference)
+    records.file_acceptance(made, world.cast.maud, who=PERSON, reference=reference, words="For 120 lb/in², one year.")
+    words = "Lowered to 120 lb/in² until barrel course 2 is repaired."
+    boilers.enter(
+        old,
+        world.cast.maud,
+        kind="pressure lowered",
+        on=clock.ago(139),
+        words=words,
+        pressure="120 lb/in²",
+        reference=reference,
+    )
 
 
 def spare_repaired(world: World):
@@ -232,7 +256,7 @@ def spare_repaired(world: World):
     sound = (*PLATES[1][:-1], (5, 7, 0.2, 1.8))
     _survey(world, spare, sound, on=85, gone=Fraction("1.15"), reader="Ines Tamwright")
     yield 80
-    figures = _calculation("12.1 mm", "survey point", "course 2 after the patch: what a pressure rests on")
+    figures = _calculation(spare)
     more: dict[str, Any] = {"kind": "calculation", "title": "after the patch", "on": clock.ago(80), "entered": figures}
     made = records.begin(spare, world.cast.oskar, **more)
     records.sign(made, world.cast.oskar)

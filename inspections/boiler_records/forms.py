@@ -6,6 +6,7 @@ from parts.actions.forms import line, text
 from parts.common.small_forms import chosen
 
 from ..boilers.forms import MISSING, holds_of, must, offer
+from ..boilers.sources import Source
 from ..domain.boiler_calculation import PARTS, Origin
 from ..domain.boiler_methods import METHODS
 from ..domain.boiler_test_fields import FIELDS, Sort
@@ -101,25 +102,48 @@ class CalculationHead(Dated):
 
 
 class AddFigure(forms.Form):
+    """Linked to a record, a drawing or a paper of the file, which fills what is left blank; or typed whole."""
+
     use_required_attribute = False
     name = must("Figure", "Such as: least thickness of course 2.")
+    link = forms.ChoiceField(
+        label="Take it from", required=False,
+        help_text="A survey gives the thickness that a pressure rests on. What is left blank below comes from here.",
+    )  # fmt: skip
+    written = line("As written", "With its unit, as it stands on the paper: 14.5 mm, 26 long tons/in², 0.72.", 60)
     kind = chosen("What it is", [(kind, kind) for kind in KINDS])
-    written = must("As written", "With its unit, as it stands on the paper: 14.5 mm, 26 long tons/in², 0.72.", 60)
     origin = chosen("Where it came from", [(one.value, one.value) for one in Origin])
-    where = must("Which", "The point, sheet, paper or clause. Of an assumption: why.", 200)
+    where = line("Which", "The point, sheet, paper or clause. Of an assumption: why.", 200)
+
+    def __init__(self, *args, sources: list[Source], **kwargs):
+        super().__init__(*args, **kwargs)
+        self.sources = {one.link: one for one in sources}
+        offered = [(one.link, f"{one.words}: {one.figure}" if one.figure else one.words) for one in sources]
+        link = self.fields["link"]
+        assert isinstance(link, forms.ChoiceField)
+        link.choices = [("", "None of these: all is typed below"), *offered]
 
     def clean(self):
         super().clean()
-        entered = self.cleaned_data
-        for name in ("kind", "origin"):
-            if not entered.get(name) and name not in self.errors:
-                self.add_error(name, "None is chosen. Choose one of these.")
-        if entered.get("kind") and entered.get("written"):
-            try:
-                read_figure(entered["written"], entered["kind"])
-            except ValueError as wrong:
-                self.add_error("written", str(wrong))
-        return entered
+        made, source = self.cleaned_data, self.sources.get(self.cleaned_data.get("link", ""))
+        if source:
+            taken = {"written": source.figure, "kind": source.kind, "origin": source.origin, "where": source.words}
+            made |= {name: made.get(name) or value for name, value in taken.items()}
+        for name in ("written", "kind", "origin", "where"):
+            if not made.get(name) and name not in self.errors:
+                self.add_error(name, "Nothing was given. Give it here.")
+        if made.get("kind") and made.get("written"):
+            self._read(made, source)
+        return made
+
+    def _read(self, made: dict, source: Source | None) -> None:
+        try:
+            figure = read_figure(made["written"], made["kind"])
+            if source and source.figure and figure > read_figure(source.figure, made["kind"]):
+                more = f"{source.words}: {source.figure}. Write that or less; what is more comes from elsewhere."
+                self.add_error("written", more)
+        except ValueError as wrong:
+            self.add_error("written", str(wrong))
 
 
 class AddFormula(forms.Form):

@@ -5,10 +5,14 @@ from fractions import Fraction
 
 from parts.domain.plain import capital
 
+from ..boilers import sources
+from ..boilers.boiler_desk import entries_of
 from ..domain import boiler_test_paper, calculation_paper, stay_paper, survey_paper, survey_read
+from ..domain.boiler_leaks import Sheet, read_leaks
 from ..domain.boiler_papers import BoilerPaper
-from ..domain.boiler_standing import next_due
+from ..domain.boiler_standing import allowed_on, next_due
 from ..domain.boiler_words import EntryKind, RecordKind
+from ..domain.survey_words import features_of
 from ..models import BoilerPart, BoilerRecord
 
 SIZES = ("width", "height", "nominal", "needed")
@@ -29,11 +33,29 @@ def context_of(record: BoilerRecord) -> dict:
     }
     if record.kind == RecordKind.SURVEY:
         context |= _before(record)
+    if record.kind == RecordKind.CALCULATION:
+        figures = record.entered.get("figures", ())
+        context["overtaken"] = sources.overtaken(figures, sources.linked(figures))
+    if record.kind == RecordKind.TEST:
+        context |= {"allowed": allowed_on(entries_of(boiler), record.on), "sheets": _sheets(record)}
     return context
+
+
+def _sheets(record: BoilerRecord) -> dict:
+    """The plates that its leaks name, each with the grid of its last survey."""
+    named = {leak.plate.lower() for leak in read_leaks(record.entered.get("leaks") or "") if leak.plate}
+    surveys = BoilerRecord.objects.standing().filter(boiler=record.boiler, kind=RecordKind.SURVEY, on__lte=record.on)
+    found = {}
+    for survey in surveys.select_related("part").order_by("on", "pk") if named else ():
+        if survey.part and survey.part.name.lower() in named:
+            grid = {"down": survey.entered["down"], "across": survey.entered["across"]}
+            found[survey.part.name] = _part(survey.part) | grid
+    return found
 
 
 def _part(part: BoilerPart) -> dict:
     told = {"name": part.name, "metal": part.metal, "shape": part.shape, "needed_from": part.needed_from}
+    told |= {"features": part.features}
     return told | {name: None if (size := getattr(part, name)) is None else str(size) for name in SIZES}
 
 
@@ -74,6 +96,7 @@ def plate_of(part: dict) -> survey_read.Plate:
     return survey_read.Plate(
         name=part["name"], metal=part["metal"], shape=part["shape"], width=width or Fraction(0),
         height=height or Fraction(0), nominal=nominal, needed=needed, needed_from=part["needed_from"],
+        features=features_of(part.get("features", "")),
     )  # fmt: skip
 
 
@@ -84,11 +107,22 @@ def stays_of(record: BoilerRecord, context: dict) -> stay_paper.ReadStays:
 
 
 def calculation_of(record: BoilerRecord, context: dict) -> calculation_paper.ReadCalculation:
-    return calculation_paper.ReadCalculation(entered=record.entered, wanted=context["wanted"])
+    told = {"wanted": context["wanted"], "overtaken": context.get("overtaken", ())}
+    return calculation_paper.ReadCalculation(entered=record.entered, **told)
 
 
 def read_test_of(record: BoilerRecord, context: dict) -> boiler_test_paper.ReadTest:
-    return boiler_test_paper.ReadTest(entered=record.entered, on=record.on, wanted=context["wanted"])
+    sheets = {name: _sheet(one) for name, one in context.get("sheets", {}).items()}
+    told = {"wanted": context["wanted"], "allowed": context.get("allowed", ""), "sheets": sheets}
+    return boiler_test_paper.ReadTest(entered=record.entered, on=record.on, **told)
+
+
+def _sheet(part: dict) -> Sheet:
+    plate = plate_of(part)
+    return Sheet(
+        shape=plate.shape, width=plate.width, height=plate.height, nominal=plate.nominal, down=int(part["down"]),
+        across=int(part["across"]),
+    )  # fmt: skip
 
 
 PAPERS = {

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from django.utils import timezone
-from reportlab.graphics.shapes import Drawing, Path, String
+from reportlab.graphics.shapes import Drawing, Image, Path, String
 from reportlab.lib.colors import Color
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, PageBreak, Spacer
@@ -14,6 +14,7 @@ from inspections.reports.pages import NO_CERTIFICATE, WIDTH, Begins, written
 from parts.actions import writing
 from parts.domain.plain import capital, day
 from parts.labels.fonts import BOLD, PLAIN, font
+from parts.photos.writers import picture_name, shown
 
 from ..boilers.boiler_desk import file_of
 from ..domain.boiler_papers import BoilerPaper, Drawn, Section
@@ -62,6 +63,7 @@ def _front(boiler: Boiler, found) -> Iterator[Flowable]:
         ("Inspecting body", boiler.body),
         ("Competent person", boiler.person or "not named"),
         ("Working pressure wanted", as_written_in_both(boiler.wanted)),
+        ("Working pressure allowed", as_written_in_both(found.allowed) if found.allowed else ""),
         ("Note", boiler.note),
     ]
     yield from _pairs([fact for fact in facts if fact[1]])
@@ -77,7 +79,8 @@ def _front(boiler: Boiler, found) -> Iterator[Flowable]:
     ]
     yield from _table("Plates, seams, stays, tubes, mountings", ("Part", "Kind", "Metal", "As new", "Needed"), parts)
     entries = [
-        (day(one.on), one.kind, one.words, one.reference, one.by) for one in boiler.entries.order_by("on", "event")
+        (day(one.on), f"{one.kind} {one.pressure}".strip(), one.words, one.reference, one.by)
+        for one in boiler.entries.order_by("on", "event")
     ]
     yield from _table("Examinations, repairs, papers", ("On", "What", "In words", "Paper", "By"), entries)
     signed = [(day(one.on), title_of(one), one.sentence, str(one.signed_by)) for one in found.signed]
@@ -151,6 +154,8 @@ def _drawing(drawn: Drawn) -> Flowable:
     scale = min(WIDTH / drawn.width, 1.15)
     made = Drawing(drawn.width * scale, drawn.height * scale)
     wide, high = drawn.cell
+    if drawn.photo and shown().exists(file := picture_name(drawn.photo, "large")):
+        made.add(Image(0, 0, drawn.width * scale, drawn.height * scale, shown().path(file)))
     for one in drawn.cells:
         shade = 1 - 0.11 * one.tint
         made.add(

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from .views import calculations, pressure_tests, record, stay_maps, surveys
+from .views import calculations, pressure_tests, record, stay_maps, survey_photo, surveys
 
 urlpatterns = [
     path("boiler-parts/<int:pk>/stay-map", stay_maps.begin_stay_map, name="begin_stay_map"),
@@ -19,6 +19,7 @@ urlpatterns = [
     path("boiler-records/<int:pk>/grid", stay_maps.stay_map_head, name="stay_map_head"),
     path("boiler-records/<int:pk>/head", surveys.survey_head, name="survey_head"),
     path("boiler-records/<int:pk>/paper.pdf", record.boiler_record_pdf, name="boiler_record_pdf"),
+    path("boiler-records/<int:pk>/photo", survey_photo.survey_photo, name="survey_photo"),
     path("boiler-records/<int:pk>/readings", surveys.survey_readings, name="survey_readings"),
     path("boiler-records/<int:pk>/sign", record.sign_boiler_record, name="sign_boiler_record"),
     path("boiler-records/<int:pk>/stays", stay_maps.stay_map_stays, name="stay_map_stays"),

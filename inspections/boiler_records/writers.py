@@ -11,6 +11,7 @@ from parts.actions import writing
 from parts.holds.lapsing import lapse
 from parts.models import HoldPoint
 
+from ..boilers import sources
 from ..domain.boiler_words import RecordKind
 from ..models import Boiler, BoilerPart, BoilerRecord, BoilerRecordNote, Instrument
 from . import digests
@@ -94,7 +95,8 @@ def sign(record: BoilerRecord, actor) -> BoilerRecord:
         if paper.against:
             raise Refused(*(Refusal("unready", sentence) for sentence in paper.against))
         event = _log(actor, "sign boiler record", record)
-        record.subject = context_of(record) | {"signed by": str(actor), "owed": list(paper.owed)}
+        kept = {"signed by": str(actor), "owed": list(paper.owed), "gives": dict(paper.gives)}
+        record.subject = context_of(record) | kept
         record.sentence, record.passed, record.counts = paper.sentence, paper.passed, paper.counts
         record.event, record.signed_by, record.signed_at = event, actor, timezone.now()
         record.digest = digests.of_record(record)
@@ -139,12 +141,19 @@ def file_acceptance(record: BoilerRecord, actor, *, who: str, reference: str, wo
             raise Refused(
                 Refusal("check", "Nobody has checked this calculation.", "Let a second person work it again.")
             )
+        if late := _overtaken(record):
+            raise Refused(*(Refusal("overtaken", sentence, "Correct it by a new record first.") for sentence in late))
         if not who.strip() or not reference.strip():
             raise Refused(
                 Refusal("reference", "Nothing names the signed paper.", "Give who signed it, and its number.")
             )
         noted = {"who": who, "reference": reference, "words": words}
         return _note(record, actor, BoilerRecordNote.ACCEPTED, "file acceptance", **noted)
+
+
+def _overtaken(record: BoilerRecord) -> list[str]:
+    figures = record.entered.get("figures", ())
+    return sources.overtaken(figures, sources.linked(figures))
 
 
 def _note(record, actor, kind, word, **fields) -> BoilerRecordNote:

@@ -1,13 +1,19 @@
 """What the page of a boiler shows: how it stands today, and all that is in its file."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Prefetch
+from django.db.models import Prefetch, Q
 
-from ..domain.boiler_standing import Against, Due, Entered, Tested, against, next_due
+from parts.domain.plain import capital, day
+from parts.models import Position
+
+from ..domain.boiler_standing import Against, Due, Entered, Tested, against, allowed_on, next_due
 from ..domain.boiler_words import RecordKind
+from ..domain.pressures import read_pressure
 from ..models import Boiler, BoilerRecord, SchemeRow
+from . import sources
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -18,7 +24,10 @@ class SchemeLine:
 
 @dataclass(frozen=True, kw_only=True)
 class BoilerFile:
+    """`allowed` is the working pressure as written in its last entry that says one; empty where none does."""
+
     boiler: Boiler
+    allowed: str
     against: list[Against]
     scheme: list[SchemeLine]
     records: list[BoilerRecord]
@@ -36,10 +45,17 @@ def file_of(boiler: Boiler, today: date) -> BoilerFile:
     records = list(boiler.records.for_page())
     return BoilerFile(
         boiler=boiler,
-        against=standing(boiler, [one for one in records if one.kind == RecordKind.TEST]),
+        allowed=allowed_on(entries_of(boiler), today),
+        against=[*standing(boiler, records), *(Against(doubt=False, sentence=late) for late in _overtaken(records))],
         scheme=[SchemeLine(row=row, due=due(row, today)) for row in boiler.scheme.all() if not row.retired],
         records=records,
     )
+
+
+def places_of(boiler: Boiler):
+    """The places in the register that a part of the boiler may stand for."""
+    of_boiler = Q(subassembly__code__contains="boiler") | Q(subassembly__code__contains="firebox")
+    return Position.objects.filter(of_boiler, locomotive=boiler.locomotive_id)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,16 +67,55 @@ class BoilerNow:
 
 
 def boilers_of(locomotive, today: date) -> list[BoilerNow]:
-    """The boilers of a locomotive: in doubt, owed, and the rows of the scheme that are due."""
-    tests = Prefetch("records", BoilerRecord.objects.filter(kind=RecordKind.TEST).select_related("superseded_by"))
-    found = Boiler.objects.filter(locomotive=locomotive).prefetch_related(tests, "entries", "scheme")
+    """The boilers of a locomotive, or all and the spares: in doubt, owed, and the rows of the scheme that are due."""
+    kinds = (RecordKind.TEST, RecordKind.CALCULATION)
+    records = Prefetch("records", BoilerRecord.objects.filter(kind__in=kinds).select_related("superseded_by"))
+    every = Boiler.objects.filter(locomotive=locomotive) if locomotive else Boiler.objects.in_order()
+    found = every.prefetch_related(records, "entries", "scheme")
     return [BoilerNow(boiler=one, sentences=[*_against(one), *_due(one, today)]) for one in found]
 
 
+@dataclass(frozen=True, kw_only=True)
+class Support:
+    """A signed test that supports the release of a hold point; a bad one supports none."""
+
+    words: str
+    href: str
+    good: bool
+
+
+def supports_of(holds: Iterable[int]) -> dict[int, list[Support]]:
+    found: dict[int, list[Support]] = {}
+    tests = BoilerRecord.objects.standing().filter(hold__in=list(holds)).select_related("boiler")
+    for one in tests.order_by("-event"):
+        good = one.passed and one.counts
+        came_to = "passed" if good else "failed" if not one.passed else "does not count"
+        words = f"{capital(one.title)} of {one.boiler}, {day(one.on)}, {came_to}"
+        support = Support(words=words, href=one.get_absolute_url(), good=good)
+        found.setdefault(one.hold_id or 0, []).append(support)
+    return found
+
+
 def _against(boiler: Boiler) -> list[str]:
+    records = list(boiler.records.all())
+    told = [f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in standing(boiler, records)]
+    return [*told, *(f"Owed: {late}" for late in _overtaken(records))]
+
+
+def _overtaken(records: list[BoilerRecord]) -> list[str]:
+    """Calculations that stand and rest on what something later has taken the place of."""
+    standing = [one for one in records if one.kind == RecordKind.CALCULATION and _stands(one)]
+    figures = [figure for one in standing for figure in one.entered.get("figures", ())]
+    found = sources.linked(figures)
     return [
-        f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in standing(boiler, list(boiler.records.all()))
+        f"Calculate “{one.title}” again, record {one.pk}. {' '.join(late)}"
+        for one in standing
+        if (late := sources.overtaken(one.entered.get("figures", ()), found))
     ]
+
+
+def _stands(record: BoilerRecord) -> bool:
+    return record.signed_at is not None and record.taken_over_by is None
 
 
 def _due(boiler: Boiler, today: date) -> list[str]:
@@ -68,9 +123,9 @@ def _due(boiler: Boiler, today: date) -> list[str]:
     return [f"Due by the written scheme: {one.sentence}." for one in rows if one.overdue]
 
 
-def standing(boiler: Boiler, tests: list[BoilerRecord]) -> list[Against]:
-    """What stands against it; `tests` with what superseded them."""
-    stand = [one for one in tests if one.signed_at and one.taken_over_by is None]
+def standing(boiler: Boiler, records: list[BoilerRecord]) -> list[Against]:
+    """What stands against it by its tests and entries; `records` with what superseded them."""
+    stand = [one for one in records if one.kind == RecordKind.TEST and _stands(one)]
     stand.sort(key=lambda one: one.event_id or 0)
     tested = [
         Tested(
@@ -80,11 +135,18 @@ def standing(boiler: Boiler, tests: list[BoilerRecord]) -> list[Against]:
             passed=one.passed,
             counts=one.counts,
             owed=tuple(one.subject.get("owed", ())),
+            working=read_pressure(one.entered["working"]),
         )
         for one in stand
     ]
-    entries = [Entered(number=one.event_id, kind=one.kind, on=one.on, words=one.words) for one in boiler.entries.all()]
-    return against(tested, entries)
+    return against(tested, entries_of(boiler))
+
+
+def entries_of(boiler: Boiler) -> list[Entered]:
+    return [
+        Entered(number=one.event_id, kind=one.kind, on=one.on, words=one.words, pressure=one.pressure)
+        for one in boiler.entries.all()
+    ]
 
 
 def due(row: SchemeRow, today: date) -> Due:

@@ -1,7 +1,6 @@
 """Forms of a boiler's file."""
 
 from django import forms
-from django.db.models import Q
 
 from parts.actions.forms import asked, day, line, text
 from parts.common.small_forms import chosen
@@ -11,6 +10,7 @@ from ..domain.boiler_words import EntryKind, PartKind, Regime, Shape
 from ..domain.lengths import LengthError, parse_length
 from ..domain.pressures import read_pressure
 from ..models import BoilerPart, SchemeRow
+from .boiler_desk import places_of
 
 MISSING = {"required": "Nothing was written."}
 
@@ -92,12 +92,14 @@ class DescribePart(forms.Form):
     nominal = SizeField("Thickness as new")
     needed = SizeField("Thickness needed")
     needed_from = line("Where the thickness needed comes from", "The calculation or rule, with its clause.", 160)
+    features = text(
+        "Seams, flanges, stay holes and wash-out plugs of it", "One a line, by name. A survey asks for each of them."
+    )
 
     def __init__(self, *args, boiler, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["shape"].initial = Shape.SHEET.value
-        of_boiler = Q(subassembly__code__contains="boiler") | Q(subassembly__code__contains="firebox")
-        offer(self, "position", Position.objects.filter(of_boiler, locomotive=boiler.locomotive_id))
+        offer(self, "position", places_of(boiler))
 
     def clean(self):
         super().clean()
@@ -135,6 +137,7 @@ class Enter(forms.Form):
     words = forms.CharField(
         label="In words", max_length=2000, widget=forms.Textarea({"rows": 3}), error_messages=MISSING
     )
+    pressure = line("Working pressure from then on", "Where a pressure is lowered or allowed: 130 lb/in².", 40)
     part = forms.ModelChoiceField(BoilerPart.objects.none(), required=False, empty_label="The whole boiler")
     points = line("Only these points of its grid", "For a renewal or build-up: rows 7-8, columns 1-4. Blank: all.", 120)
     row = forms.ModelChoiceField(

@@ -2,8 +2,11 @@
 
 from core.web.rooms import SHED, NavLink, Protected, Room
 
+from .found import FOUND
+
 ROOM = Room(
     urls="inspections.boilers.urls",
     nav=(NavLink("boilers", "i-edit", "Boilers and their files", SHED, 40),),
+    found=FOUND,
     protected=(Protected("inspections_boilerentry", "An entry of a boiler file is never changed."),),
 )

@@ -3,6 +3,8 @@
 from django.http import Http404
 from django.urls import reverse
 
+from parts.domain.plain import capital
+
 from ..models import Boiler
 
 
@@ -14,5 +16,5 @@ def boiler_or_404(pk: int) -> Boiler:
 
 
 def crumbs(boiler: Boiler, *more: tuple[str, str]) -> list[dict]:
-    way = ((reverse("boilers"), "Boilers"), (boiler.get_absolute_url(), str(boiler).capitalize()), *more)
+    way = ((reverse("boilers"), "Boilers"), (boiler.get_absolute_url(), capital(str(boiler))), *more)
     return [{"href": href, "label": label} for href, label in way]

@@ -11,8 +11,9 @@ from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.confirm_form import ask, sent
 from parts.common.small_forms import with_seen
+from parts.domain.plain import capital
 
-from ..domain.boiler_words import CAUTION
+from ..domain.boiler_words import CAUTION, PartKind
 from ..domain.pressures import as_written_in_both
 from ..models import Boiler
 from . import writers
@@ -37,19 +38,31 @@ def boilers(request):
 @require_safe
 def boiler(request, pk):
     one = boiler_or_404(pk)
+    file = file_of(one, writing.today())
     page = {
-        "page": str(one).capitalize(),
+        "page": capital(str(one)),
         "crumbs": crumbs(one),
         "boiler": one,
-        "file": file_of(one, writing.today()),
-        "entries": one.entries.select_related("part", "hold", "event__actor").order_by("-on", "-event"),
-        "parts": one.parts.select_related("position"),
+        "file": file,
+        "allowed": as_written_in_both(file.allowed) if file.allowed else "",
+        "entries": list(one.entries.select_related("part", "hold", "event__actor").order_by("-on", "-event")),
+        "parts": _by_kind(one.parts.all()),
         "caution": CAUTION,
         "wanted": as_written_in_both(one.wanted),
         "may_keep": may(request.user.role_names, "keep boilers"),
         "may_write": may(request.user.role_names, "write boiler records"),
     }
     return render(request, "inspections/boilers/boiler.html", page)
+
+
+def _by_kind(parts) -> list[tuple[str, list]]:
+    found: dict[str, list] = {kind.value: [] for kind in PartKind}
+    for part in parts:
+        found[part.kind].append(part)
+    return [(KINDS_TOGETHER[kind], ones) for kind, ones in found.items() if ones]
+
+
+KINDS_TOGETHER = {"plate": "plates", "seam": "seams", "stays": "stays", "tubes": "tubes", "mounting": "mountings"}
 
 
 @who_may("keep boilers")

@@ -7,13 +7,17 @@ from core.models import Event
 from parts.actions import writing
 from parts.common import jobs
 from parts.domain.plain import day
-from parts.models import HoldPoint, Locomotive
+from parts.models import HoldPoint, Locomotive, Position
 
-from ..domain.boiler_words import EntryKind
+from ..domain.boiler_standing import allowed_on
+from ..domain.boiler_words import PRESSURE_KINDS, EntryKind
+from ..domain.pressures import read_pressure
+from ..domain.survey_words import read_block
 from ..models import Boiler, BoilerEntry, BoilerPart, SchemeRow
+from .boiler_desk import entries_of, places_of
 
 DESCRIBED = ("number", "maker", "built", "regime", "body", "person", "wanted", "note")
-PART = ("kind", "name", "position", "metal", "shape", "width", "height", "nominal", "needed", "needed_from")
+PART = ("kind", "name", "position", "metal", "shape", "width", "height", "nominal", "needed", "needed_from", "features")
 ROW = ("item", "nature", "months", "preparation", "limits", "by", "last", "retired")
 
 
@@ -76,6 +80,7 @@ def enter(
     kind: str,
     on: date,
     words: str,
+    pressure: str = "",
     part: BoilerPart | None = None,
     points: str = "",
     row: SchemeRow | None = None,
@@ -88,7 +93,8 @@ def enter(
     with writing.one_transaction():
         if hold:
             writing.hold(hold)
-        trouble = list(_entry_trouble(kind, on, part, hold, reference))
+        trouble = list(_entry_trouble(kind, on, part, points, reference))
+        trouble += [*_repair_trouble(boiler, kind, on, hold), *_pressure_trouble(boiler, kind, on, pressure)]
         if trouble:
             raise Refused(*trouble)
         event = writing.log(
@@ -104,25 +110,56 @@ def enter(
             row.save(update_fields=["last"])
         return BoilerEntry.objects.create(
             boiler=boiler, kind=kind, on=on, words=words, part=part, points=points, row=row, hold=hold,
-            reference=reference, by=by, event=event,
+            pressure=pressure if kind in PRESSURE_KINDS else "", reference=reference, by=by, event=event,
         )  # fmt: skip
 
 
-def _entry_trouble(kind, on, part, hold, reference):
+def _entry_trouble(kind, on, part, points, reference):
     if on > writing.today():
         yield Refusal("on", "That day is still to come.", "Give the day on which it was done.")
-    if kind == EntryKind.REPAIR_BEGUN and hold is None:
-        yield Refusal(
-            "hold", "A pressure repair waits for its release.", "Choose the hold point that the named body released."
-        )
-    elif kind == EntryKind.REPAIR_BEGUN and hold.stops_on(writing.today()):
-        yield Refusal("hold", f"Cut no metal before “{hold}” is released.", f"Ask {hold.body} to release it.")
-    elif kind == EntryKind.REPAIR_BEGUN and hold.released_on > on:
-        yield Refusal("on", f"“{hold}” was released on {day(hold.released_on)}, after that day.", "Give the right day.")
+    if points.strip():
+        try:
+            read_block(points)
+        except ValueError as wrong:
+            yield Refusal("points", str(wrong))
     if kind == EntryKind.BUILD_UP and part is None:
         yield Refusal("part", "Nothing says what was renewed or built up.", "Choose the part.")
-    if kind in (EntryKind.PAPER, EntryKind.PRESSURE_LOWERED) and not reference.strip():
+    if kind in (EntryKind.PAPER, *PRESSURE_KINDS) and not reference.strip():
         yield Refusal("reference", "Nothing says which paper.", "Give its number and date, and where it lies.")
+
+
+def _repair_trouble(boiler: Boiler, kind: str, on: date, hold: HoldPoint | None):
+    """Metal is cut after the inspecting body released it, one release for one repair."""
+    repairs = [one for one in boiler.entries.all() if one.kind in (EntryKind.REPAIR_BEGUN, EntryKind.REPAIR_DONE)]
+    if kind == EntryKind.REPAIR_DONE and not sum(1 if one.kind == EntryKind.REPAIR_BEGUN else -1 for one in repairs):
+        yield Refusal("kind", "No pressure repair is begun.", "Write down first that it was begun, with its release.")
+    if kind != EntryKind.REPAIR_BEGUN:
+        return
+    if hold is None:
+        cure = "Choose the hold point that the named body released."
+        yield Refusal("hold", "A pressure repair waits for its release.", cure)
+    elif hold.body not in (boiler.body, boiler.person):
+        yield Refusal("hold", f"“{hold}” is released by {hold.body}.", f"Choose one that {boiler.body} released.")
+    elif hold.stops_on(writing.today()):
+        yield Refusal("hold", f"Cut no metal before “{hold}” is released.", f"Ask {hold.body} to release it.")
+    elif hold.released_on > on:
+        yield Refusal("on", f"“{hold}” was released on {day(hold.released_on)}, after that day.", "Give the right day.")
+    elif any(one.hold_id == hold.pk for one in repairs):
+        yield Refusal("hold", f"“{hold}” was released for another repair.", "Have this repair released too.")
+
+
+def _pressure_trouble(boiler: Boiler, kind: str, on: date, pressure: str):
+    """A lowered pressure is below what was allowed before, or else below what is wanted."""
+    if kind not in PRESSURE_KINDS:
+        return
+    try:
+        found = read_pressure(pressure)
+    except ValueError as wrong:
+        yield Refusal("pressure", str(wrong) if pressure else "Nothing was written.", "Give it with its unit.")
+        return
+    before = allowed_on(entries_of(boiler), on) or boiler.wanted
+    if kind == EntryKind.PRESSURE_LOWERED and found >= read_pressure(before):
+        yield Refusal("pressure", f"That is not below {before}.", "Give the lowered pressure, or choose another word.")
 
 
 def move(boiler: Boiler, actor, *, locomotive: Locomotive | None, on: date, words: str) -> None:
@@ -136,12 +173,25 @@ def move(boiler: Boiler, actor, *, locomotive: Locomotive | None, on: date, word
             raise Refused(Refusal("on", "That day is still to come.", "Give the day on which it was moved."))
         boiler.locomotive = locomotive
         boiler.save(update_fields=["locomotive"])
+        _find_its_places(boiler)
         kind = EntryKind.MOVE.value
         event = writing.log(actor, "move boiler", boiler=boiler, locomotive=locomotive, data={"kind": kind})
         where = f"to {locomotive}" if locomotive else "set aside as a spare"
         BoilerEntry.objects.create(
             boiler=boiler, kind=kind, on=on, words=f"Moved {where}. {words}".strip(), locomotive=locomotive, event=event
         )
+
+
+def _find_its_places(boiler: Boiler) -> None:
+    """Its parts stand for the places of that name on where it came to; of a spare, or under another name, for none."""
+    there = places_of(boiler) if boiler.locomotive_id else Position.objects.none()
+    places: dict[str, list[Position]] = {}
+    for place in there:
+        places.setdefault(place.name, []).append(place)
+    for part in boiler.parts.select_related("position"):
+        named = places.get(part.position.name if part.position else part.name, [])
+        part.position = named[0] if len(named) == 1 else None
+        part.save(update_fields=["position"])
 
 
 def _put(thing, entered, names, actor, word, boiler):

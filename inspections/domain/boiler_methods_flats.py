@@ -4,9 +4,9 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from .boiler_numbers import above_zero
-from .boiler_plates import head_segment, knuckle_pressure, stayed_plate_pressure
+from .boiler_plates import head_segment, knuckle_pressure, stayed_plate_pressure, stayed_plate_thickness
 from .boiler_stays import brace_load, brace_ways, least_section, slant_brace_pressure, stay_load, stay_pressure
-from .boiler_steps import Method, Step, Values, pressure, worked_by
+from .boiler_steps import Method, Step, Values, least, pressure, worked_by
 
 BRACE = {
     "section": "area",
@@ -37,6 +37,14 @@ FLAT_METHODS: Mapping[str, Method] = {
         "2 t² S C / (l² + w²)",
         "2 × {thickness}² × {stress} × {c} / ({across}² + {along}²)",
         stayed_plate_pressure,
+    ),
+    "stayed plate thickness": least(
+        "Thickness that a flat plate between stays needs for a pressure",
+        "NBIC Part 2, S2.10.4 (proposal NB12-1201)",
+        {"wanted": "pressure", "stress": "stress", "c": "number", "across": "length", "along": "length"},
+        "√(P (l² + w²) / (2 S C))",
+        "√({wanted} × ({across}² + {along}²) / (2 × {stress} × {c}))",
+        stayed_plate_thickness,
     ),
     "stay section": Method(
         title="Section of a stay less its telltale",

@@ -12,9 +12,9 @@ from .boiler_furnaces import (
     plain_furnace_pressure,
 )
 from .boiler_plates import dished_end_pressure, tubeplate_pressure
-from .boiler_shells import pipe_pressure
+from .boiler_shells import pipe_pressure, pipe_thickness
 from .boiler_stays import girder_pressure, screwed_stay_pressure, stay_body_pressure, stud_pressure
-from .boiler_steps import Method, pressure
+from .boiler_steps import Method, least, pressure
 from .exact import Number
 
 THIRTY_SECONDS = "32nds of an inch"
@@ -143,6 +143,15 @@ IBR_METHODS: Mapping[str, Method] = {
         "200 (t-7) / D",
         "200 × ({thickness} - 7) / {diameter}",
         cross_tube_pressure,
+    ),
+    "pipe thickness": least(
+        "Thickness that a steam pipe or element needs for a pressure",
+        "Indian Boiler Regulations 1950, reg. 366",
+        {"wanted": "pressure", "diameter": "length", "stress": "stress", "efficiency": "number"},
+        "0.03 + P D / (2 f E - P)",
+        "0.03 + {wanted} × {diameter} / (2 × {stress} × {efficiency} - {wanted})",
+        pipe_thickness,
+        imperial=True,
     ),
     "pipe": _by_ibr(
         "Steam pipe, superheater element or tube pressed from inside",

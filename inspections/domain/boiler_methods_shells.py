@@ -5,8 +5,8 @@ from fractions import Fraction
 
 from .boiler_joints import RivetedJoint, diagonal_ligament_efficiency, ligament_efficiency, riveted_joint
 from .boiler_numbers import above_zero, circle
-from .boiler_shells import girth_pressure, shell_pressure, strength_at, tapered_course_radius
-from .boiler_steps import Method, Step, Values, pressure, worked_by
+from .boiler_shells import girth_pressure, shell_pressure, shell_thickness, strength_at, tapered_course_radius
+from .boiler_steps import Method, Step, Values, least, pressure, worked_by
 from .exact import Number
 
 SHELL = {"tensile": "stress", "thickness": "length", "efficiency": "number", "radius": "length", "factor": "number"}
@@ -107,6 +107,14 @@ SHELL_METHODS: Mapping[str, Method] = {
             Step("bursting", "pressure", "TS t E / R", "{tensile} × {thickness} × {efficiency} / {radius}", _bursting),
             Step("pressure", "pressure", "bursting / FS", "{bursting} / {factor}", worked_by(shell_pressure, *SHELL)),
         ),
+    ),
+    "shell thickness": least(
+        "Thickness that a shell needs for a pressure",
+        STATE_CODES,
+        {"wanted": "pressure", "tensile": "stress", "efficiency": "number", "radius": "length", "factor": "number"},
+        "P R FS / (TS E)",
+        "{wanted} × {radius} × {factor} / ({tensile} × {efficiency})",
+        shell_thickness,
     ),
     "girth": pressure(
         "Shell by its girth seam",

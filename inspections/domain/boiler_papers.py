@@ -1,6 +1,6 @@
 """A paper of a boiler as plain rows, told once for the screen and for print: facts, tables, sentences and drawings."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 Fact = tuple[str, str]
@@ -21,7 +21,7 @@ class Cell:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
-    """A developed sheet with its cells. Units of the drawing; y runs downwards. `labels` are (x, y, text)."""
+    """A developed sheet, or a photo by its name, with its cells. y runs downwards; `labels` are (x, y, text)."""
 
     width: int
     height: int
@@ -31,6 +31,7 @@ class Drawn:
     labels: Sequence[tuple[int, int, str]]
     words: str
     legend: str = ""
+    photo: str = ""
 
     def path(self, tint: int) -> str:
         """All cells of one tint as one path, for a page that stays small."""
@@ -69,11 +70,14 @@ class Drawn:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Section:
+    """`folded`: on a screen it opens by a tap; in print everything is open."""
+
     heading: str
     sentences: Sequence[str] = ()
     head: Sequence[str] = ()
     rows: Sequence[Sequence[str]] = ()
     drawn: Drawn | None = None
+    folded: bool = True
 
     @property
     def labelled(self) -> list[list[tuple[str, str]]]:
@@ -83,7 +87,8 @@ class Section:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoilerPaper:
-    """`against` is why it does not count or cannot be signed yet; `sentence` what it came to, in one line."""
+    """`against` is why it does not count or cannot be signed yet; `sentence` what it came to, in one line. `gives` are
+    figures by name that a calculation may take from it."""
 
     sentence: str
     facts: Sequence[Fact] = ()
@@ -93,3 +98,4 @@ class BoilerPaper:
     passed: bool = True
     counts: bool = True
     owed: Sequence[str] = ()
+    gives: Mapping[str, str] = field(default_factory=dict)

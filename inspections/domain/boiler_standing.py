@@ -1,18 +1,23 @@
 """What stands against a boiler today and what is owed, from the rows of its file. It never says that one is fit.
 
 A test that failed or does not count puts the boiler in doubt until a later one of the same sort counts and passed. A
-lowered pressure owes valves and gauge mark reset; a pressure repair that is finished owes a hydraulic test.
+lowered pressure owes safety valves and gauge mark set for it, until a signed test of each counts and passed or the file
+says that they were reset; a pressure repair that is finished owes a hydraulic test.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from fractions import Fraction
 
 from parts.domain.plain import day
 
-from .boiler_words import EntryKind
+from .boiler_words import PRESSURE_KINDS, EntryKind
+from .pressures import in_both, read_pressure
 
 HYDRAULIC = "hydraulic test"
+OWED_WHEN_LOWERED = {"safety-valve setting": "Set the safety valves", "gauge and glass check": "Set the red mark"}
+"""Sort of the test that shows it done, and what is to be done."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,6 +30,7 @@ class Tested:
     passed: bool
     counts: bool
     owed: tuple[str, ...] = ()
+    working: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +41,13 @@ class Entered:
     kind: str
     on: date
     words: str
+    pressure: str = ""
+
+
+def allowed_on(entries: Iterable[Entered], on: date) -> str:
+    """The working pressure allowed on a day, as written in the last entry that says one; empty where none does."""
+    told = [(one.on, one.number, one.pressure) for one in entries if one.pressure and one.on <= on]
+    return max(told)[2] if told else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,11 +77,8 @@ def _by_tests(tests: Sequence[Tested]) -> Iterator[Against]:
 def _by_entries(tests: Sequence[Tested], entries: Sequence[Entered]) -> Iterator[Against]:
     for one in entries:
         later = {other.kind for other in entries if other.number > one.number}
-        if one.kind == EntryKind.PRESSURE_LOWERED and EntryKind.RESET not in later:
-            yield Against(
-                doubt=False,
-                sentence=f"Reset safety valves and red mark of the gauge: the pressure was lowered on {day(one.on)}.",
-            )
+        if one.kind == EntryKind.PRESSURE_LOWERED and not later & {EntryKind.RESET, *PRESSURE_KINDS}:
+            yield from _when_lowered(tests, one)
         if one.kind == EntryKind.REPAIR_BEGUN and EntryKind.REPAIR_DONE not in later:
             yield Against(doubt=False, sentence=f"Finish the pressure repair begun on {day(one.on)}: {one.words}")
         if one.kind == EntryKind.REPAIR_DONE and not _tested_since(tests, one.number):
@@ -76,6 +86,16 @@ def _by_entries(tests: Sequence[Tested], entries: Sequence[Entered]) -> Iterator
                 doubt=False,
                 sentence=f"Test the boiler with water after the pressure repair of {day(one.on)}: {one.words}",
             )
+
+
+def _when_lowered(tests: Sequence[Tested], lowered: Entered) -> Iterator[Against]:
+    """Shown by a later test for no more than the lowered pressure."""
+    most = read_pressure(lowered.pressure)
+    for sort, do in OWED_WHEN_LOWERED.items():
+        later = (one for one in tests if one.sort == sort and one.number > lowered.number)
+        if not any(one.passed and one.counts and (one.working or most + 1) <= most for one in later):
+            why = f"the pressure was lowered on {day(lowered.on)}"
+            yield Against(doubt=False, sentence=f"{do} for {in_both(most)}: {why}. Record it as a {sort}.")
 
 
 def _tested_since(tests: Iterable[Tested], number: int) -> bool:

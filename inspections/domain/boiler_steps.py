@@ -62,6 +62,21 @@ def pressure(
     return Method(title=title, cited=cited, inputs=inputs, steps=(step,), defaults=defaults, imperial=imperial)
 
 
+def least(
+    title: str,
+    cited: str,
+    inputs: Mapping[str, str],
+    formula: str,
+    numbers: str,
+    function: Callable[..., Number],
+    *,
+    imperial: bool = False,
+) -> Method:
+    """A thickness that a pressure needs, by one formula, worked by a function that takes the inputs in their order."""
+    step = Step("thickness", "length", formula, numbers, worked_by(function, *inputs))
+    return Method(title=title, cited=cited, inputs=inputs, steps=(step,), imperial=imperial)
+
+
 def worked_by(function: Callable[..., Number], *names: str) -> Callable[[Values], Fraction]:
     """A step worked by a function of the boiler_* modules, its arguments taken by name."""
     return lambda values: exact(function(*(values[name] for name in names)), "The result")

@@ -7,13 +7,14 @@ Worked example: 180 lb/in² at a ratio of 1.25 asks for 225 lb/in²; 221 reached
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 from typing import Any
 
 from parts.domain.plain import capital, day
 
+from .boiler_leaks import Sheet, leak_sections, read_leaks
 from .boiler_mountings import hydraulic_test_pressure
 from .boiler_papers import BoilerPaper, Section
 from .boiler_rules import rules
@@ -26,9 +27,14 @@ from .two_units import in_both as length_in_both
 
 @dataclass(frozen=True, kw_only=True)
 class ReadTest:
+    """`entered` as typed; `allowed` the working pressure that was allowed on the day, as written, and blank where the
+    file says none; `sheets` the surveyed plates of the boiler by name, for its leaks."""
+
     entered: Mapping[str, Any]
     on: date
     wanted: str
+    allowed: str = ""
+    sheets: Mapping[str, Sheet] = field(default_factory=dict)
 
     @property
     def sort(self) -> Sort:
@@ -88,7 +94,16 @@ def _unreadable(read: ReadTest, one: TestField) -> str:
 def does_not_count(read: ReadTest) -> list[str]:
     """Why what happened does not count as a test, each with what is owed."""
     judge = {Sort.HYDRAULIC: _hydraulic, Sort.STEAM: _steam, Sort.VALVES: _valves, Sort.GAUGES: _gauges}[read.sort]
-    return [*_gauge_dates(read), *judge(read)]
+    return [*_gauge_dates(read), *_over_allowed(read), *judge(read)]
+
+
+def _over_allowed(read: ReadTest) -> Iterator[str]:
+    """A hydraulic test may be for the pressure that a repair is to raise; the others are for what is allowed."""
+    working = read.pressure("working")
+    if read.sort is Sort.HYDRAULIC or not read.allowed or working is None:
+        return
+    if working > (allowed := read_pressure(read.allowed)):
+        yield f"Do it again for {in_both(allowed)}: no more was allowed on the day."
 
 
 def _gauge_dates(read: ReadTest) -> Iterator[str]:
@@ -170,7 +185,8 @@ def paper(read: ReadTest) -> BoilerPaper:
         sentence = f"Failed: {read.typed('why') or 'see what was seen'}."
     else:
         sentence = "Passed, as witnessed." if counts else "It is recorded and does not count."
-    told = [Section(heading="Does not count, and what is owed", sentences=owed)] if owed else []
+    told = [Section(heading="Does not count, and what is owed", sentences=owed, folded=False)] if owed else []
+    told += leak_sections(read_leaks(read.typed("leaks")), read.sheets)
     if rule := _rules(read):
         told.append(Section(heading="What published rules say", sentences=rule))
     facts = [("Result", read.typed("result") or "not said"), *_facts(read)]

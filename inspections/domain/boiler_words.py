@@ -42,9 +42,14 @@ class EntryKind(StrEnum):
     REPAIR_DONE = "pressure repair finished"
     BUILD_UP = "renewal or build-up"
     PRESSURE_LOWERED = "pressure lowered"
+    PRESSURE_ALLOWED = "pressure allowed"
     RESET = "valves and gauge mark reset"
     PAPER = "paper"
     MOVE = "move"
+
+
+PRESSURE_KINDS = (EntryKind.PRESSURE_ALLOWED.value, EntryKind.PRESSURE_LOWERED.value)
+"""What says the working pressure from then on, each on the competent person's paper."""
 
 
 CAUTION = (

@@ -10,7 +10,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
-from parts.domain.plain import capital, listed
+from parts.domain.plain import capital, listed, several
 
 from .boiler_calculation import (
     Beside,
@@ -37,10 +37,12 @@ MOST_TOLD = 12
 
 @dataclass(frozen=True, kw_only=True)
 class ReadCalculation:
-    """`said`: figures, formulas, what is absent and why, and what-ifs, as typed; `wanted` the pressure wanted."""
+    """`said`: figures, formulas, what is absent and why, and what-ifs, as typed; `wanted` the pressure wanted;
+    `overtaken` what its figures rest on that something later has taken the place of, each a sentence."""
 
     entered: Mapping[str, Any]
     wanted: str
+    overtaken: Sequence[str] = ()
 
     @property
     def figures(self) -> list[Mapping[str, str]]:
@@ -92,6 +94,7 @@ def read_input(one: Mapping[str, str]) -> Input:
 
 
 def against(read: ReadCalculation) -> list[str]:
+    """Why it cannot be worked out yet."""
     try:
         sheet = read.sheet
         read.variants()
@@ -107,15 +110,15 @@ def paper(read: ReadCalculation) -> BoilerPaper:
     if troubles:
         return BoilerPaper(sentence="Not worked out yet.", sections=[_figures(read)], against=troubles)
     sheet = read.sheet
-    sections = [_figures(read), *(_step(one, sheet) for one in sheet.worked), _answer(read, sheet), _left_out(sheet)]
-    sections.append(_sensitivity(sheet))
-    if variants := read.variants():
-        sections.append(_beside(sheet, variants))
+    variants = read.variants()
+    sections = [_answer(read, sheet), *([_beside(sheet, variants)] if variants else []), _left_out(sheet)]
+    sections += [_figures(read), *(_step(one, sheet) for one in sheet.worked), _sensitivity(sheet)]
     return BoilerPaper(
         sentence=_sentence(sheet),
         facts=[("Working pressure wanted", f"{read.wanted} = {in_both(read.wanted_psi)}")],
         sections=sections,
-        cautions=[f"{len(sheet.assumed)} of the figures are assumed, each with its reason."] if sheet.assumed else [],
+        against=read.overtaken,
+        cautions=[f"{several(len(sheet.assumed), 'figure is', 'figures are')} assumed."] if sheet.assumed else [],
     )
 
 
@@ -154,7 +157,7 @@ def _step(one: Worked, sheet: Sheet) -> Section:
         sentences.append(f"Comes to {in_both(one.result)}.")
     part = f", for {one.line.part}" if one.line.part else ""
     head = ("Step", "Formula", "With figures", "Result")
-    heading = f"{capital(one.line.title)}{part} [{one.line.key}]"
+    heading = f"{capital(one.line.title)}{part} [{one.line.key}]: {rows[-1][-1]}"
     return Section(heading=heading, sentences=sentences, head=head, rows=rows)
 
 
@@ -165,7 +168,7 @@ def _answer(read: ReadCalculation, sheet: Sheet) -> Section:
         sentences.append(f"Does not reach the pressure wanted: {listed(one.line.title for one in below)}.")
     else:
         sentences.append("Every part calculated reaches the pressure wanted, on these figures.")
-    return Section(heading="What governs", sentences=sentences)
+    return Section(heading="What governs", sentences=sentences, folded=False)
 
 
 def _left_out(sheet: Sheet) -> Section:
@@ -174,7 +177,7 @@ def _left_out(sheet: Sheet) -> Section:
     sentences.append(
         f"Not calculated: {listed(left)}." if left else "Every part is calculated, or said not to be there."
     )
-    return Section(heading="What was left out", sentences=sentences)
+    return Section(heading="What was left out", sentences=sentences, folded=False)
 
 
 def _sensitivity(sheet: Sheet) -> Section:
@@ -197,7 +200,7 @@ def _beside(sheet: Sheet, variants: Sequence[tuple[str, Sheet]]) -> Section:
     rows.append(("Lowest", *(f"{answer_shown(one.pressure)} lb/in²" if one.pressure else "–" for one in sheets)))
     head = ("Part", "As it is", *(f"What if: {name}" for name, _ in variants))
     sentences = ["A what-if is arithmetic for talking over. It allows nothing."]
-    return Section(heading="What if", sentences=sentences, head=head, rows=rows)
+    return Section(heading="What if", sentences=sentences, head=head, rows=rows, folded=False)
 
 
 def _pressure(at: int, row: Beside) -> str:

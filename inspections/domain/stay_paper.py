@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from functools import cached_property
+from itertools import zip_longest
 from typing import Any
 
 from parts.domain.plain import capital, day, several
 
 from .boiler_papers import BoilerPaper, Cell, Drawn, Section
+from .boiler_steps import answer_shown as shown_down
 from .boiler_words import Regime
 from .exact import Number, exact
 from .lengths import parse_length
@@ -93,21 +95,35 @@ class ReadStays:
     @cached_property
     def stays(self) -> list[Stay]:
         """A stay of which nothing is typed was not read: it counts as broken, and is asked for."""
-        root, telltale = self.inches("root"), self._telltale()
-        least = self._by_place("least")
+        telltale, least = self._telltale(), self._by_place("least")
         found = self.entered.get("stays", {})
         return [
             Stay(
                 place=place,
-                root=root,
+                root=self.inches("root", self.described(place)[2]),
                 found=Found(found.get(f"{place[0]}.{place[1]}") or Found.TELLTALE_UNREAD),
                 least=self.inches("least", least[place]) if place in least else None,
                 telltale=telltale,
-                kind=str(self.entered.get("kind") or "firebox stay"),
-                material=str(self.entered.get("material") or ""),
+                kind=self.described(place)[0],
+                material=self.described(place)[1],
             )
             for place in self.places
         ]
+
+    def described(self, place: Place) -> tuple[str, str, str]:
+        """Kind, material and root of one stay as typed: its own where it is unlike the rest."""
+        rest = (str(self.entered.get(name) or "") for name in ("kind", "material", "root"))
+        own = [part.strip() for part in self.others.get(place, "").split(",")]
+        if len(own) > 3:
+            raise ValueError(
+                f"Row {place[0]}, column {place[1]}: write kind, material, root, as in flexible, steel, 24."
+            )
+        kind, material, root = (mine or usual for mine, usual in zip_longest(own, rest, fillvalue=""))
+        return kind, material, root
+
+    @cached_property
+    def others(self) -> dict[Place, str]:
+        return self._by_place("others")
 
     def _telltale(self) -> Fraction:
         return self.inches("telltale") if str(self.entered.get("telltale") or "").strip() else Fraction(0)
@@ -177,7 +193,7 @@ def against(read: ReadStays) -> list[str]:
             found.append(
                 f"Say how each stay was found: row {row}, column {column} and {len(unread) - 1} more are blank."
             )
-        off = (read._by_place("least").keys() | read.renewed.keys()) - set(read.places)
+        off = (read._by_place("least").keys() | read.renewed.keys() | read.others.keys()) - set(read.places)
         if off:
             row, column = min(off)
             found.append(f"Row {row}, column {column} is no stay of this map.")
@@ -201,6 +217,7 @@ def paper(read: ReadStays) -> BoilerPaper:
         return BoilerPaper(sentence="Not worked out yet.", facts=_facts(read), against=troubles)
     sections = [_map(read, loaded), _stresses(loaded, read), _patterns(read, limit), _order(read)]
     broken = sum(one.stay.broken for one in loaded)
+    carrying = [one.stay.section for one in loaded if not one.stay.broken]
     over = sum(one.verdict is Verdict.OVER for one in loaded)
     warned = sum(one.verdict is Verdict.WARNING for one in loaded)
     sentence = f"{several(broken, 'stay')} of {len(loaded)} count as broken, {over} over the stress allowed"
@@ -209,6 +226,7 @@ def paper(read: ReadStays) -> BoilerPaper:
         facts=_facts(read),
         sections=sections,
         against=troubles,
+        gives={"least section of a stay": f"{shown_down(min(carrying))} in²"} if carrying else {},
         cautions=["A stay beside a broken one never passes: what is thrown on the next is a warning, shared alike."],
     )
 
@@ -224,6 +242,7 @@ def _facts(read: ReadStays) -> list[tuple[str, str]]:
             f"{_told(stress_in_both, entered.get('allowed'))}, {entered.get('allowed_from', '')}".strip(", "),
         ),
         ("Root diameter", str(entered.get("root", ""))),
+        ("Unlike the rest", "; ".join(str(entered.get("others") or "").splitlines())),
         ("Telltale", str(entered.get("telltale") or "none")),
         ("Rows from the top edge", str(entered.get("rows", ""))),
         ("Columns from the left edge", str(entered.get("columns", ""))),
@@ -271,7 +290,7 @@ def _map(read: ReadStays, loaded: Sequence[Loaded]) -> Section:
         "telltale plugged, T? telltale not read. Figures: stress in lb/in² with what is thrown on the stay. "
         "Crossed: counts as broken.",
     )  # fmt: skip
-    return Section(heading="Map of the stays, seen from inside the firebox", drawn=drawn)
+    return Section(heading="Map of the stays, seen from inside the firebox", drawn=drawn, folded=False)
 
 
 def _stresses(loaded: Sequence[Loaded], read: ReadStays) -> Section:
@@ -333,9 +352,8 @@ def _patterns(read: ReadStays, limit: PatternLimit | None) -> Section:
         )
     found = patterns(read.stays, read.grid, limit, read.elsewhere) if limit else []
     rows = [(one.words, " ".join(f"{p[0]}.{p[1]}" for p in one.places), one.cited) for one in found]
-    return Section(
-        heading="Patterns", sentences=sentences, head=("Against it", "Where", "Clause") if rows else (), rows=rows
-    )
+    head = ("Against it", "Where", "Clause") if rows else ()
+    return Section(heading="Patterns", sentences=sentences, head=head, rows=rows, folded=False)
 
 
 def _limit(limit: PatternLimit) -> str:

@@ -1,15 +1,34 @@
 """A developed sheet drawn from its sizes, with a tinted cell and its figure at each point of the grid."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from .boiler_numbers import PI, above_zero
 from .boiler_papers import Cell, Drawn
 from .boiler_words import Shape
 from .exact import Number, exact
-from .survey_grid import Mark, Reading
+from .survey_grid import Mark, Point, Reading
 
 WIDE, LEAST_HIGH, MOST_HIGH, LEFT, TOP = 40, 24, 72, 30, 22
+ON_PHOTO, NARROWEST, WIDEST = (34, 18), 640, 2400
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photo:
+    """`corners` of the grid as shares of width and height: top left, top right, bottom right, bottom left."""
+
+    name: str
+    width: int
+    height: int
+    corners: tuple[tuple[Fraction, Fraction], ...]
+
+    def at(self, point: Point, down: int, across: int) -> tuple[Fraction, Fraction]:
+        """The middle of its cell, straight between the corners. Of 2 by 2 points on a whole photo: 1/4, 1/4."""
+        u, v = Fraction(2 * point[1] - 1, 2 * across), Fraction(2 * point[0] - 1, 2 * down)
+        weights = ((1 - u) * (1 - v), u * (1 - v), u * v, (1 - u) * v)
+        x, y = (sum(w * corner[k] for w, corner in zip(weights, self.corners, strict=True)) for k in (0, 1))
+        return Fraction(x), Fraction(y)
 
 
 def developed_width(shape: str, width: Number, nominal: Number | None) -> Fraction:
@@ -38,31 +57,69 @@ def draw(
     needed: Fraction | None,
     words: str,
 ) -> Drawn:
+    places = [at_point(one.point, cell) for one in readings]
+    cells, legend = _cells(readings, texts, places, needed), LEGEND_NEEDED if needed else LEGEND
+    return sheet_of(cells, down=down, across=across, shape=shape, cell=cell, words=words, legend=legend)
+
+
+def at_point(point: Point, cell: tuple[int, int]) -> tuple[int, int]:
+    """The upper left corner of its cell."""
+    return LEFT + (point[1] - 1) * cell[0], TOP + (point[0] - 1) * cell[1]
+
+
+def sheet_of(
+    cells: Sequence[Cell], *, down: int, across: int, shape: str, cell: tuple[int, int], words: str, legend: str
+) -> Drawn:
+    """A developed sheet with its outline, and its rows and columns numbered."""
     wide, high = cell
-    sizes = [one.thickness for one in readings if one.thickness is not None]
-    least, most = (min(sizes), max(sizes)) if sizes else (Fraction(0), Fraction(0))
-    cells = [
-        Cell(
-            x=LEFT + (one.point[1] - 1) * wide,
-            y=TOP + (one.point[0] - 1) * high,
-            text=text,
-            tint=_tint(one, Fraction(least), Fraction(most), needed),
-            mark="thin" if one.mark is Mark.THIN else "",
-        )
-        for one, text in zip(readings, texts, strict=True)
-    ]
     labels = [(LEFT + column * wide + wide // 2, TOP - 7, str(column + 1)) for column in range(across)]
     labels += [(LEFT // 2, TOP + row * high + high // 2 + 4, str(row + 1)) for row in range(down)]
     return Drawn(
-        width=LEFT + across * wide + 4,
-        height=TOP + down * high + 4,
-        cell=cell,
-        outline=_outline(shape, across * wide, down * high),
-        cells=cells,
-        labels=labels,
-        words=words,
-        legend=LEGEND_NEEDED if needed else LEGEND,
-    )
+        width=LEFT + across * wide + 4, height=TOP + down * high + 4, cell=cell, cells=cells, labels=labels,
+        outline=_outline(shape, across * wide, down * high), words=words, legend=legend,
+    )  # fmt: skip
+
+
+def on_photo(
+    readings: Sequence[Reading], texts: Sequence[str], *, down: int, across: int, needed: Fraction | None, photo: Photo
+) -> Drawn:
+    """The figures on a photo of the plate, at the points of a grid laid between the four corners that were tapped."""
+    shares = [photo.at(one.point, down, across) for one in readings]
+    wide = _photo_width(shares, down, across)
+    high = round(wide * photo.height / photo.width)
+    places = [(round(x * wide) - ON_PHOTO[0] // 2, round(y * high) - ON_PHOTO[1] // 2) for x, y in shares]
+    (x, y), *rest = [(round(x * wide), round(y * high)) for x, y in photo.corners]
+    return Drawn(
+        width=wide, height=high, cell=ON_PHOTO, cells=_cells(readings, texts, places, needed), labels=(),
+        outline=f"M{x} {y}{''.join(f'L{x} {y}' for x, y in rest)}z", photo=photo.name,
+        words="The readings on a photo of the plate", legend="Row 1, column 1 is at the first corner.",
+    )  # fmt: skip
+
+
+def _photo_width(shares: Sequence[tuple[Fraction, Fraction]], down: int, across: int) -> int:
+    """So wide that no figure lies on its neighbour, within reason."""
+    (left, _), (right, _) = min(shares), max(shares)
+    return min(max(NARROWEST, round(across * (ON_PHOTO[0] + 4) / max(float(right - left), 0.05))), WIDEST)
+
+
+def _cells(
+    readings: Sequence[Reading],
+    texts: Sequence[str],
+    places: Sequence[tuple[int, int]],
+    needed: Fraction | None,
+) -> list[Cell]:
+    sizes = [Fraction(one.thickness) for one in readings if one.thickness is not None]
+    least, most = (min(sizes), max(sizes)) if sizes else (Fraction(0), Fraction(0))
+    return [
+        Cell(
+            x=x,
+            y=y,
+            text=text,
+            tint=_tint(one, least, most, needed),
+            mark="thin" if one.mark is Mark.THIN else "",
+        )
+        for one, text, (x, y) in zip(readings, texts, places, strict=True)
+    ]
 
 
 LEGEND = "The darker, the thinner, from the thickest to the thinnest reading. A bar: called thin by whoever read it."

@@ -12,9 +12,8 @@ from parts.domain.plain import capital, day, listed, several
 
 from .boiler_papers import BoilerPaper, Section
 from .exact import exact
-from .survey_drawing import cell_size, developed_width, draw
+from .survey_drawing import cell_size, developed_width, draw, on_photo
 from .survey_grid import (
-    MISSED_BY_A_GRID,
     PlateLoss,
     Point,
     Standing,
@@ -27,6 +26,7 @@ from .survey_grid import (
     velocity_question,
     zones,
 )
+from .survey_pits import pits_section
 from .survey_read import ReadSurvey
 from .survey_words import key, read_block
 from .two_units import in_both
@@ -55,13 +55,21 @@ def against(read: ReadSurvey) -> list[str]:
     if (asked := _velocity(read)) and not str(read.entered.get("velocity_reason") or "").strip():
         found.append(f"Answer why the velocity is right: {asked}")
     missed = read.entered.get("missed", {})
-    found += [f"Say what was found of {item}: a grid misses it." for item in MISSED_BY_A_GRID if not missed.get(item)]
+    found += [f"Say what was found of {item}: a grid misses it." for item in read.asked if not missed.get(item)]
     try:
         if not any(one.thickness is not None for one in read.readings):
             found.append("Read one point at least.")
+        found += _pit_trouble(read)
     except ValueError as wrong:
         found.append(str(wrong))
     return found
+
+
+def _pit_trouble(read: ReadSurvey) -> list[str]:
+    try:
+        return [] if read.weighed else []
+    except ValueError as wrong:
+        return [str(wrong)]
 
 
 def _velocity(read: ReadSurvey) -> str | None:
@@ -74,26 +82,33 @@ def _velocity(read: ReadSurvey) -> str | None:
 
 def paper(read: ReadSurvey) -> BoilerPaper:
     troubles = against(read)
-    sections = [_map(read), Section(heading="What a grid misses", rows=_missed(read), head=("Asked", "Found"))]
-    sentence, cautions = "No reading counts yet.", []
+    maps = _maps(read)
+    sections = [*maps, Section(heading="What a grid misses", rows=_missed(read), head=("Asked", "Found"))]
+    sentence, cautions, gives = "No reading counts yet.", [], {}
     if not troubles:
         rate, told = rate_of(read)
-        found = zones(read.readings, read.check)
-        sections[1:1] = [
+        found = zones(read.weighed, read.check)
+        sections[len(maps) : len(maps)] = [
             _zones(read, found, rate),
-            _before(read),
             Section(heading="Loss and time left", sentences=told),
+            _before(read),
         ]
+        if read.pits:
+            sections.append(pits_section(read.readings, read.pits, read.unit))
         sentence = _sentence(read, found)
+        gives = {zone.name: _plain(_rests(read, zone, rate)) for zone in found if zone.least is not None}
         if not rate:
             cautions.append("No rate of loss is known, so nothing is taken off for loss to come.")
-    return BoilerPaper(sentence=sentence, facts=_facts(read), sections=sections, against=troubles, cautions=cautions)
+    return BoilerPaper(
+        sentence=sentence, facts=_facts(read), sections=sections, against=troubles, cautions=cautions, gives=gives
+    )
 
 
 def _sentence(read: ReadSurvey, found: Sequence[Zone]) -> str:
     thinnest = min((zone for zone in found if zone.least is not None), key=lambda zone: zone.least or 0)
     row, column = thinnest.least_at or (0, 0)
-    return f"Least {in_both(thinnest.least or 0, read.unit)} in {thinnest.name}, row {row}, column {column}."
+    under = ", under a pit" if (row, column) in read.pits else ""
+    return f"Least {in_both(thinnest.least or 0, read.unit)} in {thinnest.name}, row {row}, column {column}{under}."
 
 
 def _facts(read: ReadSurvey) -> list[tuple[str, str]]:
@@ -137,16 +152,18 @@ def _typed(read: ReadSurvey, name: str) -> str:
     return f"{typed} {read.unit}" if typed.replace(".", "").isdigit() else typed
 
 
-def _map(read: ReadSurvey) -> Section:
+def _maps(read: ReadSurvey) -> list[Section]:
+    """The developed sheet, and the photo where one was laid out. A cell is tinted by what is left under its pit."""
     (down, across), typed = read.grid, read.entered.get("readings", {})
     try:
-        found = read.readings
+        found = read.weighed
     except ValueError as wrong:
-        return Section(heading="Map", sentences=[str(wrong)])
+        return [Section(heading="Map", sentences=[str(wrong)], folded=False)]
+    texts = [typed.get(key(one.point), "").strip().removesuffix("!") for one in found]
     wide = developed_width(read.plate.shape, read.plate.width, read.plate.nominal)
     drawn = draw(
         found,
-        [typed.get(key(one.point), "").strip().removesuffix("!") for one in found],
+        texts,
         down=down,
         across=across,
         shape=read.plate.shape,
@@ -154,12 +171,16 @@ def _map(read: ReadSurvey) -> Section:
         needed=read.plate.needed,
         words=f"{capital(read.plate.name)}: thickness in {read.unit} at {len(found)} points",
     )
-    return Section(heading=f"Map, in {read.unit}", drawn=drawn)
+    maps = [Section(heading=f"Map, in {read.unit}", drawn=drawn, folded=False)]
+    if read.photo:
+        there = on_photo(found, texts, down=down, across=across, needed=read.plate.needed, photo=read.photo)
+        maps.append(Section(heading="On the photo", drawn=there))
+    return maps
 
 
 def _missed(read: ReadSurvey) -> list[tuple[str, str]]:
     entered = read.entered.get("missed", {})
-    return [(capital(item), entered.get(item) or "not answered") for item in MISSED_BY_A_GRID]
+    return [(capital(item), entered.get(item) or "not answered") for item in read.asked]
 
 
 def _before(read: ReadSurvey) -> Section:
@@ -178,16 +199,18 @@ def _before(read: ReadSurvey) -> Section:
 
 def _zones(read: ReadSurvey, found: Sequence[Zone], rate: Fraction | None) -> Section:
     head = ("Zone", "Read", "Least", "Mean", "A pressure rests on", "Needed", "Margin", "Stands")
-    return Section(heading="Zone by zone", head=head, rows=[_zone(read, zone, rate) for zone in found])
+    rows = [_zone(read, zone, rate) for zone in found]
+    return Section(heading="Zone by zone", head=head, rows=rows, folded=False)
 
 
 def _zone(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> tuple[str, ...]:
     count = f"{zone.read} of {zone.read + len(zone.not_read)}"
+    needed = in_both(read.plate.needed, read.unit) if read.plate.needed else "–"
     if zone.least is None or zone.mean is None:
-        return (zone.name, count, "–", "–", "–", _needed(read), "–", Standing.NOT_COVERED.value)
+        return (zone.name, count, "–", "–", "–", needed, "–", Standing.NOT_COVERED.value)
     row, column = zone.least_at or (0, 0)
     word = str(read.entered.get("mean_word") or "")
-    left = rests_on(zone, read.uncertainty, rate or 0, read.years, mean_on_the_word_of=word)
+    left = _rests(read, zone, rate)
     margin, stands = "–", "no thickness needed is set"
     if read.plate.needed:
         judged = against_needed(zone, read.plate.needed, read.uncertainty, rate or 0, read.years)
@@ -201,10 +224,21 @@ def _zone(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> tuple[str, ...
         least,
         _round(zone.mean, read.unit),
         _round(left, read.unit),
-        _needed(read),
+        needed,
         margin,
         stands,
     )
+
+
+def _rests(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> Fraction:
+    word = str(read.entered.get("mean_word") or "")
+    return rests_on(zone, read.uncertainty, rate or 0, read.years, mean_on_the_word_of=word)
+
+
+def _plain(mm: Fraction) -> str:
+    """For a calculation to take: rounded down as everywhere. 8.978 mm: 8.97 mm."""
+    whole, hundredths = divmod(int(mm * 100), 100)
+    return f"{whole}.{hundredths:02d} mm"
 
 
 def _round(mm: Fraction, unit: str) -> str:

@@ -8,9 +8,14 @@ from functools import cached_property
 from typing import Any
 
 from .lengths import parse_length
-from .survey_grid import BlockCheck, Point, Reading
+from .survey_drawing import Photo
+from .survey_grid import MISSED_BY_A_GRID, BlockCheck, Point, Reading
+from .survey_pits import read_pits, under_pits
 from .survey_words import points_of, read_zones, readings
 from .wall_loss import years_between
+
+CORNERS = ("top left", "top right", "bottom right", "bottom left")
+"""Of the grid on a photo, in the order in which they are tapped."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,6 +28,7 @@ class Plate:
     nominal: Fraction | None = None
     needed: Fraction | None = None
     needed_from: str = ""
+    features: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,6 +60,29 @@ class ReadSurvey:
         """ValueError names the point that cannot be read."""
         zones_typed = read_zones(self.entered.get("zones", ""))
         return list(readings(self.entered.get("readings", {}), self.points, self.unit, zones_typed))
+
+    @cached_property
+    def pits(self) -> dict[Point, Fraction]:
+        return read_pits(str(self.entered.get("pits") or ""), self.unit)
+
+    @cached_property
+    def weighed(self) -> list[Reading]:
+        """The readings less the pits at them: their least is what a pressure rests on."""
+        return under_pits(self.readings, self.pits)
+
+    @property
+    def asked(self) -> tuple[str, ...]:
+        """What a grid misses, by name: of every plate, and what this plate has."""
+        return (*MISSED_BY_A_GRID, *self.plate.features)
+
+    @property
+    def photo(self) -> Photo | None:
+        """None where there is none, or while its corners are still to be tapped."""
+        kept = self.entered.get("photo") or {}
+        corners = tuple((Fraction(x, 1000), Fraction(y, 1000)) for x, y in kept.get("corners", ()))
+        if len(corners) != len(CORNERS):
+            return None
+        return Photo(name=kept["name"], width=kept["width"], height=kept["height"], corners=corners)
 
     @cached_property
     def before(self) -> list["ReadSurvey"]:

@@ -78,6 +78,11 @@ def _on_metal(point: Point, down: int, across: int, shape: str) -> bool:
     return True
 
 
+def features_of(typed: str) -> tuple[str, ...]:
+    """Seams, flanges, stay holes and plugs of a plate, one a line; each of them once."""
+    return tuple(dict.fromkeys(line.strip() for line in typed.splitlines() if line.strip()))
+
+
 def key(point: Point) -> str:
     return f"{point[0]}.{point[1]}"
 

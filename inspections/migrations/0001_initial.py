@@ -420,6 +420,7 @@ class Migration(migrations.Migration):
                 ('nominal', inspections.models.exact_field.MillimetresField(blank=True, max_length=60, null=True, verbose_name='thickness as new')),
                 ('needed', inspections.models.exact_field.MillimetresField(blank=True, max_length=60, null=True, verbose_name='thickness needed')),
                 ('needed_from', models.CharField(blank=True, default='', max_length=160, verbose_name='where the thickness needed comes from')),
+                ('features', models.TextField(blank=True, default='', verbose_name='seams, flanges, stay holes and plugs of it, one a line')),
                 ('boiler', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='parts', to='inspections.boiler')),
                 ('position', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='parts.position')),
             ],
@@ -502,6 +503,7 @@ class Migration(migrations.Migration):
                 ('on', models.DateField()),
                 ('points', models.CharField(blank=True, default='', max_length=120, verbose_name='rows and columns of its grid; blank: all of it')),
                 ('words', models.TextField()),
+                ('pressure', models.CharField(blank=True, default='', max_length=40, verbose_name='working pressure from then on, as written')),
                 ('reference', models.CharField(blank=True, default='', max_length=160, verbose_name='paper')),
                 ('by', models.CharField(blank=True, default='', max_length=120, verbose_name='by whom')),
                 ('boiler', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='entries', to='inspections.boiler')),
@@ -513,7 +515,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['event'],
-                'constraints': [models.CheckConstraint(condition=models.Q(('kind__in', ['examination', 'pressure repair begun', 'pressure repair finished', 'renewal or build-up', 'pressure lowered', 'valves and gauge mark reset', 'paper', 'move'])), name='boiler_entry_kind_known'), models.CheckConstraint(condition=models.Q(('words', ''), _negated=True), name='boiler_entry_says_what')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('kind__in', ['examination', 'pressure repair begun', 'pressure repair finished', 'renewal or build-up', 'pressure lowered', 'pressure allowed', 'valves and gauge mark reset', 'paper', 'move'])), name='boiler_entry_kind_known'), models.CheckConstraint(condition=models.Q(('words', ''), _negated=True), name='boiler_entry_says_what'), models.CheckConstraint(condition=models.Q(models.Q(('kind__in', ('pressure allowed', 'pressure lowered')), models.Q(('pressure', ''), _negated=True), models.Q(('reference', ''), _negated=True)), models.Q(models.Q(('kind__in', ('pressure allowed', 'pressure lowered')), _negated=True), ('pressure', '')), _connector='OR'), name='boiler_entry_pressure_and_its_paper')],
             },
         ),
         migrations.CreateModel(

@@ -9,7 +9,7 @@ from core.models import Event
 from core.models.checks import known, together
 from parts.models import HoldPoint, Locomotive, Position
 
-from ..domain.boiler_words import EntryKind, PartKind, RecordKind, Regime, Shape
+from ..domain.boiler_words import PRESSURE_KINDS, EntryKind, PartKind, RecordKind, Regime, Shape
 from .exact_field import MillimetresField
 from .instruments import Instrument
 
@@ -64,6 +64,7 @@ class BoilerPart(models.Model):
     nominal = MillimetresField("thickness as new", null=True, blank=True)
     needed = MillimetresField("thickness needed", null=True, blank=True)
     needed_from = models.CharField("where the thickness needed comes from", max_length=160, blank=True, default="")
+    features = models.TextField("seams, flanges, stay holes and plugs of it, one a line", blank=True, default="")
 
     class Meta:
         ordering = ["id"]
@@ -114,6 +115,7 @@ class BoilerEntry(models.Model):
     locomotive = models.ForeignKey(Locomotive, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     hold = models.ForeignKey(HoldPoint, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     words = models.TextField()
+    pressure = models.CharField("working pressure from then on, as written", max_length=40, blank=True, default="")
     reference = models.CharField("paper", max_length=160, blank=True, default="")
     by = models.CharField("by whom", max_length=120, blank=True, default="")
     event = models.OneToOneField(Event, on_delete=models.PROTECT, related_name="boiler_entry")
@@ -123,6 +125,11 @@ class BoilerEntry(models.Model):
         constraints = [
             known("kind", EntryKind, "boiler_entry_kind_known"),
             models.CheckConstraint(condition=~Q(words=""), name="boiler_entry_says_what"),
+            models.CheckConstraint(
+                condition=Q(kind__in=PRESSURE_KINDS) & ~Q(pressure="") & ~Q(reference="")
+                | ~Q(kind__in=PRESSURE_KINDS) & Q(pressure=""),
+                name="boiler_entry_pressure_and_its_paper",
+            ),
         ]
 
 

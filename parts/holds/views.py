@@ -18,6 +18,7 @@ from ..domain.hold_words import FINISH_STEP, LIFTS
 from ..domain.plain import several
 from ..models import Component, HoldPoint, RenewalStep
 from ..photos.beside_form import keep_photos
+from ..queries.measured import measured
 from . import writers
 from .columns import COLUMNS
 from .forms import AskForm, FromTemplate, HoldForm, LiftForm, ReleaseForm, StopForm, StrikeForm
@@ -31,6 +32,9 @@ def holds(request, slug):
     points, today = table.in_order(HoldPoint.objects.of_locomotive(locomotive)), writing.today()
     if table.saves:
         return table.file(points)
+    supports = measured().supports([hold.pk for hold in points])
+    for hold in points:
+        hold.supports = supports.get(hold.pk, ())
     page = {
         "page": f"Hold points of {locomotive.name}",
         "crumbs": _crumbs(locomotive),
@@ -169,6 +173,7 @@ def release_hold(request, pk):
         writers.release(hold, request.user, **entered)
         return f"“{hold.name}” is released.", _list_of(hold.locomotive)
 
+    hold.supports = measured().supports([pk]).get(pk, ())
     heading, button = f"Release “{hold.name}”", "It is released"
     page = f"{heading}, hold point {pk}"
     return _ask(request, form, do, hold.locomotive, heading=heading, button=button, hold=hold, page=page)

@@ -15,6 +15,7 @@ from ..domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP, LIFTS, Body
 from ..domain.plain import capital, day, mentions, says_enough
 from ..drawings.writers import papers
 from ..models import Component, HoldPoint, HoldRelease, Overhaul, Position, RenewalStep, Subassembly
+from ..queries.measured import measured
 
 SURVEYOR = "the asbestos surveyor"
 BOILER_INSPECTOR = "the competent person or inspecting body"
@@ -229,7 +230,7 @@ def release(
     with writing.one_transaction():
         hold = _locked(hold)
         alike = list(HoldPoint.objects.alike(hold).select_for_update(of=("self",))) if with_alike else []
-        trouble = list(_release_troubles(hold, reference, on, filed, paper, expires))
+        trouble = [*_release_troubles(hold, reference, on, filed, paper, expires), *_support_trouble(hold)]
         if trouble:
             raise Refused(*trouble)
         for each in (hold, *alike):
@@ -249,6 +250,13 @@ def _note_release(hold: HoldPoint, actor, *, who: str, filed: str = "", word: st
         hold=hold, on=hold.released_on, by=actor, reference=hold.reference, who=who, filed=filed,
         conditions=hold.conditions, expires=hold.expires, event=event,
     )  # fmt: skip
+
+
+def _support_trouble(hold: HoldPoint):
+    """A release never rests on a test that failed or does not count."""
+    newest = next(iter(measured().supports([hold.pk]).get(hold.pk, ())), None)
+    if newest and not newest.good:
+        yield Refusal("support", f"{newest.words}.", "Have it tested again: the release rests on that test.")
 
 
 def _release_troubles(hold: HoldPoint, reference, on, filed, paper, expires):

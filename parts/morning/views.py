@@ -19,6 +19,7 @@ from parts.domain.sequence import OrderLoop
 from parts.models import HoldPoint, Locomotive, SavedFilter
 from parts.money.loading_ledger import load_ledger
 from parts.money.money_context import money_context
+from parts.queries.measured import measured
 from parts.queries.standing_now import load_now, tallied_by_locomotive
 from parts.readiness.jobs import jobs
 from parts.readiness.readiness_sheet import bar, total
@@ -58,6 +59,8 @@ def home(request):
         "may_examine": may(roles, "examine"),
         "may_put_away": may(roles, "move") and Role.STOREKEEPER in roles,
     }
+    if Role.RESPONSIBLE_ENGINEER in roles:
+        page["boilers"] = [one for one in measured().boilers(None, today) if one.sentences]
     return render(request, "parts/morning/home.html", page | _to_do(request, engines, today))
 
 

@@ -47,8 +47,11 @@ class Measured(Protocol):
     def to_match(self, position: Position, component: Component | None) -> list:
         """What a successor must match, each as a page shows it."""
 
-    def boilers(self, locomotive: Locomotive, today: date) -> list:
-        """Its boilers, each with what its file says is due, owed or in doubt on this day."""
+    def supports(self, holds: Iterable[int]) -> Mapping[int, list]:
+        """By hold point, the signed tests that support its release, the newest first: `words`, `href`, `good`."""
+
+    def boilers(self, locomotive: Locomotive | None, today: date) -> list:
+        """Its boilers, or all with the spares, each with what its file says is due, owed or in doubt on this day."""
 
 
 class NothingMeasured:
@@ -77,6 +80,9 @@ class NothingMeasured:
 
     def to_match(self, position, component):
         return []
+
+    def supports(self, holds):
+        return {}
 
     def boilers(self, locomotive, today):
         return []

@@ -62,6 +62,9 @@ SIZES = {
     "furnace foundation": {"thickness": 16, "shell": 48, "furnace": 42, "c": 140},
     "corrugated furnace": {"c": 390, "thickness": 10, "diameter": 24},
     "cross tube": {"thickness": 12, "diameter": 9},
+    "shell thickness": {"wanted": 125, "tensile": 60000, "efficiency": 1, "radius": 30, "factor": 6},
+    "stayed plate thickness": {"wanted": 148, "stress": 13800, "c": Fraction("2.1"), "across": 3, "along": 4},
+    "pipe thickness": {"wanted": 857, "diameter": 5, "stress": 9000, "efficiency": 1},
     "pipe": {"thickness": Fraction("0.28"), "diameter": 5, "stress": 9000, "efficiency": 1},
 }  # fmt: skip
 SIZES |= {name: {"thickness": 16, "diameter": 30, "length": 48} for name in METHODS if name.startswith("furnace,")}
@@ -112,10 +115,10 @@ def test_every_printed_line_is_worked_again_from_the_paper(method):
     [("shell", 125), ("roof bar", 102.66667), ("slanting brace", 180), ("tubeplate", 148.48485),
      ("ligament", 0.4391453), ("seam", 0.62608696), ("dished end", 147.77778), ("furnace crown", 217.70833),
      ("stayed plate", 224.84483), ("screwed stay", 346.48587), ("studs", 425.81504), ("cross tube", 111.11111),
-     ("furnace foundation", 109.375), ("corrugated furnace", 146.25)],
+     ("furnace foundation", 109.375), ("corrugated furnace", 146.25), ("shell thickness", 0.375)],
 )  # fmt: skip
 def test_methods_by_published_answers(method, printed):
-    """Rows B1, S12 to S16, T11 to T16, R25, R35 of the published tables, and Laying Out for Boiler Makers (180)."""
+    """Rows B1 (both ways), S12 to S16, T11 to T16, R25 and R35 of the tables; Laying Out for Boiler Makers (180)."""
     (worked,) = sheet_of((method, "")).worked
     assert float(worked.result) == pytest.approx(printed, rel=1e-6)
 

@@ -11,6 +11,7 @@ from core.access import who_may
 from parts.actions import writing
 from parts.common.confirm_form import ask, sent
 
+from ...boilers import sources
 from ...boilers.shortcuts import boiler_or_404, crumbs
 from ...domain.boiler_methods import METHODS
 from ...domain.boiler_rules import every_rule
@@ -48,11 +49,13 @@ def begin_calculation(request, pk):
 @require_safe
 def calculation(request, pk):
     record = open_record_or_404(pk, RecordKind.CALCULATION)
+    figures = record.entered.get("figures", ())
+    rests_on = sources.linked(figures)
     page = {
         "page": f"Calculation: {record.title}",
         "crumbs": way_to(record, ("", "Figures and formulas")),
         "record": record,
-        "figures": record.entered.get("figures", ()),
+        "figures": [(one, rests_on.get(one.get("link", ""))) for one in figures],
         "formulas": record.entered.get("formulas", ()),
         "absent": record.entered.get("absent", {}).items(),
         "what_if": record.entered.get("what_if", ()),
@@ -69,7 +72,7 @@ def calculation(request, pk):
 def add_figure(request, pk):
     record = open_record_or_404(pk, RecordKind.CALCULATION)
     earlier = next((one for one in record.entered.get("figures", ()) if one["key"] == request.GET.get("figure")), None)
-    form = AddFigure(sent(request), initial=earlier)
+    form = AddFigure(sent(request), initial=earlier, sources=sources.offered(record.boiler))
 
     def do(entered):
         def put(before):

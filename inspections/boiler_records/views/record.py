@@ -12,6 +12,7 @@ from core.web.papers import pdf
 from parts.common.confirm_form import ask, sent
 from parts.common.refusing import refusals_on, status_in
 
+from ...boilers import sources
 from ...boilers.shortcuts import boiler_or_404
 from ...domain.boiler_words import CAUTION
 from ...models import BoilerRecordNote
@@ -50,6 +51,7 @@ def show(request, record, form=None):
         "checked": [one for one in notes if one.kind == BoilerRecordNote.CHECKED],
         "may_check": may(roles, "check boiler record") and request.user.pk not in wrote,
         "may_file": may(roles, "file acceptance"),
+        "rests_on": sources.linked(record.entered.get("figures", ())).values(),
         "as_signed": record.signed_at is None or digests.of_record(record) == record.digest,
     }  # fmt: skip
     return render(request, "inspections/boiler_records/record.html", page, status=status_in(form) if form else 200)

@@ -19,7 +19,7 @@ from ..forms import StaysHead
 from ..record_desk import context_of, stays_of
 from ..shortcuts import open_record_or_404, part_or_404, way_to
 
-LINES = ("least", "renewed")
+LINES = ("others", "least", "renewed")
 
 
 @who_may("write boiler records")
@@ -105,6 +105,7 @@ def _show(request, record):
         "rows": rows,
         "columns": columns,
         "words": [(one.value, LETTERS[one]) for one in Found],
+        "others": record.entered.get("others", ""),
         "least": record.entered.get("least", ""),
         "renewed": record.entered.get("renewed", ""),
         "caution": CAUTION,

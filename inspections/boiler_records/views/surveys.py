@@ -12,7 +12,7 @@ from parts.common.confirm_form import ask, sent
 from ...boilers.shortcuts import crumbs
 from ...domain.boiler_words import CAUTION, PartKind, RecordKind
 from ...domain.survey_grid import MISSED_BY_A_GRID, velocity_question
-from ...domain.survey_words import from_csv, key, points_of
+from ...domain.survey_words import features_of, from_csv, key, points_of
 from ...models import BoilerRecord
 from .. import writers
 from ..forms import SurveyHead
@@ -20,7 +20,9 @@ from ..shortcuts import open_record_or_404, part_or_404, way_to
 
 KEPT = ("down", "across", "zones", "unit", "block", "tolerance", "velocity", "couplant")
 """What a further survey of the plate starts with, so that its points pair with the earlier ones."""
-AFTER = ("closing", "velocity_reason", "mean_word")
+AFTER = {"closing": 300, "velocity_reason": 300, "mean_word": 300, "pits": 2000}
+"""And how much of each is kept."""
+NOTHING = "Looked at: nothing found."
 LARGEST_FILE = 200_000
 
 
@@ -29,7 +31,7 @@ LARGEST_FILE = 200_000
 def begin_survey(request, pk):
     part = part_or_404(pk, PartKind.PLATE)
     last = BoilerRecord.objects.standing().filter(part=part, kind=RecordKind.SURVEY).order_by("-on").first()
-    initial = {name: last.entered.get(name) for name in KEPT} if last else {}
+    initial = {name: last.entered.get(name) for name in KEPT} | {"instrument": last.instrument} if last else {}
     form = SurveyHead(sent(request), initial={"on": writing.today(), "writer": str(request.user)} | initial)
 
     def do(entered):
@@ -72,8 +74,8 @@ def survey_readings(request, pk):
             for name, text in sent_here.items()
             if name[:1] == "p" and name[1:2].isdigit()
         }
-        missed = {item: sent_here.get(f"missed-{n}", "").strip()[:500] for n, item in enumerate(MISSED_BY_A_GRID)}
-        entered = {name: sent_here.get(name, "").strip()[:300] for name in AFTER}
+        missed = {item: _looked(sent_here, item) for item in _asked(record)}
+        entered = {name: sent_here.get(name, "").strip()[:longest] for name, longest in AFTER.items()}
         writers.save(record, request.user, {"readings": readings, "missed": missed} | entered)
         messages.success(request, "The readings are saved. They count once the survey is signed.")
         return redirect(record)
@@ -99,6 +101,16 @@ def survey_csv(request, pk):
     return redirect("survey_readings", pk)
 
 
+def _asked(record) -> tuple[str, ...]:
+    return (*MISSED_BY_A_GRID, *features_of(record.part.features))
+
+
+def _looked(sent_here, item: str) -> str:
+    """What was found, in words; or the tick that nothing was."""
+    ticked = NOTHING if sent_here.get(f"nothing-{item}") else ""
+    return sent_here.get(f"missed-{item}", "").strip()[:500] or ticked
+
+
 def _points(record) -> list[tuple[int, int]]:
     return points_of(int(record.entered["down"]), int(record.entered["across"]), record.part.shape)
 
@@ -121,7 +133,8 @@ def _show(request, record, wrong=""):
         "decimals": decimals(record.instrument, entered.get("unit")),
         "typed": len(typed),
         "question": _question(record),
-        "missed": [(n, item, entered.get("missed", {}).get(item, "")) for n, item in enumerate(MISSED_BY_A_GRID)],
+        "missed": [(item, entered.get("missed", {}).get(item, "")) for item in _asked(record)],
+        "nothing": NOTHING,
         "wrong": wrong,
         "caution": CAUTION,
     }

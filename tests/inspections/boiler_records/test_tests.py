@@ -64,17 +64,20 @@ def test_what_is_missing_is_kept_and_asked_for_before_signing(client, people, bo
     assert (again.status_code, fresh(record).entered["lifts"]) == (302, "180 lb/in²")
 
 
-def test_a_good_test_leaves_the_release_to_the_named_body(people, tried, hold):
-    assert tried().passed
-    assert fresh(hold).released_on is None
+def test_a_good_test_supports_the_release_and_leaves_it_to_the_named_body(client, people, tried, hold):
+    made = tried()
+    assert (made.passed, fresh(hold).released_on) == (True, None)
+    client.force_login(people.engineer)
+    for page in (reverse("release_hold", args=[hold.pk]), reverse("holds", args=[hold.locomotive.slug])):
+        text = client.get(page).content.decode()
+        assert f'Supported by <a href="{made.get_absolute_url()}">Hydraulic test of boiler B-17' in text
     assert release(hold, people).released_on == days(0)
 
 
-@pytest.mark.parametrize("bad", [{"result": "failed", "why": "a seam wept"}, {"vented": False}])
-def test_a_later_bad_test_makes_the_release_lapse(people, tried, hold, bad):
+def test_a_later_test_that_failed_makes_the_release_lapse(people, tried, hold):
     tried()
     release(hold, people)
-    tried(**bad)
+    tried(result="failed", why="a seam wept")
     assert fresh(hold).released_on is None
     assert hold.releases.count() == 1  # it stays on record
 

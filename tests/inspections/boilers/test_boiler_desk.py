@@ -13,16 +13,18 @@ def test_readiness_says_what_is_due_and_owed(client, works, people, django_asser
     row = {"nature": "cold", "months": 12, "by": "C. P."}
     writers.put_row(boiler, people.engineer, item="Shell", last=days(-400), **row)
     writers.put_row(boiler, people.engineer, item="Valves", last=days(-4), **row)
-    entered = {"kind": "pressure lowered", "on": days(0), "words": "To 150 lb/in².", "reference": "letter 1"}
+    entered = {"kind": "pressure lowered", "on": days(0), "words": "x", "pressure": "150 psi", "reference": "l"}
     writers.enter(boiler, people.engineer, **entered)
     with django_assert_num_queries(4):
         (now,) = boilers_of(works.locomotive, days(0))
-    assert [sentence.partition(":")[0] for sentence in now.sentences] == ["Owed", "Due by the written scheme"]
+    assert [sentence.partition(":")[0] for sentence in now.sentences] == ["Owed", "Owed", "Due by the written scheme"]
     client.force_login(people.trustee)
     text = client.get(works.locomotive.get_absolute_url()).content.decode()
     assert "Due by the written scheme: Shell" in text
     assert "Valves" not in text
     assert reverse("boiler", args=[boiler.pk]) in text
+    client.force_login(people.engineer)
+    assert "And 2 more." in client.get("/").content.decode()
 
 
 def test_a_locomotive_without_a_boiler_asks_once(works, django_assert_num_queries):

@@ -8,6 +8,7 @@ from django.urls import reverse
 from inspections.boilers import writers
 from inspections.models import Boiler, BoilerEntry, BoilerPart, SchemeRow
 from parts.holds import writers as holds
+from parts.structure.writers.structure import add_subassembly
 from tests.factories import days, fresh
 
 BOILER = {
@@ -94,7 +95,9 @@ def test_no_metal_is_cut_before_the_release(client, works, people, boiler):
     entered = {"kind": "pressure repair begun", "on": days(0).isoformat(), "words": "A patch."}
     answer = client.post(at("enter_boiler", boiler.pk), entered)
     assert (answer.status_code, "waits for its release" in answer.content.decode()) == (422, True)
-    hold = holds.add_hold(works.locomotive.open_overhaul(), people.engineer, name="Patch", stops=["refit"], body="B")
+    hold = holds.add_hold(
+        works.locomotive.open_overhaul(), people.engineer, name="Patch", stops=["refit"], body=boiler.body
+    )
     answer = client.post(at("enter_boiler", boiler.pk), entered | {"hold": hold.pk})
     assert (answer.status_code, "Cut no metal before" in answer.content.decode()) == (422, True)
     assert not BoilerEntry.objects.exists()
@@ -105,24 +108,34 @@ def test_no_metal_is_cut_before_the_release(client, works, people, boiler):
 
 def test_a_lowered_pressure_owes_valves_and_gauge_until_they_are_reset(client, people, boiler):
     client.force_login(people.engineer)
-    entered = {"kind": "pressure lowered", "on": days(0).isoformat(), "words": "To 150 lb/in²."}
+    entered = {"kind": "pressure lowered", "on": days(0).isoformat(), "words": "One year.", "pressure": "150 lb/in²"}
     assert client.post(at("enter_boiler", boiler.pk), entered).status_code == 422  # on which paper?
     client.post(at("enter_boiler", boiler.pk), entered | {"reference": "letter 3"})
-    owed = "Reset safety valves and red mark of the gauge"
-    assert owed in client.get(boiler.get_absolute_url()).content.decode()
-    reset = entered | {"kind": "valves and gauge mark reset"}
-    client.post(at("enter_boiler", boiler.pk), reset)
+    owed = "Set the safety valves for 150 lb/in²"
+    text = client.get(boiler.get_absolute_url()).content.decode()
+    assert (owed in text, "pressure lowered to 150 lb/in²" in text) == (True, True)
+    client.post(at("enter_boiler", boiler.pk), entered | {"kind": "valves and gauge mark reset"})
     assert owed not in client.get(boiler.get_absolute_url()).content.decode()
 
 
 def test_it_moves_with_its_file(client, works, people, boiler):
     client.force_login(people.manager)
     other = works.another().locomotive
+    places = [
+        works.place(name="backhead", subassembly=add_subassembly(engine, "Boiler shell", people.manager))
+        for engine in (works.locomotive, other)
+    ]
+    backhead = {"kind": "plate", "name": "backhead", "metal": "steel", "shape": "arched", "position": places[0]}
+    part = writers.put_part(boiler, people.engineer, **backhead)
     entered = {"locomotive": other.pk, "on": days(0).isoformat(), "words": ""}
     assert client.post(at("move_boiler", boiler.pk), entered).status_code == 302
     assert client.post(at("move_boiler", boiler.pk), entered).status_code == 422  # it is there already
     assert fresh(boiler).locomotive == other
+    assert fresh(part).position == places[1]
     assert f"Moved to {other}" in client.get(boiler.get_absolute_url()).content.decode()
+    assert client.post(at("move_boiler", boiler.pk), entered | {"locomotive": ""}).status_code == 302
+    assert (fresh(boiler).locomotive, fresh(part).position) == (None, None)
+    assert "Spare, on no locomotive" in client.get("/find/?q=boiler+b-1").content.decode()
 
 
 def test_who_may_and_what_is_not_there(client, people, boiler):

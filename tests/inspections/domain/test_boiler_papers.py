@@ -109,6 +109,49 @@ def test_a_pressure_rests_on_the_least_less_uncertainty_and_loss_to_come():
     assert rests_on(found).startswith("11.4 mm")
 
 
+def test_what_is_left_under_the_deepest_pit_is_the_least():
+    """By hand: 12.0 mm read, pits of 0.9 and 0.7 mm there: 11.1 mm left; less 0.1 mm of the gauge 11 mm."""
+    found = survey_paper.paper(read(pits="1.1: 0.7 mm\n1.1: 0,9\n"))
+    assert found.sentence == "Least 11.1 mm (about 0.4370 in) in whole sheet, row 1, column 1, under a pit."
+    assert rests_on(found).startswith("11 mm")
+    assert found.gives == {"whole sheet": "11.00 mm"}
+    (pits,) = (section for section in found.sections if section.heading == "Pits")
+    assert [row[0] for row in pits.rows] == ["row 1, column 1"]
+
+
+@pytest.mark.parametrize(
+    ("figures", "pits", "told_"),
+    [
+        (("12.0", "x", "11.9"), "1.2: 1 mm", "Read the plate beside the pit at row 1, column 2"),
+        (("12.0", "11.6", "11.9"), "1.2: 11.6 mm", "deeper than the plate"),
+        (("12.0", "11.6", "11.9"), "deep by the ring", "Write row.column: depth"),
+        (("12.0", "11.6", "11.9"), "1.2: 0 mm", "above zero"),
+    ],
+)
+def test_a_pit_that_cannot_be_reckoned_keeps_it_from_being_signed(figures, pits, told_):
+    assert any(told_ in sentence for sentence in survey_paper.against(read(figures, pits=pits)))
+
+
+def test_each_named_seam_and_plug_is_ticked_off():
+    of = plate(features=("ring seam", "plug LH"))
+    assert [one for one in survey_paper.against(read(of=of)) if "plug LH" in one or "ring seam" in one] == [
+        "Say what was found of ring seam: a grid misses it.", "Say what was found of plug LH: a grid misses it."
+    ]  # fmt: skip
+
+
+def test_the_figures_lie_on_a_photo_between_its_four_corners():
+    """By hand: one row of three between 100 and 700 thousandths: the first 1/6 of the way, 200 of 1000 across."""
+    corners = [[100, 100], [700, 100], [700, 500], [100, 500]]
+    photo = {"name": "a1", "width": 1000, "height": 500, "corners": corners}
+    sections = survey_paper.paper(read(photo=photo)).sections
+    (found,) = (section.drawn for section in sections if section.heading == "On the photo")
+    assert (found.photo, found.width, found.height) == ("a1", 640, 320)
+    middle = [(x, y) for x, y, _ in found.centres]
+    assert middle[0] == (128, 96 + 4)  # 0.2 x 640; 0.3 x 320, and the text 4 below the middle
+    unfinished = survey_paper.paper(read(photo=photo | {"corners": corners[:3]})).sections
+    assert not [section for section in unfinished if section.heading == "On the photo"]
+
+
 def test_a_survey_stands_beside_those_before():
     """By hand: (12.4 + 12.0 + 12.3) / 3 = 12.233, (12.0 + 11.6 + 11.9) / 3 = 11.833, both rounded down."""
     sections = survey_paper.paper(read(before=[(date(2020, 6, 1), typed(("12.4", "12.0", "12.3")))])).sections
@@ -222,6 +265,19 @@ def stays(found=None, **more):
     )
 
 
+def test_a_stay_unlike_the_rest_has_its_own_kind_material_and_root():
+    """By hand: root 1 in in place of 0.8: 0.7854 sq in; 180 x (16 - 0.7854) = 2,738.6 lb, 3,487 lb/in²."""
+    found = stay_paper.paper(stays({"1.1": "broken"}, others="2.3 = flexible, steel, 1 in\n1.1 = flexible"))
+    (load,) = (section for section in found.sections if section.heading == "Load and stress")
+    (row,) = (row for row in load.rows if row[0] == "2.3")
+    assert row[4].startswith("3487 lb/in²")
+    (counted,) = (section for section in found.sections if section.heading == "Counts")
+    assert counted.sentences[0].startswith("To order: 1 flexible, copper, root 0.8 in")
+    assert ("Unlike the rest", "2.3 = flexible, steel, 1 in; 1.1 = flexible") in found.facts
+    for wrong, told_ in (("2.3 = a, b, 1, 2", "write kind, material, root"), ("9.9 = a", "is no stay of this map")):
+        assert any(told_ in sentence for sentence in stay_paper.against(stays(others=wrong)))
+
+
 def test_a_plugged_telltale_counts_as_broken_and_a_neighbour_never_passes():
     """By hand: 180 x (16 - 0.5027) = 2,790 lb on 0.5027 sq in: 5,550; two broken throw 930 on each of six."""
     found = stay_paper.paper(stays({"2.2": "broken", "2.3": "telltale plugged"}))
@@ -283,12 +339,13 @@ def test_every_step_is_printed_with_its_figures():
     """By pencil: 60,000 x 0.375 x 0.7 / 30 = 525; 525 / 4.5 = 116.67 lb/in², 8.04 bar."""
     found = calculation_paper.paper(calculation())
     assert found.sentence == "Lowest of the parts calculated: 116.6 lb/in² (8.043 bar), by course 2."
-    step = found.sections[1]
+    (figures,) = (section for section in found.sections if section.heading == "Figures")
+    (step,) = (section for section in found.sections if section.heading.endswith("[r1]: 116.6667 lb/in²"))
     assert [row[2:] for row in step.rows] == [
         ("60000 × 0.375 × 0.7 / 30", "525 lb/in²"), ("525 / 4.5", "116.6667 lb/in²")
     ]  # fmt: skip
-    assert found.sections[0].rows[0][1:] == ("9.525 mm", "0.375 in (9.525 mm)", "survey point: sheet 1")
-    assert "1 of the figures are assumed" in found.cautions[0]
+    assert figures.rows[0][1:] == ("9.525 mm", "0.375 in (9.525 mm)", "survey point: sheet 1")
+    assert "1 figure is assumed" in found.cautions[0]
 
 
 def test_what_does_not_reach_and_what_was_left_out_is_named():
@@ -300,7 +357,8 @@ def test_what_does_not_reach_and_what_was_left_out_is_named():
 def test_what_if_stands_beside_it():
     """By hand: half an inch in place of 0.375: 116.67 x 4 / 3 = 155.55."""
     found = calculation_paper.paper(calculation(what_if=[{"name": "patch", "changes": {"t": "1/2 in"}}]))
-    assert found.sections[-1].rows[-1] == ("Lowest", "116.6 lb/in²", "155.5 lb/in²")
+    (beside,) = (section for section in found.sections if section.heading == "What if")
+    assert beside.rows[-1] == ("Lowest", "116.6 lb/in²", "155.5 lb/in²")
 
 
 def test_which_figure_moves_the_answer_most():

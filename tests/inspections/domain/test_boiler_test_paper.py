@@ -5,12 +5,15 @@ of the test pressure; water of 60 to 120 °F as in the Ohio rule on historical b
 NYCRR 922.13. Figures with no source are by hand.
 """
 
+from dataclasses import replace
 from datetime import date
+from fractions import Fraction
 
 import pytest
 
 from inspections.domain import boiler_standing, boiler_test_paper
-from inspections.domain.boiler_standing import Against, Entered, against, next_due
+from inspections.domain.boiler_leaks import Sheet, read_leaks
+from inspections.domain.boiler_standing import Entered, against, next_due
 from inspections.domain.boiler_test_fields import FIELDS, Sort
 
 ON = date(2024, 6, 1)
@@ -127,11 +130,53 @@ def test_what_a_repair_and_a_lowered_pressure_owe():
     assert "Finish" in against([], [begun])[0].sentence
     assert "Test the boiler with water" in against([], [begun, done])[0].sentence
     assert against([a_test(3)], [begun, done]) == []
-    lowered = entry(1, "pressure lowered")
-    assert against([], [lowered])[0] == Against(
-        doubt=False, sentence="Reset safety valves and red mark of the gauge: the pressure was lowered on 1 Jun 2024."
-    )
-    assert against([], [lowered, entry(2, "valves and gauge mark reset")]) == []
+
+
+def test_a_lowered_pressure_owes_valves_and_red_mark_each_until_a_test_of_it_counts():
+    lowered = Entered(number=1, kind="pressure lowered", on=ON, words="x", pressure="130 lb/in²")
+    why = "for 130 lb/in² (8.963184 bar): the pressure was lowered on 1 Jun 2024. Record it as a"
+    assert [one.sentence for one in against([], [lowered])] == [
+        f"Set the safety valves {why} safety-valve setting.", f"Set the red mark {why} gauge and glass check."
+    ]  # fmt: skip
+    valves = a_test(2, sort="safety-valve setting", working=Fraction(130))
+    (left,) = against([valves], [lowered])
+    assert "red mark" in left.sentence
+    good = {"sort": "gauge and glass check", "working": Fraction(130)}
+    assert against([valves, a_test(3, **good)], [lowered]) == []
+    assert against([valves, a_test(3, **good | {"working": Fraction(131)})], [lowered]) == [left]
+    assert against([a_test(0, **good), valves], [lowered]) == [left]
+    for kind in ("valves and gauge mark reset", "pressure allowed"):
+        assert against([], [lowered, Entered(number=2, kind=kind, on=ON, words="x")]) == []
+
+
+def test_the_pressure_allowed_on_a_day_is_that_of_the_last_entry_before():
+    def entry(number, on, pressure):
+        return Entered(number=number, kind="pressure lowered", on=on, words="x", pressure=pressure)
+
+    entries = [entry(1, date(2024, 3, 1), "130 lb/in²"), entry(2, date(2024, 2, 1), "150 lb/in²"), entry(3, ON, "")]
+    found = [boiler_standing.allowed_on(entries, date(2024, month, 15)) for month in (1, 2, 7)]
+    assert found == ["", "150 lb/in²", "130 lb/in²"]
+
+
+@pytest.mark.parametrize("good", [STEAM, VALVES, GAUGES])
+def test_no_test_for_more_than_is_allowed_counts(good):
+    read = boiler_test_paper.ReadTest(entered=good, on=ON, wanted="180 lb/in²", allowed="130 lb/in²")
+    told = boiler_test_paper.does_not_count(read)
+    assert "Do it again for 130 lb/in² (8.963184 bar): no more was allowed on the day." in told
+    assert boiler_test_paper.does_not_count(replace(read, allowed="180 lb/in²")) == []
+    assert boiler_test_paper.does_not_count(replace(hydraulic(), allowed="130 lb/in²")) == []
+
+
+def test_a_leak_is_marked_on_the_drawing_of_its_plate():
+    sheet = Sheet(shape="sheet", width=Fraction(1200), height=Fraction(800), nominal=None, down=3, across=4)
+    leaks = "Wrapper, row 3, column 2: weep\ndome joint\nwrapper, row 9, column 1: drip\nwrapper, row 3, column 2: stay"
+    found = boiler_test_paper.paper(replace(hydraulic(leaks=leaks), sheets={"wrapper": sheet}))
+    drawn, rest = (section for section in found.sections if section.heading.startswith("Leaks"))
+    assert drawn.heading == "Leaks of wrapper"
+    assert [(cell.text, cell.tint) for cell in drawn.drawn.cells if cell.text] == [("1, 4", 3)]
+    assert drawn.rows == [("1", "row 3, column 2", "weep"), ("4", "row 3, column 2", "stay")]
+    assert rest.sentences == ["2. dome joint", "3. wrapper, row 9, column 1: drip"]
+    assert read_leaks("None.") == []
 
 
 def test_when_a_row_of_the_scheme_falls_due():
