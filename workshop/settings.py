@@ -13,7 +13,9 @@ from core.disk.data_folder import is_demo
 DATA = data_folder.data_folder()
 DEMO = is_demo()
 DEBUG = os.environ.get("COTTER_DEBUG", "") == "1"
-HTTPS = os.environ.get("COTTER_HTTPS", "") == "1"
+# "both" while phones still have something under http: no redirect, no HSTS, no secure cookies until it was sent.
+HTTPS = os.environ.get("COTTER_HTTPS", "") in ("1", "both")
+ONLY_HTTPS = os.environ.get("COTTER_HTTPS", "") == "1"
 SECRET_KEY = data_folder.secret_key(DATA)
 
 
@@ -183,13 +185,14 @@ CONTENT_SECURITY_POLICY = {
 SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
 
-SECURE_SSL_REDIRECT = SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
+SECURE_SSL_REDIRECT = SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = ONLY_HTTPS
 if HTTPS:
-    SECURE_HSTS_SECONDS = 365 * 24 * 60 * 60
-    SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = True
     # `manage.py serve` lets this header through only from the proxy that COTTER_PROXY names.
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
     CSRF_TRUSTED_ORIGINS = [f"https://{name}" for name in HOSTS]
+if ONLY_HTTPS:
+    SECURE_HSTS_SECONDS = 365 * 24 * 60 * 60
+    SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = True
 else:
     # On the shed's own network there is no certificate, so these four, which all ask for HTTPS, have no answer there:
     # HSTS, redirect to HTTPS, and the secure flag of the session's and the form's cookie.

@@ -156,4 +156,6 @@ def unshare(tablet: Tablet, actor: Person) -> None:
 
 
 def keep_cookie(response, token: str) -> None:
-    response.set_cookie(COOKIE, token, max_age=COOKIE_LASTS_S, httponly=True, samesite="Lax", secure=settings.HTTPS)
+    response.set_cookie(
+        COOKIE, token, max_age=COOKIE_LASTS_S, httponly=True, samesite="Lax", secure=settings.ONLY_HTTPS
+    )

@@ -61,7 +61,6 @@ class Action:
     label: str = ""  # of its button
     done: str = ""  # what is said once it is done
     signed: bool = False
-    offline: bool = False  # what was pressed without a network may be sent later
     events: tuple[EventType, ...] = ()
 
     @property

@@ -11,6 +11,10 @@ class ReceiptQuerySet(models.QuerySet["Receipt"]):
     def of_key(self, key: str) -> "Receipt | None":
         return self.select_related("person").filter(key=key).first()
 
+    def onward_of(self, person, keys) -> dict[str, str]:
+        """Those of this person's keys that have arrived, each with where it led."""
+        return dict(self.filter(person=person, key__in=keys).values_list("key", "onward"))
+
 
 class Receipt(models.Model):
     """One thing that a phone had kept, and the answer it was given. Written in the transaction of the change itself."""

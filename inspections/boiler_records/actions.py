@@ -14,7 +14,6 @@ def signed(event: Logged) -> str:
 WRITE = Action(
     word="write boiler records",
     roles=AT_WORK,
-    offline=True,
     events=(
         EventType(word="begin boiler record", past="Record of the boiler begun", data=ABOUT),
         EventType(word="throw away boiler record", past="Unsigned record of the boiler thrown away", data=ABOUT),

@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 
 from django.utils import timezone
-from reportlab.graphics.shapes import Drawing, Image, Path, String
+from reportlab.graphics import renderPDF
+from reportlab.graphics.shapes import Drawing, Path, String
 from reportlab.lib.colors import Color
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, PageBreak, Spacer
@@ -24,6 +25,7 @@ from ..models import Boiler, BoilerRecord, BoilerRecordNote
 from .record_desk import head_of, paper_of, title_of
 
 NAMES = 52 * mm
+TALLEST = 120 * mm
 LETTER, PADDING = 5.6, 13  # points: a wide letter of the text, and what a cell leaves at both sides
 INK = Color(0, 0, 0)
 GREY = Color(0.35, 0.35, 0.35)
@@ -121,13 +123,11 @@ def _pairs(facts: Sequence[tuple[str, str]]) -> Iterator[Flowable]:
 
 
 def _section(section: Section) -> Iterator[Flowable]:
-    yield from heading(section.heading)
-    for sentence in section.sentences:
-        yield paragraph(sentence)
+    begins = [*heading(section.heading), *(paragraph(sentence) for sentence in section.sentences)]
     if section.drawn:
-        yield _drawing(section.drawn)
-        if section.drawn.legend:
-            yield paragraph(section.drawn.legend, "small")
+        legend = [paragraph(section.drawn.legend, "small")] if section.drawn.legend else []
+        begins = [KeepTogether([*begins, _drawing(section.drawn), *legend])]
+    yield from begins
     if section.rows:
         yield _rows(section.head, section.rows)
 
@@ -150,12 +150,10 @@ def _rows(head: Sequence[str], rows: Sequence[Sequence[str]]) -> Flowable:
 
 
 def _drawing(drawn: Drawn) -> Flowable:
-    """The same cells as on the screen, as wide as the page allows."""
-    scale = min(WIDTH / drawn.width, 1.15)
+    """The same cells as on the screen, as large as the page allows."""
+    scale = min(WIDTH / drawn.width, TALLEST / drawn.height, 1.15)
     made = Drawing(drawn.width * scale, drawn.height * scale)
     wide, high = drawn.cell
-    if drawn.photo and shown().exists(file := picture_name(drawn.photo, "large")):
-        made.add(Image(0, 0, drawn.width * scale, drawn.height * scale, shown().path(file)))
     for one in drawn.cells:
         shade = 1 - 0.11 * one.tint
         made.add(
@@ -177,7 +175,21 @@ def _drawing(drawn: Drawn) -> Flowable:
         made.add(_text(x, y, one.text, drawn, scale, INK))
     for x, y, text in drawn.labels:
         made.add(_text(x, y, text, drawn, scale, GREY))
-    return made
+    return OnPhoto(made, drawn.photo) if drawn.photo else made
+
+
+class OnPhoto(Flowable):
+    """A drawing over a photo of its size; alone where the file of the photo is missing."""
+
+    def __init__(self, drawing: Drawing, photo: str):
+        super().__init__()
+        self.drawing, self.photo = drawing, picture_name(photo, "large")
+        self.width, self.height = drawing.width, drawing.height
+
+    def draw(self):
+        if shown().exists(self.photo):
+            self.canv.drawImage(shown().path(self.photo), 0, 0, self.width, self.height)
+        renderPDF.draw(self.drawing, self.canv, 0, 0)
 
 
 def _path(points, drawn: Drawn, scale: float, fill, width: float = 0.3) -> Path:

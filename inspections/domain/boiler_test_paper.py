@@ -20,7 +20,7 @@ from .boiler_papers import BoilerPaper, Section
 from .boiler_rules import rules
 from .boiler_test_fields import FIELDS, Sort, TestField
 from .lengths import parse_length
-from .pressures import in_both, read_pressure
+from .pressures import as_written_in_both, in_both, read_pressure
 from .quantities import Kind, convert, parse
 from .two_units import in_both as length_in_both
 
@@ -230,8 +230,8 @@ def _celsius(value: Fraction) -> str:
 
 
 TELL = {
-    "pressure": lambda words: f"{words} = {in_both(read_pressure(words))}",
-    "temperature": lambda words: f"{words} = {_celsius(parse(words, Kind.TEMPERATURE))}",
+    "pressure": as_written_in_both,
+    "temperature": lambda words: _celsius(parse(words, Kind.TEMPERATURE)),
     "length": lambda words: length_in_both(parse_length(words, "mm"), "mm"),
     "day": lambda words: day(date.fromisoformat(words)),
 }

@@ -29,7 +29,7 @@ from .boiler_methods import METHODS
 from .boiler_papers import BoilerPaper, Section
 from .boiler_steps import answer_shown, shown
 from .calculation_figures import read_figure, told
-from .pressures import in_both, read_pressure
+from .pressures import as_written_in_both, in_both, read_pressure
 from .quantities import convert
 
 MOST_TOLD = 12
@@ -115,7 +115,7 @@ def paper(read: ReadCalculation) -> BoilerPaper:
     sections += [_figures(read), *(_step(one, sheet) for one in sheet.worked), _sensitivity(sheet)]
     return BoilerPaper(
         sentence=_sentence(sheet),
-        facts=[("Working pressure wanted", f"{read.wanted} = {in_both(read.wanted_psi)}")],
+        facts=[("Working pressure wanted", as_written_in_both(read.wanted))],
         sections=sections,
         against=read.overtaken,
         cautions=[f"{several(len(sheet.assumed), 'figure is', 'figures are')} assumed."] if sheet.assumed else [],
@@ -146,12 +146,11 @@ def _figure(one: Mapping[str, str]) -> tuple[str, ...]:
 
 def _step(one: Worked, sheet: Sheet) -> Section:
     names = {figure.key: figure.name for figure in sheet.inputs} | {line.key: line.title for line in sheet.lines}
-    uses = listed(f"{name} = {names[key]} [{key}]" for name, key in one.line.uses.items())
+    uses = listed(f"{name.replace('_', ' ')} = {names[key]} [{key}]" for name, key in one.line.uses.items())
     sentences = [f"{METHODS[one.line.method].title}. {one.cited}.", f"In it: {uses}."]
     if one.taken:
-        sentences.append(
-            f"Taken by the formula: {listed(f'{name} = {shown(value)}' for name, value in one.taken.items())}."
-        )
+        taken = listed(f"{name.replace('_', ' ')} = {shown(value)}" for name, value in one.taken.items())
+        sentences.append(f"Taken by the formula: {taken}.")
     rows = [(row.name, row.formula, row.numbers, f"{row.text} {row.unit}".strip()) for row in one.rows]
     if one.kind == "pressure":
         sentences.append(f"Comes to {in_both(one.result)}.")

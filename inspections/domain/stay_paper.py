@@ -258,7 +258,8 @@ def _facts(read: ReadStays) -> list[tuple[str, str]]:
 
 def _told(tell: Any, typed: Any) -> str:
     try:
-        return f"{typed} = {tell(read_pressure(str(typed)))}"
+        both = str(tell(read_pressure(str(typed))))
+        return both if both.startswith(f"{typed} (") else f"{typed}, {both}"
     except ValueError:
         return str(typed or "not said")
 

@@ -200,7 +200,17 @@ def _before(read: ReadSurvey) -> Section:
 def _zones(read: ReadSurvey, found: Sequence[Zone], rate: Fraction | None) -> Section:
     head = ("Zone", "Read", "Least", "Mean", "A pressure rests on", "Needed", "Margin", "Stands")
     rows = [_zone(read, zone, rate) for zone in found]
-    return Section(heading="Zone by zone", head=head, rows=rows, folded=False)
+    told = [_worked(read, zone, rate) for zone in found if zone.least is not None]
+    return Section(heading="Zone by zone", head=head, rows=rows, sentences=told, folded=False)
+
+
+def _worked(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> str:
+    """What a pressure rests on, as arithmetic."""
+    start, what = (zone.mean, "mean") if read.entered.get("mean_word") else (zone.least, "least")
+    until = f"to {day(read.next_due)}" if read.next_due and read.next_due > read.on else "no day of the scheme"
+    loss_to_come = f"{_mm(max(rate or Fraction(0), Fraction(0)))} a year × {_mm(read.years)} years ({until})"
+    figures = f"{what} {_mm(start or Fraction(0))} - {_mm(read.uncertainty)} (gauge) - {loss_to_come}"
+    return f"In {zone.name} a pressure rests on: {figures} = {_mm(_rests(read, zone, rate))} mm."
 
 
 def _zone(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from functools import cached_property
 
 from django.contrib import messages
-from django.http import Http404
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from core.access import who_may
 from core.domain.catalogue import CATALOGUE, may
-from core.domain.refusals import Refusal
+from core.domain.refusals import Refusal, Refused
 from parts import facts
 from parts.common.piece_form import way_back
 from parts.common.shortcuts import component_or_404
@@ -75,7 +75,11 @@ def as_typed(request, code, kind: Kind):
         raise Http404("No such size on this sheet.")
     sent = heard(request.POST, only)
     sent["record"] = {}
-    bench = bench_for(desk.piece, request.user, kind, only, desk.keep(sent))
+    try:
+        kept = desk.keep(sent, seen=request.POST.get("seen", ""))
+    except Refused:
+        return HttpResponse(status=409)
+    bench = bench_for(desk.piece, request.user, kind, only, kept)
     page = {"size": bench.sizes[0], "kept": timezone.localtime(), "try_at": desk.try_at}
     return render(request, "inspections/measuring/measure.html#answer", page)
 
@@ -99,9 +103,9 @@ class SizesDesk:
             return [Refusal("not-authorised", sentence, "Ask an examiner who is.")]
         return found
 
-    def keep(self, sent: dict | None = None) -> dict:
+    def keep(self, sent: dict | None = None, *, seen: str = "") -> dict:
         sent = sent or heard(self.request.POST, self.dimensions)
-        return keep(self.piece, self.request.user, self.kind.value, lambda entered: merged(entered, sent))
+        return keep(self.piece, self.request.user, self.kind.value, lambda entered: merged(entered, sent), seen=seen)
 
     @cached_property
     def bench(self):

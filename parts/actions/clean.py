@@ -60,7 +60,6 @@ CLEAN = PieceAction(
     form=CleanForm,
     effect=effect,
     cautioned=usual("clean"),
-    offline=True,
     is_work=True,
     undoable=True,
 )

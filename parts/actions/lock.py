@@ -58,5 +58,4 @@ LOCK = PieceAction(
     form=LockForm,
     effect=effect,
     cautioned=usual("refit"),
-    offline=True,
 )

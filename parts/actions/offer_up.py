@@ -32,6 +32,5 @@ OFFER_UP = PieceAction(
     form=ActionForm,
     effect=effect,
     cautioned=cautioned,
-    offline=True,
     undoable=True,
 )

@@ -57,7 +57,6 @@ STRIP = PieceAction(
     form=StripForm,
     effect=effect,
     cautioned=usual("strip"),
-    offline=True,
     voids_exams=True,
     is_rework=True,
     undoable=True,

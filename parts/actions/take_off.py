@@ -39,7 +39,6 @@ TAKE_OFF = PieceAction(
     form=Reason,
     effect=effect,
     cautioned=usual("take off"),
-    offline=True,
     is_rework=True,
     undoable=True,
 )

@@ -30,7 +30,6 @@ STOP = Action(
     roles=AT_WORK | MANAGER,
     label="Stop work on it",
     done="Stopped",
-    offline=True,
     events=(EventType(word="stop", past="All work on it stopped", data=HELD),),
 )
 LIFT_STOP = Action(

@@ -6,7 +6,6 @@ from core.roles import AT_WORK, BENCH, EXAMINERS, STORES
 PHOTOGRAPH = Action(
     word="photograph",
     roles=AT_WORK,
-    offline=True,
     events=(EventType(word="photograph", past="Photographed", data={"photo": str, "taken": str}, tells_remark=False),),
 )
 MENDED = {"photo": str, "was": dict, "now": dict}

@@ -41,7 +41,6 @@ MOVE = PagedAction(
     label="Move it",
     ending="move",
     check=may_be_moved,
-    offline=True,
     events=(
         EventType(word="move", past="Moved", tell=moved, undoable=True),
         EventType(word="normal place", data={"place": str}, tell=normal_place, undoable=True),

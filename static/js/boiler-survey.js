@@ -53,5 +53,7 @@
       go(point, 1);
     }
     count();
+    point.form.dispatchEvent(new Event("input", { bubbles: true })); // for its draft
   });
+  document.addEventListener("cotter:filled", count);
 })();

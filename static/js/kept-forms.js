@@ -6,60 +6,47 @@
 
 (() => {
   const store = cotter.store;
-  const sending = cotter.sending;
+  const { sending, drafts } = cotter;
   const person = document.querySelector('meta[name="person"]');
   const line = document.querySelector("#waiting");
   const PATIENCE_MS = 4_000; // of who has the next piece in hand
   const walkedOn = new Set();
   const AWAITED_MS = 45_000; // while somebody waits for an answer, nobody else sends the same
 
-  const whatLabel = (field) => field.labels?.[0]?.firstChild?.textContent.trim() || "";
-
-  // What a person would read off the form: "Where to: Crate 14".
-  function details(form, submitter) {
-    const told = [];
-    for (const field of form.elements) {
-      if (!field.name || !field.value || ["hidden", "file", "submit", "button"].includes(field.type)) continue;
-      if ((field.type === "radio" || field.type === "checkbox") && !field.checked) continue;
-      const value = field.type === "select-one" ? field.selectedOptions[0].textContent : field.value;
-      const label = field.type === "radio" || field.type === "checkbox" ? "" : whatLabel(field);
-      told.push(label ? `${label}: ${value}` : whatLabel(field) || value);
-    }
-    if (submitter?.name) told.push(submitter.textContent.trim());
-    return told.filter(Boolean);
+  // Of a table that several people fill in, which says data-keep-changes, only what changed is sent.
+  function isNews(form, name, value) {
+    const field = form.elements.namedItem(name);
+    const served = field?.closest?.("[data-keep-changes]") && drafts.of(form)?.served.get(name);
+    return !served || served.join("\n") !== value;
   }
 
   function itemOf(form, submitter) {
     const fields = [];
     for (const [name, value] of new FormData(form)) {
-      if (typeof value === "string" && name !== "csrfmiddlewaretoken") fields.push([name, value]);
+      if (typeof value === "string" && name !== "csrfmiddlewaretoken" && isNews(form, name, value)) fields.push([name, value]);
     }
     if (submitter?.name) fields.push([submitter.name, submitter.value]);
     return {
       person: Number(person.content),
       name: person.dataset.name,
-      action: addressOf(form),
+      action: drafts.addressOf(form),
       page: location.pathname + location.search,
       what: form.dataset.keep,
-      details: details(form, submitter),
+      details: [...drafts.told(form), ...(submitter?.name ? [submitter.textContent.trim()] : [])],
       at: Date.now(),
       state: "waiting",
       fields,
     };
   }
 
-  function addressOf(form) {
-    const address = new URL(form.getAttribute("action") || location.href, location.href);
-    return address.pathname + address.search;
-  }
-
   const photosIn = (form) =>
     [...form.elements].filter((field) => field.type === "file").flatMap((field) => [...field.files].map((file) => [field.name, file]));
 
+  cotter.isKept = (form) => Boolean(form.dataset.keep) && !drafts.hasSecret(form); // PINs and passwords are never kept
+
   document.addEventListener("submit", async (event) => {
     const form = event.target;
-    if (event.defaultPrevented || !form.dataset.keep || !person || !window.indexedDB) return;
-    if (form.querySelector('input[type="password"]')) return; // a password is never kept
+    if (event.defaultPrevented || !person || !window.indexedDB || !cotter.isKept(form)) return;
     event.preventDefault();
     const item = itemOf(form, event.submitter);
     try {
@@ -76,7 +63,7 @@
   // --- an act: kept, sent at once, and the page goes on as it would have gone
 
   async function keepAct(form, item, photo) {
-    const [id] = await keep(item, photo);
+    const [id] = await keep(form, item, photo);
     const said = setTimeout(() => note(form, "Kept on this phone. Sending it …"), 1500);
     const result = await sending.sendAwaited(id, item.person);
     clearTimeout(said);
@@ -85,26 +72,44 @@
     } else if (result.outcome === "refused") {
       showRefusal(form, result);
       await store.remove(id); // what was typed or chosen is still in the form, which the person has before them
+      drafts.keep(form);
     } else {
       form.hidden = true;
       await store.change(id, { notBefore: 0 });
-      note(form, afterKeeping((await store.get(id)) || item, result.outcome));
+      const listed = document.querySelector("#put-kept"); // there it stands by its name
+      const tell = listed ? () => {} : note(form, afterKeeping((await store.get(id)) || item, result.outcome));
+      onArrival([id], (busy, said, onward) => (busy ? tell(`Arrived: ${item.what}. ${said}`) : goOn(onward)));
       sending.sendAll();
     }
   }
 
+  // Once the last of these has arrived; busy says that somebody has begun something else on the page.
+  function onArrival(ids, after, each = () => {}) {
+    let busy = false;
+    const left = new Set(ids);
+    addEventListener("input", () => (busy = true), { once: true });
+    document.addEventListener("cotter:arrived", ({ detail }) => {
+      if (!left.delete(detail.item.id)) return;
+      each(left);
+      if (!left.size) after(busy, detail.said, detail.onward);
+    });
+    return left;
+  }
+
   // Keeps it with its one photo, made smaller, if there is one: its number in the store, and what is kept.
-  async function keep(item, photo) {
+  async function keep(form, item, photo) {
     const kept = { ...item, key: store.newKey(), notBefore: Date.now() + AWAITED_MS };
     const small = photo && (await cotter.smaller(photo[1]));
     if (small) kept.file = { field: photo[0], name: small.name, type: small.type };
-    return [await store.add(kept, small), kept];
+    const id = await store.add(kept, small);
+    await drafts.forget(form); // from here on it waits as pressed
+    return [id, kept];
   }
 
   // --- one of many: with a signal as an act is, without one kept, and the form is free for the next
 
   async function keepAndGoOn(form, item, photo) {
-    const [id, kept] = await keep(item, photo);
+    const [id, kept] = await keep(form, item, photo);
     const outcome = sending.sendAwaited(id, item.person).then((result) => settle(form, id, result));
     const inTime = new Promise((resolve) => setTimeout(() => resolve(""), PATIENCE_MS));
     if (await Promise.race([outcome, inTime])) return;
@@ -121,6 +126,7 @@
       showRefusal(form, result);
       if (photosIn(form).length) form.reset(); // what was typed stays, to be mended
       await store.remove(id);
+      drafts.keep(form);
     } else if (result.outcome === "arrived") {
       if (!walkedOn.has(id)) goOn(result.onward);
     } else {
@@ -137,7 +143,10 @@
     return `Kept on this phone. ${how} You may close this page.`;
   }
 
+  let going = false;
+
   function goOn(onward) {
+    going = true;
     if (onward === location.pathname + location.search) location.reload();
     else location.assign(onward);
   }
@@ -155,6 +164,30 @@
     errors.focus();
   }
 
+  // --- a page that shows the same thing changes to what has become true, unless somebody is at work on it
+
+  const thing = (address) => address.split("?")[0].split("/").slice(1, 3).join("/");
+  const others = window.BroadcastChannel ? new BroadcastChannel("cotter-arrived") : null;
+  const isAtWork = () => [...document.querySelectorAll("form")].some((form) => "sent" in form.dataset || drafts.of(form)?.there);
+  let isOld = false;
+
+  function becomesOld(action) {
+    if (!person || thing(action) !== thing(location.pathname)) return;
+    isOld = true;
+    bringUpToDate();
+  }
+
+  function bringUpToDate() {
+    if (isOld && !going && sending.now.state !== "sending" && !isAtWork() && !document.querySelector(".kept-note")) goOn(location.pathname + location.search);
+  }
+
+  document.addEventListener("cotter:arrived", ({ detail }) => {
+    others?.postMessage(detail.item.action);
+    if (!detail.awaited) becomesOld(detail.item.action);
+  });
+  document.addEventListener("cotter:sending", bringUpToDate);
+  others?.addEventListener("message", ({ data }) => becomesOld(data));
+
   // --- photos: each an item of its own, so that ten of them with one bar of wifi arrive one by one
 
   async function keepPhotos(form, item, photos) {
@@ -165,6 +198,7 @@
       ids.push(await store.add({ ...item, key: store.newKey(), file: { field, name: small.name, type: small.type } }, small));
     }
     const without = (await Promise.all(ids.map(store.get))).filter((one) => one?.unkept);
+    await drafts.forget(form);
     form.reset();
     for (const output of form.querySelectorAll("output.chosen")) output.textContent = "";
     watch(form, ids, without);
@@ -173,9 +207,7 @@
 
   // Tell how far it has come; when all are there, and nobody has begun anything else on the page, show the thing.
   function watch(form, ids, without) {
-    let busy = false;
-    const left = new Set(ids);
-    addEventListener("input", () => (busy = true), { once: true });
+    const left = onArrival(ids, (busy, said, onward) => busy || goOn(onward), () => show());
     const told = note(form, "");
     const show = async () => {
       const refused = (await Promise.all([...left].map(store.get))).filter((item) => item?.state === "refused");
@@ -188,11 +220,6 @@
         : "The rest is kept on this phone and goes by itself, one by one, as soon as the server answers. You may walk on, or close this page.";
       told(`${gone} of ${counted(ids.length)} ${gone === 1 ? "has" : "have"} arrived. ${left.size ? text : ""}`);
     };
-    document.addEventListener("cotter:arrived", ({ detail }) => {
-      if (!left.delete(detail.item.id)) return;
-      show();
-      if (!left.size && !busy) goOn(detail.onward);
-    });
     document.addEventListener("cotter:kept", show);
     show();
   }
@@ -216,6 +243,8 @@
     box.append(body);
     return box;
   }
+
+  cotter.notice = notice;
 
   // A note before the form, which can be told something else; a screen reader hears each.
   function note(form, text) {
@@ -250,20 +279,29 @@
   async function tellHowMany() {
     if (!line) return;
     const items = await store.all();
-    const some = items.length > 0;
-    const count = `${items.length} waiting on this phone`;
-    const why = some ? reason(items) : "";
-    if (told === (some ? count + why : "")) return; // not read out again
-    told = some ? count + why : "";
+    const entered = (await store.drafts()).filter((draft) => draft.person === Number(person?.content));
+    const ready = entered.filter((draft) => draft.ready);
+    const some = items.length + ready.length > 0;
+    const toDo = ready.every((draft) => draft.ready === "sign") ? "sign" : "send";
+    const count = [items.length && `${items.length} waiting on this phone`, ready.length && `${ready.length} ready to ${toDo}`].filter(Boolean).join(", ");
+    const why = items.length ? reason(items) : "";
+    const moved = movedTo(items.length + entered.length > 0);
+    if (told === count + why + moved) return; // not read out again
+    told = count + why + moved;
     line.textContent = "";
-    if (!some) return;
-    const link = document.createElement("a");
-    link.href = "/waiting/";
-    link.textContent = count;
-    const words = document.createElement("span");
-    words.textContent = why;
-    line.append(link, " ", words);
+    if (some) line.append(link("/waiting/", count), " ");
+    if (why) line.append(Object.assign(document.createElement("span"), { textContent: why }));
+    if (moved) line.append(link(moved.endsWith("first.") ? "/waiting/" : person.dataset.movedTo + location.pathname + location.search, moved));
   }
+
+  // HTTPS was set up: what waits under this address goes first, and then one goes to the other.
+  function movedTo(some) {
+    const address = person?.dataset.movedTo;
+    if (!address) return "";
+    return some ? `Cotter is at ${address} now. Send what waits here first.` : `Cotter is at ${address} now. Nothing waits here: open it there.`;
+  }
+
+  const link = (href, textContent) => Object.assign(document.createElement("a"), { href, textContent });
 
   document.addEventListener("cotter:kept", tellHowMany);
   document.addEventListener("cotter:sending", tellHowMany);

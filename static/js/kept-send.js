@@ -24,9 +24,10 @@ cotter.sending = (() => {
   const inTime = (ms) => (AbortSignal.timeout ? AbortSignal.timeout(ms) : undefined);
 
   // Who is signed in, and a fresh proof of origin; nothing if the server does not answer (or something else does).
-  async function who() {
+  // `asked` is what else is to be known: whether these keys arrived, and what became of a piece since.
+  async function who(asked = "") {
     try {
-      const answer = await fetch("/waiting/who", { cache: "no-store", signal: inTime(ASKING_MS) });
+      const answer = await fetch(`/waiting/who?${new URLSearchParams(asked)}`, { cache: "no-store", signal: inTime(ASKING_MS) });
       const said = answer.ok ? await answer.json() : null;
       return said && "token" in said ? said : null;
     } catch {
@@ -97,7 +98,7 @@ cotter.sending = (() => {
     if (result.outcome === "arrived") {
       await bringUpToDate(item, result.seen);
       await store.remove(item.id);
-      document.dispatchEvent(new CustomEvent("cotter:arrived", { detail: { item, ...result } }));
+      document.dispatchEvent(new CustomEvent("cotter:arrived", { detail: { item, awaited, ...result } }));
     } else if (result.outcome === "refused" && !awaited) {
       await store.change(item.id, { state: "refused", status: result.status, told: result.told, fresh: result.seen });
     }
@@ -176,7 +177,7 @@ cotter.sending = (() => {
   addEventListener("pageshow", begin);
   document.addEventListener("visibilitychange", begin);
 
-  return { now, sendAll, sendAwaited, withSeen, begin };
+  return { now, who, sendAll, sendAwaited, withSeen, begin };
 })();
 
 // What a page that refuses says: the sentences, and the number that the form needs to be sent again knowingly.

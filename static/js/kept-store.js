@@ -1,11 +1,14 @@
 // What waits on this phone, in the browser's own database: it is there after the browser was closed.
-// The list and the photos' bytes lie apart, so that counting does not read the photos.
+// The lists and the photos' bytes lie apart, so that counting does not read the photos. What was pressed is an item; what
+// was only typed is a draft, under the name of its form.
 "use strict";
 window.cotter = window.cotter || {};
 
 cotter.store = (() => {
   const ITEMS = "items";
   const FILES = "files";
+  const DRAFTS = "drafts";
+  const VERSION = 2;
   const PATIENCE_MS = 4000; // some browsers never answer when their database is in trouble
   const unkept = new Map(); // where the phone has no room or no database: only as long as this page is open
   let opened;
@@ -13,10 +16,13 @@ cotter.store = (() => {
 
   function open() {
     opened ??= new Promise((resolve, reject) => {
-      const request = indexedDB.open("cotter-kept", 1);
-      request.onupgradeneeded = () => {
-        request.result.createObjectStore(ITEMS, { keyPath: "id", autoIncrement: true });
-        request.result.createObjectStore(FILES);
+      const request = indexedDB.open("cotter-kept", VERSION);
+      request.onupgradeneeded = ({ oldVersion }) => {
+        if (oldVersion < 1) {
+          request.result.createObjectStore(ITEMS, { keyPath: "id", autoIncrement: true });
+          request.result.createObjectStore(FILES);
+        }
+        request.result.createObjectStore(DRAFTS, { keyPath: "id" });
       };
       request.onsuccess = () => {
         request.result.onversionchange = () => request.result.close();
@@ -28,13 +34,13 @@ cotter.store = (() => {
     return opened;
   }
 
-  // One transaction over both stores; what `ask` answers with is the result. It is over when it is on the disk.
+  // One transaction over all stores; what `ask` answers with is the result. It is over when it is on the disk.
   async function run(mode, ask) {
     const database = await open();
     return new Promise((resolve, reject) => {
       const options = mode === "readwrite" ? { durability: "strict" } : {};
-      const transaction = database.transaction([ITEMS, FILES], mode, options);
-      const request = ask(transaction.objectStore(ITEMS), transaction.objectStore(FILES));
+      const transaction = database.transaction([ITEMS, FILES, DRAFTS], mode, options);
+      const request = ask(...[ITEMS, FILES, DRAFTS].map((name) => transaction.objectStore(name)));
       transaction.oncomplete = () => resolve(request?.result);
       transaction.onabort = () => reject(transaction.error || new Error("Not kept."));
     });
@@ -108,10 +114,36 @@ cotter.store = (() => {
     changed();
   }
 
+  // --- drafts
+
+  const filesOf = (id) => IDBKeyRange.bound(`${id} `, `${id} \uffff`);
+
+  // The draft; its photos too, if they changed: [[name, bytes and all], …].
+  async function putDraft(draft, photos) {
+    await run("readwrite", (items, files, drafts) => {
+      if (photos) files.delete(filesOf(draft.id));
+      for (const [name, file] of photos || []) files.put(file, `${draft.id} ${name}`);
+      return drafts.put(draft);
+    });
+    changed();
+  }
+
+  const drafts = () => run("readonly", (items, files, kept) => kept.getAll()).catch(() => []);
+  const draft = (id) => run("readonly", (items, files, kept) => kept.get(id)).catch(() => undefined);
+  const draftPhotos = (id) => run("readonly", (items, files) => files.getAll(filesOf(id))).catch(() => []);
+
+  async function dropDraft(id) {
+    await run("readwrite", (items, files, kept) => {
+      files.delete(filesOf(id));
+      kept.delete(id);
+    });
+    changed();
+  }
+
   // 128 bits that no other phone makes. crypto.randomUUID is not there without HTTPS; this is.
   function newKey() {
     return Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
   }
 
-  return { add, all, get, file, change, remove, newKey };
+  return { add, all, get, file, change, remove, newKey, putDraft, drafts, draft, draftPhotos, dropDraft };
 })();

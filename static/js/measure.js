@@ -37,9 +37,18 @@
     });
   }
 
-  document.addEventListener("input", () => {
+  const count = () => {
     const told = document.querySelector("[data-so-far]");
     if (told) told.textContent = [...document.querySelectorAll("[data-size]")].filter((size) => !blank(size)).length;
+  };
+  document.addEventListener("input", count);
+
+  // A draft is put back: it is judged as if it were typed.
+  document.addEventListener("cotter:filled", () => {
+    count();
+    for (const size of document.querySelectorAll("[data-size]")) {
+      if (!blank(size)) size.querySelector(".size-typed").dispatchEvent(new Event("judge"));
+    }
   });
 
   // One at a time: the field is ready to type in.

@@ -5,6 +5,8 @@
   const list = document.querySelector("#put-kept");
   const form = document.querySelector("form[data-keep-on]");
   const here = form && new URL(form.action).pathname;
+  const count = document.querySelector(".count");
+  const served = count?.textContent;
   let shown = 0;
 
   function row(item) {
@@ -14,7 +16,7 @@
     words.className = "row-main";
     const title = document.createElement("span");
     title.className = "row-title";
-    title.textContent = item.file ? "Photo of a tag" : item.details.join(" · ");
+    title.textContent = item.file ? "Photo of a tag" : item.details.join(" · ") || item.what;
     const state = document.createElement("span");
     state.className = "row-sub";
     state.textContent = item.state === "refused" ? (item.told || []).join(" ") : "Kept on this phone. Goes by itself.";
@@ -28,6 +30,7 @@
     list.replaceChildren(...items.map(row));
     list.hidden = !items.length;
     const left = items.filter((item) => item.state === "waiting").length;
+    if (count) count.textContent = left ? `${served}, ${left} more kept on this phone` : served;
     if (shown && !left && idle()) location.assign(list.dataset.page); // all of it is there: the list says so
     shown = left;
   }

@@ -1,23 +1,31 @@
-// Where HTTPS is trusted, the pages of pieces and crates that were seen last open out of range too, marked as what they
-// are. The network is always asked first. What is kept belongs to one person, and goes when that person does.
+// Where HTTPS is trusted, pages of the shed that were seen last open out of range too, marked as what they are, and so do
+// those where work begins. The network is always asked first. What is kept belongs to one person, and goes when that
+// person does; only the page "No network" is everybody's.
 "use strict";
 
-const KEPT = /^\/(t\/[^/]+|where\/(\d+\/)?|waiting\/|p\/\d+\/)$/i;
+const NO_NETWORK = "/waiting/no-network";
+const BEGINNINGS = ["/waiting/", "/scan/", "/put-away/", "/strip/", "/strip/?loose=1", "/stock-take/"];
+const KEPT = /^\/$|^\/(t\/[^/]+|where|waiting|scan|put-away|strip|stock-take|kits|boiler-records|p\/\d+)(\/|$)/i;
 const PARTS = /^\/(static\/|photo\/.*\.jpg$)/;
 const MOST_PAGES = 80;
 const MOST_PARTS = 300;
 const PATIENCE_MS = 10_000; // a network that says nothing for so long is out of range, if the page is known
+const FRESH_MS = 600_000;
 const prefix = "seen-by-";
+const everybodys = "everybodys";
 
-self.addEventListener("install", () => self.skipWaiting());
+self.addEventListener("install", (event) => {
+  self.skipWaiting();
+  event.waitUntil(keepNoNetwork().catch(() => {})); // at the next page, then
+});
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
 
 self.addEventListener("fetch", (event) => {
   const { request } = event;
   const url = new URL(request.url);
-  if (request.method !== "GET" || url.origin !== location.origin) return;
-  if (request.mode === "navigate") event.respondWith(page(event, url));
-  else if (PARTS.test(url.pathname)) event.respondWith(part(event));
+  if (url.origin !== location.origin) return;
+  if (request.mode === "navigate") event.respondWith(request.method === "GET" ? page(event, url) : sent(event));
+  else if (request.method === "GET" && PARTS.test(url.pathname)) event.respondWith(part(event));
 });
 
 // The one cache there is, or none before anybody was seen here.
@@ -35,7 +43,7 @@ async function belongsTo(person) {
 }
 
 async function page(event, url) {
-  const known = await (await seen())?.match(event.request, { ignoreVary: true });
+  const known = await lastSeen(event.request, url);
   try {
     const answer = await (known ? inTime(fetch(event.request)) : fetch(event.request));
     if ((answer.headers.get("Content-Type") || "").startsWith("text/html") && answer.status < 500) {
@@ -44,7 +52,22 @@ async function page(event, url) {
     }
     return answer;
   } catch {
-    return known ? asLastSeen(known) : notSeen();
+    return known ? asLastSeen(known) : noNetwork();
+  }
+}
+
+async function lastSeen(request, url) {
+  const cache = await seen();
+  const begins = BEGINNINGS.includes(url.pathname);
+  return (await cache?.match(request, { ignoreVary: true })) || (begins ? cache?.match(url.pathname, { ignoreVary: true }) : undefined);
+}
+
+// A form whose sending met no network: what was entered is kept as a draft, and the page goes back to it.
+async function sent(event) {
+  try {
+    return await fetch(event.request);
+  } catch {
+    return noNetwork();
   }
 }
 
@@ -55,14 +78,51 @@ function inTime(promise) {
   });
 }
 
+const isTheirs = (answer) => /no-store/.test(answer.headers.get("Cache-Control") || ""); // a shared tablet keeps no pages
+
 async function keep(request, answer, url) {
   const cache = await belongsTo(answer.headers.get("X-Cotter-Whose"));
-  const theirs = /no-store/.test(answer.headers.get("Cache-Control") || ""); // a shared tablet keeps no pages
-  if (!cache || theirs || answer.status !== 200 || answer.redirected || !KEPT.test(url.pathname)) return;
+  if (await isOld(await caches.open(everybodys), NO_NETWORK)) await keepNoNetwork();
+  if (!cache || isTheirs(answer) || answer.status !== 200 || answer.redirected) return;
+  if (KEPT.test(url.pathname)) await put(cache, request, answer);
+  for (const address of BEGINNINGS) if (address !== url.pathname + url.search) await keepBeginning(cache, address);
+  await trim(cache, MOST_PAGES, (url) => !PARTS.test(url.pathname) && !BEGINNINGS.includes(url.pathname));
+}
+
+async function keepBeginning(cache, address) {
+  if (!(await isOld(cache, address))) return;
+  const answer = await fetch(address);
+  if (answer.status !== 200 || answer.redirected || isTheirs(answer)) return; // not for this person's roles
+  await keepPartsOf(cache, await put(cache, address, answer));
+}
+
+async function keepNoNetwork() {
+  const cache = await caches.open(everybodys);
+  const answer = await fetch(NO_NETWORK, { credentials: "omit", cache: "no-store" });
+  if (answer.ok && !answer.redirected) await keepPartsOf(cache, await put(cache, NO_NETWORK, answer));
+}
+
+// Gives the text.
+async function put(cache, request, answer) {
   const headers = new Headers(answer.headers);
   headers.set("X-Seen-At", new Date().toISOString());
-  await cache.put(request, new Response(await answer.text(), { headers }));
-  await trim(cache, MOST_PAGES, (url) => !PARTS.test(url.pathname));
+  const text = await answer.text();
+  await cache.put(request, new Response(text, { headers }));
+  return text;
+}
+
+async function isOld(cache, address) {
+  const known = await cache.match(address, { ignoreVary: true });
+  return !known || Date.now() - new Date(known.headers.get("X-Seen-At")) > FRESH_MS;
+}
+
+// Its styles and scripts, whose names change with what is in them.
+async function keepPartsOf(cache, text) {
+  for (const [, address] of text.matchAll(/(?:src|href)="(\/static\/[^"#]+)/g)) {
+    if (await caches.match(address, { ignoreVary: true })) continue;
+    const answer = await fetch(address);
+    if (answer.ok) await cache.put(address, answer);
+  }
 }
 
 async function part(event) {
@@ -75,13 +135,21 @@ async function part(event) {
     }
     return answer;
   } catch {
-    return (await cache?.match(event.request, { ignoreVary: true })) || Response.error();
+    return (await caches.match(event.request, { ignoreVary: true })) || Response.error();
   }
 }
 
 async function trim(cache, most, counts) {
   const keys = (await cache.keys()).filter((request) => counts(new URL(request.url)));
   for (const request of keys.slice(0, Math.max(0, keys.length - most))) await cache.delete(request);
+}
+
+// What the browser was sent is unpacked by now.
+function plain(headers) {
+  const left = new Headers(headers);
+  left.delete("Content-Encoding");
+  left.delete("Content-Length");
+  return left;
 }
 
 async function asLastSeen(known) {
@@ -91,16 +159,12 @@ async function asLastSeen(known) {
   const words = `As last seen at ${when.format(at)}, no network. What was done since is not on this page.`;
   const mark = `<div class="notice notice-warn" role="status" id="as-last-seen"><div class="notice-body"><p>${words}</p></div></div>`;
   const text = (await known.text()).replace(/<main[^>]*>/, (main) => main + mark);
-  const headers = new Headers(known.headers);
-  headers.delete("Content-Encoding");
-  headers.delete("Content-Length");
-  return new Response(text, { headers });
+  return new Response(text, { headers: plain(known.headers) });
 }
 
-function notSeen() {
-  const text = `<!doctype html><html lang="en-GB"><head><meta charset="utf-8"><title>No network · Cotter</title>
-<meta name="viewport" content="width=device-width, initial-scale=1"></head><body><main><h1>No network</h1>
-<p>The server does not answer, and this page was not opened on this phone before. What waits on this phone is safe.</p>
-<p><a href="/waiting/">What waits on this phone</a></p></main></body></html>`;
-  return new Response(text, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
+async function noNetwork() {
+  const known = await caches.match(NO_NETWORK, { ignoreVary: true });
+  const text = known ? await known.text() : "<!doctype html><title>No network</title><h1>No network</h1>";
+  const headers = known ? plain(known.headers) : new Headers({ "Content-Type": "text/html; charset=utf-8" });
+  return new Response(text, { status: 503, headers });
 }

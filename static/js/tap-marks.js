@@ -43,6 +43,8 @@ if (tap) {
     return group;
   };
 
+  const changed = () => list.dispatchEvent(new Event("input", { bubbles: true })); // for its draft
+
   // Numbers, names and ids follow the order of the cards; the marks on the photo follow the cards.
   const settle = () => {
     const dots = [];
@@ -99,6 +101,7 @@ if (tap) {
       card.querySelector("[data-on]").textContent = "Marked on a photo.";
     }
     settle();
+    changed();
     const next = field(card, typed ? "where" : "length");
     if (!next.value) next.focus({ preventScroll: !typed });
   });
@@ -118,7 +121,20 @@ if (tap) {
     if (out) out.closest("[data-mark]").remove();
     const card = add && addCard();
     settle();
+    changed();
     if (card) field(card, "length").focus();
+  });
+
+  // A draft is put back: as many cards as it has marks, and then where they are.
+  document.addEventListener("cotter:put-back", ({ detail }) => {
+    const wanted = Number(detail.get("mark-TOTAL_FORMS")?.[0] ?? cards().length);
+    while (cards().length > wanted) cards().at(-1).remove();
+    while (cards().length < wanted && addCard());
+    settle();
+  });
+  document.addEventListener("cotter:filled", () => {
+    for (const card of cards()) if (field(card, "photo").value) card.querySelector("[data-on]").textContent = "Marked on a photo.";
+    settle();
   });
 
   tap.classList.add("scaled");

@@ -87,6 +87,32 @@
     document.querySelector("#waiting-all").hidden = !items.some((item) => item.state === "waiting" && item.person === person);
   }
 
+  // --- what was entered and not sent
+
+  const STATES = { sign: "Ready to sign.", send: "Ready to send." };
+
+  function draftRow(draft) {
+    const row = document.querySelector("#draft-item").content.firstElementChild.cloneNode(true);
+    part(row, "what").textContent = draft.what;
+    part(row, "details").textContent = [...draft.details, ...(draft.photos ? [draft.photos === 1 ? "1 photo" : `${draft.photos} photos`] : [])].join(" · ");
+    part(row, "kept").textContent = `Entered ${clock.format(new Date(draft.at))}`;
+    part(row, "state").textContent = STATES[draft.ready] || "Not finished.";
+    action(row, "open").href = draft.page;
+    action(row, "drop").addEventListener("click", async () => {
+      if (!window.confirm(`Throw “${draft.what}” away? It was never sent, and will be gone.`)) return;
+      await store.dropDraft(draft.id);
+      row.remove();
+    });
+    return row;
+  }
+
+  async function showDrafts() {
+    const drafts = (await store.drafts()).filter((draft) => draft.person === person);
+    drafts.sort((one, other) => Boolean(other.ready) - Boolean(one.ready) || other.at - one.at);
+    document.querySelector("#drafts").hidden = !drafts.length;
+    document.querySelector("#draft-list").replaceChildren(...drafts.map(draftRow));
+  }
+
   // A refused one is sent knowingly: with the number of the piece's last event as the server told it, or as it is now.
   async function send(id) {
     const item = await store.get(id);
@@ -122,5 +148,7 @@
   });
   document.addEventListener("cotter:kept", show);
   document.addEventListener("cotter:sending", show);
+  document.querySelector("#waiting-where [data-say]").textContent = location.origin;
   show();
+  showDrafts();
 })();

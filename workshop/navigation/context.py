@@ -26,6 +26,7 @@ def frame(request):
         ],
         "help_line": help_line(request),
         "is_demo": settings.DEMO,
+        "moved_to": settings.ADDRESS if settings.HTTPS and not request.is_secure() else "",
         "shared_tablet": devices.tablet_of(request),
         "copy_overdue": SimpleLazyObject(overdue) if may(user.role_names, "look after backups") else "",
         "role_words": ", ".join(sorted(user.role_names)),

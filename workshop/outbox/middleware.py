@@ -2,15 +2,18 @@
 
 A form that is marked `data-keep` is kept on the phone before it is sent (static/js/kept-*.js). Its sending carries a
 key that the phone made, whose work it is, and when it was done; without scripts the same form comes as a plain form.
+Any other form carries the key of its draft as a field (static/js/press.js): what arrived is not done twice either.
 """
 
 import re
 from datetime import datetime
 
+from django.contrib import messages
 from django.contrib.messages import get_messages
 from django.contrib.messages.storage.base import BaseStorage
+from django.core.exceptions import SuspiciousOperation
 from django.db import OperationalError
-from django.http import HttpResponse, JsonResponse
+from django.http import HttpResponse, HttpResponseRedirect, JsonResponse, UnreadablePostError
 from django.shortcuts import render
 from django.utils import timezone
 from django.utils.dateparse import parse_datetime
@@ -21,6 +24,7 @@ from core.models import Receipt
 from ..middleware import trouble_with_the_disk
 
 KEY = re.compile(r"[0-9a-f]{32}")
+FIELD = "cotter-key"
 
 
 def answer_once(get_response):
@@ -28,8 +32,10 @@ def answer_once(get_response):
 
     def middleware(request):
         key = request.headers.get("X-Cotter-Key", "")
-        if not key or request.method != "POST":
+        if request.method != "POST":
             return get_response(request)
+        if not key:
+            return _pressed(request, get_response)
         if refused := _not_now(request, key):
             return refused
         if known := Receipt.objects.of_key(key):
@@ -41,10 +47,52 @@ def answer_once(get_response):
     def process_exception(request, exception):
         if arrival := idempotency.under_way():
             arrival.undo()  # the page that tells of it may ask the database
-        return _again(request, exception.receipt) if isinstance(exception, idempotency.AlreadyArrived) else None
+        if not isinstance(exception, idempotency.AlreadyArrived):
+            return None
+        return (_again if "X-Cotter-Key" in request.headers else _on_again)(request, exception.receipt)
 
     middleware.process_exception = process_exception  # type: ignore[attr-defined]  # Django looks for it there
     return middleware
+
+
+def _pressed(request, get_response) -> HttpResponse:
+    """A plain form: only where it leads on is it done. A page in answer is a step on the way, or a refusal."""
+    key = _taken_out(request) if request.user.is_authenticated else ""
+    if not KEY.fullmatch(key):
+        return get_response(request)
+    if known := Receipt.objects.of_key(key):
+        return _on_again(request, known)
+    arrival = idempotency.IdempotentRequest(key, request.user, _sent_to(request))
+    with idempotency.arriving(arrival):
+        response = get_response(request)
+        if 300 <= response.status_code < 400 and not hasattr(response, "receipt"):
+            response.receipt = arrival.done("", response.url)
+        elif response.status_code < 500:
+            arrival.partly()
+        return response
+
+
+def _taken_out(request) -> str:
+    """The key, which no view need know of."""
+    try:
+        sent = request.POST.copy()
+    except UnreadablePostError:
+        return ""  # whoever reads it next says so
+    if FIELD not in sent:
+        return ""
+    key = sent.pop(FIELD)[-1]
+    sent._mutable = False
+    request.POST = sent
+    return key
+
+
+def _on_again(request, receipt: Receipt) -> HttpResponse:
+    if receipt.person_id != request.user.pk:
+        raise SuspiciousOperation("The key of another person.")
+    messages.info(request, "This had arrived already. It was not done twice.")
+    answer = HttpResponseRedirect(receipt.onward or "/")
+    answer.receipt = receipt  # type: ignore[attr-defined]  # _pressed knows it by this
+    return answer
 
 
 def _not_now(request, key: str) -> HttpResponse | None:

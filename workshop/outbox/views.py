@@ -10,7 +10,11 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from core.access import anyone
+from core.models import Receipt
 
+from .drafts import since
+
+MOST_KEYS = 50
 SCRIPT = Path(settings.ROOT) / "static" / "js" / "sw.js"
 
 
@@ -22,14 +26,25 @@ def waiting(request):
 
 
 @anyone
+@require_safe
+def no_network(request):
+    """Kept by the service worker, and shown at the address that was wanted. It is nobody's, so anybody may see it."""
+    return render(request, "workshop/outbox/no_network.html", {"page": "No network"})
+
+
+@anyone
 @never_cache
 @require_safe
 def who(request):
-    """Does the server answer, who is signed in, and the proof of origin that a form sent now needs."""
+    """Does the server answer, who is signed in, and the proof of origin that a form sent now needs. Asked with keys:
+    which of them have arrived. Asked with a form's address and what it had seen: what was done since to its piece."""
     user = request.user if request.user.is_authenticated else None
-    return JsonResponse(
-        {"person": user.pk if user else None, "name": str(user) if user else "", "token": get_token(request)}
-    )
+    said = {"person": user.pk if user else None, "name": str(user) if user else "", "token": get_token(request)}
+    if user and (keys := request.GET.getlist("key")):
+        said["arrived"] = Receipt.objects.onward_of(user, keys[:MOST_KEYS])
+    if user and "at" in request.GET:
+        said |= since(user, request.GET["at"], request.GET.get("seen", ""))
+    return JsonResponse(said)
 
 
 @anyone

@@ -72,11 +72,15 @@ def stay_map_stays(request, pk):
         stays = {
             name[1:]: word
             for name, word in request.POST.items()
-            if name[:1] == "s" and name[1:2].isdigit() and word in known
+            if name[:1] == "s" and name[1:2].isdigit() and word in (*known, "")
         }
         rest = request.POST.get("rest")
         if rest in known:
-            stays = {f"{r}.{c}": rest for r, c in _places(record)} | record.entered.get("stays", {}) | stays
+            stays = (
+                {f"{r}.{c}": rest for r, c in _places(record)}
+                | record.entered.get("stays", {})
+                | {key: word for key, word in stays.items() if word}
+            )
         entered = {name: request.POST.get(name, "").strip()[:2000] for name in LINES}
         writers.save(record, request.user, {"stays": stays} | entered)
         messages.success(request, "The stays are saved. They count once the map is signed.")

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_http_methods
 from core.access import who_may
 from parts.models import Photo
 from parts.photos.beside_form import keep_photos
+from parts.photos.writers import content_of
 
 from ...domain.boiler_words import CAUTION, RecordKind
 from ...domain.survey_read import CORNERS
@@ -25,10 +26,10 @@ MOST = 12
 def survey_photo(request, pk):
     record = open_record_or_404(pk, RecordKind.SURVEY)
     if request.method == "POST":
-        if request.FILES and record.part.position:
-            before = set(_photos(record))
+        if "photo" in request.FILES and record.part.position:
             keep_photos(request, record.part.position, caption=f"{record.title} of {record.boiler}")
-            taken = next((photo for photo in _photos(record) if photo not in before), None)
+            content = content_of(request.FILES["photo"])
+            taken = next((photo for photo in _photos(record) if photo.content == content), None)
             made = _of(taken) if taken else record.entered.get("photo")
         else:
             made = _changed(record, request.POST)

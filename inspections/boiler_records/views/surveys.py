@@ -68,7 +68,7 @@ def survey_head(request, pk):
 def survey_readings(request, pk):
     record = open_record_or_404(pk, RecordKind.SURVEY)
     if request.method == "POST":
-        sent_here = request.POST
+        sent_here = request.POST  # a phone sends only the points that it changed: it may have been cut off for hours
         readings = {
             name.removeprefix("p"): text.strip()[:20]
             for name, text in sent_here.items()

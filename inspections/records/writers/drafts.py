@@ -3,22 +3,31 @@
 from django.db import transaction
 from django.utils import timezone
 
-from inspections.models import Draft
+from core.domain.refusals import Refusal, Refused
+from inspections.models import Draft, Examination
 from parts.actions import writing
 
 from .signing import sign
 
 
-def keep(component, author, kind: str, merge) -> dict:
-    """Write down what was typed. `merge` makes the new of what was there, so that two pages do not undo each other."""
+def keep(component, author, kind: str, merge, *, seen: str = "") -> dict:
+    """Write down what was typed. `merge` makes the new of what was there, so that two pages do not undo each other.
+    `seen` is the last event of the piece that the page knows: what comes after its record was signed is refused."""
     writing.allow(author, "examine")
     with transaction.atomic():
-        draft, _ = Draft.objects.select_for_update().get_or_create(
+        draft, begun = Draft.objects.select_for_update().get_or_create(
             component=component, author=author, kind=kind, defaults={"at": timezone.now()}
         )
+        if begun and seen and signed_since(component, author, kind, seen):
+            raise Refused(Refusal("seen", "This sheet is signed.", "Open it anew."))
         draft.entered, draft.at = merge(draft.entered), timezone.now()
         draft.save()
         return draft.entered
+
+
+def signed_since(component, author, kind: str, seen: str) -> bool:
+    later = Examination.objects.filter(component=component, signed_by=author, kind=kind)
+    return seen.isascii() and seen.isdigit() and later.filter(event_id__gt=int(seen[:18])).exists()
 
 
 def kept_by(component, author, kind: str) -> dict:

@@ -96,8 +96,11 @@ def form_for(request, action, component, context: ActionContext | None, passable
     )
     if passable and request.user.is_engineer:
         form.fields["override"] = override_field()
-    critical = component.place is not None and component.place.safety_critical
-    return needs_signature(request, form) if action.is_signed(critical) else form
+    return needs_signature(request, form) if is_signed(action, component) else form
+
+
+def is_signed(action: PieceAction, component: Component) -> bool:
+    return action.is_signed(component.place is not None and component.place.safety_critical)
 
 
 def show(request, code, action: PieceAction, context, component, form, against, status):
@@ -127,7 +130,7 @@ def show(request, code, action: PieceAction, context, component, form, against, 
             "welding": welding(context, address, expected=True) if action.word == "finish repair" else None,
             "cautions": cautions,
             "danger": action.danger,
-            "keep": action.offline,
+            "signed": is_signed(action, component),
         },
         status=status,
     )

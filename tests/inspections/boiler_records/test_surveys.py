@@ -13,6 +13,7 @@ from django.urls import reverse
 from inspections.boiler_records import writers
 from inspections.boiler_records.views.surveys import decimals
 from inspections.models import BoilerRecord, Instrument
+from parts.models import Photo
 from tests.factories import days, fresh
 from tests.inspections.boiler_records.conftest import surveyed
 
@@ -73,6 +74,28 @@ def test_the_gauges_file_is_put_on_the_grid(client, people, survey):
     answer = client.post(address, {"file": off})
     assert (answer.status_code, "is not on this grid" in answer.content.decode()) == (422, True)
     assert client.get(address).status_code == 405
+
+
+def test_the_grid_is_laid_on_a_photo_by_four_taps(client, works, people, plate, survey):
+    plate.position = works.place(name="wrapper")
+    plate.save()
+    record = survey()
+    address = reverse("survey_photo", args=[record.pk])
+    client.force_login(people.volunteer)
+    assert client.post(address, {"tap.x": "1", "tap.y": "1"}).status_code == 404  # on no photo yet
+    photo = Photo.objects.create(name="a" * 32, position=plate.position, width=1000, height=500, by=people.volunteer)
+    assert client.post(address, {"choose": "b" * 32}).status_code == 404
+    assert client.post(address, {"choose": photo.name}).status_code == 302
+    assert "Tap the top left corner" in client.get(address).content.decode()
+    for x, y in ((34, 17), (306, 17), (306, 153)):
+        assert client.post(address, {"tap.x": x, "tap.y": y}).url == address
+    assert client.post(address, {"tap.x": "34", "tap.y": "153"}).url == record.get_absolute_url()
+    assert fresh(record).entered["photo"]["corners"] == [[100, 100], [900, 100], [900, 900], [100, 900]]
+    assert reverse("photo", args=[photo.name, "large"]) in client.get(record.get_absolute_url()).content.decode()
+    client.post(address, {"again": "yes"})
+    assert fresh(record).entered["photo"]["corners"] == []
+    client.force_login(people.trustee)
+    assert client.get(address).status_code == 403
 
 
 def test_loss_is_told_as_arithmetic_against_the_survey_before(client, people, survey):

@@ -107,6 +107,8 @@ def test_a_pressure_rests_on_the_least_less_uncertainty_and_loss_to_come():
     found = survey_paper.paper(read(before=[(date(2020, 6, 1), typed(("12.4", "12.0", "12.3")))]))
     assert found.sentence.startswith("Least 11.6 mm")
     assert rests_on(found).startswith("11.4 mm")
+    (worked,) = next(section for section in found.sections if section.heading == "Zone by zone").sentences
+    assert worked.endswith("least 11.6 - 0.1 (gauge) - 0.1 a year × 1 years (no day of the scheme) = 11.4 mm.")
 
 
 def test_what_is_left_under_the_deepest_pit_is_the_least():

@@ -71,6 +71,17 @@ def test_the_sheet_shows_each_size_with_its_limits_and_their_source(bench, piece
     assert "good until 1 Jan 2100" in page
 
 
+def test_what_comes_after_its_record_was_signed_is_not_kept_beside_it(bench, works, piece, size, micrometer):
+    """The last figure and the signature may leave a slow phone together, and arrive the other way round."""
+    shown = {"seen": piece.last_event}
+    bench.post(at(piece), signing(piece, typed(size, micrometer, "124.96")))
+    late = bench.post(f"{at(piece)}/try?size={size.pk}", typed(size, micrometer, "124.97") | shown)
+    assert (late.status_code, Draft.objects.count()) == (409, 0)
+    begun_anew = {"seen": fresh(piece).last_event}
+    bench.post(f"{at(piece)}/try?size={size.pk}", typed(size, micrometer, "124.97") | begun_anew)
+    assert Draft.objects.count() == 1
+
+
 def test_what_is_typed_is_judged_and_kept_before_it_is_signed(bench, piece, size, micrometer):
     response = bench.post(f"{at(piece)}/try?size={size.pk}", typed(size, micrometer, "124.96"))
     assert "As new." in text_of(response)

@@ -1,0 +1,233 @@
+"""The forms a shed uses, each with how it is come to, filled in and sent, and how the database shows what was done.
+
+Every `begin` takes a piece, a crate or a record that no form before it took, so that what is counted is its own.
+"""
+
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from tests.browser.watching import Person, chosen
+from tests.demo_copy import Register
+from tests.pictures import a_photo
+
+PIECES = """
+    SELECT tag.code FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
+    LEFT JOIN parts_position place ON place.id = piece.place_id
+    WHERE piece.quantity = 1 AND piece.vouched_state = '' AND {} ORDER BY piece.id DESC"""
+LYING = PIECES.format("piece.state = 'stripped' AND piece.location_id IS NOT NULL")
+PLAIN = PIECES.format("piece.state = 'cleaned' AND place.crack_check = '' AND NOT place.pressure_part")
+TO_CRACK_CHECK = PIECES.format(
+    "piece.state = 'cleaned' AND place.crack_check = 'magnetic particle' "
+    "AND EXISTS (SELECT 1 FROM parts_photo photo WHERE photo.component_id = piece.id)"
+)
+TO_MEASURE = PIECES.format(
+    "piece.state IN ('cleaned', 'crack-checked') "
+    "AND EXISTS (SELECT 1 FROM inspections_dimension size WHERE size.position_id = piece.place_id)"
+)
+EVENTS_OF = """SELECT count(*) FROM parts_event JOIN core_eventsubject subject ON subject.event_id = parts_event.id
+    WHERE action = ? AND kind = 'piece' AND number = (SELECT component_id FROM parts_tag WHERE code = ?)"""
+CRATES = """SELECT id FROM parts_location place WHERE name LIKE 'Crate%' AND NOT retired AND NOT EXISTS
+    (SELECT 1 FROM parts_stocktake taken WHERE taken.location_id = place.id) ORDER BY id"""
+PLATE = """SELECT part_id FROM inspections_boilerrecord WHERE kind = 'thickness survey' ORDER BY id LIMIT 1"""
+PATH = "SELECT name FROM parts_location WHERE id = ?"
+
+
+@dataclass(frozen=True)
+class Form:
+    """`done` counts, before and after; `then` is pressed on the page of signing that follows."""
+
+    name: str
+    who: str
+    begin: Callable[["Scene", Person], str]
+    fill: Callable[[Person, str], None]
+    button: str
+    done: Callable[[Register, str], int]
+    then: str = ""
+
+    @property
+    def signs(self) -> bool:
+        return bool(self.then)
+
+
+class Scene:
+    """What is still free for a form to be tried on."""
+
+    def __init__(self, register: Register):
+        self.register, self._left = register, {}
+        self.number = 0
+
+    def free(self, sql: str) -> str:
+        left: Iterator = self._left.setdefault(sql, iter(self.register.rows(sql)))
+        return next(left)[0]
+
+    def of_its_own(self) -> str:
+        """Words that nothing else in the register says."""
+        self.number += 1
+        return f"odd bracket {self.number}"
+
+
+def at_piece(sql: str, ending: str):
+    def begin(scene: Scene, person: Person) -> str:
+        address = f"/t/{scene.free(sql)}/{ending}"
+        person.open(address)
+        return address
+
+    return begin
+
+
+def code_of(address: str) -> str:
+    return address.split("/")[2]
+
+
+def events(word: str):
+    return lambda register, address: register.one(EVENTS_OF, word, code_of(address))
+
+
+def photo(person: Person, field: str) -> None:
+    person.page.locator(f"#{field}").set_input_files([chosen(a_photo())])
+
+
+# --- filling in
+
+
+def another_way(person, address):
+    person.page.locator("summary", has_text="Another way").click()
+    person.page.locator("[name=method_other]").fill("scraped by hand, then paraffin")
+
+
+def where_to(person, address):
+    field = person.page.get_by_label("Where to")
+    field.fill(person.page.locator("datalist option").last.get_attribute("value"))
+
+
+def a_loose_piece(person, address):
+    person.page.locator("[name=name]").fill(address.split("#")[1])
+    photo(person, "photo")
+
+
+def what_is_wrong(person, address):
+    person.page.locator("[name=why]").fill("The sling is frayed (invented).")
+
+
+def a_code(person, address):
+    person.page.locator("#code").fill(address.split("#")[1])
+
+
+def a_crack_check(person, address):
+    page = person.page
+    person.choose("method", "magnetic particle")
+    person.choose("viewing", "colour contrast")
+    page.get_by_label("Light on the surface").fill("800")
+    for name in ("procedure", "technique", "equipment", "consumables"):
+        page.locator(f"[name={name}]").fill("WP 1, yoke 1, ink 1 (invented)")
+    for surface in page.locator("[name^=reached]").all():
+        surface.check()
+    page.get_by_label("two directions about 90° apart").check()
+    person.choose("demagnetised", "yes")
+    page.locator("[data-tap] input[type=image]").click(position={"x": 60, "y": 40})
+    page.locator("[name=mark-0-length]").fill("12")
+    page.locator("[name=mark-0-where]").fill("at the fillet")
+    person.choose("result", "indication")
+
+
+def a_look(person, address):
+    person.choose("look", "visual")
+    for surface in person.page.locator("[name^=reached]").all():
+        surface.check()
+    person.choose("result", "sound")
+    person.page.locator("[name=remarks]").fill("Looked at in daylight.")
+
+
+def readings(person, address):
+    for number, point in enumerate(person.page.locator(".readings input").all()[:6]):
+        point.fill(f"12.{number}")
+
+
+# --- where it begins
+
+
+def loose(scene, person) -> str:
+    address = f"/strip/?loose=1#{scene.of_its_own()}"
+    person.open("/strip/?loose=1")
+    return address
+
+
+def into_a_crate(scene, person) -> str:
+    crate = scene.free(CRATES)
+    person.open("/put-away/?another=1")
+    person.page.locator("[name=into]").last.fill(scene.register.one(PATH, crate))
+    person.press("This one")
+    return f"/put-away/#{scene.free(LYING)}"
+
+
+def counting(scene, person) -> str:
+    person.open("/stock-take/")
+    person.page.locator("[name=into]").first.fill(scene.register.one(PATH, scene.free(CRATES)))
+    person.press("Count this one")
+    return f"{person.page.url.removeprefix(person.address)}#{scene.free(LYING)}"
+
+
+def a_survey(scene, person) -> str:
+    person.open(f"/boiler-parts/{scene.register.one(PLATE)}/survey")
+    gauge = person.page.locator("[name=instrument]")
+    gauge.select_option(index=1)
+    for name, value in {
+        "down": "2",
+        "across": "4",
+        "opening": "10.0",
+        "block": "10.0",
+        "reader": "A",
+        "writer": "B",
+    }.items():
+        person.page.locator(f"[name={name}]").fill(value)
+    person.press("Begin survey")
+    return person.page.url.removeprefix(person.address)
+
+
+def pieces_named(register, address):
+    return register.one("SELECT count(*) FROM parts_component WHERE name = ?", address.split("#")[1])
+
+
+def counted(register, address):
+    return register.one(
+        "SELECT count(*) FROM parts_sighting WHERE stocktake_id = ? AND component_id = "
+        "(SELECT component_id FROM parts_tag WHERE code = ?)",
+        address.split("/")[2],
+        address.split("#")[1],
+    )
+
+
+def read_of_survey(register, address):
+    said = register.one("SELECT entered FROM inspections_boilerrecord WHERE id = ?", address.split("/")[2])
+    return len(json.loads(said).get("readings", {})) // 6
+
+
+def moves_of_code(register, address):
+    return register.one(EVENTS_OF, "move", address.split("#")[1])
+
+
+def signed_by(kind: str):
+    return lambda register, address: register.one(
+        "SELECT count(*) FROM inspections_examination WHERE kind = ? AND signed_at IS NOT NULL "
+        "AND component_id = (SELECT component_id FROM parts_tag WHERE code = ?)",
+        kind,
+        code_of(address),
+    )
+
+
+READ_OVER = "Read it over, then sign"
+FORMS = (
+    Form("clean", "pim", at_piece(LYING, "do/clean"), another_way, "Cleaned this way", events("clean")),
+    Form("move", "pim", at_piece(LYING, "move"), where_to, "It lies there now", events("move")),
+    Form("strip", "pim", loose, a_loose_piece, "Keep it", pieces_named),
+    Form("put away", "nell", into_a_crate, a_code, "Put it in", moves_of_code),
+    Form("count", "nell", counting, a_code, "Seen", counted),
+    Form("stop", "pim", at_piece(LYING, "stop"), what_is_wrong, "Stop the work", events("stop work")),
+    Form("survey", "petra", a_survey, readings, "Save readings", read_of_survey),
+    Form("look", "petra", at_piece(PLAIN, "examine"), a_look, READ_OVER, signed_by("visual"), "Sign it"),
+    Form(
+        "crack check", "petra", at_piece(TO_CRACK_CHECK, "crack-check"), a_crack_check, READ_OVER,
+        signed_by("crack check"), "Sign it",
+    ),
+)  # fmt: skip
