@@ -9,6 +9,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
+from django.db.models import QuerySet
+
 from core.domain.catalogue import CATALOGUE
 from core.log.writing import today
 from core.models import EventSubject, Person
@@ -21,6 +23,7 @@ from .models import Component, HoldPoint, Overhaul, Position, Subassembly
 from .queries import loading
 from .queries.assembling import waits_for_place
 from .queries.depending import dependents
+from .queries.prepared import prepared
 
 SIZES_TAKEN = ("take size", "no sizes to take")
 
@@ -207,7 +210,7 @@ def _holds_over(reached: dict[int, tuple[int, Position | None, int | None]]) -> 
     pieces = [piece for piece, _, _ in reached.values() if piece]
     if not locomotives and not pieces:
         return dict.fromkeys(reached, ())
-    holds = list(HoldPoint.objects.open_in(locomotives, pieces))
+    holds = _open_holds({"locomotives": sorted(locomotives), "pieces": pieces})
     parents = dict(Subassembly.objects.parents(locomotives)) if any(hold.subassembly_id for hold in holds) else {}
     found = {}
     for key, (piece, place, locomotive) in reached.items():
@@ -216,6 +219,11 @@ def _holds_over(reached: dict[int, tuple[int, Position | None, int | None]]) -> 
         over = (hold for hold in holds if hold.overhaul is None or hold.overhaul.locomotive_id == locomotive)
         found[key] = tuple(loading.hold_row(h) for h in over if h.reaches(piece, place_id, above))
     return found
+
+
+@prepared
+def _open_holds(scope: dict[str, Any]) -> QuerySet[HoldPoint]:
+    return HoldPoint.objects.open_in(scope["locomotives"], scope["pieces"])
 
 
 def _upwards(subassembly: int | None, parents: dict[int, int | None]) -> Iterable[int]:

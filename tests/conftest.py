@@ -11,7 +11,7 @@ from django.test import Client
 from django.test.utils import setup_databases, teardown_databases
 
 from tests import tools
-from tests.demo_copy import built_demo, copied, register  # noqa: F401 - fixtures
+from tests.demo_copy import built_demo, copied, demo_in_the_database, register  # noqa: F401 - fixtures
 from tests.reads_over import ReadsOver
 from tests.remembered import force_login, memory, sequences
 from tests.template_database import copied_instead_of_migrated

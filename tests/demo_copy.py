@@ -1,19 +1,23 @@
 """The demo for tests that look about in it or drive a server: built once, and copied. `.ci/run` looks at it too."""
 
+import json
 import shutil
 import sqlite3
 import sys
 from collections.abc import Iterator
-from contextlib import closing
+from contextlib import closing, contextmanager
 from pathlib import Path
 
 import django
 import pytest
+from django.core.files.storage import FileSystemStorage, storages
+from django.db import connection, transaction
 from django.utils import timezone
 
+from demo_fixtures.build import build_demo
 from tests.made_once import digest, made_once
 from tests.running import ROOT, manage, serving
-from tests.template_database import new_register
+from tests.template_database import begin_with, new_register, template
 
 PASSWORD = "axlebox"
 LOCOMOTIVE = "embermoss-5"
@@ -72,3 +76,36 @@ def register(built_demo, tmp_path_factory) -> Iterator[Register]:
     folder = Path(shutil.copytree(built_demo, tmp_path_factory.mktemp("served") / "copy"))
     with serving(folder, COTTER_DEMO="1") as address:
         yield Register(address, folder)
+
+
+@pytest.fixture(scope="module")
+def demo_in_the_database(django_db_setup, django_db_blocker, request, tmp_path_factory) -> Iterator[list[list[str]]]:
+    """The demo is what is in the tests' database, with its pictures; gives role, name and password of all who can sign
+    in. On SQLite the demo that is built for all tests is copied; elsewhere it is built."""
+    with django_db_blocker.unblock():
+        if connection.vendor == "sqlite":
+            yield from _copied(request.getfixturevalue("built_demo") / "demo")
+        else:
+            yield from _built_here(tmp_path_factory.mktemp("demo"))
+
+
+def _copied(folder: Path):
+    begin_with(folder / "cotter.sqlite3")
+    with _pictures_in(folder):
+        yield json.loads((folder / "demo.json").read_text("utf-8"))
+    begin_with(template())
+
+
+def _built_here(folder: Path):
+    with transaction.atomic(), _pictures_in(folder):
+        yield build_demo()
+        transaction.set_rollback(True)
+
+
+@contextmanager
+def _pictures_in(folder: Path):
+    kept = {key: storages[key] for key in ("originals", "pictures", "papers")}
+    for key in kept:
+        storages._storages[key] = FileSystemStorage(folder / key)
+    yield
+    storages._storages.update(kept)

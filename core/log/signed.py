@@ -98,8 +98,8 @@ class Sealed:
 
 
 def sealed(kind: SignedKind, row: Model) -> Sealed:
-    kept = SignedText.objects.of(kind.kind, [row.pk]).first()
-    return Sealed(digest(kept.text), kind.still_says(row, json.loads(kept.text))) if kept else Sealed()
+    signed = SignedText.objects.of(kind.kind, [row.pk]).first()
+    return Sealed(digest(signed.text), kind.still_says(row, json.loads(signed.text))) if signed else Sealed()
 
 
 @cache

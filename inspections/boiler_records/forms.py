@@ -1,6 +1,7 @@
 """Forms of the records of a boiler: what is typed before readings, figures and formulas, and the fields of a test."""
 
 from django import forms
+from django.db.models import Q
 
 from parts.actions.forms import line, text
 from parts.common.small_forms import chosen
@@ -55,7 +56,9 @@ class SurveyHead(Dated):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        offer(self, "instrument", Instrument.objects.in_use())
+        gauges = Instrument.objects.in_use()
+        of_thickness = gauges.filter(Q(kind__icontains="thickness") | Q(kind__icontains="ultrasonic"))
+        offer(self, "instrument", of_thickness if of_thickness.exists() else gauges)
 
     def clean_zones(self):
         try:

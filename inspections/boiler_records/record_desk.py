@@ -44,7 +44,7 @@ def context_of(record: BoilerRecord) -> dict:
 def _sheets(record: BoilerRecord) -> dict:
     """The plates that its leaks name, each with the grid of its last survey."""
     named = {leak.plate.lower() for leak in read_leaks(record.entered.get("leaks") or "") if leak.plate}
-    surveys = BoilerRecord.objects.standing().filter(boiler=record.boiler, kind=RecordKind.SURVEY, on__lte=record.on)
+    surveys = BoilerRecord.objects.in_force().filter(boiler=record.boiler, kind=RecordKind.SURVEY, on__lte=record.on)
     found = {}
     for survey in surveys.select_related("part").order_by("on", "pk") if named else ():
         if survey.part and survey.part.name.lower() in named:
@@ -61,7 +61,7 @@ def _part(part: BoilerPart) -> dict:
 
 def _before(record: BoilerRecord) -> dict:
     """The surveys that count, the renewals, and when the scheme next looks."""
-    earlier = BoilerRecord.objects.standing().filter(part=record.part, kind=record.kind, on__lt=record.on)
+    earlier = BoilerRecord.objects.in_force().filter(part=record.part, kind=record.kind, on__lt=record.on)
     if record.supersedes_id:
         earlier = earlier.exclude(pk=record.supersedes_id)
     builds = record.boiler.entries.filter(kind=EntryKind.BUILD_UP, part=record.part).order_by("on")

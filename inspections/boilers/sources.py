@@ -33,11 +33,11 @@ class Source:
 
 def offered(boiler: Boiler) -> list[Source]:
     """What a figure may be linked to: the last survey and stay map of each part, drawings, papers of the file."""
-    standing = BoilerRecord.objects.standing().filter(boiler=boiler, kind__in=GIVING).order_by("on", "pk")
+    standing = BoilerRecord.objects.in_force().filter(boiler=boiler, kind__in=GIVING).order_by("on", "pk")
     latest = {(record.part_id, record.kind): record for record in standing}
     found = [_of_record(record, name, None) for record in latest.values() for name in record.subject.get("gives", {})]
-    if boiler.locomotive:
-        found += [_of_drawing(one, ()) for one in Drawing.objects.good_for(boiler.locomotive)[:MOST_DRAWINGS]]
+    drawings = Drawing.objects.good_for(boiler.locomotive) if boiler.locomotive else Drawing.objects.all()
+    found += [_of_drawing(one, ()) for one in drawings[:MOST_DRAWINGS]]
     papers = boiler.entries.exclude(reference="").select_related("boiler").order_by("-on")
     return found + [_of_entry(one) for one in papers]
 
@@ -106,7 +106,7 @@ def _numbers(links: Iterable[list[str]], wanted: str) -> set[int]:
 def _later(records: Iterable[BoilerRecord]) -> dict[int, BoilerRecord]:
     """By number, the signed record of the same part that took its place, or is of a later day."""
     known = {one.pk: one for one in records}
-    signed = BoilerRecord.objects.standing().filter(part__in=[one.part_id for one in known.values()])
+    signed = BoilerRecord.objects.in_force().filter(part__in=[one.part_id for one in known.values()])
     found: dict[int, BoilerRecord] = {}
     for other in signed.order_by("on", "pk") if known else ():
         for pk, one in known.items():

@@ -57,11 +57,11 @@ def _photos(record: BoxingUp) -> Iterator[Flowable]:
 
 
 def _signatures(record: BoxingUp, when: str) -> Iterator[Flowable]:
-    kept = sealed(BOXED_UP, record)
+    sealed_record = sealed(BOXED_UP, record)
     yield from [Spacer(1, 6 * mm), paragraph("Signatures", "heading")]
     yield paragraph(f"Boxed up by {record.by}, {when}", "strong")
     yield paragraph(f"Checked by {record.checker}, {when}", "strong")
-    if not kept.still:
+    if not sealed_record.still:
         yield paragraph("This record does not say what was signed. Do not rely on it.", "banner")
     yield paragraph("SHA-256 over everything that the record says:", "small")
-    yield paragraph(kept.digest, "code")
+    yield paragraph(sealed_record.digest, "code")

@@ -10,7 +10,7 @@ from django.urls import reverse
 from core.domain.catalogue import may
 from parts.domain.cautions import before
 from parts.domain.fastening import Fastening
-from parts.domain.needs import Word
+from parts.domain.needs import PlaceStatus
 from parts.domain.plain import several
 from parts.domain.readiness import Readiness
 from parts.domain.rows import Piece
@@ -61,12 +61,12 @@ class Step:
 def load_steps(subassembly: Subassembly, found: Readiness, today: date, roles) -> tuple[list[Step], list[str]]:
     """Its own places in order, and the cautions for what is still to be refitted."""
     inside, fitted = load_inside([subassembly.pk], today)
-    inside = [one for one in inside if one.standing.word not in (Word.ASLEEP, Word.NOT_REQUIRED)]
+    inside = [one for one in inside if one.standing.status not in (PlaceStatus.ASLEEP, PlaceStatus.NOT_REQUIRED)]
     as_found = _AsFound(inside, fitted, may(roles, "refit"))
     standing = {sub.sub.id: sub for sub in found.subassemblies}
     waits = [wait for wait in standing[subassembly.pk].waits if wait.places] if subassembly.pk in standing else []
     steps = [_step(one, as_found, bool(waits), tuple(_first(one, standing))) for one in inside]
-    cautions = [text for one in inside if one.standing.word is not Word.REFITTED for text in _cautions(one)]
+    cautions = [text for one in inside if one.standing.status is not PlaceStatus.REFITTED for text in _cautions(one)]
     return steps, list(dict.fromkeys(cautions))
 
 
@@ -124,9 +124,9 @@ def _word(one: Inside, waits: bool, missing: Iterable[str]) -> tuple[str, str]:
         return "on trial", "It is offered up, and does not count until it is refitted."
     if standing.in_doubt:
         return "in doubt", reason
-    if standing.word is Word.REFITTED:
+    if standing.status is PlaceStatus.REFITTED:
         return ("not locked", "Nobody has said how it is locked.") if one.loose else ("refitted", "")
-    if standing.word is Word.BLOCKED:
+    if standing.status is PlaceStatus.BLOCKED:
         return "blocked", reason
     if first:
         return "waits", f"First: {first}."

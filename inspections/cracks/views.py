@@ -20,8 +20,9 @@ from parts.photos import writers as photo_actions
 
 from ..domain.indications import MEMORY, NOT_MODELLED
 from ..models.crack_checks import STAGES
+from ..records.like_pieces import like
 from ..records.reading_over import as_sent, keep_sheet
-from ..records.writers.drafts import kept_by
+from ..records.writers.drafts import draft_of
 from . import crack_desk
 from .forms.crack_checks import AS_LAST_TIME, METHODS, SHORT, CrackCheckForm, hidden_but_from
 from .forms.marks import MOST, marks_form, share
@@ -41,8 +42,8 @@ def crack_check(request, code):
     desk = Desk(request, code, piece, case, rights)
     if request.method == "POST":
         return sent(request, desk)
-    if "kept" in request.GET and (kept := kept_by(piece, request.user, Kind.CRACK_CHECK)):
-        return as_kept(desk, with_marks(as_sent(kept)))
+    if "kept" in request.GET and (draft := draft_of(piece, request.user, Kind.CRACK_CHECK)):
+        return from_draft(desk, with_marks(as_sent(draft)))
     return desk.show(desk.form(initial=desk.beginning()), desk.marks(initial=[]))
 
 
@@ -59,12 +60,13 @@ class Desk:
         self.inside = case.place.inside if case.place and not piece.broken_down else ()
         self.earlier = piece.examinations.not_superseded().filter(kind=Kind.CRACK_CHECK)
         self.engineers = get_user_model().objects.in_role(Role.RESPONSIBLE_ENGINEER)
+        self.like = like(piece, Kind.CRACK_CHECK, self.inside)
         self.last = None
 
     def form(self, data=None, **kwargs) -> CrackCheckForm:
         return CrackCheckForm(
             data, offered=crack_desk.offered(self.rights, self.named), surfaces=self.surfaces, earlier=self.earlier,
-            engineers=self.engineers, material=self.material, inside=self.inside, **kwargs,
+            engineers=self.engineers, material=self.material, inside=self.inside, like=self.like, **kwargs,
         )  # fmt: skip
 
     def marks(self, data=None, **kwargs):
@@ -157,7 +159,7 @@ def say_where(form, marks):
         form.add_error(None, f"Indications: {MOST} at most on one record. {error}")
 
 
-def as_kept(desk: Desk, data):
+def from_draft(desk: Desk, data):
     """As it was sent, for whoever comes back from reading it over; the piece as it is now."""
     form, marks = desk.form(data), desk.marks(data)
     form.is_valid()

@@ -73,7 +73,7 @@ class Input:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class CalculationLine:
     """One formula at work. `uses` is the name in the formula to the key of an input or of an earlier line.
 
     `part` is what of the boiler it stands for, one of PARTS; blank where it only feeds another line.
@@ -102,7 +102,7 @@ class Row:
 class Worked:
     """A line worked out. `taken` are figures of the formula that nobody entered, such as 2 for double shear."""
 
-    line: Line
+    line: CalculationLine
     cited: str
     rows: tuple[Row, ...]
     kind: str
@@ -134,7 +134,7 @@ class Sheet:
     """What calculate() gives. `absent` is part to reason: what this boiler does not have."""
 
     inputs: tuple[Input, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[CalculationLine, ...]
     worked: tuple[Worked, ...]
     absent: Mapping[str, str]
     units: Units = field(default_factory=Units)
@@ -175,7 +175,10 @@ class Sheet:
 
 
 def calculate(
-    inputs: Sequence[Input], lines: Sequence[Line], absent: Mapping[str, str] | None = None, units: Units | None = None
+    inputs: Sequence[Input],
+    lines: Sequence[CalculationLine],
+    absent: Mapping[str, str] | None = None,
+    units: Units | None = None,
 ) -> Sheet:
     """Works the lines in their order. ValueError names the line, and what is missing, doubled or wrong in it."""
     units, absent = units or Units(), dict(absent or {})
@@ -216,7 +219,7 @@ def sensitivity(sheet: Sheet) -> list[Moves]:
     return sorted(found, key=lambda one: one.most, reverse=True)
 
 
-def what_if(sheet: Sheet, changed: Sequence[Input], lines: Sequence[Line] | None = None) -> Sheet:
+def what_if(sheet: Sheet, changed: Sequence[Input], lines: Sequence[CalculationLine] | None = None) -> Sheet:
     """The same sheet with other inputs (by key) and, where a repair changes the formula, other lines."""
     by_key = {one.key: one for one in changed}
     if unknown := by_key.keys() - {one.key for one in sheet.inputs} - _used(lines or sheet.lines):
@@ -249,11 +252,11 @@ def _lowest(sheet: Sheet, part: str) -> Fraction | None:
     return min((one.result for one in sheet.worked if one.line.part == part and one.kind == "pressure"), default=None)
 
 
-def _used(lines: Sequence[Line]) -> set[str]:
+def _used(lines: Sequence[CalculationLine]) -> set[str]:
     return {key for line in lines for key in line.uses.values()}
 
 
-def _check_parts(lines: Sequence[Line], absent: Mapping[str, str]) -> None:
+def _check_parts(lines: Sequence[CalculationLine], absent: Mapping[str, str]) -> None:
     for part in (*(line.part for line in lines if line.part), *absent):
         if part not in PARTS:
             raise ValueError(f"“{part}” is no part of a boiler known here.")
@@ -264,7 +267,7 @@ def _check_parts(lines: Sequence[Line], absent: Mapping[str, str]) -> None:
             raise ValueError(f"{part} is calculated and said not to be there.")
 
 
-def _work(line: Line, known: Mapping[str, tuple[Fraction, str]], units: Units) -> Worked:
+def _work(line: CalculationLine, known: Mapping[str, tuple[Fraction, str]], units: Units) -> Worked:
     method = METHODS.get(line.method)
     if method is None:
         raise ValueError(f"{line.title}: there is no formula “{line.method}”.")
@@ -292,7 +295,7 @@ def _work(line: Line, known: Mapping[str, tuple[Fraction, str]], units: Units) -
     return Worked(line=line, cited=method.cited, rows=tuple(rows), kind=method.kind, taken=taken)
 
 
-def _values(line: Line, method: Method, known: Mapping[str, tuple[Fraction, str]]) -> dict[str, Fraction]:
+def _values(line: CalculationLine, method: Method, known: Mapping[str, tuple[Fraction, str]]) -> dict[str, Fraction]:
     if strange := line.uses.keys() - method.inputs.keys():
         raise ValueError(f"{line.title}: the formula has no {min(strange)}.")
     values = dict(method.defaults or {})

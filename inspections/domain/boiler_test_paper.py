@@ -8,12 +8,13 @@ Worked example: 180 lb/in² at a ratio of 1.25 asks for 225 lb/in²; 221 reached
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, datetime
 from fractions import Fraction
 from typing import Any
 
-from parts.domain.plain import capital, day
+from parts.domain.plain import capital, day, several
 
+from .boiler_deflections import deflection_section
 from .boiler_leaks import Sheet, leak_sections, read_leaks
 from .boiler_mountings import hydraulic_test_pressure
 from .boiler_papers import BoilerPaper, Section
@@ -186,6 +187,8 @@ def paper(read: ReadTest) -> BoilerPaper:
     else:
         sentence = "Passed, as witnessed." if counts else "It is recorded and does not count."
     told = [Section(heading="Does not count, and what is owed", sentences=owed, folded=False)] if owed else []
+    if moved := deflection_section(read.typed("deflections")):
+        told.append(moved)
     told += leak_sections(read_leaks(read.typed("leaks")), read.sheets)
     if rule := _rules(read):
         told.append(Section(heading="What published rules say", sentences=rule))
@@ -206,8 +209,19 @@ def _facts(read: ReadTest) -> Iterator[tuple[str, str]]:
     if read.sort is Sort.HYDRAULIC and not _failed(read):
         asked = hydraulic_test_pressure(read.pressure("working") or 0, read.number("ratio") or 0)
         yield "Pressure asked for", f"{read.typed('ratio')} × {read.typed('working')} = {in_both(asked)}"
+    if held := _minutes_held(read):
+        yield "Held for", several(held, "minute")
     if read.typed("why"):
         yield "Why it failed", read.typed("why")
+
+
+def _minutes_held(read: ReadTest) -> int:
+    """0 where either time is missing; a test over midnight is told whole."""
+    try:
+        start, end = (datetime.strptime(read.typed(name), "%H:%M") for name in ("held_from", "held_to"))
+    except ValueError:
+        return 0
+    return (end - start).seconds // 60
 
 
 def _failed(read: ReadTest) -> bool:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from core.domain.refusals import Refusal
 from parts.domain.fastening import Fastening
-from parts.domain.needs import Standing, Word
+from parts.domain.needs import PlaceStatus, Standing
 from parts.domain.plain import capital, listed, several
 from parts.domain.rows import Piece, Place
 from parts.domain.words import State
@@ -54,13 +54,13 @@ def in_order(places: Iterable[Place], subassemblies: Sequence[int]) -> list[Plac
 
 def against(inside: Iterable[Inside]) -> list[Refusal]:
     """What keeps the subassembly from being boxed up."""
-    counted = [one for one in inside if one.standing.word not in (Word.ASLEEP, Word.NOT_REQUIRED)]
+    counted = [one for one in inside if one.standing.status not in (PlaceStatus.ASLEEP, PlaceStatus.NOT_REQUIRED)]
     if not counted:
         return [Refusal("empty", "Nothing is required here.", "Box up a subassembly that has places.")]
     asked = (
         ("on-trial", "on trial", "Refit for good", lambda one: one.standing.on_trial),
         ("doubt", "in doubt", "Have looked at again", lambda one: one.standing.in_doubt),
-        ("refitted", "not refitted", "Refit", lambda one: one.standing.word is not Word.REFITTED),
+        ("refitted", "not refitted", "Refit", lambda one: one.standing.status is not PlaceStatus.REFITTED),
         ("locked", "not locked", "Lock", lambda one: bool(one.loose)),
     )
     found = []

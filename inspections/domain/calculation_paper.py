@@ -14,8 +14,8 @@ from parts.domain.plain import capital, listed, several
 
 from .boiler_calculation import (
     Beside,
+    CalculationLine,
     Input,
-    Line,
     Moves,
     Origin,
     Sheet,
@@ -53,9 +53,11 @@ class ReadCalculation:
         return [read_input(one) for one in self.figures]
 
     @property
-    def lines(self) -> list[Line]:
+    def lines(self) -> list[CalculationLine]:
         return [
-            Line(key=one["key"], title=one["title"], method=one["method"], uses=one["uses"], part=one.get("part", ""))
+            CalculationLine(
+                key=one["key"], title=one["title"], method=one["method"], uses=one["uses"], part=one.get("part", "")
+            )
             for one in self.entered.get("formulas", ())
         ]
 

@@ -22,13 +22,13 @@ from .tables import rows as table_rows
 from .verdicts import Outcome, Rule, judge
 
 __all__ = [
-    "EDITION", "SOURCE", "STANDING", "SheetLine", "SheetRow", "TenderAxle", "Trouble", "read_sheet", "rows",
+    "EDITION", "SOURCE", "JURISDICTION", "SheetLine", "SheetRow", "TenderAxle", "Trouble", "read_sheet", "rows",
     "tender_axle", "tire_thickness_mm",
 ]  # fmt: skip
 
 SOURCE = "United States, 49 CFR Part 230"
 EDITION = "second reading of stored copies, some clauses from memory"
-STANDING = (
+JURISDICTION = (
     "United States law: compare it with the law in force. Elsewhere a useful published set of limits, and no rule."
 )
 

@@ -2,9 +2,17 @@
 
 from dataclasses import dataclass, fields
 from fractions import Fraction
+from typing import Any
 
 from .classes import Band, Wears, classify
 from .exact import exact
+
+SIDES = ("lower", "upper")
+
+
+def openness(row: Any) -> dict[str, Any]:
+    """On which sides the limit itself fails: a row says it of both at once."""
+    return {f"{name}_{side}_open": getattr(row, f"{name}_open") for name in ("shop", "scrapping") for side in SIDES}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +36,12 @@ class Limits:
     unit: str = "mm"
     wears: Wears = Wears.EITHER
 
+    @classmethod
+    def of(cls, row: Any, *, unit: str, wears: str) -> "Limits":
+        """Those of a row of a register or of a sheet."""
+        bounds = {one.name: getattr(row, one.name) for one in fields(cls)[:6]}
+        return cls(**bounds, **openness(row), unit=unit, wears=Wears(wears))
+
     def __post_init__(self) -> None:
         for one in fields(self)[:6]:
             value = getattr(self, one.name)
@@ -40,8 +54,8 @@ class Limits:
             classify(
                 0, new=self.new, shop=self.shop, scrapping=self.scrapping
             )  # whatever is judged, limits are checked
-        self._check_openness("lower")
-        self._check_openness("upper")
+        for side in SIDES:
+            self._check_openness(side)
 
     @property
     def any(self) -> bool:

@@ -63,20 +63,7 @@ class SheetLine:
     note: str = ""
 
     def limits(self) -> Limits:
-        return Limits(
-            new_lower=self.new_lower,
-            new_upper=self.new_upper,
-            shop_lower=self.shop_lower,
-            shop_upper=self.shop_upper,
-            scrapping_lower=self.scrapping_lower,
-            scrapping_upper=self.scrapping_upper,
-            shop_lower_open=self.shop_open,
-            shop_upper_open=self.shop_open,
-            scrapping_lower_open=self.scrapping_open,
-            scrapping_upper_open=self.scrapping_open,
-            unit=self.unit,
-            wears=Wears(self.wears),
-        )
+        return Limits.of(self, unit=self.unit, wears=self.wears)
 
 
 NEEDED = ("position", "dimension", "unit")

@@ -64,6 +64,6 @@ def content_of(items: Sequence[AskedFor], allowed: Sequence[Allowed]) -> dict[st
     return {"items": [asdict(one) for one in items], "concessions": [asdict(one) for one in allowed]}
 
 
-def read(kept: Mapping[str, Any]) -> tuple[list[AskedFor], list[Allowed]]:
+def read(content: Mapping[str, Any]) -> tuple[list[AskedFor], list[Allowed]]:
     """The other way."""
-    return [AskedFor(**one) for one in kept["items"]], [Allowed(**one) for one in kept["concessions"]]
+    return [AskedFor(**one) for one in content["items"]], [Allowed(**one) for one in content["concessions"]]

@@ -11,11 +11,11 @@ from typing import Any
 from .attaching import SPELT, How
 from .exact import Number, exact
 from .lengths import parse_length
-from .limit_sheets import EDITION, SOURCE, STANDING, SheetRow, rows
+from .limit_sheets import EDITION, JURISDICTION, SOURCE, SheetRow, rows
 from .tables import rows as table_rows
 
 NAME = "Steam locomotive limits of 49 CFR Part 230"
-__all__ = ["EDITION", "NAME", "SOURCE", "STANDING", "axle_band", "shipped_rows", "size_name", "tire_band"]
+__all__ = ["EDITION", "NAME", "SOURCE", "JURISDICTION", "axle_band", "shipped_rows", "size_name", "tire_band"]
 
 AXLE = "tender axle"
 TIRE = "driving or trailing tire"

@@ -168,7 +168,7 @@ def rests_on(
     return max(start - zero_or_more(uncertainty, "The uncertainty") - expected, Fraction(0))
 
 
-class Standing(StrEnum):
+class ZoneVerdict(StrEnum):
     ABOVE = "above the thickness needed"
     BELOW = "below the thickness needed"
     NOT_COVERED = "points were not read"
@@ -179,17 +179,17 @@ class ZoneAgainstNeeded:
     zone: Zone
     rests_on: Fraction | None
     margin: Fraction | None
-    standing: Standing
+    verdict: ZoneVerdict
 
 
 def against_needed(zone: Zone, needed: Number, uncertainty: Number, rate: Number, years: Number) -> ZoneAgainstNeeded:
     """A zone beside the thickness that a pressure needs. Exactly enough is above; unread points leave it open."""
     least = above_zero(needed, "The thickness needed")
     if zone.least is None:
-        return ZoneAgainstNeeded(zone=zone, rests_on=None, margin=None, standing=Standing.NOT_COVERED)
+        return ZoneAgainstNeeded(zone=zone, rests_on=None, margin=None, verdict=ZoneVerdict.NOT_COVERED)
     left = rests_on(zone, uncertainty, rate, years)
-    standing = Standing.BELOW if left < least else Standing.ABOVE if zone.covered else Standing.NOT_COVERED
-    return ZoneAgainstNeeded(zone=zone, rests_on=left, margin=left - least, standing=standing)
+    verdict = ZoneVerdict.BELOW if left < least else ZoneVerdict.ABOVE if zone.covered else ZoneVerdict.NOT_COVERED
+    return ZoneAgainstNeeded(zone=zone, rests_on=left, margin=left - least, verdict=verdict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

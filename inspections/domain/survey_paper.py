@@ -16,9 +16,9 @@ from .survey_drawing import cell_size, developed_width, draw, on_photo
 from .survey_grid import (
     PlateLoss,
     Point,
-    Standing,
     Survey,
     Zone,
+    ZoneVerdict,
     against_needed,
     plate_loss,
     point_loss,
@@ -57,19 +57,11 @@ def against(read: ReadSurvey) -> list[str]:
     missed = read.entered.get("missed", {})
     found += [f"Say what was found of {item}: a grid misses it." for item in read.asked if not missed.get(item)]
     try:
-        if not any(one.thickness is not None for one in read.readings):
+        if not any(one.thickness is not None for one in read.weighed):
             found.append("Read one point at least.")
-        found += _pit_trouble(read)
     except ValueError as wrong:
         found.append(str(wrong))
     return found
-
-
-def _pit_trouble(read: ReadSurvey) -> list[str]:
-    try:
-        return [] if read.weighed else []
-    except ValueError as wrong:
-        return [str(wrong)]
 
 
 def _velocity(read: ReadSurvey) -> str | None:
@@ -217,16 +209,16 @@ def _zone(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> tuple[str, ...
     count = f"{zone.read} of {zone.read + len(zone.not_read)}"
     needed = in_both(read.plate.needed, read.unit) if read.plate.needed else "–"
     if zone.least is None or zone.mean is None:
-        return (zone.name, count, "–", "–", "–", needed, "–", Standing.NOT_COVERED.value)
+        return (zone.name, count, "–", "–", "–", needed, "–", ZoneVerdict.NOT_COVERED.value)
     row, column = zone.least_at or (0, 0)
     word = str(read.entered.get("mean_word") or "")
     left = _rests(read, zone, rate)
     margin, stands = "–", "no thickness needed is set"
     if read.plate.needed:
         judged = against_needed(zone, read.plate.needed, read.uncertainty, rate or 0, read.years)
-        margin, stands = _signed(left - read.plate.needed, read.unit), judged.standing.value
+        margin, stands = _signed(left - read.plate.needed, read.unit), judged.verdict.value
         if word and left < read.plate.needed:
-            stands = Standing.BELOW.value
+            stands = ZoneVerdict.BELOW.value
     least = f"{in_both(zone.least, read.unit)} (row {row}, column {column})"
     return (
         zone.name,

@@ -8,8 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
-from core.domain.refusals import Refused
-from parts.common.refusing import refusals_on, say, status_in
+from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.plain import several
 from parts.models import Locomotive
@@ -163,13 +162,11 @@ def fit_limits(request, pk):
     newest = one.editions.first()
     form = FitLimitsForm(request.POST or None, initial=_as_it_is(newest))
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             made = writers.set_fit_limits(one, request.user, seen=form.cleaned_data["seen"], **form.given())
             messages.success(request, f"Edition {made.edition} of what {one.name} may be holds from now on.")
             return redirect("fit", pk)
-        except Refused as refused:
-            say(refused, form)
-            with_edition(form, one.editions.first())
+        with_edition(form, one.editions.first())
     return _form(request, one.hole.position.locomotive, form, "A new edition of its limits", fit=one)
 
 

@@ -112,7 +112,7 @@ class ImportForm(forms.Form):
     name = asked(line("Name of the sheet", "Wheel and axle limits.", most=160))
     edition = asked(line("Edition", "Issue, date or number. A later one is added beside it.", most=80))
     source = asked(line("Who published it"))
-    standing = text("Where it holds", "On which railway, for which engines. Shown beside the sheet.")
+    jurisdiction = text("Where it holds", "On which railway, for which engines. Shown beside the sheet.")
     file = forms.FileField(
         label="The sheet",
         help_text="An Excel workbook (.xlsx) or a CSV file, one row for each limit.",
@@ -127,12 +127,12 @@ class ImportForm(forms.Form):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        self.fields["standing"].max_length = 300
+        self.fields["jurisdiction"].max_length = 300
 
     def clean(self):
         for name in ("name", "edition", "source"):
             if name in self.cleaned_data and not self.cleaned_data[name].strip():
                 self.add_error(name, "Nothing was written. A limit says where it comes from.")
-        if len(self.cleaned_data.get("standing") or "") > 300:
-            self.add_error("standing", "It has more than 300 letters. Shorten it.")
+        if len(self.cleaned_data.get("jurisdiction") or "") > 300:
+            self.add_error("jurisdiction", "It has more than 300 letters. Shorten it.")
         return self.cleaned_data

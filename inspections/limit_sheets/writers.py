@@ -12,10 +12,11 @@ from parts.models import Position
 from ..domain import shipped_sheet as shipped
 from ..domain.attaching import LIMITS, How, Original, limits_of_row
 from ..domain.limits import Limits as PlainLimits
+from ..domain.limits import openness
 from ..domain.two_units import in_both
 from ..domain.units import INCH_MM
 from ..fits import writers as fits
-from ..limits.writers import log, openness, store_edition
+from ..limits.writers import log, store_edition
 from ..models import Dimension, Limits, LimitSheet, SheetRow
 
 ASKED = {How.LOSS: ("original", "Original size"), How.BELOW_GAUGE: ("gauge", "Track gauge")}
@@ -24,7 +25,12 @@ ORIGINAL_OVER_MM = {shipped.OVER_6_IN: 6 * INCH_MM}
 
 def ship() -> LimitSheet:
     """The published sheet that comes with the program: there once, however often this is called."""
-    kept = {"source": shipped.SOURCE, "standing": shipped.STANDING, "added_by": None, "added_at": timezone.now()}
+    kept = {
+        "source": shipped.SOURCE,
+        "jurisdiction": shipped.JURISDICTION,
+        "added_by": None,
+        "added_at": timezone.now(),
+    }
     with writing.one_transaction():
         sheet, made = LimitSheet.objects.get_or_create(name=shipped.NAME, edition=shipped.EDITION, defaults=kept)
         if made:
@@ -32,7 +38,9 @@ def ship() -> LimitSheet:
         return sheet
 
 
-def add_sheet(actor, *, name: str, edition: str, source: str, standing: str = "", rows: Iterable[dict]) -> LimitSheet:
+def add_sheet(
+    actor, *, name: str, edition: str, source: str, jurisdiction: str = "", rows: Iterable[dict]
+) -> LimitSheet:
     """A sheet with its rows, whole or not at all. `rows` are the fields of SheetRow."""
     writing.allow(actor, "edit limits")
     rows = list(rows)
@@ -44,7 +52,7 @@ def add_sheet(actor, *, name: str, edition: str, source: str, standing: str = ""
             name=name.strip(),
             edition=edition.strip(),
             source=source.strip(),
-            standing=standing.strip(),
+            jurisdiction=jurisdiction.strip(),
             added_by=actor,
             added_at=timezone.now(),
         )

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
 from django.utils import timezone
 
@@ -16,6 +15,7 @@ from parts.queries.measured import measured
 from ..domain.classes import Wears
 from ..domain.lengths import LengthError, parse_length, parse_toleranced
 from ..domain.limits import Limits as PlainLimits
+from ..domain.limits import openness
 from ..domain.verdicts import Rule
 from ..models import Dimension, Limits, SheetRow
 from .actions import DESCRIBED
@@ -98,15 +98,6 @@ def _sides(typed: Typed, name: str, wears: str):
     for side in (f"{name}_lower", f"{name}_upper"):
         if getattr(typed, side).strip():
             yield side, getattr(typed, side)
-
-
-def openness(typed: Typed | SheetRow) -> dict[str, Any]:
-    return {
-        "shop_lower_open": typed.shop_open,
-        "shop_upper_open": typed.shop_open,
-        "scrapping_lower_open": typed.scrapping_open,
-        "scrapping_upper_open": typed.scrapping_open,
-    }
 
 
 def add_dimension(

@@ -18,7 +18,7 @@ from ..domain.size_sentences import in_short
 from ..domain.thickness_survey import in_words, wasting
 from ..domain.typed_sheets import as_measured
 from ..models import Dimension, Draft, Instrument, Limits, Measurement
-from ..records.sheet import Line, read_line
+from ..records.sheet import TypedSize, read_line
 from ..sizes.size_desk import itself_fails
 
 ONE_BY_ONE = 8
@@ -51,7 +51,7 @@ class Asked:
 class Size:
     """One dimension on the sheet."""
 
-    line: Line
+    line: TypedSize
     unit: str
     words: list[tuple[str, str]]
     fails: str
@@ -160,7 +160,7 @@ class Bench:
             self.steps += [(size, spot) for spot in spots]
 
     @property
-    def lines(self) -> list[Line]:
+    def lines(self) -> list[TypedSize]:
         return [size.line for size in self.sizes]
 
     @property
@@ -229,7 +229,7 @@ def _size(dimension, limits, instruments, earlier, entered, kind) -> Size:
     )
 
 
-def _wasting(line: Line, earlier: list[Measurement]) -> str:
+def _wasting(line: TypedSize, earlier: list[Measurement]) -> str:
     now = {(cell.station, cell.direction): cell.value for cell in line.cells if cell.value is not None}
     before: list[tuple[date, dict[tuple[str, str], Fraction]]] = [
         (one.examination.on, {(r.station, r.direction): r.value for r in one.readings.all()})

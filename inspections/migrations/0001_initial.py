@@ -235,7 +235,7 @@ class Migration(migrations.Migration):
                 ('name', models.CharField(max_length=160)),
                 ('edition', models.CharField(max_length=80)),
                 ('source', models.CharField(max_length=200, verbose_name='who published it')),
-                ('standing', models.CharField(blank=True, default='', max_length=300, verbose_name='where it holds')),
+                ('jurisdiction', models.CharField(blank=True, default='', max_length=300, verbose_name='where it holds')),
                 ('added_at', models.DateTimeField()),
                 ('added_by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],

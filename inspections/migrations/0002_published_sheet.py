@@ -8,7 +8,7 @@ from inspections.domain import shipped_sheet as shipped
 
 def ship(apps, schema_editor):
     sheets, rows = apps.get_model("inspections", "LimitSheet"), apps.get_model("inspections", "SheetRow")
-    kept = {"source": shipped.SOURCE, "standing": shipped.STANDING, "added_at": timezone.now()}
+    kept = {"source": shipped.SOURCE, "jurisdiction": shipped.JURISDICTION, "added_at": timezone.now()}
     sheet, made = sheets.objects.get_or_create(name=shipped.NAME, edition=shipped.EDITION, defaults=kept)
     if made:
         rows.objects.bulk_create(rows(sheet=sheet, number=n, **row) for n, row in enumerate(shipped.shipped_rows(), 1))

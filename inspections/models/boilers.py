@@ -137,7 +137,7 @@ class BoilerRecordQuerySet(models.QuerySet):
     def signed(self):
         return self.filter(signed_at__isnull=False)
 
-    def standing(self):
+    def in_force(self):
         """Signed, and no later one has taken their place."""
         return self.signed().filter(Q(superseded_by=None) | Q(superseded_by__signed_at=None))
 

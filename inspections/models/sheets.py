@@ -4,8 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
-from ..domain.attaching import LIMITS, row_in_words
-from ..domain.classes import Wears
+from ..domain.attaching import row_in_words
 from ..domain.limit_words import limits_in_words
 from ..domain.limits import Limits
 from .exact_field import MillimetresField
@@ -23,7 +22,7 @@ class LimitSheet(models.Model):
     name = models.CharField(max_length=160)
     edition = models.CharField(max_length=80)
     source = models.CharField("who published it", max_length=200)
-    standing = models.CharField("where it holds", max_length=300, blank=True, default="")
+    jurisdiction = models.CharField("where it holds", max_length=300, blank=True, default="")
     added_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
@@ -94,12 +93,7 @@ class SheetRow(models.Model):
 
     def plain(self) -> Limits:
         """As limits of a size of its own; a loss or a gauge only once its size is known."""
-        sizes = {name: getattr(self, name) for name in LIMITS}
-        return Limits(
-            **sizes, unit=self.unit, wears=Wears(self.wears),
-            shop_lower_open=self.shop_open, shop_upper_open=self.shop_open,
-            scrapping_lower_open=self.scrapping_open, scrapping_upper_open=self.scrapping_open,
-        )  # fmt: skip
+        return Limits.of(self, unit=self.unit, wears=self.wears)
 
     def in_words(self) -> list[tuple[str, str]]:
         """`("Shop limit", "at least 123 mm (…)")` and so on: for a row that sets limits of its own as a workshop has

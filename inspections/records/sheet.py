@@ -43,7 +43,7 @@ class Cell:
 
 
 @dataclass(frozen=True)
-class Line:
+class TypedSize:
     """One dimension as typed. `measured` is there once every figure that was typed can be read."""
 
     dimension: Dimension
@@ -81,7 +81,7 @@ def read_line(
     unit: str,
     today: date,
     reasons: Mapping[str, str] | None = None,
-) -> Line:
+) -> TypedSize:
     """`typed` has a text for each of the dimension's spots; `unit` is what a figure without a unit is in."""
     spots = dimension.spots()
     texts = [*typed, *[""] * len(spots)][: len(spots)]
@@ -91,7 +91,7 @@ def read_line(
     if read and not any(cell.trouble for cell in cells):
         measured = _size_up(dimension, limits, instrument, read)
     asked = (*_questions(read, instrument, unit, today), *_left_open(cells, limits))
-    return Line(dimension, limits, instrument, unit, cells, measured, asked, reasons or {})
+    return TypedSize(dimension, limits, instrument, unit, cells, measured, asked, reasons or {})
 
 
 def _cell(station: str, direction: str, typed: str, unit: str) -> Cell:

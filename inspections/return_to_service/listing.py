@@ -37,7 +37,7 @@ def what_may_show(overhaul: Overhaul) -> list[str]:
     """Records and papers of this overhaul that are offered where somebody says by what an item is shown."""
     on = overhaul.locomotive
     releases = HoldRelease.objects.filter(hold__overhaul=overhaul, hold__released_on__isnull=False)
-    boilers = BoilerRecord.objects.standing().filter(boiler__locomotive=on)
+    boilers = BoilerRecord.objects.in_force().filter(boiler__locomotive=on)
     boxed = BoxingUp.objects.filter(subassembly__locomotive=on).select_related("subassembly")
     found = [f"{one.hold.name}: {one.reference}" for one in releases.select_related("hold").order_by("-pk")[:OFFERED]]
     found += [f"boiler record {one.pk}, {one}" for one in boilers[:OFFERED]]

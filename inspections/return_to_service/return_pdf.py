@@ -56,11 +56,11 @@ def _list(overhaul: Overhaul, items, allowed, when: str) -> Iterator[Flowable]:
 
 
 def _signature(record: ReturnToService, when: str) -> Iterator[Flowable]:
-    kept = sealed(RETURN_LIST, record)
+    sealed_record = sealed(RETURN_LIST, record)
     yield from [Spacer(1, 6 * mm), paragraph("Signatures", "heading")]
     yield paragraph(f"List signed by {record.by}, {when}", "strong")
-    if not kept.still:
+    if not sealed_record.still:
         yield paragraph("This list does not say what was signed. Do not rely on it.", "banner")
     yield paragraph(f"For the competent person: {LINE}  Date: {'_' * 14}")
     yield paragraph("SHA-256 over everything that the list says:", "small")
-    yield paragraph(kept.digest, "code")
+    yield paragraph(sealed_record.digest, "code")

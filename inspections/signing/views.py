@@ -17,7 +17,7 @@ from parts.domain.words import Kind, Result
 
 from ..records.reading_over import as_sent, mark_of
 from ..records.shortcuts import what_happened
-from ..records.writers.drafts import kept_by
+from ..records.writers.drafts import draft_of
 from .sheets import sheet_of
 
 CHANGED = "Read it over again: it was changed since this page was shown."
@@ -29,18 +29,18 @@ CHANGED = "Read it over again: it was changed since this page was shown."
 def sign_record(request, code, slug):
     piece, kind = component_or_404(code), kind_or_404(slug)
     case = facts.context(piece, request.user, order=False)
-    kept = kept_by(piece, request.user, kind.value)
-    if not kept:
+    draft = draft_of(piece, request.user, kind.value)
+    if not draft:
         messages.info(request, f"Write the {kind} down first: nothing of it waits for your signature.")
         return redirect("tag", code)
-    sheet = sheet_of(request, code, piece, case, kind, data_of(request, kept), sized="sent" not in kept)
+    sheet = sheet_of(request, code, piece, case, kind, data_of(request, draft), sized="sent" not in draft)
     against = sheet.against()
     if request.method == "POST" and not against:
-        return sent(request, code, sheet, kept)
+        return sent(request, code, sheet, draft)
     barred = against and (request.method == "POST" or against[0].code == "not-authorised")
     told = {} if against or not sheet.good() else told_by(sheet)
     needs_signature(request, sheet.form)
-    return show(request, code, sheet, kept, told, against, status_of(against) if barred else 200)
+    return show(request, code, sheet, draft, told, against, status_of(against) if barred else 200)
 
 
 def kind_or_404(slug: str) -> Kind:
@@ -50,29 +50,30 @@ def kind_or_404(slug: str) -> Kind:
         raise Http404("No such kind of record.") from None
 
 
-def data_of(request, kept):
+def data_of(request, draft):
     """What was kept; the signature, and which state of the piece was seen, come from this page."""
-    data = as_sent(kept)
+    data = as_sent(draft)
     if request.method == "POST":
         data["signature"] = request.POST.get("signature", "")
         data["seen"] = request.POST.get("seen", "")
     return data
 
 
-def sent(request, code, sheet, kept):
+def sent(request, code, sheet, draft):
     needs_signature(request, sheet.form)
     good = sheet.good()
     told = told_by(sheet) if not set(sheet.form.errors) - {FIELD} else {}
-    if request.POST.get("read") != mark_of(kept):
+    if request.POST.get("read") != mark_of(draft):
         sheet.form.add_error(None, CHANGED)
-        return show(request, code, sheet, kept, told, (), 409)
+        return show(request, code, sheet, draft, told, (), 409)
     if good:
         before = sheet.piece.state
         with refusals_on(sheet.form, thing=sheet.piece):
             record = sheet.sign()
             messages.success(request, what_happened(record, before, request.user))
-            return redirect("tag", code)
-    return show(request, code, sheet, kept, told, (), status_in(sheet.form))
+            report = record.subject.get("report")
+            return redirect("shared_report", report) if report else redirect("tag", code)
+    return show(request, code, sheet, draft, told, (), status_in(sheet.form))
 
 
 def told_by(sheet) -> dict:
@@ -84,7 +85,7 @@ def told_by(sheet) -> dict:
     return {"lines": lines, "comes_to": comes_to, "marks": marks}
 
 
-def show(request, code, sheet, kept, told, against, status):
+def show(request, code, sheet, draft, told, against, status):
     heading = f"Read over and sign: {sheet.kind}"
     page = {
         "page": f"{heading}, {sheet.piece.name}, {code}",
@@ -95,7 +96,7 @@ def show(request, code, sheet, kept, told, against, status):
         "sheet": sheet,
         "form": sheet.form,
         **told,
-        "read": mark_of(kept),
+        "read": mark_of(draft),
         "against": against,
         "caution": caution_of_look(sheet.kind),
     }

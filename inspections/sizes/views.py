@@ -8,9 +8,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
-from core.domain.refusals import Refused
 from inspections.limits.shortcuts import with_edition
-from parts.common.refusing import refusals_on, say, status_in
+from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import crumbs as way_down
 from parts.common.shortcuts import position_or_404
 from parts.common.small_forms import with_seen
@@ -124,13 +123,11 @@ def new_limits(request, pk):
     now = LimitsForm.as_typed(dimension.editions.first(), dimension)
     form = LimitsForm(request.POST or None, dimension=dimension, initial=now)
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_on(form):
             made = limits.set_limits(dimension, request.user, form.typed(), seen=form.cleaned_data["seen"])
             messages.success(request, f"Edition {made.edition} of the limits of {dimension} holds from now on.")
             return redirect("size", pk)
-        except Refused as refused:
-            say(refused, form)
-            with_edition(form, dimension.editions.first())
+        with_edition(form, dimension.editions.first())
     return _form(request, dimension, form, "A new edition of its limits", editions=True)
 
 

@@ -3,9 +3,12 @@
 from collections.abc import Iterable
 from typing import Any, Protocol
 
+from django.db.models import QuerySet
+
 from core.domain.catalogue import BEFORE, CATALOGUE
 
 from ..models import Component
+from ..queries.prepared import prepared
 
 OWN = {"id", "last_event"}
 """Columns that are never put back."""
@@ -23,11 +26,15 @@ def keep(entries: Iterable[Kept]) -> None:
     """Each event that may be undone keeps its piece as the database has it still: a writer logs before it saves."""
     about = [(entry, dict(entry.about).get("piece")) for entry in entries if CATALOGUE.event(entry.word).undoable]
     numbers = {number for _, number in about if number}
-    found = Component.objects.filter(pk__in=numbers) if numbers else Component.objects.none()
-    rows: dict[int, dict[str, Any]] = {row["id"]: dict(row) for row in found.values()}
+    rows = {row["id"]: row for row in _columns({"pk__in": list(numbers)})}
     for entry, number in about:
         if number in rows:
             entry.data = {**entry.data, BEFORE: _plain(rows[number])}
+
+
+@prepared
+def _columns(scope: dict[str, Any]) -> QuerySet[Any]:
+    return Component.objects.filter(**scope).values()
 
 
 def _plain(row: dict[str, Any]) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from django.apps import AppConfig
-from django.db.models import F
+from django.db.models import F, QuerySet
 
 from core.domain.refusals import Refusal, Refused
 from core.log import idempotency
@@ -25,6 +25,7 @@ from ..domain.rows import ActionContext, ActionInput, Place
 from ..domain.states import PieceAction, end_state, no_hold_stops, passed_over, refusals, refusals_of_consequence
 from ..domain.words import State
 from ..models import Component, Location, Position
+from ..queries.prepared import prepared
 from . import built_up, emptiness, entering, movements, writing
 from .catalogue import piece_action
 from .change import EVENT, Change, Follows, NewPiece, Task
@@ -110,8 +111,12 @@ def judged(
 
 def lock(ids: Iterable[int]) -> dict[int, Component]:
     """The pieces, held against other writers until the transaction ends, with what a judgement reads of them."""
-    held: dict[int, Component] = Component.objects.select_for_update(of=("self",)).for_writing().in_bulk(list(ids))
-    return held
+    return {piece.pk: piece for piece in _held({"pk__in": list(ids)})}
+
+
+@prepared
+def _held(scope: dict[str, Any]) -> QuerySet[Component]:
+    return Component.objects.select_for_update(of=("self",)).for_writing().filter(**scope)
 
 
 def _task(

@@ -88,9 +88,9 @@ def _differing(scope: Scope, places: Iterable[Place]) -> Iterator[Position]:
     stored = {position.pk: position for position in Position.objects.filter(retired=False, **scope)}
     for place in places:
         position, now = stored[place.id], standing(place)
-        later = [[change.on.isoformat(), str(change.word), str(change.need or "")] for change in changes(place)]
+        later = [[change.on.isoformat(), str(change.status), str(change.need or "")] for change in changes(place)]
         row = {
-            "standing": str(now.word),
+            "standing": str(now.status),
             "need": str(now.need or ""),
             "later": later,
             "changes_on": date.fromisoformat(later[0][0]) if later else None,

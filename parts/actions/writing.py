@@ -13,6 +13,7 @@ from core.log.writing import allow, one_transaction, today
 from core.models import Event, Person
 
 from ..models import Component, Consumable, Overhaul
+from ..queries.prepared import prepared
 from . import before
 
 __all__ = [
@@ -31,7 +32,7 @@ __all__ = [
     "write",
 ]
 
-KINDS = {
+SUBJECT_KINDS = {
     "component": "piece",
     "position": "place",
     "locomotive": "locomotive",
@@ -96,7 +97,7 @@ def about(overhauls: Mapping[int, int] | None = None, **things: Any) -> list[tup
     for name, thing in things.items():
         number = thing if name.endswith("_id") else thing and thing.pk
         if number:
-            found[KINDS[name.removesuffix("_id")]] = number
+            found[SUBJECT_KINDS[name.removesuffix("_id")]] = number
     if component is not None and component.locomotive_id:
         found.setdefault("locomotive", component.locomotive_id)
     if "locomotive" in found and "overhaul" not in found:
@@ -108,7 +109,12 @@ def about(overhauls: Mapping[int, int] | None = None, **things: Any) -> list[tup
 
 def open_overhauls(*locomotives: int) -> dict[int, int]:
     """The open overhaul of each of these locomotives, of which a locomotive has one at the most."""
-    return dict(Overhaul.objects.filter(locomotive__in=locomotives, closed=None).values_list("locomotive", "pk"))
+    return dict(_open_overhauls({"locomotive__in": locomotives}))
+
+
+@prepared
+def _open_overhauls(scope: dict[str, Any]) -> QuerySet[Any]:
+    return Overhaul.objects.filter(closed=None, **scope).values_list("locomotive", "pk")
 
 
 def write(actor: Person, entries: Iterable[Entry]) -> list[Event]:

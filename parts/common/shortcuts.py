@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from django.db.models import QuerySet
 from django.http import Http404
 from django.urls import reverse
 
@@ -10,13 +11,16 @@ from parts.models import Renewal
 
 from ..domain.tagcodes import TagError, check
 from ..models import Component, Location, Locomotive, Pattern, Position, Subassembly, Tag
+from ..queries.prepared import prepared
 
 STATUS = {"role": 403, "not-authorised": 403, "stale": 409}
 
 
 def status_of(refusals: Iterable[Refusal]) -> int:
-    """403 where the person may not, 409 where somebody was quicker, otherwise 422: the form can be mended."""
-    return next((STATUS[refusal.code] for refusal in refusals if refusal.code in STATUS), 422)
+    """403 where the person may not, 409 where somebody was quicker, otherwise 422: the form can be mended. 200 where
+    nothing was refused."""
+    codes = [refusal.code for refusal in refusals]
+    return next((STATUS[code] for code in codes if code in STATUS), 422 if codes else 200)
 
 
 def locomotive_or_404(slug: str) -> Locomotive:
@@ -46,7 +50,13 @@ def component_or_404(code: str) -> Component:
     tag = tag_or_404(code)
     if tag.component_id is None:
         raise Http404("That tag hangs on no piece.")
-    return Component.objects.for_page().get(pk=tag.component_id)
+    (component,) = _for_page({"pk": tag.component_id})
+    return component
+
+
+@prepared
+def _for_page(scope: dict) -> QuerySet:
+    return Component.objects.for_page().filter(**scope)
 
 
 def position_or_404(pk: int) -> Position:

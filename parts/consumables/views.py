@@ -8,11 +8,11 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
-from core.domain.refusals import Refused
 from core.models import Event
 from parts.actions import writing
 from parts.common.confirm_form import ask, of_place, seen, sent
 from parts.common.piece_context import told
+from parts.common.refusing import refusals_told
 from parts.common.shortcuts import position_or_404
 from parts.domain.consumables import counted
 from parts.models import Consumable, ConsumableOrder
@@ -147,11 +147,9 @@ def _end(request, pk, write, told: str):
     ordered = ConsumableOrder.objects.select_related("consumable", "firm").filter(pk=pk).first()
     if ordered is None:
         raise Http404("No such order.")
-    try:
+    with refusals_told(request):
         write(ordered, request.user)
         messages.success(request, told)
-    except Refused as refused:
-        messages.error(request, str(refused))
     return redirect(ordered.consumable)
 
 

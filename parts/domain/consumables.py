@@ -21,7 +21,7 @@ class NamedConsumable:
     unit: str = ""  # "m", "kg"; "" where it is counted one by one
 
 
-class Line(Protocol):
+class TableLine(Protocol):
     """A line of the table, which knows where it stands."""
 
     where: str
@@ -35,7 +35,7 @@ class Line(Protocol):
     def source(self) -> str: ...
 
 
-def read_consumables(rows: Iterable[Line], places: set[str]) -> dict[str, tuple[NamedConsumable, ...]]:
+def read_consumables(rows: Iterable[TableLine], places: set[str]) -> dict[str, tuple[NamedConsumable, ...]]:
     """By the name of the place."""
     found: dict[str, list[NamedConsumable]] = {}
     for row in rows:

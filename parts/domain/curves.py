@@ -13,11 +13,11 @@ APART = 17
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stood:
-    """How many were refitted, and how many more ready, at the end of a day."""
+    """How many were refitted, and how many more accepted or renewed, at the end of a day."""
 
     day: date
     refitted: int
-    ready: int
+    accepted: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +31,7 @@ class Mark:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Curves:
     solid: str  # a path: up to what was refitted
-    hatched: str  # a path: from there up to what was ready
+    hatched: str  # a path: from there up to what was accepted
     scale: list[Mark]
     months: list[Mark]
     ends: list[Mark]  # how it stands on the last day, beside the curves
@@ -39,10 +39,10 @@ class Curves:
 
 def curves(stood: Sequence[Stood], required: int) -> Curves:
     """Of at least two days. The scale goes from none to all that are required."""
-    top = max([required, *(one.refitted + one.ready for one in stood)]) or 1
+    top = max([required, *(one.refitted + one.accepted for one in stood)]) or 1
     across = [round(LEFT + (RIGHT - LEFT) * n / (len(stood) - 1)) for n in range(len(stood))]
     refitted = [_height(one.refitted, top) for one in stood]
-    both = [_height(one.refitted + one.ready, top) for one in stood]
+    both = [_height(one.refitted + one.accepted, top) for one in stood]
     last = stood[-1]
     return Curves(
         solid=_area(across, refitted, [FOOT] * len(stood)),
@@ -56,7 +56,7 @@ def curves(stood: Sequence[Stood], required: int) -> Curves:
         ends=_spread(
             [
                 Mark(at=refitted[-1], words=f"{last.refitted} refitted"),
-                Mark(at=both[-1], words=f"{last.ready} ready"),
+                Mark(at=both[-1], words=f"{last.accepted} accepted"),
                 Mark(at=_height(required, top), words=f"{required} in all"),
             ]
         ),

@@ -17,7 +17,7 @@ from .rows import Piece, Place, Renewal
 from .words import LIVE, Need, State
 
 
-class Word(StrEnum):
+class PlaceStatus(StrEnum):
     """How a place stands. The first three are the ones that are counted."""
 
     REFITTED = "refitted"  # its pieces are back, as many as it takes
@@ -35,7 +35,7 @@ RANK: dict[str, int] = {need: rank for rank, need in enumerate(Need)}
 class Standing:
     """A blocked place always has a need; another one has a need only when a refitted piece of it is in doubt."""
 
-    word: Word
+    status: PlaceStatus
     need: Need | None = None
     reasons: tuple[str, ...] = ()
     since: date | None = None
@@ -51,7 +51,7 @@ class Change:
     """How a place stands from a day on, by the calendar alone."""
 
     on: date
-    word: Word
+    status: PlaceStatus
     need: Need | None
 
 
@@ -71,8 +71,8 @@ def changes(place: Place) -> list[Change]:
     was = standing(place) if days else None
     for on in days:
         now = standing_today(place, on)
-        if was and (now.word, now.need) != (was.word, was.need):
-            found.append(Change(on, now.word, now.need))
+        if was and (now.status, now.need) != (was.status, was.need):
+            found.append(Change(on, now.status, now.need))
         was = now
     return found
 
@@ -95,9 +95,9 @@ def doubts(place: Place, piece: Piece, today: date) -> list[str]:
 def standing_today(place: Place, today: date) -> Standing:
     """The standing that people are shown."""
     if place.asleep:
-        return Standing(Word.ASLEEP)
+        return Standing(PlaceStatus.ASLEEP)
     if not place.required:
-        return Standing(Word.NOT_REQUIRED)
+        return Standing(PlaceStatus.NOT_REQUIRED)
     pieces = [piece for piece in place.pieces if piece.state in LIVE]
     without = place.quantity - sum(piece.quantity for piece in pieces)
     reasons = [reason for piece in pieces for reason in reasons_against(place, piece, today)]
@@ -107,20 +107,22 @@ def standing_today(place: Place, today: date) -> Standing:
         reasons += fits_against(place)
     doubts = [r for piece in pieces if piece.state == State.REFITTED for r in doubts_about(place, piece, today)]
     refitted = sum(p.quantity for p in pieces if p.state == State.REFITTED)
-    word = Word.BLOCKED if reasons else Word.REFITTED if refitted >= place.quantity else Word.READY
+    status = (
+        PlaceStatus.BLOCKED if reasons else PlaceStatus.REFITTED if refitted >= place.quantity else PlaceStatus.READY
+    )
     notes = ([] if without > 0 else _renewal_beside(place, today)) + _noted(place, pieces, without)
-    return _summed_up(word, reasons + doubts, notes, pieces)
+    return _summed_up(status, reasons + doubts, notes, pieces)
 
 
-def _summed_up(word: Word, reasons: list[Reason], notes: list[str], pieces: list[Piece]) -> Standing:
+def _summed_up(status: PlaceStatus, reasons: list[Reason], notes: list[str], pieces: list[Piece]) -> Standing:
     ordered = sorted(reasons, key=lambda reason: RANK[reason.need])
     sentences = tuple(dict.fromkeys([reason.sentence for reason in ordered] + notes + _trials(pieces)))
     on_trial = any(piece.on_trial for piece in pieces)
     if not ordered:
         since = max((piece.since for piece in pieces if piece.since), default=None)
-        return Standing(word, None, sentences, since, on_trial=on_trial)
+        return Standing(status, None, sentences, since, on_trial=on_trial)
     lead, in_doubt = ordered[0], any(reason.need == Need.RECHECK for reason in ordered)
-    return Standing(word, lead.need, sentences, lead.since, lead.due, lead.tag, in_doubt, on_trial, lead.target)
+    return Standing(status, lead.need, sentences, lead.since, lead.due, lead.tag, in_doubt, on_trial, lead.target)
 
 
 def _unfilled(place: Place, without: int, today: date) -> Iterator[Reason]:

@@ -9,13 +9,13 @@ from dataclasses import asdict, dataclass
 from datetime import date
 from typing import Any
 
-from .needs import Standing, Word, standing_today
+from .needs import PlaceStatus, Standing, standing_today
 from .piece_needs import held_in_words
 from .plain import several
 from .ranking import REFIT, look_of, turn
 from .rows import Hold, Piece, Place
 from .sequence import ON, START, Order, OrderedPlace, Sub, Wait, waits_for
-from .tallies import Count, Four, Tally, tallied
+from .tallies import Count, Progress, Tally, tallied
 from .words import Need
 
 Holds = Mapping[int | None, tuple[Hold, ...]]
@@ -58,8 +58,8 @@ class SubReadiness:
     """How one subassembly stands. `waits` names everything it goes on after, whether that is there or not."""
 
     sub: Sub
-    own: Four
-    branch: Four  # it and all below it
+    own: Progress
+    branch: Progress  # it and all below it
     needs: Mapping[str, int]  # how many of its own blocked places lead with each need
     unsure: int  # how many of its own refitted places are in doubt or on trial
     own_clear: bool  # nothing stops its own places: those that are ready can go on today
@@ -154,10 +154,18 @@ def goes_on_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]:
     incomplete, ready = found.incomplete(), {}
     for place in places:
         standing = standing_today(place, found.as_of)
-        if standing.word == Word.READY:
+        if standing.status == PlaceStatus.READY:
             node = found.order.node(place.id, place.subassembly, place.needed_first)
             ready[place.id] = _of_place(place, standing, found.order.behind[node] & incomplete, need=REFIT)
     return ready
+
+
+def can_go_on(found: Readiness, sub: SubReadiness, place: Place) -> bool:
+    """Whether the turn of a ready place of this subassembly has come: nothing stops the subassembly, and what the place
+    itself goes on after is there."""
+    late = ordered_place(place)
+    done = {one.sub.id for one in found.subassemblies if one.branch.refitted == one.branch.required}
+    return sub.own_clear and (late is None or done.issuperset(late.after))
 
 
 def as_json(found: Readiness) -> dict[str, Any]:
@@ -210,9 +218,9 @@ class _Sums:
     holds: Holds
     today: date
     own: dict[int, Tally]
-    fours: dict[int, Four]
-    branch: dict[int, Four]
-    blocked: frozenset[int]  # with a blocked place, here or in a part; late places aside
+    progress_of: dict[int, Progress]
+    branch: dict[int, Progress]
+    blocked: frozenset[int]  # with a blocked place, here or in a part; places with an order of their own aside
     complete: frozenset[int]
     incomplete: int  # as Order.holds_up takes it
     waits: dict[int, list[Wait]]
@@ -228,32 +236,34 @@ class _Sums:
 
 def _summed_up(tallies: dict[int, Tally], order: Order, holds: Holds, today: date) -> _Sums:
     own = {id: tallies.get(id) or Tally() for id in order.by_id}
-    fours = {id: tally.four() for id, tally in own.items()}
-    branch = _branches(fours, order)
+    progress_of = {id: tally.progress() for id, tally in own.items()}
+    branch = _branches(progress_of, order)
     unsure = _with_all_above((id for id, tally in own.items() if tally.unsure), order)
-    complete = frozenset(id for id, four in branch.items() if four.refitted == four.required and id not in unsure)
+    complete = frozenset(
+        id for id, progress in branch.items() if progress.refitted == progress.required and id not in unsure
+    )
     blocked = _with_all_above((id for id, tally in own.items() if tally.blocked > tally.blocked_ordered), order)
     open_ordered = set().union(*(tally.open_ordered for tally in own.values()))
     waits = waits_for(order, {id: tally.lacking for id, tally in own.items()}, open_ordered)
     incomplete = order.incomplete(order.by_id.keys() - complete)
-    return _Sums(order, holds, today, own, fours, branch, blocked, complete, incomplete, waits)
+    return _Sums(order, holds, today, own, progress_of, branch, blocked, complete, incomplete, waits)
 
 
 def _with_all_above(ids: Iterable[int], order: Order) -> frozenset[int]:
     return frozenset(up for id in ids for up in order.lineage[id])
 
 
-def _branches(fours: dict[int, Four], order: Order) -> dict[int, Four]:
+def _branches(progress_of: dict[int, Progress], order: Order) -> dict[int, Progress]:
     branch = {id: [0, 0, 0, 0] for id in order.by_id}
-    for id, four in fours.items():
-        if four.required:
+    for id, progress in progress_of.items():
+        if progress.required:
             for up in order.lineage[id]:
                 sums = branch[up]
-                sums[0] += four.required
-                sums[1] += four.refitted
-                sums[2] += four.ready
-                sums[3] += four.blocked
-    return {id: Four(*sums) for id, sums in branch.items()}
+                sums[0] += progress.required
+                sums[1] += progress.refitted
+                sums[2] += progress.ready
+                sums[3] += progress.blocked
+    return {id: Progress(*sums) for id, sums in branch.items()}
 
 
 def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str) -> Readiness:
@@ -265,13 +275,13 @@ def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str)
 
 
 def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
-    own, four = sums.own[id], sums.fours[id]
+    own, progress = sums.own[id], sums.progress_of[id]
     held, after = list(_held(sums, id)), list(_after(sums, id))
     stopped = after or any(not hold.stops.isdisjoint(STOPS_ASSEMBLY) for hold, _ in held)
     stops = [blocker for _, blocker in held] + after
     return SubReadiness(
         sub=sums.order.by_id[id],
-        own=four,
+        own=progress,
         branch=sums.branch[id],
         needs={need: number for need, number in own.needs.items() if number},
         unsure=own.unsure,
@@ -324,7 +334,7 @@ def _after_in_words(order: Order, id: int, wait: Wait) -> str:
 
 def _place_blockers(order: Order, incomplete: int, standings: list[tuple[Place, Standing]]) -> Iterator[Blocker]:
     for place, found in {place.id: (place, found) for place, found in standings}.values():
-        if found.word == Word.BLOCKED or (found.word == Word.REFITTED and found.in_doubt):
+        if found.status == PlaceStatus.BLOCKED or (found.status == PlaceStatus.REFITTED and found.in_doubt):
             node = order.node(place.id, place.subassembly, place.needed_first)
             yield _of_place(place, found, order.behind[node] & incomplete)
 

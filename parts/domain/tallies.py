@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from .needs import Standing, Word
+from .needs import PlaceStatus, Standing
 from .rows import Place
 from .words import Need
 
@@ -14,14 +14,14 @@ class Count(NamedTuple):
     """So many ordinary places of a subassembly that stand alike. A negative number takes out places told one by one."""
 
     subassembly: int
-    word: str
+    status: str
     need: str | None  # nothing may be said as "" too
     needed_first: bool
     number: int
 
 
 @dataclass(frozen=True, slots=True)
-class Four:
+class Progress:
     """The four numbers that people read. The last three always add up to the first."""
 
     required: int = 0
@@ -29,8 +29,8 @@ class Four:
     ready: int = 0
     blocked: int = 0
 
-    def __add__(self, other: "Four") -> "Four":
-        return Four(
+    def __add__(self, other: "Progress") -> "Progress":
+        return Progress(
             self.required + other.required,
             self.refitted + other.refitted,
             self.ready + other.ready,
@@ -51,18 +51,18 @@ class Tally:
     open_ordered: set[int] = field(default_factory=set)  # places with an order of their own, not refitted
     unsure: int = 0  # not nought when something refitted is in doubt or on trial
 
-    def four(self) -> Four:
-        return Four(self.refitted + self.ready + self.blocked, self.refitted, self.ready, self.blocked)
+    def progress(self) -> Progress:
+        return Progress(self.refitted + self.ready + self.blocked, self.refitted, self.ready, self.blocked)
 
     def add(self, count: Count) -> None:
-        _, word, need, needed_first, number = count
-        if word == Word.REFITTED:
+        _, status, need, needed_first, number = count
+        if status == PlaceStatus.REFITTED:
             self.refitted += number
             self.unsure += number if need == Need.RECHECK else 0
             return
-        if word == Word.READY:
+        if status == PlaceStatus.READY:
             self.ready += number
-        elif word == Word.BLOCKED:
+        elif status == PlaceStatus.BLOCKED:
             self.blocked += number
             self.needs[need or ""] = self.needs.get(need or "", 0) + number
         else:
@@ -73,18 +73,18 @@ class Tally:
         """A place told on its own: it may have an order of its own, be in doubt or on trial."""
         ordered = bool(place.own_order)
         self.add(counted(place, standing))
-        if standing.word == Word.BLOCKED and ordered:
+        if standing.status == PlaceStatus.BLOCKED and ordered:
             self.blocked_ordered += 1
-        if standing.word in (Word.BLOCKED, Word.READY) and ordered:
+        if standing.status in (PlaceStatus.BLOCKED, PlaceStatus.READY) and ordered:
             self.open_ordered.add(place.id)
-        if standing.word == Word.REFITTED and standing.on_trial:
+        if standing.status == PlaceStatus.REFITTED and standing.on_trial:
             self.unsure += 1
 
 
 def counted(place: Place, standing: Standing, number: int = 1) -> Count:
     """A place as a count of one; an ordered one is not among the ordinary places that are needed first."""
     ordinary_first = place.needed_first and not place.own_order
-    return Count(place.subassembly, standing.word, standing.need, ordinary_first, number)
+    return Count(place.subassembly, standing.status, standing.need, ordinary_first, number)
 
 
 def tallied(counts: Iterable[Count], told: Iterable[tuple[Place, Standing]]) -> dict[int, Tally]:

@@ -35,10 +35,10 @@ def _may_be_kept(person, name: str, query: str) -> None:
         raise Refused(Refusal("many", f"You have kept {MOST} filters, which is the most.", "Delete one first."))
 
 
-def delete_filter(kept: SavedFilter, person) -> None:
+def delete_filter(saved: SavedFilter, person) -> None:
     """Only by whoever kept it: somebody else's link leads there."""
-    if kept.person_id != person.pk:
-        whose = f"{kept.person} keeps this filter, so only {kept.person} can delete it."
+    if saved.person_id != person.pk:
+        whose = f"{saved.person} keeps this filter, so only {saved.person} can delete it."
         raise Refused(Refusal("role", whose, "Ask, or keep one of your own."))
     with one_transaction():
-        kept.delete()
+        saved.delete()

@@ -54,7 +54,7 @@ def kit(request, pk):
     return show(request, kit_or_404(pk))
 
 
-def show(request, kit, *, status=200, **more):
+def show(request, kit, *, refusals=(), **more):
     lines = list(kit.lines.select_related("component__location", "component__place", "taken_by"))
     codes = {piece.pk: piece.code for piece in Component.objects.named([x.component_id for x in lines]).with_codes()}
     for line in lines:
@@ -70,10 +70,10 @@ def show(request, kit, *, status=200, **more):
         "missed": [line for line in lines if line.missed],
         "total": len(lines),
         "may_collect": may(request.user.role_names, "collect kit") and not kit.closed_at,
-        "refusals": [],
+        "refusals": refusals,
         "done": "",
     }
-    return render(request, "parts/kits/kit.html", page | more, status=status)
+    return render(request, "parts/kits/kit.html", page | more, status=status_of(refusals))
 
 
 def _on_the_way(line: KitLine):
@@ -107,7 +107,7 @@ def take_piece(request, pk):
         except Refused as refused:
             refusals += refused.refusals
     if refusals:
-        return show(request, kit, status=status_of(refusals), refusals=refusals, done=" ".join(sentences))
+        return show(request, kit, refusals=refusals, done=" ".join(sentences))
     messages.success(request, " ".join(sentences) or "That is the tag of no piece.")
     return redirect(kit)
 
@@ -129,7 +129,7 @@ def _one(request, pk, write, told):
     try:
         write(kit, piece, request.user)
     except Refused as refused:
-        return show(request, kit, status=status_of(refused.refusals), refusals=refused.refusals)
+        return show(request, kit, refusals=refused.refusals)
     messages.success(request, f"{capital(piece.name)} {told}.")
     return redirect(kit)
 
@@ -141,7 +141,7 @@ def end_kit(request, pk):
     try:
         writers.end(kit, request.user)
     except Refused as refused:
-        return show(request, kit, status=status_of(refused.refusals), refusals=refused.refusals)
+        return show(request, kit, refusals=refused.refusals)
     messages.success(request, f"The {kit} is together.")
     return redirect(kit.subassembly)
 

@@ -6,7 +6,6 @@ from typing import Self
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
-from django.db.models.functions import Coalesce
 
 from core.models import Event
 from core.models.checks import at_most_one, known, together
@@ -30,10 +29,9 @@ class HoldPointQuerySet(models.QuerySet):
         there = Q(overhaul__locomotive=locomotive, overhaul__closed__isnull=True)
         return on.filter(there | (stopped & Q(overhaul=None)))
 
-    def above_places(self, locomotive_id):
+    def above_places(self):
         """Those on a subassembly or on the whole overhaul: on no place, no piece and no step of a renewal."""
-        nothing = {"position": None, "component": None, "step": None}
-        return self.filter(overhaul__locomotive=locomotive_id, overhaul__closed__isnull=True, **nothing)
+        return self.filter(overhaul__closed__isnull=True, position=None, component=None, step=None)
 
     def open_in(self, locomotives: Iterable[int], pieces: Iterable[int] = ()) -> Self:
         """Those of the open overhauls of these locomotives, but for steps of renewals; and the stops in no overhaul on
@@ -59,11 +57,6 @@ class HoldPointQuerySet(models.QuerySet):
         """The stops on a piece or a place that nobody has lifted."""
         on = {"component": thing} if isinstance(thing, Component) else {"position": thing}
         return self.filter(stopped_by__isnull=False, released_on=None, **on)
-
-    def on_places_stopped(self):
-        """The numbers of the places where somebody has stopped all work, on the place or on a piece for it."""
-        found = self.filter(stopped_by__isnull=False, released_on=None).order_by()
-        return found.annotate(at=Coalesce("position", "component__place")).filter(at__isnull=False).values("at")
 
     def stops_on_piece(self, component):
         """The stops that nobody has lifted, on the piece or on its place."""

@@ -30,7 +30,7 @@ from parts.work.promises import chase
 from parts.work.writers.calls import HOW
 
 from .meeting import waits_for, who_did_what
-from .progress import WEEK, Progress, by_currency, last_months
+from .over_time import WEEK, OverTime, by_currency, last_months
 from .todo import todo
 
 SEEN = 3
@@ -42,16 +42,16 @@ SEEN = 3
 def home(request):
     today, roles = writing.today(), request.user.role_names
     engines = list(Locomotive.objects.with_open_overhaul())
-    fours = tallied_by_locomotive(today)
+    progress_of = tallied_by_locomotive(today)
     for engine in engines:
-        engine.four = fours[engine.pk]
+        engine.four = progress_of[engine.pk]
         engine.bar = bar(engine.four)
     page = {
         "page": "To do now",
         "locomotives": engines,
         "today": today,
         "stops": list(HoldPoint.objects.stops_now()),
-        "kept": SavedFilter.objects.offered_to(request.user),
+        "saved_filters": SavedFilter.objects.offered_to(request.user),
         "shown": shown(request),
         "may_lift": may(roles, "lift stop"),
         "may_build": may(roles, "edit structure"),
@@ -84,6 +84,7 @@ def _to_do(request, engines, today) -> dict:
     except OrderLoop:
         return page  # the locomotive's own page says what is wrong
     found = now.readiness()
+    engine.bar = bar(total(found), WorkList(now, {REFIT}, found).totals[REFIT])
     page |= {"drawn": works_diagram(engine, found)}
     if roles == {Role.TRUSTEE}:
         return page
@@ -115,9 +116,9 @@ def meeting(request, slug):
     found, people = now.readiness(), Person.objects.actors(today)
     work = WorkList(now, {REFIT}, found)
     page |= {
-        "bar": bar(total(found)),
+        "bar": bar(total(found), work.totals[REFIT]),
         "drawn": works_diagram(engine, found),
-        "curves": curves(Progress(engine, today).weeks(), total(found).required),
+        "curves": curves(OverTime(engine, today).weeks(), total(found).required),
         "go_on": jobs(work[:GO_ON], found, people),
         "go_on_many": len(work),
         "waits": waits_for(work, people),
@@ -132,16 +133,16 @@ def over_time(request, slug):
     engine, today, roles = locomotive_or_404(slug), writing.today(), request.user.role_names
     required = tallied_by_locomotive(today)[engine.pk].required
     changes = money_context(engine, last_months(today, MONTHS)[0]).changes if may(roles, "read money") else []
-    progress, until = Progress(engine, today), _day(request.GET.get("until", "")) or today
-    months = progress.months(changes, MONTHS)
+    log, until = OverTime(engine, today), _day(request.GET.get("until", "")) or today
+    months = log.months(changes, MONTHS)
     page = {
         "page": f"Over time, {engine.name}",
         "crumbs": [{"href": engine.get_absolute_url(), "label": engine.name}, {"href": "", "label": "Over time"}],
         "locomotive": engine,
         "today": today,
-        "curves": curves(progress.weeks(), required),
+        "curves": curves(log.weeks(), required),
         "required": required,
-        "months": [(month, max(required - month.stood.refitted - month.stood.ready, 0)) for month in months],
+        "months": [(month, max(required - month.stood.refitted - month.stood.accepted, 0)) for month in months],
         "money": [(currency, *columns(sums)) for currency, sums in by_currency(months).items()],
         "did": who_did_what(engine, until - WEEK + A_DAY, until),
         "since": until - WEEK + A_DAY,

@@ -74,7 +74,7 @@ def _change(photo: Photo, actor: Person, word: str, now: dict[str, Any], remark:
     was = _of(photo) | {"caption": photo.caption}
     if was == now:
         return
-    kinds = {name: writing.KINDS[name.removesuffix("_id")] for name in OF}
+    kinds = {name: writing.SUBJECT_KINDS[name.removesuffix("_id")] for name in OF}
     about: dict[tuple[str, int], None] = dict.fromkeys(
         (kinds[name], int(one[name])) for one in (was, now) for name in OF if name in one
     )

@@ -124,7 +124,7 @@ def _photos_of(request, thing, back, words=""):
         "may_photograph": may(request.user.role_names, "photograph"),
         "crumbs": [{"href": back, "label": capital(str(thing))}, {"href": "", "label": "Photos"}],
     }
-    return render(request, "parts/photos/photos.html", page, status=status_of(refusals) if refusals else 200)
+    return render(request, "parts/photos/photos.html", page, status=status_of(refusals))
 
 
 def _kept(added, thing) -> str:

@@ -1,5 +1,6 @@
 """What can be found of pieces: by their words, and the words of their place and of where they lie."""
 
+from django.db.models import QuerySet
 from django.urls import reverse
 
 from core.web.found import FoundKind, Row, Words
@@ -9,21 +10,27 @@ from ..domain.plain import capital
 from ..domain.words import State
 from ..models import Component, Tag
 from ..queries.needs_today import needs_today
+from ..queries.prepared import prepared
 
 
 def of_pieces(ids) -> dict[int, Words]:
     codes = Tag.objects.codes_by("component", ids)
-    columns = (
-        "pk", "name", "state", "marks", "works_number", "cast_number", "side", "location__path", "locomotive__name",
-        *(f"place__{part}" for part in ("name", "side", "axle", "end", "inside", "drawing", "subassembly__name")),
-    )  # fmt: skip
     found = {}
-    for row in Component.objects.filter(pk__in=ids).order_by().values_list(*columns):
+    for row in _said({"pk__in": list(ids)}):
         pk, name, state, marks, works, cast, side, path, engine, *place = row
         around = [HANDS.get(side, ""), side, path, engine, *place, HANDS.get(place[1], "")]
         own = [marks, works, cast]
         found[pk] = Words(name=name, own=own, around=around, codes=codes[pk], past=state == "withdrawn")
     return found
+
+
+@prepared
+def _said(scope: dict) -> QuerySet:
+    columns = (
+        "pk", "name", "state", "marks", "works_number", "cast_number", "side", "location__path", "locomotive__name",
+        *(f"place__{part}" for part in ("name", "side", "axle", "end", "inside", "drawing", "subassembly__name")),
+    )  # fmt: skip
+    return Component.objects.filter(**scope).order_by().values_list(*columns)
 
 
 def piece_rows(pieces: list[Component], today) -> dict[int, Row]:

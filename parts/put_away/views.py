@@ -14,6 +14,7 @@ from core.models import Event
 
 from ..common import crates
 from ..common.done_bar import say_done
+from ..common.refusing import status_in
 from ..common.shortcuts import location_or_404, status_of
 from ..domain.plain import capital, several
 from ..models import Component, Location, Movement, Pattern, Tag
@@ -54,7 +55,7 @@ def begin(request):
             Refusal("crate", "Pieces come onto the locomotive by refitting them.", "Choose a crate or a shelf.")
         ]
     if crate is None or refusals:
-        return choose(request, status=422, refusals=refusals, form=form)
+        return choose(request, refusals=refusals, form=form)
     fill(request, crate)
     return redirect("put_away")
 
@@ -79,7 +80,7 @@ def fill(request, crate: Location) -> None:
     crates.remember(request, crate)
 
 
-def choose(request, *, status=200, refusals=(), form=None):
+def choose(request, *, refusals=(), form=None):
     form = form or CrateForm()
     form.fields["into"].offer()
     page = {
@@ -88,21 +89,22 @@ def choose(request, *, status=200, refusals=(), form=None):
         "refusals": refusals,
         "recent": [place for place in Location.objects.last_used_by(request.user) if not place.locomotive_id],
     }
+    status = status_of(refusals) if refusals else status_in(form)
     return render(request, "parts/put_away/put_away_crate.html", page, status=status)
 
 
-def show(request, crate, *, status=200, **more):
+def show(request, crate, *, refusals=(), **more):
     rows = put_so_far(request, crate)
     page = {
         "page": f"Put away into {crate.name}",
         "crate": crate,
         "rows": rows[:LIST],
         "count": len(rows),
-        "refusals": [],
+        "refusals": refusals,
         "meant": [],
         "done": "",
     }
-    return render(request, "parts/put_away/put_away.html", page | more, status=status)
+    return render(request, "parts/put_away/put_away.html", page | more, status=status_of(refusals))
 
 
 def put_so_far(request, crate) -> list[Movement]:
@@ -128,7 +130,7 @@ def put(request, pk):
     if others and not done and not refusals:
         return another_crate(request, crate, others[0])
     if refusals:
-        return show(request, crate, status=status_of(refusals), refusals=refusals, meant=found.meant, done=done)
+        return show(request, crate, refusals=refusals, meant=found.meant, done=done)
     if done:
         say_done(request, done, events)
     else:
@@ -168,7 +170,7 @@ def another_crate(request, crate, other):
             f"That is the tag of {other.name}, and it came late: what was scanned after it went into {crate.name}."
         )
         refusal = Refusal("other-crate", sentence, f"Take back what belongs into {other.name}, and scan it there.")
-        return show(request, crate, status=422, refusals=[refusal])
+        return show(request, crate, refusals=[refusal])
     fill(request, other)
     messages.info(request, f"From now on into {other.name}.")
     return redirect("put_away")
@@ -185,7 +187,7 @@ def take_back(request, pk):
     try:
         writers.take_back(movement, request.user)
     except Refused as refused:
-        return show(request, crate, status=status_of(refused.refusals), refusals=refused.refusals)
+        return show(request, crate, refusals=refused.refusals)
     where = f"in {movement.came_from}" if movement.came_from else "where it was; nobody had recorded where"
     messages.success(request, f"{capital(str(thing))} is taken back: it lies {where} again.")
     return redirect("put_away")

@@ -2,11 +2,12 @@
 
 from collections import defaultdict
 
-from django.db.models import Count
+from django.db.models import Count, QuerySet
 
 from ..domain.plain import several
 from ..domain.sequence import Order, OrderedPlace, Sub, order_of, waits_for
 from ..models import GoesOnAfter, Position, Subassembly
+from .prepared import prepared
 
 
 def subs_of(locomotive_id: int) -> list[Sub]:
@@ -30,17 +31,18 @@ SHOWN = (
 
 def positions_with_order(locomotive_id: int) -> dict[int, Position]:
     """The positions with an order of their own, by id, each with `own_order`, the ids of what it goes on after."""
-    edges = GoesOnAfter.objects.filter(
-        after__locomotive=locomotive_id, position__retired=False, position__required=True
-    )
     ordered: dict[int, Position] = {}
-    shown = [f"position__{name}" for name in SHOWN]
-    for edge in edges.select_related("position").only("after_id", *shown).order_by("position_id", "id"):
-        if edge.position is None:
-            continue  # those of subassemblies are not asked for
+    for edge in _edges_of_places({"after__locomotive": locomotive_id}):
         position = ordered.setdefault(edge.position.pk, edge.position)
         position.own_order = (*getattr(position, "own_order", ()), edge.after_id)
     return ordered
+
+
+@prepared
+def _edges_of_places(scope: dict) -> QuerySet:
+    edges = GoesOnAfter.objects.filter(position__retired=False, position__required=True, **scope)
+    shown = [f"position__{name}" for name in SHOWN]
+    return edges.select_related("position").only("after_id", *shown).order_by("position_id", "id")
 
 
 def ordered_places_of(positions: dict[int, Position]) -> list[OrderedPlace]:

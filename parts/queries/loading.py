@@ -136,6 +136,18 @@ def _holds(scope: dict) -> QuerySet:
 
 
 @prepared
+def _orders(scope: dict) -> QuerySet:
+    return GoesOnAfter.objects.filter(**{f"position__{key}": value for key, value in scope.items()})
+
+
+@prepared
+def _outer(scope: dict) -> QuerySet:
+    """The pieces that those in these places belong into."""
+    around = {f"place__inner__{key}": value for key, value in scope.items()}
+    return Component.objects.exclude(state=State.WITHDRAWN).filter(**around).distinct()
+
+
+@prepared
 def _within(scope: dict) -> QuerySet:
     """The places inside those in scope, however deep."""
     within = Q(**{f"part_of__{key}": value for key, value in scope.items()})
@@ -158,10 +170,8 @@ class _Around:
         for place, hold in self.renewals.holds():
             self.holds[place].append(hold_row(hold))
         self.orders: dict[int, list[int]] = defaultdict(list)
-        for place, after in GoesOnAfter.objects.filter(
-            **{f"position__{key}": value for key, value in scope.items()}
-        ).values_list("position_id", "after_id"):
-            self.orders[place].append(after)
+        for one in _orders(scope):
+            self.orders[one.position_id].append(one.after_id)
         self.inner: dict[int | None, list[Position]] = defaultdict(list)
         self.inside: dict[int | None, list[rows.InnerPlace]] = defaultdict(list)
         for position in _within(scope):
@@ -170,12 +180,9 @@ class _Around:
                 self.inside[position.part_of_id].append(inner_place(position))
                 self.inside[position.part_of.part_of_id].append(inner_place(position))
         self.outer: dict[int | None, Component] = {}
-        outer = Component.objects.none()
-        if any(position.part_of_id for position in positions):  # mostly none is, which saves a query on each action
-            outer = Component.objects.exclude(state=State.WITHDRAWN).filter(
-                **{f"place__inner__{key}": value for key, value in scope.items()}
-            )
-        for component in outer.distinct():  # a new one in the making takes pieces in only where no other one is there
+        within = any(position.part_of_id for position in positions)  # mostly none is, which saves a query
+        for component in _outer(scope) if within else ():
+            # a new one in the making takes pieces in only where no other one is there
             if component.state in LIVE_VALUES or component.place_id not in self.outer:
                 self.outer[component.place_id] = component
         self.apart = self._sets_apart({(p.locomotive_id, p.matched) for p in positions if p.matched})
@@ -269,9 +276,7 @@ def inside_of(component: Component) -> tuple[rows.InnerPlace, ...]:
     """What a piece that is left whole owes the looks of."""
     if component.place_id is None or component.broken_down:
         return ()
-    own, deep = Q(part_of=component.place_id), Q(part_of__part_of=component.place_id)
-    within = Position.objects.filter(own | deep, retired=False).order_by("id")
-    return tuple(inner_place(position) for position in within if is_looked_at_inside(position))
+    return tuple(inner_place(one) for one in _within({"pk": component.place_id}) if is_looked_at_inside(one))
 
 
 def bare_place(position: Position) -> rows.Place:

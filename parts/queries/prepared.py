@@ -7,7 +7,7 @@ without.
 from collections.abc import Callable
 from copy import copy
 from functools import wraps
-from typing import Any
+from typing import Any, TypeVar
 
 from django.db import DEFAULT_DB_ALIAS, connections
 from django.db.models import Model, QuerySet
@@ -18,12 +18,16 @@ MOST = 20
 """Lists as long as this are kept by their length; longer ones are rare, and not worth it."""
 
 
-def prepared(make: Callable[[dict], QuerySet]) -> Callable[[dict], list]:
+Row = TypeVar("Row", bound=Model)
+Scope = dict[str, Any]
+
+
+def prepared(make: Callable[[Scope], QuerySet[Row]]) -> Callable[[Scope], list[Row]]:
     """`make` takes lookups of rows by their numbers, and what it gives rests on them alone: no clock, no other row."""
     kept: dict[tuple, _Kept] = {}
 
     @wraps(make)
-    def ask(scope: dict) -> list:
+    def ask(scope: Scope) -> list[Row]:
         numbers = [_numbers(value) for value in scope.values()]
         if not all(0 < len(each) <= MOST for each in numbers):
             return list(make(scope))
@@ -43,7 +47,7 @@ def _numbers(value: Any) -> list[int]:
     return [number] if isinstance(number, int) else []
 
 
-def _marked(scope: dict, numbers: list[list[int]]) -> dict:
+def _marked(scope: Scope, numbers: list[list[int]]) -> Scope:
     marks = iter(range(MARK, MARK + sum(map(len, numbers))))
     return {
         lookup: [next(marks) for _ in value] if isinstance(value, list | tuple) else next(marks)

@@ -9,18 +9,19 @@ from datetime import date
 from typing import cast
 
 from django.db import connection
-from django.db.models import Count
+from django.db.models import Count, QuerySet
 
-from ..domain.needs import Standing, Word
+from ..domain.needs import PlaceStatus, Standing
 from ..domain.readiness import Holds, Readiness, readiness, readiness_from_counts
 from ..domain.rows import Place
 from ..domain.sequence import Order
 from ..domain.tallies import Count as Tallied
-from ..domain.tallies import Four
+from ..domain.tallies import Progress
 from ..domain.words import Need
 from ..models import HoldPoint, Locomotive, Position
 from .assembling import load_order
 from .loading import hold_row, load_places
+from .prepared import prepared
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,8 @@ class Now:
     holds: Holds
     counts: list[Tallied]  # of every place, the ones below included
     singles: dict[int, Position]  # places with an order of their own, those that the calendar has changed, and stopped
-    stopped: frozenset[int]  # places where somebody has stopped all work at once
+    stops: list[HoldPoint]  # work on a place or a piece of it that somebody has stopped at once
+    stopped: frozenset[int]  # the places where that is so
 
     def ordinary(self) -> list[Tallied]:
         """The counts without the places that are counted one by one."""
@@ -53,19 +55,32 @@ class Now:
 
 
 def load_now(locomotive: Locomotive, today: date) -> Now:
-    order, late = load_order(locomotive.pk)
+    order, ordered = load_order(locomotive.pk)
     changed = Position.objects.changed_by(today).filter(locomotive=locomotive)
-    stops = Position.objects.filter(pk__in=HoldPoint.objects.on_places_stopped(), locomotive=locomotive, retired=False)
-    stopped = {position.pk: position for position in stops}
+    stops = _stops({})
+    places = [hold.position_id or hold.component.place_id for hold in stops]
+    there = Position.objects.filter(pk__in=places, locomotive=locomotive, retired=False) if places else ()
+    stopped = {position.pk: position for position in there}
     return Now(
         locomotive=locomotive,
         today=today,
         order=order,
         holds=load_holds(locomotive.pk),
         counts=tallies(locomotive.pk),
-        singles={position.pk: position for position in changed} | stopped | late,
+        singles={position.pk: position for position in changed} | stopped | ordered,
+        stops=[hold for hold in stops if locomotive.pk in _locomotives(hold)],
         stopped=frozenset(stopped),
     )
+
+
+@prepared
+def _stops(scope: dict) -> QuerySet:
+    """Everywhere: there are never many, and each is wanted where it stands and where its piece belongs."""
+    return HoldPoint.objects.stops_now().filter(**scope)
+
+
+def _locomotives(stop: HoldPoint) -> tuple[int | None, ...]:
+    return tuple(on.locomotive_id for on in (stop.component, stop.position) if on)
 
 
 def load_whole(locomotive: Locomotive, today: date) -> Readiness:
@@ -86,29 +101,34 @@ def tallies(locomotive_id: int) -> list[Tallied]:
         return cast(list[Tallied], cursor.fetchall())  # the same columns: 3,000 tuples need not be made anew
 
 
-def tallied_by_locomotive(today: date) -> dict[int, Four]:
+def tallied_by_locomotive(today: date) -> dict[int, Progress]:
     """The four numbers of every locomotive, as its own page tells them."""
     rows = Position.objects.counted().values_list("locomotive_id", "standing").annotate(number=Count("*")).order_by()
     numbers: defaultdict[int, Counter] = defaultdict(Counter)
-    for locomotive, word, number in rows:
-        numbers[locomotive][word] += number
+    for locomotive, status, number in rows:
+        numbers[locomotive][status] += number
     for position in Position.objects.changed_by(today):
         numbers[position.locomotive_id][position.standing] -= 1
         numbers[position.locomotive_id][position.stands_on(today)[0]] += 1
-    return defaultdict(Four, {locomotive: _four(number) for locomotive, number in numbers.items()})
+    return defaultdict(Progress, {locomotive: _progress(number) for locomotive, number in numbers.items()})
 
 
-def _four(number: Counter) -> Four:
-    refitted, ready, blocked = number[Word.REFITTED], number[Word.READY], number[Word.BLOCKED]
-    return Four(refitted + ready + blocked, refitted, ready, blocked)
+def _progress(number: Counter) -> Progress:
+    refitted, ready, blocked = number[PlaceStatus.REFITTED], number[PlaceStatus.READY], number[PlaceStatus.BLOCKED]
+    return Progress(refitted + ready + blocked, refitted, ready, blocked)
 
 
 def load_holds(locomotive_id: int) -> Holds:
     """Hold points on subassemblies, by id, and on the whole overhaul under None."""
     holds = defaultdict(list)
-    for hold in HoldPoint.objects.above_places(locomotive_id):
+    for hold in _above_places({"overhaul__locomotive": locomotive_id}):
         holds[hold.subassembly_id].append(hold_row(hold))
     return {on: tuple(rows) for on, rows in holds.items()}
+
+
+@prepared
+def _above_places(scope: dict) -> QuerySet:
+    return HoldPoint.objects.above_places().filter(**scope)
 
 
 def _taken_out(position: Position) -> Tallied:
@@ -127,5 +147,5 @@ def _bare(position: Position) -> Place:
 
 
 def _standing(position: Position, today: date) -> Standing:
-    word, need = position.stands_on(today)
-    return Standing(Word(word), Need(need) if need else None)
+    status, need = position.stands_on(today)
+    return Standing(PlaceStatus(status), Need(need) if need else None)

@@ -37,7 +37,7 @@ class Job:
     since: date | None = None
     days: int | None = None
     due: date | None = None
-    late: int = 0  # days
+    days_late: int = 0
     who: str = ""
     many: int = 1
     grouped: bool = False
@@ -68,7 +68,7 @@ def _job(blocker: Blocker, found: Readiness, people: Sequence[Actor], reader: st
         since=blocker.since,
         days=(found.as_of - blocker.since).days if blocker.since else None,
         due=blocker.due,
-        late=max((found.as_of - blocker.due).days, 0) if blocker.due else 0,
+        days_late=max((found.as_of - blocker.due).days, 0) if blocker.due else 0,
         who=in_words(names, reader),
         look=blocker.look,
     )

@@ -34,7 +34,7 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class Connector:
     path: str
     tip: str  # the arrow head's points; a lane has none
     stands: str
@@ -45,7 +45,7 @@ class Picture:
     width: int
     height: int
     boxes: list[Box]
-    lines: list[Line]
+    lines: list[Connector]
     chosen: str  # its name
     before: list[str]
     after: list[str]
@@ -103,8 +103,8 @@ def _top(row: int) -> int:
 
 
 def _box(sub: SubReadiness, made: Layered, id: int, stands: str) -> Box:
-    four, word = sub.branch, word_of(sub)
-    share = (BOX_W - 2 * PAD) / (four.required or 1)
+    progress, word = sub.branch, word_of(sub)
+    share = (BOX_W - 2 * PAD) / (progress.required or 1)
     lines = two_lines(sub.sub.name)
     longest = max(map(len, lines))
     return Box(
@@ -113,13 +113,13 @@ def _box(sub: SubReadiness, made: Layered, id: int, stands: str) -> Box:
         name=[(line, 20 + 17 * number) for number, line in enumerate(lines)],
         size=f"{NAME_PX * min(1, LETTERS / longest):.1f}",
         full_name=sub.sub.name,
-        note=f"{four.refitted}/{four.required} {word}",
+        note=f"{progress.refitted}/{progress.required} {word}",
         code=sub.sub.code,
         kind={"complete": "complete", "clear to assemble": "clear"}.get(word, ""),
         stands=stands,
-        refitted=f"{four.refitted * share:.1f}",
-        ready=f"{(four.refitted + four.ready) * share:.1f}",
-        blocked=f"{(four.refitted + four.ready + four.blocked) * share:.1f}",
+        refitted=f"{progress.refitted * share:.1f}",
+        ready=f"{(progress.refitted + progress.ready) * share:.1f}",
+        blocked=f"{(progress.refitted + progress.ready + progress.blocked) * share:.1f}",
     )
 
 
@@ -136,7 +136,7 @@ def two_lines(name: str) -> list[str]:
     return [name]
 
 
-def _line(made: Layered, link: tuple[Item, Item], stands: dict[int, str], one: int | None) -> Line:
+def _line(made: Layered, link: tuple[Item, Item], stands: dict[int, str], one: int | None) -> Connector:
     """Through the space between two rows, upright at both ends; a lane then runs straight through its row."""
     begin, end = link
     x1, x2, top = made.across[begin], made.across[end], _top(end[1])
@@ -144,7 +144,7 @@ def _line(made: Layered, link: tuple[Item, Item], stands: dict[int, str], one: i
     y2 = top - 8 if enters else top
     middle = (y1 + y2) / 2
     path = f"M{x1:.1f} {y1}C{x1:.1f} {middle} {x2:.1f} {middle} {x2:.1f} {y2}"
-    return Line(
+    return Connector(
         path=path if enters else f"{path}V{top + BOX_H}",
         tip=f"{x2 - 5:.1f},{top - 8} {x2:.1f},{top} {x2 + 5:.1f},{top - 8}" if enters else "",
         stands=_line_stands(stands, begin[0], end[0], one),

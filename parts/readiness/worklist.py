@@ -11,7 +11,7 @@ from operator import or_
 
 from django.db.models import Case, IntegerField, Q, Value, When
 
-from ..domain.needs import Word
+from ..domain.needs import PlaceStatus
 from ..domain.plain import several
 from ..domain.ranking import REFIT, WORK, turn
 from ..domain.readiness import Blocker, Readiness, blockers_at, goes_on_at, missing_wholes, what_next
@@ -23,7 +23,7 @@ from ..queries.standing_now import Now
 
 PAGE = 36
 
-WAITING = (Word.BLOCKED.value, Word.REFITTED.value)
+WAITING = (PlaceStatus.BLOCKED.value, PlaceStatus.REFITTED.value)
 """What stands so and needs something is in the way."""
 
 
@@ -42,6 +42,10 @@ class Bucket:
 
     def __len__(self) -> int:
         return len(self.told) + self.counted
+
+
+Chosen = list[tuple[Position, Bucket]]
+"""Places of a page, in its order, and where each is counted."""
 
 
 class WorkList:
@@ -72,15 +76,15 @@ class WorkList:
         """Those of a slice without their sentences, for which whole rows would have to be read."""
         return self._slice(wanted, self._in_brief)
 
-    def _slice(self, wanted: slice, tell: Callable[[list[tuple[int, Bucket]]], dict[int, Blocker]]) -> list[Blocker]:
+    def _slice(self, wanted: slice, tell: Callable[[Chosen], dict[int, Blocker]]) -> list[Blocker]:
         start, stop = wanted.start or 0, len(self) if wanted.stop is None else wanted.stop
         cuts = list(self._cuts(start, stop))
         chosen = self._chosen([(bucket, skip, take) for bucket, _, skip, take in cuts if take])
         places = tell(chosen) if chosen else {}
         rows = defaultdict(list)
-        for pk, bucket in chosen:
-            if pk in places:  # somebody may have dealt with it a moment ago
-                rows[id(bucket)].append(places[pk])
+        for position, bucket in chosen:
+            if position.pk in places:  # somebody may have dealt with it a moment ago
+                rows[id(bucket)].append(places[position.pk])
         return [blocker for bucket, told, *_ in cuts for blocker in (*told, *rows[id(bucket)])]
 
     def _cuts(self, start: int, stop: int) -> Iterator[tuple[Bucket, list[Blocker], int, int]]:
@@ -94,7 +98,7 @@ class WorkList:
                 yield bucket, bucket.told[low:high], skip, max(high - told, 0) - skip
             begin += len(bucket)
 
-    def _chosen(self, cuts: list[tuple[Bucket, int, int]]) -> list[tuple[int, Bucket]]:
+    def _chosen(self, cuts: list[tuple[Bucket, int, int]]) -> Chosen:
         """The counted places of these buckets, each bucket's in order. Buckets after the first are taken from their
         beginning, so one query with one offset finds them all."""
         if not cuts:
@@ -107,33 +111,32 @@ class WorkList:
             .annotate(turn=Case(*turns, output_field=IntegerField()))
             .order_by("turn", "name", "axle", "end", "side", "id")
         )
-        return [(pk, cuts[turn][0]) for pk, turn in found.values_list("pk", "turn")[skip : skip + take]]
+        return [(position, cuts[position.turn][0]) for position in found[skip : skip + take]]
 
-    def _in_whole(self, chosen: list[tuple[int, Bucket]]) -> dict[int, Blocker]:
-        places = load_places({"id__in": [pk for pk, _ in chosen]})
+    def _in_whole(self, chosen: Chosen) -> dict[int, Blocker]:
+        places = load_places({"id__in": [position.pk for position, _ in chosen]})
         return blockers_at(self.found, places) | goes_on_at(self.found, places)
 
-    def _in_brief(self, chosen: list[tuple[int, Bucket]]) -> dict[int, Blocker]:
-        places = Position.objects.in_bulk([pk for pk, _ in chosen])
-        tags = Tag.objects.of_pieces_in(places)
+    def _in_brief(self, chosen: Chosen) -> dict[int, Blocker]:
+        tags = Tag.objects.of_pieces_in([position.pk for position, _ in chosen])
         return {
-            pk: Blocker(
-                subassembly=places[pk].subassembly_id,
+            position.pk: Blocker(
+                subassembly=position.subassembly_id,
                 need=bucket.need,
                 reasons=(),
                 holds_up=bucket.holds_up,
-                place=pk,
-                position=places[pk].name,
-                words=places[pk].words,
-                tag=tags[pk][0] if len(tags[pk]) == 1 else "",  # of several, its page says which one
+                place=position.pk,
+                position=position.name,
+                words=position.words,
+                tag=tags[position.pk][0] if len(tags[position.pk]) == 1 else "",  # of several, its page says which one
             )
-            for pk, bucket in chosen
-            if pk in places
+            for position, bucket in chosen
         }
 
     def _buckets(self) -> list[Bucket]:
         """By whose turn comes first."""
         found: dict[tuple[bool, int, int], Bucket] = {}
+        ordinary: dict[tuple[str, int], Bucket] = {}
 
         def bucket(need: str, held: int, *, stopped: bool = False) -> Bucket:
             return found.setdefault(turn(need, held, stopped=stopped), Bucket(need, held))
@@ -147,15 +150,16 @@ class WorkList:
             if Need.SOURCE in self.needs:
                 bucket(Need.SOURCE, blocker.holds_up).told.append(blocker)
         held: dict[tuple[int, bool], int] = {}
-        for subassembly, word, stored, first, number in self.now.ordinary():
-            need = self._asked(subassembly, word, stored)
+        for subassembly, status, stored, first, number in self.now.ordinary():
+            need = self._asked(subassembly, status, stored)
             if not need or (need == Need.SOURCE and subassembly in self.lacking):
                 continue
             self.totals[need] += number
             if need in self.needs:
                 if (subassembly, first) not in held:
                     held[subassembly, first] = self._held((ON if first else WHOLE, subassembly))
-                one = bucket(need, held[subassembly, first])
+                key = need, held[subassembly, first]
+                one = ordinary.get(key) or ordinary.setdefault(key, bucket(*key))
                 one.counted += number
                 one.groups[first].append(subassembly)
         for pk, need in self._singles():
@@ -168,11 +172,11 @@ class WorkList:
                 one.singles.append(pk)
         return [found[key] for key in sorted(found)]
 
-    def _asked(self, subassembly: int, word: str, need: str | None) -> str:
+    def _asked(self, subassembly: int, status: str, need: str | None) -> str:
         """What somebody can set to at a place that stands so: its need, or that it can go on."""
-        if need and word in WAITING:
+        if need and status in WAITING:
             return need
-        return REFIT if word == Word.READY and subassembly in self.clear else ""
+        return REFIT if status == PlaceStatus.READY and subassembly in self.clear else ""
 
     def _held(self, node: Node) -> int:
         return self.found.order.holds_up(node, self.incomplete)
@@ -184,8 +188,8 @@ class WorkList:
             need = self._asked(position.subassembly_id, *position.stands_on(self.now.today))
             if need == Need.SOURCE and position.subassembly_id in self.lacking:
                 continue
-            late = self.found.order.ordered_by_id.get(pk)
-            if need and not (need == REFIT and late and not done.issuperset(late.after)):
+            placed = self.found.order.ordered_by_id.get(pk)
+            if need and not (need == REFIT and placed and not done.issuperset(placed.after)):
                 yield pk, need
 
 
@@ -205,6 +209,6 @@ def _as_one(found: Readiness, top: int, parts: list[int]) -> Blocker:
 def _which(bucket: Bucket, singles: Collection[int]) -> Q:
     """The places that are counted in a bucket."""
     groups = [Q(subassembly__in=subs, needed_first=first) for first, subs in bucket.groups.items() if subs]
-    waiting = Q(standing=Word.READY) if bucket.need == REFIT else Q(need=bucket.need, standing__in=WAITING)
+    waiting = Q(standing=PlaceStatus.READY) if bucket.need == REFIT else Q(need=bucket.need, standing__in=WAITING)
     ordinary = waiting & reduce(or_, groups) & ~Q(pk__in=list(singles)) if groups else Q(pk__in=())
     return ordinary | Q(pk__in=bucket.singles)

@@ -1,6 +1,7 @@
 """The drawing of a locomotive on a page: one for a desk and for paper, one for a phone, and the ways from it."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from urllib.parse import urlencode
 
 from django.urls import reverse
@@ -39,10 +40,11 @@ def works_diagram(locomotive: Locomotive, found: Readiness, *, side: str = "", z
     rows = few(rows_of(found, lambda code: f"{top}s/{code}/"), engine)
     other = SIDES[1 - SIDES.index(side)]
     shown = found.subassemblies if zone else ()
-    zones = {each: f"{top}?{_query(side, each)}#subassemblies" for each in ZONES}
+    zones = tuple((each, f"{top}?{_query(side, each)}#subassemblies") for each in ZONES)
+    desk, phone = _drawn(engine, tuple(rows), zones, side)
     return WorksDiagram(
-        desk=mark_safe(for_desk(engine, rows, side=side, key="desk")),
-        phone=mark_safe(for_phone(engine, rows, zones, side=side, key="phone")),
+        desk=desk,
+        phone=phone,
         side=side,
         other=other,
         other_href=f"{top}?{_query(other, zone)}",
@@ -51,6 +53,18 @@ def works_diagram(locomotive: Locomotive, found: Readiness, *, side: str = "", z
         all_href=f"{top}?{_query(side)}#subassemblies",
         codes=frozenset(sub.sub.code for sub in shown if zone_of(_named(sub.sub), engine) == zone),
     )
+
+
+@lru_cache(maxsize=16)
+def _drawn(
+    engine: Engine, rows: tuple[Row, ...], zones: tuple[tuple[str, str], ...], side: str
+) -> tuple[SafeString, SafeString]:
+    """For a desk and for a phone. Most of what happens in the works changes neither."""
+    desk, phone = (
+        for_desk(engine, rows, side=side, key="desk"),
+        for_phone(engine, rows, dict(zones), side=side, key="phone"),
+    )
+    return mark_safe(desk), mark_safe(phone)
 
 
 def diagram_file(locomotive: Locomotive, found: Readiness, side: str) -> str:

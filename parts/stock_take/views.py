@@ -13,7 +13,7 @@ from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from core.domain.refusals import Refusal, Refused
 
-from ..actions.fields import refuse
+from ..common.refusing import say, status_in
 from ..common.shortcuts import status_of
 from ..domain.plain import capital, several
 from ..domain.stocktaking import Outcome, mark_of
@@ -36,7 +36,7 @@ def stock_takes(request):
     return choose(request)
 
 
-def choose(request, *, status=200, refusals=(), form=None):
+def choose(request, *, refusals=(), form=None):
     form = form or CrateForm()
     form.fields["into"].offer()
     page = {
@@ -48,6 +48,7 @@ def choose(request, *, status=200, refusals=(), form=None):
         "page_obj": Paginator(StockTake.objects.done(), A_PAGE).get_page(request.GET.get("page", "1")[:6]),
         "may_count": may(request.user.role_names, "stock-take"),
     }
+    status = status_of(refusals) if refusals else status_in(form)
     return render(request, "parts/stock_take/stock_takes.html", page, status=status)
 
 
@@ -57,11 +58,11 @@ def begin_stock_take(request):
     """This place, by a photo of its tag, by its name, or by the button beside it."""
     place, refusals, form = place_meant(request)
     if place is None:
-        return choose(request, status=422, refusals=refusals, form=form)
+        return choose(request, refusals=refusals, form=form)
     try:
         stocktake = writers.begin(place, request.user)
     except Refused as refused:
-        return choose(request, status=status_of(refused.refusals), refusals=refused.refusals)
+        return choose(request, refusals=refused.refusals)
     request.session[KEY] = stocktake.pk
     return redirect(stocktake)
 
@@ -81,7 +82,7 @@ def stock_take(request, pk):
     return redirect(stocktake) if stocktake.closed_at else show(request, stocktake)
 
 
-def show(request, stocktake, *, status=200, **more):
+def show(request, stocktake, *, refusals=(), meant=(), done="", give_up=None):
     lines = writers.lines_of(stocktake)
     pictures = Photo.objects.latest_of([line.piece for line in lines])
     for line in lines:
@@ -97,13 +98,15 @@ def show(request, stocktake, *, status=200, **more):
         "seen": seen,
         "counted": counted,
         "expected": len(due) + counted,
-        "refusals": [],
-        "meant": [],
-        "give_up": GiveUpForm(),
+        "refusals": refusals,
+        "meant": meant,
+        "done": done,
+        "give_up": give_up or GiveUpForm(),
         "may_see": may(request.user.role_names, "move"),
         "may_count": may(request.user.role_names, "stock-take"),
     }
-    return render(request, "parts/stock_take/stock_take.html", page | more, status=status)
+    status = status_in(give_up) if give_up else status_of(refusals)
+    return render(request, "parts/stock_take/stock_take.html", page, status=status)
 
 
 @who_may("move")
@@ -123,9 +126,8 @@ def see(request, pk):
     sentences = _ticked_in_words(stocktake, ticked) if ticked else []
     if refusals:
         if stocktake.closed_at:
-            return choose(request, status=422, refusals=refusals)
-        more = {"refusals": refusals, "meant": found.meant, "done": " ".join(sentences)}
-        return show(request, stocktake, status=status_of(refusals), **more)
+            return choose(request, refusals=refusals)
+        return show(request, stocktake, refusals=refusals, meant=found.meant, done=" ".join(sentences))
     if sentences:
         messages.success(request, " ".join(sentences))
     else:
@@ -152,7 +154,7 @@ def see_not(request, pk):
         writers.see_not(stocktake, piece, request.user)
         messages.success(request, f"{capital(piece.name)} is not ticked any more.")
     except Refused as refused:
-        return choose(request, status=status_of(refused.refusals), refusals=refused.refusals)
+        return choose(request, refusals=refused.refusals)
     return redirect("stock_take", pk)
 
 
@@ -161,7 +163,7 @@ def see_not(request, pk):
 def end_stock_take(request, pk):
     """What would come of it, in lists; and the button that makes it so."""
     refusals: Sequence[Refusal] = ()
-    stocktake, status = stock_take_or_404(pk), 200
+    stocktake = stock_take_or_404(pk)
     if stocktake.closed_at:
         return redirect(stocktake)
     if request.method == "POST":
@@ -175,7 +177,7 @@ def end_stock_take(request, pk):
                 messages.warning(request, f"{refusal.sentence} {refusal.cure}")
             return redirect("stock_take_record", pk)
         except Refused as refused:
-            refusals, status = refused.refusals, status_of(refused.refusals)
+            refusals = refused.refusals
     lines = writers.lines_of(stocktake)
     by_outcome = {word: [line for line in lines if line.outcome is word] for word in Outcome}
     page = {
@@ -191,7 +193,7 @@ def end_stock_take(request, pk):
         "found": by_outcome[Outcome.FOUND],
         "meanwhile": by_outcome[Outcome.MEANWHILE],
     }
-    return render(request, "parts/stock_take/stock_take_end.html", page, status=status)
+    return render(request, "parts/stock_take/stock_take_end.html", page, status=status_of(refusals))
 
 
 @who_may("stock-take")
@@ -204,8 +206,8 @@ def give_up_stock_take(request, pk):
     try:
         writers.give_up(stocktake, request.user, reason=form.cleaned_data.get("reason", ""))
     except Refused as refused:
-        refuse(form, refused)
-        return show(request, stocktake, status=status_of(refused.refusals), give_up=form)
+        say(refused, form)
+        return show(request, stocktake, give_up=form)
     messages.success(request, f"The count of {stocktake.location.name} is given up. Nothing was changed.")
     return redirect("stock_takes")
 

@@ -29,7 +29,7 @@ def undo(request):
         more = f" and {len(done) - NAMED} more" if len(done) > NAMED else ""
         messages.success(request, f"Undone: {listed(done[:NAMED])}{more}.")
     if refusals:
-        return show(request, refusals=refusals, status=status_of(refusals))
+        return show(request, refusals=refusals)
     back = request.POST.get("back", "")
     return redirect(back if url_has_allowed_host_and_scheme(back, allowed_hosts=None) else "undo")
 
@@ -53,6 +53,6 @@ def undo_each(acts: list[int], actor) -> tuple[list[str], list[Refusal]]:
     return list(dict.fromkeys(done)), list(dict.fromkeys(refusals))
 
 
-def show(request, *, refusals=(), status=200):
+def show(request, *, refusals=()):
     page = {"page": "Undo what you just did", "acts": latest(request.user), "refusals": refusals}
-    return render(request, "parts/undoing/undo.html", page, status=status)
+    return render(request, "parts/undoing/undo.html", page, status=status_of(refusals))

@@ -96,7 +96,7 @@ def rolled_up(counts, order):
     from parts.domain.readiness import _branches
     from parts.domain.tallies import tallied
 
-    return _branches({id: tally.four() for id, tally in tallied(counts, ()).items()}, order)
+    return _branches({id: tally.progress() for id, tally in tallied(counts, ()).items()}, order)
 
 
 def with_an_empty_page(person):

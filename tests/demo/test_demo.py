@@ -1,14 +1,11 @@
 """The demo as it is built: invented, rich enough to be looked about in, and true to the last stored word."""
 
-import json
 import re
 from collections import Counter
-from contextlib import contextmanager
 from datetime import timedelta
 
 import pytest
-from django.core.files.storage import FileSystemStorage, storages
-from django.db import connection, transaction
+from django.core.files.storage import storages
 from django.db.models import Exists, OuterRef, Q
 from django.utils import timezone
 
@@ -18,7 +15,6 @@ from core.models import (
     Person,
 )
 from core.roles import Role
-from demo_fixtures.build import build_demo
 from demo_fixtures.cast import PASSWORD
 from demo_fixtures.clock import same_codes
 from inspections.fits.judging import judged
@@ -48,41 +44,14 @@ from parts.models import (  # fmt: skip
 from parts.queries import loading
 from parts.queries.assembling import load_order
 from parts.tags import writers as tagging
-from tests.template_database import begin_with, template
 
 pytestmark = [pytest.mark.django_db, pytest.mark.one_engine]
 
 
 @pytest.fixture(scope="module")
-def sign_ins(django_db_setup, django_db_blocker, request, tmp_path_factory):
-    """Who can sign in. On SQLite the demo that is built for all tests is copied; elsewhere it is built."""
-    with django_db_blocker.unblock():
-        if connection.vendor == "sqlite":
-            yield from _copied(request.getfixturevalue("built_demo") / "demo")
-        else:
-            yield from _built(tmp_path_factory.mktemp("demo"))
-
-
-def _copied(folder):
-    begin_with(folder / "cotter.sqlite3")
-    with _pictures_in(folder):
-        yield json.loads((folder / "demo.json").read_text("utf-8"))
-    begin_with(template())
-
-
-def _built(folder):
-    with transaction.atomic(), _pictures_in(folder):
-        yield build_demo()
-        transaction.set_rollback(True)
-
-
-@contextmanager
-def _pictures_in(folder):
-    kept = {key: storages[key] for key in ("originals", "pictures")}
-    for key in kept:
-        storages._storages[key] = FileSystemStorage(folder / key)
-    yield
-    storages._storages.update(kept)
+def sign_ins(demo_in_the_database):
+    """Who can sign in."""
+    return demo_in_the_database
 
 
 @pytest.fixture(scope="module")
@@ -99,7 +68,7 @@ def today(sign_ins):
 def found(locomotive, today):
     """The readiness of the whole locomotive, from whole rows."""
     holds: dict = {}
-    for hold in HoldPoint.objects.above_places(locomotive.pk):
+    for hold in HoldPoint.objects.above_places().filter(overhaul__locomotive=locomotive):
         holds[hold.subassembly_id] = (*holds.get(hold.subassembly_id, ()), loading.hold_row(hold))
     order, _ = load_order(locomotive.pk)
     return readiness(loading.load_places({"locomotive": locomotive}), order, holds, today)

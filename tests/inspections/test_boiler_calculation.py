@@ -11,8 +11,8 @@ import pytest
 
 from inspections.domain.boiler_calculation import (
     PARTS,
+    CalculationLine,
     Input,
-    Line,
     Origin,
     Units,
     beside,
@@ -22,6 +22,7 @@ from inspections.domain.boiler_calculation import (
 )
 from inspections.domain.boiler_methods import METHODS
 from inspections.domain.boiler_steps import answer_shown, shown
+from tests.tables import for_each
 
 SIZES = {
     "shell": {"tensile": 60000, "thickness": Fraction("0.375"), "efficiency": 1, "radius": 30, "factor": 6},
@@ -79,7 +80,7 @@ def one_line(method, part="", **changed):
     sizes = SIZES[method] | changed
     inputs = [given(f"{method} {name}", value, METHODS[method].inputs[name]) for name, value in sizes.items()]
     uses = {name: f"{method} {name}" for name in sizes}
-    return inputs, Line(key=method, title=METHODS[method].title, method=method, uses=uses, part=part)
+    return inputs, CalculationLine(key=method, title=METHODS[method].title, method=method, uses=uses, part=part)
 
 
 def sheet_of(*methods, absent=None):
@@ -101,7 +102,7 @@ def by_pencil(numbers):
     return eval(numbers, {"pi": math.pi, "sqrt": math.sqrt, "acos": math.acos, "min": min, "__builtins__": {}})
 
 
-@pytest.mark.parametrize("method", METHODS)
+@for_each("method", METHODS)
 def test_every_printed_line_is_worked_again_from_the_paper(method):
     (worked,) = sheet_of((method, "")).worked
     for row in worked.rows:
@@ -110,7 +111,7 @@ def test_every_printed_line_is_worked_again_from_the_paper(method):
     assert worked.cited
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("method", "printed"),
     [("shell", 125), ("roof bar", 102.66667), ("slanting brace", 180), ("tubeplate", 148.48485),
      ("ligament", 0.4391453), ("seam", 0.62608696), ("dished end", 147.77778), ("furnace crown", 217.70833),
@@ -134,10 +135,10 @@ def a_barrel():
     """BYJU'S seam of 0.626 in a shell of 60,000 lb/in², 3/8 in, radius 30, factor 6: 125 x 0.626 = 78.3 lb/in²."""
     sizes = SIZES["seam"]
     inputs = [given(name, value, METHODS["seam"].inputs[name]) for name, value in sizes.items()]
-    seam = Line(key="seam", title="Seam of the barrel", method="seam", uses={name: name for name in sizes})
+    seam = CalculationLine(key="seam", title="Seam of the barrel", method="seam", uses={name: name for name in sizes})
     shell, _ = one_line("shell")
     uses = {name: f"shell {name}" for name in ("tensile", "thickness", "radius", "factor")} | {"efficiency": "seam"}
-    barrel = Line(key="barrel", title="Barrel", method="shell", uses=uses, part=PARTS[0])
+    barrel = CalculationLine(key="barrel", title="Barrel", method="shell", uses=uses, part=PARTS[0])
     plate, flat = one_line("stayed plate", "stayed flat plates")
     return [*inputs, *(one for one in shell if "efficiency" not in one.key), *plate], [seam, barrel, flat]
 
@@ -225,7 +226,7 @@ def test_what_if_may_change_the_formula():
     """The lap seam is cut out and welded, class I of IBR reg. 366: 125 x 0.9."""
     inputs, lines = a_barrel()
     sheet = calculate(inputs, lines)
-    welded = Line(
+    welded = CalculationLine(
         key="barrel", title="Barrel", method="shell", part=PARTS[0], uses=lines[1].uses | {"efficiency": "weld"}
     )
     after = what_if(sheet, [given("weld", Fraction(9, 10), "number")], [welded, lines[2]])
@@ -252,22 +253,26 @@ def calculated(*lines, inputs=(), **more):
     return lambda: calculate(list(inputs), list(lines), **more)
 
 
+def line_a(method: str, **more) -> CalculationLine:
+    return CalculationLine(key="a", title="A", method=method, **more)
+
+
 SHELL_INPUTS, SHELL_LINE = one_line("shell", PARTS[0])
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("call", "what"),
     [
         (calculated(SHELL_LINE), "no input or earlier line"),
         (calculated(SHELL_LINE, SHELL_LINE, inputs=SHELL_INPUTS), "key that is taken"),
         (calculated(inputs=[*SHELL_INPUTS, SHELL_INPUTS[0]]), "Two inputs have one key"),
-        (calculated(Line(key="a", title="A", method="guess", uses={})), "no formula"),
-        (calculated(Line(key="a", title="A", method="shell", uses={})), "is missing"),
-        (calculated(Line(key="a", title="A", method="shell", uses={"colour": "x"})), "the formula has no colour"),
-        (calculated(Line(key="a", title="A", method="shell", uses={}, part="chimney")), "no part of a boiler"),
+        (calculated(line_a("guess", uses={})), "no formula"),
+        (calculated(line_a("shell", uses={})), "is missing"),
+        (calculated(line_a("shell", uses={"colour": "x"})), "the formula has no colour"),
+        (calculated(line_a("shell", uses={}, part="chimney")), "no part of a boiler"),
         (calculated(SHELL_LINE, inputs=SHELL_INPUTS, absent={PARTS[0]: "none"}), "said not to be there"),
         (calculated(absent={PARTS[0]: " "}), "Say why"),
-        (calculated(Line(key="a", title="A", method="shell", uses=SHELL_LINE.uses | {"radius": "shell tensile"}),
+        (calculated(line_a("shell", uses=SHELL_LINE.uses | {"radius": "shell tensile"}),
                     inputs=SHELL_INPUTS), "radius must be a length, not a stress"),
         (calculated(one_line("pipe")[1], inputs=one_line("pipe")[0], units=Units(length="mm")), "in inches and lb/in²"),
         (calculated(one_line("shell")[1], inputs=one_line("shell", efficiency=70)[0]), "Shell .*: The efficiency"),

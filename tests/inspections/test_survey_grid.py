@@ -12,9 +12,9 @@ from inspections.domain.survey_grid import (
     BlockCheck,
     Mark,
     Reading,
-    Standing,
     Survey,
     Zone,
+    ZoneVerdict,
     against_needed,
     at_true_velocity,
     plate_loss,
@@ -78,26 +78,26 @@ def test_never_less_than_nothing():
 
 
 @pytest.mark.parametrize(
-    ("needed", "standing"), [("11.2", Standing.ABOVE), ("11.3", Standing.ABOVE), ("11.4", Standing.BELOW)]
+    ("needed", "verdict"), [("11.2", ZoneVerdict.ABOVE), ("11.3", ZoneVerdict.ABOVE), ("11.4", ZoneVerdict.BELOW)]
 )
-def test_on_both_sides_of_the_thickness_needed_and_on_it(needed, standing):
+def test_on_both_sides_of_the_thickness_needed_and_on_it(needed, verdict):
     (zone,) = zones(three(), GOOD)
     found = against_needed(zone, Fraction(needed), Fraction("0.1"), Fraction("0.2"), 1)
-    assert found.standing is standing
+    assert found.verdict is verdict
     assert found.margin == Fraction("11.3") - Fraction(needed)
 
 
 def test_a_point_that_was_not_read_leaves_a_zone_open():
     (zone,) = zones([*three(), reading(2, 1, None, mark=Mark.UNREADABLE)], GOOD)
     assert zone.not_read == ((2, 1),)
-    assert against_needed(zone, 8, 0, 0, 0).standing is Standing.NOT_COVERED
-    assert against_needed(zone, 12, 0, 0, 0).standing is Standing.BELOW
+    assert against_needed(zone, 8, 0, 0, 0).verdict is ZoneVerdict.NOT_COVERED
+    assert against_needed(zone, 12, 0, 0, 0).verdict is ZoneVerdict.BELOW
 
 
 def test_a_zone_of_which_nothing_was_read_has_no_figure():
     (zone,) = zones([reading(1, 1, None, mark=Mark.NOT_REACHED)], GOOD)
     assert (zone.least, zone.mean, zone.covered) == (None, None, False)
-    assert against_needed(zone, 8, 0, 0, 0).standing is Standing.NOT_COVERED
+    assert against_needed(zone, 8, 0, 0, 0).verdict is ZoneVerdict.NOT_COVERED
     with pytest.raises(ValueError, match="Nothing was read"):
         rests_on(zone, 0, 0, 0)
 

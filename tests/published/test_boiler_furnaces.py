@@ -9,6 +9,7 @@ from inspections.domain import boiler_plates as plates
 from inspections.domain.boiler_mountings import hydraulic_test_pressure
 from inspections.domain.boiler_rules import rules, the_rule
 from tests.published.boiler_rows import agrees, by_id, figures
+from tests.tables import for_each
 
 ROWS = by_id("tubes_furnace_tests")
 ANSWERS = {
@@ -91,7 +92,7 @@ def test_plain_furnaces_by_the_lesser_of_two_forms():
     assert furnaces.uptake_pressure(16, 30, 48) * 2 == furnaces.plain_furnace_pressure(16, 30, 48)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("call", "what"),
     [
         (lambda: furnaces.plain_furnace_pressure(16, 30, 150), "too long"),

@@ -15,6 +15,7 @@ from inspections.domain import boiler_joints as joints
 from inspections.domain.boilers import ligament_efficiency, riveted_joint, shell_thickness
 from inspections.domain.lengths import parse_length
 from tests.published.boiler_rows import agrees, by_id, figures, printed_inches, published
+from tests.tables import for_each
 
 ROWS = by_id("riveted_joints")
 TONS = 2240
@@ -47,7 +48,7 @@ ANSWERS = {
 }
 
 
-@pytest.mark.parametrize("key", ANSWERS)
+@for_each("key", ANSWERS)
 def test_row_of_the_table(key):
     assert agrees(ANSWERS[key](**figures(ROWS[key])), ROWS[key])
 
@@ -143,14 +144,14 @@ def test_a_pitch_of_equal_strength_tears_and_shears_alike():
     assert joint.tearing == joint.shearing
 
 
-@pytest.mark.parametrize("row", published("lap_joint_proportions"))
+@for_each("row", published("lap_joint_proportions"))
 def test_proportions_of_lap_joints(row):
     """Low, Introduction to Machine Drawing and Design: the plate between the holes."""
     found = ligament_efficiency(printed_inches(row["pitch_in"]), printed_inches(row["rivet_in"]))
     assert round(float(found), 4) == float(row["plate_efficiency_computed"])
 
 
-@pytest.mark.parametrize("row", published("rivet_by_plate"))
+@for_each("row", published("rivet_by_plate"))
 def test_usual_rivet_of_the_state_codes(row):
     assert joints.usual_rivet(Fraction(row["plate_in"])) == Fraction(row["rivet_dec"])
 
@@ -163,7 +164,7 @@ def test_a_rivet_that_lost_a_figure_is_not_followed():
         joints.usual_rivet(Fraction(11, 16))
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("change", "what"),
     [
         ({"hole": 4}, "smaller than the pitch"),

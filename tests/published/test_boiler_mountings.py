@@ -7,6 +7,7 @@ import pytest
 from inspections.domain import boiler_mountings as mountings
 from inspections.domain.boiler_rules import the_rule
 from tests.published.boiler_rows import agrees, by_id, figures
+from tests.tables import for_each
 
 ROWS = by_id("safety_valve_plug_glass")
 TENTH = Fraction(1, 10)
@@ -29,7 +30,7 @@ ANSWERS = {
 }
 
 
-@pytest.mark.parametrize("key", ANSWERS)
+@for_each("key", ANSWERS)
 def test_row_of_the_table(key):
     assert agrees(ANSWERS[key](**figures(ROWS[key])), ROWS[key])
 

@@ -10,9 +10,10 @@ import pytest
 from inspections.domain.boiler_numbers import circle, square_root
 from inspections.domain.boiler_rules import every_rule, rules, the_rule
 from inspections.domain.boiler_shells import shell_pressure
+from tests.tables import for_each
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("subject", "regime", "case", "most"),
     [
         ("tensile strength unknown", "US states", "steel", 55000),

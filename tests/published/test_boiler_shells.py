@@ -15,6 +15,7 @@ from inspections.domain.boiler_rules import the_rule
 from inspections.domain.boiler_stays import stay_load
 from inspections.domain.boilers import shell_pressure, shell_thickness
 from tests.published.boiler_rows import agrees, by_id, figures, published
+from tests.tables import for_each
 
 ROWS = by_id("boiler_shell")
 DOUBLE_RIVETED = Fraction(12, 10)  # Hawkins p. 117: 20 per cent more where the seam is double riveted
@@ -44,7 +45,7 @@ FROM_END_TO_END = {"B6", "B7", "B8"}
 INSIDE_B12 = {"B10"}
 
 
-@pytest.mark.parametrize("key", ANSWERS)
+@for_each("key", ANSWERS)
 def test_row_of_the_table(key):
     assert agrees(ANSWERS[key](**figures(ROWS[key])), ROWS[key])
 
@@ -61,7 +62,7 @@ def test_maggard_from_end_to_end():
     assert int(single * DOUBLE_RIVETED) == 174
 
 
-@pytest.mark.parametrize("row", published("shell_pressures"))
+@for_each("row", published("shell_pressures"))
 def test_hawkins_table_of_shell_pressures(row):
     """P. 118 to 120. The print is cut, within 0.23; where it is a misprint the answer is asked, not the print."""
     times = DOUBLE_RIVETED if row["rivets"] == "double" else 1
@@ -137,7 +138,7 @@ def test_strength_between_two_points_of_a_table_and_never_beyond():
         shells.strength_at(401, table)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("figures", "what"),
     [
         ((0, 1, 1, 30, 6), "tensile strength"),

@@ -13,6 +13,7 @@ from inspections.domain import boiler_stays as stays
 from inspections.domain.boiler_plates import head_segment_rule, stayed_plate_c, stayed_plate_thickness
 from inspections.domain.boilers import head_segment, stay_load, stay_stress, stayed_plate_pressure
 from tests.published.boiler_rows import agrees, by_id, figures, printed_inches, published
+from tests.tables import for_each
 
 ROWS = by_id("stays")
 ANSWERS = {
@@ -34,7 +35,7 @@ ANSWERS = {
 }
 
 
-@pytest.mark.parametrize("key", ANSWERS)
+@for_each("key", ANSWERS)
 def test_row_of_the_table(key):
     assert agrees(ANSWERS[key](**figures(ROWS[key])), ROWS[key])
 
@@ -43,7 +44,7 @@ def test_no_row_to_be_tested_is_left_out():
     assert {key for key, row in ROWS.items() if row["use"] == "TEST"} == set(ANSWERS)
 
 
-@pytest.mark.parametrize("row", published("brace_loads"))
+@for_each("row", published("brace_loads"))
 def test_hawkins_table_of_braces(row):
     """P. 103, cut to whole pounds. 5/8 in at 7,000 and 7,500 are misprints: the answer is asked, not the print."""
     load = stays.brace_load(printed_inches(row["diameter_in"]), int(row["stress_psi"]))
@@ -113,7 +114,7 @@ def test_a_roof_bar_as_a_beam():
     assert stays.girder_stress(100, 48, Fraction("4.5"), Fraction("1.5"), 6, Fraction(1, 4)) == 10800
 
 
-@pytest.mark.parametrize("row", published("stayed_plate"))
+@for_each("row", published("stayed_plate"))
 def test_stayed_plates_of_the_inspection_code(row):
     """NBIC S2.10.4, rounded to whole pounds; C by thickness is worked back from it, 2.2 over 7/16 in."""
     thickness, pitch = Fraction(row["thickness_in"]), Fraction(row["pitch_in"])
@@ -129,7 +130,7 @@ def test_oblong_pitch_is_square_pitch_where_both_are_equal():
     assert stayed_plate_pressure(1, 100, 2, 5, 5) == stayed_plate_pressure(1, 100, 2, 5) == 8
 
 
-@pytest.mark.parametrize("row", published("head_braces"))
+@for_each("row", published("head_braces"))
 def test_hawkins_tables_of_braced_heads(row):
     """P. 107 to 110, margins 3 in at the shell and 2 in above the tubes; braces 1 in at 7,500, for 100 lb/in²."""
     shell, height = int(row["shell_diameter_in"]), int(row["top_tube_to_shell_in"])
@@ -164,7 +165,7 @@ def test_a_head_with_nothing_to_brace_is_refused(figures, what):
         head_segment(*figures)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("call", "what"),
     [
         (lambda: stay_load(180, 4, 4, 16), "smaller than the area"),

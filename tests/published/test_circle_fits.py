@@ -7,6 +7,7 @@ import pytest
 from scipy.optimize import least_squares
 
 from inspections.domain.circles import fit_circle
+from tests.tables import for_each
 
 
 def deviations(circle, points):
@@ -36,7 +37,7 @@ def test_a_published_example():
     assert fit_circle(points) == pytest.approx(tuple(reference(np.array(points, dtype=float))), abs=1e-6)
 
 
-@pytest.mark.parametrize("seed", range(60))
+@for_each("seed", range(60))
 def test_agrees_with_scipy(seed):
     random = np.random.default_rng(seed)
     count, arc = random.integers(4, 40), random.uniform(60, 360)
@@ -47,7 +48,7 @@ def test_agrees_with_scipy(seed):
     assert fit_circle(points) == pytest.approx(tuple(reference(points)), abs=1e-5 * radius)
 
 
-@pytest.mark.parametrize("seed", range(20))
+@for_each("seed", range(20))
 def test_three_points_give_the_circle_of_their_triangle(seed):
     """The circumscribed circle by its formula (Euclid IV.5): a least-squares circle of three points must be that."""
     (ax, ay), (bx, by), (cx, cy) = points = np.random.default_rng(seed).uniform(-50, 50, (3, 2))

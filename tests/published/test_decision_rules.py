@@ -10,11 +10,12 @@ from decimal import Decimal
 import pytest
 
 from inspections.domain.verdicts import judge
+from tests.tables import for_each
 
 TL, W = 100, 4
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("measured", "statement", "outcome"),
     [
         (90, "Pass", "within"),

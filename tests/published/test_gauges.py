@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from inspections.domain.lengths import LengthError, parse_length
+from tests.tables import for_each
 
 HERE = Path(__file__).parent
 
@@ -26,9 +27,7 @@ ALL = cases("swg", "swg", "SWG") + cases("bwg", "bwg", "BWG") + cases("bg_birmin
 SUSPECT = "5/0 BG"  # printed as 0.5883, where the series of 1/24 in has 0.5833
 
 
-@pytest.mark.parametrize(
-    ("text", "inches", "mm", "exact"), [case for case in ALL if case[0] != SUSPECT], ids=lambda v: str(v)
-)
+@for_each(("text", "inches", "mm", "exact"), [case for case in ALL if case[0] != SUSPECT], ids=lambda v: str(v))
 def test_gauge(text, inches, mm, exact):
     read = parse_length(text)
     assert read == Fraction(inches) * Fraction("25.4")

@@ -13,6 +13,7 @@ import pytest
 
 from inspections.domain.iso_fits import GRADES, HOLES, SHAFTS, fit_um, it_grade_um, limits_um
 from inspections.domain.tables import rows
+from tests.tables import for_each
 
 HERE = Path(__file__).parent
 TINY = Fraction(1, 10**12)
@@ -38,16 +39,12 @@ GRADES_OF_TABLE_1 = {
 }
 
 
-@pytest.mark.parametrize(
-    "row", published("iso286_limits_elsewhere"), ids=lambda row: f"{row['code']} at {row['size_mm']}"
-)
+@for_each("row", published("iso286_limits_elsewhere"), ids=lambda row: f"{row['code']} at {row['size_mm']}")
 def test_limits_agree_with_tables_printed_elsewhere(row):
     assert limits_um(row["code"], Fraction(row["size_mm"])) == (Fraction(row["lower_um"]), Fraction(row["upper_um"]))
 
 
-@pytest.mark.parametrize(
-    "row", published("iso286_worked_fits"), ids=lambda row: f"{row['nominal_mm']} {row['hole']}/{row['shaft']}"
-)
+@for_each("row", published("iso286_worked_fits"), ids=lambda row: f"{row['nominal_mm']} {row['hole']}/{row['shaft']}")
 def test_worked_fits(row):
     size = Fraction(row["nominal_mm"])
     assert limits_um(row["hole"], size) == (Fraction(row["EI_um"]), Fraction(row["ES_um"]))

@@ -10,11 +10,12 @@ from pathlib import Path
 import pytest
 
 from inspections.domain.quantities import convert
+from tests.tables import for_each
 
 ROWS = list(csv.DictReader((Path(__file__).parent / "nist_sp811.csv").open(encoding="utf-8")))
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row['unit']} in {row['to']}")
+@for_each("row", ROWS, ids=lambda row: f"{row['unit']} in {row['to']}")
 def test_factor_of_the_table(row):
     printed = Decimal(row["factor"])
     last_figure = Fraction(Decimal(1).scaleb(printed.adjusted() - 6))

@@ -14,6 +14,7 @@ import pytest
 from scipy.special import stdtrit
 
 from inspections.domain.trends import coverage, line
+from tests.tables import for_each
 
 HERE = Path(__file__).parent
 
@@ -33,7 +34,7 @@ def test_linear_regression_reference_set():
     assert float(found.uncertainty) == pytest.approx(0.429796848199937e-03, abs=1e-9)
 
 
-@pytest.mark.parametrize("freedom", range(1, 21))
+@for_each("freedom", range(1, 21))
 def test_coverage_is_students_t(freedom):
     assert float(coverage(freedom)) == pytest.approx(stdtrit(freedom, 0.975), abs=0.005)
 
@@ -43,7 +44,7 @@ def test_between_rows_coverage_is_never_less_than_students_t(freedom):
     assert stdtrit(freedom, 0.975) - 0.005 < float(coverage(freedom)) < stdtrit(freedom, 0.975) + 0.03
 
 
-@pytest.mark.parametrize("seed", range(10))
+@for_each("seed", range(10))
 def test_agrees_with_numpy(seed):
     random = np.random.default_rng(seed)
     times = random.integers(1900, 2030, 8)

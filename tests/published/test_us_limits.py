@@ -17,6 +17,7 @@ from inspections.domain.limit_sheets import tender_axle, tire_thickness_mm
 from inspections.domain.roundness import Reading
 from inspections.domain.sizing import Limits, size_up
 from inspections.domain.verdicts import judge
+from tests.tables import for_each
 
 HERE = Path(__file__).parent
 INCH = Fraction(254, 10)
@@ -47,8 +48,8 @@ def limits(row):
     return side, limit, is_open
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row['clause']} {row['item']}")
-@pytest.mark.parametrize("rule", ["simple", "guarded"])
+@for_each("row", ROWS, ids=lambda row: f"{row['clause']} {row['item']}")
+@for_each("rule", ["simple", "guarded"])
 def test_both_sides_and_the_limit_itself(row, rule):
     side, limit, is_open = limits(row)
     given = {side: limit, f"{side}_open": is_open}
@@ -58,7 +59,7 @@ def test_both_sides_and_the_limit_itself(row, rule):
     assert judge(limit, **given, rule=rule) == ("outside" if is_open else "within")
 
 
-@pytest.mark.parametrize(("row", "line"), list(zip(ROWS, sheet_rows(), strict=True)))
+@for_each(("row", "line"), list(zip(ROWS, sheet_rows(), strict=True)))
 def test_the_sheet_that_ships_says_the_same(row, line):
     side, limit, is_open = limits(row)
     assert (line.clause, line.item, line.applies_to) == (row["clause"], row["item"], row["applies_to"])
@@ -69,7 +70,7 @@ def test_the_sheet_that_ships_says_the_same(row, line):
     assert line.judge(limit) == ("outside" if is_open else "within")
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row['clause']} {row['item']}")
+@for_each("row", ROWS, ids=lambda row: f"{row['clause']} {row['item']}")
 def test_through_the_workshops_classes_no_concession_moves_a_limit_of_law(row):
     side, limit, is_open = limits(row)
     law = {f"{which}_{side}": limit for which in ("shop", "scrapping")}
@@ -156,8 +157,8 @@ def test_a_tender_axle_load_beyond_the_table_is_refused(load):
         tender_axle(load)
 
 
-@pytest.mark.parametrize("load", [0, -1, float("nan"), "15000"])
-@pytest.mark.parametrize("table", [tender_axle, lambda load: tire_thickness_mm(load, 50)])
+@for_each("load", [0, -1, float("nan"), "15000"])
+@for_each("table", [tender_axle, lambda load: tire_thickness_mm(load, 50)])
 def test_what_is_no_load_is_refused(table, load):
     with pytest.raises(ValueError, match="load on an axle must be"):
         table(load)
@@ -168,7 +169,7 @@ CENTRES = [44, 50, 56, 62, 68, 74, None]
 CELLS = [(n, m) for n in range(7) for m in range(7)]
 
 
-@pytest.mark.parametrize(("n", "m"), CELLS)
+@for_each(("n", "m"), CELLS)
 def test_tires_in_every_cell_of_the_table_at_its_ends(n, m):
     """230.112(d): the bands are over one figure, up to and including the next."""
     row = TIRES[n]

@@ -8,6 +8,7 @@ import pytest
 from inspections.domain import wall_loss
 from inspections.domain.wall_loss import loss
 from tests.published.boiler_rows import agrees, by_id, figures, published
+from tests.tables import for_each
 
 ROWS = by_id("thickness_statistics")
 ANSWERS = {
@@ -132,7 +133,7 @@ def test_the_uncertainty_shortens_what_is_left():
     assert found.years_left_least == Fraction(11, 4) / Fraction(6, 10)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("call", "what"),
     [
         (lambda: loss([(day(2000), -1), (day(2010), 1)]), "thickness must be zero or more"),

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from inspections.domain.fits import FitLimits, Sized, judge_fit, what_to_make
+from tests.tables import for_each
 
 with open(Path(__file__).parent / "iso286_worked_fits.csv", encoding="utf-8", newline="") as file:
     ROWS = list(csv.DictReader(file))
@@ -48,7 +49,7 @@ def test_the_published_clearances_come_out(pair):
     assert found.standing == "as new"
 
 
-@pytest.mark.parametrize("which", ["least", "most"])
+@for_each("which", ["least", "most"])
 def test_a_bore_made_for_a_shaft_of_the_class_gives_the_fit_and_a_hair_more_does_not(pair, which):
     shaft = exactly(getattr(pair["shaft"], which))
     bore, _ = what_to_make(pair["hole"], shaft, pair["limits"])
@@ -59,7 +60,7 @@ def test_a_bore_made_for_a_shaft_of_the_class_gives_the_fit_and_a_hair_more_does
     assert judge_fit(exactly(bore.upper + TINY), shaft, pair["limits"]).outside
 
 
-@pytest.mark.parametrize("which", ["least", "most"])
+@for_each("which", ["least", "most"])
 def test_a_shaft_made_for_a_hole_of_the_class_gives_the_fit_and_a_hair_more_does_not(pair, which):
     hole = exactly(getattr(pair["hole"], which))
     _, shaft = what_to_make(hole, pair["shaft"], pair["limits"])

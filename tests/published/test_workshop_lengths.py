@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from inspections.domain.lengths import LengthError, parse_length, parse_toleranced
+from tests.tables import for_each
 
 with open(Path(__file__).parent / "workshop_lengths.csv", encoding="utf-8", newline="") as file:
     ROWS = list(csv.DictReader(file))
@@ -23,12 +24,12 @@ def inches(written):
     return Fraction(above) / Fraction(below or 1)
 
 
-@pytest.mark.parametrize("row", READ, ids=lambda row: row["text"])
+@for_each("row", READ, ids=lambda row: row["text"])
 def test_is_read_exactly(row):
     assert parse_length(row["text"]) == inches(row["inches_or_REFUSE"]) * Fraction("25.4")
 
 
-@pytest.mark.parametrize("text", REFUSED)
+@for_each("text", REFUSED)
 def test_is_refused_with_a_sentence_and_a_cure(text):
     with pytest.raises(LengthError) as refused:
         parse_length(text)

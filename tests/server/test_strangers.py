@@ -44,7 +44,7 @@ def head(length: int, cookie="") -> bytes:
     return told.encode()
 
 
-def kept_by(process) -> int:
+def draft_of(process) -> int:
     """Bytes of the unnamed files that the server has open, where waitress keeps long bodies."""
     files = f"/proc/{process.pid}/fd"
     total = 0
@@ -64,7 +64,7 @@ def test_nothing_of_a_strangers_large_body_is_kept_and_they_are_led_to_sign_in(s
         for _ in range(19):
             stranger.sendall(b"x" * 1_000_000)
         time.sleep(0.5)
-        assert kept_by(served.process) < 1_000_000
+        assert draft_of(served.process) < 1_000_000
         stranger.sendall(b"x" * 1_000_000)
         answered = answer(stranger)
     assert answered.startswith(b"HTTP/1.1 302")

@@ -10,6 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.tables import for_each
+
 BASE = (Path(__file__).resolve().parents[2] / "static" / "css" / "base.css").read_text("utf-8")
 
 
@@ -52,8 +54,8 @@ def test_black_on_white_is_21_to_1():
     assert contrast("#000000", "#ffffff") == pytest.approx(21)
 
 
-@pytest.mark.parametrize("look", [LIGHT, DARK], ids=["light", "dark"])
-@pytest.mark.parametrize(("ink", "ground"), TEXT)
+@for_each("look", [LIGHT, DARK], ids=["light", "dark"])
+@for_each(("ink", "ground"), TEXT)
 def test_text_can_be_read_in_poor_light(look, ink, ground):
     assert contrast(look[ink], look[ground]) >= 7
 

@@ -39,12 +39,12 @@ def who(request):
     """Does the server answer, who is signed in, and the proof of origin that a form sent now needs. Asked with keys:
     which of them have arrived. Asked with a form's address and what it had seen: what was done since to its piece."""
     user = request.user if request.user.is_authenticated else None
-    said = {"person": user.pk if user else None, "name": str(user) if user else "", "token": get_token(request)}
+    answer = {"person": user.pk if user else None, "name": str(user) if user else "", "token": get_token(request)}
     if user and (keys := request.GET.getlist("key")):
-        said["arrived"] = Receipt.objects.onward_of(user, keys[:MOST_KEYS])
+        answer["arrived"] = Receipt.objects.onward_of(user, keys[:MOST_KEYS])
     if user and "at" in request.GET:
-        said |= since(user, request.GET["at"], request.GET.get("seen", ""))
-    return JsonResponse(said)
+        answer |= since(user, request.GET["at"], request.GET.get("seen", ""))
+    return JsonResponse(answer)
 
 
 @anyone

@@ -16,12 +16,19 @@ NEED_NO_REGISTER = {
     "test", "testserver", "version",
 }  # fmt: skip
 """For people who work on Cotter itself; every other command works on a register."""
+WITHOUT_CHECKS = {
+    "add_person", "backup", "check_standings", "find_index", "forecast", "import_register", "limit_sheets",
+    "new_locomotive", "prove_backup", "readiness", "restore", "sweep_photos", "verify_records",
+}  # fmt: skip
+"""Django's checks read the code of every page, which takes as long again as all else that a command needs to begin."""
 HELP = {"-h", "--help"}
 
 
 class CommandLine(ManagementUtility):
     def fetch_command(self, subcommand: str):
         command = super().fetch_command(subcommand)
+        if subcommand in WITHOUT_CHECKS:
+            command.requires_system_checks = ()
         if self.argv[1] == subcommand and not HELP & set(self.argv):
             refuse_without_register(subcommand)
         return command

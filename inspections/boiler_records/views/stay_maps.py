@@ -26,7 +26,7 @@ LINES = ("others", "least", "renewed")
 @require_http_methods(["GET", "HEAD", "POST"])
 def begin_stay_map(request, pk):
     part = part_or_404(pk, PartKind.STAYS)
-    last = BoilerRecord.objects.standing().filter(part=part, kind=RecordKind.STAY_MAP).order_by("-on").first()
+    last = BoilerRecord.objects.in_force().filter(part=part, kind=RecordKind.STAY_MAP).order_by("-on").first()
     initial = last.entered if last else {"pressure": part.boiler.wanted}
     form = StaysHead(sent(request), initial=initial | {"on": writing.today(), "writer": str(request.user)})
 

@@ -30,7 +30,7 @@ LARGEST_FILE = 200_000
 @require_http_methods(["GET", "HEAD", "POST"])
 def begin_survey(request, pk):
     part = part_or_404(pk, PartKind.PLATE)
-    last = BoilerRecord.objects.standing().filter(part=part, kind=RecordKind.SURVEY).order_by("-on").first()
+    last = BoilerRecord.objects.in_force().filter(part=part, kind=RecordKind.SURVEY).order_by("-on").first()
     initial = {name: last.entered.get(name) for name in KEPT} | {"instrument": last.instrument} if last else {}
     form = SurveyHead(sent(request), initial={"on": writing.today(), "writer": str(request.user)} | initial)
 

@@ -10,8 +10,9 @@ from django.views.decorators.http import require_http_methods
 from core.access import who_may
 from core.domain.catalogue import CATALOGUE
 from inspections.records.forms import SHEETS, TESTS, Examine, in_order, is_called_for
+from inspections.records.like_pieces import like
 from inspections.records.reading_over import as_sent, keep_sheet
-from inspections.records.writers.drafts import kept_by
+from inspections.records.writers.drafts import draft_of
 from parts import facts
 from parts.common.piece_context import kinds_called_for
 from parts.common.piece_form import way_back
@@ -52,8 +53,8 @@ def sheets_for(case, code: str, asked) -> dict[str, str]:
     """The looks that have a form of their own and that this person may sign: its address, by kind."""
     names = SHEETS | (MEASURED if case.piece.dimensions else {})
     may_sign = {word.partition(": ")[0] for word in case.actor.authorised}
-    kept = {name: asked[name] for name in ("method", "stage", "supersedes") if asked.get(name)}
-    query = f"?{urlencode(kept)}" if kept else ""
+    wanted = {name: asked[name] for name in ("method", "stage", "supersedes") if asked.get(name)}
+    query = f"?{urlencode(wanted)}" if wanted else ""
     return {kind: reverse(name, args=[code]) + query for kind, name in names.items() if kind in may_sign}
 
 
@@ -79,17 +80,18 @@ def form_for(request, piece, case) -> Examine:
     initial["look"] = likely(request.GET.get("kind", ""), on_this_form(case), called_for)
     initial["supersedes"] = request.GET.get("supersedes")
     return Examine(
-        request.POST if request.method == "POST" else kept_of(request, piece),
+        request.POST if request.method == "POST" else from_draft(request, piece),
         initial=initial, component=piece, place=case.place, authorised=on_this_form(case), called_for=called_for,
+        like=like(piece, Kind.VISUAL, case.place.inside if case.place else ()),
     )  # fmt: skip
 
 
-def kept_of(request, piece):
+def from_draft(request, piece):
     """As it was sent, for whoever comes back from reading it over; the piece as it is now."""
-    kept = as_sent(kept_by(piece, request.user, request.GET["kept"])) if request.GET.get("kept") else None
-    if kept:
-        kept["seen"] = str(piece.last_event)
-    return kept or None
+    draft = as_sent(draft_of(piece, request.user, request.GET["kept"])) if request.GET.get("kept") else None
+    if draft:
+        draft["seen"] = str(piece.last_event)
+    return draft or None
 
 
 def likely(kind: str, authorised, called_for) -> str | None:

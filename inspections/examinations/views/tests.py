@@ -9,7 +9,7 @@ from core.access import who_may
 from core.domain.catalogue import CATALOGUE
 from core.domain.refusals import Refusal
 from inspections.records.reading_over import as_sent, keep_sheet
-from inspections.records.writers.drafts import kept_by
+from inspections.records.writers.drafts import draft_of
 from parts import facts
 from parts.common.piece_form import way_back
 from parts.common.shortcuts import component_or_404, status_of
@@ -17,12 +17,11 @@ from parts.domain.cautions import caution_of_look
 from parts.domain.states import refusals_of
 from parts.domain.words import Kind
 
-from ..forms import HydraulicTest, TestOfPiece
+from ..forms import TestOfPiece
 
 
 def form_of(kind: Kind, piece, data=None, **given):
-    made = HydraulicTest if kind is Kind.HYDRAULIC_TEST else TestOfPiece
-    return made(data, kind=kind, earlier=piece.examinations.not_superseded().filter(kind=kind), **given)
+    return TestOfPiece(data, kind=kind, earlier=piece.examinations.not_superseded().filter(kind=kind), **given)
 
 
 @who_may("examine")
@@ -45,10 +44,10 @@ def test_of_piece(request, code, kind):
 
 def beginning(request, piece, kind):
     """As it was kept, if somebody comes back from reading it over; else blank, with the usual."""
-    kept = as_sent(kept_by(piece, request.user, kind.value)) if "kept" in request.GET else None
-    if kept:
-        kept["seen"] = str(piece.last_event)
-        return form_of(kind, piece, kept)
+    draft = as_sent(draft_of(piece, request.user, kind.value)) if "kept" in request.GET else None
+    if draft:
+        draft["seen"] = str(piece.last_event)
+        return form_of(kind, piece, draft)
     usual = {"medium": "water"} if kind is Kind.HYDRAULIC_TEST else {}
     initial = usual | {"seen": piece.last_event, "on": timezone.localdate()}
     return form_of(kind, piece, initial=initial | {"supersedes": request.GET.get("supersedes")})

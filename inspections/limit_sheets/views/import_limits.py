@@ -22,7 +22,7 @@ from ..forms import ImportForm
 
 MOST_BYTES = 1_000_000
 LOOKS_FOR_S = 24 * 60 * 60
-SAID = ("name", "edition", "source", "standing")
+SAID = ("name", "edition", "source", "jurisdiction")
 GONE = "The sheet that was looked at is no longer at hand. Choose the file again."
 TOO_LARGE = "The file is too large for a limit sheet. Split it by the kind of place."
 PUTS_A_MARK = "\ufeff"

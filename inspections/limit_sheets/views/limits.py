@@ -9,11 +9,10 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
-from core.domain.refusals import Refused
 from inspections.domain.attaching import TOGETHER_REFUSED, How
 from inspections.domain.shipped_sheet import NAME
 from inspections.models import LimitSheet, SheetRow
-from parts.common.refusing import say
+from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import words_in
 from parts.domain.plain import several
 from parts.models import Locomotive
@@ -93,16 +92,12 @@ def attach_row(request, pk):
         request.POST if to_places else None, row=row, british=british, offered=there.places, told=there.told,
         initial={"places": there.ticked},
     )  # fmt: skip
-    status = 200
-    try:
+    with refusals_on(form if to_places else to_fits):
         if to_places and form.is_valid():
             made = writers.attach_to_all(row, form.chosen(), request.user, **form.given())
             return _done(request, row, several(len(made), "place"))
         if to_fits.is_bound and to_fits.is_valid():
             return _done(request, row, several(len(writers.attach_to_fits(row, to_fits.chosen(), request.user)), "fit"))
-    except Refused as refused:
-        status = say(refused, form if to_places else to_fits)
-    wrong = (form.errors or to_fits.errors) and status == 200
     page = {
         "page": f"Give places the limit of {row.item}",
         "crumbs": [
@@ -119,7 +114,7 @@ def attach_row(request, pk):
         "pairs": pairs,
         "never": TOGETHER_REFUSED if row.kind == How.TOGETHER else "",
     }
-    return render(request, "inspections/limit_sheets/attach_row.html", page, status=422 if wrong else status)
+    return render(request, "inspections/limit_sheets/attach_row.html", page, status=status_in(form, to_fits))
 
 
 def _name(request, row, british: bool) -> str:

@@ -13,4 +13,4 @@ class Command(BaseCommand):
     def handle(self, **options):
         ship()
         for sheet in LimitSheet.objects.with_counts():
-            self.stdout.write(f"{sheet}: {sheet.clauses} rows, from {sheet.source}. {sheet.standing}")
+            self.stdout.write(f"{sheet}: {sheet.clauses} rows, from {sheet.source}. {sheet.jurisdiction}")

@@ -7,6 +7,7 @@ from core.domain.refusals import Refusal, Refused
 from inspections.models import Draft, Examination
 from parts.actions import writing
 
+from .like_pieces import sign_report
 from .signing import sign
 
 
@@ -30,15 +31,18 @@ def signed_since(component, author, kind: str, seen: str) -> bool:
     return seen.isascii() and seen.isdigit() and later.filter(event_id__gt=int(seen[:18])).exists()
 
 
-def kept_by(component, author, kind: str) -> dict:
+def draft_of(component, author, kind: str) -> dict:
     """What this person typed and has not signed yet."""
     draft = Draft.objects.filter(component=component, author=author, kind=kind).first()
     return draft.entered if draft else {}
 
 
-def sign_sheet(component, actor, *, kind: str, **entered):
-    """Sign the sizes; what was typed on the way there is theirs now."""
+def sign_sheet(component, actor, *, kind: str, likes=(), **entered):
+    """Sign what was kept, with like pieces in one report; what was typed on the way there is theirs now."""
     with writing.one_transaction():
-        record = sign(component, actor, kind=kind, **entered)
+        if likes:
+            record = sign_report(component, actor, likes, kind=kind, **entered)
+        else:
+            record = sign(component, actor, kind=kind, **entered)
         Draft.objects.filter(component=component, author=actor, kind=kind).delete()
         return record

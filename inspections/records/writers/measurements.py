@@ -5,20 +5,22 @@ from inspections.domain.questions import unanswered
 from inspections.models import Dimension, Measurement, Reading
 from parts.domain.words import Kind
 
-from ..sheet import Line
+from ..sheet import TypedSize
 
 SIZED = (Kind.DIMENSIONAL, Kind.THICKNESS)
 
 
-def trouble_with(component, kind: str, lines: list[Line]):
+def trouble_with(component, kind: str, lines: list[TypedSize]):
     """Everything that keeps these sizes from being signed, each size named."""
-    if lines and kind not in SIZED:
+    sized = kind in SIZED
+    if lines and not sized:
         yield Refusal("size", f"Sizes: a {kind} examination has none.", "Sign them as a dimensional examination.")
-    named = kind in SIZED and not lines and Dimension.objects.asked_of(component).exists()
+    asked = set(Dimension.objects.asked_of(component).values_list("pk", flat=True)) if sized or lines else set()
+    named = sized and bool(asked) and not lines
     if named or (kind == Kind.DIMENSIONAL and not lines):
         yield no_figure(named)
     for line in lines:
-        if line.dimension.position_id != component.place_id:
+        if line.dimension.pk not in asked:
             yield Refusal("size", f"{line.dimension}: it is no size of its place.", "Open the page again.")
         for cell in line.cells:
             if cell.trouble:
@@ -42,7 +44,7 @@ def no_figure(names_sizes: bool) -> Refusal:
     return Refusal("no-figure", "Have the sizes of its place named first: without a figure nothing is measured.", cure)
 
 
-def _instrument_trouble(line: Line):
+def _instrument_trouble(line: TypedSize):
     instrument = line.instrument
     if instrument is None:
         yield Refusal("instrument", f"{line.dimension}: no instrument is named.", "Choose what it was measured with.")
@@ -51,7 +53,7 @@ def _instrument_trouble(line: Line):
         yield Refusal("instrument", f"{line.dimension}: the {instrument} {why}.", "Measure again with another.")
 
 
-def write_measurements(examination, lines: list[Line]) -> None:
+def write_measurements(examination, lines: list[TypedSize]) -> None:
     for line in lines:
         found, instrument = line.measured, line.instrument
         assert found is not None  # a sheet that cannot be read was refused

@@ -18,14 +18,14 @@ OFFERED = 50
 @who_may("earmark")
 @require_http_methods(["GET", "HEAD", "POST"])
 def choose_place(request, code):
-    piece, status = component_or_404(code), 200
-    refused: tuple[Refusal, ...] = ()
+    piece = component_or_404(code)
+    refusals: tuple[Refusal, ...] = ()
     if request.method == "POST":
         try:
             messages.success(request, decide(request, piece))
             return redirect("tag", code)
-        except Refused as trouble:
-            refused, status = trouble.refusals, status_of(trouble.refusals)
+        except Refused as refused:
+            refusals = refused.refusals
             piece.refresh_from_db()
     words = words_in(request, "q")
     found = list(Position.objects.to_choose(piece, words)[: OFFERED + 1])
@@ -37,9 +37,9 @@ def choose_place(request, code):
         "q": words,
         "places": found[:OFFERED],
         "more": len(found) > OFFERED,
-        "refusals": refused,
+        "refusals": refusals,
     }
-    return render(request, "parts/entering/choose_place.html", page, status=status)
+    return render(request, "parts/entering/choose_place.html", page, status=status_of(refusals))
 
 
 def decide(request, piece) -> str:

@@ -55,7 +55,7 @@ def find_page(request, filters: Filters) -> dict:
         "ticks": [(key, words, filters[key]) for key, words in TICKS.items()],
         "options": options_within(request, filters["in"]),
         "may_strip": may(request.user.role_names, "strip"),
-        "kept": list(SavedFilter.objects.offered_to(request.user)),
+        "saved_filters": list(SavedFilter.objects.offered_to(request.user)),
     }
     return page | _found(request, filters)
 

@@ -23,25 +23,25 @@ def keep_filter(request):
     """The address carries the filters, as it does on the page that the form stands on."""
     filters, entered = Filters.read(request.GET, writing.today()), request.POST.get("name", "").replace("\0", "")
     try:
-        kept = save_filter(request.user, name=entered, query=filters.query, shared=bool(request.POST.get("shared")))
+        saved = save_filter(request.user, name=entered, query=filters.query, shared=bool(request.POST.get("shared")))
     except Refused as refused:
         page = find_page(request, filters) | {"refusals": refused.refusals, "named": entered}
         return render(request, "parts/finding/find.html", page, status=status_of(refused.refusals))
-    messages.success(request, f"Kept as “{kept.name}”. It stands on the find page and on the first page.")
-    return redirect(f"{reverse('find')}?{kept.query}")
+    messages.success(request, f"Kept as “{saved.name}”. It stands on the find page and on the first page.")
+    return redirect(f"{reverse('find')}?{saved.query}")
 
 
 @signed_in
 @require_POST
 def drop_filter(request, pk):
-    kept = SavedFilter.objects.offered_to(request.user).by_number(pk)
-    if kept is None:
+    saved = SavedFilter.objects.offered_to(request.user).by_number(pk)
+    if saved is None:
         raise Http404("There is no such filter.")
     try:
-        delete_filter(kept, request.user)
+        delete_filter(saved, request.user)
     except Refused as refused:
         filters = Filters.read({}, writing.today())
         page = find_page(request, filters) | {"refusals": refused.refusals}
         return render(request, "parts/finding/find.html", page, status=status_of(refused.refusals))
-    messages.success(request, f"“{kept.name}” is deleted.")
+    messages.success(request, f"“{saved.name}” is deleted.")
     return redirect("find")

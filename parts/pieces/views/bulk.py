@@ -16,6 +16,7 @@ from core.log.writing import written
 from parts.actions.clean import METHODS
 from parts.common import crates
 from parts.common.done_bar import say_done
+from parts.common.refusing import status_in
 from parts.common.shortcuts import status_of
 from parts.domain.cautions import before, caution_of_cleaning
 from parts.domain.grouping import AUTHORISED
@@ -57,7 +58,7 @@ def choose(request, *, refusals=()):
         "ticked": set(request.POST.values()),
         "may": {name: may(request.user.role_names, deed) for name, deed in (DEEDS | {"group": AUTHORISED}).items()},
     }
-    return render(request, "parts/pieces/bulk.html", page, status=status_of(refusals) if refusals else 200)
+    return render(request, "parts/pieces/bulk.html", page, status=status_of(refusals))
 
 
 def offer_or_404(request) -> Offer:
@@ -75,7 +76,7 @@ def move(request, pieces):
         return second(request, "move", pieces, form=MoveForm())
     form = MoveForm(entered)
     if not form.is_valid():
-        return second(request, "move", pieces, form=form, status=422)
+        return second(request, "move", pieces, form=form)
     entered = form.cleaned_data
     with written() as events:
         outcome = move_each(pieces, entered["to"], request.user, promised_back=entered["promised"])
@@ -90,7 +91,7 @@ def clean(request, pieces):
     if not method:
         asked = "method" in request.POST or "method_other" in request.POST
         wrong = [Refusal("method", "How: nothing was said.", "Press one of the ways, or write another.")]
-        return second(request, "clean", pieces, refusals=wrong if asked else (), status=422 if asked else 200)
+        return second(request, "clean", pieces, refusals=wrong if asked else ())
     with written() as events:
         outcome = clean_each(pieces, method, request.user)
     return told(request, "clean", outcome, f"{outcome.count()} marked cleaned: {method}.", events)
@@ -107,12 +108,11 @@ def told(request, deed, outcome, sentence, events, form=None):
         say_done(request, sentence, events)
         return redirect(back(request))
     left = [(piece, piece.last_event) for piece in Component.objects.again([piece for piece, _ in outcome.refused])]
-    status = status_of(outcome.reasons())
     done = sentence if outcome.done else ""
-    return second(request, deed, left, form=form, refusals=outcome.reasons(), done=done, status=status)
+    return second(request, deed, left, form=form, refusals=outcome.reasons(), done=done)
 
 
-def second(request, deed, pieces, *, form=None, refusals=(), done="", status=200):
+def second(request, deed, pieces, *, form=None, refusals=(), done=""):
     """Where to, or how: the pieces that were ticked go along."""
     if form:
         form.fields["to"].offer()
@@ -133,6 +133,7 @@ def second(request, deed, pieces, *, form=None, refusals=(), done="", status=200
         "back": back(request),
         "query": request.GET.urlencode(),
     }
+    status = status_in(form) if form and not refusals else status_of(refusals)
     return render(request, "parts/pieces/bulk_how.html", page, status=status)
 
 

@@ -2,6 +2,7 @@
 
 from fractions import Fraction
 
+from django.db.models import QuerySet
 from django.shortcuts import render
 from django.urls import reverse
 
@@ -25,14 +26,20 @@ from parts.models import Component, Location, Tag
 from parts.pieces.available_actions import available_actions
 from parts.put_away import views as put_away
 from parts.queries.measured import measured
+from parts.queries.prepared import prepared
 from parts.stock_take import views as stock_take
 from parts.stores.writers import stays_put
 from parts.work.job_context import beside_piece
 
 
+@prepared
+def _with_beside(scope: dict) -> QuerySet:
+    return Component.objects.for_page().with_beside().filter(**scope)
+
+
 def piece(request, tag: Tag):
     """Called by the `tag` view, which has settled access and found the tag."""
-    component = Component.objects.for_page().with_beside().get(pk=tag.component_id)
+    (component,) = _with_beside({"pk": tag.component_id})
     case = facts.context(component, request.user, order=component.state in (State.ACCEPTED, State.RENEWED))
     address = reverse("tag", args=[tag.code])
     doing = available_actions(case, address, decisions(component, case), holds_address(component))

@@ -14,8 +14,9 @@ from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.list_table import ListTable
 from parts.common.shortcuts import locomotive_or_404
+from parts.domain.ranking import REFIT
 from parts.domain.sequence import OrderLoop
-from parts.models import Component, HoldPoint
+from parts.models import Component
 from parts.queries.measured import measured
 from parts.queries.standing_now import load_now
 
@@ -55,14 +56,14 @@ def locomotive(request, slug):
     whole = total(work.found)
     page |= {
         "total": whole,
-        "bar": bar(whole),
+        "bar": bar(whole, work.totals[REFIT]),
         "page_obj": shown,
         "table": table,
         "rows": rows(work.found, slug, shown.object_list),
         "drawn": drawn,
         "top": blocker_rows(work.brief(slice(TOP)), work.found, slug, request.user.role_names),
         "blockers": len(work),
-        "stops": list(HoldPoint.objects.stops_now(engine)),
+        "stops": now.stops,
         "may_lift": may(request.user.role_names, "lift stop"),
         "loose": list(Component.objects.loose_of(engine)[:50]),
     }

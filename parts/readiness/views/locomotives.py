@@ -15,10 +15,10 @@ from ..readiness_sheet import bar
 @signed_in
 @require_safe
 def locomotives(request):
-    fours = tallied_by_locomotive(writing.today())
+    progress_of = tallied_by_locomotive(writing.today())
     engines = list(Locomotive.objects.with_open_overhaul())
     for engine in engines:
-        engine.bar = bar(fours[engine.pk])
+        engine.bar = bar(progress_of[engine.pk])
     page = {
         "page": "Locomotives",
         "locomotives": engines,

@@ -155,7 +155,7 @@ class Places:
         if not stands_alone(step, self.around):
             return {}
         now = fresh_standing(step, whereabouts=self._whereabouts(step))
-        return {"standing": str(now.word), "need": str(now.need or "")}
+        return {"standing": str(now.status), "need": str(now.need or "")}
 
     def _whereabouts(self, step: Step) -> Whereabouts:
         if step.row.state in FITTED:

@@ -27,7 +27,7 @@ NEEDS = "needs worked out"
 MANY = 5000
 """More places than this are looked at by their locomotive: not every SQLite takes so many ids in one question."""
 
-Progress = Callable[[str, int, int], None]
+TellProgress = Callable[[str, int, int], None]
 
 
 def look_over(locomotive: Locomotive, sheet: Sheet) -> Plan:
@@ -42,7 +42,9 @@ def import_register(locomotive: Locomotive, sheet: Sheet, actor, *, source: str)
     return take_over(locomotive, sheet, actor, source=source)
 
 
-def take_over(locomotive: Locomotive, sheet: Sheet, actor, *, source: str, progress: Progress | None = None) -> Plan:
+def take_over(
+    locomotive: Locomotive, sheet: Sheet, actor, *, source: str, progress: TellProgress | None = None
+) -> Plan:
     """As `import_register`, for a command: whoever can run one on this machine may import."""
     tell = progress or (lambda what, done, total: None)
     listed = importing.read(sheet)

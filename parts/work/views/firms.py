@@ -45,7 +45,7 @@ def firm(request, pk):
     return _show(request, firm_or_404(pk))
 
 
-def _show(request, found, refusals=(), status=200):
+def _show(request, found, refusals=()):
     page = {
         "page": f"{found.name}, firm",
         "crumbs": [{"href": reverse("firms"), "label": "Firms"}, {"label": found.name}],
@@ -57,7 +57,7 @@ def _show(request, found, refusals=(), status=200):
         "may_call": may(request.user.role_names, "call firm"),
         "calls": calls_to(found),
     }
-    return render(request, "parts/work/firm.html", page, status=status)
+    return render(request, "parts/work/firm.html", page, status=status_of(refusals))
 
 
 @who_may("edit firms")
@@ -113,7 +113,7 @@ def retire_firm(request, pk):
     try:
         writers.retire_firm(found, request.user, retired=not found.retired)
     except Refused as refused:
-        return _show(request, found, refused.refusals, status_of(refused.refusals))
+        return _show(request, found, refused.refusals)
     return redirect("firm", pk)
 
 

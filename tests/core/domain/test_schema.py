@@ -1,13 +1,12 @@
 """Which register this version works on, which it brings up to date, and which it leaves alone."""
 
-import pytest
-
 from core.domain.schema import FIRST, Schema, compare, unknown
+from tests.tables import for_each
 
 KNOWN = frozenset({("auth", "0001_initial"), ("core", "0001_initial"), FIRST, ("parts", "0001_initial")})
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("applied", "found"),
     [
         (set(), Schema.ABSENT),

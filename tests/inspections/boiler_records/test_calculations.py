@@ -9,7 +9,11 @@ import pytest
 from django.urls import reverse
 
 from inspections.boiler_records import writers
+from inspections.boilers import sources
+from inspections.boilers import writers as boilers
 from inspections.models import BoilerRecord
+from parts.domain.plain import day
+from parts.drawings.writers import drawings
 from tests.factories import days, fresh
 
 FIGURES = (
@@ -90,6 +94,24 @@ def test_a_figure_comes_from_a_survey_and_is_told_when_that_is_superseded(client
     writers.sign(again, people.examiner)
     assert told in client.get(calculation.get_absolute_url()).content.decode()
     assert "Calculate “as surveyed” again" in client.get(read.boiler.get_absolute_url()).content.decode()
+
+
+def test_a_later_issue_of_its_drawing_is_told(people, works, boiler, django_assert_num_queries):
+    engineer, letter = people.engineer, {"kind": "paper", "on": days(0), "words": "x", "reference": "letter 14"}
+    drawing = drawings.add_drawing(engineer, number="GA 742", title="Boiler", issue="A")
+    drawings.good_for(drawing, engineer, how="on the drawing", locomotive=works.locomotive)
+    entry = boilers.enter(boiler, engineer, **letter)
+    found = {one.link: one.words for one in sources.offered(boiler)}
+    assert found == {
+        f"drawing:{drawing.pk}": "drawing GA 742, issue A: Boiler",
+        f"entry:{entry.pk}": f"letter 14, paper of {day(days(0))}",
+    }
+    figures = [{"key": f"f{n}", "name": "t", "link": link} for n, link in enumerate(found)]
+    assert sources.overtaken(figures, sources.linked(figures)) == []
+    drawings.add_drawing(engineer, number="GA 742", title="Boiler", issue="B")
+    with django_assert_num_queries(3):
+        told = sources.overtaken(figures, sources.linked(figures))
+    assert told == ["Take t [f0] anew: drawing GA 742, issue A has a later issue, B."]
 
 
 def test_a_formula_takes_figures_of_its_kind_only(client, calculation):

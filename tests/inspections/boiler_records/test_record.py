@@ -79,7 +79,7 @@ def test_a_later_record_takes_its_place_and_both_stay(client, people, survey):
     writers.save(made, people.volunteer, {"readings": {"1.1": "11.0"}})
     writers.sign(made, people.examiner)
     assert BoilerRecord.objects.get(pk=record.pk).taken_over_by == made
-    assert list(BoilerRecord.objects.standing()) == [made]
+    assert list(BoilerRecord.objects.in_force()) == [made]
     assert "Superseded" in client.get(record.get_absolute_url()).content.decode()
 
 

@@ -20,6 +20,7 @@ from inspections.models import Examination
 from inspections.records import digests
 from inspections.reports.signed_words import sheet_of
 from parts.domain.words import State
+from tests.factories import Works, a_works
 from tests.inspections.commands.test_verify_records import found, tamper, verify
 from tests.inspections.what_lasts import a_boxing_up_that_lasts, a_crack_check, boilers_that_last, sizes_that_last
 from tests.parts.jobs import drawings_that_last, releases_that_last, ways_that_last
@@ -27,7 +28,12 @@ from tests.parts.jobs import drawings_that_last, releases_that_last, ways_that_l
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
+def works(module_db) -> Works:
+    return a_works()
+
+
+@pytest.fixture(scope="module")
 def signed(works) -> Examination:
     """One of each thing that people sign."""
     sizes_that_last(works)

@@ -9,6 +9,7 @@ from inspections.domain.lengths import LengthError, parse_length
 from inspections.domain.limits import Limits
 from inspections.domain.shipped_sheet import axle_band, shipped_rows, size_name, tire_band
 from inspections.domain.sizing import Reading, size_up
+from tests.tables import for_each
 
 INCH = Fraction(127, 5)
 
@@ -101,7 +102,7 @@ def test_the_two_tables_are_read_by_load():
         axle_band(50001)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("kind", "name", "words", "fits"),
     [
         ("axle journal", "axle", "axle, leading axle", True),

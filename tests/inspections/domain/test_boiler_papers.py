@@ -15,6 +15,7 @@ from inspections.domain.pressures import in_both, read_pressure
 from inspections.domain.survey_drawing import developed_width
 from inspections.domain.survey_grid import MISSED_BY_A_GRID
 from inspections.domain.survey_words import from_csv, points_of, read_block, read_zones, zone_of
+from tests.tables import for_each
 
 ON = date(2024, 6, 1)
 
@@ -49,7 +50,7 @@ def test_what_is_no_pressure_is_refused(typed):
         read_pressure(typed)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("written", "kind", "value"),
     [
         ("9.525 mm", "length", Fraction(3, 8)),
@@ -301,7 +302,7 @@ def test_patterns_stand_against_the_limits_with_their_clause():
     assert (found.rows, found.sentences[0]) == ([], stay_paper.NO_LIMIT)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("more", "told_"),
     [
         ({"stays": {}}, "Say how each stay was found"),

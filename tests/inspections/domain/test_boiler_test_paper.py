@@ -9,12 +9,11 @@ from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
-import pytest
-
 from inspections.domain import boiler_standing, boiler_test_paper
 from inspections.domain.boiler_leaks import Sheet, read_leaks
 from inspections.domain.boiler_standing import Entered, against, next_due
 from inspections.domain.boiler_test_fields import FIELDS, Sort
+from tests.tables import for_each
 
 ON = date(2024, 6, 1)
 
@@ -43,7 +42,7 @@ def test_a_test_on_each_limit_counts():
         assert boiler_test_paper.does_not_count(hydraulic(**more)) == []
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("more", "told_"),
     [
         ({"reached": "224.9 lb/in²"}, "Test again at 225 lb/in²"),
@@ -64,12 +63,24 @@ def test_a_bad_test_is_recorded_and_does_not_count(more, told_):
     assert any(told_ in sentence for sentence in found.owed)
 
 
+def test_a_point_that_did_not_come_back_is_named():
+    """By hand: 0.2 before, 0.6 under, 0.3 after: moved 0.4 mm, kept 0.1 mm; held from 23:50 to 0:20, 30 minutes."""
+    lines = "crown, middle: 0.2, 0.6, 0.3 mm\nbackhead: 0, 0.3, 0 mm\ndome: not measured"
+    found = boiler_test_paper.paper(hydraulic(deflections=lines, held_from="23:50", held_to="00:20"))
+    (moved,) = (section for section in found.sections if section.heading == "Deflections")
+    assert [(row[0], row[2].split(" (")[0], row[3].split(" (")[0]) for row in moved.rows] == [
+        ("crown, middle", "0.4 mm", "0.1 mm"), ("backhead", "0.3 mm", "0 mm")
+    ]  # fmt: skip
+    assert moved.sentences == ["Did not come back: crown, middle. Ask the competent person what that means."]
+    assert ("Held for", "30 minutes") in found.facts
+
+
 def test_a_failed_test_is_recorded_as_failed():
     found = boiler_test_paper.paper(hydraulic(result="failed", why="a seam wept"))
     assert (found.passed, found.sentence) == (False, "Failed: a seam wept.")
 
 
-@pytest.mark.parametrize("missing", [one.name for one in FIELDS[Sort.HYDRAULIC] if one.must and one.kind != "yes"])
+@for_each("missing", [one.name for one in FIELDS[Sort.HYDRAULIC] if one.must and one.kind != "yes"])
 def test_each_figure_is_asked_for(missing):
     assert boiler_test_paper.against(hydraulic(**{missing: ""}))
 
@@ -82,7 +93,7 @@ GAUGES = {"sort": "gauge and glass check", "working": "180 lb/in²", "worst": "2
           "red_mark": "180 lb/in²", "glass_low": "3 in", "glass_least": "3 in", "cocks": True}  # fmt: skip
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("good", "bad", "told_"),
     [
         (STEAM, {"reached": "187 lb/in²"}, "Put the safety valves right"),
@@ -158,7 +169,7 @@ def test_the_pressure_allowed_on_a_day_is_that_of_the_last_entry_before():
     assert found == ["", "150 lb/in²", "130 lb/in²"]
 
 
-@pytest.mark.parametrize("good", [STEAM, VALVES, GAUGES])
+@for_each("good", [STEAM, VALVES, GAUGES])
 def test_no_test_for_more_than_is_allowed_counts(good):
     read = boiler_test_paper.ReadTest(entered=good, on=ON, wanted="180 lb/in²", allowed="130 lb/in²")
     told = boiler_test_paper.does_not_count(read)

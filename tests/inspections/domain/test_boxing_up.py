@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from inspections.domain.boxing_up import Inside, against, in_order, miscounted
 from parts.domain.fastening import Fastening
-from parts.domain.needs import Standing, Word
+from parts.domain.needs import PlaceStatus, Standing
 from parts.domain.words import State
 from tests.parts.domain.plain_rows import piece, place
 
@@ -13,7 +13,7 @@ def refitted(**more) -> Inside:
     there = piece(State.REFITTED)
     return Inside(**{
         "place": place(there),
-        "standing": Standing(Word.REFITTED),
+        "standing": Standing(PlaceStatus.REFITTED),
         "held": {there.id: Fastening(locked="split pin")},
     } | more)  # fmt: skip
 
@@ -27,19 +27,19 @@ def test_all_refitted_and_locked_may_be_closed():
 
 
 def test_doubt_trial_and_a_missing_lock_are_each_told():
-    assert codes(refitted(standing=Standing(Word.REFITTED, in_doubt=True))) == ["doubt"]
-    assert codes(refitted(standing=Standing(Word.READY, on_trial=True))) == ["on-trial", "refitted"]
+    assert codes(refitted(standing=Standing(PlaceStatus.REFITTED, in_doubt=True))) == ["doubt"]
+    assert codes(refitted(standing=Standing(PlaceStatus.READY, on_trial=True))) == ["on-trial", "refitted"]
     assert codes(refitted(held={})) == ["locked"]
 
 
 def test_what_sleeps_or_may_stay_empty_keeps_nothing_open_but_something_must_be_required():
-    spare = refitted(standing=Standing(Word.NOT_REQUIRED), held={})
+    spare = refitted(standing=Standing(PlaceStatus.NOT_REQUIRED), held={})
     assert codes(refitted(), spare) == []
     assert codes(spare) == ["empty"]
 
 
 def test_three_places_are_named_and_the_rest_counted():
-    five = [refitted(place=place(words=f"stay {n}"), standing=Standing(Word.READY)) for n in range(1, 6)]
+    five = [refitted(place=place(words=f"stay {n}"), standing=Standing(PlaceStatus.READY)) for n in range(1, 6)]
     (refusal,) = against(five)
     assert refusal.cure == "Refit: stay 1, stay 2, stay 3 and 2 more."
 

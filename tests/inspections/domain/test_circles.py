@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from inspections.domain.circles import fit_circle
+from tests.tables import for_each
 
 
 def on_circle(degrees, x=0.0, y=0.0, radius=100.0, lobes=0, height=0.0):
@@ -38,7 +39,7 @@ def test_any_exact_numbers_will_do():
     assert fit_circle(iter(points)).radius == pytest.approx(1)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("points", "sentence"),
     [
         ([], "three points or more, not 0"),

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from inspections.domain.classes import Band, SizeClass, classify
+from tests.tables import for_each
 
 NEW, SHOP, DECIDE, SCRAP, OPEN = (
     SizeClass.AS_NEW,
@@ -37,7 +38,7 @@ def standing(value, **kwargs):
     return classify(Fraction(value), **{**JOURNAL, **kwargs}).standing
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("value", "expected"),
     [
         ("5.001", DECIDE),  # above the drawing's size: no wear limit covers that
@@ -58,7 +59,7 @@ def test_boundaries_of_a_journal(value, expected):
     assert standing(value) == expected
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("value", "expected"),
     [
         ("4.999", NEW),
@@ -95,7 +96,7 @@ def test_an_open_limit_itself_fails(value, expected):
     assert standing(value, shop=shop, scrapping=scrapping) == expected
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("value", "expected"),
     [
         ("49.9", DECIDE),

@@ -14,6 +14,7 @@ from inspections.domain.contractions import (
     verdict,
 )
 from inspections.domain.patterns import Contraction, contraction_of_pattern, contractions
+from tests.tables import for_each
 
 INCH = Fraction("25.4")
 
@@ -30,7 +31,7 @@ def test_percentages_and_millimetres(typed, ratio):
     assert read_contraction(typed) == Fraction(ratio)
 
 
-@pytest.mark.parametrize(
+@for_each(
     "typed", ["", "1/8", "1/96", "0.0104", "1/8 in", "1/8 per foot", "1 in 0", "9 in per foot", "6 %", "-1 %", "x %",
               "1e99 %", "9" * 5000 + " %"],
 )  # fmt: skip

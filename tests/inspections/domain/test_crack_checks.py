@@ -11,6 +11,7 @@ import pytest
 
 from inspections.domain.crack_checks import Conditions, questions, widest_gap_deg
 from inspections.domain.questions import Question, unanswered
+from tests.tables import for_each
 
 MAGNETIC = Conditions(
     method="magnetic particle",
@@ -34,7 +35,7 @@ def test_good_conditions_are_not_questioned():
     assert codes(MAGNETIC) == codes(PENETRANT) == codes(CONTRAST) == []
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "field", "value", "code"),
     [
         (MAGNETIC, "uv_a_w_m2", "10", None),
@@ -61,7 +62,7 @@ def test_each_limit_on_both_sides_and_on_it(entered, field, value, code):
     assert codes(entered, **{field: Decimal(value)}) == ([code] if code else [])
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "changes", "code"),
     [
         (MAGNETIC, {"viewing": ""}, "viewing-missing"),
@@ -84,7 +85,7 @@ def test_an_ultrasonic_check_has_no_light_to_ask_about():
     assert questions(Conditions(method="ultrasonic")) == []
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("directions", "questioned"),
     [
         ((0, 90), False),
@@ -110,7 +111,7 @@ def finds(direction, crack):
     return min(apart, 180 - apart) <= 60
 
 
-@pytest.mark.parametrize("second", range(0, 180, 5))
+@for_each("second", range(0, 180, 5))
 def test_two_directions_are_questioned_exactly_when_some_crack_would_escape_both(second):
     every_crack_found = all(finds(0, crack) or finds(second, crack) for crack in range(180))
     assert (codes(MAGNETIC, directions_deg=(0, second)) == []) is every_crack_found

@@ -10,6 +10,7 @@ import pytest
 
 from inspections.domain.crack_details import DETAILS, details_of, in_words, read_details
 from inspections.domain.crack_evidence import Evidence, questioned, refused
+from tests.tables import for_each
 
 GOOD = Evidence(
     method="magnetic particle",
@@ -34,7 +35,7 @@ def test_without_a_procedure_or_a_technique_it_is_refused(name):
     assert codes(refused(replace(GOOD, **{name: " "}))) == [name]
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("material", "code"),
     [
         ("copper", "not-magnetic"), ("brass", "not-magnetic"), ("cast bronze", "not-magnetic"),
@@ -73,8 +74,8 @@ def test_what_is_left_out_is_questioned(left_out, code):
 @pytest.mark.parametrize(
     ("method", "names"),
     [
-        ("magnetic particle", {"field", "pole_spacing_mm", "magnetic_check", "residual_field"}),
-        ("penetrant", {"system", "development_min", "remover", "penetrant_check"}),
+        ("magnetic particle", {"field", "pole_spacing_mm", "magnetic_check", "residual_field", "meters"}),
+        ("penetrant", {"system", "development_min", "remover", "penetrant_check", "meters"}),
         ("ultrasonic", {"probe", "block", "sensitivity", "coverage"}),
     ],
 )

@@ -4,9 +4,10 @@ import pytest
 
 from inspections.domain.crack_checks import proposes, weld_repair_checks
 from inspections.domain.crack_methods import Magnetic, magnetic
+from tests.tables import for_each
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("material", "answer"),
     [
         ("steel", "yes"),

@@ -9,9 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from inspections.domain.exact import exact, root_up
+from tests.tables import for_each
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("value", "expected"),
     [
         (5, 5),
@@ -31,7 +32,7 @@ def test_is_taken_as_written(value, expected):
     assert type(exact(value, "It")) is Fraction
 
 
-@pytest.mark.parametrize(
+@for_each(
     "bad",
     [
         None,

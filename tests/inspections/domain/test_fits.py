@@ -9,6 +9,7 @@ from inspections.domain.classes import SizeClass
 from inspections.domain.fits import FitLimits, Sized, judge_fit
 from inspections.domain.roundness import Reading
 from inspections.domain.sizing import Limits, size_up
+from tests.tables import for_each
 
 F = Fraction
 RUNNING = FitLimits(least=F("0.1"), most=F("0.2"), shop_most=F("0.5"))
@@ -86,7 +87,7 @@ def test_it_takes_what_sizing_made():
     assert (found.least, found.uncertainty_mm) == (F("0.15"), F("0.01"))
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("limits", "bore", "words"),
     [
         (RUNNING, "100.6", "shop limit 0.5 mm (about 0.0197 in) clearance: too slack, beyond the shop limit"),
@@ -108,7 +109,7 @@ def test_a_range_from_interference_to_clearance_is_told_as_such():
     assert text.startswith("0.01 mm (about 0.0004 in) interference to 0.02 mm (about 0.0008 in) clearance")
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("bad", "sentence"),
     [
         ({"least": 2, "most": 1}, "crossed"),

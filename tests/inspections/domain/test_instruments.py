@@ -8,6 +8,7 @@ import pytest
 
 from inspections.domain.instruments import Instrument, questions, step_mm
 from inspections.domain.lengths import parse_length
+from tests.tables import for_each
 
 TODAY = date(2026, 3, 14)
 VERNIER = Instrument(
@@ -24,7 +25,7 @@ def codes(typed, instrument=VERNIER, unit="mm", today=TODAY):
     return [one.code for one in questions(parse_length(typed, unit), typed, instrument, today, unit)]
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("typed", "step"),
     [
         ("63.50 mm", "1/100"),
@@ -52,7 +53,7 @@ def test_a_gauge_number_or_no_size_has_no_fineness(typed):
     assert step_mm(typed, "mm") is None
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("typed", "asked"),
     [
         ("63.52 mm", []),

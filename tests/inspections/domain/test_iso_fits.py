@@ -6,6 +6,7 @@ from fractions import Fraction
 import pytest
 
 from inspections.domain.iso_fits import fit_um, it_grade_um, limits_um
+from tests.tables import for_each
 
 
 @pytest.mark.parametrize("size", [25, 25.0, Decimal("25"), Fraction(25)])
@@ -90,7 +91,7 @@ UNKNOWN = [
 ]
 
 
-@pytest.mark.parametrize("code", UNKNOWN)
+@for_each("code", UNKNOWN)
 def test_another_class_is_refused_saying_what_is_known(code):
     with pytest.raises(
         ValueError, match=r"Known are the holes F G H JS K M N P R S and the shafts c d e f g h js k m n"

@@ -7,11 +7,12 @@ import pytest
 
 from inspections.domain.length_text import both_ways
 from inspections.domain.lengths import Style, format_length
+from tests.tables import for_each
 
 INCH = Fraction("25.4")
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("inches", "written"),
     [
         ("0", "0 in"),
@@ -38,7 +39,7 @@ def test_in_64ths_and_thou(inches, written):
     assert format_length(Fraction(inches) * INCH, "64ths") == written
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("mm", "style", "written"),
     [
         (Fraction("149.225"), "in", "5.875 in"),
@@ -85,7 +86,7 @@ def test_both_systems_for_reading_back():
     assert both_ways(127) == "5 in = 127 mm"
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("mm", "style", "places"),
     [
         ("5", "mm", 3), (float("nan"), "mm", 3), (float("inf"), "in", 3), (5, "cm", 3), (5, "mm", -1), (5, "mm", 1.5),

@@ -5,6 +5,7 @@ from fractions import Fraction
 import pytest
 
 from inspections.domain.lengths import LengthError, parse_length
+from tests.tables import for_each
 
 INCH = Fraction("25.4")
 
@@ -15,7 +16,7 @@ def refusal(text, *args, **kwargs) -> LengthError:
     return refused.value
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("text", "inches"),
     [
         ("0 in", 0),
@@ -69,7 +70,7 @@ def test_inches_are_read(text, inches):
     assert parse_length(text) == Fraction(inches) * INCH
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("text", "mm"),
     [("25.4mm", "25.4"), ("63.5 MM", "63.5"), ("2.5 cm", 25), ("1 CM", 10), ("1.2 m", 1200), ("3 1/2 mm", "3.5"),
      ("1 metre", 1000), ("7 millimetres", 7), ("7 Millimeters", 7), ("1.5 centimetres", 15), ("5 mm.", 5)],
@@ -78,7 +79,7 @@ def test_metric_sizes_are_read(text, mm):
     assert parse_length(text) == Fraction(mm)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("text", "unit", "mm"),
     [("5", "mm", 5), ("5 7/8", "in", Fraction(47, 8) * INCH), ("12", "thou", Fraction("0.3048")), ("2", "m", 2000),
      ("5 mm", "in", 5), ("1' 3\"", "mm", 15 * INCH), ("10 SWG", "mm", Fraction("3.2512")), ("1.5", "ft", 18 * INCH)],
@@ -125,13 +126,13 @@ REFUSED = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize(("code", "text"), [(code, text) for code, texts in REFUSED.items() for text in texts])
+@for_each(("code", "text"), [(code, text) for code, texts in REFUSED.items() for text in texts])
 def test_is_refused_for_what_is_wrong_with_it(code, text):
     refused = refusal(text)
     assert refused.code == code, str(refused)
 
 
-@pytest.mark.parametrize("text", [text for texts in REFUSED.values() for text in texts])
+@for_each("text", [text for texts in REFUSED.values() for text in texts])
 def test_a_refusal_is_two_plain_sentences(text):
     refused = refusal(text)
     assert refused.sentence[-1] in ".)"

@@ -1,13 +1,12 @@
 """Of what metal the places of a starting structure are: common practice, no source; densities as their table says."""
 
-import pytest
-
 from inspections.domain.metals import density_of, metal_of
 from parts.domain.structure import LocomotiveSpec, plan
 from parts.domain.templates import tables
+from tests.tables import for_each
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("material", "metal"),
     [
         ("steel forging", "steel"),

@@ -3,10 +3,9 @@
 import re
 from fractions import Fraction
 
-import pytest
-
 from inspections.domain.limit_sheets import read_sheet
 from parts.domain.spreadsheets import Sheet
+from tests.tables import for_each
 
 HEADS = "position,letter,dimension,unit,drawing size,shop limit,scrapping limit,wears,limit itself,clause,source,note"
 JOURNAL = "Driving axle,A,journal diameter,in,5 in +0.000 -0.002,4 7/8 in,4 3/4,smaller,passes,4.2,Sheet 7 of 1931,"
@@ -43,9 +42,9 @@ def test_every_cell_is_read_exactly():
     assert bore.limits().wears == "larger"
 
 
-@pytest.mark.parametrize("mark", ["", "\ufeff"])
-@pytest.mark.parametrize("separator", [",", ";", "\t"])
-@pytest.mark.parametrize("newline", ["\n", "\r\n"])
+@for_each("mark", ["", "\ufeff"])
+@for_each("separator", [",", ";", "\t"])
+@for_each("newline", ["\n", "\r\n"])
 def test_commas_semicolons_and_byte_order_marks(mark, separator, newline):
     text = mark + sheet(JOURNAL, BORE).replace(",", separator).replace("\n", newline)
     expected = read_sheet(sheet(JOURNAL, BORE))
@@ -73,7 +72,7 @@ def test_two_limits_of_a_dimension_that_wears_either_way():
     assert line.scrapping_upper == Fraction("53.4") * INCH
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("change", "column"),
     [
         (("Driving axle", ""), "position"),
@@ -129,7 +128,7 @@ def test_columns_that_are_missing_twice_or_unknown_are_told():
     assert troubles(JOURNAL + ",1", heads=HEADS + ",weight") == [(1, "weight")]
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("content", "sentence"),
     [
         ("", "empty"),

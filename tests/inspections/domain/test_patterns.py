@@ -14,6 +14,7 @@ from inspections.domain.patterns import (
     densities,
     pattern_length,
 )
+from tests.tables import for_each
 
 EIGHTH = Fraction(1, 96)
 
@@ -34,7 +35,7 @@ def test_no_contraction_at_all():
     assert pattern_length(Decimal("12.5"), 0) == Fraction("12.5")
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("arguments", "sentence"),
     [
         ((0, EIGHTH), "finished length must be above zero"),

@@ -7,12 +7,13 @@ import pytest
 
 from inspections.domain.masses import exact_kg, in_kg_and_lb, parse_mass
 from inspections.domain.quantities import ANSWER, EXAMPLES, PINT_NAMES, Kind, QuantityError, convert, parse
+from tests.tables import for_each
 
 POUND = Fraction("0.45359237")
 """Exactly (international yard and pound agreement of 1959)."""
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("typed", "kg"),
     [("1 lb", POUND), ("12.5kg", Fraction(25, 2)), ("16 oz", POUND), ("2 LBS", 2 * POUND), ("3 t", 3000),
      ("1 tonne", 1000), ("2 long tons", 4480 * POUND), ("2 short tons", 4000 * POUND), ("1 metric ton", 1000),
@@ -29,7 +30,7 @@ NO_MASS = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("typed", NO_MASS)
+@for_each("typed", NO_MASS)
 def test_what_is_no_mass_is_refused(typed):
     with pytest.raises(QuantityError, match="Write a number and its unit, such as 12.5 kg"):
         parse_mass(typed)
@@ -45,7 +46,7 @@ def test_a_unit_with_two_meanings_is_refused(typed, kind, choice):
         parse(typed, kind)
 
 
-@pytest.mark.parametrize(("typed", "kind", "value"), [
+@for_each(("typed", "kind", "value"), [
     ("40 kN", Kind.FORCE, 40_000), ("2 MN", Kind.FORCE, 2_000_000),
     ("180 lb/sq in", Kind.PRESSURE, convert(180, "psi", "Pa")),
     ("430 N/mm²", Kind.STRESS, 430), ("28 long tonf/in2", Kind.STRESS, convert(28 * 2240, "psi", "MPa")),

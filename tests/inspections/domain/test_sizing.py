@@ -11,6 +11,7 @@ from inspections.domain.classes import SizeClass, Wears, classify
 from inspections.domain.roundness import TWO_POINT_WARNING, Reading
 from inspections.domain.sizing import Limits, size_up, worst
 from inspections.domain.verdicts import worst as worst_outcome
+from tests.tables import for_each
 
 INCH = Fraction(254, 10)
 
@@ -38,7 +39,7 @@ def judged(text, limits=JOURNAL, **kwargs):
     return size_up("journal diameter", read(inches(text)), limits, **kwargs)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("size", "standing", "outside", "beyond_scrapping"),
     [
         ("5.0001", SizeClass.WITHIN_SCRAPPING, True, False),
@@ -51,7 +52,7 @@ def judged(text, limits=JOURNAL, **kwargs):
         ("4.7499", SizeClass.BEYOND_SCRAPPING, True, True),
     ],
 )
-@pytest.mark.parametrize("how", [{}, {"uncertainty_mm": inches("0.001"), "rule": "simple"}], ids=["exact", "simple"])
+@for_each("how", [{}, {"uncertainty_mm": inches("0.001"), "rule": "simple"}], ids=["exact", "simple"])
 def test_each_boundary_on_both_sides_and_on_it(size, standing, outside, beyond_scrapping, how):
     found = judged(size, **how)
     assert (found.standing, found.outside, found.beyond_scrapping) == (standing, outside, beyond_scrapping)
@@ -280,7 +281,7 @@ def test_a_drawing_on_the_side_of_wear_alone_stands_for_the_shop_limit_too():
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("bad", "sentence"),
     [
         ({"new_lower": 5, "new_upper": 4}, "crossed"),

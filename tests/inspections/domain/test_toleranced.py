@@ -5,6 +5,7 @@ from fractions import Fraction
 import pytest
 
 from inspections.domain.lengths import LengthError, parse_toleranced
+from tests.tables import for_each
 
 INCH = Fraction("25.4")
 
@@ -15,7 +16,7 @@ def refusal(text, default_unit=None) -> LengthError:
     return refused.value
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("text", "nominal", "lower", "upper"),
     [
         ("2 1/2 in +0.002 -0.000", "2.5", "0", "0.002"),
@@ -67,7 +68,7 @@ def test_metric_tolerances(text):
     assert (found.least_mm, found.most_mm) == (Fraction("63.45"), Fraction("63.55"))
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("text", "unit", "nominal", "lower", "upper", "code"),
     [
         ("2 1/2 in H7", None, "63.5", "0", "0.030", "H7"),
@@ -133,7 +134,7 @@ REFUSED = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize(("code", "text"), [(code, text) for code, texts in REFUSED.items() for text in texts])
+@for_each(("code", "text"), [(code, text) for code, texts in REFUSED.items() for text in texts])
 def test_is_refused(code, text):
     refused = refusal(text)
     assert refused.code == code, str(refused)

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from inspections.domain.verdicts import BEST_TO_WORST, judge
+from tests.tables import for_each
 
 W, PW, PO, O = "within", "probably within", "probably outside", "outside"  # noqa: E741
 
@@ -25,7 +26,7 @@ GUARDED = [  # distance inside the limit (U = 2): closed, open
 SIMPLE = [("2", W, W), ("0.001", W, W), ("0", W, O), ("-0.001", O, O), ("-9", O, O)]
 
 
-@pytest.mark.parametrize(("distance", "closed", "is_open"), GUARDED)
+@for_each(("distance", "closed", "is_open"), GUARDED)
 def test_guarded_boundaries_of_each_side(distance, closed, is_open):
     d = Fraction(distance)
     assert judge(10 + d, lower=10, uncertainty=2) == closed
@@ -34,8 +35,8 @@ def test_guarded_boundaries_of_each_side(distance, closed, is_open):
     assert judge(10 - d, upper=10, uncertainty=2, upper_open=True) == is_open
 
 
-@pytest.mark.parametrize(("distance", "closed", "is_open"), SIMPLE)
-@pytest.mark.parametrize("uncertainty", [0, 2])
+@for_each(("distance", "closed", "is_open"), SIMPLE)
+@for_each("uncertainty", [0, 2])
 def test_simple_boundaries_of_each_side(distance, closed, is_open, uncertainty):
     d, simply = Fraction(distance), {"rule": "simple", "uncertainty": uncertainty}
     assert judge(10 + d, lower=10, **simply) == closed
@@ -53,7 +54,7 @@ def test_without_uncertainty_the_rules_agree(distance, closed, is_open):
     )
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("value", "outcome"),
     [(7, O), (8, PO), (9, PO), (10, PW), (11, PW), (12, W), (18, W), (19, PW), (20, PW), (21, PO), (22, PO), (23, O)],
 )
@@ -94,7 +95,7 @@ NO_NUMBERS = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("bad", NO_NUMBERS)
+@for_each("bad", NO_NUMBERS)
 def test_what_is_no_number_is_refused_wherever_it_stands(bad):
     with pytest.raises(ValueError, match="measured value"):
         judge(bad, upper=1)

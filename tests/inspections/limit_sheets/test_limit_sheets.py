@@ -23,7 +23,7 @@ ABOUT = {
     "name": "Wheel limits",
     "edition": "issue 3",
     "source": "the invented railway",
-    "standing": "Branch line only.",
+    "jurisdiction": "Branch line only.",
 }
 
 
@@ -219,7 +219,7 @@ def test_every_trouble_is_told_by_row_and_column_and_nothing_is_stored(client, p
     [
         ({"name": " "}, "Nothing was written"),
         ({"edition": ""}, "Nothing was written"),
-        ({"standing": "x" * 301}, "Shorten"),
+        ({"jurisdiction": "x" * 301}, "Shorten"),
     ],
 )
 def test_a_sheet_says_where_it_comes_from(client, people, sheet, about, told):

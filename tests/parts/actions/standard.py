@@ -4,6 +4,7 @@ nothing is written then; done rightly, the state, the event and what is stored o
 from contextlib import contextmanager
 
 import pytest
+from django.db import connection
 
 from core.domain.refusals import Refused
 from core.models import Event, EventSubject
@@ -31,7 +32,13 @@ TABLES += (Concession, CrackCheck, Indication, Measurement, Reading)
 
 
 def everything() -> dict:
-    return {table.__name__: list(table.objects.order_by("pk").values()) for table in TABLES}
+    found = {}
+    with connection.cursor() as cursor:
+        for table in TABLES:
+            cursor.execute(f"SELECT * FROM {table._meta.db_table} ORDER BY {table._meta.pk.column}")
+            columns = [column[0] for column in cursor.description]
+            found[table.__name__] = [dict(zip(columns, row, strict=True)) for row in cursor.fetchall()]
+    return found
 
 
 @contextmanager

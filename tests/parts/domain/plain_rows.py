@@ -3,7 +3,7 @@
 from datetime import date
 from itertools import count
 
-from parts.domain.needs import Standing, Word, standing, standing_today
+from parts.domain.needs import PlaceStatus, Standing, standing, standing_today
 from parts.domain.rows import Dimension, Examination, Hold, Piece, Place, Renewal
 from parts.domain.words import Kind, Method, Result, State
 
@@ -57,5 +57,5 @@ INDICATION = crack_check(result=Result.INDICATION, text="crack, 12 mm, in the fi
 def blocked(place_: Place, today: date | None = None) -> Standing:
     """The standing of a place that is expected to be blocked."""
     found = standing_today(place_, today) if today else standing(place_)
-    assert found.word == Word.BLOCKED
+    assert found.status == PlaceStatus.BLOCKED
     return found

@@ -4,6 +4,7 @@
 import pytest
 
 from parts.domain.addresses import doubts, fault
+from tests.tables import for_each
 
 
 @pytest.mark.parametrize(
@@ -14,7 +15,7 @@ def test_an_address_that_a_phone_can_open_has_no_fault(good):
     assert fault(good) == ""
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("bad", "told"),
     [
         ("", "set COTTER_ADDRESS"),
@@ -33,7 +34,7 @@ def test_a_fault_says_what_to_mend(bad, told):
     assert told in fault(bad)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("base", "told"),
     [
         ("http://192.168.1.5", "192.168.1.5 is a bare number"),

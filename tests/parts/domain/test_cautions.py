@@ -9,6 +9,7 @@ from parts.domain.cautions import before, caution_of_cleaning, caution_of_look, 
 from parts.domain.rows import Place
 from parts.domain.words import Kind, Method, State
 from tests.parts.domain.plain_cases import good_case, with_piece
+from tests.tables import for_each
 
 WORK = ("strip", "break down", "clean", "refit")
 
@@ -24,7 +25,7 @@ def caution_of(word: str, **facts) -> str:
     return " ".join(piece_action(word).caution_for(with_piece(case, **facts)))
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("word", "group", "name", "first"),
     [
         ("strip", "cladding", "barrel lagging", "asbestos"),
@@ -140,7 +141,7 @@ def test_a_pressure_test_is_made_with_cold_water_and_a_crack_check_with_chemical
     assert caution_of_look(Kind.VISUAL) == ""
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("way", "sentence"),
     [
         ("blasted", "Blasting dust"),

@@ -7,11 +7,12 @@ import pytest
 from parts.domain.words import Destination, State
 from tests.parts.domain.plain_cases import CHECKER, ENGINEER, codes, good_case, with_form, with_piece, with_place
 from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY
+from tests.tables import for_each
 
 GOOD = [("accept", State.CRACK_CHECKED), ("pass", State.IN_THE_MAKING)]
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("action", "state"),
     [
         ("take off", State.REFITTED),
@@ -23,7 +24,7 @@ GOOD = [("accept", State.CRACK_CHECKED), ("pass", State.IN_THE_MAKING)]
         ("confirm", State.ACCEPTED),
     ],
 )
-@pytest.mark.parametrize("reason", ["", "  \n"])
+@for_each("reason", ["", "  \n"])
 def test_a_reason_is_given(action, state, reason):
     assert codes(action, with_form(good_case(action, state), reason=reason)) == ["reason"]
 

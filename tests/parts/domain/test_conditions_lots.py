@@ -5,6 +5,7 @@ import pytest
 
 from parts.domain.words import State
 from tests.parts.domain.plain_cases import codes, good_case, with_form, with_piece, with_place
+from tests.tables import for_each
 
 GOOD = [("accept", State.CLEANED), ("accept", State.CRACK_CHECKED), ("pass", State.IN_THE_MAKING)]
 LOT = {"examined": 120, "certificate": "TC 44"}
@@ -17,8 +18,8 @@ def of_tubes(action, state, quantity=120, pressure=True, **entered):
     return with_form(case, more=entered)
 
 
-@pytest.mark.parametrize(("action", "state"), GOOD)
-@pytest.mark.parametrize(
+@for_each(("action", "state"), GOOD)
+@for_each(
     ("entered", "told"),
     [
         (LOT, []),

@@ -9,6 +9,7 @@ from parts.domain.states import NEW
 from parts.domain.words import State, Whereabouts
 from tests.parts.domain.plain_cases import UP, codes, good_case, somebody, with_form, with_piece, with_place
 from tests.parts.domain.plain_rows import piece, renewal
+from tests.tables import for_each
 
 WORKED_ON = (State.STRIPPED, State.CLEANED, State.CRACK_CHECKED)
 SHUT = (State.IN_PLACE, State.ACCEPTED, State.RENEWED, State.REFITTED, State.WITHDRAWN)
@@ -97,8 +98,8 @@ def test_a_piece_is_withdrawn_only_with_nothing_fitted_in_it():
 # --- where it lies, and on trial
 
 
-@pytest.mark.parametrize("action", ["refit", "offer up"])
-@pytest.mark.parametrize(
+@for_each("action", ["refit", "offer up"])
+@for_each(
     ("whereabouts", "told"),
     [
         (Whereabouts.WORKS, []),

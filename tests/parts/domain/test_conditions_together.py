@@ -10,6 +10,7 @@ from parts.domain.rows import Fit
 from parts.domain.words import Side, State
 from tests.parts.domain.plain_cases import codes, good_case, passed_over, somebody, with_form, with_piece, with_place
 from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY, hold
+from tests.tables import for_each
 
 
 def refitting(state=State.ACCEPTED, **facts):
@@ -150,7 +151,7 @@ STARTED_FROM = {
 }
 
 
-@pytest.mark.parametrize("action", STARTED_FROM)
+@for_each("action", STARTED_FROM)
 def test_a_hold_point_stops_the_actions_it_names_and_no_other(action):
     state = STARTED_FROM[action]
     assert codes(action, replace(good_case(action, state), holds=(hold(action),))) == ["hold"]

@@ -1,13 +1,12 @@
 """What may be decided, and by whom."""
 
-import pytest
-
 from core.roles import Role
 from parts.domain.deciding import Deciding, deciding_troubles, in_words, may_decide, outcomes
 from parts.domain.job_words import Outcome
 from parts.domain.rows import Actor, Dimension
 from parts.domain.words import State
 from tests.parts.domain.plain_rows import piece, place
+from tests.tables import for_each
 
 
 def decided(*roles, outcome=Outcome.REPAIR, on=None, at=None, provisional=False, reason="worn"):
@@ -21,8 +20,8 @@ ENGINEER, FITTER, MANAGER, EXAMINER = (
 )  # fmt: skip
 
 
-@pytest.mark.parametrize("outcome", sorted(Outcome))
-@pytest.mark.parametrize("what", ["safety_critical", "pressure_part"])
+@for_each("outcome", sorted(Outcome))
+@for_each("what", ["safety_critical", "pressure_part"])
 def test_what_can_hurt_somebody_is_decided_by_the_responsible_engineer_alone(outcome, what):
     at = place(**{what: True})
     for role in sorted(set(Role) - {ENGINEER}):

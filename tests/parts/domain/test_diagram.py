@@ -10,6 +10,7 @@ from parts.domain.diagram.drawings import description, for_desk, for_phone, for_
 from parts.domain.diagram.engine import Engine
 from parts.domain.diagram.parts_table import part_of, parts, parts_of_codes
 from tests.parts.domain.diagram_engines import ENGINES, SPECS, engine_of, row, rows_of
+from tests.tables import for_each
 
 TANK = SPECS[4]
 ENGINE = engine_of(TANK)
@@ -43,7 +44,7 @@ def test_every_subassembly_of_a_structure_is_a_part_or_a_named_box(spec):
     assert lost == []
 
 
-@pytest.mark.parametrize("engine", ENGINES, ids=lambda engine: engine.wheels)
+@for_each("engine", ENGINES, ids=lambda engine: engine.wheels)
 def test_every_arrangement_is_drawn_in_every_way(engine):
     rows = rows_of(TANK, refitted=4, ready=3)
     for svg in (for_desk(engine, rows), for_print(engine, rows), for_phone(engine, rows, ZONES),

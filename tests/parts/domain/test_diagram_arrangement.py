@@ -10,13 +10,14 @@ from hypothesis import strategies as st
 
 from parts.domain.diagram.arrangement import ArrangementError, read
 from parts.domain.whyte import Tank
+from tests.tables import for_each
 
 
 def axles(written):
     return [(group.leading, group.coupled, group.trailing) for group in read(written).groups]
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("written", "groups"),
     [
         ("4-6-2", [(2, 3, 1)]),  # WHYTE: two leading axles, three driving axles, one trailing axle
@@ -40,7 +41,7 @@ def test_groups_of_axles(written, groups):
     assert axles(written) == groups
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("written", "tank", "tender"),
     [("0-6-0", Tank.TENDER, True), ("0-6-0T", Tank.SIDE, False), ("0-6-0ST", Tank.SADDLE, False),
      ("0-6-0PT", Tank.PANNIER, False), ("0-6-0WT", Tank.WELL, False), ("1'C1'h2t", Tank.SIDE, False),
@@ -61,7 +62,7 @@ def test_fireless_and_vertical_boilers_are_told_by_their_letters():
     assert read("0-4-0VBT").vertical
 
 
-@pytest.mark.parametrize(
+@for_each(
     "written",
     [
         "",

@@ -4,6 +4,7 @@ import pytest
 
 from parts.domain.diagram.known import engine_known
 from parts.domain.structure import LocomotiveSpec, plan
+from tests.tables import for_each
 
 
 def known(spec, gauge=""):
@@ -33,7 +34,7 @@ def test_a_tender_has_as_many_axles_as_its_structure():
     assert engine_known("0-6-0", "", []).tender_axles == 3
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("written", "mm"),
     [("1000 mm", 1000), ("4 ft 8½ in", 1435.1), ("3 ft 6 in", 1066.8), ("0.6 m", 600), ("", 1435), ("standard", 1435),
      ("1000 m", 1435), ("5 mm", 1435)],

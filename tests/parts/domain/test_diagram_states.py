@@ -4,13 +4,14 @@ import pytest
 
 from parts.domain.diagram.states import LineStyle, added_up
 from tests.parts.domain.diagram_engines import row
+from tests.tables import for_each
 
 
 def cab(**counts):
     return added_up([row("cab", **counts)])
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("counts", "line"),
     [
         ({"required": 4, "missing": 4}, LineStyle.MISSING),

@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 
 from parts.domain.figures import FigureError, read_figure
+from tests.tables import for_each
 
 READ = {
     "2450.50": "2450.50", "2,450.50": "2450.50", "2.450,50": "2450.50", "2 450,50": "2450.50",
@@ -19,12 +20,12 @@ REFUSED = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("typed", "number"), READ.items())
+@for_each(("typed", "number"), READ.items())
 def test_a_sum_is_read(typed, number):
     assert read_figure(typed, 2) == Decimal(number)
 
 
-@pytest.mark.parametrize("typed", REFUSED)
+@for_each("typed", REFUSED)
 def test_what_is_no_number_is_refused(typed):
     with pytest.raises(FigureError):
         read_figure(typed, 2)

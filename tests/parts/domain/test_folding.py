@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from parts.domain import folding, near_words
 from parts.domain.folding import asked, folded, looked_up
 from parts.domain.near_words import nearest, slips
+from tests.tables import for_each
 
 
 @pytest.mark.parametrize("module", [folding, near_words], ids=["folding", "near words"])
@@ -68,7 +69,7 @@ def test_slips_are_counted_as_defined(typed, meant, most):
     assert slips(typed, meant, most) == min(counted_slowly(typed, meant), most + 1)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("typed", "near"),
     [
         ("axelbox", ["axlebox"]),  # two letters swapped

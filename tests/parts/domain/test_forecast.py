@@ -10,6 +10,7 @@ from parts.domain.chances import Chances
 from parts.domain.forecast import day_of_share, forecast, ranks
 from parts.domain.forecast_rows import Away, Find, Hold, Resource, ThreePoint
 from tests.parts.domain.workshops import TODAY, exactly, job, needing, saturday, workshop
+from tests.tables import for_each
 
 
 @pytest.fixture(scope="module")
@@ -142,7 +143,7 @@ def test_rank_correlation_against_scipy(stats):
     assert ours == pytest.approx(stats.spearmanr(a, a + b).statistic)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("shop", "entered"),
     [
         (workshop(job("a"), hands=None), "Enter how many people are in on a usual day."),

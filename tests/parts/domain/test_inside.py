@@ -5,12 +5,13 @@ from dataclasses import replace
 import pytest
 
 from parts.domain.looked import is_whole_look, missing_looks
-from parts.domain.needs import Word, standing
+from parts.domain.needs import PlaceStatus, standing
 from parts.domain.next_step import next_step
 from parts.domain.rows import InnerPlace
 from parts.domain.words import Kind, Method, Need, Result, State
 from tests.parts.domain.plain_cases import codes, good_case, with_piece, with_place
 from tests.parts.domain.plain_rows import TODAY, crack_check, piece, place, visual
+from tests.tables import for_each
 
 MT, PT, UT = Method.MAGNETIC_PARTICLE, Method.PENETRANT, Method.ULTRASONIC
 PIN, AXLE, RING = (
@@ -44,7 +45,7 @@ def told(*exams, **facts):
 OWED, OUT_OF_REACH = [(Kind.CRACK_CHECK, "inside")], [(Kind.CRACK_CHECK, "inside shut")]
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("exams", "codes_"),
     [
         ((), OWED),
@@ -129,7 +130,7 @@ def test_accepted_or_refitted_whole_its_place_waits_for_the_look(state):
     found = standing(wheelset(state=state)[0])
     assert (found.need, found.in_doubt) == (Need.RECHECK, True)
     assert "crank pin, LH" in found.reasons[0]
-    assert standing(wheelset(reached(PIN.words), state=state)[0]).word in (Word.READY, Word.REFITTED)
+    assert standing(wheelset(reached(PIN.words), state=state)[0]).status in (PlaceStatus.READY, PlaceStatus.REFITTED)
 
 
 def test_the_next_step_is_the_crack_check_even_where_its_own_place_calls_for_none():

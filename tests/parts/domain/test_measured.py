@@ -6,7 +6,7 @@ from itertools import permutations
 import pytest
 
 from parts.domain.looked import GRAVITY, combined, missing_looks
-from parts.domain.needs import Word, standing, standing_today
+from parts.domain.needs import PlaceStatus, standing, standing_today
 from parts.domain.piece_needs import reasons_against
 from parts.domain.rows import Fit
 from parts.domain.words import Kind, Need, Result, State
@@ -22,6 +22,7 @@ from tests.parts.domain.plain_rows import (
     size,
     sizes_taken,
 )
+from tests.tables import for_each
 
 MEASURED = {"instrument": "outside micrometer M-4", "calibrated_until": TODAY}
 PASSED = (State.ACCEPTED, State.RENEWED)
@@ -37,7 +38,7 @@ def needs(found, today=None) -> set[Need]:
 @pytest.mark.parametrize("state", PASSED)
 def test_an_instrument_is_good_on_its_last_day_and_a_doubt_from_the_day_after(state):
     found = piece(state, dimensions=(size(**MEASURED),))
-    assert standing_today(place(found), TODAY).word == Word.READY
+    assert standing_today(place(found), TODAY).status == PlaceStatus.READY
     told = blocked(place(found), TOMORROW)
     assert told.need == Need.RECHECK
     assert (
@@ -48,8 +49,8 @@ def test_an_instrument_is_good_on_its_last_day_and_a_doubt_from_the_day_after(st
 
 def test_what_is_stored_of_a_place_reads_no_calendar():
     found = piece(dimensions=(size(**MEASURED | {"calibrated_until": YESTERDAY}),))
-    assert standing(place(found)).word == Word.READY
-    assert standing_today(place(found), TODAY).word == Word.BLOCKED
+    assert standing(place(found)).status == PlaceStatus.READY
+    assert standing_today(place(found), TODAY).status == PlaceStatus.BLOCKED
 
 
 def test_an_instrument_never_calibrated_is_a_doubt():
@@ -78,7 +79,7 @@ def test_an_instrument_found_out_of_true_is_a_doubt_without_any_calendar(state):
 @pytest.mark.parametrize("state", PASSED)
 def test_a_concession_is_due_on_the_day_itself(state):
     conceded = size(outside=True, concession=True, conceded_until=TODAY)
-    assert standing_today(place(piece(state, dimensions=(conceded,))), YESTERDAY).word == Word.READY
+    assert standing_today(place(piece(state, dimensions=(conceded,))), YESTERDAY).status == PlaceStatus.READY
     told = blocked(place(piece(state, dimensions=(conceded,))), TODAY)
     assert told.need == Need.RECHECK
     assert "The concession on journal diameter was to be looked at again by 10 May 2031." in told.reasons[0]
@@ -87,13 +88,13 @@ def test_a_concession_is_due_on_the_day_itself(state):
 def test_a_refitted_piece_with_a_lapsed_concession_is_in_doubt_and_still_refitted():
     conceded = size(outside=True, concession=True, conceded_until=YESTERDAY)
     told = standing_today(place(piece(State.REFITTED, dimensions=(conceded,))), TODAY)
-    assert told.word == Word.REFITTED
+    assert told.status == PlaceStatus.REFITTED
     assert needs(piece(State.REFITTED, dimensions=(conceded,)), TODAY) <= {Need.RECHECK}
 
 
 def test_a_piece_left_alone_rests_on_no_size():
     found = piece(State.REFITTED, left_alone=True, dimensions=(size(**MEASURED, found_out=True),))
-    assert standing(place(found)).word == Word.REFITTED
+    assert standing(place(found)).status == PlaceStatus.REFITTED
     assert not needs(found, TOMORROW)
 
 
@@ -115,12 +116,12 @@ def test_a_fit_out_of_limits_blocks_a_piece_that_is_otherwise_ready():
 @pytest.mark.parametrize("facts", [{}, {"outside": True, "concession": True}, {"outside": True, "mate_settled": False}])
 def test_not_within_limits_not_under_a_concession_nor_while_the_mate_is_still_being_worked_on(facts):
     fit = replace(a_fit(), **facts)
-    assert standing(fitted(fit)).word == Word.READY
+    assert standing(fitted(fit)).status == PlaceStatus.READY
 
 
 def test_a_concession_on_a_fit_is_due_on_its_day():
     fit = a_fit(outside=True, concession=True, conceded_until=TODAY)
-    assert standing_today(fitted(fit), YESTERDAY).word == Word.READY
+    assert standing_today(fitted(fit), YESTERDAY).status == PlaceStatus.READY
     assert blocked(fitted(fit), TODAY).need == Need.RECHECK
 
 
@@ -200,7 +201,7 @@ def test_all_that_one_record_found_is_undecided_while_one_indication_is():
     assert combined(INDICATIONS, []) == ("", 0)
 
 
-@pytest.mark.parametrize("entered", sorted(permutations(GRAVITY, 3)), ids=" then ".join)
+@for_each("entered", sorted(permutations(GRAVITY, 3)), ids=" then ".join)
 def test_the_gravest_of_what_was_decided_counts_for_the_whole(entered):
     decisions = [(number, decision, 40 + number) for number, decision in zip(INDICATIONS, entered, strict=True)]
     gravest = next(word for word in ("renew", "repair", "re-examine", "accept as it is") if word in entered)

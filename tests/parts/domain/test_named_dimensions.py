@@ -12,6 +12,7 @@ from parts.domain.structure import LocomotiveSpec, plan
 from parts.domain.templates import tables
 from parts.domain.words import Kind, Method
 from tests.parts.domain.structures import laid_out, named
+from tests.tables import for_each
 
 MADE = (
     {"wheels": "2-6-2T", "valve_gear": "Walschaerts"},
@@ -42,7 +43,7 @@ def test_the_dimensions_of_one_place_have_names_of_their_own():
         assert len(set(names)) == len(names), place
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("place", "dimensions"),
     [
         ("axle", {"journal diameter, LH", "journal diameter, RH"}),  # 230.98
@@ -75,7 +76,7 @@ def test_american_words_are_used_for_dimensions_too():
     assert "tire thickness" in {dimension.name for dimension in tire.dimensions}
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("place", "kind"),
     [
         ("pressure gauge", Kind.CALIBRATION),

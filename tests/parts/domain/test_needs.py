@@ -2,7 +2,7 @@
 
 import pytest
 
-from parts.domain.needs import RANK, Word, standing, standing_today
+from parts.domain.needs import RANK, PlaceStatus, standing, standing_today
 from parts.domain.rows import Fit, Repair
 from parts.domain.words import Need, State, Whereabouts
 from tests.parts.domain.plain_cases import ACTIONS
@@ -21,17 +21,17 @@ from tests.parts.domain.plain_rows import (
 
 def test_a_refitted_place_needs_nothing():
     found = standing(place(piece(State.REFITTED)))
-    assert (found.word, found.need, found.reasons) == (Word.REFITTED, None, ())
+    assert (found.status, found.need, found.reasons) == (PlaceStatus.REFITTED, None, ())
 
 
 @pytest.mark.parametrize("state", [State.ACCEPTED, State.RENEWED])
 def test_an_accepted_or_renewed_piece_in_the_works_is_ready(state):
-    assert standing(place(piece(state))).word == Word.READY
+    assert standing(place(piece(state))).status == PlaceStatus.READY
 
 
 def test_a_sleeping_place_and_one_that_may_stay_empty_are_not_counted():
-    assert standing(place(asleep=True, known_empty=True)).word == Word.ASLEEP
-    assert standing(place(required=False)).word == Word.NOT_REQUIRED
+    assert standing(place(asleep=True, known_empty=True)).status == PlaceStatus.ASLEEP
+    assert standing(place(required=False)).status == PlaceStatus.NOT_REQUIRED
 
 
 # --- release
@@ -65,14 +65,14 @@ def test_a_hold_on_finishing_a_repair_leads_while_the_repair_is_open():
 
 
 def test_a_hold_does_not_stop_what_is_refitted():
-    assert standing(place(piece(State.REFITTED), holds=(hold(*ACTIONS),))).word == Word.REFITTED
+    assert standing(place(piece(State.REFITTED), holds=(hold(*ACTIONS),))).status == PlaceStatus.REFITTED
 
 
-@pytest.mark.parametrize(("today", "word"), [(TODAY, Word.READY), (TOMORROW, Word.BLOCKED)])
+@pytest.mark.parametrize(("today", "word"), [(TODAY, PlaceStatus.READY), (TOMORROW, PlaceStatus.BLOCKED)])
 def test_a_release_holds_to_the_end_of_its_last_day(today, word):
     released = hold("refit", released=True, expires=TODAY)
-    assert standing_today(place(piece(), holds=(released,)), today).word == word
-    assert standing(place(piece(), holds=(released,))).word == Word.READY
+    assert standing_today(place(piece(), holds=(released,)), today).status == word
+    assert standing(place(piece(), holds=(released,))).status == PlaceStatus.READY
 
 
 def test_a_hold_on_starting_leads_an_empty_place_and_source_stays_behind_it():
@@ -134,11 +134,11 @@ def test_a_renewal_beside_the_old_piece_is_told_behind_its_own_needs():
     found = blocked(place(piece(State.STRIPPED), renewal=renewal()))
     assert found.need == Need.CLEAN
     assert found.reasons[-1].startswith("A new piece is under way beside the old one")
-    assert standing(place(piece(), renewal=renewal())).word == Word.READY
+    assert standing(place(piece(), renewal=renewal())).status == PlaceStatus.READY
 
 
 def test_what_is_made_to_suit_at_fitting_never_needs_a_source():
-    assert standing(place(known_empty=True, made_to_suit=True)).word == Word.READY
+    assert standing(place(known_empty=True, made_to_suit=True)).status == PlaceStatus.READY
     assert blocked(place(made_to_suit=True)).need == Need.STRIP
 
 
@@ -148,17 +148,17 @@ def test_what_is_made_to_suit_at_fitting_never_needs_a_source():
 @pytest.mark.parametrize(
     ("facts", "word"),
     [
-        ({}, Word.BLOCKED),
-        ({"mate_settled": False}, Word.READY),
-        ({"concession": True}, Word.READY),
-        ({"outside": False}, Word.READY),
+        ({}, PlaceStatus.BLOCKED),
+        ({"mate_settled": False}, PlaceStatus.READY),
+        ({"concession": True}, PlaceStatus.READY),
+        ({"outside": False}, PlaceStatus.READY),
     ],
 )
 def test_a_ready_piece_needs_its_fit_mended_when_its_mate_is_settled(facts, word):
     fit = Fit(**{"mate": "the journal", "mate_settled": True, "outside": True} | facts)
     found = standing(place(piece(), fits=(fit,)))
-    assert found.word == word
-    assert found.need == (Need.FIT if word == Word.BLOCKED else None)
+    assert found.status == word
+    assert found.need == (Need.FIT if word == PlaceStatus.BLOCKED else None)
 
 
 # --- lots, trials, and what leads
@@ -171,17 +171,17 @@ def lot(*shares):
 @pytest.mark.parametrize(
     ("shares", "word", "need"),
     [
-        ([(State.REFITTED, 60), (State.REFITTED, 40)], Word.REFITTED, None),
-        ([(State.REFITTED, 60), (State.RENEWED, 40)], Word.READY, None),
-        ([(State.REFITTED, 60), (State.STRIPPED, 40)], Word.BLOCKED, Need.CLEAN),
-        ([(State.CRACK_CHECKED, 60), (State.STRIPPED, 40)], Word.BLOCKED, Need.CLEAN),
-        ([(State.RENEWED, 99)], Word.BLOCKED, Need.STRIP),
-        ([(State.RENEWED, 60), (State.IN_THE_MAKING, 40)], Word.BLOCKED, Need.STRIP),
+        ([(State.REFITTED, 60), (State.REFITTED, 40)], PlaceStatus.REFITTED, None),
+        ([(State.REFITTED, 60), (State.RENEWED, 40)], PlaceStatus.READY, None),
+        ([(State.REFITTED, 60), (State.STRIPPED, 40)], PlaceStatus.BLOCKED, Need.CLEAN),
+        ([(State.CRACK_CHECKED, 60), (State.STRIPPED, 40)], PlaceStatus.BLOCKED, Need.CLEAN),
+        ([(State.RENEWED, 99)], PlaceStatus.BLOCKED, Need.STRIP),
+        ([(State.RENEWED, 60), (State.IN_THE_MAKING, 40)], PlaceStatus.BLOCKED, Need.STRIP),
     ],
 )
 def test_a_lot_is_as_far_as_its_quantities_add_up(shares, word, need):
     found = standing(place(*lot(*shares), quantity=100))
-    assert (found.word, found.need) == (word, need)
+    assert (found.status, found.need) == (word, need)
 
 
 def test_what_remains_of_a_lot_is_sourced_awaited_or_looked_at():
@@ -193,12 +193,12 @@ def test_what_remains_of_a_lot_is_sourced_awaited_or_looked_at():
 
 def test_a_refitted_share_in_doubt_is_told_though_the_lot_is_only_ready():
     found = standing(place(*lot((State.RENEWED, 1)), piece(State.REFITTED, examinations=()), quantity=2))
-    assert (found.word, found.need, found.in_doubt) == (Word.READY, Need.RECHECK, True)
+    assert (found.status, found.need, found.in_doubt) == (PlaceStatus.READY, Need.RECHECK, True)
 
 
 def test_a_piece_on_trial_counts_as_its_own_state_and_says_so():
     found = standing(place(piece(State.ACCEPTED, on_trial=True)))
-    assert (found.word, found.on_trial) == (Word.READY, True)
+    assert (found.status, found.on_trial) == (PlaceStatus.READY, True)
     assert "on trial" in found.reasons[0]
 
 

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from parts.domain.network import critical_path, queue_schedule
 from tests.parts.domain.schedules import length_of, shortest_length
+from tests.tables import for_each
 
 
 @st.composite
@@ -87,7 +88,7 @@ def test_times_are_read_exactly():
     assert starts == {"a": 0, "b": Fraction(1, 10), "c": Fraction(1, 10)}
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("rows", "sentence"),
     [
         ([("a", 1, 1, 1, ["c"]), ("b", 1, 1, 1, ["a"]), ("c", 1, 1, 1, ["b"])], "'a' goes on after 'c', which goes on"),
@@ -161,7 +162,7 @@ def made_up(seed, count=12, most=9):
     return rows, {"hands": 5, "lathe": 1}
 
 
-@pytest.mark.parametrize("seed", range(10))
+@for_each("seed", range(10))
 def test_twelve_activities_against_the_proved_best(seed):
     """The best is proved by trying everything (schedules.shortest_length): the search misses it by 3 in 100 at most."""
     rows, capacities = made_up(seed)

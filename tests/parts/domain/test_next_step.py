@@ -8,6 +8,7 @@ import pytest
 from parts.domain.next_step import next_step
 from parts.domain.rows import Dimension, Examination, Fit, Hold, Piece, Place, Renewal
 from parts.domain.words import Kind, Need, Result, State, Whereabouts
+from tests.tables import for_each
 
 TODAY = date(2026, 3, 2)
 PLACE = Place(id=1, subassembly=1, name="axlebox", words="axlebox, LH", crack_check="penetrant")
@@ -26,7 +27,7 @@ def step(found: Piece, place=PLACE, holds=(), waits=()):
     return next_step(place, found, holds, waits, TODAY)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("found", "need", "deed"),
     [
         (piece(State.IN_PLACE), Need.STRIP, "strip"),

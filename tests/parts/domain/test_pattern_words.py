@@ -12,6 +12,7 @@ from parts.domain.pattern_words import (
     is_casting,
     move_troubles,
 )
+from tests.tables import for_each
 
 #              as found, checked, mended, at the foundry, back, withdrawn  (p: the engineer may pass it)
 BY_HAND = {
@@ -62,7 +63,7 @@ def test_a_casting_waits_for_its_pattern(state, went_for_it, refused):
     assert all(one.passable for one in found)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("step", "casting", "about_pattern"),
     [
         ("cast it", True, False),

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from parts.domain.needs import Word, doubts, standing, standing_today
+from parts.domain.needs import PlaceStatus, doubts, standing, standing_today
 from parts.domain.rows import Repair
 from parts.domain.words import Kind, Need, Result, State, Whereabouts
 from tests.parts.domain.plain_rows import (
@@ -19,12 +19,13 @@ from tests.parts.domain.plain_rows import (
     size,
     visual,
 )
+from tests.tables import for_each
 
 # --- find, fetch
 
 
-@pytest.mark.parametrize("whereabouts", [Whereabouts.UNKNOWN, Whereabouts.MISSED])
-@pytest.mark.parametrize("state", [State.IN_PLACE, State.STRIPPED, State.ACCEPTED, State.REFITTED])
+@for_each("whereabouts", [Whereabouts.UNKNOWN, Whereabouts.MISSED])
+@for_each("state", [State.IN_PLACE, State.STRIPPED, State.ACCEPTED, State.REFITTED])
 def test_a_lost_piece_has_to_be_found_whatever_its_state(whereabouts, state):
     found = blocked(place(piece(state, whereabouts=whereabouts, where="Stores, crate 14")))
     assert found.need == Need.FIND
@@ -57,7 +58,7 @@ def test_a_piece_away_for_a_repair_is_under_repair_not_to_be_fetched():
 
 
 def test_a_piece_refitted_in_something_that_is_away_is_refitted():
-    assert standing(place(piece(State.REFITTED, whereabouts=Whereabouts.ELSEWHERE))).word == Word.REFITTED
+    assert standing(place(piece(State.REFITTED, whereabouts=Whereabouts.ELSEWHERE))).status == PlaceStatus.REFITTED
 
 
 # --- decide, repair
@@ -119,11 +120,13 @@ def test_an_open_repair_needs_repair_even_on_an_accepted_piece():
 # --- recheck
 
 
-@pytest.mark.parametrize(("today", "word"), [(YESTERDAY, Word.READY), (TODAY, Word.BLOCKED), (TOMORROW, Word.BLOCKED)])
+@pytest.mark.parametrize(
+    ("today", "word"), [(YESTERDAY, PlaceStatus.READY), (TODAY, PlaceStatus.BLOCKED), (TOMORROW, PlaceStatus.BLOCKED)]
+)
 def test_an_accepted_piece_is_in_doubt_from_its_look_again_date(today, word):
     accepted = place(piece(look_again=TODAY))
-    assert standing_today(accepted, today).word == word
-    assert standing(accepted).word == Word.READY
+    assert standing_today(accepted, today).status == word
+    assert standing(accepted).status == PlaceStatus.READY
 
 
 def test_the_look_again_date_is_when_a_recheck_was_due():
@@ -134,16 +137,16 @@ def test_the_look_again_date_is_when_a_recheck_was_due():
 @pytest.mark.parametrize(
     ("again", "word"),
     [
-        (crack_check(on=TODAY), Word.READY),
-        (crack_check(on=YESTERDAY), Word.BLOCKED),
-        (visual(on=TODAY), Word.BLOCKED),  # its place asks for a crack check
-        (crack_check(on=TODAY, stage="finished weld"), Word.BLOCKED),
-        (crack_check(on=TODAY, not_reached=frozenset({"bore"})), Word.BLOCKED),
+        (crack_check(on=TODAY), PlaceStatus.READY),
+        (crack_check(on=YESTERDAY), PlaceStatus.BLOCKED),
+        (visual(on=TODAY), PlaceStatus.BLOCKED),  # its place asks for a crack check
+        (crack_check(on=TODAY, stage="finished weld"), PlaceStatus.BLOCKED),
+        (crack_check(on=TODAY, not_reached=frozenset({"bore"})), PlaceStatus.BLOCKED),
     ],
 )
 def test_a_sound_look_at_the_whole_piece_on_the_day_answers_the_doubt_and_nothing_less_does(again, word):
     looked = place(piece(look_again=TODAY, examinations=(crack_check(), again)))
-    assert standing_today(looked, TOMORROW).word == word
+    assert standing_today(looked, TOMORROW).status == word
 
 
 def test_a_piece_sent_back_is_past_its_doubt():
@@ -153,27 +156,29 @@ def test_a_piece_sent_back_is_past_its_doubt():
 def test_a_refitted_piece_in_doubt_stays_refitted_and_is_listed():
     fitted = piece(State.REFITTED, doubts=("The micrometer M3 was found out of calibration.",))
     found = standing_today(place(fitted), TODAY)
-    assert (found.word, found.need, found.in_doubt) == (Word.REFITTED, Need.RECHECK, True)
+    assert (found.status, found.need, found.in_doubt) == (PlaceStatus.REFITTED, Need.RECHECK, True)
     assert found.reasons[0].endswith("is in doubt. The micrometer M3 was found out of calibration.")
     assert doubts(place(fitted), fitted, TODAY) == list(found.reasons)
     assert standing(place(fitted)).in_doubt  # no day ends it
 
 
-@pytest.mark.parametrize(("state", "word"), [(State.ACCEPTED, Word.BLOCKED), (State.REFITTED, Word.REFITTED)])
+@pytest.mark.parametrize(
+    ("state", "word"), [(State.ACCEPTED, PlaceStatus.BLOCKED), (State.REFITTED, PlaceStatus.REFITTED)]
+)
 def test_a_superseded_record_puts_what_stood_on_it_in_doubt_without_a_clock(state, word):
     found = standing(place(piece(state, examinations=(crack_check(superseded=True),))))
-    assert (found.word, found.need, found.in_doubt) == (word, Need.RECHECK, True)
+    assert (found.status, found.need, found.in_doubt) == (word, Need.RECHECK, True)
 
 
 def test_a_crack_found_in_a_refitted_piece_puts_it_in_doubt():
     found = standing(place(piece(State.REFITTED, examinations=(crack_check(), INDICATION))))
-    assert (found.word, found.need) == (Word.REFITTED, Need.RECHECK)
+    assert (found.status, found.need) == (PlaceStatus.REFITTED, Need.RECHECK)
 
 
 def test_a_piece_left_alone_is_asked_for_no_looks():
     alone = piece(State.REFITTED, left_alone=True, examinations=())
     found = standing(place(alone))
-    assert (found.word, found.in_doubt) == (Word.REFITTED, False)
+    assert (found.status, found.in_doubt) == (PlaceStatus.REFITTED, False)
 
 
 # --- the steps of a piece in hand
@@ -209,14 +214,15 @@ def test_a_size_never_taken_needs_measuring():
     assert blocked(place(piece(State.CRACK_CHECKED, dimensions=(size(event=0),)))).need == Need.MEASURE
 
 
-def test_open_places_of_its_own_stand_behind_the_name():
-    found = blocked(place(piece(State.CRACK_CHECKED), inner_open=("brass", "keep")))
-    assert found.need == Need.SIGN
-    assert found.reasons[1].endswith("2 places inside it are empty: brass, keep.")
+def test_its_own_places_are_filled_before_a_name_is_asked_for():
+    found = blocked(place(piece(State.CRACK_CHECKED), inner_open=("brass, LH", "keep, LH")))
+    assert found.need == Need.AFTER
+    (reason,) = found.reasons
+    assert reason.endswith("2 places inside it are to be filled first: brass, LH; keep, LH.")
 
 
 def test_an_accepted_piece_with_open_places_of_its_own_is_not_ready():
-    assert blocked(place(piece(), inner_open=("brass",))).need == Need.SIGN
+    assert blocked(place(piece(), inner_open=("brass",))).need == Need.AFTER
 
 
 # --- vouched
@@ -230,13 +236,13 @@ def vouched_for(state, **facts):
 @pytest.mark.parametrize("danger", ["safety_critical", "pressure_part"])
 def test_a_works_word_on_a_dangerous_piece_waits_for_the_engineers_name(state, danger):
     assert blocked(place(vouched_for(state), **{danger: True})).need == Need.SIGN
-    assert standing(place(vouched_for(state, confirmed=True), **{danger: True})).word != Word.BLOCKED
-    assert standing(place(vouched_for(state))).word != Word.BLOCKED
+    assert standing(place(vouched_for(state, confirmed=True), **{danger: True})).status != PlaceStatus.BLOCKED
+    assert standing(place(vouched_for(state))).status != PlaceStatus.BLOCKED
 
 
 def test_a_vouched_piece_worked_on_since_and_accepted_again_needs_no_second_name():
     again = vouched_for(State.ACCEPTED, bared_event=26, examinations=(crack_check(),))
-    assert standing(place(again, safety_critical=True)).word == Word.READY
+    assert standing(place(again, safety_critical=True)).status == PlaceStatus.READY
 
 
 def test_a_vouched_crack_checked_piece_goes_on_to_be_accepted():

@@ -5,6 +5,7 @@ import pytest
 from parts.domain import register_cells as cells
 from parts.domain.register_cells import CellError
 from parts.domain.words import Method, State
+from tests.tables import for_each
 
 
 @pytest.mark.parametrize("text", ["yes", "Y", "TRUE", "1", " x "])
@@ -28,16 +29,14 @@ def test_a_quantity_is_whole_and_blank_is_one(text, count):
     assert cells.quantity(text) == count
 
 
-@pytest.mark.parametrize("text", ["0", "-1", "1.5", "1,000", "four", "1e3", "١٢", "100001", "9" * 40])
+@for_each("text", ["0", "-1", "1.5", "1,000", "four", "1e3", "١٢", "100001", "9" * 40])
 def test_other_quantities_are_refused(text):
     with pytest.raises(CellError, match="Write"):
         cells.quantity(text)
 
 
-@pytest.mark.parametrize("state", State)
-@pytest.mark.parametrize(
-    "write", [str, str.upper, str.title, lambda s: s.replace(" ", "-"), lambda s: s.replace("-", " ")]
-)
+@for_each("state", State)
+@for_each("write", [str, str.upper, str.title, lambda s: s.replace(" ", "-"), lambda s: s.replace("-", " ")])
 def test_a_state_is_known_whatever_its_case_and_hyphens(state, write):
     assert cells.state(write(state.value)) is state
 
@@ -52,7 +51,7 @@ def test_another_state_is_refused_with_the_list_of_those_there_are():
         cells.state("scrapped")
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("text", "method"),
     [
         ("", ""),

@@ -7,6 +7,7 @@ from parts.domain.repair_methods import look_at_after, notes_on, table
 from parts.domain.rows import Repair
 from parts.domain.words import State
 from tests.parts.domain.plain_cases import codes, good_case, with_form, with_piece
+from tests.tables import for_each
 
 
 def test_every_method_has_its_caution_and_what_to_look_at():
@@ -14,7 +15,7 @@ def test_every_method_has_its_caution_and_what_to_look_at():
     assert all(notes.caution.endswith(".") and notes.look_at[:1].islower() for notes in table().values())
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("method", "cautioned", "looked_at"),
     [
         ("re-metal", "Molten white metal", "bond"),

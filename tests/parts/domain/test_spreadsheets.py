@@ -12,13 +12,14 @@ import pytest
 from parts.domain.importing import REGISTER, read_sheet
 from parts.domain.spreadsheets import MOST_COLUMNS, SheetError, read_table
 from tests.parts.a_list import as_xlsx
+from tests.tables import for_each
 
 HEADS = ("subassembly", "position", "notes")
 
 
-@pytest.mark.parametrize("mark", [b"", b"\xef\xbb\xbf"])
-@pytest.mark.parametrize("separator", [",", ";", "\t"])
-@pytest.mark.parametrize("line", ["\n", "\r\n", "\r"])
+@for_each("mark", [b"", b"\xef\xbb\xbf"])
+@for_each("separator", [",", ";", "\t"])
+@for_each("line", ["\n", "\r\n", "\r"])
 def test_csv_is_read_with_or_without_a_mark_by_comma_semicolon_or_tab(mark, separator, line):
     text = line.join([separator.join(HEADS), separator.join(["Frames", '"buffer, LH; front"', ""])])
     sheet = read_sheet(mark + text.encode())
@@ -79,7 +80,7 @@ def a_zip(**files) -> bytes:
     return file.getvalue()
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("content", "sentence"),
     [
         (b"", "empty"),

@@ -11,6 +11,7 @@ from parts.actions.catalogue import piece_actions
 from parts.domain.states import NEW, diagram
 from parts.domain.words import State
 from tests.parts.domain.plain_cases import FORM, end_state, good_case, refusals, with_form, with_piece
+from tests.tables import for_each
 
 VOLUNTEER, STOREKEEPER, FITTER, EXAMINER = Role.VOLUNTEER, Role.STOREKEEPER, Role.FITTER, Role.EXAMINER
 ENGINEER, MANAGER = Role.RESPONSIBLE_ENGINEER, Role.WORKS_MANAGER
@@ -65,14 +66,14 @@ def test_the_matrix_by_hand_names_every_action_and_no_other():
     assert set(BY_HAND) == {action.word for action in piece_actions()}
 
 
-@pytest.mark.parametrize("action", BY_HAND)
+@for_each("action", BY_HAND)
 def test_an_action_is_allowed_from_these_states_to_these_roles_and_never_else(action):
     starts, _, roles = BY_HAND[action]
     allowed = {(s, r) for s in (NEW, *State) for r in Role if not refusals(action, good_case(action, s, r))}
     assert allowed == {(state, role) for state in states(starts) for role in roles}
 
 
-@pytest.mark.parametrize("action", BY_HAND)
+@for_each("action", BY_HAND)
 def test_who_is_refused_is_told_the_role_or_the_state_and_nothing_that_means_nothing_then(action):
     starts, _, roles = BY_HAND[action]
     for state in (NEW, *State):
@@ -82,7 +83,7 @@ def test_who_is_refused_is_told_the_role_or_the_state_and_nothing_that_means_not
             assert told == expected, (state, role)
 
 
-@pytest.mark.parametrize("action", BY_HAND)
+@for_each("action", BY_HAND)
 def test_an_action_ends_where_the_design_says(action):
     starts, ends, _ = BY_HAND[action]
     for state in states(starts):
@@ -114,7 +115,7 @@ def test_a_trustee_only_reads():
     assert [action.word for action in CATALOGUE if Role.TRUSTEE in action.roles] == ["read money"]
 
 
-@pytest.mark.parametrize("action", BY_HAND)
+@for_each("action", BY_HAND)
 def test_a_button_is_shown_without_asking_what_the_form_will_say(action):
     starts, _, roles = BY_HAND[action]
     for state in states(starts):

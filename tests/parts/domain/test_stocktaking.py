@@ -5,11 +5,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from parts.domain.stocktaking import Counted, Outcome, mark_of, outcome
+from tests.tables import for_each
 
 X = Outcome
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("here", "seen", "lost", "moved_since", "word"),
     [
         (True, True, False, False, X.SEEN),

@@ -14,6 +14,7 @@ from parts.domain.choices import CHOICES
 from parts.domain.structure import Brake, LocomotiveSpec, SpecError, ValveGear, plan
 from parts.domain.words import Kind, Method
 from tests.parts.domain.structures import laid_out, named, order_graph, paths
+from tests.tables import for_each
 
 WHEELS = ("0-4-0ST", "0-6-0T", "0-6-0PT", "0-6-0WT", "2-6-2T", "0-4-4T", "4-4-0", "4-4-4T", "2-2-2", "2-10-0")
 CYLINDERS = ((0, 2), (2, 0), (1, 2), (2, 2))
@@ -91,18 +92,18 @@ def check(found):
     assert nx.is_directed_acyclic_graph(order_graph(found))
 
 
-@pytest.mark.parametrize("wheels", WHEELS)
+@for_each("wheels", WHEELS)
 def test_every_locomotive_that_can_be_asked_for_is_laid_out_without_twins_loops_or_loose_ends(wheels):
     for spec in every_spec(wheels):
         check(plan(spec))
 
 
-@pytest.mark.parametrize("entered", OTHER_KINDS, ids=lambda entered: entered["wheels"])
+@for_each("entered", OTHER_KINDS, ids=lambda entered: entered["wheels"])
 def test_articulated_vertical_fireless_and_engineless_ones_are_laid_out_likewise(entered):
     check(plan(LocomotiveSpec(**entered)))
 
 
-@pytest.mark.parametrize("field", CHOICES)
+@for_each("field", CHOICES)
 def test_every_answer_to_every_further_choice_is_laid_out_likewise(field):
     for word in CHOICES[field].words:
         for british in (True, False):
@@ -119,8 +120,8 @@ def test_the_check_finds_a_loop():
     assert not nx.is_directed_acyclic_graph(order_graph(looped))
 
 
-@pytest.mark.parametrize("gear", ValveGear)
-@pytest.mark.parametrize("cylinders", [(0, 2), (2, 0)])
+@for_each("gear", ValveGear)
+@for_each("cylinders", [(0, 2), (2, 0)])
 def test_a_six_coupled_tank_has_at_least_300_positions(gear, cylinders):
     assert (
         len(laid_out(valve_gear=gear, inside_cylinders=cylinders[0], outside_cylinders=cylinders[1]).positions) >= 300
@@ -197,7 +198,7 @@ def test_the_kind_of_tank_follows_from_the_letters(wheels, tanks):
     assert [place.name for place in laid_out(wheels).positions if place.name in names] == tanks
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("gear", "there", "not_there"),
     [
         (
@@ -278,7 +279,7 @@ def test_the_sand_pipe_brackets_are_not_needed_first_and_the_frames_are():
     assert all(place.needed_first for place in named(found, "main frame plate"))
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("clause", "names"),
     [
         ("230.93", {"piston head", "piston rod"}),
@@ -329,6 +330,24 @@ def test_safety_and_pressure_pieces_are_marked():
     }
 
 
+@pytest.mark.parametrize(
+    ("clause", "names"),
+    [
+        ("230.77, brake gear", {"brake shaft", "brake shaft bearing", "brake hanger", "brake beam", "brake pull rod"}),
+        ("230.90, between engine and tender", {"main drawbar", "drawbar pin", "intermediate buffer"}),
+        ("230.94, crossheads", {"crosshead", "crosshead slipper"}),
+        ("230.104, shoes and wedges", {"driving box shoe", "driving box wedge", "driving box wedge bolt"}),
+        ("230.106, frames and braces", {"bar frame", "frame stretcher", "buffer beam", "frame bolts and rivets"}),
+        ("230.108, trucks", {"truck stretcher", "side control spring", "side bearer"}),
+        ("common practice, no source", {"expansion link", "regulator gland", "fore-gear eccentric sheave"}),
+    ],
+)
+def test_what_the_law_wants_kept_safe_is_safety_critical(clause, names):
+    """49 CFR Part 230, subpart C: the clauses as their headings were read, what each names from memory."""
+    laid = [*laid_out("4-4-0", frames="bar").positions, *laid_out("4-4-0", british=False).positions]
+    assert {place.name for place in laid if place.name in names and place.safety_critical} == names, clause
+
+
 def test_a_crack_check_names_its_surfaces_and_only_known_words_are_used():
     for place in laid_out("4-6-2", inside_cylinders=2, superheated=True).positions:
         assert bool(place.crack_check) is bool(place.surfaces)
@@ -343,7 +362,7 @@ def test_lagging_and_old_paint_carry_their_cautions():
     assert all("lead" in place.caution for place in named(found, "cab side sheet"))
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "mend"),
     [
         ({"wheels": None}, "is not a wheel arrangement"),

@@ -9,6 +9,7 @@ import pytest
 
 from parts.domain.hold_templates import templates
 from tests.parts.domain.structures import laid_out, named, order_graph
+from tests.tables import for_each
 
 
 def test_a_well_tank_goes_in_before_the_boiler_and_side_tanks_after_the_cladding():
@@ -23,7 +24,7 @@ def test_a_horn_stay_goes_on_after_the_wheelsets_though_the_wheelsets_go_on_afte
     assert "horns" in next(sub.goes_on_after for sub in found.subassemblies if sub.code == "wheelsets")
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("before", "after"),
     [
         ("main-frames", "wheelsets"),
@@ -46,7 +47,7 @@ def test_the_order_of_assembly_is_the_trades(before, after):
     assert nx.has_path(order_graph(laid_out()), ("on", before), ("start", after))
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "does_not_wait", "page"),
     [
         ({}, ("slide-bars-outside", "pistons-outside"), "86: the bars are set to the wires, then the pistons go in"),
@@ -84,7 +85,7 @@ def test_overhung_springs_go_in_before_wheeling_and_underhung_ones_after(entered
     assert nx.has_path(order_graph(laid_out(**entered)), ("on", before), ("start", after))
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("name", "after"),
     [
         ("brake block", "wheelsets"),

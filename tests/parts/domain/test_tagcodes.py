@@ -21,6 +21,7 @@ from parts.domain.tagcodes import (
     normalise,
     with_check,
 )
+from tests.tables import for_each
 
 GOOD = with_check("7K3M9QZ")
 codes = st.lists(st.sampled_from(ALPHABET), min_size=7, max_size=7).map("".join).map(with_check)
@@ -121,7 +122,7 @@ def test_a_whole_scanned_address_gives_its_code(address):
     assert check(address.format(GOOD.lower())) == GOOD
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("text", "words"),
     [
         ("", "no tag code"),

@@ -4,6 +4,7 @@ import pytest
 
 from core.domain.catalogue import CATALOGUE
 from parts.domain.telling import is_signed, tell
+from tests.tables import for_each
 
 
 def test_every_word_of_the_log_is_told_in_plain_words():
@@ -16,7 +17,7 @@ def test_an_unknown_word_is_refused():
         tell("weigh", {})
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("told", "sentence"),
     [
         (tell("clean", {"method": "hot wash"}, before="stripped", after="cleaned"), "Cleaned (hot wash)."),

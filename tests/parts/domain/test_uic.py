@@ -13,9 +13,10 @@ from hypothesis import strategies as st
 from parts.domain.choices import Articulation, Boiler
 from parts.domain.uic import is_uic, parse_uic
 from parts.domain.whyte import Tank, WhyteError, parse
+from tests.tables import for_each
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("uic", "whyte"),
     [
         ("(2'D)D2'", "4-8-8-4"),  # W
@@ -46,7 +47,7 @@ def test_a_prime_says_which_carrying_axles_have_a_frame_of_their_own(uic, in_tru
     assert parse_uic(uic).in_trucks == in_trucks
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("uic", "joint"),
     [
         ("B'B'", Articulation.MEYER),
@@ -63,7 +64,7 @@ def test_it_says_how_engine_units_are_joined(uic, joint):
     assert parse_uic(uic).joint is joint
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("uic", "wheels", "motors"),
     [
         ("Bo'Bo'", (4, 0, 4), {"leading", "trailing"}),  # W
@@ -92,9 +93,7 @@ def test_a_small_t_is_a_tank_locomotive():
     assert parse_uic("1'C1't").tank is Tank.SIDE
 
 
-@pytest.mark.parametrize(
-    "written", ["C(", "1'X", "1'1'C", "(1'", "5'C", "F", "3'C", "B'B'B'B'", "1'C1'+", "Bo'Bo'Bo'Bo'"]
-)
+@for_each("written", ["C(", "1'X", "1'1'C", "(1'", "5'C", "F", "3'C", "B'B'B'B'", "1'C1'+", "Bo'Bo'Bo'Bo'"])
 def test_what_cannot_be_read_or_laid_out_is_refused_in_a_sentence(written):
     with pytest.raises(WhyteError, match=r"\.$"):
         parse_uic(written)

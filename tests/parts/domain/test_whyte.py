@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 from parts.domain.axles import carrying_axles, coupled_axles, tender_axles, usual_driven
 from parts.domain.choices import Boiler
 from parts.domain.whyte import Tank, Whyte, WhyteError, parse
+from tests.tables import for_each
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("written", "wheels", "tank"),
     [
         ("0-6-2T", (0, 6, 2), Tank.SIDE),  # LNWR
@@ -80,7 +81,7 @@ def test_the_letters_say_what_it_carries_instead_of_a_fired_boiler_and_tanks(wri
     assert (parse(written).tank, parse(written).boiler) == (tank, boiler)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("written", "mend"),
     [
         ("", "is blank: write it as three numbers"),

@@ -1,13 +1,12 @@
 """Several codes in one box, as people type them and as scanners send them."""
 
-import pytest
-
 from parts.domain.written_codes import codes_written
+from tests.tables import for_each
 
 ONE, TWO = "7K3M9QZ5", "4B8N1XY0"
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("text", "codes"),
     [
         ("", []),

@@ -28,7 +28,7 @@ def test_others_see_only_what_is_shared(fitter, works):
     kept(fitter, name="Mine")
     kept(fitter, name="Ours", shared="1")
     fitter.force_login(works.people.trustee)
-    assert [each.name for each in fitter.get("/find/").context["kept"]] == ["Ours"]
+    assert [each.name for each in fitter.get("/find/").context["saved_filters"]] == ["Ours"]
 
 
 @pytest.mark.parametrize(

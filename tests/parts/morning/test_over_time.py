@@ -10,7 +10,7 @@ from parts.actions import writing
 from parts.domain.curves import FOOT, TOP, Stood, columns, curves
 from parts.domain.words import State
 from parts.models import Component
-from parts.morning.progress import Progress, last_months
+from parts.morning.over_time import OverTime, last_months
 from tests.factories import days
 from tests.parts.a_half_done_works import counted, half_done
 from tests.parts.jobs import a_repair
@@ -31,16 +31,16 @@ def test_today_counts_what_the_register_holds(works):
     """The log added up against the states that the pieces have."""
     for state in (State.REFITTED, State.REFITTED, State.ACCEPTED, State.CLEANED):
         works.piece(state)
-    progress = Progress(works.locomotive, writing.today())
+    log = OverTime(works.locomotive, writing.today())
     live = Component.objects.filter(locomotive=works.locomotive)
     expected = Stood(
         day=writing.today(),
         refitted=live.filter(state=State.REFITTED).count(),
-        ready=live.filter(state__in=(State.ACCEPTED, State.RENEWED)).count(),
+        accepted=live.filter(state__in=(State.ACCEPTED, State.RENEWED)).count(),
     )
-    assert (expected.refitted, expected.ready) == (2, 1)
-    assert progress.weeks()[-1] == progress.months([])[-1].stood == expected
-    assert progress.stood([days(-1)])[0].refitted == 0
+    assert (expected.refitted, expected.accepted) == (2, 1)
+    assert log.weeks()[-1] == log.months([])[-1].stood == expected
+    assert log.stood([days(-1)])[0].refitted == 0
 
 
 def test_months_go_back_over_the_turn_of_a_year():
@@ -49,18 +49,18 @@ def test_months_go_back_over_the_turn_of_a_year():
 
 def test_the_curves_fill_from_the_foot_as_far_as_it_has_come():
     begin = date(2026, 1, 5)
-    stood = [Stood(day=begin + timedelta(days=7 * n), refitted=n, ready=10 - n) for n in range(6)]
+    stood = [Stood(day=begin + timedelta(days=7 * n), refitted=n, accepted=10 - n) for n in range(6)]
     drawn = curves(stood, 20)
     heights = [int(y) for y in re.findall(r" (\d+)", drawn.solid)][: len(stood)]
     assert heights == sorted(heights, reverse=True)
     assert (heights[0], heights[-1]) == (FOOT, FOOT - (FOOT - TOP) * 5 // 20)
     assert {int(y) for y in re.findall(r" (\d+)", drawn.hatched)[: len(stood)]} == {FOOT - (FOOT - TOP) // 2}
-    assert [mark.words for mark in drawn.ends] == ["5 refitted", "5 ready", "20 in all"]
+    assert [mark.words for mark in drawn.ends] == ["5 refitted", "5 accepted", "20 in all"]
     assert [mark.words for mark in drawn.months] == ["Feb"]
 
 
 def test_words_beside_the_curves_never_lie_on_each_other():
-    drawn = curves([Stood(day=days(-7), refitted=0, ready=0), Stood(day=days(0), refitted=0, ready=0)], 0)
+    drawn = curves([Stood(day=days(-7), refitted=0, accepted=0), Stood(day=days(0), refitted=0, accepted=0)], 0)
     heights = [mark.at for mark in drawn.ends]
     assert all(below - above >= 16 for below, above in zip(heights, heights[1:], strict=False))
 

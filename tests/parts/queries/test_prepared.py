@@ -45,9 +45,9 @@ def test_a_list_longer_than_is_kept_is_asked_anew(works_once, places):
 
 def as_read(rows) -> list[dict]:
     """All that stands in each, and in those joined to it."""
-    return [said(row) for row in rows]
+    return [values(row) for row in rows]
 
 
-def said(row) -> dict:
-    joined = {name: said(one) for name, one in row._state.fields_cache.items() if one is not None}
+def values(row) -> dict:
+    joined = {name: values(one) for name, one in row._state.fields_cache.items() if one is not None}
     return {name: value for name, value in vars(row).items() if name != "_state"} | joined

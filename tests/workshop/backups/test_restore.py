@@ -13,23 +13,28 @@ from tests.workshop.backups.register import everything, notes, pictures, read, w
 from workshop.serving.instance_lock import one_instance
 
 
-def test_a_restored_register_is_what_was_backed_up(backup, register, tmp_path):
-    empty = tmp_path / "another-computer"
-    done = manage(empty, "restore", backup)
+@pytest.fixture(scope="module")
+def restored(backed_up, tmp_path_factory):
+    """Into the empty folder of another computer, and what was said."""
+    empty = tmp_path_factory.mktemp("restored") / "another-computer"
+    done = manage(empty, "restore", backed_up[1])
     assert not done.returncode, done.stderr
+    return empty, done.stdout
+
+
+def test_a_restored_register_is_what_was_backed_up(restored, register):
+    empty, said = restored
     assert notes(empty) == ["as backed up"]
-    assert "What was there before" not in done.stdout  # finding 11: it claimed so of an empty folder
+    assert "What was there before" not in said  # finding 11: it claimed so of an empty folder
     assert not list(empty.glob("before-restore-*"))
     assert pictures(empty) == pictures(register)
-    assert sorted(read(empty, "SELECT app, name FROM django_migrations")) == sorted(
-        read(register, "SELECT app, name FROM django_migrations")
-    )
+    migrations = "SELECT app, name FROM django_migrations ORDER BY app, name"
+    assert read(empty, migrations) == read(register, migrations)
 
 
-def test_the_database_keeps_its_triggers(backup, register, tmp_path):
+def test_the_database_keeps_its_triggers(restored, register):
     triggers = "SELECT name FROM sqlite_master WHERE type = 'trigger' ORDER BY name"
-    manage(tmp_path / "new", "restore", backup)
-    assert read(tmp_path / "new", triggers) == read(register, triggers) != []
+    assert read(restored[0], triggers) == read(register, triggers) != []
 
 
 class TestOverARegister:
@@ -72,10 +77,9 @@ class TestOverARegister:
         assert notes(register) == ["as backed up", "since then"]
 
 
-def test_the_chain_tells_of_the_restore_in_a_new_lineage(backup, register, tmp_path):
+def test_the_chain_tells_of_the_restore_in_a_new_lineage(restored, register):
     """So that a paper printed after the backup was made is no forgery; finding 7."""
-    new = tmp_path / "new"
-    assert not manage(new, "restore", backup).returncode
+    new, _ = restored
     [(before,)] = read(register, "SELECT lineage FROM core_head")
     [(after, number)] = read(new, "SELECT lineage, number FROM core_head")
     [(text,)] = read(new, f"SELECT text FROM core_link WHERE number = {number}")

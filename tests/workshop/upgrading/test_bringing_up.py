@@ -67,7 +67,6 @@ def test_what_is_done_is_said_and_the_backup_is_of_what_was_there(register, tmp_
     in_order = ["brings it up to date now", "Backing up to", "Step 1 of 1: parts.0003_other_names", "Making the index"]
     assert re.search(".*".join(map(re.escape, in_order)), text, re.DOTALL), text
     assert {name for (name,) in read(register, "SELECT name FROM parts_position")} == {"journal"}
-    assert not manage(register, "find_index", *LATER).returncode
 
     *kept, made, mine = sorted(older[0].parent.glob("*.zip"))
     assert (kept, mine.name) == (older[2:], "my-own.zip")
@@ -87,7 +86,6 @@ def test_a_start_that_is_killed_leaves_the_register_as_it_was_and_the_next_one_b
     killed.kill()
     killed.wait()
     assert list(dump(register)) == before
-    assert not manage(register, "find_index").returncode
 
     with serving(register, *LATER):
         pass

@@ -17,7 +17,7 @@ from ..domain.curves import Stood
 from ..domain.words import State
 from ..money.money_context import Change
 
-READY = (State.ACCEPTED, State.RENEWED)
+ACCEPTED = (State.ACCEPTED, State.RENEWED)
 WEEK = timedelta(days=7)
 
 
@@ -30,7 +30,7 @@ class Month:
     sums: list[tuple[str, Decimal, Decimal]]  # a currency, ordered for, paid
 
 
-class Progress:
+class OverTime:
     """Pieces as the log counts them, read in one query."""
 
     def __init__(self, locomotive, today: date):
@@ -49,8 +49,8 @@ class Progress:
         for day in days:
             while left and left[-1] <= day:
                 counted.update(self.moved[left.pop()])
-            ready = sum(counted[state] for state in READY)
-            found.append(Stood(day=day, refitted=counted[State.REFITTED], ready=ready))
+            accepted = sum(counted[state] for state in ACCEPTED)
+            found.append(Stood(day=day, refitted=counted[State.REFITTED], accepted=accepted))
         return found
 
     def weeks(self, most: int = 52) -> list[Stood]:
