@@ -134,7 +134,8 @@ def file_acceptance(request, pk):
 
 def _ask(request, record, form, do, heading, button, says):
     back = record.get_absolute_url()
-    return ask(request, form, do, heading=heading, button=button, back=back, says=says, crumbs=way_to(record))
+    page = {"crumbs": way_to(record), "cautions": [CAUTION]}
+    return ask(request, form, do, heading=heading, button=button, back=back, says=says, **page)
 
 
 @signed_in
