@@ -220,7 +220,7 @@ READ_OVER = "Read it over, then sign"
 FORMS = (
     Form("clean", "pim", at_piece(LYING, "do/clean"), another_way, "Cleaned this way", events("clean")),
     Form("move", "pim", at_piece(LYING, "move"), where_to, "It lies there now", events("move")),
-    Form("strip", "pim", loose, a_loose_piece, "Keep it", pieces_named),
+    Form("strip", "pim", loose, a_loose_piece, "Save piece", pieces_named),
     Form("put away", "nell", into_a_crate, a_code, "Put it in", moves_of_code),
     Form("count", "nell", counting, a_code, "Seen", counted),
     Form("stop", "pim", at_piece(LYING, "stop"), what_is_wrong, "Stop the work", events("stop work")),

@@ -26,7 +26,9 @@ def test_what_is_seen_is_written_down(client, works):
     assert client.get(at(piece, "describe")).status_code == 200
     response = client.post(at(piece, "describe"), DESCRIBED | {"seen": piece.last_event}, follow=True)
     assert (fresh(piece).marks, piece.side, piece.origin) == ("4 over 7", "LH", "original")
-    assert "Written down: its own side, marks, origin." in text_of(response)
+    assert "Written down: its own side now LH, marks now 4 over 7, origin from unknown to original." in text_of(
+        response
+    )
 
 
 def test_what_it_weighs_is_written_with_its_unit_and_kept_exactly(client, works):
