@@ -46,7 +46,7 @@ def boiler(request, pk):
         "file": file,
         "allowed": as_written_in_both(file.allowed) if file.allowed else "",
         "entries": list(one.entries.select_related("part", "hold", "event__actor").order_by("-on", "-event")),
-        "parts": _by_kind(one.parts.all()),
+        "parts": _by_kind(one.parts.all(), file.signed),
         "caution": CAUTION,
         "wanted": as_written_in_both(one.wanted),
         "may_keep": may(request.user.role_names, "keep boilers"),
@@ -55,9 +55,12 @@ def boiler(request, pk):
     return render(request, "inspections/boilers/boiler.html", page)
 
 
-def _by_kind(parts) -> list[tuple[str, list]]:
+def _by_kind(parts, signed) -> list[tuple[str, list]]:
+    """Each part with its last survey or map."""
+    last = {record.part_id: record for record in reversed(signed) if not record.taken_over_by}
     found: dict[str, list] = {kind.value: [] for kind in PartKind}
     for part in parts:
+        part.last = last.get(part.pk)
         found[part.kind].append(part)
     return [(KINDS_TOGETHER[kind], ones) for kind, ones in found.items() if ones]
 

@@ -145,7 +145,7 @@ def _repair_trouble(boiler: Boiler, kind: str, on: date, hold: HoldPoint | None)
         yield Refusal("hold", "A pressure repair waits for its release.", cure)
     elif hold.body not in (boiler.body, boiler.person):
         yield Refusal("hold", f"“{hold}” is released by {hold.body}.", f"Choose one that {boiler.body} released.")
-    elif hold.stops_on(writing.today()):
+    elif hold.released_on is None or hold.stops_on(writing.today()):
         yield Refusal("hold", f"Cut no metal before “{hold}” is released.", f"Ask {hold.body} to release it.")
     elif hold.released_on > on:
         yield Refusal("on", f"“{hold}” was released on {day(hold.released_on)}, after that day.", "Give the right day.")

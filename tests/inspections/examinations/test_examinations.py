@@ -7,6 +7,7 @@ from django.test.utils import CaptureQueriesContext
 from inspections.models import Examination, FindingDecision
 from inspections.records.writers.signing import sign
 from parts.domain.words import State
+from tests.as_shown import text_of
 from tests.factories import Works, a_cast, a_person, a_works, days, fresh
 
 
@@ -17,10 +18,6 @@ def works(db) -> Works:
 
 def at(piece) -> str:
     return f"/t/{piece.tags.current_code()}/examine"
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 def signed(works, piece, result="sound", **entered) -> Examination:

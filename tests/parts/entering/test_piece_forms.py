@@ -6,15 +6,12 @@ import pytest
 
 from parts.domain.words import State
 from parts.entering.writers.pieces import choose_place
+from tests.as_shown import text_of
 from tests.factories import fresh
 
 
 def at(piece, ending) -> str:
     return f"/t/{piece.tags.current_code()}/{ending}"
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 DESCRIBED = {"name": "horn guide", "origin": "original", "side": "LH", "marks": "4 over 7"}

@@ -13,12 +13,9 @@ from parts.actions.undo import acts, undo
 from parts.domain.words import Kind, Method, State
 from parts.models import Photo
 from parts.photos import mending, writers
+from tests.as_shown import text_of
 from tests.factories import events_of, how_checked
 from tests.pictures import a_photo
-
-
-def text_of(answer) -> str:
-    return " ".join(answer.content.decode().split())
 
 
 @pytest.fixture

@@ -7,11 +7,8 @@ from django.test.utils import CaptureQueriesContext
 from core.models import Event
 from parts.domain.words import State
 from parts.stores.writers import add_location, move
+from tests.as_shown import text_of
 from tests.factories import fresh
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 @pytest.fixture

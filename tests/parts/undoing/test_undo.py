@@ -10,11 +10,8 @@ from parts.consumables import writers as consumables
 from parts.domain.words import State
 from parts.facts import workers_on
 from parts.stores.writers import add_location, move
+from tests.as_shown import text_of
 from tests.factories import fresh
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 def acts_in(response) -> str:
