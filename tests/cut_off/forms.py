@@ -265,6 +265,6 @@ FORMS = (
     Form("measure", "petra", at_piece(TO_MEASURE, "measure"), anything, READ_OVER),
     Form("decide", "maud", at_piece(LYING, "decide"), anything, "Decide"),
     Form("refit", "bram", at_piece(TO_REFIT, "do/refit"), anything, "Refit it"),
-    Form("note", "pim", at_piece(LYING, "describe"), anything, "Keep it"),
+    Form("note", "pim", at_piece(LYING, "describe"), anything, "Save"),
     Form("stay map", "petra", stays, anything, "Save stays"),
 )  # fmt: skip
