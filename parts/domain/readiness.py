@@ -62,6 +62,7 @@ class SubReadiness:
     branch: Progress  # it and all below it
     needs: Mapping[str, int]  # how many of its own blocked places lead with each need
     unsure: int  # how many of its own refitted places are in doubt or on trial
+    held: bool  # a hold point stops putting it together
     own_clear: bool  # nothing stops its own places: those that are ready can go on today
     clear_to_assemble: bool  # nor those of its parts
     complete: bool
@@ -277,7 +278,8 @@ def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str)
 def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
     own, progress = sums.own[id], sums.progress_of[id]
     held, after = list(_held(sums, id)), list(_after(sums, id))
-    stopped = after or any(not hold.stops.isdisjoint(STOPS_ASSEMBLY) for hold, _ in held)
+    is_held = any(not hold.stops.isdisjoint(STOPS_ASSEMBLY) for hold, _ in held)
+    stopped = after or is_held
     stops = [blocker for _, blocker in held] + after
     return SubReadiness(
         sub=sums.order.by_id[id],
@@ -285,6 +287,7 @@ def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
         branch=sums.branch[id],
         needs={need: number for need, number in own.needs.items() if number},
         unsure=own.unsure,
+        held=is_held,
         own_clear=own.blocked == own.blocked_ordered and not stopped,
         clear_to_assemble=id not in sums.blocked and not stopped,
         complete=id in sums.complete,

@@ -70,6 +70,11 @@ class PositionQuerySet(models.QuerySet):
     def blocked(self):
         return self.filter(standing="blocked")
 
+    def made_at_fitting(self, subassemblies):
+        """Packing, shims and liners of these subassemblies that are made to suit, and not in their places yet."""
+        found = self.filter(subassembly__in=subassemblies, made_to_suit=True, standing__in=("ready", "blocked"))
+        return found.in_use().in_words_order()
+
     def waiting_for(self, needs):
         """Those that lead with one of these needs."""
         return self.waiting().filter(retired=False, need__in=[str(need) for need in needs])

@@ -11,6 +11,7 @@ from core.domain.catalogue import may
 from core.models import Person
 from core.roles import Role
 from parts.actions import writing
+from parts.attendance.coming import day_to_plan, next_asked
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.curves import columns, curves
 from parts.domain.plain import several
@@ -19,6 +20,7 @@ from parts.domain.sequence import OrderLoop
 from parts.models import HoldPoint, Locomotive, SavedFilter
 from parts.money.loading_ledger import load_ledger
 from parts.money.money_context import money_context
+from parts.queries.attendance import sheets_ahead
 from parts.queries.measured import measured
 from parts.queries.standing_now import load_now, tallied_by_locomotive
 from parts.readiness.jobs import jobs
@@ -55,6 +57,9 @@ def home(request):
         "shown": shown(request),
         "may_lift": may(roles, "lift stop"),
         "may_build": may(roles, "edit structure"),
+        "asked_day": next_asked(request.user, today),
+        "sheets": sheets_ahead(request.user, today, office=may(roles, "plan"))[:2],
+        "to_plan": day_to_plan(today) if may(roles, "plan") else None,
         "may_strip": may(roles, "strip"),
         "may_examine": may(roles, "examine"),
         "may_put_away": may(roles, "move") and Role.STOREKEEPER in roles,

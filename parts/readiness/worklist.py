@@ -135,7 +135,7 @@ class WorkList:
 
     def _buckets(self) -> list[Bucket]:
         """By whose turn comes first."""
-        found: dict[tuple[bool, int, int], Bucket] = {}
+        found: dict[tuple[int, ...], Bucket] = {}
         ordinary: dict[tuple[str, int], Bucket] = {}
 
         def bucket(need: str, held: int, *, stopped: bool = False) -> Bucket:
