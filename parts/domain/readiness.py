@@ -123,6 +123,25 @@ def what_next(found: Readiness) -> list[Blocker]:
     return sorted((b for sub in found.subassemblies for b in sub.blockers if not b.inherited), key=_turn)
 
 
+def missing_wholes(found: Readiness) -> dict[int, list[int]]:
+    """The uppermost subassemblies of which not one piece is here, each with the parts that have places."""
+    own = [sub for sub in found.subassemblies if sub.own.required]
+    lineage = found.order.lineage
+    there = {above for sub in own if not _is_missing(sub) for above in lineage[sub.sub.id]}
+    wholes: dict[int, list[int]] = {}
+    for sub in own:
+        if _is_missing(sub):
+            top = [above for above in lineage[sub.sub.id] if above not in there][-1]
+            wholes.setdefault(top, []).append(sub.sub.id)
+    return wholes
+
+
+def _is_missing(sub: SubReadiness) -> bool:
+    """Not one piece of it is here, and at least two places wait for somebody to say where the piece comes from."""
+    lacking = sub.needs.get(Need.SOURCE, 0) + sub.needs.get(Need.AWAIT, 0)
+    return sub.needs.get(Need.SOURCE, 0) > 1 and sub.own.required == sub.own.blocked == lacking
+
+
 def blockers_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]:
     """What blocks these places, by place, for those that were only counted when readiness was found."""
     order = found.order
