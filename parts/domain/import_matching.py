@@ -36,7 +36,7 @@ USUAL = {
     "notes": ("remarks", "remark", "comments", "comment", "note"),
     "part_of": ("goes in", "inside", "parent"),
 }
-GUESSES = {head_word(said): column for column, said_so in USUAL.items() for said in said_so}
+GUESSES = {head_word(written): column for column, said_so in USUAL.items() for written in said_so}
 STATES = {
     "off": State.STRIPPED, "removed": State.STRIPPED, "dismantled": State.STRIPPED, "washed": State.CLEANED,
     "clean": State.CLEANED, "fitted": State.REFITTED, "back on": State.REFITTED, "new": State.RENEWED,
@@ -90,14 +90,53 @@ class Question:
         return self.column, (head_word if self.column == COLUMN else fold)(self.said)
 
 
+TITLES = 8
+"""So many rows may stand above the one that names the columns."""
+
+
+def tidied(sheet: Sheet, words: Words) -> Sheet:
+    """Without titles above the names of the columns; with the headings between its rows as the column subassembly."""
+    return _with_sections(_without_titles(sheet, words), words)
+
+
+def _without_titles(sheet: Sheet, words: Words) -> Sheet:
+    first = [(0, sheet.heads), *sheet.rows[:TITLES]]
+    names = [sum(_is_a_column(cell, words) for cell in cells) for _, cells in first]
+    best = names.index(max(names))
+    if not best or names[best] < 2:
+        return sheet
+    return replace(sheet, heads=first[best][1], rows=sheet.rows[best:])
+
+
+def _is_a_column(head: str, words: Words) -> bool:
+    word = head_word(head)
+    return bool(word) and bool(word in COLUMNS or words.get(COLUMN, {}).get(word) or _guessed_column(word))
+
+
+def _with_sections(sheet: Sheet, words: Words) -> Sheet:
+    """A row with nothing but its first cell is a heading, in a list that has no column for what it says."""
+    there = {head_word(_head(head, words)) for head in sheet.heads}
+    there |= {GUESSES.get(word, "") for word in there}
+    headings = {number for number, cells in sheet.rows if cells[0].strip() and not any(c.strip() for c in cells[1:])}
+    if "subassembly" in there or not headings or len(headings) == len(sheet.rows) or LOOSE <= there:
+        return sheet
+    rows, heading, width = [], "", len(sheet.heads)
+    for number, cells in sheet.rows:
+        if number in headings:
+            heading = clean(cells[0]).rstrip(":")
+        else:
+            rows.append((number, (*cells[:width], *[""] * (width - len(cells)), heading)))
+    return replace(sheet, heads=(*sheet.heads, "subassembly"), rows=tuple(rows))
+
+
 def matched(sheet: Sheet, words: Words) -> Sheet:
     """The list in our words."""
     heads = tuple(_head(head, words) for head in sheet.heads)
-    said = {index: words[column] for index, head in enumerate(heads) if (column := head_word(head)) in words}
-    if not said:
+    known = {index: words[column] for index, head in enumerate(heads) if (column := head_word(head)) in words}
+    if not known:
         return replace(sheet, heads=heads)
     rows = tuple(
-        (number, tuple(_cell(cell, said.get(index), heads[index]) if index in said else cell
+        (number, tuple(_cell(cell, known.get(index), heads[index]) if index in known else cell
                        for index, cell in enumerate(cells)))
         for number, cells in sheet.rows
     )  # fmt: skip
@@ -114,13 +153,13 @@ def _head(head: str, words: Words) -> str:
     return words.get(COLUMN, {}).get(head_word(head), "") or head
 
 
-def _cell(cell: str, said: Mapping[str, str] | None, head: str) -> str:
-    if not said:
+def _cell(cell: str, known: Mapping[str, str] | None, head: str) -> str:
+    if not known:
         return cell
     if head_word(head) not in ("subassembly", "location"):
-        meant = said.get(fold(cell), cell)
+        meant = known.get(fold(cell), cell)
         return "" if meant == BLANK else meant
-    return "/".join(said.get(fold(part), part) for part in cell.split("/"))
+    return "/".join(known.get(fold(part), part) for part in cell.split("/"))
 
 
 def questions(sheet: Sheet, words: Words, known: Mapping[str, Iterable[str]]) -> list[Question]:
@@ -178,8 +217,10 @@ def _words_of(column: str, texts: Iterable[str], answered: Mapping[str, str]) ->
 
 
 def _guessed_state(text: str) -> str:
-    near = [state for state in State if slips(word_key(text), word_key(state), 1) <= 1]
-    return str(STATES.get(fold(text), "") or next(iter(near), ""))
+    """Of “stripped 3 May” the state that it begins with."""
+    begins = fold(text)
+    near = [state for state in State if slips(word_key(text), word_key(state), 1) <= 1 or begins.startswith(state)]
+    return str(STATES.get(begins, "") or next(iter(near), ""))
 
 
 def near_key(name: str) -> str:

@@ -12,7 +12,7 @@ from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
 from parts.actions.refresh import refresh_where
 from parts.domain import import_plan, importing
-from parts.domain.import_matching import COLUMN, Question, matched, questions
+from parts.domain.import_matching import COLUMN, Question, matched, questions, tidied
 from parts.domain.import_rows import Plan
 from parts.domain.import_telling import added
 from parts.domain.register_cells import BadRow
@@ -50,6 +50,11 @@ def still_to_match(locomotive: Locomotive, sheet: Sheet) -> list[Question]:
     return questions(sheet, ListWord.objects.as_words(), names_by_column(locomotive))
 
 
+def read_list(content: bytes) -> Sheet:
+    """The table of a works' list, from the bytes of its file; SheetError where it cannot be read."""
+    return tidied(importing.read_sheet(content), ListWord.objects.as_words())
+
+
 def in_our_words(sheet: Sheet) -> Sheet:
     return matched(sheet, ListWord.objects.as_words())
 
@@ -57,14 +62,14 @@ def in_our_words(sheet: Sheet) -> Sheet:
 def remember(answers: Iterable[tuple[Question, str]], actor, locomotive: Locomotive) -> None:
     """What was meant, for this file and the next ones. Inside or outside of a request: whoever calls asks who may."""
     with writing.one_transaction():
-        said = []
+        matched = []
         for question, meant in answers:
             column, key = question.key
             meant = meant or (question.said if column != COLUMN else "")
             ListWord.objects.update_or_create(column=column, said=key[:300], defaults={"meant": meant[:300]})
-            said.append([column, question.said, meant])
-        if said:
-            writing.log(actor, "match words", locomotive=locomotive, data={"words": said})
+            matched.append([column, question.said, meant])
+        if matched:
+            writing.log(actor, "match words", locomotive=locomotive, data={"words": matched})
 
 
 def import_register(locomotive: Locomotive, sheet: Sheet, actor, *, source: str, good_rows: bool = False) -> Plan:
@@ -115,8 +120,8 @@ def _write(locomotive, made: Plan, actor, source, tell) -> None:
     pieces.write(tell)
     opened = _broken_down(locomotive, places, actor)
     rows = places.made_rows() | {"piece": pieces.entered}
-    said = {"source": source, "added": added(made), "rows": rows, "emptied": places.emptied, "opened": opened}
-    writing.log(actor, "import list", locomotive=locomotive, data=said)
+    data = {"source": source, "added": added(made), "rows": rows, "emptied": places.emptied, "opened": opened}
+    writing.log(actor, "import list", locomotive=locomotive, data=data)
     tell(NEEDS, 0, len(made.steps))
     _work_out_needs(locomotive, places.not_settled())
     tell(NEEDS, len(made.steps), len(made.steps))
