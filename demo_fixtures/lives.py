@@ -188,7 +188,7 @@ def measure(world: World, piece, by=None) -> None:
     """Whatever else its place calls for is signed; with its sizes where the place has a sheet of them."""
     piece.refresh_from_db()
     look_inside(world, piece)
-    by, sheet = by or world.cast.oskar, sizes.lines(piece.place)
+    by, sheet = by or world.cast.oskar, sizes.lines_of_whole(piece)
     for kind in piece.place.calls_for:
         if kind not in (Kind.DIMENSIONAL, Kind.CRACK_CHECK):
             sign(piece, by, kind=kind, result=Result.SOUND, figures=piece_tests.figures(kind, world.clock))

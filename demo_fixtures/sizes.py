@@ -81,9 +81,13 @@ FOUND = {  # place, side and axle: the instrument and the figures of each size
         LH: ("M 6", "5.9574 5.9570 5.9578 5.9575"),
         RH: ("M 6", "5.9321 5.9312 5.9330 5.9326"),
     },
+    ("tyre", "LH", "leading"): {"tyre thickness": ("S 1", "1 47/64"), FLANGE: ("S 1", "1 5/32")},
+    ("tyre", "RH", "leading"): {"tyre thickness": ("S 1", "1 23/32"), FLANGE: ("S 1", "1 11/64")},
     ("axle", "", "driving"): {LH: ("M 6", "5.9612 5.9608 5.9619 5.9616"), RH: ("M 6", "5.8918 5.8902 5.8931 5.8920")},
     ("axlebox brass", "LH", "leading"): {"bore": ("B 1", "5.9662 5.9668")},
     ("axlebox brass", "RH", "leading"): {"bore": ("B 1", "5.9701 5.9716")},
+    ("axlebox brass", "LH", "driving"): {"bore": ("B 1", "5.9920 5.9932")},
+    ("axlebox brass", "RH", "driving"): {"bore": ("B 1", "6.0011 6.0020")},
     ("crank pin", "LH", "driving"): {"pin diameter": ("M 4", "3.4871 3.4862")},
     ("coupling rod", "RH", "leading to driving"): {"bore of the driving bush": ("B 1", "3.5431 3.5422")},
     ("piston", "LH", ""): {"rod diameter": ("M 3", "2.4418 2.4409 2.4312 2.4296 2.4390 2.4385")},
@@ -134,6 +138,12 @@ def lines(place: Position, found: dict = FOUND) -> list[TypedSize]:
     entered = found.get((place.name, place.side, place.axle), {})
     sizes = {size.name: size for size in place.dimensions.in_use()} if entered else {}
     return [_line(sizes[name], *figures) for name, figures in entered.items()]
+
+
+def lines_of_whole(piece) -> list[TypedSize]:
+    """Its own sizes, and those of what is in it while it is left whole."""
+    within = [] if piece.broken_down else piece.place.inner.order_by("id")
+    return [line for place in (piece.place, *within) for line in lines(place)]
 
 
 def _line(size: Dimension, code: str, figures: str) -> TypedSize:

@@ -56,3 +56,9 @@ def day(when: date | None) -> str:
     if not when:
         return ""
     return plain.day(localdate(when) if isinstance(when, datetime) else when)
+
+
+@register.filter
+def promised(due: date | None) -> str:
+    """{{ piece.promised_back|promised }}: the day, and how long it is overdue if it is."""
+    return f"{plain.day(due)}{plain.overdue(due, localdate())}" if due else ""

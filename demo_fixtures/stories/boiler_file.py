@@ -4,6 +4,8 @@ from fractions import Fraction
 from math import exp
 from typing import Any
 
+from django.core.files.base import ContentFile
+
 from inspections.boiler_records import writers as records
 from inspections.boilers import writers as boilers
 from inspections.domain.survey_grid import MISSED_BY_A_GRID
@@ -12,8 +14,10 @@ from inspections.instruments.writers import add_instrument
 from inspections.models import Boiler, BoilerPart, BoilerRecord, Instrument
 from parts.holds import writers as holds
 from parts.models import HoldPoint
+from parts.photos import writers as photos
 
 from ..lives import World
+from ..pictures import kind_of, picture
 from .boiler import BODY
 
 NEEDED = "calculation of 1987 (invented)"
@@ -115,12 +119,23 @@ def _survey(world, boiler, plate, *, on, gone, reader, supersede=None):
     if pit := round(depth / 8, 1):
         entered["missed"][MISSED_BY_A_GRID[0]] = f"Deepest {pit} mm, at row {row}, column {column}."
         entered["pits"] = f"{row}.{column}: {pit} mm"
+    if name == "smokebox tubeplate":
+        entered["photo"] = _on_a_photo(world, part)
     gauge = Instrument.objects.get(code="U 1")
     made = records.begin(
         boiler, world.cast.pim, kind="thickness survey", title=name, on=world.clock.ago(on), entered=entered, part=part,
         instrument=gauge,
     )  # fmt: skip
     return records.sign(made, world.cast.oskar)
+
+
+def _on_a_photo(world, part) -> dict:
+    """The grid over the plate, its four corners as they were tapped."""
+    shot = ContentFile(picture(part.position, kind_of(part.name), "grey"), name="tubeplate.jpg")
+    caption = "Before the survey (drawn for the demo)"
+    (photo,) = photos.add([shot], part.position, world.cast.pim, caption=caption).photos
+    corners = [[250, 125], [750, 125], [750, 790], [250, 790]]
+    return {"name": photo.name, "width": photo.width, "height": photo.height, "corners": corners}
 
 
 def stays_mapped(world: World):

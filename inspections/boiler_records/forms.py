@@ -219,6 +219,8 @@ class WriteTest(Dated):
         super().__init__(*args, **kwargs)
         for one in FIELDS[sort]:
             self.fields[one.name] = field_of(one)
+            if one.kind == "lines":
+                self.fields[one.name].widget.attrs["rows"] = 2
         self.fields["hold"] = forms.ModelChoiceField(
             holds_of(boiler), label="Hold point whose release it supports", required=False, empty_label="None",
             help_text="The named body releases it on its own signed paper.",

@@ -18,6 +18,7 @@ from parts.domain.plain import capital, day
 from parts.labels.fonts import BOLD, PLAIN, font
 from parts.photos.writers import picture_name, shown
 
+from ..boilers import sources
 from ..boilers.boiler_desk import file_of
 from ..domain.boiler_papers import BoilerPaper, Drawn, Section
 from ..domain.boiler_words import CAUTION
@@ -110,6 +111,9 @@ def _record(record: BoilerRecord) -> Iterator[Flowable]:
         yield paragraph("Not signed: this is a draft.", "banner")
     if record.taken_over_by:
         yield paragraph(f"Superseded by record {record.taken_over_by.pk}. It is kept as it was signed.", "banner")
+    figures = record.entered.get("figures", ()) if record.signed_at else ()
+    for late in sources.overtaken(figures, sources.linked(figures)):
+        yield paragraph(f"Calculate again: it rests on what has been overtaken. {late}", "banner")
     yield paragraph(paper.sentence, "strong")
     for sentence in (*paper.against, *paper.cautions):
         yield paragraph(sentence)

@@ -1,6 +1,6 @@
 """What the page of a boiler shows: how it stands today, and all that is in its file."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -46,10 +46,7 @@ def file_of(boiler: Boiler, today: date) -> BoilerFile:
     return BoilerFile(
         boiler=boiler,
         allowed=allowed_on(entries_of(boiler), today),
-        against=[
-            *in_doubt_or_owed(boiler, records),
-            *(Against(doubt=False, sentence=late) for late in _overtaken(records)),
-        ],
+        against=[*in_doubt_or_owed(boiler, records), *_overtaken(records, sources.linked(_figures(records)))],
         scheme=[SchemeLine(row=row, due=due(row, today)) for row in boiler.scheme.all() if not row.retired],
         records=records,
     )
@@ -74,8 +71,9 @@ def boilers_of(locomotive, today: date) -> list[BoilerNow]:
     kinds = (RecordKind.TEST, RecordKind.CALCULATION)
     records = Prefetch("records", BoilerRecord.objects.filter(kind__in=kinds).select_related("superseded_by"))
     every = Boiler.objects.filter(locomotive=locomotive) if locomotive else Boiler.objects.in_order()
-    found = every.prefetch_related(records, "entries", "scheme")
-    return [BoilerNow(boiler=one, sentences=[*_due(one, today), *_against(one)]) for one in found]
+    found = list(every.prefetch_related(records, "entries", "scheme"))
+    known = sources.linked(figure for one in found for figure in _figures(one.records.all()))
+    return [BoilerNow(boiler=one, sentences=[*_due(one, today), *_against(one, known)]) for one in found]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -99,22 +97,26 @@ def supports_of(holds: Iterable[int]) -> dict[int, list[Support]]:
     return found
 
 
-def _against(boiler: Boiler) -> list[str]:
+def _against(boiler: Boiler, known: Mapping[str, sources.Source]) -> list[str]:
     records = list(boiler.records.all())
-    told = [f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in in_doubt_or_owed(boiler, records)]
-    return [*told, *(f"Owed: {late}" for late in _overtaken(records))]
+    found = [*in_doubt_or_owed(boiler, records), *_overtaken(records, known)]
+    return [f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in found]
 
 
-def _overtaken(records: list[BoilerRecord]) -> list[str]:
+def _overtaken(records: Iterable[BoilerRecord], known: Mapping[str, sources.Source]) -> Iterator[Against]:
     """Calculations that stand and rest on what something later has taken the place of."""
-    standing = [one for one in records if one.kind == RecordKind.CALCULATION and _stands(one)]
-    figures = [figure for one in standing for figure in one.entered.get("figures", ())]
-    found = sources.linked(figures)
-    return [
-        f"Calculate “{one.title}” again, record {one.pk}. {' '.join(late)}"
-        for one in standing
-        if (late := sources.overtaken(one.entered.get("figures", ()), found))
-    ]
+    for one in _calculations(records):
+        if late := sources.overtaken(one.entered.get("figures", ()), known):
+            told = f"Calculate “{one.title}” again, record {one.pk}. {' '.join(late)}"
+            yield Against(doubt=False, sentence=told)
+
+
+def _calculations(records: Iterable[BoilerRecord]) -> list[BoilerRecord]:
+    return [one for one in records if one.kind == RecordKind.CALCULATION and _stands(one)]
+
+
+def _figures(records: Iterable[BoilerRecord]) -> list[dict]:
+    return [figure for one in _calculations(records) for figure in one.entered.get("figures", ())]
 
 
 def _stands(record: BoilerRecord) -> bool:

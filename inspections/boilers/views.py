@@ -74,7 +74,8 @@ def add_boiler(request):
 
     form = AddBoiler(sent(request))
     way = [{"href": reverse("boilers"), "label": "Boilers"}]
-    return ask(request, form, do, heading="A further boiler", button="Save boiler", back=reverse("boilers"), crumbs=way)
+    page = {"heading": "A further boiler", "button": "Save boiler", "back": reverse("boilers"), "crumbs": way}
+    return ask(request, form, do, cautions=[CAUTION], **page)
 
 
 @who_may("keep boilers")
@@ -132,7 +133,8 @@ def _ask(request, one, form, writer, heading, button, edits=None, **fixed):
         return f"Saved in the file of {one}.", one.get_absolute_url()
 
     back = one.get_absolute_url()
-    return ask(request, form, do, heading=heading, button=button, back=back, edits=edits, crumbs=crumbs(one))
+    page = {"crumbs": crumbs(one), "cautions": [CAUTION]}
+    return ask(request, form, do, heading=heading, button=button, back=back, edits=edits, **page)
 
 
 def _of(rows, number):

@@ -43,7 +43,7 @@ def trouble_with_size(measurement: Measurement, component: Component, actor):
     """Why no concession can be had on it: the same for greying the button and for stopping the form."""
     if not measurement.outside:
         yield Refusal("within", "The size is within its limits.", "It needs no concession.")
-    if component.place and never_conceded(component.place.name):
+    if never_conceded(measurement.dimension.position.name):
         sentence = "Repair or renew the piece: no concession is given on an axle, a crank pin or a tyre."
         yield Refusal("never", sentence, "What is outside its limits there never goes back.")
     if measurement.beyond_scrapping:

@@ -116,7 +116,7 @@ def how(check: CrackCheck):
     if check.level:
         yield "Acceptance level", f"{check.level} ({MEMORY})"
     if check.level_by:
-        yield "The level was proposed by", f"{check.level_by}: {check.level_reason}"
+        yield "The level was proposed by", ": ".join(filter(None, (str(check.level_by), check.level_reason)))
     if check.examiner_level or check.examiner_until:
         until = check.examiner_until
         ending = f"good until {day(until)}" if until else ""

@@ -20,6 +20,7 @@ from parts.photos import writers as photo_actions
 
 from ..domain.indications import MEMORY, NOT_MODELLED
 from ..models.crack_checks import STAGES
+from ..records.like_pieces import like
 from ..records.reading_over import as_sent, keep_sheet
 from ..records.writers.drafts import draft_of
 from . import crack_desk
@@ -59,12 +60,13 @@ class Desk:
         self.inside = case.place.inside if case.place and not piece.broken_down else ()
         self.earlier = piece.examinations.not_superseded().filter(kind=Kind.CRACK_CHECK)
         self.engineers = get_user_model().objects.in_role(Role.RESPONSIBLE_ENGINEER)
+        self.like = like(piece, Kind.CRACK_CHECK, self.inside)
         self.last = None
 
     def form(self, data=None, **kwargs) -> CrackCheckForm:
         return CrackCheckForm(
             data, offered=crack_desk.offered(self.rights, self.named), surfaces=self.surfaces, earlier=self.earlier,
-            engineers=self.engineers, material=self.material, inside=self.inside, **kwargs,
+            engineers=self.engineers, material=self.material, inside=self.inside, like=self.like, **kwargs,
         )  # fmt: skip
 
     def marks(self, data=None, **kwargs):

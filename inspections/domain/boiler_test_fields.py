@@ -40,7 +40,7 @@ LAST = (
 )
 FIELDS: dict[Sort, tuple[TestField, ...]] = {
     Sort.HYDRAULIC: (
-        field("working", "Working pressure that it is for", "pressure", "With its unit: 180 lb/in²."),
+        field("working", "Working pressure that it is for", "pressure"),
         field("ratio", "Ratio asked for", "number", "Test pressure over working pressure, as 1.25."),
         field("ratio_from", "Where the ratio comes from", help="The code and its clause, or a paper."),
         field("most", "Highest pressure allowed in the test", "pressure", "Above it the test does not count."),

@@ -18,8 +18,9 @@ from .boiler_deflections import deflection_section
 from .boiler_leaks import Sheet, leak_sections, read_leaks
 from .boiler_mountings import hydraulic_test_pressure
 from .boiler_papers import BoilerPaper, Section
-from .boiler_rules import rules
+from .boiler_rules import rules, the_rule
 from .boiler_test_fields import FIELDS, Sort, TestField
+from .boiler_words import Regime
 from .lengths import parse_length
 from .pressures import as_written_in_both, in_both, read_pressure
 from .quantities import Kind, convert, parse
@@ -262,6 +263,25 @@ def _rules(read: ReadTest) -> list[str]:
     found = []
     for subject in SUBJECTS[read.sort]:
         for rule in rules(subject):
-            ends = " to ".join(str(float(end)) for end in dict.fromkeys((rule.least, rule.most)) if end is not None)
+            ends = " to ".join(f"{float(end):g}" for end in dict.fromkeys((rule.least, rule.most)) if end is not None)
             found.append(f"{capital(subject)}, {rule.regime}, {rule.case}: {ends} {rule.unit} ({rule.cited}).")
     return found
+
+
+RULES_OF = {Regime.US: "49 CFR 230"}
+"""Whose rules of a hydraulic test are known here, by the jurisdiction of the boiler."""
+
+
+def usual_in(regime: str) -> dict[str, str]:
+    """Ratio and temperature of the water that the rules ask for, to begin a form with; empty where none are known.
+
+    Worked example: in the United States 1.25 and 60 to 120 °F, 49 CFR 230.36 (from memory).
+    """
+    whose = RULES_OF.get(Regime(regime))
+    if whose is None:
+        return {}
+    ratio = the_rule("test pressure ratio", whose, "locomotives")
+    water = the_rule("test water temperature", whose, "locomotives")
+    ends = {"water_low": water.least, "water_high": water.most}
+    told = {name: f"{float(end):g} {water.unit}" for name, end in ends.items() if end is not None}
+    return told | {"ratio": f"{float(ratio.least or 0):g}", "ratio_from": ratio.cited, "water_from": water.cited}

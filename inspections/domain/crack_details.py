@@ -2,10 +2,18 @@
 
 | method | lines | source |
 |---|---|---|
-| magnetic particle | current or field, pole spacing, functional check, residual field | ISO 9934-1, from memory |
-| penetrant | system, development time, remover, functional check | ISO 3452-1, from memory |
-| ultrasonic | probe, block, sensitivity, coverage | ISO 16810, from memory |
-| all | stage of manufacture, deviations from the procedure | the same three, from memory |
+| magnetic particle | current or field and its waveform, pole spacing, functional check | ISO 9934-1, from memory |
+| magnetic particle | residual field | AS ISO 9934.3:2020, 8.3, as read: equipment is to reach 0.4 to 1.0 kA/m |
+| penetrant | system | AS ISO 3452.1:2020, 6.4, as read: type, method, form, and sensitivity by reference block 1 |
+| penetrant | development time, remover, functional check | AS ISO 3452.1:2020, 5.5 and 6.1, as read |
+| both | the meters for light and UV-A | ISO 3059, from memory |
+| ultrasonic | probe | ISO 17640:2010, 6.3, as read: frequency, and the angle of incidence |
+| ultrasonic | block with its range, sensitivity | ISO 16811:2012, 5 and 6, headings as read |
+| ultrasonic | coverage | ISO 16810, from memory |
+| all | stage of manufacture, deviations from the procedure | ISO 9934-1, 3452-1 and 16810, from memory |
+
+The clauses on the report itself (ISO 3452-1:2021, 10; ISO 9934-1) were not at hand: that these lists are whole is from
+memory, and the written procedure goes before them.
 """
 
 from collections.abc import Mapping
@@ -30,16 +38,19 @@ class Detail(NamedTuple):
 
 ALL = (MAGNETIC, PENETRANT, ULTRASONIC)
 DETAILS = (
-    Detail("field", "Field or current", (MAGNETIC,), "Such as 800 A, half-wave; or 3 kA/m along the surface."),
+    Detail("field", "Field or current", (MAGNETIC,), "With its waveform: 800 A, half-wave; 3 kA/m, alternating."),
     Detail("pole_spacing_mm", "Pole or prod spacing", (MAGNETIC,), unit="mm"),
     Detail("magnetic_check", "Functional check of ink and field", (MAGNETIC,), "Reference block or field indicator."),
-    Detail("residual_field", "Residual field afterwards", (MAGNETIC,), "As the field meter showed it."),
-    Detail("system", "Penetrant system", (PENETRANT,), "Its designation: penetrant, remover, developer."),
+    Detail("residual_field", "Residual field afterwards", (MAGNETIC,), "As the field meter showed it: 0.3 kA/m."),
+    Detail(
+        "system", "Penetrant system", (PENETRANT,), "Its designation: type, method, form, sensitivity; as II C e 2."
+    ),
     Detail("development_min", "Development time", (PENETRANT,), unit="min"),
     Detail("remover", "Remover", (PENETRANT,), "Water, solvent or emulsifier, and its batch."),
     Detail(
         "penetrant_check", "Functional check of the penetrant", (PENETRANT,), "Reference block, and what it showed."
     ),
+    Detail("meters", "Meters for light and UV-A", (MAGNETIC, PENETRANT), "By their numbers."),
     Detail("probe", "Probe", (ULTRASONIC,), "Angle, frequency, size and number."),
     Detail("block", "Calibration block", (ULTRASONIC,), "Which, and the range set on it."),
     Detail("sensitivity", "Sensitivity", (ULTRASONIC,), "Reference reflector and gain; transfer correction."),

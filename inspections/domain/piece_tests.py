@@ -1,4 +1,4 @@
-"""Tests of single pieces: a gauge calibrated, a safety or relief valve set, a spring loaded, a pipe or vessel filled.
+"""Tests of single pieces: a gauge calibrated, a valve set, a spring loaded, a pipe, vessel or boiler part under water.
 
 Each is written down in figures, with the limits it was held to and where they come from. What is outside a limit is a
 defect; what was not tested far enough, or with an instrument out of date, is no test yet and is not signed as sound.
@@ -34,7 +34,23 @@ GAUGE = (
     field("gauge", "Gauge", help="Its number and range."),
     field("until", "Gauge calibrated until", "day"),
 )
+UNDER_WATER = (
+    field("asked", "Test pressure asked for", "pressure", "With its unit: 270 lb/in²."),
+    field("most", "Highest pressure allowed in the test", "pressure"),
+    field("held_least", "To be held for, in minutes", "number"),
+    field("drop_most", "It may fall while held by", "pressure", "0 lb/in² where it may not."),
+    SOURCE,
+    field("medium", "Tested with", "water", "Cold water. Never air or steam."),
+    field("water", "Temperature of the water", "temperature", "Such as 18 °C. Cold metal is brittle.", must=False),
+    field("reached", "Highest pressure reached", "pressure"),
+    field("held", "Held for, in minutes", "number"),
+    field("drop", "Fell while held by", "pressure"),
+    field("leaks", "Leaks", help="Each with where. Or: none."),
+    *GAUGE,
+    field("witness", "Witnessed by", must=False),
+)
 FIELDS: dict[Kind, tuple[TestField, ...]] = {
+    Kind.HYDRAULIC_TEST: UNDER_WATER,
     Kind.CALIBRATION: (
         field("unit", "Unit of the readings", "unit", "As on the dial: lb/in², bar, inHg."),
         field("gauge", "Compared with", help="The standard gauge or dead-weight tester, by its number."),
@@ -68,20 +84,7 @@ FIELDS: dict[Kind, tuple[TestField, ...]] = {
         field("gauge", "Testing machine", help="Its number."),
         field("until", "Machine calibrated until", "day"),
     ),
-    Kind.PRESSURE_TEST: (
-        field("asked", "Test pressure asked for", "pressure", "With its unit: 270 lb/in²."),
-        field("most", "Highest pressure allowed in the test", "pressure"),
-        field("held_least", "To be held for, in minutes", "number"),
-        field("drop_most", "It may fall while held by", "pressure", "0 lb/in² where it may not."),
-        SOURCE,
-        field("medium", "Tested with", "water", "Cold water. Never air or steam."),
-        field("reached", "Highest pressure reached", "pressure"),
-        field("held", "Held for, in minutes", "number"),
-        field("drop", "Fell while held by", "pressure"),
-        field("leaks", "Leaks", help="Each with where. Or: none."),
-        *GAUGE,
-        field("witness", "Witnessed by", must=False),
-    ),
+    Kind.PRESSURE_TEST: UNDER_WATER,
 }  # fmt: skip
 
 NUMBER = re.compile(r"\d{1,9}(\.\d{1,9})?", re.ASCII)
@@ -131,14 +134,15 @@ def _unit(typed: str) -> str:
 
 
 def _water(typed: str) -> str:
-    if any(word in typed.lower().split() for word in ("air", "steam", "gas", "nitrogen")):
+    words = re.findall(r"[a-z]+", typed.lower())
+    if "water" not in words or {"air", "steam", "gas", "nitrogen"}.intersection(words):
         raise ValueError("Test with cold water: air and steam burst, water does not.")
     return typed
 
 
 READ: dict[str, Callable[[str], Any]] = {
     "pressure": read_pressure, "length": _length, "load": _load, "number": _number, "pairs": _pairs, "unit": _unit,
-    "water": _water, "day": date.fromisoformat,
+    "water": _water, "day": date.fromisoformat, "temperature": lambda typed: parse(typed, Quantity.TEMPERATURE),
 }  # fmt: skip
 
 
@@ -171,7 +175,7 @@ def read_test(kind: Kind, figures: Figures, on: date) -> PieceTest:
                 wrong[one.name] = str(error)
     if wrong:
         return PieceTest(wrong, [], [], [])
-    entered, short = Entered(read), NOT_ENOUGH.get(kind)
+    entered = Entered(read)
     old = (
         []
         if entered.until >= on
@@ -219,6 +223,7 @@ TELL = {
     "load": lambda typed, read: f"{typed} = {shown(read / 1000)} kN",
     "pairs": lambda typed, read: "; ".join(f"{shown(one)} read as {shown(other)}" for one, other in read),
     "day": lambda typed, read: day(read),
+    "temperature": lambda typed, read: f"{typed} = {shown(read)} °C",
 }
 
 
@@ -311,13 +316,14 @@ def _nothing(entered: Entered) -> Iterator[Any]:
 NO_LEAK = ("none", "no", "no leak", "no leaks", "nil")
 COMES_TO: dict[Kind, Callable[[Entered], Iterator[tuple[str, str]]]] = {
     Kind.CALIBRATION: _calibration_comes_to, Kind.SET_PRESSURE: _valve_comes_to, Kind.SPRING_TEST: _spring_comes_to,
-    Kind.PRESSURE_TEST: _nothing,
+    Kind.PRESSURE_TEST: _nothing, Kind.HYDRAULIC_TEST: _nothing,
 }  # fmt: skip
 OUTSIDE: dict[Kind, Callable[[Entered], Iterator[str]]] = {
     Kind.CALIBRATION: _calibration_outside, Kind.SET_PRESSURE: _valve_outside, Kind.SPRING_TEST: _spring_outside,
-    Kind.PRESSURE_TEST: _pressure_outside,
+    Kind.PRESSURE_TEST: _pressure_outside, Kind.HYDRAULIC_TEST: _pressure_outside,
 }  # fmt: skip
 NOT_ENOUGH: dict[Kind, Callable[[Entered], Iterator[str]]] = {
     Kind.SET_PRESSURE: _valve_not_enough,
     Kind.PRESSURE_TEST: _pressure_not_enough,
+    Kind.HYDRAULIC_TEST: _pressure_not_enough,
 }

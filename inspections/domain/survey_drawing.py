@@ -85,7 +85,7 @@ def on_photo(
 ) -> Drawn:
     """The figures on a photo of the plate, at the points of a grid laid between the four corners that were tapped."""
     shares = [photo.at(one.point, down, across) for one in readings]
-    wide = _photo_width(shares, down, across)
+    wide = _photo_width(shares, across)
     high = round(wide * photo.height / photo.width)
     places = [(round(x * wide) - ON_PHOTO[0] // 2, round(y * high) - ON_PHOTO[1] // 2) for x, y in shares]
     (x, y), *rest = [(round(x * wide), round(y * high)) for x, y in photo.corners]
@@ -96,7 +96,7 @@ def on_photo(
     )  # fmt: skip
 
 
-def _photo_width(shares: Sequence[tuple[Fraction, Fraction]], down: int, across: int) -> int:
+def _photo_width(shares: Sequence[tuple[Fraction, Fraction]], across: int) -> int:
     """So wide that no figure lies on its neighbour, within reason."""
     (left, _), (right, _) = min(shares), max(shares)
     return min(max(NARROWEST, round(across * (ON_PHOTO[0] + 4) / max(float(right - left), 0.05))), WIDEST)

@@ -57,19 +57,11 @@ def against(read: ReadSurvey) -> list[str]:
     missed = read.entered.get("missed", {})
     found += [f"Say what was found of {item}: a grid misses it." for item in read.asked if not missed.get(item)]
     try:
-        if not any(one.thickness is not None for one in read.readings):
+        if not any(one.thickness is not None for one in read.weighed):
             found.append("Read one point at least.")
-        found += _pit_trouble(read)
     except ValueError as wrong:
         found.append(str(wrong))
     return found
-
-
-def _pit_trouble(read: ReadSurvey) -> list[str]:
-    try:
-        return [] if read.weighed else []
-    except ValueError as wrong:
-        return [str(wrong)]
 
 
 def _velocity(read: ReadSurvey) -> str | None:

@@ -1,15 +1,12 @@
-"""The forms of tests: a hydraulic test, and those of a gauge, a valve, a spring or a pipe with their figures."""
+"""The form of a test of a piece: of a boiler part, a gauge, a valve, a spring or a pipe, with its figures."""
 
 from datetime import date
 
 from django import forms
 
-from core.web.widgets import DeclaredFields
-from parts.actions.forms import asked, day, line, text
+from parts.actions.forms import asked, day, text
 from parts.domain.words import Kind, Result
 
-from ..cracks.forms.crack_checks import figure
-from ..domain.hydraulic import UNITS, PressureTest
 from ..domain.piece_tests import FIELDS, PieceTest, read_test
 from ..records.forms import CHOOSE, field_of, takes_the_place
 from ..records.reading_over import lines_of
@@ -19,72 +16,6 @@ TESTED = [
     (Result.SOUND.value, "Sound: within all its limits"),
     (Result.DEFECT.value, "Defect: it is outside, or was not good"),
 ]
-MEDIA = [("water", "Water"), ("oil", "Oil")]
-RESULTS = [
-    (Result.SOUND.value, "Sound: it held, and nothing wept"),
-    (Result.DEFECT.value, "Defect: it leaked, moved or fell"),
-]
-
-
-class HydraulicTest(forms.Form):
-    fields: DeclaredFields
-    use_required_attribute = False
-    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
-    pressure = asked(figure("Pressure reached", "As the gauge showed it.", 9, 3))
-    unit = forms.ChoiceField(
-        label="Unit of the pressure", choices=[(unit, unit) for unit in UNITS], widget=forms.RadioSelect,
-        error_messages=CHOOSE | {"required": "None chosen. A pressure without a unit says nothing."},
-    )  # fmt: skip
-    hold_min = asked(figure("Held for", "From the pressure reached to the first let down.", 6, 1))
-    medium = forms.ChoiceField(
-        label="Tested with", choices=MEDIA, widget=forms.RadioSelect, initial="water", error_messages=CHOOSE
-    )
-    temperature_c = figure("Its temperature", "Cold metal is brittle: the local code says how warm.", 5, 1)
-    gauge = asked(line("Gauge", "Its number, and until when it is calibrated."))
-    witnessed_by = line("Witnessed by", "The inspecting body's person, or whoever stood by.")
-    on = asked(day("Tested on"))
-    result = forms.ChoiceField(label="Result", choices=RESULTS, widget=forms.RadioSelect, error_messages=CHOOSE)
-    found = asked(text("What was found", "Where it leaked or moved, and how much. Nothing to write if it is sound."))
-    remarks = text("Remarks")
-    look_again = day("Look again on", "Only if a new date is set.")
-
-    UNITS = {"hold_min": "min", "temperature_c": "°C"}
-
-    def __init__(self, *args, kind, earlier, **kwargs):
-        super().__init__(*args, **kwargs)
-        if earlier:
-            self.fields["supersedes"] = takes_the_place(earlier)
-
-    def clean(self):
-        super().clean()
-        entered = self.cleaned_data
-        for name, words in (("pressure", "The pressure"), ("hold_min", "The time it was held")):
-            if name not in self.errors and not (entered.get(name) or 0) > 0:
-                self.add_error(name, f"{words} is not said. Give it in figures, above zero.")
-        if "gauge" not in self.errors and not entered.get("gauge"):
-            self.add_error("gauge", "Nothing was written. Say which gauge, so that its calibration can be looked up.")
-        return entered
-
-    def lines(self) -> list[str]:
-        """How it was tested."""
-        return list(
-            PressureTest(**{name: self.cleaned_data[name] for name in PressureTest.__dataclass_fields__}).lines()
-        )
-
-    def read_back(self) -> tuple[list[tuple[str, str]], list[str]]:
-        """What will be on record, and what it comes to."""
-        told = [tuple(line.split(": ", 1)) for line in self.lines()]
-        return [*told, *lines_of(self, PressureTest.__dataclass_fields__)], []
-
-    def record(self) -> dict:
-        """As `sign` takes it: how it was tested stands in the remarks, a line for each thing."""
-        entered = self.cleaned_data
-        kept = {name: entered.get(name) for name in RECORD}
-        remarks = "\n".join([*self.lines(), *filter(None, [entered.get("remarks", "").strip()])])
-        return {**kept, "kind": Kind.HYDRAULIC_TEST.value, "remarks": remarks}
-
-    def rows(self):
-        return [(self[name], self.UNITS.get(name, "")) for name in self.fields]
 
 
 class TestOfPiece(forms.Form):
@@ -145,6 +76,3 @@ class TestOfPiece(forms.Form):
             *test.outside,
             *test.not_enough,
         ]
-
-    def rows(self):
-        return [(self[name], "") for name in self.fields]

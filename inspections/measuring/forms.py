@@ -4,8 +4,9 @@ from typing import Any
 
 from django import forms
 
-from core.web.widgets import DeclaredFields
+from core.web.widgets import DeclaredFields, Ticks
 from parts.actions.forms import asked, day, line, text
+from parts.domain.plain import capital
 
 from ..domain.typed_sheets import LONGEST
 from ..models import Dimension, Examination
@@ -25,6 +26,11 @@ class SignSheet(forms.Form):
     )  # fmt: skip
     found = text("What was found", "Left blank, the sizes outside their limits stand here.")
     remarks = text("Remarks", "Temperature, setting masters, what could not be got at.")
+    shut = forms.MultipleChoiceField(
+        label="Inside it, out of reach on the whole piece", required=False, widget=Ticks,
+        help_text="Tick each size that could not be got at, and say why in the remarks. Or break the piece down.",
+        error_messages={"invalid_choice": "Choose from the sizes in the list."},
+    )  # fmt: skip
     on = asked(day("Measured on"))
     look_again = day("Look again on", "Only if a new date is set.")
     supersedes = forms.ModelChoiceField(
@@ -33,12 +39,27 @@ class SignSheet(forms.Form):
         error_messages={"invalid_choice": "Choose one of the earlier records."},
     )  # fmt: skip
 
-    def __init__(self, *args, earlier, **kwargs):
+    def __init__(self, *args, earlier, inner=(), **kwargs):
         super().__init__(*args, **kwargs)
+        self.fields["shut"].choices = [(str(size.pk), capital(str(size))) for size in inner]
+        if not inner:
+            del self.fields["shut"]
         self.fields["supersedes"].queryset = earlier
         self.fields["supersedes"].label_from_instance = in_one_line
         if not earlier:
             del self.fields["supersedes"]
+
+    def clean(self):
+        super().clean()
+        if self.cleaned_data.get("shut") and not self.cleaned_data.get("remarks", "").strip():
+            self.add_error("remarks", "Say why the sizes that are ticked could not be got at.")
+        return self.cleaned_data
+
+    def record(self) -> dict:
+        """As `sign` takes it."""
+        told = {name: value for name, value in self.cleaned_data.items() if name != "shut"}
+        named = dict(self.fields["shut"].choices) if "shut" in self.fields else {}
+        return {**told, "not_reached": [named[number] for number in self.cleaned_data.get("shut", ())]}
 
 
 class Concede(forms.Form):
@@ -53,8 +74,14 @@ def heard(data, dimensions: list[Dimension]) -> dict:
     """What a page of the sheet sent: the whole sheet, one size, or one spot of it. Nothing is read here yet."""
     return {
         "sizes": {str(one.pk): entered for one in dimensions if (entered := _size(data, one))},
-        "record": {name: _short(data[name], "field") for name in RECORD if name in data},
+        "record": {name: _short(data[name], "field") for name in RECORD if name in data} | _shut(data),
     }
+
+
+def _shut(data) -> dict:
+    """The sizes ticked as out of reach, where the foot of the sheet was sent."""
+    ticked = [value for name in data if name.startswith("shut-") for value in data.getlist(name)]
+    return {"shut": [_short(value, "figure") for value in ticked]} if "on" in data else {}
 
 
 def _size(data, dimension: Dimension) -> dict:

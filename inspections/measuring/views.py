@@ -118,15 +118,19 @@ class SizesDesk:
         known = {"seen": self.piece.last_event, "on": entered.get("on") or timezone.localdate().isoformat()}
         if self.request.GET.get("supersedes"):
             known["supersedes"] = self.request.GET["supersedes"]
-        return SignSheet(initial={name: value for name, value in entered.items() if value} | known,
-                         earlier=self.earlier.of_same_kind(self.kind))  # fmt: skip
+        return self.made(initial={name: value for name, value in entered.items() if value} | known)
+
+    def made(self, data=None, **more) -> SignSheet:
+        inner = [size for size in self.dimensions if size.inner] if self.kind is Kind.DIMENSIONAL else []
+        return SignSheet(data, earlier=self.earlier.of_same_kind(self.kind), inner=inner, **more)
 
     def signing(self, data) -> SignSheet:
         """What was kept of the record, with what the page of signing adds."""
         entered = self.bench.entered.get("record", {})
-        for name, value in ({"seen": str(self.piece.last_event)} | entered).items():
+        ticked = {f"shut-{n}": value for n, value in enumerate(entered.get("shut", ()))}
+        for name, value in ({"seen": str(self.piece.last_event)} | entered | ticked).items():
             data.setdefault(name, value)
-        return SignSheet(data, earlier=self.earlier.of_same_kind(self.kind))
+        return self.made(data)
 
     def show(self, form, *, wrong=(), against=(), status=200):
         bench, asked = self.bench, self.request.GET
@@ -218,7 +222,7 @@ def correct(desk: SizesDesk):
 def write_down(desk: SizesDesk):
     """Kept already; to be read over and signed on the page of signing."""
     request, bench = desk.request, desk.bench
-    form, wrong = SignSheet(request.POST, earlier=desk.earlier.of_same_kind(desk.kind)), unready(bench)
+    form, wrong = desk.made(request.POST), unready(bench)
     if bench.sizes and not bench.done:
         form.add_error(None, "No size was typed. Measure one at least, or leave it.")
     if wrong or not form.is_valid():

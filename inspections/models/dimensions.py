@@ -2,7 +2,7 @@
 
 from django.conf import settings
 from django.db import models
-from django.db.models import OuterRef, Q, Subquery
+from django.db.models import Case, OuterRef, Q, Subquery, Value, When
 
 from core.models.checks import known
 from parts.models import Position
@@ -18,6 +18,15 @@ UNITS = (("mm", "Millimetres"), ("in", "Inches"))
 
 def in_unit(name: str) -> models.CheckConstraint:
     return models.CheckConstraint(condition=Q(unit__in=[unit for unit, _ in UNITS]), name=name)
+
+
+def inside(places) -> models.QuerySet[Position]:
+    """The safety-critical places inside these, one or two deep."""
+    return Position.objects.looked_at_inside().filter(Q(part_of__in=places) | Q(part_of__part_of__in=places))
+
+
+def inner_of(place: int | None) -> Case:
+    return Case(When(position=place, then=Value(False)), default=Value(True), output_field=models.BooleanField())
 
 
 class DimensionQuerySet(models.QuerySet):
@@ -51,9 +60,15 @@ class DimensionQuerySet(models.QuerySet):
         return self.filter(for_successors=False)
 
     def asked_of(self, piece):
-        """What this piece is measured for: sizes taken from an old piece of the place are for those that follow it."""
-        found = self.of_place(piece.place_id)
-        return found.for_all() if piece.came_off_id == piece.place_id else found
+        """What this piece is measured for, and while it is left whole what is safety-critical inside it: sizes taken
+        from an old piece of the place are for those that follow it."""
+        own = Q(position=piece.place_id)
+        if piece.came_off_id == piece.place_id:
+            own &= Q(for_successors=False)
+        if not piece.broken_down:
+            own |= Q(position__in=inside([piece.place_id]), for_successors=False)
+        found = self.filter(own, retired=False).select_related("position").annotate(inner=inner_of(piece.place_id))
+        return found.order_by("inner", "position_id", "letter", "id")
 
     def to_reproduce(self, position):
         """What the next piece of this place must match, by what was taken from one that went."""
@@ -64,6 +79,7 @@ class Dimension(models.Model):
     """A named size on a position: what is measured, where on the piece, and which way it wears."""
 
     limits_id: int | None  # the newest edition of its limits, added by `with_limits`
+    inner: bool = False  # it is measured on the whole piece around its place, added by `asked_of`
 
     position = models.ForeignKey(Position, on_delete=models.PROTECT, related_name="dimensions")
     letter = models.CharField(max_length=8, blank=True, default="", help_text="as on the drawing or the sheet")
@@ -93,7 +109,8 @@ class Dimension(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.letter} {self.name}".strip()
+        where = f"{self.position.words}: " if self.inner else ""
+        return f"{where}{self.letter} {self.name}".replace("  ", " ").strip()
 
     def spots(self) -> list[tuple[str, str]]:
         """Every (station, direction) that a whole sheet asks for; one spot without a name where none is set."""

@@ -81,7 +81,7 @@ def _line(dimension, taken, component) -> SizeLine:
         mark=_mark(taken),
         standing=taken.standing,
         counting=counting,
-        concede=taken.pk if counting and _may_be_conceded(taken) and not never_conceded(component.place.name) else 0,
+        concede=taken.pk if counting and _may_be_conceded(taken) and not never_conceded(dimension.position.name) else 0,
         conceded_until=taken.conceded_until if taken.conceded else None,
         drawn=_drawn(taken, dimension),
     )

@@ -5,15 +5,17 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from django.db.models import F, QuerySet
+from django.db.models import F, Q, QuerySet
 
 from parts.domain import rows
-from parts.models import Position
+from parts.models import Component, Position
+from parts.queries.loading import is_looked_at_inside
 from parts.queries.measured import Sizes as NoSizes
 from parts.queries.prepared import prepared
 
 from ..fits.judging import judged
 from ..models import Dimension, Fit, Measurement
+from ..models.dimensions import inside
 
 
 @dataclass
@@ -21,13 +23,16 @@ class Sizes(NoSizes):
     """What was asked of some places, and the latest that was measured on the pieces in them."""
 
     called_for: dict[int, list] = field(default_factory=lambda: defaultdict(list))  # by place
+    inside: dict[int | None, list] = field(default_factory=lambda: defaultdict(list))  # by the place around it
     measured: dict[tuple[int, int], object] = field(default_factory=dict)  # by piece and dimension
 
     def of_piece(self, component) -> tuple[rows.Dimension, ...]:
         asked = self.called_for.get(component.place_id, ())
         if component.came_off_id == component.place_id:  # what was taken from the old pieces is for the new ones
             asked = [size for size in asked if not size.for_successors]
-        return tuple(_dimension(size, self.measured.get((component.pk, size.pk))) for size in asked)
+        if not component.broken_down:
+            asked = [*asked, *self.inside.get(component.place_id, ())]
+        return tuple(_dimension(size, self.measured.get((component.pk, size.pk)), component.place_id) for size in asked)
 
 
 def load_sizes(filters: dict) -> Sizes:
@@ -35,6 +40,9 @@ def load_sizes(filters: dict) -> Sizes:
     sizes = Sizes()
     for dimension in _dimensions(filters):
         sizes.called_for[dimension.position_id].append(dimension)
+        if dimension.position.part_of and is_looked_at_inside(dimension.position) and not dimension.for_successors:
+            for place in (dimension.position.part_of_id, dimension.position.part_of.part_of_id):
+                sizes.inside[place].append(dimension)
     if sizes.called_for:
         for taken in _taken(filters):
             sizes.measured[taken.by, taken.dimension_id] = taken
@@ -43,8 +51,12 @@ def load_sizes(filters: dict) -> Sizes:
 
 @prepared
 def _dimensions(filters: dict) -> QuerySet:
-    of_places = {f"position__pieces__{key}": value for key, value in filters.items()}
-    return Dimension.objects.filter(retired=False, **of_places).order_by("position", "letter", "id").distinct()
+    """Of the places of these pieces, and of what is safety-critical inside those that are left whole."""
+    pieces = Component.objects.filter(**filters)
+    around = inside(pieces.filter(broken_down=False).values("place"))
+    places = Q(position__in=pieces.values("place")) | Q(position__in=around.values("pk"))
+    asked = Dimension.objects.filter(places, retired=False).select_related("position__part_of")
+    return asked.order_by("position", "letter", "id")
 
 
 @prepared
@@ -53,11 +65,14 @@ def _taken(filters: dict) -> QuerySet:
     return Measurement.objects.that_count().filter(**on_them).with_standing().annotate(by=F("examination__component"))
 
 
-def _dimension(dimension, taken) -> rows.Dimension:
+def _dimension(dimension, taken, place) -> rows.Dimension:
+    dimension.inner = dimension.position_id != place
+    name, inner = (str(dimension), dimension.position.name) if dimension.inner else (dimension.name, "")
     if taken is None:
-        return rows.Dimension(name=dimension.name)
+        return rows.Dimension(name=name, inner=inner)
     return rows.Dimension(
-        name=dimension.name,
+        name=name,
+        inner=inner,
         event=taken.event_number,
         outside=taken.outside,
         beyond_scrapping=taken.beyond_scrapping,

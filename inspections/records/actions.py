@@ -24,7 +24,8 @@ def may_be_examined(context: ActionContext) -> Refusal | None:
 
 def signed(event: Logged) -> str:
     method = f" ({event.data['method']})" if event.data.get("method") else ""
-    return f"{capital(event.data.get('kind', 'examination'))}{method} signed: {event.data.get('result', '')}."
+    within = f", in report {event.data['report']}" if event.data.get("report") else ""
+    return f"{capital(event.data.get('kind', 'examination'))}{method} signed: {event.data.get('result', '')}{within}."
 
 
 def decided(event: Logged) -> str:
@@ -39,7 +40,18 @@ EXAMINE = PagedAction(
     ending="examine",
     check=may_be_examined,
     events=(
-        EventType(word="sign examination", data={"kind": str, "method": str, "result": str}, tell=signed, signed=True),
+        EventType(
+            word="sign examination",
+            data={"kind": str, "method": str, "result": str, "report": int},
+            tell=signed,
+            signed=True,
+        ),
+        EventType(
+            word="sign report",
+            past="One report over like pieces was signed",
+            data={"kind": str, "method": str, "pieces": list, "names": list, "left_out": list},
+            signed=True,
+        ),
         EventType(
             word="decide",
             data={"decision": str, "examination": int, "indication": int},

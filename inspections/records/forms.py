@@ -13,6 +13,7 @@ from parts.domain.words import Kind, Result
 from ..domain.boiler_test_fields import TestField
 from ..domain.piece_tests import FIELDS
 from ..models import Examination
+from .like_pieces import WithLike
 
 CHOOSE = {"required": "None chosen. Choose one.", "invalid_choice": "Choose one from the list."}
 RESULTS = [
@@ -52,7 +53,7 @@ class WithInside(forms.Form):
 INSIDE = ("inside_reached", "inside_not_reached")
 
 
-class Examine(WithInside):
+class Examine(WithInside, WithLike):
     """For a look that has no form of its own. `look` is a kind, as an authorisation words it: "visual"."""
 
     use_required_attribute = False
@@ -74,7 +75,7 @@ class Examine(WithInside):
         error_messages={"invalid_choice": "Choose one of the earlier records."},
     )  # fmt: skip
 
-    def __init__(self, *args, component, place, authorised, called_for, **kwargs):
+    def __init__(self, *args, component, place, authorised, called_for, like=(), **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["look"].choices = offered(authorised, called_for)
         surfaces = sorted(place.surfaces) if place else []
@@ -88,6 +89,13 @@ class Examine(WithInside):
             del self.fields["supersedes"]
         self.surfaces = surfaces
         self.offer_inside(place.inside if place and not component.broken_down else ())
+        self.offer_like(list(like))
+
+    def clean(self):
+        entered = super().clean() or self.cleaned_data
+        if self.likes() and entered.get("look") not in (None, Kind.VISUAL):
+            self.add_error(None, "Take the like pieces out: one report covers them for a visual examination only.")
+        return entered
 
     def record(self) -> dict:
         """As `sign` takes it; a surface that was not ticked is on record as not reached."""
@@ -96,7 +104,8 @@ class Examine(WithInside):
         reached = entered.pop("reached", [])
         missed = [surface for surface in self.surfaces if surface not in reached]
         inside, shut = self.inside()
-        plain = {name: value for name, value in entered.items() if name not in INSIDE}
+        others = {*INSIDE, *self.like_names()}
+        plain = {name: value for name, value in entered.items() if name not in others}
         return {**plain, "kind": kind, "reached": [*reached, *inside], "not_reached": [*missed, *shut]}
 
 
@@ -108,7 +117,7 @@ def offered(authorised: frozenset[str], called_for: list[tuple[str, str]]) -> li
     return calls + [(word, word.capitalize()) for word in others]
 
 
-TESTS = (Kind.HYDRAULIC_TEST, *FIELDS)
+TESTS = tuple(FIELDS)
 """Kinds that are tests, each with figures of its own."""
 SHEETS = {Kind.CRACK_CHECK.value: "crack_check"} | {kind.value: kind.replace(" ", "_") for kind in TESTS}
 """Kinds that have a form of their own, by the name of its page."""

@@ -205,6 +205,8 @@ def _looked(record: Examination, level: str) -> list[Fact]:
         ("Surfaces reached", ", ".join(record.reached)),
         ("Not reached, so not examined", ", ".join(record.not_reached)),
         *lines_of(record.kind, record.figures, record.on),
+        ("In one report, all sound", "; ".join(record.subject.get("covers", ()))),
+        ("Left out of it, in doubt", "; ".join(record.subject.get("left out", ()))),
     ]
     return _filled(told)
 

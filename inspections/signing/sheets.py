@@ -21,10 +21,12 @@ from ..examinations.views.examine import on_this_form
 from ..examinations.views.tests import form_of, not_authorised
 from ..measuring.views import NAMES, SizesDesk, unready
 from ..records.forms import SHEETS, TESTS, Examine
+from ..records.like_pieces import like
 from ..records.reading_over import lines_of
 from ..records.writers.drafts import sign_sheet
 
 Line = tuple[str, str]
+LEFT_OUT = "In doubt: left out. Sign it by itself."
 
 
 class PlainSheet:
@@ -37,8 +39,10 @@ class PlainSheet:
     def made(self, data):
         called_for = kinds_called_for(self.case) if self.case.place else []
         return Examine(
-            data, component=self.piece, place=self.case.place, authorised=on_this_form(self.case), called_for=called_for
-        )
+            data, component=self.piece, place=self.case.place, authorised=on_this_form(self.case),
+            called_for=called_for,
+            like=like(self.piece, Kind.VISUAL, self.case.place.inside if self.case.place else ()),
+        )  # fmt: skip
 
     def against(self) -> list[Refusal]:
         """Why this cannot be signed now, whatever stands in it."""
@@ -53,7 +57,7 @@ class PlainSheet:
 
     def lines(self) -> list[Line]:
         shut = self.form.record()["not_reached"]
-        told = list(lines_of(self.form, ("inside_not_reached",)))
+        told = [*lines_of(self.form, ("inside_not_reached", *self.form.like_names())), *like_lines(self.form)]
         return [*told, ("Not reached, so not examined", "; ".join(shut))] if shut else told
 
     def comes_to(self) -> list[str]:
@@ -71,7 +75,12 @@ class PlainSheet:
         return sign_sheet(self.piece, self.request.user, **self.entered())
 
     def entered(self) -> dict:
-        return self.form.record()
+        return {"likes": self.form.likes(), **self.form.record()}
+
+
+def like_lines(form) -> list[Line]:
+    """A line and a verdict for each like piece of the report."""
+    return [(one.words, f"Sound. {one.line}".strip() if one.sound else LEFT_OUT) for one in form.likes()]
 
 
 class TestSheet(PlainSheet):
@@ -88,6 +97,9 @@ class TestSheet(PlainSheet):
 
     def comes_to(self) -> list[str]:
         return self.form.read_back()[1]
+
+    def entered(self) -> dict:
+        return self.form.record()
 
 
 class CrackSheet(PlainSheet):
@@ -111,7 +123,8 @@ class CrackSheet(PlainSheet):
 
     def lines(self) -> list[Line]:
         record = self.form.record()
-        told = list(lines_of(self.form, ("inside_not_reached", *self._not_for_method()), UNITS))
+        left = ("inside_not_reached", *self._not_for_method(), *self.form.like_names())
+        told = [*lines_of(self.form, left, UNITS), *like_lines(self.form)]
         told += [(asked.sentence, self.form.reasons[asked.code]) for asked in self.form.questions]
         shut = record["not_reached"]
         return [*told, ("Not reached, so not examined", "; ".join(shut))] if shut else told
@@ -134,7 +147,7 @@ class CrackSheet(PlainSheet):
     def entered(self) -> dict:
         return {
             "kind": Kind.CRACK_CHECK, "check": self.form.entered(), "marks": self.indications.marks,
-            **self.form.record(),
+            "likes": self.form.likes(), **self.form.record(),
         }  # fmt: skip
 
 
@@ -171,7 +184,9 @@ class SizesSheet(PlainSheet):
             words += [line.measured.sentence] if line.measured else []
             words += [f"{asked.sentence} {asked.reason}" for asked in size.asked if asked.reason]
             told.append((capital(str(size.dimension)), ". ".join(word.rstrip(".") for word in words if word)))
-        left = [str(size.dimension) for size in self.desk.bench.sizes if size.line.is_blank]
+        shut = self.form.cleaned_data.get("shut", ())
+        blank = [size.dimension for size in self.desk.bench.sizes if size.line.is_blank]
+        left = [str(one) for one in blank if str(one.pk) not in shut]
         told += [("Not measured", "; ".join(left))] if left else []
         return told + list(lines_of(self.form))
 
@@ -179,7 +194,7 @@ class SizesSheet(PlainSheet):
         return [line.measured.sentence for line in self.desk.bench.lines if line.measured and line.measured.outside]
 
     def entered(self) -> dict:
-        return {"kind": self.kind.value, "lines": self.desk.bench.lines, **self.form.cleaned_data}
+        return {"kind": self.kind.value, "lines": self.desk.bench.lines, **self.form.record()}
 
 
 def sheet_of(request, code, piece, case, kind: Kind, data, *, sized: bool):

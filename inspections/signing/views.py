@@ -71,7 +71,8 @@ def sent(request, code, sheet, draft):
         with refusals_on(sheet.form, thing=sheet.piece):
             record = sheet.sign()
             messages.success(request, what_happened(record, before, request.user))
-            return redirect("tag", code)
+            report = record.subject.get("report")
+            return redirect("shared_report", report) if report else redirect("tag", code)
     return show(request, code, sheet, draft, told, (), status_in(sheet.form))
 
 

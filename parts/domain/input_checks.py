@@ -49,7 +49,7 @@ def examined_required(context: ActionContext) -> Refusal | None:
     lot = context.this_piece.quantity
     if not is_lot_under_pressure(context.place, lot) or 1 <= (context.input.value("examined") or 0) <= lot:
         return None
-    cure = "Say on the page “Accept it” or “Pass it” how many of the lot were examined."
+    cure = "Say how many of the lot were examined."
     return Refusal("examined", f"How many were examined: not a number from 1 to {lot}.", cure)
 
 

@@ -252,10 +252,18 @@ GRAVITY = ("accept as it is", "re-examine", "repair", "renew")
 def _missing_sizes(piece: Piece) -> list[MissingLook]:
     if vouched(piece, Kind.DIMENSIONAL):
         return []
-    names = [size.name for size in piece.dimensions if not measured(piece, size.event)]
+    shut = out_of_reach(piece)
+    names = [one.name for one in piece.dimensions if not measured(piece, one.event) and one.name not in shut]
     if not names:
         return []
     return [MissingLook(Kind.DIMENSIONAL, "not measured", f"Not measured since the last work: {listed(names)}.")]
+
+
+def out_of_reach(piece: Piece) -> frozenset[str]:
+    """Sizes of places inside it that a record of the whole piece says could not be got at."""
+    inner = frozenset(size.name for size in piece.dimensions if size.inner)
+    looks = [x for x in piece.examinations if x.kind == Kind.DIMENSIONAL and counts(x, piece)]
+    return inner & frozenset().union(*(x.not_reached for x in looks))
 
 
 def cracked(quarantined: bool, examinations: Iterable[Examination], bared_event: int) -> bool:

@@ -31,6 +31,7 @@ STEPS = {
     Need.SOURCE: 2,
     Need.AWAIT: 2,
     Need.FIT: 2,
+    Need.AFTER: 2,
 }
 """Steps before a place that leads with this need is refitted. A place of no need has refitting before it."""
 

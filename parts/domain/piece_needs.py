@@ -298,7 +298,7 @@ def _looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
     for look in looks:
         if look.code != "undecided":
             yield LOOK_NEED[look.kind], f"is not examined yet as its place calls for. {look.sentence}"
-    if not looks and not any(findings(place, piece)) and not piece.repairs:
+    if not looks and not any(findings(place, piece)) and not piece.repairs and not place.inner_open:
         yield Need.SIGN, "has every examination that its place asks for. It can be accepted."
 
 
@@ -307,5 +307,6 @@ def _own_places(place: Place, piece: Piece) -> Iterator[Reason]:
         return
     count = len(place.inner_open)
     verb = "is" if count == 1 else "are"
-    sentence = f"{several(count, 'place')} inside it {verb} empty: {listed(place.inner_open)}."
-    yield Reason(Need.SIGN, f"{subject(place, piece)}: {sentence}", piece.since, tag=piece.tag)
+    inside = "; ".join(place.inner_open)  # the words of a place have commas in them
+    sentence = f"{several(count, 'place')} inside it {verb} to be filled first: {inside}."
+    yield Reason(Need.AFTER, f"{subject(place, piece)}: {sentence}", piece.since, tag=piece.tag)

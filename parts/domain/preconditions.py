@@ -6,7 +6,7 @@ from collections.abc import Callable
 from core.domain.refusals import Refusal
 
 from .conceding import never_conceded
-from .looked import PASSED, MissingLook, missing_looks, vouched
+from .looked import PASSED, MissingLook, missing_looks, out_of_reach, vouched
 from .piece_needs import awaits_a_name, doubts_about, findings
 from .plain import capital
 from .rows import ActionContext, Piece, Place
@@ -212,6 +212,8 @@ def _first_missing(context: ActionContext, wanted: Callable[[MissingLook], bool]
 
 def sizes_are_within(context: ActionContext) -> Refusal | None:
     for size in context.this_piece.dimensions:
+        if size.event == 0 and size.name in out_of_reach(context.this_piece):
+            continue
         if size.event == 0 and not vouched(context.this_piece, Kind.DIMENSIONAL):
             return Refusal("not-measured", f"{capital(size.name)} is not measured.", "Measure and sign it.")
         if size.beyond_scrapping:
@@ -219,7 +221,7 @@ def sizes_are_within(context: ActionContext) -> Refusal | None:
             return Refusal("scrapping", f"{capital(sentence)}.", "Repair or renew it.")
         if size.outside and not size.concession:
             sentence = size.sentence or f"{size.name} is not within its shop limit"
-            never = context.place is not None and never_conceded(context.place.name)
+            never = context.place is not None and never_conceded(size.inner or context.place.name)
             cure = "Repair or renew it: no concession is given on it." if never else "Repair it, or a concession."
             return Refusal("limit", f"{capital(sentence)}.", cure)
     return None

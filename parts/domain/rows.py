@@ -43,6 +43,7 @@ class Dimension:
 
     name: str
     event: int = 0  # 0: not measured
+    inner: str = ""  # the place inside it whose size it is, where the piece is left whole
     outside: bool = False
     beyond_scrapping: bool = False
     unjudged: bool = False  # taken from the piece it replaces, and no limit says how near it must come to that

@@ -57,6 +57,10 @@ class PositionQuerySet(models.QuerySet):
         found = self.in_use().in_words_order()
         return found.exclude(pk=inner.pk).exclude(part_of=inner.pk) if inner else found
 
+    def looked_at_inside(self):
+        """What is safety-critical in a built-up piece left whole; not what is made to suit, or may be missing."""
+        return self.filter(safety_critical=True, required=True, made_to_suit=False, known_empty_on=None, retired=False)
+
     def counted(self):
         """Those that readiness counts: required, not retired, not asleep."""
         return self.filter(standing__in=("refitted", "ready", "blocked"))

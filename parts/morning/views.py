@@ -82,6 +82,7 @@ def _to_do(request, engines, today) -> dict:
     except OrderLoop:
         return page  # the locomotive's own page says what is wrong
     found = now.readiness()
+    engine.bar = bar(total(found), WorkList(now, {REFIT}, found).totals[REFIT])
     page |= {"drawn": works_diagram(engine, found)}
     if roles == {Role.TRUSTEE}:
         return page
@@ -116,7 +117,7 @@ def meeting(request, slug):
     found, people = now.readiness(), Person.objects.actors(today)
     work = WorkList(now, {REFIT}, found)
     page |= {
-        "bar": bar(total(found)),
+        "bar": bar(total(found), work.totals[REFIT]),
         "drawn": works_diagram(engine, found),
         "go_on": jobs(work[:GO_ON], found, people),
         "go_on_many": len(work),

@@ -25,7 +25,7 @@ def readiness_columns(found: Readiness) -> tuple[Column, ...]:
         Column("name", "Subassembly", lambda sub: sub.sub.name),
         Column("far", "How far", lambda sub: sub.branch.refitted / (sub.branch.required or 1), in_files=False),
         Column("refitted", "Refitted", lambda sub: sub.branch.refitted, num=True, on_page=False),
-        Column("ready", "Ready", lambda sub: sub.branch.ready, num=True, on_page=False),
+        Column("ready", "Accepted", lambda sub: sub.branch.ready, num=True, on_page=False),
         Column("blocked", "Blocked", lambda sub: sub.branch.blocked, num=True),
         Column("stands", "Stands", word_of),
         Column("needs", "Its own places need", needs_in_words),

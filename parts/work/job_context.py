@@ -112,6 +112,14 @@ def _slip(step: RenewalStep) -> int:
     return max((step.promised - days[0]).days, 0) if days and step.promised else 0
 
 
+def made_without_a_route(locomotive) -> list[tuple[Component, int]]:
+    """New pieces in the making that no renewal leads to, and by how many days each is overdue; the latest first."""
+    now = today()
+    found = Component.objects.filter(locomotive=locomotive, state=State.IN_THE_MAKING, renewal=None).as_found()
+    late = [(piece, days_late(piece.promised_back, now)) for piece in found.order_by("name", "id")]
+    return sorted(late, key=lambda one: -one[1])
+
+
 @dataclass(frozen=True, kw_only=True)
 class FirmSheet:
     pieces: list[tuple[Component, int]]  # what lies there, and by how many days it is overdue

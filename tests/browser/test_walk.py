@@ -22,11 +22,12 @@ def people(browser, register):
 
 
 def counts(person, subassembly: str) -> dict[str, int]:
-    """How many of its own places are refitted, ready and blocked, as the page of the subassembly says."""
+    """How many of its own places are refitted, ready (to go on today, or later) and blocked, as its page says."""
     person.open(f"/l/{LOCOMOTIVE}/s/{subassembly}/")
     person.fits()
     told = person.page.locator(".next .counts").last.locator("li").all_inner_texts()
-    return {word: int(number) for number, word in (line.split()[-2:] for line in told[:3])}
+    refitted, today, later, blocked = (int(line.split()[0]) for line in told[:4])
+    return {"refitted": refitted, "ready": today + later, "blocked": blocked}
 
 
 def test_a_scan_asks_who_it_is_and_then_shows_the_piece(browser, register, look):

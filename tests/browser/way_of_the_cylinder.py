@@ -62,6 +62,7 @@ def decided(engineer, old) -> None:
         option2__who="Invented Foundry", option2__risk="The pattern may have shrunk.",
         option2__keeps="covers and studs", option2__keeps_percent="5",
     )  # fmt: skip
+    page.locator("[name=option2-comes_to]").select_option("renew")
     page.locator("[name=option2-chosen]").check()
     engineer.choose("outcome", "renew")
     fills(engineer, reason="Cracked through into the steam port; a stitch there is not to be relied on.")

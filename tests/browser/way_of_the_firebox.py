@@ -139,8 +139,11 @@ def made(engineer, manager, renewal) -> str:
 
 def tested(examiner, code) -> None:
     examiner.open(f"/t/{code}/hydraulic-test")
-    fills(examiner, pressure="270", hold_min="30", gauge="G 2, good until 2099", witnessed_by="Invented Inspector")
-    examiner.choose("unit", "psi")
+    fills(
+        examiner, asked="270 lb/in²", most="280 lb/in²", held_least="30", drop_most="0 lb/in²", limits_from="Invented",
+        medium="cold water", reached="270 lb/in²", held="30", drop="0 lb/in²", leaks="none", gauge="G 2",
+        until="2099-05-01", witness="Invented Inspector",
+    )  # fmt: skip
     examiner.choose("result", "sound")
     examiner.fits()
     examiner.press("Read it over, then sign")

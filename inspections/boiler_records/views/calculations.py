@@ -40,7 +40,7 @@ def begin_calculation(request, pk):
         heading="A further calculation",
         button="Begin calculation",
         back=back,
-        says=CAUTION,
+        cautions=[CAUTION],
         crumbs=crumbs(boiler),
     )
 
@@ -187,4 +187,5 @@ def _key(letter: str, rows) -> str:
 
 def _ask(request, record, form, do, heading, button, says=""):
     back = reverse("calculation", args=[record.pk])
-    return ask(request, form, do, heading=heading, button=button, back=back, says=says, crumbs=way_to(record))
+    page = {"crumbs": way_to(record), "cautions": [CAUTION]}
+    return ask(request, form, do, heading=heading, button=button, back=back, says=says, **page)

@@ -10,6 +10,7 @@ from parts.common.confirm_form import ask, sent
 
 from ...boilers.shortcuts import boiler_or_404, crumbs
 from ...domain.boiler_test_fields import Sort
+from ...domain.boiler_test_paper import usual_in
 from ...domain.boiler_words import CAUTION, RecordKind
 from .. import writers
 from ..forms import WriteTest
@@ -30,7 +31,8 @@ def begin_test(request, pk):
         }
         return render(request, "inspections/boiler_records/tests.html", page)
     sort = _sort_or_404(request.GET["sort"])
-    form = WriteTest(sent(request), boiler=boiler, sort=sort, initial={"on": writing.today(), "working": boiler.wanted})
+    initial = {"on": writing.today(), "working": boiler.wanted} | usual_in(boiler.regime)
+    form = WriteTest(sent(request), boiler=boiler, sort=sort, initial=initial)
 
     def do(entered):
         made = writers.begin(
@@ -57,10 +59,10 @@ def boiler_test(request, pk):
 
 
 def _ask(request, form, do, heading, back, way):
-    says = "Write what happened, also where it went wrong. What does not count is recorded too."
+    says = "Write what happened, also what went wrong."
     return ask(
-        request, form, do, heading=heading, button="Save test", back=back, says=says, crumbs=way, cautions=[LED],
-        keep="Save the test", template="inspections/boiler_records/test_form.html",
+        request, form, do, heading=heading, button="Save test", back=back, says=says, crumbs=way,
+        cautions=[f"{LED} {CAUTION}"], keep="Save the test", template="inspections/boiler_records/test_form.html",
     )  # fmt: skip
 
 

@@ -9,12 +9,13 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import needs_signature, signed_in, who_may
 from core.domain.catalogue import may
 from core.web.papers import pdf
+from parts.actions import writing
 from parts.common.confirm_form import ask, sent
 from parts.common.refusing import refusals_on, status_in
 
 from ...boilers import sources
 from ...boilers.shortcuts import boiler_or_404
-from ...domain.boiler_words import CAUTION
+from ...domain.boiler_words import CAUTION, RecordKind
 from ...models import BoilerRecordNote
 from .. import digests, record_pdf, writers
 from ..forms import Checked, FileAcceptance
@@ -92,8 +93,9 @@ def supersede_record(request, pk):
         raise Http404("Only a signed record that stands is corrected so.")
     later = getattr(record, "superseded_by", None)
     if later is None:
+        on = writing.today() if record.kind == RecordKind.CALCULATION else record.on
         later = writers.begin(
-            record.boiler, request.user, kind=record.kind, title=record.title, on=record.on, entered=record.entered,
+            record.boiler, request.user, kind=record.kind, title=record.title, on=on, entered=record.entered,
             part=record.part, instrument=record.instrument, hold=record.hold, supersedes=record,
         )  # fmt: skip
     messages.success(request, "Correct what was wrong, then sign it: it takes the place of the earlier one.")
@@ -132,7 +134,8 @@ def file_acceptance(request, pk):
 
 def _ask(request, record, form, do, heading, button, says):
     back = record.get_absolute_url()
-    return ask(request, form, do, heading=heading, button=button, back=back, says=says, crumbs=way_to(record))
+    page = {"crumbs": way_to(record), "cautions": [CAUTION]}
+    return ask(request, form, do, heading=heading, button=button, back=back, says=says, **page)
 
 
 @signed_in

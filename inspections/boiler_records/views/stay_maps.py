@@ -45,7 +45,14 @@ def begin_stay_map(request, pk):
 
     heading, back = f"Stay map of {part.name}", part.boiler.get_absolute_url()
     return ask(
-        request, form, do, heading=heading, button="Begin map", back=back, says=CAUTION, crumbs=crumbs(part.boiler)
+        request,
+        form,
+        do,
+        heading=heading,
+        button="Begin map",
+        back=back,
+        cautions=[CAUTION],
+        crumbs=crumbs(part.boiler),
     )
 
 
@@ -60,7 +67,7 @@ def stay_map_head(request, pk):
         return "Saved.", reverse("stay_map_stays", args=[pk])
 
     heading, back = f"Grid of the stays of {record.title}", reverse("stay_map_stays", args=[pk])
-    return ask(request, form, do, heading=heading, button="Save", back=back, crumbs=way_to(record))
+    return ask(request, form, do, heading=heading, button="Save", back=back, cautions=[CAUTION], crumbs=way_to(record))
 
 
 @who_may("write boiler records")

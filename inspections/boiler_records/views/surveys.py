@@ -44,7 +44,14 @@ def begin_survey(request, pk):
 
     back, heading = part.boiler.get_absolute_url(), f"Survey of {part.name}"
     return ask(
-        request, form, do, heading=heading, button="Begin survey", back=back, says=CAUTION, crumbs=crumbs(part.boiler)
+        request,
+        form,
+        do,
+        heading=heading,
+        button="Begin survey",
+        back=back,
+        cautions=[CAUTION],
+        crumbs=crumbs(part.boiler),
     )
 
 
@@ -60,7 +67,7 @@ def survey_head(request, pk):
         return "Saved.", reverse("survey_readings", args=[pk])
 
     heading, back = f"What was settled for the survey of {record.title}", reverse("survey_readings", args=[pk])
-    return ask(request, form, do, heading=heading, button="Save", back=back, crumbs=way_to(record))
+    return ask(request, form, do, heading=heading, button="Save", back=back, cautions=[CAUTION], crumbs=way_to(record))
 
 
 @who_may("write boiler records")

@@ -16,6 +16,7 @@ from inspections.domain.indications import levels
 from inspections.models import Examination
 from inspections.models.crack_checks import STAGES, VIEWINGS
 from inspections.records.forms import CHOOSE, INSIDE, WithInside, in_one_line
+from inspections.records.like_pieces import WithLike
 from inspections.records.writers.crack_checks import CheckDetails
 from parts.actions.fields import FigureField
 from parts.actions.forms import asked, day, line, text
@@ -44,7 +45,7 @@ RESULTS = [
     (Result.INDICATION.value, "Indication: it showed something"),
 ]
 LEVELS = [("", "None chosen: the engineer decides")] + [
-    (level.name, f"{level.name}: linear up to {float(level.linear_most_mm):g} mm, "
+    (level.name, f"{level.name}, for {level.of}: linear up to {float(level.linear_most_mm):g} mm, "
                  f"rounded up to {float(level.rounded_most_mm):g} mm")
     for level in levels()
 ]  # fmt: skip
@@ -52,6 +53,7 @@ LEVEL_METHOD = {level.name: level.method for level in levels()}
 TWO_DIRECTIONS = ("0", "90")
 MOST_DIRECTIONS = 12
 LONGEST_REASON = 300
+LIKE = "Like pieces in the same report"
 
 GROUPS = (
     ("What was done", ("method", "stage", "on")),
@@ -62,11 +64,12 @@ GROUPS = (
     ("What the report states", tuple(f"{DETAIL}{detail.name}" for detail in DETAILS)),
     ("Acceptance level", ("level", "level_by", "level_reason")),
     ("Result", ("result", "found")),
+    (LIKE, ()),
     ("Remarks, the next look, an earlier record", ("remarks", "look_again", "supersedes")),
 )
-FOLDED = ("What the report states", "Acceptance level", "Remarks, the next look, an earlier record")
+FOLDED = ("What the report states", "Acceptance level", LIKE, "Remarks, the next look, an earlier record")
 """Groups that stay folded while there is nothing to do in them."""
-AFTER_MARKS = ("Result", "Remarks, the next look, an earlier record")
+AFTER_MARKS = ("Result", LIKE, "Remarks, the next look, an earlier record")
 
 
 def field_of(detail) -> forms.Field:
@@ -96,7 +99,7 @@ class MethodField(forms.ChoiceField):
         return value in METHODS
 
 
-class CrackCheckForm(WithInside):
+class CrackCheckForm(WithInside, WithLike):
     use_required_attribute = False
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     method = MethodField(label="Method", widget=forms.RadioSelect, error_messages=CHOOSE)
@@ -128,14 +131,14 @@ class CrackCheckForm(WithInside):
         choices=[("yes", "Yes"), ("no", "No, left magnetised"), ("not needed", "Not needed")],
     )  # fmt: skip
     level = forms.ChoiceField(
-        label="Acceptance level for welds", choices=LEVELS, required=False, widget=forms.RadioSelect,
+        label="Acceptance level", choices=LEVELS, required=False, widget=forms.RadioSelect,
         error_messages=CHOOSE,
     )  # fmt: skip
     level_by = forms.ModelChoiceField(
         get_user_model().objects.none(), label="If it is no weld: the engineer who proposed the level", required=False,
         empty_label="Nobody", error_messages={"invalid_choice": "Choose a responsible engineer from the list."},
     )  # fmt: skip
-    level_reason = line("If it is no weld: why the level may hold here", most=300)
+    level_reason = line("A level for welds on what is no weld: why it may hold here", most=300)
     result = forms.ChoiceField(label="Result", choices=RESULTS, widget=forms.RadioSelect, error_messages=CHOOSE)
     found = asked(text("What was found", "Not needed if the check is sound, or if the marks above say it."))
     remarks = text("Remarks")
@@ -145,7 +148,7 @@ class CrackCheckForm(WithInside):
         error_messages={"invalid_choice": "Choose one of the earlier records."},
     )  # fmt: skip
 
-    def __init__(self, *args, offered, surfaces, earlier, engineers, material="", inside=(), **kwargs):
+    def __init__(self, *args, offered, surfaces, earlier, engineers, material="", inside=(), like=(), **kwargs):
         super().__init__(*args, **kwargs)
         self.surfaces, self.material, self.reasons, self.questions = list(surfaces), material, {}, []
         for detail in DETAILS:
@@ -158,6 +161,7 @@ class CrackCheckForm(WithInside):
         for name in QUESTIONED:
             self.fields[name].asked = True
         self.offer_inside(inside)
+        self.offer_like(list(like))
         if not surfaces:
             del self.fields["reached"]
         if not earlier:
@@ -250,7 +254,10 @@ class CrackCheckForm(WithInside):
         """What stands on the page together, each field with its unit, its questions, and who does not need it."""
         groups = []
         for legend, names in GROUPS:
+            names = tuple(self.like_names()) if legend == LIKE else names
             rows = [self._row(name) for name in names if name in self.fields]
+            if not rows:
+                continue
             css = _hidden_from([row.field.name for row in rows])
             groups.append(Group(legend, rows, css, *self._fold(legend, rows), after=legend in AFTER_MARKS))
         return groups

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods
 from core.access import who_may
 from core.domain.catalogue import CATALOGUE
 from inspections.records.forms import SHEETS, TESTS, Examine, in_order, is_called_for
+from inspections.records.like_pieces import like
 from inspections.records.reading_over import as_sent, keep_sheet
 from inspections.records.writers.drafts import draft_of
 from parts import facts
@@ -81,6 +82,7 @@ def form_for(request, piece, case) -> Examine:
     return Examine(
         request.POST if request.method == "POST" else from_draft(request, piece),
         initial=initial, component=piece, place=case.place, authorised=on_this_form(case), called_for=called_for,
+        like=like(piece, Kind.VISUAL, case.place.inside if case.place else ()),
     )  # fmt: skip
 
 

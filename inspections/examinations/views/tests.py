@@ -17,12 +17,11 @@ from parts.domain.cautions import caution_of_look
 from parts.domain.states import refusals_of
 from parts.domain.words import Kind
 
-from ..forms import HydraulicTest, TestOfPiece
+from ..forms import TestOfPiece
 
 
 def form_of(kind: Kind, piece, data=None, **given):
-    made = HydraulicTest if kind is Kind.HYDRAULIC_TEST else TestOfPiece
-    return made(data, kind=kind, earlier=piece.examinations.not_superseded().filter(kind=kind), **given)
+    return TestOfPiece(data, kind=kind, earlier=piece.examinations.not_superseded().filter(kind=kind), **given)
 
 
 @who_may("examine")

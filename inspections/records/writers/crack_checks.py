@@ -11,7 +11,7 @@ from inspections.domain.crack_checks import Conditions, questions
 from inspections.domain.crack_details import ALL as METHODS
 from inspections.domain.crack_details import read_details
 from inspections.domain.crack_evidence import Evidence, questioned, refused
-from inspections.domain.indications import form_of, judge_indication, level_named
+from inspections.domain.indications import Level, form_of, judge_indication, level_named
 from inspections.domain.lengths import LengthError, parse_length
 from inspections.domain.questions import Question, unanswered
 from inspections.domain.two_units import in_both
@@ -108,6 +108,7 @@ def marks_of(
     if check.level:
         try:
             level = level_named(check.level)
+            trouble.extend(_level_trouble(check, level))
         except ValueError as error:
             trouble.append(Refusal("level", f"Acceptance level: {error}", "Choose one from the list."))
     shown = []
@@ -133,18 +134,23 @@ def _conditions_trouble(check: CheckDetails, method: str, material: str, missed:
         yield Refusal("detail", str(error), "Correct it; the rest is kept.")
     for question in unanswered(check.questions(method, material, missed), check.reasons):
         yield Refusal("question", question.sentence, question.cure)
-    if not check.level:
+
+
+def _level_trouble(check: CheckDetails, level: Level):
+    if check.stage and level.of != "welds":
+        yield Refusal("level", f"{level.name} is for {level.of}, and this is a weld.", "Choose a level for welds.")
+    if check.stage:
         return
-    if not check.stage and not check.level_reason.strip():
+    if level.of == "welds" and not check.level_reason.strip():
         yield Refusal(
             "level",
-            f"{check.level} is a level for welds, and this is no weld.",
+            f"{level.name} is a level for welds, and this is no weld.",
             "Say why the engineer lets it hold here.",
         )
-    if not check.stage and not (check.level_by and check.level_by.is_engineer):
+    if not (check.level_by and check.level_by.is_engineer):
         yield Refusal(
             "level-by",
-            f"{check.level} on a piece that is not a weld is the responsible engineer's proposal; none is named.",
+            f"{level.name} on a piece that is not a weld is the responsible engineer's proposal; none is named.",
             "Name the engineer who proposed it.",
         )
 

@@ -7,6 +7,7 @@ from core.domain.refusals import Refusal, Refused
 from inspections.models import Draft, Examination
 from parts.actions import writing
 
+from .like_pieces import sign_report
 from .signing import sign
 
 
@@ -36,9 +37,12 @@ def draft_of(component, author, kind: str) -> dict:
     return draft.entered if draft else {}
 
 
-def sign_sheet(component, actor, *, kind: str, **entered):
-    """Sign the sizes; what was typed on the way there is theirs now."""
+def sign_sheet(component, actor, *, kind: str, likes=(), **entered):
+    """Sign what was kept, with like pieces in one report; what was typed on the way there is theirs now."""
     with writing.one_transaction():
-        record = sign(component, actor, kind=kind, **entered)
+        if likes:
+            record = sign_report(component, actor, likes, kind=kind, **entered)
+        else:
+            record = sign(component, actor, kind=kind, **entered)
         Draft.objects.filter(component=component, author=actor, kind=kind).delete()
         return record

@@ -12,13 +12,15 @@ SIZED = (Kind.DIMENSIONAL, Kind.THICKNESS)
 
 def trouble_with(component, kind: str, lines: list[TypedSize]):
     """Everything that keeps these sizes from being signed, each size named."""
-    if lines and kind not in SIZED:
+    sized = kind in SIZED
+    if lines and not sized:
         yield Refusal("size", f"Sizes: a {kind} examination has none.", "Sign them as a dimensional examination.")
-    named = kind in SIZED and not lines and Dimension.objects.asked_of(component).exists()
+    asked = set(Dimension.objects.asked_of(component).values_list("pk", flat=True)) if sized or lines else set()
+    named = sized and bool(asked) and not lines
     if named or (kind == Kind.DIMENSIONAL and not lines):
         yield no_figure(named)
     for line in lines:
-        if line.dimension.position_id != component.place_id:
+        if line.dimension.pk not in asked:
             yield Refusal("size", f"{line.dimension}: it is no size of its place.", "Open the page again.")
         for cell in line.cells:
             if cell.trouble:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from typing import Any
 
 from django.utils import timezone
 
@@ -50,12 +51,13 @@ def sign(
     marks: Sequence[Mark] = (),
     figures: Mapping[str, str] | None = None,
     seen: int | None = None,
+    report: Mapping[str, Any] | None = None,
 ) -> Examination:
     """Sign an examination of a piece. Signing the last crack check that its place calls for makes that step itself.
 
     `lines` are the sizes measured, `said` how a crack check was done, `marks` each thing that it showed, `figures`
     those of a test of the piece. A size or figure outside its limits makes the result a defect, and a mark an
-    indication, whatever was ticked.
+    indication, whatever was ticked. `report` is what the record says of the report over like pieces that it is part of.
     """
     writing.allow(actor, "examine")
     on = on or writing.today()
@@ -88,7 +90,7 @@ def sign(
             from_state=component.state,
             to_state=component.state,
             remark=found or remarks,
-            data={"kind": kind, "method": method, "result": result},
+            data={"kind": kind, "method": method, "result": result} | ({"report": report["report"]} if report else {}),
         )
         examination = Examination.objects.create(
             component=component,
@@ -104,7 +106,7 @@ def sign(
             on=on,
             event=event,
             supersedes=supersedes,
-            subject=subject_of(component, actor) | qualification_of(actor, kind, method),
+            subject={**subject_of(component, actor), **qualification_of(actor, kind, method), **(report or {})},
             form=digests.FORM,
         )
         write_measurements(examination, lines)
@@ -173,7 +175,7 @@ def _too_early(component, kind, on, remarks):
 def _unexplained(kind, not_reached, remarks):
     """A crack check asks for the reason itself (crack_evidence)."""
     if not_reached and kind != Kind.CRACK_CHECK and not remarks.strip():
-        sentence = f"Write in the remarks why these surfaces were not reached: {listed(sorted(not_reached))}."
+        sentence = f"Write in the remarks why these were not reached: {listed(sorted(not_reached))}."
         yield Refusal("not-reached", sentence, "Or tick them, if they were.")
 
 

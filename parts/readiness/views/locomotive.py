@@ -14,6 +14,7 @@ from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.list_table import ListTable
 from parts.common.shortcuts import locomotive_or_404
+from parts.domain.ranking import REFIT
 from parts.domain.sequence import OrderLoop
 from parts.models import Component
 from parts.queries.measured import measured
@@ -55,7 +56,7 @@ def locomotive(request, slug):
     whole = total(work.found)
     page |= {
         "total": whole,
-        "bar": bar(whole),
+        "bar": bar(whole, work.totals[REFIT]),
         "page_obj": shown,
         "table": table,
         "rows": rows(work.found, slug, shown.object_list),

@@ -8,7 +8,7 @@ from parts.actions.fields import whole
 from parts.actions.forms import PROTECTIONS, asked, day, line, text
 from parts.common.small_forms import ByWhom, chosen, currency, number
 from parts.domain.deciding import outcomes
-from parts.domain.input_checks import NEVER_CHOSEN
+from parts.domain.input_checks import NEVER_CHOSEN, is_lot_under_pressure
 from parts.domain.job_words import Outcome, RepairMethod, TimeUnit
 from parts.domain.rows import ActionInput
 from parts.domain.words import Destination, State
@@ -25,7 +25,16 @@ SAYS = {
     Outcome.WITHDRAW: "Withdraw it: out of this overhaul",
     Outcome.LEAVE: "Leave it as it is, this time",
 }
+COMES_TO = {
+    Outcome.REPAIR.value: "a repair of the old piece",
+    Outcome.RENEW.value: "a new piece",
+    Outcome.ACCEPT.value: "accepting it as it is",
+    Outcome.WITHDRAW.value: "withdrawing it",
+    Outcome.LEAVE.value: "leaving it",
+}
 OPTIONS_OFFERED = 3
+LOT = ("lot_examined", "lot_sample", "lot_certificate")
+"""What accepting a lot under pressure wants to know besides."""
 REPAIR = ("method", "what", "firm", "who", "ordered", "promised")
 
 
@@ -52,6 +61,7 @@ class OptionForm(forms.Form):
         widget=forms.NumberInput({"class": "input-short", "inputmode": "numeric"}),
         error_messages={"max_value": "Write 0 to 100.", "min_value": "Write 0 to 100."},
     )  # fmt: skip
+    comes_to = forms.ChoiceField(label="This way is", choices=[("", "Choose one"), *COMES_TO.items()], required=False)
     chosen = forms.BooleanField(label="This is the way chosen", required=False)
 
     def __init__(self, data=None, *, number, firms, **kwargs):
@@ -61,9 +71,15 @@ class OptionForm(forms.Form):
             field.asked = True  # the page says once that a way may be left blank
         self.fields["firm"].queryset = firms
 
+    def clean(self):
+        entered = super().clean() or self.cleaned_data
+        if entered.get("chosen") and not entered.get("comes_to"):
+            self.add_error("comes_to", "Say what the way chosen is, so that it and the decision agree.")
+        return entered
+
     def weighed(self) -> Weighed | None:
         entered = self.cleaned_data
-        if not any(entered[name] for name in entered if name not in ("currency", "unit")):
+        if not any(entered[name] for name in entered if name not in ("currency", "unit", "comes_to")):
             return None
         entered = entered | {
             "currency": (entered["currency"] or "GBP").upper(),
@@ -84,6 +100,9 @@ class DecideForm(ByWhom):
         label="Protection applied", choices=[("", "Choose one"), *((way, way) for way in PROTECTIONS)], required=False
     )
     look_again = day("Look again on", "Somebody looks at it again by this day, if it has not gone on by then.")
+    lot_examined = asked(whole("How many were examined", required=False))
+    lot_sample = line("If not all of them: how those were chosen", most=200)
+    lot_certificate = asked(line("Certificate of the lot", "Its number."))
     method = forms.ChoiceField(
         label="Method", choices=[("", "Choose one"), *((m.value, m.value) for m in RepairMethod)], required=False
     )
@@ -120,6 +139,11 @@ class DecideForm(ByWhom):
         self.fields["photos"].choices = [(photo.pk, seen(photo)) for photo in pictures]
         self._ask_for_what_is_decided()
         self._leave_out(records, pictures)
+        if self.piece and is_lot_under_pressure(self.place, self.piece.quantity):
+            self.fields["lot_examined"].help_text = f"Of the {self.piece.quantity} in this lot."
+        else:
+            for name in LOT:
+                del self.fields[name]
 
     def _says(self, kind):
         if self.piece is None and kind is Outcome.LEAVE:
@@ -145,6 +169,21 @@ class DecideForm(ByWhom):
         for name in dict.fromkeys(gone):
             self.fields.pop(name, None)
 
+    def clean(self):
+        entered = super().clean() or self.cleaned_data
+        good = entered.get("outcome") in (Outcome.ACCEPT, Outcome.CONCESSION) and not entered.get("provisional")
+        if good and "lot_examined" in self.fields:
+            self._ask_of_lot(self.piece.quantity, entered.get("lot_examined") or 0)
+        return entered
+
+    def _ask_of_lot(self, lot: int, examined: int) -> None:
+        if not 1 <= examined <= lot:
+            self.add_error("lot_examined", f"Write a number from 1 to {lot}.")
+        elif examined < lot and not self.cleaned_data.get("lot_sample"):
+            self.add_error("lot_sample", "Say how those were chosen.")
+        if not self.cleaned_data.get("lot_certificate"):
+            self.add_error("lot_certificate", "Give the number of the lot's certificate.")
+
     def following(self) -> Following:
         entered = self.cleaned_data
         return Following(
@@ -154,6 +193,7 @@ class DecideForm(ByWhom):
                 destination=entered.get("destination", ""),
                 confirmed=entered.get("confirmed", False),
                 override=entered.get("override", ""),
+                more={name.removeprefix("lot_"): entered.get(name) for name in LOT if name in self.fields},
             ),
             repair={name: entered[name] for name in REPAIR if name in entered},
             route=entered.get("route", ""),

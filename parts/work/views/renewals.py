@@ -17,7 +17,7 @@ from parts.models import Drawing
 
 from ..columns import RENEWAL_COLUMNS
 from ..forms.jobs import RenewalBegin
-from ..job_context import route_of, under_way
+from ..job_context import made_without_a_route, route_of, under_way
 from ..writers import renewals as writers
 
 
@@ -58,6 +58,7 @@ def renewals(request, slug):
         ],
         "locomotive": locomotive,
         "rows": rows,
+        "others": made_without_a_route(locomotive),
         "table": table,
         "may_renew": may(request.user.role_names, "renew"),
     }

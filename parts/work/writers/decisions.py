@@ -37,6 +37,7 @@ class Weighed:
     risk: str = ""
     keeps: str = ""
     keeps_percent: int | None = None
+    comes_to: str = ""  # the outcome that it leads to; the decision must say the same of the one chosen
     chosen: bool = False
 
 
@@ -87,7 +88,7 @@ def decide(
             component.save(update_fields=["last_event"])
         decision = _write(actor, event, component, position, outcome, provisional, reason, options, examined, photos)
         if not provisional:
-            _follow(decision, actor, following)
+            _follow(decision, actor, _carried(following, options))
         refresh(position.pk if position else None)
         return decision
 
@@ -119,11 +120,20 @@ def _refuse(case, component, position, options, examined, photos):
     found += [refusal for number, option in enumerate(options, 1) for refusal in _option_troubles(number, option)]
     if sum(option.chosen for option in options) > 1:
         found.append(Refusal("options", "Ways: more than one is chosen.", "Choose one, or none."))
+    found += [refusal for option in options if (refusal := _contradicts(option, case.outcome))]
     found += _rests_on(component, position, examined, photos)
     if component is None and position.pieces.live().exists() and position.quantity == 1:
         found.append(Refusal("filled", f"{capital(position.words)} is filled.", "Decide on its piece instead."))
     if found:
         raise Refused(*found)
+
+
+def _contradicts(option: Weighed, outcome: str) -> Refusal | None:
+    said = Outcome.ACCEPT if outcome == Outcome.CONCESSION else outcome
+    if not option.chosen or option.comes_to in ("", said):
+        return None
+    sentence = f"The way chosen, “{option.what.strip()}”, comes to “{option.comes_to}”; decided is “{outcome}”."
+    return Refusal("options", sentence, "Choose the same in both.")
 
 
 def _option_troubles(number: int, option: Weighed) -> list[Refusal]:
@@ -205,6 +215,20 @@ def _said(case: Deciding, options, position) -> dict:
     if position is not None and outcome in (Outcome.LEAVE, Outcome.RENEW):
         data["required"] = position.required
     return data
+
+
+def _carried(following: Following, options: Iterable[Weighed]) -> Following:
+    """What was weighed of the way chosen is not typed again for the repair, where that says nothing of its own."""
+    way = next((option for option in options if option.chosen), None)
+    if way is None or not following.repair:
+        return following
+    repair = dict(following.repair)
+    repair["what"] = repair.get("what") or way.what
+    if not (repair.get("firm") or repair.get("who")):
+        repair |= {"firm": way.firm, "who": way.who}
+    if way.estimate is not None and repair.get("estimate") is None:
+        repair |= {"estimate": way.estimate, "currency": way.currency}
+    return replace(following, repair=repair)
 
 
 def _follow(decision: Decision, actor, following: Following) -> None:

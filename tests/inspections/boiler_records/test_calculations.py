@@ -96,9 +96,7 @@ def test_a_figure_comes_from_a_survey_and_is_told_when_that_is_superseded(client
     assert "Calculate “as surveyed” again" in client.get(read.boiler.get_absolute_url()).content.decode()
 
 
-def test_a_figure_rests_on_a_drawing_or_a_paper_and_a_later_issue_is_told(
-    people, works, boiler, django_assert_num_queries
-):
+def test_a_later_issue_of_its_drawing_is_told(people, works, boiler, django_assert_num_queries):
     engineer, letter = people.engineer, {"kind": "paper", "on": days(0), "words": "x", "reference": "letter 14"}
     drawing = drawings.add_drawing(engineer, number="GA 742", title="Boiler", issue="A")
     drawings.good_for(drawing, engineer, how="on the drawing", locomotive=works.locomotive)

@@ -74,6 +74,15 @@ def test_a_good_test_supports_the_release_and_leaves_it_to_the_named_body(client
     assert release(hold, people).released_on == days(0)
 
 
+def test_a_leak_is_marked_on_the_grid_of_the_last_survey(client, people, survey, tried):
+    writers.sign(survey(), people.examiner)
+    made = tried(leaks="wrapper, LH, row 1, column 2: weep\ndome joint: weep")
+    assert made.subject["sheets"]["wrapper, LH"]["across"] == 3
+    client.force_login(people.trustee)
+    text = client.get(made.get_absolute_url()).content.decode()
+    assert ("Leaks of wrapper, LH" in text, "2. dome joint: weep" in text) == (True, True)
+
+
 def test_a_later_test_that_failed_makes_the_release_lapse(people, tried, hold):
     tried()
     release(hold, people)

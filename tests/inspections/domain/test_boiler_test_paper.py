@@ -75,6 +75,14 @@ def test_a_point_that_did_not_come_back_is_named():
     assert ("Held for", "30 minutes") in found.facts
 
 
+def test_the_rules_of_the_jurisdiction_begin_the_form():
+    """49 CFR 230.36, from memory: 25 per cent above working pressure, water of 60 to 120 °F."""
+    found = boiler_test_paper.usual_in("United States")
+    assert (found["ratio"], found["water_low"], found["water_high"]) == ("1.25", "60 °F", "120 °F")
+    assert "from memory" in found["ratio_from"]
+    assert boiler_test_paper.usual_in("United Kingdom") == {}
+
+
 def test_a_failed_test_is_recorded_as_failed():
     found = boiler_test_paper.paper(hydraulic(result="failed", why="a seam wept"))
     assert (found.passed, found.sentence) == (False, "Failed: a seam wept.")

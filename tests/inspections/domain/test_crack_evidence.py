@@ -74,8 +74,8 @@ def test_what_is_left_out_is_questioned(left_out, code):
 @pytest.mark.parametrize(
     ("method", "names"),
     [
-        ("magnetic particle", {"field", "pole_spacing_mm", "magnetic_check", "residual_field"}),
-        ("penetrant", {"system", "development_min", "remover", "penetrant_check"}),
+        ("magnetic particle", {"field", "pole_spacing_mm", "magnetic_check", "residual_field", "meters"}),
+        ("penetrant", {"system", "development_min", "remover", "penetrant_check", "meters"}),
         ("ultrasonic", {"probe", "block", "sensitivity", "coverage"}),
     ],
 )

@@ -54,13 +54,34 @@ def test_the_sentence_names_the_level_its_source_and_edition_and_how_sure_its_va
     assert "this is that length" in judge_indication(3, Decimal("0.5"), ISO_23278_2).sentence
 
 
-@pytest.mark.parametrize("method", ["magnetic particle", "penetrant"])
-def test_three_levels_of_each_method_each_wider_than_the_one_before(method):
-    three = levels(method)
-    assert [level.number for level in three] == [1, 2, 3]
-    for one, next_one in zip(three, three[1:], strict=False):
-        assert one.linear_most_mm < next_one.linear_most_mm
-        assert one.rounded_most_mm < next_one.rounded_most_mm
+def test_exactly_three_times_its_width_is_linear_by_the_standard_for_castings():
+    """EN 1369:2012, 5.2, as read in DIN EN 1369 (pdfcoffee.com): linear is "L >= 3 W"."""
+    casting = level_named("EN 1369 severity level 1")
+    assert (form_of(3, 1, ISO_23278_2), form_of(3, 1, casting)) == (Form.ROUNDED, Form.LINEAR)
+    assert judge_indication(3, 1, casting).form == Form.LINEAR
+
+
+STANDARDS = [
+    ("ISO 23278", "magnetic particle", "welds", 3, 1),
+    ("ISO 23277", "penetrant", "welds", 3, 1),
+    ("EN 1369", "magnetic particle", "castings", 5, 1),
+    ("EN 10228-1", "magnetic particle", "forgings", 4, -1),  # class 4 is its strictest
+]
+
+
+@pytest.mark.parametrize(("standard", "method", "of", "count", "step"), STANDARDS)
+def test_the_levels_of_each_standard_each_wider_than_the_one_before(standard, method, of, count, step):
+    found = [level for level in levels(method) if level.standard == standard]
+    assert {level.of for level in found} == {of}
+    assert [level.number for level in found] == list(range(1, count + 1))
+    for one, wider in zip(found[::step], found[::step][1:], strict=False):
+        assert one.linear_most_mm < wider.linear_most_mm
+        assert one.rounded_most_mm < wider.rounded_most_mm
+
+
+def test_rounded_sizes_of_castings_are_those_of_the_standard():
+    """EN 1369:2012 table 1, SM1 to SM5, as read in DIN EN 1369 (pdfcoffee.com): 2, 4, 6, 10 and 16 mm."""
+    assert [x.rounded_most_mm for x in levels() if x.standard == "EN 1369"] == [2, 4, 6, 10, 16]
 
 
 def test_every_value_says_that_it_is_from_memory_and_where_to_check_it():

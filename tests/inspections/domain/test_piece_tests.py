@@ -34,8 +34,10 @@ PIPE = IN_DATE | {
     "49 CFR 230.36", "medium": "cold water", "reached": "225 lb/in²", "held": "30", "drop": "2 lb/in²", "leaks": "none",
     "gauge": "G 1",
 }  # fmt: skip
+PLATE = PIPE | {"asked": "225 lb/in²", "water": "18 °C", "limits_from": "49 CFR 230.36", "witness": "the inspector"}
 FIGURES = {
-    Kind.CALIBRATION: CALIBRATION, Kind.SET_PRESSURE: VALVE, Kind.SPRING_TEST: SPRING, Kind.PRESSURE_TEST: PIPE,
+    Kind.HYDRAULIC_TEST: PLATE, Kind.CALIBRATION: CALIBRATION, Kind.SET_PRESSURE: VALVE, Kind.SPRING_TEST: SPRING,
+    Kind.PRESSURE_TEST: PIPE,
 }  # fmt: skip
 
 
@@ -66,6 +68,7 @@ def test_on_every_limit_it_passes(kind, figures):
         (Kind.PRESSURE_TEST, {"drop": "2.1 lb/in²"}, "It fell by 2.1 lb/in²"),
         (Kind.PRESSURE_TEST, {"reached": "235.1 lb/in²"}, "Examine it for overstrain"),
         (Kind.PRESSURE_TEST, {"leaks": "weeps at the seam"}, "It leaked: weeps at the seam."),
+        (Kind.HYDRAULIC_TEST, {"drop": "2.1 lb/in²"}, "It fell by 2.1 lb/in²"),
     ],
 )
 def test_just_outside_a_limit_it_is_a_defect(kind, changed, sentence):
@@ -78,6 +81,7 @@ def test_just_outside_a_limit_it_is_a_defect(kind, changed, sentence):
     [
         (Kind.PRESSURE_TEST, {"reached": "224.9 lb/in²"}, "only 224.9 lb/in²"),
         (Kind.PRESSURE_TEST, {"held": "29"}, "Hold it for 30 minutes"),
+        (Kind.HYDRAULIC_TEST, {"reached": "224.9 lb/in²"}, "only 224.9 lb/in²"),
         (Kind.SET_PRESSURE, {"shuts": "186 lb/in²"}, "cannot shut at or above"),
         (Kind.SPRING_TEST, {"until": "2026-11-28"}, "Test again with one in date: machine 2"),
     ],
@@ -106,7 +110,9 @@ def test_each_figure_asked_for_is_missed(kind, figures):
         (Kind.CALIBRATION, "readings", "a, b\n1, 2"), (Kind.CALIBRATION, "unit", "furlongs"),
         (Kind.CALIBRATION, "allowed", "1e9999999"), (Kind.SET_PRESSURE, "lifts", "186"),
         (Kind.SPRING_TEST, "load", "5 tons"), (Kind.SPRING_TEST, "free", "2.5"), (Kind.SPRING_TEST, "until", "May"),
-        (Kind.PRESSURE_TEST, "medium", "compressed air"), (Kind.PRESSURE_TEST, "held", "-3"),
+        (Kind.PRESSURE_TEST, "medium", "compressed air"), (Kind.HYDRAULIC_TEST, "medium", "oil"),
+        (Kind.HYDRAULIC_TEST, "medium", "water, then steam"), (Kind.HYDRAULIC_TEST, "water", "18"),
+        (Kind.PRESSURE_TEST, "held", "-3"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_read_is_said_at_its_field(kind, name, typed):

@@ -55,7 +55,7 @@ def test_a_surface_that_was_not_reached_takes_a_word_in_the_remarks(client, work
     sent = SOUND | {"reached-0": "journal"}
     asked = client.post(at(piece), sent)
     assert asked.status_code == 422
-    assert "Write in the remarks why these surfaces were not reached: wheel seat." in text_of(asked)
+    assert "Write in the remarks why these were not reached: wheel seat." in text_of(asked)
     client.post(at(piece), sent | {"remarks": "inside the wheel"})
     assert piece.examinations.get().not_reached == ["wheel seat"]
 

@@ -9,9 +9,9 @@ from core.models import Tablet
 from inspections.models import Draft, FindingDecision
 from parts.domain.words import State
 from parts.models import HoldPoint
-from tests.factories import fresh
+from tests.factories import days, fresh
 from tests.inspections.cracks.test_crack_check import MT, PT, at, marks, text_of
-from tests.inspections.examinations.test_hydraulic_test import SAID
+from tests.inspections.domain.test_piece_tests import PLATE
 from tests.parts.holds import test_holds
 from tests.parts.pieces import test_act
 
@@ -70,8 +70,9 @@ def test_what_is_wrong_is_said_without_asking_for_the_pin_when_it_is_only_looked
 
 def test_a_hydraulic_test_is_signed_with_the_pin(bench, piece):
     address = reverse("hydraulic_test", args=[piece.tags.current_code()])
-    assert bench.post(address, SAID).status_code == 422
-    assert bench.post(address, SAID | {"signature": PIN}).status_code == 302
+    entered = PLATE | {"result": "sound", "on": days(0)}
+    assert bench.post(address, entered).status_code == 422
+    assert bench.post(address, entered | {"signature": PIN}).status_code == 302
     assert not Draft.objects.exists()
 
 

@@ -1,13 +1,17 @@
-"""Tests of a gauge, a valve, a spring and a pipe: their figures and limits are what is signed, and no remark."""
+"""Tests of a boiler part, a gauge, a valve, a spring and a pipe: figures and limits are signed, and no remark."""
+
+import json
 
 import pytest
 from django.test import Client
 
+from core.models import SignedText
 from inspections.models import Examination
 from parts.domain.words import State
+from tests import printed
 from tests.factories import a_person, days, fresh
 from tests.inspections.cracks.test_crack_check import text_of
-from tests.inspections.domain.test_piece_tests import CALIBRATION, FIGURES, PIPE, SPRING, VALVE
+from tests.inspections.domain.test_piece_tests import CALIBRATION, FIGURES, PIPE, PLATE, SPRING, VALVE
 
 SOUND = {"result": "sound", "on": days(0)}
 
@@ -34,6 +38,7 @@ def test_each_is_signed_with_its_figures(bench, works, kind, figures):
     record = piece.examinations.get(kind=kind)
     assert (record.result, record.figures) == ("sound", figures)
     assert fresh(piece.place).need == "sign"
+    assert record.remarks == ""
     told = text_of(bench.get(f"/examinations/{record.pk}/"))
     assert figures["limits_from"] in told
 
@@ -70,6 +75,25 @@ def test_what_is_no_test_is_not_signed(bench, works, kind, figures, sentence):
     assert response.status_code == 422
     assert sentence in text_of(response)
     assert not piece.examinations.filter(kind=kind).exists()
+
+
+@pytest.mark.needs_poppler
+def test_a_hydraulic_test_says_its_figures_on_its_page_in_its_print_and_in_what_is_signed(bench, works, tmp_path):
+    piece, _ = sent(bench, works, "hydraulic test", PLATE)
+    record = piece.examinations.get(kind="hydraulic test")
+    pdf = bench.get(f"/examinations/{record.pk}/report.pdf").content
+    signed = json.loads(SignedText.objects.of("examination", [record.pk]).get().text)
+    assert signed["record"]["figures"]["reached"] == "225 lb/in²"
+    for told in (text_of(bench.get(f"/examinations/{record.pk}/")), " ".join(printed.text_of(pdf, tmp_path).split())):
+        for words in ("225 lb/in² (15.5132 bar)", "18 °C", "the inspector", "49 CFR 230.36"):
+            assert words in told
+
+
+def test_its_caution_stands_where_it_is_written_down(bench, works):
+    piece = works.examined(works.plain_place(calls_for=["hydraulic test"], pressure_part=True))
+    assert "made with cold water, never with air or steam" in text_of(bench.get(at(piece, "hydraulic test")))
+    assert bench.post(at(piece, "hydraulic test"), SOUND | PLATE | {"seen": 1}).status_code == 409
+    assert bench.get("/t/22222222/hydraulic-test").status_code == 404
 
 
 def test_the_plain_form_signs_no_test(bench, works):

@@ -45,8 +45,8 @@ def jobs(*groups, outside=(), releases=(), hours=SATURDAYS, log=None, leave_out=
 
 def test_steps_left_of_a_subassembly():
     cab = group(needs={Need.CLEAN: 2, Need.SIGN: 1, Need.AFTER: 4}, ready=3)
-    assert cab.steps == 2 * 4 + 1 * 2 + 3
-    assert (cab.to_refit, cab.to_look_at) == (6, 2)
+    assert cab.steps == 2 * 4 + 1 * 2 + 4 * 2 + 3
+    assert (cab.to_refit, cab.to_look_at) == (10, 2)
 
 
 def test_a_guess_is_shared_out_over_the_steps():
@@ -75,7 +75,7 @@ def test_without_a_guess_the_pace_of_the_works_counts_and_without_either_somethi
 
 def test_what_is_ready_only_goes_together():
     assert list(jobs(group(ready=3, guess=exactly(1)))) == ["Put together: Cab"]
-    assert jobs(group(needs={Need.AFTER: 2})) == {}
+    assert jobs(group()) == {}
 
 
 def test_it_goes_together_after_what_it_goes_on_after_and_all_parts_of_that():

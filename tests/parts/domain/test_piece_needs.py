@@ -214,14 +214,15 @@ def test_a_size_never_taken_needs_measuring():
     assert blocked(place(piece(State.CRACK_CHECKED, dimensions=(size(event=0),)))).need == Need.MEASURE
 
 
-def test_open_places_of_its_own_stand_behind_the_name():
-    found = blocked(place(piece(State.CRACK_CHECKED), inner_open=("brass", "keep")))
-    assert found.need == Need.SIGN
-    assert found.reasons[1].endswith("2 places inside it are empty: brass, keep.")
+def test_its_own_places_are_filled_before_a_name_is_asked_for():
+    found = blocked(place(piece(State.CRACK_CHECKED), inner_open=("brass, LH", "keep, LH")))
+    assert found.need == Need.AFTER
+    (reason,) = found.reasons
+    assert reason.endswith("2 places inside it are to be filled first: brass, LH; keep, LH.")
 
 
 def test_an_accepted_piece_with_open_places_of_its_own_is_not_ready():
-    assert blocked(place(piece(), inner_open=("brass",))).need == Need.SIGN
+    assert blocked(place(piece(), inner_open=("brass",))).need == Need.AFTER
 
 
 # --- vouched

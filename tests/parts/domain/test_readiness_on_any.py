@@ -135,13 +135,13 @@ def test_clear_and_complete_are_what_the_design_says_they_are(locomotive):
     stood = {p.id: standing_today(p, TODAY) for p in places}
     for found in readiness(places, order, {}, TODAY).subassemblies:
         below = branch(found.sub.id, subs)
-        stopped = {p.subassembly for p in places if stood[p.id].word == "blocked" and not p.own_order}
+        stopped = {p.subassembly for p in places if stood[p.id].status == "blocked" and not p.own_order}
         waiting = any(wait.places for wait in found.waits)
         assert found.own_clear is not (found.sub.id in stopped or waiting)
         assert found.clear_to_assemble is not (bool(stopped & set(below)) or waiting)
         counted_places = [p for p in places if p.subassembly in below and p.required and not p.asleep]
         sure = [
-            s.word == "refitted" and not s.in_doubt and not s.on_trial for s in (stood[p.id] for p in counted_places)
+            s.status == "refitted" and not s.in_doubt and not s.on_trial for s in (stood[p.id] for p in counted_places)
         ]
         assert found.complete is all(sure)
 
@@ -159,7 +159,7 @@ def test_what_is_stored_tells_every_day_how_a_place_stands(locomotive, days):
     day = TODAY + timedelta(days)
     for p in places:
         shown = standing_today(p, day)
-        assert as_stored(p, day) == (shown.word, shown.need)
+        assert as_stored(p, day) == (shown.status, shown.need)
 
 
 @given(locomotives())

@@ -330,6 +330,24 @@ def test_safety_and_pressure_pieces_are_marked():
     }
 
 
+@pytest.mark.parametrize(
+    ("clause", "names"),
+    [
+        ("230.77, brake gear", {"brake shaft", "brake shaft bearing", "brake hanger", "brake beam", "brake pull rod"}),
+        ("230.90, between engine and tender", {"main drawbar", "drawbar pin", "intermediate buffer"}),
+        ("230.94, crossheads", {"crosshead", "crosshead slipper"}),
+        ("230.104, shoes and wedges", {"driving box shoe", "driving box wedge", "driving box wedge bolt"}),
+        ("230.106, frames and braces", {"bar frame", "frame stretcher", "buffer beam", "frame bolts and rivets"}),
+        ("230.108, trucks", {"truck stretcher", "side control spring", "side bearer"}),
+        ("common practice, no source", {"expansion link", "regulator gland", "fore-gear eccentric sheave"}),
+    ],
+)
+def test_what_the_law_wants_kept_safe_is_safety_critical(clause, names):
+    """49 CFR Part 230, subpart C: the clauses as their headings were read, what each names from memory."""
+    laid = [*laid_out("4-4-0", frames="bar").positions, *laid_out("4-4-0", british=False).positions]
+    assert {place.name for place in laid if place.name in names and place.safety_critical} == names, clause
+
+
 def test_a_crack_check_names_its_surfaces_and_only_known_words_are_used():
     for place in laid_out("4-6-2", inside_cylinders=2, superheated=True).positions:
         assert bool(place.crack_check) is bool(place.surfaces)

@@ -1,45 +1,8 @@
-"""What engines and vehicles of each kind, and each choice, are made of.
-
-The pages are those of Ahrons, Steam Locomotive Construction and Maintenance (1921); the rest is common practice, no
-source.
-"""
-
-import pytest
+"""What engines and vehicles of each kind, and each choice, are made of. Common practice, no source; against books:
+tests/published/test_parts_in_books.py."""
 
 from tests.parts.domain.structures import laid_out, named
 from tests.tables import for_each
-
-AHRONS = {  # page: (as the book names it, as it is named here)
-    80: [("frame plate", "main frame plate"), ("cross stay", "frame stretcher"), ("hornblock", "horn guide")],
-    85: [("motion plate", "motion plate"), ("turned bolt", "cylinder fitted bolts"), ("splasher", "wheel splasher")],
-    86: [
-        ("slide bar", "slide bar"), ("brass liner", "slide bar liners"), ("back cylinder cover", "cylinder cover"),
-        ("piston ring", "piston rings"), ("piston rod", "piston rod"), ("crosshead", "crosshead"),
-        ("slide block", "crosshead slipper"), ("slide valve", "slide valve"), ("buckle", "valve buckle"),
-        ("spindle", "valve spindle"), ("gland", "valve spindle gland"), ("steam chest cover", "steam chest cover"),
-        ("platform", "running plate"),
-    ],
-    88: [("expansion angle iron", "expansion bracket"), ("smokebox tubeplate", "smokebox tubeplate")],
-    90: [
-        ("smokebox door hinge", "smokebox door hinge"), ("blower pipe", "blower pipe"), ("blower", "blower ring"),
-        ("clothing sheet", "barrel cladding sheet"), ("clothing", "barrel lagging"), ("cab side", "cab side sheet"),
-        ("front plate of the cab", "cab front sheet"), ("axlebox", "axlebox"),
-    ],
-    91: [
-        ("spring", "bearing spring"), ("side link", "spring hanger"), ("pin", "spring hanger pins"),
-        ("hornkeep", "horn stay"), ("spring buckle", "spring buckle"), ("connecting rod", "connecting rod"),
-        ("big-end brass", "big-end brass"), ("strap", "big-end strap"), ("bolt", "big-end strap bolt"),
-        ("cotter", "big-end cotter"), ("eccentric rod", "fore-gear eccentric rod"),
-        ("eccentric strap", "back-gear eccentric strap half"), ("eccentric sheave", "fore-gear eccentric sheave"),
-    ],
-}  # fmt: skip
-
-
-@pytest.mark.parametrize("page", AHRONS)
-def test_what_the_book_puts_together_in_the_erecting_shop_is_there(page):
-    """Ahrons, Steam Locomotive Construction and Maintenance (1921), chapter VIII, an engine with inside cylinders."""
-    there = {place.name for place in laid_out("0-6-0", inside_cylinders=2, outside_cylinders=0).positions}
-    assert {ours for _, ours in AHRONS[page]} <= there
 
 
 @for_each(

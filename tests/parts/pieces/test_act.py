@@ -305,6 +305,22 @@ def test_a_lot_under_pressure_asks_how_many_were_examined_and_the_certificate(cl
     assert fresh(lot).state == State.ACCEPTED
     told = text_of(client.get(f"/t/{lot.tags.current_code()}"))
     assert "Accepted: 6 examined, certificate TC 44." in told
+
+
+def test_a_lot_under_pressure_is_decided_on_by_its_number_and_certificate_too(client, works):
+    lot = works.examined(works.plain_place(name="tubes", quantity=12, pressure_part=True))
+    accepting = {"outcome": "accept", "reason": "sound", "protection": "oiled", "look_again": days(300).isoformat()}
+    accepting |= {"seen": lot.last_event, "lot_examined": "4"}
+    client.force_login(works.people.engineer)
+    address = f"/t/{lot.tags.current_code()}/decide"
+    asked = client.post(address, accepting)
+    assert asked.status_code == 422
+    for words in ("Say how those were chosen.", "Give the number of the lot&#x27;s certificate."):
+        assert words in text_of(asked)
+    assert client.post(address, accepting | {"lot_sample": "each third", "lot_certificate": "TC 9"}).status_code == 302
+    assert fresh(lot).state == State.ACCEPTED
+    told = text_of(client.get(f"/t/{lot.tags.current_code()}"))
+    assert "4 examined (each third), certificate TC 9" in told
     single = works.examined()
     assert "How many were examined" not in text_of(client.get(do(single, "accept")))
 

@@ -125,7 +125,7 @@ def test_the_subassembly_tells_each_need_in_the_order_of_the_table(reader, works
     assert needs == sorted(needs, key=list(Need).index)
     assert needs == [Need.RECHECK, Need.STRIP, Need.CLEAN, Need.EXAMINE]
     assert [row.need for row in sheet.stops] == [Need.RELEASE, Need.AFTER]
-    assert (len(sheet.ready), len(sheet.refitted)) == (2, 1)
+    assert (len(sheet.going), len(sheet.waiting), len(sheet.refitted)) == (0, 2, 1)
 
 
 def test_a_row_tells_the_tag_the_reason_and_what_it_holds_up(reader, works, subs):

@@ -169,5 +169,5 @@ def test_a_place_added_inside_a_piece_in_pieces_is_open_in_it(works):
     works.bring_on(brass, State.REFITTED)
     works.bring_on(outer, State.ACCEPTED)
     works.place(name="keep", part_of=outer.place)
-    assert standing(outer.place) == ("blocked", "sign")
+    assert standing(outer.place) == ("blocked", "after")
     works.do("send back", outer, works.people.fitter, reason="a keep was found to belong", to=State.CLEANED)

@@ -2,12 +2,14 @@
 
 from django.urls import reverse
 
-from parts.models import Component, Firm, Photo
+from parts.domain.words import State
+from parts.models import Component, Firm, Pattern, Photo
 from parts.stores.writers import move
 from parts.structure.writers.evidence import add_evidence
 from parts.work.writers import firms
 from tests.factories import days, events_of, fresh
 from tests.parts.actions.standard import refused
+from tests.parts.foundry.test_patterns_writers import a_pattern, bring
 from tests.parts.jobs import a_firm, a_renewal, a_repair, steps_of
 
 
@@ -103,14 +105,21 @@ def test_evidence_says_of_what_kind_it_is_and_what_it_shows(works):
         add_evidence(place, works.people.trustee, kind="holes", words="two")
 
 
-def test_a_piece_that_is_overdue_is_overdue_in_the_list_of_firms_and_on_the_page_of_its_firm(client, works):
+def test_an_overdue_promise_is_overdue_on_every_page_that_tells_it(client, works):
     firm = a_firm(works)
-    piece = works.piece()
+    piece = works.piece(State.IN_THE_MAKING)
     move(piece, firm.location, works.people.storekeeper, promised_back=days(3))
+    checked = bring(works, a_pattern(works), "checked")
+    pattern = bring(works, checked, "at the foundry", firm=firm, promised_back=days(3))
     client.force_login(works.people.trustee)
-    pages = [reverse("firms"), firm.get_absolute_url()]
+    pages = [
+        reverse("firms"), firm.get_absolute_url(), reverse("tag", args=[piece.tags.current_code()]),
+        reverse("renewals", args=[works.locomotive.slug]), reverse("patterns"), pattern.get_absolute_url(),
+    ]  # fmt: skip
     assert not any("overdue" in client.get(page).content.decode() for page in pages)
     Component.objects.filter(pk=piece.pk).update(promised_back=days(-9))
-    listed, page = (client.get(page).content.decode() for page in pages)
-    assert "1 overdue" in listed
-    assert "9 days overdue" in page
+    Pattern.objects.filter(pk=pattern.pk).update(promised_back=days(-9))
+    firms_told, *others = (client.get(page).content.decode() for page in pages)
+    assert "1 overdue" in firms_told
+    assert ["9 days overdue" in other for other in others] == [True] * len(others)
+    assert "Nothing of ours is under way there" not in others[0]

@@ -40,16 +40,37 @@ def test_a_piece_is_decided_on_with_the_ways_side_by_side(client, works, people)
         client, people.engineer, of_piece("decide_on_piece", piece), outcome="repair", reason="bore oval",
         method="bush", what="bush the bore", seen=piece.last_event,
         **{"option1-what": "bush it", "option1-estimate": "350.50", "option1-takes": "2", "option1-unit": "weeks",
-           "option1-chosen": "on", "option2-what": "a new one", "option2-estimate": "2,000.00"},
+           "option1-chosen": "on", "option1-comes_to": "repair",
+           "option2-what": "a new one", "option2-estimate": "2,000.00"},
     )  # fmt: skip
     decision = Decision.objects.get()
     assert answer["Location"] == decision.repairs.get().get_absolute_url()
     assert [(o.what, str(o.estimate), o.chosen) for o in decision.options.all()] == [
         ("bush it", "350.50", True), ("a new one", "2000.00", False),
     ]  # fmt: skip
+    assert str(decision.repairs.get().estimate) == "350.50", "what was weighed is carried over"
     shown = text_of(page(client, people.trustee, of_piece("tag", piece)))
     assert "bore oval" in shown
     assert "bush the bore" in shown
+
+
+@pytest.mark.parametrize(
+    ("way", "sentence"),
+    [
+        ({"option1-comes_to": "renew"}, "The way chosen, “a new casting”, comes to “renew”; decided is “repair”."),
+        ({}, "Way 1: something in it cannot be so."),
+    ],
+)
+def test_the_way_chosen_and_the_decision_say_the_same(client, works, people, way, sentence):
+    piece = works.piece(State.CLEANED)
+    chosen = {"option1-what": "a new casting", "option1-chosen": "on"} | way
+    answer = sent(
+        client, people.engineer, of_piece("decide_on_piece", piece), outcome="repair", reason="cracked", method="weld",
+        what="weld it", seen=piece.last_event, **chosen,
+    )  # fmt: skip
+    assert answer.status_code == 422
+    assert sentence in text_of(answer)
+    assert not Decision.objects.exists()
 
 
 def test_what_the_decision_lacks_is_told_and_nothing_is_written(client, works, people):
