@@ -39,6 +39,6 @@ FOUND = (
         words=of_boilers,
         rows=_boilers,
         says={"locomotive": "locomotive"},
-        rank=4,
+        rank=6,
     ),
 )

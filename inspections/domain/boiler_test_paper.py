@@ -6,7 +6,7 @@ count. Cotter works out neither that a boiler is tight nor that it may be steame
 Worked example: 180 lb/in² at a ratio of 1.25 asks for 225 lb/in²; 221 reached does not count.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from fractions import Fraction
@@ -244,7 +244,7 @@ def _celsius(value: Fraction) -> str:
     return f"{float(value):g} °C ({float(convert(value, '°C', '°F')):g} °F)"
 
 
-TELL = {
+TELL: Mapping[str, Callable[[str], str]] = {
     "pressure": as_written_in_both,
     "temperature": lambda words: _celsius(parse(words, Kind.TEMPERATURE)),
     "length": lambda words: length_in_both(parse_length(words, "mm"), "mm"),

@@ -86,6 +86,6 @@ FOUND = (
         heading="Locomotives",
         words=of_locomotives,
         rows=_locomotives,
-        rank=6,
+        rank=7,
     ),
 )
