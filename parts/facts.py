@@ -147,11 +147,13 @@ def workers_on(ids: Iterable[int]) -> dict[int, frozenset[int]]:
     unread, read = set(ids), set[int]()
     work = {action.word for action in CATALOGUE if isinstance(action, PieceAction) and action.is_work}
     while unread:
-        rows = _recorded_on(unread, (*work, "split lot"))
+        rows = _recorded_on(unread, (*work, "split lot", "correct name"))
         read, unread = read | unread, set()
         for piece, word, actor, data in rows:
             if word in work:
                 found[piece].add(actor)
+            elif data.get("work"):
+                found[piece].add(data["person"])  # it stands under another's name
             elif "split_from" in data:
                 origin[piece] = data["split_from"]
         unread = set(origin.values()) - read

@@ -1,4 +1,4 @@
-"""The form of a page as a browser would send it back: what it shows, unchanged."""
+"""What a page shows: its text, and its form as a browser would send it back unchanged."""
 
 from html.parser import HTMLParser
 
@@ -62,3 +62,8 @@ def sent_back(html: str, action: str = "") -> dict[str, list[str]]:
         found.setdefault(name, []).append(value)
     found.pop("csrfmiddlewaretoken", None)
     return found
+
+
+def text_of(response) -> str:
+    """The page on one line, so that a sentence is found wherever its template breaks it."""
+    return " ".join(response.content.decode().split())

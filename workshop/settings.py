@@ -60,6 +60,7 @@ MIDDLEWARE = [
     "workshop.middleware.refuse_too_much_at_once",
     "workshop.middleware.own_up_to_trouble_with_the_disk",
     "workshop.outbox.middleware.answer_once",
+    "core.web.two_at_once.take_what_is_ticked",
 ]
 
 ROOT_URLCONF = "workshop.urls"

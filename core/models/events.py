@@ -21,12 +21,13 @@ class EventQuerySet(models.QuerySet):
         """What is written from now on has a higher one."""
         return self.order_by("-id").values_list("id", flat=True).first() or 0
 
-    def about(self, kind: str, number: int | Iterable[int] | OuterRef):
+    def about(self, kind: str, number: int | Iterable[int] | models.QuerySet | OuterRef):
         """Those about a thing, or about any of several things of one kind."""
         if isinstance(number, OuterRef):
             return self.filter(subjects__kind=kind, subjects__number=number)
         wanted: dict[str, Any] = {"kind": kind}
-        wanted |= {"number__in": list(number)} if isinstance(number, Iterable) else {"number": number}
+        several = number if isinstance(number, models.QuerySet) or not isinstance(number, Iterable) else list(number)
+        wanted |= {"number__in": several} if isinstance(number, Iterable) else {"number": number}
         return self.filter(pk__in=EventSubject.objects.filter(**wanted).values("event"))
 
     def not_about(self, kind: str):

@@ -18,6 +18,8 @@ from django.utils.timezone import localdate
 
 from parts.domain import plain
 
+from ..web import two_at_once
+
 register = template.Library()
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -56,6 +58,12 @@ def day(when: date | None) -> str:
     if not when:
         return ""
     return plain.day(localdate(when) if isinstance(when, datetime) else when)
+
+
+@register.filter
+def was(form) -> str:
+    """What the form showed when its page was opened, for whoever saves second."""
+    return two_at_once.was(form)
 
 
 @register.filter

@@ -58,9 +58,9 @@ class FoundKind:
         return self.model._default_manager
 
     @property
-    def is_retired(self) -> bool:
-        """Whether some of its things are out of use, and not found any more."""
-        return any(field.name == "retired" for field in self.model._meta.fields)
+    def out_of_use(self) -> list[str]:
+        """The columns that say of some of its things that they are not found any more."""
+        return [field.name for field in self.model._meta.fields if field.name in ("retired", "struck")]
 
     def all_ids(self) -> Ids:
         return list(self.things.order_by("pk").values_list("pk", flat=True))

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
+from fractions import Fraction
 
 from django.db.models import Prefetch, Q
 
@@ -12,6 +13,7 @@ from parts.models import Position
 from ..domain.boiler_standing import Against, Due, Entered, Tested, against, allowed_on, next_due
 from ..domain.boiler_words import RecordKind
 from ..domain.pressures import read_pressure
+from ..domain.two_units import in_unit
 from ..models import Boiler, BoilerRecord, SchemeRow
 from . import sources
 
@@ -46,7 +48,7 @@ def file_of(boiler: Boiler, today: date) -> BoilerFile:
     return BoilerFile(
         boiler=boiler,
         allowed=allowed_on(entries_of(boiler), today),
-        against=[*in_doubt_or_owed(boiler, records), *_overtaken(records, sources.linked(_figures(records)))],
+        against=_stands_against(boiler, records, sources.linked(_figures(records))),
         scheme=[SchemeLine(row=row, due=due(row, today)) for row in boiler.scheme.all() if not row.retired],
         records=records,
     )
@@ -68,8 +70,8 @@ class BoilerNow:
 
 def boilers_of(locomotive, today: date) -> list[BoilerNow]:
     """The boilers of a locomotive, or all and the spares: in doubt, owed, and the rows of the scheme that are due."""
-    kinds = (RecordKind.TEST, RecordKind.CALCULATION)
-    records = Prefetch("records", BoilerRecord.objects.filter(kind__in=kinds).select_related("superseded_by"))
+    kinds = (RecordKind.TEST, RecordKind.CALCULATION, RecordKind.SURVEY)
+    records = Prefetch("records", BoilerRecord.objects.filter(kind__in=kinds).select_related("superseded_by", "part"))
     every = Boiler.objects.filter(locomotive=locomotive) if locomotive else Boiler.objects.in_order()
     found = list(every.prefetch_related(records, "entries", "scheme"))
     known = sources.linked(figure for one in found for figure in _figures(one.records.all()))
@@ -98,9 +100,23 @@ def supports_of(holds: Iterable[int]) -> dict[int, list[Support]]:
 
 
 def _against(boiler: Boiler, known: Mapping[str, sources.Source]) -> list[str]:
-    records = list(boiler.records.all())
-    found = [*in_doubt_or_owed(boiler, records), *_overtaken(records, known)]
+    found = _stands_against(boiler, list(boiler.records.all()), known)
     return [f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in found]
+
+
+def _stands_against(boiler: Boiler, records: list[BoilerRecord], known: Mapping[str, sources.Source]) -> list[Against]:
+    return [*in_doubt_or_owed(boiler, records), *_too_thin(records), *_overtaken(records, known)]
+
+
+def _too_thin(records: Iterable[BoilerRecord]) -> Iterator[Against]:
+    """Zones of the last survey of each plate that a pressure rests on less than the thickness needed today."""
+    surveys = [one for one in records if one.kind == RecordKind.SURVEY and _stands(one)]
+    latest = {one.part: one for one in sorted(surveys, key=lambda one: (one.on, one.pk))}
+    for part, one in latest.items():
+        for zone, figure in one.subject.get("gives", {}).items():
+            if part and part.needed and Fraction(figure.removesuffix(" mm")) < part.needed:
+                told = f"a pressure rests on {figure} of {in_unit(part.needed, 'mm')} needed. Ask the competent person."
+                yield Against(doubt=False, sentence=f"{capital(part.name)}, {zone}: {told}")
 
 
 def _overtaken(records: Iterable[BoilerRecord], known: Mapping[str, sources.Source]) -> Iterator[Against]:

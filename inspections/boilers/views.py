@@ -46,7 +46,7 @@ def boiler(request, pk):
         "file": file,
         "allowed": as_written_in_both(file.allowed) if file.allowed else "",
         "entries": list(one.entries.select_related("part", "hold", "event__actor").order_by("-on", "-event")),
-        "parts": _by_kind(one.parts.all()),
+        "parts": _by_kind(one.parts.all(), file.signed),
         "caution": CAUTION,
         "wanted": as_written_in_both(one.wanted),
         "may_keep": may(request.user.role_names, "keep boilers"),
@@ -55,9 +55,12 @@ def boiler(request, pk):
     return render(request, "inspections/boilers/boiler.html", page)
 
 
-def _by_kind(parts) -> list[tuple[str, list]]:
+def _by_kind(parts, signed) -> list[tuple[str, list]]:
+    """Each part with its last survey or map."""
+    last = {record.part_id: record for record in reversed(signed) if not record.taken_over_by}
     found: dict[str, list] = {kind.value: [] for kind in PartKind}
     for part in parts:
+        part.last = last.get(part.pk)
         found[part.kind].append(part)
     return [(KINDS_TOGETHER[kind], ones) for kind, ones in found.items() if ones]
 
@@ -85,7 +88,7 @@ def edit_boiler(request, pk):
     edits = writers.edits_of(one)
     initial = {name: getattr(one, name) for name in writers.DESCRIBED}
     form = with_seen(DescribeBoiler(sent(request), initial=initial), edits)
-    return _ask(request, one, form, writers.describe, f"Describe {one}", "Save boiler", edits=edits)
+    return _ask(request, one, form, writers.describe, f"Describe {one}", "Save boiler")
 
 
 @who_may("keep boilers")
@@ -94,7 +97,7 @@ def put_part(request, pk, part=None):
     one = boiler_or_404(pk)
     found = _of(one.parts, part)
     initial = {name: getattr(found, name) for name in writers.PART} if found else None
-    form = DescribePart(sent(request), boiler=one, initial=initial)
+    form = with_seen(DescribePart(sent(request), boiler=one, initial=initial), writers.edits_of(one, writers.PART_WORD))
     return _ask(request, one, form, writers.put_part, str(found or "A further part"), "Save part", part=found)
 
 
@@ -105,7 +108,8 @@ def put_row(request, pk, row=None):
     found = _of(one.scheme, row)
     initial = {name: getattr(found, name) for name in writers.ROW} if found else None
     heading = str(found or "A further row of the written scheme")
-    return _ask(request, one, WriteRow(sent(request), initial=initial), writers.put_row, heading, "Save row", row=found)
+    form = with_seen(WriteRow(sent(request), initial=initial), writers.edits_of(one, writers.ROW_WORD))
+    return _ask(request, one, form, writers.put_row, heading, "Save row", row=found)
 
 
 @sensitive_post_parameters("signature")
@@ -127,14 +131,14 @@ def move_boiler(request, pk):
     return _ask(request, one, form, writers.move, f"Move {one} with its file", "Move boiler")
 
 
-def _ask(request, one, form, writer, heading, button, edits=None, **fixed):
+def _ask(request, one, form, writer, heading, button, **fixed):
     def do(entered):
         writer(one, request.user, **fixed, **entered)
         return f"Saved in the file of {one}.", one.get_absolute_url()
 
     back = one.get_absolute_url()
     page = {"crumbs": crumbs(one), "cautions": [CAUTION]}
-    return ask(request, form, do, heading=heading, button=button, back=back, edits=edits, **page)
+    return ask(request, form, do, heading=heading, button=button, back=back, **page)
 
 
 def _of(rows, number):

@@ -31,8 +31,11 @@ def add_boiler(actor, *, locomotive: Locomotive | None = None, **entered) -> Boi
         return boiler
 
 
-def edits_of(boiler: Boiler):
-    return Event.objects.about("boiler", boiler.pk).filter(action="describe boiler")
+PART_WORD, ROW_WORD = "describe boiler part", "write boiler scheme"
+
+
+def edits_of(boiler: Boiler, word: str = "describe boiler"):
+    return Event.objects.about("boiler", boiler.pk).filter(action=word)
 
 
 def describe(boiler: Boiler, actor, *, seen: int | None = None, **entered) -> None:
@@ -44,7 +47,9 @@ def describe(boiler: Boiler, actor, *, seen: int | None = None, **entered) -> No
         _change(boiler, entered, DESCRIBED, actor, "describe boiler", boiler)
 
 
-def put_part(boiler: Boiler, actor, *, part: BoilerPart | None = None, **entered) -> BoilerPart:
+def put_part(
+    boiler: Boiler, actor, *, part: BoilerPart | None = None, seen: int | None = None, **entered
+) -> BoilerPart:
     """A further part of a boiler, or one described anew."""
     writing.allow(actor, "keep boilers")
     trouble = list(_part_trouble(entered))
@@ -54,7 +59,7 @@ def put_part(boiler: Boiler, actor, *, part: BoilerPart | None = None, **entered
     if trouble:
         raise Refused(*trouble)
     with writing.one_transaction():
-        return _put(part or BoilerPart(boiler=boiler), entered, PART, actor, "describe boiler part", boiler)
+        return _put(part or BoilerPart(boiler=boiler), entered, PART, actor, PART_WORD, boiler, seen)
 
 
 def _part_trouble(entered: dict):
@@ -64,13 +69,13 @@ def _part_trouble(entered: dict):
         yield Refusal("height", "One size of the sheet is missing.", "Give both width and height, or neither.")
 
 
-def put_row(boiler: Boiler, actor, *, row: SchemeRow | None = None, **entered) -> SchemeRow:
+def put_row(boiler: Boiler, actor, *, row: SchemeRow | None = None, seen: int | None = None, **entered) -> SchemeRow:
     """A row of the written scheme, or one written anew as the competent person certified it."""
     writing.allow(actor, "keep boilers")
     if entered.get("last") and entered["last"] > writing.today():
         raise Refused(Refusal("last", "That day is still to come.", "Give the day on which it was done."))
     with writing.one_transaction():
-        return _put(row or SchemeRow(boiler=boiler), entered, ROW, actor, "write boiler scheme", boiler)
+        return _put(row or SchemeRow(boiler=boiler), entered, ROW, actor, ROW_WORD, boiler, seen)
 
 
 def enter(
@@ -140,7 +145,7 @@ def _repair_trouble(boiler: Boiler, kind: str, on: date, hold: HoldPoint | None)
         yield Refusal("hold", "A pressure repair waits for its release.", cure)
     elif hold.body not in (boiler.body, boiler.person):
         yield Refusal("hold", f"“{hold}” is released by {hold.body}.", f"Choose one that {boiler.body} released.")
-    elif hold.stops_on(writing.today()):
+    elif hold.released_on is None or hold.stops_on(writing.today()):
         yield Refusal("hold", f"Cut no metal before “{hold}” is released.", f"Ask {hold.body} to release it.")
     elif hold.released_on > on:
         yield Refusal("on", f"“{hold}” was released on {day(hold.released_on)}, after that day.", "Give the right day.")
@@ -194,7 +199,7 @@ def _find_its_places(boiler: Boiler) -> None:
         part.save(update_fields=["position"])
 
 
-def _put(thing, entered, names, actor, word, boiler):
+def _put(thing, entered, names, actor, word, boiler, seen):
     if thing.pk is None:
         for name, value in entered.items():
             setattr(thing, name, value)
@@ -202,6 +207,7 @@ def _put(thing, entered, names, actor, word, boiler):
         writing.log(actor, word, boiler=boiler, remark=str(thing))
         return thing
     writing.hold(thing)
+    writing.not_overtaken(edits_of(boiler, word), seen)
     _change(thing, entered, names, actor, word, boiler)
     return thing
 

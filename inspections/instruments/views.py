@@ -81,7 +81,7 @@ def edit_instrument(request, pk):
     edits = writers.edits_of(one)
     form = with_seen(Described(request.POST or None, instrument=one, initial=_as_it_is(one)), edits)
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form, edits=edits):
+        with refusals_on(form):
             writers.edit_instrument(one, request.user, **form.cleaned_data)
             messages.success(request, f"{one} is described anew.")
             return redirect("instrument", pk)

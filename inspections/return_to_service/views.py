@@ -112,7 +112,7 @@ def sign_return(request, slug):
     trouble = against(items_of(overhaul), allowed_on(overhaul), writing.today()) if request.method != "POST" else []
     back = reverse("return_to_service", args=[locomotive.slug])
     return ask(
-        request, form, do, heading="Sign the list", button="Sign list", back=back, edits=edits, against=trouble,
+        request, form, do, heading="Sign the list", button="Sign list", back=back, against=trouble,
         says=f"Sign that the list is as you know it. {GRANTS_NOTHING}", crumbs=way_to(locomotive),
     )  # fmt: skip
 

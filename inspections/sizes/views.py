@@ -108,7 +108,7 @@ def edit_size(request, pk):
     initial = {name: getattr(dimension, name) for name in DESCRIBED}
     form = with_seen(SizeForm(request.POST or None, dimension=dimension, initial=initial), edits)
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form, edits=edits):
+        with refusals_on(form):
             limits.edit_dimension(dimension, request.user, **form.cleaned_data)
             messages.success(request, f"{dimension} is described anew.")
             return redirect("size", pk)

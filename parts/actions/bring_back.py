@@ -16,6 +16,8 @@ def effect(task: Task) -> Change:
     """It comes back to its place, if there is still room in it."""
     piece, place = task.piece, task.piece.place
     fields: dict[str, Any] = {"destination": ""}
+    if place and place.known_empty_on and place.known_empty_by_id:
+        task.data["empty"] = [place.pk, place.known_empty_on.isoformat(), place.known_empty_by_id, place.evidence]
     if place and (place.retired or sum(c.quantity for c in place.pieces.live()) + piece.quantity > place.quantity):
         fields["place"] = place = None
     if not piece.broken_down:
@@ -33,9 +35,11 @@ BRING_BACK = PieceAction(
     label="Bring it back",
     done="Brought back",
     past="Brought back",
+    data={"empty": list},
     input_checks=(asks.reason_required,),
     form=Reason,
     effect=effect,
     voids_exams=True,
     fills_place=True,
+    undoable=True,
 )

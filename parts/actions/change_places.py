@@ -98,4 +98,5 @@ CHANGE_PLACES = PieceAction(
     effect=effect,
     stoppable=False,
     is_rework=True,
+    undoable=True,
 )

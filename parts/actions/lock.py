@@ -13,7 +13,7 @@ from .change import Change, Task
 from .fields import WithChoicesBelow
 from .forms import ActionForm, asked, line
 
-SAID = {"tightened": str, "locked": str, "shims": str}
+FASTENING = {"tightened": str, "locked": str, "shims": str}
 
 
 def tightened() -> forms.CharField:
@@ -50,7 +50,7 @@ LOCK = PieceAction(
     label="Say how it is locked",
     done="Locked",
     past="Locked",
-    data=SAID,
+    data=FASTENING,
     input_checks=(
         asks.required("locked", "Locked: nothing was written.", "Name the locking device, or write “does not apply”."),
         torque_has_a_unit,

@@ -111,7 +111,12 @@ def judged(
 
 def lock(ids: Iterable[int]) -> dict[int, Component]:
     """The pieces, held against other writers until the transaction ends, with what a judgement reads of them."""
-    return {piece.pk: piece for piece in _held({"pk__in": list(ids)})}
+    wanted = set(ids)
+    held = {piece.pk: piece for piece in _held({"pk__in": list(wanted)})}
+    if len(held) < len(wanted):
+        struck = "It was struck meanwhile, as entered by mistake."
+        raise Refused(Refusal("stale", struck, "Look under “Entered by mistake”."))
+    return held
 
 
 @prepared

@@ -13,7 +13,7 @@ from ..domain.words import State
 from ..models import Component, Position
 from .change import Change, Task
 from .forms import ActionForm
-from .lock import SAID, locked, shims, tightened
+from .lock import FASTENING, locked, shims, tightened
 from .second_name import ask_second_name, prove_second_name
 
 
@@ -61,7 +61,7 @@ REFIT = PieceAction(
     label="Refit it",
     done="Refitted",
     past="Refitted",
-    data=SAID,
+    data=FASTENING,
     preconditions=(
         when.has_a_place,
         when.is_here,

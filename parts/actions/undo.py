@@ -9,22 +9,32 @@ from core.domain.catalogue import ACT, BEFORE, CATALOGUE, Logged
 from core.domain.refusals import Refusal, Refused
 from core.models import Event, Person
 from core.models.events import PRINTED
-from core.roles import AT_WORK, MANAGER
+from core.roles import AT_WORK, BENCH, MANAGER, STORES
 
-from ..domain.plain import capital
+from ..domain.plain import capital, says_enough
 from ..domain.states import PieceAction
 from ..domain.undoing import OTHERWISE, against
 from ..domain.words import State
 from ..models import Component, Location, StockTakeLine, Tag
 from . import before, perform, writing
-from .change import Task
+from .change import Change, Task
 
-LEAVES_ALONE = ("photograph", "put photo right", "take photo out")
+LEAVES_ALONE = ("correct name", "photograph", "put photo right", "take photo out")
 """What changes nothing of a piece."""
 
 
 def tell(event: Logged) -> str:
     return f"Undone: “{event.data.get('word', '')}” was a mistake."
+
+
+def tell_corrected(event: Logged) -> str:
+    return f"Corrected: “{event.data.get('word', '')}” was a mistake."
+
+
+def effect(task: Task) -> Change:
+    """Two pieces that had changed places are both in one for a moment."""
+    place = task.changes.get("place")
+    return Change(crowded=[place.pk] if place else [], places=[task.piece.place_id])
 
 
 UNDO = PieceAction(
@@ -37,6 +47,20 @@ UNDO = PieceAction(
     past="Undone",
     data={"undone": int, "word": str},
     tell=tell,
+    effect=effect,
+    stoppable=False,
+)
+CORRECT = PieceAction(
+    word="correct",
+    roles=BENCH | STORES | MANAGER,
+    starts=frozenset(State),
+    says="What somebody did by mistake is put back, with the reason.",
+    label="Correct",
+    done="Corrected",
+    past="Corrected",
+    data={"undone": int, "word": str},
+    tell=tell_corrected,
+    effect=effect,
     stoppable=False,
 )
 
@@ -60,13 +84,36 @@ def _undoable(event: Event) -> bool:
 def undo(act: int, actor: Person) -> list[str]:
     """Put back everything that was done with this event. To which pieces it was done, or else what, in words."""
     writing.allow(actor, "undo")
+    return _put_back(act, actor, UNDO)
+
+
+def correct(act: int, actor: Person, *, reason: str) -> list[str]:
+    """The same for what another did, or longer ago, by whoever may and with the reason."""
+    writing.allow(actor, "correct")
+    if not says_enough(reason):
+        raise Refused(Refusal("reason", "Reason: say in a few words what the mistake was.", ""))
+    return _put_back(act, actor, CORRECT, " ".join(reason.split()))
+
+
+def may_be_corrected(act: int) -> Refusal | None:
+    """Why it may not, as far as it can be told beforehand."""
+    events = events_of(act)
+    return _refusal(events, None) or _followed(events, Component.objects.for_writing().in_bulk(_pieces(events)))
+
+
+def events_of(act: int) -> list[Event]:
+    """The first event of what was done, and those that belong to it."""
+    return list(Event.objects.filter(Q(pk=act) | Q(pk__gt=act, data__act=act)).order_by("pk"))
+
+
+def _put_back(act: int, actor: Person, how: PieceAction, reason: str = "") -> list[str]:
     with writing.one_transaction():
-        events = list(Event.objects.filter(Q(pk=act) | Q(pk__gt=act, data__act=act)).order_by("pk"))
+        events = events_of(act)
         pieces = perform.lock(_pieces(events))
-        if refusal := _refusal(events, actor) or _followed(events, pieces):
+        if refusal := _refusal(events, actor if how is UNDO else None) or _followed(events, pieces):
             raise Refused(refusal)
-        tasks = [_task(piece, events, actor) for piece in pieces.values()]
-        undone = perform.carry_out(tasks, [], actor).events if tasks else _of_something_else(events, actor)
+        tasks = [_task(piece, events, actor, how, reason) for piece in pieces.values()]
+        undone = perform.carry_out(tasks, [], actor).events if tasks else _of_something_else(events, actor, how, reason)
         for event in reversed(events):
             if put_back := perform.UNDOES.get(event.action):
                 put_back(event, undone[0])
@@ -78,9 +125,9 @@ def in_words(event: Event) -> str:
     return (CATALOGUE.event(event.action).past or event.action).rstrip(":")
 
 
-def _of_something_else(events: list[Event], actor: Person) -> list[Event]:
+def _of_something_else(events: list[Event], actor: Person, how: PieceAction, reason: str) -> list[Event]:
     about = [(subject.kind, subject.number) for subject in events[0].subjects.all()]
-    return writing.write(actor, [writing.Entry(word=UNDO.word, about=about, data=_data_of(events))])
+    return writing.write(actor, [writing.Entry(word=how.word, about=about, remark=reason, data=_data_of(events))])
 
 
 def _data_of(events: list[Event]) -> dict[str, int | str]:
@@ -96,11 +143,15 @@ def _about(events: list[Event], kind: str) -> set[int]:
     return {s.number for event in events for s in event.subjects.all() if s.kind == kind}
 
 
-def _refusal(events: list[Event], actor: Person) -> Refusal | None:
+def _refusal(events: list[Event], actor: Person | None) -> Refusal | None:
+    """`actor` None: whoever may correct it, at any time."""
     if not events or acts(events) != [events[0].pk]:
         return Refusal("lasts", "What was signed, decided or entered anew is not undone.", OTHERWISE)
     first = events[0]
-    undone = Event.objects.filter(action=UNDO.word, pk__gt=first.pk, data__undone=first.pk).exists()
+    words = (UNDO.word, CORRECT.word)
+    undone = Event.objects.filter(action__in=words, pk__gt=first.pk, data__undone=first.pk).exists()
+    if actor is None:
+        return against(own=True, at=first.at, now=first.at, undone=undone)
     return against(own=first.actor_id == actor.pk, at=first.at, now=timezone.now(), undone=undone)
 
 
@@ -149,11 +200,12 @@ def _since(event: Event, piece: Component | None = None) -> Refusal:
     return Refusal("followed", f"{event.actor} recorded “{event.action}”{on} at {at:%H:%M}, after it.", OTHERWISE)
 
 
-def _task(piece: Component, events: list[Event], actor: Person) -> Task:
+def _task(piece: Component, events: list[Event], actor: Person, how: PieceAction, reason: str) -> Task:
     """The piece as it was before the first of the events that changed it."""
     first = next(event for event in events if BEFORE in event.data and piece.pk in _about([event], "piece"))
     changes = before.read(first.data[BEFORE], piece)
     if (went := changes.get("location")) and went.retired:
         raise Refused(Refusal("followed", f"{went.name}, where {piece.name} lay, is no longer used.", OTHERWISE))
     ends = State(changes.pop("state", piece.state))
-    return Task(action=UNDO, piece=piece, actor=actor, ends=ends, data=_data_of(events), changes=changes)
+    data = _data_of(events)
+    return Task(action=how, piece=piece, actor=actor, ends=ends, remark=reason, data=data, changes=changes)

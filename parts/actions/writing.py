@@ -138,7 +138,11 @@ def write(actor: Person, entries: Iterable[Entry]) -> list[Event]:
 
 def locked(component_id: int) -> Component:
     """The piece, held against other writers until the transaction ends."""
-    return Component.objects.select_for_update(of=("self",)).get(pk=component_id)
+    found = Component.objects.select_for_update(of=("self",)).filter(pk=component_id).first()
+    if found is None:
+        struck = "It was struck meanwhile, as entered by mistake."
+        raise Refused(Refusal("stale", struck, "Look under “Entered by mistake”."))
+    return found
 
 
 def not_stale(component: Component | Consumable, seen: int | None) -> None:

@@ -13,11 +13,10 @@ from .shortcuts import crumbs
 TEMPLATE = "parts/common/confirm_form.html"
 
 
-def ask(request, form, do, *, heading, button, back, thing=None, edits=None, template=TEMPLATE, **page):
-    """`do` takes what was said, and answers with what to tell and where to go. `thing` bears the last event, or `edits`
-    are those that change it."""
+def ask(request, form, do, *, heading, button, back, thing=None, template=TEMPLATE, **page):
+    """`do` takes what was entered, and answers with what to tell and where to go. `thing` bears the last event."""
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form, thing=thing, edits=edits):
+        with refusals_on(form, thing=thing):
             with written() as events:
                 told, where = do(form.entered() if hasattr(form, "entered") else form.cleaned_data)
             say_done(request, told, events)

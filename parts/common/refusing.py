@@ -14,24 +14,24 @@ from contextlib import contextmanager
 from django.contrib import messages
 
 from core.domain.refusals import Refused
+from core.web.two_at_once import side_by_side
 
 from ..actions.fields import refuse
-from ..actions.writing import last_of
 from .shortcuts import status_of
 
 
 @contextmanager
-def refusals_on(*forms, thing=None, edits=None) -> Iterator[None]:
+def refusals_on(*forms, thing=None) -> Iterator[None]:
     """A refusal inside goes to the form that has its field, or else to the first, and what follows shows them again.
-    `thing` bears the last event, or `edits` are those that change it: whoever was told that somebody was quicker may
-    look again and send the form."""
+    `thing` bears the last event. Whoever was told that somebody was quicker sees both values, field by field, and may
+    send the form again."""
     try:
         yield
     except Refused as refused:
         say(refused, *forms)
         fresh(forms[0], thing)
-        if edits is not None:
-            _now_seen(forms[0], last_of(edits.all()))
+        if any(refusal.code == "stale" for refusal in refused.refusals):
+            side_by_side(forms[0])
 
 
 @contextmanager

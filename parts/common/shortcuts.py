@@ -32,9 +32,17 @@ def locomotive_or_404(slug: str) -> Locomotive:
 
 def subassembly_or_404(slug: str, code: str) -> Subassembly:
     try:
-        return Subassembly.objects.select_related("locomotive", "parent").get(locomotive__slug=slug, code=code)
+        found = Subassembly.objects.select_related("locomotive", "parent").get(locomotive__slug=slug, code=code)
     except Subassembly.DoesNotExist:
         raise Http404("No such subassembly.") from None
+    return _what_it_became(found)
+
+
+def _what_it_became(found):
+    """The one that it was merged into, where it was entered twice."""
+    while found.merged_into_id:
+        found = found.merged_into
+    return found
 
 
 def tag_or_404(code: str) -> Tag:
@@ -61,9 +69,10 @@ def _for_page(scope: dict) -> QuerySet:
 
 def position_or_404(pk: int) -> Position:
     try:
-        return Position.objects.select_related("locomotive", "subassembly", "part_of").get(pk=pk)
+        found = Position.objects.select_related("locomotive", "subassembly", "part_of").get(pk=pk)
     except Position.DoesNotExist:
         raise Http404("No such position.") from None
+    return _what_it_became(found)
 
 
 def location_or_404(pk: int) -> Location:

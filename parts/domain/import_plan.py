@@ -4,6 +4,8 @@ A row whose place or piece is there already changes nothing; where the two diffe
 nothing: while one row is bad, nothing is written.
 """
 
+from dataclasses import replace
+
 from .import_built_up import BuiltUp
 from .import_rows import (
     Difference,
@@ -37,6 +39,19 @@ def plan(listed: Listed, register: Register) -> Plan:
     return _Planner(listed, register).plan()
 
 
+def plan_good_rows(listed: Listed, register: Register) -> tuple[Plan, list[BadRow]]:
+    """The plan of the rows that may go in, and what is wrong with the others. A row that rests on a bad one is bad."""
+    left: list[BadRow] = []
+    while True:
+        made = plan(listed, replace(register, loose=register.loose.copy()))
+        if not made.bad:
+            return made, left
+        left += made.bad
+        bad = {one.row for one in made.bad}
+        rows, loose = ([row for row in some if row.number not in bad] for some in (listed.rows, listed.loose))
+        listed = replace(listed, rows=rows, loose=loose, bad=[])
+
+
 class _Planner:
     def __init__(self, listed: Listed, register: Register):
         self.listed, self.register = listed, register
@@ -47,11 +62,30 @@ class _Planner:
     def plan(self) -> Plan:
         for row in self.listed.rows:
             self._place(row)
+        for row in self.listed.loose:
+            self._loose(row)
         BuiltUp(self.by_key, self.register, self.made).settle()
         self._keep_what_adds()
         self.made.bad.sort(key=lambda bad: bad.row)
         self.made.notes.sort(key=lambda note: note.row)
         return self.made
+
+    def _loose(self, row: Row) -> None:
+        """One that lies there already under this name, or bears this number, is not added again."""
+        self._tag_once(row)
+        lies = (fold(piece_name(row)), path_key(row.location))
+        borne = row.tag and fold(row.tag) in self.register.works_numbers
+        if row.bad:
+            return
+        if borne or self.register.loose[lies] > 0:
+            self.register.loose[lies] -= 1
+            self.made.unchanged += 1
+            return
+        step = Step(row=row, key=((), "", "", "", ""), known=None, adds_piece=True, quantity=row.quantity)
+        self._tag(step)
+        self._location(step)
+        self._origin(row)
+        self.made.loose.append(step)
 
     def _bad(self, row: Row, column: str, sentence: str, cure: str) -> None:
         self.made.bad.append(BadRow(row.number, column, sentence, cure))

@@ -1,5 +1,6 @@
 """The plain rows of an import: what the register has already, and what a list would add to it."""
 
+from collections import Counter
 from dataclasses import dataclass, field
 
 from .importing import PathKey, PlaceKey, Row
@@ -59,6 +60,7 @@ class Register:
     subassemblies: dict[PathKey, int] = field(default_factory=dict)
     places: dict[PlaceKey, KnownPlace] = field(default_factory=dict)
     pieces: dict[int, list[KnownPiece]] = field(default_factory=dict)  # by every place they were ever taken over for
+    loose: Counter[tuple[str, PathKey]] = field(default_factory=Counter)  # pieces without a place, by name and location
     works_numbers: dict[str, str] = field(default_factory=dict)  # folded → what bears it
     codes: dict[str, str] = field(default_factory=dict)  # every tag asked about → what it is tied to, "" if unused
     locations: dict[PathKey, KnownLocation] = field(default_factory=dict)
@@ -121,6 +123,7 @@ class Plan:
     """Everything that the import would do, or why it can't."""
 
     steps: list[Step] = field(default_factory=list)
+    loose: list[Step] = field(default_factory=list)  # pieces without a place
     subassemblies: dict[PathKey, tuple[str, ...]] = field(default_factory=dict)  # new ones, parents first
     locations: dict[PathKey, tuple[str, ...]] = field(default_factory=dict)  # new ones, outer ones first
     opened: set[PlaceKey] = field(default_factory=set)  # places whose built-up piece counts as broken down
@@ -132,18 +135,34 @@ class Plan:
     left_alone: tuple[str, ...] = ()  # columns
     other_sheets: tuple[str, ...] = ()
 
+    @property
+    def adds(self) -> bool:
+        return bool(self.steps or self.loose)
+
+
+LONGEST_NAME = 160
+
 
 # --- where the words of a row are kept ---
 
 
 def piece_name(row: Row) -> str:
     """What the piece is called: its description if that is short and of one line, else what its place is called."""
+    if row.loose:
+        return row.description.partition("\n")[0][:LONGEST_NAME]
     return row.description if row.description and _is_a_name(row.description) else row.position
 
 
 def piece_notes(row: Row) -> str:
     description = "" if not row.description or _is_a_name(row.description) else row.description
     return "\n".join(filter(None, (description, row.notes)))
+
+
+def loose_notes(row: Row) -> str:
+    """What the name of a piece without a place does not say."""
+    rest = "" if row.description == piece_name(row) else row.description
+    said = (rest, row.drawing and f"Drawing: {row.drawing}", row.material and f"Material: {row.material}", row.notes)
+    return "\n".join(filter(None, said))
 
 
 def place_notes(row: Row) -> str:
@@ -154,7 +173,7 @@ def place_notes(row: Row) -> str:
 
 
 def _is_a_name(text: str) -> bool:
-    return len(text) <= 160 and "\n" not in text
+    return len(text) <= LONGEST_NAME and "\n" not in text
 
 
 def piece_origin(row: Row) -> str:

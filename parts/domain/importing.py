@@ -40,6 +40,7 @@ class Row:
     origin: str = ""
     origin_evidence: str = ""
     notes: str = ""
+    loose: bool = False  # a piece of which nobody knows the place
     bad: bool = False  # something in it could not be read; what could be is still set against the other rows
 
     @property
@@ -64,6 +65,7 @@ class Listed:
     """The list as read: its rows in order, what is wrong, which columns it has and which of them we do not know."""
 
     rows: list[Row] = field(default_factory=list)
+    loose: list[Row] = field(default_factory=list)  # pieces of which nobody knows the place
     bad: list[BadRow] = field(default_factory=list)
     columns: frozenset[str] = frozenset()
     left_alone: tuple[str, ...] = ()
@@ -109,7 +111,7 @@ def read(sheet: Sheet) -> Listed:
     listed = Listed(columns=frozenset(at), left_alone=strangers, other_sheets=sheet.left_alone)
     for number, given in sheet.rows:
         if row := _read_row(number, given, at, len(sheet.heads), listed.bad):
-            listed.rows.append(row)
+            (listed.loose if row.loose else listed.rows).append(row)
     return listed
 
 
@@ -122,15 +124,18 @@ def _columns(heads: tuple[str, ...]) -> dict[str, int]:
         if word in COLUMNS:
             at[word] = index
     missing = [word for word in REQUIRED if word not in at]
-    if missing:
+    if missing and not at.keys() >= LOOSE:
         found = ", ".join(cells.short(head) for head in heads if head.strip()) or "nothing"
         raise SheetError(
             f"The first row must name the columns; it lacks {' and '.join(missing)} (it has {cells.short(found)}).",
-            f"Name the columns {', '.join(REQUIRED)} and any of: {', '.join(COLUMNS[2:])}.",
+            f"Name the columns {', '.join(REQUIRED)} and any of: {', '.join(COLUMNS[2:])}. A list of pieces without "
+            "places needs description and location.",
         )
     return at
 
 
+LOOSE = {"description", "location"}
+"""What a list of pieces without places says of each."""
 READERS: dict[str, Callable[[str], object]] = {
     "side": cells.side,
     "quantity": cells.quantity,
@@ -143,7 +148,9 @@ PATHS = {"subassembly": "path", "location": "location"}
 
 
 def _read_row(number: int, given: tuple[str, ...], at: dict[str, int], width: int, bad: list[BadRow]) -> Row | None:
-    row, before = Row(number=number), len(bad)
+    cells_of = {column: given[index].strip() if index < len(given) else "" for column, index in at.items()}
+    loose = bool(cells_of.get("description")) and not any(cells_of.get(column) for column in REQUIRED)
+    row, before = Row(number=number, loose=loose), len(bad)
     if len(given) > width and any(cell.strip() for cell in given[width:]):
         bad.append(
             BadRow(
@@ -153,15 +160,19 @@ def _read_row(number: int, given: tuple[str, ...], at: dict[str, int], width: in
         )  # fmt: skip
     for column, index in at.items():
         text = given[index] if index < len(given) else ""
-        if not text and column not in REQUIRED:
+        if not text and (loose or column not in REQUIRED):
             continue
         try:
             _read_cell(row, column, text)
         except CellError as wrong:
             bad.append(BadRow(number, column, wrong.sentence, wrong.cure))
-    if not any(one.column == "state" for one in bad[before:]):
+    if loose:
+        bad.extend(_against_loose(row))
+    elif not any(one.column == "state" for one in bad[before:]):
         bad.extend(_contradictions(row))
     row.bad = len(bad) > before
+    if loose:
+        return row
     known = row.path and row.position and not any(one.column in IDENTITY for one in bad[before:])
     return row if known else None
 
@@ -183,6 +194,18 @@ def _read_cell(row: Row, column: str, text: str) -> None:
 
 
 SPREADSHEET_ERRORS = frozenset({"#N/A", "#REF!", "#VALUE!", "#NAME?", "#DIV/0!", "#NULL!", "#NUM!"})
+
+
+WITHOUT_PLACE = (State.STRIPPED, State.CLEANED, State.WITHDRAWN)
+
+
+def _against_loose(row: Row) -> Iterator[BadRow]:
+    """Without a place nothing goes past cleaned; what says nothing of its state lies stripped in its crate."""
+    if row.state == "":
+        row.state = State.STRIPPED
+    if row.state not in WITHOUT_PLACE:
+        cure = f"Write {', '.join(WITHOUT_PLACE)}; or name its subassembly and position."
+        yield BadRow(row.number, "state", f"a piece without a place is not {row.state}.", cure)
 
 
 def _contradictions(row: Row) -> Iterator[BadRow]:

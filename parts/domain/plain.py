@@ -1,7 +1,7 @@
 """Small helpers for sentences that people read: dates, lists, counts."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date
 
 
@@ -12,6 +12,37 @@ def day(when: date) -> str:
 
 def on_day(when: date | None) -> str:
     return f" of {day(when)}" if when else ""
+
+
+def changed(fields: Mapping[str, object]) -> str:
+    """Fields of an event, each from what to what: "drawing from 12 to 14, notes written"."""
+    said = []
+    for name, values in fields.items():
+        if isinstance(values, (list, tuple)) and len(values) == 2:
+            told = "changed" if name in BY_NUMBER else from_to(*values)
+            said.append(f"{name.replace('_', ' ')} {told}")
+    return listed(said)
+
+
+BY_NUMBER = frozenset({"original_at", "location", "goes_with", "reference", "firm", "pattern", "positions"})
+"""Fields of which an event keeps the numbers of rows, which tell nobody anything."""
+
+
+def from_to(old: object, new: object) -> str:
+    """ "from 12 to 14"; a value that was not there, or is not any more, is told as such."""
+    before, after = _short(old), _short(new)
+    if not before:
+        return f"now {after}" if after else "cleared"
+    return f"from {before} to {after}" if after else f"cleared (it was {before})"
+
+
+def _short(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, (list, tuple)):
+        return listed(str(item) for item in value)
+    text = " ".join(str("" if value is None else value).split())
+    return f"{text[:77]}…" if len(text) > 80 else text
 
 
 def listed(items: Iterable[str]) -> str:

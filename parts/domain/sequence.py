@@ -240,7 +240,7 @@ def _upwards(subs: dict[int, Sub], id: int | None) -> Iterator[int]:
 
 # --- naming a loop
 
-SAID = {
+IN_WORDS = {
     (START, START): "is part of",
     (ON, ON): "takes in",
     (WHOLE, WHOLE): "takes in",
@@ -256,7 +256,7 @@ def _loop(subs: dict[int, Sub], ordered_places: dict[int, OrderedPlace]) -> list
         if nx.is_directed_acyclic_graph(graph):
             return None
     links = [
-        (_name(later, subs, ordered_places), SAID.get((earlier[0], later[0]), "goes on after"))
+        (_name(later, subs, ordered_places), IN_WORDS.get((earlier[0], later[0]), "goes on after"))
         for earlier, later in reversed(nx.find_cycle(graph))
         if (earlier[0], later[0]) != (START, ON)
     ]

@@ -75,8 +75,11 @@ def read_table(content: bytes | str, table: Table) -> Sheet:
 
 
 def _text(content: bytes) -> str:
-    if content.startswith(UTF_16):
-        raise SheetError("The text is coded as UTF-16, not as UTF-8.", SAVE_AS)
+    if content.startswith(UTF_16):  # “Unicode text” of Excel
+        try:
+            return content.decode("utf-16")
+        except UnicodeDecodeError:
+            raise SheetError("The file is damaged.", SAVE_AS) from None
     if b"\0" in content:
         raise SheetError("This is neither a CSV file nor an Excel workbook.", SAVE_AS)
     try:

@@ -6,7 +6,7 @@ from typing import Any
 from core.domain.catalogue import CATALOGUE, EventType, Logged
 
 from .fastening import fastening
-from .plain import capital
+from .plain import capital, changed
 
 
 def tell(
@@ -33,6 +33,8 @@ def _lead(kind: EventType, event: Logged) -> str:
 
 
 def _details(data: Mapping[str, Any]) -> Iterator[str]:
+    if isinstance(data.get("changed"), dict) and (fields := changed(data["changed"])):
+        yield _sentence(fields)
     if data.get("protection"):
         yield _sentence(f"protected: {data['protection']}")
     if held := fastening([("", data)]).in_words():

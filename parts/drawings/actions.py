@@ -13,7 +13,7 @@ DRAWING = {
     "rests_on": str,
     "sides": list,
 }
-SAID = {
+EVENTS = {
     "enter drawing": "Drawing entered",
     "describe drawing": "Drawing described anew",
     "scan drawing": "Drawing scanned",
@@ -28,7 +28,7 @@ EDIT_DRAWINGS = Action(
     word="edit drawings",
     roles=BENCH | MANAGER,
     events=(
-        *(EventType(word=word, past=past, data=DRAWING) for word, past in SAID.items()),
+        *(EventType(word=word, past=past, data=DRAWING) for word, past in EVENTS.items()),
         EventType(word="settle drawings", past="Settled between drawings", data=DRAWING, signed=True),
     ),
 )

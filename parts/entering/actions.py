@@ -3,6 +3,7 @@
 from core.domain.catalogue import EventType, Logged
 from core.domain.refusals import Refusal
 from core.roles import AT_WORK, ENGINEER
+from parts.domain.plain import changed
 from parts.domain.rows import ActionContext
 from parts.domain.states import PagedAction
 from parts.domain.words import State
@@ -38,7 +39,7 @@ def against_earmarking(state: str) -> Refusal | None:
 
 
 def described(event: Logged) -> str:
-    return f"Written down: {', '.join(FIELDS.get(field, field) for field in event.data if field in FIELDS)}."
+    return f"Written down: {changed({FIELDS[field]: said for field, said in event.data.items() if field in FIELDS})}."
 
 
 def tied(event: Logged) -> str:

@@ -194,7 +194,7 @@ def lacking(using: str = DEFAULT_DB_ALIAS) -> list[str]:
 def _missed(kind: str, using: str, most: int | None = None) -> list[int]:
     """The numbers of the things of a kind that are in use and not in the index."""
     found = found_kinds()[kind]
-    in_use = "AND NOT thing.retired" if found.is_retired else ""
+    in_use = " ".join(f"AND NOT thing.{column}" for column in found.out_of_use)
     with connections[using].cursor() as cursor:
         cursor.execute(MISSED.format(kind=kind, table=found.table, in_use=in_use))
         return [pk for (pk,) in (cursor.fetchmany(most) if most else cursor.fetchall())]

@@ -10,7 +10,7 @@ HOLD = Action(
     label="See the hold point",
     events=(
         EventType(word="add hold point", past="Hold point set", data=HELD),
-        EventType(word="edit hold point", past="Hold point said anew", data=HELD),
+        EventType(word="edit hold point", past="Hold point changed", data={**HELD, "changed": dict}),
         EventType(word="ask for release", past="Release asked for", data=HELD),
         EventType(word="release hold point", past="Hold point released", data=HELD, signed=True),
         EventType(word="release lapsed", past="A release lapsed", data={**HELD, "was": dict}),

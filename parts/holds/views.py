@@ -13,6 +13,7 @@ from ..actions import writing
 from ..common.confirm_form import ask, of_piece, of_place, sent
 from ..common.list_table import ListTable
 from ..common.shortcuts import component_or_404, locomotive_or_404, position_or_404
+from ..common.small_forms import with_seen
 from ..domain.hold_templates import TemplateHold, every_line, templates
 from ..domain.hold_words import FINISH_STEP, LIFTS
 from ..domain.plain import several
@@ -93,6 +94,7 @@ def edit_hold(request, pk):
         raise Http404("It is somebody's stop: it is lifted, and not edited.")
     given = {name: getattr(hold, name) for name in ("name", "body", "body_kind", "stops", "lapses", "must_show")}
     form = HoldForm(sent(request), locomotive=hold.locomotive, initial=given).said_anew()
+    form = with_seen(form, writers.edits_of(hold))
 
     def do(entered):
         writers.edit_hold(hold, request.user, **entered)
@@ -100,7 +102,10 @@ def edit_hold(request, pk):
 
     heading = f"Edit “{hold.name}”"
     page = f"{heading}, hold point {pk}"
-    return _ask(request, form, do, hold.locomotive, heading=heading, button="Save", hold=hold, page=page)
+    mistake = reverse("strike", args=["hold", pk])
+    return _ask(
+        request, form, do, hold.locomotive, heading=heading, button="Save", hold=hold, page=page, mistake=mistake
+    )
 
 
 def _on_a_step(line: TemplateHold | None) -> dict:

@@ -72,12 +72,24 @@ def _add(overhaul, actor, *, name, stops, body, asked_on=None, **more) -> HoldPo
     return hold
 
 
-def edit_hold(hold: HoldPoint, actor, *, name, stops, body, body_kind="", must_show="", lapses=False) -> None:
+EDITED = ("name", "stops", "body", "body_kind", "must_show", "lapses")
+
+
+def edits_of(hold: HoldPoint):
+    """The events that change what its form shows."""
+    return Event.objects.filter(action="edit hold point", data__hold=hold.pk)
+
+
+def edit_hold(
+    hold: HoldPoint, actor, *, name, stops, body, body_kind="", must_show="", lapses=False, seen=None
+) -> None:
     """Say anew what a hold point stops, until whom and what for; not once it is released, nor a stop."""
     writing.allow(actor, "hold")
     stops = [action for action in stoppable() if action in stops]
     with writing.one_transaction():
         hold = _locked(hold)
+        writing.not_overtaken(edits_of(hold), seen)
+        before = {field: getattr(hold, field) for field in EDITED}
         on = {name: getattr(hold, name) for name in ("subassembly", "position", "component", "step")}
         trouble = list(_hold_troubles(name, stops, body, None, **on))
         if hold.released_on or hold.stopped_by_id:
@@ -87,7 +99,8 @@ def edit_hold(hold: HoldPoint, actor, *, name, stops, body, body_kind="", must_s
         hold.name, hold.stops, hold.body, hold.must_show = name.strip(), stops, body.strip(), must_show.strip()
         hold.body_kind, hold.lapses = body_kind or _kind_of(body), lapses
         hold.save()
-        log_hold(actor, "edit hold point", hold)
+        changed = {field: [was, now] for field, was in before.items() if was != (now := getattr(hold, field))}
+        log_hold(actor, "edit hold point", hold, changed=changed)
         refresh_around(hold)
 
 

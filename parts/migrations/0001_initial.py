@@ -23,8 +23,9 @@ class Migration(migrations.Migration):
             name='Locomotive',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('struck', models.BooleanField(default=False, editable=False, verbose_name='entered by mistake')),
                 ('name', models.CharField(max_length=120)),
-                ('slug', models.SlugField(max_length=60, unique=True)),
+                ('slug', models.SlugField(max_length=60)),
                 ('wheels', models.CharField(blank=True, help_text='Whyte notation, such as 0-6-0T', max_length=20, verbose_name='wheel arrangement')),
                 ('gauge', models.CharField(blank=True, max_length=40)),
                 ('builder', models.CharField(blank=True, max_length=120)),
@@ -34,6 +35,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['name'],
+                'constraints': [models.UniqueConstraint(condition=models.Q(('struck', False)), fields=('slug',), name='locomotive_slug_once')],
             },
         ),
         migrations.CreateModel(
@@ -111,6 +113,7 @@ class Migration(migrations.Migration):
             name='Location',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('struck', models.BooleanField(default=False, editable=False, verbose_name='entered by mistake')),
                 ('name', models.CharField(max_length=120)),
                 ('kind', models.CharField(choices=[('building', 'building'), ('rack', 'rack'), ('shelf', 'shelf'), ('crate', 'crate'), ('bench', 'bench'), ('firm', 'another firm'), ('loan', 'lent'), ('locomotive', 'the locomotive'), ('quarantine', 'quarantine: cracked pieces, kept apart'), ('other', 'other place')], default='other', max_length=12)),
                 ('away', models.BooleanField(default=False, editable=False)),
@@ -122,13 +125,14 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['path'],
-                'constraints': [models.UniqueConstraint(models.F('parent'), django.db.models.functions.text.Lower('name'), condition=models.Q(('parent__isnull', False)), name='location_name_once'), models.UniqueConstraint(django.db.models.functions.text.Lower('name'), condition=models.Q(('parent__isnull', True)), name='top_location_name_once'), models.CheckConstraint(condition=models.Q(('kind__in', ['building', 'rack', 'shelf', 'crate', 'bench', 'firm', 'loan', 'locomotive', 'quarantine', 'other'])), name='location_kind_known'), models.CheckConstraint(condition=models.Q(('parent', models.F('id')), _negated=True), name='location_not_in_itself')],
+                'constraints': [models.UniqueConstraint(models.F('parent'), django.db.models.functions.text.Lower('name'), condition=models.Q(('parent__isnull', False), ('struck', False)), name='location_name_once'), models.UniqueConstraint(django.db.models.functions.text.Lower('name'), condition=models.Q(('parent__isnull', True), ('struck', False)), name='top_location_name_once'), models.CheckConstraint(condition=models.Q(('kind__in', ['building', 'rack', 'shelf', 'crate', 'bench', 'firm', 'loan', 'locomotive', 'quarantine', 'other'])), name='location_kind_known'), models.CheckConstraint(condition=models.Q(('parent', models.F('id')), _negated=True), name='location_not_in_itself')],
             },
         ),
         migrations.CreateModel(
             name='Firm',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('struck', models.BooleanField(default=False, editable=False, verbose_name='entered by mistake')),
                 ('name', models.CharField(max_length=120)),
                 ('does', models.CharField(blank=True, default='', max_length=200, verbose_name='what they do')),
                 ('contact', models.TextField(blank=True, default='')),
@@ -138,7 +142,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['name'],
-                'constraints': [models.UniqueConstraint(django.db.models.functions.text.Lower('name'), name='firm_name_once')],
+                'constraints': [models.UniqueConstraint(django.db.models.functions.text.Lower('name'), condition=models.Q(('struck', False)), name='firm_name_once')],
             },
         ),
         migrations.CreateModel(
@@ -154,6 +158,18 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['locomotive', 'number'],
                 'constraints': [models.UniqueConstraint(fields=('locomotive', 'number'), name='overhaul_number_once'), models.UniqueConstraint(condition=models.Q(('closed__isnull', True)), fields=('locomotive',), name='one_open_overhaul'), models.CheckConstraint(condition=models.Q(('closed__isnull', True), ('closed__gte', models.F('opened')), _connector='OR'), name='overhaul_closes_after_opening')],
+            },
+        ),
+        migrations.CreateModel(
+            name='ListWord',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('column', models.CharField(max_length=20)),
+                ('said', models.CharField(max_length=300)),
+                ('meant', models.CharField(blank=True, default='', max_length=300)),
+            ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('column', 'said'), name='list_word_once')],
             },
         ),
         migrations.CreateModel(
@@ -205,6 +221,8 @@ class Migration(migrations.Migration):
             name='Subassembly',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('struck', models.BooleanField(default=False, editable=False, verbose_name='entered by mistake')),
+                ('merged_into', models.ForeignKey(blank=True, help_text='the same, entered twice', null=True, on_delete=django.db.models.deletion.PROTECT, related_name='merged', to='parts.subassembly')),
                 ('code', models.SlugField(max_length=80)),
                 ('name', models.CharField(max_length=120)),
                 ('sequence', models.PositiveIntegerField(default=0, help_text='order among equals on the page')),
@@ -215,13 +233,15 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['locomotive', 'sequence', 'name'],
-                'constraints': [models.UniqueConstraint(fields=('locomotive', 'code'), name='subassembly_code_once'), models.CheckConstraint(condition=models.Q(('parent', models.F('id')), _negated=True), name='subassembly_not_its_own_part')],
+                'constraints': [models.UniqueConstraint(fields=('locomotive', 'code'), condition=models.Q(('struck', False)), name='subassembly_code_once'), models.CheckConstraint(condition=models.Q(('parent', models.F('id')), _negated=True), name='subassembly_not_its_own_part')],
             },
         ),
         migrations.CreateModel(
             name='Position',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('struck', models.BooleanField(default=False, editable=False, verbose_name='entered by mistake')),
+                ('merged_into', models.ForeignKey(blank=True, help_text='the same, entered twice', null=True, on_delete=django.db.models.deletion.PROTECT, related_name='merged', to='parts.position')),
                 ('name', models.CharField(max_length=120)),
                 ('side', models.CharField(blank=True, default='', help_text='looking forward from the footplate', max_length=2)),
                 ('axle', models.CharField(blank=True, default='', max_length=60)),
@@ -260,13 +280,14 @@ class Migration(migrations.Migration):
             ],
             options={
                 'indexes': [models.Index(fields=['locomotive', 'subassembly', 'needed_first', 'standing', 'need'], name='position_tally'), models.Index(condition=models.Q(('changes_on__isnull', False)), fields=['locomotive', 'changes_on'], name='position_changes_on'), models.Index(condition=models.Q(('tells_build', True)), fields=['locomotive', 'name'], name='position_tells_build')],
-                'constraints': [models.UniqueConstraint(models.F('subassembly'), django.db.models.functions.text.Lower('name'), models.F('side'), django.db.models.functions.text.Lower('axle'), django.db.models.functions.text.Lower('end'), name='position_once'), models.CheckConstraint(condition=models.Q(('side__in', ['', 'LH', 'RH'])), name='position_side_known'), models.CheckConstraint(condition=models.Q(('crack_check__in', ['any', 'magnetic particle', 'penetrant', 'ultrasonic', ''])), name='position_method_known'), models.CheckConstraint(condition=models.Q(('need__in', ['find', 'fetch', 'release', 'decide', 'repair', 'recheck', 'strip', 'source', 'await', 'clean', 'crack-check', 'examine', 'measure', 'sign', 'fit', 'after', ''])), name='position_need_known'), models.CheckConstraint(condition=models.Q(('standing__in', ('refitted', 'ready', 'blocked', 'asleep', 'not required'))), name='position_standing_known'), models.CheckConstraint(condition=models.Q(('quantity__gte', 1)), name='position_quantity_positive'), models.CheckConstraint(condition=models.Q(('part_of', models.F('id')), _negated=True), name='position_not_in_itself'), models.CheckConstraint(condition=models.Q(models.Q(('known_empty_by__isnull', True), ('known_empty_on__isnull', True)), models.Q(('known_empty_by__isnull', False), ('known_empty_on__isnull', False), models.Q(('evidence', ''), _negated=True)), _connector='OR'), name='known_empty_by_whom_on_what_evidence')],
+                'constraints': [models.UniqueConstraint(models.F('subassembly'), django.db.models.functions.text.Lower('name'), models.F('side'), django.db.models.functions.text.Lower('axle'), django.db.models.functions.text.Lower('end'), condition=models.Q(('struck', False)), name='position_once'), models.CheckConstraint(condition=models.Q(('side__in', ['', 'LH', 'RH'])), name='position_side_known'), models.CheckConstraint(condition=models.Q(('crack_check__in', ['any', 'magnetic particle', 'penetrant', 'ultrasonic', ''])), name='position_method_known'), models.CheckConstraint(condition=models.Q(('need__in', ['find', 'fetch', 'release', 'decide', 'repair', 'recheck', 'strip', 'source', 'await', 'clean', 'crack-check', 'examine', 'measure', 'sign', 'fit', 'after', ''])), name='position_need_known'), models.CheckConstraint(condition=models.Q(('standing__in', ('refitted', 'ready', 'blocked', 'asleep', 'not required'))), name='position_standing_known'), models.CheckConstraint(condition=models.Q(('quantity__gte', 1)), name='position_quantity_positive'), models.CheckConstraint(condition=models.Q(('part_of', models.F('id')), _negated=True), name='position_not_in_itself'), models.CheckConstraint(condition=models.Q(models.Q(('known_empty_by__isnull', True), ('known_empty_on__isnull', True)), models.Q(('known_empty_by__isnull', False), ('known_empty_on__isnull', False), models.Q(('evidence', ''), _negated=True)), _connector='OR'), name='known_empty_by_whom_on_what_evidence')],
             },
         ),
         migrations.CreateModel(
             name='Drawing',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('struck', models.BooleanField(default=False, editable=False, verbose_name='entered by mistake')),
                 ('number', models.CharField(max_length=80)),
                 ('key', models.CharField(editable=False, help_text='the number without case, spaces and punctuation', max_length=80)),
                 ('sheet', models.CharField(blank=True, default='', max_length=20)),
@@ -284,7 +305,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['number', 'sheet', 'issue', 'id'],
-                'constraints': [models.UniqueConstraint(fields=('key', 'sheet', 'issue'), name='drawing_once'), models.CheckConstraint(condition=models.Q(models.Q(('key', ''), _negated=True), models.Q(('title', ''), _negated=True)), name='drawing_has_number_and_title')],
+                'constraints': [models.UniqueConstraint(fields=('key', 'sheet', 'issue'), condition=models.Q(('struck', False)), name='drawing_once'), models.CheckConstraint(condition=models.Q(models.Q(('key', ''), _negated=True), models.Q(('title', ''), _negated=True)), name='drawing_has_number_and_title')],
             },
         ),
         migrations.CreateModel(
@@ -480,6 +501,7 @@ class Migration(migrations.Migration):
             name='Component',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('struck', models.BooleanField(default=False, editable=False, verbose_name='entered by mistake')),
                 ('name', models.CharField(max_length=160, verbose_name='what it is')),
                 ('quantity', models.PositiveIntegerField(default=1)),
                 ('state', models.CharField(default='stripped', editable=False, max_length=14)),
@@ -527,7 +549,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'indexes': [models.Index(fields=['locomotive', 'state'], name='component_states'), models.Index(fields=['place', 'state'], name='component_place_state')],
-                'constraints': [models.CheckConstraint(condition=models.Q(('state__in', ['in place', 'stripped', 'cleaned', 'crack-checked', 'accepted', 'refitted', 'in the making', 'renewed', 'withdrawn'])), name='component_state_known'), models.CheckConstraint(condition=models.Q(('side__in', ['', 'LH', 'RH'])), name='component_side_known'), models.CheckConstraint(condition=models.Q(('origin__in', ['original', 'earlier repair', 'another locomotive', 'new', 'wrong', 'unknown'])), name='component_origin_known'), models.CheckConstraint(condition=models.Q(('destination__in', ['scrapped', 'set aside for display', 'pattern', 'spare', 'to its owner', 'wrong for this locomotive', 'lost', 'built into another piece', 'not recorded', ''])), name='component_destination_known'), models.CheckConstraint(condition=models.Q(('vouched_state__in', ['in place', 'stripped', 'cleaned', 'crack-checked', 'accepted', 'refitted', 'in the making', 'renewed', 'withdrawn', ''])), name='component_vouched_known'), models.CheckConstraint(condition=models.Q(('quantity__gte', 1)), name='component_quantity_positive'), models.CheckConstraint(condition=models.Q(('mass_kg__isnull', True), ('mass_kg__gt', 0), _connector='OR'), name='component_mass_above_nought'), models.CheckConstraint(condition=models.Q(models.Q(('fitted', models.F('place')), ('fitted__isnull', False), ('place__isnull', False), ('state__in', ('in place', 'refitted'))), models.Q(('fitted__isnull', True), models.Q(('state__in', ('in place', 'refitted')), _negated=True)), _connector='OR'), name='fitted_in_its_own_place'), models.CheckConstraint(condition=models.Q(('place__isnull', False), models.Q(('state__in', ('crack-checked', 'accepted', 'renewed')), _negated=True), _connector='OR'), name='no_further_than_cleaned_without_a_place'), models.CheckConstraint(condition=models.Q(models.Q(('state', 'withdrawn'), models.Q(('destination', ''), _negated=True)), models.Q(models.Q(('state', 'withdrawn'), _negated=True), ('destination', '')), _connector='OR'), name='withdrawn_has_a_destination'), models.CheckConstraint(condition=models.Q(('on_trial', False), ('state__in', ('cleaned', 'crack-checked', 'accepted', 'renewed')), _connector='OR'), name='on_trial_only_from_cleaned'), models.CheckConstraint(condition=models.Q(('replaces', models.F('id')), _negated=True), name='replaces_another_piece')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('state__in', ['in place', 'stripped', 'cleaned', 'crack-checked', 'accepted', 'refitted', 'in the making', 'renewed', 'withdrawn'])), name='component_state_known'), models.CheckConstraint(condition=models.Q(('side__in', ['', 'LH', 'RH'])), name='component_side_known'), models.CheckConstraint(condition=models.Q(('origin__in', ['original', 'earlier repair', 'another locomotive', 'new', 'wrong', 'unknown'])), name='component_origin_known'), models.CheckConstraint(condition=models.Q(('destination__in', ['scrapped', 'set aside for display', 'pattern', 'spare', 'to its owner', 'wrong for this locomotive', 'lost', 'built into another piece', 'not recorded', ''])), name='component_destination_known'), models.CheckConstraint(condition=models.Q(('vouched_state__in', ['in place', 'stripped', 'cleaned', 'crack-checked', 'accepted', 'refitted', 'in the making', 'renewed', 'withdrawn', ''])), name='component_vouched_known'), models.CheckConstraint(condition=models.Q(('quantity__gte', 1)), name='component_quantity_positive'), models.CheckConstraint(condition=models.Q(('mass_kg__isnull', True), ('mass_kg__gt', 0), _connector='OR'), name='component_mass_above_nought'), models.CheckConstraint(condition=models.Q(models.Q(('fitted', models.F('place')), ('fitted__isnull', False), ('place__isnull', False), ('state__in', ('in place', 'refitted'))), models.Q(('fitted__isnull', True), models.Q(models.Q(('state__in', ('in place', 'refitted')), _negated=True), ('struck', True), _connector='OR')), _connector='OR'), name='fitted_in_its_own_place'), models.CheckConstraint(condition=models.Q(('place__isnull', False), models.Q(('state__in', ('crack-checked', 'accepted', 'renewed')), _negated=True), ('struck', True), _connector='OR'), name='no_further_than_cleaned_without_a_place'), models.CheckConstraint(condition=models.Q(models.Q(('state', 'withdrawn'), models.Q(('destination', ''), _negated=True)), models.Q(models.Q(('state', 'withdrawn'), _negated=True), ('destination', '')), _connector='OR'), name='withdrawn_has_a_destination'), models.CheckConstraint(condition=models.Q(('on_trial', False), ('state__in', ('cleaned', 'crack-checked', 'accepted', 'renewed')), _connector='OR'), name='on_trial_only_from_cleaned'), models.CheckConstraint(condition=models.Q(('replaces', models.F('id')), _negated=True), name='replaces_another_piece')],
             },
         ),
         migrations.CreateModel(
@@ -601,6 +623,7 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('name', models.CharField(max_length=40, unique=True)),
                 ('original_suffix', models.CharField(max_length=8)),
+                ('quarters', models.PositiveSmallIntegerField(default=0, verbose_name='turned to the right')),
                 ('caption', models.CharField(blank=True, default='', max_length=200)),
                 ('width', models.PositiveIntegerField()),
                 ('height', models.PositiveIntegerField()),
@@ -745,6 +768,7 @@ class Migration(migrations.Migration):
             name='HoldPoint',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('struck', models.BooleanField(default=False, editable=False, verbose_name='entered by mistake')),
                 ('stopped_on', models.DateField(blank=True, null=True)),
                 ('number', models.PositiveSmallIntegerField(default=0, help_text='of several that were set together')),
                 ('name', models.CharField(max_length=160)),

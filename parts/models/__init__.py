@@ -10,6 +10,7 @@ from .findable import Findable
 from .firms import Firm
 from .holds import HoldPoint, HoldRelease
 from .kits import Kit, KitLine
+from .list_words import ListWord
 from .locations import Location, LocationKind, Movement
 from .locomotives import Locomotive, Overhaul
 from .papers import Paper
@@ -49,6 +50,7 @@ __all__ = [
     "KeptForecast",
     "Kit",
     "KitLine",
+    "ListWord",
     "Location",
     "LocationKind",
     "Locomotive",

@@ -12,6 +12,7 @@ from ..domain.words import Destination, Origin, Side, State
 from .locations import Location
 from .locomotives import Locomotive
 from .positions import Position
+from .struck import StandingManager, Strikable
 
 FITTED = (State.IN_PLACE.value, State.REFITTED.value)
 
@@ -164,7 +165,7 @@ class ComponentQuerySet(models.QuerySet["Component"]):
         return found.annotate(code=F("current_tag__code"))  # type: ignore[no-redef]  # the model says so for readers
 
 
-class Component(models.Model):
+class Component(Strikable):
     """One physical thing, or a lot of identical things, with a tag. Only `parts.actions` writes its state."""
 
     code: str | None  # added where it is read `with_codes`
@@ -243,7 +244,7 @@ class Component(models.Model):
     cleaned_event = models.BigIntegerField(default=0, editable=False)
     welded_event = models.BigIntegerField(default=0, editable=False)
 
-    objects = ComponentQuerySet.as_manager()
+    objects = StandingManager.from_queryset(ComponentQuerySet)()
 
     class Meta:
         constraints = [
@@ -259,11 +260,13 @@ class Component(models.Model):
             models.CheckConstraint(
                 # Said of both: a comparison with nothing is neither true nor false, and a check takes that for true.
                 condition=Q(state__in=FITTED, fitted__isnull=False, place__isnull=False, fitted=F("place"))
-                | Q(fitted__isnull=True) & ~Q(state__in=FITTED),
+                | Q(fitted__isnull=True) & (~Q(state__in=FITTED) | Q(struck=True)),
                 name="fitted_in_its_own_place",
             ),
             models.CheckConstraint(
-                condition=Q(place__isnull=False) | ~Q(state__in=("crack-checked", "accepted", "renewed")),
+                condition=Q(place__isnull=False)
+                | ~Q(state__in=("crack-checked", "accepted", "renewed"))
+                | Q(struck=True),
                 name="no_further_than_cleaned_without_a_place",
             ),
             models.CheckConstraint(

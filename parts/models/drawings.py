@@ -12,6 +12,7 @@ from ..domain.drawing_words import HowKnown, dated, number_key, numbers_in
 from .locations import Location
 from .locomotives import Locomotive
 from .positions import Position
+from .struck import StandingManager, Strikable
 
 
 class DrawingQuerySet(models.QuerySet["Drawing"]):
@@ -63,7 +64,7 @@ class DrawingQuerySet(models.QuerySet["Drawing"]):
         return found
 
 
-class Drawing(models.Model):
+class Drawing(Strikable):
     """One sheet. Only `parts.drawings.writers.drawings` writes it."""
 
     number = models.CharField(max_length=80)
@@ -81,12 +82,12 @@ class Drawing(models.Model):
     entered = models.DateField()
     last_event = models.BigIntegerField(default=0, editable=False)
 
-    objects = DrawingQuerySet.as_manager()
+    objects = StandingManager.from_queryset(DrawingQuerySet)()
 
     class Meta:
         ordering = ["number", "sheet", "issue", "id"]
         constraints = [
-            models.UniqueConstraint(fields=["key", "sheet", "issue"], name="drawing_once"),
+            models.UniqueConstraint(fields=["key", "sheet", "issue"], condition=Q(struck=False), name="drawing_once"),
             models.CheckConstraint(condition=~Q(key="") & ~Q(title=""), name="drawing_has_number_and_title"),
         ]
 

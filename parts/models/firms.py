@@ -8,6 +8,7 @@ from django.urls import reverse
 from core.models.numbered import numbered
 
 from .locations import Location
+from .struck import StandingManager, Strikable
 
 
 class FirmQuerySet(models.QuerySet):
@@ -39,7 +40,7 @@ class FirmQuerySet(models.QuerySet):
         )
 
 
-class Firm(models.Model):
+class Firm(Strikable):
     """One firm. Its location is away, so whatever lies there is known to be at that firm."""
 
     name = models.CharField(max_length=120)
@@ -49,11 +50,11 @@ class Firm(models.Model):
     location = models.OneToOneField(Location, on_delete=models.PROTECT, related_name="firm")
     retired = models.BooleanField(default=False)
 
-    objects = FirmQuerySet.as_manager()
+    objects = StandingManager.from_queryset(FirmQuerySet)()
 
     class Meta:
         ordering = ["name"]
-        constraints = [models.UniqueConstraint(Lower("name"), name="firm_name_once")]
+        constraints = [models.UniqueConstraint(Lower("name"), condition=Q(struck=False), name="firm_name_once")]
 
     def __str__(self):
         return self.name

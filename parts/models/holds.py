@@ -15,6 +15,7 @@ from .components import Component
 from .locomotives import Overhaul
 from .positions import Position
 from .renewals import RenewalStep
+from .struck import StandingManager, Strikable
 from .structure import Subassembly
 
 
@@ -83,7 +84,7 @@ class HoldPointQuerySet(models.QuerySet):
         return self.filter(step=step, overhaul__closed__isnull=True)
 
 
-class HoldPoint(models.Model):
+class HoldPoint(Strikable):
     """Stops the actions it names on a piece, a position, a subassembly or (none of these) the whole overhaul."""
 
     overhaul = models.ForeignKey(
@@ -119,7 +120,7 @@ class HoldPoint(models.Model):
     conditions = models.TextField(blank=True, default="")
     expires = models.DateField(null=True, blank=True)
 
-    objects = HoldPointQuerySet.as_manager()
+    objects = StandingManager.from_queryset(HoldPointQuerySet)()
 
     class Meta:
         ordering = ["id"]

@@ -13,6 +13,7 @@ from core.models.numbered import numbered
 
 from ..domain.tagcodes import check, is_code
 from .locomotives import Locomotive
+from .struck import StandingManager, Strikable
 
 if TYPE_CHECKING:
     from .components import Component
@@ -158,7 +159,7 @@ def as_numbered(place: "Location") -> list:
     ]
 
 
-class Location(models.Model):
+class Location(Strikable):
     """A building, rack, shelf, crate, another firm …; a tree. `away` is kept true below a firm."""
 
     depth: int  # added by `as_tree`, and so are these
@@ -176,15 +177,17 @@ class Location(models.Model):
     note = models.CharField(max_length=200, blank=True)
     retired = models.BooleanField(default=False)
 
-    objects = LocationQuerySet.as_manager()
+    objects = StandingManager.from_queryset(LocationQuerySet)()
 
     class Meta:
         ordering = ["path"]
         constraints = [
             models.UniqueConstraint(
-                "parent", Lower("name"), condition=Q(parent__isnull=False), name="location_name_once"
+                "parent", Lower("name"), condition=Q(parent__isnull=False, struck=False), name="location_name_once"
             ),
-            models.UniqueConstraint(Lower("name"), condition=Q(parent__isnull=True), name="top_location_name_once"),
+            models.UniqueConstraint(
+                Lower("name"), condition=Q(parent__isnull=True, struck=False), name="top_location_name_once"
+            ),
             models.CheckConstraint(condition=Q(kind__in=LocationKind.values), name="location_kind_known"),
             models.CheckConstraint(condition=~Q(parent=models.F("id")), name="location_not_in_itself"),
         ]

@@ -4,6 +4,8 @@ from django.db import models
 from django.db.models import F, FilteredRelation, Q
 from django.urls import reverse
 
+from .struck import StandingManager, Strikable
+
 
 class LocomotiveQuerySet(models.QuerySet):
     def with_open_overhaul(self):
@@ -21,11 +23,11 @@ class LocomotiveQuerySet(models.QuerySet):
         return slug if slug and slug in slugs else slugs[0] if slugs else ""
 
 
-class Locomotive(models.Model):
+class Locomotive(Strikable):
     """The thing being overhauled."""
 
     name = models.CharField(max_length=120)
-    slug = models.SlugField(max_length=60, unique=True)
+    slug = models.SlugField(max_length=60)
     wheels = models.CharField(
         "wheel arrangement", max_length=20, blank=True, help_text="Whyte notation, such as 0-6-0T"
     )
@@ -37,10 +39,11 @@ class Locomotive(models.Model):
         "American words", default=False, help_text="magnetic particle, hydrostatic, No. 1 and main axle"
     )
 
-    objects = LocomotiveQuerySet.as_manager()
+    objects = StandingManager.from_queryset(LocomotiveQuerySet)()
 
     class Meta:
         ordering = ["name"]
+        constraints = [models.UniqueConstraint(fields=["slug"], condition=Q(struck=False), name="locomotive_slug_once")]
 
     def __str__(self):
         return self.name

@@ -38,6 +38,7 @@ class Photo(models.Model):
     location = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
     pattern = models.ForeignKey(Pattern, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
     subassembly = models.ForeignKey(Subassembly, on_delete=models.PROTECT, null=True, blank=True, related_name="photos")
+    quarters = models.PositiveSmallIntegerField("turned to the right", default=0)
     caption = models.CharField(max_length=200, blank=True, default="")
     width = models.PositiveIntegerField()
     height = models.PositiveIntegerField()

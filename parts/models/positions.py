@@ -17,6 +17,7 @@ from ..domain.diagram.known import TELLING
 from ..domain.plain import capital
 from ..domain.words import Method, Need, Side
 from .locomotives import Locomotive
+from .struck import StandingManager, Strikable
 from .structure import Subassembly
 
 STANDINGS = ("refitted", "ready", "blocked", "asleep", "not required")
@@ -132,7 +133,7 @@ def _named_in(words) -> Q:
     return reduce(or_, (Q(name__contains=form) for word in words for form in (word, capital(word))))
 
 
-class Position(models.Model):
+class Position(Strikable):
     """A place that must be filled, on the locomotive or inside a built-up piece."""
 
     own_order: tuple[int, ...]  # what it goes on after, added by `positions_with_order`
@@ -178,6 +179,14 @@ class Position(models.Model):
     notes = models.TextField(blank=True, default="")
     source = models.CharField(max_length=200, blank=True, default="", help_text="where this line comes from")
     retired = models.BooleanField(default=False)
+    merged_into = models.ForeignKey(
+        "self",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="merged",
+        help_text="the same, entered twice",
+    )
     standing = models.CharField(max_length=12, default="blocked", editable=False)
     need = models.CharField(max_length=12, blank=True, default=Need.STRIP.value, editable=False)
     changes_on = models.DateField(null=True, editable=False, help_text="the calendar alone makes it stand otherwise")
@@ -190,13 +199,19 @@ class Position(models.Model):
         help_text="its name says how the locomotive is built",
     )
 
-    objects = PositionQuerySet.as_manager()
+    objects = StandingManager.from_queryset(PositionQuerySet)()
 
     class Meta:
         constraints = [
             models.UniqueConstraint(
-                "subassembly", Lower("name"), "side", Lower("axle"), Lower("end"), name="position_once"
-            ),
+                "subassembly",
+                Lower("name"),
+                "side",
+                Lower("axle"),
+                Lower("end"),
+                condition=Q(struck=False),
+                name="position_once",
+            ),  # fmt: skip
             known("side", Side, "position_side_known"),
             known("crack_check", Method, "position_method_known", blank=True),
             known("need", Need, "position_need_known", blank=True),

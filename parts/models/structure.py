@@ -10,6 +10,7 @@ from django.urls import reverse
 from core.models.numbered import numbered
 
 from .locomotives import Locomotive
+from .struck import StandingManager, Strikable
 
 
 class SubassemblyQuerySet(models.QuerySet):
@@ -69,7 +70,7 @@ def _downwards(below, parent, depth):
         yield from _downwards(below, sub.pk, depth + 1)
 
 
-class Subassembly(models.Model):
+class Subassembly(Strikable):
     """A group that goes together as one job; a tree."""
 
     locomotive = models.ForeignKey(Locomotive, on_delete=models.PROTECT, related_name="subassemblies")
@@ -81,13 +82,23 @@ class Subassembly(models.Model):
         max_length=300, blank=True, default="", help_text="the usual caution where it is worked on"
     )
     retired = models.BooleanField(default=False)
+    merged_into = models.ForeignKey(
+        "self",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="merged",
+        help_text="the same, entered twice",
+    )
 
-    objects = SubassemblyQuerySet.as_manager()
+    objects = StandingManager.from_queryset(SubassemblyQuerySet)()
 
     class Meta:
         ordering = ["locomotive", "sequence", "name"]
         constraints = [
-            models.UniqueConstraint(fields=["locomotive", "code"], name="subassembly_code_once"),
+            models.UniqueConstraint(
+                fields=["locomotive", "code"], condition=Q(struck=False), name="subassembly_code_once"
+            ),
             models.CheckConstraint(condition=~Q(parent=models.F("id")), name="subassembly_not_its_own_part"),
         ]
 

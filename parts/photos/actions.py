@@ -14,6 +14,7 @@ PUT_RIGHT = Action(
     roles=BENCH | EXAMINERS | STORES,
     events=(
         EventType(word="put photo right", past="A photo put right", data=MENDED),
+        EventType(word="turn photo", past="A photo turned", data={"photo": str, "instead": str}),
         EventType(word="take photo out", past="A photo taken out", data=MENDED),
     ),
 )

@@ -21,7 +21,7 @@ def put_right(photo: Photo, actor: Person, *, caption: str, thing: Thing | None 
     if len(caption) > (LONGEST_CAPTION or 0):
         raise Refused(Refusal("caption", f"What it shows: {LONGEST_CAPTION} characters are the most.", "Say less."))
     with writing.one_transaction():
-        photo = _held(photo, actor)
+        photo = held(photo, actor)
         now = _of(photo) if thing is None else {f"{type(thing)._meta.model_name}_id": thing.pk}
         _change(photo, actor, "put photo right", now | {"caption": caption})
 
@@ -31,7 +31,7 @@ def take_out(photo: Photo, actor: Person, *, reason: str) -> None:
     if not says_enough(reason):
         raise Refused(Refusal("reason", "Reason: say in a few words what was wrong with it.", ""))
     with writing.one_transaction():
-        photo = _held(photo, actor)
+        photo = held(photo, actor)
         _change(photo, actor, "take photo out", {"caption": photo.caption}, " ".join(reason.split()))
 
 
@@ -49,7 +49,7 @@ def may_mend(photo: Photo, actor: Person) -> bool:
     return own or may(actor.role_names, "put photos right")
 
 
-def _held(photo: Photo, actor: Person) -> Photo:
+def held(photo: Photo, actor: Person) -> Photo:
     photo = Photo.objects.select_for_update(of=("self",)).get(pk=photo.pk)
     if not may_mend(photo, actor):
         raise Refused(Refusal("role", "Somebody else took this photo.", "Ask whoever took it, or a fitter."))

@@ -1,13 +1,17 @@
 """Putting a photo right, and taking one out."""
 
+from django.shortcuts import redirect
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
 from core.access import who_may
+from core.log.writing import written
 
 from ..common.confirm_form import ask, sent
+from ..common.done_bar import say_done
+from ..common.refusing import refusals_told
 from ..domain.plain import capital
-from . import mending
+from . import mending, turning
 from .forms import PutRight, TakeOut
 from .views import photo_or_404, whose
 
@@ -37,6 +41,21 @@ def take_out(request, name):
         return "The photo is taken out.", whose(photo)[1]
 
     return _ask(request, photo, TakeOut(sent(request)), do, "Take this photo out", "Take this photo out")
+
+
+@who_may("photograph")
+@require_POST
+def turn(request, name):
+    """To the left or to the right, or on its head."""
+    photo = photo_or_404(name)
+    quarters = {"right": 1, "over": 2, "left": 3}.get(request.POST.get("way", ""), 0)
+    if not quarters:
+        return redirect(_page(photo))
+    with refusals_told(request):
+        with written() as events:
+            photo = turning.turn(photo, request.user, quarters=quarters)
+        say_done(request, "The photo is turned.", events)
+    return redirect(_page(photo))
 
 
 def _ask(request, photo, form, do, heading: str, button: str):

@@ -60,8 +60,15 @@ class Pictures:
     taken: datetime | None
 
 
-def make_pictures(file: BinaryIO, *, most_bytes: int = MOST_BYTES, most_pixels: int = MOST_PIXELS) -> Pictures:
-    """Both pictures from an uploaded file; raises PictureError where the file is not one we take."""
+_QUARTERS = {1: Image.Transpose.ROTATE_270, 2: Image.Transpose.ROTATE_180, 3: Image.Transpose.ROTATE_90}
+"""Pillow turns to the left."""
+
+
+def make_pictures(
+    file: BinaryIO, *, most_bytes: int = MOST_BYTES, most_pixels: int = MOST_PIXELS, quarters: int = 0
+) -> Pictures:
+    """Both pictures from an uploaded file, turned by so many quarters to the right; raises PictureError where the file
+    is not one we take."""
     with _looked_at(file, most_bytes, most_pixels) as picture, _in_turn(picture), _damage_is_refused():
         original_format = _SHOWN_AS.get(picture.format or "", picture.format or "")
         large = _plain(_reduced(picture, LARGE_PX))
@@ -69,6 +76,8 @@ def make_pictures(file: BinaryIO, *, most_bytes: int = MOST_BYTES, most_pixels: 
         turn = _TURNS.get(exif.get(ExifTags.Base.Orientation, 0))
     if turn is not None:
         large = large.transpose(turn)  # after reducing: a quarter of the work
+    if quarters % 4:
+        large = large.transpose(_QUARTERS[quarters % 4])
     large.info = {}  # what is left in it, such as a comment, would be written out again
     small = large.resize(_size_within(large.size, SMALL_PX), Image.Resampling.BICUBIC, reducing_gap=2.0)
     return Pictures(_jpeg(large), _jpeg(small), *large.size, original_format, _taken(exif))

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from .mending_views import put_right, take_out
+from .mending_views import put_right, take_out, turn
 from .views import (
     location_photos,
     pattern_photos,
@@ -21,6 +21,7 @@ urlpatterns = [
     path("photo/<slug:name>/<slug:size>.jpg", photo, name="photo"),
     path("photo/<slug:name>/out", take_out, name="take_photo_out"),
     path("photo/<slug:name>/right", put_right, name="put_photo_right"),
+    path("photo/<slug:name>/turn", turn, name="turn_photo"),
     path("t/<str:code>/photos", photos, name="photos"),
     path("where/<int:pk>/photos", location_photos, name="location_photos"),
 ]

@@ -59,7 +59,7 @@ def add(
                 continue
             photo = _new_photo(pictures, content)
             taken[content] = pictures.taken
-            _save_files(photo, pictures, file, written.setdefault(photo.name, []))
+            save_pictures(photo, pictures, file, written.setdefault(photo.name, []))
             added.photos.append(photo)
         _flush_folders()
         with writing.one_transaction():
@@ -91,8 +91,12 @@ def _leave_out_what_came_meanwhile(added: Added, thing) -> None:
 
 def _remove(written: dict[str, list]) -> None:
     for files in written.values():
-        for storage, name in files:
-            storage.delete(name)
+        remove_files(files)
+
+
+def remove_files(files: list[tuple[Storage, str]]) -> None:
+    for storage, name in files:
+        storage.delete(name)
 
 
 def _refuse_empty(files: list[File], caption: str) -> None:
@@ -124,7 +128,7 @@ def _new_photo(pictures: Pictures, content: str) -> Photo:
     )
 
 
-def _save_files(photo: Photo, pictures: Pictures, original: File, written: list) -> None:
+def save_pictures(photo: Photo, pictures: Pictures, original: File, written: list) -> None:
     for storage, name, content in (
         (originals(), original_name(photo), original),
         (shown(), picture_name(photo.name, "large"), File(BytesIO(pictures.large))),

@@ -7,7 +7,7 @@ from django.db.models import Count, QuerySet
 from ..domain.plain import several
 from ..domain.sequence import Order, OrderedPlace, Sub, order_of, waits_for
 from ..models import GoesOnAfter, Position, Subassembly
-from .prepared import prepared
+from .prepared import Scope, prepared
 
 
 def subs_of(locomotive_id: int) -> list[Sub]:
@@ -39,7 +39,7 @@ def positions_with_order(locomotive_id: int) -> dict[int, Position]:
 
 
 @prepared
-def _edges_of_places(scope: dict) -> QuerySet:
+def _edges_of_places(scope: Scope) -> QuerySet[GoesOnAfter]:
     edges = GoesOnAfter.objects.filter(position__retired=False, position__required=True, **scope)
     shown = [f"position__{name}" for name in SHOWN]
     return edges.select_related("position").only("after_id", *shown).order_by("position_id", "id")

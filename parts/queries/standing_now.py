@@ -21,7 +21,7 @@ from ..domain.words import Need
 from ..models import HoldPoint, Locomotive, Position
 from .assembling import load_order
 from .loading import hold_row, load_places
-from .prepared import prepared
+from .prepared import Scope, prepared
 
 
 @dataclass(frozen=True)
@@ -74,7 +74,7 @@ def load_now(locomotive: Locomotive, today: date) -> Now:
 
 
 @prepared
-def _stops(scope: dict) -> QuerySet:
+def _stops(scope: Scope) -> QuerySet[HoldPoint]:
     """Everywhere: there are never many, and each is wanted where it stands and where its piece belongs."""
     return HoldPoint.objects.stops_now().filter(**scope)
 
@@ -127,7 +127,7 @@ def load_holds(locomotive_id: int) -> Holds:
 
 
 @prepared
-def _above_places(scope: dict) -> QuerySet:
+def _above_places(scope: Scope) -> QuerySet[HoldPoint]:
     return HoldPoint.objects.above_places().filter(**scope)
 
 

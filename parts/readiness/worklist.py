@@ -136,7 +136,10 @@ class WorkList:
         ordinary: dict[tuple[str, int], Bucket] = {}
 
         def bucket(need: str, held: int, *, stopped: bool = False) -> Bucket:
-            return found.setdefault(turn(need, held, stopped=stopped), Bucket(need, held))
+            key = turn(need, held, stopped=stopped)
+            if key not in found:
+                found[key] = Bucket(need, held)
+            return found[key]
 
         for blocker in what_next(self.found):
             self.totals[blocker.need] += 1
@@ -149,14 +152,16 @@ class WorkList:
         held: dict[tuple[int, bool], int] = {}
         for subassembly, status, stored, first, number in self.now.ordinary():
             need = self._asked(subassembly, status, stored)
-            if not need or (need == Need.SOURCE and subassembly in self.missing):
+            if not need or (subassembly in self.missing and need == Need.SOURCE):
                 continue
             self.totals[need] += number
             if need in self.needs:
                 if (subassembly, first) not in held:
                     held[subassembly, first] = self._held((ON if first else WHOLE, subassembly))
                 key = need, held[subassembly, first]
-                one = ordinary.get(key) or ordinary.setdefault(key, bucket(*key))
+                if key not in ordinary:
+                    ordinary[key] = bucket(*key)
+                one = ordinary[key]
                 one.counted += number
                 one.groups[first].append(subassembly)
         for pk, need in self._singles():

@@ -5,7 +5,7 @@ from datetime import date
 from core.domain.catalogue import Action, EventType, Logged
 from core.domain.refusals import Refusal
 from core.roles import AT_WORK, STORES
-from parts.domain.plain import day
+from parts.domain.plain import changed, day
 from parts.domain.rows import ActionContext
 from parts.domain.states import PagedAction
 from parts.domain.words import State
@@ -34,6 +34,11 @@ def promised_anew(event: Logged) -> str:
     return f"{lead} Promised back {day(date.fromisoformat(back))}." if back else lead
 
 
+def described_anew(event: Logged) -> str:
+    fields = zip(("name", "note"), event.data.get("from", ()), event.data.get("to", ()), strict=False)
+    return f"Described anew: {changed({name: both for name, *both in fields if both[0] != both[1]})}."
+
+
 MOVE = PagedAction(
     word="move",
     rank=20,
@@ -42,7 +47,7 @@ MOVE = PagedAction(
     ending="move",
     check=may_be_moved,
     events=(
-        EventType(word="move", past="Moved", tell=moved, undoable=True),
+        EventType(word="move", past="Moved", data={"was": list}, tell=moved, undoable=True),
         EventType(word="normal place", data={"place": str}, tell=normal_place, undoable=True),
         EventType(word="promise anew", data={"promised_back": str}, tell=promised_anew, undoable=True),
         EventType(word="found again", past="Found again", undoable=True),
@@ -53,7 +58,7 @@ EDIT_LOCATIONS = Action(
     roles=STORES,
     events=(
         EventType(word="add location", past="Added"),
-        EventType(word="edit location", past="Renamed or described anew", data={"from": list, "to": list}),
+        EventType(word="edit location", past="Described anew", data={"from": list, "to": list}, tell=described_anew),
         EventType(word="retire location", past="Taken out of use"),
         EventType(word="use location again", past="Taken into use again"),
     ),

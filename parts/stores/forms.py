@@ -8,6 +8,7 @@ from core.web.widgets import DayInput, DeclaredFields
 
 from ..actions.fields import LocationField
 from ..actions.forms import asked, line
+from ..common.small_forms import SeenForm
 from ..domain.tagcodes import TagError, check, grouped
 from ..domain.written_codes import codes_written
 from ..models import Component, LocationKind
@@ -114,7 +115,7 @@ class LocationForm(forms.Form):
     note = forms.CharField(label="What a stranger should know", max_length=200, required=False)
 
 
-class EditLocationForm(forms.Form):
+class EditLocationForm(SeenForm):
     name = forms.CharField(
         label="Name",
         max_length=120,

@@ -3,6 +3,7 @@
 from datetime import date
 
 from core.domain.refusals import Refusal, Refused
+from core.models import Event
 from core.models.longest import longest
 from parts.actions import movements
 from parts.actions.refresh import put_off, refresh
@@ -177,11 +178,17 @@ def _short_enough(path: str) -> str:
     return path
 
 
-def edit_location(location: Location, actor, *, name: str, note: str = "") -> None:
+def edits_of(location: Location):
+    """The events that change what its form shows."""
+    return Event.objects.about("location", location.pk).filter(action="edit location")
+
+
+def edit_location(location: Location, actor, *, name: str, note: str = "", seen=None) -> None:
     """What is painted on it, and what a stranger should know."""
     writing.allow(actor, "edit locations")
     with writing.one_transaction():
         location = _locked(location)
+        writing.not_overtaken(edits_of(location), seen)
         name, note = _free_name(name, location.parent, location), note.strip()
         if (name, note) == (location.name, location.note):
             return
@@ -258,7 +265,7 @@ def move_location(location: Location, parent: Location | None, actor, *, promise
         came_from, location.parent = location.parent, parent
         if came_from == parent:
             return
-        event = writing.log(actor, "move", location=location)
+        event = writing.log(actor, "move", location=location, data={"was": _days_of(location)})
         Movement.objects.create(
             event=event,
             crate=location,
@@ -268,8 +275,21 @@ def move_location(location: Location, parent: Location | None, actor, *, promise
             by=actor,
             at=event.at,
         )
-        for place in _renamed(location):
-            _went_away_or_came_back(place, promised_back)
+        carry_to(location, parent, promised_back)
+
+
+def carry_to(location: Location, parent: Location | None, promised_back: date | None) -> None:
+    """The crate and all inside it, written as standing there. Inside a transaction of the caller."""
+    location.parent = parent
+    for place in _renamed(location):
+        _went_away_or_came_back(place, promised_back)
+
+
+def _days_of(location: Location) -> list[list]:
+    """[number, away since, promised back] of each piece in it that has such days: what carrying it may change."""
+    inside = Component.objects.filter(location__in=Location.objects.with_all_inside([location]))
+    days = inside.exclude(away_since=None, promised_back=None).values_list("pk", "away_since", "promised_back")
+    return [[pk, *(day and day.isoformat() for day in both)] for pk, *both in days.order_by("pk")]
 
 
 def _not_into_itself(location: Location, parent: Location | None) -> None:

@@ -2,6 +2,7 @@
 
 from core.domain.catalogue import Action, EventType, Logged
 from core.roles import MANAGER, OFFICE
+from parts.domain.plain import changed
 
 EDITABLE = (
     "name",
@@ -29,13 +30,12 @@ EDITABLE = (
 """What a place says of itself, and an edit of it may change."""
 
 
-def renamed(event: Logged) -> str:
-    return f"Renamed from {event.data.get('from', '')} to {event.data.get('to', '')}."
-
-
 def edited(event: Logged) -> str:
-    fields = ", ".join(field.replace("_", " ") for field in event.data)
-    return f"Place described anew: {fields}." if fields else "Place described anew."
+    return f"Described anew: {changed(event.data)}."
+
+
+def merged(event: Logged) -> str:
+    return f"{event.data.get('from', '')} is the same as {event.data.get('to', '')}: merged into it."
 
 
 EDIT_STRUCTURE = Action(
@@ -45,14 +45,16 @@ EDIT_STRUCTURE = Action(
         EventType(word="new locomotive", past="Locomotive entered"),
         EventType(word="close overhaul", past="The overhaul was closed"),
         EventType(word="add subassembly", past="Subassembly added"),
-        EventType(word="rename subassembly", data={"from": str, "to": str}, tell=renamed),
+        EventType(word="edit subassembly", data=dict.fromkeys(("name", "part of", "stands after"), list), tell=edited),
+        EventType(word="merge place", data={"from": str, "to": str}, tell=merged),
+        EventType(word="merge subassembly", data={"from": str, "to": str}, tell=merged),
         EventType(word="remove subassembly", past="Subassembly removed"),
         EventType(word="set order", past="What it goes on after was changed", data={"after": list, "was": list}),
         EventType(word="add position", past="Place added"),
         EventType(
             word="edit position",
             past="Place described anew",
-            data={**dict.fromkeys(EDITABLE, list), "part_of": list},
+            data=dict.fromkeys((*EDITABLE, "part_of", "subassembly"), list),
             tell=edited,
         ),
         EventType(word="remove position", past="Place taken away", data={"place": int}),

@@ -43,12 +43,24 @@ class SubassemblyForm(forms.Form):
 
 
 class EditSubassemblyForm(forms.Form):
+    fields: DeclaredFields
     name = forms.CharField(
         label="Name", max_length=120, error_messages={"required": "Nothing was written. Name the subassembly."}
     )
 
-    def __init__(self, data=None, *, subassembly, **kwargs):
-        super().__init__(data, initial={"name": subassembly.name}, **kwargs)
+    parent = forms.ModelChoiceField(
+        Subassembly.objects.none(), required=False, label="Part of", empty_label="the whole locomotive"
+    )
+    follows = forms.ModelChoiceField(
+        Subassembly.objects.none(), required=False, label="Stands after", empty_label="nothing: it is the first"
+    )
+
+    def __init__(self, data=None, *, subassembly, follows, **kwargs):
+        given = {"name": subassembly.name, "parent": subassembly.parent_id, "follows": follows}
+        super().__init__(data, initial=given, **kwargs)
+        others = subassembly.locomotive.subassemblies.in_use().exclude(pk=subassembly.pk)
+        self.fields["parent"].queryset = others
+        self.fields["follows"].queryset = others.filter(parent=subassembly.parent_id)
 
 
 class OrderForm(forms.Form):
@@ -109,6 +121,13 @@ class PositionForm(forms.Form):
         required=False,
         label="Inside or outside",
     )
+    subassembly = forms.ModelChoiceField(
+        Subassembly.objects.none(),
+        label="Belongs to",
+        required=False,
+        empty_label=None,
+        help_text="In another subassembly it takes the places inside it along.",
+    )
     part_of = forms.ModelChoiceField(
         Position.objects.none(),
         required=False,
@@ -152,10 +171,26 @@ class PositionForm(forms.Form):
         if position is not None:
             kwargs["initial"] = {name: getattr(position, name) for name in self.base_fields if name != "after"}
         super().__init__(*args, **kwargs)
+        self.fields["subassembly"].queryset = subassembly.locomotive.subassemblies.in_use()
+        if position is None:
+            del self.fields["subassembly"]
         self.fields["part_of"].queryset = subassembly.positions.that_may_be_built_up(position)
         self.fields["after"].queryset = subassembly.locomotive.subassemblies.in_use()
         if position is not None:
             del self.fields["after"]  # changed on a page of its own, which says what follows from it
+
+
+class MergeForm(forms.Form):
+    """Which of the two stays."""
+
+    fields: DeclaredFields
+    into: Any = forms.ModelChoiceField(
+        None, label="It is the same as", error_messages={"required": "Choose the other one."}
+    )
+
+    def __init__(self, data=None, *, others, **kwargs):
+        super().__init__(data, **kwargs)
+        self.fields["into"].queryset = others
 
 
 class KnownEmptyForm(forms.Form):

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
+from django.db.models import Q
+
 from core.models import Event
 
 from ..common.piece_context import told
@@ -37,7 +39,8 @@ def place_context(position: Position, today: date) -> Sheet:
     row = found[0] if found else None
     pieces = list(Component.objects.of_place(position).with_codes())
     same_set = position.locomotive.positions.in_use().of_set(position.matched).exclude(pk=position.pk)
-    events = Event.objects.about("place", position.pk).for_telling()
+    same = Position.objects.filter(Q(pk=position.pk) | Q(merged_into=position)).values("pk")
+    events = Event.objects.about("place", same).for_telling()
     return Sheet(
         row=row,
         standing=standing_today(row, today) if row else None,

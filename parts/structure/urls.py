@@ -3,6 +3,7 @@
 from django.urls import path
 
 from .views.evidence import add_evidence
+from .views.merging import merge_place, merge_subassembly
 from .views.new_locomotive import make
 from .views.order import edit_order, edit_own_order
 from .views.overhauls import overhauls
@@ -15,6 +16,7 @@ urlpatterns = [
     path("l/<slug:slug>/structure/", structure, name="structure"),
     path("l/<slug:slug>/structure/<slug:code>/", edit_subassembly, name="edit_subassembly"),
     path("l/<slug:slug>/structure/<slug:code>/add", add_position, name="add_position"),
+    path("l/<slug:slug>/structure/<slug:code>/merge", merge_subassembly, name="merge_subassembly"),
     path("l/<slug:slug>/structure/<slug:code>/remove", remove_subassembly, name="remove_subassembly"),
     path("l/<slug:slug>/structure/add", add_subassembly, name="add_subassembly"),
     path("locomotives/new/", make, name="new_locomotive"),
@@ -22,6 +24,7 @@ urlpatterns = [
     path("p/<int:pk>/edit", edit_position, name="edit_position"),
     path("p/<int:pk>/evidence", add_evidence, name="add_evidence"),
     path("p/<int:pk>/known-empty", known_empty, name="known_empty"),
+    path("p/<int:pk>/merge", merge_place, name="merge_place"),
     path("p/<int:pk>/order", edit_own_order, name="edit_own_order"),
     path("p/<int:pk>/remove", remove_position, name="remove_position"),
 ]

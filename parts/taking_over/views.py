@@ -3,27 +3,46 @@
 import base64
 import zlib
 from collections.abc import Sequence
+from pathlib import Path
 
 from django import forms
 from django.contrib import messages
 from django.core import signing
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.http import content_disposition_header
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from core.domain.refusals import Refusal, Refused
 from parts.common.refusing import status_in
 
+from ..actions.forms import asked, line
+from ..common.confirm_form import ask, sent
 from ..common.shortcuts import locomotive_or_404, status_of
-from ..domain.import_telling import added
+from ..domain.import_matching import COLUMN, matched, names_enough
+from ..domain.import_telling import added, handed_back, named
 from ..domain.importing import read_sheet
+from ..domain.list_files import as_csv
+from ..domain.plain import listed
+from ..domain.register_cells import REQUIRED, BadRow
 from ..domain.spreadsheets import SheetError
-from .writers.importing import import_register, look_over
+from .writers.importing import (
+    import_register,
+    in_our_words,
+    look_over,
+    look_over_good_rows,
+    remember,
+    still_to_match,
+)
+from .writers.undoing import against, imports_of, is_undone, standing, undo_import
 
 MOST_ON_SCREEN_BYTES = 5_000_000
 MOST_CARRIED = 2_000_000
 """Characters of the packed list that the form carries from the look to the taking over."""
+LAST = 5
+"""So many imports are named, to be undone."""
 LOOKS_FOR_S = 24 * 60 * 60
 COMMAND = "python manage.py import_register FILE --locomotive"
 
@@ -47,7 +66,7 @@ class ChooseForm(forms.Form):
 def import_list(request, slug):
     locomotive = locomotive_or_404(slug)
     if request.method == "POST" and "packed" in request.POST:
-        return _take_over(request, locomotive)
+        return _go_on(request, locomotive)
     form = ChooseForm(request.POST, request.FILES) if request.method == "POST" else ChooseForm()
     if form.is_bound and form.is_valid():
         try:
@@ -55,8 +74,40 @@ def import_list(request, slug):
             return _looked_over(request, locomotive, content, name)
         except (SheetError, Refused) as trouble:
             form.add_error("file", str(trouble))
-    page = _page(locomotive, form=form)
+    page = _page(locomotive, form=form, imports=_imports(locomotive))
     return render(request, "parts/taking_over/import_register.html", page, status=status_in(form))
+
+
+def _imports(locomotive):
+    found = imports_of(locomotive).select_related("actor")[:LAST]
+    return [(event, is_undone(event)) for event in found]
+
+
+class UndoForm(forms.Form):
+    use_required_attribute = False
+    reason = asked(line("What the mistake was", "It stays in the history.", most=300))
+
+
+@who_may("import")
+@require_http_methods(["GET", "HEAD", "POST"])
+def undo_list(request, slug, pk):
+    """All that one import added is struck, while nothing was done to it."""
+    locomotive = locomotive_or_404(slug)
+    event = imports_of(locomotive).filter(pk=pk).first()
+    if event is None:
+        raise Http404("Nothing was imported under that number.")
+    back, source = reverse("import_register", args=[slug]), event.data["source"]
+    found = against(event, standing(event)) if request.method != "POST" else ()
+
+    def do(said):
+        undo_import(event, request.user, **said)
+        return f"What {source} added is struck. The list may be imported again.", back
+
+    return ask(
+        request, UndoForm(sent(request)), do, heading=f"Undo the import of {source}?", button="Undo the import",
+        back=back, against=found, danger=True, crumbs=_page(locomotive)["crumbs"],
+        says=f"It goes out of every list and count: {listed(event.data['added'])}. The history stays.",
+    )  # fmt: skip
 
 
 def _content(file, locomotive) -> tuple[bytes, str]:
@@ -65,20 +116,37 @@ def _content(file, locomotive) -> tuple[bytes, str]:
     return file.read(), file.name
 
 
-def _looked_over(request, locomotive, content, name):
-    """What would happen, and the list itself carried along to the button that does it."""
+def _looked_over(request, locomotive, content, name, *, refusals=(), status=200):
+    """First what is still to be matched; then what would happen, and the list carried along to the button that does
+    it."""
     sheet = read_sheet(content)
-    made = look_over(locomotive, sheet)
-    packed = "" if made.bad or not made.steps else _packed(request, locomotive, content, name)
-    page = _page(locomotive, file=name, rows=len(sheet.rows), made=made, added=added(made), packed=packed)
-    return render(request, "parts/taking_over/import_register.html", page, status=422 if made.bad else 200)
+    if found := still_to_match(locomotive, sheet):
+        packed = _packed(request, locomotive, content, name)
+        page = _page(locomotive, file=name, questions=list(enumerate(found)), packed=packed, refusals=refusals)
+        return render(request, "parts/taking_over/matching.html", page, status=status)
+    sheet = in_our_words(sheet)
+    made, bad = look_over(locomotive, sheet), list[BadRow]()
+    if made.bad:
+        made, bad = look_over_good_rows(locomotive, sheet)
+    page = _page(
+        locomotive, file=name, rows=len(sheet.rows), made=made, bad=bad, added=added(made), named=named(made),
+        packed=_packed(request, locomotive, content, name) if made.adds or bad else "",
+        good=len(sheet.rows) - len({one.row for one in bad}),
+    )  # fmt: skip
+    return render(request, "parts/taking_over/import_register.html", page, status=422 if bad else 200)
 
 
-def _take_over(request, locomotive):
+def _go_on(request, locomotive):
+    """With the list that was looked at: its words matched, its bad rows handed back, or taken over."""
     try:
         content, name = _unpacked(request, locomotive)
-        sheet = read_sheet(content)
-        made = import_register(locomotive, sheet, request.user, source=name)
+        match request.POST.get("do"):
+            case "match":
+                return _match(request, locomotive, content, name)
+            case "hand back":
+                return _hand_back(locomotive, content, name)
+            case deed:
+                return _take_over(request, locomotive, content, name, good_rows=deed == "good rows")
     except (SheetError, Refused) as trouble:
         if isinstance(trouble, Refused):
             refusals: Sequence[Refusal] = trouble.refusals
@@ -86,9 +154,38 @@ def _take_over(request, locomotive):
             refusals = [Refusal("file", trouble.sentence, trouble.cure)]
         page = _page(locomotive, form=ChooseForm(), refusals=refusals)
         return render(request, "parts/taking_over/import_register.html", page, status=status_of(refusals))
+
+
+def _match(request, locomotive, content, name):
+    """What was chosen, as far as the list still asks it."""
+    sheet, answers = read_sheet(content), []
+    for number, question in enumerate(still_to_match(locomotive, sheet)):
+        meant = request.POST.get(f"meant-{number}", "")
+        asked = request.POST.get(f"said-{number}") == question.said
+        if asked and (meant in dict(question.choices) or (not meant and question.may_be_left)):
+            answers.append((question, meant))
+    columns = {question.key[1]: meant for question, meant in answers if question.column == COLUMN}
+    if columns and not names_enough(matched(in_our_words(sheet), {COLUMN: columns}).heads):
+        lacks = Refusal("columns", f"The list lacks {' or '.join(REQUIRED)}.", "Say which of its columns they are.")
+        return _looked_over(request, locomotive, content, name, refusals=[lacks], status=422)
+    remember(answers, request.user, locomotive)
+    return _looked_over(request, locomotive, content, name)
+
+
+def _hand_back(locomotive, content, name):
+    sheet = read_sheet(content)
+    _, bad = look_over_good_rows(locomotive, in_our_words(sheet))
+    answer = HttpResponse(as_csv(*handed_back(sheet, bad)), content_type="text/csv; charset=utf-8")
+    answer["Content-Disposition"] = content_disposition_header(True, f"{Path(name).stem}-to-mend.csv")
+    return answer
+
+
+def _take_over(request, locomotive, content, name, *, good_rows):
+    sheet = in_our_words(read_sheet(content))
+    made = import_register(locomotive, sheet, request.user, source=name, good_rows=good_rows)
     if made.bad:  # the register went on meanwhile
         return _looked_over(request, locomotive, content, name)
-    if made.steps:
+    if made.adds:
         messages.success(request, f"Taken over from {name}: {', '.join(added(made))}.")
     else:
         messages.info(request, "Nothing to add: everything in the list is in the register already.")

@@ -6,7 +6,7 @@ from django.utils import timezone
 
 from core.domain.catalogue import ACT
 from core.models import Event, Person
-from parts.actions.undo import UNDO, acts, in_words
+from parts.actions.undo import CORRECT, UNDO, acts, in_words
 from parts.domain.plain import capital, listed
 from parts.domain.undoing import FOR
 from parts.models import Component, Consumable, Location, Pattern
@@ -28,7 +28,7 @@ class Act:
 def latest(person: Person) -> list[Act]:
     since = timezone.now() - FOR
     events = list(Event.objects.filter(actor=person, at__gte=since).order_by("pk").prefetch_related("subjects"))
-    undone = {event.data["undone"] for event in events if event.action == UNDO.word}
+    undone = {event.data["undone"] for event in events if event.action in (UNDO.word, CORRECT.word)}
     names = _names(events)
     found = []
     for number in reversed(acts(events)):
@@ -46,7 +46,7 @@ def _names(events: list[Event]) -> dict[int, list[str]]:
     """By event, the names of what it is about."""
     about = [(event.pk, subject.kind, subject.number) for event in events for subject in event.subjects.all()]
     rows = {
-        kind: model._default_manager.in_bulk({number for _, of, number in about if of == kind})
+        kind: model._base_manager.in_bulk({number for _, of, number in about if of == kind})
         for kind, model in MODELS.items()
         if any(of == kind for _, of, _ in about)
     }

@@ -1,5 +1,6 @@
 """The ways back: decisions, repairs, renewals with their steps and promises, and the firms that do the work."""
 
+from collections.abc import Callable
 from datetime import date
 
 from core.domain.catalogue import Action, EventType, Logged, Shape
@@ -7,7 +8,7 @@ from core.domain.refusals import Refusal
 from core.roles import BENCH, ENGINEER, EXAMINERS, MANAGER, OFFICE
 from parts.actions.finish_repair import FINISH_REPAIR
 from parts.domain.deciding import in_words
-from parts.domain.plain import capital, day
+from parts.domain.plain import capital, changed, day
 from parts.domain.rows import ActionContext, Piece
 from parts.domain.states import PagedAction
 from parts.domain.words import State
@@ -15,6 +16,16 @@ from parts.models import Component
 from parts.models.money import COSTS
 
 S = State
+
+
+def of_firm(past: str) -> Callable[[Logged], str]:
+    def told(event: Logged) -> str:
+        fields = changed({name: said for name, said in event.data.items() if name != "firm"})
+        return f"{past}: {fields}." if fields else f"{past}."
+
+    return told
+
+
 FIELD = (str, int, bool, list, type(None))
 SUMS: Shape = dict.fromkeys((*COSTS, "currency"), FIELD)
 JOB: Shape = {**SUMS, **dict.fromkeys(("firm", "who", "ordered", "done", "promised"), FIELD)}
@@ -167,9 +178,12 @@ EDIT_FIRMS = Action(
         EventType(
             word=word,
             past=past,
+            tell=of_firm(past),
             data={
                 "firm": int,
-                **dict.fromkeys(("name", "contact", "phone", "email", "address", "does", "note", "trade"), FIELD),
+                **dict.fromkeys(
+                    ("name", "contact", "phone", "email", "address", "does", "note", "trade", "lies at"), FIELD
+                ),
             },
         )
         for word, past in (

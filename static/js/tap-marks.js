@@ -1,13 +1,13 @@
 // Marks on a photo of a piece: a tap sets one or moves one, at the size the photo is shown. Without this the server does
-// the same after each tap.
+// the same after each tap. Where there is no photo yet, marks are added and described.
 "use strict";
 
-const tap = document.querySelector("[data-tap]");
-if (tap) {
-  const picture = tap.querySelector("input[type=image]");
-  const over = tap.querySelector("svg");
+const list = document.querySelector("[data-marks]");
+if (list) {
+  const tap = document.querySelector("[data-tap]");
+  const picture = tap?.querySelector("input[type=image]");
+  const over = tap?.querySelector("svg");
   const shown = document.querySelector("[data-shown]");
-  const list = document.querySelector("[data-marks]");
   const pattern = document.querySelector("[data-new-mark]");
   const moves = document.querySelector("#moves");
   const total = document.querySelector("[name=mark-TOTAL_FORMS]");
@@ -48,7 +48,7 @@ if (tap) {
   // Numbers, names and ids follow the order of the cards; the marks on the photo follow the cards.
   const settle = () => {
     const dots = [];
-    moves.length = 1;
+    if (moves) moves.length = 1;
     cards().forEach((card, index) => {
       for (const node of card.querySelectorAll("[name],[id],[for],[aria-describedby]")) {
         for (const name of ["name", "id", "for", "aria-describedby"]) {
@@ -58,13 +58,13 @@ if (tap) {
       }
       for (const number of card.querySelectorAll("[data-number]")) number.textContent = index + 1;
       card.querySelector("[data-out]").value = `out:${index + 1}`;
-      moves.add(new Option(`moves mark ${index + 1}`, index + 1));
-      if (field(card, "photo").value === shown.value) {
+      moves?.add(new Option(`moves mark ${index + 1}`, index + 1));
+      if (shown && field(card, "photo").value === shown.value) {
         dots.push(dot(index + 1, Number(field(card, "across").value), Number(field(card, "down").value)));
       }
     });
     total.value = cards().length;
-    over.replaceChildren(...dots);
+    over?.replaceChildren(...dots);
   };
 
   const addCard = () => {
@@ -87,7 +87,7 @@ if (tap) {
     over.setAttribute("viewBox", `0 0 ${choice.width} ${choice.height}`);
   };
 
-  picture.addEventListener("click", (event) => {
+  picture?.addEventListener("click", (event) => {
     event.preventDefault();
     const box = picture.getBoundingClientRect();
     const typed = event.detail === 0; // a key: there is no place, so it is described
@@ -137,7 +137,9 @@ if (tap) {
     settle();
   });
 
-  tap.classList.add("scaled");
-  show(tap.dataset);
+  if (tap) {
+    tap.classList.add("scaled");
+    show(tap.dataset);
+  }
   settle();
 }

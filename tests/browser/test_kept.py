@@ -22,11 +22,6 @@ STRIPPED = """
 PHOTOS_OF = "SELECT count(*) FROM parts_photo WHERE component_id = (SELECT component_id FROM parts_tag WHERE code = ?)"
 EVENTS_OF = """SELECT count(*) FROM parts_event JOIN core_eventsubject subject ON subject.event_id = parts_event.id
     WHERE action = ? AND kind = 'piece' AND number = (SELECT component_id FROM parts_tag WHERE code = ?)"""
-UNUSED_AND_FREE = """
-    SELECT tag.code, place.id FROM parts_tag tag, parts_position place
-    WHERE tag.component_id IS NULL AND tag.location_id IS NULL AND tag.pattern_id IS NULL AND place.part_of_id IS NULL
-    AND place.quantity = 1 AND NOT place.retired AND NOT EXISTS
-    (SELECT 1 FROM parts_component piece WHERE piece.place_id = place.id) LIMIT 1"""
 SIGNALS = 40_000
 
 
@@ -113,20 +108,6 @@ def test_ten_photos_chosen_without_a_network_arrive_by_themselves_once_each(shed
     nothing_waits(pim)
 
 
-def test_a_piece_comes_off_with_its_photo_while_there_is_no_network(shed, pim):
-    """One tag, two taps and a photo; both arrive as one thing."""
-    ((unused, place),) = shed.rows(UNUSED_AND_FREE)
-    pim.open(f"/strip/?code={unused}&position={place}")
-    pim.page.context.set_offline(True)
-    pim.page.locator("#photo").set_input_files([chosen(a_photo())])
-    pim.page.get_by_role("button", name="Keep it").click()
-    waits(pim, 1)
-    pim.page.context.set_offline(False)
-    eventually(lambda: shed.one(PHOTOS_OF, unused), 1)
-    assert shed.one(STATE, unused) == "stripped"
-    nothing_waits(pim)
-
-
 def test_what_was_kept_is_there_after_the_browser_was_closed(browser, shed, tmp_path, code):
     with phone(kept_in(browser.browser_type, tmp_path), shed, "pim") as pim:
         pim.open(f"/t/{code}/do/clean")
@@ -139,26 +120,6 @@ def test_what_was_kept_is_there_after_the_browser_was_closed(browser, shed, tmp_
         pim.open("/")
         eventually(lambda: shed.one(STATE, code), "cleaned")
         nothing_waits(pim)
-
-
-def test_an_answer_lost_after_the_change_leads_to_nothing_twice(shed, pim, code):
-    lost = []
-
-    def lose(route):
-        if lost or route.request.method == "GET":
-            return route.continue_()
-        host = shed.address.removeprefix("http://")
-        here = route.request.url.replace("shed.local", "127.0.0.1")
-        lost.append(route.fetch(url=here, headers=route.request.all_headers() | {"host": host}).status)
-        return route.abort()  # the server has done it, and nobody hears of it
-
-    pim.page.route(f"**/t/{code}/do/clean", lose)
-    pim.open(f"/t/{code}/do/clean")
-    pim.page.get_by_role("button", name="Hot wash").click()
-    pim.sees("Kept on this phone.")
-    nothing_waits(pim)
-    assert lost == [200]
-    assert shed.one(EVENTS_OF, "clean", code) == 1
 
 
 def test_while_the_server_answers_the_page_goes_on_as_it_always_did(pim, code):

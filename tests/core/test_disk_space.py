@@ -10,6 +10,7 @@ from core.disk import disk_space
 from core.log import chain
 from parts.domain.words import State
 from parts.models import Photo
+from tests.as_shown import text_of
 from tests.factories import a_cast, a_works, fresh
 from tests.pictures import a_photo
 
@@ -43,10 +44,6 @@ def folders(settings, tmp_path):
 @pytest.fixture
 def full(monkeypatch):
     monkeypatch.setattr(disk_space, "free_bytes", lambda folder: 1024**2)
-
-
-def text_of(answer) -> str:
-    return " ".join(answer.content.decode().split())
 
 
 def address(piece, ending="") -> str:

@@ -10,7 +10,7 @@ from playwright.sync_api import sync_playwright
 
 from tests import tools
 from tests.browser.watching import PHONE, window
-from tests.cut_off.cuts import CUTS, Case, cut_off
+from tests.cut_off.cuts import Case, cut_off, cuts_of
 from tests.cut_off.forms import FORMS, Scene
 from tests.demo_copy import Register, the_demo
 from tests.running import Address, serving
@@ -37,12 +37,12 @@ def main() -> int:
                         continue
                     there = named(address, name)
                     for form in FORMS:
-                        for cut in CUTS:
+                        for cut in cuts_of(form):
                             if asked.only not in f"{form.name} {cut.__name__}":
                                 continue
                             tried += 1
-                            if said := trouble(browser, there, scene, form, cut):
-                                failed.append(f"{form.name}, {cut.__name__}, {name}, time {time + 1}: {said}")
+                            if wrong := trouble(browser, there, scene, form, cut):
+                                failed.append(f"{form.name}, {cut.__name__}, {name}, time {time + 1}: {wrong}")
                                 print(failed[-1], flush=True)
             shutil.rmtree(folder)
         browser.close()

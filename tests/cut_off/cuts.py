@@ -21,7 +21,7 @@ class Case:
 
     def __init__(self, form: Form, person: Person, register: Register, address: str):
         self.form, self.person, self.register, self.address = form, person, register, address
-        self.before = form.done(register, address)
+        self.before = form.done(register, address) if form.done else 0
 
     def button(self, name: str = ""):
         return self.person.page.get_by_role("button", name=name or self.form.button, exact=True).last
@@ -88,12 +88,9 @@ def signed_out(case: Case) -> None:
     case.person.page.goto(case.person.address + case.address.split("#")[0])
     case.person.sign_in(case.form.who)
     case.person.page.locator("nav").first.wait_for()
-    if case.form.name in OF_THE_SESSION:
-        return
     case.open()
 
 
-OF_THE_SESSION: set[str] = set()
 FILLED_IN = (reloaded, closed, reloaded_without_a_network, signed_out)
 
 
@@ -186,7 +183,12 @@ def sign(case: Case) -> None:
 
 
 PRESSED = (pressed_without_a_network, closed_after_pressing, answer_lost, request_lost)
-CUTS = (*FILLED_IN, *PRESSED)
+
+
+def cuts_of(form: Form):
+    """The crate in hand is forgotten with the session: what was entered for it comes back when it is chosen again."""
+    filled_in = [cut for cut in FILLED_IN if form.name != "put away" or cut is not signed_out]
+    return (*filled_in, *PRESSED) if form.done else filled_in
 
 
 def cut_off(case: Case, cut) -> None:
@@ -198,7 +200,10 @@ def cut_off(case: Case, cut) -> None:
     cut(case)
     if cut in FILLED_IN:
         again = case.entered()
-        assert again == entered, f"{case.form.name}: {[one for one in entered if one not in again]} not among {again}"
+        lost = [one for one in entered if one not in again]
+        assert not lost, f"{case.form.name}: {lost} not among {again}"
+        if not case.form.done:
+            return
         case.button().click()
         if case.form.signs:
             sign(case)

@@ -4,7 +4,7 @@ Every `begin` takes a piece, a crate or a record that no form before it took, so
 """
 
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from tests.browser.watching import Person, chosen
@@ -17,14 +17,12 @@ PIECES = """
     WHERE piece.quantity = 1 AND piece.vouched_state = '' AND {} ORDER BY piece.id DESC"""
 LYING = PIECES.format("piece.state = 'stripped' AND piece.location_id IS NOT NULL")
 PLAIN = PIECES.format("piece.state = 'cleaned' AND place.crack_check = '' AND NOT place.pressure_part")
-TO_CRACK_CHECK = PIECES.format(
-    "piece.state = 'cleaned' AND place.crack_check = 'magnetic particle' "
-    "AND EXISTS (SELECT 1 FROM parts_photo photo WHERE photo.component_id = piece.id)"
-)
+TO_CRACK_CHECK = PIECES.format("piece.state = 'cleaned' AND place.crack_check = 'magnetic particle'")
 TO_MEASURE = PIECES.format(
     "piece.state IN ('cleaned', 'crack-checked') "
     "AND EXISTS (SELECT 1 FROM inspections_dimension size WHERE size.position_id = piece.place_id)"
 )
+TO_REFIT = PIECES.format("piece.state = 'accepted' AND NOT place.safety_critical")
 EVENTS_OF = """SELECT count(*) FROM parts_event JOIN core_eventsubject subject ON subject.event_id = parts_event.id
     WHERE action = ? AND kind = 'piece' AND number = (SELECT component_id FROM parts_tag WHERE code = ?)"""
 CRATES = """SELECT id FROM parts_location place WHERE name LIKE 'Crate%' AND NOT retired AND NOT EXISTS
@@ -35,14 +33,15 @@ PATH = "SELECT name FROM parts_location WHERE id = ?"
 
 @dataclass(frozen=True)
 class Form:
-    """`done` counts, before and after; `then` is pressed on the page of signing that follows."""
+    """`done` counts, before and after: without it the form is only filled in and put back. `then` is pressed on the
+    page of signing that follows."""
 
     name: str
     who: str
     begin: Callable[["Scene", Person], str]
     fill: Callable[[Person, str], None]
     button: str
-    done: Callable[[Register, str], int]
+    done: Callable[[Register, str], int] | None = None
     then: str = ""
 
     @property
@@ -51,15 +50,21 @@ class Form:
 
 
 class Scene:
-    """What is still free for a form to be tried on."""
+    """What is still free for a form to be tried on; once all of it was, it begins anew."""
 
     def __init__(self, register: Register):
-        self.register, self._left = register, {}
+        self.register = register
+        self._used: dict[str, set[str]] = {}
         self.number = 0
 
     def free(self, sql: str) -> str:
-        left: Iterator = self._left.setdefault(sql, iter(self.register.rows(sql)))
-        return next(left)[0]
+        used = self._used.setdefault(sql, set())
+        rows = [row[0] for row in self.register.rows(sql)]
+        if not set(rows) - used:
+            used.clear()
+        found = next(row for row in rows if row not in used)
+        used.add(found)
+        return found
 
     def of_its_own(self) -> str:
         """Words that nothing else in the register says."""
@@ -69,9 +74,11 @@ class Scene:
 
 def at_piece(sql: str, ending: str):
     def begin(scene: Scene, person: Person) -> str:
-        address = f"/t/{scene.free(sql)}/{ending}"
-        person.open(address)
-        return address
+        while True:
+            address = f"/t/{scene.free(sql)}/{ending}"
+            person.open(address)
+            if person.page.locator("main form[method=post]").count():  # with this one it can be done
+                return address
 
     return begin
 
@@ -125,7 +132,10 @@ def a_crack_check(person, address):
         surface.check()
     page.get_by_label("two directions about 90° apart").check()
     person.choose("demagnetised", "yes")
-    page.locator("[data-tap] input[type=image]").click(position={"x": 60, "y": 40})
+    if page.locator("[data-tap]").count():
+        page.locator("[data-tap] input[type=image]").click(position={"x": 60, "y": 40})
+    else:
+        page.locator("[data-add]").click()
     page.locator("[name=mark-0-length]").fill("12")
     page.locator("[name=mark-0-where]").fill("at the fillet")
     person.choose("result", "indication")
@@ -137,6 +147,19 @@ def a_look(person, address):
         surface.check()
     person.choose("result", "sound")
     person.page.locator("[name=remarks]").fill("Looked at in daylight.")
+
+
+def anything(person, address):
+    """Whatever the form has: in each box a figure, of each choice the last. It is put back and not sent."""
+    for box in person.page.locator("main form[method=post] :is(input:not([type]), input[type=text], textarea)").all():
+        if box.is_visible():
+            box.fill("12.5")
+    for choice in person.page.locator("main form[method=post] fieldset:has(input[type=radio]):visible").all():
+        choice.locator("input[type=radio]").last.check()
+    for box in person.page.locator("main form[method=post] input[type=checkbox]:visible").all():
+        box.check()
+    for choice in person.page.locator("main form[method=post] select:visible").all():
+        choice.select_option(index=choice.locator("option").count() - 1)
 
 
 def readings(person, address):
@@ -185,6 +208,15 @@ def a_survey(scene, person) -> str:
     return person.page.url.removeprefix(person.address)
 
 
+def stays(scene, person) -> str:
+    wall = scene.register.one(
+        "SELECT part_id FROM inspections_boilerrecord WHERE kind = 'stay map' ORDER BY id LIMIT 1"
+    )
+    person.open(f"/boiler-parts/{wall}/stay-map")
+    person.press("Begin map")
+    return person.page.url.removeprefix(person.address)
+
+
 def pieces_named(register, address):
     return register.one("SELECT count(*) FROM parts_component WHERE name = ?", address.split("#")[1])
 
@@ -199,8 +231,8 @@ def counted(register, address):
 
 
 def read_of_survey(register, address):
-    said = register.one("SELECT entered FROM inspections_boilerrecord WHERE id = ?", address.split("/")[2])
-    return len(json.loads(said).get("readings", {})) // 6
+    entered = register.one("SELECT entered FROM inspections_boilerrecord WHERE id = ?", address.split("/")[2])
+    return len(json.loads(entered).get("readings", {})) // 6
 
 
 def moves_of_code(register, address):
@@ -223,11 +255,16 @@ FORMS = (
     Form("strip", "pim", loose, a_loose_piece, "Keep it", pieces_named),
     Form("put away", "nell", into_a_crate, a_code, "Put it in", moves_of_code),
     Form("count", "nell", counting, a_code, "Seen", counted),
-    Form("stop", "pim", at_piece(LYING, "stop"), what_is_wrong, "Stop the work", events("stop work")),
+    Form("stop", "pim", at_piece(LYING, "stop"), what_is_wrong, "Stop work on it", events("stop")),
     Form("survey", "petra", a_survey, readings, "Save readings", read_of_survey),
     Form("look", "petra", at_piece(PLAIN, "examine"), a_look, READ_OVER, signed_by("visual"), "Sign it"),
     Form(
         "crack check", "petra", at_piece(TO_CRACK_CHECK, "crack-check"), a_crack_check, READ_OVER,
         signed_by("crack check"), "Sign it",
     ),
+    Form("measure", "petra", at_piece(TO_MEASURE, "measure"), anything, READ_OVER),
+    Form("decide", "maud", at_piece(LYING, "decide"), anything, "Decide"),
+    Form("refit", "bram", at_piece(TO_REFIT, "do/refit"), anything, "Refit it"),
+    Form("note", "pim", at_piece(LYING, "describe"), anything, "Keep it"),
+    Form("stay map", "petra", stays, anything, "Save stays"),
 )  # fmt: skip

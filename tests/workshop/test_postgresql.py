@@ -2,13 +2,16 @@
 
 import os
 import re
+import subprocess
+import sys
 import zipfile
 
 import psycopg
 import pytest
 
-from tests.running import manage
+from tests.running import ROOT, environment, manage
 from tests.template_database import copy_to, new_register
+from tests.workshop.upgrading.test_bringing_up import wait_for
 
 pytestmark = pytest.mark.needs_postgres
 
@@ -103,3 +106,37 @@ def test_without_pg_dump_it_says_what_to_install(database, tmp_path):
     assert "needs PostgreSQL's own pg_dump, which is not here" in refused.stderr
     assert not zipfile.is_zipfile(tmp_path / "b.zip")
     assert not (tmp_path / "b.zip").exists()
+
+
+@pytest.mark.parametrize("where", ["half-way", "at the end"])
+def test_an_upgrade_that_is_killed_leaves_the_register_as_it_was_and_the_next_one_brings_it_up(
+    database, django_db_setup, django_db_blocker, tmp_path, where
+):
+    with django_db_blocker.unblock():
+        copy_to(database.rpartition("/")[2])
+    later = ("--settings", "tests.workshop.upgrading.slow_version.settings")
+    before = columns_and_migrations(database)
+    killed = subprocess.Popen(
+        [sys.executable, ROOT / "manage.py", "migrate", *later],
+        env=environment(tmp_path, DATABASE_URL=database, COTTER_STANDS_STILL=where), stdout=subprocess.DEVNULL,
+    )  # fmt: skip
+    wait_for(tmp_path / "stands-still", killed)
+    killed.kill()
+    killed.wait()
+    assert columns_and_migrations(database) == before
+    run(tmp_path, database, "migrate", *later)
+    after = columns_and_migrations(database)
+    assert ("parts", "0003_other_names") in after[1]
+    assert ("parts_position", "name", 500) in after[0]
+
+
+def columns_and_migrations(database):
+    """How long each text may be, and what was migrated; waits until what the killed one held is let go."""
+    with psycopg.connect(database) as connection:
+        connection.execute("SET lock_timeout = '60s'")
+        columns = connection.execute(
+            "SELECT table_name, column_name, character_maximum_length FROM information_schema.columns "
+            "WHERE table_schema = 'public' ORDER BY 1, 2"
+        ).fetchall()
+        connection.execute("LOCK TABLE parts_position IN ACCESS SHARE MODE")
+        return columns, connection.execute("SELECT app, name FROM django_migrations ORDER BY 1, 2").fetchall()

@@ -26,8 +26,9 @@ MOST = 12
 def survey_photo(request, pk):
     record = open_record_or_404(pk, RecordKind.SURVEY)
     if request.method == "POST":
-        if "photo" in request.FILES and record.part.position:
-            keep_photos(request, record.part.position, caption=f"{record.title} of {record.boiler}")
+        place = record.part.position if record.part else None
+        if "photo" in request.FILES and place:
+            keep_photos(request, place, caption=f"{record.title} of {record.boiler}")
             content = content_of(request.FILES["photo"])
             taken = next((photo for photo in _photos(record) if photo.content == content), None)
             made = _of(taken) if taken else record.entered.get("photo")

@@ -45,8 +45,8 @@ RESULTS = [
     (Result.INDICATION.value, "Indication: it showed something"),
 ]
 LEVELS = [("", "None chosen: the engineer decides")] + [
-    (level.name, f"{level.name}, for {level.of}: linear up to {float(level.linear_most_mm):g} mm, "
-                 f"rounded up to {float(level.rounded_most_mm):g} mm")
+    (level.name, f"{level.name}, {level.of}: linear to {float(level.linear_most_mm):g}, "
+                 f"rounded to {float(level.rounded_most_mm):g} mm")
     for level in levels()
 ]  # fmt: skip
 LEVEL_METHOD = {level.name: level.method for level in levels()}

@@ -22,7 +22,7 @@ from ..forms import ImportForm
 
 MOST_BYTES = 1_000_000
 LOOKS_FOR_S = 24 * 60 * 60
-SAID = ("name", "edition", "source", "jurisdiction")
+ENTERED = ("name", "edition", "source", "jurisdiction")
 GONE = "The sheet that was looked at is no longer at hand. Choose the file again."
 TOO_LARGE = "The file is too large for a limit sheet. Split it by the kind of place."
 PUTS_A_MARK = "\ufeff"
@@ -46,7 +46,7 @@ def _looked_over(request, form):
         form.add_error("file", TOO_LARGE)
         return _page(request, form=form)
     content = content.read()
-    entered = {name: form.cleaned_data[name] for name in SAID}
+    entered = {name: form.cleaned_data[name] for name in ENTERED}
     fields, rows, troubles = sheet_desk.look_over(content)
     if troubles:
         return _page(request, form=form, troubles=troubles)

@@ -65,7 +65,7 @@ def write_measurements(examination, lines: list[TypedSize]) -> None:
             dimension=line.dimension,
             limits=line.limits,
             instrument=instrument,
-            dimension_words=str(line.dimension),
+            dimension_words=str(line.dimension)[:140],
             instrument_words=str(instrument),
             calibration=calibration,
             uncertainty=instrument.uncertainty,

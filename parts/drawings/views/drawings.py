@@ -108,7 +108,7 @@ def edit_drawing(request, pk):
 
     return ask(
         request, form, do, thing=found, heading=f"Edit {found}", button="Keep it", back=found.get_absolute_url(),
-        crumbs=CRUMBS,
+        crumbs=CRUMBS, mistake=reverse("strike", args=["drawing", pk]),
     )  # fmt: skip
 
 

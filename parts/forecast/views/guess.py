@@ -37,7 +37,7 @@ def guess(request, slug, code):
 
     return ask(
         request, GuessForm(sent(request), initial=initial), do, heading=f"Guess the work left: {subassembly.name}",
-        button="Save guess", back=back, crumbs=crumbs(subassembly), edits=edits,
+        button="Save guess", back=back, crumbs=crumbs(subassembly),
         says=f"Its own pieces have {several(steps, 'step')} before them until all are refitted: strip, clean, examine, "
         "accept and refit. Guess how many open days those take. As steps are done, the guess shrinks by itself.",
     )  # fmt: skip

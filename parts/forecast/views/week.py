@@ -31,7 +31,7 @@ def working_week(request):
 
     return ask(
         request, WeekForm(sent(request), initial=initial), do, heading="Opening days and hands", button="Save week",
-        back=reverse("locomotives"), edits=edits, template="parts/forecast/working_week.html",
+        back=reverse("locomotives"), template="parts/forecast/working_week.html",
         unusual=UnusualDay.objects.filter(date__gte=writing.today()),
         says="In a usual week. A forecast needs no more than this and one guess a subassembly.",
     )  # fmt: skip

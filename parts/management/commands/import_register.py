@@ -1,16 +1,30 @@
 from pathlib import Path
 
 from django.core.management.base import BaseCommand, CommandError
+from django.db import transaction
 
 from core.accounts.command_line import command_line
 from core.domain.refusals import Refused
-from parts.domain.import_telling import answer
-from parts.domain.importing import read_sheet
+from parts.domain.import_matching import COLUMN
+from parts.domain.import_telling import answer, handed_back, named
+from parts.domain.importing import head_word, read_sheet
+from parts.domain.list_files import as_csv
+from parts.domain.plain import listed, several
+from parts.domain.register_cells import fold
 from parts.domain.spreadsheets import MOST_BYTES, SheetError
 from parts.models import Locomotive
-from parts.taking_over.writers.importing import NEEDS, look_over, take_over
+from parts.taking_over.writers.importing import (
+    NEEDS,
+    in_our_words,
+    look_over,
+    look_over_good_rows,
+    remember,
+    still_to_match,
+    take_over,
+)
 
 WIDTH = 30
+NAMED = 40
 
 
 class Command(BaseCommand):
@@ -22,9 +36,15 @@ class Command(BaseCommand):
     def add_arguments(self, parser):
         parser.add_argument("file", type=Path, help="a CSV file (UTF-8, comma or semicolon) or an XLSX workbook")
         parser.add_argument("--locomotive", required=True, metavar="SLUG", help="the locomotive's short name")
+        parser.add_argument(
+            "--mean", action="append", default=[], metavar="COLUMN:WORD=MEANING",
+            help="what a word of the list means, remembered: column:Where kept=location, state:washed=cleaned",
+        )  # fmt: skip
+        parser.add_argument("--good-rows", action="store_true", help="take over the good rows and leave out the others")
+        parser.add_argument("--hand-back", type=Path, metavar="FILE", help="write the other rows, with what mends each")
         parser.add_argument("--dry-run", action="store_true", help="say what would happen, and write nothing")
 
-    def handle(self, *, file, locomotive, dry_run, **options):
+    def handle(self, *, file, locomotive, dry_run, mean, good_rows, hand_back, **options):
         found = Locomotive.objects.filter(slug=locomotive).first()
         if found is None:
             raise CommandError(
@@ -32,17 +52,54 @@ class Command(BaseCommand):
                 f"python manage.py new_locomotive --name NAME --slug {locomotive} --wheels 0-6-0T (or --empty)"
             )
         try:
-            sheet = read_sheet(_content(file))
-            if dry_run:
-                made = look_over(found, sheet)
-            else:
-                made = take_over(found, sheet, command_line(), source=file.name, progress=Bar(self.stderr))
+            with transaction.atomic():
+                given, whole, made = self._read(found, file, mean, hand_back, good_rows)
+                transaction.set_rollback(dry_run)  # what the words mean is forgotten with it
+            if not dry_run and not made.bad:
+                bar, sheet = Bar(self.stderr), in_our_words(given)
+                made = take_over(found, sheet, command_line(), source=file.name, good_rows=good_rows, progress=bar)
         except (SheetError, Refused) as trouble:
             raise CommandError(f"{file.name}: {trouble}") from None
-        lines = answer(made, locomotive=found.name, rows=len(sheet.rows), dry_run=dry_run)
+        lines = answer(made, locomotive=found.name, rows=len(given.rows), dry_run=dry_run)
         if made.bad:
             raise CommandError("\n".join(lines))
+        if dry_run:
+            lines += [f"{heading}: {listed(names[:NAMED])}." for heading, names in named(made)]
+        if good_rows and (rows := len({bad.row for bad in whole.bad})):
+            lines.append(f"Left out, since something is wrong with them: {several(rows, 'row')}.")
         self.stdout.write("\n".join(lines))
+
+    def _read(self, locomotive, file, mean, hand_back, good_rows):
+        """The list, what an import of all of it would do, and what is to be done."""
+        given = read_sheet(_content(file))
+        _settle(locomotive, given, mean)
+        self._tell_near(locomotive, given)
+        sheet = in_our_words(given)
+        whole = look_over(locomotive, sheet)
+        good, bad = look_over_good_rows(locomotive, sheet) if whole.bad else (whole, ())
+        if hand_back and bad:
+            hand_back.write_bytes(as_csv(*handed_back(given, bad)))
+        return given, whole, good if good_rows else whole
+
+    def _tell_near(self, locomotive, sheet):
+        """Names that are nearly known, and words that nobody has matched: as it would be asked on screen."""
+        for question in still_to_match(locomotive, sheet):
+            means = question.guess or "…"
+            self.stderr.write(f"{question.asks} …? Say: --mean '{question.column}:{question.said}={means}'")
+
+
+def _settle(locomotive, sheet, mean):
+    """What is said on the command line answers what the list asks, the columns first."""
+    said = {}
+    for each in mean:
+        key, equals, meant = each.partition("=")
+        column, colon, word = key.partition(":")
+        if not (equals and colon):
+            raise CommandError(f"--mean {each}: write it as COLUMN:WORD=MEANING.")
+        said[column, (head_word if column == COLUMN else fold)(word)] = meant
+    for _ in ("the columns", "the words in them"):
+        asked = still_to_match(locomotive, sheet)
+        remember([(one, said[one.key]) for one in asked if one.key in said], command_line(), locomotive)
 
 
 def _content(file: Path) -> bytes:

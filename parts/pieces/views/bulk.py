@@ -104,15 +104,15 @@ def tags(request, pieces):
 
 def told(request, deed, outcome, sentence, events, form=None):
     """All done: back to the list. Otherwise those that could not, with why, and how many could."""
-    if not outcome.refused:
+    if outcome.done:
         say_done(request, sentence, events)
+    if not outcome.refused:
         return redirect(back(request))
     left = [(piece, piece.last_event) for piece in Component.objects.again([piece for piece, _ in outcome.refused])]
-    done = sentence if outcome.done else ""
-    return second(request, deed, left, form=form, refusals=outcome.reasons(), done=done)
+    return second(request, deed, left, form=form, refusals=outcome.reasons(), done=bool(outcome.done))
 
 
-def second(request, deed, pieces, *, form=None, refusals=(), done=""):
+def second(request, deed, pieces, *, form=None, refusals=(), done=False):
     """Where to, or how: the pieces that were ticked go along."""
     if form:
         form.fields["to"].offer()

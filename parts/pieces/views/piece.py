@@ -79,6 +79,8 @@ def piece(request, tag: Tag):
             "mates": piece_context.mates(component),
             "earmarks": earmarks(component),
             "page_obj": piece_context.history(component, request.GET.get("page")),
+            "may_correct": may(request.user.role_names, "correct"),
+            "may_name": may(request.user.role_names, "correct name"),
             "tag_printed": printing.times_printed(tag.code),
             "may_label": may(case.actor.roles, "print labels"),
             "old_tags": old_tags(component),

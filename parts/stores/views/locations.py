@@ -11,6 +11,7 @@ from core.domain.catalogue import may
 from core.domain.refusals import Refusal, Refused
 from core.log.writing import written
 from core.models import Event
+from core.web.two_at_once import side_by_side
 from parts.actions.fields import refuse
 from parts.common import crates
 from parts.common.done_bar import say_done
@@ -83,7 +84,7 @@ def show(request, place, status=200, **more):
     for piece in page.object_list:
         piece.picture = pictures.get(piece.pk, "")
     code = place.tags.current_code()
-    carry = more.get("carry") or MoveCrateForm()
+    carry, events = more.get("carry") or MoveCrateForm(), _last_events(place)
     carry.fields["to"].offer()
     shown = {
         "page": str(place),
@@ -98,11 +99,11 @@ def show(request, place, status=200, **more):
         "photos": place.photos.all()[:12],
         "code": code,
         "label_news": printing.label_news(place, code),
-        "history": [told(event) for event in Event.objects.about("location", place.pk).for_telling()[:15]],
+        "history": [told(event) for event in events],
         "traffic": Movement.objects.to_or_from(place),
         "sent": Movement.objects.last_of_crate(place) if place.away else None,
         "put": PutHereForm(),
-        "edit": EditLocationForm(initial={"name": place.name, "note": place.note}),
+        "edit": EditLocationForm(initial=_as_it_is(place, events)),
         "is_locomotive": place.locomotive_id is not None,
         "may_move": may(roles, "move"),
         "may_edit": may(roles, "edit locations"),
@@ -117,6 +118,15 @@ def _crumbs(place):
     return [{"href": reverse("locations"), "label": "Where things lie"}, *above, {"href": "", "label": place.name}]
 
 
+def _last_events(place) -> list[Event]:
+    return list(Event.objects.about("location", place.pk).for_telling()[:15])
+
+
+def _as_it_is(place, events: list[Event]) -> dict:
+    """What its form shows; no edit of it is later than the last event."""
+    return {"name": place.name, "note": place.note, "seen": events[0].pk if events else 0}
+
+
 def _answer(request, place, form, key, done):
     """Carry out one of the page's small forms, or show the page again with what was typed and what is wrong."""
     status = 422
@@ -129,6 +139,7 @@ def _answer(request, place, form, key, done):
             return redirect("location", place.pk)
         except Refused as refused:
             refuse(form, refused)
+            side_by_side(form)
             status = status_of(refused.refusals)
             if place.retired or place.locomotive_id:  # where the page no longer has the form to say it beside
                 refusals = refused.refusals
@@ -174,7 +185,8 @@ def edit_location(request, pk):
         writers.edit_location(place, request.user, **entered)
         return f"{entered['name']} is saved."
 
-    return _answer(request, place, EditLocationForm(request.POST), "edit", change)
+    form = EditLocationForm(request.POST, initial=_as_it_is(place, _last_events(place)))
+    return _answer(request, place, form, "edit", change)
 
 
 @who_may("edit locations")

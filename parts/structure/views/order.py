@@ -39,7 +39,7 @@ def _change(request, thing, name, back, way):
     told = None
     if request.method == "POST" and form.is_valid():
         entered = form.cleaned_data
-        with refusals_on(form, edits=edits):
+        with refusals_on(form):
             if entered["read"] != form.named():
                 told = writers.would_change(thing, entered["after"], request.user)
                 form.now_read()

@@ -80,13 +80,14 @@ def edit_position(request, pk):
     edits = structure.edits_of(place)
     form = with_seen(PositionForm(request.POST or None, subassembly=place.subassembly, position=place), edits)
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form, edits=edits):
+        with refusals_on(form):
             entered = {name: value for name, value in form.cleaned_data.items() if name not in FILL}
             seen, outer = form.cleaned_data["seen"], form.cleaned_data["part_of"]
             structure.edit_position(place, request.user, seen=seen, part_of=outer, **entered)
             messages.success(request, f"{place.words} is changed.")
             return redirect(place)
     page = {"page": f"Edit {place.words}", "form": form, "back": place.get_absolute_url(), "place": place}
+    page |= {"mistake": reverse("strike", args=["place", pk]), "merge": reverse("merge_place", args=[pk])}
     page["crumbs"] = crumbs(place.subassembly) + [{"href": page["back"], "label": place.words}]
     return render(request, "parts/common/position_form.html", page, status=status_in(form))
 

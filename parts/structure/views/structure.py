@@ -11,8 +11,10 @@ from core.domain.refusals import Refused
 from parts.common.list_table import Column, ListTable
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import locomotive_or_404, status_of, subassembly_or_404
+from parts.common.small_forms import with_seen
 
 from ..forms import EditSubassemblyForm, SubassemblyForm
+from ..writers import rearranging
 from ..writers import structure as writers
 
 
@@ -73,12 +75,14 @@ def add_subassembly(request, slug):
 @signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit_subassembly(request, slug, code):
-    """Everybody reads the places of a subassembly; the works manager renames it here."""
+    """Everybody reads the places of a subassembly; the works manager names it here, and puts it where it belongs."""
     subassembly = subassembly_or_404(slug, code)
-    form = EditSubassemblyForm(request.POST or None, subassembly=subassembly)
+    edits = rearranging.edits_of(subassembly)
+    follows = None if subassembly.retired else rearranging.before_it(subassembly)
+    form = with_seen(EditSubassemblyForm(request.POST or None, subassembly=subassembly, follows=follows), edits)
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
-            writers.rename_subassembly(subassembly, form.cleaned_data["name"], request.user)
+            rearranging.edit_subassembly(subassembly, request.user, **form.cleaned_data)
             messages.success(request, f"{form.cleaned_data['name']} is changed.")
             return redirect("edit_subassembly", slug, code)
     page = {

@@ -43,23 +43,6 @@ def add_subassembly(
         return subassembly
 
 
-def rename_subassembly(subassembly: Subassembly, name: str, actor) -> None:
-    """Its code stays, since papers and links name it by that."""
-    writing.allow(actor, "edit structure")
-    name = " ".join(name.split())
-    if not name:
-        raise Refused(Refusal("name", "Name: nothing was written.", "Name the subassembly."))
-    if name == subassembly.name:
-        return
-    with writing.one_transaction():
-        writing.log(
-            actor, "rename subassembly", locomotive=subassembly.locomotive, subassembly=subassembly,
-            data={"from": subassembly.name, "to": name},
-        )  # fmt: skip
-        subassembly.name = name
-        subassembly.save(update_fields=["name"])
-
-
 def remove_subassembly(subassembly: Subassembly, actor) -> None:
     """An empty one is taken away; one with places or parts in it is refused."""
     writing.allow(actor, "edit structure")
@@ -149,32 +132,56 @@ def edits_of(position: Position):
     return Event.objects.about("place", position.pk).filter(action__in=("edit position", "set order"))
 
 
-def edit_position(position: Position, actor, *, seen=None, after=None, part_of=SAME, **fields) -> None:
-    """Change what a place says of itself; the event keeps what it said before."""
+def edit_position(
+    position: Position, actor, *, seen=None, after=None, part_of=SAME, subassembly: Subassembly | None = None, **fields
+) -> None:
+    """Change what a place says of itself, and the subassembly that it belongs to; the event keeps what it said before.
+    The places inside it go with it."""
     writing.allow(actor, "edit structure")
     with writing.one_transaction():
         writing.hold(position)
         writing.not_overtaken(edits_of(position), seen)
         old_outer = position.part_of_id
-        changed = _described(position, part_of, fields)
+        moved = _moved(position, subassembly)
+        if moved and (part_of is SAME or getattr(part_of, "pk", None) == old_outer):
+            part_of = None  # what it was part of stays behind
+        changed = moved | _described(position, part_of, fields)
         if changed:
             _save(position, list(changed))
+            _take_along(position)
             writing.log(actor, "edit position", locomotive=position.locomotive, position=position, data=changed)
         if after is not None:
             set_order(position, after, actor)
         refresh(position.pk, old_outer)
 
 
+def _moved(position: Position, subassembly: Subassembly | None) -> dict:
+    if subassembly is None or subassembly.pk == position.subassembly_id:
+        return {}
+    if subassembly.locomotive_id != position.locomotive_id or subassembly.retired:
+        raise Refused(Refusal("subassembly", "Belongs to: that one is not in use here.", "Choose another."))
+    was, position.subassembly = position.subassembly, subassembly
+    return {"subassembly": [was.name, subassembly.name]}
+
+
+def _take_along(position: Position) -> None:
+    """The places inside it, however deep, belong where it belongs."""
+    for inner in position.inner.exclude(subassembly=position.subassembly):
+        inner.subassembly = position.subassembly
+        _save(inner, ["subassembly"])
+        _take_along(inner)
+
+
 def _described(position: Position, part_of, fields: dict) -> dict:
     """Fill the row in memory; what changed by it, from what to what."""
-    before, old_outer = {field: getattr(position, field) for field in EDITABLE}, position.part_of_id
-    if part_of is not SAME and getattr(part_of, "pk", None) != old_outer:
+    before, old_outer = {field: getattr(position, field) for field in EDITABLE}, position.part_of
+    if part_of is not SAME and part_of != old_outer:
         _may_be_part_of(position, part_of)
         position.part_of = part_of
     _fill(position, fields)
     changed = {name: [old, getattr(position, name)] for name, old in before.items() if old != getattr(position, name)}
-    if position.part_of_id != old_outer:
-        changed["part_of"] = [old_outer, position.part_of_id]
+    if position.part_of != old_outer:
+        changed["part_of"] = [getattr(old_outer, "words", ""), getattr(position.part_of, "words", "")]
     return changed
 
 

@@ -1,6 +1,6 @@
 """The register of one locomotive as an import sees it: a fixed number of queries, however many rows."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from typing import Any
 
 from django.db.models import Q
@@ -19,28 +19,40 @@ TAKE_OVER = "take over"
 
 def known(locomotive: Locomotive, listed: Listed) -> Register:
     """What is there already, as far as this list can touch it."""
-    subassemblies = _subassemblies(locomotive)
+    subassemblies, merged = _subassemblies(locomotive)
     places = _places(locomotive, subassemblies)
+    for path, new in merged.items():  # what was merged goes on being known by its old name
+        theirs = [(key, place) for key, place in places.items() if key[0] == subassemblies[new][0]]
+        places |= {(path, *key[1:]): place for key, place in theirs if (path, *key[1:]) not in places}
     components = _components(locomotive)
     return Register(
-        subassemblies={path: pk for pk, (path, retired) in subassemblies.items() if not retired},
+        subassemblies=merged | {path: pk for pk, (path, retired) in subassemblies.items() if not retired},
         places=places,
         pieces=_pieces_by_place(locomotive, components),
+        loose=_loose(locomotive),
         works_numbers={fold(p.works_number): p.name for p, *_ in components.values() if p.works_number},
         codes=_codes(tags_to_ask_about(listed)),
         locations=_locations(locomotive),
     )
 
 
-def _subassemblies(locomotive) -> dict[int, tuple[PathKey, bool]]:
-    rows = Subassembly.objects.filter(locomotive=locomotive).values_list("pk", "parent_id", "name", "retired")
-    by_id = {pk: (parent, fold(name), retired) for pk, parent, name, retired in rows}
+def _subassemblies(locomotive) -> tuple[dict[int, tuple[PathKey, bool]], dict[PathKey, int]]:
+    """Each with its path and whether it is retired; and the paths of merged ones, each with what it became."""
+    columns = ("pk", "parent_id", "name", "retired", "merged_into_id")
+    rows = list(Subassembly.objects.filter(locomotive=locomotive).values_list(*columns))
+    by_id = {pk: (parent, fold(name), retired) for pk, parent, name, retired, _ in rows}
 
     def path(pk) -> PathKey:
         parent, name, _ = by_id[pk]
         return (*path(parent), name) if parent else (name,)
 
-    return {pk: (path(pk), retired) for pk, (_, _, retired) in by_id.items()}
+    became = {pk: into for pk, *_, into in rows if into}
+
+    def last(pk: int) -> int:
+        return last(became[pk]) if pk in became else pk
+
+    merged = {path(pk): last(pk) for pk in became}
+    return {pk: (path(pk), retired) for pk, (_, _, retired) in by_id.items()}, merged
 
 
 def _places(locomotive, subassemblies) -> dict:
@@ -63,9 +75,12 @@ def _places(locomotive, subassemblies) -> dict:
         "opened",
         "notes",
         "matched",
+        "merged_into_id",
     )
+    merged, by_id = {}, {}
     for known in rows:
         row: dict[str, Any] = {**known}
+        into = row.pop("merged_into_id")
         path, retired = subassemblies[row.pop("subassembly_id")]
         name, side, axle, end = (row.pop(column) for column in ("name", "side", "axle", "end"))
         key = place_key(path, name, side, axle, end)
@@ -80,9 +95,12 @@ def _places(locomotive, subassemblies) -> dict:
             retired=row.pop("retired") and not retired,
             **row,
         )
+        by_id[found[key].id] = found[key]
+        if into:
+            merged[key] = into
         if retired:
             del found[key]
-    return found
+    return found | {key: by_id[into] for key, into in merged.items() if not by_id[into].retired}
 
 
 def _components(locomotive) -> dict[int, tuple[KnownPiece, int | None, int | None]]:
@@ -136,6 +154,23 @@ def _pieces_by_place(locomotive, components) -> dict[int, list[KnownPiece]]:
             ids[place].add(piece_of[event])
     ids.pop(None, None)
     return {place: [components[pk][0] for pk in sorted(pks)] for place, pks in ids.items()}
+
+
+def _loose(locomotive) -> Counter[tuple[str, PathKey]]:
+    found = Component.objects.filter(locomotive=locomotive, place=None, came_off=None)
+    lie = found.values_list("name", "location__path")
+    return Counter((fold(name), path_key((path or "").split(" / ")) if path else ()) for name, path in lie)
+
+
+def names_by_column(locomotive) -> dict[str, list[str]]:
+    """What is there already by name, for questioning what is nearly called so."""
+    return {
+        "subassembly": list(locomotive.subassemblies.filter(retired=False).values_list("name", flat=True)),
+        "position": list(
+            locomotive.positions.filter(retired=False).values_list("name", flat=True).distinct().order_by()
+        ),
+        "location": list(Location.objects.in_use().values_list("name", flat=True)),
+    }
 
 
 def _codes(asked: set[str]) -> dict[str, str]:

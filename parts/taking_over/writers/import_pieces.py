@@ -3,7 +3,7 @@
 from parts.actions.change import EVENT, NewPiece
 from parts.actions.perform import carry_out
 from parts.domain.import_plan import FITTED
-from parts.domain.import_rows import Step, piece_name, piece_notes, piece_origin
+from parts.domain.import_rows import Step, loose_notes, piece_name, piece_notes, piece_origin
 from parts.domain.words import LIVE, Destination, State
 
 from .import_places import Places
@@ -17,10 +17,12 @@ class Pieces:
         self.opened = places.made.opened
         self.steps = [step for step in places.made.steps if step.adds_piece]
         self.own = getattr(places.locomotive, "location", None)
+        self.entered: list[int] = []
 
     def write(self, tell) -> None:
-        total = len(self.steps)
-        carry_out([], [self._piece(step) for step in self.steps], self.actor, settles=False)
+        total = len(self.steps) + len(self.places.made.loose)
+        new = [self._piece(step) for step in self.steps] + [self._loose(step) for step in self.places.made.loose]
+        self.entered = carry_out([], new, self.actor, settles=False).entered
         for what in ("pieces", "events", "tags"):
             tell(what, total, total)
 
@@ -32,6 +34,29 @@ class Pieces:
             code=step.code,
             data={"row": step.row.number, "source": self.places.source},
         )
+
+    def _loose(self, step: Step) -> NewPiece:
+        """Nobody knows where it belongs, only where it lies."""
+        row, location = step.row, self.places.locations[step.location] if step.location else None
+        columns = {
+            "locomotive_id": self.places.locomotive.pk,
+            "name": piece_name(row),
+            "quantity": step.quantity,
+            "side": row.side,
+            "marks": row.marks,
+            "works_number": "" if step.code else row.tag,
+            "origin": piece_origin(row),
+            "origin_evidence": row.origin_evidence,
+            "notes": loose_notes(row),
+            "location_id": location.pk if location else None,
+            "normal_location_id": location.pk if location and not location.away else None,
+            "away_since": self.places.day if location and location.away else None,
+            "destination": Destination.NOT_SAID.value if row.state is State.WITHDRAWN else "",
+            "vouched_state": State(row.state).value,
+            "vouched_event": EVENT,
+        }
+        data = {"row": row.number, "source": self.places.source}
+        return NewPiece(word="take over", state=State(row.state), columns=columns, code=step.code, data=data)
 
     def _columns(self, step: Step) -> dict:
         row, known = step.row, step.known

@@ -41,6 +41,7 @@ class Places:
         self.locations: dict[PathKey, Location] = {}
         self.positions: dict[PlaceKey, int] = {}
         self.opened: list[int] = []
+        self.emptied: list[int] = []  # places that were there, and are known to be empty from now on
         self.around = {step.outer for step in made.steps} | made.opened
 
     def write(self, tell) -> None:
@@ -112,6 +113,16 @@ class Places:
         for one in there:
             if not one.retired:
                 by_path[path(one)] = one
+            elif (became := by_id.get(getattr(one, "merged_into_id", None))) and not became.retired:
+                by_path.setdefault(path(one), became)
+
+    def made_rows(self) -> dict[str, list[int]]:
+        """The numbers of what was not there before."""
+        return {
+            "place": [self.positions[step.key] for step in self.made.steps if step.adds_place],
+            "subassembly": [self.subassemblies[key].pk for key in self.made.subassemblies],
+            "location": [self.locations[key].pk for key in self.made.locations],
+        }
 
     def _positions(self, tell) -> None:
         steps = self.made.steps
@@ -194,6 +205,7 @@ class Places:
         for step in self.made.steps:
             if step.known and not step.known.known_empty and (step.adds_empty or step.withdraws):
                 Position.objects.filter(pk=step.known.id).update(**self._emptied(step.row))
+                self.emptied.append(step.known.id)
 
 
 def _by_depth(paths):

@@ -4,7 +4,7 @@ What a works says of a piece is taken over as one event saying so, by whoever im
 its examinations had been signed; for what can hurt someone the responsible engineer still has to put a name to it.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from django.db import IntegrityError
 
@@ -12,13 +12,16 @@ from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
 from parts.actions.refresh import refresh_where
 from parts.domain import import_plan, importing
+from parts.domain.import_matching import COLUMN, Question, matched, questions
 from parts.domain.import_rows import Plan
+from parts.domain.import_telling import added
+from parts.domain.register_cells import BadRow
 from parts.domain.spreadsheets import Sheet
 from parts.domain.words import LIVE, State
 from parts.finding.find_index import catch_up
-from parts.models import Component, Locomotive, Position
+from parts.models import Component, ListWord, Locomotive, Position
 
-from .import_known import known
+from .import_known import known, names_by_column
 from .import_pieces import Pieces
 from .import_places import Places
 
@@ -36,14 +39,49 @@ def look_over(locomotive: Locomotive, sheet: Sheet) -> Plan:
     return import_plan.plan(listed, known(locomotive, listed))
 
 
-def import_register(locomotive: Locomotive, sheet: Sheet, actor, *, source: str) -> Plan:
-    """Take a list over on behalf of somebody whose roles allow it. While any row is bad, nothing is written."""
+def look_over_good_rows(locomotive: Locomotive, sheet: Sheet) -> tuple[Plan, list[BadRow]]:
+    """What an import of its good rows would do, and what is wrong with the others."""
+    listed = importing.read(sheet)
+    return import_plan.plan_good_rows(listed, known(locomotive, listed))
+
+
+def still_to_match(locomotive: Locomotive, sheet: Sheet) -> list[Question]:
+    """Columns, words and near names that nobody has matched yet."""
+    return questions(sheet, ListWord.objects.as_words(), names_by_column(locomotive))
+
+
+def in_our_words(sheet: Sheet) -> Sheet:
+    return matched(sheet, ListWord.objects.as_words())
+
+
+def remember(answers: Iterable[tuple[Question, str]], actor, locomotive: Locomotive) -> None:
+    """What was meant, for this file and the next ones. Inside or outside of a request: whoever calls asks who may."""
+    with writing.one_transaction():
+        said = []
+        for question, meant in answers:
+            column, key = question.key
+            meant = meant or (question.said if column != COLUMN else "")
+            ListWord.objects.update_or_create(column=column, said=key[:300], defaults={"meant": meant[:300]})
+            said.append([column, question.said, meant])
+        if said:
+            writing.log(actor, "match words", locomotive=locomotive, data={"words": said})
+
+
+def import_register(locomotive: Locomotive, sheet: Sheet, actor, *, source: str, good_rows: bool = False) -> Plan:
+    """Take a list over on behalf of somebody whose roles allow it. While any row is bad, nothing is written, unless
+    only the good rows are to go in."""
     writing.allow(actor, "import")
-    return take_over(locomotive, sheet, actor, source=source)
+    return take_over(locomotive, sheet, actor, source=source, good_rows=good_rows)
 
 
 def take_over(
-    locomotive: Locomotive, sheet: Sheet, actor, *, source: str, progress: TellProgress | None = None
+    locomotive: Locomotive,
+    sheet: Sheet,
+    actor,
+    *,
+    source: str,
+    good_rows: bool = False,
+    progress: TellProgress | None = None,
 ) -> Plan:
     """As `import_register`, for a command: whoever can run one on this machine may import."""
     tell = progress or (lambda what, done, total: None)
@@ -51,8 +89,12 @@ def take_over(
     try:
         with writing.one_transaction():
             Locomotive.objects.select_for_update().get(pk=locomotive.pk)  # two imports come one after the other
-            made = import_plan.plan(listed, known(locomotive, listed))
-            if not made.bad and made.steps:
+            register = known(locomotive, listed)
+            if good_rows:
+                made, _ = import_plan.plan_good_rows(listed, register)
+            else:
+                made = import_plan.plan(listed, register)
+            if not made.bad and made.adds:
                 _write(locomotive, made, actor, source, tell)
                 catch_up()
     except IntegrityError:
@@ -69,8 +111,12 @@ def take_over(
 def _write(locomotive, made: Plan, actor, source, tell) -> None:
     places = Places(locomotive, made, actor, source)
     places.write(tell)
-    Pieces(places).write(tell)
-    _broken_down(locomotive, places, actor)
+    pieces = Pieces(places)
+    pieces.write(tell)
+    opened = _broken_down(locomotive, places, actor)
+    rows = places.made_rows() | {"piece": pieces.entered}
+    said = {"source": source, "added": added(made), "rows": rows, "emptied": places.emptied, "opened": opened}
+    writing.log(actor, "import list", locomotive=locomotive, data=said)
     tell(NEEDS, 0, len(made.steps))
     _work_out_needs(locomotive, places.not_settled())
     tell(NEEDS, len(made.steps), len(made.steps))
@@ -84,15 +130,16 @@ def _work_out_needs(locomotive, ids: list[int]) -> None:
         refresh_where({"id__in": sorted({*ids, *inner})})
 
 
-def _broken_down(locomotive, places: Places, actor) -> None:
+def _broken_down(locomotive, places: Places, actor) -> list[int]:
     """Built-up pieces that a row of the list has a piece of apart, though the register did not know it."""
     if not places.opened:
-        return
+        return []
     Position.objects.filter(pk__in=places.opened).update(opened=True)
     whole = Component.objects.filter(
         place__in=places.opened, broken_down=False, state__in=[s.value for s in LIVE if s is not State.WITHDRAWN]
     )
-    for piece in whole.select_for_update():
+    pieces = list(whole.select_for_update())
+    for piece in pieces:
         piece.broken_down = True
         writing.log(
             actor,
@@ -105,3 +152,4 @@ def _broken_down(locomotive, places: Places, actor) -> None:
             data={"source": places.source},
         )
         piece.save(update_fields=["broken_down", "last_event"])
+    return [piece.pk for piece in pieces]

@@ -52,7 +52,7 @@ def edit_route(request, key):
         return "Kept. Renewals that are under way keep the steps they have.", reverse("routes")
 
     heading, back = f"Edit the route: {route.name}", reverse("routes")
-    return ask(request, form, do, heading=heading, button="Keep it", back=back, edits=edits)
+    return ask(request, form, do, heading=heading, button="Keep it", back=back)
 
 
 @who_may("renew")

@@ -129,8 +129,8 @@ def _refuse(case, component, position, options, examined, photos):
 
 
 def _contradicts(option: Weighed, outcome: str) -> Refusal | None:
-    said = Outcome.ACCEPT if outcome == Outcome.CONCESSION else outcome
-    if not option.chosen or option.comes_to in ("", said):
+    means = Outcome.ACCEPT if outcome == Outcome.CONCESSION else outcome
+    if not option.chosen or option.comes_to in ("", means):
         return None
     sentence = f"The way chosen, “{option.what.strip()}”, comes to “{option.comes_to}”; decided is “{outcome}”."
     return Refusal("options", sentence, "Choose the same in both.")

@@ -46,7 +46,7 @@ def edit_firm(
         _named(firm)
         if location is not None and location.pk != firm.location_id:
             _is_away(location)
-            changed["location"] = [firm.location_id, location.pk]
+            changed["lies at"] = [firm.location.path, location.path]
             firm.location = location
         if changed:
             _save(firm)

@@ -76,6 +76,17 @@ def test_the_gauges_file_is_put_on_the_grid(client, people, survey):
     assert client.get(address).status_code == 405
 
 
+def test_a_plate_below_the_thickness_needed_stands_against_its_boiler(client, people, survey, plate):
+    """By hand: 10.0 mm read, less the gauge's uncertainty, is below the 10 mm needed; needed 9 mm, it is not."""
+    writers.sign(survey("10.0"), people.examiner)
+    client.force_login(people.engineer)
+    for needed, told in (("10", True), ("9", False)):
+        type(plate).objects.filter(pk=plate.pk).update(needed=Fraction(needed))
+        text = client.get(plate.boiler.get_absolute_url()).content.decode()
+        assert ("Wrapper, LH, foot: a pressure rests on" in text) == told
+    assert "Least 10 mm" in text
+
+
 def test_the_grid_is_laid_on_a_photo_by_four_taps(client, works, people, plate, survey):
     plate.position = works.place(name="wrapper")
     plate.save()

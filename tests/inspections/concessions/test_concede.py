@@ -5,6 +5,7 @@ import pytest
 from inspections.provider.lines import sizes
 from inspections.sizes.size_years import years_of
 from parts.domain.words import State
+from tests.as_shown import text_of
 from tests.factories import days
 
 
@@ -29,10 +30,6 @@ def worn(works, piece, size, figure="122.5"):
 
 def at(measurement) -> str:
     return f"/measurements/{measurement.pk}/concede"
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 GOOD = {"reason": "runs light trains only", "look_again": days(300)}

@@ -7,6 +7,7 @@ from django.test.utils import CaptureQueriesContext
 from core.models import Authorisation
 from parts.domain.words import Kind, State
 from parts.photos.writers import add
+from tests.as_shown import text_of
 from tests.factories import a_person, days, fresh
 from tests.pictures import a_photo
 
@@ -23,10 +24,6 @@ PT = WITH | {
 
 def at(piece) -> str:
     return f"/t/{piece.tags.current_code()}/crack-check"
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 def marks(*each) -> dict:

@@ -5,6 +5,7 @@ import pytest
 from inspections.models import Examination, FindingDecision
 from inspections.records.writers.signing import sign
 from parts.domain.words import State
+from tests.as_shown import text_of
 from tests.factories import Works, a_cast, a_person, a_works, days, fresh
 
 
@@ -15,10 +16,6 @@ def works(db) -> Works:
 
 def at(piece) -> str:
     return f"/t/{piece.tags.current_code()}/examine"
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 def signed(works, piece, result="sound", **entered) -> Examination:

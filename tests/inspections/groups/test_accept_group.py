@@ -13,15 +13,12 @@ from inspections.models import Examination
 from inspections.records import digests
 from parts.domain.words import State
 from parts.work.writers import repairs
+from tests.as_shown import text_of
 from tests.factories import ACCEPTING, days, fresh
 from tests.parts.jobs import a_repair
 
 pytestmark = pytest.mark.django_db
 SAID = {"protection": "oiled", "look_again": ACCEPTING["look_again"].isoformat()}
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 def visitor(person) -> Client:

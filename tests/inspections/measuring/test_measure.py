@@ -10,6 +10,7 @@ from inspections.models import Draft
 from inspections.records.sheet import read_line
 from inspections.records.writers.signing import sign
 from parts.domain.words import State
+from tests.as_shown import text_of
 from tests.factories import a_person, days, fresh
 
 
@@ -48,10 +49,6 @@ def survey_examiner(works):
 
 def at(piece) -> str:
     return f"/t/{piece.tags.current_code()}/measure"
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 def typed(size, micrometer, /, *figures, unit="mm", **more) -> dict:

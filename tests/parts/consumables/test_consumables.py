@@ -11,13 +11,10 @@ from parts.consumables import writers
 from parts.domain.words import State
 from parts.models import Consumable, ConsumableOrder
 from parts.queries.consumables import short_in, wanted_in
+from tests.as_shown import text_of
 from tests.factories import days, fresh
 
 pytestmark = pytest.mark.django_db
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 def visitor(person) -> Client:

@@ -89,7 +89,6 @@ def a_zip(**files) -> bytes:
         (b"subassembly,position\n", "no rows"),
         ("subassembly,caf\xe9\n".encode() + b"Frames,caf\xe9", "not coded as UTF-8 .line 2"),
         (b"subassembly,position\nFrames,\x81", "not coded as UTF-8 .line 2"),
-        ("subassembly,position\nFrames,buffer".encode("utf-16"), "UTF-16"),
         (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(500), "old Excel"),
         (b"\x89PNG\r\n\x1a\n\0\0", "neither a CSV"),
         (b'subassembly,position\nFrames,"buffer\n', "Row 2 cannot be read: its quotation marks"),

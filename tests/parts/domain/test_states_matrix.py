@@ -48,6 +48,11 @@ BY_HAND = {
         {STOREKEEPER, ENGINEER},
     ),
     "open overhaul": ("refitted", "in place", {MANAGER}),
+    "correct": (
+        "in place, stripped, cleaned, crack-checked, accepted, refitted, in the making, renewed, withdrawn",
+        "as it is",
+        {STOREKEEPER, FITTER, ENGINEER, MANAGER},
+    ),
     "undo": (
         "in place, stripped, cleaned, crack-checked, accepted, refitted, in the making, renewed, withdrawn",
         "as it is",

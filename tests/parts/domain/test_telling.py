@@ -27,7 +27,7 @@ def test_an_unknown_word_is_refused():
         (tell("move", {}, went="from Rack A to Crate 4"), "Moved from Rack A to Crate 4."),
         (tell("withdraw", {"destination": "scrapped"}, remark="worn out"), "Withdrawn. Scrapped. Worn out."),
         (tell("split lot", {"split_off": 5}), "5 split off, with a tag of their own."),
-        (tell("describe", {"marks": ["", "7"], "side": ["", "LH"]}), "Written down: marks, its own side."),
+        (tell("describe", {"marks": ["", "7"], "side": ["", "LH"]}), "Written down: marks now 7, its own side now LH."),
         (
             tell("finish repair", {"work": "x", "who": "A. Fernside", "procedure": "WP 3", "welder": "B"}),
             "Repair finished. Work by A. Fernside. Weld procedure WP 3, welder B.",

@@ -6,15 +6,12 @@ import pytest
 
 from parts.domain.words import State
 from parts.entering.writers.pieces import choose_place
+from tests.as_shown import text_of
 from tests.factories import fresh
 
 
 def at(piece, ending) -> str:
     return f"/t/{piece.tags.current_code()}/{ending}"
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 DESCRIBED = {"name": "horn guide", "origin": "original", "side": "LH", "marks": "4 over 7"}
@@ -26,7 +23,9 @@ def test_what_is_seen_is_written_down(client, works):
     assert client.get(at(piece, "describe")).status_code == 200
     response = client.post(at(piece, "describe"), DESCRIBED | {"seen": piece.last_event}, follow=True)
     assert (fresh(piece).marks, piece.side, piece.origin) == ("4 over 7", "LH", "original")
-    assert "Written down: its own side, marks, origin." in text_of(response)
+    assert "Written down: its own side now LH, marks now 4 over 7, origin from unknown to original." in text_of(
+        response
+    )
 
 
 def test_what_it_weighs_is_written_with_its_unit_and_kept_exactly(client, works):

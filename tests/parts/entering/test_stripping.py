@@ -8,11 +8,8 @@ from django.utils import timezone
 from parts.actions.tags import unused
 from parts.domain.words import State
 from parts.models import Component, Tag
+from tests.as_shown import text_of
 from tests.pictures import a_photo, not_a_photo
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 @pytest.fixture

@@ -16,6 +16,7 @@ from parts.finding.finding import find
 from parts.models import Drawing, Findable, GoodFor, Pattern
 from parts.stores import writers as moving
 from parts.structure.writers import locomotives, structure
+from parts.structure.writers.rearranging import edit_subassembly
 from parts.tags import writers as tagging
 from parts.work.writers import firms
 from tests.factories import days, fresh
@@ -139,7 +140,7 @@ def test_the_best_comes_first_and_what_is_withdrawn_last(works):
 
 def test_whatever_changes_the_words_of_a_thing_changes_what_is_found(works, axlebox, people):
     assert found("axlebox")
-    structure.rename_subassembly(works.frames, "Underframe", people.manager)
+    edit_subassembly(works.frames, people.manager, name="Underframe")
     structure.edit_position(axlebox.place, people.manager, drawing="ZQ 9")
     pieces.describe(fresh(axlebox), people.volunteer, marks="elsewise")
     rack = moving.add_location(people.storekeeper, "Tall rack", "rack")

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 import pytest
+from PIL import Image
 
 from core.domain.refusals import Refused
 from core.log.writing import written
@@ -12,12 +13,9 @@ from parts.actions.undo import acts, undo
 from parts.domain.words import Kind, Method, State
 from parts.models import Photo
 from parts.photos import mending, writers
+from tests.as_shown import text_of
 from tests.factories import events_of, how_checked
 from tests.pictures import a_photo
-
-
-def text_of(answer) -> str:
-    return " ".join(answer.content.decode().split())
 
 
 @pytest.fixture
@@ -129,3 +127,18 @@ def test_twice_is_refused_a_stranger_signs_in_and_no_other_method_is_answered(cl
     assert pim.get("/photo/none/right").status_code == 404
     client.logout()
     assert client.get(at).url.startswith("/sign-in/?next=")
+
+
+def test_one_that_lies_on_its_side_is_turned_and_turned_back(works, pim, piece, picture):
+    before = Photo.objects.values().get(pk=picture.pk)
+    answer = pim.post(f"/photo/{picture.name}/turn", {"way": "right"}, follow=True)
+    assert "The photo is turned." in text_of(answer)
+    (turned,) = piece.photos.all()
+    assert (turned.width, turned.height, turned.caption) == (picture.height, picture.width, picture.caption)
+    large = Image.open(writers.shown().open(writers.picture_name(turned.name, "large")))
+    assert large.size == (turned.width, turned.height)
+    assert pim.get(f"/photo/{picture.name}/").status_code == 200  # the old one stays to be seen
+    event = events_of(piece).latest("pk")
+    undo(event.pk, works.people.volunteer)
+    assert Photo.objects.values().get(pk=picture.pk) == before
+    assert list(piece.photos.all()) == [picture]

@@ -12,12 +12,9 @@ from PIL import Image
 from parts.actions.tags import issue, unused
 from parts.models import Photo
 from parts.photos import writers as photos
+from tests.as_shown import text_of
 from tests.parts.photos.test_pictures import png_header
 from tests.pictures import a_broken_photo, a_photo, not_a_photo
-
-
-def text_of(answer) -> str:
-    return " ".join(answer.content.decode().split())
 
 
 @pytest.fixture

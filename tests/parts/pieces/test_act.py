@@ -5,6 +5,7 @@ import pytest
 from core.models import Event
 from parts.actions.catalogue import piece_action, with_a_page
 from parts.domain.words import State
+from tests.as_shown import text_of
 from tests.factories import days, events_of, fresh
 
 ON_A_PIECE = [action.word for action in with_a_page()]
@@ -12,10 +13,6 @@ ON_A_PIECE = [action.word for action in with_a_page()]
 
 def do(piece, action) -> str:
     return f"/t/{piece.tags.current_code()}/do/{action.replace(' ', '-')}"
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 def start_of(works, action):

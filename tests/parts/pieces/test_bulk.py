@@ -7,11 +7,8 @@ from django.test.utils import CaptureQueriesContext
 from core.models import Event
 from parts.domain.words import State
 from parts.stores.writers import add_location, move
+from tests.as_shown import text_of
 from tests.factories import fresh
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 @pytest.fixture
@@ -59,7 +56,7 @@ def test_those_that_could_not_are_named_with_why_and_the_rest_is_done(nell, work
     response = nell.post(f"/pieces/bulk/?at={works.crate.pk}", entered)
     page = text_of(response)
     assert response.status_code == 409
-    assert "1 piece now lies in Rack B. These are left:" in page
+    assert "1 piece now lies in Rack B." in page
     assert "is refitted, so it lies where it is fitted" in page
     assert "volunteer recorded “move” on it" in page.replace("Volunteer", "volunteer")
     assert fresh(good).location == rack

@@ -13,6 +13,7 @@ from parts.domain.words import State
 from parts.models import LocationKind
 from parts.stores.writers import add_location
 from parts.structure.writers.structure import edit_position
+from tests.as_shown import text_of
 from tests.factories import fresh
 
 
@@ -23,10 +24,6 @@ def address(piece) -> str:
 def page(client, person, piece):
     client.force_login(person)
     return client.get(address(piece))
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 def test_a_stranger_signs_in_first(client, works):

@@ -9,11 +9,8 @@ from parts.domain.tagcodes import check, is_code, with_check
 from parts.entering.views.strip import SINCE, SUBASSEMBLY
 from parts.models import Tag
 from parts.tags.writers import tie
+from tests.as_shown import text_of
 from tests.factories import fresh
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 @pytest.fixture

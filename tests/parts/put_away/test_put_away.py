@@ -7,14 +7,11 @@ from parts.domain.words import State
 from parts.foundry.writers.patterns import add_pattern
 from parts.models import Movement
 from parts.stores.writers import add_location, move
+from tests.as_shown import text_of
 from tests.factories import fresh
 from tests.tags_seen import a_tag, photographed, sent
 
 BENCH_NAME = "Bench 2"
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 @pytest.fixture

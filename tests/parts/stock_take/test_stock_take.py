@@ -6,6 +6,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from parts.models import StockTake
+from tests.as_shown import text_of
 from tests.factories import fresh
 from tests.parts.stock_take.test_stocktaking import a_shelf, piece_in
 
@@ -19,10 +20,6 @@ def stores(client, works):
 def begun(client, works) -> StockTake:
     client.post(reverse("begin_stock_take"), {"into": works.crate.path})
     return StockTake.objects.get(closed_at=None)
-
-
-def text_of(answer) -> str:
-    return " ".join(answer.content.decode().split())
 
 
 def test_a_crate_is_counted_by_tags_and_by_eye_and_confirmed(stores, works):

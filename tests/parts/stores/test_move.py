@@ -6,11 +6,8 @@ import pytest
 
 from parts.actions.tags import issue, unused
 from parts.stores.writers import add_location, move
+from tests.as_shown import text_of
 from tests.factories import fresh
-
-
-def text_of(answer) -> str:
-    return " ".join(answer.content.decode().split())
 
 
 @pytest.fixture

@@ -5,6 +5,7 @@ import pytest
 from parts.domain.words import State
 from parts.models import Position, Subassembly
 from parts.structure.writers import structure
+from parts.structure.writers.rearranging import edit_subassembly
 from tests.factories import events_of, fresh
 from tests.parts.actions.standard import refused, standing
 
@@ -36,7 +37,7 @@ def test_only_an_empty_one_is_taken_away(works):
 
 
 def test_its_code_stays_when_it_is_renamed(works):
-    structure.rename_subassembly(works.frames, "Main frames", works.people.manager)
+    edit_subassembly(works.frames, works.people.manager, name="Main frames")
     assert (fresh(works.frames).name, works.frames.code) == ("Main frames", "frames")
 
 
@@ -153,7 +154,7 @@ def test_others_change_no_structure(works, person):
     actor, place = getattr(works.people, person), works.place()
     for deed in (
         lambda: structure.add_subassembly(works.locomotive, "Motion", actor),
-        lambda: structure.rename_subassembly(works.frames, "Main frames", actor),
+        lambda: edit_subassembly(works.frames, actor, name="Main frames"),
         lambda: structure.remove_subassembly(works.frames, actor),
         lambda: structure.set_order(works.frames, [], actor),
         lambda: structure.add_position(works.frames, actor, name="stay"),

@@ -11,6 +11,7 @@ from PIL import Image
 from parts.actions.tags import issue, unused
 from parts.domain.tagcodes import grouped, new_code
 from parts.models import Photo
+from tests.as_shown import text_of
 from tests.pictures import a_broken_photo, a_photo
 from tests.tags_seen import a_pattern, a_tag, photographed, sent
 
@@ -20,10 +21,6 @@ SPOILT = {
     "askew": {"turned": 33},
     "in the dark": {"turned": 10, "light": 0.1},
 }
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 @pytest.fixture

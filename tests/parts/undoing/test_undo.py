@@ -8,12 +8,10 @@ import pytest
 from core.models import Event
 from parts.consumables import writers as consumables
 from parts.domain.words import State
+from parts.facts import workers_on
 from parts.stores.writers import add_location, move
+from tests.as_shown import text_of
 from tests.factories import fresh
-
-
-def text_of(response) -> str:
-    return " ".join(response.content.decode().split())
 
 
 def acts_in(response) -> str:
@@ -144,3 +142,59 @@ def test_queries_do_not_grow_with_what_was_done(pim, works, django_assert_max_nu
     pim.get("/undo/")
     with django_assert_max_num_queries(9):
         assert text_of(pim.get("/undo/")).count('name="acts"') == 6
+
+
+def test_where_some_could_not_the_bar_undoes_those_that_could(pim, works):
+    pieces = [works.piece(), works.piece(State.ACCEPTED)]
+    entered = {"do": "clean", "method": "steam", "piece": [f"{piece.pk}.{piece.last_event}" for piece in pieces]}
+    page = pim.post("/pieces/bulk/", entered | {"back": "/find/?q=horn"})
+    assert page.status_code == 422
+    assert "These are left" in text_of(page)
+    pim.post("/undo/", {"acts": acts_in(page)})
+    assert [fresh(piece).state for piece in pieces] == ["stripped", "accepted"]
+
+
+def test_later_or_by_another_it_is_corrected_with_the_reason_by_whoever_may(client, works):
+    piece = works.piece()
+    before = {name: value for name, value in vars(piece).items() if name not in ("_state", "last_event")}
+    works.clean(piece)
+    at = f"/t/{piece.tags.current_code()}"
+    client.force_login(works.people.volunteer)
+    assert "Was the latest one a mistake?" not in text_of(client.get(at))
+    assert client.post(f"{at}/correct", {"reason": "the wrong crate of them"}).status_code == 403
+    client.force_login(works.people.fitter)
+    assert "Was the latest one a mistake?" in text_of(client.get(at))
+    assert client.post(f"{at}/correct", {"reason": "bad"}).status_code == 422
+    told = text_of(client.post(f"{at}/correct", {"reason": "the wrong crate of them"}, follow=True))
+    assert "Corrected: “clean” was a mistake." in told
+    assert "The wrong crate of them." in told
+    now = vars(fresh(piece))
+    assert {name: now[name] for name in before if name in now} == before
+    again = client.post(f"{at}/correct", {"reason": "the wrong crate of them"})
+    assert again.status_code == 422
+
+
+def test_what_was_signed_is_not_corrected(client, works):
+    piece = works.piece(State.ACCEPTED)
+    client.force_login(works.people.fitter)
+    at = f"/t/{piece.tags.current_code()}/correct"
+    assert "is not undone" in text_of(client.get(at))
+    assert client.post(at, {"reason": "it was the other one"}).status_code == 422
+    assert fresh(piece).state == State.ACCEPTED
+
+
+def test_a_wrong_name_is_corrected_by_the_engineer_and_the_work_counts_as_that_persons(client, works):
+    piece, people = works.examined(), works.people
+    at = f"/t/{piece.tags.current_code()}"
+    cleaned = Event.objects.about("piece", piece.pk).get(action="clean")
+    client.force_login(people.fitter)
+    assert client.get(f"{at}/whose").status_code == 403
+    client.force_login(people.engineer)
+    assert "Is a name wrong?" in text_of(client.get(at))
+    entered = {"event": cleaned.pk, "person": people.second_fitter.pk, "reason": "the tablet was left signed in"}
+    assert client.post(f"{at}/whose", entered | {"person": people.volunteer.pk}).status_code == 422  # as it stands
+    told = text_of(client.post(f"{at}/whose", entered, follow=True))
+    assert f"was done by {people.second_fitter}, not by {people.volunteer}." in told
+    assert workers_on([piece.pk])[piece.pk] == {people.volunteer.pk, people.second_fitter.pk}
+    signed = Event.objects.about("piece", piece.pk).get(action="sign examination")
+    assert "stays as signed" in text_of(client.post(f"{at}/whose", entered | {"event": signed.pk}))

@@ -23,9 +23,9 @@ def restored(backed_up, tmp_path_factory):
 
 
 def test_a_restored_register_is_what_was_backed_up(restored, register):
-    empty, said = restored
+    empty, printed = restored
     assert notes(empty) == ["as backed up"]
-    assert "What was there before" not in said  # finding 11: it claimed so of an empty folder
+    assert "What was there before" not in printed  # finding 11: it claimed so of an empty folder
     assert not list(empty.glob("before-restore-*"))
     assert pictures(empty) == pictures(register)
     migrations = "SELECT app, name FROM django_migrations ORDER BY app, name"

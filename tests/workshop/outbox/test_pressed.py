@@ -34,8 +34,8 @@ def signed_in(person) -> Client:
 
 
 def clean(client, piece, **more):
-    said = {"method": "steam", "seen": piece.last_event, "cotter-key": KEY}
-    return client.post(f"/t/{piece.tags.current_code()}/do/clean", said | more)
+    entered = {"method": "steam", "seen": piece.last_event, "cotter-key": KEY}
+    return client.post(f"/t/{piece.tags.current_code()}/do/clean", entered | more)
 
 
 def test_what_arrived_is_told_and_not_done_twice(volunteer, works, piece):
@@ -73,8 +73,8 @@ def test_a_phone_learns_which_of_its_keys_arrived(works, volunteer, piece):
 
 
 def since(client, address: str, seen: int):
-    said = client.get("/waiting/who", {"at": address, "seen": seen}).json()
-    return said["over"], said["others"]
+    answer = client.get("/waiting/who", {"at": address, "seen": seen}).json()
+    return answer["over"], answer["others"]
 
 
 def test_a_draft_is_over_once_its_author_signed_its_record_and_not_by_another_record(works, piece):

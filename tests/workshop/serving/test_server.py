@@ -183,6 +183,16 @@ def test_with_https_a_visitor_cannot_pass_for_the_proxy(tmp_path):
         assert get(f"{address}/sign-in/", **{"X-Forwarded-Proto": "https"}).status == 301
 
 
+def test_while_phones_move_to_https_both_answer_and_hsts_waits(tmp_path):
+    """RFC 6797, section 8.3: a browser that was told HSTS opens no page under http, so not what waits there either."""
+    name = {"Host": "cotter.example.org"}
+    with serving(new_register(tmp_path), COTTER_HTTPS="both", COTTER_HOSTS="cotter.example.org") as address:
+        for more in ({}, {"X-Forwarded-Proto": "https"}):
+            answer = get(f"{address}/sign-in/", **name | more)
+            assert (answer.status, answer.headers["Strict-Transport-Security"]) == (200, None)
+            assert "Secure" not in answer.headers["Set-Cookie"]
+
+
 def test_without_https_a_forwarded_header_changes_nothing(cotter):
     answer = get(f"{cotter}/sign-in/", **{"X-Forwarded-Proto": "https"})
     assert answer.status == 200

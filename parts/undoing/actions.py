@@ -1,0 +1,23 @@
+"""Putting right under whose name something was recorded."""
+
+from core.domain.catalogue import Action, EventType, Logged
+from core.roles import ENGINEER
+
+
+def told(event: Logged) -> str:
+    said = event.data
+    return f"“{said.get('word')}” of {said.get('day')} was done by {said.get('name')}, not by {said.get('was')}."
+
+
+CORRECT_NAME = Action(
+    word="correct name",
+    roles=ENGINEER,
+    events=(
+        EventType(
+            word="correct name",
+            past="A name corrected",
+            data={"event": int, "person": int, "work": bool, **dict.fromkeys(("word", "day", "was", "name"), str)},
+            tell=told,
+        ),
+    ),
+)

@@ -1,0 +1,31 @@
+"""Each form of the shed cut off from the network once, in one way or another: nothing entered is lost, nothing is done
+twice. `python -m tests.cut_off --times 20` cuts each off in every way."""
+
+from itertools import cycle
+
+import pytest
+
+from tests.browser.watching import PHONE, window
+from tests.cut_off.again import AT, named
+from tests.cut_off.cuts import FILLED_IN, PRESSED, Case, cut_off
+from tests.cut_off.forms import FORMS, Scene
+
+pytestmark = pytest.mark.needs_chromium
+
+SENT = [form for form in FORMS if form.done]
+PUT_BACK = [form for form in FORMS if not form.done]
+ONCE = [*zip(SENT, cycle((*PRESSED, *FILLED_IN)), cycle(AT.values()))] + [
+    *zip(PUT_BACK, cycle(FILLED_IN), cycle(AT.values()))
+]
+
+
+@pytest.fixture(scope="module")
+def scene(register):
+    return Scene(register)
+
+
+@pytest.mark.parametrize(("form", "cut", "at"), ONCE, ids=[f"{form.name}, {cut.__name__}" for form, cut, _ in ONCE])
+def test_it_is_put_back_and_done_once(browser, register, scene, form, cut, at):
+    with window(browser, named(register.address, at), form.who, **PHONE) as person:
+        cut_off(Case(form, person, register, form.begin(scene, person)), cut)
+        person.complaints.clear()  # of a network that was gone
