@@ -41,16 +41,16 @@ class Read(html.parser.HTMLParser):
         self.feed(page)
 
     def handle_starttag(self, tag, attributes):
-        said = dict(attributes)
+        named = dict(attributes)
         self.stack = tag
         self.tags[tag] += 1
-        self.links += [said[name] for name in LINKS & said.keys() if said[name]]
-        if "id" in said:
-            self.ids[said["id"]] += 1
+        self.links += [named[name] for name in LINKS & named.keys() if named[name]]
+        if "id" in named:
+            self.ids[named["id"]] += 1
         if tag == "html":
-            self.language = said.get("lang", "")
-        self.inline += [f"{tag} {name}" for name in said if name.startswith("on") or name == "style"]
-        if tag == "style" or (tag == "script" and "src" not in said):
+            self.language = named.get("lang", "")
+        self.inline += [f"{tag} {name}" for name in named if name.startswith("on") or name == "style"]
+        if tag == "style" or (tag == "script" and "src" not in named):
             self.inline.append(tag)
 
     def handle_endtag(self, tag):
