@@ -43,7 +43,7 @@ def fill(job, entered: dict, fields: tuple[str, ...]) -> dict:
         raise TypeError(f"not to be said here: {unknown}")
     changed = {}
     for field, value in entered.items():
-        value = " ".join(value.split()) if isinstance(value, str) else value
+        value = tidy(value) if isinstance(value, str) else value
         before = getattr(job, field)
         if before != value:
             changed[field] = [plain(before), plain(value)]
@@ -51,6 +51,11 @@ def fill(job, entered: dict, fields: tuple[str, ...]) -> dict:
     if changed.get("currency", [""])[0]:  # then every sum is another one, though its figures stayed
         changed |= {c: [plain(getattr(job, c))] * 2 for c in COSTS if c not in changed and getattr(job, c) is not None}
     return changed
+
+
+def tidy(text: str) -> str:
+    """Blanks closed up, line by line."""
+    return "\n".join(" ".join(line.split()) for line in text.strip().splitlines())
 
 
 def plain(value):

@@ -147,7 +147,7 @@ def test_no_page_asks_the_database_once_for_each_of_its_rows(crawled):
     assert not crawled.asked_often
 
 
-@pytest.mark.parametrize("much", ["examinations", "photos", "movements", "place__inner", "place__dimensions"])
+@pytest.mark.parametrize("much", ["examinations", "movements", "place__inner", "place__dimensions"])
 def test_nor_does_that_of_the_piece_with_the_most_on_it(demo_in_the_database, much):
     client = Client()
     client.force_login(Person.objects.get(username="maud"))
