@@ -27,7 +27,7 @@ from ..models import Boiler, BoilerRecord, BoilerRecordNote
 from .record_desk import head_of, paper_of, title_of
 
 NAMES = 52 * mm
-TALLEST = 120 * mm
+TALLEST = 90 * mm
 LETTER, PADDING = 5.6, 13  # points: a wide letter of the text, and what a cell leaves at both sides
 INK = Color(0, 0, 0)
 GREY = Color(0.35, 0.35, 0.35)

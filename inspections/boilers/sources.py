@@ -6,7 +6,6 @@ it rests on, that is told on the calculation and on the page of the boiler: noth
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from parts.domain.plain import day
 from parts.models import Drawing
@@ -117,7 +116,7 @@ def _later(records: Iterable[BoilerRecord]) -> dict[int, BoilerRecord]:
 
 
 def _issues(drawings: Iterable[Drawing]) -> dict[str, list[Drawing]]:
-    found: dict[str, list[Any]] = {}
+    found: dict[str, list[Drawing]] = {}
     keys = {one.key for one in drawings}
     for one in Drawing.objects.filter(key__in=keys).order_by("entered", "pk") if keys else ():
         found.setdefault(one.key, []).append(one)

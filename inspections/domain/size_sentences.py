@@ -2,11 +2,31 @@
 
 from fractions import Fraction
 
+from parts.domain.plain import capital
+
 from .classes import Band, SizeClass, Verdict, Wears
 from .limits import Limits
 from .two_units import in_both, told_apart
 
 NO_LIMIT = "no limit is set"
+IN_SHORT = {
+    SizeClass.AS_NEW: "as new",
+    SizeClass.WITHIN_SHOP: "within the shop limit",
+    SizeClass.WITHIN_SCRAPPING: "not within a shop limit, engineer decides",
+    SizeClass.BEYOND_SHOP: "beyond the shop limit, engineer decides",
+    SizeClass.BEYOND_SCRAPPING: "beyond the scrapping limit: repair or renew",
+    SizeClass.NOT_PROVED: "not proved: use a finer instrument",
+}
+
+
+def in_short(standing: SizeClass | None, typed: int, wanted: int) -> str:
+    """For beside the figure just typed: ten words at most, and no better than the figures that are there.
+
+    >>> in_short(SizeClass.WITHIN_SHOP, 6, 6), in_short(SizeClass.AS_NEW, 1, 6), in_short(None, 1, 1)
+    ('Within the shop limit', '1 of 6: as new', 'No limit is set: not judged')
+    """
+    words = IN_SHORT[standing] if standing else f"{NO_LIMIT}: not judged"
+    return capital(words) if typed == wanted else f"{typed} of {wanted}: {words}"
 
 
 def size_sentence(name: str, size: Fraction, verdict: Verdict | None, limits: Limits, guard: Fraction) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from fractions import Fraction
 
-from parts.domain.plain import capital, day, listed, several
+from parts.domain.plain import capital, day, listed, says_enough, several
 
 from .boiler_papers import BoilerPaper, Section
 from .exact import exact
@@ -54,6 +54,9 @@ def against(read: ReadSurvey) -> list[str]:
         found.append("Write down the couplant.")
     if (asked := _velocity(read)) and not str(read.entered.get("velocity_reason") or "").strip():
         found.append(f"Answer why the velocity is right: {asked}")
+    word = str(read.entered.get("mean_word") or "").strip()
+    if word and not says_enough(word):
+        found.append("Name the competent person and the paper by whose word the mean counts.")
     missed = read.entered.get("missed", {})
     found += [f"Say what was found of {item}: a grid misses it." for item in read.asked if not missed.get(item)]
     try:

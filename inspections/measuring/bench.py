@@ -14,6 +14,7 @@ from parts.models import Component
 from ..domain.limit_words import limits_in_words
 from ..domain.roundness import in_words as shape_in_words
 from ..domain.size_picture import Picture, picture
+from ..domain.size_sentences import in_short
 from ..domain.thickness_survey import in_words, wasting
 from ..domain.typed_sheets import as_measured
 from ..models import Dimension, Draft, Instrument, Limits, Measurement
@@ -111,6 +112,18 @@ class Size:
         if measured is None or measured.standing is None:
             return ""
         return "warn" if measured.outside else "good"
+
+    @property
+    def in_short(self) -> str:
+        """Beside the figure just typed; nothing while nothing is."""
+        measured, typed = self.line.measured, sum(bool(cell.typed) for cell in self.line.cells)
+        if self.is_unreadable:
+            return "Cannot be read: check the figure"
+        if self.picture and self.picture.off:
+            return "Far off its limits: check the figure and unit"
+        if self.lacks_instrument:
+            return "Choose the instrument first"
+        return in_short(measured.standing, typed, len(self.line.cells)) if measured else ""
 
     @property
     def shape(self) -> str:

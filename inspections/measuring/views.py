@@ -81,7 +81,7 @@ def as_typed(request, code, kind: Kind):
         return HttpResponse(status=409)
     bench = bench_for(desk.piece, request.user, kind, only, kept)
     page = {"size": bench.sizes[0], "kept": timezone.localtime(), "try_at": desk.try_at}
-    return render(request, "inspections/measuring/measure.html#verdict", page)
+    return render(request, "inspections/measuring/measure.html#answer", page)
 
 
 class SizesDesk:

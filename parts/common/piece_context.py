@@ -92,7 +92,7 @@ def told(event: Event) -> Told:
 def _went(movement) -> str:
     if movement is None:
         return ""
-    came = f"from {movement.came_from} " if movement.came_from else ""
+    came = f"from {str(movement.came_from).removeprefix('On ')} " if movement.came_from else ""
     back = f", promised back {day(movement.promised_back)}" if movement.promised_back else ""
     return f"{came}to {movement.went_to}{back}" if movement.went_to else f"{came}".strip()
 

@@ -2,7 +2,10 @@
 
 from core.web.rooms import STORES, NavLink, Room
 
+from .found import FOUND
+
 ROOM = Room(
     urls="parts.consumables.urls",
     nav=(NavLink("consumables", "i-crate", "Consumables", STORES, 15),),
+    found=FOUND,
 )

@@ -156,14 +156,23 @@ def before(word: str, place: Place | None, piece: Piece | None) -> tuple[str, ..
 def _before(word: str, place: Place | None, piece: Piece | None) -> Iterator[str]:
     yield from filter(None, [caution_of_look(word)] if word in list(Kind) else [])
     own, around = (place.caution, place.group_caution) if place else ("", "")
-    name = f"{place.name if place else ''} / {piece.name if piece else ''}"
-    group, material = (place.group, place.material) if place else ("", "")
-    rows = [row for row in table() if word in row.actions]
-    rows = [row for row in rows if row.is_for(group, name, material, piece.mass_kg if piece else 0.0)]
+    rows = _rows_for(word, place, piece)
     yield from filter(None, [own])
     yield from (row.text for row in rows if not mentions(own, (row.subject,)))
     if around and not any(mentions(around, (row.subject,)) for row in rows):
         yield around
+
+
+def _rows_for(word: str, place: Place | None, piece: Piece | None) -> list[Caution]:
+    name = f"{place.name if place else ''} / {piece.name if piece else ''}"
+    group, material = (place.group, place.material) if place else ("", "")
+    mass = piece.mass_kg if piece else 0.0
+    return [row for row in table() if word in row.actions and row.is_for(group, name, material, mass)]
+
+
+def subjects(word: str, place: Place | None, piece: Piece | None) -> list[str]:
+    """What the cautions of the table are about before this action, what matters most first."""
+    return [row.subject for row in _rows_for(word, place, piece)]
 
 
 def usual(word: str) -> Callable[..., tuple[str, ...]]:

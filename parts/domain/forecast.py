@@ -119,6 +119,7 @@ def what_is_assumed(workshop: Workshop) -> Iterator[str]:
     if workshop.hands:
         least, likely, most = map(round, workshop.hands)
         yield f"{likely} people are in on a usual day, {least} on a poor one and {most} on a good one."
+    yield from workshop.assumes
     for work in workshop.all_work():
         if isinstance(work, Away) and work.promised and overdue(workshop, work):
             yield (

@@ -104,11 +104,13 @@ class Day:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Resource:
-    """A machine, a place or a person's skill that work queues for; there on `days` alone, or whenever it is open."""
+    """A machine, a place or a person's skill that work queues for; there on `days` alone, or whenever it is open. On
+    each of them for the first so many minutes of `hours` (by weekday, Monday first), where those are fewer."""
 
     name: str
     units: int = 1
     days: frozenset[date] | None = None
+    hours: tuple[int | None, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,7 +118,7 @@ class Workshop:
     """Everything a forecast is made from.
 
     `late` are days by firm, later than promised; `pace` are factors by kind of work, more than 1 for slower;
-    `part_of` names the subassembly that a subassembly is part of.
+    `part_of` names the subassembly that a subassembly is part of; `assumes` is told with what else is assumed.
     """
 
     today: date
@@ -127,6 +129,7 @@ class Workshop:
     late: Mapping[str, ThreePoint] = field(default_factory=dict)
     pace: Mapping[str, ThreePoint] = field(default_factory=dict)
     part_of: Mapping[str, str] = field(default_factory=dict)
+    assumes: tuple[str, ...] = ()
 
     def open_days(self) -> list[Day]:
         return sorted((d for d in self.days if d.date >= self.today and d.minutes > 0), key=lambda d: d.date)

@@ -7,13 +7,24 @@ into time that none before it can use. What an order of the calendar decides, a 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
-from datetime import date
 from functools import cached_property
 
 import numpy as np
 
 from parts.domain.chances import Chances
-from parts.domain.forecast_rows import AS_THOUGHT, HANDS, NOTHING, Away, Find, Hold, Job, ThreePoint, Work, Workshop
+from parts.domain.forecast_rows import (
+    AS_THOUGHT,
+    HANDS,
+    NOTHING,
+    Away,
+    Find,
+    Hold,
+    Job,
+    Resource,
+    ThreePoint,
+    Work,
+    Workshop,
+)
 from parts.domain.network import in_order, queue_schedule
 from parts.domain.opening import BEYOND, OpeningTime, Presence
 from parts.domain.queues import Fields, Queues
@@ -53,16 +64,22 @@ class Plan:
     @cached_property
     def presences(self) -> list[Presence | None]:
         """For each step, when all it needs are in; None where that is whenever it is open."""
-        limited = {each.name: each.days for each in self.workshop.resources if each.days is not None}
-        made: dict[frozenset[date], Presence] = {}
+        limited = {each.name: each for each in self.workshop.resources if each.days is not None}
+        made: dict[tuple[Resource, ...], Presence] = {}
         presences = []
         for step in self.steps:
-            days = [limited[name] for name, units in needs_of(step.work).items() if units and name in limited]
-            together = frozenset.intersection(*days) if days else None
-            if together is not None and together not in made:
-                made[together] = Presence(self.opening, together)
-            presences.append(None if together is None else made[together])
+            wanted = [limited[name] for name, units in needs_of(step.work).items() if units and name in limited]
+            together = tuple(sorted(wanted, key=lambda each: each.name))
+            if together and together not in made:
+                days = frozenset.intersection(*(each.days for each in together if each.days is not None))
+                made[together] = Presence(self.opening, days, _fewest([each.hours for each in together if each.hours]))
+            presences.append(made.get(together))
         return presences
+
+
+def _fewest(weeks: Sequence[tuple[int | None, ...]]) -> tuple[int | None, ...]:
+    """By weekday, the minutes in which all of them can be used; None for whenever it is open."""
+    return tuple(min((each for each in days if each is not None), default=None) for days in zip(*weeks, strict=True))
 
 
 @dataclass
@@ -93,10 +110,10 @@ def needs_of(work: Work) -> dict[str, int]:
 def plan_of(workshop: Workshop) -> Plan:
     """Serves everything once in its expected time. Raises ValueError on a loop, and on a name unknown or repeated."""
     opening = OpeningTime(workshop.open_days())
-    after, found_by = _after(workshop)
+    after, found_by = order_of(workshop)
     usual = round((workshop.hands or NOTHING).likely)
     capacities = {HANDS: usual} | {each.name: each.units for each in workshop.resources}
-    starts = queue_schedule(_expected_rows(workshop, opening, after, found_by), capacities)
+    starts = queue_schedule(expected_rows(workshop, opening, after, found_by), capacities)
     place = {name: index for index, name in enumerate(in_order(after))}
     order = sorted(place, key=lambda name: (starts[name], place[name]))
     served = {name: index for index, name in enumerate(order)}
@@ -111,7 +128,7 @@ ExpectedName = str | tuple[str, str]
 """Of the work; or, with "until" before it, of the time before a firm can do it."""
 
 
-def _expected_rows(
+def expected_rows(
     workshop: Workshop, opening: OpeningTime, after: Mapping[str, Sequence[str]], found_by: Mapping[str, str]
 ) -> Iterator[tuple[ExpectedName, int, Sequence[ExpectedName], dict[str, int]]]:
     """Rows for `queue_schedule`; before what a firm does stands the time until it can be done, or begun.
@@ -132,7 +149,7 @@ def _expected_rows(
         yield work.name, round(minutes * chance), [*after[work.name], *waits], needs
 
 
-def _after(workshop: Workshop) -> tuple[dict[str, list[str]], dict[str, str]]:
+def order_of(workshop: Workshop) -> tuple[dict[str, list[str]], dict[str, str]]:
     """What goes on after what, loops of finds included, and the look that each step of such a loop hangs on."""
     ends: dict[str, str] = {}
     found_by: dict[str, str] = {}

@@ -90,6 +90,45 @@ class Question:
         return self.column, (head_word if self.column == COLUMN else fold)(self.said)
 
 
+TITLES = 8
+"""So many rows may stand above the one that names the columns."""
+
+
+def tidied(sheet: Sheet, words: Words) -> Sheet:
+    """Without titles above the names of the columns; with the headings between its rows as the column subassembly."""
+    return _with_sections(_without_titles(sheet, words), words)
+
+
+def _without_titles(sheet: Sheet, words: Words) -> Sheet:
+    first = [(0, sheet.heads), *sheet.rows[:TITLES]]
+    names = [sum(_is_a_column(cell, words) for cell in cells) for _, cells in first]
+    best = names.index(max(names))
+    if not best or names[best] < 2:
+        return sheet
+    return replace(sheet, heads=first[best][1], rows=sheet.rows[best:])
+
+
+def _is_a_column(head: str, words: Words) -> bool:
+    word = head_word(head)
+    return bool(word) and bool(word in COLUMNS or words.get(COLUMN, {}).get(word) or _guessed_column(word))
+
+
+def _with_sections(sheet: Sheet, words: Words) -> Sheet:
+    """A row with nothing but its first cell is a heading, in a list that has no column for what it says."""
+    there = {head_word(_head(head, words)) for head in sheet.heads}
+    there |= {GUESSES.get(word, "") for word in there}
+    headings = {number for number, cells in sheet.rows if cells[0].strip() and not any(c.strip() for c in cells[1:])}
+    if "subassembly" in there or not headings or len(headings) == len(sheet.rows) or LOOSE <= there:
+        return sheet
+    rows, heading, width = [], "", len(sheet.heads)
+    for number, cells in sheet.rows:
+        if number in headings:
+            heading = clean(cells[0]).rstrip(":")
+        else:
+            rows.append((number, (*cells[:width], *[""] * (width - len(cells)), heading)))
+    return replace(sheet, heads=(*sheet.heads, "subassembly"), rows=tuple(rows))
+
+
 def matched(sheet: Sheet, words: Words) -> Sheet:
     """The list in our words."""
     heads = tuple(_head(head, words) for head in sheet.heads)
@@ -178,8 +217,10 @@ def _words_of(column: str, texts: Iterable[str], answered: Mapping[str, str]) ->
 
 
 def _guessed_state(text: str) -> str:
-    near = [state for state in State if slips(word_key(text), word_key(state), 1) <= 1]
-    return str(STATES.get(fold(text), "") or next(iter(near), ""))
+    """Of “stripped 3 May” the state that it begins with."""
+    begins = fold(text)
+    near = [state for state in State if slips(word_key(text), word_key(state), 1) <= 1 or begins.startswith(state)]
+    return str(STATES.get(begins, "") or next(iter(near), ""))
 
 
 def near_key(name: str) -> str:

@@ -135,8 +135,8 @@ def _unfilled(place: Place, without: int, today: date) -> Iterator[Reason]:
     if place.renewal:
         yield _awaiting(place.renewal, today)
     elif place.known_empty:
-        evidence = f" ({place.evidence})" if place.evidence else ""
-        sentence = f"{name}{share} is known to be empty{evidence}, and no new piece is under way."
+        evidence = f": {place.evidence.rstrip('.')}" if place.evidence else ""
+        sentence = f"{name}{share} is empty{evidence}. No new piece is under way."
         yield Reason(Need.SOURCE, sentence, place.empty_since)
     else:
         yield Reason(Need.STRIP, f"{name}{share} has not been looked at yet.")

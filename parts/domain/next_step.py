@@ -5,7 +5,7 @@ from datetime import date
 
 from .looked import missing_looks, unanswered
 from .needs import RANK, fits_against, renewal_in_words
-from .piece_needs import LOOK_NEED, Reason, awaits_a_name, doubts_about, findings, holding, reasons_against
+from .piece_needs import LOOK_NEED, Reason, awaits_a_name, doubts_about, findings, holding, reasons_against, subject
 from .plain import capital, day, overdue
 from .rows import Hold, Piece, Place
 from .words import Kind, Need, State, Whereabouts
@@ -61,7 +61,13 @@ def next_step(
         return _nothing_against(piece, waits)
     lead = reasons[0]
     further = tuple(dict.fromkeys(r.sentence for r in reasons[1:] if r.sentence != lead.sentence))
-    return replace(_about(lead, place, piece), further=further)
+    step, who = _about(lead, place, piece), subject(place, piece)
+    return replace(step, sentence=_of_it(step.sentence, who), further=tuple(_of_it(each, who) for each in further))
+
+
+def _of_it(sentence: str, who: str) -> str:
+    """On the piece's own page, which names it at the top."""
+    return capital(sentence.replace(who, "it"))
 
 
 def steps_to_go(state: State) -> list[str]:

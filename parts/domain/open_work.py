@@ -140,6 +140,7 @@ class Hours:
     week: tuple[int, ...] = (0,) * 7
     unusual: Mapping[date, int] = field(default_factory=dict)
     hands: ThreePoint | None = None
+    by_people: bool = False  # hands are counted from who said that they come
 
     def days(self, first: date, count: int = HORIZON) -> tuple[Day, ...]:
         dates = (

@@ -43,12 +43,18 @@ class OpeningTime:
 class Presence:
     """When somebody is in, among the opening minutes: they work on then and nowhere between.
 
-    Past the length they count as always in, so that what goes beyond it still has an order.
+    Past the length they count as always in, so that what goes beyond it still has an order. `hours`, by weekday: no
+    longer than so many minutes of a day; None, all of it.
     """
 
-    def __init__(self, opening: OpeningTime, days: Iterable[date]):
+    def __init__(self, opening: OpeningTime, days: Iterable[date], hours: Sequence[int | None] = ()):
         there = np.isin(opening.ordinals, [day.toordinal() for day in days])
         minutes = np.repeat(there, opening.minutes)
+        if any(most is not None for most in hours):
+            longest = np.array([opening.minutes.max() if most is None else most for most in hours])
+            weekdays = (opening.ordinals - 1) % 7  # the first of January of the year 1 was a Monday
+            of_day = np.arange(opening.length) - np.repeat(opening.openings[:-1], opening.minutes)
+            minutes &= of_day < np.repeat(longest[weekdays], opening.minutes)
         self.length = opening.length
         self.worked_by = np.concatenate([[0], np.cumsum(minutes)])
         self.minute = np.flatnonzero(minutes)

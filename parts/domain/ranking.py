@@ -40,16 +40,18 @@ WORK = frozenset(WHOSE)
 """What somebody can set to; waiting for another subassembly is no work."""
 
 
-def turn(need: str, holds_up: int, *, stopped: bool = False) -> tuple[bool, int, int]:
-    """Less is sooner. Stopped work first; then what sets most free; among equals what can go on at once, then the
-    order in which needs lead.
+def turn(need: str, holds_up: int, *, stopped: bool = False, clears: int = 0, leeway: int = 0) -> tuple[int, ...]:
+    """Less is sooner. Stopped work first; then what clears most at once; then what sets most free behind it; among
+    equals what can wait the fewest days, then what can go on at once, then the order in which needs lead.
 
     >>> turn("refit", 3) < turn("find", 3) < turn("clean", 3) < turn("refit", 2)
     True
     >>> turn("release", 0, stopped=True) < turn("refit", 99)
     True
+    >>> turn("clean", 3, clears=1) < turn("clean", 9) < turn("clean", 9, leeway=5)
+    True
     """
-    return not stopped, -holds_up, -1 if need == REFIT else RANK[Need(need)]
+    return not stopped, -clears, -holds_up, leeway, -1 if need == REFIT else RANK[Need(need)]
 
 
 def needs_of(roles: Iterable[str]) -> frozenset[str]:

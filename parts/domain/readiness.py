@@ -62,6 +62,7 @@ class SubReadiness:
     branch: Progress  # it and all below it
     needs: Mapping[str, int]  # how many of its own blocked places lead with each need
     unsure: int  # how many of its own refitted places are in doubt or on trial
+    held: bool  # a hold point stops putting it together
     own_clear: bool  # nothing stops its own places: those that are ready can go on today
     clear_to_assemble: bool  # nor those of its parts
     complete: bool
@@ -120,6 +121,25 @@ def ordered_place(place: Place) -> OrderedPlace | None:
 def what_next(found: Readiness) -> list[Blocker]:
     """Everything in the way anywhere on the locomotive, what holds up most first; a shared hold point is told once."""
     return sorted((b for sub in found.subassemblies for b in sub.blockers if not b.inherited), key=_turn)
+
+
+def missing_wholes(found: Readiness) -> dict[int, list[int]]:
+    """The uppermost subassemblies of which not one piece is here, each with the parts that have places."""
+    own = [sub for sub in found.subassemblies if sub.own.required]
+    lineage = found.order.lineage
+    there = {above for sub in own if not _is_missing(sub) for above in lineage[sub.sub.id]}
+    wholes: dict[int, list[int]] = {}
+    for sub in own:
+        if _is_missing(sub):
+            top = [above for above in lineage[sub.sub.id] if above not in there][-1]
+            wholes.setdefault(top, []).append(sub.sub.id)
+    return wholes
+
+
+def _is_missing(sub: SubReadiness) -> bool:
+    """Not one piece of it is here, and at least two places wait for somebody to say where the piece comes from."""
+    lacking = sub.needs.get(Need.SOURCE, 0) + sub.needs.get(Need.AWAIT, 0)
+    return sub.needs.get(Need.SOURCE, 0) > 1 and sub.own.required == sub.own.blocked == lacking
 
 
 def blockers_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]:
@@ -258,7 +278,8 @@ def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str)
 def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
     own, progress = sums.own[id], sums.progress_of[id]
     held, after = list(_held(sums, id)), list(_after(sums, id))
-    stopped = after or any(not hold.stops.isdisjoint(STOPS_ASSEMBLY) for hold, _ in held)
+    is_held = any(not hold.stops.isdisjoint(STOPS_ASSEMBLY) for hold, _ in held)
+    stopped = after or is_held
     stops = [blocker for _, blocker in held] + after
     return SubReadiness(
         sub=sums.order.by_id[id],
@@ -266,6 +287,7 @@ def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
         branch=sums.branch[id],
         needs={need: number for need, number in own.needs.items() if number},
         unsure=own.unsure,
+        held=is_held,
         own_clear=own.blocked == own.blocked_ordered and not stopped,
         clear_to_assemble=id not in sums.blocked and not stopped,
         complete=id in sums.complete,

@@ -142,7 +142,7 @@ def side(text: str) -> str:
     return found.value
 
 
-YES = frozenset({"yes", "y", "true", "1", "x"})
+YES = frozenset({"yes", "y", "true", "1", "x", "✓", "✔"})
 NO = frozenset({"no", "n", "false", "0", ""})
 
 
@@ -159,7 +159,7 @@ def quantity(text: str) -> int:
     text = text.strip()
     if not text:
         return 1
-    whole = re.fullmatch(r"([0-9]{1,9})(\.0*)?", text)
+    whole = re.fullmatch(r"([0-9]{1,9})(\.0*)?(?: *(?:off|nos?\.?|pcs?|pieces|ea))?", text, re.IGNORECASE)
     if not whole or int(whole[1]) < 1:
         raise CellError(
             f"“{short(text)}” is not a whole number of 1 or more.", "Write how many, or leave it blank for 1."

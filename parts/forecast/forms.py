@@ -1,10 +1,12 @@
 """Forms of planning: the working week, a day unlike it, a guess, and what if."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from django import forms
 
 from ..domain.plain import capital
+from ..models import Machine
 from ..models.planning import DAYS
 
 MOST_HOURS = 24
@@ -35,12 +37,16 @@ class WeekForm(forms.Form):
     poor = people("People on a poor day")
     usual = people("People on a usual day")
     good = people("People on a good day")
+    by_people = forms.BooleanField(
+        label="Count people from the days they said they come", required=False,
+        help_text="In place of the three numbers, once enough people say their days. Days with nobody are closed.",
+    )  # fmt: skip
 
     def __init__(self, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)
         for day in DAYS:
             self.fields[day] = hours(f"Hours open on a {capital(day)}")
-        self.order_fields([*DAYS, "poor", "usual", "good", "seen"])
+        self.order_fields([*DAYS, "poor", "usual", "good", "by_people", "seen"])
 
     def entered(self) -> dict[str, Any]:
         return self.cleaned_data | {day: round((self.cleaned_data[day] or 0) * 60) for day in DAYS}
@@ -86,6 +92,31 @@ class GuessForm(forms.Form):
         if self.cleaned_data["hands"] < 1:
             raise forms.ValidationError("Write at least one person.")
         return int(self.cleaned_data["hands"])
+
+
+class MachineWorkForm(forms.Form):
+    use_required_attribute = False
+    what = forms.CharField(
+        label="Work", max_length=80, help_text="Such as: turn the tyres.",
+        error_messages={"required": "Write what is to be done."},
+    )  # fmt: skip
+    machine = forms.ModelChoiceField(
+        Machine.objects.none(), label="Machine or place", required=False, empty_label="None",
+        error_messages={"invalid_choice": "Choose a machine from the list."},
+    )  # fmt: skip
+    skill = forms.ChoiceField(label="What somebody on it can do", required=False)
+    least = days("Least", "Open days, if all goes well.")
+    likely = days("Likely", "Open days, as you expect.")
+    most = days("Most", "Open days, if much goes wrong.")
+    hands = people("For how many people at once")
+
+    def __init__(self, *args: Any, skills: Iterable[str], **kwargs: Any):
+        super().__init__(*args, **kwargs)
+        machine, skill = self.fields["machine"], self.fields["skill"]
+        assert isinstance(machine, forms.ModelChoiceField)
+        assert isinstance(skill, forms.ChoiceField)
+        machine.queryset = Machine.objects.filter(out_of_use=False)
+        skill.choices = [("", "Anybody"), *((word, capital(word)) for word in skills)]
 
 
 class WhatIf(forms.Form):

@@ -2,32 +2,37 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
 from django.db.models import Case, Count, Exists, F, OuterRef, Q, Subquery, When
 from django.db.models.functions import Coalesce
 
-from core.models import Event
+from core.models import Event, Person
 
 from ..domain import open_work
+from ..domain.attendance import Days
 from ..domain.forecast_rows import ThreePoint, Workshop
 from ..domain.job_words import Ending, StepEnd
-from ..domain.open_work import Group, Hours, Log, Outside, Release, workshop_of
+from ..domain.open_work import GETTING_READY, PUTTING_TOGETHER, Group, Hours, Log, Outside, Release, workshop_of
+from ..domain.planned_work import MachineHours, Planned, peopled, with_pace_told, with_planned
+from ..domain.ranking import REFIT
 from ..domain.words import Need, State
 from ..models import (
     Component,
+    DayJob,
     Guess,
     HoldPoint,
     HoldRelease,
     Locomotive,
+    Machine,
+    MachineWork,
     Promise,
     Renewal,
     RenewalStep,
     Repair,
-    UnusualDay,
-    WorkingWeek,
 )
-from ..models.planning import DAYS
+from ..queries.attendance import load_days, load_hours, load_skills
 from ..queries.standing_now import load_now
 
 STEPS_DONE = ("strip", "clean", "crack-check", "accept", "refit")
@@ -42,6 +47,16 @@ class OpenWork:
     def __init__(self, locomotive: Locomotive, today: date):
         self.locomotive, self.today = locomotive, today
         self.hours = load_hours()
+        machine_work = list(_machine_work(locomotive))
+        self.planned = [_planned(row) for row in machine_work if row.done_on is None]
+        self.machines = _machines() if self.planned else []
+        people = load_days() if self.planned or self.hours.by_people else {}
+        self.skilled = _skilled(people, today) if self.planned else {}
+        self.took = _took(locomotive, machine_work)
+        self.assumes: tuple[str, ...] = ()
+        if self.hours.by_people:
+            self.hours, counted = peopled(self.hours, list(people.values()), today)
+            self.assumes = (counted,)
         self.groups = load_groups(locomotive, today)
         self.outside = [*_renewals(locomotive), *_repairs(locomotive), *_out(locomotive)]
         self.releases = _releases(locomotive, today)
@@ -56,21 +71,16 @@ class OpenWork:
             hands = ThreePoint(*(max(each + more_hands, 0) for each in hours.hands))
             hours = Hours(week=hours.week, unusual=hours.unusual, hands=hands)
         outside = [_later(each, later, self.today) if each.firm == firm and later else each for each in self.outside]
-        return workshop_of(self.groups, outside, self.releases, hours, self.log, self.today, leave_out)
+        found = workshop_of(self.groups, outside, self.releases, hours, self.log, self.today, leave_out)
+        found = with_planned(
+            replace(found, assumes=self.assumes), self.planned, self.machines, self.skilled, hours.minutes_of_a_day
+        )
+        return with_pace_told(found, self.took)
 
 
 def _later(each: Outside, days: int, today: date) -> Outside:
     fields = {name: getattr(each, name) for name in ("name", "subassembly", "firm", "ordered", "more")}
     return Outside(**fields, promised=max(each.promised or today, today) + timedelta(days))
-
-
-def load_hours() -> Hours:
-    week = WorkingWeek.objects.first()
-    if week is None:
-        return Hours()
-    unusual = dict(UnusualDay.objects.values_list("date", "minutes"))
-    minutes = tuple(getattr(week, day) for day in DAYS)
-    return Hours(week=minutes, unusual=unusual, hands=ThreePoint(week.poor, week.usual, week.good))
 
 
 def load_groups(locomotive: Locomotive, today: date) -> list[Group]:
@@ -116,6 +126,48 @@ def _looked(locomotive: Locomotive) -> defaultdict[int, tuple[int, int]]:
         looked, found = counts[subassembly]
         counts[subassembly] = looked + number, found + number * needed_work
     return counts
+
+
+# --- people and machines
+
+
+def _machine_work(locomotive: Locomotive) -> Iterable[MachineWork]:
+    """Done and still to do."""
+    found = MachineWork.objects.filter(subassembly__locomotive=locomotive)
+    return found.select_related("subassembly", "machine").order_by("id")
+
+
+def _planned(row: MachineWork) -> Planned:
+    needs = [row.machine.name if row.machine else "", row.skill]
+    days = ThreePoint(float(row.least), float(row.likely), float(row.most))
+    code = row.subassembly.code
+    return Planned(name=row.what, subassembly=code, days=days, hands=row.hands, needs=tuple(filter(None, needs)))
+
+
+def _machines() -> list[MachineHours]:
+    found = Machine.objects.filter(out_of_use=False)
+    return [MachineHours(name=each.name, units=each.units, week=each.week) for each in found]
+
+
+def _skilled(people: dict[int, Days], today: date) -> dict[str, list[Days]]:
+    """By skill or authorisation, the days of those who have it."""
+    found: defaultdict[str, list[Days]] = defaultdict(list)
+    for person, names in load_skills(today).items():
+        for name in names:
+            found[name].append(people.get(person, Days()))
+    for actor in Person.objects.actors(today):
+        for name in actor.authorised:
+            found[name].append(people.get(actor.id, Days()))
+    return found
+
+
+def _took(locomotive: Locomotive, machine_work: Iterable[MachineWork]) -> dict[str, list[str]]:
+    """By kind of work, how long finished jobs took beside what was thought."""
+    found: defaultdict[str, list[str]] = defaultdict(list)
+    for need, took in DayJob.objects.filter(sheet__locomotive=locomotive).exclude(took="").values_list("need", "took"):
+        found[PUTTING_TOGETHER if need == REFIT else GETTING_READY].append(took)
+    found[GETTING_READY] += [row.took for row in machine_work if row.took]
+    return found
 
 
 # --- what others do

@@ -32,7 +32,7 @@ def history(request, kind, pk):
     """What was merged into it is told too."""
     model = OF.get(kind)
     thing = model._base_manager.filter(pk=pk).first() if model else None
-    if thing is None:
+    if model is None or thing is None:
         raise Http404("There is no such thing.")
     same = Q(pk=pk) | Q(merged_into=pk) if kind in ("place", "subassembly") else Q(pk=pk)
     events = Event.objects.about(kind, model._base_manager.filter(same).values("pk")).for_telling()

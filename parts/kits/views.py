@@ -14,8 +14,9 @@ from core.domain.refusals import Refused
 from ..common.confirm_form import ask, sent
 from ..common.shortcuts import crumbs, status_of, subassembly_or_404
 from ..domain.plain import capital, several
-from ..models import Component, Kit, KitLine
+from ..models import Component, Kit, KitLine, Position, Subassembly
 from ..models.locations import as_numbered
+from ..queries.consumables import wanted_in
 from ..tags.typed_tags import named
 from ..tags.views import read_photo
 from . import writers
@@ -59,6 +60,7 @@ def show(request, kit, *, refusals=(), **more):
     codes = {piece.pk: piece.code for piece in Component.objects.named([x.component_id for x in lines]).with_codes()}
     for line in lines:
         line.code = codes.get(line.component_id) or ""
+    of_kit = Subassembly.objects.with_all_parts(kit.subassembly.locomotive_id, kit.subassembly.code)
     due = sorted((line for line in lines if not line.taken_at and not line.missed), key=_on_the_way)
     page = {
         "page": f"Kit: {kit.subassembly.name}",
@@ -69,11 +71,21 @@ def show(request, kit, *, refusals=(), **more):
         "taken": sorted((line for line in lines if line.taken_at), key=lambda line: line.taken_at, reverse=True),
         "missed": [line for line in lines if line.missed],
         "total": len(lines),
+        "new": _new_each_time(of_kit),
+        "to_suit": list(Position.objects.made_at_fitting(of_kit)),
         "may_collect": may(request.user.role_names, "collect kit") and not kit.closed_at,
         "refusals": refusals,
         "done": "",
     }
     return render(request, "parts/kits/kit.html", page | more, status=status_of(refusals))
+
+
+def _new_each_time(subassemblies):
+    """Joints, split pins, packing: what the open places take, in walking order, and how much of it is missing."""
+    rows = [(one, stock, wanted, stock.short_here(wanted)) for one, stock, wanted in wanted_in(*subassemblies)]
+    return sorted(
+        rows, key=lambda row: (row[0].location is None, as_numbered(row[0].location) if row[0].location else [])
+    )
 
 
 def _on_the_way(line: KitLine):

@@ -959,4 +959,175 @@ class Migration(migrations.Migration):
             name='renewal',
             field=models.ForeignKey(blank=True, help_text='it comes from', null=True, on_delete=django.db.models.deletion.PROTECT, related_name='pieces', to='parts.renewal'),
         ),
+        migrations.CreateModel(
+            name='Attendance',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('monday', models.BooleanField(default=False)),
+                ('tuesday', models.BooleanField(default=False)),
+                ('wednesday', models.BooleanField(default=False)),
+                ('thursday', models.BooleanField(default=False)),
+                ('friday', models.BooleanField(default=False)),
+                ('saturday', models.BooleanField(default=False)),
+                ('sunday', models.BooleanField(default=False)),
+                ('learner', models.BooleanField(default=False)),
+                ('person', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='attendance', to=settings.AUTH_USER_MODEL)),
+            ],
+        ),
+        migrations.CreateModel(
+            name='Machine',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('name', models.CharField(max_length=60, unique=True)),
+                ('units', models.PositiveSmallIntegerField(default=1)),
+                ('monday', models.PositiveSmallIntegerField(blank=True, help_text='minutes; blank is whenever it is open', null=True)),
+                ('tuesday', models.PositiveSmallIntegerField(blank=True, help_text='minutes; blank is whenever it is open', null=True)),
+                ('wednesday', models.PositiveSmallIntegerField(blank=True, help_text='minutes; blank is whenever it is open', null=True)),
+                ('thursday', models.PositiveSmallIntegerField(blank=True, help_text='minutes; blank is whenever it is open', null=True)),
+                ('friday', models.PositiveSmallIntegerField(blank=True, help_text='minutes; blank is whenever it is open', null=True)),
+                ('saturday', models.PositiveSmallIntegerField(blank=True, help_text='minutes; blank is whenever it is open', null=True)),
+                ('sunday', models.PositiveSmallIntegerField(blank=True, help_text='minutes; blank is whenever it is open', null=True)),
+                ('out_of_use', models.BooleanField(default=False)),
+                ('last_event', models.BigIntegerField(default=0, editable=False)),
+            ],
+            options={
+                'ordering': ['name'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('units__gte', 1)), name='machine_takes_one_job'), models.CheckConstraint(condition=models.Q(('monday__isnull', True), ('monday__lte', 1440), _connector='OR'), name='machine_monday_has_24_hours'), models.CheckConstraint(condition=models.Q(('tuesday__isnull', True), ('tuesday__lte', 1440), _connector='OR'), name='machine_tuesday_has_24_hours'), models.CheckConstraint(condition=models.Q(('wednesday__isnull', True), ('wednesday__lte', 1440), _connector='OR'), name='machine_wednesday_has_24_hours'), models.CheckConstraint(condition=models.Q(('thursday__isnull', True), ('thursday__lte', 1440), _connector='OR'), name='machine_thursday_has_24_hours'), models.CheckConstraint(condition=models.Q(('friday__isnull', True), ('friday__lte', 1440), _connector='OR'), name='machine_friday_has_24_hours'), models.CheckConstraint(condition=models.Q(('saturday__isnull', True), ('saturday__lte', 1440), _connector='OR'), name='machine_saturday_has_24_hours'), models.CheckConstraint(condition=models.Q(('sunday__isnull', True), ('sunday__lte', 1440), _connector='OR'), name='machine_sunday_has_24_hours')],
+            },
+        ),
+        migrations.CreateModel(
+            name='DayIn',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('date', models.DateField()),
+                ('coming', models.BooleanField()),
+                ('person', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='days_in', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'ordering': ['date'],
+                'constraints': [models.UniqueConstraint(fields=('person', 'date'), name='day_said_once')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Skill',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('name', models.CharField(max_length=40)),
+                ('until', models.DateField(blank=True, null=True)),
+                ('person', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='skills', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'ordering': ['name'],
+                'constraints': [models.UniqueConstraint(fields=('person', 'name'), name='skill_once')],
+            },
+        ),
+        migrations.AddField(
+            model_name='workingweek',
+            name='by_people',
+            field=models.BooleanField(default=False, help_text='hands are counted from the days that people said'),
+        ),
+        migrations.CreateModel(
+            name='CalendarAddress',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('digest', models.CharField(max_length=64, unique=True)),
+                ('made_on', models.DateField()),
+                ('person', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='calendar_address', to=settings.AUTH_USER_MODEL)),
+            ],
+        ),
+        migrations.CreateModel(
+            name='DayHand',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('arrived', models.BooleanField(default=False)),
+                ('person', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'ordering': ['person__first_name', 'person__last_name', 'pk'],
+            },
+        ),
+        migrations.CreateModel(
+            name='DaySheet',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('date', models.DateField()),
+                ('last_event', models.BigIntegerField(default=0, editable=False)),
+                ('in_charge', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('locomotive', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='day_sheets', to='parts.locomotive')),
+            ],
+            options={
+                'ordering': ['-date'],
+            },
+        ),
+        migrations.CreateModel(
+            name='DayJob',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('number', models.PositiveSmallIntegerField()),
+                ('need', models.CharField(max_length=20)),
+                ('words', models.CharField(max_length=200)),
+                ('href', models.CharField(max_length=400)),
+                ('where', models.CharField(blank=True, default='', max_length=300)),
+                ('look', models.CharField(blank=True, default='', max_length=60)),
+                ('danger', models.CharField(blank=True, default='', help_text='why nobody does it alone', max_length=80)),
+                ('cautions', models.JSONField(default=list)),
+                ('done_at', models.DateTimeField(blank=True, null=True)),
+                ('took', models.CharField(blank=True, default='', max_length=12)),
+                ('done_by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('hands', models.ManyToManyField(related_name='jobs', to='parts.dayhand')),
+                ('sheet', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='jobs', to='parts.daysheet')),
+            ],
+            options={
+                'ordering': ['number', 'pk'],
+            },
+        ),
+        migrations.AddField(
+            model_name='dayhand',
+            name='sheet',
+            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='hands', to='parts.daysheet'),
+        ),
+        migrations.CreateModel(
+            name='MachineWork',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('what', models.CharField(max_length=80)),
+                ('least', models.DecimalField(decimal_places=1, max_digits=6)),
+                ('likely', models.DecimalField(decimal_places=1, max_digits=6)),
+                ('most', models.DecimalField(decimal_places=1, max_digits=6)),
+                ('hands', models.PositiveSmallIntegerField(default=1)),
+                ('skill', models.CharField(blank=True, default='', max_length=40)),
+                ('done_on', models.DateField(blank=True, null=True)),
+                ('took', models.CharField(blank=True, default='', max_length=12)),
+                ('machine', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='parts.machine')),
+                ('subassembly', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='machine_work', to='parts.subassembly')),
+            ],
+        ),
+        migrations.AddConstraint(
+            model_name='daysheet',
+            constraint=models.UniqueConstraint(fields=('locomotive', 'date'), name='one_day_sheet_a_day'),
+        ),
+        migrations.AddConstraint(
+            model_name='dayjob',
+            constraint=models.UniqueConstraint(fields=('sheet', 'need', 'href'), name='job_once_a_day'),
+        ),
+        migrations.AddConstraint(
+            model_name='dayjob',
+            constraint=models.CheckConstraint(condition=models.Q(('took__in', ('', 'as thought', 'half', 'double'))), name='job_took'),
+        ),
+        migrations.AddConstraint(
+            model_name='dayjob',
+            constraint=models.CheckConstraint(condition=models.Q(models.Q(('done_at__isnull', False), ('done_by__isnull', False)), models.Q(('done_at__isnull', True), ('done_by__isnull', True)), _connector='OR'), name='job_done_by_and_at'),
+        ),
+        migrations.AddConstraint(
+            model_name='dayhand',
+            constraint=models.UniqueConstraint(fields=('sheet', 'person'), name='hand_once_a_day'),
+        ),
+        migrations.AddConstraint(
+            model_name='machinework',
+            constraint=models.CheckConstraint(condition=models.Q(('least__gte', 0), ('least__lte', models.F('likely')), ('likely__lte', models.F('most'))), name='machine_work_in_order'),
+        ),
+        migrations.AddConstraint(
+            model_name='machinework',
+            constraint=models.CheckConstraint(condition=models.Q(('took__in', ('', 'as thought', 'half', 'double'))), name='machine_work_took'),
+        ),
     ]

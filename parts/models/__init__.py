@@ -1,8 +1,10 @@
 """The register, one file per noun."""
 
+from .attendance import Attendance, CalendarAddress, DayIn, Skill
 from .components import Component, Earmark
 from .consumables import Consumable, ConsumableOrder, ConsumableUse
 from .contractions import Contraction, Density, StruckOut
+from .days import DayHand, DayJob, DaySheet
 from .decisions import Decision, Option
 from .drawings import Conflict, ConflictSide, Drawing, GoodFor
 from .evidence import Evidence
@@ -13,6 +15,7 @@ from .kits import Kit, KitLine
 from .list_words import ListWord
 from .locations import Location, LocationKind, Movement
 from .locomotives import Locomotive, Overhaul
+from .machines import Machine, MachineWork
 from .papers import Paper
 from .patterns import Casting, Pattern
 from .photos import Photo
@@ -27,6 +30,8 @@ from .structure import GoesOnAfter, Subassembly
 from .tags import Tag
 
 __all__ = [
+    "Attendance",
+    "CalendarAddress",
     "Casting",
     "Component",
     "Conflict",
@@ -35,6 +40,10 @@ __all__ = [
     "ConsumableOrder",
     "ConsumableUse",
     "Contraction",
+    "DayHand",
+    "DayIn",
+    "DayJob",
+    "DaySheet",
     "Decision",
     "Density",
     "Drawing",
@@ -54,6 +63,8 @@ __all__ = [
     "Location",
     "LocationKind",
     "Locomotive",
+    "Machine",
+    "MachineWork",
     "Movement",
     "Option",
     "Overhaul",
@@ -68,6 +79,7 @@ __all__ = [
     "RouteTemplate",
     "SavedFilter",
     "Sighting",
+    "Skill",
     "StockTake",
     "StockTakeLine",
     "StruckOut",

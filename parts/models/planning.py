@@ -8,6 +8,8 @@ from django.db.models import F, Q
 from .locomotives import Locomotive
 from .structure import Subassembly
 
+TOOK = ("as thought", "half", "double")
+"""How long a job took, beside what was guessed."""
 DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 DAY_MINUTES = 24 * 60
 
@@ -29,6 +31,7 @@ class WorkingWeek(models.Model):
     poor = models.PositiveSmallIntegerField(help_text="people on a poor day")
     usual = models.PositiveSmallIntegerField(help_text="people on a usual day")
     good = models.PositiveSmallIntegerField(help_text="people on a good day")
+    by_people = models.BooleanField(default=False, help_text="hands are counted from the days that people said")
     last_event = models.BigIntegerField(default=0, editable=False)
 
     class Meta:

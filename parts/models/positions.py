@@ -1,5 +1,6 @@
 """Positions: the places that must be filled."""
 
+from collections.abc import Iterable
 from datetime import date
 from functools import reduce
 from operator import or_
@@ -69,6 +70,11 @@ class PositionQuerySet(models.QuerySet):
     def blocked(self):
         return self.filter(standing="blocked")
 
+    def made_at_fitting(self, subassemblies):
+        """Packing, shims and liners of these subassemblies that are made to suit, and not in their places yet."""
+        found = self.filter(subassembly__in=subassemblies, made_to_suit=True, standing__in=("ready", "blocked"))
+        return found.in_use().in_words_order()
+
     def waiting_for(self, needs):
         """Those that lead with one of these needs."""
         return self.waiting().filter(retired=False, need__in=[str(need) for need in needs])
@@ -121,6 +127,10 @@ class PositionQuerySet(models.QuerySet):
     def changed_by(self, day: date):
         """Those that the calendar has made stand otherwise than is stored of them, by this day."""
         return self.filter(changes_on__lte=day, retired=False)
+
+    def waiting_for_source(self, subassemblies: Iterable[int]):
+        """Those known empty for which no new piece is under way."""
+        return self.filter(subassembly__in=subassemblies, retired=False, standing="blocked", need="source")
 
     def waiting(self):
         """Those with something against them: blocked, or refitted and in doubt."""

@@ -4,5 +4,8 @@ from core.web.rooms import LOCOMOTIVE, NavLink, Room
 
 ROOM = Room(
     urls="parts.morning.urls",
-    nav=(NavLink("meeting", "i-next", "Weekly meeting", LOCOMOTIVE, 5),),
+    nav=(
+        NavLink("meeting", "i-next", "Weekly meeting", LOCOMOTIVE, 5),
+        NavLink("over_time", "i-info", "Over time", LOCOMOTIVE, 6),
+    ),
 )

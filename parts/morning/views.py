@@ -1,6 +1,6 @@
-"""The first page, and whether somebody sees their own work or everybody's."""
+"""The first page, whose work the lists show, the weekly meeting, and how it went over time."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 from django.shortcuts import redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
@@ -11,13 +11,16 @@ from core.domain.catalogue import may
 from core.models import Person
 from core.roles import Role
 from parts.actions import writing
+from parts.attendance.coming import day_to_plan, next_asked
 from parts.common.shortcuts import locomotive_or_404
+from parts.domain.curves import columns, curves
 from parts.domain.plain import several
 from parts.domain.ranking import REFIT
 from parts.domain.sequence import OrderLoop
 from parts.models import HoldPoint, Locomotive, SavedFilter
 from parts.money.loading_ledger import load_ledger
 from parts.money.money_context import money_context
+from parts.queries.attendance import sheets_ahead
 from parts.queries.measured import measured
 from parts.queries.standing_now import load_now, tallied_by_locomotive
 from parts.readiness.jobs import jobs
@@ -28,7 +31,8 @@ from parts.readiness.works_diagram import works_diagram
 from parts.work.promises import chase
 from parts.work.writers.calls import HOW
 
-from .meeting import by_month, last_months, waits_for, who_did_what
+from .meeting import waits_for, who_did_what
+from .over_time import WEEK, OverTime, by_currency, last_months
 from .todo import todo
 
 SEEN = 3
@@ -53,6 +57,9 @@ def home(request):
         "shown": shown(request),
         "may_lift": may(roles, "lift stop"),
         "may_build": may(roles, "edit structure"),
+        "asked_day": next_asked(request.user, today),
+        "sheets": sheets_ahead(request.user, today, office=may(roles, "plan"))[:2],
+        "to_plan": day_to_plan(today) if may(roles, "plan") else None,
         "may_strip": may(roles, "strip"),
         "may_examine": may(roles, "examine"),
         "may_put_away": may(roles, "move") and Role.STOREKEEPER in roles,
@@ -89,25 +96,22 @@ def _to_do(request, engines, today) -> dict:
     return page | {"todo": todo(now, found, people, request.user, everything=shown(request) == ALL)}
 
 
-A_WEEK, GO_ON = timedelta(days=7), 8
+GO_ON, MONTHS, A_DAY = 8, 12, timedelta(days=1)
 
 
 @signed_in
 @require_safe
 def meeting(request, slug):
     """What a weekly meeting goes through, to print on one sheet."""
-    engine, today, roles = locomotive_or_404(slug), writing.today(), request.user.role_names
-    since = last_months(today, 6)[0]
-    changes = money_context(engine, since).changes if may(roles, "read money") else []
+    engine, today = locomotive_or_404(slug), writing.today()
     page = {
         "page": f"Weekly meeting, {engine.name}",
         "crumbs": [{"href": engine.get_absolute_url(), "label": engine.name}, {"href": "", "label": "Weekly meeting"}],
         "locomotive": engine,
         "today": today,
-        "since": today - A_WEEK,
-        "did": who_did_what(engine, today - A_WEEK),
+        "since": today - WEEK,
+        "did": who_did_what(engine, today - WEEK, today),
         "late": [row for row in chase(today) if row.late],
-        "months": by_month(engine, today, changes),
         "stops": list(HoldPoint.objects.stops_now(engine)),
     }
     try:
@@ -119,11 +123,46 @@ def meeting(request, slug):
     page |= {
         "bar": bar(total(found), work.totals[REFIT]),
         "drawn": works_diagram(engine, found),
+        "curves": curves(OverTime(engine, today).weeks(), total(found).required),
         "go_on": jobs(work[:GO_ON], found, people),
         "go_on_many": len(work),
         "waits": waits_for(work, people),
     }
     return render(request, "parts/morning/meeting.html", page)
+
+
+@signed_in
+@require_safe
+def over_time(request, slug):
+    """How far it has come, what was ordered and paid, and who did what in one week."""
+    engine, today, roles = locomotive_or_404(slug), writing.today(), request.user.role_names
+    required = tallied_by_locomotive(today)[engine.pk].required
+    changes = money_context(engine, last_months(today, MONTHS)[0]).changes if may(roles, "read money") else []
+    log, until = OverTime(engine, today), _day(request.GET.get("until", "")) or today
+    months = log.months(changes, MONTHS)
+    page = {
+        "page": f"Over time, {engine.name}",
+        "crumbs": [{"href": engine.get_absolute_url(), "label": engine.name}, {"href": "", "label": "Over time"}],
+        "locomotive": engine,
+        "today": today,
+        "curves": curves(log.weeks(), required),
+        "required": required,
+        "months": [(month, max(required - month.stood.refitted - month.stood.accepted, 0)) for month in months],
+        "money": [(currency, *columns(sums)) for currency, sums in by_currency(months).items()],
+        "did": who_did_what(engine, until - WEEK + A_DAY, until),
+        "since": until - WEEK + A_DAY,
+        "until": until,
+        "before": until - WEEK,
+        "after": min(until + WEEK, today) if until < today else None,
+    }
+    return render(request, "parts/morning/over_time.html", page)
+
+
+def _day(text: str) -> date | None:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return None
 
 
 @signed_in

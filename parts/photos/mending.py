@@ -15,13 +15,21 @@ Thing = Component | Position | Location | Pattern
 OF = ("component_id", "position_id", "location_id", "pattern_id", "subassembly_id")
 
 
-def put_right(photo: Photo, actor: Person, *, caption: str, thing: Thing | None = None) -> None:
+def edits_of(photo: Photo):
+    """The events that change what the form of a photo shows."""
+    return Event.objects.filter(action="put photo right", data__photo=photo.name)
+
+
+def put_right(
+    photo: Photo, actor: Person, *, caption: str, thing: Thing | None = None, seen: int | None = None
+) -> None:
     """Another caption; and another thing, if one is given."""
     caption = " ".join(caption.split())
     if len(caption) > (LONGEST_CAPTION or 0):
         raise Refused(Refusal("caption", f"What it shows: {LONGEST_CAPTION} characters are the most.", "Say less."))
     with writing.one_transaction():
         photo = held(photo, actor)
+        writing.not_overtaken(edits_of(photo), seen)
         now = _of(photo) if thing is None else {f"{type(thing)._meta.model_name}_id": thing.pk}
         _change(photo, actor, "put photo right", now | {"caption": caption})
 

@@ -10,6 +10,7 @@ from core.log.writing import written
 from ..common.confirm_form import ask, sent
 from ..common.done_bar import say_done
 from ..common.refusing import refusals_told
+from ..common.small_forms import with_seen
 from ..domain.plain import capital
 from . import mending, turning
 from .forms import PutRight, TakeOut
@@ -22,7 +23,7 @@ READ = ["GET", "HEAD", "POST"]
 @require_http_methods(READ)
 def put_right(request, name):
     photo = photo_or_404(name)
-    form = PutRight(sent(request), initial={"caption": photo.caption})
+    form = with_seen(PutRight(sent(request), initial={"caption": photo.caption}), mending.edits_of(photo))
 
     def do(entered):
         mending.put_right(photo, request.user, **entered)

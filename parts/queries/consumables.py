@@ -19,11 +19,11 @@ def stock_row(consumable: Any) -> Stock:
     )
 
 
-def wanted_in(subassembly_id: int) -> list[tuple[Consumable, Stock, int]]:
-    """What the open places of a subassembly take: each with its stock and how many it is here. For readiness, and for
-    a list of what to collect for the job."""
+def wanted_in(*subassembly_ids: int) -> list[tuple[Consumable, Stock, int]]:
+    """What the open places of these subassemblies take: each with its stock and how many it is here. For readiness, and
+    for a list of what to collect for the job."""
     here: dict[int, int] = defaultdict(int)
-    uses = ConsumableUse.objects.still_open().filter(position__subassembly=subassembly_id)
+    uses = ConsumableUse.objects.still_open().filter(position__subassembly__in=subassembly_ids)
     for consumable, quantity in uses.values_list("consumable", "quantity"):
         here[consumable] += quantity
     if not here:

@@ -41,6 +41,10 @@ class Now:
         """The counts without the places that are counted one by one."""
         return [*self.counts, *map(_taken_out, self.singles.values())]
 
+    def single_rows(self) -> list[tuple[Place, Standing]]:
+        """Those counted one by one, each with its standing today."""
+        return [(_bare(position), _standing(position, self.today)) for position in self.singles.values()]
+
     def readiness(self, listed: Iterable[Place] = ()) -> Readiness:
         """Every subassembly; blockers are told of the listed places only."""
         return readiness_from_counts(
@@ -48,7 +52,7 @@ class Now:
             self.order,
             self.holds,
             self.today,
-            singles=[(_bare(position), _standing(position, self.today)) for position in self.singles.values()],
+            singles=self.single_rows(),
             listed=listed,
             locomotive=self.locomotive.slug,
         )

@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString, mark_safe
 from ..common.need_links import Link, need_link
 from ..domain.needs import PlaceStatus, standing_today
 from ..domain.plain import capital
-from ..domain.readiness import Blocker, Readiness, SubReadiness, can_go_on
+from ..domain.readiness import Blocker, Readiness, SubReadiness, can_go_on, missing_wholes
 from ..domain.rows import Place
 from ..domain.tallies import Progress
 from ..domain.words import Need
@@ -203,6 +203,7 @@ class SubSheet:
     refitted: list[Place]
     asleep: int
     parts: list[SubRow]
+    missing: bool  # not one piece of it is here
     short_of: list[tuple[str, str]]  # address and sentence of each consumable that is not there in the number wanted
 
 
@@ -235,6 +236,7 @@ def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
         ],
         asleep=sum(standing.status == PlaceStatus.ASLEEP for _, standing in told),
         parts=below,
+        missing=any(subassembly_id in (top, *parts) for top, parts in missing_wholes(found).items()),
         short_of=[
             (one.get_absolute_url(), capital(stock.short_in_words(wanted, now.today)))
             for one, stock, wanted in short_in(subassembly_id)

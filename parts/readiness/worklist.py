@@ -6,6 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, field
 from functools import reduce
+from itertools import chain
 from operator import or_
 
 from django.db.models import Case, IntegerField, Q, Value, When
@@ -13,7 +14,7 @@ from django.db.models import Case, IntegerField, Q, Value, When
 from ..domain.needs import PlaceStatus
 from ..domain.plain import several
 from ..domain.ranking import REFIT, WORK, turn
-from ..domain.readiness import Blocker, Readiness, SubReadiness, blockers_at, goes_on_at, what_next
+from ..domain.readiness import Blocker, Readiness, blockers_at, goes_on_at, missing_wholes, what_next
 from ..domain.sequence import ON, WHOLE, Node
 from ..domain.words import Need
 from ..models import Position, Tag
@@ -59,7 +60,9 @@ class WorkList:
         self.incomplete = self.found.incomplete()
         self.clear = frozenset(sub.sub.id for sub in self.found.subassemblies if sub.own_clear)
         self.totals: Counter[str] = Counter()  # of each need, whatever is chosen
-        self.missing = {sub.sub.id: _as_one(sub) for sub in self.found.subassemblies if _is_missing(sub)}
+        wholes = missing_wholes(self.found)
+        self.missing = [_as_one(self.found, top, parts) for top, parts in wholes.items()]
+        self.lacking = frozenset(chain.from_iterable(wholes.values()))
         self.buckets = self._buckets()
 
     def __len__(self) -> int:
@@ -132,7 +135,7 @@ class WorkList:
 
     def _buckets(self) -> list[Bucket]:
         """By whose turn comes first."""
-        found: dict[tuple[bool, int, int], Bucket] = {}
+        found: dict[tuple[int, ...], Bucket] = {}
         ordinary: dict[tuple[str, int], Bucket] = {}
 
         def bucket(need: str, held: int, *, stopped: bool = False) -> Bucket:
@@ -145,14 +148,14 @@ class WorkList:
             self.totals[blocker.need] += 1
             if blocker.need in self.needs:
                 bucket(blocker.need, blocker.holds_up, stopped=blocker.stopped).told.append(blocker)
-        for blocker in self.missing.values():
+        for blocker in self.missing:
             self.totals[Need.SOURCE] += 1
             if Need.SOURCE in self.needs:
                 bucket(Need.SOURCE, blocker.holds_up).told.append(blocker)
         held: dict[tuple[int, bool], int] = {}
         for subassembly, status, stored, first, number in self.now.ordinary():
             need = self._asked(subassembly, status, stored)
-            if not need or (subassembly in self.missing and need == Need.SOURCE):
+            if not need or (subassembly in self.lacking and need == Need.SOURCE):
                 continue
             self.totals[need] += number
             if need in self.needs:
@@ -188,28 +191,23 @@ class WorkList:
         done = {sub.sub.id for sub in self.found.subassemblies if sub.branch.refitted == sub.branch.required}
         for pk, position in self.now.singles.items():
             need = self._asked(position.subassembly_id, *position.stands_on(self.now.today))
-            if need == Need.SOURCE and position.subassembly_id in self.missing:
+            if need == Need.SOURCE and position.subassembly_id in self.lacking:
                 continue
             placed = self.found.order.ordered_by_id.get(pk)
             if need and not (need == REFIT and placed and not done.issuperset(placed.after)):
                 yield pk, need
 
 
-def _is_missing(sub: SubReadiness) -> bool:
-    """Not one piece of it is here, and at least two places wait for somebody to say where the piece comes from."""
-    lacking = sub.needs.get(Need.SOURCE, 0) + sub.needs.get(Need.AWAIT, 0)
-    return sub.needs.get(Need.SOURCE, 0) > 1 and sub.own.required == sub.own.blocked == lacking
-
-
-def _as_one(sub: SubReadiness) -> Blocker:
+def _as_one(found: Readiness, top: int, parts: list[int]) -> Blocker:
     """One row for the whole; its page opens the places."""
-    number = sub.needs[Need.SOURCE]
+    subs = [sub for sub in found.subassemblies if sub.sub.id in parts]
+    number = sum(sub.needs[Need.SOURCE] for sub in subs)
     return Blocker(
-        subassembly=sub.sub.id,
+        subassembly=top,
         need=Need.SOURCE,
         reasons=("No piece of the whole is here.",),
-        holds_up=sub.holds_up,
-        words=f"All of {sub.sub.name}: {several(number, 'place')}",
+        holds_up=max(sub.holds_up for sub in subs),
+        words=f"All of {found.order.by_id[top].name}: {several(number, 'place')}",
     )
 
 

@@ -23,7 +23,6 @@ from ..common.confirm_form import ask, sent
 from ..common.shortcuts import locomotive_or_404, status_of
 from ..domain.import_matching import COLUMN, matched, names_enough
 from ..domain.import_telling import added, handed_back, named
-from ..domain.importing import read_sheet
 from ..domain.list_files import as_csv
 from ..domain.plain import listed
 from ..domain.register_cells import REQUIRED, BadRow
@@ -33,6 +32,7 @@ from .writers.importing import (
     in_our_words,
     look_over,
     look_over_good_rows,
+    read_list,
     remember,
     still_to_match,
 )
@@ -119,7 +119,7 @@ def _content(file, locomotive) -> tuple[bytes, str]:
 def _looked_over(request, locomotive, content, name, *, refusals=(), status=200):
     """First what is still to be matched; then what would happen, and the list carried along to the button that does
     it."""
-    sheet = read_sheet(content)
+    sheet = read_list(content)
     if found := still_to_match(locomotive, sheet):
         packed = _packed(request, locomotive, content, name)
         page = _page(locomotive, file=name, questions=list(enumerate(found)), packed=packed, refusals=refusals)
@@ -158,7 +158,7 @@ def _go_on(request, locomotive):
 
 def _match(request, locomotive, content, name):
     """What was chosen, as far as the list still asks it."""
-    sheet, answers = read_sheet(content), []
+    sheet, answers = read_list(content), []
     for number, question in enumerate(still_to_match(locomotive, sheet)):
         meant = request.POST.get(f"meant-{number}", "")
         asked = request.POST.get(f"said-{number}") == question.said
@@ -173,7 +173,7 @@ def _match(request, locomotive, content, name):
 
 
 def _hand_back(locomotive, content, name):
-    sheet = read_sheet(content)
+    sheet = read_list(content)
     _, bad = look_over_good_rows(locomotive, in_our_words(sheet))
     answer = HttpResponse(as_csv(*handed_back(sheet, bad)), content_type="text/csv; charset=utf-8")
     answer["Content-Disposition"] = content_disposition_header(True, f"{Path(name).stem}-to-mend.csv")
@@ -181,7 +181,7 @@ def _hand_back(locomotive, content, name):
 
 
 def _take_over(request, locomotive, content, name, *, good_rows):
-    sheet = in_our_words(read_sheet(content))
+    sheet = in_our_words(read_list(content))
     made = import_register(locomotive, sheet, request.user, source=name, good_rows=good_rows)
     if made.bad:  # the register went on meanwhile
         return _looked_over(request, locomotive, content, name)

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from .views.decide import decide_on_piece, decide_on_place
+from .views.decide import decide_on_piece, decide_on_place, decide_on_whole
 from .views.firms import add_firm, call_firm, edit_firm, firm, firms, retire_firm
 from .views.renewals import (
     begin_piece,
@@ -25,6 +25,7 @@ urlpatterns = [
     path("firms/<int:pk>/retire", retire_firm, name="retire_firm"),
     path("firms/add", add_firm, name="add_firm"),
     path("l/<slug:slug>/renewals/", renewals, name="renewals"),
+    path("l/<slug:slug>/s/<slug:code>/decide", decide_on_whole, name="decide_on_whole"),
     path("p/<int:pk>/decide", decide_on_place, name="decide_on_place"),
     path("p/<int:pk>/renew", begin_renewal, name="begin_renewal"),
     path("renewals/<int:pk>/", renewal, name="renewal"),

@@ -75,7 +75,7 @@ def pim(browser, shed):
 def choose_photos(person, number: int, **how) -> None:
     files = [chosen(a_photo(f"{n}.jpg", **how)) for n in range(number)]
     person.page.locator("#photos").set_input_files(files)
-    person.page.get_by_role("button", name="Keep these photos").click()
+    person.page.get_by_role("button", name="Save photos").click()
 
 
 def eventually(found, wanted) -> None:

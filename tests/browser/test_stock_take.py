@@ -47,7 +47,7 @@ def test_a_crate_is_counted_and_only_the_end_changes_anything(register, nell):
     nell.page.get_by_role("link", name="All seen: what came of it").tap()
     nell.sees(f"Missing: {len(codes) - 2}")
     nell.fits()
-    nell.press("So it is: confirm")
+    nell.press("Confirm count")
     nell.sees("The record stays.")
     assert register.one(MISSED) == missed + len(codes) - 2
     assert stray in [code for (code,) in register.rows(IN_IT, "Crate 7")]

@@ -84,7 +84,7 @@ def photographed(volunteer, code):
         fold.locator("summary").click()
     page.locator("#photos").set_input_files([chosen(a_photo("front.jpg")), chosen(a_broken_photo("cut.jpg"))])
     expect(page.locator("output.chosen")).to_contain_text("2 photos chosen")
-    page.get_by_role("button", name="Keep these photos").click()
+    page.get_by_role("button", name="Save photos").click()
     volunteer.sees("1 of 2 photos has arrived. Photo cut.jpg: This picture is cut short or damaged.")
     dropped(volunteer)
     volunteer.open(f"/t/{code}")

@@ -41,7 +41,7 @@ def walk(works, people) -> None:
     measured(people("examiner"), new, "measure", works.one(BORE), "B 1", "15.001 in", "as new")
     never_in_a_ring(people("engineer"), old, new)
     withdrawn(people("engineer"), old)
-    found_good(people("engineer"), new, "pass", "Pass it")
+    found_good(people("engineer"), new, "pass", "Pass the new piece")
     assert works.state(new) == "renewed"
     refitted(people("fitter"), new, "Checker")
     linked(people("trustee"), old, new)
@@ -84,7 +84,7 @@ def found_and_late(manager) -> None:
     follows(manager, "Go on with the renewal")
     follows(manager, "Who, when, how much")
     fills(manager, firm="Invented Foundry", ordered=days(-40), estimate="400")
-    done(manager, "Keep it")
+    done(manager, "Save")
     follows(manager, "Note the promised day")
     fills(manager, promised=days(-50))
     refused(manager, "Keep the day", "before the order")
@@ -108,7 +108,7 @@ def patterned(manager) -> None:
     page.goto(renewal)
     follows(manager, "Name its pattern")
     page.locator("[name=pattern]").select_option(index=1)
-    done(manager, "Keep it", "To be cast from")
+    done(manager, "Save", "To be cast from")
 
 
 def looked_over(manager) -> None:
@@ -136,9 +136,9 @@ def cast(manager, engineer, works) -> str:
         done(manager, "It is done")
     follows(manager, "Who, when, how much")
     fills(manager, firm="Invented Foundry", ordered=days(-5), estimate="6000", committed="-1")
-    refused(manager, "Keep it", "Cost ordered")
+    refused(manager, "Save", "Cost ordered")
     fills(manager, committed="6200")
-    done(manager, "Keep it")
+    done(manager, "Save")
     begun(manager, "K 101")
     manager.page.goto(renewal)
     spoilt(engineer, renewal)
@@ -185,10 +185,10 @@ def machined(manager) -> None:
 def never_in_a_ring(engineer, old, new) -> None:
     engineer.open(f"/t/{new}/replaces")
     fills(engineer, replaces=new)
-    refused(engineer, "Keep it", "itself")
+    refused(engineer, "Save", "itself")
     engineer.open(f"/t/{old}/replaces")
     fills(engineer, replaces=new)
-    refused(engineer, "Keep it", "replaces")
+    refused(engineer, "Save", "replaces")
 
 
 def withdrawn(engineer, old) -> None:

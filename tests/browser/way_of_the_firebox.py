@@ -40,7 +40,7 @@ def walk(works, people) -> None:
     needs(people("manager"), place, "boiler", "await", "waits to be examined and passed", way="Go on with the renewal")
     stopped(people("manager"))
     plainly_released(people("engineer"), works.one(HOLD, "Stage inspections"))
-    found_good(people("engineer"), new, "pass", "Pass it")
+    found_good(people("engineer"), new, "pass", "Pass the new piece")
     refitted(people("fitter"), new, "Checker")
     assert works.state(new) == "refitted"
     still_held(people("trustee"))
@@ -75,7 +75,7 @@ def drawn(manager, place) -> str:
     renewal = manager.page.url
     follows(manager, "Who, when, how much")
     fills(manager, who="own drawing office", ordered=days(-30), estimate="1200")
-    done(manager, "Keep it")
+    done(manager, "Save")
     follows(manager, "It is done")
     done(manager, "It is done")
     return renewal

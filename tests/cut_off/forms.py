@@ -252,7 +252,7 @@ READ_OVER = "Read it over, then sign"
 FORMS = (
     Form("clean", "pim", at_piece(LYING, "do/clean"), another_way, "Cleaned this way", events("clean")),
     Form("move", "pim", at_piece(LYING, "move"), where_to, "It lies there now", events("move")),
-    Form("strip", "pim", loose, a_loose_piece, "Keep it", pieces_named),
+    Form("strip", "pim", loose, a_loose_piece, "Save piece", pieces_named),
     Form("put away", "nell", into_a_crate, a_code, "Put it in", moves_of_code),
     Form("count", "nell", counting, a_code, "Seen", counted),
     Form("stop", "pim", at_piece(LYING, "stop"), what_is_wrong, "Stop work on it", events("stop")),
@@ -265,6 +265,6 @@ FORMS = (
     Form("measure", "petra", at_piece(TO_MEASURE, "measure"), anything, READ_OVER),
     Form("decide", "maud", at_piece(LYING, "decide"), anything, "Decide"),
     Form("refit", "bram", at_piece(TO_REFIT, "do/refit"), anything, "Refit it"),
-    Form("note", "pim", at_piece(LYING, "describe"), anything, "Keep it"),
+    Form("note", "pim", at_piece(LYING, "describe"), anything, "Save"),
     Form("stay map", "petra", stays, anything, "Save stays"),
 )  # fmt: skip

@@ -1,4 +1,5 @@
-"""A backup each night while Cotter is served, beside those made before an upgrade, and the old ones thinned out."""
+"""While Cotter is served: a backup each night beside those made before an upgrade, the old ones thinned out, and a
+forecast kept each week."""
 
 import json
 import logging
@@ -13,6 +14,7 @@ from django.db import connections
 
 from core.disk import data_folder
 from core.domain.keeping import is_due, to_drop
+from parts.forecast.writers import keep_weekly
 
 from .common import BESIDE, MANIFEST, BackupRefused
 from .making import back_up
@@ -70,7 +72,7 @@ def drop_unnamed_pictures(kept: Path) -> None:
 
 
 class Nightly(threading.Thread):
-    """Looks every ten minutes whether the night's backup is due; ends with the server."""
+    """Looks every ten minutes whether the night's backup or the week's forecast is due; ends with the server."""
 
     def __init__(self) -> None:
         super().__init__(name="nightly-backup", daemon=True)
@@ -87,6 +89,11 @@ class Nightly(threading.Thread):
                 log.error("No backup was made this night. %s", refused)
             except Exception:
                 log.exception("No backup was made this night.")
+            try:
+                for kept in keep_weekly(datetime.now().date()):
+                    log.info("Kept the forecast of %s.", kept.locomotive)
+            except Exception:
+                log.exception("No forecast was kept this week.")
             finally:
                 connections.close_all()
 

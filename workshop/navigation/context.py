@@ -10,6 +10,8 @@ from core.domain.catalogue import may
 from core.web.rooms import BAR, nav_links
 from workshop.backups.copies import overdue
 
+from .help import help_line
+
 
 def frame(request):
     user = getattr(request, "user", None)
@@ -22,6 +24,7 @@ def frame(request):
             for link in nav_links(BAR)
             for href in [reverse(link.to)]
         ],
+        "help_line": help_line(request),
         "is_demo": settings.DEMO,
         "moved_to": settings.ADDRESS if settings.HTTPS and not request.is_secure() else "",
         "shared_tablet": devices.tablet_of(request),

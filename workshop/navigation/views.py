@@ -31,6 +31,7 @@ def words(request):
     lists = (("What has become of a piece", meanings.STATES), ("What a place needs", meanings.NEEDS))
     page = {
         "page": "What the words mean",
+        "word": request.GET.get("word", ""),
         "path": way_picture(),
         "lists": [(heading, [(str(word), meaning) for word, meaning in found.items()]) for heading, found in lists],
         "others": list(meanings.OTHERS.items()),

@@ -1,6 +1,7 @@
 """Limit sheets: what they say, where they hold, and giving places the limits of a row."""
 
 from django.contrib import messages
+from django.core.paginator import Paginator
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -19,7 +20,7 @@ from parts.models import Locomotive
 from .. import sheet_desk, writers
 from ..forms import AttachForm, FitsForm, LoadForm, WhereForm
 
-LIST = "Limit sheets"
+LIST, ROWS_A_PAGE = "Limit sheets", 24
 
 
 @signed_in
@@ -63,7 +64,7 @@ def limit_sheet(request, pk):
         "page": str(sheet),
         "crumbs": [{"href": reverse("limit_sheets"), "label": LIST}, {"href": "", "label": sheet.name}],
         "sheet": sheet,
-        "rows": list(sheet.rows.all()),
+        "page_obj": Paginator(sheet.rows.all(), ROWS_A_PAGE).get_page(request.GET.get("page")),
         "used": sheet_desk.used_by(sheet),
         "is_published": sheet.name == NAME,
         "form": form,

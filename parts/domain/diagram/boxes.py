@@ -53,4 +53,4 @@ def _level(x: float, y: float, tall: float, **paint: object) -> str:
 
 
 def _words(row: Row) -> str:
-    return f"{row.name} {row.refitted}/{row.required}" + (" ?" if row.in_doubt else "")
+    return f"{row.name}: {row.refitted} of {row.required}" + (" ?" if row.in_doubt else "")

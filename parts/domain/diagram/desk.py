@@ -11,7 +11,7 @@ from .picture import Picture
 from .svg import element, text, title
 from .words import described, part_label, summed_up
 
-WIDTH, MARGIN, DRAWING_HEIGHT = 960.0, 20.0, 290.0
+WIDTH, MARGIN, DRAWING_HEIGHT = 960.0, 20.0, 380.0
 
 
 def desk(

@@ -107,7 +107,7 @@ def edit_drawing(request, pk):
         return "Kept.", found
 
     return ask(
-        request, form, do, thing=found, heading=f"Edit {found}", button="Keep it", back=found.get_absolute_url(),
+        request, form, do, thing=found, heading=f"Edit {found}", button="Save", back=found.get_absolute_url(),
         crumbs=CRUMBS, mistake=reverse("strike", args=["drawing", pk]),
     )  # fmt: skip
 

@@ -25,7 +25,7 @@ def replaces(request, code):
         return (f"It replaces {old.name} now." if old else "It replaces no piece that is named."), address
 
     return ask(
-        request, form, do, heading=f"What it replaces: {piece.name}", button="Keep it", back=address, thing=piece,
+        request, form, do, heading=f"What it replaces: {piece.name}", button="Save", back=address, thing=piece,
         crumbs=[*crumbs, {"label": "What it replaces"}],
         says="The old piece then names this one as what took its place, also once it is withdrawn.",
     )  # fmt: skip

@@ -11,6 +11,8 @@ from ...common.confirm_form import ask, sent
 from ...common.shortcuts import crumbs, subassembly_or_404
 from ...domain.plain import several
 from ...domain.sequence import OrderLoop
+from ...models import MachineWork
+from ...models.planning import TOOK
 from .. import writers
 from ..forms import GuessForm
 from ..loading import load_groups
@@ -40,4 +42,6 @@ def guess(request, slug, code):
         button="Save guess", back=back, crumbs=crumbs(subassembly),
         says=f"Its own pieces have {several(steps, 'step')} before them until all are refitted: strip, clean, examine, "
         "accept and refit. Guess how many open days those take. As steps are done, the guess shrinks by itself.",
+        template="parts/forecast/guess.html", subassembly=subassembly, took=TOOK,
+        machine_work=MachineWork.objects.filter(subassembly=subassembly, done_on=None).select_related("machine"),
     )  # fmt: skip

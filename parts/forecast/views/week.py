@@ -22,7 +22,7 @@ def working_week(request):
     before, edits = WorkingWeek.objects.first(), writers.week_edits()
     initial: dict[str, Any] = {"seen": writing.last_of(edits)}
     if before:
-        initial |= {name: getattr(before, name) for name in writers.HANDS}
+        initial |= {name: getattr(before, name) for name in (*writers.HANDS, "by_people")}
         initial |= {day: (Decimal(getattr(before, day)) / 60).normalize() for day in DAYS if getattr(before, day)}
 
     def do(entered):

@@ -7,7 +7,7 @@ from core.accounts.command_line import command_line
 from core.domain.refusals import Refused
 from parts.domain.import_matching import COLUMN
 from parts.domain.import_telling import answer, handed_back, named
-from parts.domain.importing import head_word, read_sheet
+from parts.domain.importing import head_word
 from parts.domain.list_files import as_csv
 from parts.domain.plain import listed, several
 from parts.domain.register_cells import fold
@@ -18,6 +18,7 @@ from parts.taking_over.writers.importing import (
     in_our_words,
     look_over,
     look_over_good_rows,
+    read_list,
     remember,
     still_to_match,
     take_over,
@@ -71,7 +72,7 @@ class Command(BaseCommand):
 
     def _read(self, locomotive, file, mean, hand_back, good_rows):
         """The list, what an import of all of it would do, and what is to be done."""
-        given = read_sheet(_content(file))
+        given = read_list(_content(file))
         _settle(locomotive, given, mean)
         self._tell_near(locomotive, given)
         sheet = in_our_words(given)

@@ -52,6 +52,7 @@ def piece(request, tag: Tag):
         "parts/pieces/piece.html",
         {
             "page": f"{component.name}, {tag.code}",
+            "help_line": (doing.step.need, doing.step.need),
             "crumbs": crumbs_of(component),
             "piece": component,
             "tag": tag,

@@ -32,6 +32,7 @@ def subassembly(request, slug, code):
         "locomotive": sub.locomotive,
         "today": writing.today(),
         "may_strip": may(request.user.role_names, "strip"),
+        "may_decide": may(request.user.role_names, "decide on"),
         "may_group": may(request.user.role_names, AUTHORISED),
     }
     try:

@@ -27,7 +27,7 @@ def add_evidence(request, pk):
         return "The evidence is kept. Next: decide whether it is renewed or stays as it is.", address
 
     return ask(
-        request, form, do, heading=f"Evidence: {place.words}", button="Keep it", back=address, crumbs=crumbs,
+        request, form, do, heading=f"Evidence: {place.words}", button="Save", back=address, crumbs=crumbs,
         says="From what is it known what was here? It is never edited: write more beside it.",
         aside_href=reverse("position_photos", args=[pk]), aside_label="Take a picture of it first",
     )  # fmt: skip

@@ -60,6 +60,11 @@ def _text(label: str, field: str, **more) -> forms.CharField:
     return forms.CharField(label=label, validators=[MaxLengthValidator(most, too_long)], **more)
 
 
+ASKED_FIRST = frozenset(
+    {"name", "structure", "wheels", "outside_cylinders", "inside_cylinders", "valve_gear", "brake", "unit", "gauge"}
+)
+
+
 class NewLocomotiveForm(forms.Form):
     name = _text("Name", "name", error_messages={"required": "Nothing was written. Name the locomotive."})
     slug = _text(
@@ -124,6 +129,12 @@ class NewLocomotiveForm(forms.Form):
         self.fields |= {name: _choice(choice.label, choice.words) for name, choice in CHOICES.items()}
         self.order_fields([name for name in self.fields if name not in (*ABOUT, *CHOICES)] + [*CHOICES, *ABOUT])
         self.fields["wheels"].required = self.data.get("structure") != "empty"
+
+    def usual_fields(self):
+        return [field for field in self if field.name in ASKED_FIRST]
+
+    def further_fields(self):
+        return [field for field in self if field.name not in ASKED_FIRST]
 
     def clean(self):
         super().clean()

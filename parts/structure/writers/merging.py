@@ -26,7 +26,13 @@ FROZEN = frozenset(
 )  # fmt: skip
 GOES: dict[type[Model], tuple[str, ...]] = {
     Position: ("Photo.position", "HoldPoint.position", "Renewal.position", "Position.part_of"),
-    Subassembly: ("Photo.subassembly", "HoldPoint.subassembly", "HoldPoint.behind", "Kit.subassembly"),
+    Subassembly: (
+        "Photo.subassembly",
+        "HoldPoint.subassembly",
+        "HoldPoint.behind",
+        "Kit.subassembly",
+        "MachineWork.subassembly",
+    ),
 }
 ONCE: dict[type[Model], tuple[str, ...]] = {
     Position: ("GoesOnAfter.position", "Earmark.position", "ConsumableUse.position",

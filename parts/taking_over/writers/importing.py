@@ -12,7 +12,7 @@ from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
 from parts.actions.refresh import refresh_where
 from parts.domain import import_plan, importing
-from parts.domain.import_matching import COLUMN, Question, matched, questions
+from parts.domain.import_matching import COLUMN, Question, matched, questions, tidied
 from parts.domain.import_rows import Plan
 from parts.domain.import_telling import added
 from parts.domain.register_cells import BadRow
@@ -48,6 +48,11 @@ def look_over_good_rows(locomotive: Locomotive, sheet: Sheet) -> tuple[Plan, lis
 def still_to_match(locomotive: Locomotive, sheet: Sheet) -> list[Question]:
     """Columns, words and near names that nobody has matched yet."""
     return questions(sheet, ListWord.objects.as_words(), names_by_column(locomotive))
+
+
+def read_list(content: bytes) -> Sheet:
+    """The table of a works' list, from the bytes of its file; SheetError where it cannot be read."""
+    return tidied(importing.read_sheet(content), ListWord.objects.as_words())
 
 
 def in_our_words(sheet: Sheet) -> Sheet:

@@ -9,7 +9,8 @@ from parts.actions.forms import PROTECTIONS, asked, day, line, text
 from parts.common.small_forms import ByWhom, chosen, currency, number
 from parts.domain.deciding import outcomes
 from parts.domain.input_checks import NEVER_CHOSEN, is_lot_under_pressure
-from parts.domain.job_words import Outcome, RepairMethod, TimeUnit
+from parts.domain.job_words import OF_AN_EMPTY_PLACE, Outcome, RepairMethod, TimeUnit
+from parts.domain.plain import capital
 from parts.domain.rows import ActionInput
 from parts.domain.words import Destination, State
 from parts.models import Firm, Photo
@@ -24,6 +25,10 @@ SAYS = {
     Outcome.RENEW: "Renew it: set out on the way to a new one",
     Outcome.WITHDRAW: "Withdraw it: out of this overhaul",
     Outcome.LEAVE: "Leave it as it is, this time",
+}
+WHOLE_SAYS = {
+    Outcome.RENEW: "Renew all: begin a renewal for each place",
+    Outcome.LEAVE: "Leave all empty: no longer required",
 }
 COMES_TO = {
     Outcome.REPAIR.value: "a repair of the old piece",
@@ -207,3 +212,21 @@ class DecideForm(ByWhom):
             "examined": list(Event.objects.filter(pk__in=entered.get("examined", ()))),
             "photos": list(Photo.objects.filter(pk__in=entered.get("photos", ()))),
         }
+
+
+class WholeForm(forms.Form):
+    """One decision over all that is missing of a subassembly."""
+
+    fields: DeclaredFields
+    use_required_attribute = False
+    outcome = chosen("Decided", [(kind.value, WHOLE_SAYS[kind]) for kind in OF_AN_EMPTY_PLACE])
+    route = chosen("Route", [], "Of each new piece. Its steps can be changed afterwards.")
+    reason = asked(text("Why"))
+    provisional = forms.BooleanField(label="Only note it: the responsible engineer decides", required=False)
+    places = asked(forms.TypedMultipleChoiceField(label="Places", required=False, coerce=int, widget=Ticks))
+
+    def __init__(self, data=None, *, missing, **kwargs):
+        ticked = [place.pk for place in missing]
+        super().__init__(data, initial={"places": ticked} | kwargs.pop("initial", {}), **kwargs)
+        self.fields["route"].choices = route_choices()
+        self.fields["places"].choices = [(place.pk, capital(place.words)) for place in missing]

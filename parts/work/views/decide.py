@@ -6,21 +6,24 @@ from django.urls import reverse
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
-from core.access import needs_signature, signed_in
+from core.access import needs_signature, signed_in, who_may
 from core.domain.catalogue import may
 from parts import facts
 from parts.actions.forms import a_year_on
-from parts.common.confirm_form import of_piece, of_place
+from parts.common.confirm_form import ask, of_piece, of_place, sent
 from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import component_or_404, position_or_404
+from parts.common.shortcuts import component_or_404, crumbs, position_or_404, subassembly_or_404
 from parts.domain.deciding import may_decide
 from parts.domain.job_words import Outcome
 from parts.domain.looked import unanswered
+from parts.domain.plain import several
 from parts.models import Decision, Firm
 
 from ..deciding_on import options_of, records_of
-from ..forms.deciding import OPTIONS_OFFERED, DecideForm, OptionForm
+from ..forms.deciding import OPTIONS_OFFERED, DecideForm, OptionForm, WholeForm
 from ..writers.decisions import decide
+from ..writers.wholes import decide_on_whole as on_whole
+from ..writers.wholes import missing_places
 
 
 @sensitive_post_parameters("signature")
@@ -57,6 +60,29 @@ def decide_on_place(request, pk):
     return _decide(
         request, case, before, pictures, [], {"outcome": _asked(request)}, {"position": place},
         title=place.words, back=address, crumbs=crumbs, where=address,
+    )  # fmt: skip
+
+
+@sensitive_post_parameters("signature")
+@who_may("decide on")
+@require_http_methods(["GET", "HEAD", "POST"])
+def decide_on_whole(request, slug, code):
+    """All that is missing of a subassembly, by one decision."""
+    whole = subassembly_or_404(slug, code)
+    missing, roles = missing_places(whole), request.user.role_names
+    dangerous = any(place.safety_critical or place.pressure_part for place in missing)
+    for_good = may(roles, "decide") or may(roles, "renew") and not dangerous
+    form = WholeForm(sent(request), missing=missing, initial={"provisional": not for_good})
+    needs_signature(request, form)
+
+    def do(entered):
+        told = ("outcome", "route", "reason", "provisional", "places")
+        found = on_whole(whole, request.user, **{name: entered[name] for name in told})
+        return f"{_told(found[0])} {several(len(found), 'place')}.", whole
+
+    return ask(
+        request, form, do, heading=f"Decide on all of {whole.name}", button="Decide", back=whole.get_absolute_url(),
+        crumbs=crumbs(whole), says=f"Nothing of it is here. {several(len(missing), 'place')} get the same decision.",
     )  # fmt: skip
 
 

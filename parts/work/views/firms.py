@@ -86,7 +86,7 @@ def edit_firm(request, pk):
         return "Kept.", found
 
     back, heading = found.get_absolute_url(), f"Edit {found.name}"
-    return ask(request, form, do, heading=heading, button="Keep it", back=back, crumbs=_crumbs(),
+    return ask(request, form, do, heading=heading, button="Save", back=back, crumbs=_crumbs(),
                mistake=reverse("strike", args=["firm", pk]))  # fmt: skip
 
 

@@ -115,7 +115,7 @@ def choose_pattern(request, pk):
         return f"To be cast from {entered['pattern']}." if entered["pattern"] else "No pattern is named.", found
 
     return _ask(
-        request, form, do, found, heading=f"Its pattern: {found.position.words}", button="Keep it",
+        request, form, do, found, heading=f"Its pattern: {found.position.words}", button="Save",
         says="The casting step waits until the pattern was checked or mended.",
     )  # fmt: skip
 

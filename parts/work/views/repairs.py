@@ -75,7 +75,7 @@ def edit_repair(request, pk):
         writers.edit_repair(found, request.user, seen=form.cleaned_data["seen"], **entered)
         return "Kept.", found
 
-    return _ask(request, form, do, found, heading=f"Put right: {found.what}", button="Keep it")
+    return _ask(request, form, do, found, heading=f"Put right: {found.what}", button="Save")
 
 
 @who_may("repair", "renew")

@@ -36,7 +36,7 @@ def add_route(request):
         writers.save_route(request.user, **entered)
         return "The route is offered from now on.", reverse("routes")
 
-    return ask(request, form, do, heading="A route of our own", button="Keep it", back=reverse("routes"))
+    return ask(request, form, do, heading="A route of our own", button="Save", back=reverse("routes"))
 
 
 @who_may("renew")
@@ -52,7 +52,7 @@ def edit_route(request, key):
         return "Kept. Renewals that are under way keep the steps they have.", reverse("routes")
 
     heading, back = f"Edit the route: {route.name}", reverse("routes")
-    return ask(request, form, do, heading=heading, button="Keep it", back=back)
+    return ask(request, form, do, heading=heading, button="Save", back=back)
 
 
 @who_may("renew")
@@ -64,7 +64,7 @@ def retire_route(request, key):
         messages.success(request, f"“{route.name}” is again as it is supplied.")
     else:
         writers.retire_route(key, request.user)
-        messages.success(request, f"“{route.name}” is offered no more.")
+        messages.success(request, f"“{route.name}” is off the list.")
     return redirect("routes")
 
 

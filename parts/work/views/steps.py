@@ -43,7 +43,7 @@ def edit_step(request, pk):
         writers.edit_step(step, request.user, seen=form.cleaned_data["seen"], **entered)
         return "Kept. Next: note the day that was promised.", step.renewal
 
-    return _ask(request, form, do, step.renewal, heading=f"Who, when, how much: {step.name}", button="Keep it")
+    return _ask(request, form, do, step.renewal, heading=f"Who, when, how much: {step.name}", button="Save")
 
 
 @who_may("renew")

@@ -200,6 +200,11 @@ TABLE = [
     ("whoever wrote", lambda s: s.sign_survey(writer=""), "Name who wrote the figures down"),
     ("the couplant", lambda s: s.sign_survey(couplant=""), "Write down the couplant"),
     ("the velocity of the metal", lambda s: s.sign_survey(of=s.copper), "26 per cent too thick"),
+    (
+        "the written word for the mean",
+        lambda s: s.sign_survey(mean_word="yes"),
+        "Name the competent person and the paper",
+    ),
     ("what a grid misses", lambda s: s.sign_survey(missed={}), "Say what was found of wash-out plugs and doors"),
     ("a reading", lambda s: s.sign_survey(readings={}), "Read one point at least"),
     ("a figure that can be read", lambda s: s.sign_survey(readings={"1.1": "twelve"}), "Row 1, column 1"),

@@ -166,7 +166,7 @@ def test_a_survey_stands_beside_those_before():
 def test_the_mean_counts_only_on_the_competent_persons_word():
     """By hand: mean 35.5 / 3 = 11.833, less 0.1, rounded down to 11.73."""
     assert rests_on(survey_paper.paper(read())).startswith("11.5 mm")
-    assert rests_on(survey_paper.paper(read(mean_word="C. P., letter 3"))).startswith("11.73 mm")
+    assert rests_on(survey_paper.paper(read(mean_word="the competent person, letter 3"))).startswith("11.73 mm")
 
 
 def test_no_rate_from_two_readings_on_one_day():

@@ -187,7 +187,7 @@ def test_what_cannot_be_read_shows_named_boxes_only(wheels):
     svg = for_desk(engine, rows)
     assert {link.get("href") for link in found(svg, "a")} == {row.href for row in rows}
     assert found(svg, "use") == []
-    assert {f"{row.name} 4/10" for row in rows} <= {element.text for element in found(svg, "text")}
+    assert {f"{row.name}: 4 of 10" for row in rows} <= {element.text for element in found(svg, "text")}
     assert len(found(for_phone(engine, rows, ZONES), "a")) == 3
     assert locator(engine, "cab") == silhouette(engine) == ""
     assert "not drawn" in description(engine, rows)
@@ -205,7 +205,7 @@ def test_the_description_says_what_is_complete_begun_in_doubt_and_missing():
 
 def test_words_from_the_register_are_escaped():
     svg = for_desk(ENGINE, [row("odd", 'Lamp <i> & "bell"\x07', required=1)])
-    assert 'Lamp <i> & "bell" 0/1' in {element.text for element in found(svg, "text")}
+    assert 'Lamp <i> & "bell": 0 of 1' in {element.text for element in found(svg, "text")}
 
 
 @pytest.mark.parametrize("draw", [for_desk, for_print])

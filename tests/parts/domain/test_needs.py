@@ -78,7 +78,7 @@ def test_a_release_holds_to_the_end_of_its_last_day(today, word):
 def test_a_hold_on_starting_leads_an_empty_place_and_source_stays_behind_it():
     found = blocked(place(known_empty=True, holds=(hold("start on"),)))
     assert found.need == Need.RELEASE
-    assert "no new piece is under way" in found.reasons[1]
+    assert "No new piece is under way" in found.reasons[1]
 
 
 def test_a_hold_on_passing_leads_a_place_whose_new_piece_is_being_made():
@@ -107,9 +107,7 @@ def test_a_place_nobody_looked_at_and_a_piece_in_place_need_stripping():
 def test_a_place_known_to_be_empty_needs_a_source_and_says_on_what_evidence():
     found = blocked(place(known_empty=True, evidence="bare brackets", empty_since=YESTERDAY))
     assert (found.need, found.since) == (Need.SOURCE, YESTERDAY)
-    assert found.reasons == (
-        "Axlebox, LH, leading axle is known to be empty (bare brackets), and no new piece is under way.",
-    )
+    assert found.reasons == ("Axlebox, LH, leading axle is empty: bare brackets. No new piece is under way.",)
 
 
 @pytest.mark.parametrize("known_empty", [True, False])

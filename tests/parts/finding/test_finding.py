@@ -9,6 +9,7 @@ from django.utils import timezone
 from core.log import writing
 from core.web.rooms import found_kinds
 from parts.actions import tags
+from parts.consumables import writers as consumables
 from parts.domain.words import State
 from parts.entering.writers import pieces
 from parts.finding import find_index
@@ -80,6 +81,8 @@ def test_every_kind_of_thing_is_found(works, axlebox):
     assert found("axlebox", "place") == []  # its piece is found
     assert found(works.crate.name, "location") == [works.crate.pk]
     assert (found("castings", "firm"), found("larkmere", "firm")) == ([firm.pk], [firm.pk])
+    worsted = consumables.add(works.people.manager, name="oil worsted", size="4 ply")
+    assert (found("worsted", "consumable"), found("4 ply", "consumable")) == ([worsted.pk], [worsted.pk])
     assert found("frames", "subassembly") == [works.frames.pk]
     assert found(works.locomotive.name, "locomotive") == [works.locomotive.pk]
 

@@ -10,10 +10,12 @@ from django.core.management import CommandError, call_command
 from django.urls import reverse
 
 from core.models import Event
+from parts.attendance.writers import save_machine, say_week
 from parts.domain.sequence import OrderLoop
 from parts.forecast import loading, writers
-from parts.models import Guess, KeptForecast, WorkingWeek
+from parts.models import Guess, KeptForecast, Machine, MachineWork, WorkingWeek
 from parts.models.planning import DAYS
+from parts.queries.attendance import load_hours
 from tests.factories import days
 from tests.parts.actions.standard import refused
 from tests.parts.jobs import a_renewal
@@ -110,11 +112,11 @@ def test_a_forecast_is_kept_once_a_day_by_whoever_plans(client, planned):
 
 def test_queries_do_not_grow_with_the_pieces(planned, django_assert_max_num_queries):
     planned.piece("stripped")
-    with django_assert_max_num_queries(22):
+    with django_assert_max_num_queries(24):
         loading.OpenWork(planned.locomotive, days(0))
     for _ in range(5):
         planned.piece("cleaned")
-    with django_assert_max_num_queries(22):
+    with django_assert_max_num_queries(24):
         loading.OpenWork(planned.locomotive, days(0))
 
 
@@ -154,7 +156,7 @@ def test_others_do_not_plan(client, works):
 def test_a_day_unlike_its_week(client, planned):
     client.force_login(planned.people.manager)
     client.post(reverse("unusual_day"), {"date": str(days(7)), "open": "0", "note": "gala"})
-    assert loading.load_hours().minutes(days(7)) == 0
+    assert load_hours().minutes(days(7)) == 0
     assert "gala" in client.get(reverse("working_week")).content.decode()
 
 
@@ -172,6 +174,47 @@ def test_a_guess_remembers_the_steps_left(client, works):
     steps = {group.code: group.steps for group in loading.load_groups(works.locomotive, days(0))}
     assert (kept.likely, kept.steps) == (Decimal("4.5"), steps[subassembly.code])
     assert client.post(guess, {"least": "2", "likely": "4", "most": "9", "hands": "2", "seen": "0"}).status_code == 409
+
+
+# --- people and machines
+
+
+def test_work_on_a_machine_is_guessed_apart_waits_for_it_and_is_done(client, planned):
+    planned.piece("stripped")
+    manager, frames = planned.people.manager, planned.frames
+    lathe = save_machine(manager, Machine(), name="wheel lathe", units=1)
+    client.force_login(manager)
+    add = reverse("machine_work", args=[planned.locomotive.slug, frames.code])
+    typed = {"what": "Turn", "least": "9", "likely": "9", "most": "9", "hands": "1"}
+    assert client.post(add, typed).status_code == 422  # neither a machine nor a skill
+    assert client.post(add, typed | {"machine": str(lathe.pk)}).status_code == 302
+    work = loading.OpenWork(planned.locomotive, days(0)).workshop()
+    assert [each.needs["wheel lathe"] for each in work.all_work() if each.name.startswith("Turn")] == [1]
+    guess = client.get(reverse("guess", args=[planned.locomotive.slug, frames.code])).content.decode()
+    assert "wheel lathe" in guess
+    done = reverse("end_machine_work", args=[MachineWork.objects.get().pk])
+    assert client.post(done, {"took": "double"}).status_code == 302
+    assert MachineWork.objects.get().took == "double"
+    assert loading.OpenWork(planned.locomotive, days(0)).planned == []
+    client.force_login(planned.people.fitter)
+    assert client.post(done).status_code == client.get(add).status_code == 403
+
+
+def test_hands_are_counted_from_the_days_that_people_say_once_the_office_wants_it(planned):
+    planned.piece("stripped")
+    people = planned.people
+    for person in (people.fitter, people.volunteer, people.examiner):
+        say_week(person, person, ["saturday"])
+    assert loading.OpenWork(planned.locomotive, days(0)).workshop().hands.likely == WEEK["usual"]
+    writers.set_working_week(people.manager, **WEEK, by_people=True)
+    assert loading.OpenWork(planned.locomotive, days(0)).workshop().hands.likely == 3
+
+
+def test_a_forecast_is_kept_once_a_week(planned):
+    planned.piece("stripped")
+    assert [kept.on for kept in writers.keep_weekly(days(0))] == [days(0)]
+    assert writers.keep_weekly(days(6)) == []
+    assert [kept.on for kept in writers.keep_weekly(days(7))] == [days(7)]
 
 
 # --- the command

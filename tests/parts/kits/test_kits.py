@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from parts.domain.words import State
 from parts.kits import writers
-from parts.models import Kit
+from parts.models import Consumable, ConsumableUse, Kit
 from parts.stores.writers import add_location
 from tests.factories import fresh
 from tests.parts.actions.standard import refused
@@ -44,6 +44,18 @@ def test_a_kit_is_begun_from_the_subassembly(client, works, piece, bench):
     page = client.get(kit.get_absolute_url()).content.decode()
     assert works.crate.words in page
     assert "0 of 1 in hand" in page
+
+
+def test_a_kit_names_what_is_new_each_time_what_is_short_and_what_is_made_at_fitting(client, works, piece):
+    storekeeper = works.people.storekeeper
+    joint = Consumable.objects.create(name="split pin", size="3 mm", in_stock=1, location=works.crate)
+    ConsumableUse.objects.create(consumable=joint, position=piece.place, quantity=4)
+    works.know_empty(works.plain_place(name="horn packing", made_to_suit=True))
+    client.force_login(storekeeper)
+    page = client.get(a_kit(works).get_absolute_url()).content.decode()
+    assert "Split pin, 3 mm: 4" in page
+    assert "3 short" in page
+    assert "Horn packing" in page
 
 
 def test_only_what_is_ready_is_in_it_and_nothing_ready_is_refused(works):
@@ -128,7 +140,7 @@ def test_queries_do_not_grow_with_the_pieces(client, works, piece):
     few = queries_of(client, works)
     for _ in range(4):
         works.piece(State.ACCEPTED)
-    assert queries_of(client, works) == few <= 16
+    assert queries_of(client, works) == few <= 20
 
 
 def queries_of(client, works) -> int:

@@ -54,7 +54,7 @@ def test_by_mass_where_it_is_known_and_of_how_many_it_is_not(client, works):
     assert "Nobody has written down" in asked(client, works.people.trustee, works).content.decode()
     describe(heavy, works.people.volunteer, mass_kg=Decimal("101.6046908"))
     page = asked(client, works.people.trustee, works).content.decode()
-    assert "101.6</td>" in page
+    assert '101.6<span class="phone"> kg' in page
     assert "1 of 2 there" in page
     answer = asked(client, works.people.trustee, works, "ledger_csv")
     rows = list(csv.reader(StringIO(answer.content.decode("utf-8-sig"))))

@@ -142,3 +142,13 @@ def test_one_that_lies_on_its_side_is_turned_and_turned_back(works, pim, piece, 
     undo(event.pk, works.people.volunteer)
     assert Photo.objects.values().get(pk=picture.pk) == before
     assert list(piece.photos.all()) == [picture]
+
+
+def test_whoever_puts_it_right_second_sees_what_the_first_wrote(pim, picture):
+    at = f"/photo/{picture.name}/right"
+    shown = {"seen": "0", "was": '{"caption": ["as found"], "thing": []}', "thing": ""}
+    assert pim.post(at, shown | {"caption": "worn face"}).status_code == 302
+    told = pim.post(at, shown | {"caption": "other face"})
+    assert told.status_code == 409
+    assert "By now the register says: <strong>worn face</strong>" in text_of(told)
+    assert now(picture).caption == "worn face"

@@ -49,7 +49,7 @@ def test_who_may_not_do_the_next_thing_is_told_who_may(client, works):
     response = page(client, works.people.volunteer, works.piece(State.CRACK_CHECKED))
     assert "“Accept it” is for a responsible engineer: " in text_of(response)
     assert "button-first" not in text_of(response)
-    assert "Offer it up" in [button.label for button in response.context["doing"].can]
+    assert "Try it in place" in [button.label for button in response.context["doing"].can]
 
 
 def test_a_grey_button_says_why(client, works):
@@ -145,7 +145,7 @@ def test_a_cracked_piece_asks_for_the_quarantine_place_and_is_kept_apart_only_th
     piece = works.piece()
     type(piece).objects.filter(pk=piece.pk).update(quarantined=True)
     text = page(client, people.volunteer, piece)
-    assert "None is entered here" in text_of(text)
+    assert "The register has no such place yet" in text_of(text)
     assert text.context["badges"] == ["cracked"]
     cage = add_location(people.storekeeper, "Cage 9", kind=LocationKind.QUARANTINE)
     shelf = add_location(people.storekeeper, "Cage shelf", parent=cage)

@@ -155,3 +155,29 @@ def test_names_are_alike_whatever_the_blanks_and_the_number():
     assert near_key("Axle boxes") == near_key("axle-box") == near_key("AXLEBOXES")
     assert near_key("brass") != near_key("bras")
     assert near_key("Crate 1") != near_key("Crate 11")
+
+
+SECTIONS = """Fern parts list,,,
+kept by the fitters,,,
+,,,
+Item,Qty,Status,Where
+FRAMES:,,,
+Horn guide LH,1 off,Stripped 3 May,Crate 1
+Stretcher,2 No.,,
+BOILER,,,
+Dome,1,cleaned,Yard
+"""
+
+
+def test_a_list_with_a_title_above_and_headings_between_comes_in_as_it_is(ada, works, at):
+    first = look(ada, at, SECTIONS.encode("utf-8-sig"))
+    assert questions(first) == {"Item": "position", "Qty": "quantity", "Status": "state", "Where": "location"}
+    second = ada.post(at, answers(first))
+    assert questions(second) == {"Stripped 3 May": "stripped"}
+    third = ada.post(at, answers(second))
+    ada.post(at, {"packed": packed(third)})
+    places = {(place.subassembly.name, place.name, place.quantity) for place in Position.objects.all()}
+    assert places == {("Frames", "Horn guide LH", 1), ("Frames", "Stretcher", 2), ("BOILER", "Dome", 1)}
+    assert set(Component.objects.values_list("state", "location__name")) == {
+        ("stripped", "Crate 1"), ("cleaned", "Yard"),
+    }  # fmt: skip

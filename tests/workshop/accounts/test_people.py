@@ -11,6 +11,7 @@ from core.accounts import credentials
 from core.domain.refusals import Refused
 from core.models import Authorisation, Event, Person
 from parts.actions import writing
+from tests.as_shown import sent_back
 from tests.factories import a_cast
 from workshop.accounts.writers import people as writers
 
@@ -187,3 +188,18 @@ def test_the_works_manager_is_told_when_the_proxy_hides_addresses(manager):
     assert told in manager.get(page, headers={"X-Forwarded-Proto": "https"}).content.decode()
     both = {"X-Forwarded-Proto": "https", "X-Forwarded-For": "192.0.2.7"}
     assert told not in manager.get(page, headers=both).content.decode()
+
+
+def test_of_two_managers_who_change_one_person_the_second_sees_both(client, people):
+    client.force_login(people.manager)
+    at = f"/people/{people.fitter.pk}/"
+    shown = sent_back(client.get(at).content.decode(), at)
+    assert client.post(at, shown | {"roles-2": "fitter", "roles-0": "volunteer"}).status_code == 302
+    told = client.post(at, shown | {"name": "Another Name"})
+    assert told.status_code == 409
+    again = sent_back(told.content.decode(), at)
+    assert again["name"] == ["Another Name"]
+    assert {value for name, (value,) in again.items() if name.startswith("roles-")} == {"volunteer", "fitter"}
+    assert client.post(at, again).status_code == 302
+    fresh = type(people.fitter).objects.get(pk=people.fitter.pk)
+    assert (str(fresh), fresh.role_names) == ("Another Name", {"volunteer", "fitter"})

@@ -14,6 +14,7 @@ from core.log import writing
 from core.models import Authorisation, Card, Person
 from core.web.papers import pdf
 from parts.common.refusing import refusals_on, refusals_told, status_in
+from parts.common.small_forms import with_seen
 from parts.domain.plain import several
 from parts.labels import LabelError, printing
 
@@ -48,7 +49,8 @@ def add_person(request):
 @require_http_methods(["GET", "HEAD", "POST"])
 def person(request, pk):
     someone = _person_or_404(pk)
-    return _edit(request, someone, PersonForm(request.POST or None, person=someone), str(someone))
+    form = with_seen(PersonForm(request.POST or None, person=someone), writers.edits_of(someone))
+    return _edit(request, someone, form, str(someone))
 
 
 def _edit(request, someone, form, title):
@@ -88,7 +90,8 @@ def authorise(request, pk):
             made = writers.authorise(someone, request.user, **form.cleaned_data)
             messages.success(request, f"{someone} may sign: {made.as_word()}.")
             return redirect("person", pk)
-    return _show(request, someone, str(someone), PersonForm(person=someone), form)
+    shown = with_seen(PersonForm(person=someone), writers.edits_of(someone))
+    return _show(request, someone, str(someone), shown, form)
 
 
 @who_may("edit people")

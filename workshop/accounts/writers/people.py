@@ -9,11 +9,22 @@ from django.db import IntegrityError, transaction
 from core.accounts import devices
 from core.domain.refusals import Refusal, Refused
 from core.log import writing
-from core.models import Authorisation, Card, Person
+from core.models import Authorisation, Card, Event, Person
+from parts.actions.writing import not_overtaken
 from parts.domain.words import Kind, Method
 
+FORM = ("first_name", "last_name", "username", "password")
+"""What the form of a person may change."""
 
-def save_person(person: Person, actor: Person, *, name: str, username: str, roles, password: str = "") -> Person:
+
+def edits_of(person: Person):
+    """The events that change what the form of a person shows."""
+    return Event.objects.filter(action="edit person", data__person=person.pk)
+
+
+def save_person(
+    person: Person, actor: Person, *, name: str, username: str, roles, password: str = "", seen: int | None = None
+) -> Person:
     """Add a person or change one. A blank password keeps the one there is."""
     writing.allow(actor, "edit people")
     added = person.pk is None
@@ -24,6 +35,9 @@ def save_person(person: Person, actor: Person, *, name: str, username: str, role
     if trouble:
         raise Refused(*trouble)
     with writing.one_transaction():
+        if not added:
+            Person.objects.select_for_update().get(pk=person.pk)
+            not_overtaken(edits_of(person), seen)
         if password:
             person.set_password(password)
         store(person)
@@ -40,7 +54,7 @@ def store(person: Person) -> None:
     """Somebody else may have taken the sign-in name since it was looked for."""
     try:
         with transaction.atomic():
-            person.save()
+            person.save(update_fields=FORM if person.pk else None)
     except IntegrityError:
         raise Refused(_taken(person)) from None
 

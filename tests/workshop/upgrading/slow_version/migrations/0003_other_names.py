@@ -33,6 +33,7 @@ post_migrate.connect(at_the_end, sender=installed.get_app_config("parts"), dispa
 class Migration(migrations.Migration):
     dependencies = [("parts", "0002_figures")]
     operations = [
-        migrations.AlterField("position", "name", models.CharField(max_length=500)),
+        # Not `name`: PostgreSQL alters no column that a generated one (`tells_build`) reads.
+        migrations.AlterField("position", "drawing", models.CharField(max_length=500, blank=True, default="")),
         migrations.RunPython(rename),
     ]

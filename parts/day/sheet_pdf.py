@@ -1,0 +1,85 @@
+"""A day sheet on paper: one or two pages, with a box to tick beside each job."""
+
+from io import BytesIO
+from xml.sax.saxutils import escape
+
+from reportlab.lib.colors import HexColor
+from reportlab.lib.pagesizes import A4, landscape
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.platypus import Paragraph, SimpleDocTemplate, Spacer, Table, TableStyle
+
+from ..domain.day_sheet import TOOLS, nobody_alone
+from ..domain.plain import capital
+from ..domain.plain import day as in_words
+from ..labels.fonts import BOLD, PLAIN, font, printable
+from ..models import DaySheet
+from . import writers
+
+SIZE = 9
+LONGEST = 260
+"""Characters of one cell: a row must stay small enough for two pages. The screen says all."""
+WIDTHS = [8 * mm, 82 * mm, 42 * mm, 125 * mm, 14 * mm]
+DEFERS = (
+    "Whoever is in charge decides on the day. Boiler work, lifting and tests of pressure follow the competent person "
+    "and the local code."
+)
+
+
+def sheet_pdf(sheet: DaySheet) -> bytes:
+    font(PLAIN), font(BOLD)
+    file, title = BytesIO(), f"{sheet.date:%A} {in_words(sheet.date)}, {sheet.locomotive}"
+    document = SimpleDocTemplate(
+        file, pagesize=landscape(A4), leftMargin=12 * mm, rightMargin=12 * mm, topMargin=10 * mm, bottomMargin=12 * mm,
+        title=f"Day sheet, {title}", creator="Cotter",
+    )  # fmt: skip
+    jobs = [job for job in sheet.jobs.with_hands() if not job.done_at]
+    hands = ", ".join(str(hand) for hand in writers.sheet_hands(sheet))
+    story = [
+        _words(title, BOLD, 15),
+        _words(f"In charge: {sheet.in_charge or 'nobody is named'}. On the sheet: {hands or 'nobody yet'}.", PLAIN, 10),
+        *(_words(sentence, BOLD, 10) for sentence in writers.against(sheet)),
+        _words(DEFERS),
+        Spacer(0, 2 * mm),
+        _table([job for job in jobs if job.hands.all()]),
+    ]
+    if reserve := [job for job in jobs if not job.hands.all()]:
+        story += [Spacer(0, 3 * mm), _words("In reserve, if a piece is missing or time is left", BOLD, 11)]
+        story += [_table(reserve)]
+    document.build(story)
+    return file.getvalue()
+
+
+def _table(jobs) -> Table:
+    head = [_words(word, BOLD) for word in ("", "Job, and where it lies", "Who", "Take care; take with you", "Done")]
+    rows = [
+        [
+            _words(str(job.number), BOLD, 11),
+            [_words(job.words, BOLD), _words(job.where)],
+            _words(", ".join(str(hand) for hand in job.hands.all())),
+            [_words(text) for text in _told(job)],
+            "",
+        ]
+        for job in jobs
+    ]
+    style = [
+        ("GRID", (0, 0), (-1, -1), 0.4, HexColor("#999999")),
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("TOPPADDING", (0, 0), (-1, -1), 1.5),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5),
+        ("LEFTPADDING", (0, 0), (-1, -1), 2),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 2),
+    ]
+    return Table([head, *rows], colWidths=WIDTHS, repeatRows=1, style=TableStyle(style), hAlign="LEFT")
+
+
+def _told(job) -> list[str]:
+    alone = [nobody_alone(job.danger)] if job.danger else []
+    tools = [f"With you: {TOOLS[job.need]}."] if job.need in TOOLS else []
+    return [*alone, *job.cautions[:1], *tools]
+
+
+def _words(text: str, face: str = PLAIN, size: float = SIZE) -> Paragraph:
+    text = text if len(text) <= LONGEST else f"{text[:LONGEST].rstrip()}…"
+    style = ParagraphStyle(face, fontName=face, fontSize=size, leading=size * 1.2, splitLongWords=True)
+    return Paragraph(escape(printable(capital(text), face)), style)

@@ -1,0 +1,187 @@
+"""Writers of a day sheet: dealt, moved about, ticked off."""
+
+from collections.abc import Iterable
+from datetime import date
+
+from django.utils import timezone
+
+from core.domain.catalogue import may
+from core.domain.refusals import Refusal, Refused
+from core.models import Person
+
+from ..actions import writing
+from ..domain.day_sheet import Hand, Task, breaches, deal, in_charge
+from ..models import DayHand, DayJob, DaySheet, Locomotive
+from ..models.planning import TOOK
+from ..queries.attendance import people_in
+from .tasks import hands_of, numbered, tasks_for
+
+
+def may_run(person: Person, sheet: DaySheet) -> bool:
+    """The office, and whoever is in charge of the day."""
+    return may(person.role_names, "run day") or (sheet.in_charge_id == person.pk and person.is_active)
+
+
+def may_see(person: Person, sheet: DaySheet) -> bool:
+    return may_run(person, sheet) or sheet.hands.filter(person=person).exists()
+
+
+def open_sheet(actor: Person, locomotive: Locomotive, day: date) -> DaySheet:
+    """The sheet of a day with all who said that they come, dealt; the one there is, if there is one."""
+    with writing.one_transaction():
+        writing.allow(actor, "run day")
+        sheet, new = DaySheet.objects.get_or_create(locomotive=locomotive, date=day)
+        if new:
+            DayHand.objects.bulk_create(DayHand(sheet=sheet, person=person) for person in people_in(day))
+            _deal(actor, sheet)
+        return sheet
+
+
+def deal_again(actor: Person, sheet: DaySheet) -> None:
+    """To those who have come, once anybody has; what is done stays."""
+    with writing.one_transaction():
+        _held(actor, sheet)
+        _deal(actor, sheet)
+
+
+def _deal(actor: Person, sheet: DaySheet) -> None:
+    hands = sheet_hands(sheet)
+    found = hands_of([hand.person for hand in hands], sheet.date)
+    done = {f"{job.need} {job.href}" for job in sheet.jobs.filter(done_at__isnull=False)}
+    tasks = {each.task.key: each for each in tasks_for(sheet.locomotive, writing.today()) if each.task.key not in done}
+    dealt = deal([each.task for each in tasks.values()], found)
+    charge = next((hand for hand in found if hand.id == sheet.in_charge_id and hand.may_be_in_charge), None)
+    charge = charge or in_charge(found)
+    sheet.in_charge_id = charge.id if charge else None
+    sheet.save(update_fields=["in_charge"])
+    sheet.jobs.filter(done_at=None).delete()
+    of_person = {hand.person_id: hand for hand in hands}
+    for number, (key, on) in enumerate(dealt.items(), len(done) + 1):
+        each = tasks[key]
+        job = DayJob.objects.create(
+            sheet=sheet, number=number, need=each.task.need, words=each.task.words[:200], href=each.href,
+            where=each.where[:300], look=each.task.look, danger=each.task.danger, cautions=list(each.cautions),
+        )  # fmt: skip
+        job.hands.set(of_person[id] for id in on)
+    _log(actor, sheet, "deal day sheet", hands=len(found), jobs=len(dealt))
+
+
+def sheet_hands(sheet: DaySheet) -> list[DayHand]:
+    """Those who have come, once anybody has; until then all who are expected."""
+    hands = list(sheet.hands.select_related("person"))
+    return [hand for hand in hands if hand.arrived] or hands
+
+
+def task_of(job: DayJob) -> Task:
+    return Task(
+        key=f"{job.need} {job.href}", words=job.words, need=job.need, look=job.look, danger=job.danger,
+        where=numbered(job.where),
+    )  # fmt: skip
+
+
+def against(sheet: DaySheet) -> list[str]:
+    """What must be put right before the sheet is used."""
+    return _against(sheet, hands_of([hand.person for hand in sheet_hands(sheet)], sheet.date))
+
+
+def _against(sheet: DaySheet, hands: Iterable[Hand]) -> list[str]:
+    by_id = {hand.id: hand for hand in hands}
+    jobs = sheet.jobs.with_hands().filter(done_at=None)
+    rows = [(task_of(job), [hand.person_id for hand in job.hands.all()]) for job in jobs]
+    return list(breaches(rows, by_id, sheet.in_charge_id))
+
+
+def set_person(actor: Person, sheet: DaySheet, person: Person, *, on: bool) -> None:
+    """Somebody else comes, or somebody does not."""
+    with writing.one_transaction():
+        _held(actor, sheet)
+        if on:
+            DayHand.objects.get_or_create(sheet=sheet, person=person)
+        else:
+            sheet.hands.filter(person=person).delete()
+        _log(actor, sheet, "edit day sheet")
+
+
+def arrive(actor: Person, hand: DayHand, arrived: bool) -> None:
+    with writing.one_transaction():
+        _held(actor, hand.sheet)
+        hand.arrived = arrived
+        hand.save(update_fields=["arrived"])
+        _log(actor, hand.sheet, "edit day sheet")
+
+
+def put_in_charge(actor: Person, sheet: DaySheet, person: Person) -> None:
+    with writing.one_transaction():
+        _held(actor, sheet)
+        found = next(iter(hands_of([person], sheet.date)), None)
+        if found is None or not found.may_be_in_charge or not sheet.hands.filter(person=person).exists():
+            raise Refused(
+                Refusal("in_charge", "Choose a fitter, an engineer or the works manager who is in.",
+                        f"{person} may not be in charge of this day.")
+            )  # fmt: skip
+        sheet.in_charge = person
+        sheet.save(update_fields=["in_charge"])
+        _log(actor, sheet, "edit day sheet")
+
+
+def move(actor: Person, hand: DayHand, job: DayJob | None) -> None:
+    """To this job, and from the others that are not done. Refused where it makes the day less safe."""
+    with writing.one_transaction():
+        _held(actor, hand.sheet)
+        hands = hands_of([each.person for each in sheet_hands(hand.sheet)], hand.sheet.date)
+        before = set(_against(hand.sheet, hands))
+        hand.jobs.remove(*hand.jobs.filter(done_at=None))
+        if job is not None:
+            job.hands.add(hand)
+        worse = [sentence for sentence in _against(hand.sheet, hands) if sentence not in before]
+        if worse:
+            raise Refused(*(Refusal("unsafe", sentence, "") for sentence in worse))
+        _log(actor, hand.sheet, "edit day sheet")
+
+
+def shift(actor: Person, job: DayJob, by: int) -> None:
+    """Up or down among those that are not done."""
+    with writing.one_transaction():
+        _held(actor, job.sheet)
+        order = list(job.sheet.jobs.filter(done_at=None))
+        at = order.index(job)
+        order.insert(min(max(at + by, 0), len(order) - 1), order.pop(at))
+        for number, each in enumerate(order, job.sheet.jobs.filter(done_at__isnull=False).count() + 1):
+            DayJob.objects.filter(pk=each.pk).update(number=number)
+        _log(actor, job.sheet, "edit day sheet")
+
+
+def drop(actor: Person, job: DayJob) -> None:
+    """Off the sheet: it waits where it waited before."""
+    with writing.one_transaction():
+        _held(actor, job.sheet)
+        job.delete()
+        _log(actor, job.sheet, "edit day sheet")
+
+
+def tick(actor: Person, job: DayJob, *, done: bool, took: str = "") -> None:
+    """By somebody on the sheet. `took`: how long, beside what one thought; may be left blank."""
+    with writing.one_transaction():
+        writing.allow(actor, "tick job")
+        if not may_see(actor, job.sheet):
+            raise Refused(Refusal("role", "Ask somebody who is on this sheet.", "You are not on it."))
+        writing.hold(job)
+        if done and not job.done_at:
+            job.done_at, job.done_by = timezone.now(), actor
+        elif not done:
+            job.done_at = job.done_by = None
+        job.took = took if done and took in TOOK else ""
+        job.save()
+        _log(actor, job.sheet, "tick job", job=job.words, took=job.took)
+
+
+def _held(actor: Person, sheet: DaySheet) -> None:
+    if not may_run(actor, sheet):
+        writing.allow(actor, "run day")
+    writing.hold(sheet)
+
+
+def _log(actor: Person, sheet: DaySheet, word: str, **data) -> None:
+    data = {"sheet": sheet.pk, "date": sheet.date.isoformat()} | data
+    event = writing.log(actor, word, locomotive=sheet.locomotive, data=data)
+    DaySheet.objects.filter(pk=sheet.pk).update(last_event=event.pk)

@@ -1,0 +1,214 @@
+"""A working party's day: who does what with whom, and what keeps everybody safe. Pure.
+
+Nobody lifts, works hot, enters a confined space or tests pressure alone; a learner has somebody beside them who answers
+for the work; whoever signs a look is authorised for it. Common practice, no source: who is in charge decides.
+"""
+
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from core.roles import AT_WORK, BENCH, EXAMINERS, MANAGER, STORES
+
+from .ranking import WHOSE, may_sign
+from .rows import Actor
+from .words import Need
+
+IN_CHARGE = "in charge"
+"""The skill of whoever may be in charge of a day, whatever their role."""
+PAIR = 2
+MANY = 6
+"""So many pieces in one place are work for two."""
+ANYBODY = frozenset({Need.STRIP, Need.CLEAN})
+"""Work that every pair of hands is good for: the catalogue lets everybody at work do it."""
+NEVER_ALONE = {
+    "lifting": "lifts",
+    "hot work": "works hot",
+    "white metal": "works hot",
+    "tyre heating": "works hot",
+    "confined space": "enters a confined space",
+    "pressure test": "tests pressure",
+}
+"""The subjects of cautions (`data/cautions.csv`) that take two, and what nobody does alone."""
+
+BETWEEN = ", "
+AT_A_DESK = frozenset({Need.DECIDE, Need.SIGN, Need.FIT})
+"""Work that a helper adds nothing to."""
+
+
+def nobody_alone(danger: str) -> str:
+    """
+    >>> nobody_alone("lifting, confined space")
+    'nobody lifts or enters a confined space alone.'
+    """
+    does = dict.fromkeys(NEVER_ALONE[subject] for subject in danger.split(BETWEEN))
+    return f"nobody {' or '.join(does)} alone."
+
+
+TOOLS: dict[str, str] = {
+    "refit": "fastenings, locking wire and split pins, torque wrench, oil",
+    Need.STRIP: "spanners, drifts, tags and wire, a crate with a label, a phone for photos",
+    Need.CLEAN: "scrapers, brushes, paraffin, trays, rags that are counted, gloves and goggles",
+    Need.CRACK_CHECK: "the kit of the method and its written procedure, lamp, clean rags",
+    Need.MEASURE: "the instruments on the sheet, within calibration, and clean rags",
+    Need.EXAMINE: "good light, mirror, scraper, a phone for photos",
+    Need.RECHECK: "good light, mirror, scraper, a phone for photos",
+    Need.REPAIR: "what the repair says, and the fire watch where it is hot work",
+    Need.FIND: "a phone to scan tags",
+    Need.FETCH: "the list, straps, a phone to scan tags",
+}
+"""Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hand:
+    """Somebody who is in."""
+
+    id: int
+    name: str
+    roles: frozenset[str]
+    authorised: frozenset[str] = frozenset()
+    skills: frozenset[str] = frozenset()
+    learner: bool = False
+
+    @property
+    def answers_for_others(self) -> bool:
+        """May have a learner beside them: no learner, and more than a helper."""
+        return not self.learner and (IN_CHARGE in self.skills or bool(self.roles & (BENCH | EXAMINERS | STORES)))
+
+    @property
+    def may_be_in_charge(self) -> bool:
+        return not self.learner and (IN_CHARGE in self.skills or bool(self.roles & (BENCH | MANAGER)))
+
+    def can_lead(self, task: "Task") -> bool:
+        """The work is theirs, and they may sign what it ends with."""
+        if self.learner:
+            return False
+        own = bool(self.roles & WHOSE.get(task.need, frozenset()))
+        own |= task.need in ANYBODY and bool(self.roles & AT_WORK)
+        actor = Actor(id=self.id, name=self.name, roles=self.roles, authorised=self.authorised)
+        return own and may_sign(actor, task.look)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """One job. `where` sorts as one walks; `danger` lists subjects of NEVER_ALONE, or is blank."""
+
+    key: str
+    words: str
+    need: str
+    look: str = ""
+    many: int = 1
+    danger: str = ""
+    where: tuple[Any, ...] = field(default=(), compare=False)
+
+    @property
+    def wanted(self) -> int:
+        return PAIR if self.danger or self.many >= MANY else 1
+
+
+Dealt = dict[str, tuple[int, ...]]
+"""By the key of a task, who does it. With nobody it is kept in reserve."""
+
+
+def jobs_for(hands: int) -> int:
+    """Half as many jobs again as hands, so that a missing piece stops nobody.
+
+    >>> [jobs_for(hands) for hands in (0, 1, 2, 5, 8)]
+    [0, 2, 3, 8, 12]
+    """
+    return hands + -(-hands // 2)
+
+
+def deal(tasks: Sequence[Task], hands: Sequence[Hand]) -> Dealt:
+    """Who does what. `tasks` in the order of the ranking; the answer in walking order, those in reserve last.
+
+    Each in turn gets whoever of those who can is needed least elsewhere, and a helper where it takes two; learners help
+    first. Who is left helps where there are fewest.
+    """
+    free, given, elsewhere = list(hands), {}, _needed(tasks, hands)
+    for task in tasks:
+        able = [hand for hand in free if hand.can_lead(task)]
+        if not able:
+            continue
+        lead = min(able, key=lambda hand: elsewhere[hand.id])
+        helpers = sorted((hand for hand in free if hand is not lead), key=_helps_first(lead, elsewhere))
+        helpers = helpers[: task.wanted - 1]
+        if task.danger and not helpers:
+            continue
+        given[task.key] = [lead, *helpers]
+        free = [hand for hand in free if hand not in given[task.key]]
+    by_key = {task.key: task for task in tasks}
+    _seat(free, given, by_key)
+    reserve = [task for task in tasks if task.key not in given and any(hand.can_lead(task) for hand in hands)]
+    reserve = reserve[: max(jobs_for(len(hands)) - len(given), 0)]
+    walked = sorted(given, key=lambda key: by_key[key].where)
+    return {key: tuple(hand.id for hand in given[key]) for key in walked} | {task.key: () for task in reserve}
+
+
+def _needed(tasks: Iterable[Task], hands: Sequence[Hand]) -> dict[int, float]:
+    """How much the work needs each hand: the fewer can lead a task, the more it needs each of those."""
+    needed = dict.fromkeys((hand.id for hand in hands), 0.0)
+    for task in tasks:
+        able = [hand for hand in hands if hand.can_lead(task)]
+        for hand in able:
+            needed[hand.id] += 1 / len(able)
+    return needed
+
+
+def _helps_first(lead: Hand, elsewhere: Mapping[int, float]) -> Callable[[Hand], tuple[bool, bool, float]]:
+    """Learners beside somebody who answers for them, then whoever is needed least elsewhere."""
+    return lambda hand: (hand.learner and not lead.answers_for_others, not hand.learner, elsewhere[hand.id])
+
+
+def _seat(left: Iterable[Hand], given: dict[str, list[Hand]], by_key: Mapping[str, Task]) -> None:
+    """Who is left helps where there are fewest, at a desk last; a learner only beside somebody who answers for them."""
+    for hand in left:
+        places = [
+            (by_key[key].need in AT_A_DESK, len(beside), key)
+            for key, beside in given.items()
+            if not hand.learner or any(one.answers_for_others for one in beside)
+        ]
+        if places:
+            given[min(places)[2]].append(hand)
+
+
+def in_charge(hands: Sequence[Hand]) -> Hand | None:
+    """Who is proposed: whoever has the skill, else an engineer, the works manager or a fitter, in this order."""
+    able = [hand for hand in hands if hand.may_be_in_charge]
+    order = ("responsible engineer", "works manager", "fitter")
+
+    def rank(hand: Hand) -> int:
+        return -1 if IN_CHARGE in hand.skills else next(n for n, role in enumerate(order) if role in hand.roles)
+
+    return min(able, key=rank, default=None)
+
+
+# --- what stands against a sheet
+
+
+def breaches(
+    jobs: Iterable[tuple[Task, Collection[int]]], hands: Mapping[int, Hand], charge: int | None
+) -> Iterator[str]:
+    """A sentence for each thing that must be put right before the sheet is used: what to do, then why."""
+    leader = hands.get(charge or 0)
+    if hands and (leader is None or not leader.may_be_in_charge):
+        yield "Name a person in charge: nobody who is in and may be is named."
+    for task, on in jobs:
+        there = [hands[id] for id in on if id in hands]
+        if not there:
+            continue
+        if task.danger and len(there) < PAIR:
+            yield f"Put a second person on “{task.words}”: {nobody_alone(task.danger)}"
+        if not any(hand.can_lead(task) for hand in there):
+            may = f"nobody on it may sign {task.look}" if task.look else "nobody on it does this work by role"
+            yield f"Put somebody else on “{task.words}”: {may}."
+        for learner in (hand for hand in there if hand.learner):
+            if not any(hand.answers_for_others for hand in there):
+                yield f"Put somebody beside {learner.name} on “{task.words}”: {learner.name} is learning."
+
+
+def unseated(jobs: Iterable[tuple[Task, Collection[int]]], hands: Iterable[Hand]) -> list[Hand]:
+    """Who has no job."""
+    busy = {id for _, on in jobs for id in on}
+    return [hand for hand in hands if hand.id not in busy]

@@ -1,0 +1,185 @@
+"""A working party's day, from who comes to the ticked sheet: proposed, moved, dealt again, printed, ticked."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from parts.attendance.writers import say_day, set_learner
+from parts.day import writers
+from parts.day.sheet_pdf import sheet_pdf
+from parts.models import DayHand, DayJob, DaySheet
+from tests.factories import a_works, days
+from tests.parts.a_half_done_works import half_done
+from tests.parts.actions.standard import refused
+
+pytestmark = pytest.mark.django_db
+DAY = days(5)
+COME = ("volunteer", "fitter", "second_fitter", "examiner", "engineer")
+
+
+@pytest.fixture(scope="module")
+def works(module_db):
+    works = a_works()
+    half_done(works)
+    for who in COME:
+        person = getattr(works.people, who)
+        say_day(person, person, DAY, True)
+    return works
+
+
+@pytest.fixture(scope="module")
+def sheet(works):
+    return writers.open_sheet(works.people.manager, works.locomotive, DAY)
+
+
+def address(works, name="day_sheet"):
+    return reverse(name, args=[works.locomotive.slug, DAY])
+
+
+def press(client, works, who, job, do, **more):
+    client.force_login(getattr(works.people, who))
+    return client.post(reverse("day_job", args=[job.pk]), {"do": do} | more)
+
+
+def a_job(sheet, **more):
+    fields = {"number": 90, "need": "refit", "words": "Lift the box", "href": "/p/1/", "danger": "lifting"}
+    return DayJob.objects.create(sheet=sheet, **fields | more)
+
+
+def hand(sheet, person):
+    return DayHand.objects.get(sheet=sheet, person=person)
+
+
+def test_from_home_to_the_sheet_of_the_next_day_and_its_paper(client, works):
+    people = works.people
+    client.force_login(people.manager)
+    assert "Plan " in client.get("/").content.decode()
+    page = client.get(address(works)).content.decode()
+    assert "5 people come" in page
+    assert client.post(address(works, "plan_day")).url == address(works)
+    sheet = DaySheet.objects.get()
+    dealt = [job for job in sheet.jobs.with_hands() if job.hands.all()]
+    on = [one.person_id for job in dealt for one in job.hands.all()]
+    assert sorted(on) == sorted(getattr(people, who).pk for who in COME)
+    assert sheet.in_charge == people.engineer
+    assert sheet.jobs.count() == 8  # half as many again as five hands
+    assert writers.against(sheet) == []
+    assert "Day sheet" in client.get("/").content.decode()
+    paper = client.get(address(works, "print_day_sheet"))
+    assert paper.headers["Content-Type"] == "application/pdf"
+    assert paper.content.count(b"/Type /Page\n") <= 2
+
+
+def test_planning_twice_keeps_the_sheet_there_is(client, works, sheet):
+    client.force_login(works.people.manager)
+    client.post(address(works, "plan_day"))
+    assert DaySheet.objects.get() == sheet
+    gone = reverse("plan_day", args=[works.locomotive.slug, days(-1)])
+    assert client.post(gone).status_code == 302
+    assert DaySheet.objects.count() == 1
+
+
+def test_only_those_on_it_and_the_office_see_who_comes(client, works, sheet):
+    for who, status in (("fitter", 200), ("manager", 200), ("storekeeper", 403), ("trustee", 403)):
+        client.force_login(getattr(works.people, who))
+        assert client.get(address(works)).status_code == status
+        assert client.get(address(works, "print_day_sheet")).status_code == status
+        assert (str(sheet.get_absolute_url()) in client.get(reverse("day_sheets")).content.decode()) == (status == 200)
+    client.force_login(works.people.fitter)
+    assert client.post(address(works, "plan_day")).status_code == 403
+    assert client.get(reverse("day_sheet", args=[works.locomotive.slug, days(6)])).status_code == 403
+    client.logout()
+    assert client.get(address(works)).status_code == 302
+
+
+def test_who_came_is_ticked_and_the_sheet_dealt_again_to_them(client, works, sheet):
+    people = works.people
+    client.force_login(people.manager)
+    for who in ("fitter", "volunteer"):
+        client.post(address(works, "day_person"), {"person": str(getattr(people, who).pk), "do": "came"})
+    assert client.post(address(works, "deal_again")).status_code == 302
+    sheet.refresh_from_db()
+    on = {one.person for job in sheet.jobs.with_hands() for one in job.hands.all()}
+    assert on == {people.fitter, people.volunteer}
+    assert sheet.in_charge == people.fitter
+    client.force_login(people.fitter)  # in charge now, and may run the day
+    assert client.post(address(works, "day_person"), {"person": str(people.trustee.pk), "do": "add"}).status_code == 302
+    assert sheet.hands.filter(person=people.trustee).exists()
+
+
+def test_a_move_that_leaves_somebody_to_lift_alone_is_refused(works, sheet):
+    people = works.people
+    job, fitter, helper = a_job(sheet), hand(sheet, people.fitter), hand(sheet, people.second_fitter)
+    job.hands.set([fitter, helper])
+    with refused("unsafe"):
+        writers.move(people.manager, helper, None)
+    assert set(job.hands.all()) == {fitter, helper}
+    other = a_job(sheet, href="/p/2/", danger="", words="Refit the pin")
+    job.hands.add(hand(sheet, people.engineer))
+    writers.move(people.manager, helper, other)
+    assert list(other.hands.all()) == [helper]
+    set_learner(people.manager, people.second_fitter, True)
+    again = a_job(sheet, href="/p/3/", danger="", words="Refit alone")
+    with refused("unsafe", "unsafe"):  # nobody leads it, and nobody is beside the learner
+        writers.move(people.manager, helper, again)
+
+
+def test_a_job_goes_up_down_and_off_the_sheet(client, works, sheet):
+    first, second = sheet.jobs.all()[:2]
+    press(client, works, "manager", second, "up")
+    assert list(sheet.jobs.all()[:2]) == [second, first]
+    press(client, works, "manager", second, "down")
+    assert list(sheet.jobs.all()[:2]) == [first, second]
+    press(client, works, "manager", first, "take off")
+    assert not DayJob.objects.filter(pk=first.pk).exists()
+    assert press(client, works, "manager", first, "up").status_code == 404
+    assert press(client, works, "fitter", second, "take off").status_code == 302
+    assert DayJob.objects.filter(pk=second.pk).exists()
+
+
+def test_a_job_is_ticked_off_with_how_long_it_took_and_stays_done(client, works, sheet):
+    job = sheet.jobs.first()
+    press(client, works, "volunteer", job, "done")
+    job.refresh_from_db()
+    assert job.done_by == works.people.volunteer
+    press(client, works, "volunteer", job, "double")
+    writers.deal_again(works.people.manager, sheet)
+    job.refresh_from_db()
+    assert job.took == "double"
+    assert "took double the time" in client.get(address(works)).content.decode()
+    press(client, works, "volunteer", job, "not done")
+    job.refresh_from_db()
+    assert (job.done_at, job.took) == (None, "")
+    press(client, works, "storekeeper", job, "done")  # not on the sheet
+    job.refresh_from_db()
+    assert job.done_at is None
+
+
+def test_nobody_in_says_so(works):
+    sheet = writers.open_sheet(works.people.manager, works.locomotive, days(9))
+    assert sheet.in_charge is None
+    assert not sheet.jobs.exists()
+    assert sheet_pdf(sheet).startswith(b"%PDF")
+
+
+def test_only_who_may_is_put_in_charge(client, works, sheet):
+    client.force_login(works.people.manager)
+    for who, then in (("fitter", "fitter"), ("volunteer", "fitter")):
+        client.post(address(works, "day_person"), {"person": str(getattr(works.people, who).pk), "do": "in charge"})
+        sheet.refresh_from_db()
+        assert sheet.in_charge == getattr(works.people, then)
+    assert client.post(address(works, "day_person"), {"person": "x", "do": "came"}).status_code == 404
+
+
+def test_queries_do_not_grow_with_the_jobs(client, works, sheet):
+    client.force_login(works.people.manager)
+    counts = []
+    for number in range(2):
+        client.get(address(works))
+        with CaptureQueriesContext(connection) as asked:
+            client.get(address(works))
+        counts.append(len(asked))
+        for n in range(4):
+            a_job(sheet, href=f"/p/{number}{n}/").hands.set(sheet.hands.all()[:2])
+    assert counts[0] == counts[1] <= 24
