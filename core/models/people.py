@@ -49,6 +49,7 @@ class Person(AbstractUser):
     """Somebody who signs in. Roles are groups named as in `core.roles`."""
 
     pin = models.CharField(max_length=128, blank=True, default="", help_text="hashed; for shared tablets only")
+    lists = models.CharField(max_length=4, default="mine", help_text="whose work the lists show: mine or all")
 
     objects: ClassVar[PersonManager] = PersonManager()
 

@@ -12,6 +12,7 @@ from parts.models import Position
 
 from ..domain.boiler_standing import Against, Due, Entered, Tested, against, allowed_on, next_due
 from ..domain.boiler_words import RecordKind
+from ..domain.calculation_paper import LOWEST
 from ..domain.pressures import read_pressure
 from ..domain.two_units import in_unit
 from ..models import Boiler, BoilerRecord, SchemeRow
@@ -48,7 +49,7 @@ def file_of(boiler: Boiler, today: date) -> BoilerFile:
     return BoilerFile(
         boiler=boiler,
         allowed=allowed_on(entries_of(boiler), today),
-        against=_stands_against(boiler, records, sources.linked(_figures(records))),
+        against=_stands_against(boiler, records, sources.linked(_figures(records)), today),
         scheme=[SchemeLine(row=row, due=due(row, today)) for row in boiler.scheme.all() if not row.retired],
         records=records,
     )
@@ -75,7 +76,7 @@ def boilers_of(locomotive, today: date) -> list[BoilerNow]:
     every = Boiler.objects.filter(locomotive=locomotive) if locomotive else Boiler.objects.in_order()
     found = list(every.prefetch_related(records, "entries", "scheme"))
     known = sources.linked(figure for one in found for figure in _figures(one.records.all()))
-    return [BoilerNow(boiler=one, sentences=[*_due(one, today), *_against(one, known)]) for one in found]
+    return [BoilerNow(boiler=one, sentences=[*_due(one, today), *_against(one, known, today)]) for one in found]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -99,13 +100,26 @@ def supports_of(holds: Iterable[int]) -> dict[int, list[Support]]:
     return found
 
 
-def _against(boiler: Boiler, known: Mapping[str, sources.Source]) -> list[str]:
-    found = _stands_against(boiler, list(boiler.records.all()), known)
+def _against(boiler: Boiler, known: Mapping[str, sources.Source], today: date) -> list[str]:
+    found = _stands_against(boiler, list(boiler.records.all()), known, today)
     return [f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in found]
 
 
-def _stands_against(boiler: Boiler, records: list[BoilerRecord], known: Mapping[str, sources.Source]) -> list[Against]:
-    return [*in_doubt_or_owed(boiler, records), *_too_thin(records), *_overtaken(records, known)]
+def _stands_against(
+    boiler: Boiler, records: list[BoilerRecord], known: Mapping[str, sources.Source], today: date
+) -> list[Against]:
+    found = [*in_doubt_or_owed(boiler, records), *_over_calculated(boiler, records, today)]
+    return [*found, *_too_thin(records), *_overtaken(records, known)]
+
+
+def _over_calculated(boiler: Boiler, records: list[BoilerRecord], today: date) -> Iterator[Against]:
+    """The pressure allowed, where the last calculation gives less."""
+    allowed, calculations = allowed_on(entries_of(boiler), today), _calculations(records)
+    last = max(calculations, key=lambda one: (one.on, one.pk), default=None)
+    lowest = last.subject.get("gives", {}).get(LOWEST) if last else None
+    if last and allowed and lowest and read_pressure(allowed) > read_pressure(lowest):
+        told = f"{allowed} is allowed, and “{last.title}”, record {last.pk}, gives {lowest}. Ask the competent person."
+        yield Against(doubt=False, sentence=told)
 
 
 def _too_thin(records: Iterable[BoilerRecord]) -> Iterator[Against]:

@@ -33,6 +33,8 @@ from .pressures import as_written_in_both, in_both, read_pressure
 from .quantities import convert
 
 MOST_TOLD = 12
+LOWEST = "lowest pressure"
+"""What a calculation gives, by this name."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -120,6 +122,7 @@ def paper(read: ReadCalculation) -> BoilerPaper:
         facts=[("Working pressure wanted", as_written_in_both(read.wanted))],
         sections=sections,
         against=read.overtaken,
+        gives={LOWEST: f"{answer_shown(sheet.pressure)} lb/in²"} if sheet.pressure else {},
         cautions=[f"{several(len(sheet.assumed), 'figure is', 'figures are')} assumed."] if sheet.assumed else [],
     )
 

@@ -53,7 +53,7 @@ def _name(request, *args, **kwargs) -> str | None:
     if not numbers_tell() or len(get_messages(request)):
         return None
     newest = Event.objects.newest_number()
-    return f'"{newest}-{writing.today():%Y%m%d}-{request.user.pk}-{request.session.get("show", "")}-{STARTED}"'
+    return f'"{newest}-{writing.today():%Y%m%d}-{request.user.pk}-{request.user.lists}-{STARTED}"'
 
 
 def numbers_tell() -> bool:

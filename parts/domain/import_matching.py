@@ -36,7 +36,7 @@ USUAL = {
     "notes": ("remarks", "remark", "comments", "comment", "note"),
     "part_of": ("goes in", "inside", "parent"),
 }
-GUESSES = {head_word(said): column for column, said_so in USUAL.items() for said in said_so}
+GUESSES = {head_word(written): column for column, said_so in USUAL.items() for written in said_so}
 STATES = {
     "off": State.STRIPPED, "removed": State.STRIPPED, "dismantled": State.STRIPPED, "washed": State.CLEANED,
     "clean": State.CLEANED, "fitted": State.REFITTED, "back on": State.REFITTED, "new": State.RENEWED,
@@ -132,11 +132,11 @@ def _with_sections(sheet: Sheet, words: Words) -> Sheet:
 def matched(sheet: Sheet, words: Words) -> Sheet:
     """The list in our words."""
     heads = tuple(_head(head, words) for head in sheet.heads)
-    said = {index: words[column] for index, head in enumerate(heads) if (column := head_word(head)) in words}
-    if not said:
+    known = {index: words[column] for index, head in enumerate(heads) if (column := head_word(head)) in words}
+    if not known:
         return replace(sheet, heads=heads)
     rows = tuple(
-        (number, tuple(_cell(cell, said.get(index), heads[index]) if index in said else cell
+        (number, tuple(_cell(cell, known.get(index), heads[index]) if index in known else cell
                        for index, cell in enumerate(cells)))
         for number, cells in sheet.rows
     )  # fmt: skip
@@ -153,13 +153,13 @@ def _head(head: str, words: Words) -> str:
     return words.get(COLUMN, {}).get(head_word(head), "") or head
 
 
-def _cell(cell: str, said: Mapping[str, str] | None, head: str) -> str:
-    if not said:
+def _cell(cell: str, known: Mapping[str, str] | None, head: str) -> str:
+    if not known:
         return cell
     if head_word(head) not in ("subassembly", "location"):
-        meant = said.get(fold(cell), cell)
+        meant = known.get(fold(cell), cell)
         return "" if meant == BLANK else meant
-    return "/".join(said.get(fold(part), part) for part in cell.split("/"))
+    return "/".join(known.get(fold(part), part) for part in cell.split("/"))
 
 
 def questions(sheet: Sheet, words: Words, known: Mapping[str, Iterable[str]]) -> list[Question]:

@@ -161,8 +161,8 @@ def piece_notes(row: Row) -> str:
 def loose_notes(row: Row) -> str:
     """What the name of a piece without a place does not say."""
     rest = "" if row.description == piece_name(row) else row.description
-    said = (rest, row.drawing and f"Drawing: {row.drawing}", row.material and f"Material: {row.material}", row.notes)
-    return "\n".join(filter(None, said))
+    parts = (rest, row.drawing and f"Drawing: {row.drawing}", row.material and f"Material: {row.material}", row.notes)
+    return "\n".join(filter(None, parts))
 
 
 def place_notes(row: Row) -> str:

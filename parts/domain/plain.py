@@ -16,12 +16,12 @@ def on_day(when: date | None) -> str:
 
 def changed(fields: Mapping[str, object]) -> str:
     """Fields of an event, each from what to what: "drawing from 12 to 14, notes written"."""
-    said = []
+    clauses = []
     for name, values in fields.items():
         if isinstance(values, (list, tuple)) and len(values) == 2:
             told = "changed" if name in BY_NUMBER else from_to(*values)
-            said.append(f"{name.replace('_', ' ')} {told}")
-    return listed(said)
+            clauses.append(f"{name.replace('_', ' ')} {told}")
+    return listed(clauses)
 
 
 BY_NUMBER = frozenset({"original_at", "location", "goes_with", "reference", "firm", "pattern", "positions"})

@@ -39,7 +39,9 @@ def against_earmarking(state: str) -> Refusal | None:
 
 
 def described(event: Logged) -> str:
-    return f"Written down: {changed({FIELDS[field]: said for field, said in event.data.items() if field in FIELDS})}."
+    return (
+        f"Written down: {changed({FIELDS[field]: change for field, change in event.data.items() if field in FIELDS})}."
+    )
 
 
 def tied(event: Logged) -> str:

@@ -50,8 +50,8 @@ def _ask(request, sort, row):
     form, name = StrikeForm(sent(request)), name_of(row)
     found = writers.against(sort, row, request.user) if request.method != "POST" else ()
 
-    def do(said):
-        writers.strike(sort, row, request.user, **said)
+    def do(entered):
+        writers.strike(sort, row, request.user, **entered)
         return f"{name} is struck. It may be entered again.", onward
 
     return ask(

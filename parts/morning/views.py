@@ -170,6 +170,7 @@ def _day(text: str) -> date | None:
 def show(request):
     """Mine or all: kept for the lists until this person says otherwise."""
     if request.POST.get("show") in SHOWN:
-        request.session["show"] = request.POST["show"]
+        request.user.lists = request.POST["show"]
+        request.user.save(update_fields=["lists"])
     there = request.POST.get("next", "")
     return redirect(there if url_has_allowed_host_and_scheme(there, None) else "home")

@@ -33,6 +33,7 @@ def positions_with_order(locomotive_id: int) -> dict[int, Position]:
     """The positions with an order of their own, by id, each with `own_order`, the ids of what it goes on after."""
     ordered: dict[int, Position] = {}
     for edge in _edges_of_places({"after__locomotive": locomotive_id}):
+        assert edge.position
         position = ordered.setdefault(edge.position.pk, edge.position)
         position.own_order = (*getattr(position, "own_order", ()), edge.after_id)
     return ordered

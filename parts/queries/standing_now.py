@@ -62,7 +62,7 @@ def load_now(locomotive: Locomotive, today: date) -> Now:
     order, ordered = load_order(locomotive.pk)
     changed = Position.objects.changed_by(today).filter(locomotive=locomotive)
     stops = _stops({})
-    places = [hold.position_id or hold.component.place_id for hold in stops]
+    places = [at for hold in stops if (at := hold.position_id or (hold.component and hold.component.place_id))]
     there = Position.objects.filter(pk__in=places, locomotive=locomotive, retired=False) if places else ()
     stopped = {position.pk: position for position in there}
     return Now(

@@ -53,8 +53,9 @@ def bar(progress: Progress, going: int | None = None) -> SafeString:
 
 
 def _ready(ready: int, going: int | None) -> str:
-    waits = "wait for what goes first"
-    told = [(ready, "accepted")] if going is None else [(going, "can go on today"), (ready - going, waits)]
+    told = [(ready, "accepted")] if going is None else [(going, "can go on today")]
+    if going is not None and ready > going:
+        told.append((ready - going, "wait for what goes first"))
     return "".join(f'<li><span class="key key-ready"></span><b>{many}</b> {words}</li>' for many, words in told)
 
 

@@ -1,4 +1,4 @@
-"""Whose work the lists show somebody: their own, or everybody's. Remembered while they are signed in."""
+"""Whose work the lists show somebody: their own, or everybody's. Kept for the person, until they say otherwise."""
 
 from ..domain.ranking import WORK, needs_of
 
@@ -9,7 +9,7 @@ def shown(request) -> str:
     """A role whose work is in no list, a trustee's, sees everything."""
     if not needs_of(request.user.role_names):
         return ALL
-    return request.session.get("show", MINE)
+    return request.user.lists
 
 
 def needs_shown(request) -> frozenset[str]:

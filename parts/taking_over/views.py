@@ -99,8 +99,8 @@ def undo_list(request, slug, pk):
     back, source = reverse("import_register", args=[slug]), event.data["source"]
     found = against(event, standing(event)) if request.method != "POST" else ()
 
-    def do(said):
-        undo_import(event, request.user, **said)
+    def do(entered):
+        undo_import(event, request.user, **entered)
         return f"What {source} added is struck. The list may be imported again.", back
 
     return ask(

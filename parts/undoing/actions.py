@@ -5,8 +5,8 @@ from core.roles import ENGINEER
 
 
 def told(event: Logged) -> str:
-    said = event.data
-    return f"“{said.get('word')}” of {said.get('day')} was done by {said.get('name')}, not by {said.get('was')}."
+    data = event.data
+    return f"“{data.get('word')}” of {data.get('day')} was done by {data.get('name')}, not by {data.get('was')}."
 
 
 CORRECT_NAME = Action(

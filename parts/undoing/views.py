@@ -64,12 +64,12 @@ def correct(request, code):
         done = undoing.correct(act, request.user, **entered)
         return f"Corrected: {listed(done[:NAMED])}.", back
 
-    said = f"{last.actor}, {timezone.localtime(last.at):%-d %b %Y, %H:%M}"
+    sentence = f"{last.actor}, {timezone.localtime(last.at):%-d %b %Y, %H:%M}"
     heading = f"Was “{undoing.in_words(last)}” a mistake?"
     return ask(
         request, CorrectForm(sent(request)), do, heading=heading, button="Correct it",
         back=back, against=[why] if why else (), crumbs=[{"href": back, "label": f"{piece.name} {code}"}],
-        says=f"{said}. Everything is put back as it was before.",
+        says=f"{sentence}. Everything is put back as it was before.",
     )  # fmt: skip
 
 

@@ -20,7 +20,7 @@ S = State
 
 def of_firm(past: str) -> Callable[[Logged], str]:
     def told(event: Logged) -> str:
-        fields = changed({name: said for name, said in event.data.items() if name != "firm"})
+        fields = changed({name: change for name, change in event.data.items() if name != "firm"})
         return f"{past}: {fields}." if fields else f"{past}."
 
     return told

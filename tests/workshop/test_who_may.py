@@ -1,5 +1,6 @@
 """Every address against every role: who gets in is said once, by the decorator of its view, and nobody else does."""
 
+from datetime import date
 from types import SimpleNamespace
 
 import pytest
@@ -16,15 +17,16 @@ from tests.visitor import Visitor
 
 ROUTES = [(str(route), view) for route, view in routes(get_resolver().url_patterns)]
 FOR_STRANGERS = {
-    "CARD/<str:code>", "JOIN/<str:code>", "card/<str:code>", "join/", "join/<str:code>", "joining/", "sign-in/",
-    "sign-out/", "sw.js", "switch/", "switch/<int:pk>", "switch/card", "waiting/", "waiting/no-network", "waiting/who",
+    "CARD/<str:code>", "JOIN/<str:code>", "calendar/<str:secret>.ics", "card/<str:code>", "join/", "join/<str:code>",
+    "joining/", "sign-in/", "sign-out/", "sw.js", "switch/", "switch/<int:pk>", "switch/card", "waiting/",
+    "waiting/no-network", "waiting/who",
 }  # fmt: skip
 METHODS = ("get", "post")
 
 
 def arguments(route: str) -> dict:
     """Of nothing that there is: whoever may not is told so before anything is looked up."""
-    kinds = {"int": 987654321, "str": "NOSUCH00", "slug": "no-such"}
+    kinds = {"int": 987654321, "str": "NOSUCH00", "slug": "no-such", "day": date(2026, 12, 5)}
     found = [part[1:-1].split(":") for part in route.replace(">", "> ").split() if part.startswith("<") or "<" in part]
     return {name: kinds[kind.rpartition("<")[2]] for kind, name in found}
 
@@ -90,7 +92,7 @@ def addresses(register, route: str) -> list[str]:
     photo = register.one("SELECT name FROM parts_photo ORDER BY id LIMIT 1")
     words = {
         "<str:code>": code, "<slug:slug>": LOCOMOTIVE, "<slug:code>": "frames", "<slug:name>": photo,
-        "<slug:size>": "small", "<int:pk>": "1",
+        "<slug:size>": "small", "<int:pk>": "1", "<day:day>": "2026-12-05",
     }  # fmt: skip
     if "do/<slug:slug>" in route:
         return [f"t/{code}/do/{slug}" for slug in ("accept", "refit", "withdraw", "send-back", "pass")]

@@ -91,16 +91,16 @@ class Command(BaseCommand):
 
 def _settle(locomotive, sheet, mean):
     """What is said on the command line answers what the list asks, the columns first."""
-    said = {}
+    entered = {}
     for each in mean:
         key, equals, meant = each.partition("=")
         column, colon, word = key.partition(":")
         if not (equals and colon):
             raise CommandError(f"--mean {each}: write it as COLUMN:WORD=MEANING.")
-        said[column, (head_word if column == COLUMN else fold)(word)] = meant
+        entered[column, (head_word if column == COLUMN else fold)(word)] = meant
     for _ in ("the columns", "the words in them"):
         asked = still_to_match(locomotive, sheet)
-        remember([(one, said[one.key]) for one in asked if one.key in said], command_line(), locomotive)
+        remember([(one, entered[one.key]) for one in asked if one.key in entered], command_line(), locomotive)
 
 
 def _content(file: Path) -> bytes:

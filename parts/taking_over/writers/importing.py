@@ -62,14 +62,14 @@ def in_our_words(sheet: Sheet) -> Sheet:
 def remember(answers: Iterable[tuple[Question, str]], actor, locomotive: Locomotive) -> None:
     """What was meant, for this file and the next ones. Inside or outside of a request: whoever calls asks who may."""
     with writing.one_transaction():
-        said = []
+        matched = []
         for question, meant in answers:
             column, key = question.key
             meant = meant or (question.said if column != COLUMN else "")
             ListWord.objects.update_or_create(column=column, said=key[:300], defaults={"meant": meant[:300]})
-            said.append([column, question.said, meant])
-        if said:
-            writing.log(actor, "match words", locomotive=locomotive, data={"words": said})
+            matched.append([column, question.said, meant])
+        if matched:
+            writing.log(actor, "match words", locomotive=locomotive, data={"words": matched})
 
 
 def import_register(locomotive: Locomotive, sheet: Sheet, actor, *, source: str, good_rows: bool = False) -> Plan:
@@ -120,8 +120,8 @@ def _write(locomotive, made: Plan, actor, source, tell) -> None:
     pieces.write(tell)
     opened = _broken_down(locomotive, places, actor)
     rows = places.made_rows() | {"piece": pieces.entered}
-    said = {"source": source, "added": added(made), "rows": rows, "emptied": places.emptied, "opened": opened}
-    writing.log(actor, "import list", locomotive=locomotive, data=said)
+    data = {"source": source, "added": added(made), "rows": rows, "emptied": places.emptied, "opened": opened}
+    writing.log(actor, "import list", locomotive=locomotive, data=data)
     tell(NEEDS, 0, len(made.steps))
     _work_out_needs(locomotive, places.not_settled())
     tell(NEEDS, len(made.steps), len(made.steps))

@@ -96,6 +96,18 @@ def test_a_figure_comes_from_a_survey_and_is_told_when_that_is_superseded(client
     assert "Calculate “as surveyed” again" in client.get(read.boiler.get_absolute_url()).content.decode()
 
 
+def test_a_pressure_allowed_above_the_last_calculation_stands_against_the_boiler(client, people, calculation):
+    """116.6 lb/in² by pencil."""
+    add(client, calculation)
+    formula(client, calculation)
+    writers.sign(calculation, people.engineer)
+    for pressure, told in (("116 lb/in²", False), ("117 lb/in²", True)):
+        entry = {"kind": "pressure allowed", "on": days(0), "words": "x", "pressure": pressure, "reference": "letter 5"}
+        boilers.enter(calculation.boiler, people.engineer, **entry)
+        text = client.get(calculation.boiler.get_absolute_url()).content.decode()
+        assert ("is allowed, and “as surveyed”" in text) == told
+
+
 def test_a_later_issue_of_its_drawing_is_told(people, works, boiler, django_assert_num_queries):
     engineer, letter = people.engineer, {"kind": "paper", "on": days(0), "words": "x", "reference": "letter 14"}
     drawing = drawings.add_drawing(engineer, number="GA 742", title="Boiler", issue="A")

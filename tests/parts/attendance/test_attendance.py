@@ -44,8 +44,8 @@ def test_the_usual_week_holds_until_a_day_says_otherwise(client, works):
     assert client.post(reverse("my_days"), {"days-0": "saturday"}).status_code == 302
     saturday, next_one, sunday = date(2100, 1, 2), date(2100, 1, 9), date(2100, 1, 3)
     writers.say_day(person, person, next_one, False)
-    said = load_days()[person.pk]
-    assert [said.is_in(day) for day in (saturday, next_one, sunday)] == [True, False, False]
+    coming = load_days()[person.pk]
+    assert [coming.is_in(day) for day in (saturday, next_one, sunday)] == [True, False, False]
     assert client.post(reverse("my_days"), {"days-0": "someday"}).status_code == 422
 
 

@@ -62,8 +62,8 @@ def test_learners_alone_get_nothing_and_are_told_of():
 def test_each_breach_says_what_to_do():
     fitter, learner = hand(1, Role.FITTER), hand(2, learner=True)
     lift, check = task("lift", "refit", danger="lifting"), task("check", Need.CRACK_CHECK, look=CHECK)
-    said = against([lift, check], [fitter, learner], {"lift": (1,), "check": (2,)})
-    assert said == [
+    sentences = against([lift, check], [fitter, learner], {"lift": (1,), "check": (2,)})
+    assert sentences == [
         "Put a second person on “lift”: nobody lifts alone.",
         f"Put somebody else on “check”: nobody on it may sign {CHECK}.",
         "Put somebody beside Hand 2 on “check”: Hand 2 is learning.",
@@ -100,4 +100,4 @@ def test_whatever_is_dealt_is_safe(hands, tasks):
     assert len(on) == len(set(on))
     assert len(dealt) <= max(jobs_for(len(hands)), sum(bool(ids) for ids in dealt.values()))
     assert len([ids for ids in dealt.values() if ids]) <= len(hands)
-    assert [said for said in against(tasks, hands, dealt) if "in charge" not in said] == []
+    assert [one for one in against(tasks, hands, dealt) if "in charge" not in one] == []

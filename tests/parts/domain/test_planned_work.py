@@ -54,8 +54,8 @@ def test_a_machine_with_hours_is_used_in_those_alone():
     assert forecast(shop, runs=1).whole.half == saturday(3)
     never = MachineHours(name="wheel lathe", week=(0,) * 7)
     shop = with_planned(workshop(assembly("A")), [turning("A")], [never], {}, Fraction(100))
-    (said,) = forecast(shop, runs=1).missing
-    assert said.startswith("Enter the days on which wheel lathe is in")
+    (sentence,) = forecast(shop, runs=1).missing
+    assert sentence.startswith("Enter the days on which wheel lathe is in")
 
 
 def test_a_skill_is_there_on_the_days_of_those_who_have_it():

@@ -83,10 +83,11 @@ def test_a_row_names_who_acts_and_the_reader_is_you(client, works, subs):
     assert all(job.who for job in client.get("/").context["todo"].rows)
 
 
-def test_all_is_remembered_until_mine_is_asked_for(client, works, subs):
+def test_all_is_remembered_across_sign_outs_until_mine_is_asked_for(client, works, subs):
     mine = needs_of(home(client, works, "volunteer"))
     assert client.post("/show/", {"show": "all", "next": "/next/"}).url == "/next/"
-    assert needs_of(client.get("/")) > mine
+    client.post("/sign-out/")
+    assert needs_of(home(client, works, "volunteer")) > mine
     client.post("/show/", {"show": "mine"})
     assert needs_of(client.get("/")) == mine
 
