@@ -3,6 +3,8 @@
 from datetime import date
 from decimal import Decimal
 
+from django.db.models import TextField
+
 from core.domain.catalogue import may, who_may
 from core.domain.refusals import Refusal, Refused
 from core.models.longest import longest
@@ -43,7 +45,7 @@ def fill(job, entered: dict, fields: tuple[str, ...]) -> dict:
         raise TypeError(f"not to be said here: {unknown}")
     changed = {}
     for field, value in entered.items():
-        value = tidy(value) if isinstance(value, str) else value
+        value = _tidy(job, field, value) if isinstance(value, str) else value
         before = getattr(job, field)
         if before != value:
             changed[field] = [plain(before), plain(value)]
@@ -53,8 +55,10 @@ def fill(job, entered: dict, fields: tuple[str, ...]) -> dict:
     return changed
 
 
-def tidy(text: str) -> str:
-    """Blanks closed up, line by line."""
+def _tidy(job, field: str, text: str) -> str:
+    """What may have several lines keeps them."""
+    if not isinstance(job._meta.get_field(field), TextField):
+        return " ".join(text.split())
     return "\n".join(" ".join(line.split()) for line in text.strip().splitlines())
 
 

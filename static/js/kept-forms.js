@@ -79,6 +79,10 @@
       const listed = document.querySelector("#put-kept"); // there it stands by its name
       const tell = listed ? () => {} : note(form, afterKeeping((await store.get(id)) || item, result.outcome));
       onArrival([id], (busy, said, onward) => (busy ? tell(`Arrived: ${item.what}. ${said}`) : goOn(onward)));
+      document.addEventListener("cotter:kept", async () => {
+        const now = await store.get(id);
+        if (now?.state === "refused") tell(`Not done. ${now.told.join(" ")}`);
+      });
       sending.sendAll();
     }
   }

@@ -9,6 +9,7 @@ from tests.browser.watching import PHONE, window
 from tests.cut_off.again import AT, named
 from tests.cut_off.cuts import FILLED_IN, PRESSED, Case, cut_off
 from tests.cut_off.forms import FORMS, Scene
+from tests.cut_off.wire import Wire
 
 pytestmark = pytest.mark.needs_chromium
 
@@ -24,8 +25,15 @@ def scene(register):
     return Scene(register)
 
 
+@pytest.fixture(scope="module")
+def wire(register):
+    there = Wire(register.address)
+    yield there
+    there.close()
+
+
 @pytest.mark.parametrize(("form", "cut", "at"), ONCE, ids=[f"{form.name}, {cut.__name__}" for form, cut, _ in ONCE])
-def test_it_is_put_back_and_done_once(browser, register, scene, form, cut, at):
-    with window(browser, named(register.address, at), form.who, **PHONE) as person:
-        cut_off(Case(form, person, register, form.begin(scene, person)), cut)
+def test_it_is_put_back_and_done_once(browser, register, wire, scene, form, cut, at):
+    with window(browser, named(wire, register.address, at), form.who, **PHONE) as person:
+        cut_off(Case(form, person, wire, register, form.begin(scene, person)), cut)
         person.complaints.clear()  # of a network that was gone

@@ -12,6 +12,7 @@ from tests import tools
 from tests.browser.watching import PHONE, window
 from tests.cut_off.cuts import Case, cut_off, cuts_of
 from tests.cut_off.forms import FORMS, Scene
+from tests.cut_off.wire import Wire
 from tests.demo_copy import Register, the_demo
 from tests.running import Address, serving
 
@@ -31,35 +32,36 @@ def main() -> int:
         for time in range(asked.times):
             folder = Path(shutil.copytree(the_demo(), Path(scratch) / str(time)))
             with serving(folder, COTTER_DEMO="1") as address:
-                scene = Scene(Register(address, folder))
+                scene, wire = Scene(Register(address, folder)), Wire(address)
                 for scheme, name in AT.items():
                     if asked.at not in (None, scheme):
                         continue
-                    there = named(address, name)
+                    there = named(wire, address, name)
                     for form in FORMS:
                         for cut in cuts_of(form):
                             if asked.only not in f"{form.name} {cut.__name__}":
                                 continue
                             tried += 1
-                            if wrong := trouble(browser, there, scene, form, cut):
+                            if wrong := trouble(browser, there, wire, scene, form, cut):
                                 failed.append(f"{form.name}, {cut.__name__}, {name}, time {time + 1}: {wrong}")
                                 print(failed[-1], flush=True)
+                wire.close()
             shutil.rmtree(folder)
         browser.close()
     print(f"{tried} cut off, {len(failed)} not as they should be.")
     return 1 if failed else 0
 
 
-def named(address: Address, name: str) -> Address:
-    other = Address(address.replace("127.0.0.1", name))
-    other.process = address.process
+def named(wire: Wire, served: Address, name: str) -> Address:
+    other = Address(wire.address.replace("127.0.0.1", name))
+    other.process = served.process
     return other
 
 
-def trouble(browser, address, scene, form, cut) -> str:
+def trouble(browser, address, wire, scene, form, cut) -> str:
     try:
         with window(browser, address, form.who, **PHONE) as person:
-            cut_off(Case(form, person, scene.register, form.begin(scene, person)), cut)
+            cut_off(Case(form, person, wire, scene.register, form.begin(scene, person)), cut)
             person.complaints.clear()  # of a network that was gone
     except Exception as wrong:  # whatever it is, it is told, and the others go on
         ours = [frame for frame in traceback.extract_tb(wrong.__traceback__) if "cut_off" in frame.filename][-1]

@@ -1,12 +1,13 @@
 """The ways in which a form is cut off: what was entered is there again, and what was pressed is done once."""
 
 import time
-from contextlib import contextmanager
+from contextlib import suppress
 
 from playwright.sync_api import Error, expect
 
 from tests.browser.watching import Person
 from tests.cut_off.forms import Form
+from tests.cut_off.wire import State, Wire
 from tests.demo_copy import Register
 
 WAIT_MS = 40_000
@@ -19,8 +20,8 @@ ENTERED = """button => [...button.form.elements]
 class Case:
     """One form in one person's hands, on something of its own."""
 
-    def __init__(self, form: Form, person: Person, register: Register, address: str):
-        self.form, self.person, self.register, self.address = form, person, register, address
+    def __init__(self, form: Form, person: Person, wire: Wire, register: Register, address: str):
+        self.form, self.person, self.wire, self.register, self.address = form, person, wire, register, address
         self.before = form.done(register, address) if form.done else 0
 
     def button(self, name: str = ""):
@@ -73,13 +74,10 @@ def closed(case: Case) -> None:
 
 def reloaded_without_a_network(case: Case) -> None:
     """Over http the browser's own error; over HTTPS the page as last seen."""
-    context = case.person.page.context
-    context.set_offline(True)
-    try:
-        case.person.page.reload()
-    except Error:
-        pass
-    context.set_offline(False)
+    with case.wire.being(State.CUT):
+        with suppress(Error):
+            case.person.page.reload()
+        case.person.page.wait_for_timeout(500)  # until the page of the error is there
     case.open()
 
 
@@ -98,26 +96,22 @@ FILLED_IN = (reloaded, closed, reloaded_without_a_network, signed_out)
 
 
 def pressed_without_a_network(case: Case) -> None:
-    context = case.person.page.context
-    context.set_offline(True)
-    case.button().click()
-    expect(case.person.page.locator(".kept-note")).to_contain_text(
-        "ready to sign" if case.form.signs else "ept on this phone", timeout=WAIT_MS
-    )
-    assert case.done() == 0
-    context.set_offline(False)
+    with case.wire.being(State.CUT):
+        case.button().click()
+        kept = "ready to sign" if case.form.signs else "ept on this phone"
+        expect(case.person.page.locator(".kept-note")).to_contain_text(kept, timeout=WAIT_MS)
+        assert case.done() == 0
     if case.form.signs:
         go_on(case)
 
 
 def closed_after_pressing(case: Case) -> None:
-    pressed = case.person.page.context
-    pressed.set_offline(True)
-    case.button().click()
-    expect(case.person.page.locator(".kept-note")).to_be_visible(timeout=WAIT_MS)
-    closed_page, case.person.page = case.person.page, pressed.new_page()
-    closed_page.close()
-    pressed.set_offline(False)
+    context = case.person.page.context
+    with case.wire.being(State.CUT):
+        case.button().click()
+        expect(case.person.page.locator(".kept-note")).to_be_visible(timeout=WAIT_MS)
+        closed_page, case.person.page = case.person.page, context.new_page()
+        closed_page.close()
     case.person.page.goto(case.person.address + "/")
     if case.form.signs:
         expect(case.person.page.locator("#waiting")).to_contain_text("ready to sign")
@@ -126,8 +120,7 @@ def closed_after_pressing(case: Case) -> None:
 
 
 def answer_lost(case: Case) -> None:
-    with losing(case, after=True):
-        press_and_see_nothing(case)
+    press_and_lose(case, State.LOSES_THE_ANSWER)
     if case.form.signs:
         case.open()
         expect(case.person.page.locator(".kept-note")).to_contain_text("had arrived")
@@ -136,40 +129,22 @@ def answer_lost(case: Case) -> None:
 
 
 def request_lost(case: Case) -> None:
-    with losing(case, after=False):
-        press_and_see_nothing(case)
+    press_and_lose(case, State.LOSES_WHAT_IS_SENT)
     if case.form.signs:
         case.open()
         go_on(case)
 
 
-def press_and_see_nothing(case: Case) -> None:
-    try:
-        case.button().click()
-        case.person.page.wait_for_timeout(1500)
-    except Error:
-        pass  # the browser shows its own page of an error
-
-
-@contextmanager
-def losing(case: Case, *, after: bool):
-    """The next sending by POST, or the answer to it."""
-    page, lost = case.person.page, []
-    host = case.person.address.split("//")[1]
-
-    def lose(route):
-        if lost or route.request.method != "POST":
-            return route.continue_()
-        lost.append(route.request.url)
-        if after:
-            here = route.request.url.replace("shed.local", "127.0.0.1")
-            route.fetch(url=here, headers=route.request.all_headers() | {"host": host}, max_redirects=0)
-        return route.abort()
-
-    page.route("**/*", lose)
-    yield
-    page.unroute("**/*", lose)
-    assert lost
+def press_and_lose(case: Case, state: State) -> None:
+    before = case.wire.lost
+    with case.wire.being(state):
+        with suppress(Error):  # the browser may show its own page of an error
+            case.button().click()
+        until = time.monotonic() + WAIT_MS / 1000
+        while case.wire.lost == before and time.monotonic() < until:
+            time.sleep(0.05)
+        time.sleep(1)  # the browser tries a second time by itself
+    assert case.wire.lost > before
 
 
 def go_on(case: Case) -> None:

@@ -61,7 +61,7 @@ def test_it_saves_what_it_shows(register, people, name):
 
 TEXT = {"edit_boiler_part": "name", "edit_consumable": "name", "edit_drawing": "title", "edit_hold": "name",
         "edit_route": "says", "edit_scheme_row": "item", "edit_size": "name", "edit_subassembly": "name",
-        "edit_repair": "who", "edit_step": "who"}  # fmt: skip
+        "edit_pattern": "name", "edit_repair": "who", "edit_step": "who"}  # fmt: skip
 """A field of each form in which any words may be written; of the others the notes."""
 
 

@@ -84,10 +84,6 @@ def tables() -> dict:
     return found
 
 
-def test_every_sort_is_tried():
-    assert set(MAKES) == set(SORTS)
-
-
 @pytest.mark.django_db
 @pytest.mark.parametrize("sort", MAKES)
 def test_it_goes_out_of_its_list_and_comes_in_again_and_is_undone_whole(works, sort):
@@ -194,3 +190,7 @@ def test_it_is_put_back_from_its_page_by_whoever_may(works, client):
     assert "Put it back" in client.get(at).content.decode()
     assert "is put back" in client.post(f"{at}back", follow=True).content.decode()
     assert Component.objects.filter(pk=piece.pk).exists()
+
+
+def test_every_sort_is_tried():
+    assert set(MAKES) == set(SORTS)
