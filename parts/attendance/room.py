@@ -7,6 +7,6 @@ ROOM = Room(
     nav=(
         NavLink("my_days", "i-person", "The days you come", YOU, 5),
         NavLink("who_is_in", "i-person", "Who is in", WORKS, 56, may="plan"),
-        NavLink("machines", "i-next", "Machines that work queues for", WORKS, 57, may="plan"),
+        NavLink("machines", "i-place", "Machines that work queues for", WORKS, 57, may="plan"),
     ),
 )

@@ -96,7 +96,7 @@ def step(top: int) -> int:
     (200, 10, 1, 1)
     """
     rough = max(top // 4, 1)
-    power = 10 ** (len(str(rough)) - 1)
+    power: int = 10 ** (len(str(rough)) - 1)
     return next(power * by for by in (1, 2, 5, 10) if power * by >= rough)
 
 

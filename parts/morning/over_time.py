@@ -81,7 +81,7 @@ def by_currency(months: Iterable[Month]) -> dict[str, list[tuple[date, Decimal, 
     months = list(months)
     none = (Decimal(0), Decimal(0))
     currencies = sorted({currency for month in months for currency, *_ in month.sums})
-    told = {(month.first, currency): tuple(sums) for month in months for currency, *sums in month.sums}
+    told = {(month.first, currency): (ordered, paid) for month in months for currency, ordered, paid in month.sums}
     return {
         currency: [(month.first, *told.get((month.first, currency), none)) for month in months]
         for currency in currencies

@@ -17,12 +17,18 @@ class State(Enum):
     LOSES_THE_ANSWER = auto()
 
 
+class Wires(ThreadingHTTPServer):
+    daemon_threads = True
+
+    def handle_error(self, request, client_address) -> None:
+        """The browser went on to another page, and no longer listens."""
+
+
 class Wire:
     def __init__(self, address: str):
         self.state, self.lost = State.WHOLE, 0
         self._to = address.removeprefix("http://")
-        self._server = ThreadingHTTPServer(("127.0.0.1", 0), type("Passing", (Passing,), {"wire": self}))
-        self._server.daemon_threads = True
+        self._server = Wires(("127.0.0.1", 0), type("Passing", (Passing,), {"wire": self}))
         threading.Thread(target=self._server.serve_forever, daemon=True).start()
         self.address = f"http://127.0.0.1:{self._server.server_address[1]}"
 

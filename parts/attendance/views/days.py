@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from core.access import who_may
 from core.models import Authorisation, Person
+from core.models.numbered import numbered
 from parts.domain.plain import day as in_words
 
 from ...actions import writing
@@ -48,7 +49,7 @@ def show(request, person, form=None, skill_form=None):
     own, today = person == request.user, writing.today()
     form = form or WeekForm(initial=_usual(person))
     page = {
-        "page": "The days you come" if own else f"The days {person} comes",
+        "page": "The days you come" if "pk" not in request.resolver_match.kwargs else f"The days {person} comes",
         "person": person,
         "own": own,
         "days": ahead(person, today),
@@ -107,7 +108,7 @@ def who_is_in(request):
 
 
 def person_or_404(pk) -> Person:
-    person = Person.objects.filter(pk=pk, is_active=True).first() if str(pk).isdecimal() else None
+    person = numbered(Person.objects.filter(is_active=True), pk)
     if person is None:
         raise Http404("Nobody of that number signs in here.")
     return person

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_POST, require_safe
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from core.models import Person
+from core.models.numbered import numbered
 from core.web.papers import pdf
 
 from ...actions import writing
@@ -133,9 +134,7 @@ def deal_again(request, slug, day):
 def day_person(request, slug, day):
     """Who is on the sheet, who has come, and who is in charge."""
     sheet, asked = _sheet_or_404(slug, day), request.POST
-    person = Person.objects.filter(pk=asked["person"], is_active=True).first() if asked.get(
-        "person", ""
-    ).isdecimal() else None  # fmt: skip
+    person = numbered(Person.objects.filter(is_active=True), asked.get("person"))
     if person is None:
         raise Http404("No such person.")
     with refusals_told(request):
@@ -174,7 +173,7 @@ def day_job(request, pk):
 
 
 def _hand_or_404(sheet: DaySheet, number: str) -> DayHand:
-    found = sheet.hands.select_related("sheet__locomotive").filter(pk=number).first() if number.isdecimal() else None
+    found = numbered(sheet.hands.select_related("sheet__locomotive"), number)
     if found is None:
         raise Http404("That person is not on the sheet.")
     return found

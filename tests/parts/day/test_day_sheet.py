@@ -169,7 +169,11 @@ def test_only_who_may_is_put_in_charge(client, works, sheet):
         client.post(address(works, "day_person"), {"person": str(getattr(works.people, who).pk), "do": "in charge"})
         sheet.refresh_from_db()
         assert sheet.in_charge == getattr(works.people, then)
-    assert client.post(address(works, "day_person"), {"person": "x", "do": "came"}).status_code == 404
+    for none in ("x", "9" * 5000):
+        assert client.post(address(works, "day_person"), {"person": none, "do": "came"}).status_code == 404
+        assert client.post(reverse("say_day"), {"person": none}).status_code == 404
+        job = {"do": "move", "hand": none}
+        assert client.post(reverse("day_job", args=[sheet.jobs.first().pk]), job).status_code == 404
 
 
 def test_queries_do_not_grow_with_the_jobs(client, works, sheet):
