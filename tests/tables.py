@@ -5,14 +5,16 @@ import inspect
 from collections.abc import Callable, Iterable
 from functools import wraps
 
-from _pytest.mark.structures import ParameterSet
+import pytest
+
+Param = type(pytest.param())
 
 
 def for_each(names: str | tuple[str, ...] | list[str], rows: Iterable, ids: object = None) -> Callable:
     """As `pytest.mark.parametrize`, all rows in one test, which names each row that fails."""
     bare = isinstance(names, str) and "," not in names
     names = [name.strip() for name in names.split(",")] if isinstance(names, str) else list(names)
-    rows = [row.values if isinstance(row, ParameterSet) else (row,) if bare else tuple(row) for row in rows]
+    rows = [row.values if isinstance(row, Param) else (row,) if bare else tuple(row) for row in rows]
     assert rows, "a table without rows proves nothing"
 
     def over(test: Callable) -> Callable:
@@ -22,7 +24,7 @@ def for_each(names: str | tuple[str, ...] | list[str], rows: Iterable, ids: obje
             for row in rows:
                 try:
                     test(*args, **kwargs | dict(zip(names, row, strict=True)))
-                except AssertionError as error:
+                except (AssertionError, pytest.fail.Exception) as error:
                     failed.append((row, error))
                 except Exception as error:
                     error.add_note(f"in the row {row!r}")

@@ -5,6 +5,7 @@ import re
 import sys
 import tokenize
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import networkx
@@ -26,7 +27,12 @@ def module_name(path: Path) -> str:
 SOURCES = {module_name(path): path for top in OURS for path in sorted((ROOT / top).rglob("*.py"))}
 
 
-def imported(module: str) -> Iterator[str]:
+@cache
+def imported(module: str) -> tuple[str, ...]:
+    return tuple(_imported(module))
+
+
+def _imported(module: str) -> Iterator[str]:
     """Every module that this one imports, wherever in it; `from x import y` gives x.y if that is a module, else x."""
     path = SOURCES[module]
     package = module if path.name == "__init__.py" else module.rpartition(".")[0]

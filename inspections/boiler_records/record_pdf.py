@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from django.db.models import prefetch_related_objects
 from django.utils import timezone
 from reportlab.graphics import renderPDF
 from reportlab.graphics.shapes import Drawing, Path, String
@@ -34,6 +35,7 @@ GREY = Color(0.35, 0.35, 0.35)
 
 def of_record(record: BoilerRecord) -> bytes:
     title = f"{title_of(record)}, {record.boiler}"
+    prefetch_related_objects([record], "notes__event")
     return written(title, str(record.signed_by or ""), lambda document: [Begins(title, "record"), *_record(record)])
 
 
@@ -41,6 +43,7 @@ def of_file(boiler: Boiler) -> bytes:
     """The whole file: how it stands, the scheme, what was written, and every signed record behind it."""
     title = f"File of {boiler}"
     found = file_of(boiler, writing.today())
+    prefetch_related_objects(found.signed, "notes__event")
 
     def story(_) -> list[Flowable]:
         made: list[Flowable] = [Begins(title, "file"), *_front(boiler, found)]
@@ -224,7 +227,7 @@ def _signatures(record: BoilerRecord, paper: BoilerPaper) -> Flowable:
     if record.signed_at:
         at = timezone.localtime(record.signed_at)
         signed.append(paragraph(f"Signed by {record.subject['signed by']}, {day(at.date())}, {at:%H:%M}", "strong"))
-    notes = list(record.notes.select_related("event"))
+    notes = list(record.notes.all())
     for one in notes:
         when = day(timezone.localdate(one.event.at))
         paper_words = f", paper {one.reference}" if one.reference else ""

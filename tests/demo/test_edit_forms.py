@@ -11,7 +11,7 @@ from tests.as_shown import sent_back
 from tests.demo_copy import LOCOMOTIVE, PASSWORD
 from tests.visitor import Visitor
 
-MOST = 25
+MOST = 8
 """Rows of one kind that are looked at, spread evenly over all of them."""
 
 ROWS = {

@@ -49,7 +49,7 @@ def show(request, person, form=None, skill_form=None):
     own, today = person == request.user, writing.today()
     form = form or WeekForm(initial=_usual(person))
     page = {
-        "page": "The days you come" if own else f"The days {person} comes",
+        "page": "The days you come" if "pk" not in request.resolver_match.kwargs else f"The days {person} comes",
         "person": person,
         "own": own,
         "days": ahead(person, today),

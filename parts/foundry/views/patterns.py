@@ -176,7 +176,7 @@ def tie_pattern(request, pk):
 def pattern_places(request, pk):
     """For which places it is: found by a word, and added or taken off one at a time."""
     found, text = pattern_or_404(pk), words_in(request, "q")
-    now = list(found.positions.in_words_order())
+    now = list(found.positions.in_words_order().select_related("locomotive"))
     if request.method == "POST":
         place = position_or_404(as_number(request.POST.get("place")) or 0)
         after = [one for one in now if one.pk != place.pk] if place in now else [*now, place]

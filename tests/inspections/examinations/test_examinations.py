@@ -1,8 +1,6 @@
 """Signing an examination, the page of a record, deciding what was found, and the list of what waits."""
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 
 from inspections.models import Examination, FindingDecision
 from inspections.records.writers.signing import sign
@@ -232,19 +230,3 @@ def test_what_waits_is_sorted_by_what_has_to_be_done(client, works):
     only = client.get("/examinations/", {"for": "crack check: magnetic particle"}).context["page_obj"].object_list
     assert [row.pieces for row, _ in only] == [[critical]]
     assert plain.tags.current_code() in text_of(response)
-
-
-def test_its_queries_do_not_grow_with_the_pieces(client, works):
-    client.force_login(works.people.examiner)
-
-    def queries():
-        with CaptureQueriesContext(connection) as caught:
-            assert client.get("/examinations/", {"for": "junk", "page": "junk"}).status_code == 200
-        return len(caught)
-
-    works.piece(State.CLEANED)
-    queries()
-    few = queries()
-    for _ in range(7):
-        works.piece(State.CLEANED)
-    assert queries() == few <= 18

@@ -1,8 +1,6 @@
 """The examiner's worklist by method and by place, and the sheet to print for a day when everything is looked at."""
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 
 from inspections.examinations.day_sheet import day_sheet
 from inspections.examinations.day_sheet_pdf import render
@@ -201,23 +199,3 @@ def test_the_pages_answer_whatever_is_asked(bench, works):
     bench.logout()
     for address in ("/examinations/", "/examinations/sheet", "/examinations/sheet.pdf"):
         assert bench.get(address).status_code == 302
-
-
-@pytest.mark.parametrize(("address", "most"), [("/examinations/", 40), ("/examinations/sheet", 40)])
-def test_queries_do_not_grow_with_the_pieces(bench, works, address, most):
-    def queries():
-        with CaptureQueriesContext(connection) as caught:
-            assert bench.get(address).status_code == 200
-        return len(caught)
-
-    def more(number):
-        for _ in range(number):
-            to_check(works)
-            piece = works.piece(State.CLEANED, place=works.plain_place(crack_check="penetrant"))
-            signed(bench, piece, PT, marks({"length": "5", "where": "web"}))
-
-    more(2)
-    queries()
-    few = queries()
-    more(7)
-    assert queries() == few <= most

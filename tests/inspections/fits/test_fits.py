@@ -1,8 +1,6 @@
 """Fits on screen: both sides, the clearance, what to make of it, and setting what a pair may be."""
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from inspections.models import Fit
@@ -210,21 +208,3 @@ def test_other_roles_strangers_wrong_methods_and_unknown(client, works, people, 
     assert client.post(reverse("fits")).status_code == 405
     assert client.get(reverse("fit", args=[99999])).status_code == 404
     assert client.get(reverse("locomotive_fits", args=["nothing"])).status_code == 404
-
-
-def test_the_number_of_questions_does_not_grow(client, works, people, fit, form):
-    address = reverse("locomotive_fits", args=[works.locomotive.slug])
-    measured(works, fit)
-    client.get(address)
-    counts = []
-    for turn in range(2):
-        for number in range(3):
-            pin = works.dimension(works.plain_place(name="pin"), limits=SAID)
-            name = f"pin {turn} {number}"
-            client.post(f"{address}add", form | {"name": name, "shaft": pin.pk})
-            measured(works, Fit.objects.with_limits().get(name=name), bore="125.15", accept=False)
-        with CaptureQueriesContext(connection) as told:
-            client.get(address)
-            client.get(at("fit", fit))
-        counts.append(len(told))
-    assert counts[0] == counts[1]

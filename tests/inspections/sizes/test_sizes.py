@@ -3,8 +3,6 @@
 from fractions import Fraction
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from inspections.models import Dimension
@@ -210,17 +208,3 @@ def test_wrong_method_stranger_and_unknown(client, people, place, size):
     assert client.post(at("sizes", place)).status_code == 405
     assert client.get(reverse("sizes", args=[99999])).status_code == 404
     assert client.get(reverse("size", args=[99999])).status_code == 404
-
-
-def test_the_number_of_questions_does_not_grow(client, works, people, place, size):
-    client.force_login(people.engineer)
-    client.get(at("sizes", place))
-    counts = []
-    for turn in range(2):
-        for number in range(4):
-            works.dimension(place, f"size {turn} {number}")
-        with CaptureQueriesContext(connection) as told:
-            client.get(at("sizes", place))
-            client.get(at("size", size))
-        counts.append(len(told))
-    assert counts[0] == counts[1]

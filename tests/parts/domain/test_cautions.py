@@ -107,6 +107,16 @@ def test_every_row_is_for_an_action_of_the_catalogue_and_every_action_of_work_ha
     assert all(any(word in row.actions for row in table()) for word in WORK)
 
 
+def test_an_action_says_what_the_table_has_for_it():
+    """Of something heavy, so that each that has to do with lifting has a caution."""
+    words = {word for row in table() for word in row.actions} & {action.word for action in piece_actions()}
+    for word in words:
+        case = with_piece(good_case(word, State.CLEANED), mass_kg=500.0)
+        told = before(word, case.place, case.piece)
+        assert set(told) <= set(piece_action(word).caution_for(case)), word
+    assert {"strip", "refit", "take off", "offer up"} <= words
+
+
 def test_the_caution_of_the_place_comes_first_and_is_not_said_twice():
     own = "This lagging holds asbestos: report 26/4."
     place = Place(

@@ -2,15 +2,13 @@
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from parts.actions import writing
 from parts.drawings.writers import drawings
 from parts.finding import finding
 from parts.models import Conflict, Drawing
-from tests.parts.drawings.test_drawings_writers import a_conflict, a_drawing
+from tests.parts.drawings.test_drawings_writers import a_drawing
 
 SCAN = b"%PDF-1.4 invented"
 
@@ -114,27 +112,3 @@ def test_a_volunteer_reads_only(client, works, name):
 
 def test_a_stranger_is_sent_to_sign_in(client, works):
     assert client.get(a_drawing(works).get_absolute_url()).status_code == 302
-
-
-def test_queries_do_not_grow(fitter, works):
-    conflict = a_conflict(works)
-    drawing = conflict.sides.first().drawing
-
-    def queries():
-        counts = []
-        for address in (reverse("drawings"), drawing.get_absolute_url(), conflict.position.get_absolute_url()):
-            with CaptureQueriesContext(connection) as seen:
-                fitter.get(address)
-            counts.append(len(seen))
-        return counts
-
-    queries()
-    before = queries()
-    for number in range(6):
-        other = a_drawing(works, f"X {number}")
-        drawings.show_place(other, conflict.position, works.people.fitter)
-        drawings.show_place(drawing, works.plain_place(), works.people.fitter)
-        drawings.good_for(drawing, works.people.fitter, words=f"no. {number}", how="by tradition")
-        sides = [(drawing, "one"), (other, "two")]
-        drawings.note_conflict(conflict.position, works.people.fitter, about=f"hole {number}", sides=sides)
-    assert queries() == before

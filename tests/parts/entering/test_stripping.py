@@ -3,8 +3,6 @@
 from datetime import timedelta
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from parts.actions.tags import unused
@@ -134,17 +132,3 @@ def test_a_new_piece_is_begun(client, works):
 
 def test_a_volunteer_begins_nothing(signed_in, works):
     assert signed_in.get(f"/p/{works.plain_place().pk}/new-piece").status_code == 403
-
-
-def test_its_queries_do_not_grow_with_the_places(signed_in, works):
-    def queries():
-        with CaptureQueriesContext(connection) as caught:
-            signed_in.get("/strip/", {"subassembly": works.frames.pk})
-        return len(caught)
-
-    works.plain_place()
-    queries()
-    few = queries()
-    for _ in range(12):
-        works.plain_place()
-    assert queries() == few <= 8

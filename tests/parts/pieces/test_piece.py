@@ -131,32 +131,6 @@ def queries_of(client, where) -> int:
     return len(caught)
 
 
-def test_its_queries_do_not_grow_with_its_history(client, works):
-    small, large = works.piece(State.CLEANED), works.piece(State.CLEANED)
-    for _ in range(6):
-        works.do("send back", large, works.people.fitter, to="stripped", reason="again")
-        works.clean(large)
-        works.look_at(large)
-    works.do("send back", large, works.people.fitter, to="stripped", reason="again")
-    works.clean(large)
-    works.look_at(small)
-    works.do("send back", small, works.people.fitter, to="stripped", reason="again")
-    works.clean(small)
-    client.force_login(works.people.engineer)
-    client.get(address(small))
-    assert queries_of(client, address(small)) == queries_of(client, address(large)) <= 40
-
-
-def test_its_queries_do_not_grow_with_what_is_inside(client, works):
-    few = works.piece(State.CLEANED, place=works.built_up("brass"))
-    many = works.piece(State.CLEANED, place=works.built_up("brass", "keep", "pad", "pin", "cover"))
-    for outer in (few, many):
-        works.do("break down", outer, works.people.fitter)
-    client.force_login(works.people.engineer)
-    client.get(address(few))
-    assert queries_of(client, address(few)) == queries_of(client, address(many)) <= 40
-
-
 def test_a_clock_set_back_leaves_the_history_in_order_and_is_told(client, works, people):
     piece = works.piece()
     assert "was set back" not in page(client, people.volunteer, piece).content.decode()

@@ -178,22 +178,19 @@ def questions(deed) -> int:
     return len(asked)
 
 
-@pytest.mark.parametrize(
-    ("deed", "number"),
-    [
-        (lambda scope: load_places(scope), 9),
-        (lambda scope: load_pieces({"place__locomotive": scope["locomotive"]}), 3),
-        (lambda scope: out_of_date(scope), 10),
-        (lambda scope: refresh_where(scope), 10),  # where nothing changed
-    ],
-    ids=["load_places", "load_pieces", "out_of_date", "refresh_where"],
-)
-def test_as_many_for_three_times_the_places(works, deed, number):
-    scope = {"locomotive": works.locomotive}
-    filled(works, 1)
-    few = questions(lambda: deed(scope))
-    filled(works, 2)
-    assert (few, questions(lambda: deed(scope))) == (number, number)
+READ = {
+    "load_places": (lambda scope: load_places(scope), 9),
+    "load_pieces": (lambda scope: load_pieces({"place__locomotive": scope["locomotive"]}), 3),
+    "out_of_date": (lambda scope: out_of_date(scope), 10),
+    "refresh_where": (lambda scope: refresh_where(scope), 10),  # where nothing changed
+}
+
+
+def test_as_many_for_three_times_the_places(works):
+    scope, most = {"locomotive": works.locomotive}, {name: number for name, (_, number) in READ.items()}
+    for number in (1, 2):
+        filled(works, number)
+        assert {name: questions(lambda read=read: read(scope)) for name, (read, _) in READ.items()} == most
 
 
 def test_one_action_asks_as_much_whatever_the_size_of_the_register(works):

@@ -10,7 +10,6 @@ from parts.models import GoesOnAfter, Locomotive
 from parts.queries.engines import engine_of
 from parts.structure.writers.structure import add_subassembly
 from tests.factories import a_works
-from tests.parts.a_half_done_works import counted, half_done
 
 pytestmark = pytest.mark.django_db
 SVG = "{http://www.w3.org/2000/svg}"
@@ -152,18 +151,6 @@ def test_a_loop_in_the_order_leaves_no_file(reader, works):
     motion = add_subassembly(works.locomotive, "Motion", works.people.manager, after=[works.frames])
     GoesOnAfter.objects.create(subassembly=works.frames, after=motion)
     assert reader.get(f"{top(works)}diagram.svg").status_code == 404
-
-
-def test_no_more_queries_for_a_larger_register(reader, works):
-    larger = a_works(people=works.people)
-    drawable(larger)
-    half_done(larger, rounds=2)
-    small, large = (counted(reader, f"{top(each)}diagram.svg") for each in (works, larger))
-    assert small <= large <= small + 12  # of places that the calendar moved, only the larger has some
-    half_done_more = a_works(people=works.people)
-    drawable(half_done_more)
-    half_done(half_done_more)
-    assert counted(reader, f"{top(half_done_more)}diagram.svg") == large
 
 
 # --- what the structure tells

@@ -66,15 +66,6 @@ def test_any_search_is_answered(store, rack, nonsense):
     assert store.get(f"/where/?{nonsense}").status_code == 200
 
 
-@pytest.mark.parametrize("count", [3, 30])
-def test_queries_of_the_tree_do_not_grow(store, people, rack, count, django_assert_num_queries):
-    for number in range(count):
-        add_location(people.storekeeper, f"Crate {number}", "crate", rack)
-    store.get("/where/")
-    with django_assert_num_queries(5):
-        store.get("/where/")
-
-
 # --- one place
 
 
@@ -88,17 +79,6 @@ def test_a_crate_shows_what_lies_in_it_and_what_came_and_went(store, works, peop
     assert f"/photo/{piece.photos.get().name}/small.jpg" in text
     assert "Horn guide went to Invented Foundry" in text
     assert "Axlebox came here." in text
-
-
-@pytest.mark.parametrize("count", [2, 25])
-def test_queries_of_a_place_do_not_grow(store, works, people, count, django_assert_num_queries):
-    for number in range(count):
-        add_location(people.storekeeper, f"Tray {number}", "other", works.crate)
-        move(works.piece(location=None), works.crate, people.storekeeper)
-    photos.add([a_photo()], works.crate, people.storekeeper)
-    store.get(where(works.crate))
-    with django_assert_num_queries(16):
-        store.get(where(works.crate))
 
 
 def test_an_unknown_place_is_not_there(store):

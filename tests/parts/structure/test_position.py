@@ -1,8 +1,6 @@
 """The page of a position: what it calls for, what is in it, and what stands against it."""
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from core.domain.refusals import Refused
@@ -187,18 +185,3 @@ def test_nothing_is_part_of_itself(client, works, people):
     inner = outer.inner.first()
     with pytest.raises(Refused, match="inside this place"):
         structure.edit_position(outer, people.manager, part_of=inner)
-
-
-def test_the_number_of_questions_does_not_grow(client, works, people):
-    place = works.built_up()
-    works.piece(place=place)
-    client.force_login(people.manager)
-    client.get(place.get_absolute_url())  # what is read once for each person
-    counts = []
-    for _ in range(2):
-        for number in range(8):
-            works.place(name=f"bush {number}", side="LH" if counts else "RH", end=place.end, part_of=place)
-        with CaptureQueriesContext(connection) as told:
-            assert client.get(place.get_absolute_url()).status_code == 200
-        counts.append(len(told))
-    assert counts[0] == counts[1]

@@ -1,8 +1,6 @@
 """The structure on screen: the tree, its order, adding and taking away."""
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from parts.models import Subassembly
@@ -77,18 +75,3 @@ def test_unknown_and_strangers(client, works, people):
     client.force_login(people.volunteer)
     assert client.get("/l/nothing/structure/").status_code == 404
     assert client.get(at("edit_subassembly", works, "nothing")).status_code == 404
-
-
-def test_the_number_of_questions_does_not_grow(client, works, people):
-    client.force_login(people.trustee)
-    client.get(at("structure", works))  # what is read once for each person
-    counts = []
-    for _ in range(2):
-        for number in range(8):
-            works.plain_place()
-            add_subassembly(works.locomotive, f"Group {len(counts)} {number}", people.manager, after=[works.frames])
-        with CaptureQueriesContext(connection) as told:
-            client.get(at("structure", works))
-            client.get(at("edit_subassembly", works, works.frames.code))
-        counts.append(len(told))
-    assert counts[0] == counts[1]

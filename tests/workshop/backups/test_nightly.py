@@ -93,15 +93,20 @@ def test_none_is_begun_that_would_fill_the_disk(data, monkeypatch):
 # --- as processes: what is made can be proved and put back --------------------------------------------------------
 
 
-@pytest.fixture
-def beside(register):
+@pytest.fixture(scope="module")
+def made_beside(backed_up, tmp_path_factory):
     """A backup of the register whose pictures lie beside it."""
-    (register / "backups").mkdir()
-    file = register / "backups" / "b.zip"
+    folder = tmp_path_factory.mktemp("beside")
     code = "from workshop.backups import back_up; from pathlib import Path; back_up(Path({!r}), beside=True)"
-    done = manage(register, "shell", "-v0", "-c", code.format(str(file)))
+    done = manage(backed_up[0], "shell", "-v0", "-c", code.format(str(folder / "b.zip")))
     assert not done.returncode, done.stderr
-    return file
+    return folder
+
+
+@pytest.fixture
+def beside(made_beside, register):
+    """A copy of that for one test."""
+    return shutil.copytree(made_beside, register / "backups") / "b.zip"
 
 
 def test_it_is_proved_without_a_register_and_put_back_whole(beside, register, tmp_path):

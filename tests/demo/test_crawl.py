@@ -1,0 +1,172 @@
+"""Every kind of page that a person of each role can reach by links: none dead, none broken, each with its own title,
+and none that asks the database once for each of its rows.
+
+Of each kind of page one is opened; the others differ from it in their rows only.
+"""
+
+import html.parser
+import re
+import urllib.parse
+from collections import Counter, defaultdict
+
+import pytest
+from django.contrib.staticfiles import finders
+from django.db import connection
+from django.db.models import Count
+from django.test import Client
+from django.urls import Resolver404, resolve
+
+from core.models import Person
+from parts.models import Component
+
+pytestmark = [pytest.mark.django_db, pytest.mark.one_engine]
+
+EVERYTHING = "maud"
+"""The responsible engineer opens a page for each way of asking it; the others, of other roles, one of each route."""
+PEOPLE = (EVERYTHING, "pim", "nell", "bram", "petra", "ada", "rolf")
+
+STARTS = ("/", "/find/?q=plate")
+LINKS = {"href", "src", "hx-get", "data-hx-get"}
+OFTEN = 4
+"""How often a page may put one question. The demo has more than this of whatever a page lists."""
+
+
+class Read(html.parser.HTMLParser):
+    """What a test asks of a page."""
+
+    def __init__(self, page: str):
+        super().__init__()
+        self.title, self.links, self.ids, self.tags, self.inline, self.language = "", [], Counter(), Counter(), [], ""
+        self.stack = ""
+        self.feed(page)
+
+    def handle_starttag(self, tag, attributes):
+        named = dict(attributes)
+        self.stack = tag
+        self.tags[tag] += 1
+        self.links += [named[name] for name in LINKS & named.keys() if named[name]]
+        if "id" in named:
+            self.ids[named["id"]] += 1
+        if tag == "html":
+            self.language = named.get("lang", "")
+        self.inline += [f"{tag} {name}" for name in named if name.startswith("on") or name == "style"]
+        if tag == "style" or (tag == "script" and "src" not in named):
+            self.inline.append(tag)
+
+    def handle_endtag(self, tag):
+        self.stack = ""
+
+    def handle_data(self, data):
+        if self.stack == "title":
+            self.title += data.strip()
+
+
+def kind_of(address: str, by_query: bool) -> tuple:
+    """Pages of one kind come from one view, and if this is looked at, asked in the same way."""
+    path, _, query = address.partition("?")
+    asked = tuple(sorted(urllib.parse.parse_qs(query))) if by_query else ()
+    try:
+        found = resolve(urllib.parse.unquote(path))
+    except Resolver404:
+        return path, asked  # a file, or a dead link: opened once
+    return found.url_name, found.kwargs.get("slug") if found.url_name == "do" else None, asked
+
+
+class Crawl:
+    """The pages reached from the first one, and what is wrong with them."""
+
+    def __init__(self, client: Client, by_query: bool):
+        self.client = client
+        self.pages, self.wrong, self.asked_often = {}, [], {}
+        self.opened, self.seen, self.queue = set(), set(STARTS), [(start, "the start") for start in STARTS]
+        while self.queue:
+            address, source = self.queue.pop(0)
+            if (kind := kind_of(address, by_query)) not in self.opened:
+                self.opened.add(kind)
+                self.open(address, source)
+
+    def open(self, address: str, source: str) -> None:
+        if address.startswith("/static/"):
+            if not finders.find(urllib.parse.unquote(address.removeprefix("/static/"))):
+                self.wrong.append(f"no file {address}, linked from {source}")
+            return
+        answer, body, often, question = opened(self.client, address)
+        if answer.status_code >= 400:
+            self.wrong.append(f"{answer.status_code} {address}, linked from {source}")
+        if often > OFTEN:
+            self.asked_often[address] = (often, question)
+        if "html" in answer.get("Content-Type", ""):
+            here = answer.redirect_chain[-1][0] if answer.redirect_chain else address
+            self.go_on(urllib.parse.urldefrag(urllib.parse.urljoin(address, here)).url, body.decode("utf-8"), address)
+
+    def go_on(self, here: str, body: str, address: str) -> None:
+        page = self.pages[here] = Read(body)
+        for link in page.links:
+            target = urllib.parse.urlsplit(urllib.parse.urljoin(here, link))
+            if target.netloc:
+                self.wrong.append(f"{address} leads away, to {link}")
+                continue
+            onward = target.path + (f"?{target.query}" if target.query else "")
+            if onward not in self.seen:
+                self.seen.add(onward)
+                self.queue.append((onward, address))
+
+
+def opened(client: Client, address: str) -> tuple:
+    """The answer with its body; how often it asked what it asked most often, and what that was."""
+    questions = Counter()
+    with connection.execute_wrapper(counting(questions)):
+        answer = client.get(address, follow=True)
+        body = b"".join(answer.streaming_content) if answer.streaming else answer.content
+    ((question, often),) = questions.most_common(1) or [("", 0)]
+    return answer, body, often, question
+
+
+def counting(questions: Counter):
+    def count(execute, sql, params, many, context):
+        if sql.startswith("SELECT"):
+            questions[re.sub(r"\((?:%s, )+%s\)", "(%s)", sql)] += 1
+        return execute(sql, params, many, context)
+
+    return count
+
+
+@pytest.fixture(scope="module", params=PEOPLE)
+def crawled(demo_in_the_database, request):
+    client = Client()
+    client.force_login(Person.objects.get(username=request.param))
+    return Crawl(client, by_query=request.param == EVERYTHING)
+
+
+def test_no_link_is_dead_and_no_page_is_broken(crawled):
+    assert not crawled.wrong
+    assert len(crawled.pages) > 30
+
+
+def test_no_page_asks_the_database_once_for_each_of_its_rows(crawled):
+    assert not crawled.asked_often
+
+
+@pytest.mark.parametrize("much", ["examinations", "movements", "place__inner", "place__dimensions"])
+def test_nor_does_that_of_the_piece_with_the_most_on_it(demo_in_the_database, much):
+    client = Client()
+    client.force_login(Person.objects.get(username="maud"))
+    piece = Component.objects.annotate(number=Count(much, distinct=True)).latest("number")
+    assert piece.number > 2
+    _, _, often, question = opened(client, f"/t/{piece.tags.current_code()}")
+    assert often <= OFTEN, question
+
+
+def test_every_page_is_whole(crawled):
+    for address, page in crawled.pages.items():
+        assert page.language == "en-GB", address
+        assert page.tags["h1"] == page.tags["main"] == 1, address
+        assert not page.inline, address
+        assert not {name for name, number in page.ids.items() if number > 1}, address
+
+
+def test_every_page_has_a_title_of_its_own(crawled):
+    titles = defaultdict(set)
+    for address, page in crawled.pages.items():
+        titles[page.title].add(address.partition("?")[0])
+    assert not {title: where for title, where in titles.items() if len(where) > 1 or not title}
