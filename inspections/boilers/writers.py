@@ -102,6 +102,10 @@ def enter(
         trouble += [*_repair_trouble(boiler, kind, on, hold), *_pressure_trouble(boiler, kind, on, pressure)]
         if trouble:
             raise Refused(*trouble)
+        if row:
+            writing.hold(row)
+            if row.last is None or on > row.last:  # logged, so that a form opened before does not put it back
+                _change(row, {"last": on}, ("last",), actor, ROW_WORD, boiler)
         event = writing.log(
             actor,
             "enter in boiler file",
@@ -110,9 +114,6 @@ def enter(
             remark=words,
             data={"kind": kind},
         )
-        if row and (row.last is None or on > row.last):
-            row.last = on
-            row.save(update_fields=["last"])
         return BoilerEntry.objects.create(
             boiler=boiler, kind=kind, on=on, words=words, part=part, points=points, row=row, hold=hold,
             pressure=pressure if kind in PRESSURE_KINDS else "", reference=reference, by=by, event=event,

@@ -144,6 +144,8 @@ def shift(actor: Person, job: DayJob, by: int) -> None:
     with writing.one_transaction():
         _held(actor, job.sheet)
         order = list(job.sheet.jobs.filter(done_at=None))
+        if job not in order:
+            raise Refused(Refusal("stale", "It was ticked off or taken off meanwhile.", "Look at the sheet again."))
         at = order.index(job)
         order.insert(min(max(at + by, 0), len(order) - 1), order.pop(at))
         for number, each in enumerate(order, job.sheet.jobs.filter(done_at__isnull=False).count() + 1):

@@ -132,7 +132,8 @@ def deal(tasks: Sequence[Task], hands: Sequence[Hand]) -> Dealt:
         if not able:
             continue
         lead = min(able, key=lambda hand: elsewhere[hand.id])
-        helpers = sorted((hand for hand in free if hand is not lead), key=_helps_first(lead, elsewhere))
+        beside = (hand for hand in free if hand is not lead and (lead.answers_for_others or not hand.learner))
+        helpers = sorted(beside, key=_helps_first(elsewhere))
         helpers = helpers[: task.wanted - 1]
         if task.danger and not helpers:
             continue
@@ -156,9 +157,9 @@ def _needed(tasks: Iterable[Task], hands: Sequence[Hand]) -> dict[int, float]:
     return needed
 
 
-def _helps_first(lead: Hand, elsewhere: Mapping[int, float]) -> Callable[[Hand], tuple[bool, bool, float]]:
-    """Learners beside somebody who answers for them, then whoever is needed least elsewhere."""
-    return lambda hand: (hand.learner and not lead.answers_for_others, not hand.learner, elsewhere[hand.id])
+def _helps_first(elsewhere: Mapping[int, float]) -> Callable[[Hand], tuple[bool, float]]:
+    """Learners, then whoever is needed least elsewhere."""
+    return lambda hand: (not hand.learner, elsewhere[hand.id])
 
 
 def _seat(left: Iterable[Hand], given: dict[str, list[Hand]], by_key: Mapping[str, Task]) -> None:

@@ -48,6 +48,7 @@ def as_before(event: Event, undone: Event) -> None:
     photo = Photo.objects.select_for_update(of=("self",)).get(name=event.data["photo"])
     if _of(photo) | {"caption": photo.caption} != event.data["now"]:
         raise Refused(Refusal("stale", "The photo was put right again since.", "Look at the page again."))
+    in_no_record(photo)
     _set(photo, event.data["was"])
 
 
@@ -63,7 +64,7 @@ def held(photo: Photo, actor: Person) -> Photo:
         raise Refused(Refusal("role", "Somebody else took this photo.", "Ask whoever took it, or a fitter."))
     if not _of(photo):
         raise Refused(Refusal("out", "This photo was taken out already.", ""))
-    _in_no_record(photo)
+    in_no_record(photo)
     return photo
 
 
@@ -71,7 +72,7 @@ def _of(photo: Photo) -> dict[str, int]:
     return {name: number for name in OF if (number := getattr(photo, name))}
 
 
-def _in_no_record(photo: Photo) -> None:
+def in_no_record(photo: Photo) -> None:
     """Rooms and apps above may have marked it; a signed record prints what it shows."""
     for relation in Photo._meta.related_objects:
         if relation.related_model._base_manager.filter(**{relation.field.name: photo}).exists():

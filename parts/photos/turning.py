@@ -58,6 +58,7 @@ def turned_back(event: Event, undone: Event) -> None:
     new, old = (Photo.objects.select_for_update(of=("self",)).get(name=event.data[key]) for key in ("photo", "instead"))
     if not any(getattr(new, name) for name in mending.OF):
         raise Refused(Refusal("stale", "The photo was turned or taken out since.", "Look at the page again."))
+    mending.in_no_record(new)
     for name in (*mending.OF, "caption"):
         setattr(old, name, getattr(new, name))
     old.save(update_fields=[*mending.OF, "caption"])

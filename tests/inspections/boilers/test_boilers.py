@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from inspections.boilers import writers
 from inspections.models import Boiler, BoilerEntry, BoilerPart, SchemeRow
+from parts.actions import writing
 from parts.holds import writers as holds
 from parts.structure.writers.structure import add_subassembly
 from tests.factories import days, fresh
@@ -83,9 +84,12 @@ def test_a_row_of_the_scheme_falls_due(client, people, boiler):
     assert client.post(at("add_scheme_row", boiler.pk), entered).status_code == 302
     assert 'class="red-ink"' in client.get(boiler.get_absolute_url()).content.decode()
     row = SchemeRow.objects.get()
+    opened = {"seen": writing.last_of(writers.edits_of(boiler, writers.ROW_WORD))}
     entry = {"kind": "examination", "on": days(0).isoformat(), "words": "Found good.", "row": row.pk}
     assert client.post(at("enter_boiler", boiler.pk), entry).status_code == 302
     assert fresh(row).last == days(0)
+    late = client.post(at("edit_scheme_row", boiler.pk, row.pk), entered | opened)
+    assert (late.status_code, fresh(row).last) == (409, days(0))
     assert client.post(at("add_scheme_row", boiler.pk), entered | {"last": days(9).isoformat()}).status_code == 422
 
 

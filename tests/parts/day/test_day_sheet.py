@@ -138,6 +138,14 @@ def test_a_job_goes_up_down_and_off_the_sheet(client, works, sheet):
     assert DayJob.objects.filter(pk=second.pk).exists()
 
 
+def test_one_that_was_ticked_off_meanwhile_goes_nowhere_and_it_is_said(client, works, sheet):
+    first, second = sheet.jobs.all()[:2]
+    press(client, works, "volunteer", second, "done")
+    assert press(client, works, "manager", second, "up").status_code == 302
+    assert "It was ticked off or taken off meanwhile." in client.get(address(works)).content.decode()
+    assert sheet.jobs.first() == first
+
+
 def test_a_job_is_ticked_off_with_how_long_it_took_and_stays_done(client, works, sheet):
     job = sheet.jobs.first()
     press(client, works, "volunteer", job, "done")

@@ -59,6 +59,13 @@ def test_learners_alone_get_nothing_and_are_told_of():
     assert against(tasks, hands, {}) == ["Name a person in charge: nobody who is in and may be is named."]
 
 
+def test_a_learner_helps_nobody_who_does_not_answer_for_them():
+    volunteer, learner = hand(1), hand(2, learner=True)
+    crate, lift = task("clean crate", many=12), task("strip", Need.STRIP, danger="lifting")
+    assert deal([crate], [volunteer, learner]) == {"clean crate": (1,)}
+    assert deal([lift, crate], [volunteer, learner]) == {"clean crate": (1,), "strip": ()}
+
+
 def test_each_breach_says_what_to_do():
     fitter, learner = hand(1, Role.FITTER), hand(2, learner=True)
     lift, check = task("lift", "refit", danger="lifting"), task("check", Need.CRACK_CHECK, look=CHECK)

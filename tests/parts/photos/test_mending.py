@@ -12,7 +12,7 @@ from inspections.records.writers.signing import sign
 from parts.actions.undo import acts, undo
 from parts.domain.words import Kind, Method, State
 from parts.models import Photo
-from parts.photos import mending, writers
+from parts.photos import mending, turning, writers
 from tests.as_shown import text_of
 from tests.factories import events_of, how_checked
 from tests.pictures import a_photo
@@ -87,11 +87,12 @@ def test_either_is_undone_whole_and_not_once_it_was_changed_again(works, piece, 
         undo(*acts(events), person)
 
 
-def test_one_in_a_signed_record_stays_there_as_it_was_signed(works):
-    axle = works.piece(
-        State.CLEANED, place=works.place(name="axle", crack_check=Method.PENETRANT, surfaces=["journal"])
-    )
-    picture = writers.add([a_photo()], axle, works.people.volunteer).photos[0]
+def an_axle(works):
+    place = works.place(name="axle", crack_check=Method.PENETRANT, surfaces=["journal"])
+    return works.piece(State.CLEANED, place=place)
+
+
+def signed_with(works, axle, picture):
     mark = Mark(length="2", unit="mm", where="at the key", photo=picture, across=Decimal("0.1"), down=Decimal("0.5"))
     given = {
         "result": "indication",
@@ -100,6 +101,29 @@ def test_one_in_a_signed_record_stays_there_as_it_was_signed(works):
         "marks": [mark],
     }
     sign(axle, works.people.examiner, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, reached=["journal"], **given)
+
+
+@pytest.mark.parametrize("deed", ["put_right", "turn"])
+def test_what_was_done_to_one_before_it_was_signed_is_not_undone_after(works, deed):
+    axle, person = an_axle(works), works.people.volunteer
+    picture = writers.add([a_photo()], axle, person).photos[0]
+    with written() as events:
+        if deed == "turn":
+            turning.turn(picture, person, quarters=1)
+        else:
+            mending.put_right(picture, person, caption="the fillet")
+    shown = axle.photos.get()
+    signed_with(works, axle, shown)
+    with pytest.raises(Refused, match="in a record"):
+        undo(*acts(events), person)
+    assert axle.photos.get() == shown
+    assert now(shown).caption == shown.caption
+
+
+def test_one_in_a_signed_record_stays_there_as_it_was_signed(works):
+    axle = an_axle(works)
+    picture = writers.add([a_photo()], axle, works.people.volunteer).photos[0]
+    signed_with(works, axle, picture)
     with pytest.raises(Refused, match="in a record"):
         mending.take_out(picture, works.people.volunteer, reason="it is not of this piece")
     with pytest.raises(Refused, match="in a record"):
