@@ -1,7 +1,7 @@
 """The sheet of a working party."""
 
 from core.domain.catalogue import Action, EventType
-from core.roles import OFFICE, Role
+from core.roles import AT_WORK, OFFICE
 
 SHEET = {"sheet": int, "date": str}
 RUN_DAY = Action(
@@ -15,7 +15,7 @@ RUN_DAY = Action(
 )
 TICK_JOB = Action(
     word="tick job",
-    roles=frozenset(Role),
+    roles=AT_WORK | OFFICE,
     label="Done",
     events=(EventType(word="tick job", past="A job of a day sheet ticked", data=SHEET | {"job": str, "took": str}),),
 )

@@ -135,7 +135,7 @@ def test_columns_that_are_missing_twice_or_unknown_are_told():
         (b"", "empty"),
         ("\n\n", "empty"),
         (HEADS, "no rows"),
-        (HEADS.encode("utf-16"), "UTF-16"),
+        (HEADS.encode("utf-16"), "no rows"),
         ((HEADS + "\nEssieu ").encode() + b"\x81", "line 2 has a byte"),
         (HEADS + '\n"Axle,', "Row 2 cannot be read"),
         (HEADS + "\n" + "Axle,\n" * 5001, "more than 5000 rows"),

@@ -90,7 +90,7 @@ def test_what_the_decision_lacks_is_told_and_nothing_is_written(client, works, p
 def test_a_fitter_notes_it_as_provisional_where_only_the_engineer_decides(client, works, people):
     piece = works.piece(State.CLEANED, place=works.critical_place())
     address = of_piece("decide_on_piece", piece)
-    assert "You may note what you think as provisional" in text_of(page(client, people.fitter, address))
+    assert "You may note what you think; it counts once they decide." in text_of(page(client, people.fitter, address))
     answer = sent(client, people.fitter, address, outcome="accept", reason="looks good")
     assert answer.status_code == 403
     answer = sent(client, people.fitter, address, outcome="accept", reason="looks good", provisional="on")
