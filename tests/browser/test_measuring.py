@@ -63,7 +63,8 @@ def limits_set(engineer, place):
     page.locator("[name=scrapping]").fill("2.500")
     engineer.fits()
     send = page.locator("main form .button-main, main form .button-first").last
-    send.click()
+    with page.expect_navigation():
+        send.click()
     engineer.sees("Where the limits come from")
     expect(page.locator("[name=drawing]")).to_have_value("2 7/16 H8")
     page.locator("[name=source]").fill("Invented limit sheet")
@@ -103,7 +104,8 @@ def conceded(engineer, code):
     page.get_by_label("Reason").fill("Runs on the branch only, looked at each winter.")
     page.locator("[name=look_again]").fill("2099-01-01")
     engineer.fits()
-    page.locator("main form .button-main, main form .button-first").last.click()
+    with page.expect_navigation():
+        page.locator("main form .button-main, main form .button-first").last.click()
     engineer.open(f"/t/{code}")
     engineer.sees("concession")
 

@@ -280,3 +280,15 @@ def test_the_json_has_the_shape_that_was_promised():
     assert by_code["motion"]["goes_on_after"] == ["frames", "wheelsets"]
     after = by_code["wheelsets"]["blockers"][0]
     assert (after["position"], after["need"], after["since"], after["due"]) == (None, "after", None, None)
+
+
+def test_what_lacks_most_of_what_must_be_first_is_told_first():
+    found = stands(stripped(FRAMES), stripped(WHEELS), stripped(WHEELS), good(MOTION))
+    (after,) = (blocker for blocker in found["motion"].blockers if blocker.need is Need.AFTER)
+    assert ["Wheelsets" in reason for reason in after.reasons] == [True, False]
+
+
+def test_a_hold_point_on_what_has_no_required_place_is_told():
+    """It is not finished, though nothing of it is open."""
+    found = stands(fitted(FRAMES), holds={SPRINGS: (hold("refit"),)})
+    assert needs(found["spring-gear"]) == [Need.RELEASE]
