@@ -32,13 +32,19 @@ def _event(entry: Entry, now: datetime) -> Iterator[str]:
     yield "BEGIN:VEVENT"
     yield f"UID:{escaped(entry.uid)}"
     yield f"DTSTAMP:{now:%Y%m%dT%H%M%SZ}"
-    yield f"DTSTART;VALUE=DATE:{entry.day:%Y%m%d}"
-    yield f"DTEND;VALUE=DATE:{entry.day + timedelta(1):%Y%m%d}"  # the day after: section 3.6.1
+    yield f"DTSTART;VALUE=DATE:{_day(entry.day)}"
+    if entry.day < date.max:  # without an end it is one day all the same: section 3.6.1
+        yield f"DTEND;VALUE=DATE:{_day(entry.day + timedelta(1))}"  # the day after
     yield f"SUMMARY:{escaped(entry.summary)}"
     if entry.url:
         yield f"URL:{entry.url}"
     yield "TRANSP:TRANSPARENT"
     yield "END:VEVENT"
+
+
+def _day(day: date) -> str:
+    """Eight figures, of the year 26 too: 3.3.4."""
+    return day.isoformat().replace("-", "")
 
 
 def escaped(text: str) -> str:

@@ -15,6 +15,7 @@ from core.models import Event
 from ..domain.costs import differences
 from ..domain.curves import Stood
 from ..domain.words import State
+from ..models import Component
 from ..money.money_context import Change
 
 ACCEPTED = (State.ACCEPTED, State.RENEWED)
@@ -31,12 +32,14 @@ class Month:
 
 
 class OverTime:
-    """Pieces as the log counts them, read in one query."""
+    """Pieces as the log counts them, read in one query; without those that were entered by mistake."""
 
     def __init__(self, locomotive, today: date):
         self.today = today
         self.moved: dict[date, Counter[str]] = defaultdict(Counter)
+        struck = Component._base_manager.filter(locomotive=locomotive, struck=True).values("pk")
         found = Event.objects.about("locomotive", locomotive.pk).exclude(to_state="").annotate(day=TruncDate("at"))
+        found = found.exclude(pk__in=Event.objects.about("piece", struck).values("pk"))
         grouped = found.values_list("day", "from_state", "to_state").order_by().annotate(number=Count("pk"))
         for day, was, now, number in grouped:
             self.moved[day].update({now: number})

@@ -97,6 +97,8 @@ def _to_do(request, engines, today) -> dict:
 
 
 GO_ON, MONTHS, A_DAY = 8, 12, timedelta(days=1)
+EARLIEST = date(1900, 1, 1)
+"""Of a week that is asked for."""
 
 
 @signed_in
@@ -139,6 +141,7 @@ def over_time(request, slug):
     required = tallied_by_locomotive(today)[engine.pk].required
     changes = money_context(engine, last_months(today, MONTHS)[0]).changes if may(roles, "read money") else []
     log, until = OverTime(engine, today), _day(request.GET.get("until", "")) or today
+    until = min(max(until, EARLIEST), today)
     months = log.months(changes, MONTHS)
     page = {
         "page": f"Over time, {engine.name}",

@@ -13,7 +13,7 @@
   const walkedOn = new Set();
   const AWAITED_MS = 45_000; // while somebody waits for an answer, nobody else sends the same
 
-  // Of a table that several people fill in, which says data-keep-changes, only what changed is sent.
+  // Of what several people fill in, which says data-keep-changes, only what changed is sent.
   function isNews(form, name, value) {
     const field = form.elements.namedItem(name);
     const served = field?.closest?.("[data-keep-changes]") && drafts.of(form)?.served.get(name);

@@ -65,10 +65,13 @@ def _pressed(request, get_response) -> HttpResponse:
     arrival = idempotency.IdempotentRequest(key, request.user, _sent_to(request))
     with idempotency.arriving(arrival):
         response = get_response(request)
-        if 300 <= response.status_code < 400 and not hasattr(response, "receipt"):
-            response.receipt = arrival.done("", response.url)
-        elif response.status_code < 500:
-            arrival.partly()
+        try:
+            if 300 <= response.status_code < 400 and not hasattr(response, "receipt"):
+                response.receipt = arrival.done("", response.url)
+            elif response.status_code < 500:
+                arrival.partly()
+        except OperationalError as failed:
+            return _trouble(request, failed)
         return response
 
 
@@ -129,11 +132,16 @@ def _settled(request, arrival: idempotency.IdempotentRequest, response) -> HttpR
         if response.status_code < 500:
             arrival.partly()
     except OperationalError as failed:
-        trouble = trouble_with_the_disk(failed)
-        if not trouble:
-            raise
-        return render(request, "trouble.html", {"trouble": trouble}, status=503)
+        return _trouble(request, failed)
     return response
+
+
+def _trouble(request, failed: OperationalError) -> HttpResponse:
+    """What is kept is kept here, outside of the view, where nobody else owns up to a full disk."""
+    trouble = trouble_with_the_disk(failed)
+    if not trouble:
+        raise failed
+    return render(request, "trouble.html", {"trouble": trouble}, status=503)
 
 
 def _message(request) -> str:

@@ -88,7 +88,7 @@ def stay_map_stays(request, pk):
                 | record.entered.get("stays", {})
                 | {key: word for key, word in stays.items() if word}
             )
-        entered = {name: request.POST.get(name, "").strip()[:2000] for name in LINES}
+        entered = {name: request.POST[name].strip()[:2000] for name in LINES if name in request.POST}
         writers.save(record, request.user, {"stays": stays} | entered)
         messages.success(request, "The stays are saved. They count once the map is signed.")
         return redirect(record)

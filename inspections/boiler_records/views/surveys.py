@@ -75,14 +75,14 @@ def survey_head(request, pk):
 def survey_readings(request, pk):
     record = open_record_or_404(pk, RecordKind.SURVEY)
     if request.method == "POST":
-        sent_here = request.POST  # a phone sends only the points that it changed: it may have been cut off for hours
+        sent_here = request.POST  # a phone sends only what was changed on it: it may have been cut off for hours
         readings = {
             name.removeprefix("p"): text.strip()[:20]
             for name, text in sent_here.items()
             if name[:1] == "p" and name[1:2].isdigit()
         }
         missed = {item: _looked(sent_here, item) for item in _asked(record)}
-        entered = {name: sent_here.get(name, "").strip()[:longest] for name, longest in AFTER.items()}
+        entered = {name: sent_here[name].strip()[:longest] for name, longest in AFTER.items() if name in sent_here}
         writers.save(record, request.user, {"readings": readings, "missed": missed} | entered)
         messages.success(request, "The readings are saved. They count once the survey is signed.")
         return redirect(record)

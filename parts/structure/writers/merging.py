@@ -172,3 +172,4 @@ def _in_both(old: Subassembly, new: Subassembly) -> list[str]:
 def _retire(old: Any, new: Any) -> None:
     more = {"standing": "not required", "need": ""} if isinstance(old, Position) else {}
     type(old).objects.filter(pk=old.pk).update(retired=True, merged_into=new, **more)
+    type(old)._base_manager.filter(merged_into=old).update(merged_into=new)  # one step from every old name to the new

@@ -51,7 +51,7 @@ def _subassemblies(locomotive) -> tuple[dict[int, tuple[PathKey, bool]], dict[Pa
     def last(pk: int) -> int:
         return last(became[pk]) if pk in became else pk
 
-    merged = {path(pk): last(pk) for pk in became}
+    merged = {path(pk): new for pk in became if not by_id[new := last(pk)][2]}
     return {pk: (path(pk), retired) for pk, (_, _, retired) in by_id.items()}, merged
 
 
@@ -100,7 +100,7 @@ def _places(locomotive, subassemblies) -> dict:
             merged[key] = into
         if retired:
             del found[key]
-    return found | {key: by_id[into] for key, into in merged.items() if not by_id[into].retired}
+    return found | {key: new for key, into in merged.items() if (new := by_id.get(into)) and not new.retired}
 
 
 def _components(locomotive) -> dict[int, tuple[KnownPiece, int | None, int | None]]:

@@ -32,6 +32,8 @@ def test_a_volunteer_begins_one_and_types_forty_readings(client, people, plate, 
     readings = {f"p{row}.{column}": "12.3" for row in range(1, 6) for column in range(1, 9)}
     assert client.post(answer.url, readings | {"closing": "10.0"}).status_code == 302
     assert len(fresh(record).entered["readings"]) == 40
+    client.post(answer.url, {"p1.1": "12.2"})  # from a phone on which nothing else was changed
+    assert (fresh(record).entered["readings"]["1.1"], fresh(record).entered["closing"]) == ("12.2", "10.0")
     text = client.get(record.get_absolute_url()).content.decode()
     assert "Say what was found of pits, by depth gauge" in text
     assert "Make the closing check" not in text

@@ -43,6 +43,12 @@ def test_a_day_ends_before_the_next_and_a_long_line_is_folded():
     assert list(fold("é" * 40)) == ["é" * 37, " " + "é" * 3]
 
 
+def test_the_first_and_the_last_day_that_somebody_may_type_are_days():
+    days = [date(26, 3, 31), date.max]
+    file = calendar("Days", [Entry(uid=f"{day}", day=day, summary="x") for day in days], NOW)
+    assert [day for day, _ in read(file)] == days
+
+
 def fetched(client, path) -> list[tuple[date, str]]:
     client.logout()
     answer = client.get(path)

@@ -31,6 +31,8 @@ def test_today_counts_what_the_register_holds(works):
     """The log added up against the states that the pieces have."""
     for state in (State.REFITTED, State.REFITTED, State.ACCEPTED, State.CLEANED):
         works.piece(state)
+    mistaken = works.piece(State.REFITTED)  # as an import that was undone leaves it
+    Component.objects.filter(pk=mistaken.pk).update(struck=True)
     log = OverTime(works.locomotive, writing.today())
     live = Component.objects.filter(locomotive=works.locomotive)
     expected = Stood(
@@ -41,6 +43,12 @@ def test_today_counts_what_the_register_holds(works):
     assert (expected.refitted, expected.accepted) == (2, 1)
     assert log.weeks()[-1] == log.months([])[-1].stood == expected
     assert log.stood([days(-1)])[0].refitted == 0
+
+
+@pytest.mark.parametrize("until", ["0001-01-01", "9999-12-31", "soon"])
+def test_a_week_that_nobody_can_mean_is_no_trouble(client, works, until):
+    client.force_login(works.people.manager)
+    assert client.get(address(works, f"?until={until}")).status_code == 200
 
 
 def test_months_go_back_over_the_turn_of_a_year():

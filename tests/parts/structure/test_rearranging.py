@@ -101,6 +101,24 @@ def test_two_subassemblies_are_one(works, boss, motion, client):
     assert Position.objects.get(name="cross head").subassembly == gear
 
 
+def test_what_was_merged_twice_is_known_by_each_old_name_in_one_step(works, boss, motion, client):
+    first, second, third = (add_position(motion, boss, name=name) for name in ("rod", "long rod", "connecting rod"))
+    merging.merge_places(first, second, boss)
+    merging.merge_places(second, third, boss)
+    assert fresh(first).merged_into == third
+    gear, valves = (add_subassembly(works.locomotive, name, boss) for name in ("Gear", "Valves"))
+    merging.merge_subassemblies(motion, gear, boss)
+    merging.merge_subassemblies(fresh(gear), valves, boss)
+    assert fresh(motion).merged_into == valves
+    client.force_login(boss)
+    assert "long rod" in client.get(f"/history/place/{third.pk}/").content.decode()
+    made = bring_in(works, one_row(subassembly="Motion", position="cross head"))
+    assert (len(made.steps), Position.objects.get(name="cross head").subassembly) == (1, valves)
+    Subassembly.objects.filter(pk=valves.pk).update(retired=True)
+    bring_in(works, one_row(subassembly="Motion", position="slide bar"))  # as if it had never been there
+    assert Position.objects.get(name="slide bar").subassembly != valves
+
+
 def test_a_subassembly_is_named_once_put_under_another_and_in_another_order(works, boss, motion, client):
     gear = add_subassembly(works.locomotive, "Gear", boss)
     assert in_order(works) == ["Frames", "Motion", "Gear"]

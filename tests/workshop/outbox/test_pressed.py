@@ -2,8 +2,10 @@
 it puts a draft back."""
 
 import pytest
+from django.db import OperationalError
 from django.test import Client
 
+from core.log import idempotency
 from core.models import Event, Receipt
 from parts.domain.words import State
 from tests.factories import a_cast, a_works, fresh
@@ -57,6 +59,18 @@ def test_a_refusal_leaves_the_key_free(volunteer, piece):
 def test_a_form_without_a_good_key_is_a_plain_form(volunteer, piece):
     assert clean(volunteer, piece, **{"cotter-key": "x" * 32}).status_code == 302
     assert not Receipt.objects.exists()
+
+
+def test_a_full_disk_at_the_very_end_is_owned_up_to(volunteer, piece, monkeypatch):
+    def full(self, message, onward):
+        self.undo()
+        raise OperationalError("database or disk is full")
+
+    monkeypatch.setattr(idempotency.IdempotentRequest, "done", full)
+    answer = clean(volunteer, piece)
+    assert answer.status_code == 503
+    assert "The disk of the computer that serves Cotter is full." in answer.content.decode()
+    assert fresh(piece).state == State.STRIPPED
 
 
 def test_the_key_of_somebody_else_does_nothing(works, volunteer, piece):
