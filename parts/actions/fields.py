@@ -66,7 +66,11 @@ class LocationField(forms.CharField):
         if len(found) == 1:
             return found[0]
         if not found:
-            raise forms.ValidationError(f"No place is called “{text[:60]}”. Scan its tag, or choose one from the list.")
+            like = "; ".join(place.path for place in Location.objects.like(text))
+            like = f"Nearest to it: {like}. " if like else ""
+            raise forms.ValidationError(
+                f"No place is called “{text[:60]}”. {like}Scan its tag, or write part of its name."
+            )
         some = "; ".join(place.path for place in found[:3])
         raise forms.ValidationError(f"“{text[:60]}” could be {some}. Write more of it.")
 

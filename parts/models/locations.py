@@ -1,6 +1,8 @@
 """Where things lie, and how they came there."""
 
 import re
+from functools import reduce
+from operator import or_
 from typing import TYPE_CHECKING, Self
 
 from django.conf import settings
@@ -117,6 +119,12 @@ class LocationQuerySet(models.QuerySet["Location"]):
             if found:
                 return found
         return []
+
+    def like(self, text: str) -> list["Location"]:
+        """The first places that bear some word of a name that no place bears."""
+        words = [word for word in text.split() if len(word) > 2][:6] if len(text) <= LONGEST else []
+        some = reduce(or_, (Q(name__icontains=word) for word in words), Q(pk=None))
+        return list(self.in_use().filter(some)[:4])
 
     def by_number(self, number):
         """The one of this number, as an address gave it; None where there is none."""
