@@ -38,7 +38,7 @@ def boilers(request):
 @require_safe
 def boiler(request, pk):
     one = boiler_or_404(pk)
-    file = file_of(one, writing.today())
+    file, parts = file_of(one, writing.today()), list(one.parts.all())
     page = {
         "page": capital(str(one)),
         "crumbs": crumbs(one),
@@ -46,7 +46,8 @@ def boiler(request, pk):
         "file": file,
         "allowed": as_written_in_both(file.allowed) if file.allowed else "",
         "entries": list(one.entries.select_related("part", "hold", "event__actor").order_by("-on", "-event")),
-        "parts": _by_kind(one.parts.all(), file.signed),
+        "parts": _by_kind(parts, file.signed),
+        "may_survey": any(part.kind == "plate" and part.width for part in parts),
         "caution": CAUTION,
         "wanted": as_written_in_both(one.wanted),
         "may_keep": may(request.user.role_names, "keep boilers"),

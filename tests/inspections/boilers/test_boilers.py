@@ -66,6 +66,7 @@ def test_two_who_describe_it_at_once(client, people, boiler):
 
 def test_a_part_with_its_sizes_and_where_the_thickness_needed_comes_from(client, people, boiler):
     client.force_login(people.engineer)
+    assert "Survey a plate" not in client.get(boiler.get_absolute_url()).content.decode()
     entered = {"kind": "plate", "name": "course 1", "metal": "steel", "shape": "barrel course", "width": "4 ft",
             "height": "1500", "nominal": "1/2 in", "needed": "9.5", "needed_from": ""}  # fmt: skip
     answer = client.post(at("add_boiler_part", boiler.pk), entered)
@@ -73,6 +74,9 @@ def test_a_part_with_its_sizes_and_where_the_thickness_needed_comes_from(client,
     assert client.post(at("add_boiler_part", boiler.pk), entered | {"needed_from": "calculation 1"}).status_code == 302
     part = BoilerPart.objects.get()
     assert (float(part.width), float(part.nominal)) == (1219.2, 12.7)
+    text = client.get(boiler.get_absolute_url()).content.decode()
+    assert 'href="#plates">Survey a plate' in text
+    assert 'id="plates"' in text
     assert client.post(at("edit_boiler_part", boiler.pk, part.pk), entered | {"needed": ""}).status_code == 302
     assert fresh(part).needed is None
     assert client.get(at("edit_boiler_part", boiler.pk, 99999)).status_code == 404
