@@ -11,8 +11,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from inspections.boiler_records import writers
-from inspections.boiler_records.views.surveys import decimals
-from inspections.models import BoilerRecord, Instrument
+from inspections.models import BoilerRecord
 from parts.models import Photo
 from tests.factories import days, fresh
 from tests.inspections.boiler_records.conftest import surveyed
@@ -165,12 +164,3 @@ def test_a_signed_survey_takes_no_further_reading(client, people, survey):
     client.force_login(people.volunteer)
     assert client.post(reverse("survey_readings", args=[record.pk]), {"p1.1": "99"}).status_code == 404
     assert fresh(record).entered["readings"] == surveyed()["readings"]
-
-
-@pytest.mark.parametrize(
-    ("resolution", "unit", "places"),
-    [("1/10", "mm", 1), ("1/100", "mm", 2), ("1/20", "mm", 2), ("1", "mm", 0), ("1/10", "in", 0), ("", "mm", 0)],
-)
-def test_the_keyboard_moves_on_after_as_many_figures_as_the_gauge_shows(resolution, unit, places):
-    gauge = Instrument(resolution=Fraction(resolution) if resolution else None)
-    assert decimals(gauge, unit) == places
