@@ -57,6 +57,19 @@ def test_copper_at_the_velocity_of_steel_is_questioned(client, people, survey, p
     assert client.post(reverse("sign_boiler_record", args=[record.pk])).status_code == 302
 
 
+def test_a_survey_with_points_that_have_nothing_is_not_offered_for_signing(client, people, survey):
+    record = survey(readings={"1.1": "12.4"})
+    client.force_login(people.examiner)
+    for answer in (client.get(record.get_absolute_url()), client.post(reverse("sign_boiler_record", args=[record.pk]))):
+        text = answer.content.decode()
+        assert "5 of 6: row 1, column 2; row 1, column 3; row 2, column 1; 2 more." in text
+    assert (answer.status_code, fresh(record).signed_at) == (422, None)
+    assert "Sign record" not in client.get(record.get_absolute_url()).content.decode()
+    writers.save(record, people.volunteer, {"readings": dict.fromkeys(("1.2", "1.3", "2.1", "2.2", "2.3"), "n")})
+    assert "Sign record" in client.get(record.get_absolute_url()).content.decode()
+    assert client.post(reverse("sign_boiler_record", args=[record.pk])).status_code == 302
+
+
 def test_two_phones_do_not_undo_each_others_points(people, survey):
     record = survey(readings={})
     writers.save(record, people.volunteer, {"readings": {"1.1": "12"}})
