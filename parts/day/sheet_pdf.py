@@ -14,6 +14,7 @@ from ..domain.plain import capital
 from ..domain.plain import day as in_words
 from ..labels.fonts import BOLD, PLAIN, font, printable
 from ..models import DaySheet
+from ..queries.attendance import changed
 from . import writers
 
 SIZE = 9
@@ -34,11 +35,12 @@ def sheet_pdf(sheet: DaySheet) -> bytes:
         title=f"Day sheet, {title}", creator="Cotter",
     )  # fmt: skip
     jobs = [job for job in sheet.jobs.with_hands() if not job.done_at]
-    hands = ", ".join(str(hand) for hand in writers.sheet_hands(sheet))
+    news = changed([sheet])[sheet.pk]
+    hands = ", ".join(str(hand) for hand in writers.sheet_hands(sheet) if hand not in news.gone)
     story = [
         _words(title, BOLD, 15),
         _words(f"In charge: {sheet.in_charge or 'nobody is named'}. On the sheet: {hands or 'nobody yet'}.", PLAIN, 10),
-        *(_words(sentence, BOLD, 10) for sentence in writers.against(sheet)),
+        *(_words(sentence, BOLD, 10) for sentence in (*news.told, *writers.against(sheet, news.gone))),
         _words(DEFERS),
         Spacer(0, 2 * mm),
         _table([job for job in jobs if job.hands.all()]),

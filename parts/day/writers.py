@@ -1,6 +1,6 @@
 """Writers of a day sheet: dealt, moved about, ticked off."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date
 
 from django.utils import timezone
@@ -37,10 +37,13 @@ def open_sheet(actor: Person, locomotive: Locomotive, day: date) -> DaySheet:
         return sheet
 
 
-def deal_again(actor: Person, sheet: DaySheet) -> None:
-    """To those who have come, once anybody has; what is done stays."""
+def deal_again(actor: Person, sheet: DaySheet, *, off: Collection[int] = (), on: Collection[int] = ()) -> None:
+    """To those who have come, once anybody has; what is done stays. First without some people, and with others."""
     with writing.one_transaction():
         _held(actor, sheet)
+        sheet.hands.filter(person__in=off, arrived=False).delete()
+        for person in on:
+            DayHand.objects.get_or_create(sheet=sheet, person_id=person)
         _deal(actor, sheet)
 
 
@@ -79,9 +82,10 @@ def task_of(job: DayJob) -> Task:
     )  # fmt: skip
 
 
-def against(sheet: DaySheet) -> list[str]:
-    """What must be put right before the sheet is used."""
-    return _against(sheet, hands_of([hand.person for hand in sheet_hands(sheet)], sheet.date))
+def against(sheet: DaySheet, without: Collection[DayHand] = ()) -> list[str]:
+    """What must be put right before the sheet is used, where some of those on it cannot come."""
+    there = [hand.person for hand in sheet_hands(sheet) if hand not in without]
+    return _against(sheet, hands_of(there, sheet.date))
 
 
 def _against(sheet: DaySheet, hands: Iterable[Hand]) -> list[str]:

@@ -195,3 +195,41 @@ def test_queries_do_not_grow_with_the_jobs(client, works, sheet):
         for n in range(4):
             a_job(sheet, href=f"/p/{number}{n}/").hands.set(sheet.hands.all()[:2])
     assert counts[0] == counts[1] <= 24
+
+
+def test_whoever_says_after_the_dealing_that_they_cannot_come_is_named_and_taken_off(client, works, sheet):
+    people = works.people
+    gone, other = people.second_fitter, people.storekeeper
+    job = a_job(sheet)
+    job.hands.set([hand(sheet, gone), hand(sheet, people.volunteer)])
+    say_day(gone, gone, DAY, False)
+    say_day(other, other, DAY, True)
+    client.force_login(people.manager)
+    told = f"{gone} cannot come (said {days(0).day} {days(0):%b})."
+    assert told in client.get("/").content.decode()
+    page = client.get(address(works)).content.decode()
+    for words in (told, "Take them off and deal again", "Put a second person on “Lift the box”", "Add them and deal"):
+        assert words in page
+    assert str(other) in page.partition("not on the sheet:")[2][:80]
+    assert sheet_pdf(sheet).startswith(b"%PDF")
+    client.force_login(people.volunteer)
+    page = client.get(address(works)).content.decode()
+    assert told in page
+    assert "Take them off" not in page
+    assert "not on the sheet:" not in page
+    client.force_login(people.manager)
+    client.post(address(works, "deal_again"), {"off": [str(gone.pk), str(people.fitter.pk)]})
+    on = {one.person for one in sheet.hands.all()}
+    assert (gone in on, people.fitter in on, other in on) == (False, True, False)
+    client.post(address(works, "deal_again"), {"on": [str(other.pk), str(people.trustee.pk)]})
+    on = {one.person for one in sheet.hands.all()}
+    assert (other in on, people.trustee in on) == (True, False)
+    assert "cannot come" not in client.get(address(works)).content.decode()
+
+
+def test_whoever_has_come_is_here_whatever_they_said(client, works, sheet):
+    person = works.people.volunteer
+    say_day(person, person, DAY, False)
+    writers.arrive(works.people.manager, hand(sheet, person), True)
+    client.force_login(works.people.manager)
+    assert "cannot come" not in client.get(address(works)).content.decode()
