@@ -1,9 +1,12 @@
 """A working party's day, from who comes to the ticked sheet: proposed, moved, dealt again, printed, ticked."""
 
+from html import unescape
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from reportlab.platypus import Paragraph
 
 from parts.attendance.writers import say_day, set_learner
 from parts.day import writers
@@ -233,3 +236,33 @@ def test_whoever_has_come_is_here_whatever_they_said(client, works, sheet):
     writers.arrive(works.people.manager, hand(sheet, person), True)
     client.force_login(works.people.manager)
     assert "cannot come" not in client.get(address(works)).content.decode()
+
+
+def printed(sheet, monkeypatch) -> list[str]:
+    """What stands on the paper."""
+    found = []
+
+    def kept(text, style):
+        found.append(unescape(text))
+        return Paragraph(text, style)
+
+    monkeypatch.setattr("parts.day.sheet_pdf.Paragraph", kept)
+    sheet_pdf(sheet)
+    return found
+
+
+def test_every_caution_of_the_screen_is_on_the_paper_whole(client, works, sheet, monkeypatch):
+    cautions = [
+        "First: " + " ".join(["mind the sling and the hook."] * 12),
+        "Second: no flame near it.",
+        "Third: look up first.",
+    ]
+    a_job(sheet, cautions=cautions).hands.set(sheet.hands.all()[:2])
+    client.force_login(works.people.manager)
+    page = client.get(address(works)).content.decode()
+    paper = printed(sheet, monkeypatch)
+    for caution in cautions:
+        assert caution in page
+        assert caution in paper
+    for job in sheet.jobs.all():
+        assert set(job.cautions) <= set(paper)
