@@ -58,7 +58,7 @@ def sheet_pdf(sheet: DaySheet) -> bytes:
 
 
 def _table(jobs) -> Table:
-    head = [_words(word, BOLD) for word in ("", "Job, and where it lies", "Who", "Take care; take with you", "Done")]
+    head = [_words(word, BOLD) for word in ("", "Job, and where it lies", "Who", "Take care; take with you", "Tick")]
     rows = [
         [
             _words(str(job.number), BOLD, 11),

@@ -10,6 +10,7 @@ from core.domain.refusals import Refusal, Refused
 from core.models import Person
 
 from ..actions import writing
+from ..domain import plain
 from ..domain.day_sheet import Hand, Task, breaches, deal, in_charge
 from ..models import DayHand, DayJob, DaySheet, Locomotive
 from ..models.planning import TOOK
@@ -171,6 +172,9 @@ def tick(actor: Person, job: DayJob, *, done: bool, took: str = "") -> None:
         writing.allow(actor, "tick job")
         if not may_see(actor, job.sheet):
             raise Refused(Refusal("role", "Ask somebody who is on this sheet.", "You are not on it."))
+        if done and job.sheet.date > writing.today():
+            when = plain.day(job.sheet.date)
+            raise Refused(Refusal("date", f"Tick it on {when}.", "The day of this sheet has not come yet."))
         writing.hold(job)
         if done and not job.done_at:
             job.done_at, job.done_by = timezone.now(), actor

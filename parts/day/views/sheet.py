@@ -88,6 +88,7 @@ def day_sheet(request, slug, day):
         "may_run": writers.may_run(request.user, sheet),
         "took": TOOK,
         "over": over,
+        "to_come": sheet.date > page["today"],
         "news": news,
         "away": {hand.pk for hand in news.gone},
     }

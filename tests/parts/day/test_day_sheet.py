@@ -50,6 +50,11 @@ def a_job(sheet, **more):
     return DayJob.objects.create(sheet=sheet, **fields | more)
 
 
+def its_day_comes(sheet):
+    DaySheet.objects.filter(pk=sheet.pk).update(date=days(0))
+    sheet.refresh_from_db()
+
+
 def hand(sheet, person):
     return DayHand.objects.get(sheet=sheet, person=person)
 
@@ -142,14 +147,16 @@ def test_a_job_goes_up_down_and_off_the_sheet(client, works, sheet):
 
 
 def test_one_that_was_ticked_off_meanwhile_goes_nowhere_and_it_is_said(client, works, sheet):
+    its_day_comes(sheet)
     first, second = sheet.jobs.all()[:2]
     press(client, works, "volunteer", second, "done")
     assert press(client, works, "manager", second, "up").status_code == 302
-    assert "It was ticked off or taken off meanwhile." in client.get(address(works)).content.decode()
+    assert "It was ticked off or taken off meanwhile." in client.get(sheet.get_absolute_url()).content.decode()
     assert sheet.jobs.first() == first
 
 
 def test_a_job_is_ticked_off_with_how_long_it_took_and_stays_done(client, works, sheet):
+    its_day_comes(sheet)
     job = sheet.jobs.first()
     press(client, works, "volunteer", job, "done")
     job.refresh_from_db()
@@ -158,7 +165,9 @@ def test_a_job_is_ticked_off_with_how_long_it_took_and_stays_done(client, works,
     writers.deal_again(works.people.manager, sheet)
     job.refresh_from_db()
     assert job.took == "double"
-    assert "took double the time" in client.get(address(works)).content.decode()
+    page = client.get(sheet.get_absolute_url()).content.decode()
+    assert "took double the time" in page
+    assert "Ticked by" in page
     press(client, works, "volunteer", job, "not done")
     job.refresh_from_db()
     assert (job.done_at, job.took) == (None, "")
@@ -266,3 +275,17 @@ def test_every_caution_of_the_screen_is_on_the_paper_whole(client, works, sheet,
         assert caution in paper
     for job in sheet.jobs.all():
         assert set(job.cautions) <= set(paper)
+
+
+def test_nothing_is_ticked_before_its_day_and_a_tick_says_what_it_is(client, works, sheet):
+    job = next(job for job in sheet.jobs.with_hands() if job.hands.all())
+    press(client, works, "volunteer", job, "done")
+    page = client.get(address(works)).content.decode()
+    assert "The day of this sheet has not come yet." in page
+    assert "A tick is for the day; record the work on the piece itself." in page
+    assert 'value="done"' not in page
+    press(client, works, "volunteer", job, "double")
+    job.refresh_from_db()
+    assert (job.done_at, job.took) == (None, "")
+    its_day_comes(sheet)
+    assert 'value="done"' in client.get(sheet.get_absolute_url()).content.decode()
