@@ -16,8 +16,10 @@ from ..labels.fonts import BOLD, PLAIN, font, printable
 from ..models import DaySheet
 from ..queries.attendance import changed
 from . import writers
+from .which_pieces import name_pieces
 
 SIZE = 9
+SMALL = 7.5
 LONGEST = 260
 """Characters of what a job is called and where it lies. A caution is never cut short."""
 WIDTHS = [8 * mm, 82 * mm, 42 * mm, 125 * mm, 14 * mm]
@@ -35,6 +37,7 @@ def sheet_pdf(sheet: DaySheet) -> bytes:
         title=f"Day sheet, {title}", creator="Cotter",
     )  # fmt: skip
     jobs = [job for job in sheet.jobs.with_hands() if not job.done_at]
+    name_pieces(sheet, jobs)
     news = changed([sheet])[sheet.pk]
     hands = ", ".join(str(hand) for hand in writers.sheet_hands(sheet) if hand not in news.gone)
     story = [
@@ -62,7 +65,11 @@ def _table(jobs) -> Table:
     rows = [
         [
             _words(str(job.number), BOLD, 11),
-            [_words(job.words, BOLD), _words(job.where)],
+            [
+                _words(job.words, BOLD),
+                *([_words(job.pieces, size=SMALL, longest=None)] if job.pieces else []),
+                _words(job.where),
+            ],
             _words(", ".join(str(hand) for hand in job.hands.all()), longest=None),
             [_words(text, longest=None) for text in _told(job)],
             "",

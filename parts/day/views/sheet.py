@@ -27,6 +27,7 @@ from ...models.planning import TOOK
 from ...queries.attendance import Changed, changed, people_in, sheets_ahead
 from .. import writers
 from ..sheet_pdf import sheet_pdf
+from ..which_pieces import name_pieces
 
 
 @signed_in
@@ -66,6 +67,7 @@ def day_sheet(request, slug, day):
         return render(request, "parts/day/day_sheet.html", page | {"expected": people_in(day)})
     _seen_by(request.user, sheet)
     jobs = list(sheet.jobs.with_hands())
+    name_pieces(sheet, [job for job in jobs if not job.done_at])
     for job in jobs:
         job.on = list(job.hands.all())
         job.alone = nobody_alone(job.danger) if job.danger else ""

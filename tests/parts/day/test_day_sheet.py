@@ -1,6 +1,7 @@
 """A working party's day, from who comes to the ticked sheet: proposed, moved, dealt again, printed, ticked."""
 
 from html import unescape
+from urllib.parse import urlencode
 
 import pytest
 from django.db import connection
@@ -11,7 +12,7 @@ from reportlab.platypus import Paragraph
 from parts.attendance.writers import say_day, set_learner
 from parts.day import writers
 from parts.day.sheet_pdf import sheet_pdf
-from parts.models import DayHand, DayJob, DaySheet
+from parts.models import Component, DayHand, DayJob, DaySheet
 from tests.factories import a_works, days
 from tests.parts.a_half_done_works import half_done
 from tests.parts.actions.standard import refused
@@ -289,3 +290,16 @@ def test_nothing_is_ticked_before_its_day_and_a_tick_says_what_it_is(client, wor
     assert (job.done_at, job.took) == (None, "")
     its_day_comes(sheet)
     assert 'value="done"' in client.get(sheet.get_absolute_url()).content.decode()
+
+
+def test_a_job_about_several_pieces_names_them_with_their_tags(client, works, sheet, monkeypatch):
+    crate = works.crate
+    piece = Component.objects.filter(place__need="clean", state="stripped", location=crate).with_codes().first()
+    href = f"/pieces/bulk/?{urlencode({'need': 'clean', 'state': 'stripped', 'where': crate.path})}"
+    sheet.jobs.all().delete()
+    a_job(sheet, need="clean", words="Clean 5 pieces: Crate", href=href, danger="").hands.set(sheet.hands.all()[:1])
+    client.force_login(works.people.manager)
+    page = unescape(client.get(address(works)).content.decode())
+    named = f"{piece.name} {piece.code}" if piece.code else piece.name
+    assert named.casefold() in page.casefold()
+    assert any(named.casefold() in text.casefold() for text in printed(sheet, monkeypatch))
