@@ -172,10 +172,10 @@ def tick(actor: Person, job: DayJob, *, done: bool, took: str = "") -> None:
         writing.allow(actor, "tick job")
         if not may_see(actor, job.sheet):
             raise Refused(Refusal("role", "Ask somebody who is on this sheet.", "You are not on it."))
+        writing.hold(job)
         if done and job.sheet.date > writing.today():
             when = plain.day(job.sheet.date)
             raise Refused(Refusal("date", f"Tick it on {when}.", "The day of this sheet has not come yet."))
-        writing.hold(job)
         if done and not job.done_at:
             job.done_at, job.done_by = timezone.now(), actor
         elif not done:
