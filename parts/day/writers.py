@@ -110,6 +110,7 @@ def set_person(actor: Person, sheet: DaySheet, person: Person, *, on: bool) -> N
 def arrive(actor: Person, hand: DayHand, arrived: bool) -> None:
     with writing.one_transaction():
         _held(actor, hand.sheet)
+        writing.hold(hand)
         hand.arrived = arrived
         hand.save(update_fields=["arrived"])
         _log(actor, hand.sheet, "edit day sheet")
@@ -133,6 +134,9 @@ def move(actor: Person, hand: DayHand, job: DayJob | None) -> None:
     """To this job, and from the others that are not done. Refused where it makes the day less safe."""
     with writing.one_transaction():
         _held(actor, hand.sheet)
+        writing.hold(hand)
+        if job is not None:
+            writing.hold(job)
         hands = hands_of([each.person for each in sheet_hands(hand.sheet)], hand.sheet.date)
         before = set(_against(hand.sheet, hands))
         hand.jobs.remove(*hand.jobs.filter(done_at=None))
@@ -172,6 +176,7 @@ def tick(actor: Person, job: DayJob, *, done: bool, took: str = "") -> None:
         writing.allow(actor, "tick job")
         if not may_see(actor, job.sheet):
             raise Refused(Refusal("role", "Ask somebody who is on this sheet.", "You are not on it."))
+        writing.hold(job.sheet)
         writing.hold(job)
         if done and job.sheet.date > writing.today():
             when = plain.day(job.sheet.date)
@@ -186,9 +191,9 @@ def tick(actor: Person, job: DayJob, *, done: bool, took: str = "") -> None:
 
 
 def _held(actor: Person, sheet: DaySheet) -> None:
+    writing.hold(sheet)
     if not may_run(actor, sheet):
         writing.allow(actor, "run day")
-    writing.hold(sheet)
 
 
 def _log(actor: Person, sheet: DaySheet, word: str, **data) -> None:
