@@ -1,6 +1,6 @@
 """Writers of a day sheet: dealt, moved about, ticked off."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date
 
 from django.utils import timezone
@@ -10,6 +10,7 @@ from core.domain.refusals import Refusal, Refused
 from core.models import Person
 
 from ..actions import writing
+from ..domain import plain
 from ..domain.day_sheet import Hand, Task, breaches, deal, in_charge
 from ..models import DayHand, DayJob, DaySheet, Locomotive
 from ..models.planning import TOOK
@@ -37,10 +38,13 @@ def open_sheet(actor: Person, locomotive: Locomotive, day: date) -> DaySheet:
         return sheet
 
 
-def deal_again(actor: Person, sheet: DaySheet) -> None:
-    """To those who have come, once anybody has; what is done stays."""
+def deal_again(actor: Person, sheet: DaySheet, *, off: Collection[int] = (), on: Collection[int] = ()) -> None:
+    """To those who have come, once anybody has; what is done stays. First without some people, and with others."""
     with writing.one_transaction():
         _held(actor, sheet)
+        sheet.hands.filter(person__in=off, arrived=False).delete()
+        for person in on:
+            DayHand.objects.get_or_create(sheet=sheet, person_id=person)
         _deal(actor, sheet)
 
 
@@ -79,9 +83,10 @@ def task_of(job: DayJob) -> Task:
     )  # fmt: skip
 
 
-def against(sheet: DaySheet) -> list[str]:
-    """What must be put right before the sheet is used."""
-    return _against(sheet, hands_of([hand.person for hand in sheet_hands(sheet)], sheet.date))
+def against(sheet: DaySheet, without: Collection[DayHand] = ()) -> list[str]:
+    """What must be put right before the sheet is used, where some of those on it cannot come."""
+    there = [hand.person for hand in sheet_hands(sheet) if hand not in without]
+    return _against(sheet, hands_of(there, sheet.date))
 
 
 def _against(sheet: DaySheet, hands: Iterable[Hand]) -> list[str]:
@@ -173,6 +178,9 @@ def tick(actor: Person, job: DayJob, *, done: bool, took: str = "") -> None:
             raise Refused(Refusal("role", "Ask somebody who is on this sheet.", "You are not on it."))
         writing.hold(job.sheet)
         writing.hold(job)
+        if done and job.sheet.date > writing.today():
+            when = plain.day(job.sheet.date)
+            raise Refused(Refusal("date", f"Tick it on {when}.", "The day of this sheet has not come yet."))
         if done and not job.done_at:
             job.done_at, job.done_by = timezone.now(), actor
         elif not done:
