@@ -88,6 +88,7 @@ def survey_of(record: BoilerRecord, context: dict) -> survey_read.ReadSurvey:
         earlier=[(on, entered) for on, entered in earlier],
         build_ups=[(date.fromisoformat(on), points) for on, points in context["build ups"]],
         next_due=date.fromisoformat(context["next due"]) if context["next due"] else None,
+        signed=record.signed_at is not None,
     )
 
 

@@ -96,6 +96,7 @@ def enter(
     """Write into the file. A pressure repair waits for the release of its hold point before metal is cut."""
     writing.allow(actor, "keep boilers")
     with writing.one_transaction():
+        writing.hold(boiler)
         if hold:
             writing.hold(hold)
         trouble = list(_entry_trouble(kind, on, part, points, reference))

@@ -33,6 +33,8 @@ from .two_units import in_both
 from .wall_loss import loss, years_between
 
 YEAR_DAYS = Fraction(1461, 4)
+FIRST = 3
+"""So many points with nothing are named."""
 
 
 def against(read: ReadSurvey) -> list[str]:
@@ -64,7 +66,16 @@ def against(read: ReadSurvey) -> list[str]:
             found.append("Read one point at least.")
     except ValueError as wrong:
         found.append(str(wrong))
+    if read.untouched and not read.signed:
+        found.append(_untouched(read.untouched, len(read.points)))
     return found
+
+
+def _untouched(points: Sequence[Point], of: int) -> str:
+    named = [f"row {row}, column {column}" for row, column in points[:FIRST]]
+    more = [f"{len(points) - FIRST} more"] if len(points) > FIRST else []
+    asked = "Type a reading, x (cannot be read) or n (not reached) at each point that has nothing"
+    return f"{asked}, {len(points)} of {of}: {'; '.join(named + more)}."
 
 
 def _velocity(read: ReadSurvey) -> str | None:

@@ -11,7 +11,7 @@ from .lengths import parse_length
 from .survey_drawing import Photo
 from .survey_grid import MISSED_BY_A_GRID, BlockCheck, Point, Reading
 from .survey_pits import read_pits, under_pits
-from .survey_words import points_of, read_zones, readings
+from .survey_words import key, points_of, read_zones, readings
 from .wall_loss import years_between
 
 CORNERS = ("top left", "top right", "bottom right", "bottom left")
@@ -34,7 +34,8 @@ class Plate:
 @dataclass(frozen=True, kw_only=True)
 class ReadSurvey:
     """`said` as typed. `earlier` are signed surveys of the same plate, `build_ups` the days on which points of it (as
-    typed; blank for all) were renewed or built up; `next_due` the day that the scheme gives."""
+    typed; blank for all) were renewed or built up; `next_due` the day that the scheme gives. A `signed` one is not
+    asked about points with nothing: some were signed before these were asked for."""
 
     entered: Mapping[str, Any]
     on: date
@@ -42,6 +43,7 @@ class ReadSurvey:
     earlier: Sequence[tuple[date, Mapping[str, Any]]] = ()
     build_ups: Sequence[tuple[date, str]] = ()
     next_due: date | None = None
+    signed: bool = False
 
     @property
     def unit(self) -> str:
@@ -60,6 +62,12 @@ class ReadSurvey:
         """ValueError names the point that cannot be read."""
         zones_typed = read_zones(self.entered.get("zones", ""))
         return list(readings(self.entered.get("readings", {}), self.points, self.unit, zones_typed))
+
+    @property
+    def untouched(self) -> list[Point]:
+        """Points with neither a figure nor a mark."""
+        typed = self.entered.get("readings", {})
+        return [point for point in self.points if not typed.get(key(point), "").strip()]
 
     @cached_property
     def pits(self) -> dict[Point, Fraction]:

@@ -100,7 +100,7 @@ def read_figure(typed: str, unit: str) -> tuple[Fraction | None, Mark]:
 def readings(
     typed: Mapping[str, str], points: Sequence[Point], unit: str, zones: Sequence[tuple[str, Block]]
 ) -> Iterator[Reading]:
-    """A point with nothing typed was not reached. ValueError names the point that cannot be read."""
+    """A point with nothing typed counts as not reached. ValueError names the point that cannot be read."""
     for point in points:
         entered = typed.get(key(point), "").strip()
         try:

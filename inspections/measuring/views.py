@@ -80,7 +80,7 @@ def as_typed(request, code, kind: Kind):
     except Refused:
         return HttpResponse(status=409)
     bench = bench_for(desk.piece, request.user, kind, only, kept)
-    page = {"size": bench.sizes[0], "kept": timezone.localtime(), "try_at": desk.try_at}
+    page = {"size": bench.sizes[0], "kept": timezone.localtime(), "try_at": desk.try_at, "big": "big" in request.GET}
     return render(request, "inspections/measuring/measure.html#answer", page)
 
 

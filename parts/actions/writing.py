@@ -153,8 +153,11 @@ def not_stale(component: Component | Consumable, seen: int | None) -> None:
 
 
 def hold(thing: Model) -> None:
-    """Read the row anew, and hold it against other writers until the transaction ends."""
-    thing.refresh_from_db(from_queryset=type(thing)._default_manager.select_for_update(of=("self",)))
+    """Read the row anew, and hold it against other writers until the transaction ends. Raises Refused if it is gone."""
+    try:
+        thing.refresh_from_db(from_queryset=type(thing)._default_manager.select_for_update(of=("self",)))
+    except type(thing).DoesNotExist:  # type: ignore[attr-defined]  # every model has one
+        raise Refused(Refusal("stale", "It was taken away meanwhile.", "Look at the page again.")) from None
 
 
 def last_of(edits: QuerySet[Event]) -> int:

@@ -16,6 +16,6 @@ RUN_DAY = Action(
 TICK_JOB = Action(
     word="tick job",
     roles=AT_WORK | OFFICE,
-    label="Done",
+    label="Tick",
     events=(EventType(word="tick job", past="A job of a day sheet ticked", data=SHEET | {"job": str, "took": str}),),
 )

@@ -1,4 +1,4 @@
-"""A day sheet on paper: one or two pages, with a box to tick beside each job."""
+"""A day sheet on paper: a few pages, with a box to tick beside each job and every caution of it."""
 
 from io import BytesIO
 from xml.sax.saxutils import escape
@@ -14,11 +14,14 @@ from ..domain.plain import capital
 from ..domain.plain import day as in_words
 from ..labels.fonts import BOLD, PLAIN, font, printable
 from ..models import DaySheet
+from ..queries.attendance import changed
 from . import writers
+from .which_pieces import name_pieces
 
 SIZE = 9
+SMALL = 7.5
 LONGEST = 260
-"""Characters of one cell: a row must stay small enough for two pages. The screen says all."""
+"""Characters of what a job is called and where it lies. A caution is never cut short."""
 WIDTHS = [8 * mm, 82 * mm, 42 * mm, 125 * mm, 14 * mm]
 DEFERS = (
     "Whoever is in charge decides on the day. Boiler work, lifting and tests of pressure follow the competent person "
@@ -34,11 +37,18 @@ def sheet_pdf(sheet: DaySheet) -> bytes:
         title=f"Day sheet, {title}", creator="Cotter",
     )  # fmt: skip
     jobs = [job for job in sheet.jobs.with_hands() if not job.done_at]
-    hands = ", ".join(str(hand) for hand in writers.sheet_hands(sheet))
+    name_pieces(sheet, jobs)
+    news = changed([sheet])[sheet.pk]
+    hands = ", ".join(str(hand) for hand in writers.sheet_hands(sheet) if hand not in news.gone)
     story = [
         _words(title, BOLD, 15),
-        _words(f"In charge: {sheet.in_charge or 'nobody is named'}. On the sheet: {hands or 'nobody yet'}.", PLAIN, 10),
-        *(_words(sentence, BOLD, 10) for sentence in writers.against(sheet)),
+        _words(
+            f"In charge: {sheet.in_charge or 'nobody is named'}. On the sheet: {hands or 'nobody yet'}.",
+            PLAIN,
+            10,
+            None,
+        ),
+        *(_words(sentence, BOLD, 10, None) for sentence in (*news.told, *writers.against(sheet, news.gone))),
         _words(DEFERS),
         Spacer(0, 2 * mm),
         _table([job for job in jobs if job.hands.all()]),
@@ -51,13 +61,17 @@ def sheet_pdf(sheet: DaySheet) -> bytes:
 
 
 def _table(jobs) -> Table:
-    head = [_words(word, BOLD) for word in ("", "Job, and where it lies", "Who", "Take care; take with you", "Done")]
+    head = [_words(word, BOLD) for word in ("", "Job, and where it lies", "Who", "Take care; take with you", "Tick")]
     rows = [
         [
             _words(str(job.number), BOLD, 11),
-            [_words(job.words, BOLD), _words(job.where)],
-            _words(", ".join(str(hand) for hand in job.hands.all())),
-            [_words(text) for text in _told(job)],
+            [
+                _words(job.words, BOLD),
+                *([_words(job.pieces, size=SMALL, longest=None)] if job.pieces else []),
+                _words(job.where),
+            ],
+            _words(", ".join(str(hand) for hand in job.hands.all()), longest=None),
+            [_words(text, longest=None) for text in _told(job)],
             "",
         ]
         for job in jobs
@@ -76,10 +90,10 @@ def _table(jobs) -> Table:
 def _told(job) -> list[str]:
     alone = [nobody_alone(job.danger)] if job.danger else []
     tools = [f"With you: {TOOLS[job.need]}."] if job.need in TOOLS else []
-    return [*alone, *job.cautions[:1], *tools]
+    return [*alone, *job.cautions, *tools]
 
 
-def _words(text: str, face: str = PLAIN, size: float = SIZE) -> Paragraph:
-    text = text if len(text) <= LONGEST else f"{text[:LONGEST].rstrip()}…"
+def _words(text: str, face: str = PLAIN, size: float = SIZE, longest: int | None = LONGEST) -> Paragraph:
+    text = text if longest is None or len(text) <= longest else f"{text[:longest].rstrip()}…"
     style = ParagraphStyle(face, fontName=face, fontSize=size, leading=size * 1.2, splitLongWords=True)
     return Paragraph(escape(printable(capital(text), face)), style)

@@ -1,6 +1,6 @@
 """Writers of a day sheet: dealt, moved about, ticked off."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date
 
 from django.utils import timezone
@@ -10,6 +10,7 @@ from core.domain.refusals import Refusal, Refused
 from core.models import Person
 
 from ..actions import writing
+from ..domain import plain
 from ..domain.day_sheet import Hand, Task, breaches, deal, in_charge
 from ..models import DayHand, DayJob, DaySheet, Locomotive
 from ..models.planning import TOOK
@@ -37,10 +38,13 @@ def open_sheet(actor: Person, locomotive: Locomotive, day: date) -> DaySheet:
         return sheet
 
 
-def deal_again(actor: Person, sheet: DaySheet) -> None:
-    """To those who have come, once anybody has; what is done stays."""
+def deal_again(actor: Person, sheet: DaySheet, *, off: Collection[int] = (), on: Collection[int] = ()) -> None:
+    """To those who have come, once anybody has; what is done stays. First without some people, and with others."""
     with writing.one_transaction():
         _held(actor, sheet)
+        sheet.hands.filter(person__in=off, arrived=False).delete()
+        for person in on:
+            DayHand.objects.get_or_create(sheet=sheet, person_id=person)
         _deal(actor, sheet)
 
 
@@ -79,9 +83,10 @@ def task_of(job: DayJob) -> Task:
     )  # fmt: skip
 
 
-def against(sheet: DaySheet) -> list[str]:
-    """What must be put right before the sheet is used."""
-    return _against(sheet, hands_of([hand.person for hand in sheet_hands(sheet)], sheet.date))
+def against(sheet: DaySheet, without: Collection[DayHand] = ()) -> list[str]:
+    """What must be put right before the sheet is used, where some of those on it cannot come."""
+    there = [hand.person for hand in sheet_hands(sheet) if hand not in without]
+    return _against(sheet, hands_of(there, sheet.date))
 
 
 def _against(sheet: DaySheet, hands: Iterable[Hand]) -> list[str]:
@@ -105,6 +110,7 @@ def set_person(actor: Person, sheet: DaySheet, person: Person, *, on: bool) -> N
 def arrive(actor: Person, hand: DayHand, arrived: bool) -> None:
     with writing.one_transaction():
         _held(actor, hand.sheet)
+        writing.hold(hand)
         hand.arrived = arrived
         hand.save(update_fields=["arrived"])
         _log(actor, hand.sheet, "edit day sheet")
@@ -128,6 +134,9 @@ def move(actor: Person, hand: DayHand, job: DayJob | None) -> None:
     """To this job, and from the others that are not done. Refused where it makes the day less safe."""
     with writing.one_transaction():
         _held(actor, hand.sheet)
+        writing.hold(hand)
+        if job is not None:
+            writing.hold(job)
         hands = hands_of([each.person for each in sheet_hands(hand.sheet)], hand.sheet.date)
         before = set(_against(hand.sheet, hands))
         hand.jobs.remove(*hand.jobs.filter(done_at=None))
@@ -167,7 +176,11 @@ def tick(actor: Person, job: DayJob, *, done: bool, took: str = "") -> None:
         writing.allow(actor, "tick job")
         if not may_see(actor, job.sheet):
             raise Refused(Refusal("role", "Ask somebody who is on this sheet.", "You are not on it."))
+        writing.hold(job.sheet)
         writing.hold(job)
+        if done and job.sheet.date > writing.today():
+            when = plain.day(job.sheet.date)
+            raise Refused(Refusal("date", f"Tick it on {when}.", "The day of this sheet has not come yet."))
         if done and not job.done_at:
             job.done_at, job.done_by = timezone.now(), actor
         elif not done:
@@ -178,9 +191,9 @@ def tick(actor: Person, job: DayJob, *, done: bool, took: str = "") -> None:
 
 
 def _held(actor: Person, sheet: DaySheet) -> None:
+    writing.hold(sheet)
     if not may_run(actor, sheet):
         writing.allow(actor, "run day")
-    writing.hold(sheet)
 
 
 def _log(actor: Person, sheet: DaySheet, word: str, **data) -> None:

@@ -299,7 +299,7 @@ def _looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
         if look.code != "undecided":
             yield LOOK_NEED[look.kind], f"is not examined yet as its place calls for. {look.sentence}"
     if not looks and not any(findings(place, piece)) and not piece.repairs and not place.inner_open:
-        yield Need.SIGN, "has every examination that its place asks for. It can be accepted."
+        yield Need.SIGN, "has every examination that its place asks for, and waits to be accepted."
 
 
 def _own_places(place: Place, piece: Piece) -> Iterator[Reason]:

@@ -1066,7 +1066,7 @@ class Migration(migrations.Migration):
                 ('number', models.PositiveSmallIntegerField()),
                 ('need', models.CharField(max_length=20)),
                 ('words', models.CharField(max_length=200)),
-                ('href', models.CharField(max_length=400)),
+                ('href', models.CharField(max_length=2000)),
                 ('where', models.CharField(blank=True, default='', max_length=300)),
                 ('look', models.CharField(blank=True, default='', max_length=60)),
                 ('danger', models.CharField(blank=True, default='', help_text='why nobody does it alone', max_length=80)),

@@ -133,7 +133,10 @@ def struck_by(event: Event) -> tuple[str, Any]:
 
 
 def undo_strike(event: Event, undone: Event) -> None:
-    """As before it. Inside a transaction of the caller."""
+    """As before it. Inside a transaction of the caller. Raises Refused where it was put back and struck again since."""
+    sort, row = struck_by(event)
+    if history_of(sort, row).filter(action="strike out", pk__gt=event.pk).exists():
+        raise Refused(Refusal("stale", "It was put back and struck again since.", "Put it back from the last time."))
     rows: Rows = {}
     for sort, pk, was in event.data["rows"]:
         rows.setdefault(sort, set()).add(pk)
@@ -142,7 +145,7 @@ def undo_strike(event: Event, undone: Event) -> None:
         free = Tag.objects.filter(code=code, component=None, location=None, pattern=None)
         if not free.update(**{TAGGED[sort]: pk}, current=current, tied_by=tied_by):
             raise Refused(Refusal("taken", f"Its tag {code} hangs on something else by now.", "Free that tag first."))
-    sort, row = struck_by(event)
+    sort, row = struck_by(event)  # with its place again
     settle(rows, [pk for pk in SORTS[sort].places(row) if pk])
 
 

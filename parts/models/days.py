@@ -61,7 +61,7 @@ class DayJob(models.Model):
     number = models.PositiveSmallIntegerField()
     need = models.CharField(max_length=20)
     words = models.CharField(max_length=200)
-    href = models.CharField(max_length=400)
+    href = models.CharField(max_length=2000)
     where = models.CharField(max_length=300, blank=True, default="")
     look = models.CharField(max_length=60, blank=True, default="")
     danger = models.CharField(max_length=80, blank=True, default="", help_text="why nobody does it alone")

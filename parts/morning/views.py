@@ -20,7 +20,7 @@ from parts.domain.sequence import OrderLoop
 from parts.models import HoldPoint, Locomotive, SavedFilter
 from parts.money.loading_ledger import load_ledger
 from parts.money.money_context import money_context
-from parts.queries.attendance import sheets_ahead
+from parts.queries.attendance import changed, sheets_ahead
 from parts.queries.measured import measured
 from parts.queries.standing_now import load_now, tallied_by_locomotive
 from parts.readiness.jobs import jobs
@@ -58,7 +58,7 @@ def home(request):
         "may_lift": may(roles, "lift stop"),
         "may_build": may(roles, "edit structure"),
         "asked_day": next_asked(request.user, today),
-        "sheets": sheets_ahead(request.user, today, office=may(roles, "plan"))[:2],
+        "sheets": _sheets(request.user, today),
         "to_plan": day_to_plan(today) if may(roles, "plan") else None,
         "may_strip": may(roles, "strip"),
         "may_examine": may(roles, "examine"),
@@ -67,6 +67,16 @@ def home(request):
     if Role.RESPONSIBLE_ENGINEER in roles:
         page["boilers"] = [one for one in measured().boilers(None, today) if one.sentences]
     return render(request, "parts/morning/home.html", page | _to_do(request, engines, today))
+
+
+def _sheets(person, today) -> list:
+    """The next two; whoever runs one reads who cannot come by now."""
+    office = may(person.role_names, "plan")
+    sheets = sheets_ahead(person, today, office=office)[:2]
+    news = changed([sheet for sheet in sheets if office or sheet.in_charge_id == person.pk])
+    for sheet in sheets:
+        sheet.told = news[sheet.pk].told if sheet.pk in news else []
+    return sheets
 
 
 def _to_do(request, engines, today) -> dict:

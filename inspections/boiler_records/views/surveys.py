@@ -137,7 +137,6 @@ def _show(request, record, wrong=""):
         "rows": rows,
         "columns": range(1, across + 1),
         "points": len(points),
-        "decimals": decimals(record.instrument, entered.get("unit")),
         "typed": len(typed),
         "question": _question(record),
         "missed": [(item, entered.get("missed", {}).get(item, "")) for item in _asked(record)],
@@ -146,14 +145,6 @@ def _show(request, record, wrong=""):
         "caution": CAUTION,
     }
     return render(request, "inspections/boiler_records/survey.html", page, status=422 if wrong else 200)
-
-
-def decimals(gauge, unit) -> int:
-    """So many figures stand behind the point of what the gauge shows; 0 where that is not known."""
-    step = (gauge.resolution if gauge else None) or 0
-    if not step or unit != "mm" or step >= 1:
-        return 0
-    return next((places for places in (1, 2, 3) if (step * 10**places).denominator == 1), 0)
 
 
 def _question(record) -> str | None:

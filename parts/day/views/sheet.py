@@ -24,9 +24,10 @@ from ...domain.plain import day as in_words
 from ...domain.sequence import OrderLoop
 from ...models import DayHand, DayJob, DaySheet, Locomotive
 from ...models.planning import TOOK
-from ...queries.attendance import people_in, sheets_ahead
+from ...queries.attendance import Changed, changed, people_in, sheets_ahead
 from .. import writers
 from ..sheet_pdf import sheet_pdf
+from ..which_pieces import name_pieces
 
 
 @signed_in
@@ -66,6 +67,7 @@ def day_sheet(request, slug, day):
         return render(request, "parts/day/day_sheet.html", page | {"expected": people_in(day)})
     _seen_by(request.user, sheet)
     jobs = list(sheet.jobs.with_hands())
+    name_pieces(sheet, [job for job in jobs if not job.done_at])
     for job in jobs:
         job.on = list(job.hands.all())
         job.alone = nobody_alone(job.danger) if job.danger else ""
@@ -74,6 +76,8 @@ def day_sheet(request, slug, day):
     hands = list(sheet.hands.select_related("person"))
     busy = {hand.pk for job in jobs if not job.done_at for hand in job.on}
     here = [hand for hand in hands if hand.arrived] or hands
+    over = sheet.date < page["today"]
+    news = Changed() if over else changed([sheet])[sheet.pk]
     page |= {
         "sheet": sheet,
         "hands": hands,
@@ -82,10 +86,13 @@ def day_sheet(request, slug, day):
         "dealt": [job for job in jobs if job.on and not job.done_at],
         "reserve": [job for job in jobs if not job.on and not job.done_at],
         "done": [job for job in jobs if job.done_at],
-        "against": writers.against(sheet),
+        "against": writers.against(sheet, news.gone),
         "may_run": writers.may_run(request.user, sheet),
         "took": TOOK,
-        "over": sheet.date < page["today"],
+        "over": over,
+        "to_come": sheet.date > page["today"],
+        "news": news,
+        "away": {hand.pk for hand in news.gone},
     }
     if page["may_run"]:
         page["others"] = Person.objects.filter(is_active=True).exclude(pk__in=[hand.person_id for hand in hands])
@@ -122,7 +129,10 @@ def deal_again(request, slug, day):
     sheet = _sheet_or_404(slug, day)
     with refusals_told(request):
         try:
-            writers.deal_again(request.user, sheet)
+            now, asked = changed([sheet])[sheet.pk], request.POST
+            off = [hand.person_id for hand in now.gone if str(hand.person_id) in asked.getlist("off")]
+            on = [person.pk for person in now.more if str(person.pk) in asked.getlist("on")]
+            writers.deal_again(request.user, sheet, off=off, on=on)
             messages.success(request, "The jobs are dealt again.")
         except OrderLoop as loop:
             messages.error(request, f"The order of assembly contradicts itself: {loop}.")

@@ -65,7 +65,8 @@ def against(event: Event, rows: Rows) -> list[Refusal]:
     """Why it cannot be undone whole."""
     if is_undone(event) or not any(rows.values()):
         return [Refusal("undone", "This import is undone already.", "Look at the page again.")]
-    later = _done_since(event, rows)
+    changed = {"place": set(event.data["emptied"]), "piece": set(event.data["opened"])}
+    later = _done_since(event, {sort: rows.get(sort, set()) | changed.get(sort, set()) for sort in {*rows, *changed}})
     cure = "Strike what is wrong one by one, on its own page."
     if later:
         first = later[0]

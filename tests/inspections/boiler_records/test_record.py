@@ -86,6 +86,8 @@ def test_a_later_record_takes_its_place_and_both_stay(client, people, survey):
 def test_an_unsigned_one_is_thrown_away_and_a_signed_one_never(client, people, survey):
     record, kept = survey(), writers.sign(survey(), people.examiner)
     client.force_login(people.volunteer)
+    assert 'data-confirm="Throw away “Thickness survey: ' in client.get(record.get_absolute_url()).content.decode()
+    assert "data-confirm" not in client.get(kept.get_absolute_url()).content.decode()
     assert client.post(at("throw_away_record", record)).status_code == 302
     assert client.post(at("throw_away_record", kept)).status_code == 404
     assert list(BoilerRecord.objects.all()) == [kept]

@@ -207,6 +207,11 @@ TABLE = [
     ),
     ("what a grid misses", lambda s: s.sign_survey(missed={}), "Say what was found of wash-out plugs and doors"),
     ("a reading", lambda s: s.sign_survey(readings={}), "Read one point at least"),
+    (
+        "something at each point",
+        lambda s: s.sign_survey(readings={"1.1": "12.4", "1.2": " ", "2.2": "x", "2.3": "n"}),
+        "nothing, 3 of 6: row 1, column 2; row 1, column 3; row 2, column 1.",
+    ),
     ("a figure that can be read", lambda s: s.sign_survey(readings={"1.1": "twelve"}), "Row 1, column 1"),
     ("the plate beside a pit", lambda s: s.sign_survey(pits="1.9: 1"), "Read the plate beside the pit"),
     # a rate of loss

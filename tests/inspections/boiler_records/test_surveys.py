@@ -11,8 +11,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from inspections.boiler_records import writers
-from inspections.boiler_records.views.surveys import decimals
-from inspections.models import BoilerRecord, Instrument
+from inspections.models import BoilerRecord
 from parts.models import Photo
 from tests.factories import days, fresh
 from tests.inspections.boiler_records.conftest import surveyed
@@ -55,6 +54,19 @@ def test_copper_at_the_velocity_of_steel_is_questioned(client, people, survey, p
     assert "the gauge would show 26 per cent too thick" in text
     assert client.post(reverse("sign_boiler_record", args=[record.pk])).status_code == 422
     writers.save(record, people.volunteer, {"velocity_reason": "Measured on a piece of it"})
+    assert client.post(reverse("sign_boiler_record", args=[record.pk])).status_code == 302
+
+
+def test_a_survey_with_points_that_have_nothing_is_not_offered_for_signing(client, people, survey):
+    record = survey(readings={"1.1": "12.4"})
+    client.force_login(people.examiner)
+    for answer in (client.get(record.get_absolute_url()), client.post(reverse("sign_boiler_record", args=[record.pk]))):
+        text = answer.content.decode()
+        assert "5 of 6: row 1, column 2; row 1, column 3; row 2, column 1; 2 more." in text
+    assert (answer.status_code, fresh(record).signed_at) == (422, None)
+    assert "Sign record" not in client.get(record.get_absolute_url()).content.decode()
+    writers.save(record, people.volunteer, {"readings": dict.fromkeys(("1.2", "1.3", "2.1", "2.2", "2.3"), "n")})
+    assert "Sign record" in client.get(record.get_absolute_url()).content.decode()
     assert client.post(reverse("sign_boiler_record", args=[record.pk])).status_code == 302
 
 
@@ -165,12 +177,3 @@ def test_a_signed_survey_takes_no_further_reading(client, people, survey):
     client.force_login(people.volunteer)
     assert client.post(reverse("survey_readings", args=[record.pk]), {"p1.1": "99"}).status_code == 404
     assert fresh(record).entered["readings"] == surveyed()["readings"]
-
-
-@pytest.mark.parametrize(
-    ("resolution", "unit", "places"),
-    [("1/10", "mm", 1), ("1/100", "mm", 2), ("1/20", "mm", 2), ("1", "mm", 0), ("1/10", "in", 0), ("", "mm", 0)],
-)
-def test_the_keyboard_moves_on_after_as_many_figures_as_the_gauge_shows(resolution, unit, places):
-    gauge = Instrument(resolution=Fraction(resolution) if resolution else None)
-    assert decimals(gauge, unit) == places

@@ -4,6 +4,7 @@ Sources: stays by hand and the worked example of stay_map.py; shell 60,000 x 0.3
 0800-03-03-.13, by pencil; API 510 7.1; HSE RR016 5.3.1.
 """
 
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
@@ -133,6 +134,15 @@ def test_what_is_left_under_the_deepest_pit_is_the_least():
 )
 def test_a_pit_that_cannot_be_reckoned_keeps_it_from_being_signed(figures, pits, told_):
     assert any(told_ in sentence for sentence in survey_paper.against(read(figures, pits=pits)))
+
+
+def test_points_with_nothing_are_counted_and_the_first_are_named_until_it_is_signed():
+    assert survey_paper.against(read(("12.0", "x", "n"))) == []
+    found = read(("12.0", "", "11.9"), across=8)
+    (told_,) = survey_paper.against(found)
+    assert told_.endswith("nothing, 6 of 8: row 1, column 2; row 1, column 4; row 1, column 5; 3 more.")
+    signed_before_it_was_asked = survey_paper.paper(replace(found, signed=True))
+    assert (signed_before_it_was_asked.against, signed_before_it_was_asked.sentence[:13]) == ([], "Least 11.9 mm")
 
 
 def test_each_named_seam_and_plug_is_ticked_off():

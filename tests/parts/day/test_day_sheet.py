@@ -1,14 +1,18 @@
 """A working party's day, from who comes to the ticked sheet: proposed, moved, dealt again, printed, ticked."""
 
+from html import unescape
+from urllib.parse import urlencode
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from reportlab.platypus import Paragraph
 
 from parts.attendance.writers import say_day, set_learner
 from parts.day import writers
 from parts.day.sheet_pdf import sheet_pdf
-from parts.models import DayHand, DayJob, DaySheet
+from parts.models import Component, DayHand, DayJob, DaySheet
 from tests.factories import a_works, days
 from tests.parts.a_half_done_works import half_done
 from tests.parts.actions.standard import refused
@@ -45,6 +49,11 @@ def press(client, works, who, job, do, **more):
 def a_job(sheet, **more):
     fields = {"number": 90, "need": "refit", "words": "Lift the box", "href": "/p/1/", "danger": "lifting"}
     return DayJob.objects.create(sheet=sheet, **fields | more)
+
+
+def its_day_comes(sheet):
+    DaySheet.objects.filter(pk=sheet.pk).update(date=days(0))
+    sheet.refresh_from_db()
 
 
 def hand(sheet, person):
@@ -139,14 +148,16 @@ def test_a_job_goes_up_down_and_off_the_sheet(client, works, sheet):
 
 
 def test_one_that_was_ticked_off_meanwhile_goes_nowhere_and_it_is_said(client, works, sheet):
+    its_day_comes(sheet)
     first, second = sheet.jobs.all()[:2]
     press(client, works, "volunteer", second, "done")
     assert press(client, works, "manager", second, "up").status_code == 302
-    assert "It was ticked off or taken off meanwhile." in client.get(address(works)).content.decode()
+    assert "It was ticked off or taken off meanwhile." in client.get(sheet.get_absolute_url()).content.decode()
     assert sheet.jobs.first() == first
 
 
 def test_a_job_is_ticked_off_with_how_long_it_took_and_stays_done(client, works, sheet):
+    its_day_comes(sheet)
     job = sheet.jobs.first()
     press(client, works, "volunteer", job, "done")
     job.refresh_from_db()
@@ -155,7 +166,9 @@ def test_a_job_is_ticked_off_with_how_long_it_took_and_stays_done(client, works,
     writers.deal_again(works.people.manager, sheet)
     job.refresh_from_db()
     assert job.took == "double"
-    assert "took double the time" in client.get(address(works)).content.decode()
+    page = client.get(sheet.get_absolute_url()).content.decode()
+    assert "took double the time" in page
+    assert "Ticked by" in page
     press(client, works, "volunteer", job, "not done")
     job.refresh_from_db()
     assert (job.done_at, job.took) == (None, "")
@@ -195,3 +208,98 @@ def test_queries_do_not_grow_with_the_jobs(client, works, sheet):
         for n in range(4):
             a_job(sheet, href=f"/p/{number}{n}/").hands.set(sheet.hands.all()[:2])
     assert counts[0] == counts[1] <= 24
+
+
+def test_whoever_says_after_the_dealing_that_they_cannot_come_is_named_and_taken_off(client, works, sheet):
+    people = works.people
+    gone, other = people.second_fitter, people.storekeeper
+    job = a_job(sheet)
+    job.hands.set([hand(sheet, gone), hand(sheet, people.volunteer)])
+    say_day(gone, gone, DAY, False)
+    say_day(other, other, DAY, True)
+    client.force_login(people.manager)
+    told = f"{gone} cannot come (said {days(0).day} {days(0):%b})."
+    assert told in client.get("/").content.decode()
+    page = client.get(address(works)).content.decode()
+    for words in (told, "Take them off and deal again", "Put a second person on “Lift the box”", "Add them and deal"):
+        assert words in page
+    assert str(other) in page.partition("not on the sheet:")[2][:80]
+    assert sheet_pdf(sheet).startswith(b"%PDF")
+    client.force_login(people.volunteer)
+    page = client.get(address(works)).content.decode()
+    assert told in page
+    assert "Take them off" not in page
+    assert "not on the sheet:" not in page
+    client.force_login(people.manager)
+    client.post(address(works, "deal_again"), {"off": [str(gone.pk), str(people.fitter.pk)]})
+    on = {one.person for one in sheet.hands.all()}
+    assert (gone in on, people.fitter in on, other in on) == (False, True, False)
+    client.post(address(works, "deal_again"), {"on": [str(other.pk), str(people.trustee.pk)]})
+    on = {one.person for one in sheet.hands.all()}
+    assert (other in on, people.trustee in on) == (True, False)
+    assert "cannot come" not in client.get(address(works)).content.decode()
+
+
+def test_whoever_has_come_is_here_whatever_they_said(client, works, sheet):
+    person = works.people.volunteer
+    say_day(person, person, DAY, False)
+    writers.arrive(works.people.manager, hand(sheet, person), True)
+    client.force_login(works.people.manager)
+    assert "cannot come" not in client.get(address(works)).content.decode()
+
+
+def printed(sheet, monkeypatch) -> list[str]:
+    """What stands on the paper."""
+    found = []
+
+    def kept(text, style):
+        found.append(unescape(text))
+        return Paragraph(text, style)
+
+    monkeypatch.setattr("parts.day.sheet_pdf.Paragraph", kept)
+    sheet_pdf(sheet)
+    return found
+
+
+def test_every_caution_of_the_screen_is_on_the_paper_whole(client, works, sheet, monkeypatch):
+    cautions = [
+        "First: " + " ".join(["mind the sling and the hook."] * 12),
+        "Second: no flame near it.",
+        "Third: look up first.",
+    ]
+    a_job(sheet, cautions=cautions).hands.set(sheet.hands.all()[:2])
+    client.force_login(works.people.manager)
+    page = client.get(address(works)).content.decode()
+    paper = printed(sheet, monkeypatch)
+    for caution in cautions:
+        assert caution in page
+        assert caution in paper
+    for job in sheet.jobs.all():
+        assert set(job.cautions) <= set(paper)
+
+
+def test_nothing_is_ticked_before_its_day_and_a_tick_says_what_it_is(client, works, sheet):
+    job = next(job for job in sheet.jobs.with_hands() if job.hands.all())
+    press(client, works, "volunteer", job, "done")
+    page = client.get(address(works)).content.decode()
+    assert "The day of this sheet has not come yet." in page
+    assert "A tick is for the day; record the work on the piece itself." in page
+    assert 'value="done"' not in page
+    press(client, works, "volunteer", job, "double")
+    job.refresh_from_db()
+    assert (job.done_at, job.took) == (None, "")
+    its_day_comes(sheet)
+    assert 'value="done"' in client.get(sheet.get_absolute_url()).content.decode()
+
+
+def test_a_job_about_several_pieces_names_them_with_their_tags(client, works, sheet, monkeypatch):
+    crate = works.crate
+    piece = Component.objects.filter(place__need="clean", state="stripped", location=crate).with_codes().first()
+    href = f"/pieces/bulk/?{urlencode({'need': 'clean', 'state': 'stripped', 'where': crate.path})}"
+    sheet.jobs.all().delete()
+    a_job(sheet, need="clean", words="Clean 5 pieces: Crate", href=href, danger="").hands.set(sheet.hands.all()[:1])
+    client.force_login(works.people.manager)
+    page = unescape(client.get(address(works)).content.decode())
+    named = f"{piece.name} {piece.code}" if piece.code else piece.name
+    assert named.casefold() in page.casefold()
+    assert any(named.casefold() in text.casefold() for text in printed(sheet, monkeypatch))

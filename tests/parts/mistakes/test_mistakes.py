@@ -194,3 +194,14 @@ def test_it_is_put_back_from_its_page_by_whoever_may(works, client):
 
 def test_every_sort_is_tried():
     assert set(MAKES) == set(SORTS)
+
+
+@pytest.mark.django_db
+def test_what_was_put_back_and_struck_again_is_not_put_back_from_the_first_time(works):
+    row, person = MAKES["firm"](works), who(works, "firm")
+    strike("firm", row, person, reason=WHY)
+    first = Event.objects.get(action="strike out")
+    put_back(first, person)
+    strike("firm", SORTS["firm"].model.objects.get(pk=row.pk), person, reason=WHY)
+    with pytest.raises(Refused, match="struck again since"):
+        put_back(first, person)
