@@ -15,6 +15,7 @@ from .planning import TOOK
 class DaySheet(models.Model):
     """What a working party sets out to do on a day, on one locomotive."""
 
+    told: list[str]  # who cannot come by now, for whoever runs it
     locomotive = models.ForeignKey(Locomotive, on_delete=models.CASCADE, related_name="day_sheets")
     date = models.DateField()
     in_charge = models.ForeignKey(
@@ -57,6 +58,7 @@ class DayJobQuerySet(models.QuerySet):
 class DayJob(models.Model):
     """One job of the day; without hands it is kept in reserve. What has to be done stands on the page at `href`."""
 
+    pieces: str  # the names and tags of what it is about, for the page that asks for them
     sheet = models.ForeignKey(DaySheet, on_delete=models.CASCADE, related_name="jobs")
     number = models.PositiveSmallIntegerField()
     need = models.CharField(max_length=20)
