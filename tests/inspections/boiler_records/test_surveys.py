@@ -77,6 +77,23 @@ def test_two_phones_do_not_undo_each_others_points(people, survey):
     assert fresh(record).entered["readings"] == {"1.1": "12", "2.1": "11"}
 
 
+def test_what_was_looked_at_stays_when_another_phone_saves_its_readings(client, people, survey):
+    record = survey(missed={})
+    address = reverse("survey_readings", args=[record.pk])
+    client.force_login(people.volunteer)
+
+    def missed_after(**sent):
+        client.post(address, sent)
+        return fresh(record).entered["missed"]
+
+    flanges = "flanges and knuckles"
+    assert missed_after(**{"nothing-stay holes": "yes", f"missed-{flanges}": "grooved 2 mm"})[flanges] == "grooved 2 mm"
+    assert set(missed_after(**{"p1.1": "12"})) == {"stay holes", flanges}  # a phone on which no tick was touched
+    assert missed_after(**{f"nothing-{flanges}": "yes"})[flanges] == "grooved 2 mm"  # words stand before a tick
+    assert set(missed_after(**{"nothing-stay holes": ""})) == {flanges}  # a tick taken away
+    assert missed_after(**{f"missed-{flanges}": ""}) == {}
+
+
 def test_the_gauges_file_is_put_on_the_grid(client, people, survey):
     record = survey(readings={})
     client.force_login(people.volunteer)
