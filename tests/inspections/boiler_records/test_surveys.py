@@ -140,6 +140,17 @@ def test_the_grid_is_laid_on_a_photo_by_four_taps(client, works, people, plate, 
     assert client.get(address).status_code == 403
 
 
+def test_a_plate_without_a_place_leads_whoever_may_to_choose_it(client, people, plate, survey):
+    address = reverse("survey_photo", args=[survey().pk])
+    for person, led in ((people.engineer, True), (people.volunteer, False)):
+        client.force_login(person)
+        text = client.get(address).content.decode()
+        assert (
+            reverse("edit_boiler_part", args=[plate.boiler_id, plate.pk]) in text,
+            "The office chooses" in text,
+        ) == (led, not led)
+
+
 def test_loss_is_told_as_arithmetic_against_the_survey_before(client, people, survey):
     """By hand: (12.4 - 12.0) / 4 years = 0.1 a year; (12.0 - 10) / 0.1 = 20 years (API 510, 7.1)."""
     first = survey("12.4", on=days(0).replace(year=days(0).year - 4, day=1))
