@@ -70,15 +70,12 @@ def stay_map_stays(request, pk):
             for name, word in request.POST.items()
             if name[:1] == "s" and name[1:2].isdigit() and word in (*known, "")
         }
-        rest = request.POST.get("rest")
-        if rest in known:
-            stays = (
-                {f"{r}.{c}": rest for r, c in _places(record)}
-                | record.entered.get("stays", {})
-                | {key: word for key, word in stays.items() if word}
-            )
+        rest, blank = request.POST.get("rest"), {}
+        if rest in known:  # what is blank on this phone may have been found on another
+            stays = {key: word for key, word in stays.items() if word}
+            blank = {f"{row}.{column}": rest for row, column in _places(record)}
         entered = {name: request.POST[name].strip()[:2000] for name in LINES if name in request.POST}
-        writers.save(record, request.user, {"stays": stays} | entered)
+        writers.save(record, request.user, {"stays": stays} | entered, blank=blank)
         messages.success(request, "The stays are saved. They count once the map is signed.")
         return redirect(record)
     return _show(request, record)
