@@ -7,12 +7,12 @@ accept, refit; each counts alike (common practice, no source).
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from fractions import Fraction
 from statistics import median
 
-from .forecast_rows import HANDS, Away, Day, Find, Hold, Job, ThreePoint, Work, Workshop
+from .forecast_rows import HANDS, Away, Day, Find, Hold, Job, ThreePoint, Workshop
 from .words import Need
 
 STEPS = {
@@ -180,12 +180,13 @@ def workshop_of(
     }
     jobs = list(_jobs(groups, before, hours, log, names))
     everything = tuple(each for each, when in work if when != "end") + tuple(jobs)
-    ends = tuple(each for each, when in work if when == "end")
+    all_else = tuple(each.name for each in everything)  # is done before the whole overhaul is asked to be released
+    ends = tuple(replace(each, after=all_else) for each, when in work if when == "end")
     return Workshop(
         today=today,
         days=hours.days(today),
         hands=hours.hands,
-        work=everything + tuple(_after_all(each, everything) for each in ends),
+        work=everything + ends,
         late={firm: lateness(log, firm) for firm in sorted({each.firm for each in outside if each.firm})},
         pace={kind: pace(groups, log, hours, today) for kind in (GETTING_READY, PUTTING_TOGETHER)},
         part_of={group.code: group.parent for group in groups if group.parent},
@@ -358,18 +359,6 @@ def _share(
         return None
     share = float(Fraction(steps) / group.steps * hours.minutes_of_a_day)
     return ThreePoint(*(share * each for each in guessed[0]))
-
-
-def _after_all(hold: Away | Hold, everything: Sequence[Work]) -> Away | Hold:
-    """A hold point on the whole overhaul is asked for when all else is done."""
-    assert isinstance(hold, Hold)
-    return Hold(
-        name=hold.name,
-        subassembly="",
-        days=hold.days,
-        outside=hold.outside,
-        after=tuple(each.name for each in everything),
-    )
 
 
 def _with_parts(groups: Sequence[Group], codes: Iterable[str]) -> list[str]:
