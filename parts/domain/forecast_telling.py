@@ -23,7 +23,7 @@ def told(when: date | None, today: date) -> str:
 
 
 def strength(found: HangsOn) -> str:
-    """How closely the date follows something, in words."""
+    """How closely the date follows something, in words. Where they begin is common practice, no source."""
     size = abs(found.correlation)
     return "moves it much" if size >= 0.6 else "moves it clearly" if size >= 0.3 else "moves it a little"
 

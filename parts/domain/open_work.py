@@ -49,9 +49,12 @@ UNKNOWN_STEP = ThreePoint(14, 42, 120)
 UNKNOWN_SOURCE = ThreePoint(60, 180, 365)
 """Days of the calendar where the log knows nothing yet. Common practice, no source; said beside the dates."""
 UNKNOWN_PACE = ThreePoint(0.8, 1, 1.6)
+NOT_GUESSED = ThreePoint(0.6, 1, 2.5)
+"""Factors on the days of work, where the log gives no pace and where nobody guessed. Common practice, no source."""
 ENOUGH_RECORDS = 3
 ENOUGH_STEPS = 10
 SLOWEST, QUICKEST = 4, Fraction(1, 2)
+"""From so many on, records and steps tell something; a factor is never beyond these. Common practice, no source."""
 HORIZON = 15 * 366
 """Days ahead for which the usual week is taken to go on."""
 
@@ -240,7 +243,7 @@ def days_guessed(group: Group, hours: Hours, log: Log) -> tuple[ThreePoint, int]
         return ThreePoint(*(float(Fraction(each) * left) for each in group.guess.days)), group.guess.hands
     if log.steps >= ENOUGH_STEPS and log.open_days and hours.hands:
         days = float(Fraction(group.steps * log.open_days, log.steps))
-        return ThreePoint(days * 0.6, days, days * 2.5), max(round(hours.hands.likely), 1)
+        return ThreePoint(*(days * each for each in NOT_GUESSED)), max(round(hours.hands.likely), 1)
     return None
 
 
