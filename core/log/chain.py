@@ -31,6 +31,7 @@ EVENT = "event"
 SIGNED_EVENT = ("at", "actor_id", "action", "from_state", "to_state", "checker_id", "remark", "data")
 
 Subjects = Sequence[tuple[str, int]]
+"""What one event is about: (kind, number) of each thing."""
 
 
 class Seal(NamedTuple):
