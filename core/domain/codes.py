@@ -11,8 +11,8 @@ from parts.domain.tagcodes import ALPHABET, normalise
 LENGTH = 16
 
 
-def new_code() -> str:
-    return "".join(secrets.choice(ALPHABET) for _ in range(LENGTH))
+def new_code(length: int = LENGTH) -> str:
+    return "".join(secrets.choice(ALPHABET) for _ in range(length))
 
 
 def read(text: str) -> str:

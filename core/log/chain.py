@@ -6,7 +6,6 @@ text that was signed. Who changes a row, or takes one out, breaks the chain; who
 on cannot change what stands printed on papers and backups: register, number, date, and the first digits of the head.
 """
 
-import secrets
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
@@ -16,8 +15,8 @@ from django.db import transaction
 from django.utils import timezone
 
 from parts.domain.plain import day
-from parts.domain.tagcodes import ALPHABET
 
+from ..domain import codes
 from ..domain.catalogue import CATALOGUE
 from ..models import Event, Head, Link, SignedText
 from . import bulk
@@ -32,6 +31,7 @@ EVENT = "event"
 SIGNED_EVENT = ("at", "actor_id", "action", "from_state", "to_state", "checker_id", "remark", "data")
 
 Subjects = Sequence[tuple[str, int]]
+"""What one event is about: (kind, number) of each thing."""
 
 
 class Seal(NamedTuple):
@@ -46,11 +46,7 @@ class Seal(NamedTuple):
         if not self.number:
             return f"Register {self.register}, nothing logged yet"
         when = day(datetime.fromisoformat(self.on).date())
-        return f"Register {self.register}, link {self.number} of {when}: {in_fours(self.digits)}"
-
-
-def in_fours(digits: str) -> str:
-    return " ".join(digits[at : at + 4] for at in range(0, len(digits), 4))
+        return f"Register {self.register}, link {self.number} of {when}: {codes.grouped(self.digits)}"
 
 
 def seal() -> Seal:
@@ -125,8 +121,4 @@ def _locked_head() -> Head:
 
 
 def _first_head() -> Head:
-    return Head.objects.get_or_create(pk=ONE, defaults={"register": random(6), "lineage": random(4)})[0]
-
-
-def random(length: int) -> str:
-    return "".join(secrets.choice(ALPHABET) for _ in range(length))
+    return Head.objects.get_or_create(pk=ONE, defaults={"register": codes.new_code(6), "lineage": codes.new_code(4)})[0]

@@ -35,11 +35,10 @@ def walk(walked: Walked) -> Iterator[Wrong]:
     """Everything in the chain that does not hold, from the first link to the head, then what stands in no link."""
     before, seen, lineage = None, set(), ""
     links = Link.objects.prefetch_related("signed").order_by("number").iterator(chunk_size=A_BATCH)
-    while batch := list(islice(links, A_BATCH)):
-        logged = _events_of(batch)
-        for link in batch:
+    for batch in _by(A_BATCH, ((link, _read(link)) for link in links)):
+        logged = _events_of(content for _, content in batch)
+        for link, content in batch:
             walked.links += 1
-            content = _read(link)
             yield from _joins(link, content, before, lineage)
             if content:
                 lineage = content["lineage"]
@@ -82,9 +81,9 @@ def _texts(link: Link, content: dict[str, Any]) -> Iterator[Wrong]:
         yield Wrong(f"{named(kind, number)}: its text stands in link {link.number}, which does not name it.")
 
 
-def _events_of(batch: list[Link]) -> dict[int, str]:
+def _events_of(contents: Iterable[dict[str, Any]]) -> dict[int, str]:
     """The digest of each event that these links name, as it is now."""
-    wanted = [number for link in batch for number, _ in _read(link).get("events", ())]
+    wanted = [number for content in contents for number, _ in content.get("events", ())]
     found = {}
     for some in _by(A_BATCH, wanted):
         about: dict[int, list] = {}

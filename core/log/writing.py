@@ -12,9 +12,7 @@ from ..domain.catalogue import ACT, CATALOGUE, may, who_may
 from ..domain.refusals import Refusal, Refused
 from ..models import Event, EventSubject
 from . import bulk, chain, idempotency
-
-Subjects = Sequence[tuple[str, int]]
-"""What one event is about: (kind, number) of each thing."""
+from .chain import Subjects
 
 Logged = list[tuple[Event, Subjects]]
 FOLLOWERS: list[Callable[[Logged], None]] = []

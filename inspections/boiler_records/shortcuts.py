@@ -1,9 +1,11 @@
-"""What views of records share: finding one that is still open, or a part, and the way back."""
+"""What views of records share: finding one that is still open, or a part, a form about it, and the way back."""
 
 from django.http import Http404
 
+from parts.common.confirm_form import ask
+
 from ..boilers.shortcuts import crumbs
-from ..domain.boiler_words import RecordKind
+from ..domain.boiler_words import CAUTION, RecordKind
 from ..models import BoilerPart, BoilerRecord
 
 
@@ -29,5 +31,15 @@ def part_or_404(pk: int, kind: str) -> BoilerPart:
         raise Http404("No such part of a boiler.") from None
 
 
+def last_of(part: BoilerPart, kind: RecordKind) -> BoilerRecord | None:
+    return BoilerRecord.objects.in_force().filter(part=part, kind=kind).order_by("-on").first()
+
+
 def way_to(record: BoilerRecord, *more: tuple[str, str]) -> list[dict]:
     return crumbs(record.boiler, (record.get_absolute_url(), f"{record.kind.capitalize()}, {record.title}"), *more)
+
+
+def ask_of_record(record: BoilerRecord, request, form, do, heading: str, button: str, back: str = "", says: str = ""):
+    """A small form that leads back to `back`, or to the page of the record."""
+    page = {"back": back or record.get_absolute_url(), "crumbs": way_to(record), "cautions": [CAUTION]}
+    return ask(request, form, do, heading=heading, button=button, says=says, **page)

@@ -1,6 +1,6 @@
 """Writing records of a boiler: begun, typed, signed; then checked by a second person, and accepted on paper."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
@@ -48,8 +48,10 @@ def begin(
         return record
 
 
-def save(record: BoilerRecord, actor, entered: dict[str, Any], **fields) -> BoilerRecord:
-    """Put what was typed beside what was there. Raises Refused once it is signed."""
+def save(
+    record: BoilerRecord, actor, entered: dict[str, Any], *, blank: Mapping[str, str] | None = None, **fields
+) -> BoilerRecord:
+    """Put what was typed beside what was there, and `blank` at points that are still so. Raises Refused once signed."""
     writing.allow(actor, "write boiler records")
     if fields.get("on") and fields["on"] > writing.today():
         raise Refused(Refusal("on", "That day is still to come.", "Give the day on which it was done."))
@@ -57,9 +59,8 @@ def save(record: BoilerRecord, actor, entered: dict[str, Any], **fields) -> Boil
         record = _open(record)
         for name in MERGED:
             if name in entered:
-                entered[name] = {
-                    key: text for key, text in (record.entered.get(name, {}) | entered[name]).items() if text
-                }
+                merged = dict(blank or {}) | record.entered.get(name, {}) | entered[name]
+                entered[name] = {key: text for key, text in merged.items() if text}
         record.entered = record.entered | entered
         for name, value in fields.items():
             setattr(record, name, value)

@@ -2,8 +2,10 @@
 
 from django import forms
 
+from core.web.widgets import DayInput
 from parts.actions.forms import asked, day, line, text
 from parts.common.small_forms import chosen
+from parts.domain.plain import capital
 from parts.domain.plain import day as say_day
 from parts.models import HoldPoint, Locomotive, Position
 
@@ -20,6 +22,10 @@ def must(label: str, help_text: str = "", most: int = 120) -> forms.CharField:
     return forms.CharField(label=label, help_text=help_text, max_length=most, error_messages=MISSING)
 
 
+def on_field() -> forms.DateField:
+    return forms.DateField(label="On", widget=DayInput(), error_messages={"required": "Give the day."})
+
+
 def offer(form: forms.Form, name: str, rows) -> None:
     """What can be chosen in this field."""
     field = form.fields[name]
@@ -28,7 +34,7 @@ def offer(form: forms.Form, name: str, rows) -> None:
 
 
 def one_of_these(words) -> list[tuple[str, str]]:
-    return [(word.value, word.value[:1].upper() + word.value[1:]) for word in words]
+    return [(word.value, capital(word.value)) for word in words]
 
 
 class SizeField(forms.CharField):
@@ -184,8 +190,5 @@ class MoveBoiler(forms.Form):
     locomotive = forms.ModelChoiceField(
         Locomotive.objects.all(), label="Goes to", required=False, empty_label="No locomotive: a spare"
     )
-    on = forms.DateField(
-        label="On", widget=forms.DateInput({"type": "date", "class": "input-short"}, format="%Y-%m-%d"),
-        error_messages={"required": "Give the day."},
-    )  # fmt: skip
+    on = on_field()
     words = line("Note", most=300)

@@ -19,7 +19,7 @@ from ..models import Boiler
 from . import writers
 from .boiler_desk import file_of
 from .forms import AddBoiler, DescribeBoiler, DescribePart, Enter, MoveBoiler, WriteRow
-from .shortcuts import boiler_or_404, crumbs
+from .shortcuts import ask_of_boiler, boiler_or_404, crumbs
 
 
 @signed_in
@@ -142,9 +142,7 @@ def _ask(request, one, form, writer, heading, button, tell=lambda _: "", **fixed
         made = writer(one, request.user, **fixed, **entered)
         return f"Saved in the file of {one}.{tell(made)}", one.get_absolute_url()
 
-    back = one.get_absolute_url()
-    page = {"crumbs": crumbs(one), "cautions": [CAUTION]}
-    return ask(request, form, do, heading=heading, button=button, back=back, **page)
+    return ask_of_boiler(one, request, form, do, heading, button)
 
 
 def _of(rows, number):

@@ -62,6 +62,7 @@ class Desk:
         self.engineers = get_user_model().objects.in_role(Role.RESPONSIBLE_ENGINEER)
         self.like = like(piece, Kind.CRACK_CHECK, self.inside)
         self.last = None
+        self.none_before = False
 
     def form(self, data=None, **kwargs) -> CrackCheckForm:
         return CrackCheckForm(
@@ -73,7 +74,7 @@ class Desk:
         return marks_form(data, photos=self.by_name, **kwargs)
 
     def beginning(self) -> dict:
-        """What a new sheet begins with: today, the likely method, and by what it was done the last time."""
+        """What a new sheet begins with: today and the likely method. What was used last time is filled in on asking."""
         asked = self.request.GET
         method = crack_desk.likely_method(self.piece, self.case, self.rights)
         method = asked["method"] if asked.get("method") in METHODS else method
@@ -83,7 +84,6 @@ class Desk:
             "method": method,
             "stage": asked.get("stage") if asked.get("stage") in dict(STAGES) else "",
             "supersedes": asked.get("supersedes"),
-            **self.as_last_time(method),
         }
 
     def as_last_time(self, method: str) -> dict:
@@ -107,6 +107,7 @@ class Desk:
             ],
             "ended": [right for right in self.rights if not right.good],
             "last": self.last,
+            "none_before": self.none_before,
             "answers": crack_desk.to_answer(piece, self.case),
             "welds": weld_checks(self.case.piece),
             "cautions": [
@@ -217,6 +218,7 @@ def last(desk: Desk, form, marks, which):
     typed = form.as_typed()
     method = typed.get("method") or ""
     filled = typed | desk.as_last_time(method if method in METHODS else "")
+    desk.none_before = desk.last is None
     return shown_again(desk, desk.form(initial=filled), marks.as_typed())
 
 

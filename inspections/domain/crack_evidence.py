@@ -38,7 +38,7 @@ def refused(evidence: Evidence) -> Iterator[Refusal]:
     """Why it is no crack check, whatever reason is given."""
     for name, value in (("procedure", evidence.procedure), ("technique", evidence.technique)):
         if not value.strip():
-            sentence = f"{name.capitalize()}: none is named, so nobody can tell how it was looked for."
+            sentence = f"No {name} is named, so nobody can tell how it was looked for."
             yield Refusal(name, sentence, f"Write the {name} that was worked to.")
     if sentence := not_magnetic(evidence.method, evidence.material):
         yield Refusal("not-magnetic", sentence, "Check it by penetrant, or have the material of its place corrected.")

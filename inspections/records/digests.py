@@ -4,8 +4,6 @@ The digest is SHA-256 over JSON with sorted keys and no spaces (RFC 8259, UTF-8)
 millimetres as text. Whatever may change later (a tag tied anew, a person's name) is in the record as it was on the day.
 """
 
-import hashlib
-import json
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass
@@ -15,6 +13,7 @@ from itertools import islice
 from django.db.models import Prefetch, prefetch_related_objects
 from django.utils import timezone
 
+from core.log import signed
 from core.models import Event
 from parts.models import Component
 
@@ -59,8 +58,7 @@ def read_all(examinations: list[Examination]) -> None:
 
 
 def digest(content: dict) -> str:
-    canonical = json.dumps(content, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
-    return hashlib.sha256(canonical.encode()).hexdigest()
+    return signed.digest(signed.canonical(content))
 
 
 def content_of(

@@ -114,8 +114,7 @@ def lock(ids: Iterable[int]) -> dict[int, Component]:
     wanted = set(ids)
     held = {piece.pk: piece for piece in _held({"pk__in": list(wanted)})}
     if len(held) < len(wanted):
-        struck = "It was struck meanwhile, as entered by mistake."
-        raise Refused(Refusal("stale", struck, "Look under “Entered by mistake”."))
+        raise Refused(writing.STRUCK_MEANWHILE)
     return held
 
 

@@ -46,6 +46,9 @@ SUBJECT_KINDS = {
     "boiler": "boiler",
 }
 """The kind of each thing, under the name by which writers give it."""
+STRUCK_MEANWHILE = Refusal(
+    "stale", "It was struck meanwhile, as entered by mistake.", "Look under “Entered by mistake”."
+)
 
 
 @dataclass(kw_only=True)
@@ -140,8 +143,7 @@ def locked(component_id: int) -> Component:
     """The piece, held against other writers until the transaction ends."""
     found = Component.objects.select_for_update(of=("self",)).filter(pk=component_id).first()
     if found is None:
-        struck = "It was struck meanwhile, as entered by mistake."
-        raise Refused(Refusal("stale", struck, "Look under “Entered by mistake”."))
+        raise Refused(STRUCK_MEANWHILE)
     return found
 
 

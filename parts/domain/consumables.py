@@ -3,11 +3,11 @@
 Pure: what a place wants of them by its name, what is short, and how that is said.
 """
 
-from collections.abc import Collection, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from typing import Protocol
 
+from .named_dimensions import TableRow
 from .plain import day, listed, overdue
 
 
@@ -21,28 +21,12 @@ class NamedConsumable:
     unit: str = ""  # "m", "kg"; "" where it is counted one by one
 
 
-class TableLine(Protocol):
-    """A line of the table, which knows where it stands."""
-
-    where: str
-
-    def __getitem__(self, column: str, /) -> str: ...
-
-    def known(self, column: str, given: tuple[str, ...], words: Collection[str]) -> tuple[str, ...]: ...
-
-    def listed(self, column: str) -> tuple[str, ...]: ...
-
-    def source(self) -> str: ...
-
-
-def read_consumables(rows: Iterable[TableLine], places: set[str]) -> dict[str, tuple[NamedConsumable, ...]]:
+def read_consumables(rows: Iterable[TableRow], places: set[str]) -> dict[str, tuple[NamedConsumable, ...]]:
     """By the name of the place."""
     found: dict[str, list[NamedConsumable]] = {}
     for row in rows:
         row.source()
-        if not row["quantity"].isdecimal() or int(row["quantity"]) < 1:
-            raise ValueError(f"{row.where}, column quantity: write a whole number of at least 1.")
-        named = NamedConsumable(row["name"], row["size"], int(row["quantity"]), row["unit"])
+        named = NamedConsumable(row["name"], row["size"], row.quantity(), row["unit"])
         for place in row.known("place", row.listed("place"), places):
             found.setdefault(place, []).append(named)
     return {place: tuple(named) for place, named in found.items()}

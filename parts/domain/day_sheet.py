@@ -207,9 +207,3 @@ def breaches(
         for learner in (hand for hand in there if hand.learner):
             if not any(hand.answers_for_others for hand in there):
                 yield f"Put somebody beside {learner.name} on “{task.words}”: {learner.name} is learning."
-
-
-def unseated(jobs: Iterable[tuple[Task, Collection[int]]], hands: Iterable[Hand]) -> list[Hand]:
-    """Who has no job."""
-    busy = {id for _, on in jobs for id in on}
-    return [hand for hand in hands if hand.id not in busy]

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from .forecast import HangsOn, Outlook
+from .plain import day
 
 IN_MONTHS_FROM = timedelta(days=92)
 WIDTH = 1000
@@ -18,11 +19,11 @@ def told(when: date | None, today: date) -> str:
     """
     if when is None:
         return "later than the known open days"
-    return f"{when.day} {when:%b %Y}" if when - today <= IN_MONTHS_FROM else f"{when:%b %Y}"
+    return day(when) if when - today <= IN_MONTHS_FROM else f"{when:%b %Y}"
 
 
 def strength(found: HangsOn) -> str:
-    """How closely the date follows something, in words."""
+    """How closely the date follows something, in words. Where they begin is common practice, no source."""
     size = abs(found.correlation)
     return "moves it much" if size >= 0.6 else "moves it clearly" if size >= 0.3 else "moves it a little"
 

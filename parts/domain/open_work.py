@@ -7,12 +7,12 @@ accept, refit; each counts alike (common practice, no source).
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from fractions import Fraction
 from statistics import median
 
-from .forecast_rows import HANDS, Away, Day, Find, Hold, Job, ThreePoint, Work, Workshop
+from .forecast_rows import HANDS, Away, Day, Find, Hold, Job, ThreePoint, Workshop
 from .words import Need
 
 STEPS = {
@@ -49,9 +49,12 @@ UNKNOWN_STEP = ThreePoint(14, 42, 120)
 UNKNOWN_SOURCE = ThreePoint(60, 180, 365)
 """Days of the calendar where the log knows nothing yet. Common practice, no source; said beside the dates."""
 UNKNOWN_PACE = ThreePoint(0.8, 1, 1.6)
+NOT_GUESSED = ThreePoint(0.6, 1, 2.5)
+"""Factors on the days of work, where the log gives no pace and where nobody guessed. Common practice, no source."""
 ENOUGH_RECORDS = 3
 ENOUGH_STEPS = 10
 SLOWEST, QUICKEST = 4, Fraction(1, 2)
+"""From so many on, records and steps tell something; a factor is never beyond these. Common practice, no source."""
 HORIZON = 15 * 366
 """Days ahead for which the usual week is taken to go on."""
 
@@ -180,12 +183,13 @@ def workshop_of(
     }
     jobs = list(_jobs(groups, before, hours, log, names))
     everything = tuple(each for each, when in work if when != "end") + tuple(jobs)
-    ends = tuple(each for each, when in work if when == "end")
+    all_else = tuple(each.name for each in everything)  # is done before the whole overhaul is asked to be released
+    ends = tuple(replace(each, after=all_else) for each, when in work if when == "end")
     return Workshop(
         today=today,
         days=hours.days(today),
         hands=hours.hands,
-        work=everything + tuple(_after_all(each, everything) for each in ends),
+        work=everything + ends,
         late={firm: lateness(log, firm) for firm in sorted({each.firm for each in outside if each.firm})},
         pace={kind: pace(groups, log, hours, today) for kind in (GETTING_READY, PUTTING_TOGETHER)},
         part_of={group.code: group.parent for group in groups if group.parent},
@@ -239,7 +243,7 @@ def days_guessed(group: Group, hours: Hours, log: Log) -> tuple[ThreePoint, int]
         return ThreePoint(*(float(Fraction(each) * left) for each in group.guess.days)), group.guess.hands
     if log.steps >= ENOUGH_STEPS and log.open_days and hours.hands:
         days = float(Fraction(group.steps * log.open_days, log.steps))
-        return ThreePoint(days * 0.6, days, days * 2.5), max(round(hours.hands.likely), 1)
+        return ThreePoint(*(days * each for each in NOT_GUESSED)), max(round(hours.hands.likely), 1)
     return None
 
 
@@ -358,18 +362,6 @@ def _share(
         return None
     share = float(Fraction(steps) / group.steps * hours.minutes_of_a_day)
     return ThreePoint(*(share * each for each in guessed[0]))
-
-
-def _after_all(hold: Away | Hold, everything: Sequence[Work]) -> Away | Hold:
-    """A hold point on the whole overhaul is asked for when all else is done."""
-    assert isinstance(hold, Hold)
-    return Hold(
-        name=hold.name,
-        subassembly="",
-        days=hold.days,
-        outside=hold.outside,
-        after=tuple(each.name for each in everything),
-    )
 
 
 def _with_parts(groups: Sequence[Group], codes: Iterable[str]) -> list[str]:

@@ -161,12 +161,13 @@ def goes_on_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]:
     return ready
 
 
-def can_go_on(found: Readiness, sub: SubReadiness, place: Place) -> bool:
-    """Whether the turn of a ready place of this subassembly has come: nothing stops the subassembly, and what the place
+def can_go_on(found: Readiness, sub: SubReadiness, ready: Iterable[Place]) -> list[Place]:
+    """The ready places of this subassembly whose turn has come: nothing stops the subassembly, and what the place
     itself goes on after is there."""
-    late = ordered_place(place)
+    if not sub.own_clear:
+        return []
     done = {one.sub.id for one in found.subassemblies if one.branch.refitted == one.branch.required}
-    return sub.own_clear and (late is None or done.issuperset(late.after))
+    return [place for place in ready if not (own := ordered_place(place)) or done.issuperset(own.after)]
 
 
 def as_json(found: Readiness) -> dict[str, Any]:

@@ -168,12 +168,21 @@ def no_hold_stops(word: str) -> Condition:
             if word not in hold.stops or hold.is_released_on(context.today):
                 continue
             if hold.stopped_by:
-                stopped = f"{hold.stopped_by} stopped all work on it: {hold.name}."
-                return Refusal("hold", stopped, f"Keep away from it. Only {hold.body} lifts the stop.")
+                return stopped(hold.stopped_by, hold.name, hold.body)
             return Refusal("hold", f"The hold point “{hold.name}” stops “{word}”.", f"{hold.body} must release it.")
         return None
 
     return condition
+
+
+def no_stop(context: ActionContext) -> Refusal | None:
+    """A condition: nobody stopped all work on it at once."""
+    stops = (hold for hold in context.holds if hold.stopped_by and not hold.is_released_on(context.today))
+    return next((stopped(hold.stopped_by, hold.name, hold.body) for hold in stops), None)
+
+
+def stopped(by: object, why: str, lifts: str) -> Refusal:
+    return Refusal("hold", f"{by} stopped all work on it: {why}.", f"Keep away from it. Only {lifts} lifts the stop.")
 
 
 def role_refusal(action: Action, roles: Iterable[str]) -> Refusal | None:

@@ -127,6 +127,11 @@ class _Row(dict[str, str]):
     def listed(self, column: str) -> tuple[str, ...]:
         return tuple(word.strip() for word in self[column].split(",") if word.strip())
 
+    def quantity(self) -> int:
+        if not self["quantity"].isdecimal() or int(self["quantity"]) < 1:
+            raise TemplateError(f"{self.where}, column quantity: write a whole number of at least 1.")
+        return int(self["quantity"])
+
     def condition(self, column: str = "when") -> Condition:
         choices = [part.split(" or ") for part in self.listed(column)]
         tests = tuple(
@@ -172,8 +177,6 @@ def _order(row: _Row, codes: set[str]) -> OrderTemplate:
 
 
 def _position(row: _Row, codes: set[str]) -> PositionTemplate:
-    if not row["quantity"].isdecimal() or int(row["quantity"]) < 1:
-        raise TemplateError(f"{row.where}, column quantity: write a whole number of at least 1.")
     if bool(row["crack_check"]) is not bool(row["surfaces"]):
         raise TemplateError(
             f"{row.where}, column surfaces: a crack check names the surfaces it must reach, and only a crack check."
@@ -185,7 +188,7 @@ def _position(row: _Row, codes: set[str]) -> PositionTemplate:
         end=row.listed("end"),
         when=row.condition(),
         part_of=row["part_of"],
-        quantity=int(row["quantity"]),
+        quantity=row.quantity(),
         material=row["material"],
         crack_check=row.known("crack_check", (row["crack_check"],), {"", *map(str, Method)})[0],
         surfaces=row.listed("surfaces"),

@@ -13,6 +13,8 @@ from .positions import Position
 
 OPEN = ("ready", "blocked")
 """Standings of places that still want theirs. What is refitted has had its own; what sleeps wants none yet."""
+ENDED = ("", "arrived", "given up")
+"""How an order came to its end; an open one has none."""
 
 
 class ConsumableQuerySet(models.QuerySet):
@@ -98,8 +100,6 @@ class ConsumableOrderQuerySet(models.QuerySet):
 class ConsumableOrder(models.Model):
     """So many ordered, of whom, and the day they promised."""
 
-    ENDED = ("", "arrived", "given up")
-
     consumable = models.ForeignKey(Consumable, on_delete=models.PROTECT, related_name="orders")
     quantity = models.PositiveIntegerField()
     firm = models.ForeignKey(Firm, on_delete=models.PROTECT, null=True, blank=True, related_name="consumable_orders")
@@ -114,7 +114,7 @@ class ConsumableOrder(models.Model):
         ordering = ["id"]
         constraints = [
             models.CheckConstraint(condition=Q(quantity__gte=1), name="consumable_order_positive"),
-            models.CheckConstraint(condition=Q(ended__in=("", "arrived", "given up")), name="consumable_order_ended"),
+            models.CheckConstraint(condition=Q(ended__in=ENDED), name="consumable_order_ended"),
             models.CheckConstraint(
                 condition=Q(promised__isnull=True) | Q(promised__gte=F("ordered")), name="consumable_promised_after"
             ),

@@ -215,7 +215,7 @@ def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
     sub = next(sub for sub in found.subassemblies if sub.sub.id == subassembly_id)
     told = [(place, standing_today(place, now.today)) for place in places]
     ready = [place for place, standing in told if standing.status == PlaceStatus.READY]
-    going = [place for place in ready if can_go_on(found, sub, place)]
+    going = can_go_on(found, sub, ready)
     groups = defaultdict(list)
     for row in blocker_rows([b for b in sub.blockers if b.place is not None], found, slug, roles):
         groups[row.need].append(row)

@@ -10,7 +10,7 @@ from parts.actions.finish_repair import FINISH_REPAIR
 from parts.domain.deciding import in_words
 from parts.domain.plain import capital, changed, day
 from parts.domain.rows import ActionContext, Piece
-from parts.domain.states import PagedAction
+from parts.domain.states import PagedAction, no_stop
 from parts.domain.words import State
 from parts.models import Component
 from parts.models.money import COSTS
@@ -44,7 +44,7 @@ def may_be_decided_on(context: ActionContext) -> Refusal | None:
 
 
 def may_be_repaired(context: ActionContext) -> Refusal | None:
-    return against_repair(context.this_piece)
+    return no_stop(context) or against_repair(context.this_piece)
 
 
 def against_repair(piece: Piece | Component) -> Refusal | None:

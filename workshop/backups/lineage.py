@@ -5,6 +5,7 @@ import json
 
 from django.conf import settings
 
+from core.domain import codes
 from core.domain.schema import Schema
 from core.log import chain
 
@@ -17,6 +18,6 @@ def tell_the_chain() -> bool:
     mark = settings.DATA / RESTORED
     if not mark.exists() or schema.of_register() is not Schema.CURRENT:
         return False
-    chain.append([], lineage=chain.random(4), restored=json.loads(mark.read_text("utf-8")))
+    chain.append([], lineage=codes.new_code(4), restored=json.loads(mark.read_text("utf-8")))
     mark.unlink()
     return True

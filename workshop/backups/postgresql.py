@@ -49,18 +49,17 @@ def put_back(copy: Path, old: Path) -> list[Move]:
     if tables:
         copy_to(old / FILE)
     connections.close_all()
-    script = old.with_name(f"{old.name}.sql")
+    script, put = old.with_name(f"{old.name}.sql"), old.with_name(f"{old.name}.put.sql")
     try:
         with script.open("w", encoding="utf-8") as file:
             quoted = (connection.ops.quote_name(table) for table in tables)
             file.writelines(f"DROP TABLE IF EXISTS {table} CASCADE;\n" for table in quoted)
         options = ("--clean", "--if-exists", "--no-owner", "--no-privileges")
-        put = script.with_suffix(".put.sql")
         _run("pg_restore", *options, f"--file={put}", str(copy))
         _run("psql", "--no-psqlrc", "--quiet", "--single-transaction", "--set=ON_ERROR_STOP=1", f"--file={script}",
              f"--file={put}")  # fmt: skip
     finally:
-        for one in (script, script.with_suffix(".put.sql")):
+        for one in (script, put):
             one.unlink(missing_ok=True)
     return []
 

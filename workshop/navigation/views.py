@@ -16,10 +16,10 @@ from .way_picture import way_picture
 @require_safe
 @signed_in
 def more(request):
-    roles = request.user.role_names
+    roles, locomotives = request.user.role_names, list(Locomotive.objects.all()[:20])
     groups = [(SHED, links(SHED, roles)), (STORES, links(STORES, roles))]
-    groups += [(loco.name, links(LOCOMOTIVE, roles, loco.slug)) for loco in Locomotive.objects.all()[:20]]
-    groups += [(WORKS, links(WORKS, roles)), ("To print", papers()), (YOU, links(YOU, roles))]
+    groups += [(loco.name, links(LOCOMOTIVE, roles, loco.slug)) for loco in locomotives]
+    groups += [(WORKS, links(WORKS, roles)), ("To print", papers(locomotives)), (YOU, links(YOU, roles))]
     page = {"page": "More", "groups": [(heading, found) for heading, found in groups if found]}
     return render(request, "workshop/navigation/more.html", page)
 
@@ -39,12 +39,12 @@ def words(request):
     return render(request, "workshop/navigation/words.html", page)
 
 
-def papers() -> list[tuple[str, str, str]]:
+def papers(locomotives: list[Locomotive]) -> list[tuple[str, str, str]]:
     """The papers of the whole works and of each locomotive; of smaller things their own pages offer them."""
     found = [(reverse(paper.to), "i-print", paper.label) for paper in printed_papers("")]
-    for loco in Locomotive.objects.all()[:20]:
-        named = printed_papers("locomotive")
-        found += [(reverse(p.to, args=[loco.slug]), "i-print", f"{loco.name}: {p.label}") for p in named]
+    of_each = printed_papers("locomotive")
+    for loco in locomotives:
+        found += [(reverse(p.to, args=[loco.slug]), "i-print", f"{loco.name}: {p.label}") for p in of_each]
     return found
 
 

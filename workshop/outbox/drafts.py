@@ -2,6 +2,7 @@
 
 from django.urls import Resolver404, ResolverMatch, resolve
 
+from core.domain.numbers import as_number
 from core.models import Event
 from inspections.measuring.views import NAMES
 from inspections.models import Examination
@@ -18,9 +19,9 @@ def since(person, address: str, seen: str) -> dict[str, bool]:
     taken to be where the page is of no piece."""
     match = _match(address)
     tag = Tag.objects.filter(code=match.kwargs["code"].upper()).first() if match and "code" in match.kwargs else None
-    if match is None or tag is None or tag.component_id is None or not seen.isascii() or not seen.isdigit():
+    number = as_number(seen)
+    if match is None or tag is None or tag.component_id is None or number is None:
         return {"over": False, "others": True}
-    number = int(seen[:18])
     later = Event.objects.about("piece", tag.component_id).filter(pk__gt=number)
     signed = Examination.objects.filter(component=tag.component_id, signed_by=person, event_id__gt=number)
     return {

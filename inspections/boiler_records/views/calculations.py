@@ -9,17 +9,17 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from core.access import who_may
 from parts.actions import writing
-from parts.common.confirm_form import ask, sent
+from parts.common.confirm_form import sent
 
 from ...boilers import sources
-from ...boilers.shortcuts import boiler_or_404, crumbs
+from ...boilers.shortcuts import ask_of_boiler, boiler_or_404
 from ...domain.boiler_methods import METHODS
 from ...domain.boiler_rules import every_rule
 from ...domain.boiler_words import CAUTION, RecordKind
 from .. import writers
 from ..forms import AddFigure, AddFormula, CalculationHead, LeaveOut, WhatIf
 from ..record_desk import paper_of
-from ..shortcuts import open_record_or_404, way_to
+from ..shortcuts import ask_of_record, open_record_or_404, way_to
 
 
 @who_may("write boiler records")
@@ -32,17 +32,7 @@ def begin_calculation(request, pk):
         made = writers.begin(boiler, request.user, kind=RecordKind.CALCULATION.value, entered={}, **entered)
         return "Add the figures first, then the formulas.", reverse("calculation", args=[made.pk])
 
-    back = boiler.get_absolute_url()
-    return ask(
-        request,
-        form,
-        do,
-        heading="A further calculation",
-        button="Begin calculation",
-        back=back,
-        cautions=[CAUTION],
-        crumbs=crumbs(boiler),
-    )
+    return ask_of_boiler(boiler, request, form, do, "A further calculation", "Begin calculation")
 
 
 @who_may("write boiler records")
@@ -186,6 +176,4 @@ def _key(letter: str, rows) -> str:
 
 
 def _ask(request, record, form, do, heading, button, says=""):
-    back = reverse("calculation", args=[record.pk])
-    page = {"crumbs": way_to(record), "cautions": [CAUTION]}
-    return ask(request, form, do, heading=heading, button=button, back=back, says=says, **page)
+    return ask_of_record(record, request, form, do, heading, button, reverse("calculation", args=[record.pk]), says)

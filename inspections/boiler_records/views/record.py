@@ -10,7 +10,7 @@ from core.access import needs_signature, signed_in, who_may
 from core.domain.catalogue import may
 from core.web.papers import pdf
 from parts.actions import writing
-from parts.common.confirm_form import ask, sent
+from parts.common.confirm_form import sent
 from parts.common.refusing import refusals_on, status_in
 
 from ...boilers import sources
@@ -20,7 +20,7 @@ from ...models import BoilerRecordNote
 from .. import digests, record_pdf, writers
 from ..forms import Checked, FileAcceptance
 from ..record_desk import head_of, paper_of, title_of
-from ..shortcuts import record_or_404, way_to
+from ..shortcuts import ask_of_record, record_or_404, way_to
 from ..ways import type_into
 
 
@@ -114,7 +114,7 @@ def check_boiler_record(request, pk):
 
     form = needs_signature(request, Checked(sent(request)))
     says = "Take the paper and a pencil, and work it again from what is printed. Sign only what you worked yourself."
-    return _ask(request, record, form, do, "Check the record", "I have checked it", says)
+    return ask_of_record(record, request, form, do, "Check the record", "I have checked it", says=says)
 
 
 @sensitive_post_parameters("signature")
@@ -129,13 +129,7 @@ def file_acceptance(request, pk):
 
     says = "File only what the competent person has signed on paper. Nobody accepts in their place."
     form = needs_signature(request, FileAcceptance(sent(request)))
-    return _ask(request, record, form, do, "File the acceptance", "Save paper", says)
-
-
-def _ask(request, record, form, do, heading, button, says):
-    back = record.get_absolute_url()
-    page = {"crumbs": way_to(record), "cautions": [CAUTION]}
-    return ask(request, form, do, heading=heading, button=button, back=back, says=says, **page)
+    return ask_of_record(record, request, form, do, "File the acceptance", "Save paper", says=says)
 
 
 @signed_in

@@ -7,17 +7,16 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from parts.actions import writing
-from parts.common.confirm_form import ask, sent
+from parts.common.confirm_form import sent
 
-from ...boilers.shortcuts import crumbs
+from ...boilers.shortcuts import ask_of_boiler
 from ...domain.boiler_words import CAUTION, PartKind, RecordKind
 from ...domain.stay_map import Found
 from ...domain.stay_paper import LETTERS
-from ...models import BoilerRecord
 from .. import writers
 from ..forms import StaysHead
 from ..record_desk import context_of, stays_of
-from ..shortcuts import open_record_or_404, part_or_404, way_to
+from ..shortcuts import ask_of_record, last_of, open_record_or_404, part_or_404, way_to
 
 LINES = ("others", "least", "renewed")
 
@@ -26,7 +25,7 @@ LINES = ("others", "least", "renewed")
 @require_http_methods(["GET", "HEAD", "POST"])
 def begin_stay_map(request, pk):
     part = part_or_404(pk, PartKind.STAYS)
-    last = BoilerRecord.objects.in_force().filter(part=part, kind=RecordKind.STAY_MAP).order_by("-on").first()
+    last = last_of(part, RecordKind.STAY_MAP)
     initial = last.entered if last else {"pressure": part.boiler.wanted}
     form = StaysHead(sent(request), initial=initial | {"on": writing.today(), "writer": str(request.user)})
 
@@ -43,17 +42,7 @@ def begin_stay_map(request, pk):
         )
         return "Say of each stay how it was found.", reverse("stay_map_stays", args=[made.pk])
 
-    heading, back = f"Stay map of {part.name}", part.boiler.get_absolute_url()
-    return ask(
-        request,
-        form,
-        do,
-        heading=heading,
-        button="Begin map",
-        back=back,
-        cautions=[CAUTION],
-        crumbs=crumbs(part.boiler),
-    )
+    return ask_of_boiler(part.boiler, request, form, do, f"Stay map of {part.name}", "Begin map")
 
 
 @who_may("write boiler records")
@@ -67,7 +56,7 @@ def stay_map_head(request, pk):
         return "Saved.", reverse("stay_map_stays", args=[pk])
 
     heading, back = f"Grid of the stays of {record.title}", reverse("stay_map_stays", args=[pk])
-    return ask(request, form, do, heading=heading, button="Save", back=back, cautions=[CAUTION], crumbs=way_to(record))
+    return ask_of_record(record, request, form, do, heading, "Save", back)
 
 
 @who_may("write boiler records")
@@ -81,15 +70,12 @@ def stay_map_stays(request, pk):
             for name, word in request.POST.items()
             if name[:1] == "s" and name[1:2].isdigit() and word in (*known, "")
         }
-        rest = request.POST.get("rest")
-        if rest in known:
-            stays = (
-                {f"{r}.{c}": rest for r, c in _places(record)}
-                | record.entered.get("stays", {})
-                | {key: word for key, word in stays.items() if word}
-            )
+        rest, blank = request.POST.get("rest"), {}
+        if rest in known:  # what is blank on this phone may have been found on another
+            stays = {key: word for key, word in stays.items() if word}
+            blank = {f"{row}.{column}": rest for row, column in _places(record)}
         entered = {name: request.POST[name].strip()[:2000] for name in LINES if name in request.POST}
-        writers.save(record, request.user, {"stays": stays} | entered)
+        writers.save(record, request.user, {"stays": stays} | entered, blank=blank)
         messages.success(request, "The stays are saved. They count once the map is signed.")
         return redirect(record)
     return _show(request, record)

@@ -7,16 +7,15 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from core.access import who_may
 from parts.actions import writing
-from parts.common.confirm_form import ask, sent
+from parts.common.confirm_form import sent
 
-from ...boilers.shortcuts import crumbs
+from ...boilers.shortcuts import ask_of_boiler
 from ...domain.boiler_words import CAUTION, PartKind, RecordKind
 from ...domain.survey_grid import MISSED_BY_A_GRID, velocity_question
 from ...domain.survey_words import features_of, from_csv, key, points_of
-from ...models import BoilerRecord
 from .. import writers
 from ..forms import SurveyHead
-from ..shortcuts import open_record_or_404, part_or_404, way_to
+from ..shortcuts import ask_of_record, last_of, open_record_or_404, part_or_404, way_to
 
 KEPT = ("down", "across", "zones", "unit", "block", "tolerance", "velocity", "couplant")
 """What a further survey of the plate starts with, so that its points pair with the earlier ones."""
@@ -30,7 +29,7 @@ LARGEST_FILE = 200_000
 @require_http_methods(["GET", "HEAD", "POST"])
 def begin_survey(request, pk):
     part = part_or_404(pk, PartKind.PLATE)
-    last = BoilerRecord.objects.in_force().filter(part=part, kind=RecordKind.SURVEY).order_by("-on").first()
+    last = last_of(part, RecordKind.SURVEY)
     initial = {name: last.entered.get(name) for name in KEPT} | {"instrument": last.instrument} if last else {}
     form = SurveyHead(sent(request), initial={"on": writing.today(), "writer": str(request.user)} | initial)
 
@@ -42,17 +41,7 @@ def begin_survey(request, pk):
         )  # fmt: skip
         return "Read each point. The closing check on the block comes last.", reverse("survey_readings", args=[made.pk])
 
-    back, heading = part.boiler.get_absolute_url(), f"Survey of {part.name}"
-    return ask(
-        request,
-        form,
-        do,
-        heading=heading,
-        button="Begin survey",
-        back=back,
-        cautions=[CAUTION],
-        crumbs=crumbs(part.boiler),
-    )
+    return ask_of_boiler(part.boiler, request, form, do, f"Survey of {part.name}", "Begin survey")
 
 
 @who_may("write boiler records")
@@ -67,7 +56,7 @@ def survey_head(request, pk):
         return "Saved.", reverse("survey_readings", args=[pk])
 
     heading, back = f"What was settled for the survey of {record.title}", reverse("survey_readings", args=[pk])
-    return ask(request, form, do, heading=heading, button="Save", back=back, cautions=[CAUTION], crumbs=way_to(record))
+    return ask_of_record(record, request, form, do, heading, "Save", back)
 
 
 @who_may("write boiler records")

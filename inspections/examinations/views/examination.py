@@ -4,6 +4,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
+from core.domain import codes
 from core.domain.catalogue import may
 from inspections.models import Examination
 from inspections.records.shortcuts import examination_or_404
@@ -32,7 +33,7 @@ def examination(request, pk):
         "record": record,
         "sheet": sheet,
         "altered": bool(record.digest) and not sheet.as_signed,
-        "digest": in_fours(record.digest),
+        "digest": codes.grouped(record.digest),
         "piece": piece,
         "code": code,
         "counting": counting,
@@ -56,8 +57,3 @@ def to_concede(record: Examination) -> list:
 def signs(actor, record: Examination) -> bool:
     """Whether this person is authorised for a record of the same kind, which alone may take its place."""
     return any(word.partition(": ")[0] == record.kind for word in actor.authorised)
-
-
-def in_fours(digest: str) -> str:
-    """So that it can be read out and can wrap."""
-    return " ".join(digest[at : at + 4] for at in range(0, len(digest), 4))

@@ -11,7 +11,8 @@ from parts.common import jobs
 from parts.domain.job_words import Ending, RepairMethod
 from parts.domain.plain import day
 from parts.domain.rows import ActionInput
-from parts.models import Component, Repair
+from parts.domain.states import stopped
+from parts.models import Component, HoldPoint, Repair
 from parts.stock import writers as stock
 from parts.work.actions import against_repair
 
@@ -33,9 +34,16 @@ def open_repair(
 ) -> Repair:
     """Set a repair of this piece going; until it is done the piece needs `repair`."""
     with writing.one_transaction():
+        _not_stopped(component)
         return open_within(
             component, actor, method=method, what=what, promised=promised, decision=decision, seen=seen, **entered
         )
+
+
+def _not_stopped(component: Component) -> None:
+    """A stop is on all work. The engineer, who lifts it, may still decide that the piece is repaired."""
+    for hold in HoldPoint.objects.stops_on_piece(component):
+        raise Refused(stopped(hold.stopped_by, hold.name, hold.body))
 
 
 def open_within(component, actor, *, method, what, promised=None, decision=None, seen=None, **entered) -> Repair:

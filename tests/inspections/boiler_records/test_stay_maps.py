@@ -3,6 +3,7 @@
 import pytest
 from django.urls import reverse
 
+from inspections.boiler_records import writers
 from inspections.models import BoilerRecord
 from tests.factories import days, fresh
 
@@ -35,6 +36,14 @@ def test_each_stay_as_found_with_its_load(client, people, stay_map):
     assert "Renewed: 1.1 on 1 May 2024." in text
     client.force_login(people.examiner)
     assert client.post(reverse("sign_boiler_record", args=[stay_map.pk])).status_code == 302
+
+
+def test_the_rest_leaves_alone_what_another_phone_found_meanwhile(client, people, stay_map):
+    client.post(reverse("stay_map_stays", args=[stay_map.pk]), {"s1.1": "broken"})
+    writers.save(
+        stay_map, people.fitter, {"stays": {}}, blank={"1.1": "sound", "1.2": "sound"}
+    )  # as it was read before
+    assert fresh(stay_map).entered["stays"] == {"1.1": "broken", "1.2": "sound"}
 
 
 def test_a_blank_stay_keeps_it_from_being_signed(client, people, stay_map):

@@ -11,6 +11,7 @@ import pytest
 from django.core.management import CommandError
 from django.db import IntegrityError, connection, transaction
 
+from core.domain import codes
 from core.domain.catalogue import CATALOGUE
 from core.log import chain
 from core.log.signed import signed_kinds
@@ -179,7 +180,7 @@ def test_papers_printed_between_the_backup_and_its_restoring_are_no_forgeries(wo
     later = early._replace(
         number=early.number + 3, digits="f" * 20
     )  # printed after the backup, from what was set aside
-    chain.append([], lineage=chain.random(4), restored=backup._asdict())
+    chain.append([], lineage=codes.new_code(4), restored=backup._asdict())
     works.piece(State.CLEANED)
     assert "That is no sign of a forgery" in verify("--against", *later.in_words().split())
     assert "stands as it is on the paper" in verify("--against", *early.in_words().split())

@@ -173,8 +173,8 @@ def test_a_questioned_value_takes_a_reason_which_is_kept(bench, works, sent, cod
 @pytest.mark.parametrize(
     ("wrong", "sentence"),
     [
-        ({"procedure": " "}, "Procedure: none is named, so nobody can tell how it was looked for."),
-        ({"technique": ""}, "Technique: none is named, so nobody can tell how it was looked for."),
+        ({"procedure": " "}, "No procedure is named, so nobody can tell how it was looked for."),
+        ({"technique": ""}, "No technique is named, so nobody can tell how it was looked for."),
         ({"detail-pole_spacing_mm": "wide"}, "Pole or prod spacing: Write it in figures"),
         ({"equipment": ""}, "The equipment is not named"),
         ({"consumables": ""}, "The consumables and their batch are not named"),
@@ -328,26 +328,34 @@ def test_the_method_called_for_is_kept_and_doubted(bench, works):
 # --- the tenth piece of the day
 
 
-def test_what_stood_on_the_last_check_by_the_same_method_is_offered_again(bench, works, piece):
+def test_nothing_is_filled_in_from_another_day_before_it_is_asked_for(bench, works, piece):
+    bench.post(at(piece), MT | {"equipment": "yoke 4", "procedure": "WP 4", "consumables": "ink 7"})
+    form = bench.get(at(works.piece(State.CLEANED, place=works.critical_place(calls_for=[])))).context["form"]
+    asked = ("procedure", "technique", "equipment", "consumables", "viewing", "light_lux", "surface", "demagnetised")
+    assert not any(form[name].value() for name in (*asked, "reached"))
+
+
+def test_what_stood_on_the_last_check_by_the_same_method_is_filled_in_on_asking(bench, works, piece):
     usual = {"equipment": "yoke 4", "procedure": "WP 4", "consumables": "ink 7", "surface": "scraped"}
     bench.post(at(piece), MT | usual)
     other = works.piece(State.CLEANED, place=works.critical_place(calls_for=[]))
-    form = bench.get(at(other)).context["form"]
-    offered = {name: form[name].value() for name in ("equipment", "procedure", "consumables", "viewing", "light_lux")}
+    page = bench.post(at(other), {"method": "magnetic particle", "do": "last"})
+    form = page.context["form"]
+    offered = {name: form[name].value() for name in ("equipment", "procedure", "consumables", "viewing")}
     assert offered == {
         "equipment": "yoke 4", "procedure": "WP 4", "consumables": "ink 7", "viewing": "colour contrast",
-        "light_lux": None,
     }  # fmt: skip
-    assert not form["reached"].value(), "no surface is ticked beforehand"
-    assert not form["surface"].value(), "what is about the piece is not taken over"
-    assert not form["demagnetised"].value()
+    assert "Change what is different today" in text_of(page)
+    assert not any(form[name].value() for name in ("reached", "surface", "demagnetised", "light_lux"))
 
 
 def test_it_is_the_examiners_own_last_check(client, bench, works, piece):
     bench.post(at(piece), MT | {"equipment": "yoke 4"})
     client.force_login(works.people.second_examiner)
     other = works.piece(State.CLEANED, place=works.critical_place())
-    assert not client.get(at(other)).context["form"]["equipment"].value()
+    page = client.post(at(other), {"method": "magnetic particle", "do": "last"})
+    assert not page.context["form"]["equipment"].value()
+    assert "You have signed no check by this method yet" in text_of(page)
 
 
 def test_another_method_is_filled_in_on_asking_and_nothing_else_is_lost(bench, works, piece):

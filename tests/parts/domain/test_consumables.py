@@ -7,7 +7,7 @@ import pytest
 from parts.domain.consumables import Ordered, Stock, read_consumables
 from parts.domain.spec import LocomotiveSpec
 from parts.domain.structure import plan
-from parts.domain.templates import tables
+from parts.domain.templates import TemplateError, _Row, tables
 
 TODAY = date(2026, 11, 29)
 ORDER = Ordered(quantity=2, of="Invented Joints", promised=date(2026, 11, 26))
@@ -68,11 +68,7 @@ def test_no_place_is_left_for_a_consumable():
 
 
 def test_a_row_without_a_number_is_refused():
-    class Row(dict):
-        where = "line 2"
-
-        def source(self):
-            return "invented"
-
-    with pytest.raises(ValueError, match="line 2, column quantity"):
-        read_consumables([Row(place="x", name="ring", size="", quantity="some", unit="")], {"x"})
+    row = _Row(place="x", name="ring", size="", quantity="some", unit="", source="invented")
+    row.where = "line 2"
+    with pytest.raises(TemplateError, match="line 2, column quantity"):
+        read_consumables([row], {"x"})

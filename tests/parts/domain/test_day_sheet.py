@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.roles import Role
-from parts.domain.day_sheet import NEVER_ALONE, Hand, Task, breaches, deal, in_charge, jobs_for, unseated
+from parts.domain.day_sheet import NEVER_ALONE, Hand, Task, breaches, deal, in_charge, jobs_for
 from parts.domain.ranking import WORK
 from parts.domain.words import Need
 
@@ -54,7 +54,6 @@ def test_learners_alone_get_nothing_and_are_told_of():
     hands = [hand(1, learner=True), hand(2, learner=True)]
     tasks = [task("clean")]
     assert deal(tasks, hands) == {}
-    assert unseated([], hands) == hands
     assert in_charge(hands) is None
     assert against(tasks, hands, {}) == ["Name a person in charge: nobody who is in and may be is named."]
 

@@ -10,7 +10,7 @@ from parts import facts
 from parts.domain.words import State
 from parts.holds import writers
 from parts.holds.held import held_closing
-from parts.models import HoldPoint
+from parts.models import HoldPoint, Repair
 from parts.pieces.available_actions import available_actions
 from tests.factories import fresh
 from tests.pictures import a_photo
@@ -139,6 +139,22 @@ def test_the_same_sentence_twice_and_a_blank_one_are_refused(client, works, peop
     assert "stopped for that already" in answer.content.decode()
     assert stop(client, people.volunteer, piece, why=" ").status_code == 422
     assert HoldPoint.objects.count() == 1
+
+
+@pytest.mark.parametrize("stopped", ["the piece", "its place"])
+def test_no_repair_is_begun_while_it_is_stopped(client, works, people, stopped):
+    piece = works.piece(State.CLEANED)
+    stop(client, people.volunteer, piece if stopped == "the piece" else piece.place)
+    client.force_login(people.fitter)
+    page = f"/t/{piece.tags.current_code()}"
+    assert f"{page}/repair" not in client.get(page).content.decode()
+    answer = client.post(f"{page}/repair", {"method": "weld", "what": "crack at the eye", "currency": "GBP"})
+    assert answer.status_code == 422
+    assert "Volunteer stopped all work on it" in answer.content.decode()
+    assert not Repair.objects.exists()
+    lift(client, people.engineer, HoldPoint.objects.get())
+    client.force_login(people.fitter)
+    assert f"{page}/repair" in client.get(page).content.decode()
 
 
 def test_a_trustee_and_a_stranger_stop_nothing(client, works, people):
