@@ -6,7 +6,7 @@ from django.db.models import Q
 from parts.actions.forms import line, text
 from parts.common.small_forms import chosen
 
-from ..boilers.forms import MISSING, holds_of, must, offer
+from ..boilers.forms import MISSING, HoldField, holds_of, must, offer, on_field
 from ..boilers.sources import Source
 from ..domain.boiler_calculation import PARTS, Origin
 from ..domain.boiler_methods import METHODS
@@ -21,10 +21,7 @@ UNITS = (("mm", "mm"), ("in", "in"))
 
 class Dated(forms.Form):
     use_required_attribute = False
-    on = forms.DateField(
-        label="On", widget=forms.DateInput({"type": "date", "class": "input-short"}, format="%Y-%m-%d"),
-        error_messages={"required": "Give the day."},
-    )  # fmt: skip
+    on = on_field()
 
 
 def count(label: str, most: int) -> forms.IntegerField:
@@ -221,10 +218,11 @@ class WriteTest(Dated):
             self.fields[one.name] = field_of(one)
             if one.kind == "lines":
                 self.fields[one.name].widget.attrs["rows"] = 2
-        self.fields["hold"] = forms.ModelChoiceField(
-            holds_of(boiler), label="Hold point whose release it supports", required=False, empty_label="None",
+        self.fields["hold"] = HoldField(
+            holds_of(boiler),
+            label="Hold point whose release it supports",
             help_text="The named body releases it on its own signed paper.",
-        )  # fmt: skip
+        )
         self.fields["result"] = chosen("Result", [("passed", "Passed"), ("failed", "Failed")])
         self.fields["why"] = line("Why it failed", most=300)
 

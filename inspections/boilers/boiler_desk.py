@@ -90,14 +90,23 @@ class Support:
 
 def supports_of(holds: Iterable[int]) -> dict[int, list[Support]]:
     found: dict[int, list[Support]] = {}
-    tests = BoilerRecord.objects.in_force().filter(hold__in=list(holds)).select_related("boiler")
+    on = "boiler__locomotive", "hold__overhaul"
+    tests = BoilerRecord.objects.in_force().filter(hold__in=list(holds)).select_related(*on)
     for one in tests.order_by("-event"):
         good = one.passed and one.counts
         came_to = "passed" if good else "failed" if not one.passed else "does not count"
-        words = f"{capital(one.title)} of {one.boiler}, {day(one.on)}, {came_to}"
+        words = f"{capital(one.title)} of {one.boiler}{_elsewhere(one)}, {day(one.on)}, {came_to}"
         support = Support(words=words, href=one.get_absolute_url(), good=good)
         found.setdefault(one.hold_id or 0, []).append(support)
     return found
+
+
+def _elsewhere(test: BoilerRecord) -> str:
+    """Where its boiler stands now, if it is not on the locomotive of the hold point."""
+    overhaul, there = test.hold and test.hold.overhaul, test.boiler.locomotive
+    if overhaul is None or overhaul.locomotive_id == (there and there.pk):
+        return ""
+    return f" (now on {there})" if there else " (a spare, on no locomotive)"
 
 
 def _against(boiler: Boiler, known: Mapping[str, sources.Source], today: date) -> list[str]:

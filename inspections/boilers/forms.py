@@ -2,8 +2,11 @@
 
 from django import forms
 
+from core.web.widgets import DayInput
 from parts.actions.forms import asked, day, line, text
 from parts.common.small_forms import chosen
+from parts.domain.plain import capital
+from parts.domain.plain import day as say_day
 from parts.models import HoldPoint, Locomotive, Position
 
 from ..domain.boiler_words import EntryKind, PartKind, Regime, Shape
@@ -19,6 +22,10 @@ def must(label: str, help_text: str = "", most: int = 120) -> forms.CharField:
     return forms.CharField(label=label, help_text=help_text, max_length=most, error_messages=MISSING)
 
 
+def on_field() -> forms.DateField:
+    return forms.DateField(label="On", widget=DayInput(), error_messages={"required": "Give the day."})
+
+
 def offer(form: forms.Form, name: str, rows) -> None:
     """What can be chosen in this field."""
     field = form.fields[name]
@@ -27,7 +34,7 @@ def offer(form: forms.Form, name: str, rows) -> None:
 
 
 def one_of_these(words) -> list[tuple[str, str]]:
-    return [(word.value, word.value[:1].upper() + word.value[1:]) for word in words]
+    return [(word.value, capital(word.value)) for word in words]
 
 
 class SizeField(forms.CharField):
@@ -127,7 +134,20 @@ def holds_of(boiler):
     """Of the overhaul of its locomotive; of a spare, those of every open overhaul."""
     if boiler.locomotive:
         return HoldPoint.objects.of_locomotive(boiler.locomotive)
-    return HoldPoint.objects.filter(overhaul__closed__isnull=True, stopped_by=None).order_by("id")
+    on = "subassembly", "position__subassembly", "component", "step__renewal__position"
+    return HoldPoint.objects.filter(overhaul__closed__isnull=True, stopped_by=None).select_related(*on).order_by("id")
+
+
+class HoldField(forms.ModelChoiceField):
+    """Those of one name are told apart by what they are on."""
+
+    def __init__(self, rows, **asked):
+        super().__init__(rows, required=False, empty_label="None", **asked)
+
+    def label_from_instance(self, hold):
+        on = hold.step or hold.component or hold.position or hold.subassembly
+        released = f", released on {say_day(hold.released_on)}" if hold.released_on else ", not released"
+        return f"{hold}{f': {on}' if on else ''}{released}"
 
 
 class Enter(forms.Form):
@@ -143,10 +163,11 @@ class Enter(forms.Form):
     row = forms.ModelChoiceField(
         SchemeRow.objects.none(), label="It answers this row of the scheme", required=False, empty_label="No row"
     )
-    hold = forms.ModelChoiceField(
-        HoldPoint.objects.none(), label="Hold point that was released for it", required=False, empty_label="None",
+    hold = HoldField(
+        HoldPoint.objects.none(),
+        label="Hold point that was released for it",
         help_text="A pressure repair is begun only after its release.",
-    )  # fmt: skip
+    )
     reference = line("Paper", "Its number and date, and where it lies.", 160)
     by = line("By whom", most=120)
 
@@ -169,8 +190,5 @@ class MoveBoiler(forms.Form):
     locomotive = forms.ModelChoiceField(
         Locomotive.objects.all(), label="Goes to", required=False, empty_label="No locomotive: a spare"
     )
-    on = forms.DateField(
-        label="On", widget=forms.DateInput({"type": "date", "class": "input-short"}, format="%Y-%m-%d"),
-        error_messages={"required": "Give the day."},
-    )  # fmt: skip
+    on = on_field()
     words = line("Note", most=300)

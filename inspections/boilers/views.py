@@ -11,7 +11,7 @@ from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.confirm_form import ask, sent
 from parts.common.small_forms import with_seen
-from parts.domain.plain import capital
+from parts.domain.plain import capital, listed
 
 from ..domain.boiler_words import CAUTION, PartKind
 from ..domain.pressures import as_written_in_both
@@ -129,13 +129,18 @@ def enter(request, pk):
 def move_boiler(request, pk):
     one = boiler_or_404(pk)
     form = needs_signature(request, MoveBoiler(sent(request), initial={"on": writing.today()}))
-    return _ask(request, one, form, writers.move, f"Move {one} with its file", "Move boiler")
+
+    def tell(without):
+        parts = listed(part.name for part in without)
+        return f" No place in the register is known there for {parts}: edit each part to choose one." if parts else ""
+
+    return _ask(request, one, form, writers.move, f"Move {one} with its file", "Move boiler", tell=tell)
 
 
-def _ask(request, one, form, writer, heading, button, **fixed):
+def _ask(request, one, form, writer, heading, button, tell=lambda _: "", **fixed):
     def do(entered):
-        writer(one, request.user, **fixed, **entered)
-        return f"Saved in the file of {one}.", one.get_absolute_url()
+        made = writer(one, request.user, **fixed, **entered)
+        return f"Saved in the file of {one}.{tell(made)}", one.get_absolute_url()
 
     return ask_of_boiler(one, request, form, do, heading, button)
 

@@ -169,8 +169,11 @@ def _pressure_trouble(boiler: Boiler, kind: str, on: date, pressure: str):
         yield Refusal("pressure", f"That is not below {before}.", "Give the lowered pressure, or choose another word.")
 
 
-def move(boiler: Boiler, actor, *, locomotive: Locomotive | None, on: date, words: str) -> None:
-    """Put the boiler on another locomotive, or set it aside as a spare. Its file goes with it."""
+def move(boiler: Boiler, actor, *, locomotive: Locomotive | None, on: date, words: str) -> list[BoilerPart]:
+    """Put the boiler on another locomotive, or set it aside as a spare; its file goes with it.
+
+    Answers with the parts that had a place in the register and have none where it came to.
+    """
     writing.allow(actor, "keep boilers")
     with writing.one_transaction():
         writing.hold(boiler)
@@ -180,25 +183,30 @@ def move(boiler: Boiler, actor, *, locomotive: Locomotive | None, on: date, word
             raise Refused(Refusal("on", "That day is still to come.", "Give the day on which it was moved."))
         boiler.locomotive = locomotive
         boiler.save(update_fields=["locomotive"])
-        _find_its_places(boiler)
+        without = _find_its_places(boiler)
         kind = EntryKind.MOVE.value
         event = writing.log(actor, "move boiler", boiler=boiler, locomotive=locomotive, data={"kind": kind})
         where = f"to {locomotive}" if locomotive else "set aside as a spare"
         BoilerEntry.objects.create(
             boiler=boiler, kind=kind, on=on, words=f"Moved {where}. {words}".strip(), locomotive=locomotive, event=event
         )
+        return without
 
 
-def _find_its_places(boiler: Boiler) -> None:
+def _find_its_places(boiler: Boiler) -> list[BoilerPart]:
     """Its parts stand for the places of that name on where it came to; of a spare, or under another name, for none."""
+    without = []
     there = places_of(boiler) if boiler.locomotive_id else Position.objects.none()
     places: dict[str, list[Position]] = {}
     for place in there:
         places.setdefault(place.name, []).append(place)
     for part in boiler.parts.select_related("position"):
         named = places.get(part.position.name if part.position else part.name, [])
-        part.position = named[0] if len(named) == 1 else None
+        had, part.position = part.position, named[0] if len(named) == 1 else None
         part.save(update_fields=["position"])
+        if had and part.position is None:
+            without.append(part)
+    return without
 
 
 def _put(thing, entered, names, actor, word, boiler, seen):

@@ -36,7 +36,7 @@ def _seam(inner_row: bool) -> Method:
         _of_joint("combined"),
     )
     return Method(
-        title="Riveted seam by its weakest way",
+        title="Riveted seam with an inner row, by its weakest way" if inner_row else "Riveted seam by its weakest way",
         cited="ASME Boiler Code 1914, par. 410 on (from memory); Sadhu Singh, Machine Design, ex. 5.1",
         inputs=SEAM | (INNER_ROW if inner_row else {}),
         defaults={"singles": Fraction(0), "doubles": Fraction(0), "double_shear": Fraction(2)},

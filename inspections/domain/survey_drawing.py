@@ -124,8 +124,8 @@ def _cells(
 
 LEGEND = "The darker, the thinner, from the thickest to the thinnest reading. A bar: called thin by whoever read it."
 LEGEND_NEEDED = (
-    "Darkest: below the thickness needed. The darker, the nearer to it. A bar: called thin by whoever read it. "
-    "x: could not be read. n: not reached."
+    "Darkest: below the thickness needed, also under a pit. The darker, the nearer to it. A bar: called thin by "
+    "whoever read it. x: could not be read. n: not reached."
 )
 
 

@@ -248,6 +248,19 @@ def point_loss(
     return loss(series, needed, uncertainty) if len(series) > 1 else None
 
 
+def grown_points(
+    surveys: Sequence[Survey], uncertainty: Number = 0, renewed: Mapping[Point, date] | None = None
+) -> list[Point]:
+    """Those of the last survey that were read thicker than before by more than the uncertainty: metal does not grow."""
+    grown = []
+    for point in surveys[-1].sizes:
+        try:
+            point_loss(point, surveys, uncertainty, renewed)
+        except ValueError:
+            grown.append(point)
+    return grown
+
+
 def _unpaired(ordered: Sequence[Survey], nominal: Number | None, renewed: bool) -> PlateLoss:
     if nominal is None:
         raise ValueError(

@@ -20,6 +20,7 @@ from .survey_grid import (
     Zone,
     ZoneVerdict,
     against_needed,
+    grown_points,
     plate_loss,
     point_loss,
     rests_on,
@@ -29,10 +30,10 @@ from .survey_grid import (
 from .survey_pits import pits_section
 from .survey_read import ReadSurvey
 from .survey_words import key, read_block
+from .thickness import YEAR_DAYS
 from .two_units import in_both
 from .wall_loss import loss, years_between
 
-YEAR_DAYS = Fraction(1461, 4)
 FIRST = 3
 """So many points with nothing are named."""
 
@@ -72,10 +73,20 @@ def against(read: ReadSurvey) -> list[str]:
 
 
 def _untouched(points: Sequence[Point], of: int) -> str:
-    named = [f"row {row}, column {column}" for row, column in points[:FIRST]]
-    more = [f"{len(points) - FIRST} more"] if len(points) > FIRST else []
     asked = "Type a reading, x (cannot be read) or n (not reached) at each point that has nothing"
-    return f"{asked}, {len(points)} of {of}: {'; '.join(named + more)}."
+    return f"{asked}, {len(points)} of {of}: {_named(points)}."
+
+
+def _named(points: Sequence[Point]) -> str:
+    named = [f"row {row}, column {column}" for row, column in points[:FIRST]]
+    return "; ".join(named + ([f"{len(points) - FIRST} more"] if len(points) > FIRST else []))
+
+
+def _grew(points: Sequence[Point]) -> str:
+    return (
+        f"Thicker than before by more than the uncertainty: {_named(points)}. No rate counts that. Read there again, "
+        "or write the renewal or build-up into the file of the boiler."
+    )
 
 
 def _velocity(read: ReadSurvey) -> str | None:
@@ -103,6 +114,8 @@ def paper(read: ReadSurvey) -> BoilerPaper:
             sections.append(pits_section(read.readings, read.pits, read.unit))
         sentence = _sentence(read, found)
         gives = {zone.name: _plain(_rests(read, zone, rate)) for zone in found if zone.least is not None}
+        if grown := grown_points(surveys_of(read), read.uncertainty, renewed_of(read)):
+            cautions.append(_grew(grown))
         if not rate:
             cautions.append("No rate of loss is known, so nothing is taken off for loss to come.")
     return BoilerPaper(
@@ -213,7 +226,10 @@ def _zones(read: ReadSurvey, found: Sequence[Zone], rate: Fraction | None) -> Se
 def _worked(read: ReadSurvey, zone: Zone, rate: Fraction | None) -> str:
     """What a pressure rests on, as arithmetic."""
     start, what = (zone.mean, "mean") if read.entered.get("mean_word") else (zone.least, "least")
-    until = f"to {day(read.next_due)}" if read.next_due and read.next_due > read.on else "no day of the scheme"
+    until = "no day of the scheme: a year"
+    if read.next_due:
+        ahead = read.next_due > read.on
+        until = f"to {day(read.next_due)}" if ahead else f"due since {day(read.next_due)}: a year"
     loss_to_come = f"{_mm(max(rate or Fraction(0), Fraction(0)))} a year × {_mm(read.years)} years ({until})"
     figures = f"{what} {_mm(start or Fraction(0))} - {_mm(read.uncertainty)} (gauge) - {loss_to_come}"
     return f"In {zone.name} a pressure rests on: {figures} = {_mm(_rests(read, zone, rate))} mm."
@@ -295,13 +311,19 @@ def rate_of(read: ReadSurvey) -> tuple[Fraction | None, list[str]]:
     if len(surveys) < 2:
         return None, ["No earlier survey on another day: no rate of loss can be worked out."]
     renewed = renewed_of(read)
+    if grown := grown_points(surveys, read.uncertainty, renewed):
+        last = surveys[-1]
+        surveys[-1] = Survey(day=last.day, sizes={at: size for at, size in last.sizes.items() if at not in grown})
+    grew = [_grew(grown)] if grown else []
+    if not surveys[-1].sizes:
+        return None, grew
     try:
         found = plate_loss(surveys, read.uncertainty, renewed, read.plate.nominal)
     except ValueError as wrong:
-        return None, [f"No rate of loss is worked out. {wrong}"]
+        return None, [*grew, f"No rate of loss is worked out. {wrong}"]
     if found.at is None:
-        return found.rate, _unpaired_told(read, found)
-    return found.rate, _point_told(read, surveys, found.at, renewed.get(found.at), found)
+        return found.rate, grew + _unpaired_told(read, found)
+    return found.rate, grew + _point_told(read, surveys, found.at, renewed.get(found.at), found)
 
 
 def _unpaired_told(read: ReadSurvey, found: PlateLoss) -> list[str]:

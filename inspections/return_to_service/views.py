@@ -151,7 +151,7 @@ def return_list_pdf(request, slug):
 
 def _ask(request, item, form, do, heading, button):
     return ask(
-        request, form, do, heading=heading, button=button, back=back_of(item), says=f"{item.words}",
+        request, form, do, heading=heading, button=button, back=back_of(item), says=item.words,
         crumbs=way_to(item.overhaul.locomotive), page=f"{heading} {item.words}",
     )  # fmt: skip
 

@@ -38,7 +38,6 @@ class SkillForm(forms.Form):
 
 class MachineForm(forms.Form):
     use_required_attribute = False
-    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     name = forms.CharField(
         label="Machine or place", max_length=60, help_text="Such as lathe, wheel lathe, wash bay, hoist.",
         error_messages={"required": "Write its name."},
@@ -56,7 +55,7 @@ class MachineForm(forms.Form):
         for name in DAYS:
             self.fields[name] = hours(f"Hours on a {capital(name)}")
         self.fields[DAYS[0]].help_text = "Blank: whenever the workshop is open. 0: not on that day."
-        self.order_fields(["name", "units", *DAYS, "out_of_use", "seen"])
+        self.order_fields(["name", "units", *DAYS, "out_of_use"])
 
     def entered(self) -> dict[str, Any]:
         blank = {name for name in DAYS if self.cleaned_data[name] is None}

@@ -101,3 +101,8 @@ class PromiseForm(SeenForm):
 
 class Why(SeenForm):
     reason = asked(text("Reason"))
+
+
+class WhatMistake(forms.Form):
+    use_required_attribute = False
+    reason = asked(line("What the mistake was", "It stays in the history.", most=300))

@@ -1,6 +1,5 @@
 """The jobs that a working party could do, in the one order, each with where it lies, its cautions and its danger."""
 
-import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -11,7 +10,7 @@ from core.models import Person
 from ..domain.cautions import before, subjects
 from ..domain.day_sheet import BETWEEN as COMMA
 from ..domain.day_sheet import NEVER_ALONE, Hand, Task
-from ..domain.plain import capital
+from ..domain.plain import by_number, capital
 from ..domain.ranking import REFIT, WORK
 from ..domain.rows import Actor, Place
 from ..domain.words import Kind, Need
@@ -113,7 +112,7 @@ def _told(job: Job, where: str, places: Sequence[Place]) -> DayTask:
         look=job.look,
         many=job.many,
         danger=COMMA.join(subject for subject in NEVER_ALONE if subject in about),
-        where=numbered(where),
+        where=in_order(where),
     )
     return DayTask(task=task, href=job.href, where=where, cautions=tuple(texts)[:CAUTIONS])
 
@@ -126,14 +125,13 @@ def in_words(job: Job) -> str:
     )  # fmt: skip
 
 
-def numbered(where: str) -> tuple[tuple[int, str], ...]:
+def in_order(where: str) -> tuple[tuple[int, str], ...]:
     """Crate 2 before crate 14; what lies nowhere comes last.
 
-    >>> numbered("Rack A · Crate 2") < numbered("Rack A · Crate 14") < numbered("")
+    >>> in_order("Rack A · Crate 2") < in_order("Rack A · Crate 14") < in_order("")
     True
     """
-    bits = [bit for bit in re.split(r"(\d+)", where.casefold()) if bit]
-    return tuple((int(bit), "") if bit.isdecimal() else (-1, bit) for bit in bits) or ((10**9, ""),)
+    return tuple(by_number(where)) or ((10**9, ""),)
 
 
 def _places(locomotive: Locomotive, rows: list[tuple[Job, int | None, str]]) -> dict[tuple[str, str], list[Place]]:

@@ -15,7 +15,7 @@ from ..domain.day_sheet import Hand, Task, breaches, deal, in_charge
 from ..models import DayHand, DayJob, DaySheet, Locomotive
 from ..models.planning import TOOK
 from ..queries.attendance import people_in
-from .tasks import hands_of, numbered, tasks_for
+from .tasks import hands_of, in_order, tasks_for
 
 
 def may_run(person: Person, sheet: DaySheet) -> bool:
@@ -60,26 +60,35 @@ def _deal(actor: Person, sheet: DaySheet) -> None:
     sheet.save(update_fields=["in_charge"])
     sheet.jobs.filter(done_at=None).delete()
     of_person = {hand.person_id: hand for hand in hands}
-    for number, (key, on) in enumerate(dealt.items(), len(done) + 1):
-        each = tasks[key]
-        job = DayJob.objects.create(
+    made = DayJob.objects.bulk_create(
+        DayJob(
             sheet=sheet, number=number, need=each.task.need, words=each.task.words[:200], href=each.href,
             where=each.where[:300], look=each.task.look, danger=each.task.danger, cautions=list(each.cautions),
-        )  # fmt: skip
-        job.hands.set(of_person[id] for id in on)
+        )
+        for number, each in enumerate((tasks[key] for key in dealt), len(done) + 1)
+    )  # fmt: skip
+    through = DayJob.hands.through
+    through.objects.bulk_create(
+        through(dayjob=job, dayhand=of_person[person])
+        for job, on in zip(made, dealt.values(), strict=True)
+        for person in on
+    )
     _log(actor, sheet, "deal day sheet", hands=len(found), jobs=len(dealt))
 
 
 def sheet_hands(sheet: DaySheet) -> list[DayHand]:
+    return those_here(list(sheet.hands.select_related("person")))
+
+
+def those_here(hands: list[DayHand]) -> list[DayHand]:
     """Those who have come, once anybody has; until then all who are expected."""
-    hands = list(sheet.hands.select_related("person"))
     return [hand for hand in hands if hand.arrived] or hands
 
 
 def task_of(job: DayJob) -> Task:
     return Task(
         key=f"{job.need} {job.href}", words=job.words, need=job.need, look=job.look, danger=job.danger,
-        where=numbered(job.where),
+        where=in_order(job.where),
     )  # fmt: skip
 
 
@@ -158,7 +167,8 @@ def shift(actor: Person, job: DayJob, by: int) -> None:
         at = order.index(job)
         order.insert(min(max(at + by, 0), len(order) - 1), order.pop(at))
         for number, each in enumerate(order, job.sheet.jobs.filter(done_at__isnull=False).count() + 1):
-            DayJob.objects.filter(pk=each.pk).update(number=number)
+            each.number = number
+        DayJob.objects.bulk_update(order, ["number"])
         _log(actor, job.sheet, "edit day sheet")
 
 

@@ -57,6 +57,11 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def by_number(text: str) -> list[tuple[int, str]]:
+    """To sort by: crate 2 before crate 14, in any case of letters."""
+    return [(int(bit), "") if bit.isdecimal() else (-1, bit.casefold()) for bit in re.split(r"(\d+)", text) if bit]
+
+
 def slipped(times: int) -> str:
     """How often a later day was promised than before."""
     words = {0: "", 1: ", slipped once", 2: ", slipped twice"}

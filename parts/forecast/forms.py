@@ -5,6 +5,8 @@ from typing import Any
 
 from django import forms
 
+from core.web.widgets import DayInput
+
 from ..domain.plain import capital
 from ..models import Machine
 from ..models.planning import DAYS
@@ -33,7 +35,6 @@ def people(label: str, help_text: str = "") -> forms.IntegerField:
 
 class WeekForm(forms.Form):
     use_required_attribute = False
-    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     poor = people("People on a poor day")
     usual = people("People on a usual day")
     good = people("People on a good day")
@@ -46,7 +47,7 @@ class WeekForm(forms.Form):
         super().__init__(*args, **kwargs)
         for day in DAYS:
             self.fields[day] = hours(f"Hours open on a {capital(day)}")
-        self.order_fields([*DAYS, "poor", "usual", "good", "by_people", "seen"])
+        self.order_fields([*DAYS, "poor", "usual", "good", "by_people"])
 
     def entered(self) -> dict[str, Any]:
         return self.cleaned_data | {day: round((self.cleaned_data[day] or 0) * 60) for day in DAYS}
@@ -55,7 +56,7 @@ class WeekForm(forms.Form):
 class UnusualDayForm(forms.Form):
     use_required_attribute = False
     date = forms.DateField(
-        label="Day", widget=forms.DateInput({"type": "date", "class": "input-short"}, format="%Y-%m-%d"),
+        label="Day", widget=DayInput(),
         error_messages={"required": "Choose the day.", "invalid": "Write the day like 2027-03-31."},
     )  # fmt: skip
     open = hours("Hours open on that day")
@@ -82,7 +83,6 @@ def days(label: str, help_text: str = "") -> forms.DecimalField:
 
 class GuessForm(forms.Form):
     use_required_attribute = False
-    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     least = days("Least", "Open days, if all goes well.")
     likely = days("Likely", "Open days, as you expect.")
     most = days("Most", "Open days, if much goes wrong.")

@@ -14,7 +14,7 @@ from core.domain.refusals import Refused
 from ..common.confirm_form import ask, sent
 from ..common.shortcuts import crumbs, status_of, subassembly_or_404
 from ..domain.plain import capital, several
-from ..models import Component, Kit, KitLine, Position, Subassembly
+from ..models import Component, Kit, KitLine, Location, Position, Subassembly
 from ..models.locations import as_numbered
 from ..queries.consumables import wanted_in
 from ..tags.typed_tags import named
@@ -83,14 +83,16 @@ def show(request, kit, *, refusals=(), **more):
 def _new_each_time(subassemblies):
     """Joints, split pins, packing: what the open places take, in walking order, and how much of it is missing."""
     rows = [(one, stock, wanted, stock.short_here(wanted)) for one, stock, wanted in wanted_in(*subassemblies)]
-    return sorted(
-        rows, key=lambda row: (row[0].location is None, as_numbered(row[0].location) if row[0].location else [])
-    )
+    return sorted(rows, key=lambda row: _in_walking_order(row[0].location))
 
 
 def _on_the_way(line: KitLine):
-    place = line.component.location
-    return place is None, as_numbered(place) if place else [], line.component.name, line.pk
+    return *_in_walking_order(line.component.location), line.component.name, line.pk
+
+
+def _in_walking_order(place: Location | None) -> tuple[bool, list]:
+    """What lies nowhere comes last."""
+    return place is None, as_numbered(place) if place else []
 
 
 def _where(line: KitLine) -> str:

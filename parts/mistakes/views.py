@@ -1,6 +1,5 @@
 """Striking what was entered by mistake; the list of what was struck, each with its history; putting one back."""
 
-from django import forms
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -10,11 +9,11 @@ from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from core.models import Event
 
-from ..actions.forms import asked, line
 from ..common.confirm_form import ask, of_piece, sent
 from ..common.piece_context import told
 from ..common.refusing import refusals_told
 from ..common.shortcuts import component_or_404
+from ..common.small_forms import WhatMistake
 from ..domain.plain import capital
 from ..models import Component
 from . import writers
@@ -23,11 +22,6 @@ from .sorts import SORTS, history_of, name_of
 SHOWN = 200
 SAYS = "It goes out of every list and count, and its name, code and tag are free again. Its history stays."
 LISTS = {"firm": "firms", "drawing": "drawings", "location": "locations", "locomotive": "locomotives"}
-
-
-class StrikeForm(forms.Form):
-    use_required_attribute = False
-    reason = asked(line("What the mistake was", "It stays in the history.", most=300))
 
 
 @who_may("strike piece")
@@ -47,7 +41,7 @@ def strike(request, sort, pk):
 
 def _ask(request, sort, row):
     back, onward = _addresses(sort, row)
-    form, name = StrikeForm(sent(request)), name_of(row)
+    form, name = WhatMistake(sent(request)), name_of(row)
     found = writers.against(sort, row, request.user) if request.method != "POST" else ()
 
     def do(entered):

@@ -1,6 +1,5 @@
 """Where things lie, and how they came there."""
 
-import re
 from functools import reduce
 from operator import or_
 from typing import TYPE_CHECKING, Self
@@ -13,6 +12,7 @@ from django.urls import reverse
 
 from core.models.numbered import numbered
 
+from ..domain.plain import by_number
 from ..domain.tagcodes import check, is_code
 from .locomotives import Locomotive
 from .struck import StandingManager, Strikable
@@ -161,10 +161,7 @@ def _meant(line, everything, tagged):
 
 def as_numbered(place: "Location") -> list:
     """Parents before what is in them, and crate 2 before crate 14."""
-    return [
-        [(int(bit), "") if bit.isdecimal() else (-1, bit.casefold()) for bit in re.split(r"(\d+)", name) if bit]
-        for name in place.path.split(BETWEEN)
-    ]
+    return [by_number(name) for name in place.path.split(BETWEEN)]
 
 
 class Location(Strikable):

@@ -18,9 +18,9 @@ from core.access import who_may
 from core.domain.refusals import Refusal, Refused
 from parts.common.refusing import status_in
 
-from ..actions.forms import asked, line
 from ..common.confirm_form import ask, sent
 from ..common.shortcuts import locomotive_or_404, status_of
+from ..common.small_forms import WhatMistake
 from ..domain.import_matching import COLUMN, matched, names_enough
 from ..domain.import_telling import added, handed_back, named
 from ..domain.list_files import as_csv
@@ -36,7 +36,7 @@ from .writers.importing import (
     remember,
     still_to_match,
 )
-from .writers.undoing import against, imports_of, is_undone, standing, undo_import
+from .writers.undoing import against, imports_of, standing, undo_import, undone_of
 
 MOST_ON_SCREEN_BYTES = 5_000_000
 MOST_CARRIED = 2_000_000
@@ -79,13 +79,8 @@ def import_list(request, slug):
 
 
 def _imports(locomotive):
-    found = imports_of(locomotive).select_related("actor")[:LAST]
-    return [(event, is_undone(event)) for event in found]
-
-
-class UndoForm(forms.Form):
-    use_required_attribute = False
-    reason = asked(line("What the mistake was", "It stays in the history.", most=300))
+    undone = undone_of(locomotive)
+    return [(event, event.pk in undone) for event in imports_of(locomotive).select_related("actor")[:LAST]]
 
 
 @who_may("import")
@@ -104,7 +99,7 @@ def undo_list(request, slug, pk):
         return f"What {source} added is struck. The list may be imported again.", back
 
     return ask(
-        request, UndoForm(sent(request)), do, heading=f"Undo the import of {source}?", button="Undo the import",
+        request, WhatMistake(sent(request)), do, heading=f"Undo the import of {source}?", button="Undo the import",
         back=back, against=found, danger=True, crumbs=_page(locomotive)["crumbs"],
         says=f"It goes out of every list and count: {listed(event.data['added'])}. The history stays.",
     )  # fmt: skip

@@ -20,6 +20,7 @@ from parts.actions import undo as undoing
 from parts.actions.forms import asked, line
 from parts.common.confirm_form import ask, sent
 from parts.common.shortcuts import component_or_404, status_of
+from parts.common.small_forms import WhatMistake
 from parts.domain.plain import listed
 
 from . import writers
@@ -45,11 +46,6 @@ def undo(request):
     return redirect(back if url_has_allowed_host_and_scheme(back, allowed_hosts=None) else "undo")
 
 
-class CorrectForm(forms.Form):
-    use_required_attribute = False
-    reason = asked(line("What the mistake was", "It stays in the history.", most=300))
-
-
 @who_may("correct")
 @require_http_methods(["GET", "HEAD", "POST"])
 def correct(request, code):
@@ -67,7 +63,7 @@ def correct(request, code):
     sentence = f"{last.actor}, {timezone.localtime(last.at):%-d %b %Y, %H:%M}"
     heading = f"Was “{undoing.in_words(last)}” a mistake?"
     return ask(
-        request, CorrectForm(sent(request)), do, heading=heading, button="Correct it",
+        request, WhatMistake(sent(request)), do, heading=heading, button="Correct it",
         back=back, against=[why] if why else (), crumbs=[{"href": back, "label": f"{piece.name} {code}"}],
         says=f"{sentence}. Everything is put back as it was before.",
     )  # fmt: skip

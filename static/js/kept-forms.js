@@ -25,6 +25,9 @@
     for (const [name, value] of new FormData(form)) {
       if (typeof value === "string" && name !== "csrfmiddlewaretoken" && isNews(form, name, value)) fields.push([name, value]);
     }
+    for (const box of form.querySelectorAll("[data-keep-changes] [type=checkbox]")) {
+      if (!box.checked && box.defaultChecked) fields.push([box.name, ""]); // its tick was taken away
+    }
     if (submitter?.name) fields.push([submitter.name, submitter.value]);
     return {
       person: Number(person.content),

@@ -7,6 +7,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
+from core.domain.catalogue import may
 from parts.models import Photo
 from parts.photos.beside_form import keep_photos
 from parts.photos.writers import content_of
@@ -52,6 +53,7 @@ def survey_photo(request, pk):
         "dots": [(round(x * WIDE / 1000), round(y * high / 1000)) for x, y in tapped],
         "next": CORNERS[len(tapped)] if len(tapped) < len(CORNERS) else "",
         "photos": _photos(record),
+        "may_keep": may(request.user.role_names, "keep boilers"),
         "caution": CAUTION,
     }
     return render(request, "inspections/boiler_records/survey_photo.html", page)

@@ -70,7 +70,10 @@ def survey_readings(request, pk):
             for name, text in sent_here.items()
             if name[:1] == "p" and name[1:2].isdigit()
         }
-        missed = {item: _looked(sent_here, item) for item in _asked(record)}
+        before = record.entered.get("missed", {})
+        missed = {
+            item: _looked(sent_here, item, before.get(item, "")) for item in _asked(record) if _is_sent(sent_here, item)
+        }
         entered = {name: sent_here[name].strip()[:longest] for name, longest in AFTER.items() if name in sent_here}
         writers.save(record, request.user, {"readings": readings, "missed": missed} | entered)
         messages.success(request, "The readings are saved. They count once the survey is signed.")
@@ -101,10 +104,15 @@ def _asked(record) -> tuple[str, ...]:
     return (*MISSED_BY_A_GRID, *features_of(record.part.features))
 
 
-def _looked(sent_here, item: str) -> str:
-    """What was found, in words; or the tick that nothing was."""
+def _is_sent(sent_here, item: str) -> bool:
+    return f"nothing-{item}" in sent_here or f"missed-{item}" in sent_here
+
+
+def _looked(sent_here, item: str, before: str) -> str:
+    """What was found, in words; or the tick that nothing was. Words that were not sent are those from before."""
     ticked = NOTHING if sent_here.get(f"nothing-{item}") else ""
-    return sent_here.get(f"missed-{item}", "").strip()[:500] or ticked
+    words = sent_here.get(f"missed-{item}", "" if before == NOTHING else before)
+    return words.strip()[:500] or ticked
 
 
 def _points(record) -> list[tuple[int, int]]:

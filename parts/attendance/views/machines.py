@@ -9,8 +9,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import who_may
 
-from ...actions import writing
 from ...common.confirm_form import ask, sent
+from ...common.small_forms import with_seen
 from ...models import Machine
 from ...models.planning import DAYS
 from .. import writers
@@ -40,7 +40,6 @@ def machine(request, pk):
 
 
 def _edit(request, found: Machine, heading: str):
-    edits, back = writers.machine_edits(found), reverse("machines")
     initial = {name: getattr(found, name) for name in ("name", "units", "out_of_use")} | {
         name: (Decimal(minutes) / 60).normalize()
         for name, minutes in zip(DAYS, found.week, strict=True)
@@ -49,9 +48,7 @@ def _edit(request, found: Machine, heading: str):
 
     def do(entered):
         saved = writers.save_machine(request.user, found, **entered)
-        return f"{saved.name} is saved.", back
+        return f"{saved.name} is saved.", reverse("machines")
 
-    return ask(
-        request, MachineForm(sent(request), initial=initial | {"seen": writing.last_of(edits)}), do,
-        heading=heading, button="Save machine", back=back, edits=edits,
-    )  # fmt: skip
+    form = with_seen(MachineForm(sent(request), initial=initial), writers.machine_edits(found))
+    return ask(request, form, do, heading=heading, button="Save machine", back=reverse("machines"))

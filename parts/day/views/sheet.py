@@ -75,14 +75,13 @@ def day_sheet(request, slug, day):
         job.yours = any(hand.person_id == request.user.pk for hand in job.on)
     hands = list(sheet.hands.select_related("person"))
     busy = {hand.pk for job in jobs if not job.done_at for hand in job.on}
-    here = [hand for hand in hands if hand.arrived] or hands
     over = sheet.date < page["today"]
     news = Changed() if over else changed([sheet])[sheet.pk]
     page |= {
         "sheet": sheet,
         "hands": hands,
         "arrived": sum(hand.arrived for hand in hands),
-        "idle": [hand for hand in here if hand.pk not in busy],
+        "idle": [hand for hand in writers.those_here(hands) if hand.pk not in busy],
         "dealt": [job for job in jobs if job.on and not job.done_at],
         "reserve": [job for job in jobs if not job.on and not job.done_at],
         "done": [job for job in jobs if job.done_at],

@@ -6,7 +6,6 @@ from django.views.decorators.http import require_POST, require_safe
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
-from core.log import writing as log_writing
 
 from ...actions import writing
 from ...common.shortcuts import locomotive_or_404
@@ -86,7 +85,7 @@ def keep_forecast(request, slug):
         found = forecast_page.forecast_of(locomotive, today)
     except OrderLoop:  # the page says where the order contradicts itself
         return redirect("forecast", slug)
-    with log_writing.one_transaction():
+    with writing.one_transaction():
         kept = writers.keep(locomotive, found, today)
     if kept:
         messages.success(request, "This forecast is kept. Later ones are compared with it.")

@@ -9,6 +9,7 @@ from core.access import who_may
 from ...actions import writing
 from ...common.confirm_form import ask, sent
 from ...common.shortcuts import crumbs, subassembly_or_404
+from ...common.small_forms import with_seen
 from ...domain.plain import several
 from ...domain.sequence import OrderLoop
 from ...models import MachineWork
@@ -27,8 +28,8 @@ def guess(request, slug, code):
     except OrderLoop:  # the page of the dates says where the order contradicts itself
         return redirect("forecast", slug)
     steps = next((group.steps for group in groups if group.code == code), 0)
-    edits, before = writers.guess_edits(subassembly), getattr(subassembly, "guess", None)
-    initial = {"seen": writing.last_of(edits), "hands": 2}
+    before = getattr(subassembly, "guess", None)
+    initial = {"hands": 2}
     if before:
         initial |= {name: getattr(before, name) for name in ("least", "likely", "most", "hands")}
     back = reverse("forecast", args=[slug])
@@ -37,8 +38,9 @@ def guess(request, slug, code):
         writers.guess_work_left(request.user, subassembly, steps=steps, **entered)
         return f"The work left on {subassembly.name} is guessed.", back
 
+    form = with_seen(GuessForm(sent(request), initial=initial), writers.guess_edits(subassembly))
     return ask(
-        request, GuessForm(sent(request), initial=initial), do, heading=f"Guess the work left: {subassembly.name}",
+        request, form, do, heading=f"Guess the work left: {subassembly.name}",
         button="Save guess", back=back, crumbs=crumbs(subassembly),
         says=f"Its own pieces have {several(steps, 'step')} before them until all are refitted: strip, clean, examine, "
         "accept and refit. Guess how many open days those take. As steps are done, the guess shrinks by itself.",

@@ -10,6 +10,7 @@ from core.access import who_may
 
 from ...actions import writing
 from ...common.confirm_form import ask, sent
+from ...common.small_forms import with_seen
 from ...models import UnusualDay, WorkingWeek
 from ...models.planning import DAYS
 from .. import writers
@@ -19,8 +20,8 @@ from ..forms import UnusualDayForm, WeekForm
 @who_may("plan")
 @require_http_methods(["GET", "HEAD", "POST"])
 def working_week(request):
-    before, edits = WorkingWeek.objects.first(), writers.week_edits()
-    initial: dict[str, Any] = {"seen": writing.last_of(edits)}
+    before = WorkingWeek.objects.first()
+    initial: dict[str, Any] = {}
     if before:
         initial |= {name: getattr(before, name) for name in (*writers.HANDS, "by_people")}
         initial |= {day: (Decimal(getattr(before, day)) / 60).normalize() for day in DAYS if getattr(before, day)}
@@ -29,8 +30,9 @@ def working_week(request):
         writers.set_working_week(request.user, **entered)
         return "Opening days and hands are saved.", reverse("working_week")
 
+    form = with_seen(WeekForm(sent(request), initial=initial), writers.week_edits())
     return ask(
-        request, WeekForm(sent(request), initial=initial), do, heading="Opening days and hands", button="Save week",
+        request, form, do, heading="Opening days and hands", button="Save week",
         back=reverse("locomotives"), template="parts/forecast/working_week.html",
         unusual=UnusualDay.objects.filter(date__gte=writing.today()),
         says="In a usual week. A forecast needs no more than this and one guess a subassembly.",

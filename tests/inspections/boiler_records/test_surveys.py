@@ -77,6 +77,23 @@ def test_two_phones_do_not_undo_each_others_points(people, survey):
     assert fresh(record).entered["readings"] == {"1.1": "12", "2.1": "11"}
 
 
+def test_what_was_looked_at_stays_when_another_phone_saves_its_readings(client, people, survey):
+    record = survey(missed={})
+    address = reverse("survey_readings", args=[record.pk])
+    client.force_login(people.volunteer)
+
+    def missed_after(**sent):
+        client.post(address, sent)
+        return fresh(record).entered["missed"]
+
+    flanges = "flanges and knuckles"
+    assert missed_after(**{"nothing-stay holes": "yes", f"missed-{flanges}": "grooved 2 mm"})[flanges] == "grooved 2 mm"
+    assert set(missed_after(**{"p1.1": "12"})) == {"stay holes", flanges}  # a phone on which no tick was touched
+    assert missed_after(**{f"nothing-{flanges}": "yes"})[flanges] == "grooved 2 mm"  # words stand before a tick
+    assert set(missed_after(**{"nothing-stay holes": ""})) == {flanges}  # a tick taken away
+    assert missed_after(**{f"missed-{flanges}": ""}) == {}
+
+
 def test_the_gauges_file_is_put_on_the_grid(client, people, survey):
     record = survey(readings={})
     client.force_login(people.volunteer)
@@ -121,6 +138,17 @@ def test_the_grid_is_laid_on_a_photo_by_four_taps(client, works, people, plate, 
     assert fresh(record).entered["photo"]["corners"] == []
     client.force_login(people.trustee)
     assert client.get(address).status_code == 403
+
+
+def test_a_plate_without_a_place_leads_whoever_may_to_choose_it(client, people, plate, survey):
+    address = reverse("survey_photo", args=[survey().pk])
+    for person, led in ((people.engineer, True), (people.volunteer, False)):
+        client.force_login(person)
+        text = client.get(address).content.decode()
+        assert (
+            reverse("edit_boiler_part", args=[plate.boiler_id, plate.pk]) in text,
+            "The office chooses" in text,
+        ) == (led, not led)
 
 
 def test_loss_is_told_as_arithmetic_against_the_survey_before(client, people, survey):

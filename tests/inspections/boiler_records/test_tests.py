@@ -4,6 +4,7 @@ import pytest
 from django.urls import reverse
 
 from inspections.boiler_records import writers
+from inspections.boilers import writers as boilers
 from inspections.models import BoilerRecord
 from parts.holds import writers as holds
 from tests.factories import days, fresh
@@ -72,6 +73,16 @@ def test_a_good_test_supports_the_release_and_leaves_it_to_the_named_body(client
         text = client.get(page).content.decode()
         assert f'Supported by <a href="{made.get_absolute_url()}">Hydraulic test of boiler B-17' in text
     assert release(hold, people).released_on == days(0)
+
+
+def test_a_test_of_a_boiler_that_stands_elsewhere_says_so_beside_the_hold_point(client, people, boiler, tried, hold):
+    tried()
+    boilers.move(boiler, people.engineer, locomotive=None, on=days(0), words="")
+    client.force_login(people.engineer)
+    text = client.get(reverse("holds", args=[hold.locomotive.slug])).content.decode()
+    assert "Hydraulic test of boiler B-17 (a spare, on no locomotive)" in text
+    offered = client.get(reverse("begin_test", args=[boiler.pk]) + "?sort=hydraulic+test").content.decode()
+    assert "Hydraulic test, not released</option>" in offered
 
 
 def test_a_leak_is_marked_on_the_grid_of_the_last_survey(client, people, survey, tried):

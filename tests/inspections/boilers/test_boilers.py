@@ -141,7 +141,8 @@ def test_it_moves_with_its_file(client, works, people, boiler):
     assert fresh(boiler).locomotive == other
     assert fresh(part).position == places[1]
     assert f"Moved to {other}" in client.get(boiler.get_absolute_url()).content.decode()
-    assert client.post(at("move_boiler", boiler.pk), entered | {"locomotive": ""}).status_code == 302
+    told = client.post(at("move_boiler", boiler.pk), entered | {"locomotive": ""}, follow=True).content.decode()
+    assert "No place in the register is known there for backhead: edit each part" in told
     assert (fresh(boiler).locomotive, fresh(part).position) == (None, None)
     assert "Spare, on no locomotive" in client.get("/find/?q=boiler+b-1").content.decode()
 
