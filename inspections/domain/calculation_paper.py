@@ -39,7 +39,7 @@ LOWEST = "lowest pressure"
 
 @dataclass(frozen=True, kw_only=True)
 class ReadCalculation:
-    """`said`: figures, formulas, what is absent and why, and what-ifs, as typed; `wanted` the pressure wanted;
+    """`entered`: figures, formulas, what is absent and why, and what-ifs, as typed; `wanted` the pressure wanted;
     `overtaken` what its figures rest on that something later has taken the place of, each a sentence."""
 
     entered: Mapping[str, Any]

@@ -3,7 +3,7 @@
 Each is written down in figures, with the limits it was held to and where they come from. What is outside a limit is a
 defect; what was not tested far enough, or with an instrument out of date, is no test yet and is not signed as sound.
 How far and how long is for the competent person and the local code. That a spring is loaded, let go and measured again:
-common practice, as the published test in tests/published/test_piece_tests.py was made.
+common practice, as the published test in tests/inspections/domain/test_piece_tests.py was made.
 
 Worked example: a standard at 180 lb/in² and a gauge at 183 lb/in² are 3 lb/in² apart.
 """
@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from types import SimpleNamespace
 from typing import Any
 
 from parts.domain.plain import day
@@ -89,6 +90,8 @@ FIELDS: dict[Kind, tuple[TestField, ...]] = {
 
 NUMBER = re.compile(r"\d{1,9}(\.\d{1,9})?", re.ASCII)
 Figures = Mapping[str, str]
+Entered = SimpleNamespace
+"""The figures by their names."""
 
 
 def _load(typed: str) -> Fraction:
@@ -175,7 +178,7 @@ def read_test(kind: Kind, figures: Figures, on: date) -> PieceTest:
                 wrong[one.name] = str(error)
     if wrong:
         return PieceTest(wrong, [], [], [])
-    entered = Entered(read)
+    entered = Entered(**read)
     old = (
         []
         if entered.until >= on
@@ -185,16 +188,6 @@ def read_test(kind: Kind, figures: Figures, on: date) -> PieceTest:
     outside = list(OUTSIDE[kind](entered))
     short = NOT_ENOUGH.get(kind)
     return PieceTest({}, told, outside, [*old, *(short(entered) if short else ())])
-
-
-class Entered:
-    """The figures by their names."""
-
-    def __init__(self, read: dict[str, Any]) -> None:
-        self.__dict__.update(read)
-
-    def __getattr__(self, name: str) -> Any:
-        raise AttributeError(f"No figure is called {name}.")
 
 
 def typed_figures(kind: Kind, figures: Figures) -> dict[str, str]:

@@ -4,6 +4,7 @@ What was typed is read by quantities.py, and Pint converts there. Tons/in² say 
 as pressures and as stresses alike. Worked example: 12 bar is 174.0453 lb/in².
 """
 
+from collections.abc import Callable
 from fractions import Fraction
 
 from .boiler_steps import shown
@@ -13,6 +14,8 @@ WRITTEN = {
     "lb/in2": "psi", "lbs/in2": "psi", "lb/sq.in": "psi", "kg/cm2": "kgf/cm2", "long tons/in2": "long tonf/in2",
     "short tons/in2": "short tonf/in2", "tons/in2": "tonf/in2",
 }  # fmt: skip
+
+Tell = Callable[[Fraction], str]
 
 
 def read_pressure(typed: str) -> Fraction:
@@ -36,13 +39,13 @@ def in_both(psi: Fraction) -> str:
     return f"{shown(psi)} lb/in² ({shown(convert(psi, 'psi', 'bar'))} bar)"
 
 
-def as_written_in_both(text: str) -> str:
-    """A pressure as somebody wrote it, and in both units; once where it was written in lb/in².
+def as_written_in_both(text: str, tell: Tell = in_both) -> str:
+    """A pressure, or a stress, as somebody wrote it, and in both units; once where it was written in lb/in².
 
     >>> as_written_in_both("160 lb/in²"), as_written_in_both("11 bar")
     ('160 lb/in² (11.03161 bar)', '11 bar, 159.5415 lb/in² (11 bar)')
     """
-    both = in_both(read_pressure(text))
+    both = tell(read_pressure(text))
     return both if both.startswith(f"{text} (") else f"{text}, {both}"
 
 

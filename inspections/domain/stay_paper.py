@@ -18,7 +18,7 @@ from .boiler_steps import answer_shown as shown_down
 from .boiler_words import Regime
 from .exact import Number, exact
 from .lengths import parse_length
-from .pressures import in_both, read_pressure, stress_in_both
+from .pressures import Tell, as_written_in_both, in_both, read_pressure, stress_in_both
 from .quantities import convert
 from .stay_map import (
     LIMITS_49_CFR,
@@ -49,7 +49,7 @@ NO_LIMIT = "The competent person says how many broken stays the code in force be
 
 @dataclass(frozen=True, kw_only=True)
 class ReadStays:
-    """`said` as typed; `regime` of the boiler, for the limits of patterns where none are typed."""
+    """`entered` as typed; `regime` of the boiler, for the limits of patterns where none are typed."""
 
     entered: Mapping[str, Any]
     on: date
@@ -259,10 +259,9 @@ def _facts(read: ReadStays) -> list[tuple[str, str]]:
     return [(name, words) for name, words in told if words]
 
 
-def _told(tell: Any, typed: Any) -> str:
+def _told(tell: Tell, typed: Any) -> str:
     try:
-        both = str(tell(read_pressure(str(typed))))
-        return both if both.startswith(f"{typed} (") else f"{typed}, {both}"
+        return as_written_in_both(str(typed), tell)
     except ValueError:
         return str(typed or "not said")
 

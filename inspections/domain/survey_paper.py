@@ -30,10 +30,10 @@ from .survey_grid import (
 from .survey_pits import pits_section
 from .survey_read import ReadSurvey
 from .survey_words import key, read_block
+from .thickness import YEAR_DAYS
 from .two_units import in_both
 from .wall_loss import loss, years_between
 
-YEAR_DAYS = Fraction(1461, 4)
 FIRST = 3
 """So many points with nothing are named."""
 

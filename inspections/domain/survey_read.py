@@ -33,8 +33,8 @@ class Plate:
 
 @dataclass(frozen=True, kw_only=True)
 class ReadSurvey:
-    """`said` as typed. `earlier` are signed surveys of the same plate, `build_ups` the days on which points of it (as
-    typed; blank for all) were renewed or built up; `next_due` the day that the scheme gives. A `signed` one is not
+    """`entered` as typed. `earlier` are signed surveys of the same plate, `build_ups` the days on which points of it
+    (as typed; blank for all) were renewed or built up; `next_due` the day that the scheme gives. A `signed` one is not
     asked about points with nothing: some were signed before these were asked for."""
 
     entered: Mapping[str, Any]

@@ -12,6 +12,9 @@ from fractions import Fraction
 
 from .exact import Number, exact
 
+YEAR_DAYS = Fraction(1461, 4)
+"""Days of a Julian year, 365.25."""
+
 
 def loss_per_year(earlier: Number, now: Number, years_between: Number) -> Fraction:
     """The rate of loss. Below zero means the later reading is the thicker: said by the sign, not hidden."""

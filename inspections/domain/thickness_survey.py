@@ -13,10 +13,9 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from .thickness import governing_rate, loss_per_year, remaining_life
+from .thickness import YEAR_DAYS, governing_rate, loss_per_year, remaining_life
 from .two_units import in_both
 
-YEAR_DAYS = Fraction(1461, 4)
 Spot = tuple[str, str]
 
 

@@ -18,9 +18,9 @@ from fractions import Fraction
 
 from .exact import Number, exact, root_up
 from .limits import Limits
+from .thickness import YEAR_DAYS
 from .two_units import in_both, in_unit
 
-YEAR_DAYS = Fraction(1461, 4)
 LEAST = 3
 """Readings: two always lie on a line, and say nothing of how well it fits."""
 STUDENT = {

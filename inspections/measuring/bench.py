@@ -176,7 +176,7 @@ def dimensions_of(piece: Component) -> list[Dimension]:
 
 
 def bench_for(piece: Component, person, kind: str, dimensions: list[Dimension], entered: dict | None = None) -> Bench:
-    """`said` is what was just sent; without it, what was kept."""
+    """`entered` is what was just sent; without it, what was kept."""
     draft = Draft.objects.filter(component=piece, author=person, kind=kind).first() if entered is None else None
     entered = entered if entered is not None else (draft.entered if draft else {})
     editions: dict[int | None, Limits] = {

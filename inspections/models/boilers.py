@@ -148,7 +148,7 @@ class BoilerRecordQuerySet(models.QuerySet):
 
 
 class BoilerRecord(models.Model):
-    """A survey, a stay map, a calculation or a test. `said` is what was typed; once signed it is never changed."""
+    """A survey, a stay map, a calculation or a test. `entered` is what was typed; once signed it is never changed."""
 
     boiler = models.ForeignKey(Boiler, on_delete=models.PROTECT, related_name="records")
     part = models.ForeignKey(BoilerPart, on_delete=models.PROTECT, null=True, blank=True, related_name="records")

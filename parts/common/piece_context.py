@@ -11,7 +11,7 @@ from core.domain.catalogue import may
 from core.models import Event
 
 from ..domain.clocks import clock_trouble
-from ..domain.looked import counts, missing_looks
+from ..domain.looked import counts, inside_told, missing_looks
 from ..domain.needs import doubts
 from ..domain.plain import day
 from ..domain.rows import ActionContext
@@ -56,6 +56,7 @@ class Inner:
 
     place: Position
     pieces: list[Component]
+    stands: str = ""  # what the looks at the whole piece leave of the look that it owes
 
 
 def history(component: Component, number) -> Page:
@@ -129,7 +130,7 @@ def why_not(row) -> str:
     return "Cleaned or worked on since."
 
 
-def inner_places(component: Component) -> list[Inner]:
+def inner_places(component: Component, case: ActionContext | None = None) -> list[Inner]:
     """The places inside a built-up piece, filled or not."""
     if component.place_id is None:
         return []
@@ -137,7 +138,8 @@ def inner_places(component: Component) -> list[Inner]:
     pieces: dict[int | None, list[Component]] = {place.pk: [] for place in places}
     for piece in Component.objects.live().filter(place__in=pieces).with_codes():
         pieces[piece.place_id].append(piece)
-    return [Inner(place=place, pieces=pieces[place.pk]) for place in places]
+    stands = inside_told(case.place, case.this_piece) if case and case.place else {}
+    return [Inner(place=place, pieces=pieces[place.pk], stands=stands.get(place.words, "")) for place in places]
 
 
 def mates(component: Component) -> list[Component]:

@@ -162,7 +162,7 @@ def _missing_inside(place: Place, piece: Piece) -> list[MissingLook]:
     piece. What is noted there as not reachable is owed another method that reaches it, or the piece is opened."""
     if piece.broken_down:
         return []
-    looks = [x for x in piece.examinations if x.kind in LOOKS and not x.stage and counts(x, piece)]
+    looks = _looks_inside(piece)
     found: dict[tuple[Kind, str], list[str]] = {}
     for inner in place.inside:
         kind = Kind.CRACK_CHECK if inner.crack_check else Kind.VISUAL
@@ -170,6 +170,26 @@ def _missing_inside(place: Place, piece: Piece) -> list[MissingLook]:
         if code and not vouched(piece, kind):
             found.setdefault((kind, code), []).append(inner.words)
     return [MissingLook(kind, code, _inside_sentence(kind, code, names)) for (kind, code), names in found.items()]
+
+
+INSIDE = {
+    "": "examined on the whole piece",
+    "inside": "not examined yet on the whole piece",
+    "inside shut": "out of reach on the whole piece",
+    "undecided": "what a look at it showed is not decided",
+}
+
+
+def inside_told(place: Place, piece: Piece) -> dict[str, str]:
+    """How each place that a piece left whole owes a look of stands, by its words."""
+    if piece.broken_down:
+        return {}
+    looks = _looks_inside(piece)
+    return {inner.words: INSIDE[_inside_code(inner, looks)] for inner in place.inside}
+
+
+def _looks_inside(piece: Piece) -> list[Examination]:
+    return [x for x in piece.examinations if x.kind in LOOKS and not x.stage and counts(x, piece)]
 
 
 def _inside_code(inner: InnerPlace, looks: list[Examination]) -> str:

@@ -202,7 +202,8 @@ def _checked(text: str, leading: str, coupled: str, trailing: str) -> Unit:
             )
     if int(coupled) == 0:
         raise WhyteError(
-            f"“{short(text)}” has no driving wheels: the middle number is the coupled wheels, such as the 6 of 0-6-0T."
+            f"“{short(text)}” has no driving wheels: the middle number is the coupled wheels, such as the 6 of 0-6-0T. "
+            "For a carriage or a wagon write UIC notation, such as 2 or 2'2'."
         )
     return Unit(int(leading), int(coupled), int(trailing))
 

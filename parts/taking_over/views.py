@@ -36,7 +36,7 @@ from .writers.importing import (
     remember,
     still_to_match,
 )
-from .writers.undoing import against, imports_of, is_undone, standing, undo_import
+from .writers.undoing import against, imports_of, standing, undo_import, undone_of
 
 MOST_ON_SCREEN_BYTES = 5_000_000
 MOST_CARRIED = 2_000_000
@@ -79,8 +79,8 @@ def import_list(request, slug):
 
 
 def _imports(locomotive):
-    found = imports_of(locomotive).select_related("actor")[:LAST]
-    return [(event, is_undone(event)) for event in found]
+    undone = undone_of(locomotive)
+    return [(event, event.pk in undone) for event in imports_of(locomotive).select_related("actor")[:LAST]]
 
 
 @who_may("import")

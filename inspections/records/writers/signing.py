@@ -55,7 +55,7 @@ def sign(
 ) -> Examination:
     """Sign an examination of a piece. Signing the last crack check that its place calls for makes that step itself.
 
-    `lines` are the sizes measured, `said` how a crack check was done, `marks` each thing that it showed, `figures`
+    `lines` are the sizes measured, `check` how a crack check was done, `marks` each thing that it showed, `figures`
     those of a test of the piece. A size or figure outside its limits makes the result a defect, and a mark an
     indication, whatever was ticked. `report` is what the record says of the report over like pieces that it is part of.
     """

@@ -76,7 +76,7 @@ def piece(request, tag: Tag):
             "may_measure": may(case.actor.roles, "examine") and not refusals_of(CATALOGUE.action("examine"), case),
             "may_decide": may(case.actor.roles, "decide"),
             "called_for": piece_context.called_for(case),
-            "inner": piece_context.inner_places(component) if case.place and case.place.inner else [],
+            "inner": piece_context.inner_places(component, case) if case.place and case.place.inner else [],
             "mates": piece_context.mates(component),
             "earmarks": earmarks(component),
             "page_obj": piece_context.history(component, request.GET.get("page")),

@@ -76,8 +76,8 @@ class NewLocomotiveForm(forms.Form):
     wheels = forms.CharField(
         label="Wheel arrangement",
         max_length=40,
-        help_text="Whyte notation, such as 0-6-0T, 2-6-6-2 or 0-4-0VB, or UIC notation, such as C, 1'C1' or 2'2'. "
-        "An empty structure needs none.",
+        help_text="Whyte notation, such as 0-6-0T, 2-6-6-2 or 0-4-0VB, or UIC notation, such as C or 1'C1'. "
+        "A carriage or a wagon: UIC, such as 2 or 2'2'. An empty structure needs none.",
         error_messages={"required": "The wheel arrangement is blank. Write it in Whyte notation, such as 0-6-0T."},
     )
     outside_cylinders = forms.TypedChoiceField(label="Outside cylinders", choices=[(2, "2"), (0, "none")], coerce=int)

@@ -14,8 +14,14 @@ LEAVES_ALONE = ("print labels", "strike out", "undo import")
 
 
 def imports_of(locomotive: Locomotive) -> QuerySet[Event]:
-    """Those that brought something in, the latest first, each with whether it was undone."""
+    """Those that brought something in, the latest first."""
     return Event.objects.about("locomotive", locomotive.pk).filter(action="import list").order_by("-id")
+
+
+def undone_of(locomotive: Locomotive) -> set[int]:
+    """The numbers of those that were undone."""
+    undone = Event.objects.about("locomotive", locomotive.pk).filter(action="undo import")
+    return {event.data["import list"] for event in undone}
 
 
 def is_undone(event: Event) -> bool:

@@ -69,6 +69,17 @@ def test_a_place_is_not_both_reached_and_out_of_reach(works, wheelset):
 # --- on the page
 
 
+def test_the_piece_says_of_each_place_inside_whether_it_was_reached(bench, works, wheelset):
+    page = f"/t/{wheelset.tags.current_code()}"
+    assert "not examined yet on the whole piece" in text_of(bench.get(page))
+    check(works, wheelset, Method.MAGNETIC_PARTICLE, reached=[words(wheelset, "axle"), words(wheelset, "crank pin")])
+    text = text_of(bench.get(page))
+    assert text.count("examined on the whole piece") == 2
+    assert "not looked at yet" not in text
+    inside = text_of(bench.get(wheelset.place.inner.get(name="axle").get_absolute_url()))
+    assert "Its look is signed there, on the whole piece" in inside
+
+
 def test_the_page_offers_what_is_inside_with_nothing_ticked(bench, works, wheelset):
     page = bench.get(at(wheelset))
     form = page.context["form"]

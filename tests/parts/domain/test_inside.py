@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from parts.domain.looked import is_whole_look, missing_looks
+from parts.domain.looked import inside_told, is_whole_look, missing_looks
 from parts.domain.needs import PlaceStatus, standing
 from parts.domain.next_step import next_step
 from parts.domain.rows import InnerPlace
@@ -73,6 +73,22 @@ def test_what_a_look_inside_showed_is_decided_first():
     assert told(crack) == [(Kind.CRACK_CHECK, "undecided")]
     assert told(replace(crack, decision="re-examine", decided_event=31)) == OWED
     assert told(replace(crack, decision="accept as it is", decided_event=31)) == []
+
+
+@for_each(
+    ("exams", "stands"),
+    [
+        ((), "not examined yet on the whole piece"),
+        ((reached("crank pin, LH"),), "examined on the whole piece"),
+        ((reached("crank pin, LH", event=20),), "not examined yet on the whole piece"),  # before the last cleaning
+        ((shut("crank pin, LH"),), "out of reach on the whole piece"),
+        ((shut("crank pin, LH"), reached("crank pin, LH", method=UT)), "examined on the whole piece"),
+        ((reached("crank pin, LH", result=Result.INDICATION),), "what a look at it showed is not decided"),
+    ],
+)
+def test_each_place_inside_is_told_as_the_records_of_the_whole_piece_leave_it(exams, stands):
+    assert inside_told(*wheelset(*exams)) == {"crank pin, LH": stands}
+    assert inside_told(*wheelset(*exams, broken_down=True)) == {}
 
 
 def test_opened_up_its_places_count_by_themselves():

@@ -93,7 +93,7 @@ def test_the_letters_say_what_it_carries_instead_of_a_fired_boiler_and_tanks(wri
         ("0-6-0T+T", "“T\\+T” after the wheels"),
         ("0-3-0T", "3 coupled wheels .* odd number.* write 2 for each axle"),
         ("1-6-0", "1 leading wheels .* odd number"),
-        ("0-0-4T", "no driving wheels"),
+        ("0-0-4T", "no driving wheels.* a carriage or a wagon write UIC notation, such as 2 or 2'2'"),
         ("0-12-0", "12 coupled wheels .* write at most 10"),
         ("2-6-6T", "6 trailing wheels .* write at most 4"),
         ("0-99999999999-0", "more than Cotter can lay out"),
