@@ -92,7 +92,8 @@ def on_photo(
     return Drawn(
         width=wide, height=high, cell=ON_PHOTO, cells=_cells(readings, texts, places, needed), labels=(),
         outline=f"M{x} {y}{''.join(f'L{x} {y}' for x, y in rest)}z", photo=photo.name,
-        words="The readings on a photo of the plate", legend="Row 1, column 1 is at the first corner.",
+        words="The readings on a photo of the plate",
+        legend=f"Row 1, column 1 is at the first corner. {LEGEND_NEEDED if needed else LEGEND}",
     )  # fmt: skip
 
 
