@@ -103,7 +103,7 @@ def supports_of(holds: Iterable[int]) -> dict[int, list[Support]]:
 
 def _elsewhere(test: BoilerRecord) -> str:
     """Where its boiler stands now, if it is not on the locomotive of the hold point."""
-    overhaul, there = test.hold and test.hold.overhaul, test.boiler.locomotive
+    overhaul, there = test.hold.overhaul if test.hold else None, test.boiler.locomotive
     if overhaul is None or overhaul.locomotive_id == (there and there.pk):
         return ""
     return f" (now on {there})" if there else " (a spare, on no locomotive)"
