@@ -165,7 +165,7 @@ def _drawing(drawn: Drawn) -> Flowable:
         shade = 1 - 0.11 * one.tint
         made.add(
             _path(
-                [(one.x, one.y), (one.x + wide, one.y), (one.x + wide, one.y + high), (one.x, one.y + high)],
+                _box((one.x, one.y), (one.x + wide, one.y + high)),
                 drawn,
                 scale,
                 Color(shade, shade, shade),
@@ -178,6 +178,8 @@ def _drawing(drawn: Drawn) -> Flowable:
         if one.mark == "cross":
             made.add(_path([(one.x + 3, one.y + 3), (one.x + wide - 3, one.y + high - 3)], drawn, scale, None, 0.8))
             made.add(_path([(one.x + wide - 3, one.y + 3), (one.x + 3, one.y + high - 3)], drawn, scale, None, 0.8))
+            middle = (one.x + wide // 2 - 8, one.y + high // 2 - 6), (one.x + wide // 2 + 8, one.y + high // 2 + 6)
+            made.add(_path(_box(*middle), drawn, scale, Color(shade, shade, shade), 0))  # its letters stay readable
     for x, y, one in drawn.centres:
         made.add(_text(x, y, one.text, drawn, scale, INK))
     for x, y, text in drawn.labels:
@@ -199,8 +201,12 @@ class OnPhoto(Flowable):
         renderPDF.draw(self.drawing, self.canv, 0, 0)
 
 
+def _box(low: tuple[int, int], high: tuple[int, int]) -> list[tuple[int, int]]:
+    return [low, (high[0], low[1]), high, (low[0], high[1])]
+
+
 def _path(points, drawn: Drawn, scale: float, fill, width: float = 0.3) -> Path:
-    path = Path(fillColor=fill, strokeColor=INK, strokeWidth=width)
+    path = Path(fillColor=fill, strokeColor=INK if width else None, strokeWidth=width)
     (x, y), *rest = points
     path.moveTo(x * scale, (drawn.height - y) * scale)
     for x, y in rest:

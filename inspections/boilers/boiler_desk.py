@@ -15,7 +15,7 @@ from ..domain.boiler_words import RecordKind
 from ..domain.calculation_paper import LOWEST
 from ..domain.pressures import read_pressure
 from ..domain.two_units import in_unit
-from ..models import Boiler, BoilerRecord, SchemeRow
+from ..models import Boiler, BoilerPart, BoilerRecord, SchemeRow
 from . import sources
 
 
@@ -71,8 +71,7 @@ class BoilerNow:
 
 def boilers_of(locomotive, today: date) -> list[BoilerNow]:
     """The boilers of a locomotive, or all and the spares: in doubt, owed, and the rows of the scheme that are due."""
-    kinds = (RecordKind.TEST, RecordKind.CALCULATION, RecordKind.SURVEY)
-    records = Prefetch("records", BoilerRecord.objects.filter(kind__in=kinds).select_related("superseded_by", "part"))
+    records = Prefetch("records", BoilerRecord.objects.select_related("superseded_by", "part"))
     every = Boiler.objects.filter(locomotive=locomotive) if locomotive else Boiler.objects.in_order()
     found = list(every.prefetch_related(records, "entries", "scheme"))
     known = sources.linked(figure for one in found for figure in _figures(one.records.all()))
@@ -103,7 +102,7 @@ def supports_of(holds: Iterable[int]) -> dict[int, list[Support]]:
 
 def _elsewhere(test: BoilerRecord) -> str:
     """Where its boiler stands now, if it is not on the locomotive of the hold point."""
-    overhaul, there = test.hold and test.hold.overhaul, test.boiler.locomotive
+    overhaul, there = test.hold.overhaul if test.hold else None, test.boiler.locomotive
     if overhaul is None or overhaul.locomotive_id == (there and there.pk):
         return ""
     return f" (now on {there})" if there else " (a spare, on no locomotive)"
@@ -118,7 +117,7 @@ def _stands_against(
     boiler: Boiler, records: list[BoilerRecord], known: Mapping[str, sources.Source], today: date
 ) -> list[Against]:
     found = [*in_doubt_or_owed(boiler, records), *_over_calculated(boiler, records, today)]
-    return [*found, *_too_thin(records), *_overtaken(records, known)]
+    return [*found, *_too_thin(records), *_stays_found(records), *_overtaken(records, known)]
 
 
 def _over_calculated(boiler: Boiler, records: list[BoilerRecord], today: date) -> Iterator[Against]:
@@ -133,13 +132,22 @@ def _over_calculated(boiler: Boiler, records: list[BoilerRecord], today: date) -
 
 def _too_thin(records: Iterable[BoilerRecord]) -> Iterator[Against]:
     """Zones of the last survey of each plate that a pressure rests on less than the thickness needed today."""
-    surveys = [one for one in records if one.kind == RecordKind.SURVEY and _stands(one)]
-    latest = {one.part: one for one in sorted(surveys, key=lambda one: (one.on, one.pk))}
-    for part, one in latest.items():
+    for part, one in _latest(records, RecordKind.SURVEY).items():
         for zone, figure in one.subject.get("gives", {}).items():
             if part and part.needed and Fraction(figure.removesuffix(" mm")) < part.needed:
                 told = f"a pressure rests on {figure} of {in_unit(part.needed, 'mm')} needed. Ask the competent person."
                 yield Against(doubt=False, sentence=f"{capital(part.name)}, {zone}: {told}")
+
+
+def _stays_found(records: Iterable[BoilerRecord]) -> Iterator[Against]:
+    """Stays of the last map of each plate that are broken, or over the stress allowed."""
+    for one in _latest(records, RecordKind.STAY_MAP).values():
+        yield from (Against(doubt=False, sentence=sentence) for sentence in one.subject.get("owed", ()))
+
+
+def _latest(records: Iterable[BoilerRecord], kind: RecordKind) -> dict[BoilerPart | None, BoilerRecord]:
+    found = [one for one in records if one.kind == kind and _stands(one)]
+    return {one.part: one for one in sorted(found, key=lambda one: (one.on, one.pk))}
 
 
 def _overtaken(records: Iterable[BoilerRecord], known: Mapping[str, sources.Source]) -> Iterator[Against]:

@@ -220,9 +220,12 @@ def paper(read: ReadStays) -> BoilerPaper:
     carrying = [one.stay.section for one in loaded if not one.stay.broken]
     over = sum(one.verdict is Verdict.OVER for one in loaded)
     warned = sum(one.verdict is Verdict.WARNING for one in loaded)
-    sentence = f"{several(broken, 'stay')} of {len(loaded)} count as broken, {over} over the stress allowed"
+    count, carry = "counts" if broken == 1 else "count", "carries" if warned == 1 else "carry"
+    sentence = f"{several(broken, 'stay')} of {len(loaded)} {count} as broken, {over} over the stress allowed"
+    sentence = f"{sentence}, {warned} {carry} what a broken one should."
     return BoilerPaper(
-        sentence=f"{sentence}, {warned} carry what a broken one should.",
+        sentence=sentence,
+        owed=[f"{capital(read.name)}: {sentence} Ask the competent person."] if broken or over else [],
         facts=_facts(read),
         sections=sections,
         against=troubles,

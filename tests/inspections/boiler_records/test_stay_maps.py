@@ -36,6 +36,9 @@ def test_each_stay_as_found_with_its_load(client, people, stay_map):
     assert "Renewed: 1.1 on 1 May 2024." in text
     client.force_login(people.examiner)
     assert client.post(reverse("sign_boiler_record", args=[stay_map.pk])).status_code == 302
+    against = "Firebox stays, LH: 1 stay of 11 counts as broken, 0 over the stress allowed"
+    for page in (stay_map.boiler.get_absolute_url(), stay_map.boiler.locomotive.get_absolute_url()):
+        assert against in client.get(page).content.decode()
 
 
 def test_the_rest_leaves_alone_what_another_phone_found_meanwhile(client, people, stay_map):
