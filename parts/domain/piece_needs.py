@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 
+from .job_words import RepairMethod
 from .looked import PASSED, MissingLook, finding, is_whole_look, missing_looks, unanswered, vouched
 from .plain import capital, day, listed, overdue, several, slipped
 from .rows import Dimension, Examination, Hold, Piece, Place, Provisional
@@ -251,7 +252,8 @@ def _repairs(place: Place, piece: Piece, today: date) -> Iterator[Reason]:
         due = repair.promised or (piece.promised_back if piece.whereabouts == Whereabouts.ELSEWHERE else None)
         who = f" by {repair.who}" if repair.who else ""
         promise = f", promised for {day(due)}{overdue(due, today)}{slipped(repair.slips)}" if due else ""
-        sentence = f"{subject(place, piece)} is under repair{who}: {repair.what}{promise}."
+        how = f" ({repair.method})" if repair.method not in ("", RepairMethod.OTHER) else ""
+        sentence = f"{subject(place, piece)} is under repair{how}{who}: {repair.what}{promise}."
         yield Reason(Need.REPAIR, sentence, repair.since or piece.since, due, piece.tag, repair.id)
 
 

@@ -8,11 +8,15 @@ or final machining. Common practice, no source: the weld procedure and the compe
 from dataclasses import dataclass
 from datetime import date
 
+from .job_words import RepairMethod
 from .looked import EXCAVATION, LAST, WELD, counts, unanswered
 from .rows import Examination, Piece
 from .words import Kind, Result, State
 
 BEFORE_WELDING = frozenset({State.STRIPPED, State.CLEANED, State.CRACK_CHECKED, State.ACCEPTED})
+
+WELDING = (RepairMethod.WELD, RepairMethod.NEW_PLATE, RepairMethod.OTHER)
+"""Repairs that are, or may be, done by welding."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +71,10 @@ def _stage(stage: str, sentence: str, found: list[Examination]) -> StageCheck:
 
 
 def may_be_welded(piece: Piece) -> bool:
-    """It was decided to repair what a crack check showed: if by welding, the excavation is looked at first."""
+    """It was decided to repair what a crack check showed: if by welding, the excavation is looked at first. Not once
+    another way was chosen, such as cold stitching."""
+    if piece.repairs and not any(repair.method in ("", *WELDING) for repair in piece.repairs):
+        return False
     return any(exam.kind == Kind.CRACK_CHECK and exam.decision == "repair" for exam in unanswered(piece))
 
 

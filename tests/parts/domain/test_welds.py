@@ -2,7 +2,7 @@
 
 import pytest
 
-from parts.domain.rows import Examination, Piece
+from parts.domain.rows import Examination, Piece, Repair
 from parts.domain.welds import may_be_welded, wanted, weld_checks
 from parts.domain.words import Kind, Result, State
 
@@ -79,4 +79,6 @@ def test_what_is_to_be_repaired_may_be_welded():
     shown = check(5, result=Result.INDICATION, decision="repair", decided_event=6)
     assert may_be_welded(piece(shown))
     assert not may_be_welded(piece(shown, bared_event=7)), "the work is done"
+    for method, welded in (("weld", True), ("let in new plate", True), ("other", True), ("cold stitch", False)):
+        assert may_be_welded(piece(shown, repairs=(Repair(what="the port bridge", method=method),))) is welded, method
     assert not may_be_welded(piece(check(5, result=Result.INDICATION, decision="renew")))

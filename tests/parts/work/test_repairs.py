@@ -23,7 +23,7 @@ def test_a_piece_whose_repair_is_open_needs_repair_until_it_is_done(works):
     piece = works.piece(State.CLEANED)
     repair = a_repair(works, piece, firm=a_firm(works, name="Invented Boring Mill"))
     assert stands(piece.place) == ("blocked", "repair")
-    assert "is under repair by Invented Boring Mill: bush the bore" in sentence(piece.place)
+    assert "is under repair (bush) by Invented Boring Mill: bush the bore" in sentence(piece.place)
     repairs.finish_repair(repair, works.people.fitter, work="bushed and bored to drawing", who="us")
     assert fresh(piece).state == State.STRIPPED
     assert stands(piece.place) == ("blocked", "clean")
