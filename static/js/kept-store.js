@@ -129,7 +129,6 @@ cotter.store = (() => {
   }
 
   const drafts = () => run("readonly", (items, files, kept) => kept.getAll()).catch(() => []);
-  const draft = (id) => run("readonly", (items, files, kept) => kept.get(id)).catch(() => undefined);
   const draftPhotos = (id) => run("readonly", (items, files) => files.getAll(filesOf(id))).catch(() => []);
 
   async function dropDraft(id) {
@@ -145,5 +144,5 @@ cotter.store = (() => {
     return Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
   }
 
-  return { add, all, get, file, change, remove, newKey, putDraft, drafts, draft, draftPhotos, dropDraft };
+  return { add, all, get, file, change, remove, newKey, putDraft, drafts, draftPhotos, dropDraft };
 })();
