@@ -13,7 +13,7 @@ from ..domain.boiler_words import EntryKind, PartKind, Regime, Shape
 from ..domain.lengths import LengthError, parse_length
 from ..domain.pressures import read_pressure
 from ..models import BoilerPart, SchemeRow
-from .boiler_desk import places_of
+from .boiler_context import places_of
 
 MISSING = {"required": "Nothing was written."}
 

@@ -17,7 +17,7 @@ from ..domain.boiler_words import CAUTION, PartKind
 from ..domain.pressures import as_written_in_both
 from ..models import Boiler
 from . import writers
-from .boiler_desk import file_of
+from .boiler_context import file_of
 from .forms import AddBoiler, DescribeBoiler, DescribePart, Enter, MoveBoiler, WriteRow
 from .shortcuts import ask_of_boiler, boiler_or_404, crumbs
 

@@ -11,7 +11,7 @@ from ..domain.indications import MEMORY
 from ..domain.two_units import in_both
 from ..models import CrackCheck, Examination, FindingDecision, Indication
 from ..models.crack_checks import STAGES
-from .crack_desk import Marked, marked_photos, plain
+from .crack_context import Marked, marked_photos, plain
 
 
 @dataclass(frozen=True)
@@ -38,7 +38,7 @@ class CrackRecord:
 
 
 def of(record: Examination) -> CrackRecord | None:
-    """Nothing for a record that is no crack check. From what `record_sheet.sheet_of` has read: no query of its own."""
+    """Nothing for a record that is no crack check. From what `record_words.sheet_of` has read: no query of its own."""
     if record.kind != Kind.CRACK_CHECK:
         return None
     check = getattr(record, "crack_check", None)

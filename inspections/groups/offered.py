@@ -11,7 +11,7 @@ from parts.domain.grouping import as_if_looked_at, needs_a_look_of_its_own
 from parts.domain.states import refusals
 from parts.domain.words import State
 from parts.models import Component
-from parts.pieces.choosing import Offer
+from parts.pieces.selection import Offer
 
 DONE = {State.ACCEPTED, State.RENEWED, State.REFITTED, State.WITHDRAWN, State.IN_THE_MAKING}
 """States of pieces that need no acceptance now, so that the page leaves them out."""

@@ -11,7 +11,7 @@ from parts.domain.plain import capital, day
 from .drawings import MarkedPhoto, scale
 from .letters import INK, RULE, heading, paragraph
 from .pages import NO_CERTIFICATE, WIDTH
-from .record_sheet import Fact, RecordSheet, Size
+from .record_words import Fact, RecordSheet, Size
 
 NAMES = 50 * mm
 LONG = 600  # characters: a text over this runs as paragraphs, since a row of a table ought not to fill a page

@@ -13,7 +13,7 @@ from parts.domain.plain import capital, day, several
 from .body import body, table
 from .letters import heading, paragraph, style
 from .pages import FRONT, NO_CERTIFICATE, WIDTH, Begins, Document, written
-from .record_sheet import RecordSheet
+from .record_words import RecordSheet
 from .report import name_of
 
 

@@ -9,7 +9,7 @@ from reportlab.platypus import Flowable
 from parts.labels.fonts import BOLD, PLAIN, ems, font
 from parts.photos.writers import picture_name, shown
 
-from ..cracks.crack_desk import Marked
+from ..cracks.crack_context import Marked
 from ..domain.size_picture import Picture
 from .letters import printable
 from .pages import WIDTH

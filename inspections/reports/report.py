@@ -2,7 +2,7 @@
 
 from .body import body
 from .pages import Begins, written
-from .record_sheet import RecordSheet
+from .record_words import RecordSheet
 
 
 def report(sheet: RecordSheet) -> bytes:

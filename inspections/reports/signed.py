@@ -9,7 +9,7 @@ from core.models import SignedText
 
 from ..models import Examination
 from ..records.digests import content_of, read_all
-from .record_sheet import sheet_of
+from .record_words import sheet_of
 from .signed_words import words_of
 
 

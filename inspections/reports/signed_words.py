@@ -15,8 +15,8 @@ from ..cracks import crack_record
 from ..cracks.crack_record import CrackRecord
 from ..domain.size_picture import Mark, Picture, Stretch
 from ..models import Examination
-from . import record_sheet
-from .record_sheet import RecordSheet, Shown, Size
+from . import record_words
+from .record_words import RecordSheet, Shown, Size
 
 KIND = "examination"
 TOLD = ("title", "piece", "looked", "how", "questions", "notes")
@@ -40,7 +40,7 @@ def sheet_of(record: Examination) -> RecordSheet:
 def sheets_of(records: Sequence[Examination]) -> list[RecordSheet]:
     """`records` as `Examination.objects.for_page()` gives them."""
     texts = {one.number: one for one in SignedText.objects.of(KIND, [record.pk for record in records])}
-    sheets = record_sheet.sheets_of(list(records))
+    sheets = record_words.sheets_of(list(records))
     return [_as_signed(sheet, texts[sheet.record.pk]) if sheet.record.pk in texts else sheet for sheet in sheets]
 
 
@@ -70,7 +70,7 @@ def crack_of(sheet: RecordSheet) -> CrackRecord | None:
         return crack
     decided = {line.number: line.decision for line in crack.shown}
     shown = [crack_record.Shown(**line | {"decision": decided.get(line["number"])}) for line in sheet.lines]
-    done = [pair for pair in sheet.how if pair != record_sheet.NO_LEVEL]
+    done = [pair for pair in sheet.how if pair != record_words.NO_LEVEL]
     return replace(crack, done=done, answers=list(sheet.questions), shown=shown)
 
 

@@ -24,7 +24,7 @@ from parts.queries.attendance import changed, sheets_ahead
 from parts.queries.measured import measured
 from parts.queries.standing_now import load_now, tallied_by_locomotive
 from parts.readiness.jobs import jobs
-from parts.readiness.readiness_sheet import bar, total
+from parts.readiness.readiness_context import bar, total
 from parts.readiness.whose import ALL, SHOWN, shown
 from parts.readiness.worklist import WorkList
 from parts.readiness.works_diagram import works_diagram

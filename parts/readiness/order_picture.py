@@ -7,7 +7,7 @@ import networkx as nx
 
 from ..domain.layered_graph import Item, Layered, layered
 from ..domain.readiness import Readiness, SubReadiness
-from .readiness_sheet import word_of
+from .readiness_context import word_of
 
 WIDTH, BOX_W, BOX_H = 1200, 196, 78
 LANE, GAP, ROW = 8, 14, 132

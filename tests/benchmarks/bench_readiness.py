@@ -53,7 +53,7 @@ def measure(positions: int, locomotives: int) -> None:
     from django.utils import timezone
 
     from core.models import Person
-    from parts.day.setting_free_page import SettingFree
+    from parts.day.setting_free_context import SettingFree
     from parts.models import Locomotive
     from parts.queries.assembling import load_order
     from parts.queries.standing_now import load_now, tallies

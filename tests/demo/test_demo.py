@@ -18,7 +18,7 @@ from core.roles import Role
 from demo_fixtures.cast import PASSWORD
 from demo_fixtures.clock import same_codes
 from inspections.fits.judging import judged
-from inspections.instruments import instrument_desk
+from inspections.instruments import instrument_context
 from inspections.models import Concession, Examination, Fit, Indication, Instrument, Limits, Measurement
 from inspections.records.digests import differing
 from parts.actions.catalogue import with_a_page
@@ -293,7 +293,7 @@ def test_one_pair_runs_well_and_another_is_accepted_on_both_sides_but_too_slack(
 
 
 def test_one_instrument_is_out_of_date_one_due_soon_and_one_was_calibrated_again(today):
-    in_use, _ = instrument_desk.register(today)
+    in_use, _ = instrument_context.register(today)
     assert len(in_use) >= 6
     assert [one.instrument.code for one in in_use if one.wrong] == ["V 2"]
     assert [one.instrument.code for one in in_use if one.soon] == ["S 1"]

@@ -18,7 +18,7 @@ from ...domain.boiler_rules import every_rule
 from ...domain.boiler_words import CAUTION, RecordKind
 from .. import writers
 from ..forms import AddFigure, AddFormula, CalculationHead, LeaveOut, WhatIf
-from ..record_desk import paper_of
+from ..record_context import paper_of
 from ..shortcuts import ask_of_record, open_record_or_404, way_to
 
 

@@ -19,7 +19,7 @@ from ...domain.boiler_words import CAUTION, RecordKind
 from ...models import BoilerRecordNote
 from .. import digests, record_pdf, writers
 from ..forms import Checked, FileAcceptance
-from ..record_desk import head_of, paper_of, title_of
+from ..record_context import head_of, paper_of, title_of
 from ..shortcuts import ask_of_record, record_or_404, way_to
 from ..ways import type_into
 

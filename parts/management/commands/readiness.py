@@ -9,7 +9,7 @@ from parts.domain.readiness import as_json
 from parts.domain.sequence import OrderLoop
 from parts.models import Locomotive
 from parts.queries.standing_now import load_whole
-from parts.readiness.readiness_sheet import word_of
+from parts.readiness.readiness_context import word_of
 
 
 class Command(BaseCommand):

@@ -21,7 +21,7 @@ from parts.queries.measured import measured
 from parts.queries.standing_now import load_now
 
 from ..columns import readiness_columns
-from ..readiness_sheet import bar, blocker_rows, in_order, rows, total
+from ..readiness_context import bar, blocker_rows, in_order, rows, total
 from ..worklist import WorkList
 from ..works_diagram import works_diagram
 

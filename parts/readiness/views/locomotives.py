@@ -9,7 +9,7 @@ from parts.actions import writing
 from parts.models import Component, Locomotive
 from parts.queries.standing_now import tallied_by_locomotive
 
-from ..readiness_sheet import bar
+from ..readiness_context import bar
 
 
 @signed_in

@@ -14,7 +14,7 @@ from parts.domain.sequence import OrderLoop
 from parts.queries.standing_now import load_now
 
 from ..order_picture import draw
-from ..readiness_sheet import rows
+from ..readiness_context import rows
 from .locomotive import tabs
 
 

@@ -15,7 +15,7 @@ from parts.domain.grouping import AUTHORISED
 from parts.domain.sequence import OrderLoop
 from parts.queries.standing_now import load_now
 
-from ..readiness_sheet import subassembly_sheet
+from ..readiness_context import subassembly_sheet
 
 
 @signed_in

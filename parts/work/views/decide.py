@@ -19,7 +19,7 @@ from parts.domain.looked import unanswered
 from parts.domain.plain import several
 from parts.models import Decision, Firm
 
-from ..deciding_on import options_of, records_of
+from ..decision_context import options_of, records_of
 from ..forms.deciding import OPTIONS_OFFERED, DecideForm, OptionForm, WholeForm
 from ..writers.decisions import decide
 from ..writers.wholes import decide_on_whole as on_whole

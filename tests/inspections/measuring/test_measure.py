@@ -5,7 +5,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from core.models import Authorisation
-from inspections.measuring.bench import bench_for, dimensions_of
+from inspections.measuring.measuring_context import dimensions_of, sheet_for
 from inspections.models import Draft
 from inspections.records.sheet import read_line
 from inspections.records.writers.signing import sign
@@ -286,7 +286,7 @@ def test_queries_do_not_grow_with_the_sizes(bench, works, django_assert_num_quer
         works.measure(piece, dict.fromkeys(sizes, "124.96"))
         dimensions = dimensions_of(piece)
         with django_assert_num_queries(4):
-            bench_for(piece, works.people.examiner, "dimensional", dimensions)
+            sheet_for(piece, works.people.examiner, "dimensional", dimensions)
         bench.get(at(piece))  # the first page of a session asks for more
         with CaptureQueriesContext(connection) as captured:
             bench.get(at(piece))

@@ -13,7 +13,7 @@ from inspections.records import digests
 from inspections.records.sheet import read_line
 from inspections.records.writers.crack_checks import CheckDetails, Mark
 from inspections.records.writers.signing import sign
-from inspections.reports.record_sheet import sheet_of
+from inspections.reports.record_words import sheet_of
 from parts.domain.words import Kind, Method, State
 from tests.factories import days, fresh
 from tests.inspections.what_lasts import SAID, a_crack_check

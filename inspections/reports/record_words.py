@@ -17,7 +17,7 @@ from parts.domain.cautions import caution_of_look
 from parts.domain.plain import capital, day
 from parts.domain.words import Kind
 
-from ..cracks.crack_desk import Marked, marked_photos
+from ..cracks.crack_context import Marked, marked_photos
 from ..cracks.crack_record import how
 from ..domain.classes import SizeClass
 from ..domain.indications import NOT_MODELLED

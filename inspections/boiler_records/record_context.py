@@ -6,7 +6,7 @@ from fractions import Fraction
 from parts.domain.plain import capital
 
 from ..boilers import sources
-from ..boilers.boiler_desk import entries_of
+from ..boilers.boiler_context import entries_of
 from ..domain import boiler_test_paper, calculation_paper, stay_paper, survey_paper, survey_read
 from ..domain.boiler_leaks import Sheet, read_leaks
 from ..domain.boiler_papers import BoilerPaper

@@ -19,7 +19,7 @@ from ..domain.thickness_survey import in_words, wasting
 from ..domain.typed_sheets import as_measured
 from ..models import Dimension, Draft, Instrument, Limits, Measurement
 from ..records.sheet import TypedSize, read_line
-from ..sizes.size_desk import itself_fails
+from ..sizes.size_context import itself_fails
 
 ONE_BY_ONE = 8
 """A size with more spots than this is typed spot by spot, where sizes are typed one at a time."""
@@ -143,7 +143,7 @@ class Size:
 
 
 @dataclass(kw_only=True)
-class Bench:
+class SizeSheet:
     """The whole sheet."""
 
     piece: Component
@@ -175,7 +175,9 @@ def dimensions_of(piece: Component) -> list[Dimension]:
     return list(Dimension.objects.asked_of(piece).with_limits()) if piece.place_id else []
 
 
-def bench_for(piece: Component, person, kind: str, dimensions: list[Dimension], entered: dict | None = None) -> Bench:
+def sheet_for(
+    piece: Component, person, kind: str, dimensions: list[Dimension], entered: dict | None = None
+) -> SizeSheet:
     """`entered` is what was just sent; without it, what was kept."""
     draft = Draft.objects.filter(component=piece, author=person, kind=kind).first() if entered is None else None
     entered = entered if entered is not None else (draft.entered if draft else {})
@@ -188,7 +190,7 @@ def bench_for(piece: Component, person, kind: str, dimensions: list[Dimension], 
         _size(one, editions.get(one.limits_id), instruments, earlier.get(one.pk, []), entered, kind)
         for one in dimensions
     ]
-    return Bench(
+    return SizeSheet(
         piece=piece,
         kind=kind,
         sizes=sizes,
