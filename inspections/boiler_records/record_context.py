@@ -10,7 +10,7 @@ from ..boilers.boiler_context import entries_of
 from ..domain import boiler_test_paper, calculation_paper, stay_paper, survey_paper, survey_read
 from ..domain.boiler_leaks import Sheet, read_leaks
 from ..domain.boiler_papers import BoilerPaper
-from ..domain.boiler_standing import allowed_on, next_due
+from ..domain.boiler_status import allowed_on, next_due
 from ..domain.boiler_words import EntryKind, RecordKind
 from ..domain.survey_words import features_of
 from ..models import BoilerPart, BoilerRecord

@@ -9,7 +9,7 @@ from parts.common import jobs
 from parts.domain.plain import day
 from parts.models import HoldPoint, Locomotive, Position
 
-from ..domain.boiler_standing import allowed_on
+from ..domain.boiler_status import allowed_on
 from ..domain.boiler_words import PRESSURE_KINDS, EntryKind
 from ..domain.pressures import read_pressure
 from ..domain.survey_words import read_block

@@ -9,7 +9,7 @@ from django.core.paginator import Paginator
 from django.db.models import Count, Exists, F, OuterRef, Q, QuerySet
 
 from parts.domain import rows
-from parts.domain.looked import MissingLook, finding, missing_looks, open_decisions
+from parts.domain.exams_due import MissingExam, finding, missing_exams, open_decisions
 from parts.domain.needs import doubts
 from parts.domain.plain import capital
 from parts.domain.words import Kind, Method, Need
@@ -147,13 +147,13 @@ def _stored(*needs: Need) -> QuerySet:
 
 def wanted(place: rows.Place, piece: rows.Piece, today: date) -> list[str]:
     """What has to be looked at on this piece, a sentence each; on a piece in doubt, why."""
-    sentences = [look.sentence for look in missing_looks(place, piece) if not _goes_without_saying(look)]
+    sentences = [look.sentence for look in missing_exams(place, piece) if not _goes_without_saying(look)]
     sentences += [f"To be decided: {words}." for words in open_decisions(piece)]
     sentences += doubts(place, piece, today)
     return list(dict.fromkeys(sentences))
 
 
-def _goes_without_saying(look: MissingLook) -> bool:
+def _goes_without_saying(look: MissingExam) -> bool:
     """That a look was never made is why it stands on the list; what is not decided is told by itself."""
     return look.code == "undecided" or look.sentence.endswith(NONE_SIGNED)
 

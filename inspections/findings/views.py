@@ -11,7 +11,7 @@ from core.access import needs_signature, who_may
 from parts import facts
 from parts.common.piece_form import way_back
 from parts.common.refusing import refusals_on, status_in
-from parts.domain.looked import GRAVITY
+from parts.domain.exams_due import GRAVITY
 from parts.domain.plain import several
 
 from ..cracks import crack_context

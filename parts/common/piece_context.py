@@ -11,11 +11,11 @@ from core.domain.catalogue import may
 from core.models import Event
 
 from ..domain.clocks import clock_trouble
-from ..domain.looked import counts, inside_told, missing_looks
+from ..domain.event_text import is_signed, tell
+from ..domain.exams_due import counts, inside_told, missing_exams
 from ..domain.needs import doubts
 from ..domain.plain import day
 from ..domain.rows import ActionContext
-from ..domain.telling import is_signed, tell
 from ..domain.welds import is_welded, may_be_welded, wanted, weld_checks
 from ..domain.words import Kind, Method, State
 from ..models import Component, Position
@@ -202,7 +202,7 @@ def called_for(case: ActionContext) -> list[tuple[str, str, bool]]:
     """What the place calls for, each with whether it is there: what an examiner looks for first."""
     if case.place is None or case.this_piece.state is State.WITHDRAWN:
         return []
-    missing = {look.kind for look in missing_looks(case.place, case.this_piece)}
+    missing = {look.kind for look in missing_exams(case.place, case.this_piece)}
     return [(kind, words, kind not in missing) for kind, words in kinds_called_for(case)]
 
 

@@ -16,7 +16,7 @@ from ..domain.setting_free import DAYS, Change, Heap, heaps, what_if
 from ..domain.words import Need
 from ..forecast.loading import OpenWork
 from ..models import Locomotive
-from ..queries.standing_now import Now
+from ..queries.readiness import Now
 
 SHOWN = 8
 

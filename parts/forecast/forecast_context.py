@@ -11,7 +11,7 @@ from django.urls import reverse
 from core.models import Event
 
 from ..domain.forecast import Forecast, Outlook, forecast
-from ..domain.forecast_telling import Bar, Kept, Scale, record, scale_of, strength, told
+from ..domain.forecast_words import Bar, Kept, Scale, record, scale_of, strength, told
 from ..domain.plain import several
 from ..models import KeptForecast, Locomotive
 from .loading import OpenWork

@@ -33,7 +33,7 @@ from ..models import (
     Repair,
 )
 from ..queries.attendance import load_days, load_hours, load_skills
-from ..queries.standing_now import load_now
+from ..queries.readiness import load_now
 
 STEPS_DONE = ("strip", "clean", "crack-check", "accept", "refit")
 LOOKED_AT = (State.CRACK_CHECKED, State.ACCEPTED, State.REFITTED, State.WITHDRAWN)

@@ -16,7 +16,7 @@ from ..domain.sequence import ON, WHOLE
 from ..domain.words import IN_HAND, Need, State
 from ..models import Component
 from ..models.locations import BETWEEN
-from ..queries.standing_now import Now
+from ..queries.readiness import Now
 from ..readiness.jobs import Job, held_in_words
 
 BY_PLACE = LOOKS | {Need.CLEAN}

@@ -9,7 +9,7 @@ from ..domain.ranking import REFIT, WORK, needs_of
 from ..domain.readiness import Readiness
 from ..domain.rows import Actor
 from ..domain.words import Need
-from ..queries.standing_now import Now
+from ..queries.readiness import Now
 from ..readiness.jobs import Job, jobs
 from ..readiness.worklist import WorkList
 from .groups import GROUPED, groups

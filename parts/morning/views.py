@@ -22,7 +22,7 @@ from parts.money.loading_ledger import load_ledger
 from parts.money.money_context import money_context
 from parts.queries.attendance import changed, sheets_ahead
 from parts.queries.measured import measured
-from parts.queries.standing_now import load_now, tallied_by_locomotive
+from parts.queries.readiness import load_now, tallied_by_locomotive
 from parts.readiness.jobs import jobs
 from parts.readiness.readiness_context import bar, total
 from parts.readiness.whose import ALL, SHOWN, shown

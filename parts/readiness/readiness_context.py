@@ -16,7 +16,7 @@ from ..domain.tallies import Progress
 from ..domain.words import Need
 from ..queries.consumables import short_in
 from ..queries.loading import load_places
-from ..queries.standing_now import Now
+from ..queries.readiness import Now
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -22,7 +22,7 @@ from ..common.confirm_form import ask, sent
 from ..common.shortcuts import locomotive_or_404, status_of
 from ..common.small_forms import WhatMistake
 from ..domain.import_matching import COLUMN, matched, names_enough
-from ..domain.import_telling import added, handed_back, named
+from ..domain.import_words import added, handed_back, named
 from ..domain.list_files import as_csv
 from ..domain.plain import listed
 from ..domain.register_cells import REQUIRED, BadRow

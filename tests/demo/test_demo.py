@@ -42,7 +42,7 @@ from parts.models import (  # fmt: skip
     Tag,
 )
 from parts.queries import loading
-from parts.queries.assembling import load_order
+from parts.queries.assembly_order import load_order
 from parts.tags import writers as tagging
 
 pytestmark = [pytest.mark.django_db, pytest.mark.one_engine]

@@ -20,8 +20,7 @@ from ...models import BoilerRecordNote
 from .. import digests, record_pdf, writers
 from ..forms import Checked, FileAcceptance
 from ..record_context import head_of, paper_of, title_of
-from ..shortcuts import ask_of_record, record_or_404, way_to
-from ..ways import type_into
+from ..shortcuts import ask_of_record, record_or_404, type_into, way_to
 
 
 @sensitive_post_parameters("signature")

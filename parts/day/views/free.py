@@ -9,7 +9,7 @@ from ...actions import writing
 from ...common.shortcuts import locomotive_or_404
 from ...domain.sequence import OrderLoop
 from ...domain.setting_free import in_words
-from ...queries.standing_now import load_now
+from ...queries.readiness import load_now
 from ..setting_free_context import SettingFree, days_left
 
 

@@ -9,7 +9,7 @@ from core.domain.catalogue import may
 
 from ...actions import writing
 from ...common.shortcuts import locomotive_or_404
-from ...domain.forecast_telling import told
+from ...domain.forecast_words import told
 from ...domain.sequence import OrderLoop
 from ...models import Firm
 from ...readiness.views.locomotive import tabs

@@ -6,7 +6,7 @@ from django.db import transaction
 from core.accounts.command_line import command_line
 from core.domain.refusals import Refused
 from parts.domain.import_matching import COLUMN
-from parts.domain.import_telling import answer, handed_back, named
+from parts.domain.import_words import answer, handed_back, named
 from parts.domain.importing import head_word
 from parts.domain.list_files import as_csv
 from parts.domain.plain import listed, several

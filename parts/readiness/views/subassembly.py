@@ -13,7 +13,7 @@ from parts.common.etag import unless_changed
 from parts.common.shortcuts import crumbs, subassembly_or_404
 from parts.domain.grouping import AUTHORISED
 from parts.domain.sequence import OrderLoop
-from parts.queries.standing_now import load_now
+from parts.queries.readiness import load_now
 
 from ..readiness_context import subassembly_sheet
 

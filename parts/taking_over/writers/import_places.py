@@ -4,7 +4,7 @@ from core.log import bulk
 from parts.actions import writing
 from parts.domain.import_plan import FITTED
 from parts.domain.import_rows import Plan, Step, place_notes
-from parts.domain.import_standing import fresh_standing, stands_alone
+from parts.domain.import_status import fresh_standing, stands_alone
 from parts.domain.importing import PathKey, PlaceKey
 from parts.domain.register_cells import fold, word_key
 from parts.domain.words import Whereabouts

@@ -14,7 +14,7 @@ from parts.actions.refresh import refresh_where
 from parts.domain import import_plan, importing
 from parts.domain.import_matching import COLUMN, Question, matched, questions, tidied
 from parts.domain.import_rows import Plan
-from parts.domain.import_telling import added
+from parts.domain.import_words import added
 from parts.domain.register_cells import BadRow
 from parts.domain.spreadsheets import Sheet
 from parts.domain.words import LIVE, State

@@ -9,9 +9,9 @@ from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
-from inspections.domain import boiler_standing, boiler_test_paper
+from inspections.domain import boiler_status, boiler_test_paper
 from inspections.domain.boiler_leaks import Sheet, read_leaks
-from inspections.domain.boiler_standing import Entered, against, next_due
+from inspections.domain.boiler_status import Entered, against, next_due
 from inspections.domain.boiler_test_fields import FIELDS, Sort
 from tests.tables import for_each
 
@@ -128,7 +128,7 @@ def test_the_other_tests_on_both_sides_of_their_limits(good, bad, told_):
 
 
 def a_test(number, **more):
-    return boiler_standing.Tested(
+    return boiler_status.Tested(
         **{"number": number, "sort": "hydraulic test", "on": ON, "passed": True, "counts": True} | more
     )
 
@@ -173,7 +173,7 @@ def test_the_pressure_allowed_on_a_day_is_that_of_the_last_entry_before():
         return Entered(number=number, kind="pressure lowered", on=on, words="x", pressure=pressure)
 
     entries = [entry(1, date(2024, 3, 1), "130 lb/in²"), entry(2, date(2024, 2, 1), "150 lb/in²"), entry(3, ON, "")]
-    found = [boiler_standing.allowed_on(entries, date(2024, month, 15)) for month in (1, 2, 7)]
+    found = [boiler_status.allowed_on(entries, date(2024, month, 15)) for month in (1, 2, 7)]
     assert found == ["", "150 lb/in²", "130 lb/in²"]
 
 

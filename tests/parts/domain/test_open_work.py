@@ -7,7 +7,7 @@ import pytest
 
 from parts.domain.forecast import forecast
 from parts.domain.forecast_rows import HANDS, Away, Hold, Job, ThreePoint
-from parts.domain.forecast_telling import Kept, Record, Scale, record, told
+from parts.domain.forecast_words import Kept, Record, Scale, record, told
 from parts.domain.open_work import (
     PUTTING_TOGETHER,
     UNKNOWN_ASKING,

@@ -16,7 +16,7 @@ from parts.domain.words import Need
 from parts.holds import writers as holds
 from parts.models import Position
 from parts.queries.loading import load_places
-from parts.queries.standing_now import TALLIES, load_holds, load_now, load_whole
+from parts.queries.readiness import TALLIES, load_holds, load_now, load_whole
 from parts.readiness.readiness_context import subassembly_sheet
 from parts.readiness.worklist import WorkList
 from parts.structure.writers.structure import add_subassembly
