@@ -109,7 +109,7 @@ class Size:
         measured = self.line.measured
         if self.is_unreadable or (measured and measured.beyond_scrapping):
             return "error"
-        if measured is None or measured.standing is None:
+        if measured is None or measured.size_class is None:
             return ""
         return "warn" if measured.outside else "good"
 
@@ -123,7 +123,7 @@ class Size:
             return "Far off its limits: check the figure and unit"
         if self.lacks_instrument:
             return "Choose the instrument first"
-        return in_short(measured.standing, typed, len(self.line.cells)) if measured else ""
+        return in_short(measured.size_class, typed, len(self.line.cells)) if measured else ""
 
     @property
     def shape(self) -> str:

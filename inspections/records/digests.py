@@ -106,7 +106,7 @@ def _measurement(one: Measurement, form: int) -> dict:
         "most": _mm(one.most),
         "ovality": _mm(one.ovality),
         "taper": _mm(one.taper),
-        "standing": one.standing,
+        "standing": one.size_class,  # the word it had when the first records were signed
         "outside": one.outside,
         "beyond scrapping": one.beyond_scrapping,
         "sentence": one.sentence,

@@ -237,7 +237,7 @@ def _size(one: Measurement) -> Size:
         pk=one.pk,
         name=one.dimension_words or str(one.dimension),
         sentence=capital(one.sentence),
-        verdict=VERDICT.get(one.standing, one.standing) or "not judged",
+        verdict=VERDICT.get(one.size_class, one.size_class) or "not judged",
         outside=one.outside,
         facts=_filled(facts),
         readings=[(_spot(reading), _typed(reading), in_both(reading.value, unit)) for reading in readings],

@@ -48,7 +48,7 @@ def years_of(dimension: Dimension, limits, code: str = "") -> Years | None:
     rows = [
         Row(
             measurement=one, mine=its,
-            shape=in_words(one.ovality, one.taper, dimension.unit), verdict=one.standing or "not judged",
+            shape=in_words(one.ovality, one.taper, dimension.unit), verdict=one.size_class or "not judged",
         )
         for one, its in zip(found, mine, strict=True)
     ]  # fmt: skip

@@ -156,7 +156,7 @@ def _match(request, locomotive, content, name):
     sheet, answers = read_list(content), []
     for number, question in enumerate(still_to_match(locomotive, sheet)):
         meant = request.POST.get(f"meant-{number}", "")
-        asked = request.POST.get(f"said-{number}") == question.said
+        asked = request.POST.get(f"written-{number}") == question.written
         if asked and (meant in dict(question.choices) or (not meant and question.may_be_left)):
             answers.append((question, meant))
     columns = {question.key[1]: meant for question, meant in answers if question.column == COLUMN}

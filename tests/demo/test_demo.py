@@ -263,7 +263,7 @@ def test_firms_makers_and_bodies_are_said_to_be_invented(locomotive):
 
 
 def test_what_it_measures_is_judged_in_every_way_and_says_by_what(sign_ins):
-    told = Measurement.objects.exclude(standing="").values_list("standing", flat=True)
+    told = Measurement.objects.exclude(size_class="").values_list("size_class", flat=True)
     assert set(told) >= {"as new", "within shop limit", "within scrapping limit", "beyond scrapping limit"}
     sheets = {(edition.source, bool(edition.row_id)) for edition in Limits.objects.all()}
     own = "(invented)", "taken from"

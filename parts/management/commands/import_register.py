@@ -86,7 +86,7 @@ class Command(BaseCommand):
         """Names that are nearly known, and words that nobody has matched: as it would be asked on screen."""
         for question in still_to_match(locomotive, sheet):
             means = question.guess or "…"
-            self.stderr.write(f"{question.asks} …? Say: --mean '{question.column}:{question.said}={means}'")
+            self.stderr.write(f"{question.asks} …? Say: --mean '{question.column}:{question.written}={means}'")
 
 
 def _settle(locomotive, sheet, mean):

@@ -65,9 +65,9 @@ def remember(answers: Iterable[tuple[Question, str]], actor, locomotive: Locomot
         matched = []
         for question, meant in answers:
             column, key = question.key
-            meant = meant or (question.said if column != COLUMN else "")
-            ListWord.objects.update_or_create(column=column, said=key[:300], defaults={"meant": meant[:300]})
-            matched.append([column, question.said, meant])
+            meant = meant or (question.written if column != COLUMN else "")
+            ListWord.objects.update_or_create(column=column, written=key[:300], defaults={"meant": meant[:300]})
+            matched.append([column, question.written, meant])
         if matched:
             writing.log(actor, "match words", locomotive=locomotive, data={"words": matched})
 
