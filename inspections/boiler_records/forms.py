@@ -8,7 +8,7 @@ from parts.common.small_forms import chosen
 
 from ..boilers.forms import MISSING, HoldField, holds_of, must, offer, on_field
 from ..boilers.sources import Source
-from ..domain.boiler_calculation import PARTS, Origin
+from ..domain.boiler_calculation import PARTS, InputSource
 from ..domain.boiler_methods import METHODS
 from ..domain.boiler_test_fields import FIELDS, Sort
 from ..domain.calculation_figures import KINDS, read_figure
@@ -112,7 +112,7 @@ class AddFigure(forms.Form):
     )  # fmt: skip
     written = line("As written", "With its unit, as it stands on the paper: 14.5 mm, 26 long tons/in², 0.72.", 60)
     kind = chosen("What it is", [(kind, kind) for kind in KINDS])
-    origin = chosen("Where it came from", [(one.value, one.value) for one in Origin])
+    origin = chosen("Where it came from", [(one.value, one.value) for one in InputSource])
     where = line("Which", "The point, sheet, paper or clause. Of an assumption: why.", 200)
 
     def __init__(self, *args, sources: list[Source], **kwargs):

@@ -15,7 +15,7 @@ from typing import Any
 from parts.domain.plain import capital, day, several
 
 from .boiler_deflections import deflection_section
-from .boiler_leaks import Sheet, leak_sections, read_leaks
+from .boiler_leaks import SurveyedPlate, leak_sections, read_leaks
 from .boiler_mountings import hydraulic_test_pressure
 from .boiler_papers import BoilerPaper, Section
 from .boiler_rules import rules, the_rule
@@ -36,7 +36,7 @@ class ReadTest:
     on: date
     wanted: str
     allowed: str = ""
-    sheets: Mapping[str, Sheet] = field(default_factory=dict)
+    sheets: Mapping[str, SurveyedPlate] = field(default_factory=dict)
 
     @property
     def sort(self) -> Sort:

@@ -6,7 +6,7 @@ from inspections.fits.judging import Pair, judged
 from parts.models import Locomotive, Position
 
 from ..domain.fits import Make, clearances, what_to_make
-from ..domain.pairing import Proposed, Size, propose
+from ..domain.pairing import Proposed, SizeToPair, propose
 from ..domain.two_units import in_both
 from ..models import Dimension, Fit, Limits, Measurement
 
@@ -115,7 +115,7 @@ def is_to_be_made(pair: Pair) -> bool:
 
 def proposals(locomotive: Locomotive) -> list[Proposed]:
     sizes = [
-        Size(
+        SizeToPair(
             number=one.pk, name=one.name, place=one.position.name, axle=one.position.axle, side=one.position.side,
             wears=one.wears,
         )

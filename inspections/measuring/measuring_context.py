@@ -26,7 +26,7 @@ ONE_BY_ONE = 8
 
 
 @dataclass(frozen=True, kw_only=True)
-class Figure:
+class TypedFigure:
     """One field."""
 
     number: int
@@ -48,7 +48,7 @@ class Asked:
 
 
 @dataclass(kw_only=True)
-class Size:
+class SizeOnSheet:
     """One dimension on the sheet."""
 
     line: TypedSize
@@ -67,10 +67,10 @@ class Size:
         return self.dimension.pk
 
     @property
-    def figures(self) -> list[Figure]:
+    def figures(self) -> list[TypedFigure]:
         alone = len(self.line.cells) == 1
         return [
-            Figure(
+            TypedFigure(
                 number=n, name=f"size-{self.number}-{n}", typed=cell.typed, trouble=cell.trouble, echo=cell.echo,
                 label=cell.words.capitalize() if cell.words else (self.dimension.name.capitalize() if alone else ""),
             )
@@ -82,7 +82,7 @@ class Size:
         return len(self.line.cells) > ONE_BY_ONE
 
     @property
-    def read(self) -> list[Figure]:
+    def read(self) -> list[TypedFigure]:
         return [figure for figure in self.figures if figure.echo or figure.trouble]
 
     @property
@@ -148,11 +148,11 @@ class SizeSheet:
 
     piece: Component
     kind: str
-    sizes: list[Size]
+    sizes: list[SizeOnSheet]
     instruments: list[Instrument]
     entered: dict
     kept_at: object = None
-    steps: list[tuple[Size, int | None]] = field(default_factory=list)
+    steps: list[tuple[SizeOnSheet, int | None]] = field(default_factory=list)
 
     def __post_init__(self):
         for size in self.sizes:
@@ -167,7 +167,7 @@ class SizeSheet:
     def done(self) -> int:
         return sum(not size.line.is_blank for size in self.sizes)
 
-    def size(self, number: str) -> Size | None:
+    def size(self, number: str) -> SizeOnSheet | None:
         return next((size for size in self.sizes if str(size.number) == number), None)
 
 
@@ -210,7 +210,7 @@ def _earlier(piece, dimensions, *, with_readings: bool) -> dict[int, list[Measur
     return found
 
 
-def _size(dimension, limits, instruments, earlier, entered, kind) -> Size:
+def _size(dimension, limits, instruments, earlier, entered, kind) -> SizeOnSheet:
     if limits is not None:
         limits.dimension = dimension
     kept = entered.get("sizes", {}).get(str(dimension.pk), {})
@@ -221,7 +221,7 @@ def _size(dimension, limits, instruments, earlier, entered, kind) -> Size:
         dimension, limits, instrument, kept.get("typed", []),
         unit=unit, today=writing.today(), reasons=kept.get("reasons", {}),
     )  # fmt: skip
-    return Size(
+    return SizeOnSheet(
         line=line,
         unit=unit,
         words=limits_in_words(limits.plain()) if limits else [],

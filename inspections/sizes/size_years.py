@@ -13,7 +13,7 @@ WIDTHS = {"narrow": 316, "wide": 760}
 
 
 @dataclass(frozen=True, kw_only=True)
-class Row:
+class MeasuredRow:
     """One measurement in the table."""
 
     measurement: Measurement
@@ -25,7 +25,7 @@ class Row:
 @dataclass(frozen=True, kw_only=True)
 class Years:
     charts: dict[str, Chart]
-    rows: list[Row]  # the newest first
+    rows: list[MeasuredRow]  # the newest first
     code: str  # the tag of the piece that is marked
     others: bool  # whether other pieces were measured too
     words: str
@@ -46,7 +46,7 @@ def years_of(dimension: Dimension, limits, code: str = "") -> Years | None:
     ]
     plain = limits.plain() if limits else PlainLimits(unit=dimension.unit, wears=Wears(dimension.wears))
     rows = [
-        Row(
+        MeasuredRow(
             measurement=one, mine=its,
             shape=in_words(one.ovality, one.taper, dimension.unit), verdict=one.size_class or "not judged",
         )

@@ -12,7 +12,7 @@ from math import ceil, sqrt
 import numpy as np
 
 from parts.domain.forecast_rows import HANDS, Away, Find, Hold, Job, Work, Workshop
-from parts.domain.forecast_runs import NOBODY, Plan, Runs, needs_of, overdue, plan_of, run
+from parts.domain.forecast_runs import NOBODY, Runs, WorkPlan, needs_of, overdue, plan_of, run
 from parts.domain.opening import BEYOND
 from parts.domain.plain import capital, several
 from parts.domain.plain import day as told
@@ -151,7 +151,7 @@ def _by_what(find: Find) -> str:
 # --- days
 
 
-def _members(plan: Plan) -> dict[str, list[int]]:
+def _members(plan: WorkPlan) -> dict[str, list[int]]:
     """The steps of each subassembly, with those of all its parts."""
     members: dict[str, list[int]] = {}
     for index, step in enumerate(plan.steps):
@@ -231,7 +231,7 @@ def _ways(done: Runs, lasts: list[np.ndarray]) -> np.ndarray:
     return on
 
 
-def _deciders(plan: Plan, on: np.ndarray, takes: np.ndarray) -> tuple[Decider, ...]:
+def _deciders(plan: WorkPlan, on: np.ndarray, takes: np.ndarray) -> tuple[Decider, ...]:
     share = on.mean(axis=1)
     spent = np.einsum("ij,ij->i", on, takes, dtype=np.float64)
     first = sorted((i for i in np.flatnonzero(share >= LEAST_SHARE) if spent[i]), key=lambda i: (-spent[i], i))

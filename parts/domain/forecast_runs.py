@@ -35,7 +35,7 @@ NOBODY = -1
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class ForecastStep:
     """One piece of work in the order in which it is served. `found_by` is the look that must find something first."""
 
     work: Work
@@ -44,12 +44,12 @@ class Step:
 
 
 @dataclass
-class Plan:
+class WorkPlan:
     """A workshop's open work in the order of its queues, and the days it has."""
 
     workshop: Workshop
     opening: OpeningTime
-    steps: list[Step]
+    steps: list[ForecastStep]
 
     @cached_property
     def finds(self) -> dict[str, Find]:
@@ -89,7 +89,7 @@ class Runs:
     `by` is the step whose end let this one begin, or NOBODY. `drawn` holds what each run drew, by what it is.
     """
 
-    plan: Plan
+    plan: WorkPlan
     start: np.ndarray
     finish: np.ndarray
     day: np.ndarray
@@ -107,7 +107,7 @@ def needs_of(work: Work) -> dict[str, int]:
 # --- the order
 
 
-def plan_of(workshop: Workshop) -> Plan:
+def plan_of(workshop: Workshop) -> WorkPlan:
     """Serves everything once in its expected time. Raises ValueError on a loop, and on a name unknown or repeated."""
     opening = OpeningTime(workshop.open_days())
     after, found_by = order_of(workshop)
@@ -119,9 +119,10 @@ def plan_of(workshop: Workshop) -> Plan:
     served = {name: index for index, name in enumerate(order)}
     work = {each.name: each for each in workshop.all_work()}
     steps = [
-        Step(work[name], tuple(served[before] for before in after[name]), found_by.get(name, "")) for name in order
+        ForecastStep(work[name], tuple(served[before] for before in after[name]), found_by.get(name, ""))
+        for name in order
     ]
-    return Plan(workshop, opening, steps)
+    return WorkPlan(workshop, opening, steps)
 
 
 ExpectedName = str | tuple[str, str]
@@ -206,7 +207,7 @@ def starting_days(workshop: Workshop, away: Away) -> tuple[int, ThreePoint]:
 # --- the runs
 
 
-def run(plan: Plan, *, runs: int, seed: int, progress: Callable[[int, int], None] | None = None) -> Runs:
+def run(plan: WorkPlan, *, runs: int, seed: int, progress: Callable[[int, int], None] | None = None) -> Runs:
     """Works through the plan in each run. `progress` is told how many runs are done, and of how many."""
     drawn, takes = _draw(plan, Chances(seed, runs))
     count = len(plan.steps)
@@ -222,7 +223,7 @@ def run(plan: Plan, *, runs: int, seed: int, progress: Callable[[int, int], None
     return found
 
 
-def _draw(plan: Plan, chances: Chances) -> tuple[dict[str, np.ndarray], np.ndarray]:
+def _draw(plan: WorkPlan, chances: Chances) -> tuple[dict[str, np.ndarray], np.ndarray]:
     """What each run drew, by name; and how long each step takes, minutes of a job or days of the calendar."""
     workshop = plan.workshop
     drawn = {HANDS: np.maximum(np.rint(chances.three_point(HANDS, workshop.hands or NOTHING)), 1)}
@@ -238,7 +239,7 @@ def _draw(plan: Plan, chances: Chances) -> tuple[dict[str, np.ndarray], np.ndarr
     return drawn, takes
 
 
-def _duration(plan: Plan, step: Step, chances: Chances, drawn: dict[str, np.ndarray]) -> np.ndarray:
+def _duration(plan: WorkPlan, step: ForecastStep, chances: Chances, drawn: dict[str, np.ndarray]) -> np.ndarray:
     work = step.work
     if isinstance(work, Job):
         assert work.minutes is not None  # without a guess there is no forecast
@@ -286,12 +287,12 @@ def _work_through(found: Runs, takes: np.ndarray, chunk: slice) -> slice:
     return chunk
 
 
-def _at_once(plan: Plan) -> int:
+def _at_once(plan: WorkPlan) -> int:
     return min(sum(plan.capacities.values()), len(plan.steps))
 
 
 def _ready(
-    plan: Plan, after: Sequence[int], finish: np.ndarray, day: np.ndarray
+    plan: WorkPlan, after: Sequence[int], finish: np.ndarray, day: np.ndarray
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """The minute and the day on which all before it are done, and the last of them."""
     ready = np.zeros(finish.shape[1], np.int32)
@@ -305,7 +306,7 @@ def _ready(
     return ready, asked, by
 
 
-def _answered(plan: Plan, work: Away | Hold, asked: np.ndarray, days: np.ndarray) -> np.ndarray:
+def _answered(plan: WorkPlan, work: Away | Hold, asked: np.ndarray, days: np.ndarray) -> np.ndarray:
     """The day on which a firm or a releaser is done."""
     done: np.ndarray
     if isinstance(work, Hold):

@@ -70,7 +70,7 @@ class Guess:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Group:
+class OpenSubassembly:
     """A subassembly: `needs` counts its blocked places by what they need first, `ready` those that only go on.
 
     `after` names those that must be together before it goes together. `looked` and `found` are from the log: pieces
@@ -162,7 +162,7 @@ class Hours:
 
 
 def workshop_of(
-    groups: Sequence[Group],
+    groups: Sequence[OpenSubassembly],
     outside: Sequence[Outside],
     releases: Sequence[Release],
     hours: Hours,
@@ -213,7 +213,7 @@ def three_of(records: Sequence[int], unknown: ThreePoint) -> ThreePoint:
     return ThreePoint(min(records), median(records), max(records))
 
 
-def pace(groups: Sequence[Group], log: Log, hours: Hours, today: date) -> ThreePoint:
+def pace(groups: Sequence[OpenSubassembly], log: Log, hours: Hours, today: date) -> ThreePoint:
     """How much longer work has taken than guessed, from the steps done since the guesses; more than 1 is slower.
 
     The hands that were there since, over the hands that the steps done should have taken. The spread around it is that
@@ -235,7 +235,7 @@ def pace(groups: Sequence[Group], log: Log, hours: Hours, today: date) -> ThreeP
     return ThreePoint(*(factor * each for each in UNKNOWN_PACE))
 
 
-def days_guessed(group: Group, hours: Hours, log: Log) -> tuple[ThreePoint, int] | None:
+def days_guessed(group: OpenSubassembly, hours: Hours, log: Log) -> tuple[ThreePoint, int] | None:
     """Open days of all the work left, and for how many hands: the guess, shrunk by what was done since; or else the
     pace of the whole workshop; None where neither is known."""
     if group.guess and group.guess.steps:
@@ -253,7 +253,7 @@ def days_guessed(group: Group, hours: Hours, log: Log) -> tuple[ThreePoint, int]
 def _away_and_holds(
     outside: Sequence[Outside],
     releases: Sequence[Release],
-    groups: Sequence[Group],
+    groups: Sequence[OpenSubassembly],
     log: Log,
     names: "_Names",
     today: date,
@@ -296,7 +296,7 @@ def _stands_before(release: Release) -> str:
 
 
 def _jobs(
-    groups: Sequence[Group],
+    groups: Sequence[OpenSubassembly],
     before: Mapping[str, Sequence[tuple[str, str]]],
     hours: Hours,
     log: Log,
@@ -324,7 +324,7 @@ def _jobs(
 
 
 def _getting_ready(
-    group: Group, guessed: tuple[ThreePoint, int] | None, hours: Hours, held: tuple[str, ...], names: "_Names"
+    group: OpenSubassembly, guessed: tuple[ThreePoint, int] | None, hours: Hours, held: tuple[str, ...], names: "_Names"
 ) -> Iterator[Job]:
     steps = group.steps - group.to_refit
     if not steps:
@@ -355,7 +355,7 @@ def _getting_ready(
 
 
 def _share(
-    guessed: tuple[ThreePoint, int] | None, steps: int | Fraction, group: Group, hours: Hours
+    guessed: tuple[ThreePoint, int] | None, steps: int | Fraction, group: OpenSubassembly, hours: Hours
 ) -> ThreePoint | None:
     """Minutes of so many of the steps that are left; None without a guess."""
     if guessed is None:
@@ -364,7 +364,7 @@ def _share(
     return ThreePoint(*(share * each for each in guessed[0]))
 
 
-def _with_parts(groups: Sequence[Group], codes: Iterable[str]) -> list[str]:
+def _with_parts(groups: Sequence[OpenSubassembly], codes: Iterable[str]) -> list[str]:
     """These subassemblies and all their parts."""
     found = list(dict.fromkeys(codes))
     for code in found:

@@ -4,7 +4,7 @@ from parts.labels.errors import AddressError, LabelError, SheetError
 from parts.labels.kinds import BagLabel, CardLabel, CrateLabel, Label, PartLabel, ShelfLabel
 from parts.labels.pdf import render
 from parts.labels.picture import picture
-from parts.labels.sheets import SHEETS, Sheet, parse_sheet
+from parts.labels.sheets import SHEETS, LabelSheet, parse_sheet
 
 __all__ = [
     "SHEETS",
@@ -15,7 +15,7 @@ __all__ = [
     "Label",
     "LabelError",
     "PartLabel",
-    "Sheet",
+    "LabelSheet",
     "SheetError",
     "ShelfLabel",
     "parse_sheet",

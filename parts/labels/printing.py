@@ -19,7 +19,7 @@ from ..domain.tagcodes import TagError, check, grouped
 from ..domain.written_codes import codes_written
 from ..models import Location, Tag
 from ..tags import writers as tagging
-from . import Label, LabelError, Sheet, parse_sheet, picture, render
+from . import Label, LabelError, LabelSheet, parse_sheet, picture, render
 from .label_texts import NAMED_IN_A_CRATE, Kind, contents, labels_for, listed_inside
 from .layouts import name_height_mm, spread
 from .pages import Page
@@ -114,7 +114,7 @@ class Preview:
 
     batch: Batch
     labels: list[Label]
-    sheet: Sheet
+    sheet: LabelSheet
     count: int
 
     def picture(self) -> bytes:

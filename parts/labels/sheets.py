@@ -41,7 +41,7 @@ SHEETS = {
 
 
 @dataclass(frozen=True)
-class Cell:
+class LabelCell:
     """Where one label goes: lower left corner and size, in millimetres."""
 
     x: float
@@ -51,7 +51,7 @@ class Cell:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Sheet:
+class LabelSheet:
     """A page and how labels lie on it; every measure in millimetres."""
 
     width: float
@@ -87,7 +87,7 @@ class Sheet:
         height = self.height - self.top - self.bottom - self.down * (self.rows - 1)
         return width / self.columns, height / self.rows
 
-    def cut_to(self, length: float) -> "Sheet":
+    def cut_to(self, length: float) -> "LabelSheet":
         """A piece of an endless roll."""
         return replace(self, height=min(length, LONGEST_CUT_MM) + self.top + self.bottom, continuous=False)
 
@@ -95,13 +95,13 @@ class Sheet:
     def cells_on_a_page(self) -> int:
         return self.columns * self.rows
 
-    def cells(self) -> Iterator[Cell]:
+    def cells(self) -> Iterator[LabelCell]:
         """The cells of one page, along the rows from the top left."""
         width, height = self.cell_size
         for row in range(self.rows):
             y = self.height - self.top - height - row * (height + self.down)
             for column in range(self.columns):
-                yield Cell(self.left + column * (width + self.across), y, width, height)
+                yield LabelCell(self.left + column * (width + self.across), y, width, height)
 
 
 _MEASURES = {  # what may be written after the colon, and which sides it sets
@@ -119,7 +119,7 @@ _EXAMPLES = "Write for instance a4-3x8, letter-3x10, roll-62x29 or a4:cols=3,row
 _NAME = re.compile(r"(?P<paper>[a-z0-9]+)(?:-(?P<across>[\d.]+)(?:[x×](?P<down>[\d.]+))?)?")
 
 
-def parse_sheet(text: str) -> Sheet:
+def parse_sheet(text: str) -> LabelSheet:
     """The sheet written as `text`; raises SheetError with a sentence that says what to mend."""
     name, _, settings = text.strip().lower().partition(":")
     match = _NAME.fullmatch(name.strip())
@@ -142,13 +142,13 @@ def parse_sheet(text: str) -> Sheet:
     return _on_paper(match["paper"], given)
 
 
-def _on_paper(paper: str, given: dict[str, Any]) -> Sheet:
+def _on_paper(paper: str, given: dict[str, Any]) -> LabelSheet:
     width, height = PAPERS[paper]
     usual = dict.fromkeys(_MEASURES["margin"], MARGIN_MM) | dict.fromkeys(_MEASURES["gap"], GAP_MM)
-    return Sheet(width=width, height=height, **(usual | given))
+    return LabelSheet(width=width, height=height, **(usual | given))
 
 
-def _roll(match: re.Match, given: dict[str, Any]) -> Sheet:
+def _roll(match: re.Match, given: dict[str, Any]) -> LabelSheet:
     if not match["across"]:
         raise SheetError(
             "How large is a label on the roll? Write width and height in millimetres, roll-62x29, or of an endless "
@@ -158,8 +158,8 @@ def _roll(match: re.Match, given: dict[str, Any]) -> Sheet:
         raise SheetError(f"A roll carries one label after another, so it has no {' or '.join(sorted(surplus))}.")
     width = _millimetres("width", match["across"])
     if match["down"]:
-        return Sheet(width=width, height=_millimetres("height", match["down"]), **given)
-    return Sheet(width=width, height=width, continuous=True, **given)
+        return LabelSheet(width=width, height=_millimetres("height", match["down"]), **given)
+    return LabelSheet(width=width, height=width, continuous=True, **given)
 
 
 def _settings(text: str) -> dict[str, float]:

@@ -189,7 +189,7 @@ def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=())
 
 
 @dataclass(frozen=True, kw_only=True)
-class SubSheet:
+class SubassemblyContext:
     """The page of one subassembly."""
 
     sub: SubReadiness
@@ -208,7 +208,7 @@ class SubSheet:
     short_of: list[tuple[str, str]]  # address and sentence of each consumable that is not there in the number wanted
 
 
-def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
+def subassembly_context(now: Now, subassembly_id: int, roles=()) -> SubassemblyContext:
     slug = now.locomotive.slug
     places = load_places({"subassembly_id": subassembly_id})
     found = now.readiness(listed=places)
@@ -222,7 +222,7 @@ def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
     lineage = found.order.lineage
     parts = [one for one in in_order(found) if subassembly_id in lineage[one[0].sub.id][1:]]
     below = rows(found, slug, parts)
-    return SubSheet(
+    return SubassemblyContext(
         sub=sub,
         found=found,
         word=word_of(sub),

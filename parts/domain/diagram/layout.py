@@ -6,7 +6,7 @@ Common practice, no source: overhangs, clearances and where a boiler, cab and ta
 from dataclasses import dataclass, field, replace
 
 from ..whyte import Tank
-from .arrangement import Arrangement, Group
+from .arrangement import Arrangement, AxleGroup
 from .engine import Engine
 from .pen import Path
 from .proportions import Sizes, coupled_spacing, least_drive
@@ -117,14 +117,14 @@ def _units_in_line(engine: Engine, wheels: Arrangement, size: Sizes) -> tuple[Un
 def _slung_units(engine: Engine, wheels: Arrangement, size: Sizes) -> tuple[Unit, ...]:
     ahead, behind = wheels.groups[0], wheels.groups[-1]
     front = _unit(engine, ahead, size, tank=True, last=True)
-    turned = Group(behind.trailing, behind.coupled, behind.leading)
+    turned = AxleGroup(behind.trailing, behind.coupled, behind.leading)
     rear = _unit(engine, turned, size, tank=True, last=True)
     between = size.mm(3900 + 780 * max(ahead.coupled, behind.coupled))
     first = replace(front, at=-front.front)
     return first, replace(rear, at=first.ends[1] + between + rear.rear, faces_rear=True)
 
 
-def _unit(engine: Engine, group: Group, size: Sizes, *, tank: bool, last: bool, inner: bool = False) -> Unit:
+def _unit(engine: Engine, group: AxleGroup, size: Sizes, *, tank: bool, last: bool, inner: bool = False) -> Unit:
     spacing = coupled_spacing(group, size, tank=tank)
     driven = _driven(engine, group)
     coupled = [Axle(n * spacing, size.driving, "coupled", n == driven - 1) for n in range(group.coupled)]
@@ -136,7 +136,7 @@ def _unit(engine: Engine, group: Group, size: Sizes, *, tank: bool, last: bool, 
     return Unit((*leading, *coupled, *trailing), cylinder_x, front, rear)
 
 
-def _driven(engine: Engine, group: Group) -> int:
+def _driven(engine: Engine, group: AxleGroup) -> int:
     if 1 <= engine.driven_axle <= group.coupled:
         return engine.driven_axle
     if group.coupled == 2:
@@ -144,7 +144,7 @@ def _driven(engine: Engine, group: Group) -> int:
     return {1: 1, 3: 2, 4: 3, 5: 3, 6: 4}[group.coupled]
 
 
-def _cylinder_x(engine: Engine, group: Group, size: Sizes, driven_x: float) -> float:
+def _cylinder_x(engine: Engine, group: AxleGroup, size: Sizes, driven_x: float) -> float:
     clear = size.driving / 2 + size.half_cylinder + size.mm(130)
     if group.leading >= 2:  # over the middle of the bogie
         clear = max(clear, size.leading * 1.07 + size.driving / 2 + size.mm(1120))
@@ -155,7 +155,7 @@ def _cylinder_x(engine: Engine, group: Group, size: Sizes, driven_x: float) -> f
     return -max(clear, least_drive(size) - driven_x)
 
 
-def _leading(group: Group, size: Sizes, cylinder_x: float) -> list[Axle]:
+def _leading(group: AxleGroup, size: Sizes, cylinder_x: float) -> list[Axle]:
     spacing = size.leading + size.mm(960)
     if group.leading == 1:
         xs = [min(cylinder_x - size.mm(120), -size.driving / 2 - size.leading / 2 - size.mm(500))]
@@ -164,7 +164,7 @@ def _leading(group: Group, size: Sizes, cylinder_x: float) -> list[Axle]:
     return [Axle(x, size.leading, "leading") for x in xs]
 
 
-def _trailing(group: Group, size: Sizes, last_x: float) -> list[Axle]:
+def _trailing(group: AxleGroup, size: Sizes, last_x: float) -> list[Axle]:
     first = last_x + size.driving / 2 + size.trailing / 2 + size.mm(620 if group.trailing == 1 else 420)
     spacing = size.trailing + size.mm(640)
     return [Axle(first + n * spacing, size.trailing, "trailing") for n in range(group.trailing)]
@@ -179,7 +179,7 @@ def _front(engine: Engine, size: Sizes, leading: list[Axle], cylinder_x: float, 
     return min(foremost - size.mm(230), cylinder_x - beyond_cylinder)
 
 
-def _rear(group: Group, size: Sizes, hindmost: Axle, *, tank: bool, last: bool) -> float:
+def _rear(group: AxleGroup, size: Sizes, hindmost: Axle, *, tank: bool, last: bool) -> float:
     if not last:
         return hindmost.x + hindmost.radius + size.mm(60)
     if not tank:

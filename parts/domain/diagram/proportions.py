@@ -6,7 +6,7 @@ known of a locomotive always goes before what is usual.
 
 from dataclasses import dataclass
 
-from .arrangement import Arrangement, Group
+from .arrangement import Arrangement, AxleGroup
 from .engine import Engine
 
 STANDARD_MM = 1435
@@ -89,7 +89,7 @@ def _likely(diameter_mm: float, height: float) -> float:
     return diameter_mm and min(max(diameter_mm, height * 0.11), height * 0.6)
 
 
-def _driving(wheels: Arrangement, group: Group) -> float:
+def _driving(wheels: Arrangement, group: AxleGroup) -> float:
     """Usual diameter of the driving wheels at standard gauge: few coupled axles run fast, many pull."""
     if len(wheels.groups) > 1:
         return 1150 if group.coupled < 3 else 1300
@@ -99,7 +99,7 @@ def _driving(wheels: Arrangement, group: Group) -> float:
     return {1: 1650, 2: 1050 + 260 * fast, 3: 1230 + 130 * fast}.get(group.coupled, 1200 + 60 * fast)
 
 
-def _leading(group: Group, driving: float, unit: float) -> float:
+def _leading(group: AxleGroup, driving: float, unit: float) -> float:
     return min((920 if group.leading == 1 else 970) * unit, driving * 0.72)
 
 
@@ -114,7 +114,7 @@ def _boiler(wheels: Arrangement) -> float:
     return min(max(1080 + 110 * wheels.axles + tank, 1150), 1800)
 
 
-def coupled_spacing(group: Group, size: Sizes, *, tank: bool) -> float:
+def coupled_spacing(group: AxleGroup, size: Sizes, *, tank: bool) -> float:
     """From one coupled axle to the next."""
     gap = {2: 720, 3: 560, 4: 260, 5: 170}.get(group.coupled, 150) * size.unit
     if size.driving > 1480 * size.unit:

@@ -3,7 +3,7 @@
 from parts.actions.change import EVENT, NewPiece
 from parts.actions.perform import carry_out
 from parts.domain.import_plan import FITTED
-from parts.domain.import_rows import Step, loose_notes, piece_name, piece_notes, piece_origin
+from parts.domain.import_rows import ImportStep, loose_notes, piece_name, piece_notes, piece_origin
 from parts.domain.words import LIVE, Destination, State
 
 from .import_places import Places
@@ -26,7 +26,7 @@ class Pieces:
         for what in ("pieces", "events", "tags"):
             tell(what, total, total)
 
-    def _piece(self, step: Step) -> NewPiece:
+    def _piece(self, step: ImportStep) -> NewPiece:
         return NewPiece(
             word="take over",
             state=State(step.row.state),
@@ -35,7 +35,7 @@ class Pieces:
             data={"row": step.row.number, "source": self.places.source},
         )
 
-    def _loose(self, step: Step) -> NewPiece:
+    def _loose(self, step: ImportStep) -> NewPiece:
         """Nobody knows where it belongs, only where it lies."""
         row, location = step.row, self.places.locations[step.location] if step.location else None
         columns = {
@@ -58,7 +58,7 @@ class Pieces:
         data = {"row": row.number, "source": self.places.source}
         return NewPiece(word="take over", state=State(row.state), columns=columns, code=step.code, data=data)
 
-    def _columns(self, step: Step) -> dict:
+    def _columns(self, step: ImportStep) -> dict:
         row, known = step.row, step.known
         position = self.places.positions[step.key]
         location = self._location(step)
@@ -93,7 +93,7 @@ class Pieces:
             return ""
         return (State.RENEWED if row.origin == "new" else State.ACCEPTED).value
 
-    def _location(self, step: Step):
+    def _location(self, step: ImportStep):
         if step.row.state in FITTED:
             return None if step.outer else self.own
         return self.places.locations[step.location] if step.location else None

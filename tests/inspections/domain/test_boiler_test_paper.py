@@ -10,7 +10,7 @@ from datetime import date
 from fractions import Fraction
 
 from inspections.domain import boiler_status, boiler_test_paper
-from inspections.domain.boiler_leaks import Sheet, read_leaks
+from inspections.domain.boiler_leaks import SurveyedPlate, read_leaks
 from inspections.domain.boiler_status import Entered, against, next_due
 from inspections.domain.boiler_test_fields import FIELDS, Sort
 from tests.tables import for_each
@@ -187,7 +187,7 @@ def test_no_test_for_more_than_is_allowed_counts(good):
 
 
 def test_a_leak_is_marked_on_the_drawing_of_its_plate():
-    sheet = Sheet(shape="sheet", width=Fraction(1200), height=Fraction(800), nominal=None, down=3, across=4)
+    sheet = SurveyedPlate(shape="sheet", width=Fraction(1200), height=Fraction(800), nominal=None, down=3, across=4)
     leaks = "Wrapper, row 3, column 2: weep\ndome joint\nwrapper, row 9, column 1: drip\nwrapper, row 3, column 2: stay"
     found = boiler_test_paper.paper(replace(hydraulic(leaks=leaks), sheets={"wrapper": sheet}))
     drawn, rest = (section for section in found.sections if section.heading.startswith("Leaks"))

@@ -13,10 +13,10 @@ from parts.domain.open_work import (
     UNKNOWN_ASKING,
     UNKNOWN_LATE,
     UNKNOWN_PACE,
-    Group,
     Guess,
     Hours,
     Log,
+    OpenSubassembly,
     Outside,
     Release,
     days_guessed,
@@ -34,8 +34,8 @@ def exactly(days: float, *, hands: int = 2, steps: int = 10, on: date = TODAY) -
     return Guess(days=ThreePoint(days, days, days), hands=hands, steps=steps, on=on)
 
 
-def group(code="cab", *, needs=None, ready=0, **more) -> Group:
-    return Group(code=code, name=code.title(), needs=needs or {}, ready=ready, **more)
+def group(code="cab", *, needs=None, ready=0, **more) -> OpenSubassembly:
+    return OpenSubassembly(code=code, name=code.title(), needs=needs or {}, ready=ready, **more)
 
 
 def jobs(*groups, outside=(), releases=(), hours=SATURDAYS, log=None, leave_out=()) -> dict:
@@ -157,7 +157,7 @@ def test_pace_is_learnt_from_steps_done_since_the_guess():
 
 
 def test_each_name_is_given_once():
-    twice = [group("a", ready=1, guess=exactly(1)), Group(code="b", name="A", ready=1, guess=exactly(1))]
+    twice = [group("a", ready=1, guess=exactly(1)), OpenSubassembly(code="b", name="A", ready=1, guess=exactly(1))]
     assert list(jobs(*twice)) == ["Put together: A", "Put together: A (2)"]
     assert all(isinstance(job, Job) and job.kind == PUTTING_TOGETHER for job in jobs(*twice).values())
 
