@@ -10,7 +10,7 @@ from ..boilers.forms import MISSING, HoldField, holds_of, must, offer, on_field
 from ..boilers.sources import Source
 from ..domain.boiler_calculation import PARTS, InputSource
 from ..domain.boiler_methods import METHODS
-from ..domain.boiler_test_fields import FIELDS, Sort
+from ..domain.boiler_test_fields import FIELDS, TestKind
 from ..domain.calculation_figures import KINDS, read_figure
 from ..domain.survey_words import MOST_POINTS, MOST_ROWS, read_zones
 from ..models import Boiler, Instrument
@@ -183,7 +183,7 @@ class LeaveOut(forms.Form):
     reason = must("Why")
 
 
-class WhatIf(forms.Form):
+class CalculationWhatIf(forms.Form):
     use_required_attribute = False
     name = must("What if", "Such as: the patch is welded in; the plate is 1/2 in.")
 
@@ -212,7 +212,7 @@ class WhatIf(forms.Form):
 class WriteTest(Dated):
     """All that may be typed of one sort of test. What is missing is said when it is signed, so that nothing is lost."""
 
-    def __init__(self, *args, boiler: Boiler, sort: Sort, **kwargs):
+    def __init__(self, *args, boiler: Boiler, sort: TestKind, **kwargs):
         super().__init__(*args, **kwargs)
         for one in FIELDS[sort]:
             self.fields[one.name] = field_of(one)
@@ -239,6 +239,6 @@ class FileAcceptance(forms.Form):
     words = line("Conditions", most=1000)
 
 
-class Checked(forms.Form):
+class SecondCheck(forms.Form):
     use_required_attribute = False
     words = line("What was worked again, and how it compared", most=1000)

@@ -15,7 +15,7 @@ from .crack_context import Marked, marked_photos, plain
 
 
 @dataclass(frozen=True)
-class Shown:
+class IndicationLine:
     """One indication as a line of the table."""
 
     number: int
@@ -32,7 +32,7 @@ class Shown:
 class CrackRecord:
     done: list[tuple[str, str]]  # how it was done, a name and a value for each
     answers: list[tuple[str, str]]  # what was questioned, and the reason
-    shown: list[Shown]
+    shown: list[IndicationLine]
     photos: list[Marked]
     memory: str = MEMORY
 
@@ -68,8 +68,8 @@ def latest_of(shown: list[Indication], decisions: Iterable[FindingDecision]):
     return {one.number: latest[one.pk] for one in shown}
 
 
-def _line(one: Indication, decision) -> Shown:
-    return Shown(
+def _line(one: Indication, decision) -> IndicationLine:
+    return IndicationLine(
         number=one.number,
         where=one.where or "as marked on the photo",
         form="linear" if one.linear else "rounded",

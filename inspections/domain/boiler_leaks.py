@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .boiler_papers import Cell, Section
+from .boiler_papers import DrawnCell, Section
 from .survey_drawing import at_point, cell_size, developed_width, sheet_of
 from .survey_grid import Point
 from .survey_words import points_of
@@ -77,7 +77,7 @@ def _section(name: str, sheet: SurveyedPlate, leaks: Sequence[tuple[int, Leak]])
     for number, leak in leaks:
         at[leak.point] = f"{at[leak.point]}, {number}" if leak.point in at else str(number)
     places = {point: at_point(point, cell) for point in sheet.points}
-    cells = [Cell(x=x, y=y, text=at.get(p, ""), tint=3 if p in at else 0) for p, (x, y) in places.items()]
+    cells = [DrawnCell(x=x, y=y, text=at.get(p, ""), tint=3 if p in at else 0) for p, (x, y) in places.items()]
     drawn = sheet_of(
         cells, down=sheet.down, across=sheet.across, shape=sheet.shape, cell=cell, words=f"Where {name} leaked",
         legend="Numbered as in the table. The grid is that of the last survey.",

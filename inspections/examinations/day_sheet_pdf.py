@@ -14,7 +14,7 @@ from parts.domain.tagcodes import printed_address
 from parts.labels.errors import LabelError
 from parts.labels.fitting import Box
 from parts.labels.fonts import BOLD, CODE, PLAIN, font, printable
-from parts.labels.layouts import Layout, lay_code
+from parts.labels.layouts import LabelLayout, lay_code
 from parts.labels.pdf import draw
 
 from .day_sheet import DaySheet, PieceToExamine, SamePlace
@@ -137,4 +137,4 @@ class _Scan(Flowable):
         self.code = lay_code(address, Box(0, 0, self.width, self.height))
 
     def draw(self):
-        draw(self.canv, Layout(self.code, []))
+        draw(self.canv, LabelLayout(self.code, []))

@@ -30,7 +30,7 @@ ALL_CRACK_CHECKS = Kind.CRACK_CHECK.value
 
 
 @dataclass(frozen=True)
-class Look:
+class WaitingPiece:
     """What is wanted of one piece, and what was last found on it."""
 
     piece: Component
@@ -44,7 +44,7 @@ class Waiting:
 
     place: Position
     sort: str
-    looks: list[Look] = field(default_factory=list)
+    looks: list[WaitingPiece] = field(default_factory=list)
 
     @property
     def pieces(self) -> list[Component]:
@@ -84,7 +84,7 @@ class Worklist:
         page.object_list = self.lines(page.object_list)
         return page
 
-    def lines(self, places: Iterable[Position]) -> list[tuple["Waiting", Look]]:
+    def lines(self, places: Iterable[Position]) -> list[tuple["Waiting", WaitingPiece]]:
         """One for each piece."""
         return [(row, look) for row in self.with_looks(list(places)) for look in row.looks]
 
@@ -100,7 +100,7 @@ class Worklist:
             row = plain.get(piece.place_id)
             one = next((one for one in row.pieces if one.id == piece.pk), None) if row else None
             if row and one and self._lies_there(piece):
-                look = Look(piece, wanted(row, one, self.today), last_finding(one))
+                look = WaitingPiece(piece, wanted(row, one, self.today), last_finding(one))
                 found[piece.place_id].looks.append(look)
         return list(found.values())
 

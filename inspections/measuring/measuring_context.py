@@ -13,7 +13,7 @@ from parts.models import Component
 
 from ..domain.limit_words import limits_in_words
 from ..domain.roundness import in_words as shape_in_words
-from ..domain.size_picture import Picture, picture
+from ..domain.size_picture import SizePicture, picture
 from ..domain.size_sentences import in_short
 from ..domain.thickness_survey import in_words, wasting
 from ..domain.typed_sheets import as_measured
@@ -132,7 +132,7 @@ class SizeOnSheet:
         return shape_in_words(measured.ovality, measured.taper, self.dimension.unit) if measured else ""
 
     @property
-    def picture(self) -> Picture | None:
+    def picture(self) -> SizePicture | None:
         measured, limits = self.line.measured, self.line.limits
         if limits is None:
             return None

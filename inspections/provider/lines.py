@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from parts.domain.conceding import never_conceded
 from parts.models import Component, Position
 
-from ..domain.size_picture import Picture, picture
+from ..domain.size_picture import SizePicture, picture
 from ..models import Dimension, Limits, Measurement
 
 
@@ -24,7 +24,7 @@ class SizeLine:
     counting: bool
     concede: int  # the measurement that a concession could be had on
     conceded_until: object
-    drawn: Picture | None
+    drawn: SizePicture | None
 
 
 def sizes(component: Component) -> list[SizeLine]:

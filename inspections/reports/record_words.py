@@ -23,7 +23,7 @@ from ..domain.classes import SizeClass
 from ..domain.indications import NOT_MODELLED
 from ..domain.limit_words import limits_in_words
 from ..domain.piece_tests import lines_of
-from ..domain.size_picture import Picture, picture
+from ..domain.size_picture import SizePicture, picture
 from ..domain.two_units import in_both, in_unit
 from ..models import Concession, CrackCheck, Examination, FindingDecision, Indication, Measurement
 from ..records.digests import of_examination
@@ -43,7 +43,7 @@ class SizeInRecord:
     outside: bool
     facts: list[Fact]
     readings: list[tuple[str, str, str]]  # where, as typed, in both units
-    picture: Picture | None
+    picture: SizePicture | None
     questions: list[Fact]  # what was questioned, and the reason it was kept
 
 

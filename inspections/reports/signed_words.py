@@ -13,7 +13,7 @@ from core.models import SignedText
 
 from ..cracks import crack_record
 from ..cracks.crack_record import CrackRecord
-from ..domain.size_picture import Mark, Picture, Stretch
+from ..domain.size_picture import LimitMark, SizePicture, Stretch
 from ..models import Examination
 from . import record_words
 from .record_words import IndicationInRecord, RecordWords, SizeInRecord
@@ -72,7 +72,7 @@ def crack_of(sheet: RecordWords) -> CrackRecord | None:
     if crack is None or sheet.link is None:
         return crack
     decided = {line.number: line.decision for line in crack.shown}
-    shown = [crack_record.Shown(**line | {"decision": decided.get(line["number"])}) for line in sheet.lines]
+    shown = [crack_record.IndicationLine(**line | {"decision": decided.get(line["number"])}) for line in sheet.lines]
     done = [pair for pair in sheet.how if pair != record_words.NO_LEVEL]
     return replace(crack, done=done, answers=list(sheet.questions), shown=shown)
 
@@ -87,7 +87,7 @@ def _size(content: dict[str, Any]) -> SizeInRecord:
     if drawn:
         stretches = tuple(Stretch(**one) for one in drawn["stretches"])
         guard = tuple(drawn["guard"]) if drawn["guard"] else None
-        marks = tuple(Mark(**one) for one in drawn["marks"])
-        drawn = Picture(**drawn | {"stretches": stretches, "marks": marks, "guard": guard})
+        marks = tuple(LimitMark(**one) for one in drawn["marks"])
+        drawn = SizePicture(**drawn | {"stretches": stretches, "marks": marks, "guard": guard})
     facts = {name: _pairs(content[name]) for name in ("facts", "readings", "questions")}
     return SizeInRecord(**content | facts | {"picture": drawn})

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from ..domain.classes import Wears
 from ..domain.limits import Limits as PlainLimits
 from ..domain.roundness import in_words
-from ..domain.size_chart import Chart, Taken, chart
+from ..domain.size_chart import Chart, ChartPoint, chart
 from ..domain.trends import told
 from ..models import Dimension, Measurement
 
@@ -41,7 +41,7 @@ def years_of(dimension: Dimension, limits, code: str = "") -> Years | None:
     piece = next(one.examination.component_id for one in reversed(found) if one.code == wanted)
     mine = [one.examination.component_id == piece for one in found]
     taken = [
-        Taken(on=one.examination.on, value=one.value, guard=one.uncertainty, mine=its)
+        ChartPoint(on=one.examination.on, value=one.value, guard=one.uncertainty, mine=its)
         for one, its in zip(found, mine, strict=True)
     ]
     plain = limits.plain() if limits else PlainLimits(unit=dimension.unit, wears=Wears(dimension.wears))

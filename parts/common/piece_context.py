@@ -25,7 +25,7 @@ PHOTOS_SHOWN = 12
 
 
 @dataclass(frozen=True, kw_only=True)
-class Told:
+class HistoryLine:
     """One line of the history."""
 
     at: object
@@ -36,7 +36,7 @@ class Told:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Look:
+class ExaminationLine:
     """One examination, and whether it still counts."""
 
     pk: int
@@ -72,7 +72,7 @@ def history(component: Component, number) -> Page:
     return page
 
 
-def told(event: Event) -> Told:
+def told(event: Event) -> HistoryLine:
     sentence = tell(
         event.action,
         event.data,
@@ -81,7 +81,7 @@ def told(event: Event) -> Told:
         after=event.to_state,
         went=_went(getattr(event, "movement", None)),
     )
-    return Told(
+    return HistoryLine(
         at=event.at,
         who=str(event.actor),
         checker=str(event.checker) if event.checker_id else "",
@@ -98,7 +98,7 @@ def _went(movement) -> str:
     return f"{came}to {movement.went_to}{back}" if movement.went_to else f"{came}".strip()
 
 
-def looks(component: Component, case: ActionContext) -> list[Look]:
+def looks(component: Component, case: ActionContext) -> list[ExaminationLine]:
     """Every examination of the piece, newest first, each with whether it still counts and if not, why."""
     by_event = {exam.event: exam for exam in case.this_piece.examinations}
     found = component.examinations.select_related("signed_by").order_by("-id")
@@ -107,7 +107,7 @@ def looks(component: Component, case: ActionContext) -> list[Look]:
 
 def _look(exam, row, case):
     counting = row is not None and counts(row, case.piece)
-    return Look(
+    return ExaminationLine(
         pk=exam.pk,
         title=str(exam),
         on=exam.on,

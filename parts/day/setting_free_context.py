@@ -12,7 +12,7 @@ from core.models import Event
 from ..domain.leeway import leeway
 from ..domain.plain import several
 from ..domain.ranking import REFIT
-from ..domain.setting_free import DAYS, Change, Heap, heaps, what_if
+from ..domain.setting_free import DAYS, Heap, SetFree, heaps, what_if
 from ..domain.words import Need
 from ..forecast.loading import OpenWork
 from ..models import Locomotive
@@ -54,7 +54,7 @@ class SettingFree:
         wanted = set(asked)
         return [heap for heap in self.heaps if value_of(heap) in wanted]
 
-    def change(self, chosen: list[Heap]) -> Change:
+    def change(self, chosen: list[Heap]) -> SetFree:
         pairs = {(heap.subassembly, heap.need) for heap in chosen}
         return what_if(self.found, self.counts, self.singles, self.now.holds, pairs)
 

@@ -18,8 +18,8 @@ from parts.domain.forecast_rows import (
     NOTHING,
     Away,
     Find,
+    ForecastJob,
     Hold,
-    Job,
     Resource,
     ThreePoint,
     Work,
@@ -53,7 +53,7 @@ class WorkPlan:
 
     @cached_property
     def finds(self) -> dict[str, Find]:
-        return {work.name: work.find for work in self.workshop.work if isinstance(work, Job) and work.find}
+        return {work.name: work.find for work in self.workshop.work if isinstance(work, ForecastJob) and work.find}
 
     @cached_property
     def capacities(self) -> dict[str, int]:
@@ -101,7 +101,7 @@ class Runs:
 
 
 def needs_of(work: Work) -> dict[str, int]:
-    return dict(work.needs) if isinstance(work, Job) else {}
+    return dict(work.needs) if isinstance(work, ForecastJob) else {}
 
 
 # --- the order
@@ -137,7 +137,7 @@ def expected_rows(
     A find's loop counts with its chance, and a job for more hands than there usually are takes longer with those.
     """
     usual = round((workshop.hands or NOTHING).likely)
-    chances = {each.name: each.find.chance for each in workshop.work if isinstance(each, Job) and each.find}
+    chances = {each.name: each.find.chance for each in workshop.work if isinstance(each, ForecastJob) and each.find}
     for work in workshop.all_work():
         chance = chances[found_by[work.name]] if work.name in found_by else 1
         minutes, wait = _expected(workshop, opening, work)
@@ -157,8 +157,8 @@ def order_of(workshop: Workshop) -> tuple[dict[str, list[str]], dict[str, str]]:
     chain: dict[str, str] = {}
     for work in workshop.work:
         before = work.name
-        for more in work.find.loop if isinstance(work, Job) and work.find else ():
-            if isinstance(more, Job) and more.find:
+        for more in work.find.loop if isinstance(work, ForecastJob) and work.find else ():
+            if isinstance(more, ForecastJob) and more.find:
                 raise ValueError(f"{more.name!r} follows a find, and cannot bring a find itself.")
             chain[more.name], found_by[more.name] = before, work.name
             before = ends[work.name] = more.name
@@ -178,7 +178,7 @@ def order_of(workshop: Workshop) -> tuple[dict[str, list[str]], dict[str, str]]:
 
 def _expected(workshop: Workshop, opening: OpeningTime, work: Work) -> tuple[int, int]:
     """Opening minutes that it is expected to take, and the opening minute before which a firm is not done."""
-    if isinstance(work, Job):
+    if isinstance(work, ForecastJob):
         assert work.minutes is not None  # without a guess there is no forecast
         return round(work.minutes.expected * workshop.pace.get(work.kind, AS_THOUGHT).expected), 0
     if isinstance(work, Hold):
@@ -241,7 +241,7 @@ def _draw(plan: WorkPlan, chances: Chances) -> tuple[dict[str, np.ndarray], np.n
 
 def _duration(plan: WorkPlan, step: ForecastStep, chances: Chances, drawn: dict[str, np.ndarray]) -> np.ndarray:
     work = step.work
-    if isinstance(work, Job):
+    if isinstance(work, ForecastJob):
         assert work.minutes is not None  # without a guess there is no forecast
         own = drawn[work.name] = chances.three_point(work.name, work.minutes)
         duration = own * drawn.get(f"pace of {work.kind}", 1.0)
@@ -268,7 +268,7 @@ def _work_through(found: Runs, takes: np.ndarray, chunk: slice) -> slice:
         ready, asked, by[index] = _ready(plan, step.after, finish, day)
         duration = takes[index, chunk]
         needs: dict[str, np.ndarray | int] = {name: units for name, units in needs_of(step.work).items() if units}
-        if isinstance(step.work, Job):
+        if isinstance(step.work, ForecastJob):
             if HANDS in needs:
                 needs[HANDS] = np.minimum(needs[HANDS], hands)
             if needs:

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 from statistics import median
 
-from .forecast_rows import HANDS, Away, Day, Find, Hold, Job, ThreePoint, Workshop
+from .forecast_rows import HANDS, Away, Day, Find, ForecastJob, Hold, ThreePoint, Workshop
 from .words import Need
 
 STEPS = {
@@ -301,7 +301,7 @@ def _jobs(
     hours: Hours,
     log: Log,
     names: "_Names",
-) -> Iterator[Job]:
+) -> Iterator[ForecastJob]:
     """For each subassembly: getting its pieces ready, in parts that may find something, then putting it together."""
     together = {group.code: names.new(f"Put together: {group.name}") for group in groups if group.to_refit}
     for group in groups:
@@ -313,7 +313,7 @@ def _jobs(
         yield from ready
         waits = [name for name, code in before["assembly"] if code == group.code]
         waits += [together[code] for code in _with_parts(groups, group.after) if code in together]
-        yield Job(
+        yield ForecastJob(
             name=together[group.code],
             subassembly=group.code,
             minutes=_share(guessed, group.to_refit, group, hours),
@@ -325,7 +325,7 @@ def _jobs(
 
 def _getting_ready(
     group: OpenSubassembly, guessed: tuple[ThreePoint, int] | None, hours: Hours, held: tuple[str, ...], names: "_Names"
-) -> Iterator[Job]:
+) -> Iterator[ForecastJob]:
     steps = group.steps - group.to_refit
     if not steps:
         return
@@ -335,7 +335,7 @@ def _getting_ready(
         part = f", part {number} of {parts}" if parts > 1 else ""
         name = names.new(f"Get ready: {group.name}{part}")
         again = _share(guessed, Fraction(group.to_look_at * AGAIN, parts), group, hours)
-        loop = Job(
+        loop = ForecastJob(
             name=names.new(f"Mend what is found on {group.name}{part}"),
             subassembly=group.code,
             minutes=again,
@@ -343,7 +343,7 @@ def _getting_ready(
             needs=needs,
         )
         find = Find(kind=group.name, loop=(loop,), found=group.found, looked=group.looked)
-        yield Job(
+        yield ForecastJob(
             name=name,
             subassembly=group.code,
             minutes=_share(guessed, Fraction(steps, parts), group, hours),

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from .choices import Articulation, Boiler
-from .whyte import DASHES, Tank, Unit, Whyte, WhyteError, short
+from .whyte import DASHES, EngineUnit, Tank, Whyte, WhyteError, short
 
 PRIMES = str.maketrans("’‘′´`ʹ", "''''''")
 GROUP = re.compile(r"(?P<carrying>[1-4])|(?P<driven>[A-H])(?P<motors>o?)")
@@ -154,7 +154,7 @@ def _swings(groups: list[FrameGroup]) -> bool:
     return any(group.driven and group.own_frame for group in groups)
 
 
-def _counted(text: str, groups: list[FrameGroup]) -> Unit:
+def _counted(text: str, groups: list[FrameGroup]) -> EngineUnit:
     driven = [n for n, group in enumerate(groups) if group.driven]
     if len(driven) != 1 or len(groups[: driven[0]]) > 1 or len(groups[driven[0] + 1 :]) > 1:
         raise _unread(text)
@@ -165,7 +165,7 @@ def _counted(text: str, groups: list[FrameGroup]) -> Unit:
             f"“{short(text)}” has more axles in one group than Cotter can lay out: at most {MOST_DRIVEN} coupled and "
             f"{MOST_CARRYING} carrying axles, or start with an empty structure."
         )
-    return Unit(2 * ends[0][0].axles, 2 * here.axles, 2 * ends[1][0].axles)
+    return EngineUnit(2 * ends[0][0].axles, 2 * here.axles, 2 * ends[1][0].axles)
 
 
 def _in_trucks(text: str, units: list[list[FrameGroup]]) -> frozenset[str]:

@@ -1,6 +1,6 @@
 """Printed labels. Nothing here knows Django: labels and a sheet in, a PDF or a picture of the first page out."""
 
-from parts.labels.errors import AddressError, LabelError, SheetError
+from parts.labels.errors import AddressError, LabelError, LabelSheetError
 from parts.labels.kinds import BagLabel, CardLabel, CrateLabel, Label, PartLabel, ShelfLabel
 from parts.labels.pdf import render
 from parts.labels.picture import picture
@@ -16,7 +16,7 @@ __all__ = [
     "LabelError",
     "PartLabel",
     "LabelSheet",
-    "SheetError",
+    "LabelSheetError",
     "ShelfLabel",
     "parse_sheet",
     "picture",

@@ -8,7 +8,7 @@ from reportlab.lib.units import mm
 
 from parts.labels.fitting import Box
 from parts.labels.kinds import Label
-from parts.labels.layouts import Layout, lay_out, length_mm
+from parts.labels.layouts import LabelLayout, lay_out, length_mm
 from parts.labels.sheets import LabelSheet
 
 
@@ -18,7 +18,7 @@ class Page(NamedTuple):
     width: float
     height: float
     cells: list[Box]
-    layouts: list[Layout]
+    layouts: list[LabelLayout]
 
     @classmethod
     def empty(cls, sheet: LabelSheet) -> "Page":

@@ -10,7 +10,7 @@ from reportlab.pdfgen.canvas import Canvas
 from parts.labels.errors import LabelError
 from parts.labels.fonts import font
 from parts.labels.kinds import Label
-from parts.labels.layouts import Code, Layout
+from parts.labels.layouts import Code, LabelLayout
 from parts.labels.pages import paginate
 from parts.labels.qr import QUIET_MODULES
 from parts.labels.sheets import LabelSheet
@@ -34,7 +34,7 @@ def render(labels: Sequence[Label], sheet: LabelSheet) -> bytes:
     return file.getvalue()
 
 
-def draw(canvas: Canvas, layout: Layout) -> None:
+def draw(canvas: Canvas, layout: LabelLayout) -> None:
     _draw_code(canvas, layout.code)
     for placed in layout.texts:
         font(placed.font)

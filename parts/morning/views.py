@@ -46,8 +46,8 @@ def home(request):
     engines = list(Locomotive.objects.with_open_overhaul())
     progress_of = tallied_by_locomotive(today)
     for engine in engines:
-        engine.four = progress_of[engine.pk]
-        engine.bar = bar(engine.four)
+        engine.progress = progress_of[engine.pk]
+        engine.bar = bar(engine.progress)
     page = {
         "page": "To do now",
         "locomotives": engines,
@@ -82,7 +82,7 @@ def _sheets(person, today) -> list:
 def _to_do(request, engines, today) -> dict:
     """On the locomotive that this person looked at last, or on the one with most in its way."""
     slug, roles = request.session.get("locomotive"), request.user.role_names
-    engine = max(engines, key=lambda engine: (engine.slug == slug, engine.four.blocked), default=None)
+    engine = max(engines, key=lambda engine: (engine.slug == slug, engine.progress.blocked), default=None)
     if engine is None:
         return {}
     people = Person.objects.actors(today)

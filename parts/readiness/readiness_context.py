@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
-from ..common.need_links import Link, need_link
+from ..common.need_links import NeedLink, need_link
 from ..domain.needs import PlaceStatus, standing_today
 from ..domain.plain import capital
 from ..domain.readiness import Blocker, Readiness, SubReadiness, can_go_on, missing_wholes
@@ -155,7 +155,7 @@ class BlockerRow:
     due: object
     overdue: bool
     subassembly: str
-    link: Link | None = None  # what starts or goes on with what it needs
+    link: NeedLink | None = None  # what starts or goes on with what it needs
 
 
 def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=()) -> list[BlockerRow]:

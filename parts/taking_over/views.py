@@ -36,7 +36,7 @@ from .writers.importing import (
     remember,
     still_to_match,
 )
-from .writers.undoing import against, imports_of, standing, undo_import, undone_of
+from .writers.undoing import against, imports_of, still_there, undo_import, undone_of
 
 MOST_ON_SCREEN_BYTES = 5_000_000
 MOST_CARRIED = 2_000_000
@@ -92,7 +92,7 @@ def undo_list(request, slug, pk):
     if event is None:
         raise Http404("Nothing was imported under that number.")
     back, source = reverse("import_register", args=[slug]), event.data["source"]
-    found = against(event, standing(event)) if request.method != "POST" else ()
+    found = against(event, still_there(event)) if request.method != "POST" else ()
 
     def do(entered):
         undo_import(event, request.user, **entered)

@@ -57,7 +57,7 @@ class Command(BaseCommand):
                 given, whole, made = self._read(found, file, mean, hand_back, good_rows)
                 transaction.set_rollback(dry_run)  # what the words mean is forgotten with it
             if not dry_run and not made.bad:
-                bar, sheet = Bar(self.stderr), in_our_words(given)
+                bar, sheet = ProgressBar(self.stderr), in_our_words(given)
                 made = take_over(found, sheet, command_line(), source=file.name, good_rows=good_rows, progress=bar)
         except (SheetError, Refused) as trouble:
             raise CommandError(f"{file.name}: {trouble}") from None
@@ -112,7 +112,7 @@ def _content(file: Path) -> bytes:
         raise CommandError(f"{file} cannot be read: {trouble.strerror}.") from None
 
 
-class Bar:
+class ProgressBar:
     """How far the writing is, on one line that is drawn over; a line for each step where nobody watches."""
 
     def __init__(self, out):
