@@ -122,14 +122,14 @@ def take_piece(request, pk):
             refusals += refused.refusals
     if refusals:
         return show(request, kit, refusals=refusals, done=" ".join(sentences))
-    messages.success(request, " ".join(sentences) or "That is the tag of no piece.")
+    messages.success(request, " ".join(sentences) or "That tag is not tied to a piece.")
     return redirect(kit)
 
 
 @who_may("collect kit")
 @require_POST
 def put_back(request, pk):
-    return _one(request, pk, writers.put_back, "is to be collected again")
+    return _one(request, pk, writers.put_back, "goes back on the list")
 
 
 @who_may("collect kit")

@@ -25,8 +25,8 @@ KIND_LABELS = {
 }
 WHERE_LABELS = {
     Need.FIND: "Say where it lies",
-    Need.FETCH: "It is back: say where it lies",
-    Need.AWAIT: "It is back: say where it lies",
+    Need.FETCH: "It is back: record its place",
+    Need.AWAIT: "It is back: record its place",
 }
 LINKS = {
     "fit": "See what to make for the pair",

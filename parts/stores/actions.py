@@ -36,7 +36,7 @@ def promised_anew(event: Logged) -> str:
 
 def described_anew(event: Logged) -> str:
     fields = zip(("name", "note"), event.data.get("from", ()), event.data.get("to", ()), strict=False)
-    return f"Described anew: {changed({name: both for name, *both in fields if both[0] != both[1]})}."
+    return f"Details changed: {changed({name: both for name, *both in fields if both[0] != both[1]})}."
 
 
 MOVE = PagedAction(
@@ -49,7 +49,7 @@ MOVE = PagedAction(
     events=(
         EventType(word="move", past="Moved", data={"was": list}, tell=moved, undoable=True),
         EventType(word="normal place", data={"place": str}, tell=normal_place, undoable=True),
-        EventType(word="promise anew", data={"promised_back": str}, tell=promised_anew, undoable=True),
+        EventType(word="new promise", data={"promised_back": str}, tell=promised_anew, undoable=True),
         EventType(word="found again", past="Found again", undoable=True),
     ),
 )
@@ -58,7 +58,7 @@ EDIT_LOCATIONS = Action(
     roles=STORES,
     events=(
         EventType(word="add location", past="Added"),
-        EventType(word="edit location", past="Described anew", data={"from": list, "to": list}, tell=described_anew),
+        EventType(word="edit location", past="Details changed", data={"from": list, "to": list}, tell=described_anew),
         EventType(word="retire location", past="Taken out of use"),
         EventType(word="use location again", past="Taken into use again"),
     ),

@@ -61,7 +61,7 @@ def promise_anew(component, promised_back, actor):
     if promised_back and promised_back != component.promised_back:
         component.promised_back = promised_back
         data = {"promised_back": promised_back.isoformat()}
-        writing.log(actor, "promise anew", component=component, position_id=component.place_id, data=data)
+        writing.log(actor, "new promise", component=component, position_id=component.place_id, data=data)
         component.save(update_fields=["promised_back", "last_event"])
 
 
@@ -75,7 +75,7 @@ def keep_here(component: Component, actor, *, seen=None) -> None:
             raise Refused(refusal)
         place = component.location
         if place is None or place.away:
-            raise Refused(Refusal("to", "It lies nowhere in the works just now.", "Say first where it lies."))
+            raise Refused(Refusal("to", "It has no place in the works just now.", "Say first where it lies."))
         if component.normal_location_id == place.pk:
             return
         data = {"place": place.path}

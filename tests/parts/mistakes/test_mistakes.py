@@ -173,7 +173,7 @@ def test_struck_a_second_time_or_acted_upon_in_an_old_page_it_says_so(works):
     strike("piece", piece, works.people.fitter, reason=WHY)
     with pytest.raises(Refused, match="struck already"):
         strike("piece", piece, works.people.fitter, reason=WHY)
-    with pytest.raises(Refused, match="struck meanwhile"):
+    with pytest.raises(Refused, match="struck it meanwhile"):
         works.clean(piece)
     assert events_of(piece).latest("pk").action == "strike out"
 
