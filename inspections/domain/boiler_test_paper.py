@@ -19,7 +19,7 @@ from .boiler_leaks import SurveyedPlate, leak_sections, read_leaks
 from .boiler_mountings import hydraulic_test_pressure
 from .boiler_papers import BoilerPaper, Section
 from .boiler_rules import rules, the_rule
-from .boiler_test_fields import FIELDS, TestField, BoilerTestKind
+from .boiler_test_fields import FIELDS, BoilerTestKind, TestField
 from .boiler_words import Regime
 from .lengths import parse_length
 from .pressures import as_written_in_both, in_both, read_pressure
