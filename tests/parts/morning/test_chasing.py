@@ -1,13 +1,13 @@
 """Whom to ring first: what is overdue, in the one order of all work; and who reads how a firm is reached."""
 
 import pytest
-from parts.queries.standing_now import load_now
 
 from core.models import Person
 from parts.actions import writing
 from parts.domain.words import Need, State
 from parts.models import Component
 from parts.morning.chasing import to_ring
+from parts.queries.readiness import load_now
 from parts.stores.writers import move
 from parts.work.promises import chase
 from tests.factories import a_works, days
