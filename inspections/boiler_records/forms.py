@@ -10,7 +10,7 @@ from ..boilers.forms import MISSING, HoldField, holds_of, must, offer, on_field
 from ..boilers.sources import Source
 from ..domain.boiler_calculation import PARTS, InputSource
 from ..domain.boiler_methods import METHODS
-from ..domain.boiler_test_fields import FIELDS, TestKind
+from ..domain.boiler_test_fields import FIELDS, BoilerTestKind
 from ..domain.calculation_figures import KINDS, read_figure
 from ..domain.survey_words import MOST_POINTS, MOST_ROWS, read_zones
 from ..models import Boiler, Instrument
@@ -212,7 +212,7 @@ class CalculationWhatIf(forms.Form):
 class WriteTest(Dated):
     """All that may be typed of one sort of test. What is missing is said when it is signed, so that nothing is lost."""
 
-    def __init__(self, *args, boiler: Boiler, sort: TestKind, **kwargs):
+    def __init__(self, *args, boiler: Boiler, sort: BoilerTestKind, **kwargs):
         super().__init__(*args, **kwargs)
         for one in FIELDS[sort]:
             self.fields[one.name] = field_of(one)

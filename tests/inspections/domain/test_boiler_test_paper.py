@@ -12,7 +12,7 @@ from fractions import Fraction
 from inspections.domain import boiler_status, boiler_test_paper
 from inspections.domain.boiler_leaks import SurveyedPlate, read_leaks
 from inspections.domain.boiler_status import Entered, against, next_due
-from inspections.domain.boiler_test_fields import FIELDS, TestKind
+from inspections.domain.boiler_test_fields import FIELDS, BoilerTestKind
 from tests.tables import for_each
 
 ON = date(2024, 6, 1)
@@ -88,7 +88,7 @@ def test_a_failed_test_is_recorded_as_failed():
     assert (found.passed, found.sentence) == (False, "Failed: a seam wept.")
 
 
-@for_each("missing", [one.name for one in FIELDS[TestKind.HYDRAULIC] if one.must and one.kind != "yes"])
+@for_each("missing", [one.name for one in FIELDS[BoilerTestKind.HYDRAULIC] if one.must and one.kind != "yes"])
 def test_each_figure_is_asked_for(missing):
     assert boiler_test_paper.against(hydraulic(**{missing: ""}))
 
