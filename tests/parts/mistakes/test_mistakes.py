@@ -121,7 +121,7 @@ def test_a_place_is_as_nobody_had_looked_at_it_and_the_tag_ties_again(works):
     assert (fresh(place).need, Tag.objects.get(code=code).thing) == ("strip", None)
     again = strip_new(works.people.volunteer, locomotive=works.locomotive, name=place.name, place=place, code=code)
     assert again.tags.current_code() == code
-    with pytest.raises(Refused, match="taken by another|hangs on something else"):
+    with pytest.raises(Refused, match="taken by another|is tied to something else"):
         put_back(Event.objects.get(action="strike out"), works.people.fitter)
 
 
