@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from .plain import capital, listed, on_day
+from .plain import listed, on_day
 from .rows import Examination, InnerPlace, Piece, Place
 from .words import Kind, Method, Result, State
 
@@ -233,7 +233,7 @@ def _why_not(piece: Piece, kind: Kind, exams: list[Examination], named: str) -> 
         since = "cleaning or work" if kind in LOOKS else "work"
         sentence = f"The {named}{on_day(undone[-1].on)} was signed before the last {since}, so it no longer counts."
         return MissingExam(kind, "before", sentence)
-    return MissingExam(kind, "never", f"{capital(named)}: none is signed.")
+    return MissingExam(kind, "never", f"No {named} is signed.")
 
 
 def _missing_after_weld(piece: Piece) -> list[MissingExam]:

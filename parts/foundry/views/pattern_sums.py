@@ -121,7 +121,7 @@ def _allowance(form, rows):
     shown = sum(one.agrees for one in beside) + NEAREST
     return {
         "found": contractions.both_ways(found),
-        "from_to": f"{contractions.in_per_foot(max(found - margin, Fraction(0)))} to {contractions.in_per_foot(found + margin)}",
+        "from_to": " to ".join(map(contractions.in_per_foot, (max(found - margin, Fraction(0)), found + margin))),
         "vague": not beside or margin > found / 2,
         "verdict": contractions.verdict(beside, entered["metal"]),
         "beside": beside[:shown],
