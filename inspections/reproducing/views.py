@@ -14,7 +14,7 @@ from parts.common.shortcuts import component_or_404, refusals_on, refusals_told,
 
 from ..models import TakenSize
 from .forms import NoneToTake, TakeSize
-from .taken_desk import taken_from, why_none
+from .taken_size_context import taken_from, why_none
 from .writers import none_to_take, set_in_force, take_size
 
 

@@ -22,7 +22,7 @@ from parts.domain.rows import ActionContext
 from parts.domain.states import PieceAction, with_a_page
 from parts.models import Component
 
-from ..available_actions import in_words, standing_against
+from ..available_actions import in_words, problems_of
 from ..writers.stripping import strip_from_place
 
 
@@ -35,7 +35,7 @@ def act(request, code, slug):
     if request.method == "POST":
         return send(request, code, action, component)
     context = read(request, action, component)
-    against = standing_against(action, context)
+    against = problems_of(action, context)
     if action.word == "finish repair" and context.this_piece.repairs:
         return redirect("finish_repair", context.this_piece.repairs[0].id)
     form = form_for(request, action, component, context, any(refusal.passable for refusal in against))
@@ -61,7 +61,7 @@ def send(request, code, action, component):
             say_done(request, f"{action.done}. {then(done.context())}", events)
             return redirect(onward(request, code, component))
     context = context or read(request, action, component)
-    if context.engineer and any(refusal.passable for refusal in standing_against(action, context)):
+    if context.engineer and any(refusal.passable for refusal in problems_of(action, context)):
         form.fields.setdefault("override", override_field())
     return show(request, code, action, context, component, form, (), status_in(form))
 
