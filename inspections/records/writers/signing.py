@@ -226,7 +226,7 @@ def _troubles(component, actor, kind, method, result, found, on, look_again, sup
     if result not in list(Result) or (result == Result.INDICATION and kind != Kind.CRACK_CHECK):
         yield Refusal("result", "Result: none chosen that fits the examination.", "Choose sound, or what was found.")
     if result != Result.SOUND and not found.strip():
-        yield Refusal("found", "What was found: write it in a few words.", "Say where, what shape and how long.")
+        yield Refusal("found", "What was found: nothing was written.", "Say where, what shape and how long.")
     if on > writing.today():
         yield Refusal("on", "Examined on: the day is still to come.", "Give the day of the examination.")
     if look_again and result != Result.SOUND:

@@ -169,7 +169,7 @@ def _described(repair):
     if repair.method not in list(RepairMethod):
         yield Refusal("method", "Method: none chosen.", f"Choose one of: {', '.join(RepairMethod)}.")
     if not repair.what:
-        yield Refusal("what", "What is done: write it in a few words.", "Say in a few words what is done to it.")
+        yield Refusal("what", "What is done: nothing was written.", "Say in a few words what is done to it.")
 
 
 def _open(repair) -> list[Refusal]:
