@@ -69,8 +69,8 @@ def reasons_against(place: Place, piece: Piece, today: date) -> Iterator[Reason]
     if awaits_a_name(place, piece):
         yield Reason(
             Need.SIGN,
-            f"{subject(place, piece)} was taken over as {piece.vouched_state}, which a works vouched for; "
-            "the responsible engineer has not put a name to it.",
+            f"{subject(place, piece)} was imported as {piece.vouched_state}; "
+            "the responsible engineer has not confirmed it.",
             piece.since,
             tag=piece.tag,
         )
@@ -226,13 +226,11 @@ def _unanswered(place: Place, piece: Piece, exam: Examination) -> Iterator[Reaso
         sentence = f"{who} waits to be renewed; {found}."
         yield Reason(Need.AWAIT, sentence, exam.on, place.renewal.promised, piece.tag, place.renewal.id)
     elif exam.decision in ("renew", "withdraw"):
-        yield Reason(
-            Need.DECIDE, f"Withdraw {who}: it is being replaced by a new one; {found}.", exam.on, tag=piece.tag
-        )
+        yield Reason(Need.DECIDE, f"{who} must be withdrawn; {found}.", exam.on, tag=piece.tag)
     if exam.decision == "repair" and not piece.repairs:
         yield Reason(Need.REPAIR, f"{who} waits to be repaired; {found}.", exam.on, tag=piece.tag)
     if exam.decision == "re-examine" and not _examined_again(piece, exam):
-        yield Reason(LOOK_NEED[exam.kind], f"Examine {who} again; {found}.", exam.on, tag=piece.tag)
+        yield Reason(LOOK_NEED[exam.kind], f"{who} must be examined again; {found}.", exam.on, tag=piece.tag)
 
 
 def _examined_again(piece: Piece, exam: Examination) -> bool:
