@@ -19,8 +19,8 @@ def test_readiness_says_what_is_due_and_owed(client, works, people, django_asser
         (now,) = boilers_of(works.locomotive, days(0))
     assert [sentence.partition(":")[0] for sentence in now.sentences] == [
         "Due by the written scheme",
-        "Missing",
-        "Missing",
+        "To do",
+        "To do",
     ]
     client.force_login(people.trustee)
     text = client.get(works.locomotive.get_absolute_url()).content.decode()
