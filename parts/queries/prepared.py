@@ -6,7 +6,6 @@ and 13 without.
 """
 
 from collections.abc import Callable
-from copy import copy
 from functools import wraps
 from typing import Any, TypeVar
 
@@ -64,7 +63,9 @@ class _Kept:
     def __init__(self, query: QuerySet, marks: list[int | str]):
         self.query, self.compiler = query, query.query.get_compiler(DEFAULT_DB_ALIAS)
         self.sql, self.params = self.compiler.as_sql()
-        self.converters = self.compiler.get_converters([one for one, *_ in self.compiler.select])
+        selected = [one for one, *_ in self.compiler.select]
+        self.converters = self.compiler.get_converters(selected)
+        self.composite = self.compiler.has_composite_fields(selected)
         order = {mark: at for at, mark in enumerate(marks)}
         self.places = [
             (place, order[one]) for place, one in enumerate(self.params) if isinstance(one, int | str) and one in order
@@ -76,10 +77,19 @@ class _Kept:
         params = list(self.params)
         for place, at in self.places:
             params[place] = values[at]
-        compiler: Any = copy(self.compiler)
+        compiler = _again(self.compiler)
         compiler.connection = connections[DEFAULT_DB_ALIAS]  # another thread has another
         compiler.as_sql = lambda *args, **kwargs: (self.sql, tuple(params))
         compiler.get_converters = lambda expressions: self.converters
-        again: Any = self.query.all()
-        again.query.get_compiler = lambda *args, **kwargs: compiler
-        return list(again)
+        compiler.has_composite_fields = lambda expressions: self.composite
+        rows = _again(self.query)
+        rows._query = _again(self.query.query)  # as it is: setting `query` begins anew how values are given
+        rows._query.get_compiler = lambda *args, **kwargs: compiler
+        return list(rows)
+
+
+def _again(thing: Any) -> Any:
+    """Another with the same in it, which asking does not change: Django's own copies copy all conditions too."""
+    another = object.__new__(type(thing))
+    vars(another).update(vars(thing))
+    return another
