@@ -14,6 +14,7 @@ from parts.actions import writing
 from parts.attendance.coming import day_to_plan, next_asked
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.curves import columns, curves
+from parts.domain.forecast_telling import told
 from parts.domain.plain import several
 from parts.domain.ranking import REFIT
 from parts.domain.sequence import OrderLoop
@@ -87,6 +88,8 @@ def _to_do(request, engines, today) -> dict:
         return {}
     people = Person.objects.actors(today)
     page = {"engine": engine}
+    if roles & {Role.WORKS_MANAGER, Role.TRUSTEE}:
+        page["when"] = _when(engine, today)
     if Role.WORKS_MANAGER in roles and shown(request) != ALL:
         firms = chase(today)
         late = sum(bool(row.worst) for row in firms[SEEN:])
@@ -104,6 +107,20 @@ def _to_do(request, engines, today) -> dict:
     if roles == {Role.TRUSTEE}:
         return page
     return page | {"todo": todo(now, found, people, request.user, everything=shown(request) == ALL)}
+
+
+def _when(engine: Locomotive, today: date) -> dict | None:
+    """The last forecast that was kept, with what it assumes; nothing is worked out for it."""
+    kept = engine.kept_forecasts.last()
+    if kept is None or kept.half is None:
+        return None
+    return {
+        "on": kept.on,
+        "half": told(kept.half, today),
+        "nine_in_ten": told(kept.nine_in_ten, today),
+        "decided_by": kept.decided_by[:2],
+        "assumes": kept.assumes[:2],
+    }
 
 
 GO_ON, MONTHS, A_DAY = 8, 12, timedelta(days=1)

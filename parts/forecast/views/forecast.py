@@ -9,6 +9,7 @@ from core.domain.catalogue import may
 
 from ...actions import writing
 from ...common.shortcuts import locomotive_or_404
+from ...domain.forecast_moves import moves, record
 from ...domain.forecast_telling import told
 from ...domain.sequence import OrderLoop
 from ...models import Firm
@@ -51,6 +52,7 @@ def _worked_out(locomotive, today, form):
         return {"worked_out": True, "found": found}
     scale, wholes, rows = forecast_page.rows(locomotive, found, today)
     kept = forecast_page.kept_of(locomotive)
+    together = record(kept, found.subassemblies, today)
     page = {
         "worked_out": True,
         "found": found,
@@ -63,8 +65,10 @@ def _worked_out(locomotive, today, form):
         "last": told(scale.last, scale.last),
         "deciders": forecast_page.deciders(found),
         "hangs_on": forecast_page.hangs_on(found),
-        "moved": forecast_page.moved_rows(kept, scale, today),
-        "record": forecast_page.record_told(kept, found, today),
+        "moves": moves(kept),
+        "moved": forecast_page.moved_rows(locomotive, kept, today),
+        "record": forecast_page.record_told(together),
+        "together": forecast_page.record_rows(locomotive, together, today),
         "form": form,
     }
     if changed := form.changed():
