@@ -12,8 +12,8 @@ from operator import itemgetter
 
 import numpy as np
 
-from parts.domain.forecast_rows import HANDS, Away, Find, Hold, Job, Work, Workshop
-from parts.domain.forecast_runs import NOBODY, Plan, Runs, needs_of, overdue, plan_of, run
+from parts.domain.forecast_rows import HANDS, Away, Find, ForecastJob, Hold, Work, Workshop
+from parts.domain.forecast_runs import NOBODY, Runs, WorkPlan, needs_of, overdue, plan_of, run
 from parts.domain.opening import BEYOND
 from parts.domain.plain import capital, several
 from parts.domain.plain import day as told
@@ -88,7 +88,7 @@ def what_is_missing(workshop: Workshop) -> Iterator[str]:
     """Sentences that say what must be entered before there can be a date."""
     if not workshop.open_days():
         yield "Enter the days on which the workshop is open."
-    jobs = [work for work in workshop.all_work() if isinstance(work, Job)]
+    jobs = [work for work in workshop.all_work() if isinstance(work, ForecastJob)]
     if jobs and (workshop.hands is None or round(workshop.hands.likely) < 1):
         yield "Enter how many people are in on a usual day."
     unknown = dict.fromkeys(job.subassembly for job in jobs if job.minutes is None)
@@ -97,7 +97,7 @@ def what_is_missing(workshop: Workshop) -> Iterator[str]:
         yield from _missing_for(workshop, job)
 
 
-def _missing_for(workshop: Workshop, job: Job) -> Iterator[str]:
+def _missing_for(workshop: Workshop, job: ForecastJob) -> Iterator[str]:
     there = {each.name: each for each in workshop.resources}
     open_days = {day.date for day in workshop.open_days()}
     for name, units in needs_of(job).items():
@@ -130,7 +130,7 @@ def what_is_assumed(workshop: Workshop) -> Iterator[str]:
                 "The forecast counts the usual delay from today."
             )
     yield from _not_ordered(workshop)
-    finds = {work.find.kind: work.find for work in workshop.work if isinstance(work, Job) and work.find}
+    finds = {work.find.kind: work.find for work in workshop.work if isinstance(work, ForecastJob) and work.find}
     for kind, find in finds.items():
         yield f"{capital(kind)}: a look finds something in {round(find.chance * 100)} of 100 cases{_by_what(find)}."
 
@@ -154,7 +154,7 @@ def _by_what(find: Find) -> str:
 # --- days
 
 
-def _members(plan: Plan) -> dict[str, list[int]]:
+def _members(plan: WorkPlan) -> dict[str, list[int]]:
     """The steps of each subassembly, with those of all its parts."""
     members: dict[str, list[int]] = {}
     for index, step in enumerate(plan.steps):
@@ -250,7 +250,7 @@ def _ways(done: Runs, lasts: list[np.ndarray]) -> np.ndarray:
 
 
 def _deciders(
-    plan: Plan, on: np.ndarray, takes: np.ndarray, queues: Mapping[str, tuple[list[int], np.ndarray]]
+    plan: WorkPlan, on: np.ndarray, takes: np.ndarray, queues: Mapping[str, tuple[list[int], np.ndarray]]
 ) -> tuple[Decider, ...]:
     share = on.mean(axis=1)
     spent = np.einsum("ij,ij->i", on, takes, dtype=np.float64)

@@ -4,8 +4,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from .curves import APART, FOOT, LEFT, RIGHT, TOP, Mark
-from .forecast_telling import Kept
+from .curves import APART, FOOT, LEFT, RIGHT, TOP, ScaleMark
+from .forecast_words import Kept
+from .plain import day as told
 from .plain import several
 
 MONTH, WEEK = 30, 7
@@ -22,9 +23,9 @@ class Moves:
     band: str
     half: str
     strokes: list[tuple[int, int, int]]
-    scale: list[Mark]
-    days: list[Mark]
-    ends: list[Mark]
+    scale: list[ScaleMark]
+    days: list[ScaleMark]
+    ends: list[ScaleMark]
 
 
 def moves(kept: Sequence[Kept]) -> Moves | None:
@@ -48,21 +49,24 @@ def moves(kept: Sequence[Kept]) -> Moves | None:
         half=f"M{'L'.join(there)}",
         strokes=list(zip(across, nines, halves, strict=True)),
         scale=_scale(first, last, up),
-        days=[Mark(at=across[0], words=f"{begin:%-d %b %Y}"), Mark(at=across[-1], words=f"{dated[-1].on:%-d %b %Y}")],
+        days=[
+            ScaleMark(at=across[0], words=f"{begin:%-d %b %Y}"),
+            ScaleMark(at=across[-1], words=f"{dated[-1].on:%-d %b %Y}"),
+        ],
         ends=[
-            Mark(at=max(halves[-1], nines[-1] + APART), words="half"),
-            Mark(at=nines[-1], words="nine in ten"),
+            ScaleMark(at=max(halves[-1], nines[-1] + APART), words="half"),
+            ScaleMark(at=nines[-1], words="nine in ten"),
         ],
     )
 
 
-def _scale(first: date, last: date, up: Callable[[date | None], int]) -> list[Mark]:
+def _scale(first: date, last: date, up: Callable[[date | None], int]) -> list[ScaleMark]:
     """The first of so few months that there are at most six."""
     months = (last.year - first.year) * 12 + last.month - first.month
     step = next((step for step in (1, 2, 3, 6, 12) if months // step <= 5), 24)
     number = first.year * 12 + first.month
     starts = [date(n // 12, n % 12 + 1, 1) for n in range(number, number + months) if n % step == 0]
-    return [Mark(at=up(day), words=f"{day:%b %y}") for day in starts if first <= day <= last]
+    return [ScaleMark(at=up(day), words=f"{day:%b %y}") for day in starts if first <= day <= last]
 
 
 # --- in words

@@ -13,9 +13,9 @@ from ...common.shortcuts import locomotive_or_404
 from ...domain.sequence import OrderLoop
 from ...domain.setting_free import in_words
 from ...models import DaySheet
-from ...queries.standing_now import load_now
+from ...queries.readiness import load_now
 from .. import writers
-from ..setting_free_page import SettingFree, days_left, value_of
+from ..setting_free_context import SettingFree, days_left, value_of
 
 DAYS_OFFERED = 3
 

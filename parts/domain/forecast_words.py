@@ -43,7 +43,7 @@ class Bar:
         return max(self.end - self.start, 4)
 
 
-class Scale:
+class DayScale:
     """Days from today to the last that is shown."""
 
     def __init__(self, today: date, days: Iterable[date | None]):
@@ -63,9 +63,9 @@ class Scale:
         return Bar(self.place(first), self.place(half), self.place(last), last is None)
 
 
-def scale_of(today: date, outlooks: Iterable[Outlook]) -> Scale:
+def scale_of(today: date, outlooks: Iterable[Outlook]) -> DayScale:
     found = list(outlooks)
-    return Scale(today, [each.nine_in_ten or each.half or each.one_in_ten for each in found])
+    return DayScale(today, [each.nine_in_ten or each.half or each.one_in_ten for each in found])
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from core.models import Event
 from parts.attendance.writers import save_machine, say_week
 from parts.domain.sequence import OrderLoop
 from parts.forecast import loading, writers
-from parts.forecast.forecast_page import forecast_of
+from parts.forecast.forecast_context import forecast_of
 from parts.models import Guess, KeptForecast, Machine, MachineWork, WorkingWeek
 from parts.models.planning import DAYS
 from parts.queries.attendance import load_hours

@@ -14,7 +14,7 @@ from core.models import Event
 
 from ..domain.forecast import Forecast, Outlook, forecast
 from ..domain.forecast_moves import Together, assumed_anew, moved, moved_most
-from ..domain.forecast_telling import Bar, Kept, Scale, scale_of, strength, told
+from ..domain.forecast_words import Bar, DayScale, Kept, scale_of, strength, told
 from ..domain.plain import several
 from ..models import KeptForecast, Locomotive
 from .loading import OpenWork
@@ -24,7 +24,7 @@ KEPT_SHOWN = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class ForecastRow:
     """A line of the table: a subassembly, or a forecast of an earlier day."""
 
     name: str
@@ -54,7 +54,7 @@ def _key(locomotive: Locomotive, today: date, changed: dict[str, Any]) -> str:
     return f"forecast-{hashlib.sha256(rests_on.encode()).hexdigest()}"
 
 
-def rows(locomotive: Locomotive, found: Forecast, today: date) -> tuple[Scale, list[Row], list[Row]]:
+def rows(locomotive: Locomotive, found: Forecast, today: date) -> tuple[DayScale, list[ForecastRow], list[ForecastRow]]:
     """The scale; a row for the locomotive and each subassembly that is part of no other; and a row for each of all.
     The earliest done comes first."""
     assert found.whole is not None
@@ -75,9 +75,9 @@ def rows(locomotive: Locomotive, found: Forecast, today: date) -> tuple[Scale, l
     return scale, [whole, *(told_of[sub.pk] for sub in subs if sub.parent_id is None)], list(told_of.values())
 
 
-def _row(name: str, href: str, outlook: Outlook, scale: Scale, today: date) -> Row:
+def _row(name: str, href: str, outlook: Outlook, scale: DayScale, today: date) -> ForecastRow:
     decided = [f"{each.name}, in {round(each.share * 100)} of 100 runs" for each in outlook.decided_by[:2]]
-    return Row(
+    return ForecastRow(
         name=name,
         href=href,
         bar=scale.bar(outlook.one_in_ten, outlook.half, outlook.nine_in_ten),
