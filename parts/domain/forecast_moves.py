@@ -49,10 +49,7 @@ def moves(kept: Sequence[Kept]) -> Moves | None:
         half=f"M{'L'.join(there)}",
         strokes=list(zip(across, nines, halves, strict=True)),
         scale=_scale(first, last, up),
-        days=[
-            ScaleMark(at=across[0], words=f"{begin:%-d %b %Y}"),
-            ScaleMark(at=across[-1], words=f"{dated[-1].on:%-d %b %Y}"),
-        ],
+        days=[ScaleMark(at=x, words=told(on)) for x, on in ((across[0], begin), (across[-1], dated[-1].on))],
         ends=[
             ScaleMark(at=max(halves[-1], nines[-1] + APART), words="half"),
             ScaleMark(at=nines[-1], words="nine in ten"),
