@@ -32,6 +32,8 @@ NEXT_STEP = {
     S.RENEWED: "Refit it next.",
     S.WITHDRAWN: "Bring it back first.",
 }
+NEXT_WORD = {S.STRIPPED: "clean", S.CRACK_CHECKED: "accept", S.ACCEPTED: "refit", S.RENEWED: "refit"}
+"""The action that a next step is. Where a hold point stops that, its release comes first."""
 
 
 EVENT_DATA: Shape = {"override": str, "passed_over": list}
@@ -207,10 +209,11 @@ def _state(action: PieceAction, starts: frozenset[State | None], context: Action
         return None
     named = [s.value for s in State if s in starts]
     needed = " or ".join(named) if named else "a new piece"
+    held = no_hold_stops(NEXT_WORD[state])(context) if state in NEXT_WORD else None
     return Refusal(
         "state",
         f"It is {state.value if state else 'not in the register yet'}. Before “{action.label}” it must be {needed}.",
-        NEXT_STEP[state],
+        str(held or NEXT_STEP[state]),
     )
 
 
