@@ -54,7 +54,7 @@ class Find:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
+class ForecastJob:
     """Work in the workshop, in minutes of opening time. `kind` is that of its pace; `needs` are units by name."""
 
     name: str
@@ -91,7 +91,7 @@ class Hold:
     after: tuple[str, ...] = ()
 
 
-Work = Job | Away | Hold
+Work = ForecastJob | Away | Hold
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,7 +118,8 @@ class Workshop:
     """Everything a forecast is made from.
 
     `late` are days by firm, later than promised; `pace` are factors by kind of work, more than 1 for slower;
-    `part_of` names the subassembly that a subassembly is part of; `assumes` is told with what else is assumed.
+    `part_of` names the subassembly that a subassembly is part of, and `names` has their names by code; `assumes` is
+    told with what else is assumed.
     """
 
     today: date
@@ -129,6 +130,7 @@ class Workshop:
     late: Mapping[str, ThreePoint] = field(default_factory=dict)
     pace: Mapping[str, ThreePoint] = field(default_factory=dict)
     part_of: Mapping[str, str] = field(default_factory=dict)
+    names: Mapping[str, str] = field(default_factory=dict)
     assumes: tuple[str, ...] = ()
 
     def open_days(self) -> list[Day]:
@@ -137,5 +139,5 @@ class Workshop:
     def all_work(self) -> Iterator[Work]:
         for work in self.work:
             yield work
-            if isinstance(work, Job) and work.find:
+            if isinstance(work, ForecastJob) and work.find:
                 yield from work.find.loop
