@@ -70,6 +70,7 @@ class PieceAction(Action):
     fills_place: bool = False
     danger: bool = False
     undoable: bool = False  # by who did it, for ten minutes, where it was not signed
+    words_stay: bool = False  # the piece is found by the same words as before
     rank: int = 500  # buttons stand in this order
 
     @property
@@ -86,6 +87,7 @@ class PieceAction(Action):
             tell=self.tell,
             signed=self.signed,
             undoable=self.undoable,
+            words_stay=self.words_stay,
         )
 
     @property
