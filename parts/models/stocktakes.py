@@ -96,7 +96,7 @@ class StockTakeLine(models.Model):
     name = models.CharField("what it was called", max_length=160)
     code = models.CharField(max_length=8, blank=True, default="")
     was_at = models.CharField("where the register had it", max_length=500, blank=True, default="")
-    moved = models.BooleanField("recorded as lying here", default=False)
+    moved = models.BooleanField("put down as lying here", default=False)
 
     class Meta:
         ordering = ["id"]

@@ -49,7 +49,7 @@ MOVE = PagedAction(
     events=(
         EventType(word="move", past="Moved", data={"was": list}, tell=moved, undoable=True),
         EventType(word="normal place", data={"place": str}, tell=normal_place, undoable=True),
-        EventType(word="new promise", data={"promised_back": str}, tell=promised_anew, undoable=True),
+        EventType(word="promise anew", data={"promised_back": str}, tell=promised_anew, undoable=True),
         EventType(word="found again", past="Found again", undoable=True),
     ),
 )

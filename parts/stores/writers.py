@@ -60,7 +60,7 @@ def promise_anew(component, promised_back, actor):
     if promised_back and promised_back != component.promised_back:
         component.promised_back = promised_back
         data = {"promised_back": promised_back.isoformat()}
-        writing.log(actor, "new promise", component=component, position_id=component.place_id, data=data)
+        writing.log(actor, "promise anew", component=component, position_id=component.place_id, data=data)
         component.save(update_fields=["promised_back", "last_event"])
 
 
