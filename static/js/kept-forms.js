@@ -152,10 +152,13 @@
 
   let going = false;
 
+  // The same page is read anew and keeps its place, or takes the one that is named.
   function goOn(onward) {
     going = true;
-    if (onward === location.pathname + location.search) location.reload();
-    else location.assign(onward);
+    const [page, spot] = onward.split("#");
+    if (page !== location.pathname + location.search) return location.assign(onward);
+    if (spot) history.replaceState(null, "", onward);
+    location.reload();
   }
 
   function showRefusal(form, result) {

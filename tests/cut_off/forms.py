@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from tests.browser.watching import Person, chosen
-from tests.demo_copy import Register
+from tests.demo_copy import LOCOMOTIVE, Register
 from tests.pictures import a_photo
 
 PIECES = """
@@ -24,6 +24,12 @@ TO_MEASURE = PIECES.format(
 )
 FITTED = PIECES.format("piece.state = 'refitted'")  # what is stopped is of no use to other tests
 TO_REFIT = PIECES.format("piece.state = 'accepted' AND NOT place.safety_critical")
+FITTED_PLAIN = PIECES.format("piece.state = 'refitted' AND NOT place.safety_critical")
+FOR_A_KIT = PIECES.format("piece.state = 'accepted' AND place.subassembly_id = {}").format(
+    "(SELECT id FROM parts_subassembly WHERE code = 'horns' AND locomotive_id = place.locomotive_id)"
+)
+IN_HAND = """SELECT count(*) FROM parts_kitline WHERE taken_at IS NOT NULL
+    AND component_id = (SELECT component_id FROM parts_tag WHERE code = ?)"""
 EVENTS_OF = """SELECT count(*) FROM parts_event JOIN core_eventsubject subject ON subject.event_id = parts_event.id
     WHERE action = ? AND kind = 'piece' AND number = (SELECT component_id FROM parts_tag WHERE code = ?)"""
 CRATES = """SELECT id FROM parts_location place WHERE name LIKE 'Crate%' AND NOT retired AND NOT EXISTS
@@ -165,6 +171,11 @@ def anything(person, address):
         choice.select_option(index=choice.locator("option").count() - 1)
 
 
+def how_locked(person, address):
+    person.page.get_by_label("How it is tightened").fill("120 lbf ft")
+    person.page.get_by_label("How it is locked").fill("split pin")
+
+
 def readings(person, address):
     for number, point in enumerate(person.page.locator(".readings input").all()[:6]):
         point.fill(f"12.{number}")
@@ -185,6 +196,12 @@ def into_a_crate(scene, person) -> str:
     person.page.locator("[name=into]").last.fill(scene.register.one(PATH, crate))
     person.press("This one")
     return f"/put-away/#{scene.free(LYING)}"
+
+
+def a_kit(scene, person) -> str:
+    person.open(f"/l/{LOCOMOTIVE}/s/horns/kit")
+    person.press("Collect kit")
+    return f"{person.page.url.removeprefix(person.address)}#{scene.free(FOR_A_KIT)}"
 
 
 def counting(scene, person) -> str:
@@ -233,6 +250,10 @@ def counted(register, address):
     )
 
 
+def in_hand(register, address):
+    return register.one(IN_HAND, address.split("#")[1])
+
+
 def read_of_survey(register, address):
     entered = register.one("SELECT entered FROM inspections_boilerrecord WHERE id = ?", address.split("/")[2])
     return len(json.loads(entered).get("readings", {})) // 6
@@ -270,4 +291,6 @@ FORMS = (
     Form("refit", "bram", at_piece(TO_REFIT, "do/refit"), anything, "Refit it"),
     Form("note", "pim", at_piece(LYING, "describe"), anything, "Save"),
     Form("stay map", "petra", stays, anything, "Save stays"),
+    Form("kit", "nell", a_kit, a_code, "In hand", in_hand),
+    Form("lock", "bram", at_piece(FITTED_PLAIN, "do/lock"), how_locked, "Say how it is locked", events("lock")),
 )  # fmt: skip

@@ -222,7 +222,15 @@ def test_the_print_says_who_what_and_whether_it_is_void(client, works, piece, tm
     works.do("take off", piece, works.people.fitter, reason="the oil hole is blocked")
     client.force_login(works.people.trustee)
     text = text_of(client.get(reverse("boxing_up_pdf", args=[record.pk])).content, tmp_path)
-    for words in ("Boxed up by Fitter", "Checked by Checker", "split pin", "Void since", "not a certificate"):
+    said = (
+        "Boxed up by Fitter",
+        "Checked by Checker",
+        "split pin",
+        "Fitter fitted it",
+        "Void since",
+        "not a certificate",
+    )
+    for words in said:
         assert words in text
 
 
