@@ -49,7 +49,7 @@ class FoundPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class BoxingUpStep:
     place: int
     words: str
     href: str
@@ -62,7 +62,7 @@ class Step:
     sizes: tuple[tuple[str, bool], ...]  # a sentence each, and whether it is outside
 
 
-def load_steps(subassembly: Subassembly, found: Readiness, today: date, roles) -> tuple[list[Step], list[str]]:
+def load_steps(subassembly: Subassembly, found: Readiness, today: date, roles) -> tuple[list[BoxingUpStep], list[str]]:
     """Its own places in order, and the cautions for what is still to be refitted."""
     inside, fitted = load_inside([subassembly.pk], today)
     inside = [one for one in inside if one.counts]
@@ -75,7 +75,7 @@ def load_steps(subassembly: Subassembly, found: Readiness, today: date, roles) -
     return steps, list(dict.fromkeys(cautions))
 
 
-def next_step(steps: list[Step], after: int) -> int:
+def next_step(steps: list[BoxingUpStep], after: int) -> int:
     """The number of the one to go on with: the first that can be done now, from the place that was done last on. 0 if
     there is none."""
     begin = next((at for at, step in enumerate(steps) if step.place == after), 0)
@@ -88,10 +88,10 @@ class Run:
     """Steps one after another that are done, or that are not."""
 
     done: bool
-    steps: tuple[tuple[int, Step], ...]  # each with its number
+    steps: tuple[tuple[int, BoxingUpStep], ...]  # each with its number
 
 
-def in_runs(steps: list[Step]) -> list[Run]:
+def in_runs(steps: list[BoxingUpStep]) -> list[Run]:
     numbered = groupby(enumerate(steps, 1), key=lambda one: one[1].word == "refitted")
     return [Run(done=done, steps=tuple(run)) for done, run in numbered]
 
@@ -143,7 +143,7 @@ def _cautions(one: Inside) -> tuple[str, ...]:
     return before("refit", one.place, one.place.pieces[0] if one.place.pieces else None)
 
 
-def _step(one: Inside, as_found: "_AsFound", waits: bool, first: tuple[FirstThing, ...]) -> Step:
+def _step(one: Inside, as_found: "_AsFound", waits: bool, first: tuple[FirstThing, ...]) -> BoxingUpStep:
     place, missing = one.place, [thing.words for thing in first if not thing.there]
     word, reason = _word(one, waits, missing)
     sizes = [(fit.sentence, fit.outside and not fit.concession) for fit in place.fits]
@@ -153,7 +153,7 @@ def _step(one: Inside, as_found: "_AsFound", waits: bool, first: tuple[FirstThin
         for size in piece.dimensions
         if size.sentence
     ]
-    return Step(
+    return BoxingUpStep(
         place=place.id,
         words=one.words,
         href=reverse("position", args=[place.id]),

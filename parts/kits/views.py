@@ -12,8 +12,7 @@ from core.domain.refusals import Refusal, Refused
 from core.log.writing import written
 
 from ..common.confirm_form import ask, of_place, sent
-from ..common.done_bar import say_done
-from ..common.shortcuts import crumbs, position_or_404, status_of, subassembly_or_404
+from ..common.shortcuts import crumbs, position_or_404, say_done, status_of, subassembly_or_404
 from ..common.ticked import numbers_ticked
 from ..domain.plain import capital, several
 from ..models import Component, Kit, Location, Position
