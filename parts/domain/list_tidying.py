@@ -5,9 +5,9 @@ two rows, headings and blanks between, ditto marks, sums. Nothing is guessed of 
 import re
 from dataclasses import replace
 
-from .import_matching import COLUMNS, LOOSE, REQUIRED, Words, meant
-from .importing import REGISTER, head_word
-from .register_cells import clean, fold
+from .import_matching import Words, meant
+from .importing import LOOSE, REGISTER, head_word
+from .register_cells import COLUMNS, REQUIRED, clean, fold
 from .spreadsheets import Sheet, read_table
 
 Cells = tuple[str, ...]

@@ -11,6 +11,7 @@ import io
 import itertools
 import zipfile
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
@@ -48,6 +49,7 @@ class Sheet:
     rows: tuple[tuple[int, tuple[str, ...]], ...]
     left_alone: tuple[str, ...] = ()  # other sheets of the same file
     title: str = ""  # of the sheet, in a workbook
+    other_lists: tuple[str, ...] = ()  # of the other sheets those that name columns too
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,10 +139,10 @@ def _names(rows: list[list[str]], table: Table) -> tuple[int, int]:
 
 def _first_rows(rows: Rows) -> list[list[str]]:
     """Those that are not blank, of the first ones: a title may stand above the names of the columns."""
-    try:
-        return [cells for _, cells in itertools.islice(rows, FIRST) if any(map(str.strip, cells))]
-    except SheetError:
-        return []
+    found: list[list[str]] = []
+    with suppress(SheetError):  # it is told when the list is read
+        found.extend(cells for _, cells in itertools.islice(rows, FIRST) if any(map(str.strip, cells)))
+    return found
 
 
 def _records(text: str, separator: str, skipped: int) -> Rows:
@@ -205,9 +207,10 @@ def _likely_sheet(worksheets: Sequence[Any], table: Table, title: str) -> Sheet:
     found = [one for one in worksheets if one.title == title] or found
     chosen = found[0] if found else max(worksheets, key=lambda one: _names(first[one.title], table)[0])
     _not_too_wide(widths[worksheets.index(chosen)])
-    others = tuple(one.title for one in worksheets if one is not chosen and _names(first[one.title], table)[0] > 1)
-    rows = _sheet_rows(chosen, table.colours) if table.colours else _sheet_rows(chosen)
-    return replace(_sheet(rows, table, others), title=chosen.title if len(worksheets) > 1 or title else "")
+    others = tuple(one.title for one in worksheets if one is not chosen)
+    sheet = _sheet(_sheet_rows(chosen, table.colours), table, others)
+    lists = tuple(other for other in others if _names(first[other], table)[0] > 1)
+    return replace(sheet, title=chosen.title if others or title else "", other_lists=lists)
 
 
 def _not_too_wide(columns: int) -> None:

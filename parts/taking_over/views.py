@@ -115,8 +115,8 @@ def _looked_over(request, locomotive, content, name, *, refusals=(), status=200)
     """First what is still to be matched; then what would happen, and the list carried along to the button that does
     it."""
     sheet = read_list(content, _sheet_of(name))
-    more = {"file": _told(name), "other_sheets": sheet.left_alone}
-    if sheet.left_alone:
+    more = {"file": _told(name), "other_lists": sheet.other_lists}
+    if sheet.other_lists:
         more["carried"] = _packed(request, locomotive, content, name)
     if found := still_to_match(locomotive, sheet):
         packed = _packed(request, locomotive, content, name)

@@ -151,7 +151,8 @@ def _refused(request) -> str:
     """What a button without a form of its own tells on the page that follows, which nobody sees who was cut off."""
     told = get_messages(request)
     refused = [str(message) for message in told if message.level >= messages.ERROR]
-    told.used = bool(refused)
+    if isinstance(told, BaseStorage):
+        told.used = bool(refused)
     return " ".join(refused)
 
 

@@ -142,7 +142,7 @@ def test_it_comes_in_by_the_command(works, tmp_path, name):
 def test_another_sheet_is_chosen_and_what_stands_in_no_column_may_be_its_colour(ada, works):
     at = reverse("import_register", args=[works.locomotive.slug])
     first = look(ada, at, MOTION, "ours.xlsx")
-    assert first.context["other_sheets"] == ("Wheels",)
+    assert first.context["other_lists"] == ("Wheels",)
     carried = first.context["carried"]
     second = ada.post(at, {"packed": carried, "do": "sheet", "sheet": "Wheels"})
     assert questions(second)["Row colour"] == "state"
