@@ -4,6 +4,7 @@ Every `begin` takes a piece, a crate or a record that no form before it took, so
 """
 
 import json
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
@@ -153,20 +154,25 @@ def a_look(person, address):
 
 
 def a_measurement(person, address):
-    """Nobody waits for the verdict: what is typed is kept whether it can be judged or not."""
-    for figure in person.page.locator("[name^=size-]").all():
-        figure.fill("50.1")
-    for gauge in person.page.locator("[name^=with-]").all():
-        gauge.select_option(index=gauge.locator("option").count() - 1)
-    person.choose("result", "defect")
-    person.page.locator("[name=found]").fill("Scored all round (invented).")
+    """As new, of each size; what is questioned is answered."""
+    page = person.page
+    for number, sheet in enumerate(page.locator("[data-size]").all()):
+        drawing = re.search(r"Drawing ([\d.]+) in", " ".join(sheet.inner_text().split()))
+        sheet.locator("[data-with]").select_option(index=1 + number % 2)
+        sheet.get_by_label("in", exact=True).check()
+        for figure in sheet.locator("[name^=size-]").all():
+            figure.fill(drawing[1] if drawing else "2.5")
+    page.wait_for_timeout(1500)  # until each is judged
+    for why in page.locator("[name^=why-]").all():
+        why.fill("Measured twice (invented).")
+    person.choose("result", "sound")
+    page.locator("[name=remarks]").fill("At 18 °C.")
 
 
 def a_decision(person, address):
     person.page.locator("summary", has_text="Weigh the ways").click()
     person.page.locator("[name=option1-what]").fill("build it up and machine it")
     person.page.locator("[name=option1-estimate]").fill("250")
-    person.page.locator("[name=option1-chosen]").check()
     person.choose("outcome", "repair")
     person.page.locator("[name=reason]").fill("Sound but for the wear (invented).")
     person.page.locator("[name=method]").select_option(index=1)
@@ -179,7 +185,6 @@ def what_is_seen(person, address):
 
 
 def how_held(person, address):
-    person.page.locator("[name=tightened]").fill("by hand, one turn")
     person.page.locator("[name=locked]").fill(f"split pin {address.split('#')[1]}")
 
 
@@ -306,9 +311,9 @@ def a_job_of_the_day(scene, person) -> str:
     plan = person.page.get_by_role("button", name="Propose a day sheet")
     if plan.count():
         plan.click()
-    for button in ("Take the tick off",):
-        while person.page.get_by_role("button", name=button).count():
-            person.press(button)
+    while (ticked := person.page.get_by_role("button", name="Take the tick off")).count():
+        with person.page.expect_navigation():
+            ticked.first.click()
     job = person.page.locator("article:has(button[value=done])").first
     return f"{person.page.url.removeprefix(person.address).split('#')[0]}#{job.get_attribute('id')}"
 
@@ -320,10 +325,9 @@ def collecting(scene, person) -> str:
         person.page.wait_for_url("**/kits/**")
         address = scene.last["kit"] = person.page.url.removeprefix(person.address)
     person.open(address)
-    while person.page.get_by_role("button", name="Not yet").count():
-        person.page.get_by_role("button", name="Not yet").first.click()
-        person.waits_until("!document.querySelector('form[data-sent]')")
-        person.open(address)
+    while (taken := person.page.get_by_role("button", name="Not yet")).count():
+        with person.page.expect_navigation():
+            taken.first.click()
     code = person.page.locator("li.put a.row .mono").first.inner_text().replace(" ", "")
     return f"{address}#{code}"
 

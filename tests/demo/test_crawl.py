@@ -185,8 +185,8 @@ def test_every_page_has_a_title_of_its_own(crawled):
 
 
 MAKES_NEW = {
-    "add_location", "add_position", "begin_piece", "begin_stay_map", "begin_survey", "better_contraction",
-    "better_density", "receive_stock", "start_on", "weld_up",
+    "add_hold", "add_location", "add_position", "begin_piece", "begin_stay_map", "begin_survey", "begin_test",
+    "better_contraction", "better_density", "labels", "machine_work", "receive_stock", "start_on", "strip", "weld_up",
 }  # fmt: skip
 """Forms for something new that propose words: nothing is written over."""
 
