@@ -152,12 +152,10 @@
 
   let going = false;
 
-  // The same page is read anew and keeps its place, or takes the one that is named.
   function goOn(onward) {
     going = true;
-    const [page, spot] = onward.split("#");
-    if (page !== location.pathname + location.search) return location.assign(onward);
-    if (spot) history.replaceState(null, "", onward);
+    if (onward.split("#")[0] !== location.pathname + location.search) return location.assign(onward);
+    history.replaceState(null, "", onward); // to a place on this page, which is newer by now
     location.reload();
   }
 

@@ -58,8 +58,10 @@ def test_the_page_comes_at_once_and_fetches_the_dates(client, planned):
     planned.piece("stripped")
     first = page_of(client, planned)
     assert 'data-hx-get="?now=1"' in first
+    assert "The work is being put in order." in page_of(client, planned, progress=1)
     assert "nine in ten" not in first
     worked_out = page_of(client, planned, now=1)
+    assert "2000 of 2000 runs are made." in page_of(client, planned, progress=1)
     assert "nine in ten" in worked_out
     assert "nine in ten" in page_of(client, planned)  # it need not be worked out twice
     client.force_login(planned.people.trustee)
