@@ -86,7 +86,11 @@ def take_bag(kit: Kit, bag: Location, actor: Person) -> int:
         if bag.kind != LocationKind.BAG:
             raise Refused(Refusal("kit", "Scan the pieces one by one.", f"{bag.name} is no bolt bag."))
         lying = Component.objects.lying_in(bag)
-        lines = list(kit.lines.select_related("component").filter(component__in=lying.values("pk"), taken_at=None))
+        lines = list(
+            kit.lines.select_for_update(of=("self",))
+            .select_related("component")
+            .filter(component__in=lying.values("pk"), taken_at=None)
+        )
         if not lines:
             raise Refused(Refusal("kit", "Leave it where it lies.", f"Nothing in {bag.name} is left to collect."))
         if kit.gathered_at and lying.exclude(kit_lines__kit=kit).exists():
@@ -143,7 +147,7 @@ def _log(actor: Person, word: str, kit: Kit, pieces: int) -> None:
 
 def _tick(line: KitLine, actor: Person) -> None:
     line.taken_by, line.taken_at, line.missed = actor, timezone.now(), False
-    line.save()
+    line.save(update_fields=["taken_by", "taken_at", "missed"])
 
 
 def _line(kit: Kit, piece: Component) -> KitLine:
