@@ -14,7 +14,7 @@ from parts.actions import writing
 from parts.common.refusing import refusals_on, status_in
 from parts.domain.grouping import AUTHORISED
 from parts.domain.plain import several
-from parts.pieces.choosing import chosen, offer
+from parts.pieces.selection import chosen, offer
 
 from . import writers
 from .forms import GroupForm, GroupRight

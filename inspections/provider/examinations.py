@@ -5,7 +5,7 @@ from collections import defaultdict
 from django.db.models import F, QuerySet
 
 from parts.domain import rows
-from parts.domain.looked import combined
+from parts.domain.exams_due import combined
 from parts.domain.words import Kind, Result
 from parts.queries.prepared import prepared
 

@@ -62,7 +62,9 @@ def _dimensions(filters: dict) -> QuerySet:
 @prepared
 def _taken(filters: dict) -> QuerySet:
     on_them = {f"examination__component__{key}": value for key, value in filters.items()}
-    return Measurement.objects.that_count().filter(**on_them).with_standing().annotate(by=F("examination__component"))
+    return (
+        Measurement.objects.that_count().filter(**on_them).with_what_followed().annotate(by=F("examination__component"))
+    )
 
 
 def _dimension(dimension, taken, place) -> rows.Dimension:
@@ -76,7 +78,7 @@ def _dimension(dimension, taken, place) -> rows.Dimension:
         event=taken.event_number,
         outside=taken.outside,
         beyond_scrapping=taken.beyond_scrapping,
-        unjudged=dimension.for_successors and not taken.standing,
+        unjudged=dimension.for_successors and not taken.size_class,
         concession=taken.conceded,
         sentence=taken.sentence,
         conceded_until=taken.conceded_until,

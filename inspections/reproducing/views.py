@@ -15,7 +15,7 @@ from parts.common.shortcuts import component_or_404
 
 from ..models import TakenSize
 from .forms import NoneToTake, TakeSize
-from .taken_desk import taken_from, why_none
+from .taken_size_context import taken_from, why_none
 from .writers import none_to_take, set_in_force, take_size
 
 

@@ -15,7 +15,7 @@ SKILLS = ("braze", "crack-check", "drive the crane", "in charge", "ring firms", 
 """Offered as one types. Common practice, no source."""
 
 
-class WeekForm(forms.Form):
+class UsualDaysForm(forms.Form):
     use_required_attribute = False
     days = forms.MultipleChoiceField(
         label="Days you usually come", choices=[(day, capital(day)) for day in DAYS], widget=Ticks, required=False,

@@ -19,7 +19,7 @@ from parts.models import Consumable, ConsumableOrder
 from parts.queries.consumables import stock_row
 
 from . import writers
-from .forms import AddConsumable, ConsumableForm, Counted, OrderForm, Quantity, WantForm
+from .forms import AddConsumable, ConsumableForm, CountForm, OrderConsumableForm, Quantity, WantForm
 
 READ = ["GET", "HEAD", "POST"]
 
@@ -97,7 +97,7 @@ def take(request, pk):
 @who_may("take consumable")
 @require_http_methods(READ)
 def count(request, pk):
-    return _quantity(request, pk, Counted, writers.count, "Count the shelf", "counted")
+    return _quantity(request, pk, CountForm, writers.count, "Count the shelf", "counted")
 
 
 @who_may("edit consumables")
@@ -122,7 +122,7 @@ def _quantity(request, pk, kind, write, heading: str, past: str):
 @require_http_methods(READ)
 def order(request, pk):
     found = consumable_or_404(pk)
-    form = OrderForm(sent(request), initial=seen(found, quantity=stock_row(found).to_order or None))
+    form = OrderConsumableForm(sent(request), initial=seen(found, quantity=stock_row(found).to_order or None))
 
     def do(entered):
         writers.order(found, request.user, seen=form.cleaned_data["seen"], **entered)

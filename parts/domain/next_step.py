@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from datetime import date
 
-from .looked import missing_looks, unanswered
+from .exams_due import missing_exams, unanswered
 from .needs import RANK, fits_against, renewal_in_words
 from .piece_needs import LOOK_NEED, Reason, awaits_a_name, doubts_about, findings, holding, reasons_against, subject
 from .plain import capital, day, overdue
@@ -130,7 +130,7 @@ def _signature(place: Place, piece: Piece) -> str:
 
 
 def _look(step: NextStep, place: Place, piece: Piece) -> NextStep:
-    missing = missing_looks(place, piece)
+    missing = missing_exams(place, piece)
     kind = next((look.kind for look in missing if LOOK_NEED[look.kind] is step.need), None)
     if kind is None and step.need is Need.CRACK_CHECK:
         again = [e for e in unanswered(piece) if e.decision == "re-examine"]
@@ -188,7 +188,7 @@ def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
         back = piece.promised_back
         promised = f", promised back {day(back)}{overdue(back, today)}" if back else ", with no date promised"
         return NextStep(need=Need.AWAIT, sentence=f"It is being made: {piece.where}{promised}.", deed="move")
-    missing = missing_looks(place, piece)
+    missing = missing_exams(place, piece)
     if missing:
         sentence = f"It is being made, and is passed once it is looked at. {capital(missing[0].sentence)}"
         further = tuple(look.sentence for look in missing[1:])

@@ -12,7 +12,7 @@ from typing import Any
 from core.domain.catalogue import Action, EventType, Logged, Shape
 from core.domain.refusals import Refusal
 
-from .looked import missing_looks
+from .exams_due import missing_exams
 from .rows import ActionContext, Condition, Piece, Place
 from .words import Kind, State
 
@@ -156,7 +156,7 @@ def after_change(place: Place, piece: Piece) -> State:
     crack-checked it is only if the new one calls for a crack check and every one of those is signed."""
     if piece.state in (S.STRIPPED, S.CLEANED):
         return piece.state
-    unchecked = any(look.kind is Kind.CRACK_CHECK for look in missing_looks(place, piece))
+    unchecked = any(look.kind is Kind.CRACK_CHECK for look in missing_exams(place, piece))
     return S.CRACK_CHECKED if place.crack_check_method and not unchecked else S.CLEANED
 
 

@@ -92,7 +92,7 @@ def available_actions(
     )
 
 
-def standing_against(action: PieceAction, context: ActionContext) -> list[Refusal]:
+def problems_of(action: PieceAction, context: ActionContext) -> list[Refusal]:
     """Why the action may not be done, as far as it is known before the form has named the other piece."""
     return [refusal for refusal in refusals(action, context) if refusal.code != "no-other"]
 
@@ -101,7 +101,7 @@ def stopping(action: Action, context: ActionContext) -> list[Refusal]:
     """What greys the button: not what the responsible engineer may pass with a reason."""
     if not isinstance(action, PieceAction):
         return refusals_of(action, context)
-    found = standing_against(action, context)
+    found = problems_of(action, context)
     if context.engineer and all(refusal.passable for refusal in found):
         return []
     return found

@@ -63,7 +63,7 @@ class EditSubassemblyForm(forms.Form):
         self.fields["follows"].queryset = others.filter(parent=subassembly.parent_id)
 
 
-class OrderForm(forms.Form):
+class AssemblyOrderForm(forms.Form):
     """What a subassembly, or one place in its own right, goes on after. `read` names the choice whose consequences the
     person has read."""
 

@@ -25,7 +25,7 @@ from parts.entering.writers import pieces
 from parts.holds import writers as holds
 from parts.holds.actions import HOLD, LIFT_STOP, STOP
 from parts.models import Component, HoldPoint, Position
-from parts.queries.standing_now import load_now, load_whole
+from parts.queries.readiness import load_now, load_whole
 from parts.stores import writers as moving
 from parts.structure.writers import structure
 from tests.factories import days, events_of, fresh

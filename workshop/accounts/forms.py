@@ -57,7 +57,7 @@ class AuthorisationForm(forms.Form):
     until = forms.DateField(label="Good until", required=False, widget=DayInput())
 
 
-class Proved(forms.Form):
+class ProvedForm(forms.Form):
     """A form about oneself that asks first who is there: a phone may have been left unlocked."""
 
     wait = 0
@@ -92,7 +92,7 @@ class Proved(forms.Form):
         raise forms.ValidationError("That is not the one you have now. Capitals count.")
 
 
-class OwnPasswordForm(Proved):
+class OwnPasswordForm(ProvedForm):
     """A password opens the account from anywhere, a PIN or a card only at a shared tablet: so neither sets one (OWASP
     ASVS 5.0, 6.2.3)."""
 
@@ -107,7 +107,7 @@ class OwnPasswordForm(Proved):
         return credentials.proves_by_password(self.person, typed, self.place)
 
 
-class OwnPinForm(Proved):
+class OwnPinForm(ProvedForm):
     pin = forms.CharField(
         label="The new PIN",
         max_length=20,

@@ -25,7 +25,7 @@ from parts.domain.rows import ActionContext
 from parts.domain.states import PieceAction
 from parts.models import Component
 
-from ..available_actions import in_words, standing_against, then
+from ..available_actions import in_words, problems_of, then
 from ..writers.stripping import strip_from_place
 
 
@@ -38,7 +38,7 @@ def act(request, code, slug):
     if request.method == "POST":
         return send(request, code, action, component)
     context = read(request, action, component)
-    against = standing_against(action, context)
+    against = problems_of(action, context)
     if action.word == "finish repair" and context.this_piece.repairs:
         return redirect("finish_repair", context.this_piece.repairs[0].id)
     form = form_for(request, action, component, context, any(refusal.passable for refusal in against))
@@ -64,7 +64,7 @@ def send(request, code, action, component):
             say_done(request, f"{action.done}. {then(done.context())}", events)
             return redirect(onward(request, code, component))
     context = context or read(request, action, component)
-    if context.engineer and any(refusal.passable for refusal in standing_against(action, context)):
+    if context.engineer and any(refusal.passable for refusal in problems_of(action, context)):
         form.fields.setdefault("override", override_field())
     return show(request, code, action, context, component, form, (), status_in(form))
 

@@ -24,7 +24,7 @@ from parts.domain.plain import capital, listed, several
 from parts.models import Component, Location
 from parts.stores.forms import MoveForm
 
-from ..choosing import Offer, chosen, offer, ticked
+from ..selection import Offer, chosen, offer, ticked
 from ..writers.together import clean_each, move_each
 
 DEEDS = {"move": "move", "clean": "clean", "tags": "print labels"}

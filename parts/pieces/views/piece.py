@@ -14,7 +14,7 @@ from parts.common import piece_context
 from parts.common.locators import locator_of
 from parts.common.shortcuts import crumbs
 from parts.domain.cautions import before
-from parts.domain.looked import is_condemned, taken_over_as
+from parts.domain.exams_due import is_condemned, taken_over_as
 from parts.domain.next_step import NextStep
 from parts.domain.piece_needs import NEXT_ACTION
 from parts.domain.ranking import in_words
