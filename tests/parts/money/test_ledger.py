@@ -135,5 +135,5 @@ def test_shares_are_told_in_per_cent_of_what_is_there(client, works):
     a_given_up_piece(works)  # it went: no share of what is there
     page = asked(client, works.people.trustee, works).content.decode()
     assert "Of the 3 that are there" in page
-    assert page.count('<td class="num">66.7 %</td>') == page.count('<td class="num">33.3 %</td>') == 1
+    assert page.count('<td class="num counted">66.7 %</td>') == page.count('<td class="num counted">33.3 %</td>') == 1
     assert page.count(" %</td>") == 2
