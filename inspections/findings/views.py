@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods
 from core.access import needs_signature, who_may
 from parts import facts
 from parts.common.piece_form import way_back
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 from parts.domain.exams_due import GRAVITY
 from parts.domain.plain import several
 

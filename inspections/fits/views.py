@@ -8,8 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import locomotive_or_404
+from parts.common.shortcuts import locomotive_or_404, refusals_on, status_in
 from parts.domain.plain import several
 from parts.models import Locomotive
 

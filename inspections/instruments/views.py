@@ -9,7 +9,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from parts.actions import writing
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 from parts.common.small_forms import with_seen
 
 from ..limits.forms import exactly

@@ -154,7 +154,7 @@ class SizesPage:
             "corrects": None if against else self.to_correct(sheet),
             "may_set_limits": may(self.case.actor.roles, "edit limits"),
             "place_caution": self.piece.place.caution if self.piece.place else "",
-            **(around(sheet, at, self.address) if at is not None else {}),
+            **(step_context(sheet, at, self.address) if at is not None else {}),
         }
         return render(self.request, "inspections/measuring/measure.html", page, status=status)
 
@@ -174,7 +174,7 @@ def step_at(sheet, number: str, spot: str) -> int | None:
     return None
 
 
-def around(sheet, at: int, address: str) -> dict:
+def step_context(sheet, at: int, address: str) -> dict:
     size, spot = sheet.steps[at]
     shown = size.figures if spot is None else [size.figures[spot]]
     before, after = (address_of(sheet, near, address) for near in (at - 1, at + 1))

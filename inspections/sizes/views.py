@@ -9,9 +9,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from inspections.limits.shortcuts import with_edition
-from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import crumbs as way_down
-from parts.common.shortcuts import position_or_404
+from parts.common.shortcuts import position_or_404, refusals_on, status_in
 from parts.common.small_forms import with_seen
 from parts.domain.plain import listed
 

@@ -178,17 +178,17 @@ def _inside(place: Position) -> tuple[str, str]:
     return f"In {outer.name}; that is: {words}", f"/t/{outer.code}" if outer.code else ""
 
 
-def kept_apart(component: Component) -> bool:
+def in_quarantine(component: Component) -> bool:
     """A cracked piece that lies in a quarantine place, as far as anybody knows."""
     lies_there = component.location is not None and not component.missed_on and component.location.keeps_apart
     return component.quarantined and lies_there
 
 
 def badges(component: Component, case: ActionContext) -> list[str]:
-    place, apart = case.place, component.quarantined and kept_apart(component)
+    place, quarantined = case.place, component.quarantined and in_quarantine(component)
     words = {
-        "cracked": component.quarantined and not apart,
-        "quarantined": apart,
+        "cracked": component.quarantined and not quarantined,
+        "quarantined": quarantined,
         "in doubt": bool(place and doubts(place, case.this_piece, case.today)),
         "on trial": component.on_trial,
         "safety-critical": bool(place and place.safety_critical),

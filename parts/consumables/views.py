@@ -12,8 +12,7 @@ from core.models import Event
 from parts.actions import writing
 from parts.common.confirm_form import ask, of_place, seen, sent
 from parts.common.piece_context import told
-from parts.common.refusing import refusals_told
-from parts.common.shortcuts import position_or_404
+from parts.common.shortcuts import position_or_404, refusals_told
 from parts.domain.consumables import counted
 from parts.models import Consumable, ConsumableOrder
 from parts.queries.consumables import stock_row

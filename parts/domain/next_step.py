@@ -3,11 +3,13 @@
 from dataclasses import dataclass, replace
 from datetime import date
 
+from core.domain.catalogue import CATALOGUE
+
 from .exams_due import missing_exams, unanswered
 from .needs import RANK, fits_against, renewal_in_words
 from .piece_needs import LOOK_NEED, Reason, awaits_a_name, doubts_about, findings, holding, reasons_against, subject
 from .plain import capital, day, overdue
-from .rows import Hold, Piece, Place
+from .rows import ActionContext, Hold, Piece, Place
 from .words import Kind, Need, State, Whereabouts
 
 S = State
@@ -38,6 +40,28 @@ PLAIN = {
     Need.MEASURE: "examine",
 }
 LOOK_OF = {Need.CRACK_CHECK: Kind.CRACK_CHECK, Need.EXAMINE: Kind.VISUAL, Need.MEASURE: Kind.DIMENSIONAL}
+KIND_LABELS = {
+    Kind.CRACK_CHECK: "Sign the crack check",
+    Kind.VISUAL: "Sign the visual examination",
+    Kind.DIMENSIONAL: "Sign the measurements",
+    Kind.THICKNESS: "Sign the thickness survey",
+    Kind.HYDRAULIC_TEST: "Sign the hydraulic test",
+    Kind.CALIBRATION: "Sign the calibration",
+    Kind.SET_PRESSURE: "Sign the set pressure",
+    Kind.SPRING_TEST: "Sign the spring test",
+    Kind.PRESSURE_TEST: "Sign the pressure test",
+}
+WHERE_LABELS = {
+    Need.FIND: "Say where it lies",
+    Need.FETCH: "It is back: say where it lies",
+    Need.AWAIT: "It is back: say where it lies",
+}
+LINKS = {
+    "fit": "See what to make for the pair",
+    "renewal": "Go on with the renewal",
+    "decide": "Decide what was found",
+}
+"""Next steps that are a page to read and no action on the piece."""
 
 
 def next_step(
@@ -202,3 +226,26 @@ def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
         sentence="It has every examination that its place asks for. It can be passed.",
         deed="pass",
     )
+
+
+# --- in words
+
+
+def label_of(step: NextStep) -> str:
+    """What the button of the next thing says."""
+    if step.deed == "examine" and step.kind:
+        return KIND_LABELS.get(step.kind, "Sign an examination")
+    if step.deed == "move" and step.need in WHERE_LABELS:
+        return WHERE_LABELS[step.need]
+    if step.deed == "repair" and step.target:
+        return "Go on with the repair"
+    return LINKS.get(step.deed) or CATALOGUE.action(step.deed).label
+
+
+def then(context: ActionContext) -> str:
+    """What follows something that was done, in one sentence: the next thing, or that nothing can be done yet."""
+    step = next_step(context.place, context.this_piece, context.holds, context.waits, context.today)
+    if not step.deed or step.need is Need.AFTER:
+        return step.sentence
+    label = label_of(step)
+    return f"Next: {label[0].lower()}{label[1:]}."

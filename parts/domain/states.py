@@ -6,10 +6,10 @@ The same list of refusals greys a button and stops the form behind it.
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Any
 
-from core.domain.catalogue import Action, EventType, Logged, Shape
+from core.domain.catalogue import CATALOGUE, Action, EventType, Logged, Shape
 from core.domain.refusals import Refusal
 
 from .exams_due import missing_exams
@@ -32,6 +32,8 @@ NEXT_STEP = {
     S.RENEWED: "Refit it next.",
     S.WITHDRAWN: "Bring it back first.",
 }
+NEXT_WORD = {S.STRIPPED: "clean", S.CRACK_CHECKED: "accept", S.ACCEPTED: "refit", S.RENEWED: "refit"}
+"""The action that a next step is. Where a hold point stops that, its release comes first."""
 
 
 EVENT_DATA: Shape = {"override": str, "passed_over": list}
@@ -68,6 +70,7 @@ class PieceAction(Action):
     fills_place: bool = False
     danger: bool = False
     undoable: bool = False  # by who did it, for ten minutes, where it was not signed
+    words_stay: bool = False  # the piece is found by the same words as before
     rank: int = 500  # buttons stand in this order
 
     @property
@@ -84,6 +87,7 @@ class PieceAction(Action):
             tell=self.tell,
             signed=self.signed,
             undoable=self.undoable,
+            words_stay=self.words_stay,
         )
 
     @property
@@ -205,10 +209,11 @@ def _state(action: PieceAction, starts: frozenset[State | None], context: Action
         return None
     named = [s.value for s in State if s in starts]
     needed = " or ".join(named) if named else "a new piece"
+    held = no_hold_stops(NEXT_WORD[state])(context) if state in NEXT_WORD else None
     return Refusal(
         "state",
         f"It is {state.value if state else 'not in the register yet'}. Before “{action.label}” it must be {needed}.",
-        NEXT_STEP[state],
+        str(held or NEXT_STEP[state]),
     )
 
 
@@ -226,3 +231,29 @@ def diagram(actions: Iterable[PieceAction]) -> str:
 
 def _node(state: State | None) -> str:
     return "[*]" if state is None else state.value.replace(" ", "_").replace("-", "_")
+
+
+# --- those of the catalogue
+
+
+@cache
+def piece_actions() -> tuple[PieceAction, ...]:
+    """In the order in which their buttons stand."""
+    return tuple(sorted((a for a in CATALOGUE if isinstance(a, PieceAction)), key=lambda a: (a.rank, a.word)))
+
+
+def piece_action(word: str) -> PieceAction:
+    action = CATALOGUE.action(word)
+    if not isinstance(action, PieceAction):
+        raise KeyError(f"not an action of the life cycle: {word!r}")
+    return action
+
+
+def with_a_page() -> list[PieceAction]:
+    """Those that have a form of their own on a piece's page."""
+    return [action for action in piece_actions() if action.form]
+
+
+def stoppable() -> list[str]:
+    """Those that a hold point may stop."""
+    return [action.word for action in piece_actions() if action.stoppable]

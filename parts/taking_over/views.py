@@ -16,7 +16,7 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from core.domain.refusals import Refusal, Refused
-from parts.common.refusing import status_in
+from parts.common.shortcuts import status_in
 
 from ..common.confirm_form import ask, sent
 from ..common.shortcuts import locomotive_or_404, status_of

@@ -21,10 +21,10 @@ from inspections.fits.judging import judged
 from inspections.instruments import instrument_context
 from inspections.models import Concession, Examination, Fit, Indication, Instrument, Limits, Measurement
 from inspections.records.digests import differing
-from parts.actions.catalogue import with_a_page
 from parts.actions.refresh import out_of_date
 from parts.domain.needs import standing_today
 from parts.domain.readiness import readiness
+from parts.domain.states import with_a_page
 from parts.domain.tagcodes import is_code
 from parts.domain.words import Destination, Need, State
 from parts.models import (  # fmt: skip

@@ -16,10 +16,10 @@ from inspections.findings.writers import decide
 from inspections.instruments.writers import calibrate
 from inspections.models import Examination, FindingDecision
 from inspections.records.writers.signing import sign
-from parts.actions.catalogue import piece_action, with_a_page
 from parts.actions.perform import perform
 from parts.actions.refresh import out_of_date
 from parts.domain.rows import ActionInput
+from parts.domain.states import piece_action, with_a_page
 from parts.domain.words import Destination, Kind, Method, Result, State
 from parts.entering.writers import pieces
 from parts.holds import writers as holds

@@ -6,7 +6,7 @@ from core.accounts import credentials, devices
 from core.accounts.throttle import TooSoon
 from core.domain import codes
 from core.roles import Role
-from core.web.widgets import DayInput, DeclaredFields, SecretInput, Ticks
+from core.web.widgets import CheckboxList, DayInput, DeclaredFields, SecretInput
 from parts.domain.words import Kind, Method
 
 PASSWORD = forms.PasswordInput({"autocomplete": "new-password"})
@@ -29,7 +29,7 @@ class PersonForm(forms.Form):
     )
     roles = forms.MultipleChoiceField(
         choices=[(role.value, role.value) for role in Role],
-        widget=Ticks,
+        widget=CheckboxList,
         label="Roles",
         error_messages={"required": "None is chosen. Choose at least one; a trustee only reads."},
     )
@@ -176,7 +176,7 @@ class InviteForm(forms.Form):
         help_text="Whose card it is. Whoever uses it may still write it otherwise.",
     )
     roles = forms.MultipleChoiceField(
-        widget=Ticks,
+        widget=CheckboxList,
         label="Roles",
         initial=["volunteer"],
         error_messages={

@@ -11,7 +11,7 @@ from core.domain.catalogue import may
 from core.web.papers import pdf
 from parts.actions import writing
 from parts.common.confirm_form import sent
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 
 from ...boilers import sources
 from ...boilers.shortcuts import boiler_or_404

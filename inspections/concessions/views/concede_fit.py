@@ -11,7 +11,7 @@ from core.access import needs_signature, who_may
 from inspections.fits import fit_context
 from inspections.fits.forms import ConcedeFit
 from inspections.fits.views import crumbs, in_use_or_404
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 
 from .. import writers
 

@@ -9,7 +9,7 @@ from django import forms
 from django.contrib.auth import get_user_model
 from django.forms import BoundField
 
-from core.web.widgets import Ticks
+from core.web.widgets import CheckboxList
 from inspections.domain.crack_details import DETAILS, LONGEST, details_of
 from inspections.domain.crack_evidence import refused
 from inspections.domain.indications import levels
@@ -106,7 +106,7 @@ class CrackCheckForm(WithInside, WithLike):
     stage = forms.ChoiceField(label="Of a weld repair", choices=STAGES, required=False, error_messages=CHOOSE)
     on = asked(day("Examined on"))
     reached = asked(forms.MultipleChoiceField(
-        label="Surfaces reached", required=False, widget=Ticks,
+        label="Surfaces reached", required=False, widget=CheckboxList,
         help_text="Tick each surface that was looked at. What is not ticked counts as not examined.",
         error_messages={"invalid_choice": "Choose from the surfaces in the list."},
     ))  # fmt: skip

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import signed_in, who_may
 from core.domain.refusals import Refused
-from parts.common.refusing import say
+from parts.common.shortcuts import say
 from parts.domain.plain import several
 
 from .. import limit_sheet_context, writers

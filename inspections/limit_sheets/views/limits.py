@@ -12,8 +12,7 @@ from core.domain.catalogue import may
 from inspections.domain.attaching import TOGETHER_REFUSED, How
 from inspections.domain.shipped_sheet import NAME
 from inspections.models import LimitSheet, SheetRow
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import words_in
+from parts.common.shortcuts import refusals_on, status_in, words_in
 from parts.domain.plain import several
 from parts.models import Locomotive
 

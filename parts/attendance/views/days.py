@@ -15,7 +15,7 @@ from parts.domain.plain import day as in_words
 
 from ...actions import writing
 from ...common.confirm_form import sent
-from ...common.refusing import refusals_on, refusals_told, status_in
+from ...common.shortcuts import refusals_on, refusals_told, status_in
 from ...models.planning import DAYS
 from ...queries.attendance import load_days
 from .. import writers

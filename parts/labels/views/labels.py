@@ -9,7 +9,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from core.access import who_may
 from core.models import Event
 from core.web.papers import pdf
-from parts.common.refusing import status_in
+from parts.common.shortcuts import status_in
 from parts.domain import addresses
 from parts.domain.plain import several
 from parts.models import Location, Subassembly

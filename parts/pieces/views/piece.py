@@ -61,7 +61,7 @@ def piece(request, tag: Tag):
             "doing": doing,
             "first_now": doing.step.need is not Need.AFTER,
             "cautions": cautions_before(doing.step, case),
-            "apart": apart(component) if component.quarantined else None,
+            "quarantine": quarantine(component) if component.quarantined else None,
             "may_move": may(case.actor.roles, "move"),
             "here": locator_of(component.place),
             "taken_over": taken_over_as(case.this_piece),
@@ -170,9 +170,9 @@ def may_be_kept_here(component: Component) -> bool:
     return bool(place and not place.away and place != component.normal_location and is_loose(component))
 
 
-def apart(component: Component) -> dict:
-    """Of a cracked piece: whether it lies where such are kept apart, and else where to take it."""
-    there = piece_context.kept_apart(component)
+def quarantine(component: Component) -> dict:
+    """Of a cracked piece: whether it lies in quarantine, and else where to take it."""
+    there = piece_context.in_quarantine(component)
     loose = not stays_put(component)
     return {"there": there, "loose": loose, "place": None if there else Location.objects.quarantines().first()}
 

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from core.models.longest import longest
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 from parts.domain.choices import CHOICES, Articulation, Boiler, Brake, ValveGear, Valves
 from parts.domain.hold_templates import Regime
 from parts.domain.spec import FEWEST_TENDER_AXLES, MOST_TENDER_AXLES, UNITS

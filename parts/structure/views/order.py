@@ -6,8 +6,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import crumbs, position_or_404, subassembly_or_404
+from parts.common.shortcuts import crumbs, position_or_404, refusals_on, status_in, subassembly_or_404
 from parts.common.small_forms import with_seen
 
 from ..forms import AssemblyOrderForm

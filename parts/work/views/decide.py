@@ -11,8 +11,7 @@ from core.domain.catalogue import may
 from parts import facts
 from parts.actions.forms import a_year_on
 from parts.common.confirm_form import ask, of_piece, of_place, sent
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import component_or_404, crumbs, position_or_404, subassembly_or_404
+from parts.common.shortcuts import component_or_404, crumbs, position_or_404, refusals_on, status_in, subassembly_or_404
 from parts.domain.deciding import may_decide
 from parts.domain.exams_due import unanswered
 from parts.domain.job_words import Outcome
