@@ -85,6 +85,9 @@ def to_dial(words: str) -> SafeString:
     made, end = [], 0
     for found in TELEPHONE.finditer(words):
         number = re.sub(r"\(0\)|[^\d+]", "", found[0])
-        made += [escape(words[end : found.start()]), format_html('<a href="tel:{}">{}</a>', number, found[0])]
+        made += [
+            escape(words[end : found.start()]),
+            format_html('<a href="tel:{}">{}</a>', number, found[0].replace(" ", "\u00a0")),
+        ]
         end = found.end()
     return mark_safe("".join([*made, escape(words[end:])]))
