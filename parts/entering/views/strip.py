@@ -11,10 +11,8 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from core.domain.catalogue import may
-from parts.common import crates
 from parts.common.locators import locator_of
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import position_or_404, words_in
+from parts.common.shortcuts import position_or_404, refusals_on, remember_crate, remembered_crate, status_in, words_in
 from parts.domain.cautions import before
 from parts.domain.tagcodes import grouped, is_code
 from parts.domain.words import Side
@@ -87,7 +85,7 @@ def enter(request, form, heading, place, locomotive):
 
 
 def after_entering(request, piece, location, sentence):
-    crates.remember(request, location)
+    remember_crate(request, location)
     kept = keep_photos(request, piece)
     messages.success(request, f"{sentence} {'Its photo is kept.' if kept else 'Next: take a photo of it.'}")
     return redirect("tag", piece.tags.current_code())
@@ -111,7 +109,7 @@ def filled(request, place) -> dict:
         "name": place.name if place else "",
         "quantity": place.quantity if place else 1,
         "code": words_in(request, "code")[:40],
-        "location": crates.remembered(request),
+        "location": remembered_crate(request),
     }
 
 

@@ -17,10 +17,10 @@ from parts.common.shortcuts import locomotive_or_404
 from parts.domain.ranking import REFIT
 from parts.domain.sequence import OrderLoop
 from parts.queries.measured import measured
-from parts.queries.standing_now import load_loose, load_now
+from parts.queries.readiness import load_loose, load_now
 
 from ..columns import readiness_columns
-from ..readiness_sheet import bar, blocker_rows, in_order, rows, table_rows, total
+from ..readiness_context import bar, blocker_rows, in_order, rows, table_rows, total
 from ..worklist import WorkList
 from ..works_diagram import works_diagram
 
@@ -51,7 +51,7 @@ def locomotive(request, slug):
     subs = [(sub, 0 if table.by else depth) for sub, depth in table.in_order(subs, of=itemgetter(0))]
     if table.saves:
         return table.file(sub for sub, _ in subs)
-    shown = Paginator(subs, A_PAGE).get_page(asked.get("page"))
+    shown = Paginator(subs, table.a_page(A_PAGE)).get_page(asked.get("page"))
     whole = total(work.found)
     page |= {
         "total": whole,

@@ -18,7 +18,7 @@ from parts.domain.ranking import REFIT, WORK, needs_of
 from parts.domain.sequence import OrderLoop
 from parts.domain.words import Need
 from parts.models import Locomotive
-from parts.queries.standing_now import load_now
+from parts.queries.readiness import load_now
 
 from ..columns import NEXT
 from ..jobs import jobs
@@ -62,7 +62,7 @@ def next_things(request, slug):
         rows = table.in_order(jobs(work[:], work.found, people, request.user))
         if table.saves:
             return table.file(rows)
-        page["page_obj"] = Paginator(rows, PAGE).get_page(request.GET.get("page"))
+        page["page_obj"] = Paginator(rows, table.a_page(PAGE)).get_page(request.GET.get("page"))
         page["rows"] = page["page_obj"].object_list
     else:
         listed: Any = work  # as much of a sequence as a paginator asks for
