@@ -14,6 +14,7 @@ from collections.abc import Iterable, Iterator
 
 from django.db import DEFAULT_DB_ALIAS, DatabaseError, connections, transaction
 
+from core.domain.catalogue import CATALOGUE
 from core.log.writing import Logged
 from core.models import Event
 from core.web.rooms import found_kinds
@@ -35,7 +36,9 @@ Subject = tuple[str, int]
 
 def follow(logged: Logged) -> None:
     """Told of every transaction, at its end."""
-    reindex(subject for event, about in logged for subject in subjects_of(event, dict(about)))
+    renaming = [one for one in logged if not CATALOGUE.event(one[0].action).words_stay]
+    if renaming:
+        reindex(subject for event, about in renaming for subject in subjects_of(event, dict(about)))
 
 
 def catch_up() -> None:
