@@ -176,10 +176,10 @@ class WorkList:
                 continue
             totals[need] = totals.get(need, 0) + number
             if need in needs:
-                node = subassembly, first
-                if node not in held:
-                    held[node] = self._held((ON if first else WHOLE, subassembly))
-                key = need, held[node]
+                part = subassembly, first
+                if part not in held:
+                    held[part] = self._held((ON if first else WHOLE, subassembly))
+                key = need, held[part]
                 one = ordinary.get(key)
                 if one is None:
                     one = ordinary[key] = bucket(*key)
