@@ -40,9 +40,18 @@ def forecast_of(locomotive: Locomotive, today: date, **changed: Any) -> Forecast
     key = _key(locomotive, today, changed)
     found = cache.get(key)
     if found is None:
-        found = forecast(OpenWork(locomotive, today).workshop(**changed), runs=RUNS)
+        found = forecast(
+            OpenWork(locomotive, today).workshop(**changed),
+            runs=RUNS,
+            progress=lambda done, _: cache.set(f"{key}-made", done, timeout=60),
+        )
         cache.set(key, found, timeout=24 * 3600)
     return found
+
+
+def runs_made(locomotive: Locomotive, today: date) -> int:
+    """How far it is, while it is worked out."""
+    return int(cache.get(f"{_key(locomotive, today, {})}-made", 0))
 
 
 def is_worked_out(locomotive: Locomotive, today: date) -> bool:
