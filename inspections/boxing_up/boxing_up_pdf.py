@@ -14,7 +14,7 @@ from inspections.reports.pages import NO_CERTIFICATE, WIDTH, Begins, written
 from parts.domain.plain import capital, day
 from parts.photos.writers import picture_name, shown
 
-from ..models import BoxingUp
+from ..models import BoxedPiece, BoxingUp
 from .signed import BOXED_UP
 from .writers import undone
 
@@ -34,17 +34,21 @@ def _story(record: BoxingUp) -> Iterator[Flowable]:
     yield paragraph(NO_CERTIFICATE, "sub")
     if event := undone(record):
         when = day(timezone.localdate(event.at))
-        yield paragraph(f"Void since {when}: {event.piece.name}, {event.past}. Box it up anew.", "banner")
+        yield paragraph(f"Void since {when}: {event.piece.name}, {event.past}. Box it up again.", "banner")
     yield from heading("What was seen before it was closed")
     yield paragraph(record.seen)
     counts = [("Tools", record.tools_in, record.tools_out), ("Rags", record.rags_in, record.rags_out)]
     rows = [(name, str(there), str(back)) for name, there, back in counts]
     yield table(("Counted", "in", "out"), rows, (NAMES, TAG, TAG))
     yield from heading("Inside")
-    pieces = [(capital(one.words), one.code, one.held) for one in record.pieces.all()]
-    yield table(("Place", "Tag", "How it is held"), pieces, (WIDTH / 2 - TAG, TAG, WIDTH / 2))
+    pieces = [(capital(one.words), one.code, _held(one)) for one in record.pieces.all()]
+    yield table(("Place", "Tag", "How it is held, and by whom"), pieces, (WIDTH / 2 - TAG, TAG, WIDTH / 2))
     yield from _photos(record)
     yield KeepTogether(list(_signatures(record, f"{day(at.date())}, {at:%H:%M}")))
+
+
+def _held(one: BoxedPiece) -> str:
+    return ". ".join(filter(None, [capital(one.held), one.who]))
 
 
 def _photos(record: BoxingUp) -> Iterator[Flowable]:
@@ -62,6 +66,6 @@ def _signatures(record: BoxingUp, when: str) -> Iterator[Flowable]:
     yield paragraph(f"Boxed up by {record.by}, {when}", "strong")
     yield paragraph(f"Checked by {record.checker}, {when}", "strong")
     if not sealed_record.still:
-        yield paragraph("This record does not say what was signed. Do not rely on it.", "banner")
+        yield paragraph("This record differs from what was signed. Do not rely on it.", "banner")
     yield paragraph("SHA-256 over everything that the record says:", "small")
     yield paragraph(sealed_record.digest, "code")

@@ -17,7 +17,7 @@ STATES = {
 NEEDS = {
     Need.FIND: "Nobody knows where the piece lies. Look for it.",
     Need.FETCH: "The piece lies at a firm or is lent out. Get it back.",
-    Need.RELEASE: "A hold point or a stop is on it. Whoever is named there must release it first.",
+    Need.RELEASE: "A hold point or a stop is on it. The person named there must release it first.",
     Need.DECIDE: "Something was found. The responsible engineer decides what to do.",
     Need.REPAIR: "A repair is decided. Do it.",
     Need.RECHECK: "A look is out of date or in doubt. Look again.",
@@ -36,6 +36,7 @@ NEEDS = {
 OTHERS = {
     "accept": "Sign that an old piece may be used again in one place.",
     "blocked": "A place whose piece cannot go on today. Its need says why.",
+    "bolt bag": "A bag or tin of fasteners with a tag of its own: a place where pieces lie, such as a crate.",
     "built-up piece": "A piece that has others inside it, such as a wheelset with its axle and tyres.",
     "clear to assemble": "Every place of a subassembly has a piece that is ready.",
     "concession": "Leave to use a piece beyond a limit. It says for how long, and who signed it.",

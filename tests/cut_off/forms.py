@@ -51,7 +51,7 @@ class Form:
 
 
 class Scene:
-    """What is still free for a form to be tried on; once all of it was, it begins anew."""
+    """What is still free for a form to be tried on; once all of it was, it begins again."""
 
     def __init__(self, register: Register):
         self.register = register
@@ -325,9 +325,10 @@ def collecting(scene, person) -> str:
         person.page.wait_for_url("**/kits/**")
         address = scene.last["kit"] = person.page.url.removeprefix(person.address)
     person.open(address)
-    while (taken := person.page.get_by_role("button", name="Not yet")).count():
+    while (taken := person.page.locator("summary", has_text="In hand:")).count():
+        taken.click()
         with person.page.expect_navigation():
-            taken.first.click()
+            person.page.get_by_role("button", name="Not yet").first.click()
     code = person.page.locator("li.put a.row .mono").first.inner_text().replace(" ", "")
     return f"{address}#{code}"
 
@@ -364,7 +365,7 @@ def stays_found(register, address):
 READ_OVER = "Read it over, then sign"
 FORMS = (
     Form("clean", "pim", at_piece(LYING, "do/clean"), another_way, "Cleaned this way", events("clean")),
-    Form("move", "pim", at_piece(LYING, "move"), where_to, "It lies there now", events("move")),
+    Form("move", "pim", at_piece(LYING, "move"), where_to, "Save place", events("move")),
     Form("note", "pim", at_piece(LYING, "describe"), what_is_seen, "Save", events("describe")),
     Form("photo", "pim", at_piece(LYING, "photos"), a_picture, "Save photos", photos_of_code),
     Form("strip", "pim", loose, a_loose_piece, "Save piece", pieces_named),

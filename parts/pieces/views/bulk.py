@@ -26,6 +26,8 @@ from ..writers.together import clean_each, move_each
 
 DEEDS = {"move": "move", "clean": "clean", "tags": "print labels"}
 """What may be done to many at once, and the deed that a role must allow for it."""
+BESIDE = {"group": AUTHORISED, "kit": "collect kit"}
+"""What has a page of its own."""
 
 
 @signed_in
@@ -53,7 +55,7 @@ def choose(request, *, refusals=()):
         "rows": shown.rows(),
         "refusals": refusals,
         "ticked": set(request.POST.values()),
-        "may": {name: may(request.user.role_names, deed) for name, deed in (DEEDS | {"group": AUTHORISED}).items()},
+        "may": {name: may(request.user.role_names, deed) for name, deed in (DEEDS | BESIDE).items()},
     }
     return render(request, "parts/pieces/bulk.html", page, status=status_of(refusals))
 
@@ -87,7 +89,7 @@ def clean(request, pieces):
     method = (request.POST.get("method_other") or request.POST.get("method", "")).strip()[:60]
     if not method:
         asked = "method" in request.POST or "method_other" in request.POST
-        wrong = [Refusal("method", "How: nothing was said.", "Press one of the ways, or write another.")]
+        wrong = [Refusal("method", "How: choose one.", "Press one of the ways, or write another.")]
         return second(request, "clean", pieces, refusals=wrong if asked else ())
     with written() as events:
         outcome = clean_each(pieces, method, request.user)
