@@ -81,7 +81,7 @@ def test_an_iso_fit_has_the_clearance_of_the_standard_at_its_size(client, works,
         ({"least": "a little"}, "a little"),
         ({"least": ""}, "Not both given"),
         ({"least": "0.3"}, "Change them round"),
-        ({"shop_most": "0.15"}, "Narrower than what is wanted"),
+        ({"shop_most": "0.15"}, "Narrower than as new"),
         ({"code": "H7/f7", "nominal": "125"}, "given twice"),
         ({"code": "H7/f7", "least": "", "most": ""}, "write it"),
         ({"code": "f7/H7", "nominal": "125", "least": "", "most": ""}, "as in H7/f7"),
@@ -174,7 +174,7 @@ def test_a_new_edition_and_retiring(client, works, people, fit):
     assert (again.status_code, "Engineer set edition 2" in again.content.decode()) == (409, True)
     assert client.post(at("retire_fit", fit)).status_code == 302
     assert client.post(at("retire_fit", fit)).status_code == 404
-    assert "judged no longer" in client.get(at("fit", fit)).content.decode()
+    assert "no longer checked" in client.get(at("fit", fit)).content.decode()
 
 
 def test_the_engineer_lets_it_run_with_a_reason_and_a_day(client, works, people, fit):

@@ -108,7 +108,7 @@ def test_places_are_proposed_by_their_names_and_given_the_limit(client, works, p
         ({"original": ""}, "Nothing was written"),
         ({"original": "8 in or so"}, "8 in or so"),
         ({"original": "1/4"}, "nothing would be left"),
-        ({"places-0": ""}, "None was ticked"),
+        ({"places-0": ""}, "Tick the places that get this limit."),
         ({"places-0": "999999"}, "has gone since"),
     ],
 )
@@ -160,7 +160,7 @@ def test_a_clearance_is_given_to_the_fits_that_have_it(client, works, people, sh
 def test_two_figures_that_fail_together_are_not_offered(client, people, works, sheet, axle):
     client.force_login(people.engineer)
     text = client.get(give(row(sheet, "230.113(c)"))).content.decode()
-    assert "no limit of one size" in text
+    assert "cannot limit one size" in text
     assert "places ticked" not in text
 
 

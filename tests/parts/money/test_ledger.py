@@ -51,7 +51,7 @@ def test_new_material_let_in_makes_an_original_a_repaired_one(client, works):
 
 def test_by_mass_where_it_is_known_and_of_how_many_it_is_not(client, works):
     heavy, _ = works.piece(origin="original"), works.piece(origin="original")
-    assert "Nobody has written down" in asked(client, works.people.trustee, works).content.decode()
+    assert "No piece has a mass yet" in asked(client, works.people.trustee, works).content.decode()
     describe(heavy, works.people.volunteer, mass_kg=Decimal("101.6046908"))
     page = asked(client, works.people.trustee, works).content.decode()
     assert '101.6<span class="phone"> kg' in page
@@ -127,3 +127,13 @@ def test_a_stranger_signs_in_first(client, works, name):
 def test_an_unknown_locomotive_is_not_there(client, works, name):
     client.force_login(works.people.trustee)
     assert client.get(reverse(name, args=["nowhere"])).status_code == 404
+
+
+def test_shares_are_told_in_per_cent_of_what_is_there(client, works):
+    for origin in ("original", "original", "unknown"):
+        works.piece(origin=origin)
+    a_given_up_piece(works)  # it went: no share of what is there
+    page = asked(client, works.people.trustee, works).content.decode()
+    assert "Of the 3 that are there" in page
+    assert page.count('<td class="num counted">66.7 %</td>') == page.count('<td class="num counted">33.3 %</td>') == 1
+    assert page.count(" %</td>") == 2
