@@ -1,6 +1,6 @@
 """Signing a crack check: how it was looked for, and each thing that it showed, marked by a tap on a photo."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from django.contrib.auth import get_user_model
 from django.shortcuts import redirect, render
@@ -13,7 +13,7 @@ from core.roles import Role
 from parts import facts
 from parts.common.piece_form import way_back
 from parts.common.shortcuts import component_or_404, status_of
-from parts.domain.cautions import UV_A, cautions_of_method
+from parts.domain.cautions import LOOKING_IN_SHORT, UV_A, cautions_of_method
 from parts.domain.welds import weld_checks
 from parts.domain.words import Kind
 from parts.photos import writers as photo_actions
@@ -26,8 +26,10 @@ from ..records.writers.drafts import draft_of
 from . import crack_desk
 from .forms.crack_checks import AS_LAST_TIME, METHODS, SHORT, CrackCheckForm, hidden_but_from
 from .forms.marks import MOST, marks_form, share
+from .forms.still_to_say import Still, still_to_say
 
 NEW_MARK = {"unit": "mm", "crack": "yes"}
+NO_MARK = {"mark-TOTAL_FORMS": "0", "mark-INITIAL_FORMS": "0"}
 
 
 @who_may("examine")
@@ -63,6 +65,7 @@ class Desk:
         self.like = like(piece, Kind.CRACK_CHECK, self.inside)
         self.last = None
         self.none_before = False
+        self.typed: Mapping = {}
 
     def form(self, data=None, **kwargs) -> CrackCheckForm:
         return CrackCheckForm(
@@ -86,6 +89,10 @@ class Desk:
             "supersedes": asked.get("supersedes"),
         }
 
+    def still(self) -> Still:
+        typed = self.typed or self.beginning() | NO_MARK
+        return still_to_say(self.form(typed), self.marks(typed))
+
     def as_last_time(self, method: str) -> dict:
         self.last = crack_desk.last_of(self.request.user, method)
         return crack_desk.as_last_time(self.last, AS_LAST_TIME)
@@ -99,7 +106,8 @@ class Desk:
             "piece": piece,
             "code": self.code,
             "form": form,
-            "groups": form.groups(),
+            "steps": form.steps(),
+            "still": self.still(),
             "marks": marks,
             "proposals": crack_desk.proposals(piece, self.case),
             "doubts": [
@@ -114,6 +122,7 @@ class Desk:
                 (caution, hidden_but_from(methods) + (" not-contrast" if caution == UV_A else ""))
                 for caution, methods in cautions_of_method()
             ],
+            "in_short": [(text, hidden_but_from([method])) for method, text in LOOKING_IN_SHORT.items()],
             "place_caution": piece.place.caution if piece.place else "",
             "photos": self.photos,
             "chosen": chosen,
@@ -129,7 +138,7 @@ class Desk:
 def sent(request, desk: Desk):
     """A step on the way (a tap, a photo) shows the same sheet as it was typed."""
     step, _, which = request.POST.get("do", "sign").partition(":")
-    data = with_marks(request.POST)
+    data = desk.typed = with_marks(request.POST)
     form, marks = desk.form(data), desk.marks(data)
     if "tap.x" in request.POST:
         step = "tap"
@@ -162,6 +171,7 @@ def say_where(form, marks):
 
 def from_draft(desk: Desk, data):
     """As it was sent, for whoever comes back from reading it over; the piece as it is now."""
+    desk.typed = data
     form, marks = desk.form(data), desk.marks(data)
     form.is_valid()
     again = desk.form(initial=form.as_typed() | {"seen": desk.piece.last_event})
@@ -173,10 +183,24 @@ def from_draft(desk: Desk, data):
 
 def shown_again(desk: Desk, form, typed: list[dict], *, chosen="", **more):
     marks = desk.marks(initial=typed)
+    desk.typed = with_these(desk.typed, typed)
     for mark, entered in zip(marks.forms, typed, strict=True):
         mark.echo = entered.get("echo", "")
     chosen = chosen or desk.request.POST.get("shown", "")
     return desk.show(form, marks, chosen=chosen, **more)
+
+
+def with_these(sent, typed: list[dict]):
+    """What was sent, with these indications and no others."""
+    each = {f"mark-{number}-{name}": value for number, mark in enumerate(typed) for name, value in mark.items()}
+    return changed(sent, each | {"mark-TOTAL_FORMS": str(len(typed))})
+
+
+def changed(sent, values: dict):
+    data = sent.copy()
+    for name, value in values.items():
+        data[name] = value
+    return data
 
 
 # --- steps on the way
@@ -217,9 +241,10 @@ def last(desk: Desk, form, marks, which):
     """What the examiner wrote the last time by the method now chosen."""
     typed = form.as_typed()
     method = typed.get("method") or ""
-    filled = typed | desk.as_last_time(method if method in METHODS else "")
+    filled = desk.as_last_time(method if method in METHODS else "")
     desk.none_before = desk.last is None
-    return shown_again(desk, desk.form(initial=filled), marks.as_typed())
+    desk.typed = changed(desk.typed, filled)
+    return shown_again(desk, desk.form(initial=typed | filled), marks.as_typed())
 
 
 def upload(desk: Desk, form, marks, which):
@@ -239,7 +264,15 @@ def upload(desk: Desk, form, marks, which):
     )
 
 
-STEPS = {"tap": tap, "add": add, "out": out, "photo": photo, "last": last, "upload": upload}
+def missing(desk: Desk, form, marks, which):
+    """What is still to say, asked again at each change."""
+    page = {"steps": form.steps(), "still": still_to_say(form, marks), "again": True}
+    return render(desk.request, "inspections/cracks/crack_check.html#still_to_say", page)
+
+
+STEPS = {
+    "tap": tap, "add": add, "out": out, "photo": photo, "last": last, "upload": upload, "missing": missing,
+}  # fmt: skip
 
 
 def _as_typed(desk, form):

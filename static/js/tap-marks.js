@@ -64,6 +64,7 @@ if (list) {
       }
     });
     total.value = cards().length;
+    if (moves) moves.parentElement.hidden = !cards().length;
     over?.replaceChildren(...dots);
   };
 
