@@ -15,6 +15,7 @@ from parts.common import crates
 from parts.common.locators import locator_of
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import position_or_404, words_in
+from parts.common.tagged import tagged
 from parts.domain.cautions import before
 from parts.domain.tagcodes import grouped, is_code
 from parts.domain.words import Side
@@ -58,7 +59,7 @@ def start_on(request, pk):
                 request.user, place=place, name=entered["name"], code=entered["code"], location=entered["location"],
                 quantity=entered["quantity"], promised=entered["promised"], **form.described(),
             )  # fmt: skip
-            return after_entering(request, piece, entered["location"], "Begun, and tagged.")
+            return after_entering(request, piece, entered, "Begun")
     return show(request, form, heading, place, status_in(form), "start on")
 
 
@@ -82,15 +83,16 @@ def enter(request, form, heading, place, locomotive):
             )  # fmt: skip
             if place:
                 remember(request, place)
-            return after_entering(request, piece, entered["location"], "Entered, and tagged.")
+            return after_entering(request, piece, entered, "Entered")
     return show(request, form, heading, place, status_in(form))
 
 
-def after_entering(request, piece, location, sentence):
-    crates.remember(request, location)
-    kept = keep_photos(request, piece)
+def after_entering(request, piece, entered, done):
+    crates.remember(request, entered["location"])
+    kept, code = keep_photos(request, piece), piece.tags.current_code()
+    sentence = tagged(done, code, entered["code"])
     messages.success(request, f"{sentence} {'Its photo is kept.' if kept else 'Next: take a photo of it.'}")
-    return redirect("tag", piece.tags.current_code())
+    return redirect("tag", code)
 
 
 def remember(request, place: Position) -> None:

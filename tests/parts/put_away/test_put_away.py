@@ -185,6 +185,20 @@ def test_while_a_crate_is_filled_the_page_of_a_piece_has_the_button(nell, works,
     assert "Put into Crate 14" not in text_of(nell.get(f"/t/{code}"))
 
 
+def test_signing_in_again_leaves_the_crate_in_hand_to_whoever_filled_it_until_it_is_done(nell, works, filling):
+    def signs_in_again(person) -> str:
+        nell.force_login(works.people.volunteer)  # in between, which begins another session
+        nell.force_login(person)
+        return text_of(nell.get("/put-away/"))
+
+    filling(works.piece())
+    nell.get("/put-away/")
+    assert "into which crate?" in signs_in_again(works.people.fitter)
+    assert "1 piece so far" in signs_in_again(works.people.storekeeper)
+    nell.post("/put-away/done")
+    assert "into which crate?" in signs_in_again(works.people.storekeeper)
+
+
 def test_only_who_may_move_puts_away(client, works, crate):
     assert client.get("/put-away/").status_code == 302
     client.force_login(works.people.trustee)
