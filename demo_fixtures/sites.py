@@ -49,6 +49,15 @@ FIRMS = (  # key, name, kind
 
 INVENTED = "Invented for the demo."
 
+CONTACTS = {  # numbers that no telephone has: 01632 960 000 to 960 999 are kept for invented ones (Ofcom)
+    "foundry": "01632 960 114, Mrs Quayle in the pattern store",
+    "spring works": "01632 960 120, the order desk",
+    "wheel shop": "01632 960 137, Mr Oddling",
+    "boiler works": "01632 960 151, Miss Tarrant",
+    "gauge room": "01632 960 168",
+    "next railway": "01632 960 183, the carriage works",
+}
+
 DOES = {
     "foundry": "iron and bronze castings from patterns sent in",
     "spring works": "laminated and coil springs",
@@ -63,7 +72,7 @@ def make_firms(works_manager, places: dict[str, Location]) -> dict[str, Firm]:
     """The same firms in the register of those that do work for us."""
     return {
         key: add_firm(
-            works_manager, name=name, does=DOES[key], contact="Ask at the office.", note=INVENTED, location=places[key]
+            works_manager, name=name, does=DOES[key], contact=CONTACTS[key], note=INVENTED, location=places[key]
         )
         for key, name, _ in FIRMS
     }

@@ -1,4 +1,4 @@
-"""A list that can be worked: sorted by a column that the address names, and saved as CSV or as a workbook.
+"""A list that can be worked: sorted by a column that the address names, saved as a file, or printed whole.
 
     table = ListTable(request, COLUMNS, "renewals")
     rows = table.in_order(rows)
@@ -17,7 +17,9 @@ from ..actions import writing
 from ..domain.folding import plain
 from ..domain.list_files import Cell, as_csv, as_xlsx
 
-CSV, XLSX = "csv", "xlsx"
+CSV, XLSX, PRINT = "csv", "xlsx", "print"
+EVERY_ROW = 10_000
+"""More than any list of one locomotive has."""
 KINDS = {
     CSV: "text/csv; charset=utf-8",
     XLSX: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
@@ -54,11 +56,16 @@ class ListTable:
         self.by = next((column for column in columns if column.key and column.key == self.key), None)
         kind = self.asked.get("as", "")
         self.saves = kind if kind in KINDS else ""
+        self.prints = kind == PRINT
 
     @property
     def whole(self) -> bool:
         """Whether every row is wanted, not a page of them."""
-        return bool(self.by or self.saves)
+        return bool(self.by or self.saves or self.prints)
+
+    def a_page(self, usual: int) -> int:
+        """How many rows: all of them on paper."""
+        return EVERY_ROW if self.prints else usual
 
     def in_order(self, rows: Iterable[Any], of: Callable[[Any], Any] = lambda row: row) -> list[Any]:
         """As the address asks, else as they come; what says nothing there comes last, either way round. `of` finds
@@ -100,6 +107,10 @@ class ListTable:
     def files(self) -> list[tuple[str, str]]:
         """What the list can be saved as, each with its address: the same filters and order."""
         return [(kind.upper(), self._here(**{"as": kind})) for kind in KINDS]
+
+    @property
+    def paper(self) -> str:
+        return self._here(**{"as": PRINT})
 
     def _here(self, **changes: str) -> str:
         query = self.asked.copy()

@@ -63,7 +63,7 @@ class PatternQuerySet(models.QuerySet):
         return self.filter(castings__component=component).with_codes().order_by("name", "id")
 
     def promised_by_firms(self):
-        return self.filter(firm__isnull=False, promised_back__isnull=False)
+        return self.filter(firm__isnull=False, promised_back__isnull=False).prefetch_related("positions")
 
     def at_firm(self, firm):
         """What this firm has to cast from, the earliest promise first."""

@@ -28,7 +28,7 @@ class RepairQuerySet(models.QuerySet):
         return found.select_related("firm", "decision")
 
     def promised_by_firms(self):
-        return self.under_way().filter(firm__isnull=False, promised__isnull=False).select_related("component")
+        return self.under_way().filter(firm__isnull=False, promised__isnull=False).select_related("component__place")
 
     def at_firm(self, firm):
         """What this firm has under way, the earliest promise first."""

@@ -28,9 +28,10 @@ from parts.readiness.readiness_sheet import bar, total
 from parts.readiness.whose import ALL, SHOWN, shown
 from parts.readiness.worklist import WorkList
 from parts.readiness.works_diagram import works_diagram
-from parts.work.promises import chase
+from parts.work.promises import chase, may_reach
 from parts.work.writers.calls import HOW
 
+from .chasing import to_ring
 from .meeting import waits_for, who_did_what
 from .over_time import WEEK, OverTime, by_currency, last_months
 from .todo import todo
@@ -87,23 +88,29 @@ def _to_do(request, engines, today) -> dict:
         return {}
     people = Person.objects.actors(today)
     page = {"engine": engine}
-    if Role.WORKS_MANAGER in roles and shown(request) != ALL:
-        firms = chase(today)
-        late = sum(bool(row.worst) for row in firms[SEEN:])
-        more = f"{several(late, 'more firm is', 'more firms are')} late, {len(firms[SEEN:]) - late} not due yet"
-        page |= {"chase": firms, "how": HOW, "more_firms": more}
     if Role.TRUSTEE in roles:
         page |= {"money": money_context(engine, None).total, "original": load_ledger(engine).total.pieces.items()}
     try:
         now = load_now(engine, today)
     except OrderLoop:
-        return page  # the locomotive's own page says what is wrong
+        return page | _chase(request, None, people, today)  # the locomotive's own page says what is wrong
     found = now.readiness()
+    page |= _chase(request, found, people, today)
     engine.bar = bar(total(found), WorkList(now, {REFIT}, found).totals[REFIT])
     page |= {"drawn": works_diagram(engine, found)}
     if roles == {Role.TRUSTEE}:
         return page
     return page | {"todo": todo(now, found, people, request.user, everything=shown(request) == ALL)}
+
+
+def _chase(request, found, people, today) -> dict:
+    """The works manager's first column."""
+    if Role.WORKS_MANAGER not in request.user.role_names or shown(request) == ALL:
+        return {}
+    firms = to_ring(chase(today), found, people, today, request.user)
+    late = sum(bool(row.late) for row in firms[SEEN:])
+    more = f"{several(late, 'more firm is', 'more firms are')} late, {len(firms[SEEN:]) - late} not due yet"
+    return {"chase": firms, "how": HOW, "more_firms": more}
 
 
 GO_ON, MONTHS, A_DAY = 8, 12, timedelta(days=1)
@@ -116,6 +123,7 @@ EARLIEST = date(1900, 1, 1)
 def meeting(request, slug):
     """What a weekly meeting goes through, to print on one sheet."""
     engine, today = locomotive_or_404(slug), writing.today()
+    people = Person.objects.actors(today)
     page = {
         "page": f"Weekly meeting, {engine.name}",
         "crumbs": [{"href": engine.get_absolute_url(), "label": engine.name}, {"href": "", "label": "Weekly meeting"}],
@@ -123,16 +131,18 @@ def meeting(request, slug):
         "today": today,
         "since": today - WEEK,
         "did": who_did_what(engine, today - WEEK, today),
-        "late": [row for row in chase(today) if row.late],
+        "may_reach": may_reach(request.user.role_names),
         "stops": list(HoldPoint.objects.stops_now(engine)),
     }
     try:
         now = load_now(engine, today)
     except OrderLoop as loop:
-        return render(request, "parts/morning/meeting.html", page | {"loop": str(loop)})
-    found, people = now.readiness(), Person.objects.actors(today)
+        page |= {"loop": str(loop), "late": _late(None, people, today)}
+        return render(request, "parts/morning/meeting.html", page)
+    found = now.readiness()
     work = WorkList(now, {REFIT}, found)
     page |= {
+        "late": _late(found, people, today),
         "bar": bar(total(found), work.totals[REFIT]),
         "drawn": works_diagram(engine, found),
         "curves": curves(OverTime(engine, today).weeks(), total(found).required),
@@ -141,6 +151,10 @@ def meeting(request, slug):
         "waits": waits_for(work, people),
     }
     return render(request, "parts/morning/meeting.html", page)
+
+
+def _late(found, people, today) -> list:
+    return [row for row in to_ring(chase(today), found, people, today) if row.late]
 
 
 @signed_in

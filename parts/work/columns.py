@@ -3,8 +3,11 @@
 from ..common.list_table import Column
 from ..domain.plain import capital
 
+REACH = Column("", "How to reach them", lambda firm: firm.contact)
+"""For those who may see it."""
 FIRM_COLUMNS = (
     Column("firm", "Firm", lambda firm: firm.name),
+    REACH,
     Column("does", "Does", lambda firm: firm.does),
     Column("there", "Pieces there", lambda firm: firm.pieces, num=True),
     Column("back", "Of them late", lambda firm: firm.pieces_late or None, num=True),

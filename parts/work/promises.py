@@ -4,55 +4,48 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
+from core.domain.catalogue import may
 from core.models import Event
 
 from ..domain.jobs import days_late
 from ..domain.plain import capital
-from ..models import Component, Firm, Pattern, RenewalStep, Repair
+from ..domain.words import Need
+from ..models import Component, Firm, Pattern, Position, RenewalStep, Repair
 from ..models.locations import BETWEEN
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Promised:
-    """One thing that is to come back or to be done. `about` names it in the form of a call."""
+    """One thing that is to come back or to be done, and the places that wait for it. `about` names it in the form of
+    a call."""
 
     about: str
     what: str
     href: str
     firm: int
+    need: Need
+    places: tuple[Position, ...]
     due: date | None
     late: int
 
 
 @dataclass(slots=True)
 class Chase:
-    """One firm, with what it has promised, the latest first, and when it was last called or written to."""
+    """One firm, with what it has promised, and when it was last called or written to."""
 
     firm: Firm
     promised: list[Promised] = field(default_factory=list)
     called: "Call | None" = None
 
-    @property
-    def late(self) -> list[Promised]:
-        return [one for one in self.promised if one.late]
-
-    @property
-    def in_time(self) -> list[Promised]:
-        return [one for one in self.promised if not one.late]
-
-    @property
-    def worst(self) -> int:
-        return max((one.late for one in self.promised), default=0)
-
 
 def chase(today: date) -> list[Chase]:
-    """Every firm that has something of ours to do or to bring back, the one that is latest first."""
+    """Every firm that has something of ours to do or to bring back, by name."""
     firms = {firm.pk: Chase(firm) for firm in Firm.objects.select_related("location")}
-    for one in sorted(promises(today, firms), key=lambda one: (-one.late, one.due or date.max, one.what)):
+    for one in promises(today, firms):
         firms[one.firm].promised.append(one)
     for event in _calls().filter(data__firm__in=[pk for pk, row in firms.items() if row.promised]):
         firms[event.data["firm"]].called = _call(event)
-    return sorted((row for row in firms.values() if row.promised), key=lambda row: (-row.worst, row.firm.name))
+    return [row for row in firms.values() if row.promised]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,15 +83,22 @@ def of_firm(firm: Firm, today: date) -> list[Promised]:
 
 def promises(today: date, firms: dict[int, Chase]) -> Iterator[Promised]:
     for step in RenewalStep.objects.promised_by_firms():
-        what = f"{capital(step.name)}: {step.renewal.position.words}"
-        yield _one("step", step, what, step.renewal.get_absolute_url(), step.firm_id, step.promised, today)
+        place = step.renewal.position
+        what = f"{capital(step.name)}: {place.words}"
+        yield _one(
+            about=f"step-{step.pk}", what=what, href=step.renewal.get_absolute_url(), firm=step.firm_id,
+            places=(place,), due=step.promised, today=today,
+        )  # fmt: skip
     for repair in Repair.objects.promised_by_firms():
-        what = f"Repair of {repair.component.name}: {repair.what}"
-        yield _one("repair", repair, what, repair.get_absolute_url(), repair.firm_id, repair.promised, today)
+        piece = repair.component
+        yield _one(
+            about=f"repair-{repair.pk}", what=f"Repair of {piece.name}: {repair.what}",
+            href=repair.get_absolute_url(), firm=repair.firm_id, places=_of(piece), due=repair.promised, today=today,
+        )  # fmt: skip
     for pattern in Pattern.objects.promised_by_firms():
         yield _one(
-            "pattern", pattern, capital(str(pattern)), pattern.get_absolute_url(), pattern.firm_id,
-            pattern.promised_back, today,
+            about=f"pattern-{pattern.pk}", what=capital(str(pattern)), href=pattern.get_absolute_url(),
+            firm=pattern.firm_id, places=tuple(pattern.positions.all()), due=pattern.promised_back, today=today,
         )  # fmt: skip
     at = {row.firm.location.path: pk for pk, row in firms.items()}
     for piece in Component.objects.out_on_promise():
@@ -106,15 +106,26 @@ def promises(today: date, firms: dict[int, Chase]) -> Iterator[Promised]:
         if firm:
             href = f"/t/{piece.code}" if piece.code else piece.location.get_absolute_url()
             what = capital(piece.place.words if piece.place else piece.name)
-            yield _one("piece", piece, what, href, firm, piece.promised_back, today)
+            yield _one(
+                about=f"piece-{piece.pk}", what=what, href=href, firm=firm, places=_of(piece), need=Need.FETCH,
+                due=piece.promised_back, today=today,
+            )  # fmt: skip
 
 
-def _one(kind: str, thing, what: str, href: str, firm: int, due: date | None, today: date) -> Promised:
-    late = days_late(due, today)
-    return Promised(about=f"{kind}-{thing.pk}", what=what, href=href, firm=firm, due=due, late=late)
+def _of(piece: Component) -> tuple[Position, ...]:
+    return (piece.place,) if piece.place else ()
+
+
+def _one(*, due: date | None, today: date, need: Need = Need.AWAIT, **said) -> Promised:
+    return Promised(due=due, late=days_late(due, today), need=need, **said)
 
 
 def _upwards(path: str) -> Iterator[str]:
     while path:
         yield path
         path = path.rpartition(BETWEEN)[0]
+
+
+def may_reach(roles) -> bool:
+    """Whether people with these roles read how a firm is reached: the office, and whoever repairs."""
+    return may(roles, "edit firms") or may(roles, "repair")

@@ -56,3 +56,6 @@ document.addEventListener("change", (event) => {
 
 // The summary of mistakes, or what is to be read over, takes the focus, so that it is read first.
 document.querySelector("#errors, #read-over")?.focus();
+
+// A list that was asked for on paper.
+if (new URLSearchParams(location.search).get("as") === "print") window.print();

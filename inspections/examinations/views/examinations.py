@@ -15,7 +15,7 @@ from parts.common.list_table import Column, ListTable
 from parts.common.shortcuts import words_in
 from parts.domain.plain import capital
 from parts.domain.tagcodes import grouped
-from parts.domain.words import Kind
+from parts.domain.words import Kind, Method
 from parts.labels import printing
 from parts.labels.errors import LabelError
 
@@ -48,7 +48,7 @@ def examinations(request):
         found = table.in_order(worklist.lines(worklist.places(sort)))
         if table.saves:
             return table.file(found)
-        page_obj = Paginator(found, A_PAGE).get_page(request.GET.get("page"))
+        page_obj = Paginator(found, table.a_page(A_PAGE)).get_page(request.GET.get("page"))
     else:
         page_obj = worklist.page(sort, request.GET.get("page"))
     page = {
@@ -116,6 +116,7 @@ def tabs(counted: dict[str, int], chosen: str, where: str) -> list[dict]:
     every = sum(counted.values())
     found = [{"href": query(address, "", where), "label": f"All {every}", "current": not chosen}]
     for sort, number in counted.items():
-        label = f"{sort.capitalize()} {number}"
+        method = sort.removeprefix(f"{ALL_CRACK_CHECKS}: ")
+        label = f"{'Any method' if method == Method.ANY else capital(method)} {number}"
         found.append({"href": query(address, sort, where), "label": label, "current": sort == chosen})
     return found

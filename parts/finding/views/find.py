@@ -57,7 +57,7 @@ def find_page(request, filters: Filters) -> dict:
         "may_strip": may(request.user.role_names, "strip"),
         "saved_filters": list(SavedFilter.objects.offered_to(request.user)),
     }
-    return page | _found(request, filters)
+    return page | _found(request, filters, page["table"].a_page(PAGE))
 
 
 def options_within(request, chosen: str):
@@ -79,22 +79,22 @@ def options_within(request, chosen: str):
     return mark_safe("".join(lists))
 
 
-def _found(request, filters: Filters) -> dict:
+def _found(request, filters: Filters, a_page: int) -> dict:
     """The best of each kind for words alone; with filters, an order or a page of its own, the list."""
     show, asked = request.GET.get("show", ""), request.GET
     if show in found_kinds() and show != "piece":
-        return _one_kind(request, filters, show)
+        return _one_kind(request, filters, show, a_page)
     if filters.on or filters["sort"] or show or "page" in asked:
-        return _list(request, filters)
+        return _list(request, filters, a_page)
     return {"answer": finding.find(filters.text, filters.today, most=OF_EACH) if filters.text else None}
 
 
-def _list(request, filters: Filters) -> dict:
+def _list(request, filters: Filters, a_page: int) -> dict:
     pieces: Any = Found(filters)  # as much of a sequence as a paginator asks for
     beside = places_left(filters)
     shown = rows_of("place", [place.pk for place in beside[:BESIDE]], filters.today)
     return {
-        "page_obj": Paginator(pieces, PAGE).get_page(asked_page(request)),
+        "page_obj": Paginator(pieces, a_page).get_page(asked_page(request)),
         "many": len(pieces),
         "listed": "piece",
         "heading": found_kinds()["piece"].heading,
@@ -104,13 +104,13 @@ def _list(request, filters: Filters) -> dict:
     }
 
 
-def _one_kind(request, filters: Filters, kind: str) -> dict:
+def _one_kind(request, filters: Filters, kind: str, a_page: int) -> dict:
     things: Any  # as much of a sequence as a paginator asks for
     if filters.on and kind == "place":
         things = PlacesLeft(filters)
     else:
         things = finding.AllOfKind(kind, filters.text, filters.today)
-    page_obj = Paginator(things, PAGE).get_page(asked_page(request))
+    page_obj = Paginator(things, a_page).get_page(asked_page(request))
     return {
         "page_obj": page_obj,
         "many": page_obj.paginator.count,

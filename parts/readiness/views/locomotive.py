@@ -52,7 +52,7 @@ def locomotive(request, slug):
     subs = [(sub, 0 if table.by else depth) for sub, depth in table.in_order(subs, of=itemgetter(0))]
     if table.saves:
         return table.file(sub for sub, _ in subs)
-    shown = Paginator(subs, A_PAGE).get_page(asked.get("page"))
+    shown = Paginator(subs, table.a_page(A_PAGE)).get_page(asked.get("page"))
     whole = total(work.found)
     page |= {
         "total": whole,

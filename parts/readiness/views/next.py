@@ -62,7 +62,7 @@ def next_things(request, slug):
         rows = table.in_order(jobs(work[:], work.found, people, request.user))
         if table.saves:
             return table.file(rows)
-        page["page_obj"] = Paginator(rows, PAGE).get_page(request.GET.get("page"))
+        page["page_obj"] = Paginator(rows, table.a_page(PAGE)).get_page(request.GET.get("page"))
         page["rows"] = page["page_obj"].object_list
     else:
         listed: Any = work  # as much of a sequence as a paginator asks for

@@ -15,6 +15,7 @@ from core.web.two_at_once import side_by_side
 from parts.actions.fields import refuse
 from parts.common import crates
 from parts.common.done_bar import say_done
+from parts.common.list_table import Column, ListTable
 from parts.common.piece_context import told
 from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import location_or_404, status_of, words_in
@@ -29,6 +30,13 @@ from ..forms import EditLocationForm, LocationForm, MoveCrateForm, PutHereForm
 
 A_PAGE = 100
 SHORT_TREE = 40
+COLUMNS = (
+    Column("place", "Place", lambda place: place.path),
+    Column("kind", "What it is", lambda place: capital(place.get_kind_display())),
+    Column("inside", "Places inside", lambda place: place.places or None),
+    Column("pieces", "Pieces", lambda place: place.pieces, num=True),
+    Column("", "Note", lambda place: place.note),
+)
 
 
 @signed_in
@@ -36,13 +44,17 @@ SHORT_TREE = 40
 def locations(request):
     """The tree. A long one is shown two deep, for a phone; a word finds the rest, or everything is shown on request."""
     text, every = words_in(request, "q"), "all" in request.GET
-    rows = Location.objects.called(text).as_tree()
-    folded = not (text or every) and len(rows) > SHORT_TREE
+    table = ListTable(request, COLUMNS, "places")
+    rows = table.in_order(Location.objects.called(text).as_tree())
+    if table.saves:
+        return table.file(rows)
+    folded = not (text or every or table.whole) and len(rows) > SHORT_TREE
     page = {
         "page": "Where things lie",
         "q": text,
         "count": several(len(rows), "place"),
         "folded": folded,
+        "table": table,
         "rows": [place for place in rows if place.depth < 2] if folded else rows,
         "retired": [] if text else list(Location.objects.no_longer_used()),
         "may_edit": may(request.user.role_names, "edit locations"),

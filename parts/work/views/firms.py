@@ -15,10 +15,10 @@ from parts.common.shortcuts import status_of
 from parts.common.small_forms import with_seen
 from parts.models import Firm
 
-from ..columns import FIRM_COLUMNS
+from ..columns import FIRM_COLUMNS, REACH
 from ..forms.jobs import CallForm, FirmForm
 from ..job_context import firm_sheet
-from ..promises import calls_to, of_firm
+from ..promises import calls_to, may_reach, of_firm
 from ..writers import firms as writers
 from ..writers.calls import note_call
 
@@ -26,7 +26,8 @@ from ..writers.calls import note_call
 @signed_in
 @require_safe
 def firms(request):
-    table = ListTable(request, FIRM_COLUMNS, "firms")
+    reach = may_reach(request.user.role_names)
+    table = ListTable(request, [one for one in FIRM_COLUMNS if reach or one is not REACH], "firms")
     found = table.in_order(Firm.objects.as_list(writing.today()))
     if table.saves:
         return table.file(found)
@@ -34,6 +35,7 @@ def firms(request):
         "page": "Firms",
         "firms": found,
         "table": table,
+        "may_reach": reach,
         "may_edit": may(request.user.role_names, "edit firms"),
     }
     return render(request, "parts/work/firms.html", page)
@@ -53,7 +55,7 @@ def _show(request, found, refusals=()):
         "sheet": firm_sheet(found),
         "refusals": refusals,
         "may_edit": may(request.user.role_names, "edit firms"),
-        "may_reach": may(request.user.role_names, "edit firms") or may(request.user.role_names, "repair"),
+        "may_reach": may_reach(request.user.role_names),
         "may_call": may(request.user.role_names, "call firm"),
         "calls": calls_to(found),
     }

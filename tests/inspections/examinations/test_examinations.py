@@ -224,7 +224,7 @@ def test_what_waits_is_sorted_by_what_has_to_be_done(client, works):
     response = client.get("/examinations/")
     assert [tab["label"] for tab in response.context["tabs"]] == [
         "All 2",
-        "Crack check: magnetic particle 1",
+        "Magnetic particle 1",
         "Visual 1",
     ]
     only = client.get("/examinations/", {"for": "crack check: magnetic particle"}).context["page_obj"].object_list

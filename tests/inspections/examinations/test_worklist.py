@@ -58,7 +58,7 @@ def test_by_where_they_lie(bench, works, shed):
     assert everywhere.context["places"] == sorted([works.crate.path, shed.path])
     assert listed(bench.get("/examinations/", {"at": shed.path})) == [there]
     assert [tab["label"] for tab in bench.get("/examinations/", {"at": shed.path}).context["tabs"]] == [
-        "All 1", "Crack check: magnetic particle 1",
+        "All 1", "Magnetic particle 1",
     ]  # fmt: skip
 
 

@@ -74,7 +74,7 @@ def works(module_db):
 
 LISTS = (
     "/l/{slug}/", "/l/{slug}/next/", "/l/{slug}/structure/", "/l/{slug}/holds/", "/l/{slug}/renewals/",
-    "/l/{slug}/money/", "/firms/", "/examinations/", "/find/?state=stripped",
+    "/l/{slug}/money/", "/firms/", "/examinations/", "/where/", "/find/?state=stripped",
 )  # fmt: skip
 
 
@@ -96,5 +96,9 @@ def test_each_list_is_saved_and_sorted(client, works, address):
     assert [cell.value for cell in book[1]] == rows[0]
     assert book.max_row == len(rows)
     assert len(rows) > 1
+    paper = client.get(f"{address}{and_}as=print")
+    assert paper.status_code == 200
+    if shown := paper.context.get("page_obj"):
+        assert not shown.has_other_pages()
     client.logout()
     assert client.get(f"{address}{and_}as=csv").status_code == 302
