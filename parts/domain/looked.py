@@ -233,7 +233,7 @@ def _why_not(piece: Piece, kind: Kind, exams: list[Examination], named: str) -> 
         since = "cleaning or work" if kind in LOOKS else "work"
         sentence = f"The {named}{on_day(undone[-1].on)} was signed before the last {since}, so it no longer counts."
         return MissingLook(kind, "before", sentence)
-    return MissingLook(kind, "never", f"{capital(named)}: none is signed.")
+    return MissingLook(kind, "never", f"{capital(named)}: not signed yet.")
 
 
 def _missing_after_weld(piece: Piece) -> list[MissingLook]:

@@ -42,7 +42,7 @@ def walk(works, people) -> None:
     crack_checked(
         people("examiner"), code, "sound", stage="The finished weld; neither stress relief nor machining follows"
     )
-    needs(people("manager"), place, "bunker", "examine", "Visual examination: none is signed.")
+    needs(people("manager"), place, "bunker", "examine", "Visual examination: not signed yet.")
     measured(people("examiner"), code, "thickness", size, "U 1", "6.3 mm", "as new")
     looked_at(people("examiner"), code, "sound")
     found_good(people("engineer"), code, "accept", "Accept it")
