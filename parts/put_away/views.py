@@ -216,7 +216,7 @@ def done(request):
         return redirect("put_away")
     count = len(put_so_far(request, crate))
     del request.session[KEY]
-    messages.success(request, f"Done: {several(count, 'piece')} put into {crate.name}.")
+    messages.success(request, f"{several(count, 'piece')} put into {crate.name}.")
     response = redirect(crate)
     response.delete_cookie(KEPT)
     return response

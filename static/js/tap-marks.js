@@ -144,3 +144,10 @@ if (list) {
   }
   settle();
 }
+
+// What is still to say is not left standing when it could not be asked again.
+for (const trouble of ["htmx:sendError", "htmx:responseError", "htmx:timeout"]) {
+  document.addEventListener(trouble, () => {
+    for (const line of document.querySelectorAll("[id^=still-]")) line.replaceChildren(line.querySelector(".icon") || "", " Not checked: the server does not answer.");
+  });
+}

@@ -71,7 +71,7 @@ def needs(person, place: int, subassembly: str, need: str, *told: str, way: str 
     """The subassembly's page and the place's page say the need, why, and the way out."""
     person.open(f"/l/{LOCOMOTIVE}/s/{subassembly}/")
     person.fits()
-    section = person.page.locator(f"section#need-{need.replace(' ', '-')}")
+    section = person.page.locator(f"#need-{need.replace(' ', '-')}")
     expect(section).to_have_count(1)
     for sentence in told:
         expect(section).to_contain_text(sentence)

@@ -17,6 +17,7 @@ from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import position_or_404, words_in
 from parts.common.tagged import tagged
 from parts.domain.cautions import before
+from parts.domain.near_words import nearest
 from parts.domain.tagcodes import grouped, is_code
 from parts.domain.words import Side
 from parts.models import Position, Subassembly
@@ -136,9 +137,11 @@ def choose(request):
     subassembly = chosen_subassembly(request)
     side = asked.get("side") if asked.get("side") in (Side.LH, Side.RH) else ""
     words, code = words_in(request, "q"), words_in(request, "code")[:40]
-    found = []
+    found, meant = [], ""
     if subassembly or words:
         found = list(Position.objects.to_strip(subassembly, words, side)[: OFFERED + 1])
+    if words and not found and (meant := near(words)):
+        found = list(Position.objects.to_strip(subassembly, meant, side)[: OFFERED + 1])
     page = {
         "page": "A piece comes off",
         "code": code,
@@ -147,6 +150,7 @@ def choose(request):
         "subassembly": subassembly,
         "subassemblies": Subassembly.objects.by_locomotive(),
         "q": words,
+        "meant": meant if found else "",
         "side": side,
         "sides": ("", Side.LH.value, Side.RH.value),
         "places": found[:OFFERED],
@@ -154,6 +158,16 @@ def choose(request):
         "asked": bool(subassembly or words),
     }
     return render(request, "parts/entering/strip.html", page)
+
+
+def near(words: str) -> str:
+    """What a mistyped word may have been meant as; nothing if none was."""
+    known = Position.objects.words_in_use()
+    meant = [
+        word if any(one.startswith(word) for one in known) else next(iter(nearest(word, known)), word)
+        for word in words.lower().split()
+    ]
+    return " ".join(meant) if meant != words.lower().split() else ""
 
 
 def chosen_subassembly(request) -> Subassembly | None:

@@ -37,6 +37,14 @@ def test_a_tag_that_was_only_issued_is_not_said_to_hang_on_it(signed_in, works):
     assert told in text_of(response)
 
 
+def test_a_mistyped_word_still_finds_its_place(signed_in, works):
+    place = works.plain_place(name="horn guide")
+    page = text_of(signed_in.get("/strip/?q=hron+guide"))
+    assert "Nothing is called exactly “hron guide”. Nearest: horn guide" in page
+    assert f"position={place.pk}" in page
+    assert "No place with room fits these words." in text_of(signed_in.get("/strip/?q=boggart"))
+
+
 def test_the_next_one_starts_with_the_same_crate_and_subassembly(signed_in, works):
     first, second = works.plain_place(), works.plain_place()
     signed_in.post(f"/strip/?position={first.pk}", {"name": "one", "location": works.crate.name, "quantity": 1})

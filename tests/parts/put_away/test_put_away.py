@@ -58,7 +58,7 @@ def test_pieces_go_into_the_crate_one_after_another_and_are_counted_at_the_end(n
     assert "2 pieces so far" in page
     assert page.index(two.tags.current_code()) < page.index(one.tags.current_code())  # the newest first
     text = text_of(nell.post("/put-away/done", follow=True))
-    assert "Done: 2 pieces put into Crate 14." in text
+    assert "2 pieces put into Crate 14." in text
     assert "into which crate?" in text_of(nell.get("/put-away/"))
 
 
