@@ -11,12 +11,11 @@ class PartsConfig(AppConfig):
         from core.web.rooms import add_actions
 
         from . import checks  # noqa: F401  (registers the database check)
-        from .actions.catalogue import add_all
-        from .actions.perform import add_reactions
+        from .actions.perform import add_piece_actions, add_reactions
         from .finding import find_index
         from .models.triggers import create_after_migration, drop_before_migration
 
-        add_all()
+        add_piece_actions()
         add_actions(self)
         add_reactions(self)
 

@@ -15,14 +15,14 @@ from core.domain.catalogue import CATALOGUE
 from core.log.writing import today
 from core.models import EventSubject, Person
 
-from .domain.looked import is_condemned
+from .domain.exams_due import is_condemned
 from .domain.rows import ActionContext, ActionInput, Actor, Hold, Piece, Place
 from .domain.states import PieceAction
 from .domain.words import State
 from .models import Component, HoldPoint, Overhaul, Position, Subassembly
 from .queries import loading
-from .queries.assembling import waits_for_place
-from .queries.depending import dependents
+from .queries.assembly_order import waits_for_place
+from .queries.dependents import dependents
 from .queries.prepared import prepared
 
 SIZES_TAKEN = ("take size", "no sizes to take")

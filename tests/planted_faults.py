@@ -81,8 +81,8 @@ FAULTS = (
     Fault("exactly on the acceptance level is beyond it",
           "acceptable = length <= most", "acceptable = length < most", "test_indications"),
     Fault("in doubt at the shop limit is as bad as at the scrapping limit",
-          "if verdict.standing is SizeClass.NOT_PROVED and at_scrapping:",
-          "if verdict.standing is SizeClass.NOT_PROVED:", "test_sizing"),
+          "if verdict.size_class is SizeClass.NOT_PROVED and at_scrapping:",
+          "if verdict.size_class is SizeClass.NOT_PROVED:", "test_sizing"),
     Fault("an instrument does not reach to the end of its range",
           "elif high is not None and value > high:", "elif high is not None and value >= high:", "test_instruments"),
     # --- actions

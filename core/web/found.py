@@ -22,7 +22,7 @@ class Words:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Row:
+class FoundRow:
     """One thing that was found. What its kind does not have is empty."""
 
     thing: int
@@ -45,7 +45,7 @@ class FoundKind:
     model: type[Model]
     heading: str
     words: Callable[[Ids], dict[int, Words]]
-    rows: Callable[[Ids, date], dict[int, Row]]
+    rows: Callable[[Ids, date], dict[int, FoundRow]]
     says: Mapping[str, str] = field(default_factory=dict)
     rank: int = 0
 

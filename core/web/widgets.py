@@ -11,7 +11,7 @@ DeclaredFields = dict[str, Any]
 """The fields of a form under their names: each is of the kind that the form declares, which mypy cannot know."""
 
 
-class Ticks(forms.CheckboxSelectMultiple):
+class CheckboxList(forms.CheckboxSelectMultiple):
     """Each box has a name of its own, as the HTML checkers want it: `surfaces-0`, `surfaces-1`, …"""
 
     def create_option(self, name, *args, **kwargs):

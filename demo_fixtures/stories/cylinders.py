@@ -5,7 +5,7 @@ from decimal import Decimal
 from inspections.concessions.writers import concede
 from inspections.findings.writers import decide
 from inspections.records.writers.crack_checks import CheckDetails, Mark
-from inspections.reproducing.writers import Taken, take_size
+from inspections.reproducing.writers import SizeToTake, take_size
 from parts.domain.words import Destination, Kind, Method, Result, State
 from parts.work.writers import renewals, steps
 from parts.work.writers.decisions import Following, Weighed
@@ -116,7 +116,7 @@ def cover_cast_anew(world: World):
     )  # fmt: skip
     yield 235
     for what, name, size, tolerance in COVER_SIZES:
-        taken = Taken(
+        taken = SizeToTake(
             what=what, name=name, size=size, unit="in", tolerance=tolerance, with_what="steel rule and trammel"
         )
         take_size(cover, world.cast.maud, taken)

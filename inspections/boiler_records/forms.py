@@ -8,9 +8,9 @@ from parts.common.small_forms import chosen
 
 from ..boilers.forms import MISSING, HoldField, holds_of, must, offer, on_field
 from ..boilers.sources import Source
-from ..domain.boiler_calculation import PARTS, Origin
+from ..domain.boiler_calculation import PARTS, InputSource
 from ..domain.boiler_methods import METHODS
-from ..domain.boiler_test_fields import FIELDS, Sort
+from ..domain.boiler_test_fields import FIELDS, BoilerTestKind
 from ..domain.calculation_figures import KINDS, read_figure
 from ..domain.survey_words import MOST_POINTS, MOST_ROWS, read_zones
 from ..models import Boiler, Instrument
@@ -112,7 +112,7 @@ class AddFigure(forms.Form):
     )  # fmt: skip
     written = line("As written", "With its unit, as it stands on the paper: 14.5 mm, 26 long tons/in², 0.72.", 60)
     kind = chosen("What it is", [(kind, kind) for kind in KINDS])
-    origin = chosen("Where it came from", [(one.value, one.value) for one in Origin])
+    origin = chosen("Where it came from", [(one.value, one.value) for one in InputSource])
     where = line("Which", "The point, sheet, paper or clause. Of an assumption: why.", 200)
 
     def __init__(self, *args, sources: list[Source], **kwargs):
@@ -183,7 +183,7 @@ class LeaveOut(forms.Form):
     reason = must("Why")
 
 
-class WhatIf(forms.Form):
+class CalculationWhatIf(forms.Form):
     use_required_attribute = False
     name = must("What if", "Such as: the patch is welded in; the plate is 1/2 in.")
 
@@ -212,7 +212,7 @@ class WhatIf(forms.Form):
 class WriteTest(Dated):
     """All that may be typed of one sort of test. What is missing is said when it is signed, so that nothing is lost."""
 
-    def __init__(self, *args, boiler: Boiler, sort: Sort, **kwargs):
+    def __init__(self, *args, boiler: Boiler, sort: BoilerTestKind, **kwargs):
         super().__init__(*args, **kwargs)
         for one in FIELDS[sort]:
             self.fields[one.name] = field_of(one)
@@ -239,6 +239,6 @@ class FileAcceptance(forms.Form):
     words = line("Conditions", most=1000)
 
 
-class Checked(forms.Form):
+class SecondCheck(forms.Form):
     use_required_attribute = False
     words = line("What was worked again, and how it compared", most=1000)

@@ -19,12 +19,12 @@ from parts.labels.fonts import BOLD, PLAIN, font
 from parts.photos.writers import picture_name, shown
 
 from ..boilers import sources
-from ..boilers.boiler_desk import file_of
+from ..boilers.boiler_context import file_of
 from ..domain.boiler_papers import BoilerPaper, Drawn, Section
 from ..domain.boiler_words import CAUTION
 from ..domain.pressures import as_written_in_both
 from ..models import Boiler, BoilerRecord, BoilerRecordNote
-from .record_desk import head_of, paper_of, title_of
+from .record_context import head_of, paper_of, title_of
 
 NAMES = 52 * mm
 TALLEST = 90 * mm

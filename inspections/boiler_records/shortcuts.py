@@ -1,12 +1,21 @@
 """What views of records share: finding one that is still open, or a part, a form about it, and the way back."""
 
 from django.http import Http404
+from django.urls import reverse
 
 from parts.common.confirm_form import ask
 
 from ..boilers.shortcuts import crumbs
 from ..domain.boiler_words import CAUTION, RecordKind
 from ..models import BoilerPart, BoilerRecord
+
+TYPED_AT = {
+    RecordKind.SURVEY: "survey_readings",
+    RecordKind.STAY_MAP: "stay_map_stays",
+    RecordKind.CALCULATION: "calculation",
+    RecordKind.TEST: "boiler_test",
+}
+"""Where each kind of record is typed into, while nobody has signed it."""
 
 
 def record_or_404(pk: int) -> BoilerRecord:
@@ -43,3 +52,8 @@ def ask_of_record(record: BoilerRecord, request, form, do, heading: str, button:
     """A small form that leads back to `back`, or to the page of the record."""
     page = {"back": back or record.get_absolute_url(), "crumbs": way_to(record), "cautions": [CAUTION]}
     return ask(request, form, do, heading=heading, button=button, says=says, **page)
+
+
+def type_into(record: BoilerRecord) -> str:
+    """The address where it is typed into; empty once it is signed."""
+    return "" if record.signed_at else reverse(TYPED_AT[RecordKind(record.kind)], args=[record.pk])

@@ -15,7 +15,7 @@ from ..boilers import sources
 from ..domain.boiler_words import RecordKind
 from ..models import Boiler, BoilerPart, BoilerRecord, BoilerRecordNote, Instrument
 from . import digests
-from .record_desk import context_of, paper_of
+from .record_context import context_of, paper_of
 
 MERGED = ("readings", "missed", "stays")
 """What several pages and several phones type into: point by point, so that nobody undoes another's figures."""

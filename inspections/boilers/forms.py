@@ -9,11 +9,11 @@ from parts.domain.plain import capital
 from parts.domain.plain import day as say_day
 from parts.models import HoldPoint, Locomotive, Position
 
-from ..domain.boiler_words import EntryKind, PartKind, Regime, Shape
+from ..domain.boiler_words import EntryKind, PartKind, PlateShape, Regime
 from ..domain.lengths import LengthError, parse_length
 from ..domain.pressures import read_pressure
 from ..models import BoilerPart, SchemeRow
-from .boiler_desk import places_of
+from .boiler_context import places_of
 
 MISSING = {"required": "Nothing was written."}
 
@@ -93,7 +93,7 @@ class DescribePart(forms.Form):
         Position.objects.none(), label="Its place in the register", required=False, empty_label="No place chosen"
     )
     metal = forms.CharField(label="Metal", initial="steel", max_length=40, error_messages=MISSING)
-    shape = chosen("Shape as a developed sheet", one_of_these(Shape))
+    shape = chosen("Shape as a developed sheet", one_of_these(PlateShape))
     width = SizeField("Width of the sheet", "Of a barrel course the inside diameter: the sheet is worked out from it.")
     height = SizeField("Height of the sheet", "Of a barrel course its length.")
     nominal = SizeField("Thickness as new")
@@ -105,7 +105,7 @@ class DescribePart(forms.Form):
 
     def __init__(self, *args, boiler, **kwargs):
         super().__init__(*args, **kwargs)
-        self.fields["shape"].initial = Shape.SHEET.value
+        self.fields["shape"].initial = PlateShape.SHEET.value
         offer(self, "position", places_of(boiler))
 
     def clean(self):
@@ -150,7 +150,7 @@ class HoldField(forms.ModelChoiceField):
         return f"{hold}{f': {on}' if on else ''}{released}"
 
 
-class Enter(forms.Form):
+class BoilerEntryForm(forms.Form):
     use_required_attribute = False
     kind = chosen("What is written", one_of_these(kind for kind in EntryKind if kind is not EntryKind.MOVE))
     on = asked(day("On"))

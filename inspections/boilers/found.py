@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 
-from core.web.found import FoundKind, Row, Words
+from core.web.found import FoundKind, FoundRow, Words
 from parts.domain.plain import capital
 
 from ..models import Boiler, BoilerPart
@@ -21,7 +21,7 @@ def of_boilers(ids) -> dict[int, Words]:
 
 def _boilers(ids, today):
     return {
-        one.pk: Row(
+        one.pk: FoundRow(
             thing=one.pk,
             title=capital(str(one)),
             href=one.get_absolute_url(),

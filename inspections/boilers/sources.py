@@ -32,8 +32,8 @@ class Source:
 
 def offered(boiler: Boiler) -> list[Source]:
     """What a figure may be linked to: the last survey and stay map of each part, drawings, papers of the file."""
-    standing = BoilerRecord.objects.in_force().filter(boiler=boiler, kind__in=GIVING).order_by("on", "pk")
-    latest = {(record.part_id, record.kind): record for record in standing}
+    in_force = BoilerRecord.objects.in_force().filter(boiler=boiler, kind__in=GIVING).order_by("on", "pk")
+    latest = {(record.part_id, record.kind): record for record in in_force}
     found = [_of_record(record, name, None) for record in latest.values() for name in record.subject.get("gives", {})]
     drawings = Drawing.objects.good_for(boiler.locomotive) if boiler.locomotive else Drawing.objects.all()
     found += [_of_drawing(one, ()) for one in drawings[:MOST_DRAWINGS]]

@@ -17,8 +17,8 @@ from ..domain.boiler_words import CAUTION, PartKind
 from ..domain.pressures import as_written_in_both
 from ..models import Boiler
 from . import writers
-from .boiler_desk import file_of
-from .forms import AddBoiler, DescribeBoiler, DescribePart, Enter, MoveBoiler, WriteRow
+from .boiler_context import file_of
+from .forms import AddBoiler, BoilerEntryForm, DescribeBoiler, DescribePart, MoveBoiler, WriteRow
 from .shortcuts import ask_of_boiler, boiler_or_404, crumbs
 
 
@@ -119,7 +119,7 @@ def put_row(request, pk, row=None):
 def enter(request, pk):
     one = boiler_or_404(pk)
     initial = {"on": writing.today(), "row": request.GET.get("row"), "kind": request.GET.get("kind")}
-    form = needs_signature(request, Enter(sent(request), boiler=one, initial=initial))
+    form = needs_signature(request, BoilerEntryForm(sent(request), boiler=one, initial=initial))
     return _ask(request, one, form, writers.enter, "Write into the file", "Save entry")
 
 

@@ -9,12 +9,12 @@ from parts.common import jobs
 from parts.domain.plain import day
 from parts.models import HoldPoint, Locomotive, Position
 
-from ..domain.boiler_standing import allowed_on
+from ..domain.boiler_status import allowed_on
 from ..domain.boiler_words import PRESSURE_KINDS, EntryKind
 from ..domain.pressures import read_pressure
 from ..domain.survey_words import read_block
 from ..models import Boiler, BoilerEntry, BoilerPart, SchemeRow
-from .boiler_desk import entries_of, places_of
+from .boiler_context import entries_of, places_of
 
 DESCRIBED = ("number", "maker", "built", "regime", "body", "person", "wanted", "note")
 PART = ("kind", "name", "position", "metal", "shape", "width", "height", "nominal", "needed", "needed_from", "features")

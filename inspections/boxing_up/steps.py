@@ -46,7 +46,7 @@ class FoundPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class BoxingUpStep:
     words: str
     href: str
     word: str  # refitted, ready, waits, blocked, not locked, on trial, in doubt
@@ -58,7 +58,7 @@ class Step:
     sizes: tuple[tuple[str, bool], ...]  # a sentence each, and whether it is outside
 
 
-def load_steps(subassembly: Subassembly, found: Readiness, today: date, roles) -> tuple[list[Step], list[str]]:
+def load_steps(subassembly: Subassembly, found: Readiness, today: date, roles) -> tuple[list[BoxingUpStep], list[str]]:
     """Its own places in order, and the cautions for what is still to be refitted."""
     inside, fitted = load_inside([subassembly.pk], today)
     inside = [one for one in inside if one.standing.status not in (PlaceStatus.ASLEEP, PlaceStatus.NOT_REQUIRED)]
@@ -94,7 +94,7 @@ def _cautions(one: Inside) -> tuple[str, ...]:
     return before("refit", one.place, one.place.pieces[0] if one.place.pieces else None)
 
 
-def _step(one: Inside, as_found: "_AsFound", waits: bool, first: tuple[FirstThing, ...]) -> Step:
+def _step(one: Inside, as_found: "_AsFound", waits: bool, first: tuple[FirstThing, ...]) -> BoxingUpStep:
     place, missing = one.place, [thing.words for thing in first if not thing.there]
     word, reason = _word(one, waits, missing)
     sizes = [(fit.sentence, fit.outside and not fit.concession) for fit in place.fits]
@@ -104,7 +104,7 @@ def _step(one: Inside, as_found: "_AsFound", waits: bool, first: tuple[FirstThin
         for size in piece.dimensions
         if size.sentence
     ]
-    return Step(
+    return BoxingUpStep(
         words=place.words or place.name,
         href=reverse("position", args=[place.id]),
         word=word,

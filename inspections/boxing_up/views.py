@@ -16,7 +16,7 @@ from parts.common.shortcuts import crumbs, subassembly_or_404
 from parts.domain.plain import several
 from parts.domain.sequence import OrderLoop
 from parts.models import Subassembly
-from parts.queries.standing_now import load_now
+from parts.queries.readiness import load_now
 
 from ..models import BoxingUp
 from . import boxing_up_pdf as paper

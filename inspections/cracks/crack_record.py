@@ -11,11 +11,11 @@ from ..domain.indications import MEMORY
 from ..domain.two_units import in_both
 from ..models import CrackCheck, Examination, FindingDecision, Indication
 from ..models.crack_checks import STAGES
-from .crack_desk import Marked, marked_photos, plain
+from .crack_context import Marked, marked_photos, plain
 
 
 @dataclass(frozen=True)
-class Shown:
+class IndicationLine:
     """One indication as a line of the table."""
 
     number: int
@@ -32,13 +32,13 @@ class Shown:
 class CrackRecord:
     done: list[tuple[str, str]]  # how it was done, a name and a value for each
     answers: list[tuple[str, str]]  # what was questioned, and the reason
-    shown: list[Shown]
+    shown: list[IndicationLine]
     photos: list[Marked]
     memory: str = MEMORY
 
 
 def of(record: Examination) -> CrackRecord | None:
-    """Nothing for a record that is no crack check. From what `record_sheet.sheet_of` has read: no query of its own."""
+    """Nothing for a record that is no crack check. From what `record_words.sheet_of` has read: no query of its own."""
     if record.kind != Kind.CRACK_CHECK:
         return None
     check = getattr(record, "crack_check", None)
@@ -68,8 +68,8 @@ def latest_of(shown: list[Indication], decisions: Iterable[FindingDecision]):
     return {one.number: latest[one.pk] for one in shown}
 
 
-def _line(one: Indication, decision) -> Shown:
-    return Shown(
+def _line(one: Indication, decision) -> IndicationLine:
+    return IndicationLine(
         number=one.number,
         where=one.where or "as marked on the photo",
         form="linear" if one.linear else "rounded",

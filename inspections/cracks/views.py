@@ -23,7 +23,7 @@ from ..models.crack_checks import STAGES
 from ..records.like_pieces import like
 from ..records.reading_over import as_sent, keep_sheet
 from ..records.writers.drafts import draft_of
-from . import crack_desk
+from . import crack_context
 from .forms.crack_checks import AS_LAST_TIME, METHODS, SHORT, CrackCheckForm, hidden_but_from
 from .forms.marks import MOST, marks_form, share
 from .forms.still_to_say import Still, still_to_say
@@ -37,26 +37,26 @@ NO_MARK = {"mark-TOTAL_FORMS": "0", "mark-INITIAL_FORMS": "0"}
 def crack_check(request, code):
     piece = component_or_404(code)
     case = facts.context(piece, request.user, order=False)
-    rights = crack_desk.rights_of(request.user, case.today)
-    against = crack_desk.against(case, rights)
+    rights = crack_context.rights_of(request.user, case.today)
+    against = crack_context.against(case, rights)
     if against:
         return barred(request, code, piece, against)
-    desk = Desk(request, code, piece, case, rights)
+    page = CrackCheckPage(request, code, piece, case, rights)
     if request.method == "POST":
-        return sent(request, desk)
+        return sent(request, page)
     if "kept" in request.GET and (draft := draft_of(piece, request.user, Kind.CRACK_CHECK)):
-        return from_draft(desk, with_marks(as_sent(draft)))
-    return desk.show(desk.form(initial=desk.beginning()), desk.marks(initial=[]))
+        return from_draft(page, with_marks(as_sent(draft)))
+    return page.show(page.form(initial=page.beginning()), page.marks(initial=[]))
 
 
-class Desk:
+class CrackCheckPage:
     """What the page stands on, read once; and its two forms made over it."""
 
     def __init__(self, request, code, piece, case, rights):
         self.request, self.code, self.piece, self.case, self.rights = request, code, piece, case, rights
-        self.photos = crack_desk.photos_of(piece)
+        self.photos = crack_context.photos_of(piece)
         self.by_name = {photo.name: photo for photo in self.photos}
-        self.named = crack_desk.method_called_for(case)
+        self.named = crack_context.method_called_for(case)
         self.material = piece.place.material if piece.place else ""
         self.surfaces = sorted(case.place.surfaces) if case.place else []
         self.inside = case.place.inside if case.place and not piece.broken_down else ()
@@ -69,7 +69,7 @@ class Desk:
 
     def form(self, data=None, **kwargs) -> CrackCheckForm:
         return CrackCheckForm(
-            data, offered=crack_desk.offered(self.rights, self.named), surfaces=self.surfaces, earlier=self.earlier,
+            data, offered=crack_context.offered(self.rights, self.named), surfaces=self.surfaces, earlier=self.earlier,
             engineers=self.engineers, material=self.material, inside=self.inside, like=self.like, **kwargs,
         )  # fmt: skip
 
@@ -79,7 +79,7 @@ class Desk:
     def beginning(self) -> dict:
         """What a new sheet begins with: today and the likely method. What was used last time is filled in on asking."""
         asked = self.request.GET
-        method = crack_desk.likely_method(self.piece, self.case, self.rights)
+        method = crack_context.likely_method(self.piece, self.case, self.rights)
         method = asked["method"] if asked.get("method") in METHODS else method
         return {
             "seen": self.piece.last_event,
@@ -94,8 +94,8 @@ class Desk:
         return still_to_say(self.form(typed), self.marks(typed))
 
     def as_last_time(self, method: str) -> dict:
-        self.last = crack_desk.last_of(self.request.user, method)
-        return crack_desk.as_last_time(self.last, AS_LAST_TIME)
+        self.last = crack_context.last_of(self.request.user, method)
+        return crack_context.as_last_time(self.last, AS_LAST_TIME)
 
     def show(self, form, marks, *, chosen="", photo_trouble=(), status=200):
         piece, request = self.piece, self.request
@@ -109,14 +109,16 @@ class Desk:
             "steps": form.steps(),
             "still": self.still(),
             "marks": marks,
-            "proposals": crack_desk.proposals(piece, self.case),
+            "proposals": crack_context.proposals(piece, self.case),
             "doubts": [
-                (SHORT[m], sentences) for m, sentences in crack_desk.doubts(piece, self.case).items() if m != self.named
+                (SHORT[m], sentences)
+                for m, sentences in crack_context.doubts(piece, self.case).items()
+                if m != self.named
             ],
             "ended": [right for right in self.rights if not right.good],
             "last": self.last,
             "none_before": self.none_before,
-            "answers": crack_desk.to_answer(piece, self.case),
+            "answers": crack_context.to_answer(piece, self.case),
             "welds": weld_checks(self.case.piece),
             "cautions": [
                 (caution, hidden_but_from(methods) + (" not-contrast" if caution == UV_A else ""))
@@ -126,8 +128,8 @@ class Desk:
             "place_caution": piece.place.caution if piece.place else "",
             "photos": self.photos,
             "chosen": chosen,
-            "small": crack_desk.small_size(chosen) if chosen else None,
-            "marked": crack_desk.marked(chosen, _on(chosen, marks)) if chosen else None,
+            "small": crack_context.small_size(chosen) if chosen else None,
+            "marked": crack_context.marked(chosen, _on(chosen, marks)) if chosen else None,
             "photo_trouble": photo_trouble,
             "memory": MEMORY,
             "not_modelled": NOT_MODELLED,
@@ -135,29 +137,29 @@ class Desk:
         return render(request, "inspections/cracks/crack_check.html", page, status=status)
 
 
-def sent(request, desk: Desk):
+def sent(request, page: CrackCheckPage):
     """A step on the way (a tap, a photo) shows the same sheet as it was typed."""
     step, _, which = request.POST.get("do", "sign").partition(":")
-    data = desk.typed = with_marks(request.POST)
-    form, marks = desk.form(data), desk.marks(data)
+    data = page.typed = with_marks(request.POST)
+    form, marks = page.form(data), page.marks(data)
     if "tap.x" in request.POST:
         step = "tap"
     if step in STEPS:
-        return STEPS[step](desk, form, marks, which)
-    return write_down(desk, form, marks)
+        return STEPS[step](page, form, marks, which)
+    return write_down(page, form, marks)
 
 
-def write_down(desk: Desk, form, marks):
+def write_down(page: CrackCheckPage, form, marks):
     """Kept, to be read over and signed on the page of signing."""
-    request = desk.request
+    request = page.request
     good = marks.is_valid() & form.is_valid()
     if marks.is_valid():
         marks.judge(form.cleaned_data.get("level", ""))
     if not good or not marks.is_valid():
         say_where(form, marks)
-        return desk.show(form, marks, chosen=request.POST.get("shown", ""), status=422)
-    keep_sheet(request, desk.piece, Kind.CRACK_CHECK)
-    return redirect("sign_record", desk.code, "crack-check")
+        return page.show(form, marks, chosen=request.POST.get("shown", ""), status=422)
+    keep_sheet(request, page.piece, Kind.CRACK_CHECK)
+    return redirect("sign_record", page.code, "crack-check")
 
 
 def say_where(form, marks):
@@ -169,25 +171,25 @@ def say_where(form, marks):
         form.add_error(None, f"Indications: {MOST} at most on one record. {error}")
 
 
-def from_draft(desk: Desk, data):
+def from_draft(page: CrackCheckPage, data):
     """As it was sent, for whoever comes back from reading it over; the piece as it is now."""
-    desk.typed = data
-    form, marks = desk.form(data), desk.marks(data)
+    page.typed = data
+    form, marks = page.form(data), page.marks(data)
     form.is_valid()
-    again = desk.form(initial=form.as_typed() | {"seen": desk.piece.last_event})
+    again = page.form(initial=form.as_typed() | {"seen": page.piece.last_event})
     for question in form.questions:
         again._field_for(question)
         again.initial[f"reason-{question.code}"] = form.reasons[question.code]
-    return shown_again(desk, again, marks.as_typed())
+    return shown_again(page, again, marks.as_typed())
 
 
-def shown_again(desk: Desk, form, typed: list[dict], *, chosen="", **more):
-    marks = desk.marks(initial=typed)
-    desk.typed = with_these(desk.typed, typed)
+def shown_again(page: CrackCheckPage, form, typed: list[dict], *, chosen="", **more):
+    marks = page.marks(initial=typed)
+    page.typed = with_these(page.typed, typed)
     for mark, entered in zip(marks.forms, typed, strict=True):
         mark.echo = entered.get("echo", "")
-    chosen = chosen or desk.request.POST.get("shown", "")
-    return desk.show(form, marks, chosen=chosen, **more)
+    chosen = chosen or page.request.POST.get("shown", "")
+    return page.show(form, marks, chosen=chosen, **more)
 
 
 def with_these(sent, typed: list[dict]):
@@ -206,13 +208,13 @@ def changed(sent, values: dict):
 # --- steps on the way
 
 
-def tap(desk: Desk, form, marks, which):
+def tap(page: CrackCheckPage, form, marks, which):
     """A tap on the photo: it moves the mark that was named, or sets a new one."""
-    photo, typed = desk.by_name.get(desk.request.POST.get("shown", "")), marks.as_typed()
-    at = _tapped(desk.request.POST, photo)
+    photo, typed = page.by_name.get(page.request.POST.get("shown", "")), marks.as_typed()
+    at = _tapped(page.request.POST, photo)
     if photo and at and len(typed) < MOST:
-        put(typed, desk.request.POST.get("moves", ""), {"photo": photo.name, "across": str(at[0]), "down": str(at[1])})
-    return shown_again(desk, _as_typed(desk, form), typed)
+        put(typed, page.request.POST.get("moves", ""), {"photo": photo.name, "across": str(at[0]), "down": str(at[1])})
+    return shown_again(page, _as_typed(page, form), typed)
 
 
 def put(typed: list[dict], moves: str, place: dict):
@@ -223,51 +225,51 @@ def put(typed: list[dict], moves: str, place: dict):
         typed.append(NEW_MARK | ({"unit": typed[-1]["unit"]} if typed else {}) | place)
 
 
-def add(desk: Desk, form, marks, which):
+def add(page: CrackCheckPage, form, marks, which):
     typed = marks.as_typed()
-    return shown_again(desk, _as_typed(desk, form), [*typed, NEW_MARK] if len(typed) < MOST else typed)
+    return shown_again(page, _as_typed(page, form), [*typed, NEW_MARK] if len(typed) < MOST else typed)
 
 
-def out(desk: Desk, form, marks, which):
+def out(page: CrackCheckPage, form, marks, which):
     typed = [entered for number, entered in enumerate(marks.as_typed(), 1) if str(number) != which]
-    return shown_again(desk, _as_typed(desk, form), typed)
+    return shown_again(page, _as_typed(page, form), typed)
 
 
-def photo(desk: Desk, form, marks, which):
-    return shown_again(desk, _as_typed(desk, form), marks.as_typed(), chosen=which)
+def photo(page: CrackCheckPage, form, marks, which):
+    return shown_again(page, _as_typed(page, form), marks.as_typed(), chosen=which)
 
 
-def last(desk: Desk, form, marks, which):
+def last(page: CrackCheckPage, form, marks, which):
     """What the examiner wrote the last time by the method now chosen."""
     typed = form.as_typed()
     method = typed.get("method") or ""
-    filled = desk.as_last_time(method if method in METHODS else "")
-    desk.none_before = desk.last is None
-    desk.typed = changed(desk.typed, filled)
-    return shown_again(desk, desk.form(initial=typed | filled), marks.as_typed())
+    filled = page.as_last_time(method if method in METHODS else "")
+    page.none_before = page.last is None
+    page.typed = changed(page.typed, filled)
+    return shown_again(page, page.form(initial=typed | filled), marks.as_typed())
 
 
-def upload(desk: Desk, form, marks, which):
+def upload(page: CrackCheckPage, form, marks, which):
     """A new photo is kept with the piece at once, whether or not the sheet is signed."""
     trouble: Sequence[Refusal] = ()
     chosen = ""
     try:
-        added = photo_actions.add(desk.request.FILES.getlist("photos"), desk.piece, desk.request.user)
+        added = photo_actions.add(page.request.FILES.getlist("photos"), page.piece, page.request.user)
         trouble, chosen = added.refusals, added.photos[0].name if added.photos else ""
     except Refused as refused:
         trouble = refused.refusals
-    desk.photos = crack_desk.photos_of(desk.piece)
-    desk.by_name = {one.name: one for one in desk.photos}
-    again = _as_typed(desk, form)
+    page.photos = crack_context.photos_of(page.piece)
+    page.by_name = {one.name: one for one in page.photos}
+    again = _as_typed(page, form)
     return shown_again(
-        desk, again, marks.as_typed(), chosen=chosen, photo_trouble=trouble, status=422 if trouble else 200
+        page, again, marks.as_typed(), chosen=chosen, photo_trouble=trouble, status=422 if trouble else 200
     )
 
 
-def missing(desk: Desk, form, marks, which):
+def missing(page: CrackCheckPage, form, marks, which):
     """What is still to say, asked again at each change."""
-    page = {"steps": form.steps(), "still": still_to_say(form, marks), "again": True}
-    return render(desk.request, "inspections/cracks/crack_check.html#still_to_say", page)
+    shown = {"steps": form.steps(), "still": still_to_say(form, marks), "again": True}
+    return render(page.request, "inspections/cracks/crack_check.html#still_to_say", shown)
 
 
 STEPS = {
@@ -275,8 +277,8 @@ STEPS = {
 }  # fmt: skip
 
 
-def _as_typed(desk, form):
-    return desk.form(initial=form.as_typed())
+def _as_typed(page, form):
+    return page.form(initial=form.as_typed())
 
 
 def with_marks(sent):
@@ -292,7 +294,7 @@ def _tapped(sent, photo):
     """Where on the photo, of 1. Without scripts it is shown small, and the browser tells the pixel."""
     if photo is None:
         return None
-    width, height = crack_desk.small_size(photo)
+    width, height = crack_context.small_size(photo)
     at = [sent.get(name, "") for name in ("tap.x", "tap.y")]
     if not all(one.isascii() and one.isdigit() and len(one) < 6 for one in at):
         return None

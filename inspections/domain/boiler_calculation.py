@@ -42,7 +42,7 @@ CAUTION = (
 LITTLE = Fraction(1, 100)
 
 
-class Origin(StrEnum):
+class InputSource(StrEnum):
     SURVEY = "survey point"
     DRAWING = "drawing"
     CERTIFICATE = "certificate"
@@ -63,7 +63,7 @@ class Input:
     value: Number
     kind: str
     as_written: str
-    origin: Origin
+    origin: InputSource
     where: str
 
     def __post_init__(self) -> None:
@@ -87,7 +87,7 @@ class CalculationLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class PrintedStep:
     """One printed step: `result` is exact, `text` as printed."""
 
     name: str
@@ -104,7 +104,7 @@ class Worked:
 
     line: CalculationLine
     cited: str
-    rows: tuple[Row, ...]
+    rows: tuple[PrintedStep, ...]
     kind: str
     taken: Mapping[str, Fraction]
 
@@ -130,7 +130,7 @@ class Units:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class Calculation:
     """What calculate() gives. `absent` is part to reason: what this boiler does not have."""
 
     inputs: tuple[Input, ...]
@@ -156,7 +156,7 @@ class Sheet:
 
     @property
     def assumed(self) -> tuple[Input, ...]:
-        return tuple(one for one in self.inputs if one.origin is Origin.ASSUMED)
+        return tuple(one for one in self.inputs if one.origin is InputSource.ASSUMED)
 
     @property
     def words(self) -> str:
@@ -179,7 +179,7 @@ def calculate(
     lines: Sequence[CalculationLine],
     absent: Mapping[str, str] | None = None,
     units: Units | None = None,
-) -> Sheet:
+) -> Calculation:
     """Works the lines in their order. ValueError names the line, and what is missing, doubled or wrong in it."""
     units, absent = units or Units(), dict(absent or {})
     _check_parts(lines, absent)
@@ -193,7 +193,7 @@ def calculate(
         done = _work(line, known, units)
         known[line.key] = (done.result, done.kind)
         worked.append(done)
-    return Sheet(inputs=tuple(inputs), lines=tuple(lines), worked=tuple(worked), absent=absent, units=units)
+    return Calculation(inputs=tuple(inputs), lines=tuple(lines), worked=tuple(worked), absent=absent, units=units)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -213,13 +213,15 @@ class Moves:
         return max(abs(self.up or Fraction(0)), abs(self.down or Fraction(0)))
 
 
-def sensitivity(sheet: Sheet) -> list[Moves]:
+def sensitivity(sheet: Calculation) -> list[Moves]:
     """Which input moves the lowest pressure most, first. Each is moved alone, up and down."""
     found = [_moves(sheet, one) for one in sheet.inputs] if sheet.pressure else []
     return sorted(found, key=lambda one: one.most, reverse=True)
 
 
-def what_if(sheet: Sheet, changed: Sequence[Input], lines: Sequence[CalculationLine] | None = None) -> Sheet:
+def what_if(
+    sheet: Calculation, changed: Sequence[Input], lines: Sequence[CalculationLine] | None = None
+) -> Calculation:
     """The same sheet with other inputs (by key) and, where a repair changes the formula, other lines."""
     by_key = {one.key: one for one in changed}
     if unknown := by_key.keys() - {one.key for one in sheet.inputs} - _used(lines or sheet.lines):
@@ -229,7 +231,7 @@ def what_if(sheet: Sheet, changed: Sequence[Input], lines: Sequence[CalculationL
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Beside:
+class PartCompared:
     """One part in several sheets; None where a sheet does not calculate it. `governs` are the sheets it governs in."""
 
     part: str
@@ -237,18 +239,18 @@ class Beside:
     governs: tuple[int, ...]
 
 
-def beside(sheets: Sequence[Sheet]) -> list[Beside]:
+def beside(sheets: Sequence[Calculation]) -> list[PartCompared]:
     """Part by part, the lowest of each sheet for it, in the order of PARTS."""
     rows = []
     for part in PARTS:
         lowest = tuple(_lowest(sheet, part) for sheet in sheets)
         if any(pressure is not None for pressure in lowest):
             governs = (n for n, one in enumerate(sheets) if one.governs and one.governs.line.part == part)
-            rows.append(Beside(part=part, pressures=lowest, governs=tuple(governs)))
+            rows.append(PartCompared(part=part, pressures=lowest, governs=tuple(governs)))
     return rows
 
 
-def _lowest(sheet: Sheet, part: str) -> Fraction | None:
+def _lowest(sheet: Calculation, part: str) -> Fraction | None:
     return min((one.result for one in sheet.worked if one.line.part == part and one.kind == "pressure"), default=None)
 
 
@@ -282,7 +284,7 @@ def _work(line: CalculationLine, known: Mapping[str, tuple[Fraction, str]], unit
             raise ValueError(f"{line.title}: {wrong}") from wrong
         values[step.name], texts[step.name] = result, shown(result)
         rows.append(
-            Row(
+            PrintedStep(
                 name=step.name,
                 formula=step.formula,
                 numbers=step.numbers.format(**texts),
@@ -311,7 +313,7 @@ def _values(line: CalculationLine, method: Method, known: Mapping[str, tuple[Fra
     return values
 
 
-def _moves(sheet: Sheet, one: Input) -> Moves:
+def _moves(sheet: Calculation, one: Input) -> Moves:
     value = exact(one.value, one.name)
     whole = one.kind == "count"
     by = Fraction(1) if whole else value * LITTLE
@@ -323,7 +325,7 @@ def _moves(sheet: Sheet, one: Input) -> Moves:
     )
 
 
-def _moved(sheet: Sheet, one: Input) -> Fraction | None:
+def _moved(sheet: Calculation, one: Input) -> Fraction | None:
     try:
         moved = what_if(sheet, [one]).pressure
     except ValueError:

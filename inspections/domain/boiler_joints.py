@@ -97,7 +97,7 @@ def row_pull(
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class RivetRow:
     """A row of rivets in one pitch length: how many, and in how many sections each shears (1, or 1.75 to 2)."""
 
     rivets: int
@@ -111,7 +111,7 @@ def joint_ways(
     tensile: Number,
     shear: Number,
     crushing: Number,
-    rows: Sequence[Row],
+    rows: Sequence[RivetRow],
     strap: Number | None = None,
 ) -> dict[str, Fraction]:
     """Every way in which a joint of several rows can fail, from the outer row in, in forces.

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .boiler_papers import Cell, Section
+from .boiler_papers import DrawnCell, Section
 from .survey_drawing import at_point, cell_size, developed_width, sheet_of
 from .survey_grid import Point
 from .survey_words import points_of
@@ -23,7 +23,7 @@ class Leak:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class SurveyedPlate:
     """A plate as its last survey laid out the grid."""
 
     shape: str
@@ -51,7 +51,7 @@ def _leak(line: str) -> Leak:
     return Leak(words=found[4], plate=found[1], point=(int(found[2]), int(found[3])))
 
 
-def leak_sections(leaks: Sequence[Leak], sheets: Mapping[str, Sheet]) -> list[Section]:
+def leak_sections(leaks: Sequence[Leak], sheets: Mapping[str, SurveyedPlate]) -> list[Section]:
     """A drawing for each plate with a leak, numbered as in the table behind it; then what is on no drawing."""
     by_name = {name.lower(): (name, sheet) for name, sheet in sheets.items()}
     marked: dict[str, list[tuple[int, Leak]]] = {}
@@ -70,14 +70,14 @@ def _where(leak: Leak) -> str:
     return f"{leak.plate}, row {leak.point[0]}, column {leak.point[1]}: " if leak.plate else ""
 
 
-def _section(name: str, sheet: Sheet, leaks: Sequence[tuple[int, Leak]]) -> Section:
+def _section(name: str, sheet: SurveyedPlate, leaks: Sequence[tuple[int, Leak]]) -> Section:
     wide = developed_width(sheet.shape, sheet.width, sheet.nominal)
     cell = cell_size(wide, sheet.height, sheet.down, sheet.across)
     at: dict[Point, str] = {}
     for number, leak in leaks:
         at[leak.point] = f"{at[leak.point]}, {number}" if leak.point in at else str(number)
     places = {point: at_point(point, cell) for point in sheet.points}
-    cells = [Cell(x=x, y=y, text=at.get(p, ""), tint=3 if p in at else 0) for p, (x, y) in places.items()]
+    cells = [DrawnCell(x=x, y=y, text=at.get(p, ""), tint=3 if p in at else 0) for p, (x, y) in places.items()]
     drawn = sheet_of(
         cells, down=sheet.down, across=sheet.across, shape=sheet.shape, cell=cell, words=f"Where {name} leaked",
         legend="Numbered as in the table. The grid is that of the last survey.",

@@ -9,7 +9,7 @@ TINTS = 5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cell:
+class DrawnCell:
     """A cell of a drawing; `mark` is drawn under its figure: a bar for thin, a cross for what counts as gone."""
 
     x: int
@@ -27,7 +27,7 @@ class Drawn:
     height: int
     cell: tuple[int, int]
     outline: str
-    cells: Sequence[Cell]
+    cells: Sequence[DrawnCell]
     labels: Sequence[tuple[int, int, str]]
     words: str
     legend: str = ""
@@ -48,7 +48,7 @@ class Drawn:
         return [(tint, path) for tint in range(1, TINTS) if (path := self.path(tint))]
 
     @property
-    def centres(self) -> list[tuple[int, int, Cell]]:
+    def centres(self) -> list[tuple[int, int, DrawnCell]]:
         wide, high = self.cell
         return [(one.x + wide // 2, one.y + high // 2 + 4, one) for one in self.cells]
 

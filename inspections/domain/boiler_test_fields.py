@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 
-class Sort(StrEnum):
+class BoilerTestKind(StrEnum):
     HYDRAULIC = "hydraulic test"
     STEAM = "steam test"
     VALVES = "safety-valve setting"
@@ -38,8 +38,8 @@ LAST = (
     field("witness", "Witnessed by", help="By name, and of which body."),
     field("found", "What was seen", "lines", must=False),
 )
-FIELDS: dict[Sort, tuple[TestField, ...]] = {
-    Sort.HYDRAULIC: (
+FIELDS: dict[BoilerTestKind, tuple[TestField, ...]] = {
+    BoilerTestKind.HYDRAULIC: (
         field("working", "Working pressure that it is for", "pressure"),
         field("ratio", "Ratio asked for", "number", "Test pressure over working pressure, as 1.25."),
         field("ratio_from", "Where the ratio comes from", help="The code and its clause, or a paper."),
@@ -64,7 +64,7 @@ FIELDS: dict[Sort, tuple[TestField, ...]] = {
         field("after", "Examined after the test", "lines", "Inside and out, by whom, and what was found."),
         *LAST,
     ),
-    Sort.STEAM: (
+    BoilerTestKind.STEAM: (
         field("working", "Working pressure that it is for", "pressure", "With its unit: 180 lb/in²."),
         field("reached", "Highest pressure in it (accumulation test)", "pressure", "Stop valves shut."),
         field("most", "Highest pressure allowed in it", "pressure"),
@@ -79,7 +79,7 @@ FIELDS: dict[Sort, tuple[TestField, ...]] = {
         field("leaks", "Leaks", "lines", "One a line, with where. Or: none."),
         *LAST,
     ),
-    Sort.VALVES: (
+    BoilerTestKind.VALVES: (
         field("working", "Working pressure that it is for", "pressure", "With its unit: 180 lb/in²."),
         field("lifts", "First valve lifts at", "pressure"),
         field("shuts", "First valve shuts at", "pressure"),
@@ -91,7 +91,7 @@ FIELDS: dict[Sort, tuple[TestField, ...]] = {
         field("sealed", "Sealed, and by whom"),
         *LAST,
     ),
-    Sort.GAUGES: (
+    BoilerTestKind.GAUGES: (
         field("working", "Working pressure that it is for", "pressure", "With its unit: 180 lb/in²."),
         field("boiler_gauge", "Gauge of the boiler", help="Its number and range."),
         field("readings", "Readings against the master gauge", "lines", "One a line: master 100, gauge 102 lb/in²."),

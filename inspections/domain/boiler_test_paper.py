@@ -15,11 +15,11 @@ from typing import Any
 from parts.domain.plain import capital, day, several
 
 from .boiler_deflections import deflection_section
-from .boiler_leaks import Sheet, leak_sections, read_leaks
+from .boiler_leaks import SurveyedPlate, leak_sections, read_leaks
 from .boiler_mountings import hydraulic_test_pressure
 from .boiler_papers import BoilerPaper, Section
 from .boiler_rules import rules, the_rule
-from .boiler_test_fields import FIELDS, Sort, TestField
+from .boiler_test_fields import FIELDS, BoilerTestKind, TestField
 from .boiler_words import Regime
 from .lengths import parse_length
 from .pressures import as_written_in_both, in_both, read_pressure
@@ -36,11 +36,11 @@ class ReadTest:
     on: date
     wanted: str
     allowed: str = ""
-    sheets: Mapping[str, Sheet] = field(default_factory=dict)
+    sheets: Mapping[str, SurveyedPlate] = field(default_factory=dict)
 
     @property
-    def sort(self) -> Sort:
-        return Sort(self.entered["sort"])
+    def sort(self) -> BoilerTestKind:
+        return BoilerTestKind(self.entered["sort"])
 
     def typed(self, name: str) -> str:
         return str(self.entered.get(name) or "").strip()
@@ -95,14 +95,19 @@ def _unreadable(read: ReadTest, one: TestField) -> str:
 
 def does_not_count(read: ReadTest) -> list[str]:
     """Why what happened does not count as a test, each with what is owed."""
-    judge = {Sort.HYDRAULIC: _hydraulic, Sort.STEAM: _steam, Sort.VALVES: _valves, Sort.GAUGES: _gauges}[read.sort]
+    judge = {
+        BoilerTestKind.HYDRAULIC: _hydraulic,
+        BoilerTestKind.STEAM: _steam,
+        BoilerTestKind.VALVES: _valves,
+        BoilerTestKind.GAUGES: _gauges,
+    }[read.sort]
     return [*_gauge_dates(read), *_over_allowed(read), *judge(read)]
 
 
 def _over_allowed(read: ReadTest) -> Iterator[str]:
     """A hydraulic test may be for the pressure that a repair is to raise; the others are for what is allowed."""
     working = read.pressure("working")
-    if read.sort is Sort.HYDRAULIC or not read.allowed or working is None:
+    if read.sort is BoilerTestKind.HYDRAULIC or not read.allowed or working is None:
         return
     if working > (allowed := read_pressure(read.allowed)):
         yield f"Do it again for {in_both(allowed)}: no more was allowed on the day."
@@ -113,7 +118,7 @@ def _gauge_dates(read: ReadTest) -> Iterator[str]:
         until = read.typed(f"{name}_until")
         if read.typed(name) and (not until or date.fromisoformat(until) < read.on):
             yield f"Test again with gauges in date: {read.typed(name)} was out of date."
-    if read.sort in (Sort.HYDRAULIC, Sort.STEAM) and not read.typed("gauge_2"):
+    if read.sort in (BoilerTestKind.HYDRAULIC, BoilerTestKind.STEAM) and not read.typed("gauge_2"):
         yield "Test again with two gauges: only one was on."
 
 
@@ -207,7 +212,7 @@ def _facts(read: ReadTest) -> Iterator[tuple[str, str]]:
             words = _told(words, one.kind)
         if words:
             yield one.label, words
-    if read.sort is Sort.HYDRAULIC and not _failed(read):
+    if read.sort is BoilerTestKind.HYDRAULIC and not _failed(read):
         asked = hydraulic_test_pressure(read.pressure("working") or 0, read.number("ratio") or 0)
         yield "Pressure asked for", f"{read.typed('ratio')} × {read.typed('working')} = {in_both(asked)}"
     if held := _minutes_held(read):
@@ -251,10 +256,10 @@ TELL: Mapping[str, Callable[[str], str]] = {
     "day": lambda words: day(date.fromisoformat(words)),
 }
 SUBJECTS = {
-    Sort.HYDRAULIC: ("test pressure ratio", "test water temperature"),
-    Sort.STEAM: ("steam test above working", "fusible plug"),
-    Sort.VALVES: (),
-    Sort.GAUGES: ("glass above crown",),
+    BoilerTestKind.HYDRAULIC: ("test pressure ratio", "test water temperature"),
+    BoilerTestKind.STEAM: ("steam test above working", "fusible plug"),
+    BoilerTestKind.VALVES: (),
+    BoilerTestKind.GAUGES: ("glass above crown",),
 }
 
 

@@ -18,7 +18,7 @@ class PartKind(StrEnum):
     MOUNTING = "mounting"
 
 
-class Shape(StrEnum):
+class PlateShape(StrEnum):
     """How a plate lies as a developed sheet."""
 
     SHEET = "sheet"

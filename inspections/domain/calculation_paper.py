@@ -13,12 +13,12 @@ from typing import Any
 from parts.domain.plain import capital, listed, several
 
 from .boiler_calculation import (
-    Beside,
+    Calculation,
     CalculationLine,
     Input,
+    InputSource,
     Moves,
-    Origin,
-    Sheet,
+    PartCompared,
     Worked,
     beside,
     calculate,
@@ -64,11 +64,11 @@ class ReadCalculation:
         ]
 
     @cached_property
-    def sheet(self) -> Sheet:
+    def sheet(self) -> Calculation:
         """ValueError names the figure or the line that is wrong."""
         return calculate(self.inputs, self.lines, self.entered.get("absent", {}))
 
-    def variants(self) -> list[tuple[str, Sheet]]:
+    def variants(self) -> list[tuple[str, Calculation]]:
         return [
             (one["name"], what_if(self.sheet, self._changed(one["changes"]))) for one in self.entered.get("what_if", ())
         ]
@@ -93,7 +93,7 @@ def read_input(one: Mapping[str, str]) -> Input:
         raise ValueError(f"{one['name']}: {wrong}") from None
     return Input(
         key=one["key"], name=one["name"], value=value, kind=one["kind"], as_written=one["written"],
-        origin=Origin(one["origin"]), where=one["where"],
+        origin=InputSource(one["origin"]), where=one["where"],
     )  # fmt: skip
 
 
@@ -127,7 +127,7 @@ def paper(read: ReadCalculation) -> BoilerPaper:
     )
 
 
-def _sentence(sheet: Sheet) -> str:
+def _sentence(sheet: Calculation) -> str:
     of = "Lowest of the parts calculated" if sheet.not_calculated else "Lowest of all parts"
     governs, pressure = sheet.governs, sheet.pressure
     if governs is None or pressure is None:
@@ -149,7 +149,7 @@ def _figure(one: Mapping[str, str]) -> tuple[str, ...]:
     return (f"{one['name']} [{one['key']}]", one["written"], both, f"{one['origin']}: {one['where']}")
 
 
-def _step(one: Worked, sheet: Sheet) -> Section:
+def _step(one: Worked, sheet: Calculation) -> Section:
     names = {figure.key: figure.name for figure in sheet.inputs} | {line.key: line.title for line in sheet.lines}
     uses = listed(f"{name.replace('_', ' ')} = {names[key]} [{key}]" for name, key in one.line.uses.items())
     sentences = [f"{METHODS[one.line.method].title}. {one.cited}.", f"In it: {uses}."]
@@ -165,7 +165,7 @@ def _step(one: Worked, sheet: Sheet) -> Section:
     return Section(heading=heading, sentences=sentences, head=head, rows=rows)
 
 
-def _answer(read: ReadCalculation, sheet: Sheet) -> Section:
+def _answer(read: ReadCalculation, sheet: Calculation) -> Section:
     below = sheet.below(read.wanted_psi)
     sentences = [_sentence(sheet)]
     if below:
@@ -175,7 +175,7 @@ def _answer(read: ReadCalculation, sheet: Sheet) -> Section:
     return Section(heading="What governs", sentences=sentences, folded=False)
 
 
-def _left_out(sheet: Sheet) -> Section:
+def _left_out(sheet: Calculation) -> Section:
     sentences = [f"Not there: {part}, {reason}." for part, reason in sheet.absent.items()]
     left = sheet.not_calculated
     sentences.append(
@@ -184,7 +184,7 @@ def _left_out(sheet: Sheet) -> Section:
     return Section(heading="What was left out", sentences=sentences, folded=False)
 
 
-def _sensitivity(sheet: Sheet) -> Section:
+def _sensitivity(sheet: Calculation) -> Section:
     rows = [_moves(one) for one in sensitivity(sheet)[:MOST_TOLD] if one.most]
     head = ("Figure", "Moved by", "Up: the answer moves", "Down: the answer moves")
     return Section(heading="Which figure moves the answer most", head=head, rows=rows)
@@ -198,7 +198,7 @@ def _per_cent(share: Fraction | None) -> str:
     return "cannot be moved so" if share is None else f"{float(share):+.2f} per cent"
 
 
-def _beside(sheet: Sheet, variants: Sequence[tuple[str, Sheet]]) -> Section:
+def _beside(sheet: Calculation, variants: Sequence[tuple[str, Calculation]]) -> Section:
     sheets = [sheet, *(one for _, one in variants)]
     rows = [(capital(row.part), *(_pressure(at, row) for at in range(len(sheets)))) for row in beside(sheets)]
     rows.append(("Lowest", *(f"{answer_shown(one.pressure)} lb/in²" if one.pressure else "–" for one in sheets)))
@@ -207,6 +207,6 @@ def _beside(sheet: Sheet, variants: Sequence[tuple[str, Sheet]]) -> Section:
     return Section(heading="What if", sentences=sentences, head=head, rows=rows, folded=False)
 
 
-def _pressure(at: int, row: Beside) -> str:
+def _pressure(at: int, row: PartCompared) -> str:
     pressure = row.pressures[at]
     return "–" if pressure is None else f"{answer_shown(pressure)} lb/in²{' (governs)' if at in row.governs else ''}"

@@ -63,7 +63,7 @@ class Band:
 class Verdict:
     """The class of a value, and the outcome against each band that was given."""
 
-    standing: SizeClass
+    size_class: SizeClass
     new: Outcome | None = None
     shop: Outcome | None = None
     scrapping: Outcome | None = None
@@ -90,10 +90,10 @@ def classify(
         name: band.outcome(value, uncertainty, rule) if band else None
         for name, band in (("new", new), ("shop", shop), ("scrapping", scrapping))
     }
-    return Verdict(standing=_standing(**against), **against)
+    return Verdict(size_class=_class_of(**against), **against)
 
 
-def _standing(new: Outcome | None, shop: Outcome | None, scrapping: Outcome | None) -> SizeClass:
+def _class_of(new: Outcome | None, shop: Outcome | None, scrapping: Outcome | None) -> SizeClass:
     """The coarser limits are asked first: a drawing that limits one side only says nothing of the other."""
     service = shop or new
     if scrapping is Outcome.OUTSIDE:

@@ -93,7 +93,7 @@ def both_ways(ratio: Number) -> str:
 # --- for which metal an old pattern was made
 
 
-class Row(Protocol):
+class MetalFigure(Protocol):
     metal: str
     exact: Fraction | None
 
@@ -102,7 +102,7 @@ class Row(Protocol):
 class Compared:
     """One printed figure beside the contraction found: `apart` is printed less found."""
 
-    row: Row
+    row: MetalFigure
     apart: Fraction
     agrees: bool
 
@@ -117,7 +117,7 @@ def how_closely(pattern_mm: Number, finished_mm: Number, within_mm: Number) -> F
     return most - pattern / finished
 
 
-def compared(found: Number, rows: Iterable[Row], within: Number) -> list[Compared]:
+def compared(found: Number, rows: Iterable[MetalFigure], within: Number) -> list[Compared]:
     """Every printed figure beside the one found, the nearest first. `within` is how far the one found may be out."""
     ratio, margin = exact(found, "The contraction"), exact(within, "How closely it is known")
     beside = [

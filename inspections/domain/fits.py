@@ -33,7 +33,7 @@ class FitVerdict:
     least: Fraction
     most: Fraction
     uncertainty_mm: Fraction
-    standing: SizeClass
+    size_class: SizeClass
     outside: bool  # the pair cannot go back as it is; not proved counts as outside, as with sizes
     beyond_scrapping: bool  # nor by a concession; exactly on the scrapping clearance it may
     sentence: str
@@ -51,8 +51,8 @@ def judge_fit(hole: Sized, shaft: Sized, limits: FitLimits, rule: str = Rule.GUA
         least=least,
         most=most,
         uncertainty_mm=guard,
-        standing=verdict.standing,
-        outside=verdict.standing in OUTSIDE,
+        size_class=verdict.size_class,
+        outside=verdict.size_class in OUTSIDE,
         beyond_scrapping=scrapped,
         sentence=_sentence(least, most, (least, most)[at], verdict, limits, guard) + _scrapped(scrapped, limits),
     )
@@ -76,7 +76,7 @@ def _sentence(
     least: Fraction, most: Fraction, at: Fraction, verdict: Verdict, limits: FitLimits, guard: Fraction
 ) -> str:
     told = f"{_from_to(least, most, limits.unit)}; wanted {_from_to(limits.least, limits.most, limits.unit)}"
-    if verdict.standing is SizeClass.AS_NEW:
+    if verdict.size_class is SizeClass.AS_NEW:
         return f"{told}: as new"
     side, has_shop = _governing(at, verdict, limits)
     if not has_shop:
@@ -84,9 +84,9 @@ def _sentence(
     else:
         limit = "the shop limit"
         told += f"; shop limit {clearance_in_words(getattr(limits, f'shop_{side}'), limits.unit)}"
-    if verdict.standing is SizeClass.NOT_PROVED:
+    if verdict.size_class is SizeClass.NOT_PROVED:
         return f"{told}: not proved either way, as the clearance is known to ±{in_both(guard, limits.unit)}"
-    if verdict.standing is SizeClass.WITHIN_SHOP:
+    if verdict.size_class is SizeClass.WITHIN_SHOP:
         return f"{told}: within {limit}"
     too = {"running": ("tight", "slack"), "press": ("tight", "loose")}[limits.kind][side == "most"]
     return f"{told}: too {too}, beyond {limit}"
@@ -101,7 +101,7 @@ def _scrapped(scrapped: bool, limits: FitLimits) -> str:
 def _governing(at: Fraction, verdict: Verdict, limits: FitLimits) -> tuple[str, bool]:
     """The side to which the worse clearance lies, and whether a shop limit is set on it."""
     bands = limits.bands()
-    band = bands.new if verdict.standing is SizeClass.WITHIN_SHOP else bands.service
+    band = bands.new if verdict.size_class is SizeClass.WITHIN_SHOP else bands.service
     assert band is not None
     assert band.lower is not None
     side = "least" if at - band.lower == distance_inside(at, band) else "most"

@@ -15,7 +15,7 @@ SIDES = ("LH", "RH")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Size:
+class SizeToPair:
     """A dimension of a place, as far as pairing asks."""
 
     number: int
@@ -37,10 +37,10 @@ Spot = tuple[tuple[str, bool], str]
 """An axle, and the side of it."""
 
 
-def propose(sizes: Iterable[Size], there: frozenset[tuple[int, int]] = frozenset()) -> list[Proposed]:
+def propose(sizes: Iterable[SizeToPair], there: frozenset[tuple[int, int]] = frozenset()) -> list[Proposed]:
     """`there`: pairs of a hole and a shaft that are fits already."""
-    bores: dict[Spot, list[Size]] = defaultdict(list)
-    journals: dict[Spot, list[Size]] = defaultdict(list)
+    bores: dict[Spot, list[SizeToPair]] = defaultdict(list)
+    journals: dict[Spot, list[SizeToPair]] = defaultdict(list)
     for size in sizes:
         if _is_brass(size):
             bores[_axle(size), size.side].append(size)
@@ -56,7 +56,7 @@ def propose(sizes: Iterable[Size], there: frozenset[tuple[int, int]] = frozenset
     return found
 
 
-def _is_brass(size: Size) -> bool:
+def _is_brass(size: SizeToPair) -> bool:
     words = fold(size.place).split()
     return (
         words[-1:] in (["brass"], ["bearing"]) and "bore" in fold(size.name).split()
@@ -64,17 +64,17 @@ def _is_brass(size: Size) -> bool:
     )  # fmt: skip
 
 
-def _is_journal(size: Size) -> bool:
+def _is_journal(size: SizeToPair) -> bool:
     words = fold(size.place).split()
     named = fold(size.name).split()
     return words[-1:] == ["axle"] and "journal" in named and "length" not in named and size.wears != "larger"
 
 
-def _side_of_journal(size: Size) -> str:
+def _side_of_journal(size: SizeToPair) -> str:
     named = [side for side in SIDES if fold(side) in fold(size.name).replace(",", " ").split()]
     return named[0] if len(named) == 1 else ""
 
 
-def _axle(size: Size) -> tuple[str, bool]:
+def _axle(size: SizeToPair) -> tuple[str, bool]:
     """The axle, and whether it is the tender's."""
     return fold(size.axle), "tender" in fold(f"{size.place} {size.axle}").split()

@@ -30,7 +30,7 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shape:
+class Roundness:
     """Ovality at each station where there are two directions, taper in each direction that has two stations."""
 
     ovality: dict[str, Fraction]
@@ -47,7 +47,7 @@ class Shape:
         return max(self.taper.values(), default=None)
 
 
-def shape(readings: Iterable[Reading]) -> Shape:
+def shape(readings: Iterable[Reading]) -> Roundness:
     """The shape that a sheet of diameters shows. A place read twice is a ValueError: neither is guessed."""
     at: dict[tuple[str, str], Fraction] = {}
     for reading in readings:
@@ -57,7 +57,7 @@ def shape(readings: Iterable[Reading]) -> Shape:
         at[place] = exact(reading.size, f"The reading at {place[0]}, {place[1]}")
     if not at:
         raise ValueError("There are no readings.")
-    return Shape(
+    return Roundness(
         ovality=_spreads(at, by=0),
         taper=_spreads(at, by=1),
         least=min(at.values()),

@@ -20,7 +20,7 @@ LABEL_GAP = 16
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Taken:
+class ChartPoint:
     """One measurement: when, the worst reading and its uncertainty in mm, and whether it is of the piece marked."""
 
     on: date
@@ -38,7 +38,7 @@ class Point:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Level:
+class ChartLine:
     """A line across, with its words: a limit, or a step of the scale."""
 
     y: float
@@ -62,12 +62,12 @@ class Chart:
     foot: int
     points: tuple[Point, ...]
     run: str  # through the readings of the piece that is marked
-    limits: tuple[Level, ...]
-    scale: tuple[Level, ...]
+    limits: tuple[ChartLine, ...]
+    scale: tuple[ChartLine, ...]
     years: tuple[Year, ...]
 
 
-def chart(taken: Sequence[Taken], limits: Limits, *, width: int = 316) -> Chart | None:
+def chart(taken: Sequence[ChartPoint], limits: Limits, *, width: int = 316) -> Chart | None:
     """None where nothing was measured. The limits are those that hold now."""
     if not taken:
         return None
@@ -100,7 +100,7 @@ def chart(taken: Sequence[Taken], limits: Limits, *, width: int = 316) -> Chart 
         points=points,
         run=" ".join(f"{point.x},{point.y}" for point in points if point.mine),
         limits=tuple(_labelled(named, y, unit)),
-        scale=tuple(Level(y=y(mm), words=word, words_y=y(mm) + 4) for mm, word in zip(steps, words, strict=True)),
+        scale=tuple(ChartLine(y=y(mm), words=word, words_y=y(mm) + 4) for mm, word in zip(steps, words, strict=True)),
         years=tuple(_years(first, last, x, width)),
     )
 
@@ -132,13 +132,13 @@ def _plain(mm: Fraction, unit: str) -> str:
     return in_unit(mm, unit, 9)
 
 
-def _days(taken: Sequence[Taken]) -> tuple[int, int]:
+def _days(taken: Sequence[ChartPoint]) -> tuple[int, int]:
     days = [one.on.toordinal() for one in taken]
     first, last = min(days), max(days)
     return (first, last) if last - first >= 60 else (first - 180, last + 180)
 
 
-def _labelled(named: Iterable[tuple[Fraction, str]], y: Callable[[Fraction], float], unit: str) -> Iterator[Level]:
+def _labelled(named: Iterable[tuple[Fraction, str]], y: Callable[[Fraction], float], unit: str) -> Iterator[ChartLine]:
     """Limits with their words above the line, moved apart where two would stand on each other."""
     called: dict[Fraction, list[str]] = {}
     for at, name in named:
@@ -148,7 +148,7 @@ def _labelled(named: Iterable[tuple[Fraction, str]], y: Callable[[Fraction], flo
         words_y = max(y(at) - 4, above + LABEL_GAP)
         above = words_y
         words = f"{' and '.join(called[at])} {figure(at, unit)}"
-        yield Level(y=y(at), words=words, words_y=round(words_y, 1), kind=called[at][-1])
+        yield ChartLine(y=y(at), words=words, words_y=round(words_y, 1), kind=called[at][-1])
 
 
 def _years(first: int, last: int, x: Callable[[date], float], width: int) -> Iterator[Year]:

@@ -38,7 +38,7 @@ class Stretch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Mark:
+class LimitMark:
     """A limit: its line down to its label."""
 
     x: float
@@ -49,12 +49,12 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Picture:
+class SizePicture:
     width: int
     height: float
     middle: float
     stretches: tuple[Stretch, ...]
-    marks: tuple[Mark, ...]
+    marks: tuple[LimitMark, ...]
     at: float | None  # the worst reading
     off: str  # "left" or "right" where it is too far off to be drawn to scale
     arrow: str  # the points of the arrow that shows it
@@ -72,19 +72,19 @@ def picture(
     others: Iterable[Fraction] = (),
     *,
     small: bool = False,
-) -> Picture | None:
+) -> SizePicture | None:
     """None where there is no limit to draw. `value` is the worst reading in mm, `guard` its uncertainty."""
     named = list(named_limits(limits))
     if not named:
         return None
     others = [size for size in others if size != value]
-    scale = Scale.over([at for at, _ in named], value, guard, others, SMALL_WIDTH if small else WIDTH)
+    scale = SizeScale.over([at for at, _ in named], value, guard, others, SMALL_WIDTH if small else WIDTH)
     middle = 14 if small else SCALE
     marks = () if small else tuple(_marks(named, scale, limits.unit))
     rows = max((mark.text_y for mark in marks), default=0)
     label = _value_words(value, guard, limits.unit)
     at, off = (None, "") if value is None else (scale.at(value), scale.off(value))
-    return Picture(
+    return SizePicture(
         width=scale.width,
         height=28 if small else rows + 7,
         middle=middle,
@@ -102,7 +102,7 @@ def picture(
 
 
 @dataclass(frozen=True, slots=True)
-class Scale:
+class SizeScale:
     low: Fraction
     high: Fraction
     width: int
@@ -115,7 +115,7 @@ class Scale:
         guard: Fraction,
         others: Iterable[Fraction],
         width: int,
-    ) -> "Scale":
+    ) -> "SizeScale":
         low, high = min(limits), max(limits)
         span = high - low or max(abs(high) / 100, Fraction(1, 10))
         wanted = [] if value is None else [value - guard, value + guard, *others]
@@ -148,7 +148,7 @@ Named = Iterable[tuple[Fraction, str]]
 """Limits, and what each is called."""
 
 
-def _stretches(limits: Limits, named: Named, scale: Scale, middle: int, shrink: int) -> Iterator[Stretch]:
+def _stretches(limits: Limits, named: Named, scale: SizeScale, middle: int, shrink: int) -> Iterator[Stretch]:
     edges = [scale.low, *sorted({at for at, _ in named}), scale.high]
     for left, right in zip(edges, edges[1:], strict=False):
         kind = _kind((left + right) / 2, limits)
@@ -167,7 +167,7 @@ def _inside(size: Fraction, band: Band) -> bool:
     return (band.lower is None or size > band.lower) and (band.upper is None or size < band.upper)
 
 
-def _marks(named: Named, scale: Scale, unit: str) -> Iterator[Mark]:
+def _marks(named: Named, scale: SizeScale, unit: str) -> Iterator[LimitMark]:
     """Labels under the scale, each in the first row where it has room."""
     called: dict[Fraction, list[str]] = {}
     for at, name in named:
@@ -180,7 +180,7 @@ def _marks(named: Named, scale: Scale, unit: str) -> Iterator[Mark]:
         row = next((n for n, end in enumerate(ends) if end + 6 <= text_x - half), len(ends))
         ends[row : row + 1] = [text_x + half]
         text_y = SCALE + THICK["new"] / 2 + ROW * (row + 1)
-        yield Mark(x=x, to=text_y - 12, text=text, text_x=text_x, text_y=text_y)
+        yield LimitMark(x=x, to=text_y - 12, text=text, text_x=text_x, text_y=text_y)
 
 
 def _kept_inside(x: float, text: str, width: int, character: float = float(CHARACTER)) -> float:
@@ -188,7 +188,7 @@ def _kept_inside(x: float, text: str, width: int, character: float = float(CHARA
     return round(min(max(x, half), width - half), 1) if 2 * half < width else width / 2
 
 
-def _guard(value: Fraction | None, guard: Fraction, scale: Scale) -> tuple[float, float] | None:
+def _guard(value: Fraction | None, guard: Fraction, scale: SizeScale) -> tuple[float, float] | None:
     if value is None or not guard or scale.off(value):
         return None
     return scale.at(value - guard), scale.at(value + guard)

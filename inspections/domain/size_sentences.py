@@ -19,13 +19,13 @@ IN_SHORT = {
 }
 
 
-def in_short(standing: SizeClass | None, typed: int, wanted: int) -> str:
+def in_short(size_class: SizeClass | None, typed: int, wanted: int) -> str:
     """For beside the figure just typed: ten words at most, and no better than the figures that are there.
 
     >>> in_short(SizeClass.WITHIN_SHOP, 6, 6), in_short(SizeClass.AS_NEW, 1, 6), in_short(None, 1, 1)
     ('Within the shop limit', '1 of 6: as new', 'No limit is set: not judged')
     """
-    words = IN_SHORT[standing] if standing else f"{NO_LIMIT}: not judged"
+    words = IN_SHORT[size_class] if size_class else f"{NO_LIMIT}: not judged"
     return capital(words) if typed == wanted else f"{typed} of {wanted}: {words}"
 
 
@@ -38,20 +38,20 @@ def size_sentence(name: str, size: Fraction, verdict: Verdict | None, limits: Li
 
 
 def _limits_that_count(size: Fraction, verdict: Verdict, limits: Limits) -> str:
-    if verdict.standing is SizeClass.AS_NEW:
+    if verdict.size_class is SizeClass.AS_NEW:
         return _drawing(limits)
-    if verdict.standing is SizeClass.BEYOND_SCRAPPING or limits.service is None:
+    if verdict.size_class is SizeClass.BEYOND_SCRAPPING or limits.service is None:
         assert limits.scrapping is not None  # a verdict rests on one limit or the other
         return _limit(limits, "scrapping", _side(size, limits.scrapping, verdict, limits))
     service = _limit(limits, "shop", _side(size, limits.service, verdict, limits))
-    if limits.scrapping is None or verdict.standing in (SizeClass.WITHIN_SHOP, SizeClass.BEYOND_SHOP):
+    if limits.scrapping is None or verdict.size_class in (SizeClass.WITHIN_SHOP, SizeClass.BEYOND_SHOP):
         return service
     return f"{service}, {_limit(limits, 'scrapping', _side(size, limits.scrapping, verdict, limits))}"
 
 
 def _comes_to(size: Fraction, verdict: Verdict, limits: Limits, guard: Fraction) -> str:
     service = limits.service and f"the {_name(limits, 'shop', _side(size, limits.service, verdict, limits))}"
-    match verdict.standing:
+    match verdict.size_class:
         case SizeClass.AS_NEW:
             return "as new"
         case SizeClass.WITHIN_SHOP:
@@ -93,7 +93,7 @@ def _side(size: Fraction, band: Band, verdict: Verdict, limits: Limits) -> str:
     """The limit of a band that counts: the one passed or in doubt; for a size well inside, the one it wears towards."""
     if band.lower is None or band.upper is None:
         return "upper" if band.lower is None else "lower"
-    proved = verdict.standing in (SizeClass.WITHIN_SHOP, SizeClass.WITHIN_SCRAPPING)
+    proved = verdict.size_class in (SizeClass.WITHIN_SHOP, SizeClass.WITHIN_SCRAPPING)
     if proved and band.lower < size < band.upper and limits.wears is not Wears.EITHER:
         return "lower" if limits.wears is Wears.SMALLER else "upper"
     return "lower" if size - band.lower <= band.upper - size else "upper"

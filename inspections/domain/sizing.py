@@ -45,7 +45,7 @@ class Measured:
     """The readings of one dimension of one piece, judged."""
 
     name: str
-    standing: SizeClass | None  # of the worst reading; None when there is no limit to judge by
+    size_class: SizeClass | None  # of the worst reading; None when there is no limit to judge by
     value: Fraction  # the worst reading, in mm
     station: str
     direction: str
@@ -73,10 +73,10 @@ def size_up(
     guard = exact(uncertainty_mm, "The uncertainty")
     sizes = [exact(reading.size, "The reading") for reading in readings]
     at, verdict = worst(sizes, limits, guard, rule)
-    standing = verdict.standing if verdict else None
+    size_class = verdict.size_class if verdict else None
     return Measured(
         name=name,
-        standing=standing,
+        size_class=size_class,
         value=sizes[at],
         station=readings[at].station,
         direction=readings[at].direction,
@@ -85,8 +85,8 @@ def size_up(
         ovality=found.worst_ovality if round_part else None,
         taper=found.worst_taper if round_part else None,
         uncertainty_mm=guard,
-        outside=standing in OUTSIDE,
-        beyond_scrapping=standing is SizeClass.BEYOND_SCRAPPING,
+        outside=size_class in OUTSIDE,
+        beyond_scrapping=size_class is SizeClass.BEYOND_SCRAPPING,
         sentence=size_sentence(name, sizes[at], verdict, limits, guard),
         warnings=tuple(_warnings(found.ovality, limits, guard, rule, round_part)),
     )
@@ -116,17 +116,17 @@ def severity(verdict: Verdict) -> int:
 
     So the worst of several readings is what their worst outcomes against each limit come to.
     """
-    if verdict.standing is SizeClass.BEYOND_SCRAPPING:
+    if verdict.size_class is SizeClass.BEYOND_SCRAPPING:
         return len(SEVERITY) + 1
     at_scrapping = verdict.scrapping in (Outcome.PROBABLY_WITHIN, Outcome.PROBABLY_OUTSIDE)
-    if verdict.standing is SizeClass.NOT_PROVED and at_scrapping:
+    if verdict.size_class is SizeClass.NOT_PROVED and at_scrapping:
         return len(SEVERITY)
-    return SEVERITY.index(verdict.standing)
+    return SEVERITY.index(verdict.size_class)
 
 
 def _nearness(size: Fraction, verdict: Verdict, limits: Limits) -> Fraction:
     band = limits.service or limits.scrapping
-    if band and (verdict.standing in OUTSIDE or limits.wears is Wears.EITHER):
+    if band and (verdict.size_class in OUTSIDE or limits.wears is Wears.EITHER):
         return distance_inside(size, band)
     return _wear(size, limits)
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from parts.domain.plain import capital, day, several
 
-from .boiler_papers import BoilerPaper, Cell, Drawn, Section
+from .boiler_papers import BoilerPaper, Drawn, DrawnCell, Section
 from .boiler_steps import answer_shown as shown_down
 from .boiler_words import Regime
 from .exact import Number, exact
@@ -271,7 +271,7 @@ TINTS = {Verdict.WITHIN: 0, Verdict.WARNING: 2, Verdict.OVER: 3, Verdict.BROKEN:
 
 def _map(read: ReadStays, loaded: Sequence[Loaded]) -> Section:
     cells = [
-        Cell(
+        DrawnCell(
             x=LEFT + (one.stay.place[1] - 1) * WIDE,
             y=TOP + (one.stay.place[0] - 1) * HIGH,
             text=f"{LETTERS[one.stay.found]} {round(one.stress_with_thrown)}"

@@ -5,17 +5,17 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from .boiler_numbers import PI, above_zero
-from .boiler_papers import Cell, Drawn
-from .boiler_words import Shape
+from .boiler_papers import Drawn, DrawnCell
+from .boiler_words import PlateShape
 from .exact import Number, exact
-from .survey_grid import Mark, Point, Reading
+from .survey_grid import Point, PointMark, Reading
 
 WIDE, LEAST_HIGH, MOST_HIGH, LEFT, TOP = 40, 24, 72, 30, 22
 ON_PHOTO, NARROWEST, WIDEST = (34, 18), 640, 2400
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Photo:
+class PlatePhoto:
     """`corners` of the grid as shares of width and height: top left, top right, bottom right, bottom left."""
 
     name: str
@@ -37,7 +37,7 @@ def developed_width(shape: str, width: Number, nominal: Number | None) -> Fracti
     Worked example: 1,200 mm inside, 13 mm thick: 3,810.75 mm.
     """
     across = above_zero(width, "The width")
-    return PI * (across + exact(nominal or 0, "The thickness as new")) if shape == Shape.COURSE else across
+    return PI * (across + exact(nominal or 0, "The thickness as new")) if shape == PlateShape.COURSE else across
 
 
 def cell_size(width: Fraction, height: Fraction, down: int, across: int) -> tuple[int, int]:
@@ -68,7 +68,7 @@ def at_point(point: Point, cell: tuple[int, int]) -> tuple[int, int]:
 
 
 def sheet_of(
-    cells: Sequence[Cell], *, down: int, across: int, shape: str, cell: tuple[int, int], words: str, legend: str
+    cells: Sequence[DrawnCell], *, down: int, across: int, shape: str, cell: tuple[int, int], words: str, legend: str
 ) -> Drawn:
     """A developed sheet with its outline, and its rows and columns numbered."""
     wide, high = cell
@@ -81,7 +81,13 @@ def sheet_of(
 
 
 def on_photo(
-    readings: Sequence[Reading], texts: Sequence[str], *, down: int, across: int, needed: Fraction | None, photo: Photo
+    readings: Sequence[Reading],
+    texts: Sequence[str],
+    *,
+    down: int,
+    across: int,
+    needed: Fraction | None,
+    photo: PlatePhoto,
 ) -> Drawn:
     """The figures on a photo of the plate, at the points of a grid laid between the four corners that were tapped."""
     shares = [photo.at(one.point, down, across) for one in readings]
@@ -108,16 +114,16 @@ def _cells(
     texts: Sequence[str],
     places: Sequence[tuple[int, int]],
     needed: Fraction | None,
-) -> list[Cell]:
+) -> list[DrawnCell]:
     sizes = [Fraction(one.thickness) for one in readings if one.thickness is not None]
     least, most = (min(sizes), max(sizes)) if sizes else (Fraction(0), Fraction(0))
     return [
-        Cell(
+        DrawnCell(
             x=x,
             y=y,
             text=text,
             tint=_tint(one, least, most, needed),
-            mark="thin" if one.mark is Mark.THIN else "",
+            mark="thin" if one.mark is PointMark.THIN else "",
         )
         for one, text, (x, y) in zip(readings, texts, places, strict=True)
     ]
@@ -143,10 +149,10 @@ def _tint(one: Reading, least: Fraction, most: Fraction, needed: Fraction | None
 
 
 def _outline(shape: str, wide: int, high: int) -> str:
-    if shape == Shape.DISC:
+    if shape == PlateShape.DISC:
         half = f"a{wide / 2:g} {high / 2:g} 0 0 1"
         return f"M{LEFT} {TOP + high / 2:g}{half} {wide} 0{half} -{wide} 0z"
-    if shape == Shape.ARCHED:
+    if shape == PlateShape.ARCHED:
         arch = f"a{wide / 2:g} {high / 2:g} 0 0 1 {wide} 0"
         return f"M{LEFT} {TOP + high / 2:g}{arch}v{high / 2:g}h-{wide}z"
     return f"M{LEFT} {TOP}h{wide}v{high}h-{wide}z"

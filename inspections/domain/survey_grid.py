@@ -32,7 +32,7 @@ MISSED_BY_A_GRID = (
 """Each is ticked off with what was found. Common practice, no source."""
 
 
-class Mark(StrEnum):
+class PointMark(StrEnum):
     READ = "read"
     THIN = "thin"  # read, and pointed out by whoever held the probe
     UNREADABLE = "unreadable"
@@ -46,10 +46,10 @@ class Reading:
     point: Point
     zone: str
     thickness: Number | None
-    mark: Mark = Mark.READ
+    mark: PointMark = PointMark.READ
 
     def __post_init__(self) -> None:
-        if (self.thickness is None) == (self.mark in (Mark.READ, Mark.THIN)):
+        if (self.thickness is None) == (self.mark in (PointMark.READ, PointMark.THIN)):
             raise ValueError(f"{self.name} must have either a thickness or a reason why it was not read.")
         if self.thickness is not None:
             above_zero(self.thickness, f"The thickness at {self.name.lower()}")
@@ -288,7 +288,7 @@ def _zone(name: str, readings: Sequence[Reading]) -> Zone:
         least_at=thinnest,
         mean=sum(sizes.values(), Fraction(0)) / len(sizes) if sizes else None,
         read=len(sizes),
-        thin=sum(one.mark is Mark.THIN for one in readings),
+        thin=sum(one.mark is PointMark.THIN for one in readings),
         not_read=tuple(one.point for one in readings if one.thickness is None),
     )
 

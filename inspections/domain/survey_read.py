@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any
 
 from .lengths import parse_length
-from .survey_drawing import Photo
+from .survey_drawing import PlatePhoto
 from .survey_grid import MISSED_BY_A_GRID, BlockCheck, Point, Reading
 from .survey_pits import read_pits, under_pits
 from .survey_words import key, points_of, read_zones, readings
@@ -84,13 +84,13 @@ class ReadSurvey:
         return (*MISSED_BY_A_GRID, *self.plate.features)
 
     @property
-    def photo(self) -> Photo | None:
+    def photo(self) -> PlatePhoto | None:
         """None where there is none, or while its corners are still to be tapped."""
         kept = self.entered.get("photo") or {}
         corners = tuple((Fraction(x, 1000), Fraction(y, 1000)) for x, y in kept.get("corners", ()))
         if len(corners) != len(CORNERS):
             return None
-        return Photo(name=kept["name"], width=kept["width"], height=kept["height"], corners=corners)
+        return PlatePhoto(name=kept["name"], width=kept["width"], height=kept["height"], corners=corners)
 
     @cached_property
     def before(self) -> list["ReadSurvey"]:

@@ -12,13 +12,13 @@ from decimal import Decimal, InvalidOperation
 from fractions import Fraction
 from io import StringIO
 
-from .boiler_words import Shape
+from .boiler_words import PlateShape
 from .lengths import LengthError, parse_length
-from .survey_grid import Mark, Point, Reading
+from .survey_grid import Point, PointMark, Reading
 
 MOST_ROWS = 40
 MOST_POINTS = 600
-MARKS = {"x": Mark.UNREADABLE, "n": Mark.NOT_REACHED}
+MARKS = {"x": PointMark.UNREADABLE, "n": PointMark.NOT_REACHED}
 REST = "elsewhere"
 ZONE = re.compile(r"(?:rows?\s*(\d+)(?:\s*-\s*(\d+))?)?\s*,?\s*(?:columns?\s*(\d+)(?:\s*-\s*(\d+))?)?", re.IGNORECASE)
 
@@ -71,9 +71,9 @@ def points_of(down: int, across: int, shape: str) -> list[Point]:
 def _on_metal(point: Point, down: int, across: int, shape: str) -> bool:
     x = Fraction(2 * point[1] - 1, across) - 1
     y = Fraction(2 * point[0] - 1, down) - 1
-    if shape == Shape.DISC:
+    if shape == PlateShape.DISC:
         return x * x + y * y <= 1
-    if shape == Shape.ARCHED:
+    if shape == PlateShape.ARCHED:
         return y >= 0 or x * x + y * y <= 1
     return True
 
@@ -87,14 +87,14 @@ def key(point: Point) -> str:
     return f"{point[0]}.{point[1]}"
 
 
-def read_figure(typed: str, unit: str) -> tuple[Fraction | None, Mark]:
+def read_figure(typed: str, unit: str) -> tuple[Fraction | None, PointMark]:
     """Millimetres and the mark of one point. LengthError (a ValueError) for what is neither a figure nor a mark."""
     entered = typed.strip().lower()
     if entered in MARKS:
         return None, MARKS[entered]
     thin = entered.endswith("!")
     size = parse_length(entered.removesuffix("!").replace(",", "."), unit)
-    return size, Mark.THIN if thin else Mark.READ
+    return size, PointMark.THIN if thin else PointMark.READ
 
 
 def readings(
@@ -104,7 +104,7 @@ def readings(
     for point in points:
         entered = typed.get(key(point), "").strip()
         try:
-            size, mark = read_figure(entered, unit) if entered else (None, Mark.NOT_REACHED)
+            size, mark = read_figure(entered, unit) if entered else (None, PointMark.NOT_REACHED)
             yield Reading(point=point, zone=zone_of(point, zones), thickness=size, mark=mark)
         except (LengthError, ValueError) as wrong:
             raise ValueError(f"Row {point[0]}, column {point[1]}: {wrong}") from None

@@ -36,7 +36,7 @@ class PieceToExamine:
 
 
 @dataclass(frozen=True)
-class Group:
+class SamePlace:
     where: str
     lines: list[PieceToExamine]
 
@@ -45,7 +45,7 @@ class Group:
 class DaySheet:
     title: str
     day: date
-    groups: list[Group]
+    groups: list[SamePlace]
     left_out: int
 
     @property
@@ -63,7 +63,7 @@ def day_sheet(sort: str, worklist: Worklist) -> DaySheet:
         for look in row.looks:
             groups[lies(look.piece, row)].append(_line(row, look))
     title = f"To be looked at: {sort}" if sort else "To be looked at"
-    ordered = [Group(name, groups[name]) for name in sorted(groups)]
+    ordered = [SamePlace(name, groups[name]) for name in sorted(groups)]
     return DaySheet(f"{title}{f', in {where}' if where else ''}", worklist.today, ordered, left_out)
 
 

@@ -14,10 +14,10 @@ from parts.domain.tagcodes import printed_address
 from parts.labels.errors import LabelError
 from parts.labels.fitting import Box
 from parts.labels.fonts import BOLD, CODE, PLAIN, font, printable
-from parts.labels.layouts import Layout, lay_code
+from parts.labels.layouts import LabelLayout, lay_code
 from parts.labels.pdf import draw
 
-from .day_sheet import DaySheet, Group, PieceToExamine
+from .day_sheet import DaySheet, PieceToExamine, SamePlace
 
 GREY, RULE = HexColor("#555555"), HexColor("#999999")
 STYLES = {
@@ -73,7 +73,7 @@ def _story(sheet: DaySheet, base: str):
         yield Spacer(1, 3 * mm)
 
 
-def _table(group: Group, base: str) -> Table:
+def _table(group: SamePlace, base: str) -> Table:
     table = Table(
         [[paragraph(head, "head") for head in HEADS], *(_row(line, base) for line in group.lines)],
         colWidths=WIDTHS, repeatRows=1,
@@ -137,4 +137,4 @@ class _Scan(Flowable):
         self.code = lay_code(address, Box(0, 0, self.width, self.height))
 
     def draw(self):
-        draw(self.canv, Layout(self.code, []))
+        draw(self.canv, LabelLayout(self.code, []))

@@ -9,7 +9,7 @@ from django.core.paginator import Paginator
 from django.db.models import Count, Exists, F, OuterRef, Q, QuerySet
 
 from parts.domain import rows
-from parts.domain.looked import MissingLook, finding, missing_looks, open_decisions
+from parts.domain.exams_due import MissingExam, finding, missing_exams, open_decisions
 from parts.domain.needs import doubts
 from parts.domain.plain import capital
 from parts.domain.words import Kind, Method, Need
@@ -30,7 +30,7 @@ ALL_CRACK_CHECKS = Kind.CRACK_CHECK.value
 
 
 @dataclass(frozen=True)
-class Look:
+class WaitingPiece:
     """What is wanted of one piece, and what was last found on it."""
 
     piece: Component
@@ -44,7 +44,7 @@ class Waiting:
 
     place: Position
     sort: str
-    looks: list[Look] = field(default_factory=list)
+    looks: list[WaitingPiece] = field(default_factory=list)
 
     @property
     def pieces(self) -> list[Component]:
@@ -84,7 +84,7 @@ class Worklist:
         page.object_list = self.lines(page.object_list)
         return page
 
-    def lines(self, places: Iterable[Position]) -> list[tuple["Waiting", Look]]:
+    def lines(self, places: Iterable[Position]) -> list[tuple["Waiting", WaitingPiece]]:
         """One for each piece."""
         return [(row, look) for row in self.with_looks(list(places)) for look in row.looks]
 
@@ -100,7 +100,7 @@ class Worklist:
             row = plain.get(piece.place_id)
             one = next((one for one in row.pieces if one.id == piece.pk), None) if row else None
             if row and one and self._lies_there(piece):
-                look = Look(piece, wanted(row, one, self.today), last_finding(one))
+                look = WaitingPiece(piece, wanted(row, one, self.today), last_finding(one))
                 found[piece.place_id].looks.append(look)
         return list(found.values())
 
@@ -147,13 +147,13 @@ def _stored(*needs: Need) -> QuerySet:
 
 def wanted(place: rows.Place, piece: rows.Piece, today: date) -> list[str]:
     """What has to be looked at on this piece, a sentence each; on a piece in doubt, why."""
-    sentences = [look.sentence for look in missing_looks(place, piece) if not _goes_without_saying(look)]
+    sentences = [look.sentence for look in missing_exams(place, piece) if not _goes_without_saying(look)]
     sentences += [f"To be decided: {words}." for words in open_decisions(piece)]
     sentences += doubts(place, piece, today)
     return list(dict.fromkeys(sentences))
 
 
-def _goes_without_saying(look: MissingLook) -> bool:
+def _goes_without_saying(look: MissingExam) -> bool:
     """That a look was never made is why it stands on the list; what is not decided is told by itself."""
     return look.code == "undecided" or look.sentence.endswith(NEVER_SIGNED)
 

@@ -10,11 +10,11 @@ from django.views.decorators.http import require_http_methods
 from core.access import needs_signature, who_may
 from parts import facts
 from parts.common.piece_form import way_back
-from parts.common.refusing import refusals_on, status_in
-from parts.domain.looked import GRAVITY
+from parts.common.shortcuts import refusals_on, status_in
+from parts.domain.exams_due import GRAVITY
 from parts.domain.plain import several
 
-from ..cracks import crack_desk
+from ..cracks import crack_context
 from ..cracks.crack_record import decided_of
 from ..records.shortcuts import examination_or_404
 from .forms import ALL, Decide
@@ -33,7 +33,7 @@ THEN = {
 @require_http_methods(["GET", "HEAD", "POST"])
 def decide(request, pk):
     record = examination_or_404(pk)
-    piece, shown = record.component, crack_desk.shown_by(record)
+    piece, shown = record.component, crack_context.shown_by(record)
     case = facts.context(piece, request.user, order=False)
     asks: dict[str, Any] = {"shown": shown, "made": decided_of(record, shown)}
     outside = record.measurements.filter(outside=True, concessions__isnull=True).exists()
@@ -81,7 +81,7 @@ def show(request, record, shown, form, against=(), status=200):
         "code": code,
         "form": form,
         "against": against,
-        "marked": crack_desk.marked_photos(shown),
+        "marked": crack_context.marked_photos(shown),
         "outside": list(record.measurements.to_decide()),
     }
     return render(request, "inspections/findings/decide.html", page, status=status)

@@ -5,7 +5,7 @@ from itertools import groupby
 
 from django import forms
 
-from core.web.widgets import DeclaredFields, Ticks
+from core.web.widgets import CheckboxList, DeclaredFields
 from parts.actions.forms import asked, day, line, text
 
 from ..domain.iso_fits import fit_um
@@ -123,7 +123,7 @@ class ProposedFits(FitLimitsForm):
     """Pairs that are sure by their names, given the same limits."""
 
     pairs = forms.MultipleChoiceField(
-        label="Pairs", required=False, widget=Ticks,
+        label="Pairs", required=False, widget=CheckboxList,
         error_messages={"invalid_choice": "A pair in the list has gone since. Open the page again."},
     )  # fmt: skip
     field_order = ("pairs",)

@@ -8,8 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import locomotive_or_404
+from parts.common.shortcuts import locomotive_or_404, refusals_on, status_in
 from parts.domain.plain import several
 from parts.models import Locomotive
 
@@ -17,7 +16,7 @@ from ..domain.fits import clearance_in_words
 from ..limits.forms import exactly
 from ..limits.shortcuts import with_edition
 from ..models import Dimension, Fit
-from . import fit_desk, writers
+from . import fit_context, writers
 from .forms import CLEARANCES, AddFit, FitLimitsForm, ProposedFits
 
 
@@ -47,7 +46,7 @@ def crumbs(locomotive, *more: tuple[str, str]) -> list[dict]:
 @require_safe
 def fits(request):
     """By locomotive: how many pairs are out, not measured yet, and good."""
-    found = [(one, fit_desk.counted(fit_desk.lines_of(one))) for one in Locomotive.objects.order_by("name")[:20]]
+    found = [(one, fit_context.counted(fit_context.lines_of(one))) for one in Locomotive.objects.order_by("name")[:20]]
     return render(request, "inspections/fits/fits.html", {"page": "Fits", "found": found})
 
 
@@ -55,14 +54,14 @@ def fits(request):
 @require_safe
 def locomotive_fits(request, slug):
     locomotive = locomotive_or_404(slug)
-    lines, may_edit = fit_desk.lines_of(locomotive), may(request.user.role_names, "edit limits")
+    lines, may_edit = fit_context.lines_of(locomotive), may(request.user.role_names, "edit limits")
     page = {
         "page": f"Fits of {locomotive.name}",
         "crumbs": crumbs(locomotive),
         "locomotive": locomotive,
         "lines": lines,
-        "counted": fit_desk.counted(lines),
-        "proposed": len(fit_desk.proposals(locomotive)) if may_edit else 0,
+        "counted": fit_context.counted(lines),
+        "proposed": len(fit_context.proposals(locomotive)) if may_edit else 0,
         "may_edit": may_edit,
     }
     return render(request, "inspections/fits/locomotive_fits.html", page)
@@ -75,7 +74,7 @@ def fit(request, pk):
 
 
 def _fit(request, one: Fit):
-    pair, roles = fit_desk.pair_of(one), request.user.role_names
+    pair, roles = fit_context.pair_of(one), request.user.role_names
     locomotive = one.hole.position.locomotive
     page = {
         "page": f"{one.name}, {locomotive.name}",
@@ -83,11 +82,11 @@ def _fit(request, one: Fit):
         "fit": one,
         "locomotive": locomotive,
         "pair": pair,
-        "line": fit_desk.line_of(pair),
-        "sides": fit_desk.sides(pair),
+        "line": fit_context.line_of(pair),
+        "sides": fit_context.sides(pair),
         "clearance": _clearance(pair),
-        "makes": fit_desk.to_make(pair),
-        "is_to_be_made": fit_desk.is_to_be_made(pair),
+        "makes": fit_context.to_make(pair),
+        "is_to_be_made": fit_context.is_to_be_made(pair),
         "editions": [
             (edition, _wanted(edition), _allowed(edition)) for edition in one.editions.select_related("set_by")
         ],
@@ -145,7 +144,7 @@ def add_fit(request, slug):
 @require_http_methods(["GET", "HEAD", "POST"])
 def propose_fits(request, slug):
     locomotive = locomotive_or_404(slug)
-    form = ProposedFits(request.POST or None, proposed=fit_desk.proposals(locomotive))
+    form = ProposedFits(request.POST or None, proposed=fit_context.proposals(locomotive))
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             made = writers.add_fits(request.user, form.chosen(), **form.given())

@@ -4,14 +4,14 @@ from dataclasses import dataclass, field
 
 from core.domain.refusals import Refusal
 from core.models import Event, Person
-from core.web.found import Row
+from core.web.found import FoundRow
 from parts import facts
 from parts.actions.accept_in_group import ACCEPT_IN_GROUP
 from parts.domain.grouping import as_if_looked_at, needs_a_look_of_its_own
 from parts.domain.states import refusals
 from parts.domain.words import State
 from parts.models import Component
-from parts.pieces.choosing import Offer
+from parts.pieces.selection import Offer
 
 DONE = {State.ACCEPTED, State.RENEWED, State.REFITTED, State.WITHDRAWN, State.IN_THE_MAKING}
 """States of pieces that need no acceptance now, so that the page leaves them out."""
@@ -19,8 +19,8 @@ DONE = {State.ACCEPTED, State.RENEWED, State.REFITTED, State.WITHDRAWN, State.IN
 
 @dataclass
 class Offered:
-    ready: list[tuple[Row, str]] = field(default_factory=list)  # each with what its tick says
-    dropped: list[tuple[Row, list[Refusal]]] = field(default_factory=list)
+    ready: list[tuple[FoundRow, str]] = field(default_factory=list)  # each with what its tick says
+    dropped: list[tuple[FoundRow, list[Refusal]]] = field(default_factory=list)
     done: int = 0
 
 

@@ -11,10 +11,10 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import needs_signature, signed_in, who_may
 from core.models import Authorisation, Event
 from parts.actions import writing
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 from parts.domain.grouping import AUTHORISED
 from parts.domain.plain import several
-from parts.pieces.choosing import chosen, offer
+from parts.pieces.selection import chosen, offer
 
 from . import writers
 from .forms import GroupForm, GroupRight

@@ -12,8 +12,8 @@ from parts import facts
 from parts.actions import writing
 from parts.actions.accept_in_group import ACCEPT_IN_GROUP
 from parts.actions.perform import carry_out, judged, lock
+from parts.domain.exams_due import missing_exams
 from parts.domain.grouping import AUTHORISED, needs_a_look_of_its_own
-from parts.domain.looked import missing_looks
 from parts.domain.plain import capital, several
 from parts.domain.rows import ActionInput
 from parts.domain.words import Kind, Result
@@ -52,7 +52,7 @@ def _to_look_at(held: dict[int, Component], given: ActionInput) -> list[Componen
         place = known.place_of(piece)
         if own := needs_a_look_of_its_own(known.context(piece)):
             found.append(own.naming(capital(piece.name)))
-        if place and any(look.kind is Kind.VISUAL for look in missing_looks(place, known.pieces[piece.pk])):
+        if place and any(look.kind is Kind.VISUAL for look in missing_exams(place, known.pieces[piece.pk])):
             due.append(piece)
     if found:
         raise Refused(*found)

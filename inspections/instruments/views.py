@@ -9,12 +9,12 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from parts.actions import writing
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 from parts.common.small_forms import with_seen
 
 from ..limits.forms import exactly
 from ..models import Instrument
-from . import instrument_desk, writers
+from . import instrument_context, writers
 from .forms import AddInstrument, Calibrate, Described
 
 LIST = "Instruments"
@@ -34,7 +34,7 @@ def crumbs(*more: tuple[str, str]) -> list[dict]:
 @signed_in
 @require_safe
 def instruments(request):
-    in_use, out_of_use = instrument_desk.register(writing.today())
+    in_use, out_of_use = instrument_context.register(writing.today())
     page = {
         "page": LIST,
         "in_use": in_use,
@@ -54,9 +54,9 @@ def instrument(request, pk):
         "page": str(one),
         "crumbs": crumbs(("", str(one))),
         "instrument": one,
-        "status": instrument_desk.status_of(one, writing.today()),
+        "status": instrument_context.status_of(one, writing.today()),
         "calibrations": one.calibrations.select_related("by"),
-        "taken": instrument_desk.taken_with(one),
+        "taken": instrument_context.taken_with(one),
         "may_edit": may(request.user.role_names, "edit instruments"),
     }
     return render(request, "inspections/instruments/instrument.html", page)

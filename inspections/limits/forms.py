@@ -2,7 +2,7 @@
 
 from django import forms
 
-from core.web.widgets import DeclaredFields, Ticks
+from core.web.widgets import CheckboxList, DeclaredFields
 from parts.actions.forms import asked, line
 from parts.structure.forms import Lines
 
@@ -168,7 +168,7 @@ class PlacesForm(forms.Form):
     fields: DeclaredFields
     use_required_attribute = False
     places = forms.MultipleChoiceField(
-        label="Places", required=False, widget=Ticks,
+        label="Places", required=False, widget=CheckboxList,
         error_messages={"invalid_choice": "A place in the list has gone since. Open the page again."},
     )  # fmt: skip
 

@@ -4,7 +4,7 @@ from typing import Any
 
 from django import forms
 
-from core.web.widgets import DeclaredFields, Ticks
+from core.web.widgets import CheckboxList, DeclaredFields
 from parts.actions.forms import asked, day, line, text
 from parts.domain.plain import capital
 
@@ -27,7 +27,7 @@ class SignSheet(forms.Form):
     found = text("What was found", "Left blank, the sizes outside their limits stand here.")
     remarks = text("Remarks", "Temperature, setting masters, what could not be got at.")
     shut = forms.MultipleChoiceField(
-        label="Inside it, out of reach on the whole piece", required=False, widget=Ticks,
+        label="Inside it, out of reach on the whole piece", required=False, widget=CheckboxList,
         help_text="Tick each size that could not be got at, and say why in the remarks. Or break the piece down.",
         error_messages={"invalid_choice": "Choose from the sizes in the list."},
     )  # fmt: skip

@@ -21,8 +21,8 @@ from parts.domain.words import Kind
 from ..domain.typed_sheets import merged
 from ..records.writers.drafts import keep
 from ..records.writers.measurements import SIZED
-from .bench import bench_for, dimensions_of, old_values
 from .forms import SignSheet, heard
+from .measuring_context import dimensions_of, old_values, sheet_for
 
 HEADINGS = {Kind.DIMENSIONAL: "Measure it", Kind.THICKNESS: "Survey its thickness"}
 NAMES = {Kind.DIMENSIONAL: "measure", Kind.THICKNESS: "thickness"}
@@ -31,13 +31,13 @@ NAMES = {Kind.DIMENSIONAL: "measure", Kind.THICKNESS: "thickness"}
 @who_may("examine")
 @require_http_methods(["GET", "HEAD", "POST"])
 def measure(request, code):
-    return at_the_bench(request, code, Kind.DIMENSIONAL)
+    return sheet_page(request, code, Kind.DIMENSIONAL)
 
 
 @who_may("examine")
 @require_http_methods(["GET", "HEAD", "POST"])
 def thickness(request, code):
-    return at_the_bench(request, code, Kind.THICKNESS)
+    return sheet_page(request, code, Kind.THICKNESS)
 
 
 @who_may("examine")
@@ -52,39 +52,39 @@ def try_thickness(request, code):
     return as_typed(request, code, Kind.THICKNESS)
 
 
-def at_the_bench(request, code, kind: Kind):
-    desk = SizesDesk(request, code, kind)
-    against = desk.against()
+def sheet_page(request, code, kind: Kind):
+    page = SizesPage(request, code, kind)
+    against = page.against()
     if against:
         barred = 403 if against[0].code == "not-authorised" else 200 if request.method != "POST" else 422
-        return desk.show(None, against=against, status=barred)
+        return page.show(None, against=against, status=barred)
     if request.method != "POST":
-        return desk.show(desk.form())
+        return page.show(page.form())
     do = request.POST.get("do", "check")
     if do == "correct":
-        return correct(desk)
-    desk.keep()
-    return write_down(desk) if do == "sign" else go_on(desk, do)
+        return correct(page)
+    page.keep()
+    return write_down(page) if do == "sign" else go_on(page, do)
 
 
 def as_typed(request, code, kind: Kind):
     """One size, judged while it is typed: it is kept, and what it comes to is shown."""
-    desk = SizesDesk(request, code, kind)
-    only = [one for one in desk.dimensions if str(one.pk) == request.GET.get("size")]
-    if not only or desk.against():
+    page = SizesPage(request, code, kind)
+    only = [one for one in page.dimensions if str(one.pk) == request.GET.get("size")]
+    if not only or page.against():
         raise Http404("No such size on this sheet.")
     sent = heard(request.POST, only)
     sent["record"] = {}
     try:
-        kept = desk.keep(sent, seen=request.POST.get("seen", ""))
+        kept = page.keep(sent, seen=request.POST.get("seen", ""))
     except Refused:
         return HttpResponse(status=409)
-    bench = bench_for(desk.piece, request.user, kind, only, kept)
-    page = {"size": bench.sizes[0], "kept": timezone.localtime(), "try_at": desk.try_at, "big": "big" in request.GET}
-    return render(request, "inspections/measuring/measure.html#answer", page)
+    sheet = sheet_for(page.piece, request.user, kind, only, kept)
+    shown = {"size": sheet.sizes[0], "kept": timezone.localtime(), "try_at": page.try_at, "big": "big" in request.GET}
+    return render(request, "inspections/measuring/measure.html#answer", shown)
 
 
-class SizesDesk:
+class SizesPage:
     """What the page stands on."""
 
     def __init__(self, request, code, kind: Kind):
@@ -108,13 +108,13 @@ class SizesDesk:
         return keep(self.piece, self.request.user, self.kind.value, lambda entered: merged(entered, sent), seen=seen)
 
     @cached_property
-    def bench(self):
+    def sheet(self):
         """Read once, and after what was sent has been kept."""
-        return bench_for(self.piece, self.request.user, self.kind, self.dimensions)
+        return sheet_for(self.piece, self.request.user, self.kind, self.dimensions)
 
     def form(self) -> SignSheet:
         """As it was left: what was kept of it, the piece as it is now."""
-        entered = self.bench.entered.get("record", {})
+        entered = self.sheet.entered.get("record", {})
         known = {"seen": self.piece.last_event, "on": entered.get("on") or timezone.localdate().isoformat()}
         if self.request.GET.get("supersedes"):
             known["supersedes"] = self.request.GET["supersedes"]
@@ -126,17 +126,17 @@ class SizesDesk:
 
     def signing(self, data) -> SignSheet:
         """What was kept of the record, with what the page of signing adds."""
-        entered = self.bench.entered.get("record", {})
+        entered = self.sheet.entered.get("record", {})
         ticked = {f"shut-{n}": value for n, value in enumerate(entered.get("shut", ()))}
         for name, value in ({"seen": str(self.piece.last_event)} | entered | ticked).items():
             data.setdefault(name, value)
         return self.made(data)
 
     def show(self, form, *, wrong=(), against=(), status=200):
-        bench, asked = self.bench, self.request.GET
+        sheet, asked = self.sheet, self.request.GET
         if self.request.method == "POST":
             asked = self.request.POST
-        at = None if against else step_at(bench, asked.get("size", ""), asked.get("spot", ""))
+        at = None if against else step_at(sheet, asked.get("size", ""), asked.get("spot", ""))
         page = {
             "page": f"{HEADINGS[self.kind]}: {self.piece.name}, {self.code}",
             "crumbs": way_back(self.piece, self.code, HEADINGS[self.kind]),
@@ -144,92 +144,92 @@ class SizesDesk:
             "piece": self.piece,
             "code": self.code,
             "kind": self.kind,
-            "bench": bench,
+            "sheet": sheet,
             "form": form,
             "wrong": wrong,
             "against": against,
             "address": self.address,
             "try_at": self.try_at,
             "today": timezone.localdate(),
-            "corrects": None if against else self.to_correct(bench),
+            "corrects": None if against else self.to_correct(sheet),
             "may_set_limits": may(self.case.actor.roles, "edit limits"),
             "place_caution": self.piece.place.caution if self.piece.place else "",
-            **(around(bench, at, self.address) if at is not None else {}),
+            **(step_context(sheet, at, self.address) if at is not None else {}),
         }
         return render(self.request, "inspections/measuring/measure.html", page, status=status)
 
-    def to_correct(self, bench):
+    def to_correct(self, sheet):
         """The record that somebody came to correct, and whose values are not on the sheet yet."""
         wanted = self.request.GET.get("supersedes", "")
-        if not wanted or wanted == bench.entered.get("record", {}).get("supersedes"):
+        if not wanted or wanted == sheet.entered.get("record", {}).get("supersedes"):
             return None
         return next((one for one in self.earlier if str(one.pk) == wanted), None)
 
 
-def step_at(bench, number: str, spot: str) -> int | None:
+def step_at(sheet, number: str, spot: str) -> int | None:
     """Which step of the one-at-a-time way is asked for; none is the whole sheet."""
-    for at, (size, one) in enumerate(bench.steps):
+    for at, (size, one) in enumerate(sheet.steps):
         if str(size.number) == number and (one is None or str(one) == (spot or "0")):
             return at
     return None
 
 
-def around(bench, at: int, address: str) -> dict:
-    size, spot = bench.steps[at]
+def step_context(sheet, at: int, address: str) -> dict:
+    size, spot = sheet.steps[at]
     shown = size.figures if spot is None else [size.figures[spot]]
-    before, after = (address_of(bench, near, address) for near in (at - 1, at + 1))
+    before, after = (address_of(sheet, near, address) for near in (at - 1, at + 1))
     return {
-        "alone": size, "spot": spot, "figures": shown, "number": at + 1, "steps": len(bench.steps),
+        "alone": size, "spot": spot, "figures": shown, "number": at + 1, "steps": len(sheet.steps),
         "before": before, "after": after,
     }  # fmt: skip
 
 
-def address_of(bench, at: int, address: str) -> str:
-    if not 0 <= at < len(bench.steps):
+def address_of(sheet, at: int, address: str) -> str:
+    if not 0 <= at < len(sheet.steps):
         return ""
-    size, spot = bench.steps[at]
+    size, spot = sheet.steps[at]
     query = f"?size={size.number}" + (f"&spot={spot}" if spot is not None else "")
     return f"{address}{query}#size-{size.number}"
 
 
-def go_on(desk: SizesDesk, do: str):
+def go_on(page: SizesPage, do: str):
     """To the next size, or back to the sheet. A size that cannot be read stays in sight."""
-    bench, sent = desk.bench, desk.request.POST
-    at = step_at(bench, sent.get("size", ""), sent.get("spot", ""))
+    sheet, sent = page.sheet, page.request.POST
+    at = step_at(sheet, sent.get("size", ""), sent.get("spot", ""))
     if at is None:
-        return redirect(f"{desk.address}#sheet")
-    size, spot = bench.steps[at]
+        return redirect(f"{page.address}#sheet")
+    size, spot = sheet.steps[at]
     shown = size.figures if spot is None else [size.figures[spot]]
     if do == "next" and not any(figure.trouble for figure in shown):
-        return redirect(address_of(bench, at + 1, desk.address) or f"{desk.address}#sign")
+        return redirect(address_of(sheet, at + 1, page.address) or f"{page.address}#sign")
     if do == "check" and not any(figure.trouble for figure in shown):
-        return redirect(address_of(bench, at, desk.address))
-    return desk.show(None, status=422)
+        return redirect(address_of(sheet, at, page.address))
+    return page.show(None, status=422)
 
 
-def correct(desk: SizesDesk):
+def correct(page: SizesPage):
     """Put the old values in beforehand."""
-    wanted = desk.request.POST.get("supersedes", "")
-    record = next((one for one in desk.earlier if str(one.pk) == wanted), None)
-    if record is None or record.kind != desk.kind:
+    wanted = page.request.POST.get("supersedes", "")
+    record = next((one for one in page.earlier if str(one.pk) == wanted), None)
+    if record is None or record.kind != page.kind:
         raise Http404("No such record of this piece.")
-    entered = old_values(record, desk.dimensions)
-    keep(desk.piece, desk.request.user, desk.kind.value, lambda before: entered)
-    messages.info(desk.request, "The values of that record are on the sheet. Correct what was wrong, then sign it.")
-    return redirect(desk.address)
+    entered = old_values(record, page.dimensions)
+    keep(page.piece, page.request.user, page.kind.value, lambda before: entered)
+    messages.info(page.request, "The values of that record are on the sheet. Correct what was wrong, then sign it.")
+    return redirect(page.address)
 
 
-def write_down(desk: SizesDesk):
+def write_down(page: SizesPage):
     """Kept already; to be read over and signed on the page of signing."""
-    request, bench = desk.request, desk.bench
-    form, wrong = desk.made(request.POST), unready(bench)
-    if bench.sizes and not bench.done:
+    request, sheet = page.request, page.sheet
+    form, wrong = page.made(request.POST), unready(sheet)
+    if sheet.sizes and not sheet.done:
         form.add_error(None, "No size was typed. Measure one at least, or leave it.")
     if wrong or not form.is_valid():
-        return desk.show(form, wrong=wrong, status=422)
-    return redirect("sign_record", desk.code, desk.kind.replace(" ", "-"))
+        return page.show(form, wrong=wrong, status=422)
+    return redirect("sign_record", page.code, page.kind.replace(" ", "-"))
 
 
-def unready(bench) -> list[tuple[str, str]]:
+def unready(sheet) -> list[tuple[str, str]]:
     """What keeps each size from being signed, and where it stands on the sheet."""
-    return [(f"#size-{size.number}", sentence) for size in bench.sizes for sentence in size.line.troubles()]
+    return [(f"#size-{size.number}", sentence) for size in sheet.sizes for sentence in size.line.troubles()]

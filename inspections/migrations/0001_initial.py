@@ -313,7 +313,7 @@ class Migration(migrations.Migration):
                 ('most', inspections.models.exact_field.MillimetresField(max_length=60)),
                 ('ovality', inspections.models.exact_field.MillimetresField(blank=True, max_length=60, null=True)),
                 ('taper', inspections.models.exact_field.MillimetresField(blank=True, max_length=60, null=True)),
-                ('standing', models.CharField(blank=True, default='', max_length=24, verbose_name='verdict')),
+                ('size_class', models.CharField(blank=True, default='', max_length=24, verbose_name='verdict')),
                 ('outside', models.BooleanField(default=False)),
                 ('beyond_scrapping', models.BooleanField(default=False)),
                 ('sentence', models.CharField(max_length=400)),
@@ -326,7 +326,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['id'],
-                'constraints': [models.CheckConstraint(condition=models.Q(('standing__in', ['as new', 'within shop limit', 'within scrapping limit', 'beyond shop limit', 'beyond scrapping limit', 'not proved either way', ''])), name='measurement_standing_known'), models.UniqueConstraint(fields=('examination', 'dimension'), name='measured_once_in_a_record'), models.CheckConstraint(condition=models.Q(models.Q(('limits__isnull', True), ('standing', '')), models.Q(models.Q(('standing', ''), _negated=True), ('limits__isnull', False)), _connector='OR'), name='a_verdict_keeps_its_limits')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('size_class__in', ['as new', 'within shop limit', 'within scrapping limit', 'beyond shop limit', 'beyond scrapping limit', 'not proved either way', ''])), name='measurement_size_class_known'), models.UniqueConstraint(fields=('examination', 'dimension'), name='measured_once_in_a_record'), models.CheckConstraint(condition=models.Q(models.Q(('limits__isnull', True), ('size_class', '')), models.Q(models.Q(('size_class', ''), _negated=True), ('limits__isnull', False)), _connector='OR'), name='a_verdict_keeps_its_limits')],
             },
         ),
         migrations.CreateModel(

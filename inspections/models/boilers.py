@@ -9,7 +9,7 @@ from core.models import Event
 from core.models.checks import known, together
 from parts.models import HoldPoint, Locomotive, Position
 
-from ..domain.boiler_words import PRESSURE_KINDS, EntryKind, PartKind, RecordKind, Regime, Shape
+from ..domain.boiler_words import PRESSURE_KINDS, EntryKind, PartKind, PlateShape, RecordKind, Regime
 from .exact_field import MillimetresField
 from .instruments import Instrument
 
@@ -58,7 +58,7 @@ class BoilerPart(models.Model):
     name = models.CharField(max_length=120)
     position = models.ForeignKey(Position, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     metal = models.CharField(max_length=40, default="steel")
-    shape = models.CharField(max_length=16, default=Shape.SHEET.value)
+    shape = models.CharField(max_length=16, default=PlateShape.SHEET.value)
     width = MillimetresField("width of the sheet", null=True, blank=True)
     height = MillimetresField("height of the sheet", null=True, blank=True)
     nominal = MillimetresField("thickness as new", null=True, blank=True)
@@ -70,7 +70,7 @@ class BoilerPart(models.Model):
         ordering = ["id"]
         constraints = [
             known("kind", PartKind, "boiler_part_kind_known"),
-            known("shape", Shape, "boiler_part_shape_known"),
+            known("shape", PlateShape, "boiler_part_shape_known"),
             models.UniqueConstraint(fields=["boiler", "name"], name="boiler_part_named_once"),
             models.CheckConstraint(
                 condition=Q(needed__isnull=True) | ~Q(needed_from=""), name="thickness_needed_has_a_source"

@@ -28,7 +28,7 @@ class MeasurementQuerySet(models.QuerySet):
 
     def taken_with(self, instrument):
         """The latest first, each with the piece, its tag and the size."""
-        found = self.that_count().filter(instrument=instrument).with_standing()
+        found = self.that_count().filter(instrument=instrument).with_what_followed()
         return found.select_related("examination__component__place", "dimension").order_by(
             "-examination__event_id", "-id"
         )
@@ -77,8 +77,8 @@ class MeasurementQuerySet(models.QuerySet):
     def of_piece(self, component):
         return self.that_count().filter(examination__component=component)
 
-    def with_standing(self):
-        """Each with what stands behind it today: a concession, its look-again date, the instrument's next findings."""
+    def with_what_followed(self):
+        """Each with what came after it: a concession, its look-again date, the instrument's next findings."""
         conceded = Concession.objects.filter(measurement=OuterRef("pk")).order_by("-id")
         later = Calibration.objects.filter(instrument=OuterRef("instrument"), id__gt=OuterRef("calibration")).order_by(
             "id"
@@ -110,7 +110,7 @@ class Measurement(models.Model):
     most = MillimetresField()
     ovality = MillimetresField(null=True, blank=True)
     taper = MillimetresField(null=True, blank=True)
-    standing = models.CharField("verdict", max_length=24, blank=True, default="")
+    size_class = models.CharField("verdict", max_length=24, blank=True, default="")
     outside = models.BooleanField(default=False)
     beyond_scrapping = models.BooleanField(default=False)
     sentence = models.CharField(max_length=400)
@@ -121,10 +121,10 @@ class Measurement(models.Model):
     class Meta:
         ordering = ["id"]
         constraints = [
-            known("standing", SizeClass, "measurement_standing_known", blank=True),
+            known("size_class", SizeClass, "measurement_size_class_known", blank=True),
             models.UniqueConstraint(fields=["examination", "dimension"], name="measured_once_in_a_record"),
             models.CheckConstraint(
-                condition=Q(standing="", limits__isnull=True) | (~Q(standing="") & Q(limits__isnull=False)),
+                condition=Q(size_class="", limits__isnull=True) | (~Q(size_class="") & Q(limits__isnull=False)),
                 name="a_verdict_keeps_its_limits",
             ),
         ]

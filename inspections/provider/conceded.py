@@ -5,7 +5,7 @@ from datetime import date
 
 from parts.models import Component, Locomotive
 
-from .sizes import load_fits, load_sizes
+from .loading import load_fits, load_sizes
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from parts.domain.conceding import never_conceded
 from parts.models import Component, Position
 
-from ..domain.size_picture import Picture, picture
+from ..domain.size_picture import SizePicture, picture
 from ..models import Dimension, Limits, Measurement
 
 
@@ -20,11 +20,11 @@ class SizeLine:
     on: object
     by: str
     mark: str  # good, warn, error, or nothing
-    standing: str
+    size_class: str
     counting: bool
     concede: int  # the measurement that a concession could be had on
     conceded_until: object
-    drawn: Picture | None
+    drawn: SizePicture | None
 
 
 def sizes(component: Component) -> list[SizeLine]:
@@ -59,7 +59,7 @@ def to_match(position: Position, component: Component | None) -> list[ToMatch]:
 
 
 def _lines(dimensions, component) -> list[SizeLine]:
-    taken = Measurement.objects.of_piece(component).with_standing()
+    taken = Measurement.objects.of_piece(component).with_what_followed()
     latest = {one.dimension_id: one for one in taken.select_related("dimension", "limits", "examination__signed_by")}
     return [_line(dimension, latest.get(dimension.pk), component) for dimension in dimensions]
 
@@ -68,7 +68,7 @@ def _line(dimension, taken, component) -> SizeLine:
     if taken is None:
         return SizeLine(
             number=dimension.pk, name=str(dimension), sentence="Not measured yet", record=0, on=None, by="", mark="",
-            standing="", counting=False, concede=0, conceded_until=None, drawn=None,
+            size_class="", counting=False, concede=0, conceded_until=None, drawn=None,
         )  # fmt: skip
     counting = taken.event_number > component.bared_event
     return SizeLine(
@@ -79,7 +79,7 @@ def _line(dimension, taken, component) -> SizeLine:
         on=taken.examination.on,
         by=str(taken.examination.signed_by),
         mark=_mark(taken),
-        standing=taken.standing,
+        size_class=taken.size_class,
         counting=counting,
         concede=taken.pk if counting and _may_be_conceded(taken) and not never_conceded(dimension.position.name) else 0,
         conceded_until=taken.conceded_until if taken.conceded else None,
@@ -88,7 +88,7 @@ def _line(dimension, taken, component) -> SizeLine:
 
 
 def _mark(taken) -> str:
-    if not taken.standing:
+    if not taken.size_class:
         return ""
     return "error" if taken.beyond_scrapping else "warn" if taken.outside else "good"
 

@@ -1,11 +1,10 @@
 """What the register is told of examinations and sizes. Its seam is `parts.queries.measured`."""
 
-from ..boilers.boiler_desk import boilers_of, supports_of
+from ..boilers.boiler_context import boilers_of, supports_of
 from .conceded import conceded_on
-from .examinations import load_examinations
 from .lines import sizes as size_lines
 from .lines import to_match
-from .sizes import load_fits, load_sizes, mates_of, name_dimensions
+from .loading import load_examinations, load_fits, load_sizes, mates_of, name_dimensions
 
 
 class Provider:

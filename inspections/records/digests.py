@@ -106,7 +106,7 @@ def _measurement(one: Measurement, form: int) -> dict:
         "most": _mm(one.most),
         "ovality": _mm(one.ovality),
         "taper": _mm(one.taper),
-        "standing": one.standing,
+        "standing": one.size_class,  # the word it had when the first records were signed
         "outside": one.outside,
         "beyond scrapping": one.beyond_scrapping,
         "sentence": one.sentence,
@@ -177,15 +177,15 @@ class Differing:
 
 
 @dataclass
-class Checked:
+class CheckedCount:
     """How many records were looked at so far."""
 
     records: int = 0
 
 
-def differing(examinations: ExaminationQuerySet, checked: Checked | None = None) -> Iterator[Differing]:
+def differing(examinations: ExaminationQuerySet, checked: CheckedCount | None = None) -> Iterator[Differing]:
     """Records whose digest is not that of their rows, a batch at a time: there may be a great many."""
-    checked = checked or Checked()
+    checked = checked or CheckedCount()
     every = examinations.signed_once().select_related("component").order_by("pk").iterator(chunk_size=A_BATCH)
     while batch := list(islice(every, A_BATCH)):
         checked.records += len(batch)

@@ -4,7 +4,7 @@ from typing import Any
 
 from django import forms
 
-from core.web.widgets import DeclaredFields, Ticks
+from core.web.widgets import CheckboxList, DeclaredFields
 from parts.actions.forms import asked, day, line, text
 from parts.domain.plain import capital
 from parts.domain.plain import day as in_full
@@ -28,12 +28,12 @@ class WithInside(forms.Form):
 
     fields: DeclaredFields
     inside_reached = forms.MultipleChoiceField(
-        label="Inside it, reached on the whole piece", required=False, widget=Ticks,
+        label="Inside it, reached on the whole piece", required=False, widget=CheckboxList,
         help_text="Tick what this look reached where it is, without breaking the piece down.",
         error_messages={"invalid_choice": "Choose from the places in the list."},
     )  # fmt: skip
     inside_not_reached = forms.MultipleChoiceField(
-        label="Inside it, out of reach of this look", required=False, widget=Ticks,
+        label="Inside it, out of reach of this look", required=False, widget=CheckboxList,
         help_text="Another method that reaches there then counts, such as ultrasonic from the end. Or open the piece.",
         error_messages={"invalid_choice": "Choose from the places in the list."},
     )  # fmt: skip
@@ -61,7 +61,7 @@ class Examine(WithInside, WithLike):
     seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
     look = forms.ChoiceField(label="What was done", widget=forms.RadioSelect, error_messages=CHOOSE)
     reached = asked(forms.MultipleChoiceField(
-        label="Surfaces reached", required=False, widget=Ticks,
+        label="Surfaces reached", required=False, widget=CheckboxList,
         help_text="Tick each surface that was looked at. Of what is not ticked, say why in the remarks.",
         error_messages={"invalid_choice": "Choose from the surfaces in the list."},
     ))  # fmt: skip

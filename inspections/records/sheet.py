@@ -27,7 +27,7 @@ LONGEST_EXACT = 28
 
 
 @dataclass(frozen=True)
-class Cell:
+class TypedSpot:
     """One figure: as typed, and its exact size or the sentence that says what to write instead."""
 
     station: str
@@ -50,7 +50,7 @@ class TypedSize:
     limits: Limits | None
     instrument: Instrument | None
     unit: str
-    cells: tuple[Cell, ...]
+    cells: tuple[TypedSpot, ...]
     measured: Measured | None = None
     questions: tuple[Question, ...] = ()
     reasons: Mapping[str, str] = field(default_factory=dict)
@@ -94,17 +94,19 @@ def read_line(
     return TypedSize(dimension, limits, instrument, unit, cells, measured, asked, reasons or {})
 
 
-def _cell(station: str, direction: str, typed: str, unit: str) -> Cell:
+def _cell(station: str, direction: str, typed: str, unit: str) -> TypedSpot:
     text = typed.strip()
     if not text:
-        return Cell(station, direction, typed)
+        return TypedSpot(station, direction, typed)
     try:
         value = parse_length(text, unit or None)
     except LengthError as error:
-        return Cell(station, direction, typed, trouble=str(error))
+        return TypedSpot(station, direction, typed, trouble=str(error))
     if len(text) > LONGEST_TYPED or len(str(value)) > LONGEST_EXACT:
-        return Cell(station, direction, typed, trouble="It has more figures than any instrument reads. Write fewer.")
-    return Cell(station, direction, typed, value, echo=both_ways(value))
+        return TypedSpot(
+            station, direction, typed, trouble="It has more figures than any instrument reads. Write fewer."
+        )
+    return TypedSpot(station, direction, typed, value, echo=both_ways(value))
 
 
 def _size_up(dimension, limits, instrument, read) -> Measured:
@@ -120,7 +122,7 @@ def _size_up(dimension, limits, instrument, read) -> Measured:
     )
 
 
-def _left_open(cells: Sequence[Cell], limits: Limits | None) -> Iterator[Question]:
+def _left_open(cells: Sequence[TypedSpot], limits: Limits | None) -> Iterator[Question]:
     """What the figures leave open: spots without one, and sizes that nothing is there to judge by."""
     blank = [cell for cell in cells if not cell.typed.strip()]
     if len(blank) == len(cells) or any(cell.trouble for cell in cells):

@@ -4,8 +4,8 @@ from django.http import Http404
 
 from inspections.models import Examination
 from parts import facts
+from parts.domain.next_step import then
 from parts.domain.words import State
-from parts.pieces.available_actions import then
 
 
 def examination_or_404(pk: int) -> Examination:

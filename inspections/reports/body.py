@@ -11,13 +11,13 @@ from parts.domain.plain import capital, day
 from .drawings import MarkedPhoto, scale
 from .letters import INK, RULE, heading, paragraph
 from .pages import NO_CERTIFICATE, WIDTH
-from .record_sheet import Fact, RecordSheet, Size
+from .record_words import Fact, RecordWords, SizeInRecord
 
 NAMES = 50 * mm
 LONG = 600  # characters: a text over this runs as paragraphs, since a row of a table ought not to fill a page
 
 
-def body(sheet: RecordSheet) -> Iterator[Flowable]:
+def body(sheet: RecordWords) -> Iterator[Flowable]:
     record = sheet.record
     yield paragraph(f"{sheet.title}: {record.result}", "title")
     yield paragraph(f"Record {record.pk} · {_named(sheet)} · {day(record.on)}", "sub")
@@ -35,12 +35,12 @@ def body(sheet: RecordSheet) -> Iterator[Flowable]:
     yield _signature(sheet)
 
 
-def _named(sheet: RecordSheet) -> str:
+def _named(sheet: RecordWords) -> str:
     told = dict(sheet.piece)
     return " ".join(filter(None, (capital(told.get("Piece", "")), told.get("Tag", ""))))
 
 
-def _standing(sheet: RecordSheet) -> Iterator[Flowable]:
+def _standing(sheet: RecordWords) -> Iterator[Flowable]:
     later = sheet.superseded_by
     if later:
         yield paragraph(
@@ -96,7 +96,7 @@ def _texts(record) -> Iterator[Flowable]:
             yield paragraph(text)
 
 
-def _sizes(sheet: RecordSheet) -> Iterator[Flowable]:
+def _sizes(sheet: RecordWords) -> Iterator[Flowable]:
     if not sheet.sizes:
         return
     yield from heading("Sizes")
@@ -108,7 +108,7 @@ def _sizes(sheet: RecordSheet) -> Iterator[Flowable]:
         yield from _size(size)
 
 
-def _size(size: Size) -> Iterator[Flowable]:
+def _size(size: SizeInRecord) -> Iterator[Flowable]:
     yield from heading(f"{size.name}: {size.verdict}", "smaller")
     yield from _pairs(size.facts)
     if size.picture:
@@ -118,7 +118,7 @@ def _size(size: Size) -> Iterator[Flowable]:
     yield from _questioned(f"Questioned of {size.name}, and why it was kept", size.questions)
 
 
-def _shown(sheet: RecordSheet) -> Iterator[Flowable]:
+def _shown(sheet: RecordWords) -> Iterator[Flowable]:
     if not sheet.shown:
         return
     yield from heading("Indications")
@@ -145,7 +145,7 @@ def _questioned(title: str, answered: Sequence[Fact]) -> Iterator[Flowable]:
     yield table(("What was questioned", "Kept because"), answered, (WIDTH / 2, WIDTH / 2))
 
 
-def _decided(sheet: RecordSheet) -> Iterator[Flowable]:
+def _decided(sheet: RecordWords) -> Iterator[Flowable]:
     if not (sheet.decisions or sheet.concessions):
         return
     yield from heading("Decided since")
@@ -162,7 +162,7 @@ def _decided(sheet: RecordSheet) -> Iterator[Flowable]:
         yield paragraph(one.reason)
 
 
-def _chain(sheet: RecordSheet) -> Iterator[Flowable]:
+def _chain(sheet: RecordWords) -> Iterator[Flowable]:
     facts, before, later = [], sheet.record.supersedes, sheet.superseded_by
     if before:
         facts.append(("Takes the place of", f"record {before.pk}, {before} of {day(before.on)}: {before.result}"))
@@ -171,7 +171,7 @@ def _chain(sheet: RecordSheet) -> Iterator[Flowable]:
     yield from _facts("Before and after it", facts)
 
 
-def _signature(sheet: RecordSheet) -> Flowable:
+def _signature(sheet: RecordWords) -> Flowable:
     signed = [
         Spacer(1, 8 * mm),
         paragraph("Signature", "heading"),

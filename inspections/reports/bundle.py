@@ -13,20 +13,20 @@ from parts.domain.plain import capital, day, several
 from .body import body, table
 from .letters import heading, paragraph, style
 from .pages import FRONT, NO_CERTIFICATE, WIDTH, Begins, Document, written
-from .record_sheet import RecordSheet
+from .record_words import RecordWords
 from .report import name_of
 
 
 @dataclass(frozen=True, kw_only=True)
-class Group:
+class BundlePart:
     """A piece and its records, or a place and why there are none."""
 
     heading: str
-    sheets: Sequence[RecordSheet] = field(default_factory=tuple)
+    sheets: Sequence[RecordWords] = field(default_factory=tuple)
     none_because: str = ""
 
 
-def bundle(title: str, about: Sequence[str], groups: Sequence[Group]) -> bytes:
+def bundle(title: str, about: Sequence[str], groups: Sequence[BundlePart]) -> bytes:
     """`about`: sentences that say what is in it, and what is not."""
 
     def story(document: Document) -> list[Flowable]:
@@ -58,7 +58,7 @@ class Later(Flowable):
         self.made.drawOn(self.canv, 0, 0)
 
 
-def _contents(document: Document, title: str, about: Sequence[str], groups: Sequence[Group]):
+def _contents(document: Document, title: str, about: Sequence[str], groups: Sequence[BundlePart]):
     yield paragraph(title, "title")
     yield paragraph(NO_CERTIFICATE, "sub")
     for sentence in about:
@@ -78,7 +78,7 @@ def _contents(document: Document, title: str, about: Sequence[str], groups: Sequ
         )
 
 
-def _line(document: Document, sheet: RecordSheet) -> list[str | Flowable]:
+def _line(document: Document, sheet: RecordWords) -> list[str | Flowable]:
     record, page = sheet.record, str(document.began.get(_key(sheet), ""))
     what = f"{sheet.title}, {day(record.on)}, {sheet.signed_by}"
     if sheet.superseded_by:
@@ -87,9 +87,9 @@ def _line(document: Document, sheet: RecordSheet) -> list[str | Flowable]:
     return [str(record.pk), what, capital(record.result), Paragraph(link, style("cell"))]
 
 
-def _key(sheet: RecordSheet) -> str:
+def _key(sheet: RecordWords) -> str:
     return f"record-{sheet.record.pk}"
 
 
-def counted(groups: Sequence[Group]) -> str:
+def counted(groups: Sequence[BundlePart]) -> str:
     return several(sum(len(group.sheets) for group in groups), "signed record")

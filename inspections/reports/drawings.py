@@ -9,8 +9,8 @@ from reportlab.platypus import Flowable
 from parts.labels.fonts import BOLD, PLAIN, ems, font
 from parts.photos.writers import picture_name, shown
 
-from ..cracks.crack_desk import Marked
-from ..domain.size_picture import Picture
+from ..cracks.crack_context import Marked
+from ..domain.size_picture import SizePicture
 from .letters import printable
 from .pages import WIDTH
 
@@ -19,7 +19,7 @@ TEXT = 9
 FILLS = {"new": Color(0.25, 0.25, 0.25), "shop": Color(0.55, 0.55, 0.55), "scrapping": Color(0.8, 0.8, 0.8)}
 
 
-def scale(picture: Picture) -> Drawing:
+def scale(picture: SizePicture) -> Drawing:
     """As on the screen, in greys: how good a stretch is, is told by its thickness."""
     top = picture.height
     drawing = Drawing(picture.width, top)
@@ -59,7 +59,7 @@ def scale(picture: Picture) -> Drawing:
     return drawing
 
 
-def _value(drawing: Drawing, picture: Picture, top: float) -> None:
+def _value(drawing: Drawing, picture: SizePicture, top: float) -> None:
     if picture.at is None:
         return
     middle = top - picture.middle

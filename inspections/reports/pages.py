@@ -47,7 +47,7 @@ class Leaf:
     begun: list[tuple[str, str]]  # what begins on it: its key, its name in the outline
 
 
-class Counted(Canvas):
+class NumberedCanvas(Canvas):
     """Keeps every page until the last, for "page 2 of 5". Pages of the front matter, written last, go first."""
 
     def __init__(self, *args, seal: str, **kwargs):
@@ -128,5 +128,5 @@ def written(title: str, author: str, story: Callable[[Document], list]) -> bytes
     """`story` is given the document: what it appends after a flowable was drawn may tell on which page that was."""
     file = BytesIO()
     document = Document(file, title, author)
-    document.build(story(document), canvasmaker=partial(Counted, seal=chain.seal().in_words()))
+    document.build(story(document), canvasmaker=partial(NumberedCanvas, seal=chain.seal().in_words()))
     return file.getvalue()

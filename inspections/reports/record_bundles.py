@@ -10,7 +10,7 @@ from parts.domain.plain import capital, day, listed, several
 from parts.models import Component, Position, Subassembly
 
 from ..models import Examination
-from .bundle import Group, bundle, counted
+from .bundle import BundlePart, bundle, counted
 from .signed_words import sheets_of
 
 MOST = 400
@@ -22,7 +22,7 @@ def of_piece(piece: Component, code: str, now: datetime) -> bytes:
     records = list(Examination.objects.of_pieces([piece]))
     _not_too_many(len(records))
     named = f"{capital(piece.name)} {code}".strip()
-    group = Group(heading=named, sheets=sheets_of(records), none_because="No record is signed of it.")
+    group = BundlePart(heading=named, sheets=sheets_of(records), none_because="No record is signed of it.")
     about = [
         f"{counted([group])} of this piece, oldest first; records that were superseded are among them and say so.",
         _made(now),
@@ -43,18 +43,20 @@ def of_subassembly(subassembly: Subassembly, now: datetime) -> bytes:
     turn = {pk: number for number, pk in enumerate(of_place)}
     pieces.sort(key=lambda piece: (turn[piece.place_id], piece.pk))
     groups = [
-        Group(heading=_heading(of_place[piece.place_id], piece), sheets=sheets[piece.pk])
+        BundlePart(heading=_heading(of_place[piece.place_id], piece), sheets=sheets[piece.pk])
         for piece in pieces
         if sheets[piece.pk]
     ]
     bare = [piece for piece in pieces if not sheets[piece.pk]]
     if bare:
         named = listed(f"{capital(piece.name)} {piece.code or ''}".strip() for piece in bare)
-        groups.append(Group(heading=f"{several(len(bare), 'piece')} of which no record is signed", none_because=named))
+        groups.append(
+            BundlePart(heading=f"{several(len(bare), 'piece')} of which no record is signed", none_because=named)
+        )
     filled = {piece.place_id for piece in pieces}
     empty = [capital(place.words) for place in places if place.pk not in filled]
     if empty:
-        groups.append(Group(heading=f"{several(len(empty), 'place')} with no piece", none_because=listed(empty)))
+        groups.append(BundlePart(heading=f"{several(len(empty), 'place')} with no piece", none_because=listed(empty)))
     about = [
         f"{counted(groups)} of the pieces that are in its places now or lie ready for them, its parts included. "
         "Records that were superseded are in the file of each piece.",

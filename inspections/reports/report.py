@@ -2,15 +2,15 @@
 
 from .body import body
 from .pages import Begins, written
-from .record_sheet import RecordSheet
+from .record_words import RecordWords
 
 
-def report(sheet: RecordSheet) -> bytes:
+def report(sheet: RecordWords) -> bytes:
     name = name_of(sheet)
     return written(name, sheet.signed_by, lambda document: [Begins(name, "record"), *body(sheet)])
 
 
-def name_of(sheet: RecordSheet) -> str:
+def name_of(sheet: RecordWords) -> str:
     """`Record 12, penetrant crack check: coupling rod 7K3M9QZ2, superseded`"""
     told = dict(sheet.piece)
     piece = " ".join(filter(None, (told.get("Piece"), told.get("Tag"))))

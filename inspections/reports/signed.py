@@ -9,11 +9,11 @@ from core.models import SignedText
 
 from ..models import Examination
 from ..records.digests import content_of, read_all
-from .record_sheet import sheet_of
+from .record_words import sheet_of
 from .signed_words import words_of
 
 
-class Record(SignedKind):
+class SignedRecord(SignedKind):
     def says(self, row: Examination) -> dict[str, Any]:
         return {"record": _content(row), "words": words_of(sheet_of(row)), "supersedes": superseded_link(row)}
 
@@ -38,7 +38,7 @@ def superseded_link(row: Examination) -> list[Any] | None:
     return [there.link_id, there.link.digest] if there else None
 
 
-RECORD = Record(
+RECORD = SignedRecord(
     kind="examination",
     words=("sign examination",),
     rows=lambda: Examination.objects.signed_once().for_page(),

@@ -11,7 +11,7 @@ from ..limits.forms import size as length
 from ..models import Instrument
 from ..models.dimensions import UNITS
 from ..records.forms import CHOOSE
-from .writers import Taken
+from .writers import SizeToTake
 
 
 class TakeSize(forms.Form):
@@ -54,8 +54,8 @@ class TakeSize(forms.Form):
         self.fields["photo"].queryset = pictures
         self.fields["photo"].label_from_instance = seen
 
-    def taken(self) -> Taken:
-        return Taken(**self.cleaned_data)
+    def taken(self) -> SizeToTake:
+        return SizeToTake(**self.cleaned_data)
 
 
 class NoneToTake(forms.Form):

@@ -10,12 +10,11 @@ from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from parts.common.confirm_form import ask, sent
 from parts.common.piece_form import way_back
-from parts.common.refusing import refusals_on, refusals_told, status_in
-from parts.common.shortcuts import component_or_404
+from parts.common.shortcuts import component_or_404, refusals_on, refusals_told, status_in
 
 from ..models import TakenSize
 from .forms import NoneToTake, TakeSize
-from .taken_desk import taken_from, why_none
+from .taken_size_context import taken_from, why_none
 from .writers import none_to_take, set_in_force, take_size
 
 

@@ -21,7 +21,7 @@ TAKE, NONE = SIZES_TAKEN
 
 
 @dataclass(frozen=True, kw_only=True)
-class Taken:
+class SizeToTake:
     """One size as it was told. `tolerance`: ±0.5 about what was read; 36 in ±1/64 in; or: to drawing GW-114."""
 
     what: str
@@ -39,7 +39,7 @@ class Taken:
         return " ".join(self.name.split()) or self.what
 
 
-def take_size(component: Component, actor, typed: Taken) -> TakenSize:
+def take_size(component: Component, actor, typed: SizeToTake) -> TakenSize:
     """Keep one size of it, for the place that it fills or came off. Whoever may set limits sets them by that; else
     they wait for the responsible engineer (`set_in_force`)."""
     writing.allow(actor, "examine")
@@ -140,7 +140,7 @@ def _place_of(component: Component) -> Position:
     return place
 
 
-def _read(component, place, typed: Taken) -> tuple[Fraction | None, list[Refusal]]:
+def _read(component, place, typed: SizeToTake) -> tuple[Fraction | None, list[Refusal]]:
     """The exact size, and everything that is wrong with what was told."""
     value, found = None, []
     if typed.what not in list(What):
@@ -165,7 +165,7 @@ def _read(component, place, typed: Taken) -> tuple[Fraction | None, list[Refusal
     return value, found
 
 
-def _tolerance_troubles(place, typed: Taken, readable: bool):
+def _tolerance_troubles(place, typed: SizeToTake, readable: bool):
     own = place.dimensions.in_use().for_all().filter(name=typed.named).exists()
     if own and typed.tolerance.strip() and not is_to_drawing(typed.tolerance):
         sentence = f"Tolerance: {typed.named} is a size of this place already, with limits of its own."
@@ -182,7 +182,7 @@ def _tolerance_troubles(place, typed: Taken, readable: bool):
             yield Refusal("tolerance", f"Tolerance: {error}", "Correct it.")
 
 
-def _dimension_for(place, typed: Taken, component) -> Dimension:
+def _dimension_for(place, typed: SizeToTake, component) -> Dimension:
     """The size of the place that bears this name; else a new one, which only a successor is measured for."""
     there = place.dimensions.in_use().filter(name=typed.named).first()
     if there:

@@ -13,8 +13,7 @@ from core.log.signed import sealed
 from core.web.papers import pdf
 from parts.actions import writing
 from parts.common.confirm_form import ask, sent
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import locomotive_or_404
+from parts.common.shortcuts import locomotive_or_404, refusals_on, status_in
 from parts.common.small_forms import Why, with_seen
 from parts.models import Overhaul
 

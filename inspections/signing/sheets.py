@@ -12,14 +12,13 @@ from parts.domain.plain import capital
 from parts.domain.states import refusals_of
 from parts.domain.words import Kind
 
-from ..cracks import crack_desk
+from ..cracks import crack_context
 from ..cracks.forms.crack_checks import UNITS
-from ..cracks.views import Desk as CrackDesk
-from ..cracks.views import say_where, with_marks
+from ..cracks.views import CrackCheckPage, say_where, with_marks
 from ..domain.indications import NOT_MODELLED
 from ..examinations.views.examine import on_this_form
 from ..examinations.views.tests import form_of, not_authorised
-from ..measuring.views import NAMES, SizesDesk, unready
+from ..measuring.views import NAMES, SizesPage, unready
 from ..records.forms import SHEETS, TESTS, Examine
 from ..records.like_pieces import like
 from ..records.reading_over import lines_of
@@ -104,14 +103,14 @@ class TestSheet(PlainSheet):
 
 class CrackSheet(PlainSheet):
     def made(self, data):
-        self.rights = crack_desk.rights_of(self.request.user, self.case.today)
-        desk = CrackDesk(self.request, self.code, self.piece, self.case, self.rights)
+        self.rights = crack_context.rights_of(self.request.user, self.case.today)
+        page = CrackCheckPage(self.request, self.code, self.piece, self.case, self.rights)
         data = with_marks(data)
-        self.indications = desk.marks(data)
-        return desk.form(data)
+        self.indications = page.marks(data)
+        return page.form(data)
 
     def against(self):
-        refusal = crack_desk.against(self.case, self.rights)
+        refusal = crack_context.against(self.case, self.rights)
         return [refusal] if refusal else []
 
     def good(self) -> bool:
@@ -155,11 +154,11 @@ class SizesSheet(PlainSheet):
     """A sheet of sizes is kept as it is typed; what is signed is what is kept."""
 
     def made(self, data):
-        self.desk = SizesDesk(self.request, self.code, self.kind)
-        return self.desk.signing(data)
+        self.page = SizesPage(self.request, self.code, self.kind)
+        return self.page.signing(data)
 
     def against(self):
-        return self.desk.against()
+        return self.page.against()
 
     @property
     def back(self) -> str:
@@ -167,15 +166,15 @@ class SizesSheet(PlainSheet):
 
     def good(self) -> bool:
         self.form.is_valid()
-        if self.desk.bench.sizes and not self.desk.bench.done:
+        if self.page.sheet.sizes and not self.page.sheet.done:
             self.form.add_error(None, "No size was typed. Measure one at least.")
-        for _, sentence in unready(self.desk.bench):
+        for _, sentence in unready(self.page.sheet):
             self.form.add_error(None, sentence)
         return not self.form.errors
 
     def lines(self) -> list[Line]:
         told = []
-        for size in self.desk.bench.sizes:
+        for size in self.page.sheet.sizes:
             line = size.line
             if line.is_blank:
                 continue
@@ -185,16 +184,16 @@ class SizesSheet(PlainSheet):
             words += [f"{asked.sentence} {asked.reason}" for asked in size.asked if asked.reason]
             told.append((capital(str(size.dimension)), ". ".join(word.rstrip(".") for word in words if word)))
         shut = self.form.cleaned_data.get("shut", ())
-        blank = [size.dimension for size in self.desk.bench.sizes if size.line.is_blank]
+        blank = [size.dimension for size in self.page.sheet.sizes if size.line.is_blank]
         left = [str(one) for one in blank if str(one.pk) not in shut]
         told += [("Not measured", "; ".join(left))] if left else []
         return told + list(lines_of(self.form))
 
     def comes_to(self) -> list[str]:
-        return [line.measured.sentence for line in self.desk.bench.lines if line.measured and line.measured.outside]
+        return [line.measured.sentence for line in self.page.sheet.lines if line.measured and line.measured.outside]
 
     def entered(self) -> dict:
-        return {"kind": self.kind.value, "lines": self.desk.bench.lines, **self.form.record()}
+        return {"kind": self.kind.value, "lines": self.page.sheet.lines, **self.form.record()}
 
 
 def sheet_of(request, code, piece, case, kind: Kind, data, *, sized: bool):

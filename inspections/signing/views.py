@@ -10,8 +10,7 @@ from core.access import needs_signature, who_may
 from core.accounts.signature import FIELD
 from parts import facts
 from parts.common.piece_form import way_back
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import component_or_404, status_of
+from parts.common.shortcuts import component_or_404, refusals_on, status_in, status_of
 from parts.domain.cautions import caution_of_look
 from parts.domain.words import Kind, Result
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from ..domain.classes import Wears
 from ..domain.limits import Limits as PlainLimits
 from ..domain.roundness import in_words
-from ..domain.size_chart import Chart, Taken, chart
+from ..domain.size_chart import Chart, ChartPoint, chart
 from ..domain.trends import told
 from ..models import Dimension, Measurement
 
@@ -13,7 +13,7 @@ WIDTHS = {"narrow": 316, "wide": 760}
 
 
 @dataclass(frozen=True, kw_only=True)
-class Row:
+class MeasuredRow:
     """One measurement in the table."""
 
     measurement: Measurement
@@ -25,7 +25,7 @@ class Row:
 @dataclass(frozen=True, kw_only=True)
 class Years:
     charts: dict[str, Chart]
-    rows: list[Row]  # the newest first
+    rows: list[MeasuredRow]  # the newest first
     code: str  # the tag of the piece that is marked
     others: bool  # whether other pieces were measured too
     words: str
@@ -41,14 +41,14 @@ def years_of(dimension: Dimension, limits, code: str = "") -> Years | None:
     piece = next(one.examination.component_id for one in reversed(found) if one.code == wanted)
     mine = [one.examination.component_id == piece for one in found]
     taken = [
-        Taken(on=one.examination.on, value=one.value, guard=one.uncertainty, mine=its)
+        ChartPoint(on=one.examination.on, value=one.value, guard=one.uncertainty, mine=its)
         for one, its in zip(found, mine, strict=True)
     ]
     plain = limits.plain() if limits else PlainLimits(unit=dimension.unit, wears=Wears(dimension.wears))
     rows = [
-        Row(
+        MeasuredRow(
             measurement=one, mine=its,
-            shape=in_words(one.ovality, one.taper, dimension.unit), verdict=one.standing or "not judged",
+            shape=in_words(one.ovality, one.taper, dimension.unit), verdict=one.size_class or "not judged",
         )
         for one, its in zip(found, mine, strict=True)
     ]  # fmt: skip

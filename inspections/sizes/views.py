@@ -9,18 +9,17 @@ from django.views.decorators.http import require_http_methods, require_safe
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from inspections.limits.shortcuts import with_edition
-from parts.common.refusing import refusals_on, status_in
 from parts.common.shortcuts import crumbs as way_down
-from parts.common.shortcuts import position_or_404
+from parts.common.shortcuts import position_or_404, refusals_on, status_in
 from parts.common.small_forms import with_seen
 from parts.domain.plain import listed
 
-from ..fits import fit_desk
+from ..fits import fit_context
 from ..limits import writers as limits
 from ..limits.actions import DESCRIBED
 from ..limits.forms import LimitsForm, PlacesForm, RetireForm, SizeForm
 from ..models import Dimension
-from . import size_desk, writers
+from . import size_context, writers
 from .size_years import years_of
 
 
@@ -46,10 +45,10 @@ def sizes(request, pk):
         "page": f"Sizes of {place.words}",
         "crumbs": crumbs(place, ("", "Sizes")),
         "place": place,
-        "sizes": size_desk.sizes_of(place),
-        "retired": size_desk.retired_of(place),
-        "fits": fit_desk.fits_at(place),
-        "same": size_desk.same_kind(place),
+        "sizes": size_context.sizes_of(place),
+        "retired": size_context.retired_of(place),
+        "fits": fit_context.fits_at(place),
+        "same": size_context.same_kind(place),
         "may_edit": may(request.user.role_names, "edit limits") and not place.retired,
     }
     return render(request, "inspections/sizes/sizes.html", page)
@@ -85,7 +84,7 @@ def size(request, pk):
 
 
 def _size(request, dimension, retire_form, status=200):
-    place, editions = dimension.position, size_desk.editions_of(dimension)
+    place, editions = dimension.position, size_context.editions_of(dimension)
     newest = editions[0].limits if editions else None
     page = {
         "page": f"{dimension}: {place.words}",
@@ -141,7 +140,7 @@ def _form(request, dimension, form, heading, editions=False):
         "size": dimension,
         "form": form,
         "judged": form if editions else None,
-        "now": size_desk.editions_of(dimension)[:1] if editions else [],
+        "now": size_context.editions_of(dimension)[:1] if editions else [],
         "back": back,
     }
     return render(request, "inspections/sizes/size_form.html", page, status=status_in(form))
@@ -163,7 +162,7 @@ def retire_size(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def copy_sizes(request, pk):
     place = position_or_404(pk)
-    form = PlacesForm(request.POST if request.method == "POST" else None, offered=size_desk.same_kind(place))
+    form = PlacesForm(request.POST if request.method == "POST" else None, offered=size_context.same_kind(place))
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             tell_copied(request, writers.copy_dimensions(place, form.chosen(), request.user))
@@ -173,7 +172,7 @@ def copy_sizes(request, pk):
         "page": f"Copy the sizes of {place.words}",
         "crumbs": crumbs(place, (back, "Sizes"), ("", "Copy")),
         "place": place,
-        "sizes": size_desk.sizes_of(place),
+        "sizes": size_context.sizes_of(place),
         "form": form,
         "back": back,
     }

@@ -9,7 +9,7 @@ from ..domain.states import PieceAction
 from ..domain.words import State
 from .built_up import is_open
 from .change import Change, Task
-from .forms import Reason
+from .forms import ReasonForm
 
 
 def effect(task: Task) -> Change:
@@ -37,7 +37,7 @@ BRING_BACK = PieceAction(
     past="Brought back",
     data={"empty": list},
     input_checks=(asks.reason_required,),
-    form=Reason,
+    form=ReasonForm,
     effect=effect,
     voids_exams=True,
     fills_place=True,

@@ -7,7 +7,7 @@ from ..domain import preconditions as when
 from ..domain.states import PieceAction
 from ..domain.words import State
 from .change import Change, Task
-from .forms import Reason
+from .forms import ReasonForm
 
 
 def effect(task: Task) -> Change:
@@ -25,7 +25,7 @@ CONFIRM = PieceAction(
     past="Confirmed by name",
     preconditions=(when.is_vouched_only, when.independent),
     input_checks=(asks.reason_required,),
-    form=Reason,
+    form=ReasonForm,
     effect=effect,
     signed=True,
     stoppable=False,

@@ -7,10 +7,9 @@ from typing import Any
 from core.log import bulk, idempotency
 from core.models import Event, Person
 
-from ..domain.states import PieceAction
+from ..domain.states import PieceAction, piece_action
 from ..models import Component, Movement
 from . import tags
-from .catalogue import piece_action
 from .change import EVENT, NewPiece
 from .writing import Entry, about, open_overhauls
 from .writing import write as write_events
@@ -18,8 +17,6 @@ from .writing import write as write_events
 
 def write(new: Sequence[NewPiece], actor: Person, today: date) -> list[int]:
     """The numbers of the pieces, in the order given."""
-    if not new:
-        return []
     ids = bulk.take_ids(Component, len(new))
     overhauls = open_overhauls(*{piece.columns["locomotive_id"] for piece in new if piece.columns.get("locomotive_id")})
     entries = [_entry(piece, pk, overhauls) for pk, piece in zip(ids, new, strict=True)]

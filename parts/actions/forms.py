@@ -98,7 +98,7 @@ class ActionForm(forms.Form):
         return {}
 
 
-class Reason(ActionForm):
+class ReasonForm(ActionForm):
     reason = asked(text("Reason"))
 
 

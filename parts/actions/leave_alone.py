@@ -6,7 +6,7 @@ from ..domain import input_checks as asks
 from ..domain.states import PieceAction
 from ..domain.words import State
 from .change import Change, Task
-from .forms import Reason
+from .forms import ReasonForm
 
 
 def effect(task: Task) -> Change:
@@ -24,7 +24,7 @@ LEAVE_ALONE = PieceAction(
     done="Left alone this time",
     past="Left alone this time",
     input_checks=(asks.reason_required,),
-    form=Reason,
+    form=ReasonForm,
     effect=effect,
     signed=True,
 )

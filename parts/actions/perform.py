@@ -9,11 +9,13 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from importlib import import_module
 from pathlib import Path
+from pkgutil import iter_modules
 from typing import Any
 
 from django.apps import AppConfig
 from django.db.models import F, QuerySet
 
+from core.domain.catalogue import CATALOGUE
 from core.domain.refusals import Refusal, Refused
 from core.log import idempotency
 from core.log.writing import one_transaction
@@ -22,12 +24,19 @@ from core.models import Event, Person
 from .. import facts
 from ..domain.plain import capital
 from ..domain.rows import ActionContext, ActionInput, Place
-from ..domain.states import PieceAction, end_state, no_hold_stops, passed_over, refusals, refusals_of_consequence
+from ..domain.states import (
+    PieceAction,
+    end_state,
+    no_hold_stops,
+    passed_over,
+    piece_action,
+    refusals,
+    refusals_of_consequence,
+)
 from ..domain.words import State
 from ..models import Component, Location, Position
 from ..queries.prepared import prepared
-from . import built_up, emptiness, entering, movements, writing
-from .catalogue import piece_action
+from . import built_up, emptiness, entering, writing
 from .change import EVENT, Change, Follows, NewPiece, Task
 from .refresh import refresh
 
@@ -40,6 +49,14 @@ REACTIONS: dict[str, list[Reaction]] = {}
 further places to look at again."""
 UNDOES: dict[str, Callable[[Event, Event], None]] = {}
 """How rooms put back what an event changed beside the piece, by its word, given that event and the undoing one."""
+
+
+def add_piece_actions() -> None:
+    """Every action on a piece, one file of this package for each, into the catalogue."""
+    package = __name__.rpartition(".")[0]
+    for module in iter_modules([str(Path(__file__).parent)]):
+        found = vars(import_module(f"{package}.{module.name}")).values()
+        CATALOGUE.add(*(entry for entry in found if isinstance(entry, PieceAction)))
 
 
 def add_reactions(app: AppConfig) -> None:
@@ -200,7 +217,7 @@ def carry_out(tasks: list[Task], new: list[NewPiece], actor: Person, *, settles:
     if tasks:
         idempotency.saw(tasks[0].piece.last_event)
     _allow_crowd(change.crowded, -1)
-    done.entered = entering.write(new, actor, writing.today())
+    done.entered = entering.write(new, actor, writing.today()) if new else []
     touched = {piece.columns.get("place_id") for piece in new} | set(change.places)
     for task, event in zip(tasks, done.events, strict=True):
         touched |= {task.piece.place_id, task.old_place and task.old_place.pk, task.piece.came_off_id}
@@ -299,7 +316,7 @@ def _apply(task: Task, event: Event) -> None:
     if task.action.voids_exams:
         changes["bared_event"] = event.pk
     piece.promised_back = changes.get("promised_back", piece.promised_back)
-    movements.note(event, piece, came_from, goes, today)
+    writing.note_movement(event, piece, came_from, goes, today)
     for name, value in changes.items():  # after the move: what is put back counts more than what a move usually says
         setattr(piece, name, event.pk if value is EVENT else value)
     piece.last_event = event.pk

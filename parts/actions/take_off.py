@@ -9,7 +9,7 @@ from ..domain.rows import ActionContext
 from ..domain.states import PieceAction
 from ..domain.words import State
 from .change import Change, Task, comes_loose
-from .forms import Reason
+from .forms import ReasonForm
 
 S = State
 
@@ -36,7 +36,7 @@ TAKE_OFF = PieceAction(
     past="Taken off again",
     preconditions=(when.was_put_up, when.outer_is_open),
     input_checks=(asks.reason_required,),
-    form=Reason,
+    form=ReasonForm,
     effect=effect,
     cautioned=usual("take off"),
     is_rework=True,

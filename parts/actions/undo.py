@@ -16,7 +16,7 @@ from ..domain.states import PieceAction
 from ..domain.undoing import OTHERWISE, against
 from ..domain.words import State
 from ..models import Component, Location, StockTakeLine, Tag
-from . import before, perform, writing
+from . import perform, writing
 from .change import Change, Task
 
 LEAVES_ALONE = ("correct name", "photograph", "put photo right", "take photo out")
@@ -203,7 +203,7 @@ def _since(event: Event, piece: Component | None = None) -> Refusal:
 def _task(piece: Component, events: list[Event], actor: Person, how: PieceAction, reason: str) -> Task:
     """The piece as it was before the first of the events that changed it."""
     first = next(event for event in events if BEFORE in event.data and piece.pk in _about([event], "piece"))
-    changes = before.read(first.data[BEFORE], piece)
+    changes = writing.read_before(first.data[BEFORE], piece)
     if (went := changes.get("location")) and went.retired:
         raise Refused(Refusal("followed", f"{went.name}, where {piece.name} lay, is no longer used.", OTHERWISE))
     ends = State(changes.pop("state", piece.state))

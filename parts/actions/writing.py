@@ -1,33 +1,39 @@
-"""The event log as the register writes it: what an event is about is given by name, as the things themselves."""
+"""The event log as the register writes it: what an event is about is given by name, as the things themselves; what a
+piece was before it is kept, so that it can be undone; and where the piece went."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Any
 
 from django.db.models import Model, QuerySet
 from django.utils import timezone
 
+from core.domain.catalogue import BEFORE, CATALOGUE
 from core.domain.refusals import Refusal, Refused
 from core.log import idempotency, writing
 from core.log.writing import allow, one_transaction, today
 from core.models import Event, Person
 
-from ..models import Component, Consumable, Overhaul
+from ..models import Component, Consumable, Location, Movement, Overhaul
 from ..queries.prepared import prepared
-from . import before
 
 __all__ = [
     "Entry",
     "about",
     "allow",
     "hold",
+    "keep_before",
     "last_of",
     "locked",
     "log",
+    "lying",
     "not_overtaken",
     "not_stale",
+    "note_movement",
     "open_overhauls",
     "one_transaction",
+    "read_before",
     "today",
     "write",
 ]
@@ -46,6 +52,8 @@ SUBJECT_KINDS = {
     "boiler": "boiler",
 }
 """The kind of each thing, under the name by which writers give it."""
+NEVER_PUT_BACK = {"id", "last_event"}
+"""Columns of a piece that undoing leaves alone."""
 STRUCK_MEANWHILE = Refusal(
     "stale", "It was struck meanwhile, as entered by mistake.", "Look under “Entered by mistake”."
 )
@@ -123,7 +131,7 @@ def _open_overhauls(scope: dict[str, Any]) -> QuerySet[Any]:
 def write(actor: Person, entries: Iterable[Entry]) -> list[Event]:
     """Several events at once, numbered in this order."""
     entries = list(entries)
-    before.keep(entries)
+    keep_before(entries)
     rows = [
         Event(
             actor=actor,
@@ -137,6 +145,86 @@ def write(actor: Person, entries: Iterable[Entry]) -> list[Event]:
         for entry in entries
     ]
     return writing.write(rows, [entry.about for entry in entries])
+
+
+# --- what a piece was before
+
+
+def keep_before(entries: Iterable[Entry]) -> None:
+    """Each event that may be undone keeps its piece as the database has it still: a writer logs before it saves."""
+    about = [(entry, dict(entry.about).get("piece")) for entry in entries if CATALOGUE.event(entry.word).undoable]
+    numbers = {number for _, number in about if number}
+    rows = {row["id"]: row for row in _columns({"pk__in": list(numbers)})}
+    for entry, number in about:
+        if number in rows:
+            entry.data = {**entry.data, BEFORE: _plain(rows[number])}
+
+
+@prepared
+def _columns(scope: dict[str, Any]) -> QuerySet[Any]:
+    return Component.objects.filter(**scope).values()
+
+
+def _plain(row: dict[str, Any]) -> dict[str, Any]:
+    """As JSON, without what is as in a new row."""
+    usual = {field.attname: field.get_default() for field in Component._meta.concrete_fields}
+    return {
+        name: value if isinstance(value, (bool, int, str)) else str(value)
+        for name, value in row.items()
+        if name not in NEVER_PUT_BACK and value is not None and value != usual[name]
+    }
+
+
+def read_before(kept: dict[str, Any], piece: Component) -> dict[str, Any]:
+    """What is otherwise in the piece now, by the names of the fields, with the value that the event kept."""
+    found = {}
+    for column in Component._meta.concrete_fields:
+        if column.attname in NEVER_PUT_BACK:
+            continue
+        value = column.to_python(kept[column.attname]) if column.attname in kept else column.get_default()
+        if value == getattr(piece, column.attname):
+            continue
+        if column.related_model is not None and value is not None:
+            value = column.related_model._base_manager.get(pk=value)
+        found[column.name] = value
+    return found
+
+
+# --- where it lies
+
+
+def note_movement(
+    event: Event, component: Component, came_from: Location | None, went_to: Location | None, today: date
+) -> None:
+    """Keep a movement where the piece's location really changed."""
+    if (came_from and came_from.pk) == (went_to and went_to.pk):
+        return
+    component.location, component.missed_on = went_to, None
+    away, was_away = bool(went_to and went_to.away), bool(came_from and came_from.away)
+    if away and not was_away:
+        component.away_since = today
+    if not away:
+        component.away_since = component.promised_back = None
+    Movement.objects.create(
+        event=event,
+        component=component,
+        came_from=came_from,
+        went_to=went_to,
+        promised_back=component.promised_back,
+        by=event.actor,
+        at=event.at,
+    )
+
+
+def lying(location: Location | None, promised: date | None = None, *, today: date) -> dict[str, Any]:
+    """The columns of a piece that enters the register lying there."""
+    if location is None:
+        return {"promised_back": promised}
+    away = {"away_since": today, "promised_back": promised} if location.away else {}
+    return {"location_id": location.pk, **away}
+
+
+# --- who was quicker
 
 
 def locked(component_id: int) -> Component:

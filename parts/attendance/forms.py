@@ -4,7 +4,7 @@ from typing import Any
 
 from django import forms
 
-from core.web.widgets import Ticks
+from core.web.widgets import CheckboxList
 
 from ..actions.forms import day
 from ..domain.plain import capital
@@ -15,10 +15,11 @@ SKILLS = ("braze", "crack-check", "drive the crane", "in charge", "ring firms", 
 """Offered as one types. Common practice, no source."""
 
 
-class WeekForm(forms.Form):
+class UsualDaysForm(forms.Form):
     use_required_attribute = False
     days = forms.MultipleChoiceField(
-        label="Days you usually come", choices=[(day, capital(day)) for day in DAYS], widget=Ticks, required=False,
+        label="Days you usually come", choices=[(day, capital(day)) for day in DAYS],
+        widget=CheckboxList, required=False,
         help_text="Leave all blank if you come now and then: say so for each day instead.",
     )  # fmt: skip
 

@@ -6,9 +6,7 @@ from django.urls import reverse
 from core.log.writing import written
 
 from ..models import Component, Position, Renewal
-from .done_bar import say_done
-from .refusing import refusals_on, status_in
-from .shortcuts import crumbs
+from .shortcuts import crumbs, refusals_on, say_done, status_in
 
 TEMPLATE = "parts/common/confirm_form.html"
 

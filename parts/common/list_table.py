@@ -39,7 +39,7 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Head:
+class ColumnHead:
     label: str
     href: str
     num: bool
@@ -90,13 +90,13 @@ class ListTable:
         return answer
 
     @property
-    def heads(self) -> list[Head]:
+    def heads(self) -> list[ColumnHead]:
         return [self._head(column) for column in self.columns if column.on_page]
 
-    def _head(self, column: Column) -> Head:
+    def _head(self, column: Column) -> ColumnHead:
         chosen = column is self.by
         turn = chosen and not self.backwards and not self.one_way
-        return Head(
+        return ColumnHead(
             label=column.head,
             href=self._here(sort=f"{'-' if turn else ''}{column.key}") if column.key else "",
             num=column.num,

@@ -11,11 +11,11 @@ from core.domain.catalogue import may
 from core.models import Event
 
 from ..domain.clocks import clock_trouble
-from ..domain.looked import counts, inside_told, missing_looks
+from ..domain.event_text import is_signed, tell
+from ..domain.exams_due import counts, inside_told, missing_exams
 from ..domain.needs import doubts
 from ..domain.plain import day
 from ..domain.rows import ActionContext
-from ..domain.telling import is_signed, tell
 from ..domain.welds import is_welded, may_be_welded, wanted, weld_checks
 from ..domain.words import Kind, Method, State
 from ..models import Component, Position
@@ -25,7 +25,7 @@ PHOTOS_SHOWN = 12
 
 
 @dataclass(frozen=True, kw_only=True)
-class Told:
+class HistoryLine:
     """One line of the history."""
 
     at: object
@@ -36,7 +36,7 @@ class Told:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Look:
+class ExaminationLine:
     """One examination, and whether it still counts."""
 
     pk: int
@@ -72,7 +72,7 @@ def history(component: Component, number) -> Page:
     return page
 
 
-def told(event: Event) -> Told:
+def told(event: Event) -> HistoryLine:
     sentence = tell(
         event.action,
         event.data,
@@ -81,7 +81,7 @@ def told(event: Event) -> Told:
         after=event.to_state,
         went=_went(getattr(event, "movement", None)),
     )
-    return Told(
+    return HistoryLine(
         at=event.at,
         who=str(event.actor),
         checker=str(event.checker) if event.checker_id else "",
@@ -98,7 +98,7 @@ def _went(movement) -> str:
     return f"{came}to {movement.went_to}{back}" if movement.went_to else f"{came}".strip()
 
 
-def looks(component: Component, case: ActionContext) -> list[Look]:
+def looks(component: Component, case: ActionContext) -> list[ExaminationLine]:
     """Every examination of the piece, newest first, each with whether it still counts and if not, why."""
     by_event = {exam.event: exam for exam in case.this_piece.examinations}
     found = component.examinations.select_related("signed_by").order_by("-id")
@@ -107,7 +107,7 @@ def looks(component: Component, case: ActionContext) -> list[Look]:
 
 def _look(exam, row, case):
     counting = row is not None and counts(row, case.piece)
-    return Look(
+    return ExaminationLine(
         pk=exam.pk,
         title=str(exam),
         on=exam.on,
@@ -178,17 +178,17 @@ def _inside(place: Position) -> tuple[str, str]:
     return f"In {outer.name}; that is: {words}", f"/t/{outer.code}" if outer.code else ""
 
 
-def kept_apart(component: Component) -> bool:
+def in_quarantine(component: Component) -> bool:
     """A cracked piece that lies in a quarantine place, as far as anybody knows."""
     lies_there = component.location is not None and not component.missed_on and component.location.keeps_apart
     return component.quarantined and lies_there
 
 
 def badges(component: Component, case: ActionContext) -> list[str]:
-    place, apart = case.place, component.quarantined and kept_apart(component)
+    place, quarantined = case.place, component.quarantined and in_quarantine(component)
     words = {
-        "cracked": component.quarantined and not apart,
-        "quarantined": apart,
+        "cracked": component.quarantined and not quarantined,
+        "quarantined": quarantined,
         "in doubt": bool(place and doubts(place, case.this_piece, case.today)),
         "on trial": component.on_trial,
         "safety-critical": bool(place and place.safety_critical),
@@ -202,7 +202,7 @@ def called_for(case: ActionContext) -> list[tuple[str, str, bool]]:
     """What the place calls for, each with whether it is there: what an examiner looks for first."""
     if case.place is None or case.this_piece.state is State.WITHDRAWN:
         return []
-    missing = {look.kind for look in missing_looks(case.place, case.this_piece)}
+    missing = {look.kind for look in missing_exams(case.place, case.this_piece)}
     return [(kind, words, kind not in missing) for kind, words in kinds_called_for(case)]
 
 

@@ -3,7 +3,7 @@
 from django.shortcuts import render
 from django.urls import reverse
 
-from .refusing import status_in
+from .shortcuts import status_in
 
 
 def piece_form(request, piece, code, form, heading, button, *, says=""):

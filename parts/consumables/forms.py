@@ -40,12 +40,12 @@ class Quantity(SeenForm):
     why = line("What for", "The place or the job.", most=300)
 
 
-class Counted(SeenForm):
+class CountForm(SeenForm):
     quantity = asked(how_many("How many are there", least=0))
     why = line("Remark", most=300)
 
 
-class OrderForm(SeenForm):
+class OrderConsumableForm(SeenForm):
     quantity = asked(how_many("How many"))
     firm = forms.ModelChoiceField(
         Firm.objects.in_use(), label="Firm", required=False, empty_label="None of these",

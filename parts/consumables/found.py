@@ -1,6 +1,6 @@
 """What can be found of consumables."""
 
-from core.web.found import FoundKind, Row, Words
+from core.web.found import FoundKind, FoundRow, Words
 
 from ..domain.plain import capital
 from ..models import Consumable
@@ -15,7 +15,7 @@ def of_consumables(ids) -> dict[int, Words]:
 def _consumables(ids, today):
     found = [(one, stock_row(one)) for one in Consumable.objects.filter(pk__in=ids).with_stock()]
     return {
-        one.pk: Row(
+        one.pk: FoundRow(
             thing=one.pk,
             title=capital(str(one)),
             href=one.get_absolute_url(),

@@ -12,14 +12,13 @@ from core.models import Event
 from parts.actions import writing
 from parts.common.confirm_form import ask, of_place, seen, sent
 from parts.common.piece_context import told
-from parts.common.refusing import refusals_told
-from parts.common.shortcuts import position_or_404
+from parts.common.shortcuts import position_or_404, refusals_told
 from parts.domain.consumables import counted
 from parts.models import Consumable, ConsumableOrder
 from parts.queries.consumables import stock_row
 
 from . import writers
-from .forms import AddConsumable, ConsumableForm, Counted, OrderForm, Quantity, WantForm
+from .forms import AddConsumable, ConsumableForm, CountForm, OrderConsumableForm, Quantity, WantForm
 
 READ = ["GET", "HEAD", "POST"]
 
@@ -97,7 +96,7 @@ def take(request, pk):
 @who_may("take consumable")
 @require_http_methods(READ)
 def count(request, pk):
-    return _quantity(request, pk, Counted, writers.count, "Count the shelf", "counted")
+    return _quantity(request, pk, CountForm, writers.count, "Count the shelf", "counted")
 
 
 @who_may("edit consumables")
@@ -122,7 +121,7 @@ def _quantity(request, pk, kind, write, heading: str, past: str):
 @require_http_methods(READ)
 def order(request, pk):
     found = consumable_or_404(pk)
-    form = OrderForm(sent(request), initial=seen(found, quantity=stock_row(found).to_order or None))
+    form = OrderConsumableForm(sent(request), initial=seen(found, quantity=stock_row(found).to_order or None))
 
     def do(entered):
         writers.order(found, request.user, seen=form.cleaned_data["seen"], **entered)

@@ -19,7 +19,7 @@ from ..models.locations import BETWEEN
 from ..morning.groups import GROUPED, groups
 from ..queries.attendance import load_skills
 from ..queries.loading import load_places
-from ..queries.standing_now import load_now
+from ..queries.readiness import load_now
 from ..readiness.jobs import Job, jobs
 from ..readiness.worklist import WorkList
 

@@ -5,7 +5,7 @@ Common practice, no source: which coupled axle is driven when nobody says, the n
 
 from dataclasses import dataclass, replace
 
-from .whyte import Unit
+from .whyte import EngineUnit
 
 ORDINALS = ("first", "second", "third", "fourth", "fifth")
 
@@ -24,7 +24,7 @@ class Axle:
         return replace(self, name=f"{unit} {self.name}", unit=unit) if unit else self
 
 
-def usual_driven(unit: Unit) -> int:
+def usual_driven(unit: EngineUnit) -> int:
     """The coupled axle that the connecting rods usually turn, counted from the leading end from 1."""
     count = unit.coupled // 2
     if count == 2:
@@ -56,7 +56,7 @@ def uncoupled_axles(count: int, *, motors: bool, british: bool) -> tuple[Axle, .
     return tuple(Axle(name, "carrying", motor=motors) for name in _in_a_row(count, british))
 
 
-def carrying_axles(unit: Unit, *, british: bool) -> tuple[Axle, ...]:
+def carrying_axles(unit: EngineUnit, *, british: bool) -> tuple[Axle, ...]:
     both_bogies = unit.leading >= 4 and unit.trailing >= 4
     return (
         *_truck("leading", unit.leading // 2, both_bogies, british),

@@ -21,7 +21,7 @@ class Stood:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Mark:
+class ScaleMark:
     """Words at a height of the scale or at a day, in whole units."""
 
     at: int
@@ -32,9 +32,9 @@ class Mark:
 class Curves:
     solid: str  # a path: up to what was refitted
     hatched: str  # a path: from there up to what was accepted
-    scale: list[Mark]
-    months: list[Mark]
-    ends: list[Mark]  # how it stands on the last day, beside the curves
+    scale: list[ScaleMark]
+    months: list[ScaleMark]
+    ends: list[ScaleMark]  # how it stands on the last day, beside the curves
 
 
 def curves(stood: Sequence[Stood], required: int) -> Curves:
@@ -47,24 +47,24 @@ def curves(stood: Sequence[Stood], required: int) -> Curves:
     return Curves(
         solid=_area(across, refitted, [FOOT] * len(stood)),
         hatched=_area(across, both, refitted),
-        scale=[Mark(at=_height(number, top), words=str(number)) for number in range(0, top + 1, step(top))],
+        scale=[ScaleMark(at=_height(number, top), words=str(number)) for number in range(0, top + 1, step(top))],
         months=[
-            Mark(at=x, words=f"{now.day:%b}")
+            ScaleMark(at=x, words=f"{now.day:%b}")
             for x, before, now in zip(across[1:], stood, stood[1:], strict=False)
             if before.day.month != now.day.month
         ],
         ends=_spread(
             [
-                Mark(at=refitted[-1], words=f"{last.refitted} refitted"),
-                Mark(at=both[-1], words=f"{last.accepted} accepted"),
-                Mark(at=_height(required, top), words=f"{required} in all"),
+                ScaleMark(at=refitted[-1], words=f"{last.refitted} refitted"),
+                ScaleMark(at=both[-1], words=f"{last.accepted} accepted"),
+                ScaleMark(at=_height(required, top), words=f"{required} in all"),
             ]
         ),
     )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Column:
+class MonthColumn:
     """One month: what was ordered in outline, what was paid solid within it; each a top and a height."""
 
     x: int
@@ -73,7 +73,7 @@ class Column:
     paid: tuple[int, int]
 
 
-def columns(months: Sequence[tuple[date, Decimal, Decimal]]) -> tuple[list[Column], list[Mark]]:
+def columns(months: Sequence[tuple[date, Decimal, Decimal]]) -> tuple[list[MonthColumn], list[ScaleMark]]:
     """The columns, and the scale beside them. An order that was taken back shows as none; the table tells it."""
     top = int(max((max(ordered, paid) for _, ordered, paid in months), default=0)) or 1
     wide = (RIGHT - LEFT) / max(len(months), 1)
@@ -83,10 +83,10 @@ def columns(months: Sequence[tuple[date, Decimal, Decimal]]) -> tuple[list[Colum
         return high, FOOT - high
 
     drawn = [
-        Column(x=round(LEFT + wide * n + wide / 4), words=f"{first:%b}", ordered=bar(ordered), paid=bar(paid))
+        MonthColumn(x=round(LEFT + wide * n + wide / 4), words=f"{first:%b}", ordered=bar(ordered), paid=bar(paid))
         for n, (first, ordered, paid) in enumerate(months)
     ]
-    return drawn, [Mark(at=_height(sum_, top), words=f"{sum_:,}") for sum_ in range(0, top + 1, step(top))]
+    return drawn, [ScaleMark(at=_height(sum_, top), words=f"{sum_:,}") for sum_ in range(0, top + 1, step(top))]
 
 
 def step(top: int) -> int:
@@ -110,10 +110,10 @@ def _area(across: Sequence[int], upper: Sequence[int], lower: Sequence[int]) -> 
     return f"M{'L'.join(there + back)}Z"
 
 
-def _spread(marks: list[Mark]) -> list[Mark]:
+def _spread(marks: list[ScaleMark]) -> list[ScaleMark]:
     """From the foot up, each at least its own height above the one beneath."""
-    spread: list[Mark] = []
+    spread: list[ScaleMark] = []
     for mark in marks:
         at = min(mark.at, spread[-1].at - APART) if spread else mark.at
-        spread.append(Mark(at=at, words=mark.words))
+        spread.append(ScaleMark(at=at, words=mark.words))
     return spread

@@ -11,8 +11,8 @@ from math import ceil, sqrt
 
 import numpy as np
 
-from parts.domain.forecast_rows import HANDS, Away, Find, Hold, Job, Work, Workshop
-from parts.domain.forecast_runs import NOBODY, Plan, Runs, needs_of, overdue, plan_of, run
+from parts.domain.forecast_rows import HANDS, Away, Find, ForecastJob, Hold, Work, Workshop
+from parts.domain.forecast_runs import NOBODY, Runs, WorkPlan, needs_of, overdue, plan_of, run
 from parts.domain.opening import BEYOND
 from parts.domain.plain import capital, several
 from parts.domain.plain import day as told
@@ -86,7 +86,7 @@ def what_is_missing(workshop: Workshop) -> Iterator[str]:
     """Sentences that say what must be entered before there can be a date."""
     if not workshop.open_days():
         yield "Enter the days on which the workshop is open."
-    jobs = [work for work in workshop.all_work() if isinstance(work, Job)]
+    jobs = [work for work in workshop.all_work() if isinstance(work, ForecastJob)]
     if jobs and (workshop.hands is None or round(workshop.hands.likely) < 1):
         yield "Enter how many people are in on a usual day."
     for job in jobs:
@@ -95,7 +95,7 @@ def what_is_missing(workshop: Workshop) -> Iterator[str]:
         yield from _missing_for(workshop, job)
 
 
-def _missing_for(workshop: Workshop, job: Job) -> Iterator[str]:
+def _missing_for(workshop: Workshop, job: ForecastJob) -> Iterator[str]:
     there = {each.name: each for each in workshop.resources}
     open_days = {day.date for day in workshop.open_days()}
     for name, units in needs_of(job).items():
@@ -127,7 +127,7 @@ def what_is_assumed(workshop: Workshop) -> Iterator[str]:
                 "The forecast counts the usual delay from today."
             )
     yield from _not_ordered(workshop)
-    finds = {work.find.kind: work.find for work in workshop.work if isinstance(work, Job) and work.find}
+    finds = {work.find.kind: work.find for work in workshop.work if isinstance(work, ForecastJob) and work.find}
     for kind, find in finds.items():
         yield f"{capital(kind)}: a look finds something in {round(find.chance * 100)} of 100 cases{_by_what(find)}."
 
@@ -151,7 +151,7 @@ def _by_what(find: Find) -> str:
 # --- days
 
 
-def _members(plan: Plan) -> dict[str, list[int]]:
+def _members(plan: WorkPlan) -> dict[str, list[int]]:
     """The steps of each subassembly, with those of all its parts."""
     members: dict[str, list[int]] = {}
     for index, step in enumerate(plan.steps):
@@ -231,7 +231,7 @@ def _ways(done: Runs, lasts: list[np.ndarray]) -> np.ndarray:
     return on
 
 
-def _deciders(plan: Plan, on: np.ndarray, takes: np.ndarray) -> tuple[Decider, ...]:
+def _deciders(plan: WorkPlan, on: np.ndarray, takes: np.ndarray) -> tuple[Decider, ...]:
     share = on.mean(axis=1)
     spent = np.einsum("ij,ij->i", on, takes, dtype=np.float64)
     first = sorted((i for i in np.flatnonzero(share >= LEAST_SHARE) if spent[i]), key=lambda i: (-spent[i], i))

@@ -54,7 +54,7 @@ class Find:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
+class ForecastJob:
     """Work in the workshop, in minutes of opening time. `kind` is that of its pace; `needs` are units by name."""
 
     name: str
@@ -91,7 +91,7 @@ class Hold:
     after: tuple[str, ...] = ()
 
 
-Work = Job | Away | Hold
+Work = ForecastJob | Away | Hold
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,5 +137,5 @@ class Workshop:
     def all_work(self) -> Iterator[Work]:
         for work in self.work:
             yield work
-            if isinstance(work, Job) and work.find:
+            if isinstance(work, ForecastJob) and work.find:
                 yield from work.find.loop

@@ -18,8 +18,8 @@ from parts.domain.forecast_rows import (
     NOTHING,
     Away,
     Find,
+    ForecastJob,
     Hold,
-    Job,
     Resource,
     ThreePoint,
     Work,
@@ -35,7 +35,7 @@ NOBODY = -1
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class ForecastStep:
     """One piece of work in the order in which it is served. `found_by` is the look that must find something first."""
 
     work: Work
@@ -44,16 +44,16 @@ class Step:
 
 
 @dataclass
-class Plan:
+class WorkPlan:
     """A workshop's open work in the order of its queues, and the days it has."""
 
     workshop: Workshop
     opening: OpeningTime
-    steps: list[Step]
+    steps: list[ForecastStep]
 
     @cached_property
     def finds(self) -> dict[str, Find]:
-        return {work.name: work.find for work in self.workshop.work if isinstance(work, Job) and work.find}
+        return {work.name: work.find for work in self.workshop.work if isinstance(work, ForecastJob) and work.find}
 
     @cached_property
     def capacities(self) -> dict[str, int]:
@@ -89,7 +89,7 @@ class Runs:
     `by` is the step whose end let this one begin, or NOBODY. `drawn` holds what each run drew, by what it is.
     """
 
-    plan: Plan
+    plan: WorkPlan
     start: np.ndarray
     finish: np.ndarray
     day: np.ndarray
@@ -101,13 +101,13 @@ class Runs:
 
 
 def needs_of(work: Work) -> dict[str, int]:
-    return dict(work.needs) if isinstance(work, Job) else {}
+    return dict(work.needs) if isinstance(work, ForecastJob) else {}
 
 
 # --- the order
 
 
-def plan_of(workshop: Workshop) -> Plan:
+def plan_of(workshop: Workshop) -> WorkPlan:
     """Serves everything once in its expected time. Raises ValueError on a loop, and on a name unknown or repeated."""
     opening = OpeningTime(workshop.open_days())
     after, found_by = order_of(workshop)
@@ -119,9 +119,10 @@ def plan_of(workshop: Workshop) -> Plan:
     served = {name: index for index, name in enumerate(order)}
     work = {each.name: each for each in workshop.all_work()}
     steps = [
-        Step(work[name], tuple(served[before] for before in after[name]), found_by.get(name, "")) for name in order
+        ForecastStep(work[name], tuple(served[before] for before in after[name]), found_by.get(name, ""))
+        for name in order
     ]
-    return Plan(workshop, opening, steps)
+    return WorkPlan(workshop, opening, steps)
 
 
 ExpectedName = str | tuple[str, str]
@@ -136,7 +137,7 @@ def expected_rows(
     A find's loop counts with its chance, and a job for more hands than there usually are takes longer with those.
     """
     usual = round((workshop.hands or NOTHING).likely)
-    chances = {each.name: each.find.chance for each in workshop.work if isinstance(each, Job) and each.find}
+    chances = {each.name: each.find.chance for each in workshop.work if isinstance(each, ForecastJob) and each.find}
     for work in workshop.all_work():
         chance = chances[found_by[work.name]] if work.name in found_by else 1
         minutes, wait = _expected(workshop, opening, work)
@@ -156,8 +157,8 @@ def order_of(workshop: Workshop) -> tuple[dict[str, list[str]], dict[str, str]]:
     chain: dict[str, str] = {}
     for work in workshop.work:
         before = work.name
-        for more in work.find.loop if isinstance(work, Job) and work.find else ():
-            if isinstance(more, Job) and more.find:
+        for more in work.find.loop if isinstance(work, ForecastJob) and work.find else ():
+            if isinstance(more, ForecastJob) and more.find:
                 raise ValueError(f"{more.name!r} follows a find, and cannot bring a find itself.")
             chain[more.name], found_by[more.name] = before, work.name
             before = ends[work.name] = more.name
@@ -177,7 +178,7 @@ def order_of(workshop: Workshop) -> tuple[dict[str, list[str]], dict[str, str]]:
 
 def _expected(workshop: Workshop, opening: OpeningTime, work: Work) -> tuple[int, int]:
     """Opening minutes that it is expected to take, and the opening minute before which a firm is not done."""
-    if isinstance(work, Job):
+    if isinstance(work, ForecastJob):
         assert work.minutes is not None  # without a guess there is no forecast
         return round(work.minutes.expected * workshop.pace.get(work.kind, AS_THOUGHT).expected), 0
     if isinstance(work, Hold):
@@ -206,7 +207,7 @@ def starting_days(workshop: Workshop, away: Away) -> tuple[int, ThreePoint]:
 # --- the runs
 
 
-def run(plan: Plan, *, runs: int, seed: int, progress: Callable[[int, int], None] | None = None) -> Runs:
+def run(plan: WorkPlan, *, runs: int, seed: int, progress: Callable[[int, int], None] | None = None) -> Runs:
     """Works through the plan in each run. `progress` is told how many runs are done, and of how many."""
     drawn, takes = _draw(plan, Chances(seed, runs))
     count = len(plan.steps)
@@ -222,7 +223,7 @@ def run(plan: Plan, *, runs: int, seed: int, progress: Callable[[int, int], None
     return found
 
 
-def _draw(plan: Plan, chances: Chances) -> tuple[dict[str, np.ndarray], np.ndarray]:
+def _draw(plan: WorkPlan, chances: Chances) -> tuple[dict[str, np.ndarray], np.ndarray]:
     """What each run drew, by name; and how long each step takes, minutes of a job or days of the calendar."""
     workshop = plan.workshop
     drawn = {HANDS: np.maximum(np.rint(chances.three_point(HANDS, workshop.hands or NOTHING)), 1)}
@@ -238,9 +239,9 @@ def _draw(plan: Plan, chances: Chances) -> tuple[dict[str, np.ndarray], np.ndarr
     return drawn, takes
 
 
-def _duration(plan: Plan, step: Step, chances: Chances, drawn: dict[str, np.ndarray]) -> np.ndarray:
+def _duration(plan: WorkPlan, step: ForecastStep, chances: Chances, drawn: dict[str, np.ndarray]) -> np.ndarray:
     work = step.work
-    if isinstance(work, Job):
+    if isinstance(work, ForecastJob):
         assert work.minutes is not None  # without a guess there is no forecast
         own = drawn[work.name] = chances.three_point(work.name, work.minutes)
         duration = own * drawn.get(f"pace of {work.kind}", 1.0)
@@ -267,7 +268,7 @@ def _work_through(found: Runs, takes: np.ndarray, chunk: slice) -> slice:
         ready, asked, by[index] = _ready(plan, step.after, finish, day)
         duration = takes[index, chunk]
         needs: dict[str, np.ndarray | int] = {name: units for name, units in needs_of(step.work).items() if units}
-        if isinstance(step.work, Job):
+        if isinstance(step.work, ForecastJob):
             if HANDS in needs:
                 needs[HANDS] = np.minimum(needs[HANDS], hands)
             if needs:
@@ -286,12 +287,12 @@ def _work_through(found: Runs, takes: np.ndarray, chunk: slice) -> slice:
     return chunk
 
 
-def _at_once(plan: Plan) -> int:
+def _at_once(plan: WorkPlan) -> int:
     return min(sum(plan.capacities.values()), len(plan.steps))
 
 
 def _ready(
-    plan: Plan, after: Sequence[int], finish: np.ndarray, day: np.ndarray
+    plan: WorkPlan, after: Sequence[int], finish: np.ndarray, day: np.ndarray
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """The minute and the day on which all before it are done, and the last of them."""
     ready = np.zeros(finish.shape[1], np.int32)
@@ -305,7 +306,7 @@ def _ready(
     return ready, asked, by
 
 
-def _answered(plan: Plan, work: Away | Hold, asked: np.ndarray, days: np.ndarray) -> np.ndarray:
+def _answered(plan: WorkPlan, work: Away | Hold, asked: np.ndarray, days: np.ndarray) -> np.ndarray:
     """The day on which a firm or a releaser is done."""
     done: np.ndarray
     if isinstance(work, Hold):

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from core.domain.refusals import Refusal
 
-from .looked import missing_looks
+from .exams_due import missing_exams
 from .rows import ActionContext, Examination
 from .words import Kind
 
@@ -57,7 +57,7 @@ def needs_a_look_of_its_own(context: ActionContext) -> Refusal | None:
     place, piece = context.place, context.piece
     if place is None or piece is None or not piece.repaired:
         return None
-    if all(look.kind is not Kind.VISUAL for look in missing_looks(place, piece)):
+    if all(look.kind is not Kind.VISUAL for look in missing_exams(place, piece)):
         return None
     sentence = f"It was repaired ({piece.repaired}), and nobody has signed an examination since."
     return Refusal("repaired", sentence, "Have it examined by itself.")

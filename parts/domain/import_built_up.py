@@ -8,8 +8,8 @@ built-up piece, not dealt with: it sleeps there until the piece is broken down.
 from collections import defaultdict
 from collections.abc import Iterator
 
-from .import_rows import Difference, KnownPlace, Note, Plan, Register, Step
-from .importing import PathKey, PlaceKey, Row
+from .import_rows import Difference, ImportPlan, ImportStep, KnownPlace, Note, Register
+from .importing import ListRow, PathKey, PlaceKey
 from .register_cells import EMPTY, BadRow, fold, short
 from .words import LIVE, State
 
@@ -17,7 +17,7 @@ from .words import LIVE, State
 class BuiltUp:
     """Looks at all rows of a list together, after each was set against the register."""
 
-    def __init__(self, by_key: dict[PlaceKey, Step], register: Register, made: Plan):
+    def __init__(self, by_key: dict[PlaceKey, ImportStep], register: Register, made: ImportPlan):
         self.by_key, self.register, self.made = by_key, register, made
         self.names = self._names()
         self.keys = {place.id: key for key, place in register.places.items()}
@@ -32,10 +32,10 @@ class BuiltUp:
         places = self.register.places
         self.made.known_ids = {key: places[key].id for key in outer if key in places}
 
-    def _bad(self, row: Row, sentence: str, cure: str) -> None:
+    def _bad(self, row: ListRow, sentence: str, cure: str) -> None:
         self.made.bad.append(BadRow(row.number, "part_of", sentence, cure))
 
-    def _note(self, row: Row, sentence: str) -> None:
+    def _note(self, row: ListRow, sentence: str) -> None:
         self.made.notes.append(Note(row.number, sentence))
 
     def _names(self) -> dict[tuple[PathKey, str], list[PlaceKey]]:
@@ -49,7 +49,7 @@ class BuiltUp:
                 names[key[0], key[1]][key] = None
         return {name: list(keys) for name, keys in names.items()}
 
-    def _part_of(self, step: Step) -> None:
+    def _part_of(self, step: ImportStep) -> None:
         row, known = step.row, step.known
         if known is None and row.part_of:
             step.outer = self._outer(row)
@@ -67,7 +67,7 @@ class BuiltUp:
             return None
         return self.keys.get(known.part_of)
 
-    def _outer(self, row: Row) -> PlaceKey | None:
+    def _outer(self, row: ListRow) -> PlaceKey | None:
         named = self.names.get((row.path_key, fold(row.part_of)), [])
         named = [key for key in named if key != row.key] or self._by_full_words(row)
         if not named:
@@ -90,7 +90,7 @@ class BuiltUp:
         )
         return None
 
-    def _by_full_words(self, row: Row) -> list[PlaceKey]:
+    def _by_full_words(self, row: ListRow) -> list[PlaceKey]:
         """The places of the subassembly whose name with side, axle and end is what the cell says."""
         outer = fold(row.part_of)
         name = fold(row.part_of.split(",")[0])
@@ -104,7 +104,7 @@ class BuiltUp:
             return step.row.words
         return self.register.places[key].words
 
-    def _around(self, step: Step) -> Iterator[PlaceKey]:
+    def _around(self, step: ImportStep) -> Iterator[PlaceKey]:
         """The built-up pieces around a place, from the nearest out; stops where it comes round again."""
         seen, outer = {step.key}, step.outer
         while outer is not None and outer not in seen:
@@ -114,7 +114,7 @@ class BuiltUp:
             known = self.register.places.get(outer)
             outer = around.outer if around else self._known_outer(known) if known else None
 
-    def _no_loop(self, step: Step) -> None:
+    def _no_loop(self, step: ImportStep) -> None:
         around = list(self._around(step))
         last = self.by_key.get(around[-1]) if around else None
         if last and last.outer == step.key:
@@ -124,7 +124,7 @@ class BuiltUp:
                 "Leave part_of blank in the row of the largest piece.",
             )
 
-    def _opens(self, step: Step) -> None:
+    def _opens(self, step: ImportStep) -> None:
         row = step.row
         if step.outer is None or not (step.adds_piece or step.adds_empty) or row.state is State.IN_PLACE:
             return
@@ -141,7 +141,7 @@ class BuiltUp:
         known = self.register.places[key]
         return known.known_empty
 
-    def _open(self, row: Row, key: PlaceKey) -> None:
+    def _open(self, row: ListRow, key: PlaceKey) -> None:
         if key in self.made.opened:
             return
         self.made.opened.add(key)

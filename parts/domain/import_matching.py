@@ -71,7 +71,7 @@ class Question:
     """What the list says, where, and what it may mean. The first choice of a near name is the known one."""
 
     column: str
-    said: str
+    written: str
     choices: tuple[tuple[str, str], ...]
     guess: str = ""
 
@@ -83,11 +83,11 @@ class Question:
     @property
     def asks(self) -> str:
         what = {COLUMN: "The column", "crack_check": "As a crack check"}.get(self.column, f"As a {self.column}")
-        return f"{what} “{self.said}” means"
+        return f"{what} “{self.written}” means"
 
     @property
     def key(self) -> tuple[str, str]:
-        return self.column, (head_word if self.column == COLUMN else fold)(self.said)
+        return self.column, (head_word if self.column == COLUMN else fold)(self.written)
 
 
 TITLES = 8

@@ -9,17 +9,17 @@ from dataclasses import replace
 from .import_built_up import BuiltUp
 from .import_rows import (
     Difference,
+    ImportPlan,
+    ImportStep,
     KnownPiece,
     KnownPlace,
     Note,
-    Plan,
     Register,
-    Step,
     piece_name,
     piece_notes,
     place_notes,
 )
-from .importing import Listed, PlaceKey, Row, path_key
+from .importing import Listed, ListRow, PlaceKey, path_key
 from .register_cells import EMPTY, BadRow, fold, short
 from .tagcodes import grouped, is_code, normalise
 from .words import LIVE, State
@@ -35,11 +35,11 @@ def tags_to_ask_about(listed: Listed) -> set[str]:
     return {normalise(row.tag) for row in listed.rows if row.tag and is_code(row.tag)}
 
 
-def plan(listed: Listed, register: Register) -> Plan:
+def plan(listed: Listed, register: Register) -> ImportPlan:
     return _Planner(listed, register).plan()
 
 
-def plan_good_rows(listed: Listed, register: Register) -> tuple[Plan, list[BadRow]]:
+def plan_good_rows(listed: Listed, register: Register) -> tuple[ImportPlan, list[BadRow]]:
     """The plan of the rows that may go in, and what is wrong with the others. A row that rests on a bad one is bad."""
     left: list[BadRow] = []
     while True:
@@ -55,11 +55,11 @@ def plan_good_rows(listed: Listed, register: Register) -> tuple[Plan, list[BadRo
 class _Planner:
     def __init__(self, listed: Listed, register: Register):
         self.listed, self.register = listed, register
-        self.made = Plan(bad=list(listed.bad), left_alone=listed.left_alone, other_sheets=listed.other_sheets)
-        self.by_key: dict[PlaceKey, Step] = {}
+        self.made = ImportPlan(bad=list(listed.bad), left_alone=listed.left_alone, other_sheets=listed.other_sheets)
+        self.by_key: dict[PlaceKey, ImportStep] = {}
         self.tags: dict[str, int] = {}  # as compared → the row that has it
 
-    def plan(self) -> Plan:
+    def plan(self) -> ImportPlan:
         for row in self.listed.rows:
             self._place(row)
         for row in self.listed.loose:
@@ -70,7 +70,7 @@ class _Planner:
         self.made.notes.sort(key=lambda note: note.row)
         return self.made
 
-    def _loose(self, row: Row) -> None:
+    def _loose(self, row: ListRow) -> None:
         """One that lies there already under this name, or bears this number, is not added again."""
         self._tag_once(row)
         lies = (fold(piece_name(row)), path_key(row.location))
@@ -81,23 +81,23 @@ class _Planner:
             self.register.loose[lies] -= 1
             self.made.unchanged += 1
             return
-        step = Step(row=row, key=((), "", "", "", ""), known=None, adds_piece=True, quantity=row.quantity)
+        step = ImportStep(row=row, key=((), "", "", "", ""), known=None, adds_piece=True, quantity=row.quantity)
         self._tag(step)
         self._location(step)
         self._origin(row)
         self.made.loose.append(step)
 
-    def _bad(self, row: Row, column: str, sentence: str, cure: str) -> None:
+    def _bad(self, row: ListRow, column: str, sentence: str, cure: str) -> None:
         self.made.bad.append(BadRow(row.number, column, sentence, cure))
 
-    def _note(self, row: Row, sentence: str) -> None:
+    def _note(self, row: ListRow, sentence: str) -> None:
         self.made.notes.append(Note(row.number, sentence))
 
-    def _differs(self, row: Row, column: str, listed: object, registered: object) -> None:
+    def _differs(self, row: ListRow, column: str, listed: object, registered: object) -> None:
         both = [_in_words(value) for value in (listed, registered)]
         self.made.differences.append(Difference(row.number, row.words, column, *both))
 
-    def _place(self, row: Row) -> None:
+    def _place(self, row: ListRow) -> None:
         key = row.key
         self._tag_once(row)
         if first := self.by_key.get(key):
@@ -109,7 +109,7 @@ class _Planner:
             )
             return
         known = self.register.places.get(key)
-        step = self.by_key[key] = Step(row=row, key=key, known=known)
+        step = self.by_key[key] = ImportStep(row=row, key=key, known=known)
         if row.bad:
             return
         if known and known.retired:
@@ -122,7 +122,7 @@ class _Planner:
         elif row.state == EMPTY:
             self._empty(step)
 
-    def _compare_place(self, row: Row, known: KnownPlace) -> None:
+    def _compare_place(self, row: ListRow, known: KnownPlace) -> None:
         for column in ("quantity", "safety_critical", "crack_check"):
             if column in self.listed.columns and getattr(row, column) != getattr(known, column):
                 self._differs(row, column, getattr(row, column), getattr(known, column))
@@ -135,7 +135,7 @@ class _Planner:
 
     # --- pieces and empty places ---
 
-    def _piece(self, step: Step) -> None:
+    def _piece(self, step: ImportStep) -> None:
         row, known = step.row, step.known
         there = self.register.pieces.get(known.id, []) if known else []
         if there:
@@ -156,11 +156,11 @@ class _Planner:
             self._location(step)
             self._origin(row)
 
-    def _piece_quantity(self, row: Row, known: KnownPlace | None) -> int:
+    def _piece_quantity(self, row: ListRow, known: KnownPlace | None) -> int:
         """A list without a quantity column speaks of all that belong in the place."""
         return known.quantity if known and "quantity" not in self.listed.columns else row.quantity
 
-    def _empty(self, step: Step) -> None:
+    def _empty(self, step: ImportStep) -> None:
         row, known = step.row, step.known
         there = self.register.pieces.get(known.id, []) if known else []
         if known and known.known_empty:
@@ -170,7 +170,7 @@ class _Planner:
         else:
             step.adds_empty = True
 
-    def _compare_piece(self, row: Row, piece: KnownPiece) -> None:
+    def _compare_piece(self, row: ListRow, piece: KnownPiece) -> None:
         pairs = [
             ("state", row.state, piece.state),
             ("description", piece_name(row) if row.description else "", piece.name),
@@ -186,14 +186,14 @@ class _Planner:
             if listed and fold(listed) != fold(registered):
                 self._differs(row, column, listed, registered)
 
-    def _origin(self, row: Row) -> None:
+    def _origin(self, row: ListRow) -> None:
         if row.origin_evidence:
             origin = short(row.origin_evidence)
             self._note(row, f"the origin “{origin}” is none of our words; it is kept as evidence, the origin unknown.")
 
     # --- tags ---
 
-    def _tag_once(self, row: Row) -> None:
+    def _tag_once(self, row: ListRow) -> None:
         if not row.tag:
             return
         key = normalise(row.tag) if is_code(row.tag) else fold(row.tag)
@@ -206,7 +206,7 @@ class _Planner:
                 "Two pieces cannot have one tag: look which of them bears it, and mend the other.",
             )
 
-    def _tag(self, step: Step) -> None:
+    def _tag(self, step: ImportStep) -> None:
         row = step.row
         if not row.tag:
             return
@@ -225,7 +225,7 @@ class _Planner:
 
     # --- locations ---
 
-    def _location(self, step: Step) -> None:
+    def _location(self, step: ImportStep) -> None:
         row = step.row
         if not row.location:
             return
@@ -262,7 +262,7 @@ class _Planner:
                     self.made.subassemblies.setdefault(key[:end], path[:end])
 
 
-def _the_one(row: Row, there: list[KnownPiece]) -> KnownPiece:
+def _the_one(row: ListRow, there: list[KnownPiece]) -> KnownPiece:
     """The piece of the register that a row most likely means."""
     return max(there, key=lambda p: (bool(row.tag) and _bears(p, row.tag), p.state == row.state, p.state in LIVE, p.id))
 

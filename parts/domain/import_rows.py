@@ -3,7 +3,7 @@
 from collections import Counter
 from dataclasses import dataclass, field
 
-from .importing import PathKey, PlaceKey, Row
+from .importing import ListRow, PathKey, PlaceKey
 from .register_cells import BadRow
 from .words import Origin, State
 
@@ -92,10 +92,10 @@ class Note:
 
 
 @dataclass(slots=True, kw_only=True)
-class Step:
+class ImportStep:
     """One row and what it adds."""
 
-    row: Row
+    row: ListRow
     key: PlaceKey
     known: KnownPlace | None
     adds_piece: bool = False
@@ -119,11 +119,11 @@ class Step:
 
 
 @dataclass(slots=True)
-class Plan:
+class ImportPlan:
     """Everything that the import would do, or why it can't."""
 
-    steps: list[Step] = field(default_factory=list)
-    loose: list[Step] = field(default_factory=list)  # pieces without a place
+    steps: list[ImportStep] = field(default_factory=list)
+    loose: list[ImportStep] = field(default_factory=list)  # pieces without a place
     subassemblies: dict[PathKey, tuple[str, ...]] = field(default_factory=dict)  # new ones, parents first
     locations: dict[PathKey, tuple[str, ...]] = field(default_factory=dict)  # new ones, outer ones first
     opened: set[PlaceKey] = field(default_factory=set)  # places whose built-up piece counts as broken down
@@ -146,26 +146,26 @@ LONGEST_NAME = 160
 # --- where the words of a row are kept ---
 
 
-def piece_name(row: Row) -> str:
+def piece_name(row: ListRow) -> str:
     """What the piece is called: its description if that is short and of one line, else what its place is called."""
     if row.loose:
         return row.description.partition("\n")[0][:LONGEST_NAME]
     return row.description if row.description and _is_a_name(row.description) else row.position
 
 
-def piece_notes(row: Row) -> str:
+def piece_notes(row: ListRow) -> str:
     description = "" if not row.description or _is_a_name(row.description) else row.description
     return "\n".join(filter(None, (description, row.notes)))
 
 
-def loose_notes(row: Row) -> str:
+def loose_notes(row: ListRow) -> str:
     """What the name of a piece without a place does not say."""
     rest = "" if row.description == piece_name(row) else row.description
     parts = (rest, row.drawing and f"Drawing: {row.drawing}", row.material and f"Material: {row.material}", row.notes)
     return "\n".join(filter(None, parts))
 
 
-def place_notes(row: Row) -> str:
+def place_notes(row: ListRow) -> str:
     """A row without a piece: what it says of one is kept beside the place, so that nothing is lost."""
     origin = row.origin or row.origin_evidence
     parts = (row.description, row.marks and f"Marks: {row.marks}", origin and f"Origin: {origin}", row.notes)
@@ -176,7 +176,7 @@ def _is_a_name(text: str) -> bool:
     return len(text) <= LONGEST_NAME and "\n" not in text
 
 
-def piece_origin(row: Row) -> str:
+def piece_origin(row: ListRow) -> str:
     """A piece that is being made, or was made new, is new unless the list says otherwise."""
     if row.origin or row.origin_evidence:
         return row.origin or Origin.UNKNOWN.value

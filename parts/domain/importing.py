@@ -17,7 +17,7 @@ PlaceKey = tuple[PathKey, str, str, str, str]
 
 
 @dataclass(slots=True, kw_only=True)
-class Row:
+class ListRow:
     """One row of the list, every cell read."""
 
     number: int
@@ -64,8 +64,8 @@ class Row:
 class Listed:
     """The list as read: its rows in order, what is wrong, which columns it has and which of them we do not know."""
 
-    rows: list[Row] = field(default_factory=list)
-    loose: list[Row] = field(default_factory=list)  # pieces of which nobody knows the place
+    rows: list[ListRow] = field(default_factory=list)
+    loose: list[ListRow] = field(default_factory=list)  # pieces of which nobody knows the place
     bad: list[BadRow] = field(default_factory=list)
     columns: frozenset[str] = frozenset()
     left_alone: tuple[str, ...] = ()
@@ -147,10 +147,10 @@ IDENTITY = ("subassembly", "position", "side", "axle", "end")
 PATHS = {"subassembly": "path", "location": "location"}
 
 
-def _read_row(number: int, given: tuple[str, ...], at: dict[str, int], width: int, bad: list[BadRow]) -> Row | None:
+def _read_row(number: int, given: tuple[str, ...], at: dict[str, int], width: int, bad: list[BadRow]) -> ListRow | None:
     cells_of = {column: given[index].strip() if index < len(given) else "" for column, index in at.items()}
     loose = bool(cells_of.get("description")) and not any(cells_of.get(column) for column in REQUIRED)
-    row, before = Row(number=number, loose=loose), len(bad)
+    row, before = ListRow(number=number, loose=loose), len(bad)
     if len(given) > width and any(cell.strip() for cell in given[width:]):
         bad.append(
             BadRow(
@@ -177,7 +177,7 @@ def _read_row(number: int, given: tuple[str, ...], at: dict[str, int], width: in
     return row if known else None
 
 
-def _read_cell(row: Row, column: str, text: str) -> None:
+def _read_cell(row: ListRow, column: str, text: str) -> None:
     if column in REQUIRED and not text.strip():
         raise CellError("It is blank.", f"Write the {column}.")
     if text.strip() in SPREADSHEET_ERRORS:
@@ -199,7 +199,7 @@ SPREADSHEET_ERRORS = frozenset({"#N/A", "#REF!", "#VALUE!", "#NAME?", "#DIV/0!",
 WITHOUT_PLACE = (State.STRIPPED, State.CLEANED, State.WITHDRAWN)
 
 
-def _against_loose(row: Row) -> Iterator[BadRow]:
+def _against_loose(row: ListRow) -> Iterator[BadRow]:
     """Without a place nothing goes past cleaned; what says nothing of its state lies stripped in its crate."""
     if row.state == "":
         row.state = State.STRIPPED
@@ -208,7 +208,7 @@ def _against_loose(row: Row) -> Iterator[BadRow]:
         yield BadRow(row.number, "state", f"a piece without a place is not {row.state}.", cure)
 
 
-def _contradictions(row: Row) -> Iterator[BadRow]:
+def _contradictions(row: ListRow) -> Iterator[BadRow]:
     if row.has_piece:
         return
     for column in ("tag", "location"):

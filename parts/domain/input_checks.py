@@ -4,8 +4,8 @@ from typing import Any
 
 from core.domain.refusals import Refusal
 
+from .exams_due import EXCAVATION
 from .job_words import RepairMethod
-from .looked import EXCAVATION
 from .rows import ActionContext, Condition
 from .words import Destination, State
 

@@ -47,7 +47,7 @@ class Standing:
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class StandingChange:
     """How a place stands from a day on, by the calendar alone."""
 
     on: date
@@ -64,15 +64,15 @@ def standing(place: Place) -> Standing:
     return standing_today(place, BEFORE)
 
 
-def changes(place: Place) -> list[Change]:
+def changes(place: Place) -> list[StandingChange]:
     """When the calendar alone makes it stand otherwise than `standing` says, and how, in order of time."""
-    found: list[Change] = []
+    found: list[StandingChange] = []
     days = sorted(set(_days(place)))
     was = standing(place) if days else None
     for on in days:
         now = standing_today(place, on)
         if was and (now.status, now.need) != (was.status, was.need):
-            found.append(Change(on, now.status, now.need))
+            found.append(StandingChange(on, now.status, now.need))
         was = now
     return found
 

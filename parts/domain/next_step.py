@@ -3,11 +3,13 @@
 from dataclasses import dataclass, replace
 from datetime import date
 
-from .looked import missing_looks, unanswered
+from core.domain.catalogue import CATALOGUE
+
+from .exams_due import missing_exams, unanswered
 from .needs import RANK, fits_against, renewal_in_words
 from .piece_needs import LOOK_NEED, Reason, awaits_a_name, doubts_about, findings, holding, reasons_against, subject
 from .plain import capital, day, overdue
-from .rows import Hold, Piece, Place
+from .rows import ActionContext, Hold, Piece, Place
 from .words import Kind, Need, State, Whereabouts
 
 S = State
@@ -38,6 +40,28 @@ PLAIN = {
     Need.MEASURE: "examine",
 }
 LOOK_OF = {Need.CRACK_CHECK: Kind.CRACK_CHECK, Need.EXAMINE: Kind.VISUAL, Need.MEASURE: Kind.DIMENSIONAL}
+KIND_LABELS = {
+    Kind.CRACK_CHECK: "Sign the crack check",
+    Kind.VISUAL: "Sign the visual examination",
+    Kind.DIMENSIONAL: "Sign the measurements",
+    Kind.THICKNESS: "Sign the thickness survey",
+    Kind.HYDRAULIC_TEST: "Sign the hydraulic test",
+    Kind.CALIBRATION: "Sign the calibration",
+    Kind.SET_PRESSURE: "Sign the set pressure",
+    Kind.SPRING_TEST: "Sign the spring test",
+    Kind.PRESSURE_TEST: "Sign the pressure test",
+}
+WHERE_LABELS = {
+    Need.FIND: "Say where it lies",
+    Need.FETCH: "It is back: say where it lies",
+    Need.AWAIT: "It is back: say where it lies",
+}
+LINKS = {
+    "fit": "See what to make for the pair",
+    "renewal": "Go on with the renewal",
+    "decide": "Decide what was found",
+}
+"""Next steps that are a page to read and no action on the piece."""
 
 
 def next_step(
@@ -130,7 +154,7 @@ def _signature(place: Place, piece: Piece) -> str:
 
 
 def _look(step: NextStep, place: Place, piece: Piece) -> NextStep:
-    missing = missing_looks(place, piece)
+    missing = missing_exams(place, piece)
     kind = next((look.kind for look in missing if LOOK_NEED[look.kind] is step.need), None)
     if kind is None and step.need is Need.CRACK_CHECK:
         again = [e for e in unanswered(piece) if e.decision == "re-examine"]
@@ -188,7 +212,7 @@ def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
         back = piece.promised_back
         promised = f", promised back {day(back)}{overdue(back, today)}" if back else ", with no date promised"
         return NextStep(need=Need.AWAIT, sentence=f"It is being made: {piece.where}{promised}.", deed="move")
-    missing = missing_looks(place, piece)
+    missing = missing_exams(place, piece)
     if missing:
         sentence = f"It is being made, and is passed once it is looked at. {capital(missing[0].sentence)}"
         further = tuple(look.sentence for look in missing[1:])
@@ -202,3 +226,26 @@ def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
         sentence="It has every examination that its place asks for. It can be passed.",
         deed="pass",
     )
+
+
+# --- in words
+
+
+def label_of(step: NextStep) -> str:
+    """What the button of the next thing says."""
+    if step.deed == "examine" and step.kind:
+        return KIND_LABELS.get(step.kind, "Sign an examination")
+    if step.deed == "move" and step.need in WHERE_LABELS:
+        return WHERE_LABELS[step.need]
+    if step.deed == "repair" and step.target:
+        return "Go on with the repair"
+    return LINKS.get(step.deed) or CATALOGUE.action(step.deed).label
+
+
+def then(context: ActionContext) -> str:
+    """What follows something that was done, in one sentence: the next thing, or that nothing can be done yet."""
+    step = next_step(context.place, context.this_piece, context.holds, context.waits, context.today)
+    if not step.deed or step.need is Need.AFTER:
+        return step.sentence
+    label = label_of(step)
+    return f"Next: {label[0].lower()}{label[1:]}."

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 from statistics import median
 
-from .forecast_rows import HANDS, Away, Day, Find, Hold, Job, ThreePoint, Workshop
+from .forecast_rows import HANDS, Away, Day, Find, ForecastJob, Hold, ThreePoint, Workshop
 from .words import Need
 
 STEPS = {
@@ -70,7 +70,7 @@ class Guess:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Group:
+class OpenSubassembly:
     """A subassembly: `needs` counts its blocked places by what they need first, `ready` those that only go on.
 
     `after` names those that must be together before it goes together. `looked` and `found` are from the log: pieces
@@ -162,7 +162,7 @@ class Hours:
 
 
 def workshop_of(
-    groups: Sequence[Group],
+    groups: Sequence[OpenSubassembly],
     outside: Sequence[Outside],
     releases: Sequence[Release],
     hours: Hours,
@@ -213,7 +213,7 @@ def three_of(records: Sequence[int], unknown: ThreePoint) -> ThreePoint:
     return ThreePoint(min(records), median(records), max(records))
 
 
-def pace(groups: Sequence[Group], log: Log, hours: Hours, today: date) -> ThreePoint:
+def pace(groups: Sequence[OpenSubassembly], log: Log, hours: Hours, today: date) -> ThreePoint:
     """How much longer work has taken than guessed, from the steps done since the guesses; more than 1 is slower.
 
     The hands that were there since, over the hands that the steps done should have taken. The spread around it is that
@@ -235,7 +235,7 @@ def pace(groups: Sequence[Group], log: Log, hours: Hours, today: date) -> ThreeP
     return ThreePoint(*(factor * each for each in UNKNOWN_PACE))
 
 
-def days_guessed(group: Group, hours: Hours, log: Log) -> tuple[ThreePoint, int] | None:
+def days_guessed(group: OpenSubassembly, hours: Hours, log: Log) -> tuple[ThreePoint, int] | None:
     """Open days of all the work left, and for how many hands: the guess, shrunk by what was done since; or else the
     pace of the whole workshop; None where neither is known."""
     if group.guess and group.guess.steps:
@@ -253,7 +253,7 @@ def days_guessed(group: Group, hours: Hours, log: Log) -> tuple[ThreePoint, int]
 def _away_and_holds(
     outside: Sequence[Outside],
     releases: Sequence[Release],
-    groups: Sequence[Group],
+    groups: Sequence[OpenSubassembly],
     log: Log,
     names: "_Names",
     today: date,
@@ -296,12 +296,12 @@ def _stands_before(release: Release) -> str:
 
 
 def _jobs(
-    groups: Sequence[Group],
+    groups: Sequence[OpenSubassembly],
     before: Mapping[str, Sequence[tuple[str, str]]],
     hours: Hours,
     log: Log,
     names: "_Names",
-) -> Iterator[Job]:
+) -> Iterator[ForecastJob]:
     """For each subassembly: getting its pieces ready, in parts that may find something, then putting it together."""
     together = {group.code: names.new(f"Put together: {group.name}") for group in groups if group.to_refit}
     for group in groups:
@@ -313,7 +313,7 @@ def _jobs(
         yield from ready
         waits = [name for name, code in before["assembly"] if code == group.code]
         waits += [together[code] for code in _with_parts(groups, group.after) if code in together]
-        yield Job(
+        yield ForecastJob(
             name=together[group.code],
             subassembly=group.code,
             minutes=_share(guessed, group.to_refit, group, hours),
@@ -324,8 +324,8 @@ def _jobs(
 
 
 def _getting_ready(
-    group: Group, guessed: tuple[ThreePoint, int] | None, hours: Hours, held: tuple[str, ...], names: "_Names"
-) -> Iterator[Job]:
+    group: OpenSubassembly, guessed: tuple[ThreePoint, int] | None, hours: Hours, held: tuple[str, ...], names: "_Names"
+) -> Iterator[ForecastJob]:
     steps = group.steps - group.to_refit
     if not steps:
         return
@@ -335,7 +335,7 @@ def _getting_ready(
         part = f", part {number} of {parts}" if parts > 1 else ""
         name = names.new(f"Get ready: {group.name}{part}")
         again = _share(guessed, Fraction(group.to_look_at * AGAIN, parts), group, hours)
-        loop = Job(
+        loop = ForecastJob(
             name=names.new(f"Mend what is found on {group.name}{part}"),
             subassembly=group.code,
             minutes=again,
@@ -343,7 +343,7 @@ def _getting_ready(
             needs=needs,
         )
         find = Find(kind=group.name, loop=(loop,), found=group.found, looked=group.looked)
-        yield Job(
+        yield ForecastJob(
             name=name,
             subassembly=group.code,
             minutes=_share(guessed, Fraction(steps, parts), group, hours),
@@ -355,7 +355,7 @@ def _getting_ready(
 
 
 def _share(
-    guessed: tuple[ThreePoint, int] | None, steps: int | Fraction, group: Group, hours: Hours
+    guessed: tuple[ThreePoint, int] | None, steps: int | Fraction, group: OpenSubassembly, hours: Hours
 ) -> ThreePoint | None:
     """Minutes of so many of the steps that are left; None without a guess."""
     if guessed is None:
@@ -364,7 +364,7 @@ def _share(
     return ThreePoint(*(share * each for each in guessed[0]))
 
 
-def _with_parts(groups: Sequence[Group], codes: Iterable[str]) -> list[str]:
+def _with_parts(groups: Sequence[OpenSubassembly], codes: Iterable[str]) -> list[str]:
     """These subassemblies and all their parts."""
     found = list(dict.fromkeys(codes))
     for code in found:

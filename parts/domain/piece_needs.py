@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 
+from .exams_due import PASSED, MissingExam, finding, is_whole_look, missing_exams, unanswered, vouched
 from .job_words import RepairMethod
-from .looked import PASSED, MissingLook, finding, is_whole_look, missing_looks, unanswered, vouched
 from .plain import capital, day, listed, overdue, several, slipped
 from .rows import Dimension, Examination, Hold, Piece, Place, Provisional
 from .words import Kind, Need, Result, State, Whereabouts
@@ -86,7 +86,7 @@ def doubts_about(place: Place, piece: Piece, today: date) -> Iterator[Reason]:
     """Why a piece that was found good may not be good any more. Some doubts come with the calendar."""
     who = subject(place, piece)
     if piece.state in PASSED and not piece.left_alone:
-        for look in missing_looks(place, piece):
+        for look in missing_exams(place, piece):
             if look.code != "undecided":
                 yield Reason(Need.RECHECK, f"{who} is in doubt. {look.sentence}", piece.since, tag=piece.tag)
     if piece.state == State.REFITTED:
@@ -287,7 +287,7 @@ def _steps(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
 
 
 def _crack_checks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
-    looks = [look for look in missing_looks(place, piece) if look.kind is Kind.CRACK_CHECK]
+    looks = [look for look in missing_exams(place, piece) if look.kind is Kind.CRACK_CHECK]
     if not looks:
         yield Need.CRACK_CHECK, "is cleaned and its crack check is signed; mark it crack-checked."
     for look in looks:
@@ -296,7 +296,7 @@ def _crack_checks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
 
 
 def _looks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
-    looks: list[MissingLook] = missing_looks(place, piece)
+    looks: list[MissingExam] = missing_exams(place, piece)
     for look in looks:
         if look.code != "undecided":
             yield LOOK_NEED[look.kind], f"is not examined yet as its place calls for. {look.sentence}"

@@ -8,7 +8,7 @@ from datetime import date
 from fractions import Fraction
 
 from .attendance import Days, hands_of, number_in
-from .forecast_rows import HANDS, Job, Resource, ThreePoint, Workshop
+from .forecast_rows import HANDS, ForecastJob, Resource, ThreePoint, Workshop
 from .open_work import ENOUGH_RECORDS, GETTING_READY, PUTTING_TOGETHER, UNKNOWN_PACE, Hours
 from .plain import several
 
@@ -47,11 +47,13 @@ def with_planned(
     """The work and what it queues for. It comes before its subassembly goes together; of one that has nothing left to
     put together, nothing is planned."""
     together = {
-        work.subassembly: work.name for work in workshop.work if isinstance(work, Job) and work.kind == PUTTING_TOGETHER
+        work.subassembly: work.name
+        for work in workshop.work
+        if isinstance(work, ForecastJob) and work.kind == PUTTING_TOGETHER
     }
     rows = [row for row in planned if row.subassembly in together]
     jobs = [
-        Job(
+        ForecastJob(
             name=f"{row.name}: {row.subassembly} ({number})",
             subassembly=row.subassembly,
             minutes=ThreePoint(*(float(minutes_of_a_day * Fraction(each)) for each in row.days)),
@@ -62,7 +64,9 @@ def with_planned(
     ]
     first = {name: [job.name for job in jobs if job.subassembly == code] for code, name in together.items()}
     work = tuple(
-        replace(each, after=(*each.after, *first[each.name])) if isinstance(each, Job) and each.name in first else each
+        replace(each, after=(*each.after, *first[each.name]))
+        if isinstance(each, ForecastJob) and each.name in first
+        else each
         for each in workshop.work
     )
     wanted = {name for row in rows for name in row.needs}

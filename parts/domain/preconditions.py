@@ -6,7 +6,7 @@ from collections.abc import Callable
 from core.domain.refusals import Refusal
 
 from .conceding import never_conceded
-from .looked import PASSED, MissingLook, missing_looks, out_of_reach, vouched
+from .exams_due import PASSED, MissingExam, missing_exams, out_of_reach, vouched
 from .piece_needs import awaits_a_name, doubts_about, findings
 from .plain import capital
 from .rows import ActionContext, Piece, Place
@@ -199,10 +199,10 @@ def looks_are_signed(context: ActionContext) -> Refusal | None:
     return _first_missing(context, lambda look: True)
 
 
-def _first_missing(context: ActionContext, wanted: Callable[[MissingLook], bool]) -> Refusal | None:
+def _first_missing(context: ActionContext, wanted: Callable[[MissingExam], bool]) -> Refusal | None:
     if context.place is None or context.piece is None:
         return None
-    missing = [look for look in missing_looks(context.place, context.piece) if wanted(look)]
+    missing = [look for look in missing_exams(context.place, context.piece) if wanted(look)]
     if not missing:
         return None
     undecided = all(look.code == "undecided" for look in missing)

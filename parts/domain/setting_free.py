@@ -150,7 +150,7 @@ def _begun_by(waiting: Iterable[SubReadiness], refitted_in: Sequence[int], numbe
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
+class SetFree:
     """What would be otherwise: subassemblies by number."""
 
     places: int
@@ -165,7 +165,7 @@ def what_if(
     singles: Iterable[tuple[Place, Standing]],
     holds: Holds,
     chosen: Chosen,
-) -> Change:
+) -> SetFree:
     """Readiness again, with what is chosen done and nothing come of it."""
     counts, singles = list(counts), list(singles)
     done = [_done(count, chosen) for count in counts]
@@ -174,7 +174,7 @@ def what_if(
     places += sum(before != after for before, after in zip(singles, done_singles, strict=True))
     then = readiness_from_counts(done, found.order, holds, found.as_of, singles=done_singles)
     was = {sub.sub.id: sub for sub in found.subassemblies}
-    return Change(
+    return SetFree(
         places=places,
         clear=tuple(s.sub.id for s in then.subassemblies if s.clear_to_assemble and not _was_clear(was[s.sub.id])),
         complete=tuple(s.sub.id for s in then.subassemblies if s.complete and not was[s.sub.id].complete),
@@ -204,7 +204,7 @@ def _done(count: Count, chosen: Chosen) -> Count:
     return count
 
 
-def in_words(change: Change, found: Readiness, needs: Collection[str]) -> str:
+def in_words(change: SetFree, found: Readiness, needs: Collection[str]) -> str:
     """'If these 14 are crack-checked and nothing more is found, 3 subassemblies become clear to assemble: …'"""
     done = next((DONE.get(need, "dealt with") for need in needs), "") if len(set(needs)) == 1 else "dealt with"
     names = {id: found.order.by_id[id].name for id in (*change.clear, *change.complete)}

@@ -8,7 +8,7 @@ from . import axles
 from .axles import Axle
 from .choices import CHOICES, Articulation, Boiler, Brake, ValveGear, Valves, chosen
 from .uic import is_uic, parse_uic
-from .whyte import Tank, Unit, Whyte, WhyteError, parse
+from .whyte import EngineUnit, Tank, Whyte, WhyteError, parse
 
 __all__ = ["Articulation", "Boiler", "Brake", "LocomotiveSpec", "SpecError", "ValveGear", "Valves"]
 
@@ -177,7 +177,7 @@ class LocomotiveSpec:
         return self.boiler is not Boiler.NONE
 
     @property
-    def units(self) -> tuple[tuple[str, Unit], ...]:
+    def units(self) -> tuple[tuple[str, EngineUnit], ...]:
         """Each engine unit with its name, which is blank where there is one."""
         return tuple(zip(UNIT_NAMES[len(self.arrangement.units)], self.arrangement.units, strict=True))
 
@@ -208,7 +208,7 @@ class LocomotiveSpec:
     def coupled_axles(self) -> tuple[Axle, ...]:
         return tuple(axle for name, unit in self.units for axle in self._coupled(name, unit))
 
-    def _coupled(self, name: str, unit: Unit) -> tuple[Axle, ...]:
+    def _coupled(self, name: str, unit: EngineUnit) -> tuple[Axle, ...]:
         if not unit.coupled or not self.arrangement.rods:
             return ()
         driven = self.driven_axle or axles.usual_driven(unit)
@@ -220,7 +220,7 @@ class LocomotiveSpec:
         """The axles whose axleboxes work in the main frames, from the leading end."""
         return tuple(axle for name, unit in self.units for axle in self._in_main_frames(name, unit))
 
-    def _in_main_frames(self, name: str, unit: Unit) -> tuple[Axle, ...]:
+    def _in_main_frames(self, name: str, unit: EngineUnit) -> tuple[Axle, ...]:
         carrying = [axle for axle in self._carrying(name, unit) if self._is_rigid(axle.group, unit)]
         middle = self._coupled(name, unit)
         if unit.coupled and not self.arrangement.rods:
@@ -229,7 +229,7 @@ class LocomotiveSpec:
         ahead = tuple(axle for axle in carrying if axle.group == "leading")
         return (*ahead, *middle, *(axle for axle in carrying if axle.group == "trailing"))
 
-    def _carrying(self, name: str, unit: Unit) -> list[Axle]:
+    def _carrying(self, name: str, unit: EngineUnit) -> list[Axle]:
         return [axle.of_unit(name) for axle in axles.carrying_axles(unit, british=self.british)]
 
     @cached_property
@@ -260,7 +260,7 @@ class LocomotiveSpec:
             if getattr(unit, group) and not self._is_rigid(group, unit)
         )
 
-    def _is_rigid(self, group: str, unit: Unit) -> bool:
+    def _is_rigid(self, group: str, unit: EngineUnit) -> bool:
         """A single carrying axle may run in the main frames; where nobody says, it usually does behind or before four
         coupled wheels, and behind six or more with tanks and no leading truck (common practice, no source)."""
         if getattr(unit, group) != 2 or not self.is_steam:

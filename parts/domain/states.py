@@ -6,13 +6,13 @@ The same list of refusals greys a button and stops the form behind it.
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Any
 
-from core.domain.catalogue import Action, EventType, Logged, Shape
+from core.domain.catalogue import CATALOGUE, Action, EventType, Logged, Shape
 from core.domain.refusals import Refusal
 
-from .looked import missing_looks
+from .exams_due import missing_exams
 from .rows import ActionContext, Condition, Piece, Place
 from .words import Kind, State
 
@@ -156,7 +156,7 @@ def after_change(place: Place, piece: Piece) -> State:
     crack-checked it is only if the new one calls for a crack check and every one of those is signed."""
     if piece.state in (S.STRIPPED, S.CLEANED):
         return piece.state
-    unchecked = any(look.kind is Kind.CRACK_CHECK for look in missing_looks(place, piece))
+    unchecked = any(look.kind is Kind.CRACK_CHECK for look in missing_exams(place, piece))
     return S.CRACK_CHECKED if place.crack_check_method and not unchecked else S.CLEANED
 
 
@@ -226,3 +226,29 @@ def diagram(actions: Iterable[PieceAction]) -> str:
 
 def _node(state: State | None) -> str:
     return "[*]" if state is None else state.value.replace(" ", "_").replace("-", "_")
+
+
+# --- those of the catalogue
+
+
+@cache
+def piece_actions() -> tuple[PieceAction, ...]:
+    """In the order in which their buttons stand."""
+    return tuple(sorted((a for a in CATALOGUE if isinstance(a, PieceAction)), key=lambda a: (a.rank, a.word)))
+
+
+def piece_action(word: str) -> PieceAction:
+    action = CATALOGUE.action(word)
+    if not isinstance(action, PieceAction):
+        raise KeyError(f"not an action of the life cycle: {word!r}")
+    return action
+
+
+def with_a_page() -> list[PieceAction]:
+    """Those that have a form of their own on a piece's page."""
+    return [action for action in piece_actions() if action.form]
+
+
+def stoppable() -> list[str]:
+    """Those that a hold point may stop."""
+    return [action.word for action in piece_actions() if action.stoppable]

@@ -23,7 +23,7 @@ from .words import Kind
 __all__ = [
     "Brake",
     "LocomotiveSpec",
-    "Plan",
+    "StructurePlan",
     "PlannedPosition",
     "PlannedSubassembly",
     "SpecError",
@@ -75,7 +75,7 @@ class PlannedPosition:
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class StructurePlan:
     """Subassemblies with parents before their parts, and positions with built-up pieces before what is in them."""
 
     subassemblies: tuple[PlannedSubassembly, ...]
@@ -91,7 +91,7 @@ class _Copy:
     facts: frozenset[str]
 
 
-def plan(spec: LocomotiveSpec, tables: Tables | None = None) -> Plan:
+def plan(spec: LocomotiveSpec, tables: Tables | None = None) -> StructurePlan:
     return _Layout(spec, tables or templates.tables()).plan()
 
 
@@ -101,7 +101,7 @@ class _Layout:
         self.copies = {template.code: self._copies_of(template) for template in tables.subassemblies}
         self.words = _translator({} if spec.british else tables.american)
 
-    def plan(self) -> Plan:
+    def plan(self) -> StructurePlan:
         pairs = [(template, copy) for template in self.tables.subassemblies for copy in self.copies[template.code]]
         subassemblies = _in_order([self._subassembly(template, copy) for template, copy in pairs])
         positions = [
@@ -113,7 +113,7 @@ class _Layout:
         ]
         sequence = {subassembly.code: subassembly.sequence for subassembly in subassemblies}
         placed = _with_built_up_pieces(positions)
-        return Plan(subassemblies, tuple(sorted(placed, key=lambda position: sequence[position.subassembly])))
+        return StructurePlan(subassemblies, tuple(sorted(placed, key=lambda position: sequence[position.subassembly])))
 
     def _copies_of(self, template: SubassemblyTemplate) -> tuple[_Copy, ...]:
         return tuple(

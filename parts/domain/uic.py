@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from .choices import Articulation, Boiler
-from .whyte import DASHES, Tank, Unit, Whyte, WhyteError, short
+from .whyte import DASHES, EngineUnit, Tank, Whyte, WhyteError, short
 
 PRIMES = str.maketrans("’‘′´`ʹ", "''''''")
 GROUP = re.compile(r"(?P<carrying>[1-4])|(?P<driven>[A-H])(?P<motors>o?)")
@@ -20,7 +20,7 @@ MOST_CARRYING, MOST_DRIVEN, MOST_IN_TRUCK = 2, 5, 4
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class FrameGroup:
     """Axles that stand together in one frame: how many, and whether they are driven, by motors of their own or rods."""
 
     axles: int
@@ -29,7 +29,7 @@ class Group:
     own_frame: bool = False
 
 
-Parsed = list["Group | list[Group]"]  # a list is a bracket
+Parsed = list["FrameGroup | list[FrameGroup]"]  # a list is a bracket
 
 
 def is_uic(text: str) -> bool:
@@ -68,12 +68,12 @@ def _hyphens(body: str) -> str:
     return body if len(parts) == 1 else "".join(f"({part})" for part in parts)
 
 
-def _groups(text: str, body: str) -> Iterator["Group | list[Group]"]:
+def _groups(text: str, body: str) -> Iterator["FrameGroup | list[FrameGroup]"]:
     while body:
         if body[0] == "(":
             inside, closed, body = body[1:].partition(")")
             inner = list(_groups(text, inside))
-            found = [group for group in inner if isinstance(group, Group)]
+            found = [group for group in inner if isinstance(group, FrameGroup)]
             if not closed or not found or len(found) < len(inner):
                 raise _unread(text)
             yield found
@@ -86,7 +86,7 @@ def _groups(text: str, body: str) -> Iterator["Group | list[Group]"]:
         own = body.startswith("'")
         body = body.removeprefix("'")
         axles = int(match["carrying"]) if match["carrying"] else ord(match["driven"]) - ord("A") + 1
-        yield Group(axles, not match["carrying"], bool(match["motors"]), own)
+        yield FrameGroup(axles, not match["carrying"], bool(match["motors"]), own)
 
 
 def _unread(text: str) -> WhyteError:
@@ -133,9 +133,9 @@ def _joint(units: list[Parsed], swinging: list[bool]) -> Articulation | None:
     return Articulation.MALLET if any(swinging) else Articulation.DUPLEX
 
 
-def _engine_units(text: str, parts: Parsed) -> Iterator[tuple[list[Group], bool]]:
+def _engine_units(text: str, parts: Parsed) -> Iterator[tuple[list[FrameGroup], bool]]:
     """Each engine unit's groups, and whether it has a frame of its own: a bracket, or a driven group with a prime."""
-    loose: list[Group] = []
+    loose: list[FrameGroup] = []
     for part in parts:
         if isinstance(part, list):
             if any(group.driven for group in part):
@@ -150,25 +150,25 @@ def _engine_units(text: str, parts: Parsed) -> Iterator[tuple[list[Group], bool]
         yield loose, _swings(loose)
 
 
-def _swings(groups: list[Group]) -> bool:
+def _swings(groups: list[FrameGroup]) -> bool:
     return any(group.driven and group.own_frame for group in groups)
 
 
-def _counted(text: str, groups: list[Group]) -> Unit:
+def _counted(text: str, groups: list[FrameGroup]) -> EngineUnit:
     driven = [n for n, group in enumerate(groups) if group.driven]
     if len(driven) != 1 or len(groups[: driven[0]]) > 1 or len(groups[driven[0] + 1 :]) > 1:
         raise _unread(text)
     here = groups[driven[0]]
-    ends = groups[: driven[0]] or [Group(0, False)], groups[driven[0] + 1 :] or [Group(0, False)]
+    ends = groups[: driven[0]] or [FrameGroup(0, False)], groups[driven[0] + 1 :] or [FrameGroup(0, False)]
     if here.axles > MOST_DRIVEN or max(end[0].axles for end in ends) > MOST_CARRYING:
         raise WhyteError(
             f"“{short(text)}” has more axles in one group than Cotter can lay out: at most {MOST_DRIVEN} coupled and "
             f"{MOST_CARRYING} carrying axles, or start with an empty structure."
         )
-    return Unit(2 * ends[0][0].axles, 2 * here.axles, 2 * ends[1][0].axles)
+    return EngineUnit(2 * ends[0][0].axles, 2 * here.axles, 2 * ends[1][0].axles)
 
 
-def _in_trucks(text: str, units: list[list[Group]]) -> frozenset[str]:
+def _in_trucks(text: str, units: list[list[FrameGroup]]) -> frozenset[str]:
     """Which carrying groups have a frame of their own; two carrying axles always have one."""
     own = set()
     for groups in units:
@@ -191,8 +191,8 @@ def _vehicle(text: str, units: list[Parsed]) -> Whyte:
     straight = whole == [*trucks[:1], *rigid, *trucks[1:]] or whole == [*rigid, *trucks]
     if not straight or len(trucks) > 2 or any(group.axles > MOST_IN_TRUCK for group in trucks):
         raise _unread(text)
-    leading = trucks[0] if trucks and whole[0] is trucks[0] else Group(0, False)
-    trailing = trucks[-1] if trucks and (len(trucks) == 2 or whole[0] is not trucks[0]) else Group(0, False)
+    leading = trucks[0] if trucks and whole[0] is trucks[0] else FrameGroup(0, False)
+    trailing = trucks[-1] if trucks and (len(trucks) == 2 or whole[0] is not trucks[0]) else FrameGroup(0, False)
     between = sum(group.axles for group in rigid)
     if between > MOST_DRIVEN:
         raise _unread(text)
@@ -204,9 +204,9 @@ def _vehicle(text: str, units: list[Parsed]) -> Whyte:
     )  # fmt: skip
 
 
-def _one(part: "Group | list[Group]") -> Group:
+def _one(part: "FrameGroup | list[FrameGroup]") -> FrameGroup:
     """A bracket as one truck, driven where any of its axles is."""
-    if isinstance(part, Group):
+    if isinstance(part, FrameGroup):
         return part
     motors = any(group.motors for group in part)
-    return Group(sum(group.axles for group in part), any(group.driven for group in part), motors, own_frame=True)
+    return FrameGroup(sum(group.axles for group in part), any(group.driven for group in part), motors, own_frame=True)

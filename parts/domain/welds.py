@@ -8,8 +8,8 @@ or final machining. Common practice, no source: the weld procedure and the compe
 from dataclasses import dataclass
 from datetime import date
 
+from .exams_due import EXCAVATION, LAST, WELD, counts, unanswered
 from .job_words import RepairMethod
-from .looked import EXCAVATION, LAST, WELD, counts, unanswered
 from .rows import Examination, Piece
 from .words import Kind, Result, State
 

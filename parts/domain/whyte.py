@@ -28,7 +28,7 @@ class Tank(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class EngineUnit:
     """One engine unit: what its own frame carries. Numbers are of wheels; two to an axle."""
 
     leading: int
@@ -77,7 +77,7 @@ class Whyte:
     coupled: int
     trailing: int
     tank: Tank
-    behind: tuple[Unit, ...] = ()  # further engine units under the same boiler
+    behind: tuple[EngineUnit, ...] = ()  # further engine units under the same boiler
     plus: bool = False  # the units stand whole beside each other, as in 4-6-2+2-6-4
     boiler: Boiler = Boiler.LOCOMOTIVE
     in_trucks: frozenset[str] | None = None
@@ -101,8 +101,8 @@ class Whyte:
         return "-".join((str(self.leading), *coupled, str(self.units[-1].trailing)))
 
     @property
-    def units(self) -> tuple[Unit, ...]:
-        return (Unit(self.leading, self.coupled, self.trailing), *self.behind)
+    def units(self) -> tuple[EngineUnit, ...]:
+        return (EngineUnit(self.leading, self.coupled, self.trailing), *self.behind)
 
     @property
     def has_tender(self) -> bool:
@@ -117,7 +117,7 @@ class Whyte:
         return sum(unit.axles for unit in self.units)
 
 
-def _joined(unit: Unit) -> str:
+def _joined(unit: EngineUnit) -> str:
     return f"{unit.leading}-{unit.coupled}-{unit.trailing}"
 
 
@@ -159,7 +159,7 @@ def _split_suffix(text: str, written: str) -> tuple[list[str], str]:
     return [*ahead, shape["groups"]], suffix
 
 
-def _units_of_run(text: str, run: str) -> list[Unit]:
+def _units_of_run(text: str, run: str) -> list[EngineUnit]:
     """2-6-6-2 is two units: the leading wheels belong to the first, the trailing ones to the last."""
     numbers = run.split("-")
     if len(numbers) < 3:
@@ -175,7 +175,7 @@ def _units_of_run(text: str, run: str) -> list[Unit]:
     ]
 
 
-def _unit(text: str, part: str) -> Unit:
+def _unit(text: str, part: str) -> EngineUnit:
     if part.count("-") != 2:
         raise WhyteError(
             f"“{short(text)}” joins engine units by a plus sign, so write three numbers on each side of it, such as "
@@ -184,7 +184,7 @@ def _unit(text: str, part: str) -> Unit:
     return _checked(text, *part.split("-"))
 
 
-def _checked(text: str, leading: str, coupled: str, trailing: str) -> Unit:
+def _checked(text: str, leading: str, coupled: str, trailing: str) -> EngineUnit:
     for number, what, most in (
         (leading, "leading", MOST_CARRYING),
         (coupled, "coupled", MOST_COUPLED),
@@ -205,7 +205,7 @@ def _checked(text: str, leading: str, coupled: str, trailing: str) -> Unit:
             f"“{short(text)}” has no driving wheels: the middle number is the coupled wheels, such as the 6 of 0-6-0T. "
             "For a carriage or a wagon write UIC notation, such as 2 or 2'2'."
         )
-    return Unit(int(leading), int(coupled), int(trailing))
+    return EngineUnit(int(leading), int(coupled), int(trailing))
 
 
 def short(text: str) -> str:

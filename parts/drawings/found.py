@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 
-from core.web.found import FoundKind, Row, Words
+from core.web.found import FoundKind, FoundRow, Words
 
 from ..models import Drawing, GoodFor
 
@@ -23,7 +23,7 @@ def of_drawings(ids) -> dict[int, Words]:
 
 def _drawings(ids, today):
     return {
-        each.pk: Row(
+        each.pk: FoundRow(
             thing=each.pk,
             title=f"{each}: {each.title}",
             href=each.get_absolute_url(),

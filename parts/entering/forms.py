@@ -17,7 +17,7 @@ ORIGINS = [(origin.value, origin.capitalize()) for origin in Origin]
 SIDES = [(Side.NONE.value, "None, or not known"), (Side.LH.value, "LH"), (Side.RH.value, "RH")]
 
 
-class Enter(forms.Form):
+class EnterPiece(forms.Form):
     """A piece comes off, or a second-hand one comes in."""
 
     fields: DeclaredFields
@@ -55,11 +55,11 @@ class Enter(forms.Form):
             self.fields["quantity"].widget = forms.HiddenInput()
 
 
-class ComeOff(Enter):
+class ComeOff(EnterPiece):
     works_number = line("The works' own tag number", most=60)
 
 
-class ComeIn(Enter):
+class ComeIn(EnterPiece):
     """A second-hand piece, one from another locomotive, or one whose place nobody knows yet."""
 
     locomotive = forms.ModelChoiceField(
@@ -72,7 +72,7 @@ class ComeIn(Enter):
     works_number = line("The works' own tag number", most=60)
 
 
-class Begin(Enter):
+class Begin(EnterPiece):
     """A new piece, from its casting or plate on."""
 
     cast_number = line("Cast or plate number", most=80)

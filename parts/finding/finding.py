@@ -6,7 +6,7 @@ from itertools import islice, product
 
 from django.db.models import Exists, OuterRef, Q
 
-from core.web.found import Row
+from core.web.found import FoundRow
 from core.web.rooms import found_kinds
 
 from ..domain.folding import asked
@@ -23,11 +23,11 @@ Best = namedtuple("Best", "kind thing many")
 
 
 @dataclass(frozen=True, kw_only=True)
-class Group:
+class FoundGroup:
     """The best few of one kind, and how many there are."""
 
     kind: str
-    rows: list[Row]
+    rows: list[FoundRow]
     many: int
 
     @property
@@ -41,7 +41,7 @@ class Group:
 
 @dataclass(frozen=True, kw_only=True)
 class Answer:
-    groups: list[Group] = field(default_factory=list)
+    groups: list[FoundGroup] = field(default_factory=list)
     words: list[str] = field(default_factory=list)  # what was looked for in the end
     near: str = ""  # the same, where nothing bears the words as they were typed
 
@@ -78,7 +78,7 @@ class AllOfKind:
     def __len__(self) -> int:
         return self.things.count()
 
-    def __getitem__(self, cut: slice) -> list[Row]:
+    def __getitem__(self, cut: slice) -> list[FoundRow]:
         return rows_of(self.kind, list(self.things.values_list("thing", flat=True)[cut]), self.today)
 
 
@@ -132,12 +132,12 @@ def _tagged(codes: list[Tag]) -> list:
     return [Best(kind, thing, many[kind]) for kind, thing in dict.fromkeys(things)]
 
 
-def _groups(found: list, today) -> list[Group]:
+def _groups(found: list, today) -> list[FoundGroup]:
     """Kinds in the order in which their best answers come."""
     kinds = dict.fromkeys(row.kind for row in found)
     groups = []
     for kind in kinds:
         of_kind = [row for row in found if row.kind == kind]
         rows = rows_of(kind, [row.thing for row in of_kind], today)
-        groups.append(Group(kind=kind, rows=rows, many=of_kind[0].many))
+        groups.append(FoundGroup(kind=kind, rows=rows, many=of_kind[0].many))
     return groups

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from django.utils import timezone
 
-from core.web.found import Row
+from core.web.found import FoundRow
 
 from ..common.list_table import Column
 from ..domain.tagcodes import grouped
@@ -22,7 +22,7 @@ COLUMNS = (
 """The words of `SORTS`: the query puts the list in order."""
 
 
-def whole_list(filters: Filters) -> Iterator[Row]:
+def whole_list(filters: Filters) -> Iterator[FoundRow]:
     """Every piece, then the places without one."""
     yield from Found(filters).all_rows()
     yield from rows_of("place", list(places_left(filters).values_list("pk", flat=True)), filters.today)

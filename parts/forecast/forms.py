@@ -33,7 +33,7 @@ def people(label: str, help_text: str = "") -> forms.IntegerField:
     )
 
 
-class WeekForm(forms.Form):
+class OpeningWeekForm(forms.Form):
     use_required_attribute = False
     poor = people("People on a poor day")
     usual = people("People on a usual day")

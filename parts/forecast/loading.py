@@ -14,7 +14,16 @@ from ..domain import open_work
 from ..domain.attendance import Days
 from ..domain.forecast_rows import ThreePoint, Workshop
 from ..domain.job_words import Ending, StepEnd
-from ..domain.open_work import GETTING_READY, PUTTING_TOGETHER, Group, Hours, Log, Outside, Release, workshop_of
+from ..domain.open_work import (
+    GETTING_READY,
+    PUTTING_TOGETHER,
+    Hours,
+    Log,
+    OpenSubassembly,
+    Outside,
+    Release,
+    workshop_of,
+)
 from ..domain.planned_work import MachineHours, Planned, peopled, with_pace_told, with_planned
 from ..domain.ranking import REFIT
 from ..domain.words import Need, State
@@ -33,7 +42,7 @@ from ..models import (
     Repair,
 )
 from ..queries.attendance import load_days, load_hours, load_skills
-from ..queries.standing_now import load_now
+from ..queries.readiness import load_now
 
 STEPS_DONE = ("strip", "clean", "crack-check", "accept", "refit")
 LOOKED_AT = (State.CRACK_CHECKED, State.ACCEPTED, State.REFITTED, State.WITHDRAWN)
@@ -83,13 +92,13 @@ def _later(each: Outside, days: int, today: date) -> Outside:
     return Outside(**fields, promised=max(each.promised or today, today) + timedelta(days))
 
 
-def load_groups(locomotive: Locomotive, today: date) -> list[Group]:
+def load_groups(locomotive: Locomotive, today: date) -> list[OpenSubassembly]:
     found = load_now(locomotive, today).readiness()
     by_id = found.order.by_id
     guesses = {guess.subassembly_id: guess for guess in Guess.objects.filter(subassembly__locomotive=locomotive)}
     looked = _looked(locomotive)
     return [
-        Group(
+        OpenSubassembly(
             code=sub.sub.code,
             name=sub.sub.name,
             parent=by_id[sub.sub.parent].code if sub.sub.parent in by_id else "",

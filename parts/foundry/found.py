@@ -1,6 +1,6 @@
 """What can be found of patterns, core boxes and jigs."""
 
-from core.web.found import FoundKind, Row, Words
+from core.web.found import FoundKind, FoundRow, Words
 
 from ..domain.plain import capital
 from ..models import Pattern, Tag
@@ -18,7 +18,7 @@ def of_patterns(ids) -> dict[int, Words]:
 
 def _patterns(ids, today):
     return {
-        each.pk: Row(
+        each.pk: FoundRow(
             thing=each.pk,
             title=capital(str(each)),
             href=each.get_absolute_url(),

@@ -2,7 +2,7 @@
 
 from django import forms
 
-from core.web.widgets import DayInput, DeclaredFields, Ticks
+from core.web.widgets import CheckboxList, DayInput, DeclaredFields
 
 from ..actions.forms import asked
 from ..domain.hold_words import CLOSE_OVERHAUL, Body
@@ -27,7 +27,7 @@ class HoldForm(forms.Form):
     )
     stops = forms.MultipleChoiceField(
         choices=[],
-        widget=Ticks,
+        widget=CheckboxList,
         label="Stops these actions until then",
         error_messages={"required": "None is chosen. Choose at least one action that it stops."},
     )
@@ -106,7 +106,7 @@ class FromTemplate(forms.Form):
         help_text="Such as its cladding.",
     )
     wanted = forms.MultipleChoiceField(
-        label="Hold points", widget=Ticks, error_messages={"required": "None is chosen. Choose at least one."}
+        label="Hold points", widget=CheckboxList, error_messages={"required": "None is chosen. Choose at least one."}
     )
 
     def __init__(self, *args, locomotive, template, **kwargs):

@@ -9,10 +9,10 @@ from core.models import Event
 from parts.actions.refresh import refresh
 
 from ..actions import writing
-from ..actions.catalogue import stoppable as actions_that_stop
 from ..domain.hold_templates import BOILERS, CLADDING, OLD_JOINTS, Regime, Template, templates
 from ..domain.hold_words import CLOSE_OVERHAUL, FINISH_STEP, LIFTS, Body
 from ..domain.plain import capital, day, mentions, says_enough
+from ..domain.states import stoppable as actions_that_stop
 from ..drawings.writers import papers
 from ..models import Component, HoldPoint, HoldRelease, Overhaul, Position, RenewalStep, Subassembly
 from ..queries.measured import measured

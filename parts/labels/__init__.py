@@ -1,10 +1,10 @@
 """Printed labels. Nothing here knows Django: labels and a sheet in, a PDF or a picture of the first page out."""
 
-from parts.labels.errors import AddressError, LabelError, SheetError
+from parts.labels.errors import AddressError, LabelError, LabelSheetError
 from parts.labels.kinds import BagLabel, CardLabel, CrateLabel, Label, PartLabel, ShelfLabel
 from parts.labels.pdf import render
 from parts.labels.picture import picture
-from parts.labels.sheets import SHEETS, Sheet, parse_sheet
+from parts.labels.sheets import SHEETS, LabelSheet, parse_sheet
 
 __all__ = [
     "SHEETS",
@@ -15,8 +15,8 @@ __all__ = [
     "Label",
     "LabelError",
     "PartLabel",
-    "Sheet",
-    "SheetError",
+    "LabelSheet",
+    "LabelSheetError",
     "ShelfLabel",
     "parse_sheet",
     "picture",

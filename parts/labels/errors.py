@@ -5,7 +5,7 @@ class LabelError(ValueError):
     """These labels cannot be printed."""
 
 
-class SheetError(LabelError):
+class LabelSheetError(LabelError):
     """The sheet is not one that labels can be laid out on."""
 
 

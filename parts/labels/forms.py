@@ -7,7 +7,7 @@ from core.web.widgets import DeclaredFields
 from ..actions.fields import LocationField
 from ..models import Location, Subassembly, Tag
 from . import SHEETS, printing
-from .label_texts import Kind
+from .label_texts import LabelKind
 
 OWN = "own"
 MOST_LINES = 200
@@ -16,7 +16,7 @@ MOST_LINES = 200
 class OnASheet(forms.Form):
     """The sheet, common to all of them; each form says in `chosen` what it prints."""
 
-    kind = Kind.PIECES
+    kind = LabelKind.PIECES
     usual = "a4-3x8"
 
     sheet = forms.ChoiceField(label="Printed on", choices=[*SHEETS.items(), (OWN, "another layout, written below")])
@@ -118,7 +118,7 @@ class PiecesForm(OnASheet):
 
 
 class BagsForm(PiecesForm):
-    kind = Kind.BAGS
+    kind = LabelKind.BAGS
     usual = "a4-2x7"
 
 
@@ -155,7 +155,7 @@ class PlacesForm(OnASheet):
 
 
 class CratesForm(PlacesForm):
-    kind = Kind.CRATES
+    kind = LabelKind.CRATES
     usual = "a4-2x3"
 
     whole = forms.BooleanField(
@@ -169,12 +169,12 @@ class CratesForm(PlacesForm):
 
 
 class ShelvesForm(PlacesForm):
-    kind = Kind.SHELVES
+    kind = LabelKind.SHELVES
     usual = "a4-1x4"
 
 
 class UnusedForm(OnASheet):
-    kind = Kind.UNUSED
+    kind = LabelKind.UNUSED
 
     count = forms.IntegerField(
         label="How many",

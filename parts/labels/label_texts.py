@@ -9,7 +9,7 @@ from . import BagLabel, CrateLabel, Label, PartLabel, ShelfLabel
 NAMED_IN_A_CRATE = 60
 
 
-class Kind(StrEnum):
+class LabelKind(StrEnum):
     PIECES = "pieces"
     BAGS = "bags"
     CRATES = "crates"
@@ -26,11 +26,11 @@ def labels_for(tags: list[Tag], base: str, kind: str, inside: dict[int, list[str
     made: list[Label] = []
     for tag in tags:
         address = printed_address(base, tag.code)
-        if tag.location_id and kind == Kind.SHELVES:
+        if tag.location_id and kind == LabelKind.SHELVES:
             made.append(shelf_label(tag.code, address, places[tag.location_id]))
         elif tag.location_id:
             made.append(crate_label(tag.code, address, places[tag.location_id], inside.get(tag.location_id, []), most))
-        elif kind == Kind.BAGS and tag.component_id:
+        elif kind == LabelKind.BAGS and tag.component_id:
             made.append(bag_label(tag.code, address, pieces[tag.component_id]))
         elif tag.pattern_id:
             made.append(pattern_label(tag.code, address, patterns[tag.pattern_id]))
@@ -111,7 +111,7 @@ def shelf_label(code: str, address: str, place: Location) -> ShelfLabel:
 
 def listed_inside(tags: list[Tag], kind: str) -> dict[int, list[str]]:
     """What the labels of these tags list of each place, where they list anything."""
-    return {} if kind == Kind.SHELVES else contents([tag.location_id for tag in tags if tag.location_id])
+    return {} if kind == LabelKind.SHELVES else contents([tag.location_id for tag in tags if tag.location_id])
 
 
 def contents(location_ids: list[int]) -> dict[int, list[str]]:

@@ -34,17 +34,17 @@ class Code(NamedTuple):
     module: float
 
 
-class Layout(NamedTuple):
+class LabelLayout(NamedTuple):
     code: Code
     texts: list[Placed]
 
 
-def name_height_mm(layout: Layout) -> float:
+def name_height_mm(layout: LabelLayout) -> float:
     """How tall the capitals of the name come out."""
     return CAPITALS * min((text.size for text in layout.texts if text.font == BOLD), default=0) / mm
 
 
-def lay_out(label: Label, cell: Box) -> Layout:
+def lay_out(label: Label, cell: Box) -> LabelLayout:
     return _KINDS[type(label)](label, _inner(cell))
 
 
@@ -78,7 +78,7 @@ def _inner(cell: Box) -> Box:
     return cell.shrunk(min(2 * mm, 0.05 * min(cell.width, cell.height)))
 
 
-def _part(label: PartLabel, box: Box) -> Layout:
+def _part(label: PartLabel, box: Box) -> LabelLayout:
     upright = box.width < 1.2 * box.height
     square, rest = _under_code(box) if upright else _beside_code(box)
     items = [
@@ -87,10 +87,10 @@ def _part(label: PartLabel, box: Box) -> Layout:
         Item(label.title, BOLD, min(0.16 * rest.height, 20), _SMALLEST_PT, most_lines=3),
         *_details(label, rest),
     ]
-    return Layout(lay_code(label.address, square), stack(items, rest, centred=upright))
+    return LabelLayout(lay_code(label.address, square), stack(items, rest, centred=upright))
 
 
-def _bag(label: BagLabel, box: Box) -> Layout:
+def _bag(label: BagLabel, box: Box) -> LabelLayout:
     """What is in it stands first, since a bag is looked for by that; its count is larger than all but the code."""
     upright = box.width < 1.2 * box.height
     square, rest = _under_code(box) if upright else _beside_code(box)
@@ -101,7 +101,7 @@ def _bag(label: BagLabel, box: Box) -> Layout:
         Item(_kept_together(label.side_line), BOLD, min(0.15 * rest.height, 22), _SMALLEST_SIDE_PT, most_lines=2),
         *_details(label, rest, most_lines=2),
     ]
-    return Layout(lay_code(label.address, square), stack(items, rest, centred=upright))
+    return LabelLayout(lay_code(label.address, square), stack(items, rest, centred=upright))
 
 
 def _details(label: PartLabel, box: Box, most_lines: int = 1) -> list[Item]:
@@ -121,7 +121,7 @@ def _kept_together(side_line: str) -> str:
     return side_line.replace("▲ ", "▲\u00a0").replace("▼ ", "▼\u00a0")
 
 
-def _crate(label: CrateLabel, box: Box) -> Layout:
+def _crate(label: CrateLabel, box: Box) -> LabelLayout:
     square, head, listed = _crate_boxes(label, box)
     items = [
         _code_item(label.code, min(0.4 * head.height, 44), head.width),
@@ -129,7 +129,7 @@ def _crate(label: CrateLabel, box: Box) -> Layout:
         Item(label.part, PLAIN, min(0.14 * head.height, 14), _SMALLEST_PT),
     ]
     texts = stack(items, head) + contents_list(label.contents, label.more, listed)
-    return Layout(lay_code(label.address, square), texts)
+    return LabelLayout(lay_code(label.address, square), texts)
 
 
 def _crate_boxes(label: CrateLabel, box: Box) -> tuple[Box, Box, Box]:
@@ -147,7 +147,7 @@ def _crate_boxes(label: CrateLabel, box: Box) -> tuple[Box, Box, Box]:
     return square, head, Box(box.x, box.y, box.width, box.height - band).inset_left(2 * mm)
 
 
-def _shelf(label: ShelfLabel, box: Box) -> Layout:
+def _shelf(label: ShelfLabel, box: Box) -> LabelLayout:
     """The name takes all the room there is; the code stands at the left with its characters under it."""
     upright = box.width < 1.2 * box.height
     if upright:
@@ -164,10 +164,10 @@ def _shelf(label: ShelfLabel, box: Box) -> Layout:
         Item(label.title, BOLD, min(0.8 * name.height, _LARGEST_SHELF_PT), _SMALLEST_PT, most_lines=3),
         Item(label.inside, PLAIN, min(0.12 * name.height, 24), _SMALLEST_PT, droppable=True),
     ]
-    return Layout(lay_code(label.address, square), clear + stack(items, name, centred=upright))
+    return LabelLayout(lay_code(label.address, square), clear + stack(items, name, centred=upright))
 
 
-def _card(label: CardLabel, box: Box) -> Layout:
+def _card(label: CardLabel, box: Box) -> LabelLayout:
     """The code to scan at the left, whose card it is beside it, and the characters along the foot."""
     foot = min(8 * mm, 0.17 * box.height)
     side = min(box.height - foot, 0.55 * box.width)
@@ -179,10 +179,10 @@ def _card(label: CardLabel, box: Box) -> Layout:
         *(Item(line, PLAIN, 8, _SMALLEST_SIDE_PT, most_lines=3, droppable=True) for line in label.lines),
     ]
     clear = stack([Item(label.code, CODE, 15, _SMALLEST_PT)], Box(box.x, box.y, box.width, foot), centred=True)
-    return Layout(lay_code(label.address, square), stack(items, beside) + clear)
+    return LabelLayout(lay_code(label.address, square), stack(items, beside) + clear)
 
 
-_KINDS: dict[type[Label], Callable[[Any, Box], Layout]] = {  # each draws the kind that stands before it
+_KINDS: dict[type[Label], Callable[[Any, Box], LabelLayout]] = {  # each draws the kind that stands before it
     PartLabel: _part,
     BagLabel: _bag,
     CrateLabel: _crate,

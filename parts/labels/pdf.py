@@ -10,15 +10,15 @@ from reportlab.pdfgen.canvas import Canvas
 from parts.labels.errors import LabelError
 from parts.labels.fonts import font
 from parts.labels.kinds import Label
-from parts.labels.layouts import Code, Layout
+from parts.labels.layouts import Code, LabelLayout
 from parts.labels.pages import paginate
 from parts.labels.qr import QUIET_MODULES
-from parts.labels.sheets import Sheet
+from parts.labels.sheets import LabelSheet
 
 rl_config.useA85 = 0  # else every compressed stream is written out in ASCII and grows by a quarter
 
 
-def render(labels: Sequence[Label], sheet: Sheet) -> bytes:
+def render(labels: Sequence[Label], sheet: LabelSheet) -> bytes:
     """A PDF with the labels in order, one to a cell, from the sheet's starting cell on."""
     if not labels:
         raise LabelError("There is no label to print: name at least one tag.")
@@ -34,7 +34,7 @@ def render(labels: Sequence[Label], sheet: Sheet) -> bytes:
     return file.getvalue()
 
 
-def draw(canvas: Canvas, layout: Layout) -> None:
+def draw(canvas: Canvas, layout: LabelLayout) -> None:
     _draw_code(canvas, layout.code)
     for placed in layout.texts:
         font(placed.font)

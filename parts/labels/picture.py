@@ -14,7 +14,7 @@ from parts.labels.kinds import Label
 from parts.labels.layouts import Code
 from parts.labels.pages import Page, paginate
 from parts.labels.qr import QUIET_MODULES
-from parts.labels.sheets import Sheet
+from parts.labels.sheets import LabelSheet
 
 MOST_PIXELS = 1100  # along the longer side: an A4 page is as large as a desk's screen shows it
 MOST_PER_MM = 8.0
@@ -22,7 +22,7 @@ _FINER = 3  # drawn so much larger and then brought down, since letters are only
 _PAPER, _INK, _EDGE, _USED = 255, 0, 196, 232
 
 
-def picture(labels: Sequence[Label], sheet: Sheet) -> bytes:
+def picture(labels: Sequence[Label], sheet: LabelSheet) -> bytes:
     """A PNG of the first page: cells edged, those before the first label grey. Without a label, the sheet alone."""
     page = first_page(labels, sheet)
     scale = _scale(page) * _FINER
@@ -42,7 +42,7 @@ def picture(labels: Sequence[Label], sheet: Sheet) -> bytes:
     return file.getvalue()
 
 
-def first_page(labels: Sequence[Label], sheet: Sheet) -> Page:
+def first_page(labels: Sequence[Label], sheet: LabelSheet) -> Page:
     return next(iter(paginate(labels, sheet)), None) or Page.empty(sheet)
 
 

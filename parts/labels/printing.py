@@ -19,8 +19,8 @@ from ..domain.tagcodes import TagError, check, grouped
 from ..domain.written_codes import codes_written
 from ..models import Location, Tag
 from ..tags import writers as tagging
-from . import Label, LabelError, Sheet, parse_sheet, picture, render
-from .label_texts import NAMED_IN_A_CRATE, Kind, contents, labels_for, listed_inside
+from . import Label, LabelError, LabelSheet, parse_sheet, picture, render
+from .label_texts import NAMED_IN_A_CRATE, LabelKind, contents, labels_for, listed_inside
 from .layouts import name_height_mm, spread
 from .pages import Page
 from .picture import first_page
@@ -63,7 +63,7 @@ def tags_of(text: str) -> list[Tag]:
 class Batch:
     """What is to be printed, on what: tags, or places whether or not they bear a tag yet, or so many unused ones."""
 
-    kind: str = Kind.PIECES
+    kind: str = LabelKind.PIECES
     sheet: str
     tags: list[Tag] = field(default_factory=list)
     places: list[Location] = field(default_factory=list)
@@ -114,7 +114,7 @@ class Preview:
 
     batch: Batch
     labels: list[Label]
-    sheet: Sheet
+    sheet: LabelSheet
     count: int
 
     def picture(self) -> bytes:

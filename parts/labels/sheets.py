@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
-from parts.labels.errors import SheetError
+from parts.labels.errors import LabelSheetError
 
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # ISO 216; ANSI/ASME Y14.1 size A
 SMALLEST_MM = (25.0, 15.0)  # below this no phone reads the code beside legible characters
@@ -41,7 +41,7 @@ SHEETS = {
 
 
 @dataclass(frozen=True)
-class Cell:
+class LabelCell:
     """Where one label goes: lower left corner and size, in millimetres."""
 
     x: float
@@ -51,7 +51,7 @@ class Cell:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Sheet:
+class LabelSheet:
     """A page and how labels lie on it; every measure in millimetres."""
 
     width: float
@@ -69,13 +69,13 @@ class Sheet:
 
     def __post_init__(self) -> None:
         if not 1 <= self.start <= self.columns * self.rows:
-            raise SheetError(
+            raise LabelSheetError(
                 f"start is the first cell to print on: from 1 to {self.columns * self.rows} on this sheet, "
                 f"not {self.start}."
             )
         width, height = self.cell_size
         if width < SMALLEST_MM[0] or height < SMALLEST_MM[1]:
-            raise SheetError(
+            raise LabelSheetError(
                 f"A label would be {max(width, 0):.0f} × {max(height, 0):.0f} mm, too small to read. "
                 f"It needs {SMALLEST_MM[0]:.0f} × {SMALLEST_MM[1]:.0f} mm: "
                 "choose fewer columns or rows, or smaller margins and gaps."
@@ -87,7 +87,7 @@ class Sheet:
         height = self.height - self.top - self.bottom - self.down * (self.rows - 1)
         return width / self.columns, height / self.rows
 
-    def cut_to(self, length: float) -> "Sheet":
+    def cut_to(self, length: float) -> "LabelSheet":
         """A piece of an endless roll."""
         return replace(self, height=min(length, LONGEST_CUT_MM) + self.top + self.bottom, continuous=False)
 
@@ -95,13 +95,13 @@ class Sheet:
     def cells_on_a_page(self) -> int:
         return self.columns * self.rows
 
-    def cells(self) -> Iterator[Cell]:
+    def cells(self) -> Iterator[LabelCell]:
         """The cells of one page, along the rows from the top left."""
         width, height = self.cell_size
         for row in range(self.rows):
             y = self.height - self.top - height - row * (height + self.down)
             for column in range(self.columns):
-                yield Cell(self.left + column * (width + self.across), y, width, height)
+                yield LabelCell(self.left + column * (width + self.across), y, width, height)
 
 
 _MEASURES = {  # what may be written after the colon, and which sides it sets
@@ -119,47 +119,47 @@ _EXAMPLES = "Write for instance a4-3x8, letter-3x10, roll-62x29 or a4:cols=3,row
 _NAME = re.compile(r"(?P<paper>[a-z0-9]+)(?:-(?P<across>[\d.]+)(?:[x×](?P<down>[\d.]+))?)?")
 
 
-def parse_sheet(text: str) -> Sheet:
-    """The sheet written as `text`; raises SheetError with a sentence that says what to mend."""
+def parse_sheet(text: str) -> LabelSheet:
+    """The sheet written as `text`; raises LabelSheetError with a sentence that says what to mend."""
     name, _, settings = text.strip().lower().partition(":")
     match = _NAME.fullmatch(name.strip())
     if not match or (match["across"] and not match["down"] and match["paper"] != "roll"):
-        raise SheetError(f"“{text}” is not a sheet. {_EXAMPLES}")
+        raise LabelSheetError(f"“{text}” is not a sheet. {_EXAMPLES}")
     given = _settings(settings)
     if match["paper"] == "roll":
         return _roll(match, given)
     if match["paper"] not in PAPERS:
-        raise SheetError(f"There is no paper “{match['paper']}”: the papers are a4, letter and roll. {_EXAMPLES}")
+        raise LabelSheetError(f"There is no paper “{match['paper']}”: the papers are a4, letter and roll. {_EXAMPLES}")
     if match["across"]:
         if {"columns", "rows"} & given.keys():
-            raise SheetError(
+            raise LabelSheetError(
                 "Columns and rows are given twice: leave out cols and rows, or the numbers after the paper."
             )
         given["columns"] = _count("columns", match["across"])
         given["rows"] = _count("rows", match["down"])
     if not {"columns", "rows"} <= given.keys():
-        raise SheetError(f"How many columns and rows? {_EXAMPLES}")
+        raise LabelSheetError(f"How many columns and rows? {_EXAMPLES}")
     return _on_paper(match["paper"], given)
 
 
-def _on_paper(paper: str, given: dict[str, Any]) -> Sheet:
+def _on_paper(paper: str, given: dict[str, Any]) -> LabelSheet:
     width, height = PAPERS[paper]
     usual = dict.fromkeys(_MEASURES["margin"], MARGIN_MM) | dict.fromkeys(_MEASURES["gap"], GAP_MM)
-    return Sheet(width=width, height=height, **(usual | given))
+    return LabelSheet(width=width, height=height, **(usual | given))
 
 
-def _roll(match: re.Match, given: dict[str, Any]) -> Sheet:
+def _roll(match: re.Match, given: dict[str, Any]) -> LabelSheet:
     if not match["across"]:
-        raise SheetError(
+        raise LabelSheetError(
             "How large is a label on the roll? Write width and height in millimetres, roll-62x29, or of an endless "
             "roll the width alone, roll-62."
         )
     if surplus := {"columns", "rows", "start", "across", "down"} & given.keys():
-        raise SheetError(f"A roll carries one label after another, so it has no {' or '.join(sorted(surplus))}.")
+        raise LabelSheetError(f"A roll carries one label after another, so it has no {' or '.join(sorted(surplus))}.")
     width = _millimetres("width", match["across"])
     if match["down"]:
-        return Sheet(width=width, height=_millimetres("height", match["down"]), **given)
-    return Sheet(width=width, height=width, continuous=True, **given)
+        return LabelSheet(width=width, height=_millimetres("height", match["down"]), **given)
+    return LabelSheet(width=width, height=width, continuous=True, **given)
 
 
 def _settings(text: str) -> dict[str, float]:
@@ -167,9 +167,9 @@ def _settings(text: str) -> dict[str, float]:
     pairs = [_pair(part) for part in text.split(",") if part.strip()]
     names = [name for name, _ in pairs]
     if twice := {name for name in names if names.count(name) > 1}:
-        raise SheetError(f"“{min(twice)}” is given twice.")
+        raise LabelSheetError(f"“{min(twice)}” is given twice.")
     if {"start", "skip"} <= set(names):
-        raise SheetError("start and skip say the same thing: start=5 is skip=4. Give one of them.")
+        raise LabelSheetError("start and skip say the same thing: start=5 is skip=4. Give one of them.")
     given: dict[str, float] = {}
     for name, value in sorted(pairs, key=lambda pair: pair[0] not in ("margin", "gap")):
         if name in _COUNTS:
@@ -182,9 +182,9 @@ def _settings(text: str) -> dict[str, float]:
 def _pair(part: str) -> tuple[str, str]:
     name, equals, value = (piece.strip() for piece in part.partition("="))
     if not equals or not value:
-        raise SheetError(f"“{part.strip()}” is not a setting: write the name, = and the value, as in margin=10.")
+        raise LabelSheetError(f"“{part.strip()}” is not a setting: write the name, = and the value, as in margin=10.")
     if name not in _COUNTS and name not in _MEASURES:
-        raise SheetError(f"There is no setting “{name}”. The settings are {', '.join([*_COUNTS, *_MEASURES])}.")
+        raise LabelSheetError(f"There is no setting “{name}”. The settings are {', '.join([*_COUNTS, *_MEASURES])}.")
     return name, value
 
 
@@ -192,14 +192,14 @@ def _count(name: str, text: str) -> int:
     least = 0 if name == "skip" else 1
     most = MOST_CELLS if name in ("cols", "rows", "columns") else MOST_CELLS**2
     if not re.fullmatch(r"\d{1,4}", text, re.ASCII) or not least <= int(text) <= most:
-        raise SheetError(f"{name} is a whole number from {least} to {most}, not “{text}”.")
+        raise LabelSheetError(f"{name} is a whole number from {least} to {most}, not “{text}”.")
     return int(text) + (name == "skip")
 
 
 def _millimetres(name: str, text: str) -> float:
     if not re.fullmatch(r"\d{1,4}(\.\d{1,3})?", text.removesuffix("mm").strip(), re.ASCII):
-        raise SheetError(f"{name} is a measure in millimetres, such as 10 or 2.5, not “{text}”.")
+        raise LabelSheetError(f"{name} is a measure in millimetres, such as 10 or 2.5, not “{text}”.")
     value = float(text.removesuffix("mm"))
     if value > LARGEST_MM:
-        raise SheetError(f"{name} is at most {LARGEST_MM:.0f} mm, not “{text}”.")
+        raise LabelSheetError(f"{name} is at most {LARGEST_MM:.0f} mm, not “{text}”.")
     return value

@@ -165,11 +165,11 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('column', models.CharField(max_length=20)),
-                ('said', models.CharField(max_length=300)),
+                ('written', models.CharField(max_length=300)),
                 ('meant', models.CharField(blank=True, default='', max_length=300)),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('column', 'said'), name='list_word_once')],
+                'constraints': [models.UniqueConstraint(fields=('column', 'written'), name='list_word_once')],
             },
         ),
         migrations.CreateModel(

@@ -23,7 +23,7 @@ SOME = 500
 
 
 @dataclass(frozen=True, kw_only=True)
-class Sort:
+class StrikingRule:
     model: type[Strikable]
     word: str  # whoever may do this may strike one
     stays: frozenset[str] = frozenset()  # "Model.field" of what may name it and stays with it
@@ -52,8 +52,8 @@ PHOTOS_AND_TAGS = frozenset({"Photo.component", "Tag.component", "Photo.position
 MOVES = frozenset({"Movement.component", "Movement.crate", "Movement.came_from", "Movement.went_to"})
 LETS_GO = ("place", "fitted", "came_off", "location", "normal_location", "renewal", "replaces", "cut_from")
 
-SORTS: dict[str, Sort] = {
-    "piece": Sort(
+SORTS: dict[str, StrikingRule] = {
+    "piece": StrikingRule(
         model=Component,
         word="strike out",
         stays=PHOTOS_AND_TAGS | MOVES | {"Earmark.component", "Sighting.component", "StockTakeLine.component"},
@@ -61,7 +61,7 @@ SORTS: dict[str, Sort] = {
         about=lambda row: {"component": row, "position_id": row.place_id},
         places=lambda row: [row.place_id, row.came_off_id],
     ),
-    "place": Sort(
+    "place": StrikingRule(
         model=Position,
         word="edit structure",
         stays=PHOTOS_AND_TAGS
@@ -74,21 +74,21 @@ SORTS: dict[str, Sort] = {
         about=lambda row: {"position": row, "subassembly_id": row.subassembly_id, "locomotive_id": row.locomotive_id},
         places=lambda row: [row.part_of_id],
     ),
-    "subassembly": Sort(
+    "subassembly": StrikingRule(
         model=Subassembly,
         word="edit structure",
         stays=frozenset({"GoesOnAfter.subassembly", "GoesOnAfter.after", "Photo.subassembly"}),
         sets={"retired": True},
         about=lambda row: {"subassembly": row, "locomotive_id": row.locomotive_id},
     ),
-    "location": Sort(
+    "location": StrikingRule(
         model=Location,
         word="edit locations",
         stays=PHOTOS_AND_TAGS | MOVES,
         sets={"retired": True},
         about=lambda row: {"location": row},
     ),
-    "hold": Sort(
+    "hold": StrikingRule(
         model=HoldPoint,
         word="hold",
         stays=frozenset({"HoldRelease.hold"}),
@@ -96,19 +96,19 @@ SORTS: dict[str, Sort] = {
         places=lambda row: [row.position_id, row.component and row.component.place_id,
                             row.step and row.step.renewal.position_id],
     ),
-    "drawing": Sort(
+    "drawing": StrikingRule(
         model=Drawing,
         word="edit drawings",
         stays=frozenset({"Drawing_positions.drawing", "GoodFor.drawing", "Paper.drawing"}),
     ),
-    "firm": Sort(
+    "firm": StrikingRule(
         model=Firm,
         word="edit firms",
         sets={"retired": True},
         along=lambda row: {"location": {row.location_id}},
         about=lambda row: {"location_id": row.location_id},
     ),
-    "locomotive": Sort(
+    "locomotive": StrikingRule(
         model=Locomotive,
         word="edit structure",
         stays=frozenset({"Overhaul.locomotive", "KeptForecast.locomotive"}),

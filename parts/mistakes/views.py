@@ -11,8 +11,7 @@ from core.models import Event
 
 from ..common.confirm_form import ask, of_piece, sent
 from ..common.piece_context import told
-from ..common.refusing import refusals_told
-from ..common.shortcuts import component_or_404
+from ..common.shortcuts import component_or_404, refusals_told
 from ..common.small_forms import WhatMistake
 from ..domain.plain import capital
 from ..models import Component

@@ -29,7 +29,7 @@ class MoneyLine:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Change:
+class MoneyChange:
     event: Event
     what: str
     subassembly: str
@@ -40,7 +40,7 @@ class Change:
 class MoneyContext:
     lines: list[MoneyLine]
     total: list[Money]
-    changes: list[Change]
+    changes: list[MoneyChange]
     differences: list[tuple]  # a currency, then what each kind of sum moved by
     cut_off: bool  # more changed than is listed; the differences hold them all
 
@@ -84,7 +84,7 @@ def _subassembly_of(job):
     return place.subassembly_id if place else None
 
 
-def _changes(locomotive, since, jobs, names) -> list[Change]:
+def _changes(locomotive, since, jobs, names) -> list[MoneyChange]:
     """Newest first; a day begins at midnight where the works is."""
     begins = timezone.make_aware(datetime.combine(since, time.min))
     found = Event.objects.about("locomotive", locomotive.pk).filter(action__in=TELLING, at__gte=begins)
@@ -99,7 +99,9 @@ def _changes(locomotive, since, jobs, names) -> list[Change]:
             was_in[key] = data["currency"][0]  # what was said earlier was said in that
         if told:
             place = names.get(_subassembly_of(job), "") if job else ""
-            changes.append(Change(event=event, what=data.get("what") or data["step"], subassembly=place, moved=told))
+            changes.append(
+                MoneyChange(event=event, what=data.get("what") or data["step"], subassembly=place, moved=told)
+            )
     return changes
 
 

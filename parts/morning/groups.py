@@ -16,7 +16,7 @@ from ..domain.sequence import ON, WHOLE
 from ..domain.words import IN_HAND, Need, State
 from ..models import Component
 from ..models.locations import BETWEEN
-from ..queries.standing_now import Now
+from ..queries.readiness import Now
 from ..readiness.jobs import Job, held_in_words
 
 BY_PLACE = LOOKS | {Need.CLEAN}
@@ -24,7 +24,7 @@ GROUPED = BY_PLACE | {Need.STRIP}
 
 
 @dataclass
-class Heap:
+class WorkGroup:
     """What lies in one place and needs the same, with all that it holds up together."""
 
     many: int = 0
@@ -55,9 +55,9 @@ def groups(
     return made
 
 
-def _by_place(now: Now, found: Readiness, needs) -> dict[tuple[str, str, str], Heap]:
+def _by_place(now: Now, found: Readiness, needs) -> dict[tuple[str, str, str], WorkGroup]:
     """By need, by the authorisation that it takes, and by where it lies."""
-    heaps: defaultdict[tuple[str, str, str], Heap] = defaultdict(Heap)
+    heaps: defaultdict[tuple[str, str, str], WorkGroup] = defaultdict(WorkGroup)
     incomplete = found.incomplete()
     for need, method, sub, first, state, path, many, since in _lying(now, needs) if needs else ():
         if (need == Need.CLEAN) == (state == State.STRIPPED):
@@ -83,8 +83,8 @@ def _lying(now: Now, needs):
     return found.values_list(*names).annotate(many=Count("pk"), first=Min("since")).order_by()
 
 
-def _to_strip(now: Now, found: Readiness) -> dict[int, Heap]:
-    heaps: defaultdict[int, Heap] = defaultdict(Heap)
+def _to_strip(now: Now, found: Readiness) -> dict[int, WorkGroup]:
+    heaps: defaultdict[int, WorkGroup] = defaultdict(WorkGroup)
     incomplete = found.incomplete()
     for sub, _, need, first, number in now.counts:
         if need == Need.STRIP:
@@ -92,7 +92,7 @@ def _to_strip(now: Now, found: Readiness) -> dict[int, Heap]:
     return heaps
 
 
-def _job(found, heap: Heap, people, me, need, words, href, *, look="", where="") -> Job:
+def _job(found, heap: WorkGroup, people, me, need, words, href, *, look="", where="") -> Job:
     method = look.partition(": ")[2]
     return Job(
         words=capital(words), href=href, need=need, turn=(*turn(need, heap.most), words, ()), holds_up=heap.most,

@@ -16,7 +16,7 @@ from ..domain.costs import differences
 from ..domain.curves import Stood
 from ..domain.words import State
 from ..models import Component
-from ..money.money_context import Change
+from ..money.money_context import MoneyChange
 
 ACCEPTED = (State.ACCEPTED, State.RENEWED)
 WEEK = timedelta(days=7)
@@ -62,7 +62,7 @@ class OverTime:
         number = min(max((self.today - begins).days // 7 + 1, 1), most)
         return self.stood(self.today - WEEK * back for back in reversed(range(number + 1)))
 
-    def months(self, changes: Iterable[Change], number: int = 12) -> list[Month]:
+    def months(self, changes: Iterable[MoneyChange], number: int = 12) -> list[Month]:
         """The last one so far."""
         spent: dict[date, list] = defaultdict(list)
         for change in changes:

@@ -9,7 +9,7 @@ from ..domain.ranking import REFIT, WORK, needs_of
 from ..domain.readiness import Readiness
 from ..domain.rows import Actor
 from ..domain.words import Need
-from ..queries.standing_now import Now
+from ..queries.readiness import Now
 from ..readiness.jobs import Job, jobs
 from ..readiness.worklist import WorkList
 from .groups import GROUPED, groups
@@ -26,7 +26,7 @@ COLUMNS = (
 
 
 @dataclass(frozen=True, kw_only=True)
-class Column:
+class TodoColumn:
     heading: str
     rows: list[Job]
     many: int  # in all
@@ -37,7 +37,7 @@ class Column:
 class Todo:
     rows: list[Job]
     more: int
-    columns: list[Column]  # of the works manager
+    columns: list[TodoColumn]  # of the works manager
 
 
 def todo(now: Now, found: Readiness, people: list[Actor], reader: Person, *, everything: bool) -> Todo:
@@ -50,7 +50,7 @@ def todo(now: Now, found: Readiness, people: list[Actor], reader: Person, *, eve
         for heading, wanted, query in COLUMNS:
             work = WorkList(now, wanted, found)
             rows = jobs(work[0:A_COLUMN], found, people, reader)
-            columns.append(Column(heading=heading, rows=rows, many=len(work), query=query))
+            columns.append(TodoColumn(heading=heading, rows=rows, many=len(work), query=query))
     most = A_COLUMN if manager else MOST
     heaps = groups(now, found, needs, people, me, everything=everything)
     work = WorkList(now, needs - GROUPED, found)

@@ -22,9 +22,9 @@ from parts.money.loading_ledger import load_ledger
 from parts.money.money_context import money_context
 from parts.queries.attendance import changed, sheets_ahead
 from parts.queries.measured import measured
-from parts.queries.standing_now import load_now, tallied_by_locomotive
+from parts.queries.readiness import load_now, tallied_by_locomotive
 from parts.readiness.jobs import jobs
-from parts.readiness.readiness_sheet import bar, total
+from parts.readiness.readiness_context import bar, total
 from parts.readiness.whose import ALL, SHOWN, shown
 from parts.readiness.worklist import WorkList
 from parts.readiness.works_diagram import works_diagram
@@ -47,8 +47,8 @@ def home(request):
     engines = list(Locomotive.objects.with_open_overhaul())
     progress_of = tallied_by_locomotive(today)
     for engine in engines:
-        engine.four = progress_of[engine.pk]
-        engine.bar = bar(engine.four)
+        engine.progress = progress_of[engine.pk]
+        engine.bar = bar(engine.progress)
     page = {
         "page": "To do now",
         "locomotives": engines,
@@ -83,7 +83,7 @@ def _sheets(person, today) -> list:
 def _to_do(request, engines, today) -> dict:
     """On the locomotive that this person looked at last, or on the one with most in its way."""
     slug, roles = request.session.get("locomotive"), request.user.role_names
-    engine = max(engines, key=lambda engine: (engine.slug == slug, engine.four.blocked), default=None)
+    engine = max(engines, key=lambda engine: (engine.slug == slug, engine.progress.blocked), default=None)
     if engine is None:
         return {}
     people = Person.objects.actors(today)

@@ -8,8 +8,7 @@ from core.access import who_may
 from core.log.writing import written
 
 from ..common.confirm_form import ask, sent
-from ..common.done_bar import say_done
-from ..common.refusing import refusals_told
+from ..common.shortcuts import refusals_told, say_done
 from ..common.small_forms import with_seen
 from ..domain.plain import capital
 from . import mending, turning

@@ -6,34 +6,11 @@ from dataclasses import dataclass
 from core.domain.catalogue import CATALOGUE, Action
 from core.domain.refusals import Refusal
 
-from ..actions.catalogue import with_a_page
-from ..domain.next_step import NextStep, next_step
+from ..domain.next_step import NextStep, label_of, next_step
 from ..domain.rows import ActionContext
-from ..domain.states import PagedAction, PieceAction, refusals, refusals_of
-from ..domain.words import Kind, Need, State
+from ..domain.states import PagedAction, PieceAction, refusals, refusals_of, with_a_page
+from ..domain.words import State
 
-KIND_LABELS = {
-    Kind.CRACK_CHECK: "Sign the crack check",
-    Kind.VISUAL: "Sign the visual examination",
-    Kind.DIMENSIONAL: "Sign the measurements",
-    Kind.THICKNESS: "Sign the thickness survey",
-    Kind.HYDRAULIC_TEST: "Sign the hydraulic test",
-    Kind.CALIBRATION: "Sign the calibration",
-    Kind.SET_PRESSURE: "Sign the set pressure",
-    Kind.SPRING_TEST: "Sign the spring test",
-    Kind.PRESSURE_TEST: "Sign the pressure test",
-}
-WHERE_LABELS = {
-    Need.FIND: "Say where it lies",
-    Need.FETCH: "It is back: say where it lies",
-    Need.AWAIT: "It is back: say where it lies",
-}
-LINKS = {
-    "fit": "See what to make for the pair",
-    "renewal": "Go on with the renewal",
-    "decide": "Decide what was found",
-}
-"""Next steps that are a page to read and no action on the piece."""
 PAGES = {"repair": "repairs", "renewal": "renewals", "fit": "fits"}
 NEVER_SHOWN_GREY = frozenset(
     {
@@ -92,7 +69,7 @@ def available_actions(
     )
 
 
-def standing_against(action: PieceAction, context: ActionContext) -> list[Refusal]:
+def problems_of(action: PieceAction, context: ActionContext) -> list[Refusal]:
     """Why the action may not be done, as far as it is known before the form has named the other piece."""
     return [refusal for refusal in refusals(action, context) if refusal.code != "no-other"]
 
@@ -101,7 +78,7 @@ def stopping(action: Action, context: ActionContext) -> list[Refusal]:
     """What greys the button: not what the responsible engineer may pass with a reason."""
     if not isinstance(action, PieceAction):
         return refusals_of(action, context)
-    found = standing_against(action, context)
+    found = problems_of(action, context)
     if context.engineer and all(refusal.passable for refusal in found):
         return []
     return found
@@ -118,26 +95,6 @@ def address_of(word: str, address: str) -> str:
     if isinstance(action, PieceAction) and action.form:
         return f"{address}/do/{action.slug}"
     return f"{address}/{getattr(action, 'ending', word.replace(' ', '-'))}"
-
-
-def label_of(step: NextStep) -> str:
-    """What the button of the next thing says."""
-    if step.deed == "examine" and step.kind:
-        return KIND_LABELS.get(step.kind, "Sign an examination")
-    if step.deed == "move" and step.need in WHERE_LABELS:
-        return WHERE_LABELS[step.need]
-    if step.deed == "repair" and step.target:
-        return "Go on with the repair"
-    return LINKS.get(step.deed) or CATALOGUE.action(step.deed).label
-
-
-def then(context: ActionContext) -> str:
-    """What follows something that was done, in one sentence: the next thing, or that nothing can be done yet."""
-    step = next_step(context.place, context.this_piece, context.holds, context.waits, context.today)
-    if not step.deed or step.need is Need.AFTER:
-        return step.sentence
-    label = label_of(step)
-    return f"Next: {label[0].lower()}{label[1:]}."
 
 
 def _first(step, context, address, findings, hold_href) -> Button | None:

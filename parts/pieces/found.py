@@ -3,7 +3,7 @@
 from django.db.models import QuerySet
 from django.urls import reverse
 
-from core.web.found import FoundKind, Row, Words
+from core.web.found import FoundKind, FoundRow, Words
 
 from ..common.found import HANDS, last_in_hand
 from ..domain.plain import capital
@@ -33,11 +33,11 @@ def _said(scope: dict) -> QuerySet:
     return Component.objects.filter(**scope).order_by().values_list(*columns)
 
 
-def piece_rows(pieces: list[Component], today) -> dict[int, Row]:
+def piece_rows(pieces: list[Component], today) -> dict[int, FoundRow]:
     needs = needs_today([piece.place for piece in pieces if piece.place], today)
     looked = last_in_hand([piece.pk for piece in pieces])
     return {
-        piece.pk: Row(
+        piece.pk: FoundRow(
             thing=piece.pk,
             title=_called(piece),
             href=reverse("tag", args=[piece.code]) if piece.code else "",

@@ -12,10 +12,7 @@ from core.domain.refusals import Refusal, Refused
 from core.log.writing import written
 from core.models import Event
 
-from ..common import crates
-from ..common.done_bar import say_done
-from ..common.refusing import status_in
-from ..common.shortcuts import location_or_404, status_of
+from ..common.shortcuts import location_or_404, remember_crate, say_done, status_in, status_of
 from ..domain.plain import capital, several
 from ..models import Component, Location, Movement, Pattern, Tag
 from ..stores.forms import CrateForm
@@ -91,7 +88,7 @@ def fill(request, crate: Location) -> None:
     session = request.session.get(KEY)
     if not session or session["into"] != crate.pk:
         request.session[KEY] = {"into": crate.pk, "since": Event.objects.newest_number()}
-    crates.remember(request, crate)
+    remember_crate(request, crate)
 
 
 def choose(request, *, refusals=(), form=None):

@@ -1,7 +1,6 @@
 """Putting away: piece after piece goes into one crate, and a wrong one is taken back to where it lay."""
 
 from core.domain.refusals import Refusal, Refused
-from parts.actions import movements
 from parts.actions.refresh import refresh
 
 from ..actions import writing
@@ -62,7 +61,7 @@ def take_back(movement: Movement, actor) -> None:
         moving.may_take_things(came_from)
         component.promised_back = _promised_before(component, movement) if came_from and came_from.away else None
         event = writing.log(actor, "move", component=component, position_id=component.place_id, remark=BACK)
-        movements.note(event, component, movement.went_to, came_from, writing.today())
+        writing.note_movement(event, component, movement.went_to, came_from, writing.today())
         if component.normal_location_id == movement.went_to_id and not _was_there_before(component, movement):
             component.normal_location = None  # this movement had made the crate its normal place
         component.save()

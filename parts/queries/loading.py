@@ -9,7 +9,7 @@ from dataclasses import replace
 from django.db.models import F, FilteredRelation, Q, QuerySet
 
 from ..domain import rows
-from ..domain.looked import cracked
+from ..domain.exams_due import cracked
 from ..domain.words import LIVE, Kind, Method, Side, State, Whereabouts
 from ..models import Component, GoesOnAfter, HoldPoint, Position
 from . import loading_jobs

@@ -2,7 +2,7 @@
 
 from ..common.list_table import Column
 from ..domain.readiness import Readiness
-from .readiness_sheet import needs_in_words, waits_in_words, word_of
+from .readiness_context import needs_in_words, waits_in_words, word_of
 
 NEXT = (
     Column("what", "What", lambda job: job.words),

@@ -7,7 +7,7 @@ import networkx as nx
 
 from ..domain.layered_graph import Item, Layered, layered
 from ..domain.readiness import Readiness, SubReadiness
-from .readiness_sheet import word_of
+from .readiness_context import word_of
 
 WIDTH, BOX_W, BOX_H = 1200, 196, 78
 LANE, GAP, ROW = 8, 14, 132
@@ -18,7 +18,7 @@ BEFORE, AFTER, CHOSEN, BESIDE = "before", "after", "chosen", "beside"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Box:
+class OrderBox:
     x: str
     y: int
     name: list[tuple[str, int]]  # its lines, each with its height
@@ -41,24 +41,24 @@ class Connector:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Picture:
+class OrderPicture:
     width: int
     height: int
-    boxes: list[Box]
+    boxes: list[OrderBox]
     lines: list[Connector]
     chosen: str  # its name
     before: list[str]
     after: list[str]
 
 
-def draw(found: Readiness, chosen: str = "") -> Picture:
+def draw(found: Readiness, chosen: str = "") -> OrderPicture:
     """Rows by what goes on after what. `chosen` is the code of the one whose before and after is shown."""
     subs = {sub.sub.id: sub for sub in found.subassemblies}
     graph = _graph(found, subs)
     made = layered(graph, width=WIDTH, box=BOX_W, lane=LANE, gap=GAP, most=A_ROW)
     one = next((id for id in graph if subs[id].sub.code == chosen), None)
     stands = _stands(graph, one)
-    return Picture(
+    return OrderPicture(
         width=WIDTH + 8,
         height=max(len(made.rows) * ROW - (ROW - BOX_H), 0) + 2 * PAD,
         boxes=[_box(subs[id], made, id, stands.get(id, "")) for id in graph],
@@ -102,12 +102,12 @@ def _top(row: int) -> int:
     return PAD + row * ROW
 
 
-def _box(sub: SubReadiness, made: Layered, id: int, stands: str) -> Box:
+def _box(sub: SubReadiness, made: Layered, id: int, stands: str) -> OrderBox:
     progress, word = sub.branch, word_of(sub)
     share = (BOX_W - 2 * PAD) / (progress.required or 1)
     lines = two_lines(sub.sub.name)
     longest = max(map(len, lines))
-    return Box(
+    return OrderBox(
         x=f"{made.across[id, made.row_of[id]] - BOX_W / 2:.1f}",
         y=_top(made.row_of[id]),
         name=[(line, 20 + 17 * number) for number, line in enumerate(lines)],

@@ -19,7 +19,7 @@ from ..domain.sequence import ON, WHOLE, Node
 from ..domain.words import Need
 from ..models import Position, Tag
 from ..queries.loading import load_places
-from ..queries.standing_now import Now
+from ..queries.readiness import Now
 
 PAGE = 32
 

@@ -9,7 +9,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from ..domain.diagram.counting import rows_of
 from ..domain.diagram.drawings import as_file, few, for_desk, for_phone, zone_of
-from ..domain.diagram.engine import Engine, Row
+from ..domain.diagram.engine import Engine, SubassemblyCounts
 from ..domain.plain import day
 from ..domain.readiness import Readiness
 from ..models import Locomotive
@@ -57,7 +57,7 @@ def works_diagram(locomotive: Locomotive, found: Readiness, *, side: str = "", z
 
 @lru_cache(maxsize=16)
 def _drawn(
-    engine: Engine, rows: tuple[Row, ...], zones: tuple[tuple[str, str], ...], side: str
+    engine: Engine, rows: tuple[SubassemblyCounts, ...], zones: tuple[tuple[str, str], ...], side: str
 ) -> tuple[SafeString, SafeString]:
     """For a desk and for a phone. Most of what happens in the works changes neither."""
     desk, phone = (
@@ -77,8 +77,8 @@ def _engine(locomotive: Locomotive, found: Readiness) -> Engine:
     return engine_of(locomotive, [sub.sub.code for sub in found.subassemblies])
 
 
-def _named(sub) -> Row:
-    return Row(code=sub.code, name=sub.name)
+def _named(sub) -> SubassemblyCounts:
+    return SubassemblyCounts(code=sub.code, name=sub.name)
 
 
 def _query(side: str, zone: str = "") -> str:

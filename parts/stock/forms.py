@@ -2,7 +2,7 @@
 
 from django import forms
 
-from core.web.widgets import DeclaredFields, Ticks
+from core.web.widgets import CheckboxList, DeclaredFields
 from parts.actions.fields import LocationField, tag_code, whole
 from parts.actions.forms import asked, line
 from parts.models import Renewal
@@ -50,7 +50,7 @@ class WeldUpForm(forms.Form):
     use_required_attribute = False
     pieces = asked(
         forms.MultipleChoiceField(
-            label="Pieces that are joined", required=False, widget=Ticks,
+            label="Pieces that are joined", required=False, widget=CheckboxList,
             error_messages={"invalid_choice": "Choose from the list."},
         )
     )  # fmt: skip

@@ -7,9 +7,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
 
-from ..common import crates
 from ..common.confirm_form import ask, of_piece, of_renewal, sent
-from ..common.shortcuts import component_or_404, renewal_or_404
+from ..common.shortcuts import component_or_404, remember_crate, remembered_crate, renewal_or_404
 from ..domain.cautions import before
 from ..models import Component, Renewal
 from ..queries.loading import bare_place
@@ -31,11 +30,11 @@ def stock(request):
 @who_may("start on")
 @require_http_methods(["GET", "HEAD", "POST"])
 def receive_stock(request):
-    form = StockForm(sent(request), initial={"location": crates.remembered(request)})
+    form = StockForm(sent(request), initial={"location": remembered_crate(request)})
 
     def do(entered):
         piece = writers.receive_stock(request.user, **entered)
-        crates.remember(request, entered["location"])
+        remember_crate(request, entered["location"])
         return "It is in the register, with a tag. Next: cut from it.", _page_of(piece)
 
     return ask(request, form, do, heading="Plate or bar comes in", button="Enter it", back=reverse("stock"))

@@ -8,10 +8,10 @@ from core.models.longest import longest
 
 from ..actions import writing
 from ..actions.change import Follows, NewPiece
-from ..actions.movements import lying
 from ..actions.perform import carry_out, followers
 from ..actions.refresh import refresh
 from ..actions.tags import free_tag
+from ..actions.writing import lying
 from ..domain.plain import capital
 from ..domain.words import Destination, Origin, State
 from ..entering.writers import pieces

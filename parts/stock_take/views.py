@@ -13,8 +13,7 @@ from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from core.domain.refusals import Refusal, Refused
 
-from ..common.refusing import say, status_in
-from ..common.shortcuts import status_of
+from ..common.shortcuts import say, status_in, status_of
 from ..domain.plain import capital, several
 from ..domain.stocktaking import Outcome, mark_of
 from ..models import Component, Location, Photo, StockTake

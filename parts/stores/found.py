@@ -1,6 +1,6 @@
 """What can be found of the places where things lie."""
 
-from core.web.found import FoundKind, Row, Words
+from core.web.found import FoundKind, FoundRow, Words
 
 from ..domain.plain import capital
 from ..models import Location, Tag
@@ -14,7 +14,7 @@ def of_locations(ids) -> dict[int, Words]:
 
 def _locations(ids, today):
     return {
-        place.pk: Row(
+        place.pk: FoundRow(
             thing=place.pk,
             title=capital(place.name),
             href=place.get_absolute_url(),

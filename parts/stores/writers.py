@@ -5,7 +5,6 @@ from datetime import date
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
 from core.models.longest import longest
-from parts.actions import movements
 from parts.actions.refresh import put_off, refresh
 
 from ..actions import writing
@@ -31,7 +30,7 @@ def move(component: Component, to: Location, actor, *, seen=None, promised_back:
             return
         component.promised_back = promised_back if to.away else None
         event = writing.log(actor, "move", component=component, position_id=component.place_id, remark=remark)
-        movements.note(event, component, came_from, to, writing.today())
+        writing.note_movement(event, component, came_from, to, writing.today())
         if component.normal_location_id is None and not to.away:
             component.normal_location = to
         component.save()

@@ -4,7 +4,7 @@ from typing import Any
 
 from django import forms
 
-from core.web.widgets import DeclaredFields, Ticks, seen
+from core.web.widgets import CheckboxList, DeclaredFields, seen
 from parts.actions.forms import asked, line, text
 from parts.common.small_forms import chosen
 from parts.domain.job_words import EvidenceKind
@@ -21,7 +21,7 @@ class After(forms.ModelMultipleChoiceField):
     """What something goes on after, ticked from the subassemblies of its locomotive."""
 
     def __init__(self, **kwargs):
-        usual: dict[str, Any] = {"required": False, "widget": Ticks, "label": "Goes on after"}
+        usual: dict[str, Any] = {"required": False, "widget": CheckboxList, "label": "Goes on after"}
         super().__init__(Subassembly.objects.none(), **usual | kwargs)
 
 
@@ -63,7 +63,7 @@ class EditSubassemblyForm(forms.Form):
         self.fields["follows"].queryset = others.filter(parent=subassembly.parent_id)
 
 
-class OrderForm(forms.Form):
+class AssemblyOrderForm(forms.Form):
     """What a subassembly, or one place in its own right, goes on after. `read` names the choice whose consequences the
     person has read."""
 
@@ -147,7 +147,7 @@ class PositionForm(forms.Form):
     crack_check = forms.ChoiceField(choices=METHODS, required=False, label="Crack check")
     surfaces = Lines(required=False, label="Surfaces that a crack check must reach", help_text="One a line.")
     calls_for = forms.MultipleChoiceField(
-        choices=FURTHER, required=False, widget=Ticks, label="Further examinations called for"
+        choices=FURTHER, required=False, widget=CheckboxList, label="Further examinations called for"
     )
     material_papers = forms.BooleanField(label="A new piece needs its material papers", required=False)
     made_to_suit = forms.BooleanField(label="Made to suit at fitting (packing, liner, shim)", required=False)
@@ -212,7 +212,7 @@ class EvidenceForm(forms.Form):
     kind = chosen("What it is known from", [(kind.value, kind.capitalize()) for kind in EvidenceKind])
     words = asked(text("What it shows", "Where, how many, what size; and what follows from it."))
     source = line("Where the evidence is", "Whose photograph, which drawing, who has seen it.")
-    photos = forms.MultipleChoiceField(label="Pictures of it", required=False, widget=Ticks)
+    photos = forms.MultipleChoiceField(label="Pictures of it", required=False, widget=CheckboxList)
 
     def __init__(self, *args, place, **kwargs):
         super().__init__(*args, **kwargs)

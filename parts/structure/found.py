@@ -1,6 +1,6 @@
 """What can be found of locomotives, their subassemblies and their places."""
 
-from core.web.found import FoundKind, Row, Words
+from core.web.found import FoundKind, FoundRow, Words
 
 from ..common.found import HANDS
 from ..domain.plain import capital
@@ -22,7 +22,7 @@ def _places(ids, today):
     places = list(Position.objects.filter(pk__in=ids).select_related("subassembly", "locomotive"))
     needs = needs_today(places, today)
     return {
-        place.pk: Row(
+        place.pk: FoundRow(
             thing=place.pk,
             title=capital(place.words),
             href=place.get_absolute_url(),
@@ -41,7 +41,7 @@ def of_subassemblies(ids) -> dict[int, Words]:
 def _subassemblies(ids, today):
     found = Subassembly.objects.filter(pk__in=ids).select_related("locomotive", "parent")
     return {
-        sub.pk: Row(
+        sub.pk: FoundRow(
             thing=sub.pk,
             title=capital(sub.name),
             href=sub.get_absolute_url(),
@@ -58,7 +58,7 @@ def of_locomotives(ids) -> dict[int, Words]:
 
 def _locomotives(ids, today):
     found = Locomotive.objects.in_bulk(ids).values()
-    return {each.pk: Row(thing=each.pk, title=each.name, href=each.get_absolute_url()) for each in found}
+    return {each.pk: FoundRow(thing=each.pk, title=each.name, href=each.get_absolute_url()) for each in found}
 
 
 FOUND = (

@@ -12,13 +12,13 @@ from ..domain.needs import Standing, standing_today
 from ..domain.rows import Place
 from ..models import Component, Conflict, Drawing, Position
 from ..queries.loading import load_places
-from ..work.job_context import Beside, beside_place
+from ..work.job_context import WorkBeside, beside_place
 
 EVENTS_SHOWN = 20
 
 
 @dataclass(frozen=True, kw_only=True)
-class Sheet:
+class PlaceContext:
     row: Place | None  # None when the position is retired
     standing: Standing | None
     pieces: list[Component]
@@ -29,19 +29,19 @@ class Sheet:
     holds: list
     photos: list
     history: list
-    beside: Beside  # decisions, renewals, evidence
+    beside: WorkBeside  # decisions, renewals, evidence
     drawings: list
     conflicts: list  # between them
 
 
-def place_context(position: Position, today: date) -> Sheet:
+def place_context(position: Position, today: date) -> PlaceContext:
     found = load_places({"pk": position.pk})
     row = found[0] if found else None
     pieces = list(Component.objects.of_place(position).with_codes())
     same_set = position.locomotive.positions.in_use().of_set(position.matched).exclude(pk=position.pk)
     same = Position.objects.filter(Q(pk=position.pk) | Q(merged_into=position)).values("pk")
     events = Event.objects.about("place", same).for_telling()
-    return Sheet(
+    return PlaceContext(
         row=row,
         standing=standing_today(row, today) if row else None,
         pieces=[piece for piece in pieces if piece.state != "withdrawn"],

@@ -16,13 +16,13 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from core.domain.refusals import Refusal, Refused
-from parts.common.refusing import status_in
+from parts.common.shortcuts import status_in
 
 from ..common.confirm_form import ask, sent
 from ..common.shortcuts import locomotive_or_404, status_of
 from ..common.small_forms import WhatMistake
 from ..domain.import_matching import COLUMN, matched, names_enough
-from ..domain.import_telling import added, handed_back, named
+from ..domain.import_words import added, handed_back, named
 from ..domain.list_files import as_csv
 from ..domain.plain import listed
 from ..domain.register_cells import REQUIRED, BadRow
@@ -36,7 +36,7 @@ from .writers.importing import (
     remember,
     still_to_match,
 )
-from .writers.undoing import against, imports_of, standing, undo_import, undone_of
+from .writers.undoing import against, imports_of, still_there, undo_import, undone_of
 
 MOST_ON_SCREEN_BYTES = 5_000_000
 MOST_CARRIED = 2_000_000
@@ -92,7 +92,7 @@ def undo_list(request, slug, pk):
     if event is None:
         raise Http404("Nothing was imported under that number.")
     back, source = reverse("import_register", args=[slug]), event.data["source"]
-    found = against(event, standing(event)) if request.method != "POST" else ()
+    found = against(event, still_there(event)) if request.method != "POST" else ()
 
     def do(entered):
         undo_import(event, request.user, **entered)
@@ -156,7 +156,7 @@ def _match(request, locomotive, content, name):
     sheet, answers = read_list(content), []
     for number, question in enumerate(still_to_match(locomotive, sheet)):
         meant = request.POST.get(f"meant-{number}", "")
-        asked = request.POST.get(f"said-{number}") == question.said
+        asked = request.POST.get(f"written-{number}") == question.written
         if asked and (meant in dict(question.choices) or (not meant and question.may_be_left)):
             answers.append((question, meant))
     columns = {question.key[1]: meant for question, meant in answers if question.column == COLUMN}

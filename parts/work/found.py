@@ -1,6 +1,6 @@
 """What can be found of the firms that do work."""
 
-from core.web.found import FoundKind, Row, Words
+from core.web.found import FoundKind, FoundRow, Words
 
 from ..models import Firm
 
@@ -13,7 +13,8 @@ def of_firms(ids) -> dict[int, Words]:
 def _firms(ids, today):
     firms = Firm.objects.in_bulk(ids).values()
     return {
-        firm.pk: Row(thing=firm.pk, title=firm.name, href=firm.get_absolute_url(), about=firm.does) for firm in firms
+        firm.pk: FoundRow(thing=firm.pk, title=firm.name, href=firm.get_absolute_url(), about=firm.does)
+        for firm in firms
     }
 
 

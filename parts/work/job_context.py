@@ -36,7 +36,7 @@ class Money:
 
 
 @dataclass(frozen=True, kw_only=True)
-class RouteSheet:
+class RouteContext:
     lines: list[StepLine]
     pieces: list[Component]
     replaces_code: str
@@ -48,14 +48,14 @@ class RouteSheet:
     to_match: list  # what was taken from the old piece, and how the new one stands to it
 
 
-def route_of(renewal: Renewal) -> RouteSheet:
+def route_of(renewal: Renewal) -> RouteContext:
     now, steps = today(), list(renewal.steps.for_page())
     open_ones = [step for step in steps if step.ended == StepEnd.OPEN]
     pieces = list(Component.objects.of_renewal(renewal))
     alive = [piece for piece in pieces if piece.state != State.WITHDRAWN]
     others = [piece for piece in renewal.position.pieces.live() if piece.pk != renewal.replaces_id]
     is_open = renewal.ended == Ending.OPEN
-    return RouteSheet(
+    return RouteContext(
         lines=[
             StepLine(
                 step=step,
@@ -121,16 +121,16 @@ def made_without_a_route(locomotive) -> list[tuple[Component, int]]:
 
 
 @dataclass(frozen=True, kw_only=True)
-class FirmSheet:
+class FirmContext:
     pieces: list[tuple[Component, int]]  # what lies there, and by how many days it is overdue
     steps: list[tuple]  # a step, and by how many days it is late
     repairs: list[tuple]
     patterns: list[tuple]  # a pattern that is there to be cast from, and by how many days it is late
 
 
-def firm_sheet(firm: Firm) -> FirmSheet:
+def firm_context(firm: Firm) -> FirmContext:
     now = today()
-    return FirmSheet(
+    return FirmContext(
         pieces=[(piece, days_late(piece.promised_back, now)) for piece in Component.objects.lying_in(firm.location)],
         steps=[(step, days_late(step.promised, now)) for step in RenewalStep.objects.at_firm(firm)],
         repairs=[(repair, days_late(repair.promised, now)) for repair in Repair.objects.at_firm(firm)],
@@ -139,7 +139,7 @@ def firm_sheet(firm: Firm) -> FirmSheet:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Beside:
+class WorkBeside:
     """What a piece's or a place's page tells of the ways back."""
 
     decisions: list[Decision]
@@ -156,10 +156,10 @@ class Beside:
         return any(getattr(self, name) for name in self.__dataclass_fields__ if name != "replaced_by")
 
 
-def beside_piece(component: Component) -> Beside:
+def beside_piece(component: Component) -> WorkBeside:
     """Of a component read `with_beside`."""
     kin = list(Component.objects.come_of(component)) if component.has_kin else []
-    return Beside(
+    return WorkBeside(
         decisions=list(Decision.objects.about_piece(component).for_page()) if component.has_decisions else [],
         repairs=list(component.repairs.select_related("firm").order_by("ended", "-id"))
         if component.has_repairs
@@ -173,8 +173,8 @@ def beside_piece(component: Component) -> Beside:
     )
 
 
-def beside_place(place: Position) -> Beside:
-    return Beside(
+def beside_place(place: Position) -> WorkBeside:
+    return WorkBeside(
         decisions=list(Decision.objects.about_empty(place).for_page()),
         repairs=[],
         renewals=list(Renewal.objects.of_place(place)),

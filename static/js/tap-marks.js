@@ -22,7 +22,7 @@ if (list) {
     return shape;
   };
 
-  // The same figure as crack_desk.Dot: a ring where it was tapped, its number to the upper right unless the photo ends.
+  // The same figure as crack_context.Dot: a ring where it was tapped, its number to the upper right unless the photo ends.
   const dot = (number, across, down) => {
     const [width, height] = [Number(tap.dataset.width), Number(tap.dataset.height)];
     const unit = Math.max(width, height) / 100;

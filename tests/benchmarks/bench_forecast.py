@@ -15,7 +15,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from parts.domain.forecast import forecast
-from parts.domain.forecast_rows import HANDS, Away, Day, Find, Hold, Job, Resource, ThreePoint, Workshop
+from parts.domain.forecast_rows import HANDS, Away, Day, Find, ForecastJob, Hold, Resource, ThreePoint, Workshop
 
 TODAY = date(2027, 1, 2)
 
@@ -43,7 +43,7 @@ def workshop(activities: int) -> Workshop:
     )
 
 
-def activity(chance: random.Random, number: int) -> Job | Away | Hold:
+def activity(chance: random.Random, number: int) -> ForecastJob | Away | Hold:
     """One in forty at a firm, one in forty a hold point, one job in twenty a look that may find something."""
     after = sorted({str(chance.randrange(max(0, number - 40), number)) for _ in range(2)}) if number else []
     common = {"name": str(number), "subassembly": f"S{number // 40}", "after": tuple(after)}
@@ -56,10 +56,10 @@ def activity(chance: random.Random, number: int) -> Job | Away | Hold:
     needs = {HANDS: chance.randint(1, 3)} | ({f"m{chance.randrange(10)}": 1} if chance.random() < 0.3 else {})
     find = None
     if number % 20 == 3:
-        mend = Job(name=f"mend {number}", subassembly=common["subassembly"], minutes=ThreePoint(300, 600, 1200))
+        mend = ForecastJob(name=f"mend {number}", subassembly=common["subassembly"], minutes=ThreePoint(300, 600, 1200))
         find = Find(kind=f"kind {number % 3}", found=2, looked=5, loop=(mend,))
     minutes = ThreePoint(likely // 2, likely, likely * 3)
-    return Job(**common, minutes=minutes, kind=f"kind {number % 5}", needs=needs, find=find)
+    return ForecastJob(**common, minutes=minutes, kind=f"kind {number % 5}", needs=needs, find=find)
 
 
 if __name__ == "__main__":

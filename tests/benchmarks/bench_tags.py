@@ -19,8 +19,8 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from parts.domain.tagcodes import new_code, printed_address
-from parts.labels import PartLabel, Sheet, parse_sheet, render
-from parts.labels.layouts import Layout
+from parts.labels import LabelSheet, PartLabel, parse_sheet, render
+from parts.labels.layouts import LabelLayout
 from parts.labels.pages import paginate
 
 COUNT, ROUNDS = 1000, 7
@@ -72,7 +72,7 @@ def address(code: str) -> str:
     return printed_address("http://192.168.1.20:8000", code)
 
 
-def text_only(placed: list[list[Layout]], sheet: Sheet) -> bytes:
+def text_only(placed: list[list[LabelLayout]], sheet: LabelSheet) -> bytes:
     file = BytesIO()
     canvas = Canvas(file, pagesize=(sheet.width * mm, sheet.height * mm), pageCompression=1)
     for page in placed:

@@ -7,7 +7,7 @@ from parts.actions.refresh import out_of_date
 from parts.domain.sequence import loop_sentence
 from parts.domain.words import State
 from parts.models import Component, Locomotive, Position, Tag
-from parts.queries.assembling import ordered_places_of, positions_with_order, subs_of
+from parts.queries.assembly_order import ordered_places_of, positions_with_order, subs_of
 from tests.benchmarks.generating import generate, generate_several
 from tests.factories import events_of
 

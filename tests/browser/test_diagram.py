@@ -3,14 +3,16 @@
 import pytest
 
 from parts.domain.diagram.drawings import for_desk, for_phone
-from parts.domain.diagram.engine import Engine, Row
+from parts.domain.diagram.engine import Engine, SubassemblyCounts
 
 pytestmark = pytest.mark.needs_chromium
 
 ENGINE = Engine(wheels="2-6-0T", gauge_mm=1000, valve_gear="Walschaerts")
 SHARES = {"cab": (3, 4), "tanks": (5, 0), "smokebox": (1, 8), "wheelsets": (6, 2), "boiler": (0, 7), "bunker": (9, 0)}
 ROWS = [
-    Row(code=code, name=code.capitalize(), required=10, refitted=refitted, ready=ready, href=f"/{code}", in_doubt=1)
+    SubassemblyCounts(
+        code=code, name=code.capitalize(), required=10, refitted=refitted, ready=ready, href=f"/{code}", in_doubt=1
+    )
     for code, (refitted, ready) in SHARES.items()
 ]
 MEASURED = """link => {

@@ -11,7 +11,7 @@ pytestmark = pytest.mark.needs_chromium
 PLACE = "SELECT place_id FROM parts_component WHERE id = (SELECT component_id FROM parts_tag WHERE code = ?)"
 SIZE = "SELECT id FROM inspections_dimension WHERE name = 'eye bore' AND position_id = ?"
 INSTRUMENTS = "SELECT COUNT(*) FROM inspections_instrument"
-MEASURED = "SELECT standing, outside, sentence FROM inspections_measurement WHERE dimension_id = ?"
+MEASURED = "SELECT size_class, outside, sentence FROM inspections_measurement WHERE dimension_id = ?"
 
 
 @pytest.fixture
@@ -26,8 +26,8 @@ def test_a_worn_bore_is_measured_judged_and_conceded(register, people):
     limits_set(people("maud"), place)
     size = register.one(SIZE, place)
     measured(people("petra"), code, size, gauge)
-    standing, outside, sentence = register.rows(MEASURED, size)[0]
-    assert (standing, outside) == ("within scrapping limit", 1)
+    size_class, outside, sentence = register.rows(MEASURED, size)[0]
+    assert (size_class, outside) == ("within scrapping limit", 1)
     assert sentence.startswith("eye bore 2.47 in (62.738 mm)")
     conceded(people("maud"), code)
     printed(people("maud"))

@@ -18,13 +18,13 @@ from core.roles import Role
 from demo_fixtures.cast import PASSWORD
 from demo_fixtures.clock import same_codes
 from inspections.fits.judging import judged
-from inspections.instruments import instrument_desk
+from inspections.instruments import instrument_context
 from inspections.models import Concession, Examination, Fit, Indication, Instrument, Limits, Measurement
 from inspections.records.digests import differing
-from parts.actions.catalogue import with_a_page
 from parts.actions.refresh import out_of_date
 from parts.domain.needs import standing_today
 from parts.domain.readiness import readiness
+from parts.domain.states import with_a_page
 from parts.domain.tagcodes import is_code
 from parts.domain.words import Destination, Need, State
 from parts.models import (  # fmt: skip
@@ -42,7 +42,7 @@ from parts.models import (  # fmt: skip
     Tag,
 )
 from parts.queries import loading
-from parts.queries.assembling import load_order
+from parts.queries.assembly_order import load_order
 from parts.tags import writers as tagging
 
 pytestmark = [pytest.mark.django_db, pytest.mark.one_engine]
@@ -263,7 +263,7 @@ def test_firms_makers_and_bodies_are_said_to_be_invented(locomotive):
 
 
 def test_what_it_measures_is_judged_in_every_way_and_says_by_what(sign_ins):
-    told = Measurement.objects.exclude(standing="").values_list("standing", flat=True)
+    told = Measurement.objects.exclude(size_class="").values_list("size_class", flat=True)
     assert set(told) >= {"as new", "within shop limit", "within scrapping limit", "beyond scrapping limit"}
     sheets = {(edition.source, bool(edition.row_id)) for edition in Limits.objects.all()}
     own = "(invented)", "taken from"
@@ -293,7 +293,7 @@ def test_one_pair_runs_well_and_another_is_accepted_on_both_sides_but_too_slack(
 
 
 def test_one_instrument_is_out_of_date_one_due_soon_and_one_was_calibrated_again(today):
-    in_use, _ = instrument_desk.register(today)
+    in_use, _ = instrument_context.register(today)
     assert len(in_use) >= 6
     assert [one.instrument.code for one in in_use if one.wrong] == ["V 2"]
     assert [one.instrument.code for one in in_use if one.soon] == ["S 1"]

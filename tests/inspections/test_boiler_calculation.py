@@ -13,7 +13,7 @@ from inspections.domain.boiler_calculation import (
     PARTS,
     CalculationLine,
     Input,
-    Origin,
+    InputSource,
     Units,
     beside,
     calculate,
@@ -72,7 +72,7 @@ SIZES |= {name: {"thickness": 16, "diameter": 30, "length": 48} for name in METH
 
 
 def given(key, value, kind, name="", **more):
-    entered = {"as_written": f"{value} as drawn", "origin": Origin.DRAWING, "where": "sheet 12"} | more
+    entered = {"as_written": f"{value} as drawn", "origin": InputSource.DRAWING, "where": "sheet 12"} | more
     return Input(key=key, name=name or key, value=value, kind=kind, **entered)
 
 
@@ -173,7 +173,7 @@ def test_a_seam_alone_is_no_pressure():
 
 def test_what_was_assumed_is_listed():
     inputs, line = one_line("shell", PARTS[0])
-    assumed = given("shell tensile", 50000, "stress", origin=Origin.ASSUMED, where="no certificate; 49 CFR 230.26")
+    assumed = given("shell tensile", 50000, "stress", origin=InputSource.ASSUMED, where="no certificate; 49 CFR 230.26")
     sheet = calculate([assumed if one.key == assumed.key else one for one in inputs], [line])
     assert sheet.assumed == (assumed,)
 

@@ -167,9 +167,9 @@ def test_a_verdict_keeps_the_limits_it_was_judged_by(pair):
     taken = first(Measurement)
     elsewhere = {"examination_id": Examination.objects.filter(measurements=None).latest("pk").pk}
     refuses(taken, **elsewhere, limits_id=None)
-    refuses(taken, **elsewhere, standing="")
-    refuses(taken, **elsewhere, standing="good enough")
-    assert stored(taken, **elsewhere, limits_id=None, standing="")
+    refuses(taken, **elsewhere, size_class="")
+    refuses(taken, **elsewhere, size_class="good enough")
+    assert stored(taken, **elsewhere, limits_id=None, size_class="")
 
 
 def test_a_draft_is_one_persons_one_sheet(works, pair):

@@ -10,7 +10,7 @@ import pytest
 
 from inspections.domain.survey_grid import (
     BlockCheck,
-    Mark,
+    PointMark,
     Reading,
     Survey,
     Zone,
@@ -27,12 +27,12 @@ from inspections.domain.survey_grid import (
 GOOD = BlockCheck(block=10, opening=10, closing=Fraction("10.1"), tolerance=Fraction("0.1"))
 
 
-def reading(row, column, thickness, zone="bottom", mark=Mark.READ):
+def reading(row, column, thickness, zone="bottom", mark=PointMark.READ):
     return Reading(point=(row, column), zone=zone, thickness=thickness, mark=mark)
 
 
 def three():
-    return [reading(1, 1, 12), reading(1, 2, Fraction("11.6"), mark=Mark.THIN), reading(1, 3, Fraction("11.9"))]
+    return [reading(1, 1, 12), reading(1, 2, Fraction("11.6"), mark=PointMark.THIN), reading(1, 3, Fraction("11.9"))]
 
 
 def day(year):
@@ -88,14 +88,14 @@ def test_on_both_sides_of_the_thickness_needed_and_on_it(needed, verdict):
 
 
 def test_a_point_that_was_not_read_leaves_a_zone_open():
-    (zone,) = zones([*three(), reading(2, 1, None, mark=Mark.UNREADABLE)], GOOD)
+    (zone,) = zones([*three(), reading(2, 1, None, mark=PointMark.UNREADABLE)], GOOD)
     assert zone.not_read == ((2, 1),)
     assert against_needed(zone, 8, 0, 0, 0).verdict is ZoneVerdict.NOT_COVERED
     assert against_needed(zone, 12, 0, 0, 0).verdict is ZoneVerdict.BELOW
 
 
 def test_a_zone_of_which_nothing_was_read_has_no_figure():
-    (zone,) = zones([reading(1, 1, None, mark=Mark.NOT_REACHED)], GOOD)
+    (zone,) = zones([reading(1, 1, None, mark=PointMark.NOT_REACHED)], GOOD)
     assert (zone.least, zone.mean, zone.covered) == (None, None, False)
     assert against_needed(zone, 8, 0, 0, 0).verdict is ZoneVerdict.NOT_COVERED
     with pytest.raises(ValueError, match="Nothing was read"):
@@ -168,7 +168,7 @@ def test_points_that_do_not_pair():
     [
         (lambda: zones([reading(1, 1, 12), reading(1, 1, 11)], GOOD), "entered twice"),
         (lambda: reading(1, 1, None), "either a thickness or a reason"),
-        (lambda: reading(1, 1, 12, mark=Mark.UNREADABLE), "either a thickness or a reason"),
+        (lambda: reading(1, 1, 12, mark=PointMark.UNREADABLE), "either a thickness or a reason"),
         (lambda: reading(1, 1, 0), "above zero"),
         (lambda: plate_loss([survey(2020, 12)]), "two surveys"),
         (lambda: plate_loss([survey(2020, 12), survey(2020, 11)]), "two surveys"),

@@ -13,7 +13,7 @@ from inspections.fits.writers import add_fit
 from inspections.models import Dimension, Examination, Fit, LimitSheet, SheetRow
 from inspections.records.writers.crack_checks import CheckDetails, Mark
 from inspections.records.writers.signing import sign
-from inspections.reproducing.writers import Taken, take_size
+from inspections.reproducing.writers import SizeToTake, take_size
 from inspections.return_to_service import writers as returning
 from parts.domain.words import Kind, Method, State
 from parts.models import Component
@@ -95,7 +95,7 @@ def a_limit_sheet(works: Works) -> LimitSheet:
 @remembered
 def a_size_that_lasts(works: Works) -> None:
     """What was taken from a piece before it goes."""
-    taken = Taken(what="outline", size="9 in", unit="in", tolerance="±1/64 in", with_what="template")
+    taken = SizeToTake(what="outline", size="9 in", unit="in", tolerance="±1/64 in", with_what="template")
     take_size(works.piece(), works.people.second_engineer, taken)
 
 

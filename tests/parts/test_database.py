@@ -89,7 +89,7 @@ def test_a_record_that_must_last_is_neither_changed_nor_removed(decided, protect
         ("inspections_examination", "signed_at"),
         ("inspections_findingdecision", "decision"),
         ("inspections_examination", "digest"),
-        ("inspections_measurement", "standing"),
+        ("inspections_measurement", "size_class"),
         ("inspections_reading", "value"),
         ("inspections_crackcheck", "surface_c"),
         ("inspections_indication", "length"),

@@ -16,16 +16,16 @@ from inspections.findings.writers import decide
 from inspections.instruments.writers import calibrate
 from inspections.models import Examination, FindingDecision
 from inspections.records.writers.signing import sign
-from parts.actions.catalogue import piece_action, with_a_page
 from parts.actions.perform import perform
 from parts.actions.refresh import out_of_date
 from parts.domain.rows import ActionInput
+from parts.domain.states import piece_action, with_a_page
 from parts.domain.words import Destination, Kind, Method, Result, State
 from parts.entering.writers import pieces
 from parts.holds import writers as holds
 from parts.holds.actions import HOLD, LIFT_STOP, STOP
 from parts.models import Component, HoldPoint, Position
-from parts.queries.standing_now import load_now, load_whole
+from parts.queries.readiness import load_now, load_whole
 from parts.stores import writers as moving
 from parts.structure.writers import structure
 from tests.factories import days, events_of, fresh

@@ -118,7 +118,7 @@ def test_double_riveted_butt_joint_of_the_asme_code():
     assert (round(joint.solid), joint.tearing) == (100547, 82500)
     assert round(joint.combined) == pytest.approx(90910, abs=2)
     assert float(joint.efficiency) == pytest.approx(0.820, abs=0.001)
-    rows = [joints.Row(1, 1), joints.Row(2, 2)]
+    rows = [joints.RivetRow(1, 1), joints.RivetRow(2, 2)]
     ways = joints.joint_ways(Fraction("4.875"), eighths, Fraction(3, 8), 55000, 44000, 95000, rows)
     assert ways["plate through row 1"] == joint.tearing
     assert ways["plate through row 2"] == joint.combined

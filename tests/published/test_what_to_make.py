@@ -46,7 +46,7 @@ def exactly(size):
 def test_the_published_clearances_come_out(pair):
     found = judge_fit(pair["hole"], pair["shaft"], pair["limits"])
     assert (found.least, found.most) == (pair["limits"].least, pair["limits"].most)
-    assert found.standing == "as new"
+    assert found.size_class == "as new"
 
 
 @for_each("which", ["least", "most"])
@@ -55,7 +55,7 @@ def test_a_bore_made_for_a_shaft_of_the_class_gives_the_fit_and_a_hair_more_does
     bore, _ = what_to_make(pair["hole"], shaft, pair["limits"])
     for share in range(5):
         made = bore.lower + bore.tolerance * share / 4
-        assert judge_fit(exactly(made), shaft, pair["limits"]).standing == "as new"
+        assert judge_fit(exactly(made), shaft, pair["limits"]).size_class == "as new"
     assert judge_fit(exactly(bore.lower - TINY), shaft, pair["limits"]).outside
     assert judge_fit(exactly(bore.upper + TINY), shaft, pair["limits"]).outside
 
@@ -66,7 +66,7 @@ def test_a_shaft_made_for_a_hole_of_the_class_gives_the_fit_and_a_hair_more_does
     _, shaft = what_to_make(hole, pair["shaft"], pair["limits"])
     for share in range(5):
         made = shaft.lower + shaft.tolerance * share / 4
-        assert judge_fit(hole, exactly(made), pair["limits"]).standing == "as new"
+        assert judge_fit(hole, exactly(made), pair["limits"]).size_class == "as new"
     assert judge_fit(hole, exactly(shaft.lower - TINY), pair["limits"]).outside
     assert judge_fit(hole, exactly(shaft.upper + TINY), pair["limits"]).outside
 

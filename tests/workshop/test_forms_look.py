@@ -6,13 +6,15 @@ from django import forms
 from django.http import QueryDict
 from django.template.loader import render_to_string
 
-from core.web.widgets import Ticks
+from core.web.widgets import CheckboxList
 
 
 class Look(forms.Form):
     bore = forms.CharField(label="Bore", help_text="With its unit.")
     remarks = forms.CharField(label="Remarks", required=False)
-    surfaces = forms.MultipleChoiceField(label="Surfaces", choices=[("j", "Journals"), ("f", "Fillets")], widget=Ticks)
+    surfaces = forms.MultipleChoiceField(
+        label="Surfaces", choices=[("j", "Journals"), ("f", "Fillets")], widget=CheckboxList
+    )
 
 
 def page(form) -> str:

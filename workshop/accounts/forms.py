@@ -6,7 +6,7 @@ from core.accounts import credentials, devices
 from core.accounts.throttle import TooSoon
 from core.domain import codes
 from core.roles import Role
-from core.web.widgets import DayInput, DeclaredFields, SecretInput, Ticks
+from core.web.widgets import CheckboxList, DayInput, DeclaredFields, SecretInput
 from parts.domain.words import Kind, Method
 
 PASSWORD = forms.PasswordInput({"autocomplete": "new-password"})
@@ -29,7 +29,7 @@ class PersonForm(forms.Form):
     )
     roles = forms.MultipleChoiceField(
         choices=[(role.value, role.value) for role in Role],
-        widget=Ticks,
+        widget=CheckboxList,
         label="Roles",
         error_messages={"required": "None is chosen. Choose at least one; a trustee only reads."},
     )
@@ -57,7 +57,7 @@ class AuthorisationForm(forms.Form):
     until = forms.DateField(label="Good until", required=False, widget=DayInput())
 
 
-class Proved(forms.Form):
+class ProvedForm(forms.Form):
     """A form about oneself that asks first who is there: a phone may have been left unlocked."""
 
     wait = 0
@@ -92,7 +92,7 @@ class Proved(forms.Form):
         raise forms.ValidationError("That is not the one you have now. Capitals count.")
 
 
-class OwnPasswordForm(Proved):
+class OwnPasswordForm(ProvedForm):
     """A password opens the account from anywhere, a PIN or a card only at a shared tablet: so neither sets one (OWASP
     ASVS 5.0, 6.2.3)."""
 
@@ -107,7 +107,7 @@ class OwnPasswordForm(Proved):
         return credentials.proves_by_password(self.person, typed, self.place)
 
 
-class OwnPinForm(Proved):
+class OwnPinForm(ProvedForm):
     pin = forms.CharField(
         label="The new PIN",
         max_length=20,
@@ -176,7 +176,7 @@ class InviteForm(forms.Form):
         help_text="Whose card it is. Whoever uses it may still write it otherwise.",
     )
     roles = forms.MultipleChoiceField(
-        widget=Ticks,
+        widget=CheckboxList,
         label="Roles",
         initial=["volunteer"],
         error_messages={

@@ -11,14 +11,14 @@ from .common import BackupRefused, engine
 from .restoring import opened, read_through
 
 
-class Proved(NamedTuple):
+class ProvedBackup(NamedTuple):
     files: int
     made: str
     version: str
     seal: Seal | None
 
 
-def prove(source: Path) -> Proved:
+def prove(source: Path) -> ProvedBackup:
     """Every file in it as it was backed up, the database whole and of a version that can be restored, its chain as the
     backup says. Only the database is written, into the temporary folder. Raises BackupRefused otherwise."""
     with tempfile.TemporaryDirectory(prefix="cotter-proving-") as folder, opened(source) as (archive, manifest):
@@ -30,4 +30,4 @@ def prove(source: Path) -> Proved:
         seal = Seal(**manifest["chain"]) if manifest.get("chain") else None
         if seal and not engine().holds_link(copy, seal.number, seal.digits):
             raise BackupRefused(f"The chain in the backup is not the one that the backup names: {seal.in_words()}.")
-        return Proved(len(manifest["files"]), manifest.get("made", ""), manifest.get("cotter", ""), seal)
+        return ProvedBackup(len(manifest["files"]), manifest.get("made", ""), manifest.get("cotter", ""), seal)

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from core.disk import data_folder
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 
 from . import copies, nightly
 

@@ -14,7 +14,7 @@ from core.disk import data_folder
 BUILT = "demo.json"  # written when all else is there, so that a half-built demo is known for one
 
 
-class SignIn(NamedTuple):
+class DemoSignIn(NamedTuple):
     role: str
     username: str
     password: str
@@ -24,15 +24,15 @@ class NotTheDemo(Exception):
     """This process works on a real register, where the demo must not be built."""
 
 
-def sign_ins() -> list[SignIn]:
+def sign_ins() -> list[DemoSignIn]:
     """Who can sign in to the demo that is there; nobody, if none has been built to the end."""
     try:
-        return [SignIn(*row) for row in json.loads(_built().read_text("utf-8"))]
+        return [DemoSignIn(*row) for row in json.loads(_built().read_text("utf-8"))]
     except (FileNotFoundError, ValueError, TypeError):
         return []
 
 
-def build() -> list[SignIn]:
+def build() -> list[DemoSignIn]:
     """Build the demo anew in place of whatever demo is there."""
     from demo_fixtures.build import build_demo
 
@@ -40,7 +40,7 @@ def build() -> list[SignIn]:
         raise NotTheDemo("The demo has a data folder of its own. Run it as: python manage.py demo")
     wipe(settings.DATA)
     call_command("migrate", interactive=False, verbosity=0)
-    people = [SignIn(*person) for person in build_demo()]
+    people = [DemoSignIn(*person) for person in build_demo()]
     _built().write_text(json.dumps(people), "utf-8")
     return people
 

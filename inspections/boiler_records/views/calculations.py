@@ -17,8 +17,8 @@ from ...domain.boiler_methods import METHODS
 from ...domain.boiler_rules import every_rule
 from ...domain.boiler_words import CAUTION, RecordKind
 from .. import writers
-from ..forms import AddFigure, AddFormula, CalculationHead, LeaveOut, WhatIf
-from ..record_desk import paper_of
+from ..forms import AddFigure, AddFormula, CalculationHead, CalculationWhatIf, LeaveOut
+from ..record_context import paper_of
 from ..shortcuts import ask_of_record, open_record_or_404, way_to
 
 
@@ -128,7 +128,7 @@ def leave_out(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def add_what_if(request, pk):
     record = open_record_or_404(pk, RecordKind.CALCULATION)
-    form = WhatIf(sent(request), figures=record.entered.get("figures", ()))
+    form = CalculationWhatIf(sent(request), figures=record.entered.get("figures", ()))
 
     def do(entered):
         made = {"name": entered["name"], "changes": form.changes()}

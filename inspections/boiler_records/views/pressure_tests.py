@@ -9,7 +9,7 @@ from parts.actions import writing
 from parts.common.confirm_form import ask, sent
 
 from ...boilers.shortcuts import boiler_or_404, crumbs
-from ...domain.boiler_test_fields import Sort
+from ...domain.boiler_test_fields import BoilerTestKind
 from ...domain.boiler_test_paper import usual_in
 from ...domain.boiler_words import CAUTION, RecordKind
 from .. import writers
@@ -26,7 +26,7 @@ def begin_test(request, pk):
             "page": f"Record a test of {boiler}",
             "crumbs": crumbs(boiler),
             "boiler": boiler,
-            "sorts": list(Sort),
+            "sorts": list(BoilerTestKind),
             "caution": CAUTION,
         }
         return render(request, "inspections/boiler_records/tests.html", page)
@@ -49,7 +49,7 @@ def begin_test(request, pk):
 def boiler_test(request, pk):
     record = open_record_or_404(pk, RecordKind.TEST)
     initial = record.entered | {"on": record.on, "hold": record.hold}
-    form = WriteTest(sent(request), boiler=record.boiler, sort=Sort(record.entered["sort"]), initial=initial)
+    form = WriteTest(sent(request), boiler=record.boiler, sort=BoilerTestKind(record.entered["sort"]), initial=initial)
 
     def do(entered):
         writers.save(record, request.user, entered, on=form.cleaned_data["on"], hold=form.cleaned_data["hold"])
@@ -69,8 +69,8 @@ def _ask(request, form, do, heading, back, way):
 LED = "A pressure test is led by the competent person. Keep everybody away who need not be there."
 
 
-def _sort_or_404(word: str) -> Sort:
+def _sort_or_404(word: str) -> BoilerTestKind:
     try:
-        return Sort(word)
+        return BoilerTestKind(word)
     except ValueError:
         raise Http404("There is no such test.") from None

@@ -11,17 +11,16 @@ from core.domain.catalogue import may
 from core.web.papers import pdf
 from parts.actions import writing
 from parts.common.confirm_form import sent
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 
 from ...boilers import sources
 from ...boilers.shortcuts import boiler_or_404
 from ...domain.boiler_words import CAUTION, RecordKind
 from ...models import BoilerRecordNote
 from .. import digests, record_pdf, writers
-from ..forms import Checked, FileAcceptance
-from ..record_desk import head_of, paper_of, title_of
-from ..shortcuts import ask_of_record, record_or_404, way_to
-from ..ways import type_into
+from ..forms import FileAcceptance, SecondCheck
+from ..record_context import head_of, paper_of, title_of
+from ..shortcuts import ask_of_record, record_or_404, type_into, way_to
 
 
 @sensitive_post_parameters("signature")
@@ -46,7 +45,7 @@ def show(request, record, form=None):
         "paper": paper,
         "caution": CAUTION,
         "type_into": type_into(record) if may(roles, "write boiler records") else "",
-        "form": form or (needs_signature(request, Checked()) if can_sign and not paper.against else None),
+        "form": form or (needs_signature(request, SecondCheck()) if can_sign and not paper.against else None),
         "can_sign": can_sign,
         "notes": notes,
         "checked": [one for one in notes if one.kind == BoilerRecordNote.CHECKED],
@@ -63,7 +62,7 @@ def show(request, record, form=None):
 @require_POST
 def sign_boiler_record(request, pk):
     record = record_or_404(pk)
-    form = Checked(request.POST)
+    form = SecondCheck(request.POST)
     needs_signature(request, form)
     if form.is_valid():
         with refusals_on(form):
@@ -112,7 +111,7 @@ def check_boiler_record(request, pk):
         writers.check(record, request.user, **entered)
         return "Noted: you have worked it again.", record.get_absolute_url()
 
-    form = needs_signature(request, Checked(sent(request)))
+    form = needs_signature(request, SecondCheck(sent(request)))
     says = "Take the paper and a pencil, and work it again from what is printed. Sign only what you worked yourself."
     return ask_of_record(record, request, form, do, "Check the record", "I have checked it", says=says)
 

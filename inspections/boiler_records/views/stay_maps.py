@@ -15,7 +15,7 @@ from ...domain.stay_map import Found
 from ...domain.stay_paper import LETTERS
 from .. import writers
 from ..forms import StaysHead
-from ..record_desk import context_of, stays_of
+from ..record_context import context_of, stays_of
 from ..shortcuts import ask_of_record, last_of, open_record_or_404, part_or_404, way_to
 
 LINES = ("others", "least", "renewed")

@@ -11,7 +11,7 @@ from inspections.domain.size_picture import picture
 from inspections.measuring.forms import Concede
 from inspections.models import Measurement
 from parts.common.piece_form import way_back
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 from parts.domain.plain import day
 from parts.models import Component
 

@@ -8,10 +8,10 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, who_may
-from inspections.fits import fit_desk
+from inspections.fits import fit_context
 from inspections.fits.forms import ConcedeFit
 from inspections.fits.views import crumbs, in_use_or_404
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 
 from .. import writers
 
@@ -21,10 +21,10 @@ from .. import writers
 @require_http_methods(["GET", "HEAD", "POST"])
 def concede_fit(request, pk):
     one = in_use_or_404(pk)
-    pair = fit_desk.pair_of(one)
+    pair = fit_context.pair_of(one)
     if pair.verdict is None:
         raise Http404("Both pieces of the pair are to be measured first.")
-    hole, shaft = fit_desk.latest_of(pair)
+    hole, shaft = fit_context.latest_of(pair)
     piece = shaft.examination.component
     form = ConcedeFit(request.POST if request.method == "POST" else None, initial={"seen": piece.last_event})
     needs_signature(request, form)
@@ -39,7 +39,7 @@ def concede_fit(request, pk):
         "page": f"Concession on {one.name}",
         "crumbs": crumbs(locomotive, (reverse("fit", args=[pk]), one.name), ("", "Concession")),
         "fit": one,
-        "line": fit_desk.line_of(pair),
+        "line": fit_context.line_of(pair),
         "form": form,
     }
     return render(request, "inspections/concessions/concede_fit.html", page, status=status_in(form))

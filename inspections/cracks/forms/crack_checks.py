@@ -10,7 +10,7 @@ from django import forms
 from django.contrib.auth import get_user_model
 from django.forms import BoundField
 
-from core.web.widgets import Ticks
+from core.web.widgets import CheckboxList
 from inspections.domain.crack_details import DETAILS, LONGEST, details_of
 from inspections.domain.crack_evidence import refused
 from inspections.domain.indications import levels
@@ -116,7 +116,7 @@ class CrackCheckForm(WithInside, WithLike):
     stage = forms.ChoiceField(label="Of a weld repair", choices=STAGES, required=False, error_messages=CHOOSE)
     on = asked(day("Examined on"))
     reached = asked(forms.MultipleChoiceField(
-        label="Surfaces reached", required=False, widget=Ticks,
+        label="Surfaces reached", required=False, widget=CheckboxList,
         help_text="What is not ticked counts as not examined.",
         error_messages={"invalid_choice": "Choose from the surfaces in the list."},
     ))  # fmt: skip
@@ -258,7 +258,7 @@ class CrackCheckForm(WithInside, WithLike):
         """Everything that was sent, as it was typed: to show it again before it is signed."""
         return {name: self[name].data for name in self.fields}
 
-    def groups(self) -> list["Group"]:
+    def groups(self) -> list["Fieldset"]:
         """What stands on the page together, each field with its unit, its questions, and who does not need it."""
         groups = []
         for step, legend, names in GROUPS:
@@ -267,7 +267,7 @@ class CrackCheckForm(WithInside, WithLike):
             if not rows:
                 continue
             css = _hidden_from([row.field.name for row in rows])
-            groups.append(Group(step, legend, rows, css, *self._fold(legend, rows)))
+            groups.append(Fieldset(step, legend, rows, css, *self._fold(legend, rows)))
         return groups
 
     def steps(self) -> list["Step"]:
@@ -278,7 +278,7 @@ class CrackCheckForm(WithInside, WithLike):
             for number, name in enumerate(STEPS, 1)
         ]
 
-    def _fold(self, legend: str, rows: list["Row"]) -> tuple[bool, bool, str]:
+    def _fold(self, legend: str, rows: list["FieldRow"]) -> tuple[bool, bool, str]:
         """Whether it folds, whether it stands open, and what it says while it is closed."""
         if legend not in FOLDED:
             return False, True, ""
@@ -286,14 +286,16 @@ class CrackCheckForm(WithInside, WithLike):
         wrong = any(row.field.errors or row.reasons for row in rows)
         return True, wrong, "; ".join(entered)
 
-    def _row(self, name: str) -> "Row":
+    def _row(self, name: str) -> "FieldRow":
         reasons = [
             self[f"{REASON}{question.code}"]
             for question in self.questions
             if question.field == name or (question.field == "directions_deg" and name == "directions")
         ]
         css = f"{_hidden_from([name])} {SEEN_ONLY_WITH.get(name, '')}"
-        return Row(self[name], UNITS.get(name, ""), css.strip(), reasons, self._levels() if name == "level" else [])
+        return FieldRow(
+            self[name], UNITS.get(name, ""), css.strip(), reasons, self._levels() if name == "level" else []
+        )
 
     def _levels(self):
         """Each level is for one method, and out of sight for another."""
@@ -320,7 +322,7 @@ def _only_for(method: str) -> str:
 
 
 @dataclass(frozen=True)
-class Row:
+class FieldRow:
     field: BoundField
     unit: str = ""
     css: str = ""
@@ -329,10 +331,10 @@ class Row:
 
 
 @dataclass(frozen=True)
-class Group:
+class Fieldset:
     step: str
     legend: str
-    rows: list[Row]
+    rows: list[FieldRow]
     css: str = ""
     folds: bool = False
     open: bool = True
@@ -345,7 +347,7 @@ class Step:
 
     name: str
     number: int
-    groups: list[Group]
+    groups: list[Fieldset]
 
     @property
     def id(self) -> str:

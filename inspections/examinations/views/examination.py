@@ -13,7 +13,7 @@ from inspections.reports.signed_words import crack_of, sheet_of
 from parts import facts
 from parts.common.piece_context import why_not
 from parts.common.piece_form import way_back
-from parts.domain.looked import counts
+from parts.domain.exams_due import counts
 from parts.models import Component
 
 

@@ -14,10 +14,10 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import signed_in, who_may
 from core.domain.refusals import Refused
-from parts.common.refusing import say
+from parts.common.shortcuts import say
 from parts.domain.plain import several
 
-from .. import sheet_desk, writers
+from .. import limit_sheet_context, writers
 from ..forms import ImportForm
 
 MOST_BYTES = 1_000_000
@@ -47,7 +47,7 @@ def _looked_over(request, form):
         return _page(request, form=form)
     content = content.read()
     entered = {name: form.cleaned_data[name] for name in ENTERED}
-    fields, rows, troubles = sheet_desk.look_over(content)
+    fields, rows, troubles = limit_sheet_context.look_over(content)
     if troubles:
         return _page(request, form=form, troubles=troubles)
     if wrong := list(writers.sheet_trouble(entered["name"], entered["edition"], entered["source"], fields)):
@@ -63,7 +63,7 @@ def _store(request):
         form.errors.clear()
         form.add_error(None, GONE)
         return _page(request, form=form)
-    fields, _, _ = sheet_desk.look_over(content)
+    fields, _, _ = limit_sheet_context.look_over(content)
     try:
         sheet = writers.add_sheet(request.user, rows=fields, **entered)
     except Refused as refused:
@@ -109,5 +109,5 @@ def limits_template(request):
     """The columns and nothing else: an example row would be stored as a limit."""
     answer = HttpResponse(PUTS_A_MARK, content_type="text/csv; charset=utf-8")
     answer["Content-Disposition"] = 'attachment; filename="limit-sheet.csv"'
-    csv.writer(answer).writerow(sheet_desk.TEMPLATE_HEADS)
+    csv.writer(answer).writerow(limit_sheet_context.TEMPLATE_HEADS)
     return answer

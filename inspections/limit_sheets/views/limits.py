@@ -12,12 +12,11 @@ from core.domain.catalogue import may
 from inspections.domain.attaching import TOGETHER_REFUSED, How
 from inspections.domain.shipped_sheet import NAME
 from inspections.models import LimitSheet, SheetRow
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import words_in
+from parts.common.shortcuts import refusals_on, status_in, words_in
 from parts.domain.plain import several
 from parts.models import Locomotive
 
-from .. import sheet_desk, writers
+from .. import limit_sheet_context, writers
 from ..forms import AttachForm, FitsForm, LoadForm, WhereForm
 
 LIST, ROWS_A_PAGE = "Limit sheets", 24
@@ -65,7 +64,7 @@ def limit_sheet(request, pk):
         "crumbs": [{"href": reverse("limit_sheets"), "label": LIST}, {"href": "", "label": sheet.name}],
         "sheet": sheet,
         "page_obj": Paginator(sheet.rows.all(), ROWS_A_PAGE).get_page(request.GET.get("page")),
-        "used": sheet_desk.used_by(sheet),
+        "used": limit_sheet_context.used_by(sheet),
         "is_published": sheet.name == NAME,
         "form": form,
         "found": found,
@@ -83,11 +82,11 @@ def attach_row(request, pk):
     """Which locomotive, then which places: those that the row is about by their names are ticked already."""
     row = row_or_404(pk)
     locomotive, words = _where(request)
-    pairs = sheet_desk.fits_of(locomotive) if row.kind == How.CLEARANCE else []
+    pairs = limit_sheet_context.fits_of(locomotive) if row.kind == How.CLEARANCE else []
     to_fits = FitsForm(request.POST if "to_fits" in request.POST else None, offered=pairs, prefix="fit")
     to_places = "to_places" in request.POST
     british = locomotive is not None and not locomotive.american
-    there = sheet_desk.offered(row, locomotive, words, _name(request, row, british))
+    there = limit_sheet_context.offered(row, locomotive, words, _name(request, row, british))
     form = AttachForm(
         request.POST if to_places else None, row=row, british=british, offered=there.places, told=there.told,
         initial={"places": there.ticked},

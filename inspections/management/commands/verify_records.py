@@ -9,7 +9,7 @@ from django.core.management.base import BaseCommand, CommandError
 from core.log import chain, verifying
 from core.log.verifying import NotRead, Walked, Wrong
 from inspections.models import Examination
-from inspections.records.digests import Checked, Differing, differing, vanished
+from inspections.records.digests import CheckedCount, Differing, differing, vanished
 from parts.domain.plain import day, several
 
 
@@ -26,7 +26,7 @@ class Command(BaseCommand):
         )
 
     def handle(self, *, as_json: bool = False, against: list[str] | None = None, **options):
-        checked, walked, found = Checked(), Walked(), []
+        checked, walked, found = CheckedCount(), Walked(), []
         for one in chain_of(checked, walked):
             found.append(one)
             if not as_json:
@@ -52,7 +52,7 @@ class Command(BaseCommand):
             raise CommandError(sentence)
         self.stdout.write(sentence)
 
-    def tell_a_program(self, checked: Checked, walked: Walked, found: list[dict]):
+    def tell_a_program(self, checked: CheckedCount, walked: Walked, found: list[dict]):
         told = {"checked": checked.records, "links": walked.links, "chain": chain.seal()._asdict()}
         differing = [one for one in found if "record" in one]
         wrong = [one["sentence"] for one in found if "record" not in one]
@@ -60,7 +60,7 @@ class Command(BaseCommand):
         self.stdout.write(json.dumps(told, ensure_ascii=False, indent=2))
 
 
-def chain_of(checked: Checked, walked: Walked) -> Iterator[dict]:
+def chain_of(checked: CheckedCount, walked: Walked) -> Iterator[dict]:
     """The records first, each told once; then what else of the chain does not hold."""
     told = set()
     for one in iter_chain(differing(Examination.objects.all(), checked), vanished()):

@@ -75,7 +75,7 @@ def write_measurements(examination, lines: list[TypedSize]) -> None:
             most=found.most,
             ovality=found.ovality,
             taper=found.taper,
-            standing=found.standing or "",
+            size_class=found.size_class or "",
             outside=found.outside,
             beyond_scrapping=found.beyond_scrapping,
             sentence=found.sentence,

@@ -17,7 +17,7 @@ from parts.actions.crack_check import CRACK_CHECK
 from parts.actions.perform import perform
 from parts.actions.refresh import refresh
 from parts.domain import rows
-from parts.domain.looked import EXCAVATION, LOOKS, is_whole_look
+from parts.domain.exams_due import EXCAVATION, LOOKS, is_whole_look
 from parts.domain.plain import day, listed
 from parts.domain.rows import ActionInput
 from parts.domain.states import refusals

@@ -15,12 +15,12 @@ from parts.domain.plain import day as in_words
 
 from ...actions import writing
 from ...common.confirm_form import sent
-from ...common.refusing import refusals_on, refusals_told, status_in
+from ...common.shortcuts import refusals_on, refusals_told, status_in
 from ...models.planning import DAYS
 from ...queries.attendance import load_days
 from .. import writers
 from ..coming import ahead, open_days
-from ..forms import SKILLS, SkillForm, WeekForm
+from ..forms import SKILLS, SkillForm, UsualDaysForm
 
 
 @who_may("say days")
@@ -36,7 +36,7 @@ def person_days(request, pk):
 
 
 def _days(request, person):
-    form = WeekForm(sent(request), initial=_usual(person))
+    form = UsualDaysForm(sent(request), initial=_usual(person))
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             writers.say_week(request.user, person, **form.entered())
@@ -47,7 +47,7 @@ def _days(request, person):
 
 def show(request, person, form=None, skill_form=None):
     own, today = person == request.user, writing.today()
-    form = form or WeekForm(initial=_usual(person))
+    form = form or UsualDaysForm(initial=_usual(person))
     page = {
         "page": "The days you come" if "pk" not in request.resolver_match.kwargs else f"The days {person} comes",
         "person": person,

@@ -7,7 +7,7 @@ from django.views.decorators.http import require_POST
 
 from core.access import who_may
 
-from ...common.refusing import refusals_on
+from ...common.shortcuts import refusals_on
 from ...models import Skill
 from .. import writers
 from ..forms import SkillForm

@@ -9,8 +9,8 @@ from ...actions import writing
 from ...common.shortcuts import locomotive_or_404
 from ...domain.sequence import OrderLoop
 from ...domain.setting_free import in_words
-from ...queries.standing_now import load_now
-from ..setting_free_page import SettingFree, days_left
+from ...queries.readiness import load_now
+from ..setting_free_context import SettingFree, days_left
 
 
 @signed_in

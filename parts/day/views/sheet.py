@@ -17,8 +17,7 @@ from core.web.papers import pdf
 
 from ...actions import writing
 from ...attendance.coming import open_days
-from ...common.refusing import refusals_told
-from ...common.shortcuts import locomotive_or_404
+from ...common.shortcuts import locomotive_or_404, refusals_told
 from ...domain.day_sheet import TOOLS, nobody_alone
 from ...domain.plain import day as in_words
 from ...domain.sequence import OrderLoop

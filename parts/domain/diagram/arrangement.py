@@ -25,7 +25,7 @@ class ArrangementError(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class AxleGroup:
     """One set of coupled axles and the carrying axles before and behind. Numbers are of axles."""
 
     leading: int
@@ -39,7 +39,7 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Arrangement:
-    groups: tuple[Group, ...]
+    groups: tuple[AxleGroup, ...]
     tank: Tank
     slung: bool = False  # the boiler hangs between two engines
     vertical: bool = False
@@ -85,11 +85,11 @@ def _whyte(written: str) -> Arrangement | None:
     )  # fmt: skip
 
 
-def _groups(axles: list[int]) -> tuple[Group, ...]:
+def _groups(axles: list[int]) -> tuple[AxleGroup, ...]:
     """Leading, one or more coupled, trailing: the carrying axles belong to the outer groups."""
     leading, *coupled, trailing = axles
     last = len(coupled) - 1
-    return tuple(Group(leading * (n == 0), count, trailing * (n == last)) for n, count in enumerate(coupled))
+    return tuple(AxleGroup(leading * (n == 0), count, trailing * (n == last)) for n, count in enumerate(coupled))
 
 
 def _uic(written: str) -> Arrangement | None:
@@ -103,14 +103,14 @@ def _uic(written: str) -> Arrangement | None:
     return Arrangement(groups, tank, slung="+" in written)
 
 
-def _uic_groups(unit: str) -> tuple[Group, ...]:
+def _uic_groups(unit: str) -> tuple[AxleGroup, ...]:
     """The groups of one unit; none where something in it is not understood."""
     found, at = [], 0
     while at < len(unit):
         match = UIC_UNIT.match(unit, at)
         if not match:
             return ()
-        found.append(Group(int(match[1] or 0), ord(match[2]) - ord("A") + 1, int(match[3] or 0)))
+        found.append(AxleGroup(int(match[1] or 0), ord(match[2]) - ord("A") + 1, int(match[3] or 0)))
         at = match.end()
     return tuple(found)
 

@@ -6,7 +6,7 @@ Common practice, no source: the shapes and how the heights go with the boiler.
 from .drawn import Drawn
 from .layout import Layout
 from .pen import Path, curve, dots, joined, line, polygon, rectangle, rounded
-from .proportions import Sizes
+from .proportions import Proportions
 
 
 def boiler(layout: Layout) -> list[Drawn]:
@@ -31,7 +31,7 @@ def _barrel(layout: Layout) -> list[Drawn]:
     return [Drawn("boiler", rectangle(left, low, right, high), rail), Drawn("cladding", bands, small=False)]
 
 
-def _handrail(left: float, right: float, y: float, size: Sizes) -> Path:
+def _handrail(left: float, right: float, y: float, size: Proportions) -> Path:
     """A rail along the barrel on its knobs."""
     count = max(2, round((right - left) / size.mm(1100)))
     knobs = dots(*((left + (right - left) * n / count, y) for n in range(count + 1)))

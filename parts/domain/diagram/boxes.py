@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from .engine import Row
+from .engine import SubassemblyCounts
 from .paint import DASHES, WEIGHTS, Ids
 from .states import added_up
 from .svg import element, text
@@ -14,13 +14,13 @@ LETTER = 6.6
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    row: Row
+    row: SubassemblyCounts
     x: float
     y: float
     width: float
 
 
-def places(rows: list[Row], left: float, top: float, width: float) -> tuple[list[Place], float]:
+def places(rows: list[SubassemblyCounts], left: float, top: float, width: float) -> tuple[list[Place], float]:
     """Where each box goes, and the height that all of them take."""
     found, x, y = [], left, top
     for row in rows:
@@ -52,5 +52,5 @@ def _level(x: float, y: float, tall: float, **paint: object) -> str:
     return element("path", d=f"M{x:.0f} {y:.0f}v{-tall:.1f}h{GAUGE:g}v{tall:.1f}z", **paint)
 
 
-def _words(row: Row) -> str:
+def _words(row: SubassemblyCounts) -> str:
     return f"{row.name}: {row.refitted} of {row.required}" + (" ?" if row.in_doubt else "")

@@ -7,7 +7,7 @@ from ..whyte import Tank
 from .drawn import Drawn
 from .layout import Layout
 from .pen import Path, curve, dots, line, polygon, rectangle, rounded
-from .proportions import Sizes
+from .proportions import Proportions
 
 
 def tanks(layout: Layout) -> list[Drawn]:
@@ -17,7 +17,7 @@ def tanks(layout: Layout) -> list[Drawn]:
     return [draw(layout.size, left, right) for left, right in layout.body.tanks] if draw else []
 
 
-def _side(size: Sizes, left: float, right: float) -> Drawn:
+def _side(size: Proportions, left: float, right: float) -> Drawn:
     low, high = size.plate, max(size.pitch + size.boiler * 0.2, size.plate + size.mm(900))
     tank = rounded((left, low), (left, high, 90), (right, high), (right, low))
     edge = size.mm(70)
@@ -27,7 +27,7 @@ def _side(size: Sizes, left: float, right: float) -> Drawn:
     return Drawn("tanks", tank + _filler(x, high, size), lining)
 
 
-def _filler(x: float, y: float, size: Sizes) -> Path:
+def _filler(x: float, y: float, size: Proportions) -> Path:
     """The lid on top of a tank."""
     return polygon(
         (x - size.mm(200), y),
@@ -39,7 +39,7 @@ def _filler(x: float, y: float, size: Sizes) -> Path:
     )
 
 
-def _saddle(size: Sizes, left: float, right: float) -> Drawn:
+def _saddle(size: Proportions, left: float, right: float) -> Drawn:
     low, high = size.pitch - size.boiler * 0.16, size.boiler_top + size.mm(130)
     tank = rounded((left, low, 60), (left, high, 160), (right, high, 160), (right, low, 60))
     edge = size.mm(70)
@@ -50,7 +50,7 @@ def _saddle(size: Sizes, left: float, right: float) -> Drawn:
     return Drawn("tanks", tank + _filler(left + (right - left) * 0.22, high, size), lining + rivets)
 
 
-def _pannier(size: Sizes, left: float, right: float) -> Drawn:
+def _pannier(size: Proportions, left: float, right: float) -> Drawn:
     low, high = size.pitch - size.boiler * 0.3, size.pitch + size.boiler * 0.46
     tank = rounded((left, low, 90), (left, high, 130), (right, high, 20), (right, low))
     step = (right - left) / 4
@@ -65,7 +65,7 @@ def _pannier(size: Sizes, left: float, right: float) -> Drawn:
     )
 
 
-def _well(size: Sizes, left: float, right: float) -> Drawn:
+def _well(size: Proportions, left: float, right: float) -> Drawn:
     low, high = size.driving * 0.26, size.plate - size.mm(90)
     tank = rounded((left, low, 120), (left, high, 30), (right, high, 30), (right, low, 120))
     rivets = dots(*((left + (right - left) * (n + 0.5) / 16, high - size.mm(40)) for n in range(16)))
@@ -108,7 +108,9 @@ def _cab(layout: Layout) -> Drawn:
     return Drawn("cab", sheet + roof, rail + beading, openings=True)
 
 
-def _sheet(left: float, right: float, low: float, waist: float, eaves: float, size: Sizes, *, open_rear: bool) -> Path:
+def _sheet(
+    left: float, right: float, low: float, waist: float, eaves: float, size: Proportions, *, open_rear: bool
+) -> Path:
     """The sheet is cut away at the rear of a tender engine; a tank engine has a pillar behind the doorway."""
     front = left + (right - left) * (0.44 if open_rear else 0.36)
     post, r = size.mm(75), size.mm(170)

@@ -4,12 +4,12 @@ from collections.abc import Callable
 
 from ..readiness import Readiness, SubReadiness
 from ..words import Need
-from .engine import Row
+from .engine import SubassemblyCounts
 
 NOTHING_THERE = (Need.SOURCE, Need.AWAIT)
 
 
-def rows_of(found: Readiness, address: Callable[[str], str] = lambda code: "") -> list[Row]:
+def rows_of(found: Readiness, address: Callable[[str], str] = lambda code: "") -> list[SubassemblyCounts]:
     """A row for each subassembly with places of its own, so that every place is drawn once.
 
     `address` gives where a part leads to, from the code of its subassembly.
@@ -17,8 +17,8 @@ def rows_of(found: Readiness, address: Callable[[str], str] = lambda code: "") -
     return [_row(sub, address(sub.sub.code)) for sub in found.subassemblies if sub.own.required]
 
 
-def _row(found: SubReadiness, href: str) -> Row:
-    return Row(
+def _row(found: SubReadiness, href: str) -> SubassemblyCounts:
+    return SubassemblyCounts(
         code=found.sub.code,
         name=found.sub.name,
         required=found.own.required,

@@ -1,7 +1,7 @@
 """The drawing for a desk, where every part is a link, and for print."""
 
 from .boxes import box, places
-from .engine import Engine, Row
+from .engine import Engine, SubassemblyCounts
 from .legend import HEIGHT as LEGEND_HEIGHT
 from .legend import legend
 from .paint import PAPER, Brush, Ids, hatching
@@ -15,7 +15,13 @@ WIDTH, MARGIN, DRAWING_HEIGHT = 960.0, 20.0, 380.0
 
 
 def desk(
-    picture: Picture, rows: list[Row], *, side: str, key: str, linked: bool = True, width: str | None = None
+    picture: Picture,
+    rows: list[SubassemblyCounts],
+    *,
+    side: str,
+    key: str,
+    linked: bool = True,
+    width: str | None = None,
 ) -> str:
     """The whole picture. Without `linked` it is for paper: nothing in it is pressed."""
     ids, y, body = Ids(key), MARGIN, []

@@ -8,7 +8,7 @@ empty.
 from collections.abc import Iterable
 
 from . import desk, small, words
-from .engine import Engine, Row
+from .engine import Engine, SubassemblyCounts
 from .parts_table import part_of
 from .picture import picture
 from .states import together
@@ -18,7 +18,7 @@ MOST_BOXES = 24
 """A picture beside three hundred boxes tells nobody anything."""
 
 
-def few(rows: Iterable[Row], engine: Engine) -> list[Row]:
+def few(rows: Iterable[SubassemblyCounts], engine: Engine) -> list[SubassemblyCounts]:
     """Those that are a part of the drawing, and of the others the first; what remains of these is one row together."""
     rows = list(rows)
     undrawn = [row for row in rows if not part_of(row, engine)]
@@ -29,19 +29,19 @@ def few(rows: Iterable[Row], engine: Engine) -> list[Row]:
     return [*(row for row in rows if id(row) not in left), together(rest, f"{len(rest)} other subassemblies")]
 
 
-def for_desk(engine: Engine, rows: Iterable[Row], *, side: str = "LH", key: str = "engine") -> str:
+def for_desk(engine: Engine, rows: Iterable[SubassemblyCounts], *, side: str = "LH", key: str = "engine") -> str:
     """Every part a link, as its rows say."""
     rows = list(rows)
     return desk.desk(picture(engine, rows), rows, side=_checked(side), key=key)
 
 
-def for_print(engine: Engine, rows: Iterable[Row], *, side: str = "LH", key: str = "engine") -> str:
+def for_print(engine: Engine, rows: Iterable[SubassemblyCounts], *, side: str = "LH", key: str = "engine") -> str:
     """180 mm wide and without links: to print, and to save as a file."""
     rows = list(rows)
     return desk.desk(picture(engine, rows), rows, side=_checked(side), key=key, linked=False, width="180mm")
 
 
-def as_file(engine: Engine, rows: Iterable[Row], head: str, *, side: str = "LH") -> str:
+def as_file(engine: Engine, rows: Iterable[SubassemblyCounts], head: str, *, side: str = "LH") -> str:
     """As for print, to be looked at by itself: black on white, whatever program shows it, with a line at its head."""
     svg = for_print(engine, rows, side=side)
     for was, now in (('="Canvas"', '="white"'), ('="currentColor"', '="black"'), ('="inherit"', '="sans-serif"')):
@@ -52,7 +52,7 @@ def as_file(engine: Engine, rows: Iterable[Row], head: str, *, side: str = "LH")
 
 
 def for_phone(
-    engine: Engine, rows: Iterable[Row], hrefs: dict[str, str], *, side: str = "LH", key: str = "engine"
+    engine: Engine, rows: Iterable[SubassemblyCounts], hrefs: dict[str, str], *, side: str = "LH", key: str = "engine"
 ) -> str:
     """`hrefs` are the addresses of the zones front, middle and rear."""
     rows = list(rows)
@@ -61,26 +61,26 @@ def for_phone(
 
 def locator(engine: Engine, code: str, *, side: str = "", key: str = "locator", name: str = "") -> str:
     """72 px high, with the part of one subassembly inked. Without a side it faces left and says none."""
-    part = part_of(Row(code=code, name=name), engine)
+    part = part_of(SubassemblyCounts(code=code, name=name), engine)
     return small.locator(picture(engine), part, side=side and _checked(side), key=key, name=name)
 
 
 def is_drawn(engine: Engine, code: str) -> bool:
     """Whether a locator has something to ink for this subassembly."""
-    return bool(part_of(Row(code=code, name=""), engine) and picture(engine).layout)
+    return bool(part_of(SubassemblyCounts(code=code, name=""), engine) and picture(engine).layout)
 
 
 def silhouette(engine: Engine) -> str:
     return small.silhouette(picture(engine))
 
 
-def description(engine: Engine, rows: Iterable[Row], *, side: str = "LH") -> str:
+def description(engine: Engine, rows: Iterable[SubassemblyCounts], *, side: str = "LH") -> str:
     """What the drawing shows, in plain words."""
     rows = list(rows)
     return words.described(engine, rows, _checked(side), readable=bool(picture(engine).layout))
 
 
-def zone_of(row: Row, engine: Engine) -> str:
+def zone_of(row: SubassemblyCounts, engine: Engine) -> str:
     """The zone on a phone that a subassembly belongs to: front, middle or rear."""
     return small.zone_of(row, engine)
 

@@ -29,7 +29,7 @@ class Engine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class SubassemblyCounts:
     """A subassembly with the counts of its own places. What is left of `required` is off the locomotive and in hand."""
 
     code: str

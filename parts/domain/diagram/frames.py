@@ -6,16 +6,16 @@ Common practice, no source: heights, thicknesses and where a frame is cut away.
 from math import asin, cos, pi
 
 from .drawn import Drawn
-from .layout import Axle, Layout, Unit
+from .layout import Axle, DrawnUnit, Layout
 from .pen import Path, arc, bar, circle, curve, dots, line, polygon, rectangle, rounded
-from .proportions import Sizes
+from .proportions import Proportions
 
 
-def frames(unit: Unit, layout: Layout) -> list[Drawn]:
+def frames(unit: DrawnUnit, layout: Layout) -> list[Drawn]:
     return [Drawn("frames", _plate(unit, layout.size), _holes(unit, layout.size))]
 
 
-def _plate(unit: Unit, size: Sizes) -> Path:
+def _plate(unit: DrawnUnit, size: Proportions) -> Path:
     """The side plate: deep between the coupled axles, cut up over trucks and at both ends."""
     top, coupled = size.plate - size.mm(55), unit.of("coupled")
     first, last, deep = coupled[0], coupled[-1], coupled[0].radius * 0.62
@@ -31,7 +31,7 @@ def _plate(unit: Unit, size: Sizes) -> Path:
     )  # fmt: skip
 
 
-def _holes(unit: Unit, size: Sizes) -> Path:
+def _holes(unit: DrawnUnit, size: Proportions) -> Path:
     """Lightening holes between the coupled axles, where there is room."""
     found, coupled = Path(), unit.of("coupled")
     for before, after in zip(coupled, coupled[1:], strict=False):
@@ -63,7 +63,7 @@ def cradle(layout: Layout) -> list[Drawn]:
     return [Drawn("frames", girder, line((left + size.mm(200), seam), (right - size.mm(200), seam)))]
 
 
-def outside_bearings(unit: Unit, layout: Layout) -> list[Drawn]:
+def outside_bearings(unit: DrawnUnit, layout: Layout) -> list[Drawn]:
     """Outside frames hide the wheels above the axles, and show axleboxes and springs."""
     if not layout.engine.outside_frames:
         return []
@@ -71,7 +71,7 @@ def outside_bearings(unit: Unit, layout: Layout) -> list[Drawn]:
     return [drawn for axle in axles for drawn in bearing(axle, layout.size, "", size_of=axle.radius)]
 
 
-def bearing(axle: Axle, size: Sizes, owner: str, *, size_of: float) -> list[Drawn]:
+def bearing(axle: Axle, size: Proportions, owner: str, *, size_of: float) -> list[Drawn]:
     """Horn guides, axlebox and leaf spring of one axle that runs in outside bearings."""
     wide, high = max(size_of * 0.2, size.mm(105)), max(size_of * 0.24, size.mm(125))
     x, y = axle.x, axle.radius
@@ -88,7 +88,7 @@ def bearing(axle: Axle, size: Sizes, owner: str, *, size_of: float) -> list[Draw
     return [Drawn(names[0], horns), Drawn(names[1], box, cap), Drawn(names[2], *spring)]
 
 
-def leaf_spring(x: float, y: float, size: Sizes) -> tuple[Path, Path]:
+def leaf_spring(x: float, y: float, size: Proportions) -> tuple[Path, Path]:
     """A laminated spring over an axlebox, with its buckle: body and the lines between its leaves."""
     half, leaf = size.mm(430), size.mm(42)
     body = polygon(
@@ -105,17 +105,17 @@ def running_plates(layout: Layout) -> list[Drawn]:
     return plates + [Drawn("platework", steps) for steps in _steps(layout)]
 
 
-def _strip(left: float, right: float, size: Sizes) -> Path:
+def _strip(left: float, right: float, size: Proportions) -> Path:
     return rectangle(left, size.plate - size.mm(60), right, size.plate)
 
 
-def splashers(unit: Unit, layout: Layout) -> list[Drawn]:
+def splashers(unit: DrawnUnit, layout: Layout) -> list[Drawn]:
     """Over wheels that stand higher than the running plate."""
     shapes = [_splasher(axle, layout.size) for axle in unit.of("coupled")]
     return [Drawn("platework", shape) for shape in shapes if shape]
 
 
-def _splasher(axle: Axle, size: Sizes) -> Path:
+def _splasher(axle: Axle, size: Proportions) -> Path:
     radius, rise = axle.radius + size.mm(70), size.plate - axle.radius
     if axle.diameter + size.mm(20) <= size.plate or rise >= radius * 0.98:
         return Path()
@@ -136,7 +136,7 @@ def _steps(layout: Layout) -> list[Path]:
     return [_step(free[0], size)] if free else []
 
 
-def _step(x: float, size: Sizes) -> Path:
+def _step(x: float, size: Proportions) -> Path:
     low, half, top = size.mm(430), size.mm(150), size.plate - size.mm(60)
     hanger = bar((x, top), (x, low), size.mm(60)) + rectangle(x - half, low - size.mm(30), x + half, low)
     return hanger + rectangle(x - half, (low + top) / 2, x + half, (low + top) / 2 + size.mm(30))
@@ -153,16 +153,16 @@ def buffers(layout: Layout) -> list[Drawn]:
     ]
 
 
-def _beam(left: float, right: float, size: Sizes) -> Path:
+def _beam(left: float, right: float, size: Proportions) -> Path:
     return rectangle(left, size.buffer - size.mm(210), right, size.plate)
 
 
-def _rivets(x: float, size: Sizes) -> Path:
+def _rivets(x: float, size: Proportions) -> Path:
     step = (size.plate - size.buffer + size.mm(210)) / 4
     return dots(*((x, size.buffer - size.mm(210) + step * n) for n in (1, 2, 3)))
 
 
-def _end(x: float, size: Sizes) -> Path:
+def _end(x: float, size: Proportions) -> Path:
     """Buffer, with the hook below it out of sight, or a centre coupler, reaching forward of a beam at x."""
     y = size.buffer
     if size.couples_in_the_middle:
@@ -181,12 +181,12 @@ def _end(x: float, size: Sizes) -> Path:
     return stock + ram + head
 
 
-def brakes(unit: Unit, layout: Layout) -> list[Drawn]:
+def brakes(unit: DrawnUnit, layout: Layout) -> list[Drawn]:
     """A block behind each coupled wheel on its hanger."""
     return [Drawn("brakes", _brake(axle, layout.size), small=False) for axle in unit.of("coupled")]
 
 
-def _brake(axle: Axle, size: Sizes) -> Path:
+def _brake(axle: Axle, size: Proportions) -> Path:
     x, y, thick = axle.x + axle.radius + size.mm(12), axle.radius - size.mm(40), size.mm(62)
     half, lean, deep = axle.radius * 0.24, x + axle.radius * 0.05, x - axle.radius * 0.02
     block = curve(
@@ -196,7 +196,7 @@ def _brake(axle: Axle, size: Sizes) -> Path:
     return block + bar((x + thick * 0.8, y + half * 0.3), (x + thick * 0.9, size.plate - size.mm(100)), size.mm(38))
 
 
-def sanding(unit: Unit, layout: Layout) -> list[Drawn]:
+def sanding(unit: DrawnUnit, layout: Layout) -> list[Drawn]:
     """A sand box before the first coupled wheel, with its pipe to the rail."""
     size, axle = layout.size, unit.of("coupled")[0]
     x, low, high = axle.x - axle.radius - size.mm(10), size.plate, size.plate + size.mm(300)

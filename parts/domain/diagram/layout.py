@@ -6,10 +6,10 @@ Common practice, no source: overhangs, clearances and where a boiler, cab and ta
 from dataclasses import dataclass, field, replace
 
 from ..whyte import Tank
-from .arrangement import Arrangement, Group
+from .arrangement import Arrangement, AxleGroup
 from .engine import Engine
 from .pen import Path
-from .proportions import Sizes, coupled_spacing, least_drive
+from .proportions import Proportions, coupled_spacing, least_drive
 
 UNIT_NAMES = {1: ("",), 2: ("front", "rear"), 3: ("front", "middle", "rear")}
 
@@ -27,7 +27,7 @@ class Axle:
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class DrawnUnit:
     """One engine: its axles, cylinders and frames, as if it faced left with its first coupled axle at 0."""
 
     axles: tuple[Axle, ...]
@@ -84,8 +84,8 @@ class Tender:
 class Layout:
     engine: Engine
     wheels: Arrangement
-    size: Sizes
-    units: tuple[Unit, ...]
+    size: Proportions
+    units: tuple[DrawnUnit, ...]
     body: Body
     tender: Tender | None = None
     axles: tuple[Axle, ...] = field(default=())  # all of them, from the front
@@ -95,7 +95,7 @@ class Layout:
         return self.tender.rear if self.tender else self.body.beams[1]
 
 
-def lay_out(engine: Engine, wheels: Arrangement, size: Sizes) -> Layout:
+def lay_out(engine: Engine, wheels: Arrangement, size: Proportions) -> Layout:
     units = _slung_units(engine, wheels, size) if wheels.slung else _units_in_line(engine, wheels, size)
     units = tuple(replace(unit, name=name) for unit, name in zip(units, UNIT_NAMES[len(units)], strict=True))
     body = _body(engine, wheels, size, units)
@@ -105,8 +105,8 @@ def lay_out(engine: Engine, wheels: Arrangement, size: Sizes) -> Layout:
     return Layout(engine, wheels, size, units, body, tender, tuple(sorted(axles, key=lambda axle: axle.x)))
 
 
-def _units_in_line(engine: Engine, wheels: Arrangement, size: Sizes) -> tuple[Unit, ...]:
-    units: list[Unit] = []
+def _units_in_line(engine: Engine, wheels: Arrangement, size: Proportions) -> tuple[DrawnUnit, ...]:
+    units: list[DrawnUnit] = []
     for n, group in enumerate(wheels.groups):
         unit = _unit(engine, group, size, tank=not wheels.has_tender, last=n == len(wheels.groups) - 1, inner=n > 0)
         at = units[-1].at + units[-1].rear + size.mm(60) - unit.front if units else -unit.front
@@ -114,17 +114,19 @@ def _units_in_line(engine: Engine, wheels: Arrangement, size: Sizes) -> tuple[Un
     return tuple(units)
 
 
-def _slung_units(engine: Engine, wheels: Arrangement, size: Sizes) -> tuple[Unit, ...]:
+def _slung_units(engine: Engine, wheels: Arrangement, size: Proportions) -> tuple[DrawnUnit, ...]:
     ahead, behind = wheels.groups[0], wheels.groups[-1]
     front = _unit(engine, ahead, size, tank=True, last=True)
-    turned = Group(behind.trailing, behind.coupled, behind.leading)
+    turned = AxleGroup(behind.trailing, behind.coupled, behind.leading)
     rear = _unit(engine, turned, size, tank=True, last=True)
     between = size.mm(3900 + 780 * max(ahead.coupled, behind.coupled))
     first = replace(front, at=-front.front)
     return first, replace(rear, at=first.ends[1] + between + rear.rear, faces_rear=True)
 
 
-def _unit(engine: Engine, group: Group, size: Sizes, *, tank: bool, last: bool, inner: bool = False) -> Unit:
+def _unit(
+    engine: Engine, group: AxleGroup, size: Proportions, *, tank: bool, last: bool, inner: bool = False
+) -> DrawnUnit:
     spacing = coupled_spacing(group, size, tank=tank)
     driven = _driven(engine, group)
     coupled = [Axle(n * spacing, size.driving, "coupled", n == driven - 1) for n in range(group.coupled)]
@@ -133,10 +135,10 @@ def _unit(engine: Engine, group: Group, size: Sizes, *, tank: bool, last: bool, 
     trailing = _trailing(group, size, coupled[-1].x)
     front = _front(engine, size, leading, cylinder_x, inner=inner)
     rear = _rear(group, size, (coupled + trailing)[-1], tank=tank, last=last)
-    return Unit((*leading, *coupled, *trailing), cylinder_x, front, rear)
+    return DrawnUnit((*leading, *coupled, *trailing), cylinder_x, front, rear)
 
 
-def _driven(engine: Engine, group: Group) -> int:
+def _driven(engine: Engine, group: AxleGroup) -> int:
     if 1 <= engine.driven_axle <= group.coupled:
         return engine.driven_axle
     if group.coupled == 2:
@@ -144,7 +146,7 @@ def _driven(engine: Engine, group: Group) -> int:
     return {1: 1, 3: 2, 4: 3, 5: 3, 6: 4}[group.coupled]
 
 
-def _cylinder_x(engine: Engine, group: Group, size: Sizes, driven_x: float) -> float:
+def _cylinder_x(engine: Engine, group: AxleGroup, size: Proportions, driven_x: float) -> float:
     clear = size.driving / 2 + size.half_cylinder + size.mm(130)
     if group.leading >= 2:  # over the middle of the bogie
         clear = max(clear, size.leading * 1.07 + size.driving / 2 + size.mm(1120))
@@ -155,7 +157,7 @@ def _cylinder_x(engine: Engine, group: Group, size: Sizes, driven_x: float) -> f
     return -max(clear, least_drive(size) - driven_x)
 
 
-def _leading(group: Group, size: Sizes, cylinder_x: float) -> list[Axle]:
+def _leading(group: AxleGroup, size: Proportions, cylinder_x: float) -> list[Axle]:
     spacing = size.leading + size.mm(960)
     if group.leading == 1:
         xs = [min(cylinder_x - size.mm(120), -size.driving / 2 - size.leading / 2 - size.mm(500))]
@@ -164,13 +166,13 @@ def _leading(group: Group, size: Sizes, cylinder_x: float) -> list[Axle]:
     return [Axle(x, size.leading, "leading") for x in xs]
 
 
-def _trailing(group: Group, size: Sizes, last_x: float) -> list[Axle]:
+def _trailing(group: AxleGroup, size: Proportions, last_x: float) -> list[Axle]:
     first = last_x + size.driving / 2 + size.trailing / 2 + size.mm(620 if group.trailing == 1 else 420)
     spacing = size.trailing + size.mm(640)
     return [Axle(first + n * spacing, size.trailing, "trailing") for n in range(group.trailing)]
 
 
-def _front(engine: Engine, size: Sizes, leading: list[Axle], cylinder_x: float, *, inner: bool) -> float:
+def _front(engine: Engine, size: Proportions, leading: list[Axle], cylinder_x: float, *, inner: bool) -> float:
     """The front of the frames, ahead of cylinders and wheels."""
     if inner:
         return cylinder_x - size.half_cylinder - size.mm(40)
@@ -179,7 +181,7 @@ def _front(engine: Engine, size: Sizes, leading: list[Axle], cylinder_x: float, 
     return min(foremost - size.mm(230), cylinder_x - beyond_cylinder)
 
 
-def _rear(group: Group, size: Sizes, hindmost: Axle, *, tank: bool, last: bool) -> float:
+def _rear(group: AxleGroup, size: Proportions, hindmost: Axle, *, tank: bool, last: bool) -> float:
     if not last:
         return hindmost.x + hindmost.radius + size.mm(60)
     if not tank:
@@ -187,7 +189,7 @@ def _rear(group: Group, size: Sizes, hindmost: Axle, *, tank: bool, last: bool) 
     return hindmost.x + hindmost.radius + size.mm(420 if group.trailing else 960)
 
 
-def _body(engine: Engine, wheels: Arrangement, size: Sizes, units: tuple[Unit, ...]) -> Body:
+def _body(engine: Engine, wheels: Arrangement, size: Proportions, units: tuple[DrawnUnit, ...]) -> Body:
     if wheels.slung:
         return _slung_body(size, units)
     if wheels.vertical:
@@ -216,7 +218,7 @@ def _body(engine: Engine, wheels: Arrangement, size: Sizes, units: tuple[Unit, .
     )  # fmt: skip
 
 
-def _bunker_length(wheels: Arrangement, size: Sizes) -> float:
+def _bunker_length(wheels: Arrangement, size: Proportions) -> float:
     if wheels.has_tender or wheels.fireless:
         return size.mm(0)
     trailing = wheels.groups[-1].trailing
@@ -225,7 +227,7 @@ def _bunker_length(wheels: Arrangement, size: Sizes) -> float:
 
 
 def _tanks(
-    wheels: Arrangement, size: Sizes, unit: Unit, box_front: float, box_rear: float, cab_front: float
+    wheels: Arrangement, size: Proportions, unit: DrawnUnit, box_front: float, box_rear: float, cab_front: float
 ) -> tuple[tuple[float, float], ...]:
     kind = Tank.TENDER if wheels.fireless else wheels.tank
     if kind is Tank.SIDE:
@@ -241,7 +243,7 @@ def _tanks(
     return ()
 
 
-def _slung_body(size: Sizes, units: tuple[Unit, ...]) -> Body:
+def _slung_body(size: Proportions, units: tuple[DrawnUnit, ...]) -> Body:
     """Boiler and cab on a cradle between two engines; water over the front one, water and coal over the rear one."""
     (front, ahead), (behind, rear) = units[0].ends, units[-1].ends
     pivot, hind_pivot = ahead - size.mm(380), behind + size.mm(380)
@@ -261,7 +263,7 @@ def _slung_body(size: Sizes, units: tuple[Unit, ...]) -> Body:
     )
 
 
-def _vertical_body(size: Sizes, units: tuple[Unit, ...]) -> Body:
+def _vertical_body(size: Proportions, units: tuple[DrawnUnit, ...]) -> Body:
     front, rear = units[0].ends[0], units[-1].ends[1]
     boiler = rear - size.mm(1500)
     return Body(
@@ -272,7 +274,7 @@ def _vertical_body(size: Sizes, units: tuple[Unit, ...]) -> Body:
     )  # fmt: skip
 
 
-def _tender(engine: Engine, size: Sizes, engine_rear: float) -> Tender:
+def _tender(engine: Engine, size: Proportions, engine_rear: float) -> Tender:
     count = min(max(engine.tender_axles, 2), 6)
     front = engine_rear + size.mm(190)
     spacing = {2: 2300, 3: 1980, 4: 1650, 5: 1480, 6: 1420}[count] * size.unit

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from math import sqrt
 
 from .drawn import Drawn
-from .layout import Layout, Unit
+from .layout import DrawnUnit, Layout
 from .pen import Path, bar, circle, joined, line, polygon, rectangle, rounded
-from .proportions import Sizes, slide_bars
+from .proportions import Proportions, slide_bars
 from .wheels import pin
 
 
@@ -31,7 +31,7 @@ class Drive:
         return self.cylinder + self.half
 
 
-def drive(unit: Unit, size: Sizes) -> Drive:
+def drive(unit: DrawnUnit, size: Proportions) -> Drive:
     x, half, axis = unit.cylinder_x, size.half_cylinder, unit.driven.radius
     px, py = pin(unit.driven, size)
     middle = x + half + 2.1 * size.crank
@@ -41,12 +41,12 @@ def drive(unit: Unit, size: Sizes) -> Drive:
     return Drive(x, half, bore, axis, crosshead, (px, py), x + half + slide_bars(size), axis + bore + size.crank * 0.62)
 
 
-def cylinders(unit: Unit, layout: Layout) -> list[Drawn]:
+def cylinders(unit: DrawnUnit, layout: Layout) -> list[Drawn]:
     draw = _outside if layout.engine.outside_cylinders else _inside
     return [draw(unit, layout.size)]
 
 
-def _outside(unit: Unit, size: Sizes) -> Drawn:
+def _outside(unit: DrawnUnit, size: Proportions) -> Drawn:
     """The block with its covers and, on top, the valve chest."""
     at = drive(unit, size)
     left, right, cover = at.cylinder - at.half, at.cylinder + at.half, size.crank * 0.17
@@ -69,7 +69,7 @@ def _outside(unit: Unit, size: Sizes) -> Drawn:
     return Drawn("cylinders", block + ends + chest + gland, panel + bolts)
 
 
-def _inside(unit: Unit, size: Sizes) -> Drawn:
+def _inside(unit: DrawnUnit, size: Proportions) -> Drawn:
     """Between the frames, shown as if the plate were open: a block under the smokebox."""
     x, axis = unit.cylinder_x, _inside_axis(unit, size)
     half, bore = size.half_cylinder * 0.86, size.crank * 0.8
@@ -80,20 +80,20 @@ def _inside(unit: Unit, size: Sizes) -> Drawn:
     return Drawn("cylinders", block, detail)
 
 
-def _inside_axis(unit: Unit, size: Sizes) -> float:
+def _inside_axis(unit: DrawnUnit, size: Proportions) -> float:
     leading = unit.of("leading")
     over_truck = leading[0].diameter + size.crank * 0.55 if leading else 0
     return min(max(unit.driven.radius + size.mm(90), over_truck), size.plate - size.crank * 0.85 - size.mm(60))
 
 
-def crossheads(unit: Unit, layout: Layout) -> list[Drawn]:
+def crossheads(unit: DrawnUnit, layout: Layout) -> list[Drawn]:
     """Slide bars above and below, the crosshead between them, the piston rod."""
     if layout.engine.outside_cylinders:
         return [_bars(drive(unit, layout.size), layout.size)]
     return _inside_bars(unit, layout.size)
 
 
-def _bars(at: Drive, size: Sizes) -> Drawn:
+def _bars(at: Drive, size: Proportions) -> Drawn:
     start, gap, thick = at.back_cover + size.crank * 0.17, size.crank * 0.42, size.mm(62)
     shoe = size.crank * 0.52
     upper = bar((start, at.axis + gap + thick / 2), (at.bars_end, at.axis + gap + thick / 2), thick)
@@ -109,7 +109,7 @@ def _bars(at: Drive, size: Sizes) -> Drawn:
     return Drawn("crossheads", body, small=False)
 
 
-def _inside_bars(unit: Unit, size: Sizes) -> list[Drawn]:
+def _inside_bars(unit: DrawnUnit, size: Proportions) -> list[Drawn]:
     start = unit.cylinder_x + size.half_cylinder * 0.86
     end = min(unit.of("coupled")[0].x - size.driving * 0.3, start + slide_bars(size))
     axis, gap = _inside_axis(unit, size), size.crank * 0.34
@@ -123,7 +123,7 @@ def _inside_bars(unit: Unit, size: Sizes) -> list[Drawn]:
     return [Drawn("crossheads", bars + head + rod, small=False)]
 
 
-def coupling_rods(unit: Unit, layout: Layout) -> list[Drawn]:
+def coupling_rods(unit: DrawnUnit, layout: Layout) -> list[Drawn]:
     size = layout.size
     pins = [pin(axle, size) for axle in unit.of("coupled")]
     if len(pins) < 2:
@@ -133,14 +133,14 @@ def coupling_rods(unit: Unit, layout: Layout) -> list[Drawn]:
     return [Drawn("coupling-rods", rods + bosses, joined(circle(*at, size.mm(48)) for at in pins), small=False)]
 
 
-def _rod(start: tuple[float, float], end: tuple[float, float], size: Sizes) -> Path:
+def _rod(start: tuple[float, float], end: tuple[float, float], size: Proportions) -> Path:
     """A fluted rod between the bosses of two pins."""
     boss, half = size.mm(98), size.mm(52)
     (ax, ay), (bx, by) = start, end
     return polygon((ax + boss, ay + half), (bx - boss, by + half), (bx - boss, by - half), (ax + boss, ay - half))
 
 
-def connecting_rods(unit: Unit, layout: Layout) -> list[Drawn]:
+def connecting_rods(unit: DrawnUnit, layout: Layout) -> list[Drawn]:
     if not layout.engine.outside_cylinders:
         return _inside_rods(unit, layout.size)
     size, at = layout.size, drive(unit, layout.size)
@@ -154,7 +154,7 @@ def connecting_rods(unit: Unit, layout: Layout) -> list[Drawn]:
     return [Drawn("connecting-rods", shank + strap, detail, small=False)]
 
 
-def _inside_rods(unit: Unit, size: Sizes) -> list[Drawn]:
+def _inside_rods(unit: DrawnUnit, size: Proportions) -> list[Drawn]:
     """Seen only between the cylinder and the first wheel; where there is no room, it is not drawn."""
     start = unit.cylinder_x + size.half_cylinder * 0.86 + size.mm(260)
     end = unit.driven.x - unit.driven.radius * 0.2

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from .engine import Engine, Row
+from .engine import Engine, SubassemblyCounts
 
 DATA = Path(__file__).resolve().parents[2] / "data" / "diagram"
 
@@ -40,7 +40,7 @@ def _rows(name: str) -> list[dict[str, str]]:
 UNIT = re.compile(r"-(front|middle|rear)-engine\b")
 
 
-def part_of(row: Row, engine: Engine) -> str:
+def part_of(row: SubassemblyCounts, engine: Engine) -> str:
     """The part that a subassembly is, by its code or the longest beginning of it; blank where there is none.
 
     What an engine unit has for itself ends in that unit's name: wheelsets-front-engine is wheels.front. What lies
@@ -69,15 +69,17 @@ def named(part: str) -> str:
     return f"{unit.capitalize()} engine {name.lower()}" if unit else name
 
 
-def sorted_out(rows: Iterable[Row], drawn: Iterable[str], engine: Engine) -> tuple[dict[str, list[Row]], list[Row]]:
+def sorted_out(
+    rows: Iterable[SubassemblyCounts], drawn: Iterable[str], engine: Engine
+) -> tuple[dict[str, list[SubassemblyCounts]], list[SubassemblyCounts]]:
     """The rows of each part that is drawn, and the rows that are not drawn anywhere.
 
     Rows that don't say which engine unit they belong to are those of the part without its unit.
     """
     drawn = set(drawn)
     known = drawn | {base(part) for part in drawn}
-    found: dict[str, list[Row]] = {}
-    left: list[Row] = []
+    found: dict[str, list[SubassemblyCounts]] = {}
+    left: list[SubassemblyCounts] = []
     for row in rows:
         part = part_of(row, engine)
         shown = part if part in known else base(part)
@@ -85,7 +87,7 @@ def sorted_out(rows: Iterable[Row], drawn: Iterable[str], engine: Engine) -> tup
     return found, left
 
 
-def shown_by(part: str, found: dict[str, list[Row]]) -> str:
+def shown_by(part: str, found: dict[str, list[SubassemblyCounts]]) -> str:
     """The part whose rows say how this one looks: itself, or the one it goes with; blank where nobody knows."""
     unit, at = part.partition(".")[2], base(part)
     while at:

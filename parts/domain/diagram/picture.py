@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from .arrangement import ArrangementError, as_tank, read
 from .drawn import Drawn
-from .engine import Engine, Row
+from .engine import Engine, SubassemblyCounts
 from .layout import Layout, lay_out
 from .parts_table import shown_by, sorted_out
 from .pen import Box, Paper
@@ -22,8 +22,8 @@ class Picture:
     engine: Engine
     layout: Layout | None
     shapes: dict[str, Drawn]
-    rows: dict[str, list[Row]]
-    undrawn: list[Row]
+    rows: dict[str, list[SubassemblyCounts]]
+    undrawn: list[SubassemblyCounts]
 
     def counts(self, part: str) -> tuple[str, PartCounts | None]:
         """The part whose rows say how this one looks, and how far that is."""
@@ -47,7 +47,7 @@ class Picture:
         return Paper(scale, x0 - spare - left / scale, y1 + top / scale)
 
 
-def picture(engine: Engine, rows: Iterable[Row] = ()) -> Picture:
+def picture(engine: Engine, rows: Iterable[SubassemblyCounts] = ()) -> Picture:
     try:
         layout, drawn = _drawn(engine)
     except ArrangementError:

@@ -6,14 +6,14 @@ known of a locomotive always goes before what is usual.
 
 from dataclasses import dataclass
 
-from .arrangement import Arrangement, Group
+from .arrangement import Arrangement, AxleGroup
 from .engine import Engine
 
 STANDARD_MM = 1435
 
 
 @dataclass(frozen=True, slots=True)
-class Sizes:
+class Proportions:
     """The sizes that everything else follows from. `unit` is 1 mm of a standard-gauge locomotive."""
 
     unit: float
@@ -53,7 +53,7 @@ def loading_height(gauge_mm: float) -> float:
     return min(1815 + 1.453 * gauge_mm, 5 * gauge_mm)
 
 
-def sizes(engine: Engine, wheels: Arrangement) -> Sizes:
+def sizes(engine: Engine, wheels: Arrangement) -> Proportions:
     unit = (engine.gauge_mm / STANDARD_MM) ** 0.6
     height = loading_height(engine.gauge_mm)
     largest = max(wheels.groups, key=lambda group: group.coupled)
@@ -67,7 +67,7 @@ def sizes(engine: Engine, wheels: Arrangement) -> Sizes:
     lowest_pitch = plate + boiler * 0.5 + 110 * unit
     usual_pitch = max(lowest_pitch, driving * 0.8 + boiler * 0.62, height * (0.505 + 0.02 * min(wheels.axles, 7)))
     pitch = max(min(usual_pitch, chimney_top - boiler / 2 - 420 * unit), plate + boiler * 0.42)
-    return Sizes(
+    return Proportions(
         unit=unit,
         height=height,
         driving=driving,
@@ -89,7 +89,7 @@ def _likely(diameter_mm: float, height: float) -> float:
     return diameter_mm and min(max(diameter_mm, height * 0.11), height * 0.6)
 
 
-def _driving(wheels: Arrangement, group: Group) -> float:
+def _driving(wheels: Arrangement, group: AxleGroup) -> float:
     """Usual diameter of the driving wheels at standard gauge: few coupled axles run fast, many pull."""
     if len(wheels.groups) > 1:
         return 1150 if group.coupled < 3 else 1300
@@ -99,7 +99,7 @@ def _driving(wheels: Arrangement, group: Group) -> float:
     return {1: 1650, 2: 1050 + 260 * fast, 3: 1230 + 130 * fast}.get(group.coupled, 1200 + 60 * fast)
 
 
-def _leading(group: Group, driving: float, unit: float) -> float:
+def _leading(group: AxleGroup, driving: float, unit: float) -> float:
     return min((920 if group.leading == 1 else 970) * unit, driving * 0.72)
 
 
@@ -114,7 +114,7 @@ def _boiler(wheels: Arrangement) -> float:
     return min(max(1080 + 110 * wheels.axles + tank, 1150), 1800)
 
 
-def coupled_spacing(group: Group, size: Sizes, *, tank: bool) -> float:
+def coupled_spacing(group: AxleGroup, size: Proportions, *, tank: bool) -> float:
     """From one coupled axle to the next."""
     gap = {2: 720, 3: 560, 4: 260, 5: 170}.get(group.coupled, 150) * size.unit
     if size.driving > 1480 * size.unit:
@@ -124,10 +124,10 @@ def coupled_spacing(group: Group, size: Sizes, *, tank: bool) -> float:
     return size.driving + max(gap, 90 * size.unit)
 
 
-def slide_bars(size: Sizes) -> float:
+def slide_bars(size: Proportions) -> float:
     return 3.4 * size.crank + size.mm(80)
 
 
-def least_drive(size: Sizes) -> float:
+def least_drive(size: Proportions) -> float:
     """The least from a cylinder's centre to the driven axle, so that the connecting rod is not too short."""
     return size.half_cylinder + 6.6 * size.crank

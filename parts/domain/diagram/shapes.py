@@ -6,9 +6,9 @@ from dataclasses import replace
 from ..whyte import Tank
 from . import boiler, cab_and_tanks, frames, motion, tender, trucks, valve_gear, wheels
 from .drawn import Drawn, one_a_part
-from .layout import Layout, Unit
+from .layout import DrawnUnit, Layout
 
-OfUnit = Callable[[Unit, Layout], list[Drawn]]
+OfUnit = Callable[[DrawnUnit, Layout], list[Drawn]]
 """Draws something of one engine unit, in that unit's own coordinates."""
 
 
@@ -64,5 +64,5 @@ def _of_units(layout: Layout, *draw: OfUnit) -> list[Drawn]:
     ]
 
 
-def _named(part: str, unit: Unit) -> str:
+def _named(part: str, unit: DrawnUnit) -> str:
     return f"{part}.{unit.name}" if unit.name and part not in SHARED else part

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from .drawn import Drawn
-from .engine import Engine, Row
+from .engine import Engine, SubassemblyCounts
 from .layout import Body
 from .paint import DETAIL, Brush, Ids, hatching
 from .parts_table import base, named, part_of, parts
@@ -20,7 +20,7 @@ ZONES = ("front", "middle", "rear")
 SVG = "http://www.w3.org/2000/svg"
 
 
-def zone_of(row: Row, engine: Engine) -> str:
+def zone_of(row: SubassemblyCounts, engine: Engine) -> str:
     """Front, middle or rear; what has no part of its own is said to be in the middle."""
     part = part_of(row, engine)
     if not part:
@@ -28,7 +28,7 @@ def zone_of(row: Row, engine: Engine) -> str:
     return part.partition(".")[2] or parts()[part].zone
 
 
-def phone(picture: Picture, rows: list[Row], *, side: str, key: str, hrefs: dict[str, str]) -> str:
+def phone(picture: Picture, rows: list[SubassemblyCounts], *, side: str, key: str, hrefs: dict[str, str]) -> str:
     """One image with a summary, and over it three links, one for each zone that has an address."""
     label = described(picture.engine, rows, side, readable=bool(picture.layout))
     if not picture.layout:
@@ -73,7 +73,12 @@ def _edges(body: Body, paper: Paper, side: str) -> list[float]:
 
 
 def _zones(
-    picture: Picture, rows: list[Row], edges: Sequence[float], foot: float, hrefs: dict[str, str], side: str = "LH"
+    picture: Picture,
+    rows: list[SubassemblyCounts],
+    edges: Sequence[float],
+    foot: float,
+    hrefs: dict[str, str],
+    side: str = "LH",
 ) -> list[str]:
     found = []
     for zone, one, other in zip(ZONES, edges, edges[1:], strict=False):

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from enum import StrEnum
 
-from .engine import Row
+from .engine import SubassemblyCounts
 
 COUNTS = ("required", "refitted", "ready", "in_place", "missing", "in_doubt")
 
@@ -75,7 +75,7 @@ class PartCounts:
         return ", ".join(told)
 
 
-def added_up(rows: Iterable[Row]) -> PartCounts:
+def added_up(rows: Iterable[SubassemblyCounts]) -> PartCounts:
     """One count for all the rows of a part; counts that contradict each other are refused."""
     sums = [0] * len(COUNTS)
     for row in rows:
@@ -86,6 +86,6 @@ def added_up(rows: Iterable[Row]) -> PartCounts:
     return PartCounts(*sums)
 
 
-def together(rows: Iterable[Row], name: str) -> Row:
+def together(rows: Iterable[SubassemblyCounts], name: str) -> SubassemblyCounts:
     """All of them as one row, which leads nowhere."""
-    return Row(code="", name=name, **asdict(added_up(rows)))
+    return SubassemblyCounts(code="", name=name, **asdict(added_up(rows)))

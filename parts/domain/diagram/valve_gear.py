@@ -5,10 +5,10 @@ Common practice, no source: the proportions of the gear. Gears that lie between 
 
 from ..whyte import Tank
 from .drawn import Drawn
-from .layout import Layout, Unit
+from .layout import DrawnUnit, Layout
 from .motion import Drive, drive
 from .pen import Path, around, bar, circle, curve, rectangle
-from .proportions import Sizes
+from .proportions import Proportions
 from .wheels import CRANK
 
 OUTSIDE = {"walschaerts", "baker"}
@@ -23,11 +23,11 @@ def lies_outside(layout: Layout) -> bool:
     return usual if engine.outside_gear is None else engine.outside_gear
 
 
-def valve_gear(unit: Unit, layout: Layout) -> list[Drawn]:
+def valve_gear(unit: DrawnUnit, layout: Layout) -> list[Drawn]:
     return [_gear(unit, layout.size)] if lies_outside(layout) else []
 
 
-def _gear(unit: Unit, size: Sizes) -> Drawn:
+def _gear(unit: DrawnUnit, size: Proportions) -> Drawn:
     at, q = drive(unit, size), size.crank
     link = (at.bars_end + q * 0.42, at.valve - q * 0.05)
     foot = (link[0] + q * 0.18, link[1] - q * 0.95)
@@ -52,7 +52,7 @@ def _link(centre: tuple[float, float], q: float) -> Path:
     )  # fmt: skip
 
 
-def _combination(at: Drive, spindle: tuple[float, float], q: float, size: Sizes) -> Path:
+def _combination(at: Drive, spindle: tuple[float, float], q: float, size: Proportions) -> Path:
     """The combination lever from the valve spindle down to the union link of the crosshead."""
     low = (at.crosshead - q * 0.62, at.axis - q * 0.78)
     arm = bar((at.crosshead, at.axis - q * 0.4), (at.crosshead, low[1] - size.mm(20)), size.mm(70), size.mm(55))

@@ -6,28 +6,28 @@ Common practice, no source: widths, and how many spokes a wheel has.
 from math import pi
 
 from .drawn import Drawn, Wheels
-from .layout import Axle, Layout, Unit
+from .layout import Axle, DrawnUnit, Layout
 from .pen import Path, arc, around, bar, circle, curve, joined, line
-from .proportions import Sizes
+from .proportions import Proportions
 
 CRANK = -0.31 * pi
 """Where the crank pins stand in the drawing: low and to the rear, so that the rods hide little."""
 
 
-def pin(axle: Axle, size: Sizes, angle: float = CRANK) -> tuple[float, float]:
+def pin(axle: Axle, size: Proportions, angle: float = CRANK) -> tuple[float, float]:
     """The crank pin of a coupled axle, in its unit's coordinates."""
     return around(axle.x, axle.radius, size.crank, angle)
 
 
-def coupled_wheels(unit: Unit, layout: Layout) -> list[Drawn]:
+def coupled_wheels(unit: DrawnUnit, layout: Layout) -> list[Drawn]:
     return [_wheel("wheels", axle, layout.size, coupled=True) for axle in unit.of("coupled")]
 
 
-def plain_wheels(part: str, axles: tuple[Axle, ...], size: Sizes) -> list[Drawn]:
+def plain_wheels(part: str, axles: tuple[Axle, ...], size: Proportions) -> list[Drawn]:
     return [_wheel(part, axle, size, coupled=False) for axle in axles]
 
 
-def _wheel(part: str, axle: Axle, size: Sizes, *, coupled: bool) -> Drawn:
+def _wheel(part: str, axle: Axle, size: Proportions, *, coupled: bool) -> Drawn:
     x, r, rim = axle.x, axle.radius, size.mm(125)
     boss, inside = r * 0.19, r - rim
     lumps = circle(x, r, boss)
@@ -63,7 +63,7 @@ def _weight(axle: Axle, rim: float, *, driven: bool) -> Path:
     return curve(start, *arc(x, y, rim, opposite - half, opposite + half), (bow, start))
 
 
-def _crank(axle: Axle, size: Sizes, boss: float) -> Path:
+def _crank(axle: Axle, size: Proportions, boss: float) -> Path:
     """The web from the boss to the pin."""
     x, y = axle.x, axle.radius
     px, py = pin(axle, size)

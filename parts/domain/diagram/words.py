@@ -2,14 +2,14 @@
 
 from collections.abc import Iterable
 
-from .engine import Engine, Row
+from .engine import Engine, SubassemblyCounts
 from .parts_table import named
 from .states import LineStyle, PartCounts, added_up
 
 SIDES = {"LH": "left-hand side, facing left", "RH": "right-hand side, facing right"}
 
 
-def described(engine: Engine, rows: Iterable[Row], side: str, *, readable: bool = True) -> str:
+def described(engine: Engine, rows: Iterable[SubassemblyCounts], side: str, *, readable: bool = True) -> str:
     """The locomotive, how far it is, and what is complete, begun, in doubt and missing."""
     rows = [row for row in rows if row.required]
     kinds = _kinds([(row.name, added_up([row])) for row in rows])
@@ -17,7 +17,7 @@ def described(engine: Engine, rows: Iterable[Row], side: str, *, readable: bool 
     return " ".join([summed_up(engine, rows, side, readable=readable), *told])
 
 
-def summed_up(engine: Engine, rows: Iterable[Row], side: str, *, readable: bool = True) -> str:
+def summed_up(engine: Engine, rows: Iterable[SubassemblyCounts], side: str, *, readable: bool = True) -> str:
     """The locomotive and how far it is, in two sentences."""
     counts = added_up(rows)
     view = SIDES[side] if readable else "not drawn"
@@ -34,7 +34,7 @@ def _kinds(rows: list[tuple[str, PartCounts]]) -> list[tuple[str, list[str]]]:
     ]
 
 
-def part_label(part: str, rows: list[Row], counts: PartCounts) -> str:
+def part_label(part: str, rows: list[SubassemblyCounts], counts: PartCounts) -> str:
     """Axleboxes: 10 of 18 refitted, 6 ready, 2 blocked."""
     counted = [row for row in rows if row.required] or rows
     name = counted[0].name if len(counted) == 1 else named(part)

@@ -11,8 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import needs_signature, signed_in, who_may
 from core.domain.catalogue import may
 from parts.common.confirm_form import ask, of_place, seen, sent
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import position_or_404, words_in
+from parts.common.shortcuts import position_or_404, refusals_on, status_in, words_in
 from parts.models import Conflict, Drawing, Locomotive
 
 from ..forms import ConflictForm, DrawingForm, GoodForForm, NewDrawing, ScanForm, SettleForm, ShowsForm

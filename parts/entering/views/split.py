@@ -6,8 +6,7 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from parts.common.piece_form import piece_form
-from parts.common.refusing import refusals_on
-from parts.common.shortcuts import component_or_404
+from parts.common.shortcuts import component_or_404, refusals_on
 from parts.domain.tagcodes import grouped
 
 from ..forms import Split

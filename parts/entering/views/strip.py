@@ -11,10 +11,8 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from core.domain.catalogue import may
-from parts.common import crates
 from parts.common.locators import locator_of
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import position_or_404, words_in
+from parts.common.shortcuts import position_or_404, refusals_on, remember_crate, remembered_crate, status_in, words_in
 from parts.common.tagged import tagged
 from parts.domain.cautions import before
 from parts.domain.near_words import nearest
@@ -89,7 +87,7 @@ def enter(request, form, heading, place, locomotive):
 
 
 def after_entering(request, piece, entered, done):
-    crates.remember(request, entered["location"])
+    remember_crate(request, entered["location"])
     kept, code = keep_photos(request, piece), piece.tags.current_code()
     sentence = tagged(done, code, entered["code"])
     messages.success(request, f"{sentence} {'Its photo is kept.' if kept else 'Next: take a photo of it.'}")
@@ -114,7 +112,7 @@ def filled(request, place) -> dict:
         "name": place.name if place else "",
         "quantity": place.quantity if place else 1,
         "code": words_in(request, "code")[:40],
-        "location": crates.remembered(request),
+        "location": remembered_crate(request),
     }
 
 

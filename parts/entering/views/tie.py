@@ -5,10 +5,8 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from core.log.writing import written
-from parts.common.done_bar import say_done
 from parts.common.piece_form import piece_form
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import component_or_404, tag_or_404
+from parts.common.shortcuts import component_or_404, refusals_on, say_done, status_in, tag_or_404
 from parts.domain.tagcodes import grouped
 from parts.models import Component
 from parts.tags.writers import tie

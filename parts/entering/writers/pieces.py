@@ -7,14 +7,13 @@ from core.domain.refusals import Refusal, Refused
 from parts import facts
 from parts.actions import emptiness, writing
 from parts.actions.built_up import is_open, settle_opened
-from parts.actions.catalogue import piece_action
 from parts.actions.change import NewPiece
-from parts.actions.movements import lying
 from parts.actions.perform import carry_out, judged
 from parts.actions.refresh import refresh
 from parts.actions.tags import free_tag
+from parts.actions.writing import lying
 from parts.domain.rows import ActionInput
-from parts.domain.states import refusals
+from parts.domain.states import piece_action, refusals
 from parts.domain.words import Origin, Side, State
 from parts.entering.actions import FIELDS, against_earmarking
 from parts.models import Component, Earmark, Location, Locomotive, Position

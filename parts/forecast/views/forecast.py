@@ -9,11 +9,11 @@ from core.domain.catalogue import may
 
 from ...actions import writing
 from ...common.shortcuts import locomotive_or_404
-from ...domain.forecast_telling import told
+from ...domain.forecast_words import told
 from ...domain.sequence import OrderLoop
 from ...models import Firm
 from ...readiness.views.locomotive import tabs
-from .. import forecast_page, writers
+from .. import forecast_context, writers
 from ..forms import WhatIf
 
 
@@ -30,7 +30,7 @@ def forecast(request, slug):
         "may_plan": may(request.user.role_names, "plan"),
         "tabs": tabs(locomotive, "forecast"),
     }
-    if not ("now" in request.GET or forecast_page.is_worked_out(locomotive, today)):
+    if not ("now" in request.GET or forecast_context.is_worked_out(locomotive, today)):
         return render(request, "parts/forecast/forecast.html", page)
     form = WhatIf(
         request.GET or None,
@@ -46,29 +46,29 @@ def forecast(request, slug):
 
 
 def _worked_out(locomotive, today, form):
-    found = forecast_page.forecast_of(locomotive, today)
+    found = forecast_context.forecast_of(locomotive, today)
     if found.whole is None:
         return {"worked_out": True, "found": found}
-    scale, wholes, rows = forecast_page.rows(locomotive, found, today)
-    kept = forecast_page.kept_of(locomotive)
+    scale, wholes, rows = forecast_context.rows(locomotive, found, today)
+    kept = forecast_context.kept_of(locomotive)
     page = {
         "worked_out": True,
         "found": found,
         "half": told(found.whole.half, today),
         "nine_in_ten": told(found.whole.nine_in_ten, today),
-        "runs": forecast_page.RUNS,
+        "runs": forecast_context.RUNS,
         "scale": scale,
         "wholes": wholes,
         "rows": rows,
         "last": told(scale.last, scale.last),
-        "deciders": forecast_page.deciders(found),
-        "hangs_on": forecast_page.hangs_on(found),
-        "moved": forecast_page.moved_rows(kept, scale, today),
-        "record": forecast_page.record_told(kept, found, today),
+        "deciders": forecast_context.deciders(found),
+        "hangs_on": forecast_context.hangs_on(found),
+        "moved": forecast_context.moved_rows(kept, scale, today),
+        "record": forecast_context.record_told(kept, found, today),
         "form": form,
     }
     if changed := form.changed():
-        other = forecast_page.forecast_of(locomotive, today, **changed).whole
+        other = forecast_context.forecast_of(locomotive, today, **changed).whole
         page["what_if"] = {
             "words": form.in_words(),
             "half": told(other.half, today) if other else "nothing is left to do",
@@ -82,7 +82,7 @@ def _worked_out(locomotive, today, form):
 def keep_forecast(request, slug):
     locomotive, today = locomotive_or_404(slug), writing.today()
     try:
-        found = forecast_page.forecast_of(locomotive, today)
+        found = forecast_context.forecast_of(locomotive, today)
     except OrderLoop:  # the page says where the order contradicts itself
         return redirect("forecast", slug)
     with writing.one_transaction():

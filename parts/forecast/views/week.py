@@ -14,7 +14,7 @@ from ...common.small_forms import with_seen
 from ...models import UnusualDay, WorkingWeek
 from ...models.planning import DAYS
 from .. import writers
-from ..forms import UnusualDayForm, WeekForm
+from ..forms import OpeningWeekForm, UnusualDayForm
 
 
 @who_may("plan")
@@ -30,7 +30,7 @@ def working_week(request):
         writers.set_working_week(request.user, **entered)
         return "Opening days and hands are saved.", reverse("working_week")
 
-    form = with_seen(WeekForm(sent(request), initial=initial), writers.week_edits())
+    form = with_seen(OpeningWeekForm(sent(request), initial=initial), writers.week_edits())
     return ask(
         request, form, do, heading="Opening days and hands", button="Save week",
         back=reverse("locomotives"), template="parts/forecast/working_week.html",

@@ -14,8 +14,7 @@ from inspections.domain import contractions as telling
 from inspections.domain.length_text import both_ways
 from inspections.domain.masses import in_kg_and_lb
 from inspections.domain.patterns import casting_mass, contraction_of_pattern, pattern_length
-from parts.common.refusing import status_in
-from parts.common.shortcuts import pattern_or_404
+from parts.common.shortcuts import pattern_or_404, status_in
 from parts.domain.plain import capital
 from parts.models import Contraction
 

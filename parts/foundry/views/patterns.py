@@ -11,8 +11,7 @@ from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from core.domain.numbers import as_number
 from parts.common.confirm_form import ask, seen, sent
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import pattern_or_404, position_or_404, words_in
+from parts.common.shortcuts import pattern_or_404, position_or_404, refusals_on, status_in, words_in
 from parts.common.small_forms import PromiseForm, Why
 from parts.domain.pattern_words import SAYS, PatternKind, PatternState, doing, move_troubles
 from parts.domain.plain import capital

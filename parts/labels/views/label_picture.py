@@ -7,15 +7,15 @@ from parts.domain.plain import several
 from parts.models import Location
 
 from .. import printing
-from ..label_texts import Kind
+from ..label_texts import LabelKind
 from ..picture import size
 
 LETTER_TO_DISTANCE = 200  # a letter 10 mm tall is read from 2 m: common practice, no source
 SHELF_READ_FROM_M = 2.0
 
 
-def kind_of(word: str | None) -> Kind:
-    return Kind(word) if word in list(Kind) else Kind.PIECES
+def kind_of(word: str | None) -> LabelKind:
+    return LabelKind(word) if word in list(LabelKind) else LabelKind.PIECES
 
 
 def shown(seen: printing.Preview) -> dict:
@@ -28,7 +28,7 @@ def shown(seen: printing.Preview) -> dict:
         "count": several(seen.count, "label"),
         "sheets": "" if _single(seen) else several(seen.sheets, "sheet"),
         "lacks": lacks(seen.unprintable) if seen.unprintable else "",
-        "reads": _reads(seen) if seen.batch.kind == Kind.SHELVES else "",
+        "reads": _reads(seen) if seen.batch.kind == LabelKind.SHELVES else "",
         "noughts": any(label.code == printing.NOT_YET_ISSUED for label in seen.labels),
     }
 

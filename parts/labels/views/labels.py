@@ -9,24 +9,24 @@ from django.views.decorators.http import require_http_methods, require_safe
 from core.access import who_may
 from core.models import Event
 from core.web.papers import pdf
-from parts.common.refusing import status_in
+from parts.common.shortcuts import status_in
 from parts.domain import addresses
 from parts.domain.plain import several
 from parts.models import Location, Subassembly
 
-from .. import AddressError, LabelError, SheetError, printing
+from .. import AddressError, LabelError, LabelSheetError, printing
 from ..forms import FORMS, OnASheet
-from ..label_texts import Kind
+from ..label_texts import LabelKind
 from . import label_picture
 
 KINDS = {
-    Kind.PIECES: ("Part tags", "Of which pieces, said in one way or several", "part tag"),
-    Kind.BAGS: ("Bags", "Of which pieces, said in one way or several", "bag label"),
-    Kind.CRATES: ("Crates", "Which crates", "crate label"),
-    Kind.SHELVES: ("Shelves", "Which shelves or racks", "shelf label"),
-    Kind.UNUSED: ("Unused tags", "How many tags", "unused tag"),
+    LabelKind.PIECES: ("Part tags", "Of which pieces, said in one way or several", "part tag"),
+    LabelKind.BAGS: ("Bags", "Of which pieces, said in one way or several", "bag label"),
+    LabelKind.CRATES: ("Crates", "Which crates", "crate label"),
+    LabelKind.SHELVES: ("Shelves", "Which shelves or racks", "shelf label"),
+    LabelKind.UNUSED: ("Unused tags", "How many tags", "unused tag"),
 }
-OF_PLACES = (Kind.CRATES, Kind.SHELVES)
+OF_PLACES = (LabelKind.CRATES, LabelKind.SHELVES)
 START = "start is the first cell to print on: from "  # as the sheet says it to the command line
 
 
@@ -71,7 +71,7 @@ def labels_picture(request):
     return answer
 
 
-def _frame(kind: Kind) -> dict:
+def _frame(kind: LabelKind) -> dict:
     label, legend, _ = KINDS[kind]
     return {
         "page": f"Print labels: {label.lower()}",
@@ -105,7 +105,7 @@ def _wrong(form) -> list[str]:
 
 def _field_of(trouble: LabelError, form) -> str | None:
     """Where on the form the mend is made."""
-    if isinstance(trouble, SheetError):
+    if isinstance(trouble, LabelSheetError):
         at = "start" if str(trouble).startswith(START) else "layout"
         return at if form.cleaned_data.get(at) else "sheet"
     if isinstance(trouble, AddressError):
@@ -122,17 +122,17 @@ def _address() -> dict:
     return {"address": base, "doubts": addresses.doubts(base), "elsewhere": printing.elsewhere(base)}
 
 
-def _begun(asked, kind: Kind) -> dict:
+def _begun(asked, kind: LabelKind) -> dict:
     """What the form begins with: a crate, a subassembly, tags, or what was printed before, named in the address."""
     if event := Event.objects.printing_of_number(asked.get("again")):
         codes = event.data.get("tags", [])
         what = {"crates": "\n".join(codes)} if kind in OF_PLACES else {"tags": " ".join(codes)}
-        whole = {"whole": True} if event.data.get("whole") and kind == Kind.CRATES else {}
+        whole = {"whole": True} if event.data.get("whole") and kind == LabelKind.CRATES else {}
         return what | whole | (OnASheet.as_chosen(event.data["sheet"]) if "sheet" in event.data else {})
     place = Location.objects.by_number(asked.get("location"))
     if kind in OF_PLACES:
         return {"crates": place.path} if place else {}
-    if kind == Kind.UNUSED:
+    if kind == LabelKind.UNUSED:
         return {}
     sub = Subassembly.objects.by_number(asked.get("subassembly"))
     begun = {
@@ -146,7 +146,7 @@ def _begun(asked, kind: Kind) -> dict:
 def _printed(event: Event) -> dict:
     """Unused tags are printed again as they are: the same codes, by now perhaps tied to something."""
     count, kind = len(event.data.get("tags", ())), event.data.get("kind", "")
-    shown_as = kind if kind in KINDS and kind != Kind.UNUSED else Kind.PIECES
+    shown_as = kind if kind in KINDS and kind != LabelKind.UNUSED else LabelKind.PIECES
     return {
         "href": f"{reverse('labels')}?what={shown_as}&again={event.pk}",
         "label": several(count, KINDS[kind][2] if kind in KINDS else "label"),

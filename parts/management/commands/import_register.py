@@ -6,7 +6,7 @@ from django.db import transaction
 from core.accounts.command_line import command_line
 from core.domain.refusals import Refused
 from parts.domain.import_matching import COLUMN
-from parts.domain.import_telling import answer, handed_back, named
+from parts.domain.import_words import answer, handed_back, named
 from parts.domain.importing import head_word
 from parts.domain.list_files import as_csv
 from parts.domain.plain import listed, several
@@ -57,7 +57,7 @@ class Command(BaseCommand):
                 given, whole, made = self._read(found, file, mean, hand_back, good_rows)
                 transaction.set_rollback(dry_run)  # what the words mean is forgotten with it
             if not dry_run and not made.bad:
-                bar, sheet = Bar(self.stderr), in_our_words(given)
+                bar, sheet = ProgressBar(self.stderr), in_our_words(given)
                 made = take_over(found, sheet, command_line(), source=file.name, good_rows=good_rows, progress=bar)
         except (SheetError, Refused) as trouble:
             raise CommandError(f"{file.name}: {trouble}") from None
@@ -86,7 +86,7 @@ class Command(BaseCommand):
         """Names that are nearly known, and words that nobody has matched: as it would be asked on screen."""
         for question in still_to_match(locomotive, sheet):
             means = question.guess or "…"
-            self.stderr.write(f"{question.asks} …? Say: --mean '{question.column}:{question.said}={means}'")
+            self.stderr.write(f"{question.asks} …? Say: --mean '{question.column}:{question.written}={means}'")
 
 
 def _settle(locomotive, sheet, mean):
@@ -112,7 +112,7 @@ def _content(file: Path) -> bytes:
         raise CommandError(f"{file} cannot be read: {trouble.strerror}.") from None
 
 
-class Bar:
+class ProgressBar:
     """How far the writing is, on one line that is drawn over; a line for each step where nobody watches."""
 
     def __init__(self, out):

@@ -7,7 +7,7 @@ from core.accounts.command_line import command_line
 from parts.actions.writing import one_transaction
 from parts.domain import addresses
 from parts.labels import SHEETS, LabelError, printing
-from parts.labels.label_texts import Kind
+from parts.labels.label_texts import LabelKind
 from parts.models import Location, Tag
 
 
@@ -55,12 +55,12 @@ class Command(BaseCommand):
 
 def batch(*, tags, crates, shelves, contents, unused, bags, whole, sheet, **options) -> printing.Batch:
     if unused is not None:
-        return printing.Batch(kind=Kind.UNUSED, sheet=sheet, unused=unused)
+        return printing.Batch(kind=LabelKind.UNUSED, sheet=sheet, unused=unused)
     if crates:
-        return printing.Batch(kind=Kind.CRATES, sheet=sheet, places=places_meant("--crates", crates), whole=whole)
+        return printing.Batch(kind=LabelKind.CRATES, sheet=sheet, places=places_meant("--crates", crates), whole=whole)
     if shelves:
-        return printing.Batch(kind=Kind.SHELVES, sheet=sheet, places=places_meant("--shelves", shelves))
-    return printing.Batch(kind=Kind.BAGS if bags else Kind.PIECES, sheet=sheet, tags=chosen(tags, contents))
+        return printing.Batch(kind=LabelKind.SHELVES, sheet=sheet, places=places_meant("--shelves", shelves))
+    return printing.Batch(kind=LabelKind.BAGS if bags else LabelKind.PIECES, sheet=sheet, tags=chosen(tags, contents))
 
 
 def chosen(tags, contents) -> list[Tag]:

@@ -7,7 +7,7 @@ from core.domain.refusals import Refused
 from parts.domain.choices import CHOICES, Articulation, Boiler, Brake, ValveGear, Valves
 from parts.domain.hold_templates import Regime
 from parts.domain.spec import FEWEST_TENDER_AXLES, MOST_TENDER_AXLES, UNITS
-from parts.domain.structure import LocomotiveSpec, Plan, PlannedPosition, SpecError, plan
+from parts.domain.structure import LocomotiveSpec, PlannedPosition, SpecError, StructurePlan, plan
 from parts.structure.writers.locomotives import make_locomotive
 
 
@@ -89,7 +89,7 @@ class Command(BaseCommand):
 
 def printed(spec: LocomotiveSpec | None) -> Iterator[str]:
     """The starting structure in words, subassembly by subassembly in the order of assembly."""
-    planned = plan(spec) if spec else Plan((), ())
+    planned = plan(spec) if spec else StructurePlan((), ())
     names = {sub.code: sub.name for sub in planned.subassemblies}
     for sub in planned.subassemblies:
         after = ", ".join(names[code] for code in sub.goes_on_after)

@@ -8,8 +8,8 @@ from parts.actions import writing
 from parts.domain.readiness import as_json
 from parts.domain.sequence import OrderLoop
 from parts.models import Locomotive
-from parts.queries.standing_now import load_whole
-from parts.readiness.readiness_sheet import word_of
+from parts.queries.readiness import load_whole
+from parts.readiness.readiness_context import word_of
 
 
 class Command(BaseCommand):

@@ -5,8 +5,7 @@ from pathlib import Path
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
-from parts.actions.catalogue import piece_actions
-from parts.domain.states import diagram
+from parts.domain.states import diagram, piece_actions
 
 START, END = "<!-- states -->", "<!-- /states -->"
 

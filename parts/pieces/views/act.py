@@ -11,21 +11,18 @@ from core.domain.catalogue import who_may
 from core.log.writing import written
 from parts import facts
 from parts.actions import perform
-from parts.actions.catalogue import with_a_page
 from parts.actions.forms import override_field
 from parts.actions.perform import Done
-from parts.common import crates
-from parts.common.done_bar import say_done
 from parts.common.piece_context import inner_places, lies, welding
 from parts.common.piece_form import way_back
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import component_or_404
+from parts.common.shortcuts import component_or_404, refusals_on, remember_crate, remembered_crate, say_done, status_in
 from parts.domain.cautions import caution_of_cleaning
+from parts.domain.next_step import then
 from parts.domain.rows import ActionContext
-from parts.domain.states import PieceAction
+from parts.domain.states import PieceAction, with_a_page
 from parts.models import Component
 
-from ..available_actions import in_words, standing_against, then
+from ..available_actions import in_words, problems_of
 from ..writers.stripping import strip_from_place
 
 
@@ -38,7 +35,7 @@ def act(request, code, slug):
     if request.method == "POST":
         return send(request, code, action, component)
     context = read(request, action, component)
-    against = standing_against(action, context)
+    against = problems_of(action, context)
     if action.word == "finish repair" and context.this_piece.repairs:
         return redirect("finish_repair", context.this_piece.repairs[0].id)
     form = form_for(request, action, component, context, any(refusal.passable for refusal in against))
@@ -60,11 +57,11 @@ def send(request, code, action, component):
         with refusals_on(form, thing=component):
             with written() as events:
                 done = carry_out(action, component, request.user, form)
-            crates.remember(request, form.cleaned_data.get("location"))
+            remember_crate(request, form.cleaned_data.get("location"))
             say_done(request, f"{action.done}. {then(done.context())}", events)
             return redirect(onward(request, code, component))
     context = context or read(request, action, component)
-    if context.engineer and any(refusal.passable for refusal in standing_against(action, context)):
+    if context.engineer and any(refusal.passable for refusal in problems_of(action, context)):
         form.fields.setdefault("override", override_field())
     return show(request, code, action, context, component, form, (), status_in(form))
 
@@ -89,7 +86,7 @@ def carry_out(action: PieceAction, component: Component, actor, form) -> Done:
 def form_for(request, action, component, context: ActionContext | None, passable: bool):
     form = action.form(
         request.POST if request.method == "POST" else None,
-        initial={"seen": component.last_event, "location": crates.remembered(request)},
+        initial={"seen": component.last_event, "location": remembered_crate(request)},
         context=context,
         component=component,
         actor=request.user,

@@ -14,17 +14,14 @@ from core.domain.catalogue import may, who_may
 from core.domain.refusals import Refusal
 from core.log.writing import written
 from parts.actions.clean import METHODS
-from parts.common import crates
-from parts.common.done_bar import say_done
-from parts.common.refusing import status_in
-from parts.common.shortcuts import status_of
+from parts.common.shortcuts import remember_crate, say_done, status_in, status_of
 from parts.domain.cautions import before, caution_of_cleaning
 from parts.domain.grouping import AUTHORISED
 from parts.domain.plain import capital, listed, several
 from parts.models import Component, Location
 from parts.stores.forms import MoveForm
 
-from ..choosing import Offer, chosen, offer, ticked
+from ..selection import Offer, chosen, offer, ticked
 from ..writers.together import clean_each, move_each
 
 DEEDS = {"move": "move", "clean": "clean", "tags": "print labels"}
@@ -81,7 +78,7 @@ def move(request, pieces):
     with written() as events:
         outcome = move_each(pieces, entered["to"], request.user, promised_back=entered["promised"])
     if outcome.done:
-        crates.remember(request, entered["to"])
+        remember_crate(request, entered["to"])
     lies = "lies" if outcome.done == 1 else "lie"
     return told(request, "move", outcome, f"{outcome.count()} now {lies} in {entered['to']}.", events, form)
 

@@ -14,7 +14,7 @@ from parts.common import piece_context
 from parts.common.locators import locator_of
 from parts.common.shortcuts import crumbs
 from parts.domain.cautions import before
-from parts.domain.looked import is_condemned, taken_over_as
+from parts.domain.exams_due import is_condemned, taken_over_as
 from parts.domain.next_step import NextStep
 from parts.domain.piece_needs import NEXT_ACTION
 from parts.domain.ranking import in_words
@@ -61,7 +61,7 @@ def piece(request, tag: Tag):
             "doing": doing,
             "first_now": doing.step.need is not Need.AFTER,
             "cautions": cautions_before(doing.step, case),
-            "apart": apart(component) if component.quarantined else None,
+            "quarantine": quarantine(component) if component.quarantined else None,
             "may_move": may(case.actor.roles, "move"),
             "here": locator_of(component.place),
             "taken_over": taken_over_as(case.this_piece),
@@ -170,9 +170,9 @@ def may_be_kept_here(component: Component) -> bool:
     return bool(place and not place.away and place != component.normal_location and is_loose(component))
 
 
-def apart(component: Component) -> dict:
-    """Of a cracked piece: whether it lies where such are kept apart, and else where to take it."""
-    there = piece_context.kept_apart(component)
+def quarantine(component: Component) -> dict:
+    """Of a cracked piece: whether it lies in quarantine, and else where to take it."""
+    there = piece_context.in_quarantine(component)
     loose = not stays_put(component)
     return {"there": there, "loose": loose, "place": None if there else Location.objects.quarantines().first()}
 

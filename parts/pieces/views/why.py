@@ -11,12 +11,12 @@ from parts import facts
 from parts.actions import writing
 from parts.common.piece_form import way_back
 from parts.common.shortcuts import component_or_404
-from parts.domain.next_step import steps_to_go
+from parts.domain.next_step import label_of, steps_to_go
 from parts.domain.ranking import in_words, who_acts
 from parts.domain.rows import ActionContext, Actor
 from parts.domain.words import State
 
-from ..available_actions import available_actions, label_of
+from ..available_actions import available_actions
 from ..available_actions import in_words as roles_in_words
 from .piece import decisions, holds_address
 

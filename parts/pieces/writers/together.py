@@ -14,7 +14,7 @@ from parts.stores import writers as moving
 
 
 @dataclass
-class Outcome:
+class BatchResult:
     """Of how many it is done, and which pieces it was refused for, each with why."""
 
     done: int = 0
@@ -28,8 +28,8 @@ class Outcome:
         return [refusal.naming(capital(piece.name)) for piece, refusals in self.refused for refusal in refusals]
 
 
-def each(pieces: Iterable[tuple[Component, int | None]], do: Callable[[Component, int | None], None]) -> Outcome:
-    outcome = Outcome()
+def each(pieces: Iterable[tuple[Component, int | None]], do: Callable[[Component, int | None], None]) -> BatchResult:
+    outcome = BatchResult()
     for piece, seen in pieces:
         try:
             do(piece, seen)
@@ -39,7 +39,7 @@ def each(pieces: Iterable[tuple[Component, int | None]], do: Callable[[Component
     return outcome
 
 
-def move_each(pieces, to: Location, actor, *, promised_back: date | None = None) -> Outcome:
+def move_each(pieces, to: Location, actor, *, promised_back: date | None = None) -> BatchResult:
     """Those that lie there already count as done: an answer that was lost may be asked for again."""
 
     def move(piece, seen):
@@ -48,7 +48,7 @@ def move_each(pieces, to: Location, actor, *, promised_back: date | None = None)
     return each(pieces, move)
 
 
-def clean_each(pieces, method: str, actor) -> Outcome:
+def clean_each(pieces, method: str, actor) -> BatchResult:
     """Those that are cleaned already count as done."""
 
     def clean(piece, seen):

@@ -8,7 +8,7 @@ from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.sequence import OrderLoop
-from parts.queries.standing_now import load_now
+from parts.queries.readiness import load_now
 
 from ..works_diagram import SIDES, diagram_file
 

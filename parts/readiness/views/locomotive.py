@@ -18,10 +18,10 @@ from parts.domain.ranking import REFIT
 from parts.domain.sequence import OrderLoop
 from parts.models import Component
 from parts.queries.measured import measured
-from parts.queries.standing_now import load_now
+from parts.queries.readiness import load_now
 
 from ..columns import readiness_columns
-from ..readiness_sheet import bar, blocker_rows, in_order, rows, total
+from ..readiness_context import bar, blocker_rows, in_order, rows, total
 from ..worklist import WorkList
 from ..works_diagram import works_diagram
 

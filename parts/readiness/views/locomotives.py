@@ -7,9 +7,9 @@ from core.access import signed_in
 from core.domain.catalogue import may
 from parts.actions import writing
 from parts.models import Component, Locomotive
-from parts.queries.standing_now import tallied_by_locomotive
+from parts.queries.readiness import tallied_by_locomotive
 
-from ..readiness_sheet import bar
+from ..readiness_context import bar
 
 
 @signed_in

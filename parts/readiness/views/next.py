@@ -18,7 +18,7 @@ from parts.domain.ranking import REFIT, WORK, needs_of
 from parts.domain.sequence import OrderLoop
 from parts.domain.words import Need
 from parts.models import Locomotive
-from parts.queries.standing_now import load_now
+from parts.queries.readiness import load_now
 
 from ..columns import NEXT
 from ..jobs import jobs

@@ -11,10 +11,10 @@ from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.sequence import OrderLoop
-from parts.queries.standing_now import load_now
+from parts.queries.readiness import load_now
 
 from ..order_picture import draw
-from ..readiness_sheet import rows
+from ..readiness_context import rows
 from .locomotive import tabs
 
 

@@ -13,9 +13,9 @@ from parts.common.etag import unless_changed
 from parts.common.shortcuts import crumbs, subassembly_or_404
 from parts.domain.grouping import AUTHORISED
 from parts.domain.sequence import OrderLoop
-from parts.queries.standing_now import load_now
+from parts.queries.readiness import load_now
 
-from ..readiness_sheet import subassembly_sheet
+from ..readiness_context import subassembly_context
 
 
 @signed_in
@@ -36,7 +36,7 @@ def subassembly(request, slug, code):
         "may_group": may(request.user.role_names, AUTHORISED),
     }
     try:
-        page["sheet"] = subassembly_sheet(load_now(sub.locomotive, page["today"]), sub.pk, request.user.role_names)
+        page["sheet"] = subassembly_context(load_now(sub.locomotive, page["today"]), sub.pk, request.user.role_names)
     except OrderLoop as loop:
         page["loop"] = str(loop)
     return render(request, "parts/readiness/subassembly.html", page)

@@ -13,12 +13,17 @@ from core.log.writing import written
 from core.models import Event
 from core.web.two_at_once import side_by_side
 from parts.actions.fields import refuse
-from parts.common import crates
-from parts.common.done_bar import say_done
 from parts.common.list_table import Column, ListTable
 from parts.common.piece_context import told
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import location_or_404, status_of, words_in
+from parts.common.shortcuts import (
+    location_or_404,
+    refusals_on,
+    remember_crate,
+    say_done,
+    status_in,
+    status_of,
+    words_in,
+)
 from parts.domain.plain import capital, several
 from parts.domain.tagcodes import grouped
 from parts.labels import printing
@@ -167,7 +172,7 @@ def put_here(request, pk):
     def put(entered):
         pieces = entered["pieces"]
         writers.move_many(pieces, place, request.user)
-        crates.remember(request, place)
+        remember_crate(request, place)
         if len(pieces) == 1:
             return f"{capital(pieces[0].name)} now lies in {place}."
         return f"{several(len(pieces), 'piece')} now lie in {place}."

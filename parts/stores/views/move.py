@@ -6,11 +6,16 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from core.access import who_may
 from core.log.writing import written
-from parts.common import crates
-from parts.common.done_bar import say_done
 from parts.common.piece_form import way_back
-from parts.common.refusing import refusals_on, refusals_told, status_in
-from parts.common.shortcuts import component_or_404, tag_or_404
+from parts.common.shortcuts import (
+    component_or_404,
+    refusals_on,
+    refusals_told,
+    remember_crate,
+    say_done,
+    status_in,
+    tag_or_404,
+)
 from parts.domain.plain import capital
 from parts.domain.tagcodes import grouped
 from parts.models import Component, HoldPoint, Location
@@ -54,7 +59,7 @@ def move(request, code):
 def _moved(request, piece, tag, entered):
     with written() as events:
         writers.move(piece, entered["to"], request.user, seen=entered["seen"], promised_back=entered["promised"])
-    crates.remember(request, entered["to"])
+    remember_crate(request, entered["to"])
     say_done(request, f"{capital(piece.name)} now lies in {entered['to']}.", events)
     return redirect("tag", tag.code)
 

@@ -11,11 +11,11 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
 from core.models.longest import longest
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 from parts.domain.choices import CHOICES, Articulation, Boiler, Brake, ValveGear, Valves
 from parts.domain.hold_templates import Regime
 from parts.domain.spec import FEWEST_TENDER_AXLES, MOST_TENDER_AXLES, UNITS
-from parts.domain.structure import LocomotiveSpec, Plan, SpecError, plan
+from parts.domain.structure import LocomotiveSpec, SpecError, StructurePlan, plan
 from parts.models import Locomotive
 
 from ..writers.locomotives import new_locomotive
@@ -193,7 +193,7 @@ def make(request):
 
 def _counts(spec: LocomotiveSpec | None) -> dict:
     """What would be made, in numbers: in all, and for each main group."""
-    planned = plan(spec) if spec else Plan((), ())
+    planned = plan(spec) if spec else StructurePlan((), ())
     parents = {sub.code: sub.parent for sub in planned.subassemblies}
 
     def main_group(code):

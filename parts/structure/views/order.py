@@ -6,11 +6,10 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import crumbs, position_or_404, subassembly_or_404
+from parts.common.shortcuts import crumbs, position_or_404, refusals_on, status_in, subassembly_or_404
 from parts.common.small_forms import with_seen
 
-from ..forms import OrderForm
+from ..forms import AssemblyOrderForm
 from ..writers import order as writers
 
 
@@ -34,7 +33,7 @@ def edit_own_order(request, pk):
 
 def _change(request, thing, name, back, way):
     edits = writers.edits_of(thing)
-    form = OrderForm(request.POST or None, thing=thing)
+    form = AssemblyOrderForm(request.POST or None, thing=thing)
     with_seen(form, edits)
     told = None
     if request.method == "POST" and form.is_valid():

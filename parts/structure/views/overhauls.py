@@ -6,8 +6,7 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import signed_in
 from core.domain.catalogue import may
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import locomotive_or_404
+from parts.common.shortcuts import locomotive_or_404, refusals_on, status_in
 from parts.queries.measured import measured
 
 from ..forms import OverhaulForm

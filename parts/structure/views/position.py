@@ -10,8 +10,7 @@ from core.domain.catalogue import may
 from core.domain.refusals import Refused
 from parts.actions import writing
 from parts.common.need_links import need_link
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import crumbs, position_or_404, status_of, subassembly_or_404
+from parts.common.shortcuts import crumbs, position_or_404, refusals_on, status_in, status_of, subassembly_or_404
 from parts.common.small_forms import with_seen
 from parts.domain.cautions import before
 from parts.queries.loading import bare_place

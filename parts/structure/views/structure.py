@@ -9,8 +9,7 @@ from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from core.domain.refusals import Refused
 from parts.common.list_table import Column, ListTable
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import locomotive_or_404, status_of, subassembly_or_404
+from parts.common.shortcuts import locomotive_or_404, refusals_on, status_in, status_of, subassembly_or_404
 from parts.common.small_forms import with_seen
 
 from ..forms import EditSubassemblyForm, SubassemblyForm

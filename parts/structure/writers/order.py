@@ -8,7 +8,7 @@ from parts.domain.order_change import changes
 from parts.domain.plain import several
 from parts.domain.sequence import OrderLoop
 from parts.models import Position, Subassembly
-from parts.queries.standing_now import load_now
+from parts.queries.readiness import load_now
 
 from .structure import set_order
 

@@ -7,7 +7,7 @@ from core.models import Event
 from parts.actions import writing
 from parts.domain.sequence import loop_sentence
 from parts.models import Subassembly
-from parts.queries.assembling import ordered_places_of, positions_with_order, subs_of
+from parts.queries.assembly_order import ordered_places_of, positions_with_order, subs_of
 
 STEP = 10
 SAME = object()

@@ -14,7 +14,7 @@ from parts.actions.refresh import refresh
 from parts.domain.sequence import loop_sentence
 from parts.domain.words import Kind, Method, Side, State
 from parts.models import GoesOnAfter, Locomotive, Position, Subassembly
-from parts.queries.assembling import ordered_places_of, positions_with_order, subs_of
+from parts.queries.assembly_order import ordered_places_of, positions_with_order, subs_of
 from parts.structure.actions import EDITABLE
 
 

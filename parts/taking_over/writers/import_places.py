@@ -3,8 +3,8 @@
 from core.log import bulk
 from parts.actions import writing
 from parts.domain.import_plan import FITTED
-from parts.domain.import_rows import Plan, Step, place_notes
-from parts.domain.import_standing import fresh_standing, stands_alone
+from parts.domain.import_rows import ImportPlan, ImportStep, place_notes
+from parts.domain.import_status import fresh_standing, stands_alone
 from parts.domain.importing import PathKey, PlaceKey
 from parts.domain.register_cells import fold, word_key
 from parts.domain.words import Whereabouts
@@ -34,7 +34,7 @@ def likely_kind(name: str) -> str:
 class Places:
     """Where the pieces of an import will be: written first, and known by their keys from then on."""
 
-    def __init__(self, locomotive: Locomotive, made: Plan, actor, source: str):
+    def __init__(self, locomotive: Locomotive, made: ImportPlan, actor, source: str):
         self.locomotive, self.made, self.actor, self.source = locomotive, made, actor, source
         self.day = writing.today()
         self.subassemblies: dict[PathKey, Subassembly] = {}
@@ -139,7 +139,7 @@ class Places:
         self._known_empty()
         self.opened = [self.positions[key] for key in self.made.opened]
 
-    def _position(self, step: Step, pk: int) -> dict:
+    def _position(self, step: ImportStep, pk: int) -> dict:
         row = step.row
         return {
             "id": pk,
@@ -161,14 +161,14 @@ class Places:
             **self._standing(step),
         }
 
-    def _standing(self, step: Step) -> dict:
+    def _standing(self, step: ImportStep) -> dict:
         """What the place needs, where its own row says all; the others are looked at when everything is written."""
         if not stands_alone(step, self.around):
             return {}
         now = fresh_standing(step, whereabouts=self._whereabouts(step))
         return {"standing": str(now.status), "need": str(now.need or "")}
 
-    def _whereabouts(self, step: Step) -> Whereabouts:
+    def _whereabouts(self, step: ImportStep) -> Whereabouts:
         if step.row.state in FITTED:
             return Whereabouts.WORKS
         if not step.location:

@@ -13,8 +13,8 @@ from parts.actions import writing
 from parts.actions.refresh import refresh_where
 from parts.domain import import_plan, importing
 from parts.domain.import_matching import COLUMN, Question, matched, questions, tidied
-from parts.domain.import_rows import Plan
-from parts.domain.import_telling import added
+from parts.domain.import_rows import ImportPlan
+from parts.domain.import_words import added
 from parts.domain.register_cells import BadRow
 from parts.domain.spreadsheets import Sheet
 from parts.domain.words import LIVE, State
@@ -33,13 +33,13 @@ MANY = 5000
 TellProgress = Callable[[str, int, int], None]
 
 
-def look_over(locomotive: Locomotive, sheet: Sheet) -> Plan:
+def look_over(locomotive: Locomotive, sheet: Sheet) -> ImportPlan:
     """What an import of this list would do. Writes nothing; raises SheetError when the columns cannot be told."""
     listed = importing.read(sheet)
     return import_plan.plan(listed, known(locomotive, listed))
 
 
-def look_over_good_rows(locomotive: Locomotive, sheet: Sheet) -> tuple[Plan, list[BadRow]]:
+def look_over_good_rows(locomotive: Locomotive, sheet: Sheet) -> tuple[ImportPlan, list[BadRow]]:
     """What an import of its good rows would do, and what is wrong with the others."""
     listed = importing.read(sheet)
     return import_plan.plan_good_rows(listed, known(locomotive, listed))
@@ -65,14 +65,14 @@ def remember(answers: Iterable[tuple[Question, str]], actor, locomotive: Locomot
         matched = []
         for question, meant in answers:
             column, key = question.key
-            meant = meant or (question.said if column != COLUMN else "")
-            ListWord.objects.update_or_create(column=column, said=key[:300], defaults={"meant": meant[:300]})
-            matched.append([column, question.said, meant])
+            meant = meant or (question.written if column != COLUMN else "")
+            ListWord.objects.update_or_create(column=column, written=key[:300], defaults={"meant": meant[:300]})
+            matched.append([column, question.written, meant])
         if matched:
             writing.log(actor, "match words", locomotive=locomotive, data={"words": matched})
 
 
-def import_register(locomotive: Locomotive, sheet: Sheet, actor, *, source: str, good_rows: bool = False) -> Plan:
+def import_register(locomotive: Locomotive, sheet: Sheet, actor, *, source: str, good_rows: bool = False) -> ImportPlan:
     """Take a list over on behalf of somebody whose roles allow it. While any row is bad, nothing is written, unless
     only the good rows are to go in."""
     writing.allow(actor, "import")
@@ -87,7 +87,7 @@ def take_over(
     source: str,
     good_rows: bool = False,
     progress: TellProgress | None = None,
-) -> Plan:
+) -> ImportPlan:
     """As `import_register`, for a command: whoever can run one on this machine may import."""
     tell = progress or (lambda what, done, total: None)
     listed = importing.read(sheet)
@@ -113,7 +113,7 @@ def take_over(
     return made
 
 
-def _write(locomotive, made: Plan, actor, source, tell) -> None:
+def _write(locomotive, made: ImportPlan, actor, source, tell) -> None:
     places = Places(locomotive, made, actor, source)
     places.write(tell)
     pieces = Pieces(places)

@@ -35,7 +35,7 @@ def undo_import(event: Event, actor: Person, *, reason: str) -> None:
         raise Refused(Refusal("reason", "Reason: say in a few words what the mistake was.", ""))
     with writing.one_transaction():
         event = Event.objects.select_for_update().get(pk=event.pk)
-        rows = standing(event)
+        rows = still_there(event)
         if found := against(event, rows):
             raise Refused(*found)
         settled = _places_left(rows) | set(event.data["emptied"])
@@ -55,7 +55,7 @@ def undo_import(event: Event, actor: Person, *, reason: str) -> None:
         settle(rows, sorted(settled))
 
 
-def standing(event: Event) -> Rows:
+def still_there(event: Event) -> Rows:
     """What it added and nobody has struck."""
     return {
         sort: {

@@ -3,7 +3,7 @@
 from django import forms
 
 from core.models import Event
-from core.web.widgets import DeclaredFields, Ticks, seen
+from core.web.widgets import CheckboxList, DeclaredFields, seen
 from parts.actions.fields import whole
 from parts.actions.forms import PROTECTIONS, asked, day, line, text
 from parts.common.small_forms import ByWhom, chosen, currency, number
@@ -126,8 +126,8 @@ class DecideForm(ByWhom):
         "What its successor must match is taken from it first, on its page. Only where none is needed.",
     )
     confirmed = forms.BooleanField(label="I have read what depends on it", required=False)
-    examined = forms.MultipleChoiceField(label="Examinations it rests on", required=False, widget=Ticks)
-    photos = forms.MultipleChoiceField(label="Photos it rests on", required=False, widget=Ticks)
+    examined = forms.MultipleChoiceField(label="Examinations it rests on", required=False, widget=CheckboxList)
+    photos = forms.MultipleChoiceField(label="Photos it rests on", required=False, widget=CheckboxList)
 
     def __init__(self, *args, case, pictures, records, **kwargs):
         super().__init__(*args, **kwargs)
@@ -223,7 +223,7 @@ class WholeForm(forms.Form):
     route = chosen("Route", [], "Of each new piece. Its steps can be changed afterwards.")
     reason = asked(text("Why"))
     provisional = forms.BooleanField(label="Only note it: the responsible engineer decides", required=False)
-    places = asked(forms.TypedMultipleChoiceField(label="Places", required=False, coerce=int, widget=Ticks))
+    places = asked(forms.TypedMultipleChoiceField(label="Places", required=False, coerce=int, widget=CheckboxList))
 
     def __init__(self, data=None, *, missing, **kwargs):
         ticked = [place.pk for place in missing]

@@ -2,7 +2,7 @@
 
 from django import forms
 
-from core.web.widgets import DeclaredFields, Ticks
+from core.web.widgets import CheckboxList, DeclaredFields
 from parts.actions.fields import LocationField, PieceField, whole
 from parts.actions.finish_repair import FinishRepairForm
 from parts.actions.forms import asked, day, line, override_field, text
@@ -47,7 +47,7 @@ class RepairFinish(FinishRepairForm):
     actual = number("Cost paid")
     currency = currency()
     plates = forms.ModelMultipleChoiceField(
-        Component.objects.none(), label="Cut from stock and let in", required=False, widget=Ticks,
+        Component.objects.none(), label="Cut from stock and let in", required=False, widget=CheckboxList,
         help_text="It keeps its tag and its number, and leaves the stock.",
         error_messages={"invalid_choice": "Choose from the list.", "invalid_pk_value": "Choose from the list."},
     )  # fmt: skip

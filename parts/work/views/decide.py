@@ -11,15 +11,14 @@ from core.domain.catalogue import may
 from parts import facts
 from parts.actions.forms import a_year_on
 from parts.common.confirm_form import ask, of_piece, of_place, sent
-from parts.common.refusing import refusals_on, status_in
-from parts.common.shortcuts import component_or_404, crumbs, position_or_404, subassembly_or_404
+from parts.common.shortcuts import component_or_404, crumbs, position_or_404, refusals_on, status_in, subassembly_or_404
 from parts.domain.deciding import may_decide
+from parts.domain.exams_due import unanswered
 from parts.domain.job_words import Outcome
-from parts.domain.looked import unanswered
 from parts.domain.plain import several
 from parts.models import Decision, Firm
 
-from ..deciding_on import options_of, records_of
+from ..decision_context import options_of, records_of
 from ..forms.deciding import OPTIONS_OFFERED, DecideForm, OptionForm, WholeForm
 from ..writers.decisions import decide
 from ..writers.wholes import decide_on_whole as on_whole

@@ -17,7 +17,7 @@ from parts.models import Firm
 
 from ..columns import FIRM_COLUMNS, REACH
 from ..forms.jobs import CallForm, FirmForm
-from ..job_context import firm_sheet
+from ..job_context import firm_context
 from ..promises import calls_to, may_reach, of_firm
 from ..writers import firms as writers
 from ..writers.calls import note_call
@@ -52,7 +52,7 @@ def _show(request, found, refusals=()):
         "page": f"{found.name}, firm",
         "crumbs": [{"href": reverse("firms"), "label": "Firms"}, {"label": found.name}],
         "firm": found,
-        "sheet": firm_sheet(found),
+        "sheet": firm_context(found),
         "refusals": refusals,
         "may_edit": may(request.user.role_names, "edit firms"),
         "may_reach": may_reach(request.user.role_names),

@@ -6,10 +6,9 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
-from parts.common import crates
 from parts.common.confirm_form import ask, of_place, of_renewal, seen, sent
 from parts.common.list_table import ListTable
-from parts.common.shortcuts import locomotive_or_404, position_or_404, renewal_or_404
+from parts.common.shortcuts import locomotive_or_404, position_or_404, remember_crate, remembered_crate, renewal_or_404
 from parts.common.small_forms import SeenForm, Why
 from parts.common.tagged import tagged
 from parts.entering.forms import Begin
@@ -90,7 +89,7 @@ def begin_piece(request, pk):
     """The new piece has a tag from its casting or plate on."""
     found = renewal_or_404(pk)
     place = found.position
-    start = {"name": place.name, "quantity": found.quantity, "location": crates.remembered(request)}
+    start = {"name": place.name, "quantity": found.quantity, "location": remembered_crate(request)}
     form = Begin(sent(request), initial=start, place=place)
 
     def do(entered):
@@ -98,7 +97,7 @@ def begin_piece(request, pk):
             found, request.user, name=entered["name"], code=entered["code"], location=entered["location"],
             quantity=entered["quantity"], promised=entered["promised"], **form.described(),
         )  # fmt: skip
-        crates.remember(request, entered["location"])
+        remember_crate(request, entered["location"])
         code = piece.tags.current_code()
         return f"{tagged('Begun', code, entered['code'])} Next: take a photo of it.", reverse("tag", args=[code])
 

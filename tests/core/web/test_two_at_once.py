@@ -8,7 +8,7 @@ from django.core.exceptions import BadRequest
 from django.http import QueryDict
 
 from core.web.two_at_once import side_by_side, take_theirs, was
-from core.web.widgets import Ticks
+from core.web.widgets import CheckboxList
 
 CHOICES = [("a", "Anna"), ("b", "Bert")]
 
@@ -18,7 +18,7 @@ class Rack(forms.Form):
     name = forms.CharField()
     note = forms.CharField(required=False)
     who = forms.ChoiceField(choices=CHOICES)
-    days = forms.MultipleChoiceField(choices=CHOICES, widget=Ticks, required=False)
+    days = forms.MultipleChoiceField(choices=CHOICES, widget=CheckboxList, required=False)
     full = forms.BooleanField(required=False)
 
 

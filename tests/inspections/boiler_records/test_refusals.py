@@ -12,7 +12,7 @@ from core.domain.refusals import Refused
 from inspections.boiler_records import writers as records
 from inspections.boiler_records.forms import AddFigure
 from inspections.boilers import sources, writers
-from inspections.boilers.boiler_desk import file_of
+from inspections.boilers.boiler_context import file_of
 from inspections.domain import survey_paper
 from inspections.domain.wall_loss import loss
 from inspections.models import Instrument

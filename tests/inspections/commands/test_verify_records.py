@@ -94,7 +94,7 @@ CHANGES = [
         "inspections_examination",
         "UPDATE {table} SET signed_by_id = NULL, signed_at = NULL WHERE kind = 'dimensional'",
     ),
-    ("sizes", "inspections_measurement", "UPDATE {table} SET standing = 'within shop limit'"),
+    ("sizes", "inspections_measurement", "UPDATE {table} SET size_class = 'within shop limit'"),
     ("sizes", "inspections_measurement", "UPDATE {table} SET uncertainty = '0'"),
     ("sizes", "inspections_measurement", "UPDATE {table} SET value = 'about 5'"),
     ("sizes", "inspections_reading", "UPDATE {table} SET typed = '124.97'"),

@@ -7,7 +7,7 @@ import pytest
 from django.contrib.auth import get_user_model
 from django.template.loader import render_to_string
 
-from inspections.cracks import crack_desk
+from inspections.cracks import crack_context
 from inspections.cracks.forms.crack_checks import CrackCheckForm
 from inspections.cracks.forms.marks import marks_form
 from inspections.cracks.forms.still_to_say import Still
@@ -36,8 +36,8 @@ def the_form() -> str:
         "marks": marks,
         "photos": PHOTOS,
         "chosen": PHOTOS[0],
-        "small": crack_desk.small_size(PHOTOS[0]),
-        "marked": crack_desk.marked(PHOTOS[0], []),
+        "small": crack_context.small_size(PHOTOS[0]),
+        "marked": crack_context.marked(PHOTOS[0], []),
     }
     return render_to_string("inspections/cracks/crack_check.html", page)
 
@@ -98,7 +98,7 @@ def test_a_tap_sets_a_mark_and_waits_for_its_length(page):
 def test_the_ring_stands_where_the_server_would_draw_it(page):
     tap(page, 0.25, 0.5)
     across, down = values(page, "across")[0], values(page, "down")[0]
-    (dot,) = crack_desk.marked(PHOTOS[0], [(1, across, down)]).dots
+    (dot,) = crack_context.marked(PHOTOS[0], [(1, across, down)]).dots
     drawn = page.locator(".marks-over .mark-disc")
     assert abs(float(drawn.get_attribute("cx")) - float(dot.tag_x)) <= 1
     assert abs(float(drawn.get_attribute("cy")) - float(dot.tag_y)) <= 1

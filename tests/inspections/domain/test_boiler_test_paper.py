@@ -9,10 +9,10 @@ from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
-from inspections.domain import boiler_standing, boiler_test_paper
-from inspections.domain.boiler_leaks import Sheet, read_leaks
-from inspections.domain.boiler_standing import Entered, against, next_due
-from inspections.domain.boiler_test_fields import FIELDS, Sort
+from inspections.domain import boiler_status, boiler_test_paper
+from inspections.domain.boiler_leaks import SurveyedPlate, read_leaks
+from inspections.domain.boiler_status import Entered, against, next_due
+from inspections.domain.boiler_test_fields import FIELDS, BoilerTestKind
 from tests.tables import for_each
 
 ON = date(2024, 6, 1)
@@ -88,7 +88,7 @@ def test_a_failed_test_is_recorded_as_failed():
     assert (found.passed, found.sentence) == (False, "Failed: a seam wept.")
 
 
-@for_each("missing", [one.name for one in FIELDS[Sort.HYDRAULIC] if one.must and one.kind != "yes"])
+@for_each("missing", [one.name for one in FIELDS[BoilerTestKind.HYDRAULIC] if one.must and one.kind != "yes"])
 def test_each_figure_is_asked_for(missing):
     assert boiler_test_paper.against(hydraulic(**{missing: ""}))
 
@@ -128,7 +128,7 @@ def test_the_other_tests_on_both_sides_of_their_limits(good, bad, told_):
 
 
 def a_test(number, **more):
-    return boiler_standing.Tested(
+    return boiler_status.Tested(
         **{"number": number, "sort": "hydraulic test", "on": ON, "passed": True, "counts": True} | more
     )
 
@@ -173,7 +173,7 @@ def test_the_pressure_allowed_on_a_day_is_that_of_the_last_entry_before():
         return Entered(number=number, kind="pressure lowered", on=on, words="x", pressure=pressure)
 
     entries = [entry(1, date(2024, 3, 1), "130 lb/in²"), entry(2, date(2024, 2, 1), "150 lb/in²"), entry(3, ON, "")]
-    found = [boiler_standing.allowed_on(entries, date(2024, month, 15)) for month in (1, 2, 7)]
+    found = [boiler_status.allowed_on(entries, date(2024, month, 15)) for month in (1, 2, 7)]
     assert found == ["", "150 lb/in²", "130 lb/in²"]
 
 
@@ -187,7 +187,7 @@ def test_no_test_for_more_than_is_allowed_counts(good):
 
 
 def test_a_leak_is_marked_on_the_drawing_of_its_plate():
-    sheet = Sheet(shape="sheet", width=Fraction(1200), height=Fraction(800), nominal=None, down=3, across=4)
+    sheet = SurveyedPlate(shape="sheet", width=Fraction(1200), height=Fraction(800), nominal=None, down=3, across=4)
     leaks = "Wrapper, row 3, column 2: weep\ndome joint\nwrapper, row 9, column 1: drip\nwrapper, row 3, column 2: stay"
     found = boiler_test_paper.paper(replace(hydraulic(leaks=leaks), sheets={"wrapper": sheet}))
     drawn, rest = (section for section in found.sections if section.heading.startswith("Leaks"))

@@ -24,11 +24,11 @@ def hole(least, most=None, uncertainty="0"):
 def test_the_smallest_hole_on_the_largest_shaft_and_the_other_way_round():
     found = judge_fit(hole("100.30", "100.36"), Sized(F("100.10"), F("100.12")), RUNNING)
     assert (found.least, found.most) == (F("0.18"), F("0.26"))
-    assert (found.standing, found.outside) == (SizeClass.WITHIN_SHOP, False)
+    assert (found.size_class, found.outside) == (SizeClass.WITHIN_SHOP, False)
 
 
 @pytest.mark.parametrize(
-    ("bore", "standing", "outside"),
+    ("bore", "size_class", "outside"),
     [
         ("100.0999", SizeClass.BEYOND_SHOP, True),  # too tight: no shop limit there, so the wanted one holds
         ("100.1", SizeClass.AS_NEW, False),
@@ -38,9 +38,9 @@ def test_the_smallest_hole_on_the_largest_shaft_and_the_other_way_round():
         ("100.5001", SizeClass.BEYOND_SHOP, True),
     ],
 )
-def test_each_boundary_of_a_running_fit(bore, standing, outside):
+def test_each_boundary_of_a_running_fit(bore, size_class, outside):
     found = judge_fit(hole(bore), SHAFT, RUNNING)
-    assert (found.standing, found.outside) == (standing, outside)
+    assert (found.size_class, found.outside) == (size_class, outside)
 
 
 @pytest.mark.parametrize(("bore", "beyond"), [("100.6", False), ("100.6001", True), ("99.5", False)])
@@ -52,7 +52,7 @@ def test_on_the_scrapping_clearance_it_may_be_conceded_and_beyond_it_may_not(bor
 
 
 @pytest.mark.parametrize(
-    ("bore", "standing"),
+    ("bore", "size_class"),
     [
         ("99.8999", SizeClass.BEYOND_SHOP),
         ("99.90", SizeClass.AS_NEW),
@@ -61,8 +61,8 @@ def test_on_the_scrapping_clearance_it_may_be_conceded_and_beyond_it_may_not(bor
         ("99.9801", SizeClass.BEYOND_SHOP),
     ],
 )
-def test_each_boundary_of_a_press_fit(bore, standing):
-    assert judge_fit(hole(bore), SHAFT, PRESS).standing == standing
+def test_each_boundary_of_a_press_fit(bore, size_class):
+    assert judge_fit(hole(bore), SHAFT, PRESS).size_class == size_class
 
 
 def test_one_end_out_is_enough():
@@ -74,9 +74,9 @@ def test_one_end_out_is_enough():
 def test_the_uncertainties_combine_by_their_squares():
     """3, 4, 5: known to 0.05, so 100.45 is proved and 100.46 is not."""
     shaft = Sized(F("100"), F("100"), F("0.04"))
-    assert judge_fit(hole("100.45", uncertainty="0.03"), shaft, RUNNING).standing == SizeClass.WITHIN_SHOP
+    assert judge_fit(hole("100.45", uncertainty="0.03"), shaft, RUNNING).size_class == SizeClass.WITHIN_SHOP
     doubtful = judge_fit(hole("100.46", uncertainty="0.03"), shaft, RUNNING)
-    assert (doubtful.standing, doubtful.outside, doubtful.uncertainty_mm) == (SizeClass.NOT_PROVED, True, F("0.05"))
+    assert (doubtful.size_class, doubtful.outside, doubtful.uncertainty_mm) == (SizeClass.NOT_PROVED, True, F("0.05"))
     assert "not proved either way, as the clearance is known to ±0.05 mm" in doubtful.sentence
     assert judge_fit(hole("100.46", uncertainty="0.03"), shaft, RUNNING, rule="simple").outside is False
 

@@ -139,4 +139,4 @@ def test_whatever_is_made_fits(data):
         assume(make.refusal != "shape")
         size = make.lower + data.draw(thou) * make.tolerance
         pair = (Sized(size, size), shaft) if make.what == "bore" else (hole, Sized(size, size))
-        assert judge_fit(*pair, limits).standing == "as new"
+        assert judge_fit(*pair, limits).size_class == "as new"

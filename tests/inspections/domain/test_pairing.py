@@ -1,14 +1,14 @@
 """Journals in their brasses, proposed where it is sure."""
 
-from inspections.domain.pairing import Size, propose
+from inspections.domain.pairing import SizeToPair, propose
 
 
 def journal(number, name="LH journal diameter", place="axle", axle="leading"):
-    return Size(number=number, name=name, place=place, axle=axle, wears="smaller")
+    return SizeToPair(number=number, name=name, place=place, axle=axle, wears="smaller")
 
 
 def bore(number, side="LH", place="axlebox brass", axle="leading", name="bore"):
-    return Size(number=number, name=name, place=place, axle=axle, side=side, wears="larger")
+    return SizeToPair(number=number, name=name, place=place, axle=axle, side=side, wears="larger")
 
 
 def pairs(*sizes, there=frozenset()):

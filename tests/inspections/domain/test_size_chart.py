@@ -6,13 +6,13 @@ from fractions import Fraction
 import pytest
 
 from inspections.domain.limits import Limits
-from inspections.domain.size_chart import Taken, chart
+from inspections.domain.size_chart import ChartPoint, chart
 
 LIMITS = Limits(new_upper=Fraction(125), shop_lower=Fraction(123), scrapping_lower=Fraction(120), wears="smaller")
 
 
-def taken(year: int, value: str, **more) -> Taken:
-    return Taken(on=date(year, 1, 1), value=Fraction(value), **more)
+def taken(year: int, value: str, **more) -> ChartPoint:
+    return ChartPoint(on=date(year, 1, 1), value=Fraction(value), **more)
 
 
 def test_nothing_measured_is_no_chart():
@@ -53,7 +53,7 @@ def test_everything_is_inside_the_chart(width, years):
 
 
 def test_a_time_without_two_new_years_is_told_by_its_months():
-    months = [Taken(on=date(2026, month, 15), value=Fraction(124)) for month in (5, 10)]
+    months = [ChartPoint(on=date(2026, month, 15), value=Fraction(124)) for month in (5, 10)]
     for width in (316, 760):
         drawn = chart(months, LIMITS, width=width)
         assert drawn.years[0].words == "Jun 2026"

@@ -6,9 +6,9 @@ from inspections.domain.classes import SizeClass
 from inspections.domain.size_sentences import in_short
 
 
-@pytest.mark.parametrize("standing", [*SizeClass, None])
-def test_it_has_ten_words_at_most_even_while_spots_are_wanting(standing):
-    assert len(in_short(standing, 5, 12).split()) <= 10
+@pytest.mark.parametrize("size_class", [*SizeClass, None])
+def test_it_has_ten_words_at_most_even_while_spots_are_wanting(size_class):
+    assert len(in_short(size_class, 5, 12).split()) <= 10
 
 
 def test_what_waits_for_a_decision_never_sounds_as_if_it_was_within():

@@ -40,7 +40,7 @@ def judged(text, limits=JOURNAL, **kwargs):
 
 
 @for_each(
-    ("size", "standing", "outside", "beyond_scrapping"),
+    ("size", "size_class", "outside", "beyond_scrapping"),
     [
         ("5.0001", SizeClass.WITHIN_SCRAPPING, True, False),
         ("5", SizeClass.AS_NEW, False, False),
@@ -53,9 +53,9 @@ def judged(text, limits=JOURNAL, **kwargs):
     ],
 )
 @for_each("how", [{}, {"uncertainty_mm": inches("0.001"), "rule": "simple"}], ids=["exact", "simple"])
-def test_each_boundary_on_both_sides_and_on_it(size, standing, outside, beyond_scrapping, how):
+def test_each_boundary_on_both_sides_and_on_it(size, size_class, outside, beyond_scrapping, how):
     found = judged(size, **how)
-    assert (found.standing, found.outside, found.beyond_scrapping) == (standing, outside, beyond_scrapping)
+    assert (found.size_class, found.outside, found.beyond_scrapping) == (size_class, outside, beyond_scrapping)
 
 
 OPEN_JOURNAL = Limits(
@@ -65,7 +65,7 @@ OPEN_JOURNAL = Limits(
 
 
 @pytest.mark.parametrize(
-    ("size", "standing"),
+    ("size", "size_class"),
     [
         ("4.8751", SizeClass.WITHIN_SHOP),
         ("4.875", SizeClass.WITHIN_SCRAPPING),
@@ -73,12 +73,12 @@ OPEN_JOURNAL = Limits(
         ("4.75", SizeClass.BEYOND_SCRAPPING),
     ],
 )
-def test_on_an_open_limit_the_value_itself_fails(size, standing):
-    assert judged(size, OPEN_JOURNAL).standing == standing
+def test_on_an_open_limit_the_value_itself_fails(size, size_class):
+    assert judged(size, OPEN_JOURNAL).size_class == size_class
 
 
 @pytest.mark.parametrize(
-    ("size", "standing", "outside"),
+    ("size", "size_class", "outside"),
     [
         ("4.876", SizeClass.WITHIN_SHOP, False),
         ("4.8759", SizeClass.NOT_PROVED, True),
@@ -88,9 +88,9 @@ def test_on_an_open_limit_the_value_itself_fails(size, standing):
         ("4.7489", SizeClass.BEYOND_SCRAPPING, True),
     ],
 )
-def test_nearer_to_a_limit_than_the_uncertainty_is_not_proved_and_counts_as_outside(size, standing, outside):
+def test_nearer_to_a_limit_than_the_uncertainty_is_not_proved_and_counts_as_outside(size, size_class, outside):
     found = judged(size, uncertainty_mm=inches("0.001"))
-    assert (found.standing, found.outside) == (standing, outside)
+    assert (found.size_class, found.outside) == (size_class, outside)
 
 
 def test_not_proved_is_not_yet_beyond_scrapping():
@@ -116,14 +116,14 @@ def test_of_two_readings_inside_the_more_worn_is_the_worst_whichever_is_nearer_t
 
 def test_a_journal_above_its_drawing_is_worse_than_one_that_is_merely_worn():
     found = size_up("journal", read(inches("4.9"), inches("5.001")), JOURNAL)
-    assert (found.value, found.standing) == (inches("5.001"), SizeClass.WITHIN_SCRAPPING)
+    assert (found.value, found.size_class) == (inches("5.001"), SizeClass.WITHIN_SCRAPPING)
 
 
 def test_surely_beyond_the_shop_limit_is_worse_than_in_doubt_at_it_and_better_than_in_doubt_at_the_scrapping_limit():
     guard = inches("0.001")
     doubt_at_shop, beyond, doubt_at_scrapping = inches("4.8755"), inches("4.8"), inches("4.7505")
-    assert size_up("j", read(doubt_at_shop, beyond), JOURNAL, guard).standing == SizeClass.WITHIN_SCRAPPING
-    assert size_up("j", read(doubt_at_scrapping, beyond), JOURNAL, guard).standing == SizeClass.NOT_PROVED
+    assert size_up("j", read(doubt_at_shop, beyond), JOURNAL, guard).size_class == SizeClass.WITHIN_SCRAPPING
+    assert size_up("j", read(doubt_at_scrapping, beyond), JOURNAL, guard).size_class == SizeClass.NOT_PROVED
 
 
 sizes = st.integers(4700, 5050).map(lambda n: inches(Fraction(n, 1000)))
@@ -141,15 +141,15 @@ def test_the_worst_reading_stands_for_the_worst_outcome_against_each_limit(found
     }
     _, verdict = worst(found, limits, guard, "guarded")
     if against["scrapping"] == "outside":
-        assert verdict.standing == SizeClass.BEYOND_SCRAPPING
+        assert verdict.size_class == SizeClass.BEYOND_SCRAPPING
     elif against["scrapping"] != "within":
-        assert verdict.standing in (SizeClass.NOT_PROVED, SizeClass.WITHIN_SHOP)
+        assert verdict.size_class in (SizeClass.NOT_PROVED, SizeClass.WITHIN_SHOP)
     elif against["shop"] == "outside":
-        assert verdict.standing == SizeClass.WITHIN_SCRAPPING
+        assert verdict.size_class == SizeClass.WITHIN_SCRAPPING
     elif against["shop"] != "within":
-        assert verdict.standing == SizeClass.NOT_PROVED
+        assert verdict.size_class == SizeClass.NOT_PROVED
     else:
-        assert verdict.standing in (SizeClass.WITHIN_SHOP, SizeClass.AS_NEW)
+        assert verdict.size_class in (SizeClass.WITHIN_SHOP, SizeClass.AS_NEW)
 
 
 @given(st.lists(sizes, min_size=1, max_size=5), st.integers(0, 3))
@@ -162,7 +162,7 @@ def test_every_reading_is_judged_as_classify_has_it(found, thou):
 
 def test_without_a_limit_there_is_no_standing_and_the_sentence_says_so():
     found = size_up("throw", read(Fraction("330.2")), Limits(unit="mm"))
-    assert (found.standing, found.outside, found.beyond_scrapping) == (None, False, False)
+    assert (found.size_class, found.outside, found.beyond_scrapping) == (None, False, False)
     assert found.sentence == "throw 330.2 mm (13 in): no limit is set"
 
 
@@ -195,7 +195,7 @@ def test_the_sentence_has_the_drawings_unit_first_and_the_other_in_brackets(size
 def test_without_a_scrapping_limit():
     limits = Limits(shop_lower=inches("4.875"), unit="in", wears=Wears.SMALLER)
     found = judged("4.871", limits)
-    assert (found.standing, found.outside, found.beyond_scrapping) == (SizeClass.BEYOND_SHOP, True, False)
+    assert (found.size_class, found.outside, found.beyond_scrapping) == (SizeClass.BEYOND_SHOP, True, False)
     assert found.sentence == (
         "journal diameter 4.871 in (123.7234 mm), shop limit 4.875 in (123.825 mm): beyond the shop limit"
     )
@@ -219,14 +219,14 @@ def test_a_size_that_would_round_to_its_limit_is_told_with_more_figures():
 def test_only_scrapping_limits_leave_a_decision_to_make():
     limits = Limits(scrapping_lower=3, wears=Wears.SMALLER)
     found = size_up("flange", read(4), limits, round_part=False)
-    assert (found.standing, found.outside) == (SizeClass.WITHIN_SCRAPPING, True)
+    assert (found.size_class, found.outside) == (SizeClass.WITHIN_SCRAPPING, True)
     assert found.sentence.endswith("within the scrapping limit, and no shop limit is set")
 
 
 def test_a_limit_of_law_is_entered_twice():
     limits = Limits(shop_lower=3, scrapping_lower=3, wears=Wears.SMALLER)
-    assert size_up("flange", read(3), limits).standing == SizeClass.WITHIN_SHOP
-    assert size_up("flange", read(Fraction("2.999")), limits).standing == SizeClass.BEYOND_SCRAPPING
+    assert size_up("flange", read(3), limits).size_class == SizeClass.WITHIN_SHOP
+    assert size_up("flange", read(Fraction("2.999")), limits).size_class == SizeClass.BEYOND_SCRAPPING
 
 
 def test_a_round_part_comes_with_what_two_point_measuring_cannot_see():
@@ -253,7 +253,7 @@ def test_an_instrument_too_coarse_for_its_limits_is_told():
 
 
 @pytest.mark.parametrize(
-    ("size", "standing"),
+    ("size", "size_class"),
     [
         ("5", SizeClass.WITHIN_SHOP),  # nothing says how worn a new one may be
         ("4.9", SizeClass.WITHIN_SHOP),
@@ -262,21 +262,21 @@ def test_an_instrument_too_coarse_for_its_limits_is_told():
         ("5.1", SizeClass.WITHIN_SCRAPPING),
     ],
 )
-def test_a_drawing_that_limits_only_the_side_away_from_wear_calls_nothing_new(size, standing):
+def test_a_drawing_that_limits_only_the_side_away_from_wear_calls_nothing_new(size, size_class):
     limits = Limits(
         new_upper=inches("5"), shop_lower=inches("4.875"), scrapping_lower=inches("4.75"), unit="in",
         wears=Wears.SMALLER,
     )  # fmt: skip
-    assert judged(size, limits).standing == standing
+    assert judged(size, limits).size_class == size_class
 
 
 def test_a_drawing_on_the_side_of_wear_alone_stands_for_the_shop_limit_too():
     limits = Limits(new_lower=10, wears=Wears.SMALLER)
-    assert [size_up("x", read(size), limits).standing for size in (10, Fraction("9.9"))] == [
+    assert [size_up("x", read(size), limits).size_class for size in (10, Fraction("9.9"))] == [
         SizeClass.AS_NEW, SizeClass.BEYOND_SHOP,
     ]  # fmt: skip
     limits = Limits(new_upper=10, wears=Wears.SMALLER)
-    assert [size_up("x", read(size), limits).standing for size in (10, 11)] == [
+    assert [size_up("x", read(size), limits).size_class for size in (10, 11)] == [
         SizeClass.WITHIN_SHOP, SizeClass.BEYOND_SHOP,
     ]  # fmt: skip
 

@@ -52,7 +52,7 @@ def test_a_loss_is_judged_from_the_original_size(works, people, sheet, axle, typ
     exact = works.instrument(uncertainty=Fraction(0), resolution=None)
     record = works.measure(piece, {made.dimension: typed}, instrument=exact)
     kept = record.measurements.get()
-    assert (kept.standing, kept.limits.row.clause) == (standing_word, "230.98(a)(6)")
+    assert (kept.size_class, kept.limits.row.clause) == (standing_word, "230.98(a)(6)")
 
 
 def test_a_loss_without_the_original_size_is_refused(people, sheet, axle):

@@ -5,7 +5,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from core.models import Authorisation
-from inspections.measuring.bench import bench_for, dimensions_of
+from inspections.measuring.measuring_context import dimensions_of, sheet_for
 from inspections.models import Draft
 from inspections.records.sheet import read_line
 from inspections.records.writers.signing import sign
@@ -118,7 +118,7 @@ def test_signing_freezes_the_sizes_and_the_draft_is_gone(bench, works, piece, si
     response = bench.post(at(piece), signing(fresh(piece), typed(size, micrometer, "124.96")))
     assert response.status_code == 302
     [kept] = piece.examinations.get(measurements__isnull=False).measurements.all()
-    assert (str(kept.value), kept.standing, kept.instrument) == ("3124/25", "as new", micrometer)
+    assert (str(kept.value), kept.size_class, kept.instrument) == ("3124/25", "as new", micrometer)
     assert not Draft.objects.exists()
 
 
@@ -192,7 +192,7 @@ def test_correcting_begins_with_the_old_values(bench, works, piece, size):
     assert 'value="122.5"' in text_of(response)
     entered = typed(size, old.measurements.get().instrument, "124.5", supersedes=old.pk)
     bench.post(at(piece), signing(fresh(piece), entered))
-    assert fresh(old).superseded_by.measurements.get().standing == "within shop limit"
+    assert fresh(old).superseded_by.measurements.get().size_class == "within shop limit"
 
 
 def test_a_thickness_survey_tells_the_rate_beside_the_earlier_one(bench, works, micrometer):
@@ -286,7 +286,7 @@ def test_queries_do_not_grow_with_the_sizes(bench, works, django_assert_num_quer
         works.measure(piece, dict.fromkeys(sizes, "124.96"))
         dimensions = dimensions_of(piece)
         with django_assert_num_queries(4):
-            bench_for(piece, works.people.examiner, "dimensional", dimensions)
+            sheet_for(piece, works.people.examiner, "dimensional", dimensions)
         bench.get(at(piece))  # the first page of a session asks for more
         with CaptureQueriesContext(connection) as captured:
             bench.get(at(piece))

@@ -37,7 +37,7 @@ def test_until_it_is_measured_the_place_waits_for_it(works, piece, place):
 def test_a_size_within_its_limits_is_kept_with_its_readings_and_the_edition(works, piece, size):
     record = works.measure(piece, {size: "124.96"})
     [kept] = record.measurements.all()
-    assert (kept.standing, kept.outside, kept.limits.edition) == ("as new", False, 1)
+    assert (kept.size_class, kept.outside, kept.limits.edition) == ("as new", False, 1)
     assert [(x.typed, x.unit, x.value) for x in kept.readings.all()] == [("124.96", "mm", kept.value)]
 
 

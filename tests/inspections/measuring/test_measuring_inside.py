@@ -6,7 +6,7 @@ import re
 import pytest
 
 from core.domain.refusals import Refused
-from inspections.provider.sizes import load_sizes
+from inspections.provider.loading import load_sizes
 from parts.domain.words import State
 from tests.factories import ACCEPTING, days, fresh
 from tests.inspections.measuring.test_measure import at, bench, micrometer, text_of, typed

@@ -13,7 +13,7 @@ from inspections.records import digests
 from inspections.records.sheet import read_line
 from inspections.records.writers.crack_checks import CheckDetails, Mark
 from inspections.records.writers.signing import sign
-from inspections.reports.record_sheet import sheet_of
+from inspections.reports.record_words import sheet_of
 from parts.domain.words import Kind, Method, State
 from tests.factories import days, fresh
 from tests.inspections.what_lasts import SAID, a_crack_check
@@ -92,7 +92,7 @@ def test_where_no_limit_is_set_the_engineers_judgement_stands_in_its_place(works
     assert "No limit is set for this size." in str(caught.value)
     reasons = {"no-limits": "The engineer: good for ten years."}
     [kept] = signed(works, piece, read_line(bore, None, **told, reasons=reasons)).measurements.all()
-    assert (kept.standing, kept.questions[0][1]) == ("", reasons["no-limits"])
+    assert (kept.size_class, kept.questions[0][1]) == ("", reasons["no-limits"])
 
 
 def test_the_worst_of_several_readings_is_judged_and_all_are_kept(works, instrument, piece, size):

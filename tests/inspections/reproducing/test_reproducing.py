@@ -7,7 +7,7 @@ from django.db import DatabaseError
 
 from core.domain.refusals import Refused
 from inspections.models import TakenSize
-from inspections.reproducing.writers import Taken, none_to_take, set_in_force, take_size, waits_for_limits
+from inspections.reproducing.writers import SizeToTake, none_to_take, set_in_force, take_size, waits_for_limits
 from inspections.sizes.writers import copy_dimensions
 from parts.domain.words import State
 from parts.entering.writers.pieces import start_on
@@ -20,9 +20,9 @@ INCH = Fraction("25.4")
 """Exactly, since the international yard and pound agreement of 1959."""
 
 
-def taken(**entered) -> Taken:
+def taken(**entered) -> SizeToTake:
     known = {"what": "overall length", "size": "9 1/2 in", "unit": "in", "tolerance": "±1/64 in", "with_what": "rule"}
-    return Taken(**known | entered)
+    return SizeToTake(**known | entered)
 
 
 @pytest.fixture

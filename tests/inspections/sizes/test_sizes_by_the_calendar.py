@@ -14,7 +14,7 @@ from parts.actions import writing
 from parts.actions.refresh import out_of_date
 from parts.domain.words import State
 from parts.models import Component, Position
-from parts.queries.standing_now import load_now
+from parts.queries.readiness import load_now
 from tests.factories import days, fresh
 from tests.inspections.what_lasts import a_pair
 from tests.parts.actions.standard import standing

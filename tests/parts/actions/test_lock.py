@@ -1,5 +1,5 @@
 from core.models import Event
-from parts.domain.telling import tell
+from parts.domain.event_text import tell
 from parts.domain.words import State
 from tests.parts.actions.standard import StandardSet, refused
 

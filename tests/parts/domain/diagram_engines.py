@@ -1,6 +1,6 @@
 """Locomotives for the tests of the drawing: twenty-one arrangements, and rows as a structure has them. All invented."""
 
-from parts.domain.diagram.engine import Engine, Row
+from parts.domain.diagram.engine import Engine, SubassemblyCounts
 from parts.domain.structure import LocomotiveSpec, plan
 
 INSIDE = {"outside_cylinders": False}
@@ -50,13 +50,13 @@ def engine_of(spec: LocomotiveSpec) -> Engine:
     )  # fmt: skip
 
 
-def rows_of(spec: LocomotiveSpec, **counts) -> list[Row]:
+def rows_of(spec: LocomotiveSpec, **counts) -> list[SubassemblyCounts]:
     """Every subassembly of a structure with ten places each; the counts say how they stand."""
     return [
-        Row(code=planned.code, name=planned.name, required=10, href=f"/{planned.code}", **counts)
+        SubassemblyCounts(code=planned.code, name=planned.name, required=10, href=f"/{planned.code}", **counts)
         for planned in plan(spec).subassemblies
     ]
 
 
-def row(code: str, name: str = "", **counts) -> Row:
-    return Row(code=code, name=name or code.capitalize(), href=f"/{code}", **counts)
+def row(code: str, name: str = "", **counts) -> SubassemblyCounts:
+    return SubassemblyCounts(code=code, name=name or code.capitalize(), href=f"/{code}", **counts)

@@ -4,10 +4,9 @@ from dataclasses import replace
 from datetime import timedelta
 
 from core.roles import Role
-from parts.actions.catalogue import piece_action, piece_actions
 from parts.domain import states
 from parts.domain.rows import ActionContext, ActionInput, Actor
-from parts.domain.states import NEW
+from parts.domain.states import NEW, piece_action, piece_actions
 from parts.domain.words import Destination, Method, State
 from tests.parts.domain.plain_rows import TODAY, crack_check, piece, place, visual
 

@@ -2,11 +2,11 @@
 
 import pytest
 
-from parts.actions.catalogue import piece_action, piece_actions
 from parts.actions.clean import METHODS
 from parts.domain import cautions
 from parts.domain.cautions import before, caution_of_cleaning, caution_of_look, table
 from parts.domain.rows import Place
+from parts.domain.states import piece_action, piece_actions
 from parts.domain.words import Kind, Method, State
 from tests.parts.domain.plain_cases import good_case, with_piece
 from tests.tables import for_each

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from parts.domain.looked import inside_told, is_whole_look, missing_looks
+from parts.domain.exams_due import inside_told, is_whole_look, missing_exams
 from parts.domain.needs import PlaceStatus, standing
 from parts.domain.next_step import next_step
 from parts.domain.rows import InnerPlace
@@ -39,7 +39,7 @@ def shut(*words, **facts):
 
 
 def told(*exams, **facts):
-    return [(look.kind, look.code) for look in missing_looks(*wheelset(*exams, **facts))]
+    return [(look.kind, look.code) for look in missing_exams(*wheelset(*exams, **facts))]
 
 
 OWED, OUT_OF_REACH = [(Kind.CRACK_CHECK, "inside")], [(Kind.CRACK_CHECK, "inside shut")]
@@ -103,7 +103,7 @@ def test_a_place_inside_that_calls_for_no_crack_check_is_looked_at():
 
 
 def test_the_sentences_name_each_place_and_what_to_do():
-    several = missing_looks(*wheelset(shut("axle"), inside=(PIN, AXLE)))
+    several = missing_exams(*wheelset(shut("axle"), inside=(PIN, AXLE)))
     assert [look.sentence for look in several] == [
         "Inside it and not checked for cracks: crank pin, LH. Say of each that it was reached, or that it is out of "
         "reach.",

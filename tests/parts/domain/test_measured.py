@@ -5,7 +5,7 @@ from itertools import permutations
 
 import pytest
 
-from parts.domain.looked import GRAVITY, combined, missing_looks
+from parts.domain.exams_due import GRAVITY, combined, missing_exams
 from parts.domain.needs import PlaceStatus, standing, standing_today
 from parts.domain.piece_needs import reasons_against
 from parts.domain.rows import Fit
@@ -164,7 +164,7 @@ def test_a_size_never_taken_is_asked_for_by_name():
 
 def test_a_size_taken_before_the_last_work_is_to_be_taken_again():
     found = piece(State.CRACK_CHECKED, dimensions=(size(event=10),))
-    [missing] = [look for look in missing_looks(place(found), found) if look.kind == Kind.DIMENSIONAL]
+    [missing] = [look for look in missing_exams(place(found), found) if look.kind == Kind.DIMENSIONAL]
     assert (missing.code, missing.sentence) == ("not measured", "Not measured since the last work: journal diameter.")
 
 
@@ -233,7 +233,7 @@ def welded(*stages, first=40, **facts):
 
 
 def weld_missing(found) -> list[str]:
-    return [look.sentence for look in missing_looks(place(found), found) if look.code == "weld"]
+    return [look.sentence for look in missing_exams(place(found), found) if look.code == "weld"]
 
 
 @pytest.mark.parametrize(

@@ -6,17 +6,17 @@ from datetime import date, timedelta
 import pytest
 
 from parts.domain.forecast import forecast
-from parts.domain.forecast_rows import HANDS, Away, Hold, Job, ThreePoint
-from parts.domain.forecast_telling import Kept, Record, Scale, record, told
+from parts.domain.forecast_rows import HANDS, Away, ForecastJob, Hold, ThreePoint
+from parts.domain.forecast_words import DayScale, Kept, TrackRecord, record, told
 from parts.domain.open_work import (
     PUTTING_TOGETHER,
     UNKNOWN_ASKING,
     UNKNOWN_LATE,
     UNKNOWN_PACE,
-    Group,
     Guess,
     Hours,
     Log,
+    OpenSubassembly,
     Outside,
     Release,
     days_guessed,
@@ -34,8 +34,8 @@ def exactly(days: float, *, hands: int = 2, steps: int = 10, on: date = TODAY) -
     return Guess(days=ThreePoint(days, days, days), hands=hands, steps=steps, on=on)
 
 
-def group(code="cab", *, needs=None, ready=0, **more) -> Group:
-    return Group(code=code, name=code.title(), needs=needs or {}, ready=ready, **more)
+def group(code="cab", *, needs=None, ready=0, **more) -> OpenSubassembly:
+    return OpenSubassembly(code=code, name=code.title(), needs=needs or {}, ready=ready, **more)
 
 
 def jobs(*groups, outside=(), releases=(), hours=SATURDAYS, log=None, leave_out=()) -> dict:
@@ -157,9 +157,9 @@ def test_pace_is_learnt_from_steps_done_since_the_guess():
 
 
 def test_each_name_is_given_once():
-    twice = [group("a", ready=1, guess=exactly(1)), Group(code="b", name="A", ready=1, guess=exactly(1))]
+    twice = [group("a", ready=1, guess=exactly(1)), OpenSubassembly(code="b", name="A", ready=1, guess=exactly(1))]
     assert list(jobs(*twice)) == ["Put together: A", "Put together: A (2)"]
-    assert all(isinstance(job, Job) and job.kind == PUTTING_TOGETHER for job in jobs(*twice).values())
+    assert all(isinstance(job, ForecastJob) and job.kind == PUTTING_TOGETHER for job in jobs(*twice).values())
 
 
 def test_days_unlike_their_week():
@@ -179,7 +179,7 @@ def test_beyond_three_months_it_speaks_in_months():
 
 
 def test_bars_stand_on_one_scale():
-    scale = Scale(TODAY, [TODAY + timedelta(100), None])
+    scale = DayScale(TODAY, [TODAY + timedelta(100), None])
     assert (scale.place(TODAY), scale.place(TODAY + timedelta(50)), scale.place(None)) == (0, 500, 1000)
     assert scale.years() == [(2027, 330)]
     assert scale.bar(TODAY, TODAY, None).open_ended
@@ -192,5 +192,5 @@ def test_how_right_earlier_forecasts_were():
         Kept(second, None, None, {"horns": (date(2026, 4, 1), None)}),
         Kept(third, None, None, {}),
     ]
-    assert record(kept, [], TODAY) == Record(finished=2, by_half=0, by_nine_in_ten=2)
-    assert record(kept, ["cab", "horns"], TODAY) == Record(0, 0, 0)
+    assert record(kept, [], TODAY) == TrackRecord(finished=2, by_half=0, by_nine_in_ten=2)
+    assert record(kept, ["cab", "horns"], TODAY) == TrackRecord(0, 0, 0)

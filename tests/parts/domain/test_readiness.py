@@ -45,8 +45,8 @@ def needs(sub):
     return [blocker.need for blocker in sub.blockers]
 
 
-def numbers(four):
-    return four.required, four.refitted, four.ready, four.blocked
+def numbers(counts):
+    return counts.required, counts.refitted, counts.ready, counts.blocked
 
 
 # --- counts
@@ -251,15 +251,15 @@ def test_the_json_has_the_shape_that_was_promised():
     assert list(told) == ["locomotive", "as_of", "subassemblies"]
     assert (told["locomotive"], told["as_of"]) == ("invented-7", "2031-05-10")
     by_code = {sub["code"]: sub for sub in told["subassemblies"]}
-    four = {"required": 1, "refitted": 0, "ready": 0, "blocked": 1}
+    counts = {"required": 1, "refitted": 0, "ready": 0, "blocked": 1}
     blocker = by_code["spring-gear"]["blockers"][0]
     assert by_code["spring-gear"] == {
         "code": "spring-gear",
         "name": "Spring gear",
         "parent": "frames",
         "goes_on_after": [],
-        **four,
-        "branch": four,
+        **counts,
+        "branch": counts,
         "clear_to_assemble": False,
         "complete": False,
         "blockers": [

@@ -17,8 +17,8 @@ from tests.parts.domain.plain_cases import ACTIONS
 from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY, crack_check, hold, piece, place, renewal
 
 
-def numbers(four):
-    return four.required, four.refitted, four.ready, four.blocked
+def numbers(counts):
+    return counts.required, counts.refitted, counts.ready, counts.blocked
 
 
 pieces = st.builds(

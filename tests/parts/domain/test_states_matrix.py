@@ -7,8 +7,7 @@ import pytest
 
 from core.domain.catalogue import CATALOGUE
 from core.roles import Role
-from parts.actions.catalogue import piece_actions
-from parts.domain.states import NEW, diagram
+from parts.domain.states import NEW, diagram, piece_actions
 from parts.domain.words import State
 from tests.parts.domain.plain_cases import FORM, end_state, good_case, refusals, with_form, with_piece
 from tests.tables import for_each

@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 
-from parts.domain.forecast_rows import HANDS, Day, Job, Resource, ThreePoint, Workshop
+from parts.domain.forecast_rows import HANDS, Day, ForecastJob, Resource, ThreePoint, Workshop
 
 TODAY = date(2027, 1, 2)  # a Saturday
 
@@ -18,7 +18,7 @@ def exactly(time) -> ThreePoint:
 
 def job(name, minutes=100, after=(), subassembly="A", **more):
     points = minutes if minutes is None or isinstance(minutes, ThreePoint) else exactly(minutes)
-    return Job(name=name, subassembly=subassembly, minutes=points, after=tuple(after), **more)
+    return ForecastJob(name=name, subassembly=subassembly, minutes=points, after=tuple(after), **more)
 
 
 EIGHT = exactly(8)

@@ -12,7 +12,7 @@ from parts.foundry.writers import patterns
 from parts.foundry.writers.castings import add_casting, remove_casting
 from parts.foundry.writers.contractions import add_contraction, strike_out
 from parts.models import Casting, Contraction, Movement, Pattern
-from parts.queries.depending import dependents
+from parts.queries.dependents import dependents
 from parts.stores.writers import retire_location
 from parts.tags.writers import tie
 from parts.work.writers import renewals, steps

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parts.labels import SHEETS, SheetError, parse_sheet
+from parts.labels import SHEETS, LabelSheetError, parse_sheet
 
 
 def test_every_sheet_that_is_offered_can_be_laid_out():
@@ -84,7 +84,7 @@ def test_start_and_skip_say_the_same():
     ],
 )
 def test_a_refusal_says_what_to_mend(text, words):
-    with pytest.raises(SheetError, match=words):
+    with pytest.raises(LabelSheetError, match=words):
         parse_sheet(text)
 
 
@@ -97,6 +97,6 @@ words = st.sampled_from(
 def test_whatever_is_typed_is_a_sheet_or_refused(text):
     try:
         sheet = parse_sheet(text)
-    except SheetError:
+    except LabelSheetError:
         return
     assert len(list(sheet.cells())) == sheet.cells_on_a_page

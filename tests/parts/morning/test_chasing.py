@@ -7,7 +7,7 @@ from parts.actions import writing
 from parts.domain.words import Need, State
 from parts.models import Component
 from parts.morning.chasing import to_ring
-from parts.queries.standing_now import load_now
+from parts.queries.readiness import load_now
 from parts.stores.writers import move
 from parts.work.promises import chase
 from tests.factories import a_works, days

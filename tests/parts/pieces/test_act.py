@@ -3,7 +3,7 @@
 import pytest
 
 from core.models import Event
-from parts.actions.catalogue import piece_action, with_a_page
+from parts.domain.states import piece_action, with_a_page
 from parts.domain.words import State
 from tests.as_shown import text_of
 from tests.factories import days, events_of, fresh

@@ -1,6 +1,11 @@
-"""How many questions a scan and a cleaning ask of the database, however much there is around the piece."""
+"""How many questions a scan and a cleaning ask of the database, however much there is around the piece; and through how
+many files whoever reads the code follows a cleaning."""
+
+import sys
+from pathlib import Path
 
 import pytest
+from django.conf import settings
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
@@ -11,6 +16,9 @@ from parts.domain.words import State
 from tests.factories import fresh
 
 SCAN, CLEAN_AND_SCAN = 26, 70
+FILES = 33
+"""Wanted: 15. Models, middleware, access and roles do not count."""
+ROOT = Path(__file__).parents[3]
 
 
 def asked(ask) -> int:
@@ -59,3 +67,31 @@ def test_a_batch_asks_no_more_for_many_pieces_than_for_two(works):
         return asked(lambda: clean(pieces, works.people.volunteer))
 
     assert cleaning(2) == cleaning(8)
+
+
+def test_a_cleaning_passes_through_few_files(volunteer, works):
+    def clean(piece):
+        entered = {"method": "steam", "seen": piece.last_event}
+        assert volunteer.post(f"/t/{piece.tags.current_code()}/do/clean", entered).status_code == 302
+
+    clean(works.piece(State.STRIPPED, place=works.critical_place()))  # what is made once is there from now on
+    piece = works.piece(State.STRIPPED, place=works.critical_place())
+    files = {file for file in called(lambda: clean(piece)) if not beside(file)}
+    assert len(files) <= FILES, "\n".join(sorted(files))
+
+
+def called(act) -> set[str]:
+    """The files of the project of which a function was called."""
+    seen = set()
+    sys.setprofile(lambda frame, event, _: seen.add(frame.f_code.co_filename) if event == "call" else None)
+    try:
+        act()
+    finally:
+        sys.setprofile(None)
+    ours = {Path(file).relative_to(ROOT) for file in seen if file.startswith(f"{ROOT}/")}
+    return {file.as_posix() for file in ours if file.parts[0] in ("core", "parts", "inspections", "workshop")}
+
+
+def beside(file: str) -> bool:
+    middleware = {"/".join(name.split(".")[:-1]) + ".py" for name in settings.MIDDLEWARE}
+    return "/models/" in file or file in middleware | {"core/access.py", "core/roles.py"}

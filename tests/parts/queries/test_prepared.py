@@ -1,6 +1,6 @@
 import pytest
 
-from inspections.provider import examinations, sizes
+from inspections.provider import loading as examined
 from parts.domain.words import State
 from parts.models import Component
 from parts.queries import loading
@@ -30,7 +30,7 @@ def test_what_is_kept_finds_what_a_new_query_finds_of_places(works_once, places,
         assert as_read(query(scope)) == as_read(query.__wrapped__(scope)), scope
 
 
-@pytest.mark.parametrize("query", [loading._components, examinations._examinations, sizes._dimensions])
+@pytest.mark.parametrize("query", [loading._components, examined._examinations, examined._dimensions])
 def test_and_of_pieces(works_once, places, query):
     one, other, empty = places
     piece = Component.objects.get(place=one)

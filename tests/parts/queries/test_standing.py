@@ -10,9 +10,9 @@ from django.test.utils import CaptureQueriesContext
 from core.domain.refusals import Refused
 from inspections.findings.writers import decide
 from inspections.records.writers.signing import sign
-from parts.actions.catalogue import with_a_page
 from parts.actions.perform import perform
 from parts.actions.refresh import out_of_date, refresh_where
+from parts.domain.states import with_a_page
 from parts.domain.words import Kind, Method, State
 from parts.entering.writers import pieces
 from parts.holds import writers as holds

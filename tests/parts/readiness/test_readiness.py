@@ -238,7 +238,7 @@ def test_one_that_is_not_there_is_not_chosen(reader, works, subs):
 
 
 def test_home_counts_as_the_locomotives_own_page_does(reader, works, subs):
-    home = reader.get("/").context["locomotives"][0].four
+    home = reader.get("/").context["locomotives"][0].progress
     assert home == reader.get(pages(works)["top"]).context["total"]
 
 

@@ -46,14 +46,17 @@ def packed(answer) -> str:
 
 
 def questions(answer) -> dict[str, str]:
-    return {question.said: question.guess for _, question in answer.context["questions"]}
+    return {question.written: question.guess for _, question in answer.context["questions"]}
 
 
 def answers(answer, **otherwise) -> dict[str, str]:
     """What the page would send, each as guessed but where it is said otherwise."""
     found = {"packed": packed(answer), "do": "match"}
     for number, question in answer.context["questions"]:
-        found |= {f"said-{number}": question.said, f"meant-{number}": otherwise.get(question.said, question.guess)}
+        found |= {
+            f"written-{number}": question.written,
+            f"meant-{number}": otherwise.get(question.written, question.guess),
+        }
     return found
 
 

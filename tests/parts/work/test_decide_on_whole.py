@@ -3,7 +3,7 @@
 import pytest
 
 from parts.models import Decision, Position, Renewal
-from parts.queries.standing_now import load_now
+from parts.queries.readiness import load_now
 from parts.readiness.worklist import WorkList
 from parts.structure.writers.structure import add_subassembly
 from tests.factories import days

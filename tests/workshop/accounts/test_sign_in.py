@@ -75,7 +75,7 @@ def test_signing_out_is_done_by_a_button_and_not_by_a_link(client, ada):
 
 
 def test_the_demo_shows_whom_one_can_be(client, settings, monkeypatch):
-    monkeypatch.setattr(demo, "sign_ins", lambda: [demo.SignIn("fitter", "bo", "rod-2-rod")])
+    monkeypatch.setattr(demo, "sign_ins", lambda: [demo.DemoSignIn("fitter", "bo", "rod-2-rod")])
     assert b"rod-2-rod" not in client.get(SIGN_IN).content
     settings.DEMO = True
     assert b"rod-2-rod" in client.get(SIGN_IN).content

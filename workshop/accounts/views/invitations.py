@@ -15,7 +15,7 @@ from core.accounts import devices, throttle
 from core.domain import codes
 from core.models import Invitation
 from core.web.papers import pdf
-from parts.common.refusing import refusals_on, refusals_told, status_in
+from parts.common.shortcuts import refusals_on, refusals_told, status_in
 from parts.labels import LabelError
 
 from .. import cards

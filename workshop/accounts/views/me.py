@@ -12,7 +12,7 @@ from core.accounts import credentials, devices
 from core.domain.catalogue import may
 from core.log import writing
 from core.models import Card, SignIn
-from parts.common.refusing import refusals_on
+from parts.common.shortcuts import refusals_on
 from parts.domain.plain import several
 
 from ..forms import OwnPasswordForm, OwnPinForm

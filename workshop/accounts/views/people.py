@@ -13,7 +13,7 @@ from core.domain.refusals import Refused
 from core.log import writing
 from core.models import Authorisation, Card, Person
 from core.web.papers import pdf
-from parts.common.refusing import refusals_on, refusals_told, status_in
+from parts.common.shortcuts import refusals_on, refusals_told, status_in
 from parts.common.small_forms import with_seen
 from parts.domain.plain import several
 from parts.labels import LabelError, printing

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from core.access import who_may
 from core.accounts import devices
 from core.models import Tablet
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 
 from ..forms import TabletForm
 

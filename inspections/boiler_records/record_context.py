@@ -6,11 +6,11 @@ from fractions import Fraction
 from parts.domain.plain import capital
 
 from ..boilers import sources
-from ..boilers.boiler_desk import entries_of
+from ..boilers.boiler_context import entries_of
 from ..domain import boiler_test_paper, calculation_paper, stay_paper, survey_paper, survey_read
-from ..domain.boiler_leaks import Sheet, read_leaks
+from ..domain.boiler_leaks import SurveyedPlate, read_leaks
 from ..domain.boiler_papers import BoilerPaper
-from ..domain.boiler_standing import allowed_on, next_due
+from ..domain.boiler_status import allowed_on, next_due
 from ..domain.boiler_words import EntryKind, RecordKind
 from ..domain.survey_words import features_of
 from ..models import BoilerPart, BoilerRecord
@@ -118,9 +118,9 @@ def read_test_of(record: BoilerRecord, context: dict) -> boiler_test_paper.ReadT
     return boiler_test_paper.ReadTest(entered=record.entered, on=record.on, **told)
 
 
-def _sheet(part: dict) -> Sheet:
+def _sheet(part: dict) -> SurveyedPlate:
     plate = plate_of(part)
-    return Sheet(
+    return SurveyedPlate(
         shape=plate.shape, width=plate.width, height=plate.height, nominal=plate.nominal, down=int(part["down"]),
         across=int(part["across"]),
     )  # fmt: skip

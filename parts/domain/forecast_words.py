@@ -43,7 +43,7 @@ class Bar:
         return max(self.end - self.start, 4)
 
 
-class Scale:
+class DayScale:
     """Days from today to the last that is shown."""
 
     def __init__(self, today: date, days: Iterable[date | None]):
@@ -63,9 +63,9 @@ class Scale:
         return Bar(self.place(first), self.place(half), self.place(last), last is None)
 
 
-def scale_of(today: date, outlooks: Iterable[Outlook]) -> Scale:
+def scale_of(today: date, outlooks: Iterable[Outlook]) -> DayScale:
     found = list(outlooks)
-    return Scale(today, [each.nine_in_ten or each.half or each.one_in_ten for each in found])
+    return DayScale(today, [each.nine_in_ten or each.half or each.one_in_ten for each in found])
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +79,7 @@ class Kept:
 
 
 @dataclass(frozen=True, slots=True)
-class Record:
+class TrackRecord:
     """Of the subassemblies that an earlier forecast named and that are together now, how many were by these days."""
 
     finished: int
@@ -87,7 +87,7 @@ class Record:
     by_nine_in_ten: int
 
 
-def record(kept: Sequence[Kept], now: Iterable[str], today: date) -> Record:
+def record(kept: Sequence[Kept], now: Iterable[str], today: date) -> TrackRecord:
     """How right the first forecast of each subassembly was that has no work left by now. It was together at the
     latest on the day of the first forecast that no longer named it.
 
@@ -104,4 +104,4 @@ def record(kept: Sequence[Kept], now: Iterable[str], today: date) -> Record:
         finished += 1
         by_half += half is None or together <= half
         by_nine += nine is None or together <= nine
-    return Record(finished, by_half, by_nine)
+    return TrackRecord(finished, by_half, by_nine)

@@ -13,20 +13,20 @@ from parts.models import Component
 
 from ..domain.limit_words import limits_in_words
 from ..domain.roundness import in_words as shape_in_words
-from ..domain.size_picture import Picture, picture
+from ..domain.size_picture import SizePicture, picture
 from ..domain.size_sentences import in_short
 from ..domain.thickness_survey import in_words, wasting
 from ..domain.typed_sheets import as_measured
 from ..models import Dimension, Draft, Instrument, Limits, Measurement
 from ..records.sheet import TypedSize, read_line
-from ..sizes.size_desk import itself_fails
+from ..sizes.size_context import itself_fails
 
 ONE_BY_ONE = 8
 """A size with more spots than this is typed spot by spot, where sizes are typed one at a time."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Figure:
+class TypedFigure:
     """One field."""
 
     number: int
@@ -48,7 +48,7 @@ class Asked:
 
 
 @dataclass(kw_only=True)
-class Size:
+class SizeOnSheet:
     """One dimension on the sheet."""
 
     line: TypedSize
@@ -67,10 +67,10 @@ class Size:
         return self.dimension.pk
 
     @property
-    def figures(self) -> list[Figure]:
+    def figures(self) -> list[TypedFigure]:
         alone = len(self.line.cells) == 1
         return [
-            Figure(
+            TypedFigure(
                 number=n, name=f"size-{self.number}-{n}", typed=cell.typed, trouble=cell.trouble, echo=cell.echo,
                 label=cell.words.capitalize() if cell.words else (self.dimension.name.capitalize() if alone else ""),
             )
@@ -82,7 +82,7 @@ class Size:
         return len(self.line.cells) > ONE_BY_ONE
 
     @property
-    def read(self) -> list[Figure]:
+    def read(self) -> list[TypedFigure]:
         return [figure for figure in self.figures if figure.echo or figure.trouble]
 
     @property
@@ -109,7 +109,7 @@ class Size:
         measured = self.line.measured
         if self.is_unreadable or (measured and measured.beyond_scrapping):
             return "error"
-        if measured is None or measured.standing is None:
+        if measured is None or measured.size_class is None:
             return ""
         return "warn" if measured.outside else "good"
 
@@ -123,7 +123,7 @@ class Size:
             return "Far off its limits: check the figure and unit"
         if self.lacks_instrument:
             return "Choose the instrument first"
-        return in_short(measured.standing, typed, len(self.line.cells)) if measured else ""
+        return in_short(measured.size_class, typed, len(self.line.cells)) if measured else ""
 
     @property
     def shape(self) -> str:
@@ -132,7 +132,7 @@ class Size:
         return shape_in_words(measured.ovality, measured.taper, self.dimension.unit) if measured else ""
 
     @property
-    def picture(self) -> Picture | None:
+    def picture(self) -> SizePicture | None:
         measured, limits = self.line.measured, self.line.limits
         if limits is None:
             return None
@@ -143,16 +143,16 @@ class Size:
 
 
 @dataclass(kw_only=True)
-class Bench:
+class SizeSheet:
     """The whole sheet."""
 
     piece: Component
     kind: str
-    sizes: list[Size]
+    sizes: list[SizeOnSheet]
     instruments: list[Instrument]
     entered: dict
     kept_at: object = None
-    steps: list[tuple[Size, int | None]] = field(default_factory=list)
+    steps: list[tuple[SizeOnSheet, int | None]] = field(default_factory=list)
 
     def __post_init__(self):
         for size in self.sizes:
@@ -167,7 +167,7 @@ class Bench:
     def done(self) -> int:
         return sum(not size.line.is_blank for size in self.sizes)
 
-    def size(self, number: str) -> Size | None:
+    def size(self, number: str) -> SizeOnSheet | None:
         return next((size for size in self.sizes if str(size.number) == number), None)
 
 
@@ -175,7 +175,9 @@ def dimensions_of(piece: Component) -> list[Dimension]:
     return list(Dimension.objects.asked_of(piece).with_limits()) if piece.place_id else []
 
 
-def bench_for(piece: Component, person, kind: str, dimensions: list[Dimension], entered: dict | None = None) -> Bench:
+def sheet_for(
+    piece: Component, person, kind: str, dimensions: list[Dimension], entered: dict | None = None
+) -> SizeSheet:
     """`entered` is what was just sent; without it, what was kept."""
     draft = Draft.objects.filter(component=piece, author=person, kind=kind).first() if entered is None else None
     entered = entered if entered is not None else (draft.entered if draft else {})
@@ -188,7 +190,7 @@ def bench_for(piece: Component, person, kind: str, dimensions: list[Dimension], 
         _size(one, editions.get(one.limits_id), instruments, earlier.get(one.pk, []), entered, kind)
         for one in dimensions
     ]
-    return Bench(
+    return SizeSheet(
         piece=piece,
         kind=kind,
         sizes=sizes,
@@ -208,7 +210,7 @@ def _earlier(piece, dimensions, *, with_readings: bool) -> dict[int, list[Measur
     return found
 
 
-def _size(dimension, limits, instruments, earlier, entered, kind) -> Size:
+def _size(dimension, limits, instruments, earlier, entered, kind) -> SizeOnSheet:
     if limits is not None:
         limits.dimension = dimension
     kept = entered.get("sizes", {}).get(str(dimension.pk), {})
@@ -219,7 +221,7 @@ def _size(dimension, limits, instruments, earlier, entered, kind) -> Size:
         dimension, limits, instrument, kept.get("typed", []),
         unit=unit, today=writing.today(), reasons=kept.get("reasons", {}),
     )  # fmt: skip
-    return Size(
+    return SizeOnSheet(
         line=line,
         unit=unit,
         words=limits_in_words(limits.plain()) if limits else [],

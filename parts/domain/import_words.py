@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from .import_rows import Plan, Step, piece_name
+from .import_rows import ImportPlan, ImportStep, piece_name
 from .importing import place_words
 from .plain import listed, several
 from .register_cells import BadRow
@@ -11,7 +11,7 @@ from .spreadsheets import Sheet
 from .words import State
 
 
-def added(made: Plan) -> list[str]:
+def added(made: ImportPlan) -> list[str]:
     """'2 subassemblies', '20 positions', '14 pieces (3 stripped, 11 cleaned)', …: only what is more than nothing."""
     states = Counter(step.row.state for step in (*made.steps, *made.loose) if step.adds_piece)
     pieces = sum(states.values())
@@ -26,7 +26,7 @@ def added(made: Plan) -> list[str]:
     return [several(count, one, many) + more for count, one, many, more in counts if count]
 
 
-def named(made: Plan) -> list[tuple[str, list[str]]]:
+def named(made: ImportPlan) -> list[tuple[str, list[str]]]:
     """What would be made and changed, by name, under a heading each: only what is more than nothing."""
     steps = made.steps
     pieces = [*(step for step in steps if step.adds_piece), *made.loose]
@@ -44,7 +44,7 @@ def named(made: Plan) -> list[tuple[str, list[str]]]:
     return [(heading, names) for heading, names in found if names]
 
 
-def _piece(step: Step) -> str:
+def _piece(step: ImportStep) -> str:
     where = f", in {' / '.join(step.row.location)}" if step.location else ""
     return f"{step.row.words or piece_name(step.row)}: {step.row.state}{where}"
 
@@ -63,7 +63,7 @@ def handed_back(sheet: Sheet, bad: Iterable[BadRow]) -> tuple[list[str], list[li
     return [*sheet.heads, "what to mend"], rows
 
 
-def answer(made: Plan, *, locomotive: str, rows: int, dry_run: bool) -> list[str]:
+def answer(made: ImportPlan, *, locomotive: str, rows: int, dry_run: bool) -> list[str]:
     """The whole answer, a line each."""
     if made.bad:
         return [_bad_head(made), *(f"  {bad}" for bad in made.bad)]
@@ -85,7 +85,7 @@ def answer(made: Plan, *, locomotive: str, rows: int, dry_run: bool) -> list[str
     return lines
 
 
-def _bad_head(made: Plan) -> str:
+def _bad_head(made: ImportPlan) -> str:
     rows = len({bad.row for bad in made.bad})
     verb = "keeps" if rows == 1 else "keep"
     return f"Nothing was written: {several(rows, 'row')} {verb} the list out. Mend them and import it again."

@@ -19,7 +19,7 @@ from ..domain.tallies import Count as Tallied
 from ..domain.tallies import Progress
 from ..domain.words import Need
 from ..models import HoldPoint, Locomotive, Position
-from .assembling import load_order
+from .assembly_order import load_order
 from .loading import hold_row, load_places
 from .prepared import Scope, prepared
 

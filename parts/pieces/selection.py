@@ -5,7 +5,7 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 
-from core.web.found import Row
+from core.web.found import FoundRow
 
 from ..actions import writing
 from ..domain.plain import listed
@@ -30,7 +30,7 @@ class Offer:
     def more(self) -> int:
         return self.many - len(self.pieces)
 
-    def rows(self) -> list[tuple[Row, str]]:
+    def rows(self) -> list[tuple[FoundRow, str]]:
         """Each with what a tick says: which piece, and what was known of it."""
         rows = piece_rows(self.pieces, writing.today())
         return [(rows[piece.pk], ticked(piece)) for piece in self.pieces]

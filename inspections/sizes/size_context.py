@@ -11,7 +11,7 @@ OPEN = (("shop_open", "shop"), ("scrapping_open", "scrapping"))
 
 
 @dataclass(frozen=True, kw_only=True)
-class Size:
+class SizeWithLimits:
     """One size with the newest edition of its limits in words."""
 
     dimension: Dimension
@@ -20,14 +20,14 @@ class Size:
     fails: str
 
 
-def sizes_of(position: Position) -> list[Size]:
+def sizes_of(position: Position) -> list[SizeWithLimits]:
     found = list(Dimension.objects.of_place(position).with_limits())
     newest = Limits.objects.select_related("dimension").in_bulk([x.limits_id for x in found if x.limits_id])
     return [size(dimension, newest.get(dimension.limits_id)) for dimension in found]
 
 
-def size(dimension: Dimension, limits: Limits | None) -> Size:
-    return Size(
+def size(dimension: Dimension, limits: Limits | None) -> SizeWithLimits:
+    return SizeWithLimits(
         dimension=dimension,
         limits=limits,
         words=limits_in_words(limits.plain()) if limits else [],
@@ -41,7 +41,7 @@ def itself_fails(limits: Limits | None) -> str:
     return f"The value exactly on {' and '.join(named)} limit fails." if named else ""
 
 
-def editions_of(dimension: Dimension) -> list[Size]:
+def editions_of(dimension: Dimension) -> list[SizeWithLimits]:
     """Every edition, the newest first."""
     return [
         size(dimension, limits) for limits in dimension.editions.select_related("dimension", "set_by", "row__sheet")

@@ -6,7 +6,7 @@ from inspections.fits.judging import Pair, judged
 from parts.models import Locomotive, Position
 
 from ..domain.fits import Make, clearances, what_to_make
-from ..domain.pairing import Proposed, Size, propose
+from ..domain.pairing import Proposed, SizeToPair, propose
 from ..domain.two_units import in_both
 from ..models import Dimension, Fit, Limits, Measurement
 
@@ -14,7 +14,7 @@ WORST_FIRST = {True: 0, None: 1, False: 2}
 
 
 @dataclass(frozen=True, kw_only=True)
-class Side:
+class FitSide:
     """One piece of a pair: what its place calls it, and what was last measured on it."""
 
     what: str  # "Hole" or "Shaft"
@@ -69,7 +69,7 @@ def pair_of(fit: Fit) -> Pair:
     return pair
 
 
-def sides(pair: Pair) -> list[Side]:
+def sides(pair: Pair) -> list[FitSide]:
     taken = Measurement.objects.for_sides([one.pk for one in (*pair.hole, *pair.shaft)])
     return [
         _side(what, dimension, [taken[one.pk] for one in measured], pair)
@@ -79,13 +79,13 @@ def sides(pair: Pair) -> list[Side]:
     ]  # fmt: skip
 
 
-def _side(what, dimension, measured, pair: Pair) -> Side:
+def _side(what, dimension, measured, pair: Pair) -> FitSide:
     size = ""
     if measured:
         least, most = min(one.least for one in measured), max(one.most for one in measured)
         unit = pair.limits.unit if pair.limits else dimension.unit
         size = in_both(least, unit) if least == most else f"{in_both(least, unit)} to {in_both(most, unit)}"
-    return Side(
+    return FitSide(
         what=what,
         dimension=dimension,
         measured=measured,
@@ -115,7 +115,7 @@ def is_to_be_made(pair: Pair) -> bool:
 
 def proposals(locomotive: Locomotive) -> list[Proposed]:
     sizes = [
-        Size(
+        SizeToPair(
             number=one.pk, name=one.name, place=one.position.name, axle=one.position.axle, side=one.position.side,
             wears=one.wears,
         )

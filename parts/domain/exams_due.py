@@ -28,7 +28,7 @@ VOUCHES_FOR: dict[State | None, frozenset[Kind]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class MissingLook:
+class MissingExam:
     """An examination that the place calls for and that is not there. `code` says which of the reasons applies."""
 
     kind: Kind
@@ -52,7 +52,7 @@ def taken_over_as(piece: Piece) -> str:
     return piece.state.value if stands else ""
 
 
-def missing_looks(place: Place, piece: Piece) -> list[MissingLook]:
+def missing_exams(place: Place, piece: Piece) -> list[MissingExam]:
     """Every examination called for that is not there, in the order in which they are done."""
     crack_check = place.crack_check_method
     missing = _missing_crack_check(place, piece, crack_check) if crack_check else _missing_kind(piece, Kind.VISUAL)
@@ -114,14 +114,14 @@ def _undone_by(kind: Kind, piece: Piece) -> int:
     return max(piece.bared_event, piece.cleaned_event) if kind in LOOKS else piece.bared_event
 
 
-def _missing_kind(piece: Piece, kind: Kind) -> list[MissingLook]:
+def _missing_kind(piece: Piece, kind: Kind) -> list[MissingExam]:
     exams = [exam for exam in piece.examinations if exam.kind == kind]
     if vouched(piece, kind) or any(counts(exam, piece) for exam in exams):
         return []
     return [_why_not(piece, kind, exams, f"{kind} examination")]
 
 
-def _missing_crack_check(place: Place, piece: Piece, method: str) -> list[MissingLook]:
+def _missing_crack_check(place: Place, piece: Piece, method: str) -> list[MissingExam]:
     if vouched(piece, Kind.CRACK_CHECK):
         return []
     named = "crack check" if method == Method.ANY else f"{method} crack check"
@@ -136,7 +136,7 @@ def _missing_crack_check(place: Place, piece: Piece, method: str) -> list[Missin
     return _surfaces_missed(place, counting, named)
 
 
-def _surfaces_missed(place: Place, counting: list[Examination], named: str) -> list[MissingLook]:
+def _surfaces_missed(place: Place, counting: list[Examination], named: str) -> list[MissingExam]:
     """A surface is examined where a sound record reached it, or one whose finding has been decided. A check of one
     weld counts for the surfaces that it says it reached, and never for the whole piece."""
     settled = [exam for exam in counting if _settled(exam)]
@@ -147,17 +147,17 @@ def _surfaces_missed(place: Place, counting: list[Examination], named: str) -> l
         return []
     if undecided and unseen <= frozenset().union(*(exam.reached for exam in undecided)):
         sentence = f"What the {named}{on_day(undecided[-1].on)} showed is not decided."
-        return [MissingLook(Kind.CRACK_CHECK, "undecided", sentence)]
+        return [MissingExam(Kind.CRACK_CHECK, "undecided", sentence)]
     if not unseen and settled:
         sentence = f"Only a weld was checked for cracks, not the whole piece: no {named} of it is signed."
-        return [MissingLook(Kind.CRACK_CHECK, "not reached", sentence)]
+        return [MissingExam(Kind.CRACK_CHECK, "not reached", sentence)]
     if not unseen:
-        return [MissingLook(Kind.CRACK_CHECK, "never", f"The {named} is to be done again.")]
+        return [MissingExam(Kind.CRACK_CHECK, "never", f"The {named} is to be done again.")]
     sentence = f"Not examined: {listed(sorted(unseen))}; no {named} that counts reached there."
-    return [MissingLook(Kind.CRACK_CHECK, "not reached", sentence)]
+    return [MissingExam(Kind.CRACK_CHECK, "not reached", sentence)]
 
 
-def _missing_inside(place: Place, piece: Piece) -> list[MissingLook]:
+def _missing_inside(place: Place, piece: Piece) -> list[MissingExam]:
     """What is in a piece that was not broken down owes the look that its own place calls for, reached on the whole
     piece. What is noted there as not reachable is owed another method that reaches it, or the piece is opened."""
     if piece.broken_down:
@@ -169,7 +169,7 @@ def _missing_inside(place: Place, piece: Piece) -> list[MissingLook]:
         code = _inside_code(inner, looks)
         if code and not vouched(piece, kind):
             found.setdefault((kind, code), []).append(inner.words)
-    return [MissingLook(kind, code, _inside_sentence(kind, code, names)) for (kind, code), names in found.items()]
+    return [MissingExam(kind, code, _inside_sentence(kind, code, names)) for (kind, code), names in found.items()]
 
 
 INSIDE = {
@@ -220,23 +220,23 @@ def _settled(exam: Examination) -> bool:
     return exam.result == Result.SOUND or exam.decision not in ("", "re-examine")
 
 
-def _why_not(piece: Piece, kind: Kind, exams: list[Examination], named: str) -> MissingLook:
+def _why_not(piece: Piece, kind: Kind, exams: list[Examination], named: str) -> MissingExam:
     """Of several records that don't count, the one nearest to counting explains it."""
     undone = [x for x in exams if x.signed and not x.superseded]
     superseded = [x for x in exams if x.signed and x.superseded and x.event > _undone_by(kind, piece)]
     drafts = [x for x in exams if not x.signed]
     if drafts:
-        return MissingLook(kind, "not signed", f"The {named}{on_day(drafts[-1].on)} is not signed.")
+        return MissingExam(kind, "not signed", f"The {named}{on_day(drafts[-1].on)} is not signed.")
     if superseded:
-        return MissingLook(kind, "superseded", f"The {named}{on_day(superseded[-1].on)} was superseded.")
+        return MissingExam(kind, "superseded", f"The {named}{on_day(superseded[-1].on)} was superseded.")
     if undone:
         since = "cleaning or work" if kind in LOOKS else "work"
         sentence = f"The {named}{on_day(undone[-1].on)} was signed before the last {since}, so it no longer counts."
-        return MissingLook(kind, "before", sentence)
-    return MissingLook(kind, "never", f"{capital(named)}: not signed yet.")
+        return MissingExam(kind, "before", sentence)
+    return MissingExam(kind, "never", f"{capital(named)}: not signed yet.")
 
 
-def _missing_after_weld(piece: Piece) -> list[MissingLook]:
+def _missing_after_weld(piece: Piece) -> list[MissingExam]:
     """A weld repair is looked at when it is finished, and again after stress relief or final machining."""
     if not piece.welded_event or vouched(piece, Kind.CRACK_CHECK):
         return []
@@ -247,7 +247,7 @@ def _missing_after_weld(piece: Piece) -> list[MissingLook]:
         sentence = "The weld was not checked for cracks again after stress relief or final machining."
     else:
         return []
-    return [MissingLook(Kind.CRACK_CHECK, "weld", sentence)]
+    return [MissingExam(Kind.CRACK_CHECK, "weld", sentence)]
 
 
 def combined(indications: Iterable[int], decisions: Iterable[tuple[int | None, str, int]]) -> tuple[str, int]:
@@ -269,14 +269,14 @@ def combined(indications: Iterable[int], decisions: Iterable[tuple[int | None, s
 GRAVITY = ("accept as it is", "re-examine", "repair", "renew")
 
 
-def _missing_sizes(piece: Piece) -> list[MissingLook]:
+def _missing_sizes(piece: Piece) -> list[MissingExam]:
     if vouched(piece, Kind.DIMENSIONAL):
         return []
     shut = out_of_reach(piece)
     names = [one.name for one in piece.dimensions if not measured(piece, one.event) and one.name not in shut]
     if not names:
         return []
-    return [MissingLook(Kind.DIMENSIONAL, "not measured", f"Not measured since the last work: {listed(names)}.")]
+    return [MissingExam(Kind.DIMENSIONAL, "not measured", f"Not measured since the last work: {listed(names)}.")]
 
 
 def out_of_reach(piece: Piece) -> frozenset[str]:

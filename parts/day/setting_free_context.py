@@ -12,17 +12,17 @@ from core.models import Event
 from ..domain.leeway import leeway
 from ..domain.plain import several
 from ..domain.ranking import REFIT
-from ..domain.setting_free import DAYS, Change, Heap, heaps, what_if
+from ..domain.setting_free import DAYS, Heap, SetFree, heaps, what_if
 from ..domain.words import Need
 from ..forecast.loading import OpenWork
 from ..models import Locomotive
-from ..queries.standing_now import Now
+from ..queries.readiness import Now
 
 SHOWN = 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class HeapRow:
     """A heap in words, and what its tick box sends."""
 
     value: str
@@ -37,8 +37,8 @@ class SortOfDay:
     heading: str
     pieces: int
     clears: int
-    rows: list[Row]
-    more: list[Row]
+    rows: list[HeapRow]
+    more: list[HeapRow]
     ticked: bool
 
 
@@ -54,7 +54,7 @@ class SettingFree:
         wanted = set(asked)
         return [heap for heap in self.heaps if value_of(heap) in wanted]
 
-    def change(self, chosen: list[Heap]) -> Change:
+    def change(self, chosen: list[Heap]) -> SetFree:
         pairs = {(heap.subassembly, heap.need) for heap in chosen}
         return what_if(self.found, self.counts, self.singles, self.now.holds, pairs)
 
@@ -76,12 +76,12 @@ class SettingFree:
                 made.append((own[0].turn, sort))
         return [sort for _, sort in sorted(made, key=itemgetter(0))]
 
-    def _row(self, heap: Heap, ticked: bool) -> Row:
+    def _row(self, heap: Heap, ticked: bool) -> HeapRow:
         by_id, behind = self.found.order.by_id, heap.behind.bit_count()
         clears = [by_id[id].name for id in heap.clears]
         told = [f"clears {', '.join(clears)}"] if clears else []
         told += [f"{several(behind, 'subassembly waits', 'subassemblies wait')} for it"] if behind else []
-        return Row(
+        return HeapRow(
             value=value_of(heap),
             words=f"{by_id[heap.subassembly].name}: {heap.number} to {TO_DO.get(heap.need, heap.need)}",
             sets_free="; ".join(told),

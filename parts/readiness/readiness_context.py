@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
-from ..common.need_links import Link, need_link
+from ..common.need_links import NeedLink, need_link
 from ..domain.needs import PlaceStatus, standing_today
 from ..domain.plain import capital
 from ..domain.readiness import Blocker, Readiness, SubReadiness, can_go_on, missing_wholes
@@ -16,7 +16,7 @@ from ..domain.tallies import Progress
 from ..domain.words import Need
 from ..queries.consumables import short_in
 from ..queries.loading import load_places
-from ..queries.standing_now import Now
+from ..queries.readiness import Now
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,7 +155,7 @@ class BlockerRow:
     due: object
     overdue: bool
     subassembly: str
-    link: Link | None = None  # what starts or goes on with what it needs
+    link: NeedLink | None = None  # what starts or goes on with what it needs
 
 
 def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=()) -> list[BlockerRow]:
@@ -189,7 +189,7 @@ def blocker_rows(blockers: list[Blocker], found: Readiness, slug: str, roles=())
 
 
 @dataclass(frozen=True, kw_only=True)
-class SubSheet:
+class SubassemblyContext:
     """The page of one subassembly."""
 
     sub: SubReadiness
@@ -208,7 +208,7 @@ class SubSheet:
     short_of: list[tuple[str, str]]  # address and sentence of each consumable that is not there in the number wanted
 
 
-def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
+def subassembly_context(now: Now, subassembly_id: int, roles=()) -> SubassemblyContext:
     slug = now.locomotive.slug
     places = load_places({"subassembly_id": subassembly_id})
     found = now.readiness(listed=places)
@@ -222,7 +222,7 @@ def subassembly_sheet(now: Now, subassembly_id: int, roles=()) -> SubSheet:
     lineage = found.order.lineage
     parts = [one for one in in_order(found) if subassembly_id in lineage[one[0].sub.id][1:]]
     below = rows(found, slug, parts)
-    return SubSheet(
+    return SubassemblyContext(
         sub=sub,
         found=found,
         word=word_of(sub),

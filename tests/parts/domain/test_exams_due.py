@@ -5,13 +5,13 @@ from dataclasses import replace
 
 import pytest
 
-from parts.domain.looked import counts, cracked, missing_looks, open_decisions, taken_over_as, vouched
+from parts.domain.exams_due import counts, cracked, missing_exams, open_decisions, taken_over_as, vouched
 from parts.domain.words import Kind, Method, Result, State
 from tests.parts.domain.plain_rows import crack_check, piece, place, size, sizes_taken, visual
 
 
 def codes(place_, piece_):
-    return [(look.kind, look.code) for look in missing_looks(place_, piece_)]
+    return [(look.kind, look.code) for look in missing_exams(place_, piece_)]
 
 
 @pytest.mark.parametrize(("event", "counts_then"), [(9, False), (10, False), (20, False), (21, True)])
@@ -57,7 +57,7 @@ def test_surfaces_may_be_reached_by_several_records_together():
 
 def test_a_surface_that_no_record_reached_is_named():
     looks = (crack_check(reached=frozenset({"journal"})), crack_check(reached=frozenset({"fillet"}), event=5))
-    missing = missing_looks(place(surfaces=frozenset({"journal", "fillet"})), piece(examinations=looks))
+    missing = missing_exams(place(surfaces=frozenset({"journal", "fillet"})), piece(examinations=looks))
     assert [look.code for look in missing] == ["not reached"]
     assert missing[0].sentence == "Not examined: fillet; no crack check that counts reached there."
 
@@ -103,7 +103,7 @@ def test_a_crack_check_among_the_further_kinds_is_one_of_any_method():
 
 @pytest.mark.parametrize(("event", "missing"), [(0, True), (10, True), (11, False)])
 def test_a_size_is_measured_only_after_the_last_work(event, missing):
-    assert bool(missing_looks(place(), piece(dimensions=(size(event=event),)))) is missing
+    assert bool(missing_exams(place(), piece(dimensions=(size(event=event),)))) is missing
 
 
 def test_what_rests_on_a_works_word_alone_is_told_until_it_is_worked_on_or_confirmed():

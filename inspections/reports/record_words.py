@@ -17,13 +17,13 @@ from parts.domain.cautions import caution_of_look
 from parts.domain.plain import capital, day
 from parts.domain.words import Kind
 
-from ..cracks.crack_desk import Marked, marked_photos
+from ..cracks.crack_context import Marked, marked_photos
 from ..cracks.crack_record import how
 from ..domain.classes import SizeClass
 from ..domain.indications import NOT_MODELLED
 from ..domain.limit_words import limits_in_words
 from ..domain.piece_tests import lines_of
-from ..domain.size_picture import Picture, picture
+from ..domain.size_picture import SizePicture, picture
 from ..domain.two_units import in_both, in_unit
 from ..models import Concession, CrackCheck, Examination, FindingDecision, Indication, Measurement
 from ..records.digests import of_examination
@@ -33,7 +33,7 @@ PRESSURE = "A pressure test is for the competent person to lead: nobody stands n
 
 
 @dataclass(frozen=True, kw_only=True)
-class Size:
+class SizeInRecord:
     """One dimension as measured in the record."""
 
     pk: int
@@ -43,12 +43,12 @@ class Size:
     outside: bool
     facts: list[Fact]
     readings: list[tuple[str, str, str]]  # where, as typed, in both units
-    picture: Picture | None
+    picture: SizePicture | None
     questions: list[Fact]  # what was questioned, and the reason it was kept
 
 
 @dataclass(frozen=True, kw_only=True)
-class Shown:
+class IndicationInRecord:
     """One indication."""
 
     number: int
@@ -60,14 +60,14 @@ class Shown:
 
 
 @dataclass(frozen=True, kw_only=True)
-class RecordSheet:
+class RecordWords:
     record: Examination
     title: str
     piece: list[Fact]
     looked: list[Fact]
     how: list[Fact]
-    sizes: list[Size] = field(default_factory=list)
-    shown: list[Shown] = field(default_factory=list)
+    sizes: list[SizeInRecord] = field(default_factory=list)
+    shown: list[IndicationInRecord] = field(default_factory=list)
     photos: list[Marked] = field(default_factory=list)
     questions: list[Fact] = field(default_factory=list)
     decisions: list[FindingDecision] = field(default_factory=list)
@@ -106,11 +106,11 @@ class RecordSheet:
 NO_LEVEL = ("Acceptance level", "none chosen")
 
 
-def sheet_of(record: Examination) -> RecordSheet:
+def sheet_of(record: Examination) -> RecordWords:
     return sheets_of([record])[0]
 
 
-def sheets_of(records: list[Examination]) -> list[RecordSheet]:
+def sheets_of(records: list[Examination]) -> list[RecordWords]:
     """`records` as `Examination.objects.for_page()` gives them."""
     measured = Measurement.objects.select_related(
         "limits__dimension", "limits__row__sheet", "dimension", "instrument", "calibration"
@@ -143,7 +143,7 @@ def _concessions(records) -> dict[int, list[tuple[str, Concession]]]:
     return found
 
 
-def _sheet(record: Examination, conceded) -> RecordSheet:
+def _sheet(record: Examination, conceded) -> RecordWords:
     check = getattr(record, "crack_check", None)
     shown = list(record.indications.all())
     decisions = list(record.decisions.all())
@@ -151,7 +151,7 @@ def _sheet(record: Examination, conceded) -> RecordSheet:
     level = done.pop("Examiner's level", "")
     if done and shown:
         done.setdefault(*NO_LEVEL)
-    return RecordSheet(
+    return RecordWords(
         record=record,
         title=capital(str(record)),
         piece=_piece(record),
@@ -216,7 +216,7 @@ def _level_on_the_day(record: Examination) -> str:
     return ", ".join(filter(None, (level, f"good until {day(date.fromisoformat(until))}" if until else "")))
 
 
-def _size(one: Measurement) -> Size:
+def _size(one: Measurement) -> SizeInRecord:
     limits = one.limits.plain() if one.limits else None
     unit = one.dimension.unit
     readings = list(one.readings.all())
@@ -233,11 +233,11 @@ def _size(one: Measurement) -> Size:
         ("Taper", "" if one.taper is None else in_both(one.taper, unit)),
     ]
     others = [reading.value for reading in readings if reading.value != one.value]
-    return Size(
+    return SizeInRecord(
         pk=one.pk,
         name=one.dimension_words or str(one.dimension),
         sentence=capital(one.sentence),
-        verdict=VERDICT.get(one.standing, one.standing) or "not judged",
+        verdict=VERDICT.get(one.size_class, one.size_class) or "not judged",
         outside=one.outside,
         facts=_filled(facts),
         readings=[(_spot(reading), _typed(reading), in_both(reading.value, unit)) for reading in readings],
@@ -263,10 +263,10 @@ def _typed(reading) -> str:
     return f"{reading.typed} {reading.unit}" if bare else reading.typed
 
 
-def _shown(one: Indication, decisions: list[FindingDecision]) -> Shown:
+def _shown(one: Indication, decisions: list[FindingDecision]) -> IndicationInRecord:
     decided = [made for made in decisions if made.indication_id in (one.pk, None)]
     width = f" by {in_unit(one.width, 'mm')}" if one.width is not None else ""
-    return Shown(
+    return IndicationInRecord(
         number=one.number,
         where=one.where or "as marked on the photo",
         typed=f"{in_both(one.length, 'mm')} long{f',{width}' if width else ''}",

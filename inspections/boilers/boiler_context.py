@@ -10,7 +10,7 @@ from django.db.models import Prefetch, Q
 from parts.domain.plain import capital, day
 from parts.models import Position
 
-from ..domain.boiler_standing import Against, Due, Entered, Tested, against, allowed_on, next_due
+from ..domain.boiler_status import Against, Due, Entered, Tested, against, allowed_on, next_due
 from ..domain.boiler_words import RecordKind
 from ..domain.calculation_paper import LOWEST
 from ..domain.pressures import read_pressure

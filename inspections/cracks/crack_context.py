@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from core.domain.catalogue import may
 from core.domain.refusals import Refusal
-from parts.domain.looked import counts, unanswered
+from parts.domain.exams_due import counts, unanswered
 from parts.domain.plain import day
 from parts.domain.rows import ActionContext
 from parts.domain.words import Kind, Method, State

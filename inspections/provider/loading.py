@@ -1,5 +1,6 @@
-"""Sizes and fits as the rules of the register see them: what each place calls for, and what was last measured on its
-pieces. A place without dimensions costs one query; the number of queries does not grow with the rows (a test)."""
+"""Examinations, sizes and fits as the rules of the register see them: what was found on pieces, what each place calls
+for, and what was last measured there. A place without dimensions costs one query; the number of queries does not grow
+with the rows (a test)."""
 
 from collections import defaultdict
 from collections.abc import Iterable
@@ -8,14 +9,78 @@ from dataclasses import dataclass, field
 from django.db.models import F, Q, QuerySet
 
 from parts.domain import rows
+from parts.domain.exams_due import combined
+from parts.domain.words import Kind, Result
 from parts.models import Component, Position
 from parts.queries.loading import is_looked_at_inside
 from parts.queries.measured import Sizes as NoSizes
 from parts.queries.prepared import prepared
 
 from ..fits.judging import judged
-from ..models import Dimension, Fit, Measurement
+from ..models import Dimension, Examination, FindingDecision, Fit, Indication, Measurement
 from ..models.dimensions import inside
+
+# --- examinations
+
+
+def load_examinations(filters: dict) -> dict[int, list[rows.Examination]]:
+    """Signed and draft records of the pieces that the filters (lookups of Component) find, by piece, oldest first, each
+    with its latest decision."""
+    found = _examinations(filters)
+    indications, decisions = _found_and_decided([exam.pk for exam in found if exam.result != Result.SOUND])
+    by_piece = defaultdict(list)
+    for exam in found:
+        shown = indications.get(exam.pk, {})
+        decision, decided_event = combined(shown, decisions.get(exam.pk, ()))
+        by_piece[exam.component_id].append(
+            rows.Examination(
+                kind=Kind(exam.kind),
+                method=exam.method,
+                event=exam.event_id or 0,
+                by=exam.signed_by_id or 0,
+                result=Result(exam.result),
+                reached=frozenset(exam.reached),
+                not_reached=frozenset(exam.not_reached),
+                signed=exam.signed_at is not None,
+                superseded=exam.later is not None,
+                decision=decision,
+                decided_event=decided_event,
+                text=exam.found,
+                on=exam.on,
+                crack=any(shown.values()) if shown else True,
+                stage=exam.stage or "",
+            )
+        )
+    return by_piece
+
+
+@prepared
+def _examinations(filters: dict) -> QuerySet:
+    return (
+        Examination.objects.filter(**{f"component__{key}": value for key, value in filters.items()})
+        .annotate(later=F("superseded_by__id"), stage=F("crack_check__stage"))
+        .order_by("event_id", "id")
+    )
+
+
+def _found_and_decided(ids: list[int]):
+    """By record: its indications, each with whether it is a crack; and what was decided, oldest first."""
+    indications: dict[int, dict[int, bool]] = defaultdict(dict)
+    decisions: dict[int, list[tuple]] = defaultdict(list)
+    if not ids:
+        return indications, decisions
+    shown = Indication.objects.filter(examination__in=ids)
+    for exam, pk, is_crack in shown.values_list("examination_id", "pk", "crack").order_by("id"):
+        indications[exam][pk] = is_crack
+    decided = FindingDecision.objects.filter(examination__in=ids)
+    for exam, *decision in decided.values_list("examination_id", "indication_id", "decision", "event_id").order_by(
+        "event"
+    ):
+        decisions[exam].append(tuple(decision))
+    return indications, decisions
+
+
+# --- sizes
 
 
 @dataclass
@@ -62,7 +127,9 @@ def _dimensions(filters: dict) -> QuerySet:
 @prepared
 def _taken(filters: dict) -> QuerySet:
     on_them = {f"examination__component__{key}": value for key, value in filters.items()}
-    return Measurement.objects.that_count().filter(**on_them).with_standing().annotate(by=F("examination__component"))
+    return (
+        Measurement.objects.that_count().filter(**on_them).with_what_followed().annotate(by=F("examination__component"))
+    )
 
 
 def _dimension(dimension, taken, place) -> rows.Dimension:
@@ -76,7 +143,7 @@ def _dimension(dimension, taken, place) -> rows.Dimension:
         event=taken.event_number,
         outside=taken.outside,
         beyond_scrapping=taken.beyond_scrapping,
-        unjudged=dimension.for_successors and not taken.standing,
+        unjudged=dimension.for_successors and not taken.size_class,
         concession=taken.conceded,
         sentence=taken.sentence,
         conceded_until=taken.conceded_until,

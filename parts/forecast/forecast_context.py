@@ -11,7 +11,7 @@ from django.urls import reverse
 from core.models import Event
 
 from ..domain.forecast import Forecast, Outlook, forecast
-from ..domain.forecast_telling import Bar, Kept, Scale, record, scale_of, strength, told
+from ..domain.forecast_words import Bar, DayScale, Kept, record, scale_of, strength, told
 from ..domain.plain import several
 from ..models import KeptForecast, Locomotive
 from .loading import OpenWork
@@ -21,7 +21,7 @@ KEPT_SHOWN = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class ForecastRow:
     """A line of the table: a subassembly, or a forecast of an earlier day."""
 
     name: str
@@ -51,7 +51,7 @@ def _key(locomotive: Locomotive, today: date, changed: dict[str, Any]) -> str:
     return f"forecast-{hashlib.sha256(rests_on.encode()).hexdigest()}"
 
 
-def rows(locomotive: Locomotive, found: Forecast, today: date) -> tuple[Scale, list[Row], list[Row]]:
+def rows(locomotive: Locomotive, found: Forecast, today: date) -> tuple[DayScale, list[ForecastRow], list[ForecastRow]]:
     """The scale; a row for the locomotive and each subassembly that is part of no other; and a row for each of all.
     The earliest done comes first."""
     assert found.whole is not None
@@ -72,9 +72,9 @@ def rows(locomotive: Locomotive, found: Forecast, today: date) -> tuple[Scale, l
     return scale, [whole, *(told_of[sub.pk] for sub in subs if sub.parent_id is None)], list(told_of.values())
 
 
-def _row(name: str, href: str, outlook: Outlook, scale: Scale, today: date) -> Row:
+def _row(name: str, href: str, outlook: Outlook, scale: DayScale, today: date) -> ForecastRow:
     first = outlook.decided_by[0] if outlook.decided_by else None
-    return Row(
+    return ForecastRow(
         name=name,
         href=href,
         bar=scale.bar(outlook.one_in_ten, outlook.half, outlook.nine_in_ten),
@@ -101,10 +101,10 @@ def _day(text: str | None) -> date | None:
     return date.fromisoformat(text) if text else None
 
 
-def moved_rows(kept: list[Kept], scale: Scale, today: date) -> list[Row]:
+def moved_rows(kept: list[Kept], scale: DayScale, today: date) -> list[ForecastRow]:
     """The forecasts kept, the latest first, each from its half to its nine in ten."""
     return [
-        Row(
+        ForecastRow(
             name=told(each.on, each.on),
             href="",
             bar=scale.bar(each.half, each.half, each.nine_in_ten),

@@ -63,7 +63,7 @@ def register(today: date) -> tuple[list[InstrumentStatus], list[InstrumentStatus
 
 
 @dataclass(frozen=True, kw_only=True)
-class Taken:
+class MeasuredWith:
     """What was measured with an instrument, and what of it is in doubt because it was found out of true afterwards."""
 
     latest: list[Measurement]
@@ -71,9 +71,11 @@ class Taken:
     number: int
 
 
-def taken_with(instrument: Instrument) -> Taken:
+def taken_with(instrument: Instrument) -> MeasuredWith:
     """A size that was measured again since, with whatever instrument, is in doubt no longer."""
     found = list(Measurement.objects.taken_with(instrument))
     doubtful = [one for one in found if one.found_out_later]
     again = Measurement.objects.measured_since(doubtful)
-    return Taken(latest=found[:SHOWN], in_doubt=[one for one in doubtful if one.pk not in again], number=len(found))
+    return MeasuredWith(
+        latest=found[:SHOWN], in_doubt=[one for one in doubtful if one.pk not in again], number=len(found)
+    )

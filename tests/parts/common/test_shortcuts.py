@@ -4,7 +4,7 @@ import pytest
 from django import forms
 
 from core.domain.refusals import Refusal, Refused
-from parts.common.refusing import refusals_on, status_in
+from parts.common.shortcuts import refusals_on, status_in
 
 
 class Named(forms.Form):

@@ -16,8 +16,8 @@ from parts.domain.words import Need
 from parts.holds import writers as holds
 from parts.models import Position
 from parts.queries.loading import load_places
-from parts.queries.standing_now import TALLIES, load_holds, load_now, load_whole
-from parts.readiness.readiness_sheet import subassembly_sheet
+from parts.queries.readiness import TALLIES, load_holds, load_now, load_whole
+from parts.readiness.readiness_context import subassembly_context
 from parts.readiness.worklist import WorkList
 from parts.structure.writers.structure import add_subassembly
 from tests.factories import a_works
@@ -74,7 +74,7 @@ def test_the_calendar_moves_just_the_three_whose_day_has_passed(works, subs):
 def test_the_subassembly_page_tells_what_whole_rows_tell(works, subs):
     told = {sub.sub.id: sub for sub in whole(works).subassemblies}
     for sub in subs.values():
-        assert subassembly_sheet(now(works), sub.pk).sub == told[sub.pk]
+        assert subassembly_context(now(works), sub.pk).sub == told[sub.pk]
 
 
 # --- what to do next
@@ -152,7 +152,7 @@ def queries(read) -> int:
 
 READINGS = {
     "overview": (lambda works, subs: now(works).readiness(), 7),
-    "subassembly": (lambda works, subs: subassembly_sheet(now(works), subs["frames"].pk), 22),
+    "subassembly": (lambda works, subs: subassembly_context(now(works), subs["frames"].pk), 22),
     "next": (lambda works, subs: WorkList(now(works))[0:20], 23),
     "whole": (lambda works, subs: whole(works), 12),
 }

@@ -3,7 +3,7 @@
 from django.urls import reverse
 
 from inspections.boilers import writers
-from inspections.boilers.boiler_desk import boilers_of
+from inspections.boilers.boiler_context import boilers_of
 from tests.factories import days
 
 

@@ -6,7 +6,7 @@ moment ago; a test sets it against the loader for any list.
 
 from collections.abc import Set as AbstractSet
 
-from .import_rows import Step
+from .import_rows import ImportStep
 from .importing import PlaceKey
 from .needs import Standing, standing
 from .rows import Piece, Place, Renewal
@@ -16,12 +16,12 @@ VOUCHED = 1
 """Any event number will do: nothing has happened to the piece since it was taken over."""
 
 
-def stands_alone(step: Step, around: AbstractSet[PlaceKey | None]) -> bool:
+def stands_alone(step: ImportStep, around: AbstractSet[PlaceKey | None]) -> bool:
     """`around`: the places that others are part of."""
     return step.adds_place and step.outer is None and step.key not in around
 
 
-def fresh_standing(step: Step, *, whereabouts: Whereabouts) -> Standing:
+def fresh_standing(step: ImportStep, *, whereabouts: Whereabouts) -> Standing:
     row = step.row
     live = step.adds_piece and row.state in LIVE
     making = step.adds_piece and row.state is State.IN_THE_MAKING
@@ -40,7 +40,7 @@ def fresh_standing(step: Step, *, whereabouts: Whereabouts) -> Standing:
     )
 
 
-def _piece(step: Step, whereabouts: Whereabouts) -> Piece:
+def _piece(step: ImportStep, whereabouts: Whereabouts) -> Piece:
     return Piece(
         id=0,
         tag="",

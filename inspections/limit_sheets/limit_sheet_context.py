@@ -14,7 +14,7 @@ TEMPLATE_HEADS = tuple(LONGEST)
 
 
 @dataclass(frozen=True, kw_only=True)
-class Offered:
+class OfferedPlaces:
     """Places for a row: those that it is about by their names come first and are ticked."""
 
     places: list[Position]
@@ -32,15 +32,15 @@ class Offered:
         return [str(place.pk) for place in self.about if place.pk not in self.has]
 
 
-def offered(row: SheetRow, locomotive: Locomotive | None, words: str, name: str) -> Offered:
+def offered(row: SheetRow, locomotive: Locomotive | None, words: str, name: str) -> OfferedPlaces:
     if locomotive is None:
-        return Offered(places=[], about=[], has={}, left_out=0)
+        return OfferedPlaces(places=[], about=[], has={}, left_out=0)
     there = list(locomotive.positions.in_use().in_words_order())
     about = [place for place in there if is_about(row.applies_to, place.name, place.words)]
     more = list(locomotive.positions.with_words(words).in_words_order()) if words else []
     known = {place.pk for place in about}
     places = about + [place for place in more if place.pk not in known]
-    return Offered(
+    return OfferedPlaces(
         places=places[:MOST_PLACES],
         about=about[:MOST_PLACES],
         has=_judged_by(places[:MOST_PLACES], name),

@@ -3,7 +3,7 @@
 import pytest
 
 from core.domain.catalogue import CATALOGUE
-from parts.domain.telling import is_signed, tell
+from parts.domain.event_text import is_signed, tell
 from tests.tables import for_each
 
 
