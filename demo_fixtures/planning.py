@@ -4,6 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 from parts.attendance import writers as writers_of_days
+from parts.domain.forecast import forecast
 from parts.forecast import loading, writers
 from parts.models import Machine
 
@@ -31,7 +32,7 @@ MACHINES = ("lathe", "wheel lathe", "wash bay", "hoist")
 
 
 def planning(world):
-    """Ada sets the week when the strip-down ends, and guesses; who comes is written down."""
+    """Ada sets the week when the strip-down ends, and guesses; who comes is written down, and forecasts are kept."""
     yield 120
     ada = world.cast.ada
     writers.set_working_week(ada, **WEEK, poor=3, usual=6, good=10)
@@ -43,8 +44,14 @@ def planning(world):
         writers_of_days.save_machine(ada, Machine(), name=name, units=1)
     for name, skill in SKILLS:
         writers_of_days.add_skill(ada, getattr(world.cast, name), skill)
+    world.standings.catch_up()
     steps = {group.code: group.steps for group in loading.load_groups(world.locomotive, world.clock.now.date())}
     for code, (least, likely, most, hands) in GUESSES.items():
         subassembly = world.locomotive.subassemblies.get(code=code)
         days: dict[str, Any] = {"least": Decimal(least), "likely": Decimal(likely), "most": Decimal(most)}
         writers.guess_work_left(ada, subassembly, **days, hands=hands, steps=steps[code])
+    for days_ago in range(84, 0, -14):
+        yield days_ago
+        world.standings.catch_up()
+        today = world.clock.now.date()
+        writers.keep(world.locomotive, forecast(loading.OpenWork(world.locomotive, today).workshop(), runs=200), today)

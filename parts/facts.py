@@ -145,9 +145,9 @@ def workers_on(ids: Iterable[int]) -> dict[int, frozenset[int]]:
     found: dict[int, set[int]] = defaultdict(set)
     origin: dict[int, int] = {}
     unread, read = set(ids), set[int]()
-    work = {action.word for action in CATALOGUE if isinstance(action, PieceAction) and action.is_work}
+    work = _words_of_work()
     while unread:
-        rows = _recorded_on(unread, (*work, "split lot", "correct name"))
+        rows = _recorded_on({"number__in": sorted(unread)})
         read, unread = read | unread, set()
         for piece, word, actor, data in rows:
             if word in work:
@@ -160,13 +160,17 @@ def workers_on(ids: Iterable[int]) -> dict[int, frozenset[int]]:
     return {pk: frozenset().union(*(found[each] for each in _lineage(pk, origin))) for pk in ids}
 
 
-def _recorded_on(pieces: Iterable[int], words: Iterable[str]) -> Iterable[tuple[int, str, int, dict[str, Any]]]:
+def _words_of_work() -> set[str]:
+    return {action.word for action in CATALOGUE if isinstance(action, PieceAction) and action.is_work}
+
+
+@prepared
+def _recorded_on(scope: dict[str, Any]) -> QuerySet[Any]:
+    """The piece, the word, who it was and what the event says."""
     closed = Overhaul.objects.filter(closed__isnull=False).values("pk")
-    found = EventSubject.objects.of("piece", pieces, words).not_about("overhaul", closed)
-    rows: Iterable[tuple[int, str, int, dict[str, Any]]] = found.values_list(
-        "number", "event__action", "event__actor", "event__data"
-    )
-    return rows
+    told = EventSubject.objects.filter(kind="piece", event__action__in=[*_words_of_work(), "split lot", "correct name"])
+    rows: QuerySet[Any] = told.filter(**scope).not_about("overhaul", closed)
+    return rows.values_list("number", "event__action", "event__actor", "event__data")
 
 
 def _lineage(piece: int | None, origin: dict[int, int]) -> Iterable[int]:

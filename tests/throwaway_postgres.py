@@ -28,7 +28,9 @@ def throwaway_postgres():
             shutil.chown(folder, "postgres", "postgres")
         _run(f"{programs}/initdb", "-D", data, "-U", "cotter", "-A", "trust", "-E", "UTF8", "--locale=C.UTF-8", "-N")
         # Nothing here is worth keeping, so it need not wait for the disk; and nobody reaches it but by the socket.
-        options = f"-c fsync=off -c full_page_writes=off -c listen_addresses='' -k {folder}"
+        wait_for_nothing = "-c fsync=off -c full_page_writes=off -c synchronous_commit=off -c wal_level=minimal"
+        nobody_else = "-c max_wal_senders=0 -c autovacuum=off -c jit=off -c listen_addresses=''"
+        options = f"{wait_for_nothing} {nobody_else} -k {folder}"
         _run(f"{programs}/pg_ctl", "-D", data, "-l", folder / "log", "-o", options, "-w", "start")
         try:
             yield f"postgres://cotter@{quote(str(folder), safe='')}/postgres"

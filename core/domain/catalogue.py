@@ -40,6 +40,7 @@ class EventType:
     signed: bool = False  # a name stands behind it as a signature
     tells_remark: bool = True  # history adds what was written
     undoable: bool = False  # its event keeps the values before, so that who did it may undo it
+    words_stay: bool = False  # whatever it is done to is found by the same words as before
 
     def check(self, data: Mapping[str, object]) -> None:
         """Raises TypeError naming the first value that its shape does not know."""

@@ -3,7 +3,7 @@
 from collections.abc import Collection
 
 from django import forms
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 
 from core.web.widgets import DeclaredFields
 from parts.actions.forms import line
@@ -11,6 +11,7 @@ from parts.domain.plain import capital
 from parts.domain.tagcodes import grouped
 from parts.domain.words import Kind, Need, State
 from parts.models import Component
+from parts.queries.prepared import prepared
 
 from .writers.like_pieces import Like
 
@@ -31,14 +32,19 @@ def like(piece: Component, kind: Kind, inside: Collection) -> list[Component]:
     place = piece.place
     if place is None or inside:
         return []
-    same = Component.objects.live().filter(
-        state=State.CLEANED, place__need=OWED[kind], place__locomotive=place.locomotive_id, place__name=place.name,
-        place__material=place.material, place__crack_check=place.crack_check,
-    )  # fmt: skip
-    whole = Q(broken_down=False, place__inner__isnull=False)
-    found = same.exclude(pk=piece.pk).exclude(whole).with_codes().select_related("place")
-    alike = [one for one in found.order_by("place_id", "id") if set(one.place.surfaces) == set(place.surfaces)]
+    same = _same({
+        "place__need": str(OWED[kind]), "place__locomotive": place.locomotive_id, "place__name": place.name,
+        "place__material": place.material, "place__crack_check": place.crack_check,
+    })  # fmt: skip
+    alike = [one for one in same if one != piece and one.place and set(one.place.surfaces) == set(place.surfaces)]
     return alike[:MOST]
+
+
+@prepared
+def _same(scope: dict) -> QuerySet[Component]:
+    whole = Q(broken_down=False, place__inner__isnull=False)
+    found = Component.objects.live().filter(state=State.CLEANED, **scope).exclude(whole)
+    return found.with_codes().select_related("place").order_by("place_id", "id")
 
 
 class WithLike(forms.Form):

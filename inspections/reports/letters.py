@@ -55,9 +55,24 @@ def heading(text: str, name: str = "heading") -> list[Flowable]:
 
 def printable(text: str, of_font: str) -> str:
     """With the replacement sign for what the font has no letter for, so that nothing vanishes unseen."""
-    known = font(of_font).face.charToGlyph
     whole = unicodedata.normalize("NFC", text.replace("\r\n", "\n").replace("\r", "\n"))
-    return "".join(_letter(character, known) for character in whole)
+    return whole.translate(_letters(of_font))
+
+
+class _Letters(dict[int, str]):
+    """What each character is printed as, looked up in the font once."""
+
+    def __init__(self, known):
+        self.known = known
+
+    def __missing__(self, number: int) -> str:
+        self[number] = _letter(chr(number), self.known)
+        return self[number]
+
+
+@cache
+def _letters(of_font: str) -> _Letters:
+    return _Letters(font(of_font).face.charToGlyph)
 
 
 def _letter(character: str, known) -> str:

@@ -9,13 +9,14 @@ record holds, nor with the number of records.
 from dataclasses import dataclass, field
 from datetime import date
 
-from django.db.models import Prefetch, Q, prefetch_related_objects
+from django.db.models import Prefetch, Q, QuerySet, prefetch_related_objects
 from django.utils import timezone
 
 from core.models import Link
 from parts.domain.cautions import caution_of_look
 from parts.domain.plain import capital, day
 from parts.domain.words import Kind
+from parts.queries.prepared import prepared
 
 from ..cracks.crack_context import Marked, marked_photos
 from ..cracks.crack_record import how
@@ -127,15 +128,22 @@ def sheets_of(records: list[Examination]) -> list[RecordWords]:
     return [_sheet(record, conceded.get(record.pk, [])) for record in records]
 
 
+SIDES = ("hole", "measurement", "shaft")
+"""Of a record that a concession rests on: one size, or either side of a fit."""
+
+
+@prepared
+def _granted(scope: dict) -> QuerySet:
+    about = Q(*scope.items(), _connector=Q.OR)
+    found = Concession.objects.filter(about).order_by("id")
+    return found.select_related("measurement__dimension", "fit", "hole", "shaft", "granted_by")
+
+
 def _concessions(records) -> dict[int, list[tuple[str, Concession]]]:
     """Under each record the concessions on its sizes, and on the fits of which it measured a side; oldest first."""
-    on = {"measurement", "hole", "shaft"}
-    about = Q()
-    for side in sorted(on):
-        about |= Q(**{f"{side}__examination__in": records})
+    numbers = [record.pk for record in records]
     found: dict[int, list] = {}
-    granted = Concession.objects.filter(about).order_by("id")
-    for one in granted.select_related("measurement__dimension", "fit", "hole", "shaft", "granted_by"):
+    for one in _granted({f"{side}__examination__in": numbers for side in SIDES}):
         behind = {side.examination_id for side in (one.measurement, one.hole, one.shaft) if side}
         of_what = one.measurement.dimension.name if one.measurement else f"the fit {one.fit}"
         for pk in sorted(behind):

@@ -55,4 +55,5 @@ ACCEPT = PieceAction(
     form=Accepting,
     effect=effect,
     signed=True,
+    words_stay=True,
 )

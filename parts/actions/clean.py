@@ -62,4 +62,5 @@ CLEAN = PieceAction(
     cautioned=usual("clean"),
     is_work=True,
     undoable=True,
+    words_stay=True,
 )

@@ -29,4 +29,5 @@ CONFIRM = PieceAction(
     effect=effect,
     signed=True,
     stoppable=False,
+    words_stay=True,
 )

@@ -19,4 +19,5 @@ CRACK_CHECK = PieceAction(
     past="Every crack check that its place calls for is signed",
     preconditions=(when.has_a_place, when.calls_for_a_crack_check, when.crack_looks_are_signed),
     form=ActionForm,
+    words_stay=True,
 )

@@ -60,9 +60,17 @@ def _what_it_became(found):
 def tag_or_404(code: str) -> Tag:
     """The tag of a scanned or typed code; its confusable letters and its case are forgiven."""
     try:
-        return Tag.objects.select_related("component", "location", "pattern").get(code=check(code))
-    except (TagError, Tag.DoesNotExist) as trouble:
-        raise Http404(str(trouble) if isinstance(trouble, TagError) else "No such tag was ever printed here.") from None
+        found = _tags({"code": check(code)})
+    except TagError as trouble:
+        raise Http404(str(trouble)) from None
+    if not found:
+        raise Http404("No such tag was ever printed here.")
+    return found[0]
+
+
+@prepared
+def _tags(scope: dict) -> QuerySet:
+    return Tag.objects.select_related("component", "location", "pattern").filter(**scope)
 
 
 def component_or_404(code: str) -> Component:

@@ -9,6 +9,7 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.platypus import Paragraph, SimpleDocTemplate, Spacer, Table, TableStyle
 
+from ..actions.writing import today
 from ..domain.day_sheet import TOOLS, nobody_alone
 from ..domain.plain import capital
 from ..domain.plain import day as in_words
@@ -22,6 +23,7 @@ SIZE = 9
 SMALL = 7.5
 LONGEST = 260
 """Characters of what a job is called and where it lies. A caution is never cut short."""
+A_LINE = 4
 WIDTHS = [8 * mm, 82 * mm, 42 * mm, 125 * mm, 14 * mm]
 DEFERS = (
     "Whoever is in charge decides on the day. Boiler work, lifting and tests of pressure follow the competent person "
@@ -37,9 +39,13 @@ def sheet_pdf(sheet: DaySheet) -> bytes:
         title=f"Day sheet, {title}", creator="Cotter",
     )  # fmt: skip
     jobs = [job for job in sheet.jobs.with_hands() if not job.done_at]
-    name_pieces(sheet, jobs)
+    name_pieces(jobs, today())
+    on = list(sheet.hands.select_related("person"))
+    known = writers.as_hands(sheet, on)
+    writers.name_hands(jobs, known)
     news = changed([sheet])[sheet.pk]
-    hands = ", ".join(str(hand) for hand in writers.sheet_hands(sheet) if hand not in news.gone)
+    there = [hand for hand in writers.those_here(on) if hand not in news.gone]
+    hands = ", ".join(map(str, there))
     story = [
         _words(title, BOLD, 15),
         _words(
@@ -48,7 +54,7 @@ def sheet_pdf(sheet: DaySheet) -> bytes:
             10,
             None,
         ),
-        *(_words(sentence, BOLD, 10, None) for sentence in (*news.told, *writers.against(sheet, news.gone))),
+        *(_words(sentence, BOLD, 10, None) for sentence in (*news.told, *writers.against(sheet, there, known))),
         _words(DEFERS),
         Spacer(0, 2 * mm),
         _table([job for job in jobs if job.hands.all()]),
@@ -67,10 +73,10 @@ def _table(jobs) -> Table:
             _words(str(job.number), BOLD, 11),
             [
                 _words(job.words, BOLD),
-                *([_words(job.pieces, size=SMALL, longest=None)] if job.pieces else []),
+                *_pieces(job),
                 _words(job.where),
             ],
-            _words(", ".join(str(hand) for hand in job.hands.all()), longest=None),
+            _words(", ".join(job.who), longest=None),
             [_words(text, longest=None) for text in _told(job)],
             "",
         ]
@@ -85,6 +91,13 @@ def _table(jobs) -> Table:
         ("RIGHTPADDING", (0, 0), (-1, -1), 2),
     ]
     return Table([head, *rows], colWidths=WIDTHS, repeatRows=1, style=TableStyle(style), hAlign="LEFT")
+
+
+def _pieces(job) -> list[Paragraph]:
+    """A few names a paragraph: of a long text the end would not be printed."""
+    names = job.pieces.split("; ") if job.pieces else []
+    lines = ["; ".join(names[first : first + A_LINE]) for first in range(0, len(names), A_LINE)]
+    return [_words(line, size=SMALL, longest=None) for line in lines]
 
 
 def _told(job) -> list[str]:

@@ -4,7 +4,7 @@ from datetime import date
 
 from django.urls import path, register_converter
 
-from .views.free import sets_free
+from .views.free import plan_chosen, sets_free
 from .views.sheet import day_job, day_person, day_sheet, day_sheets, deal_again, plan_day, print_day_sheet
 
 
@@ -29,4 +29,5 @@ urlpatterns = [
     path("l/<slug:slug>/day/<day:day>/person", day_person, name="day_person"),
     path("l/<slug:slug>/day/<day:day>/plan", plan_day, name="plan_day"),
     path("l/<slug:slug>/free/", sets_free, name="sets_free"),
+    path("l/<slug:slug>/free/<day:day>", plan_chosen, name="plan_chosen"),
 ]

@@ -1,6 +1,6 @@
 """Writers of a day sheet: dealt, moved about, ticked off."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date
 
 from django.utils import timezone
@@ -11,11 +11,11 @@ from core.models import Person
 
 from ..actions import writing
 from ..domain import plain
-from ..domain.day_sheet import Hand, Task, breaches, deal, in_charge
+from ..domain.day_sheet import Hand, Task, breaches, deal, in_charge, who_on
 from ..models import DayHand, DayJob, DaySheet, Locomotive
 from ..models.planning import TOOK
 from ..queries.attendance import people_in
-from .tasks import hands_of, in_order, tasks_for
+from .tasks import Chosen, DayTask, hands_of, in_order, tasks_for
 
 
 def may_run(person: Person, sheet: DaySheet) -> bool:
@@ -27,15 +27,28 @@ def may_see(person: Person, sheet: DaySheet) -> bool:
     return may_run(person, sheet) or sheet.hands.filter(person=person).exists()
 
 
-def open_sheet(actor: Person, locomotive: Locomotive, day: date) -> DaySheet:
-    """The sheet of a day with all who said that they come, dealt; the one there is, if there is one."""
+def open_sheet(actor: Person, locomotive: Locomotive, day: date, chosen: Chosen = frozenset()) -> DaySheet:
+    """The sheet of a day with all who said that they come, dealt, what was chosen first. Where there is one, what was
+    chosen goes to its reserve, and nobody is moved."""
     with writing.one_transaction():
         writing.allow(actor, "run day")
         sheet, new = DaySheet.objects.get_or_create(locomotive=locomotive, date=day)
         if new:
             DayHand.objects.bulk_create(DayHand(sheet=sheet, person=person) for person in people_in(day))
-            _deal(actor, sheet)
+            _deal(actor, sheet, chosen)
+        elif chosen:
+            writing.hold(sheet)
+            _add(actor, sheet, chosen)
         return sheet
+
+
+def _add(actor: Person, sheet: DaySheet, chosen: Chosen) -> None:
+    there = {(job.need, job.href) for job in sheet.jobs.all()}
+    found = [each for each in tasks_for(sheet.locomotive, writing.today(), chosen) if each.chosen_of]
+    new = [each for each in found if (each.task.need, each.href) not in there]
+    last = max((job.number for job in sheet.jobs.all()), default=0)
+    DayJob.objects.bulk_create(_job(sheet, number, each) for number, each in enumerate(new, last + 1))
+    _log(actor, sheet, "edit day sheet")
 
 
 def deal_again(actor: Person, sheet: DaySheet, *, off: Collection[int] = (), on: Collection[int] = ()) -> None:
@@ -48,11 +61,17 @@ def deal_again(actor: Person, sheet: DaySheet, *, off: Collection[int] = (), on:
         _deal(actor, sheet)
 
 
-def _deal(actor: Person, sheet: DaySheet) -> None:
+def _deal(actor: Person, sheet: DaySheet, chosen: Chosen = frozenset()) -> None:
+    """What was chosen once stays chosen until it is ticked or taken off."""
+    chosen |= set(sheet.jobs.filter(done_at=None, chosen_of__isnull=False).values_list("chosen_of", "need"))
     hands = sheet_hands(sheet)
     found = hands_of([hand.person for hand in hands], sheet.date)
     done = {f"{job.need} {job.href}" for job in sheet.jobs.filter(done_at__isnull=False)}
-    tasks = {each.task.key: each for each in tasks_for(sheet.locomotive, writing.today()) if each.task.key not in done}
+    tasks = {
+        each.task.key: each
+        for each in tasks_for(sheet.locomotive, writing.today(), chosen)
+        if each.task.key not in done
+    }
     dealt = deal([each.task for each in tasks.values()], found)
     charge = next((hand for hand in found if hand.id == sheet.in_charge_id and hand.may_be_in_charge), None)
     charge = charge or in_charge(found)
@@ -61,12 +80,8 @@ def _deal(actor: Person, sheet: DaySheet) -> None:
     sheet.jobs.filter(done_at=None).delete()
     of_person = {hand.person_id: hand for hand in hands}
     made = DayJob.objects.bulk_create(
-        DayJob(
-            sheet=sheet, number=number, need=each.task.need, words=each.task.words[:200], href=each.href,
-            where=each.where[:300], look=each.task.look, danger=each.task.danger, cautions=list(each.cautions),
-        )
-        for number, each in enumerate((tasks[key] for key in dealt), len(done) + 1)
-    )  # fmt: skip
+        _job(sheet, number, each) for number, each in enumerate((tasks[key] for key in dealt), len(done) + 1)
+    )
     through = DayJob.hands.through
     through.objects.bulk_create(
         through(dayjob=job, dayhand=of_person[person])
@@ -74,6 +89,14 @@ def _deal(actor: Person, sheet: DaySheet) -> None:
         for person in on
     )
     _log(actor, sheet, "deal day sheet", hands=len(found), jobs=len(dealt))
+
+
+def _job(sheet: DaySheet, number: int, each: DayTask) -> DayJob:
+    return DayJob(
+        sheet=sheet, number=number, need=each.task.need, words=each.task.words[:200], href=each.href,
+        where=each.where[:300], look=each.task.look, danger=each.task.danger, cautions=list(each.cautions),
+        places=list(each.places), chosen_of_id=each.chosen_of,
+    )  # fmt: skip
 
 
 def sheet_hands(sheet: DaySheet) -> list[DayHand]:
@@ -92,10 +115,22 @@ def task_of(job: DayJob) -> Task:
     )  # fmt: skip
 
 
-def against(sheet: DaySheet, without: Collection[DayHand] = ()) -> list[str]:
-    """What must be put right before the sheet is used, where some of those on it cannot come."""
-    there = [hand.person for hand in sheet_hands(sheet) if hand not in without]
-    return _against(sheet, hands_of(there, sheet.date))
+def as_hands(sheet: DaySheet, hands: Iterable[DayHand]) -> dict[int, Hand]:
+    """By person, as the rules see them on that day."""
+    return {hand.id: hand for hand in hands_of([each.person for each in hands], sheet.date)}
+
+
+def against(sheet: DaySheet, there: Iterable[DayHand], known: Mapping[int, Hand]) -> list[str]:
+    """What must be put right before the sheet is used, with these of its hands."""
+    return _against(sheet, [known[hand.person_id] for hand in there if hand.person_id in known])
+
+
+def name_hands(jobs: Iterable[DayJob], known: Mapping[int, Hand]) -> None:
+    """Gives each job `who`, those on it; a learner with whoever answers for the work."""
+    for job in jobs:
+        on = job.hands.all()
+        found = [known[each.person_id] for each in on if each.person_id in known]
+        job.who = who_on(found) if len(found) == len(on) else [str(each) for each in on]
 
 
 def _against(sheet: DaySheet, hands: Iterable[Hand]) -> list[str]:

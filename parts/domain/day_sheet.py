@@ -92,7 +92,8 @@ class Hand:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
-    """One job. `where` sorts as one walks; `danger` lists subjects of NEVER_ALONE, or is blank."""
+    """One job. `where` sorts as one walks; `danger` lists subjects of NEVER_ALONE, or is blank; `chosen`: for this day,
+    by somebody."""
 
     key: str
     words: str
@@ -100,11 +101,12 @@ class Task:
     look: str = ""
     many: int = 1
     danger: str = ""
+    chosen: bool = False
     where: tuple[Any, ...] = field(default=(), compare=False)
 
     @property
     def wanted(self) -> int:
-        return PAIR if self.danger or self.many >= MANY else 1
+        return PAIR if self.danger or (self.many >= MANY and self.need not in AT_A_DESK) else 1
 
 
 Dealt = dict[str, tuple[int, ...]]
@@ -123,10 +125,12 @@ def jobs_for(hands: int) -> int:
 def deal(tasks: Sequence[Task], hands: Sequence[Hand]) -> Dealt:
     """Who does what. `tasks` in the order of the ranking; the answer in walking order, those in reserve last.
 
-    Each in turn gets whoever of those who can is needed least elsewhere, and a helper where it takes two; learners help
-    first. Who is left helps where there are fewest.
+    What was chosen comes first. What only some can do comes before what every pair of hands is good for, so that nobody
+    who can refit cleans while something can go on. Each in turn gets whoever of those who can is needed least
+    elsewhere, and a helper where it takes two; learners help first. Who is left helps where there are fewest.
     """
     free, given, elsewhere = list(hands), {}, _needed(tasks, hands)
+    tasks = sorted(tasks, key=lambda task: (not task.chosen, task.need in ANYBODY))
     for task in tasks:
         able = [hand for hand in free if hand.can_lead(task)]
         if not able:
@@ -141,10 +145,23 @@ def deal(tasks: Sequence[Task], hands: Sequence[Hand]) -> Dealt:
         free = [hand for hand in free if hand not in given[task.key]]
     by_key = {task.key: task for task in tasks}
     _seat(free, given, by_key)
-    reserve = [task for task in tasks if task.key not in given and any(hand.can_lead(task) for hand in hands)]
-    reserve = reserve[: max(jobs_for(len(hands)) - len(given), 0)]
+    reserve = _reserve([task for task in tasks if task.key not in given], hands, jobs_for(len(hands)) - len(given))
     walked = sorted(given, key=lambda key: by_key[key].where)
     return {key: tuple(hand.id for hand in given[key]) for key in walked} | {task.key: () for task in reserve}
+
+
+def _reserve(tasks: Iterable[Task], hands: Sequence[Hand], number: int) -> list[Task]:
+    """First one for each who could lead it, so that there is something for everybody; then the rest by rank."""
+    left, first, later = list(hands), [], []
+    for task in tasks:
+        able = [hand for hand in hands if hand.can_lead(task)]
+        without = [hand for hand in left if hand in able]
+        if without:
+            left.remove(without[0])
+            first.append(task)
+        elif able:
+            later.append(task)
+    return [*first, *later][: max(number, 0)]
 
 
 def _needed(tasks: Iterable[Task], hands: Sequence[Hand]) -> dict[int, float]:
@@ -185,6 +202,18 @@ def in_charge(hands: Sequence[Hand]) -> Hand | None:
     return min(able, key=rank, default=None)
 
 
+def who_on(hands: Sequence[Hand]) -> list[str]:
+    """Those on a job, a learner with whoever answers for the work.
+
+    >>> ann = Hand(id=1, name="Ann", roles=frozenset({"fitter"}))
+    >>> who_on([ann, Hand(id=2, name="Bob", roles=frozenset({"volunteer"}), learner=True)])
+    ['Ann', 'Bob (learning, with Ann)']
+    """
+    leader = next((hand.name for hand in hands if hand.answers_for_others), "")
+    beside = f"learning, with {leader}" if leader else "learning"
+    return [f"{hand.name} ({beside})" if hand.learner else hand.name for hand in hands]
+
+
 # --- what stands against a sheet
 
 
@@ -202,7 +231,7 @@ def breaches(
         if task.danger and len(there) < PAIR:
             yield f"Put a second person on “{task.words}”: {nobody_alone(task.danger)}"
         if not any(hand.can_lead(task) for hand in there):
-            may = f"nobody on it may sign {task.look}" if task.look else "nobody on it does this work by role"
+            may = f"nobody on it is authorised for it ({task.look})" if task.look else "nobody on it does this by role"
             yield f"Put somebody else on “{task.words}”: {may}."
         for learner in (hand for hand in there if hand.learner):
             if not any(hand.answers_for_others for hand in there):

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from math import ceil, sqrt
+from operator import itemgetter
 
 import numpy as np
 
@@ -24,7 +25,8 @@ LEAST_SHARE = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Decider:
-    """Something on the way that decided how late it got, in this share of the runs. `outside`: a release by others."""
+    """Something on the way that decided how late it got, in this share of the runs: work, or a queue that it waited in.
+    `outside`: a release by others."""
 
     name: str
     share: float
@@ -89,9 +91,9 @@ def what_is_missing(workshop: Workshop) -> Iterator[str]:
     jobs = [work for work in workshop.all_work() if isinstance(work, ForecastJob)]
     if jobs and (workshop.hands is None or round(workshop.hands.likely) < 1):
         yield "Enter how many people are in on a usual day."
+    unknown = dict.fromkeys(job.subassembly for job in jobs if job.minutes is None)
+    yield from (f"Guess the work left on {workshop.names.get(code, code)}." for code in unknown)
     for job in jobs:
-        if job.minutes is None:
-            yield f"Enter a guess of how long {job.name} takes."
         yield from _missing_for(workshop, job)
 
 
@@ -115,7 +117,8 @@ def _missing_for(workshop: Workshop, job: ForecastJob) -> Iterator[str]:
 def what_is_assumed(workshop: Workshop) -> Iterator[str]:
     """Sentences that belong beside the dates."""
     days = workshop.open_days()
-    yield f"The workshop is open on {several(len(days), 'day')} from {told(days[0].date)} to {told(days[-1].date)}."
+    a_week = 7 * len(days) / max((days[-1].date - days[0].date).days + 1, 7)
+    yield f"The workshop is open on {several(len(days), 'day')} to {told(days[-1].date)}, {a_week:.1f} a week."
     if workshop.hands:
         least, likely, most = map(round, workshop.hands)
         yield f"{likely} people are in on a usual day, {least} on a poor one and {most} on a good one."
@@ -205,16 +208,31 @@ def _outlooks(done: Runs, ends: list[_End]) -> list[Outlook]:
 
 
 def _decided_by(done: Runs, lasts: list[np.ndarray]) -> Iterator[tuple[Decider, ...]]:
-    """For each end, what lies on the way to it, back from the last step through whatever let each begin.
+    """For each end, what lies on the way to it: back from the last step through what each goes on after, and what they
+    waited for in a queue. So what decides a subassembly is its own work and what that goes on after, and never work
+    elsewhere that stood before it in a queue.
 
-    The share is the criticality index of Monte Carlo scheduling (Van Slyke, Operations Research 11, 1963), over queues
-    too; told in the order of the time they take there.
+    The share is the criticality index of Monte Carlo scheduling (Van Slyke, Operations Research 11, 1963); told in the
+    order of the time they take there.
     """
-    takes = done.finish - done.start
+    takes, queues = done.finish - done.start, _queues(done)
     for some in (lasts[first : first + 63] for first in range(0, len(lasts), 63)):
         on = _ways(done, some)
         for bit in range(len(some)):
-            yield _deciders(done.plan, on >> np.uint64(bit) & np.uint64(1) != 0, takes)
+            yield _deciders(done.plan, on >> np.uint64(bit) & np.uint64(1) != 0, takes, queues)
+
+
+def _queues(done: Runs) -> dict[str, tuple[list[int], np.ndarray]]:
+    """By what they queue for, the steps that ever waited, and for how long."""
+    queues: dict[str, tuple[list[int], list[np.ndarray]]] = {}
+    for index, step in enumerate(done.plan.steps):
+        names = [name for name, units in needs_of(step.work).items() if units]
+        if names and (waits := done.waits(index)).any():
+            what = " or ".join("people" if name == HANDS else name for name in names)
+            steps, rows = queues.setdefault(f"Waiting for {what}", ([], []))
+            steps.append(index)
+            rows.append(waits)
+    return {what: (steps, np.array(rows)) for what, (steps, rows) in queues.items()}
 
 
 def _ways(done: Runs, lasts: list[np.ndarray]) -> np.ndarray:
@@ -231,13 +249,21 @@ def _ways(done: Runs, lasts: list[np.ndarray]) -> np.ndarray:
     return on
 
 
-def _deciders(plan: WorkPlan, on: np.ndarray, takes: np.ndarray) -> tuple[Decider, ...]:
+def _deciders(
+    plan: WorkPlan, on: np.ndarray, takes: np.ndarray, queues: Mapping[str, tuple[list[int], np.ndarray]]
+) -> tuple[Decider, ...]:
     share = on.mean(axis=1)
     spent = np.einsum("ij,ij->i", on, takes, dtype=np.float64)
-    first = sorted((i for i in np.flatnonzero(share >= LEAST_SHARE) if spent[i]), key=lambda i: (-spent[i], i))
-    return tuple(
-        Decider(plan.steps[i].work.name, float(share[i]), _is_outside(plan.steps[i].work)) for i in first[:MOST_TOLD]
-    )
+    found = [
+        (-spent[i], Decider(plan.steps[i].work.name, float(share[i]), _is_outside(plan.steps[i].work)))
+        for i in np.flatnonzero((share >= LEAST_SHARE) & (spent > 0))
+    ]
+    for what, (steps, waits) in queues.items():
+        waited = (waits * on[steps]).sum(axis=0, dtype=np.int64)
+        often = np.count_nonzero(waited) / on.shape[1]
+        if often >= LEAST_SHARE:
+            found.append((-float(waited.sum()), Decider(what, often)))
+    return tuple(each for _, each in sorted(found, key=itemgetter(0))[:MOST_TOLD])
 
 
 def _is_outside(work: Work) -> bool:

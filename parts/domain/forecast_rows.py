@@ -118,7 +118,8 @@ class Workshop:
     """Everything a forecast is made from.
 
     `late` are days by firm, later than promised; `pace` are factors by kind of work, more than 1 for slower;
-    `part_of` names the subassembly that a subassembly is part of; `assumes` is told with what else is assumed.
+    `part_of` names the subassembly that a subassembly is part of, and `names` has their names by code; `assumes` is
+    told with what else is assumed.
     """
 
     today: date
@@ -129,6 +130,7 @@ class Workshop:
     late: Mapping[str, ThreePoint] = field(default_factory=dict)
     pace: Mapping[str, ThreePoint] = field(default_factory=dict)
     part_of: Mapping[str, str] = field(default_factory=dict)
+    names: Mapping[str, str] = field(default_factory=dict)
     assumes: tuple[str, ...] = ()
 
     def open_days(self) -> list[Day]:

@@ -30,7 +30,6 @@ from parts.domain.opening import BEYOND, OpeningTime, Presence
 from parts.domain.queues import Fields, Queues
 
 CHUNK = 500  # runs that are worked out together, so that they fit the processor's cache
-RECENT = 150  # jobs that are asked whether their end let another begin
 NOBODY = -1
 
 
@@ -86,7 +85,8 @@ def _fewest(weeks: Sequence[tuple[int | None, ...]]) -> tuple[int | None, ...]:
 class Runs:
     """What happened: arrays of steps by runs, in opening minutes, and `day`, the ordinal on which each is done.
 
-    `by` is the step whose end let this one begin, or NOBODY. `drawn` holds what each run drew, by what it is.
+    `by` is the last to end of the steps that this one goes on after, or NOBODY. `drawn` holds what each run drew, by
+    what it is.
     """
 
     plan: WorkPlan
@@ -95,6 +95,13 @@ class Runs:
     day: np.ndarray
     by: np.ndarray
     drawn: dict[str, np.ndarray] = field(default_factory=dict)
+
+    def waits(self, index: int) -> np.ndarray:
+        """For how long a step waited in a queue, when all that it goes on after was done."""
+        by = self.by[index]
+        ready = np.where(by == NOBODY, 0, self.finish[by, np.arange(len(by))])
+        waits: np.ndarray = self.start[index] - ready
+        return waits
 
     def starts(self, run: int = 0) -> dict[str, int]:
         return {step.work.name: int(start) for step, start in zip(self.plan.steps, self.start[:, run], strict=True)}
@@ -263,7 +270,6 @@ def _work_through(found: Runs, takes: np.ndarray, chunk: slice) -> slice:
     fields = Fields(plan.capacities)
     queues = Queues(fields, plan.capacities | {HANDS: hands}, len(hands), at_once=_at_once(plan))
     start, finish, day, by = (array[:, chunk] for array in (found.start, found.finish, found.day, found.by))
-    users: dict[str, list[int]] = {}
     for index, step in enumerate(plan.steps):
         ready, asked, by[index] = _ready(plan, step.after, finish, day)
         duration = takes[index, chunk]
@@ -273,12 +279,9 @@ def _work_through(found: Runs, takes: np.ndarray, chunk: slice) -> slice:
                 needs[HANDS] = np.minimum(needs[HANDS], hands)
             if needs:
                 start[index], finish[index] = queues.claim(ready, duration, needs, plan.presences[index])
-                _let_begin(index, ready, start, finish, by, [user for name in needs for user in users.get(name, ())])
             else:
                 start[index], finish[index] = ready, ready + duration
             day[index] = np.maximum(plan.opening.day_of_finish(finish[index]), asked * (duration == 0))
-            for name in needs:
-                users.setdefault(name, []).append(index)
         else:
             start[index] = ready
             happens = found.drawn[f"a find at {step.found_by}"][chunk] if step.found_by else True
@@ -318,14 +321,3 @@ def _answered(plan: WorkPlan, work: Away | Hold, asked: np.ndarray, days: np.nda
     else:
         done = np.minimum(np.maximum(asked, first) + days, BEYOND)
     return done
-
-
-def _let_begin(
-    index: int, ready: np.ndarray, start: np.ndarray, finish: np.ndarray, by: np.ndarray, users: Sequence[int]
-) -> None:
-    """Where it waited in a queue, what ended just then let it begin."""
-    waited = start[index] > ready
-    if users and waited.any():
-        recent = np.array(sorted(set(users))[-RECENT:])
-        ended = (finish[recent] == start[index]) & (start[recent] < start[index])
-        by[index] = np.where(waited & ended.any(axis=0), recent[ended.argmax(axis=0)], by[index])

@@ -1,6 +1,6 @@
-"""A forecast in words, on a scale of days, and how right earlier ones were. Pure."""
+"""A forecast in words, and on a scale of days. Pure."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -76,32 +76,5 @@ class Kept:
     half: date | None
     nine_in_ten: date | None
     subassemblies: Mapping[str, tuple[date | None, date | None]]
-
-
-@dataclass(frozen=True, slots=True)
-class TrackRecord:
-    """Of the subassemblies that an earlier forecast named and that are together now, how many were by these days."""
-
-    finished: int
-    by_half: int
-    by_nine_in_ten: int
-
-
-def record(kept: Sequence[Kept], now: Iterable[str], today: date) -> TrackRecord:
-    """How right the first forecast of each subassembly was that has no work left by now. It was together at the
-    latest on the day of the first forecast that no longer named it.
-
-    >>> early = Kept(date(2026, 1, 1), None, None, {"cab": (date(2026, 3, 1), date(2026, 5, 1))})
-    >>> record([early], [], date(2026, 4, 1))
-    Record(finished=1, by_half=0, by_nine_in_ten=1)
-    """
-    left, finished, by_half, by_nine = set(now), 0, 0, 0
-    for code in dict.fromkeys(code for each in kept for code in each.subassemblies if code not in left):
-        first = next(each for each in kept if code in each.subassemblies)
-        last = max(each.on for each in kept if code in each.subassemblies)
-        together = next((each.on for each in kept if each.on > last), today)
-        half, nine = first.subassemblies[code]
-        finished += 1
-        by_half += half is None or together <= half
-        by_nine += nine is None or together <= nine
-    return TrackRecord(finished, by_half, by_nine)
+    decided_by: tuple[str, ...] = ()
+    assumes: tuple[str, ...] = ()

@@ -7,11 +7,6 @@ from decimal import Decimal
 from io import BytesIO, StringIO
 from typing import Any
 
-from openpyxl import Workbook
-from openpyxl.cell import WriteOnlyCell
-from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
-from openpyxl.styles import Font
-
 Cell = str | int | Decimal | date | None
 Row = Sequence[Cell]
 
@@ -46,6 +41,8 @@ def _written(cell: Cell) -> str | int | Decimal:
 
 def as_xlsx(title: str, heads: Sequence[str], rows: Iterable[Row]) -> bytes:
     """One sheet; the names of the columns stay in sight. Days and numbers stay what they are, so that they sort."""
+    from openpyxl import Workbook  # a sixth of a second of every start, and few ask for a workbook
+
     book = Workbook(write_only=True)
     sheet = book.create_sheet(_sheet_name(title))
     sheet.freeze_panes = "A2"
@@ -57,7 +54,11 @@ def as_xlsx(title: str, heads: Sequence[str], rows: Iterable[Row]) -> bytes:
     return file.getvalue()
 
 
-def _cell(sheet: Any, value: Cell, *, bold: bool = False) -> WriteOnlyCell:
+def _cell(sheet: Any, value: Cell, *, bold: bool = False) -> Any:
+    from openpyxl.cell import WriteOnlyCell
+    from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
+    from openpyxl.styles import Font
+
     if isinstance(value, str):
         value = plain_cell(ILLEGAL_CHARACTERS_RE.sub(" ", value))
     made = WriteOnlyCell(sheet, value)

@@ -193,6 +193,7 @@ def workshop_of(
         late={firm: lateness(log, firm) for firm in sorted({each.firm for each in outside if each.firm})},
         pace={kind: pace(groups, log, hours, today) for kind in (GETTING_READY, PUTTING_TOGETHER)},
         part_of={group.code: group.parent for group in groups if group.parent},
+        names={group.code: group.name for group in groups},
     )
 
 

@@ -192,6 +192,7 @@ class _Search:
         self.rules = _ranks(project)
         self.parents: list[tuple[int, list[int]]] = []
         self.length: int | None = None
+        self.total = 0  # of all finishes, in that schedule
         self.starts: list[int] = []
 
     @property
@@ -199,11 +200,14 @@ class _Search:
         return self.left <= 0 or self.length == self.project.least_length
 
     def by_rules(self) -> None:
-        """Priority rules as they stand: forward, in parallel and backward."""
+        """Priority rules as they stand: forward, in parallel and backward. All of them, however short the first: among
+        schedules of one length, things are done sooner in some than in others."""
         for rank in self.rules:
             for finish in (self._forward, self._parallel, self._backward):
-                if not self.over:
-                    self._justify(finish(rank))
+                found = finish(rank)
+                if finish != self._backward:  # in which something could start earlier by itself
+                    self._keep(found)
+                self._justify(found)
 
     def by_crossing(self) -> None:
         """Parents made by rules that chance blurs, and their children until those are no better."""
@@ -263,8 +267,9 @@ class _Search:
 
     def _keep(self, finish: list[int]) -> None:
         entry = (max(finish), self._by_start(finish))
-        if self.length is None or entry[0] < self.length:
-            self.length = entry[0]
+        total = sum(f * len(b) for f, b in zip(finish, self.project.before, strict=True))
+        if self.length is None or (entry[0], total) < (self.length, self.total):
+            self.length, self.total = entry[0], total
             self.starts = [f - d for f, d in zip(finish, self.project.durations, strict=True)]
         if entry not in self.parents:
             self.parents.insert(bisect_left(self.parents, entry[0], key=lambda parent: parent[0]), entry)
@@ -291,7 +296,8 @@ class _Search:
 
 def _ranks(project: Project) -> list[list[int]]:
     """Priority rules (Kolisch, European Journal of Operational Research 90, 1996): latest finish, latest start, least
-    slack, most work behind, most that follows, the largest share of what is scarce."""
+    slack, most work behind, most that follows, the largest share of what is scarce, what
+    is joined of least."""
     heads, tails, durations = project.heads, project.tails, project.durations
     behind = [0] * len(project)  # all that follows, as bits
     for j in reversed(range(len(project))):
@@ -314,4 +320,24 @@ def _ranks(project: Project) -> list[list[int]]:
         [-mask.bit_count() for mask in behind],
         [-time for time in following],
         [-share for share in work],
+        _joined_soonest(project),
     ]
+
+
+def _joined_soonest(project: Project) -> list[int]:
+    """For each, all the time that lies before the next join that it leads to: what is joined of little is joined
+    first, and not everything at the end."""
+    before = [0] * len(project)  # all that it goes on after and itself, as bits
+    for j, befores in enumerate(project.before):
+        before[j] = 1 << j
+        for i in befores:
+            before[j] |= before[i]
+    times = list(project.durations)
+    for j, befores in enumerate(project.before):
+        if len(befores) > 1 or not project.after[j]:
+            times[j] = sum(duration for i, duration in enumerate(project.durations) if before[j] >> i & 1)
+    rank = list(times)
+    for j in reversed(range(len(project))):
+        joins = [times[k] if len(project.before[k]) > 1 else rank[k] for k in project.after[j]]
+        rank[j] = min(joins, default=times[j])
+    return rank

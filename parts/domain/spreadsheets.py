@@ -14,8 +14,6 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-import openpyxl
-
 MOST_BYTES = 50_000_000
 MOST_COLUMNS = 200
 MOST_CELLS = 4_000_000  # that are not blank, in all
@@ -152,6 +150,8 @@ def _records(text: str, separator: str, skipped: int) -> Rows:
 
 
 def _workbook(content: bytes, table: Table) -> Sheet:
+    import openpyxl  # a sixth of a second of every start, and few come with a workbook
+
     _look_over(content)
     try:
         book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True)

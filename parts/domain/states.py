@@ -32,6 +32,8 @@ NEXT_STEP = {
     S.RENEWED: "Refit it next.",
     S.WITHDRAWN: "Bring it back first.",
 }
+NEXT_WORD = {S.STRIPPED: "clean", S.CRACK_CHECKED: "accept", S.ACCEPTED: "refit", S.RENEWED: "refit"}
+"""The action that a next step is. Where a hold point stops that, its release comes first."""
 
 
 EVENT_DATA: Shape = {"override": str, "passed_over": list}
@@ -68,6 +70,7 @@ class PieceAction(Action):
     fills_place: bool = False
     danger: bool = False
     undoable: bool = False  # by who did it, for ten minutes, where it was not signed
+    words_stay: bool = False  # the piece is found by the same words as before
     rank: int = 500  # buttons stand in this order
 
     @property
@@ -84,6 +87,7 @@ class PieceAction(Action):
             tell=self.tell,
             signed=self.signed,
             undoable=self.undoable,
+            words_stay=self.words_stay,
         )
 
     @property
@@ -205,10 +209,11 @@ def _state(action: PieceAction, starts: frozenset[State | None], context: Action
         return None
     named = [s.value for s in State if s in starts]
     needed = " or ".join(named) if named else "a new piece"
+    held = no_hold_stops(NEXT_WORD[state])(context) if state in NEXT_WORD else None
     return Refusal(
         "state",
         f"It is {state.value if state else 'not in the register yet'}. Before “{action.label}” it must be {needed}.",
-        NEXT_STEP[state],
+        str(held or NEXT_STEP[state]),
     )
 
 

@@ -13,7 +13,9 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
 from django.db import DEFAULT_DB_ALIAS, DatabaseError, connections, transaction
+from django.db.models import QuerySet
 
+from core.domain.catalogue import CATALOGUE
 from core.log.writing import Logged
 from core.models import Event
 from core.web.rooms import found_kinds
@@ -21,6 +23,7 @@ from core.web.rooms import found_kinds
 from ..domain.folding import folded, plain
 from ..models import Findable
 from ..models.find_triggers import REBUILD, TABLE
+from ..queries.prepared import prepared
 
 log = logging.getLogger(__name__)
 
@@ -35,7 +38,9 @@ Subject = tuple[str, int]
 
 def follow(logged: Logged) -> None:
     """Told of every transaction, at its end."""
-    reindex(subject for event, about in logged for subject in subjects_of(event, dict(about)))
+    renaming = [one for one in logged if not CATALOGUE.event(one[0].action).words_stay]
+    if renaming:
+        reindex(subject for event, about in renaming for subject in subjects_of(event, dict(about)))
 
 
 def catch_up() -> None:
@@ -84,8 +89,7 @@ def _store_all(kind: str, ids: list[int]) -> list[int]:
 
 def _store(kind: str, ids: list[int]) -> list[int]:
     """The stored rows are locked first, so that of two at once the later one does not write older words."""
-    known = Findable.objects.select_for_update().filter(kind=kind, thing__in=ids).order_by("pk")
-    stored = {row.thing: row for row in known}
+    stored = {row.thing: row for row in _locked({"kind": kind, "thing__in": ids})}
     now = dict(_folded(kind, ids))
     gone = [thing for thing in stored if thing not in now]
     changed = [row for thing, row in now.items() if thing not in stored or _values(stored[thing]) != _values(row)]
@@ -96,6 +100,11 @@ def _store(kind: str, ids: list[int]) -> list[int]:
         batch_size=400,
     )  # fmt: skip
     return gone + [row.thing for row in changed]
+
+
+@prepared
+def _locked(scope: dict) -> QuerySet[Findable]:
+    return Findable.objects.select_for_update().filter(**scope).order_by("pk")
 
 
 def _values(row: Findable) -> tuple:

@@ -1,17 +1,20 @@
 """A forecast as its page shows it: worked out once for what it rests on, told in words, drawn on one scale."""
 
 import hashlib
+from collections import Counter
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from django.core.cache import cache
 from django.urls import reverse
+from django.utils.timezone import localdate
 
 from core.models import Event
 
 from ..domain.forecast import Forecast, Outlook, forecast
-from ..domain.forecast_words import Bar, DayScale, Kept, record, scale_of, strength, told
+from ..domain.forecast_moves import Together, assumed_anew, moved, moved_most
+from ..domain.forecast_words import Bar, DayScale, Kept, scale_of, strength, told
 from ..domain.plain import several
 from ..models import KeptForecast, Locomotive
 from .loading import OpenWork
@@ -37,9 +40,18 @@ def forecast_of(locomotive: Locomotive, today: date, **changed: Any) -> Forecast
     key = _key(locomotive, today, changed)
     found = cache.get(key)
     if found is None:
-        found = forecast(OpenWork(locomotive, today).workshop(**changed), runs=RUNS)
+        found = forecast(
+            OpenWork(locomotive, today).workshop(**changed),
+            runs=RUNS,
+            progress=lambda done, _: cache.set(f"{key}-made", done, timeout=60),
+        )
         cache.set(key, found, timeout=24 * 3600)
     return found
+
+
+def runs_made(locomotive: Locomotive, today: date) -> int:
+    """How far it is, while it is worked out."""
+    return int(cache.get(f"{_key(locomotive, today, {})}-made", 0))
 
 
 def is_worked_out(locomotive: Locomotive, today: date) -> bool:
@@ -73,14 +85,14 @@ def rows(locomotive: Locomotive, found: Forecast, today: date) -> tuple[DayScale
 
 
 def _row(name: str, href: str, outlook: Outlook, scale: DayScale, today: date) -> ForecastRow:
-    first = outlook.decided_by[0] if outlook.decided_by else None
+    decided = [f"{each.name}, in {round(each.share * 100)} of 100 runs" for each in outlook.decided_by[:2]]
     return ForecastRow(
         name=name,
         href=href,
         bar=scale.bar(outlook.one_in_ten, outlook.half, outlook.nine_in_ten),
         half=told(outlook.half, today),
         nine_in_ten=told(outlook.nine_in_ten, today),
-        decided_by=f"{first.name}, in {round(first.share * 100)} of 100 runs" if first else "",
+        decided_by="; then ".join(decided),
     )
 
 
@@ -92,6 +104,8 @@ def kept_of(locomotive: Locomotive) -> list[Kept]:
             each.half,
             each.nine_in_ten,
             {code: (_day(half), _day(nine)) for code, (half, nine) in each.subassemblies.items()},
+            tuple(each.decided_by),
+            tuple(each.assumes),
         )
         for each in found
     ]
@@ -101,30 +115,83 @@ def _day(text: str | None) -> date | None:
     return date.fromisoformat(text) if text else None
 
 
-def moved_rows(kept: list[Kept], scale: DayScale, today: date) -> list[ForecastRow]:
-    """The forecasts kept, the latest first, each from its half to its nine in ten."""
-    return [
-        ForecastRow(
-            name=told(each.on, each.on),
-            href="",
-            bar=scale.bar(each.half, each.half, each.nine_in_ten),
-            half=told(each.half, today),
-            nine_in_ten=told(each.nine_in_ten, today),
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MovedRow:
+    """A forecast that was kept, beside the one before it."""
+
+    on: date
+    half: str
+    nine_in_ten: str
+    moved: str
+    why: list[str]
+    decided_by: str
+
+
+CHANGES = {
+    "guess work left": ("guess changed", "guesses changed"),
+    "set working week": ("change of opening days or hands", "changes of opening days or hands"),
+    "set unusual day": ("unusual day", "unusual days"),
+    "promise": ("promise changed", "promises changed"),
+    "promise anew": ("promise of a piece changed", "promises of pieces changed"),
+    "plan machine work": ("job on a machine planned", "jobs on machines planned"),
+}
+"""Events between two forecasts that may have moved it."""
+
+
+def moved_rows(locomotive: Locomotive, kept: list[Kept], today: date) -> list[MovedRow]:
+    """The last forecasts kept, the latest first, each with how it moved and what happened since the one before."""
+    shown = list(zip([None, *kept], kept, strict=False))[-KEPT_SHOWN:]
+    names = dict(locomotive.subassemblies.values_list("code", "name"))
+    changes = _changes(shown[0][1].on) if shown else []
+    rows = []
+    for before, now in reversed(shown):
+        most = moved_most(before, now, names)
+        counts = Counter(action for action, on in changes if before and before.on <= on < now.on)
+        happened = [several(counts[action], *words) for action, words in CHANGES.items() if counts[action]]
+        rows.append(
+            MovedRow(
+                on=now.on,
+                half=told(now.half, today),
+                nine_in_ten=told(now.nine_in_ten, today),
+                moved=(way := moved(before, now)),
+                why=[
+                    *([f"Most: {', '.join(most)}."] if most and way != "as before" else []),
+                    *([f"In between: {'; '.join(happened)}."] if happened else []),
+                    *assumed_anew(before, now),
+                ],
+                decided_by=now.decided_by[0] if now.decided_by else "",
+            )
         )
-        for each in kept[: -KEPT_SHOWN - 1 : -1]
-    ]
+    return rows
 
 
-def record_told(kept: list[Kept], found: Forecast, today: date) -> str:
+def _changes(since: date) -> list[tuple[str, date]]:
+    found = Event.objects.filter(action__in=CHANGES, at__date__gte=since).values_list("action", "at")
+    return [(action, localdate(at)) for action, at in found]
+
+
+def record_told(together: list[Together]) -> str:
     """How right earlier forecasts were, in a sentence; nothing before there is anything to tell."""
-    sums = record(kept, found.subassemblies, today)
-    if not sums.finished:
+    if not together:
         return ""
-    together = several(sums.finished, "subassembly that was forecast is", "subassemblies that were forecast are")
+    words = several(len(together), "subassembly that was forecast is", "subassemblies that were forecast are")
     return (
-        f"{together} together now: {sums.by_half} by the day of half the runs, "
-        f"{sums.by_nine_in_ten} by that of nine in ten."
+        f"{words} together now: {sum(each.by_half for each in together)} by the day of half the runs, "
+        f"{sum(each.by_nine_in_ten for each in together)} by that of nine in ten."
     )
+
+
+def record_rows(locomotive: Locomotive, together: list[Together], today: date) -> list[dict[str, str]]:
+    names = dict(locomotive.subassemblies.values_list("code", "name"))
+    return [
+        {
+            "name": names.get(each.code, each.code),
+            "half": told(each.half, today),
+            "nine_in_ten": told(each.nine_in_ten, today),
+            "together": told(each.together, today),
+        }
+        for each in together
+    ]
 
 
 def deciders(found: Forecast) -> list[dict[str, str]]:

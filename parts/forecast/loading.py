@@ -24,6 +24,7 @@ from ..domain.open_work import (
     Release,
     workshop_of,
 )
+from ..domain.plain import several
 from ..domain.planned_work import MachineHours, Planned, peopled, with_pace_told, with_planned
 from ..domain.ranking import REFIT
 from ..domain.words import Need, State
@@ -70,6 +71,9 @@ class OpenWork:
         self.outside = [*_renewals(locomotive), *_repairs(locomotive), *_out(locomotive)]
         self.releases = _releases(locomotive, today)
         self.log = load_log(locomotive, self.hours, today)
+        if any(group.steps and not group.guess for group in self.groups) and self.log.steps:
+            pace = f"{several(self.log.steps, 'step')} were done on {several(self.log.open_days, 'open day')}"
+            self.assumes = (f"In the last {LATELY.days} days {pace}; what nobody guessed goes on so.", *self.assumes)
 
     def workshop(
         self, *, more_hands: int = 0, leave_out: Iterable[str] = (), firm: str = "", later: int = 0

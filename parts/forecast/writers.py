@@ -179,6 +179,7 @@ def keep(locomotive: Locomotive, found: Forecast, today: date) -> KeptForecast |
             "nine_in_ten": found.whole.nine_in_ten,
             "subassemblies": subassemblies,
             "decided_by": [each.name for each in found.whole.decided_by],
+            "assumes": list(found.assumes),
         },
     )
     return kept

@@ -443,6 +443,7 @@ class Migration(migrations.Migration):
                 ('nine_in_ten', models.DateField(blank=True, null=True)),
                 ('subassemblies', models.JSONField(default=dict)),
                 ('decided_by', models.JSONField(default=list)),
+                ('assumes', models.JSONField(default=list)),
                 ('locomotive', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='kept_forecasts', to='parts.locomotive')),
             ],
             options={
@@ -1071,11 +1072,13 @@ class Migration(migrations.Migration):
                 ('look', models.CharField(blank=True, default='', max_length=60)),
                 ('danger', models.CharField(blank=True, default='', help_text='why nobody does it alone', max_length=80)),
                 ('cautions', models.JSONField(default=list)),
+                ('places', models.JSONField(default=list, help_text='numbers of the places that it is about, or of some of them')),
                 ('done_at', models.DateTimeField(blank=True, null=True)),
                 ('took', models.CharField(blank=True, default='', max_length=12)),
                 ('done_by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('hands', models.ManyToManyField(related_name='jobs', to='parts.dayhand')),
                 ('sheet', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='jobs', to='parts.daysheet')),
+                ('chosen_of', models.ForeignKey(blank=True, help_text='somebody chose this work of a subassembly, so it is dealt first', null=True, on_delete=django.db.models.deletion.CASCADE, related_name='+', to='parts.subassembly')),
             ],
             options={
                 'ordering': ['number', 'pk'],

@@ -10,6 +10,7 @@ from core.models.checks import together
 from ..domain.plain import day
 from .locomotives import Locomotive
 from .planning import TOOK
+from .structure import Subassembly
 
 
 class DaySheet(models.Model):
@@ -59,6 +60,7 @@ class DayJob(models.Model):
     """One job of the day; without hands it is kept in reserve. What has to be done stands on the page at `href`."""
 
     pieces: str  # the names and tags of what it is about, for the page that asks for them
+    who: list[str]  # those on it in words, for the same page
     sheet = models.ForeignKey(DaySheet, on_delete=models.CASCADE, related_name="jobs")
     number = models.PositiveSmallIntegerField()
     need = models.CharField(max_length=20)
@@ -68,6 +70,11 @@ class DayJob(models.Model):
     look = models.CharField(max_length=60, blank=True, default="")
     danger = models.CharField(max_length=80, blank=True, default="", help_text="why nobody does it alone")
     cautions = models.JSONField(default=list)
+    places = models.JSONField(default=list, help_text="numbers of the places that it is about, or of some of them")
+    chosen_of = models.ForeignKey(
+        Subassembly, on_delete=models.CASCADE, null=True, blank=True, related_name="+",
+        help_text="somebody chose this work of a subassembly, so it is dealt first",
+    )  # fmt: skip
     hands = models.ManyToManyField(DayHand, related_name="jobs")
     done_at = models.DateTimeField(null=True, blank=True)
     done_by = models.ForeignKey(

@@ -84,7 +84,8 @@ class Guess(models.Model):
 
 
 class KeptForecast(models.Model):
-    """A forecast as it was on a day: `subassemblies` maps codes to the days by which half and nine in ten runs end."""
+    """A forecast as it was on a day: `subassemblies` maps codes to the days by which half and nine in ten runs end.
+    `assumes` is told wherever its dates are."""
 
     locomotive = models.ForeignKey(Locomotive, on_delete=models.CASCADE, related_name="kept_forecasts")
     on = models.DateField()
@@ -92,6 +93,7 @@ class KeptForecast(models.Model):
     nine_in_ten = models.DateField(null=True, blank=True)
     subassemblies = models.JSONField(default=dict)
     decided_by = models.JSONField(default=list)
+    assumes = models.JSONField(default=list)
 
     class Meta:
         ordering = ["on"]

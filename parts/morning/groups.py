@@ -1,7 +1,7 @@
 """Work that is done by the crate or the bench: one row for all that lies in one place and needs the same."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date
 from urllib.parse import urlencode
@@ -39,28 +39,40 @@ class WorkGroup:
 
 
 def groups(
-    now: Now, found: Readiness, needs: Iterable[str], people: list[Actor], me: Actor, *, everything: bool
+    now: Now,
+    found: Readiness,
+    needs: Iterable[str],
+    people: list[Actor],
+    me: Actor,
+    *,
+    everything: bool,
+    without: Collection[tuple[int, str]] = (),
 ) -> list[Job]:
-    """Without the looks that this person is not authorised for, unless everything is asked for."""
+    """Without the looks that this person is not authorised for, unless everything is asked for; and `without` the work
+    of these pairs of a subassembly and a need."""
     wanted, made = frozenset(needs), []
-    for (need, look, path), heap in _by_place(now, found, wanted & BY_PLACE).items():
+    for (need, look, path), heap in _by_place(now, found, wanted & BY_PLACE, without).items():
         if everything or may_sign(me, look):
             above, _, name = path.rpartition(BETWEEN)
             where = name or "Nobody has recorded where"
             made.append(_job(found, heap, people, me, need, where, _href(need, look, path), look=look, where=above))
     for sub, heap in _to_strip(now, found).items() if Need.STRIP in wanted else ():
+        if (sub, Need.STRIP) in without:
+            continue
         made.append(
             _job(found, heap, people, me, Need.STRIP, found.order.by_id[sub].name, f"/strip/?subassembly={sub}")
         )
     return made
 
 
-def _by_place(now: Now, found: Readiness, needs) -> dict[tuple[str, str, str], WorkGroup]:
+def _by_place(
+    now: Now, found: Readiness, needs, without: Collection[tuple[int, str]]
+) -> dict[tuple[str, str, str], WorkGroup]:
     """By need, by the authorisation that it takes, and by where it lies."""
     heaps: defaultdict[tuple[str, str, str], WorkGroup] = defaultdict(WorkGroup)
     incomplete = found.incomplete()
     for need, method, sub, first, state, path, many, since in _lying(now, needs) if needs else ():
-        if (need == Need.CLEAN) == (state == State.STRIPPED):
+        if (need == Need.CLEAN) == (state == State.STRIPPED) and (sub, need) not in without:
             look = look_of_method(method) if need == Need.CRACK_CHECK else LOOK_AT.get(need, "")
             behind = found.order.behind[ON if first else WHOLE, sub] & incomplete
             heaps[need, look, path or ""].add(many, behind, since)

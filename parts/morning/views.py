@@ -14,6 +14,7 @@ from parts.actions import writing
 from parts.attendance.coming import day_to_plan, next_asked
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.curves import columns, curves
+from parts.domain.forecast_words import told
 from parts.domain.plain import several
 from parts.domain.ranking import REFIT
 from parts.domain.sequence import OrderLoop
@@ -88,6 +89,8 @@ def _to_do(request, engines, today) -> dict:
         return {}
     people = Person.objects.actors(today)
     page = {"engine": engine}
+    if roles & {Role.WORKS_MANAGER, Role.TRUSTEE}:
+        page["when"] = _when(engine, today)
     if Role.TRUSTEE in roles:
         page |= {"money": money_context(engine, None).total, "original": load_ledger(engine).total.pieces.items()}
     try:
@@ -101,6 +104,20 @@ def _to_do(request, engines, today) -> dict:
     if roles == {Role.TRUSTEE}:
         return page
     return page | {"todo": todo(now, found, people, request.user, everything=shown(request) == ALL)}
+
+
+def _when(engine: Locomotive, today: date) -> dict | None:
+    """The last forecast that was kept, with what it assumes; nothing is worked out for it."""
+    kept = engine.kept_forecasts.last()
+    if kept is None or kept.half is None:
+        return None
+    return {
+        "on": kept.on,
+        "half": told(kept.half, today),
+        "nine_in_ten": told(kept.nine_in_ten, today),
+        "decided_by": kept.decided_by[:2],
+        "assumes": kept.assumes[:2],
+    }
 
 
 def _chase(request, found, people, today) -> dict:

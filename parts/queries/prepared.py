@@ -1,11 +1,11 @@
-"""Queries that every action and every page asks: what Django makes of one is kept, and asked again with other numbers.
+"""Queries that every action and every page asks: what Django makes of one is kept, and asked again with other numbers
+or words.
 
 Making the SQL of a piece's row costs four times what fetching it does: loading a place takes 2 ms of the processor so,
 and 13 without.
 """
 
 from collections.abc import Callable
-from copy import copy
 from functools import wraps
 from typing import Any, TypeVar
 
@@ -13,7 +13,8 @@ from django.db import DEFAULT_DB_ALIAS, connections
 from django.db.models import Model, QuerySet
 
 MARK = 4_000_000_000_000_000
-"""From here on up no row has a number, so these find the places in the SQL where numbers go."""
+"""From here on up no row has a number, and nothing is called by one, so these find the places in the SQL where numbers
+and words go."""
 MOST = 20
 """Lists as long as this are kept by their length; longer ones are rare, and not worth it."""
 
@@ -23,52 +24,72 @@ Scope = dict[str, Any]
 
 
 def prepared(make: Callable[[Scope], QuerySet[Row]]) -> Callable[[Scope], list[Row]]:
-    """`make` takes lookups of rows by their numbers, and what it gives rests on them alone: no clock, no other row."""
+    """`make` takes lookups of rows by number or word, and what it gives rests on them alone: no clock, no other row."""
     kept: dict[tuple, _Kept] = {}
 
     @wraps(make)
     def ask(scope: Scope) -> list[Row]:
-        numbers = [_numbers(value) for value in scope.values()]
-        if not all(0 < len(each) <= MOST for each in numbers):
+        given = [_values(value) for value in scope.values()]
+        if not all(0 < len(each) <= MOST for each in given):
             return list(make(scope))
-        shape = tuple((lookup, len(each)) for lookup, each in zip(scope, numbers, strict=True))
+        shape = tuple((lookup, len(each), type(each[0])) for lookup, each in zip(scope, given, strict=True))
         if shape not in kept:
-            kept[shape] = _Kept(make(_marked(scope, numbers)))
-        return kept[shape].ask([number for each in numbers for number in each])
+            marked = _marked(scope, given)
+            kept[shape] = _Kept(make(marked), [mark for value in marked.values() for mark in _values(value)])
+        return kept[shape].ask([value for each in given for value in each])
 
     return ask
 
 
-def _numbers(value: Any) -> list[int]:
-    """Of the row or rows that are looked for; none for what is not known by a number."""
+def _values(value: Any) -> list[int | str]:
+    """Numbers of the row or rows that are looked for, or a word; none for what is known by neither."""
     if isinstance(value, list | tuple):
         return list(value) if all(isinstance(each, int) for each in value) else []
-    number = value.pk if isinstance(value, Model) else value
-    return [number] if isinstance(number, int) else []
+    known = value.pk if isinstance(value, Model) else value
+    return [known] if isinstance(known, int | str) else []
 
 
-def _marked(scope: Scope, numbers: list[list[int]]) -> Scope:
-    marks = iter(range(MARK, MARK + sum(map(len, numbers))))
+def _marked(scope: Scope, given: list[list[int | str]]) -> Scope:
+    marks = iter(range(MARK, MARK + sum(map(len, given))))
     return {
-        lookup: [next(marks) for _ in value] if isinstance(value, list | tuple) else next(marks)
-        for lookup, value in scope.items()
+        lookup: [next(marks) for _ in value] if isinstance(value, list | tuple) else type(values[0])(next(marks))
+        for (lookup, value), values in zip(scope.items(), given, strict=True)
     }
 
 
 class _Kept:
-    """A query with marks in place of numbers, as Django compiled it."""
+    """A query with marks in place of what is asked for, as Django compiled it."""
 
-    def __init__(self, query: QuerySet):
+    def __init__(self, query: QuerySet, marks: list[int | str]):
         self.query, self.compiler = query, query.query.get_compiler(DEFAULT_DB_ALIAS)
         self.sql, self.params = self.compiler.as_sql()
-        self.converters = self.compiler.get_converters([one for one, *_ in self.compiler.select])
+        selected = [one for one, *_ in self.compiler.select]
+        self.converters = self.compiler.get_converters(selected)
+        self.composite = self.compiler.has_composite_fields(selected)
+        order = {mark: at for at, mark in enumerate(marks)}
+        self.places = [
+            (place, order[one]) for place, one in enumerate(self.params) if isinstance(one, int | str) and one in order
+        ]
+        if {at for _, at in self.places} != set(order.values()):
+            raise ValueError(f"What is asked for does not stand in the query as it is given: {self.sql}")
 
-    def ask(self, numbers: list[int]) -> list:
-        params = tuple(numbers[one - MARK] if isinstance(one, int) and one >= MARK else one for one in self.params)
-        compiler: Any = copy(self.compiler)
+    def ask(self, values: list[int | str]) -> list:
+        params = list(self.params)
+        for place, at in self.places:
+            params[place] = values[at]
+        compiler = _again(self.compiler)
         compiler.connection = connections[DEFAULT_DB_ALIAS]  # another thread has another
-        compiler.as_sql = lambda *args, **kwargs: (self.sql, params)
+        compiler.as_sql = lambda *args, **kwargs: (self.sql, tuple(params))
         compiler.get_converters = lambda expressions: self.converters
-        again: Any = self.query.all()
-        again.query.get_compiler = lambda *args, **kwargs: compiler
-        return list(again)
+        compiler.has_composite_fields = lambda expressions: self.composite
+        rows = _again(self.query)
+        rows._query = _again(self.query.query)  # as it is: setting `query` begins anew how values are given
+        rows._query.get_compiler = lambda *args, **kwargs: compiler
+        return list(rows)
+
+
+def _again(thing: Any) -> Any:
+    """Another with the same in it, which asking does not change: Django's own copies copy all conditions too."""
+    another = object.__new__(type(thing))
+    vars(another).update(vars(thing))
+    return another

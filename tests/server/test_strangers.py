@@ -105,13 +105,19 @@ def test_four_hundred_half_open_requests_keep_nobody_out(served):
 
 
 @LINUX
-def test_connections_that_say_nothing_are_closed(served):
-    with connection(served, source="127.0.0.3") as silent, connection(served, source="127.0.0.3") as dribbling:
-        dribbling.sendall(b"GET /sign-in/ HTTP/1.1\r\n")
-        began = time.monotonic()
-        assert answer(silent) == b""
-        assert answer(dribbling) == b""
-        assert time.monotonic() - began < strangers.UNFINISHED_S + 4 * strangers.LOOK_EVERY_S
+def test_connections_that_say_nothing_are_closed(tmp_path):
+    """Each in its time, which is cut short here: after two seconds, and after four."""
+    with serving(new_register(tmp_path), "--settings", "tests.server.impatient") as served:
+        with connection(served, source="127.0.0.3") as silent, connection(served, source="127.0.0.3") as dribbling:
+            began = time.monotonic()
+            dribbling.sendall(b"GET /sign-in/ HTTP/1.1\r\n")
+            assert answer(silent) == b""
+            assert answer(dribbling) == b""
+            assert 4 <= time.monotonic() - began < strangers.SILENT_S
+
+
+def test_strangers_are_waited_for_half_a_minute_at_most():
+    assert max(strangers.SILENT_S, strangers.UNFINISHED_S) <= 30
 
 
 def test_a_picture_takes_no_more_memory_than_is_stated():

@@ -100,8 +100,9 @@ def test_a_backup_from_sqlite_is_refused(database, tmp_path):
     assert "made from another kind of database" in refused.stderr
 
 
-def test_without_pg_dump_it_says_what_to_install(database, tmp_path):
-    run(tmp_path / "data", database, "migrate")
+def test_without_pg_dump_it_says_what_to_install(database, django_db_setup, django_db_blocker, tmp_path):
+    with django_db_blocker.unblock():
+        copy_to(database.rpartition("/")[2])
     refused = manage(tmp_path / "data", "backup", tmp_path / "b.zip", DATABASE_URL=database, PATH=str(tmp_path))
     assert "needs PostgreSQL's own pg_dump, which is not here" in refused.stderr
     assert not zipfile.is_zipfile(tmp_path / "b.zip")

@@ -66,25 +66,29 @@ def day_sheet(request, slug, day):
         return render(request, "parts/day/day_sheet.html", page | {"expected": people_in(day)})
     _seen_by(request.user, sheet)
     jobs = list(sheet.jobs.with_hands())
-    name_pieces(sheet, [job for job in jobs if not job.done_at])
+    open_jobs = [job for job in jobs if not job.done_at]
+    name_pieces(open_jobs, page["today"])
     for job in jobs:
         job.on = list(job.hands.all())
         job.alone = nobody_alone(job.danger) if job.danger else ""
         job.tools = TOOLS.get(job.need, "")
         job.yours = any(hand.person_id == request.user.pk for hand in job.on)
     hands = list(sheet.hands.select_related("person"))
+    known = writers.as_hands(sheet, hands)
+    writers.name_hands(open_jobs, known)
     busy = {hand.pk for job in jobs if not job.done_at for hand in job.on}
+    here = writers.those_here(hands)
     over = sheet.date < page["today"]
     news = Changed() if over else changed([sheet])[sheet.pk]
     page |= {
         "sheet": sheet,
         "hands": hands,
         "arrived": sum(hand.arrived for hand in hands),
-        "idle": [hand for hand in writers.those_here(hands) if hand.pk not in busy],
+        "idle": [hand for hand in here if hand.pk not in busy],
         "dealt": [job for job in jobs if job.on and not job.done_at],
         "reserve": [job for job in jobs if not job.on and not job.done_at],
         "done": [job for job in jobs if job.done_at],
-        "against": writers.against(sheet, news.gone),
+        "against": writers.against(sheet, [hand for hand in here if hand not in news.gone], known),
         "may_run": writers.may_run(request.user, sheet),
         "took": TOOK,
         "over": over,

@@ -9,6 +9,7 @@ from core.domain.catalogue import may
 
 from ...actions import writing
 from ...common.shortcuts import locomotive_or_404
+from ...domain.forecast_moves import moves, record
 from ...domain.forecast_words import told
 from ...domain.sequence import OrderLoop
 from ...models import Firm
@@ -30,6 +31,9 @@ def forecast(request, slug):
         "may_plan": may(request.user.role_names, "plan"),
         "tabs": tabs(locomotive, "forecast"),
     }
+    if "progress" in request.GET:
+        page |= {"made": forecast_context.runs_made(locomotive, today), "runs": forecast_context.RUNS}
+        return render(request, "parts/forecast/forecast.html#progress", page)
     if not ("now" in request.GET or forecast_context.is_worked_out(locomotive, today)):
         return render(request, "parts/forecast/forecast.html", page)
     form = WhatIf(
@@ -51,6 +55,7 @@ def _worked_out(locomotive, today, form):
         return {"worked_out": True, "found": found}
     scale, wholes, rows = forecast_context.rows(locomotive, found, today)
     kept = forecast_context.kept_of(locomotive)
+    together = record(kept, found.subassemblies, today)
     page = {
         "worked_out": True,
         "found": found,
@@ -63,8 +68,10 @@ def _worked_out(locomotive, today, form):
         "last": told(scale.last, scale.last),
         "deciders": forecast_context.deciders(found),
         "hangs_on": forecast_context.hangs_on(found),
-        "moved": forecast_context.moved_rows(kept, scale, today),
-        "record": forecast_context.record_told(kept, found, today),
+        "moves": moves(kept),
+        "moved": forecast_context.moved_rows(locomotive, kept, today),
+        "record": forecast_context.record_told(together),
+        "together": forecast_context.record_rows(locomotive, together, today),
         "form": form,
     }
     if changed := form.changed():

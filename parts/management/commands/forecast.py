@@ -7,6 +7,7 @@ from django.core.management.base import BaseCommand, CommandError
 
 from parts.actions import writing
 from parts.domain.forecast import Outlook, forecast
+from parts.domain.forecast_words import told
 from parts.domain.plain import day
 from parts.domain.sequence import OrderLoop
 from parts.forecast.loading import OpenWork
@@ -49,16 +50,11 @@ class Command(BaseCommand):
             self.stdout.write(sentence)
         if found.whole:
             for code, outlook in [*found.subassemblies.items(), ("the whole", found.whole)]:
-                self.stdout.write(
-                    f"{code:40} half {_told(outlook.half):>20}   nine in ten {_told(outlook.nine_in_ten)}"
-                )
+                half, nine = told(outlook.half, today), told(outlook.nine_in_ten, today)
+                self.stdout.write(f"{code:40} half {half:>20}   nine in ten {nine}")
             self.stdout.write("\nWhat this assumes:")
             for sentence in found.assumes:
                 self.stdout.write(f"  {sentence}")
-
-
-def _told(when: date | None) -> str:
-    return day(when) if when else "beyond what is known"
 
 
 def as_json(locomotive, found, today, runs, seed) -> dict:

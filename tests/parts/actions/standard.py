@@ -11,8 +11,9 @@ from core.models import Event, EventSubject
 from inspections.models import Concession, CrackCheck, Examination, FindingDecision, Indication, Measurement, Reading
 from parts.actions.refresh import out_of_date
 from parts.domain.words import State
+from parts.finding.find_index import reindex
 from parts.holds import writers as holds
-from parts.models import Component, Earmark, HoldPoint, Location, Movement, Position, Tag
+from parts.models import Component, Earmark, Findable, HoldPoint, Location, Movement, Position, Tag
 from tests.factories import days, fresh
 
 TABLES = (
@@ -39,6 +40,10 @@ def everything() -> dict:
             columns = [column[0] for column in cursor.description]
             found[table.__name__] = [dict(zip(columns, row, strict=True)) for row in cursor.fetchall()]
     return found
+
+
+def found_by() -> list[dict]:
+    return list(Findable.objects.order_by("kind", "thing").values())
 
 
 @contextmanager
@@ -85,6 +90,13 @@ class StandardSet:
         )  # fmt: skip
         assert about["overhaul"] == works.locomotive.open_overhaul().pk
         assert out_of_date({"locomotive": works.locomotive}) == []
+
+    def test_the_piece_is_found_by_the_words_that_are_true_of_it_now(self, works):
+        piece = self.piece(works)
+        self.do(works, piece)
+        stored = found_by()
+        reindex([("piece", piece.pk)])
+        assert found_by() == stored
 
     def test_since_when_it_is_so_is_the_day_its_state_changed(self, works):
         piece = self.piece(works)

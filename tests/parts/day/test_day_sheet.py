@@ -1,7 +1,6 @@
 """A working party's day, from who comes to the ticked sheet: proposed, moved, dealt again, printed, ticked."""
 
 from html import unescape
-from urllib.parse import urlencode
 
 import pytest
 from django.db import connection
@@ -12,7 +11,9 @@ from reportlab.platypus import Paragraph
 from parts.attendance.writers import say_day, set_learner
 from parts.day import writers
 from parts.day.sheet_pdf import sheet_pdf
-from parts.models import Component, DayHand, DayJob, DaySheet
+from parts.day.tasks import tasks_for
+from parts.domain.words import State
+from parts.models import DayHand, DayJob, DaySheet, Position, Subassembly, Tag
 from tests.factories import a_works, days
 from tests.parts.a_half_done_works import half_done
 from tests.parts.actions.standard import refused
@@ -73,7 +74,8 @@ def test_from_home_to_the_sheet_of_the_next_day_and_its_paper(client, works):
     assert sorted(on) == sorted(getattr(people, who).pk for who in COME)
     assert sheet.in_charge == people.engineer
     assert sheet.jobs.count() == 8  # half as many again as five hands
-    assert writers.against(sheet) == []
+    hands = writers.sheet_hands(sheet)
+    assert writers.against(sheet, hands, writers.as_hands(sheet, hands)) == []
     assert "Day sheet" in client.get("/").content.decode()
     paper = client.get(address(works, "print_day_sheet"))
     assert paper.headers["Content-Type"] == "application/pdf"
@@ -207,7 +209,7 @@ def test_queries_do_not_grow_with_the_jobs(client, works, sheet):
         counts.append(len(asked))
         for n in range(4):
             a_job(sheet, href=f"/p/{number}{n}/").hands.set(sheet.hands.all()[:2])
-    assert counts[0] == counts[1] <= 24
+    assert counts[0] == counts[1] <= 26
 
 
 def test_whoever_says_after_the_dealing_that_they_cannot_come_is_named_and_taken_off(client, works, sheet):
@@ -293,13 +295,72 @@ def test_nothing_is_ticked_before_its_day_and_a_tick_says_what_it_is(client, wor
 
 
 def test_a_job_about_several_pieces_names_them_with_their_tags(client, works, sheet, monkeypatch):
-    crate = works.crate
-    piece = Component.objects.filter(place__need="clean", state="stripped", location=crate).with_codes().first()
-    href = f"/pieces/bulk/?{urlencode({'need': 'clean', 'state': 'stripped', 'where': crate.path})}"
-    sheet.jobs.all().delete()
-    a_job(sheet, need="clean", words="Clean 5 pieces: Crate", href=href, danger="").hands.set(sheet.hands.all()[:1])
     client.force_login(works.people.manager)
+    page, paper = unescape(client.get(address(works)).content.decode()), printed(sheet, monkeypatch)
+    for need in ("clean", "strip"):
+        job = sheet.jobs.filter(need=need).first() or a_task_of(works, sheet, need)
+        places = Position.objects.filter(pk__in=job.places)
+        assert len(places) > 1
+        tags = Tag.objects.of_pieces_in(job.places)
+        page, paper = unescape(client.get(address(works)).content.decode()), printed(sheet, monkeypatch)
+        for place in places[:3]:
+            named = " ".join((place.words, *tags[place.pk]))
+            assert named.casefold() in page.casefold()
+            assert any(named.casefold() in text.casefold() for text in paper)
+        assert need == "strip" or any(tags.values())
+    Position.objects.filter(pk=place.pk).update(need="measure")  # it is stripped by now
+    assert named.casefold() not in unescape(client.get(address(works)).content.decode()).casefold()
+
+
+def a_task_of(works, sheet, need):
+    """The first job of this need about several, put on the sheet."""
+    task = next(each for each in tasks_for(works.locomotive, days(0)) if each.task.need == need and each.places[1:])
+    return a_job(sheet, need=need, words=task.task.words, href=task.href, danger="", places=list(task.places))
+
+
+def test_what_can_go_on_is_one_job_of_its_subassembly_for_a_fitter(works):
+    lamps = Subassembly.objects.get(name="Lamps")
+    lamp_irons = [works.plain_place(name="lamp iron", subassembly=lamps) for _ in range(2)]
+    for place in lamp_irons:
+        works.taken_over(State.ACCEPTED, place)
+    DaySheet.objects.all().delete()
+    sheet = writers.open_sheet(works.people.manager, works.locomotive, DAY)
+    refit = sheet.jobs.get(need="refit")
+    assert (refit.words, sorted(refit.places)) == ("Refit 2 pieces: Lamps", sorted(place.pk for place in lamp_irons))
+    assert refit.href == reverse("put_together", args=[works.locomotive.slug, lamps.code])
+    assert any(one.person in (works.people.fitter, works.people.second_fitter) for one in refit.hands.all())
+
+
+def test_a_learner_is_named_with_who_answers_for_the_work(client, works, sheet):
+    people = works.people
+    set_learner(people.manager, people.volunteer, True)
+    job = a_job(sheet)
+    job.hands.set([hand(sheet, people.fitter), hand(sheet, people.volunteer)])
+    client.force_login(people.manager)
     page = unescape(client.get(address(works)).content.decode())
-    named = f"{piece.name} {piece.code}" if piece.code else piece.name
-    assert named.casefold() in page.casefold()
-    assert any(named.casefold() in text.casefold() for text in printed(sheet, monkeypatch))
+    assert f"{people.volunteer} (learning, with {people.fitter})" in page
+
+
+def test_a_choice_of_what_sets_free_is_dealt_first_in_one_tap_and_stays(client, works):
+    client.force_login(works.people.manager)
+    free = reverse("sets_free", args=[works.locomotive.slug])
+    motion = Subassembly.objects.get(name="Motion")
+    value = f"{motion.pk}:clean"
+    DaySheet.objects.all().delete()
+    page = client.get(free, {"do": value}).content.decode()
+    to = reverse("plan_chosen", args=[works.locomotive.slug, DAY])
+    assert reverse("plan_chosen", args=[works.locomotive.slug, days(1)])[:-11] in page
+    assert client.post(to, {"do": value}).url == address(works)
+    sheet = DaySheet.objects.get()
+    job = sheet.jobs.get(chosen_of=motion)
+    assert (job.need, "Motion" in job.words, job.hands.exists()) == ("clean", True, True)
+    named = {place for each in sheet.jobs.filter(need="clean").exclude(pk=job.pk) for place in each.places}
+    assert not named & set(job.places)
+    writers.deal_again(works.people.manager, sheet)
+    assert sheet.jobs.get(chosen_of=motion).hands.exists()
+    client.post(to, {"do": f"{works.frames.pk}:clean"})  # the sheet is there: into its reserve, and nobody is moved
+    assert not sheet.jobs.get(chosen_of=works.frames).hands.exists()
+    assert client.post(reverse("plan_chosen", args=[works.locomotive.slug, days(-1)]), {"do": value}).url == free
+    client.force_login(works.people.fitter)
+    assert client.post(to, {"do": value}).status_code == 403
+    assert "Put it on the sheet of" not in client.get(free, {"do": value}).content.decode()

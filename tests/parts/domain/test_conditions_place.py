@@ -1,14 +1,15 @@
 """Conditions about a piece and its place: built-up pieces, where it lies, whether there is room. Each both ways."""
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from core.roles import Role
 from parts.domain.states import NEW
 from parts.domain.words import State, Whereabouts
-from tests.parts.domain.plain_cases import UP, codes, good_case, somebody, with_form, with_piece, with_place
-from tests.parts.domain.plain_rows import piece, renewal
+from tests.parts.domain.plain_cases import UP, codes, good_case, refusals, somebody, with_form, with_piece, with_place
+from tests.parts.domain.plain_rows import hold, piece, renewal
 from tests.tables import for_each
 
 WORKED_ON = (State.STRIPPED, State.CLEANED, State.CRACK_CHECKED)
@@ -214,3 +215,15 @@ def test_a_lot_changes_places_where_there_is_room_for_it_beside_the_others(besid
     places = {"place": replace(case.place, quantity=3), "other_place": replace(case.other_place, quantity=3)}
     places["other_place"] = replace(places["other_place"], pieces=others)
     assert codes("change places", replace(case, **places)) == told
+
+
+# --- what comes next
+
+
+def test_what_comes_next_is_the_release_where_a_hold_point_stops_that():
+    case = good_case("refit", State.CRACK_CHECKED)
+    (plain,) = refusals("refit", case)
+    assert plain.cure == "The responsible engineer accepts it next."
+    lapsed = hold("accept", name="boiler inspection", body="Insurer", released=True, expires=date(2020, 1, 1))
+    (held,) = refusals("refit", replace(case, holds=(lapsed,)))
+    assert held.cure == "The hold point “boiler inspection” stops “accept”. Insurer must release it."

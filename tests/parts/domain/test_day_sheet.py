@@ -45,6 +45,21 @@ def test_a_day_worked_by_hand():
     assert against(tasks, [fitter, examiner, learner, volunteer, other], dealt) == []
 
 
+def test_whoever_refits_does_not_clean_while_something_can_go_on():
+    """Cleaning ranks first, and yet the fitters refit and the volunteer cleans; the reserve has something for each."""
+    fitters, volunteer = [hand(1, Role.FITTER), hand(2, Role.FITTER)], hand(3)
+    crates, on = [task(f"clean {n}") for n in range(4)], [task(f"refit {n}", "refit") for n in range(3)]
+    dealt = deal([*crates, *on], [*fitters, volunteer])
+    assert dealt == {"refit 0": (1,), "refit 1": (2,), "clean 0": (3,), "refit 2": (), "clean 1": ()}
+
+
+def test_a_look_takes_an_authorisation_for_its_method():
+    check = task("check", Need.CRACK_CHECK, look="crack check: ultrasonic")
+    assert deal([check], [hand(1, Role.EXAMINER, authorised=frozenset({CHECK}))]) == {}
+    may = hand(2, Role.EXAMINER, authorised=frozenset({"crack check: ultrasonic"}))
+    assert deal([check], [may]) == {"check": (2,)}
+
+
 def test_alone_nobody_lifts_and_something_else_is_found():
     dealt = deal([task("lift", "refit", danger="lifting"), task("oil", "refit")], [hand(1, Role.FITTER)])
     assert dealt == {"oil": (1,), "lift": ()}
@@ -71,7 +86,7 @@ def test_each_breach_says_what_to_do():
     sentences = against([lift, check], [fitter, learner], {"lift": (1,), "check": (2,)})
     assert sentences == [
         "Put a second person on “lift”: nobody lifts alone.",
-        f"Put somebody else on “check”: nobody on it may sign {CHECK}.",
+        f"Put somebody else on “check”: nobody on it is authorised for it ({CHECK}).",
         "Put somebody beside Hand 2 on “check”: Hand 2 is learning.",
     ]
 

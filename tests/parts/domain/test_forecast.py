@@ -76,12 +76,12 @@ def test_two_alike_decide_half_the_runs_each():
     assert shares["left"] == pytest.approx(0.5, abs=0.04)
 
 
-def test_what_held_the_machine_decides_too():
-    jobs = [job("turn", 300, needs={"lathe": 1}), job("bore", 100, needs={"lathe": 1})]
+def test_what_waited_for_the_machine_says_so_and_names_no_work_elsewhere():
+    """By hand: boring goes first, since fitting follows; turning waits for the lathe and decides its own."""
+    jobs = [job("turn", 300, subassembly="B", needs={"lathe": 1}), job("bore", 100, needs={"lathe": 1})]
     found = forecast(workshop(*jobs, job("fit", 500, ["bore"]), resources=["lathe"]), runs=20)
-    assert {each.name for each in found.whole.decided_by} == {"bore", "fit"}
-    blocked = forecast(workshop(*jobs, job("fit", 500, ["turn", "bore"]), resources=["lathe"]), runs=20)
-    assert {each.name for each in blocked.whole.decided_by} == {"bore", "turn", "fit"}
+    assert [each.name for each in found.whole.decided_by] == ["fit", "bore"]
+    assert [each.name for each in found.subassemblies["B"].decided_by] == ["turn", "Waiting for lathe"]
 
 
 def test_of_two_ready_for_the_same_opening_the_later_day_decides():
@@ -149,7 +149,7 @@ def test_rank_correlation_against_scipy(stats):
         (workshop(job("a"), hands=None), "Enter how many people are in on a usual day."),
         (workshop(job("a"), hands=exactly(0)), "Enter how many people are in on a usual day."),
         (workshop(job("a"), saturdays=0), "Enter the days on which the workshop is open."),
-        (workshop(job("a", None)), "Enter a guess of how long a takes."),
+        (workshop(job("a", None)), "Guess the work left on A."),
         (workshop(job("a", needs={"crane": 1})), "Enter who or what does crane: a needs it."),
         (workshop(job("a", needs={"L": 2}), resources="L"), "Enter more of L: a needs 2, and there is 1."),
         (
@@ -194,7 +194,7 @@ def test_what_it_assumes_is_said():
     look = job("Look at the axleboxes", find=Find(kind="axlebox", found=3, looked=6, loop=(job("metal"),)))
     guessed = job("Look at the tubes", find=Find(kind="tube", guess=0.25, loop=(job("tube"),)))
     assert forecast(workshop(late, unordered, look, guessed, hands=ThreePoint(4, 6, 9)), runs=5).assumes == (
-        "The workshop is open on 100 days from 2 Jan 2027 to 25 Nov 2028.",
+        "The workshop is open on 100 days to 25 Nov 2028, 1.0 a week.",
         "6 people are in on a usual day, 4 on a poor one and 9 on a good one.",
         "Forge promised tyres for 1 Dec 2026 and is late. The forecast counts the usual delay from today.",
         "Nobody has promised a day for brasses. The forecast counts from 1 Mar 2027.",

@@ -146,6 +146,14 @@ def test_a_queue_worked_by_hand():
     assert queue_schedule(rows, {"lathe": 1, "fitter": 1}) == {"bore": 5, "turn": 0, "fit": 5}
 
 
+def test_of_equally_long_schedules_what_is_joined_of_little_is_joined_first():
+    """By hand: one pair of hands takes 12 in any order; the bogie can be together at 5, and otherwise at 11."""
+    rows = [("body", 6, [], {"hands": 1}), ("frame", 2, [], {"hands": 1}), ("wheels", 2, [], {"hands": 1}),
+            ("bogie", 1, ["frame", "wheels"], {"hands": 1}), ("whole", 1, ["body", "bogie"], {"hands": 1})]  # fmt: skip
+    starts = queue_schedule(rows, {"hands": 1})
+    assert (starts["bogie"], starts["body"], starts["whole"]) == (4, 5, 11)
+
+
 def test_what_takes_no_time_waits_for_nobody():
     rows = [("work", 4, [], {"lathe": 1}), ("milestone", 0, [], {"lathe": 1}), ("after", 1, ["milestone"], {})]
     assert queue_schedule(rows, {"lathe": 1}) == {"work": 0, "milestone": 0, "after": 0}

@@ -2,7 +2,9 @@
 `tests/parts/domain/test_open_work.py`."""
 
 import json
+from datetime import timedelta
 from decimal import Decimal
+from html import unescape
 
 import pytest
 from django.core.cache import cache
@@ -13,6 +15,7 @@ from core.models import Event
 from parts.attendance.writers import save_machine, say_week
 from parts.domain.sequence import OrderLoop
 from parts.forecast import loading, writers
+from parts.forecast.forecast_context import forecast_of
 from parts.models import Guess, KeptForecast, Machine, MachineWork, WorkingWeek
 from parts.models.planning import DAYS
 from parts.queries.attendance import load_hours
@@ -55,8 +58,10 @@ def test_the_page_comes_at_once_and_fetches_the_dates(client, planned):
     planned.piece("stripped")
     first = page_of(client, planned)
     assert 'data-hx-get="?now=1"' in first
+    assert "The work is being put in order." in page_of(client, planned, progress=1)
     assert "nine in ten" not in first
     worked_out = page_of(client, planned, now=1)
+    assert "2000 of 2000 runs are made." in page_of(client, planned, progress=1)
     assert "nine in ten" in worked_out
     assert "nine in ten" in page_of(client, planned)  # it need not be worked out twice
     client.force_login(planned.people.trustee)
@@ -107,7 +112,37 @@ def test_a_forecast_is_kept_once_a_day_by_whoever_plans(client, planned):
         client.post(keep)
     kept = KeptForecast.objects.get()
     assert (kept.on, kept.half is None) == (days(0), False)
-    assert "Each bar runs from half to nine in ten" in page_of(client, planned, now=1)
+    page = page_of(client, planned, now=1)
+    assert "Forecasts that were kept, the latest first" in page
+    assert 'class="graph curves"' not in page  # one forecast has not moved
+
+
+def test_how_the_forecast_moved_is_drawn_and_said_with_what_happened(client, planned):
+    planned.piece("stripped")
+    writers.keep(planned.locomotive, forecast_of(planned.locomotive, days(0)), days(0))
+    now = KeptForecast.objects.get()
+    names = dict.fromkeys(now.subassemblies, ["2026-01-01", "2026-02-01"])
+    KeptForecast.objects.create(
+        locomotive=planned.locomotive, on=days(-7), half=now.half - timedelta(70), nine_in_ten=now.half,
+        subassemblies=names | {"gone": ["2026-01-01", "2099-02-01"]}, decided_by=["Waiting for people"],
+    )  # fmt: skip
+    page = unescape(page_of(client, planned, now=1))
+    for words in ('class="graph curves"', "2 months later", "Most: ", "Waiting for people", "How right they were"):
+        assert words in page
+    assert "1 subassembly that was forecast is together now: 0 by the day of half the runs, 1 by" in page
+
+
+def test_the_first_page_of_manager_and_trustee_says_when_and_what_that_assumes(client, planned):
+    planned.piece("stripped")
+    for who in ("manager", "trustee"):
+        client.force_login(getattr(planned.people, who))
+        assert "in half of the runs" not in client.get("/").content.decode()
+    writers.keep_weekly(days(0))
+    for who, there in (("manager", True), ("trustee", True), ("fitter", False)):
+        client.force_login(getattr(planned.people, who))
+        page = client.get("/").content.decode()
+        assert ("in half of the runs" in page) == there
+        assert ("people are in on a usual day" in page) == there
 
 
 def test_queries_do_not_grow_with_the_pieces(planned, django_assert_max_num_queries):

@@ -1,10 +1,12 @@
 import pytest
 
 from inspections.provider import loading as examined
+from parts.common import shortcuts
 from parts.domain.words import State
-from parts.models import Component
+from parts.finding import find_index
+from parts.models import Component, Position, Tag
 from parts.queries import loading
-from parts.queries.prepared import MOST
+from parts.queries.prepared import MOST, prepared
 from tests.factories import a_works
 
 pytestmark = [pytest.mark.django_db, pytest.mark.engine]
@@ -36,6 +38,22 @@ def test_and_of_pieces(works_once, places, query):
     piece = Component.objects.get(place=one)
     for scope in ({"pk__in": [piece.pk]}, {"place__pk": one}, {"place__pk": other}, {"place__id__in": places}):
         assert as_read(query(scope)) == as_read(query.__wrapped__(scope)), scope
+
+
+def test_and_by_words(works_once, places):
+    """A kind beside numbers, a code alone; the second time with other words than it was made for."""
+    for kind in ("piece", "place", "nothing"):
+        scope = {"kind": kind, "thing__in": places}
+        assert as_read(find_index._locked(scope)) == as_read(find_index._locked.__wrapped__(scope))
+    first, second = Tag.objects.all()[:2]
+    for tag in (first, second):
+        assert shortcuts._tags({"code": tag.code}) == [tag]
+    assert shortcuts._tags({"code": ""}) == []
+
+
+def test_a_query_that_asks_with_something_else_than_it_was_given_is_refused(works_once):
+    with pytest.raises(ValueError, match="does not stand in the query"):
+        prepared(lambda scope: Position.objects.filter(**scope))({"name__contains": "horn"})
 
 
 def test_a_list_longer_than_is_kept_is_asked_anew(works_once, places):
