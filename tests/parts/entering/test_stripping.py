@@ -40,7 +40,7 @@ def test_a_tag_that_was_only_issued_is_not_said_to_hang_on_it(signed_in, works):
 def test_a_mistyped_word_still_finds_its_place(signed_in, works):
     place = works.plain_place(name="horn guide")
     page = text_of(signed_in.get("/strip/?q=hron+guide"))
-    assert "Nothing is called exactly “hron guide”. Nearest: horn guide" in page
+    assert "Nothing is called exactly “hron guide”. Nearest: <b>horn guide</b>" in page
     assert f"position={place.pk}" in page
     assert "No place with room fits these words." in text_of(signed_in.get("/strip/?q=boggart"))
 
