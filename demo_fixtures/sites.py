@@ -38,6 +38,8 @@ CRATES = {  # which rack each crate stands on
     "container": ("Crate 13", "Crate 14", "Crate 15", "Crate 16", "Crate 17", "Crate 18"),
 }
 
+BAGS = {"crate 3": ("Bag 1", "Bag 2")}  # bolts, each bag with a tag
+
 FIRMS = (  # key, name, kind
     ("foundry", "Skarsholt Foundry", K.FIRM),
     ("spring works", "Pendlemoor Spring Works", K.FIRM),
@@ -87,6 +89,10 @@ def make_places(storekeeper) -> dict[str, Location]:
         for name in crates:
             places[name.lower()] = crate = add_location(storekeeper, name, K.CRATE, places[rack])
             tags.issue(crate, storekeeper)
+    for crate_key, bags in BAGS.items():
+        for name in bags:
+            places[name.lower()] = bag = add_location(storekeeper, name, K.BAG, places[crate_key])
+            tags.issue(bag, storekeeper)
     for key, name, kind in FIRMS:
         places[key] = add_location(storekeeper, name, kind, note=INVENTED)
     return places

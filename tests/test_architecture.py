@@ -10,9 +10,11 @@ from pathlib import Path
 
 import networkx
 import pytest
+from django.apps import apps
 from django.urls import get_resolver
 
 from core.web.rooms import rooms
+from tests.whole_rows import Source
 
 ROOT = Path(__file__).resolve().parent.parent
 OURS = ("core", "parts", "inspections", "workshop", "demo_fixtures")
@@ -198,6 +200,33 @@ def test_only_writers_change_a_state():
         if isinstance(target, ast.Attribute) and target.attr == "state"
     ]
     assert changed == []
+
+
+def test_a_row_that_is_saved_whole_was_held_or_is_new():
+    """Else what somebody else wrote meanwhile is written over: hold it first, or name the fields."""
+    models = {model.__name__ for model in apps.get_models()}
+    ours = {name: path.read_text("utf-8") for name, path in SOURCES.items() if not within(name, "demo_fixtures")}
+    no_rows = ("canvas.save()", "super().save()")  # a PDF is drawn
+    found = Source(ours, models).saved_unheld()
+    assert [one for one in found if not one.endswith(no_rows)] == []
+
+
+@pytest.mark.parametrize(
+    ("body", "is_told"),
+    [
+        ("row.save()", True),
+        ("row.save(update_fields=['name'])", False),
+        ("hold(row)\n row.save()", False),
+        ("row = Firm.objects.get(pk=1)\n row.save()", True),
+        ("row = Firm.objects.select_for_update().get(pk=1)\n row.save()", False),
+        ("row = Firm(name='A')\n row.save()", False),
+        ("for inside in row.inside.all():\n  inside.save()", True),
+        ("_end(row)\ndef _end(one):\n one.save()", True),
+        ("row = _held(row)\n row.save()\ndef _held(one):\n return one.select_for_update().get()", False),
+    ],
+)
+def test_the_reader_of_whole_rows_reads_them(body, is_told):
+    assert bool(Source({"here": f"def change(row):\n {body}"}, {"Firm"}).saved_unheld()) == is_told
 
 
 def test_no_file_is_too_long_to_read():

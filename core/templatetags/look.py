@@ -4,6 +4,7 @@ Icons stand in the page itself, not behind an address: browsers differ in what a
 fetch. A chip is the same for the same word, so each is rendered once and kept: a row of a long list pays for a lookup.
 """
 
+import re
 from datetime import date, datetime
 from functools import lru_cache
 from pathlib import Path
@@ -12,6 +13,7 @@ from xml.etree import ElementTree
 from django import template
 from django.conf import settings
 from django.template.loader import get_template
+from django.utils.html import escape, format_html
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.text import slugify
 from django.utils.timezone import localdate
@@ -70,3 +72,22 @@ def was(form) -> str:
 def promised(due: date | None) -> str:
     """{{ piece.promised_back|promised }}: the day, and how long it is overdue if it is."""
     return f"{plain.day(due)}{plain.overdue(due, localdate())}" if due else ""
+
+
+TELEPHONE = re.compile(r"(?<!\d)(?:\+\d|\(?0)[\d ()/-]{5,}\d")
+"""With its country or its area, so that no year and no order number is taken for one."""
+
+
+@register.filter
+def to_dial(words: str) -> SafeString:
+    """{{ firm.contact|to_dial }}: a telephone number in it can be tapped. Browsers are told to look for none themselves
+    (base.html), since they would take the code of a tag for one."""
+    made, end = [], 0
+    for found in TELEPHONE.finditer(words):
+        number = re.sub(r"\(0\)|[^\d+]", "", found[0])
+        made += [
+            escape(words[end : found.start()]),
+            format_html('<a href="tel:{}">{}</a>', number, found[0].replace(" ", "\u00a0")),
+        ]
+        end = found.end()
+    return mark_safe("".join([*made, escape(words[end:])]))

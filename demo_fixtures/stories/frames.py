@@ -79,7 +79,7 @@ def buffer_came_off_again(world: World):
     yield 47
     refit(world, ram, more={})
     yield 46
-    do(world, "lock", ram, world.cast.bram, more=HELD_BY[0])
+    do(world, "lock", ram, world.cast.bram, checker=world.cast.ines.pk, more=HELD_BY[0])
 
 
 def hangers_change_places(world: World):

@@ -57,11 +57,7 @@ def save(
         raise Refused(Refusal("on", "That day is still to come.", "Give the day on which it was done."))
     with writing.one_transaction():
         record = _open(record)
-        for name in MERGED:
-            if name in entered:
-                merged = dict(blank or {}) | record.entered.get(name, {}) | entered[name]
-                entered[name] = {key: text for key, text in merged.items() if text}
-        record.entered = record.entered | entered
+        record.entered |= _merged(record.entered, entered, blank or {})
         for name, value in fields.items():
             setattr(record, name, value)
         record.entered |= _gauge(record.instrument)
@@ -74,8 +70,16 @@ def change(record: BoilerRecord, actor, make: Callable[[dict[str, Any]], dict[st
     writing.allow(actor, "write boiler records")
     with writing.one_transaction():
         record = _open(record)
-        record.entered |= make(record.entered)
+        record.entered |= _merged(record.entered, make(record.entered), {})
         record.save(update_fields=["entered"])
+
+
+def _merged(before: dict[str, Any], entered: dict[str, Any], blank: Mapping[str, str]) -> dict[str, Any]:
+    for name in MERGED:
+        if name in entered:
+            merged = dict(blank) | before.get(name, {}) | entered[name]
+            entered[name] = {key: text for key, text in merged.items() if text}
+    return entered
 
 
 def throw_away(record: BoilerRecord, actor) -> None:

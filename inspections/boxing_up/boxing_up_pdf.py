@@ -14,7 +14,7 @@ from inspections.reports.pages import NO_CERTIFICATE, WIDTH, Begins, written
 from parts.domain.plain import capital, day
 from parts.photos.writers import picture_name, shown
 
-from ..models import BoxingUp
+from ..models import BoxedPiece, BoxingUp
 from .signed import BOXED_UP
 from .writers import undone
 
@@ -41,10 +41,14 @@ def _story(record: BoxingUp) -> Iterator[Flowable]:
     rows = [(name, str(there), str(back)) for name, there, back in counts]
     yield table(("Counted", "in", "out"), rows, (NAMES, TAG, TAG))
     yield from heading("Inside")
-    pieces = [(capital(one.words), one.code, one.held) for one in record.pieces.all()]
-    yield table(("Place", "Tag", "How it is held"), pieces, (WIDTH / 2 - TAG, TAG, WIDTH / 2))
+    pieces = [(capital(one.words), one.code, _held(one)) for one in record.pieces.all()]
+    yield table(("Place", "Tag", "How it is held, and by whom"), pieces, (WIDTH / 2 - TAG, TAG, WIDTH / 2))
     yield from _photos(record)
     yield KeepTogether(list(_signatures(record, f"{day(at.date())}, {at:%H:%M}")))
+
+
+def _held(one: BoxedPiece) -> str:
+    return ". ".join(filter(None, [capital(one.held), one.who]))
 
 
 def _photos(record: BoxingUp) -> Iterator[Flowable]:

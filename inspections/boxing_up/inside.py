@@ -16,17 +16,15 @@ from ..domain.boxing_up import Inside, in_order
 
 @dataclass(frozen=True)
 class Fitted:
-    """How a piece is held, and who last refitted and checked it."""
+    """How a piece is held, and in words who last refitted and locked it, and who checked that."""
 
     held: Fastening = field(default_factory=Fastening)
-    fitter: str = ""
-    checker: str = ""
+    who: str = ""
 
 
-def all_inside(subassembly: Subassembly, today: date) -> list[Inside]:
-    """Its places and those of all its parts."""
-    parts = Subassembly.objects.with_all_parts(subassembly.locomotive, subassembly.code)
-    return load_inside(parts, today)[0]
+def all_inside(subassembly: Subassembly, today: date) -> tuple[list[Inside], dict[int, Fitted]]:
+    """As `load_inside`, of its places and those of all its parts."""
+    return load_inside(Subassembly.objects.with_all_parts(subassembly.locomotive, subassembly.code), today)
 
 
 def load_inside(subassemblies: list[int], today: date) -> tuple[list[Inside], dict[int, Fitted]]:
@@ -46,6 +44,12 @@ def load_fitted(pieces: Iterable[int]) -> dict[int, Fitted]:
 
 
 def _fitted(events: list[Event]) -> Fitted:
-    last = next((event for event in reversed(events) if event.action == "refit"), None)
+    """From its last refitting on."""
+    at = max((at for at, event in enumerate(events) if event.action == "refit"), default=0)
     held = fastening([(event.action, event.data) for event in events])
-    return Fitted(held, str(last.actor) if last else "", str(last.checker or "") if last else "")
+    return Fitted(held, "; ".join(dict.fromkeys(_by_whom(event) for event in events[at:])))
+
+
+def _by_whom(event: Event) -> str:
+    did = "fitted" if event.action == "refit" else "locked"
+    return f"{event.actor} {did} it" + (f", {event.checker} checked" if event.checker else "")

@@ -24,15 +24,13 @@ from . import writers
 from .forms import BoxUpForm
 from .inside import all_inside
 from .signed import BOXED_UP
-from .steps import first_of, load_steps
-
-GO_ON = ("ready", "not locked")  # what somebody can do something about here and now
+from .steps import first_of, in_runs, load_steps, next_step, to_mend
 
 
 @signed_in
 @require_safe
 def put_together(request, slug, code):
-    subassembly, today = in_use_or_404(slug, code), writing.today()
+    subassembly, today, after = in_use_or_404(slug, code), writing.today(), request.GET.get("after", "")[:18]
     page = {
         "page": f"Put it together: {subassembly.name}",
         "crumbs": [*crumbs(subassembly), {"href": "", "label": "Put it together"}],
@@ -47,10 +45,11 @@ def put_together(request, slug, code):
     latest = BoxingUp.objects.latest_of(subassembly)
     page |= {
         "first": first_of(subassembly, found),
-        "steps": steps,
+        "runs": in_runs(steps),
+        "count": len(steps),
         "cautions": cautions,
         "done": sum(step.word == "refitted" for step in steps),
-        "go_on": next((at for at, step in enumerate(steps, 1) if step.word in GO_ON), 0),
+        "go_on": next_step(steps, int(after) if after.isdecimal() else 0),
         "latest": latest,
         "undone": writers.undone(latest) if latest else None,
         "may_box_up": may(request.user.role_names, "box up"),
@@ -73,12 +72,13 @@ def box_up(request, slug, code):
         return f"Boxed up, with {several(made.pieces.count(), 'piece')} inside.", made.get_absolute_url()
 
     shown = request.method != "POST"
-    inside = all_inside(subassembly, writing.today()) if shown else []
+    inside = all_inside(subassembly, writing.today())[0] if shown else []
     return ask(
         request, needs_signature(request, BoxUpForm(sent(request), actor=request.user)), do,
         heading=f"Box up: {subassembly.name}", button="Sign and box up", back=back,
         template="inspections/boxing_up/box_up.html", subassembly=subassembly, photos=photos,
         against=writers.against_closing(subassembly, inside, photos) if shown else [],
+        mend=to_mend(inside, request.path),
         crumbs=[*crumbs(subassembly), {"href": back, "label": "Put it together"}, {"href": "", "label": "Box up"}],
     )  # fmt: skip
 

@@ -9,12 +9,13 @@ from core.domain.catalogue import CATALOGUE
 from core.domain.refusals import Refusal, Refused
 from core.models import Event, Person
 from parts.actions import writing
+from parts.domain.rows import Piece
 from parts.domain.words import State
 from parts.models import Component, Photo, Subassembly
 
 from ..domain.boxing_up import Inside, against, miscounted
 from ..models import BoxedPiece, BoxingUp
-from .inside import all_inside
+from .inside import Fitted, all_inside
 
 
 def box_up(
@@ -32,7 +33,7 @@ def box_up(
     writing.allow(actor, "box up")
     with writing.one_transaction():
         writing.hold(subassembly)
-        inside = all_inside(subassembly, writing.today())
+        inside, fitted = all_inside(subassembly, writing.today())
         photos = list(unused_photos(subassembly))
         counts = [miscounted("tools", tools_in, tools_out), miscounted("rags", rags_in, rags_out)]
         trouble = [*against_closing(subassembly, inside, photos), *filter(None, counts)]
@@ -48,7 +49,8 @@ def box_up(
             seen=seen.strip(), at=timezone.now(), by=actor, checker_id=checker, event=event,
         )  # fmt: skip
         made.photos.set(photos)
-        BoxedPiece.objects.bulk_create(_boxed(made, one, piece) for one, piece in pieces)
+        how = [(one, piece, fitted.get(piece.id, Fitted())) for one, piece in pieces]
+        BoxedPiece.objects.bulk_create(_boxed(made, *row) for row in how)
         return made
 
 
@@ -104,10 +106,10 @@ def _log(actor: Person, checker: int | None, subassembly: Subassembly, pieces: i
     return writing.write(actor, [entry])[0]
 
 
-def _boxed(made: BoxingUp, one: Inside, piece) -> BoxedPiece:
-    held = one.held.get(piece.id)
+def _boxed(made: BoxingUp, one: Inside, piece: Piece, fitted: Fitted) -> BoxedPiece:
+    held = fitted.held
     return BoxedPiece(
         boxing_up=made, component_id=piece.id, position_id=one.place.id, words=one.place.words or one.place.name,
-        code=piece.tag, tightened=held.tightened if held else "", locked=held.locked if held else "",
-        shims=held.shims if held else "", left_alone=piece.left_alone,
+        code=piece.tag, tightened=held.tightened, locked=held.locked, shims=held.shims, built=held.built,
+        who="" if piece.left_alone else fitted.who, left_alone=piece.left_alone,
     )  # fmt: skip

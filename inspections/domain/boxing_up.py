@@ -24,6 +24,14 @@ class Inside:
     held: Mapping[int, Fastening]  # by piece
 
     @property
+    def words(self) -> str:
+        return self.place.words or self.place.name
+
+    @property
+    def counts(self) -> bool:
+        return self.standing.status not in (PlaceStatus.ASLEEP, PlaceStatus.NOT_REQUIRED)
+
+    @property
     def refitted(self) -> list[Piece]:
         return [piece for piece in self.place.pieces if piece.state is State.REFITTED]
 
@@ -54,21 +62,27 @@ def in_order(places: Iterable[Place], subassemblies: Sequence[int]) -> list[Plac
 
 def against(inside: Iterable[Inside]) -> list[Refusal]:
     """What keeps the subassembly from being boxed up."""
-    counted = [one for one in inside if one.standing.status not in (PlaceStatus.ASLEEP, PlaceStatus.NOT_REQUIRED)]
+    counted = [one for one in inside if one.counts]
     if not counted:
         return [Refusal("empty", "Nothing is required here.", "Box up a subassembly that has places.")]
+    return [
+        Refusal(code, told, f"{cure}: {_named([one.words for one in these])}.")
+        for code, told, cure, these in keeping_open(counted)
+    ]
+
+
+def keeping_open(inside: Iterable[Inside]) -> Iterator[tuple[str, str, str, list[Inside]]]:
+    """What is still to be mended: its code, in words how many places it is, what mends it, and each of them."""
+    counted = [one for one in inside if one.counts]
     asked = (
         ("on-trial", "on trial", "Refit for good", lambda one: one.standing.on_trial),
         ("doubt", "in doubt", "Have looked at again", lambda one: one.standing.in_doubt),
         ("refitted", "not refitted", "Refit", lambda one: one.standing.status is not PlaceStatus.REFITTED),
         ("locked", "not locked", "Lock", lambda one: bool(one.loose)),
     )
-    found = []
     for code, word, cure, so in asked:
-        if these := [one.place.words or one.place.name for one in counted if so(one)]:
-            are = several(len(these), "place is", "places are")
-            found.append(Refusal(code, f"{capital(are)} {word}.", f"{cure}: {_named(these)}."))
-    return found
+        if these := [one for one in counted if so(one)]:
+            yield code, f"{capital(several(len(these), 'place is', 'places are'))} {word}.", cure, these
 
 
 def miscounted(what: str, counted_in: int, counted_out: int) -> Refusal | None:

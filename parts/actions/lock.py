@@ -1,4 +1,7 @@
-"""Lock: how a refitted piece is tightened and locked, said once that is done."""
+"""Lock: how a refitted piece is tightened and locked, said once that is done. Of a safety-critical one a checker has
+seen it."""
+
+from typing import Any
 
 from django import forms
 
@@ -6,14 +9,15 @@ from core.roles import BENCH
 
 from ..domain import input_checks as asks
 from ..domain.cautions import usual
-from ..domain.fastening import DEVICES, torque_has_a_unit
+from ..domain.fastening import DEVICES, built_has_a_unit, torque_has_a_unit
 from ..domain.states import PieceAction
 from ..domain.words import State
 from .change import Change, Task
 from .fields import WithChoicesBelow
 from .forms import ActionForm, asked, line
+from .second_name import ask_second_name, prove_second_name
 
-FASTENING = {"tightened": str, "locked": str, "shims": str}
+FASTENING = {"tightened": str, "locked": str, "shims": str, "built": str}
 
 
 def tightened() -> forms.CharField:
@@ -30,10 +34,27 @@ def shims() -> forms.CharField:
     return line("Shims and packing as fitted", "How many, how thick with the unit, and where.")
 
 
+def built() -> forms.CharField:
+    return line(
+        "Measured as built", "Clearance, end float, back to back: each with its unit, such as end float 1/32 in."
+    )
+
+
 class LockForm(ActionForm):
     tightened = tightened()
     locked = asked(locked(""))
     shims = shims()
+    built = built()
+
+    def fit(self) -> None:
+        if self.component.place and self.component.place.safety_critical:
+            says = "A safety-critical piece takes two names: you, and the checker who has seen it locked."
+            ask_second_name(self, self.actor, says)
+
+    def clean(self) -> dict[str, Any]:
+        super().clean()
+        prove_second_name(self, self.actor)
+        return self.cleaned_data
 
 
 def effect(task: Task) -> Change:
@@ -53,9 +74,12 @@ LOCK = PieceAction(
     data=FASTENING,
     input_checks=(
         asks.required("locked", "Locked: nothing was written.", "Name the locking device, or write “does not apply”."),
+        asks.second_name,
         torque_has_a_unit,
+        built_has_a_unit,
     ),
     form=LockForm,
     effect=effect,
     cautioned=usual("refit"),
+    signed_if_critical=True,
 )

@@ -323,13 +323,13 @@ def _apply(task: Task, event: Event) -> None:
 
 
 def _save(tasks: list[Task]) -> None:
-    if len(tasks) == 1:
-        tasks[0].piece.save()
-        return
     names = {name.removesuffix("_id") for task in tasks for name in task.changes}
     moved = {"location", "missed_on", "away_since", "promised_back"}
     fields = names | moved | {"state", "since", "bared_event", "last_event"}
-    Component.objects.bulk_update([task.piece for task in tasks], sorted(fields), batch_size=200)
+    if len(tasks) == 1:
+        tasks[0].piece.save(update_fields=fields)
+    else:
+        Component.objects.bulk_update([task.piece for task in tasks], sorted(fields), batch_size=200)
 
 
 def _allow_crowd(places: list[int], by: int) -> None:

@@ -7,13 +7,13 @@ from core.roles import BENCH
 from ..domain import input_checks as asks
 from ..domain import preconditions as when
 from ..domain.cautions import usual
-from ..domain.fastening import torque_has_a_unit
+from ..domain.fastening import built_has_a_unit, torque_has_a_unit
 from ..domain.states import PieceAction
 from ..domain.words import State
 from ..models import Component, Position
 from .change import Change, Task
 from .forms import ActionForm
-from .lock import FASTENING, locked, shims, tightened
+from .lock import FASTENING, built, locked, shims, tightened
 from .second_name import ask_second_name, prove_second_name
 
 
@@ -23,6 +23,7 @@ class RefitForm(ActionForm):
     tightened = tightened()
     locked = locked("Blank: it is not locked yet.")
     shims = shims()
+    built = built()
 
     def fit(self) -> None:
         if self.component.place and self.component.place.safety_critical:
@@ -78,7 +79,7 @@ REFIT = PieceAction(
         when.order_is_kept,
         when.fits_are_within,
     ),
-    input_checks=(asks.second_name, torque_has_a_unit),
+    input_checks=(asks.second_name, torque_has_a_unit, built_has_a_unit),
     form=RefitForm,
     effect=effect,
     cautioned=usual("refit"),

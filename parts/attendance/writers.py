@@ -79,6 +79,8 @@ def save_machine(actor: Person, machine: Machine, *, seen: int | None = None, **
         raise Refused(Refusal("name", "Choose another name.", f"There is a {entered['name']} already."))
     with writing.one_transaction():
         writing.allow(actor, "edit machines")
+        if machine.pk:
+            writing.hold(machine)
         writing.not_overtaken(machine_edits(machine), seen)
         was = {name: getattr(machine, name) for name in KEPT_OF_A_MACHINE} if machine.pk else {}
         for name, value in entered.items():

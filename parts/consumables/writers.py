@@ -19,7 +19,8 @@ FIELDS = ("name", "size", "unit", "least", "location", "note")
 def add(actor, *, in_stock: int | None = None, **entered) -> Consumable:
     writing.allow(actor, "edit consumables")
     with writing.one_transaction():
-        consumable = _described(Consumable(in_stock=in_stock or 0), entered)
+        consumable = Consumable(in_stock=in_stock or 0)
+        _describe(consumable, entered)
         _save(consumable)
         _log(consumable, actor, "add consumable", remark=str(consumable))
         return consumable
@@ -30,7 +31,7 @@ def edit(consumable: Consumable, actor, *, seen: int | None = None, **entered) -
     with writing.one_transaction():
         consumable = _held(consumable, seen)
         before = {name: str(getattr(consumable, name) or "") for name in FIELDS}
-        _described(consumable, entered)
+        _describe(consumable, entered)
         after = {name: str(getattr(consumable, name) or "") for name in FIELDS}
         changed = {name: [before[name], after[name]] for name in FIELDS if before[name] != after[name]}
         if changed:
@@ -192,7 +193,7 @@ def _at_least(quantity: int | None, least: int) -> int:
     return quantity
 
 
-def _described(consumable: Consumable, entered: dict) -> Consumable:
+def _describe(consumable: Consumable, entered: dict) -> None:
     for name in FIELDS:
         if name in entered:
             value = entered[name]
@@ -200,7 +201,6 @@ def _described(consumable: Consumable, entered: dict) -> Consumable:
     consumable.least = consumable.least or 0
     if not consumable.name:
         raise Refused(Refusal("name", "What it is: nothing was written.", "Name the consumable."))
-    return consumable
 
 
 def _save(consumable: Consumable) -> None:

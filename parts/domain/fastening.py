@@ -1,6 +1,8 @@
-"""How a piece is held in its place: how tightened, how locked, and with which shims, as its refitting and later events
-say. A piece that was refitted is locked once somebody says how; what was left alone in its place was never undone."""
+"""How a piece is held in its place: how tightened, how locked, with which shims, and what was measured there as built,
+as its refitting and later events say. A piece that was refitted is locked once somebody says how; what was left alone
+in its place was never undone."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -24,9 +26,11 @@ class Fastening:
     tightened: str = ""
     locked: str = ""
     shims: str = ""
+    built: str = ""
 
     def in_words(self) -> str:
-        noted = (("tightened", self.tightened), ("locked", self.locked), ("shims", self.shims))
+        noted = (("tightened", self.tightened), ("locked", self.locked))
+        noted += (("shims", self.shims), ("as built", self.built))
         return "; ".join(f"{name}: {words}" for name, words in noted if words)
 
 
@@ -46,3 +50,17 @@ def torque_has_a_unit(context: ActionContext) -> Refusal | None:
         return None
     cure = "Write the torque with its unit, such as 120 lbf ft or 160 N m, or say in words how."
     return Refusal("tightened", f"Tightened: “{words[:40]}” has no unit.", cure)
+
+
+FIGURE = re.compile(r"\d[\d./ -]*")
+UNIT = re.compile(r"\s*(?:mm|in\b|inch|thou|μm|µm|\"|″)", re.IGNORECASE)
+
+
+def built_has_a_unit(context: ActionContext) -> Refusal | None:
+    """“End float 1/32 in, clearance at the crown 0.15 mm”: each figure bears its unit."""
+    words = str(context.input.value("built") or "")
+    bare = next((found for found in FIGURE.finditer(words) if not UNIT.match(words, found.end())), None)
+    if bare is None:
+        return None
+    cure = "Write each figure with its unit, such as end float 1/32 in."
+    return Refusal("built", f"Measured as built: “{bare[0].strip()}” has no unit.", cure)

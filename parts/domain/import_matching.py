@@ -20,23 +20,47 @@ Words = Mapping[str, Mapping[str, str]]
 """By column of ours (COLUMN: for the heads), what a list says, as compared, and what is meant. A column that means ""
 is left alone; a word that means itself is none of ours, and its rows are bad."""
 
+COLOURS = "row colour"
+"""The head of a column that a workbook's rows have by their colour."""
 # What works call these columns. Common practice, no source.
-USUAL = {
+USUAL: dict[str, tuple[str, ...]] = {
     "subassembly": ("group", "assembly", "sub assembly", "section", "system", "area"),
     "position": ("part", "item", "component", "name", "part name", "piece", "what"),
     "side": ("hand", "handing", "lh rh", "l r"),
-    "quantity": ("qty", "number off", "no off", "count", "how many"),
+    "quantity": ("qty", "number off", "no off", "count", "how many", "off", "no", "nos", "pcs"),
     "drawing": ("drg", "drg no", "drawing no", "drawing number"),
     "tag": ("tag no", "tag number", "id", "ref", "reference", "label", "our number"),
-    "description": ("details",),
-    "state": ("status", "condition", "stage", "progress"),
-    "location": ("where", "where kept", "where is it", "bin", "box", "crate", "store", "stored", "place"),
+    "description": ("details", "what is in it", "what it is", "contents", "content"),
+    "state": ("status", "condition", "stage", "progress", "finding", COLOURS),
+    "location": (
+        "where",
+        "where kept",
+        "where is it",
+        "where it lies",
+        "bin",
+        "bin no",
+        "box",
+        "box no",
+        "box number",
+        "crate",
+        "crate no",
+        "crate number",
+        "rack",
+        "shelf",
+        "bay",
+        "store",
+        "stored",
+        "place",
+        "container",
+    ),
     "safety_critical": ("safety", "critical", "safety critical part"),
     "crack_check": ("ndt", "crack test", "crack detection"),
     "notes": ("remarks", "remark", "comments", "comment", "note"),
     "part_of": ("goes in", "inside", "parent"),
 }
 GUESSES = {head_word(written): column for column, said_so in USUAL.items() for written in said_so}
+JOINED = {"location": " / ", "notes": "\n", "description": ", ", "marks": ", ", "state": ""}
+"""What several columns may say together: a rack and a bin. Of states the first that is said."""
 STATES = {
     "off": State.STRIPPED, "removed": State.STRIPPED, "dismantled": State.STRIPPED, "washed": State.CLEANED,
     "clean": State.CLEANED, "fitted": State.REFITTED, "back on": State.REFITTED, "new": State.RENEWED,
@@ -90,63 +114,49 @@ class Question:
         return self.column, (head_word if self.column == COLUMN else fold)(self.written)
 
 
-TITLES = 8
-"""So many rows may stand above the one that names the columns."""
-
-
-def tidied(sheet: Sheet, words: Words) -> Sheet:
-    """Without titles above the names of the columns; with the headings between its rows as the column subassembly."""
-    return _with_sections(_without_titles(sheet, words), words)
-
-
-def _without_titles(sheet: Sheet, words: Words) -> Sheet:
-    first = [(0, sheet.heads), *sheet.rows[:TITLES]]
-    names = [sum(_is_a_column(cell, words) for cell in cells) for _, cells in first]
-    best = names.index(max(names))
-    if not best or names[best] < 2:
-        return sheet
-    return replace(sheet, heads=first[best][1], rows=sheet.rows[best:])
-
-
-def _is_a_column(head: str, words: Words) -> bool:
-    word = head_word(head)
-    return bool(word) and bool(word in COLUMNS or words.get(COLUMN, {}).get(word) or _guessed_column(word))
-
-
-def _with_sections(sheet: Sheet, words: Words) -> Sheet:
-    """A row with nothing but its first cell is a heading, in a list that has no column for what it says."""
-    there = {head_word(_head(head, words)) for head in sheet.heads}
-    there |= {GUESSES.get(word, "") for word in there}
-    headings = {number for number, cells in sheet.rows if cells[0].strip() and not any(c.strip() for c in cells[1:])}
-    if "subassembly" in there or not headings or len(headings) == len(sheet.rows) or LOOSE <= there:
-        return sheet
-    rows, heading, width = [], "", len(sheet.heads)
-    for number, cells in sheet.rows:
-        if number in headings:
-            heading = clean(cells[0]).rstrip(":")
-        else:
-            rows.append((number, (*cells[:width], *[""] * (width - len(cells)), heading)))
-    return replace(sheet, heads=(*sheet.heads, "subassembly"), rows=tuple(rows))
-
-
 def matched(sheet: Sheet, words: Words) -> Sheet:
     """The list in our words."""
     heads = tuple(_head(head, words) for head in sheet.heads)
-    known = {index: words[column] for index, head in enumerate(heads) if (column := head_word(head)) in words}
+    sheet = _joined(replace(sheet, heads=heads))
+    known = {index: words[column] for index, head in enumerate(sheet.heads) if (column := head_word(head)) in words}
     if not known:
-        return replace(sheet, heads=heads)
+        return sheet
     rows = tuple(
-        (number, tuple(_cell(cell, known.get(index), heads[index]) if index in known else cell
+        (number, tuple(_cell(cell, known.get(index), sheet.heads[index]) if index in known else cell
                        for index, cell in enumerate(cells)))
         for number, cells in sheet.rows
     )  # fmt: skip
-    return replace(sheet, heads=heads, rows=rows)
+    return replace(sheet, rows=rows)
+
+
+def _joined(sheet: Sheet) -> Sheet:
+    """Of several columns that say one thing together, the first has all of it."""
+    for column, between in JOINED.items():
+        at = [index for index, head in enumerate(sheet.heads) if head_word(head) == column]
+        if len(at) > 1:
+            heads = [head if index not in at[1:] else "" for index, head in enumerate(sheet.heads)]
+            rows = tuple((number, _with_one(cells, at, between)) for number, cells in sheet.rows)
+            sheet = replace(sheet, heads=tuple(heads), rows=rows)
+    return sheet
+
+
+def _with_one(cells: tuple[str, ...], at: list[int], between: str) -> tuple[str, ...]:
+    there = [cells[index].strip() for index in at if index < len(cells) and cells[index].strip()]
+    joined = between.join(there if between else there[:1])
+    return tuple(joined if index == at[0] else "" if index in at else cell for index, cell in enumerate(cells))
 
 
 def names_enough(heads: Iterable[str]) -> bool:
     """Whether these columns, in our words, make a list: of places, or of pieces without places."""
     there = {head_word(head) for head in heads}
     return set(REQUIRED) <= there or LOOSE <= there
+
+
+def meant(head: str, words: Words) -> str:
+    """Which column of ours a head is, or may be."""
+    word = head_word(head)
+    answered = words.get(COLUMN, {})
+    return answered[word] if word in answered else word if word in COLUMNS else guessed_column(head)
 
 
 def _head(head: str, words: Words) -> str:
@@ -173,14 +183,17 @@ def _columns(sheet: Sheet, words: Words) -> Iterator[Question]:
     there = {head_word(_head(head, words)) for head in sheet.heads}
     lacks = not names_enough(there)
     strange = [head for head in sheet.heads if clean(head) and head_word(head) not in {*COLUMNS, *answered}]
-    free = tuple(choice for choice in CHOICES[COLUMN] if choice[0] not in there)
+    free = tuple(choice for choice in CHOICES[COLUMN] if choice[0] not in there or choice[0] in JOINED)
     for head in strange:
-        guess = _guessed_column(head_word(head))
+        guess = guessed_column(head)
         if lacks or guess:
-            yield Question(COLUMN, clean(head), free, guess if guess not in there else "")
+            yield Question(COLUMN, clean(head), free, guess if guess not in there or guess in JOINED else "")
+            there.add(guess)
 
 
-def _guessed_column(word: str) -> str:
+def guessed_column(head: str) -> str:
+    """Whatever the stops and strokes, and without what stands in brackets: “Drg. no.”, “Qty (off)”, “L/R”."""
+    word = "_".join(re.findall(r"[^\W_]+", re.sub(r"\([^)]*\)", " ", clean(head).casefold())))
     near = [column for column in COLUMNS if len(word) >= SHORTEST and slips(word, column, 2) <= 2]
     return GUESSES.get(word) or next(iter(near), "")
 
@@ -220,7 +233,8 @@ def _guessed_state(text: str) -> str:
     """Of “stripped 3 May” the state that it begins with."""
     begins = fold(text)
     near = [state for state in State if slips(word_key(text), word_key(state), 1) <= 1 or begins.startswith(state)]
-    return str(STATES.get(begins, "") or next(iter(near), ""))
+    usual = [state for word, state in STATES.items() if re.match(rf"{word}\b", begins)]
+    return str(next(iter([*near, *usual]), ""))
 
 
 def near_key(name: str) -> str:

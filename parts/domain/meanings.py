@@ -36,6 +36,7 @@ NEEDS = {
 OTHERS = {
     "accept": "Sign that an old piece may be used again in one place.",
     "blocked": "A place whose piece cannot go on today. Its need says why.",
+    "bolt bag": "A bag or tin of fasteners with a tag of its own: a place where pieces lie, such as a crate.",
     "built-up piece": "A piece that has others inside it, such as a wheelset with its axle and tyres.",
     "clear to assemble": "Every place of a subassembly has a piece that is ready.",
     "concession": "Leave to use a piece beyond a limit. It says for how long, and who signed it.",

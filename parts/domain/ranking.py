@@ -36,6 +36,7 @@ LIFTERS = frozenset({Role.RESPONSIBLE_ENGINEER, Role.WORKS_MANAGER})
 LOOKS = frozenset({Need.CRACK_CHECK, Need.EXAMINE, Need.MEASURE})
 LOOK_AT: dict[str, str] = {Need.EXAMINE: Kind.VISUAL.value, Need.MEASURE: Kind.DIMENSIONAL.value}
 """The authorisation that a look takes; that of a crack check depends on the place."""
+_RANK: dict[str, int] = {REFIT: -1, **RANK}
 WORK = frozenset(WHOSE)
 """What somebody can set to; waiting for another subassembly is no work."""
 
@@ -51,7 +52,7 @@ def turn(need: str, holds_up: int, *, stopped: bool = False, clears: int = 0, le
     >>> turn("clean", 3, clears=1) < turn("clean", 9) < turn("clean", 9, leeway=5)
     True
     """
-    return not stopped, -clears, -holds_up, leeway, -1 if need == REFIT else RANK[Need(need)]
+    return not stopped, -clears, -holds_up, leeway, _RANK[need]
 
 
 def needs_of(roles: Iterable[str]) -> frozenset[str]:

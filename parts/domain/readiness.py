@@ -7,6 +7,7 @@ overview of a large locomotive), with only the places that need telling one by o
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass
 from datetime import date
+from functools import lru_cache
 from typing import Any
 
 from .needs import PlaceStatus, Standing, standing_today
@@ -278,10 +279,10 @@ def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str)
 
 def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
     own, progress = sums.own[id], sums.progress_of[id]
-    held, after = list(_held(sums, id)), list(_after(sums, id))
+    held, after = list(_held(sums, id)) if sums.holds else [], list(_after(sums, id))
     is_held = any(not hold.stops.isdisjoint(STOPS_ASSEMBLY) for hold, _ in held)
     stopped = after or is_held
-    stops = [blocker for _, blocker in held] + after
+    blockers = listed if sums.finished(id) else [*listed, *(blocker for _, blocker in held), *after]
     return SubReadiness(
         sub=sums.order.by_id[id],
         own=progress,
@@ -294,7 +295,7 @@ def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
         complete=id in sums.complete,
         waits=tuple(sums.waits[id]),
         holds_up=sums.order.holds_up((ON, id), sums.incomplete),
-        blockers=tuple(sorted(listed if sums.finished(id) else listed + stops, key=_turn)),
+        blockers=tuple(sorted(blockers, key=_turn) if len(blockers) > 1 else blockers),
     )
 
 
@@ -325,15 +326,20 @@ def _of_hold(sums: _Sums, id: int, holder: int | None, hold: Hold) -> Blocker:
 def _after(sums: _Sums, id: int) -> Iterator[Blocker]:
     lacking = sorted((wait for wait in sums.waits[id] if wait.places), key=lambda wait: -wait.places)
     if lacking:
-        reasons = tuple(_after_in_words(sums.order, id, wait) for wait in lacking)
+        by_id = sums.order.by_id
+        reasons = tuple(
+            _after_in_words(by_id[wait.id].name, "" if wait.through == id else by_id[wait.through].name, wait.places)
+            for wait in lacking
+        )
         behind = sums.order.behind[START, id] & sums.incomplete
         yield Blocker(id, Need.AFTER, reasons, behind.bit_count(), behind=behind)
 
 
-def _after_in_words(order: Order, id: int, wait: Wait) -> str:
-    through = "" if wait.through == id else f", as all of {order.by_id[wait.through].name} does"
-    lacking = several(wait.places, "place is", "places are")
-    return f"Goes on after {order.by_id[wait.id].name}{through}: {lacking} not refitted there that must be first."
+@lru_cache(maxsize=4096)
+def _after_in_words(before: str, through: str, places: int) -> str:
+    told = f", as all of {through} does" if through else ""
+    lacking = several(places, "place is", "places are")
+    return f"Goes on after {before}{told}: {lacking} not refitted there that must be first."
 
 
 def _place_blockers(order: Order, incomplete: int, standings: list[tuple[Place, Standing]]) -> Iterator[Blocker]:

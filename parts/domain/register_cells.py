@@ -155,11 +155,21 @@ def yes_or_no(text: str) -> bool:
     raise CellError(f"“{short(text)}” is neither yes nor no.", "Write yes or no, or leave it blank for no.")
 
 
+FIGURES = {word: str(number) for number, word in enumerate(
+    ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"), 1
+)} | dict.fromkeys(("pair", "a pair", "1 pair", "1 pr", "1 pr."), "2")  # fmt: skip
+
+
+def _in_figures(text: str) -> str:
+    first, space, rest = text.casefold().partition(" ")
+    return FIGURES.get(text.casefold()) or f"{FIGURES.get(first, first)}{space}{rest}"
+
+
 def quantity(text: str) -> int:
     text = text.strip()
     if not text:
         return 1
-    whole = re.fullmatch(r"([0-9]{1,9})(\.0*)?(?: *(?:off|nos?\.?|pcs?|pieces|ea))?", text, re.IGNORECASE)
+    whole = re.fullmatch(r"([0-9]{1,9})(\.0*)?(?: *(?:off|nos?\.?|pcs?\.?|pieces|ea))?", _in_figures(text))
     if not whole or int(whole[1]) < 1:
         raise CellError(
             f"“{short(text)}” is not a whole number of 1 or more.", "Write how many, or leave it blank for 1."

@@ -5,12 +5,16 @@ its parts included. A place with an order of its own (a horn stay, which goes on
 An arrow leads from what comes first to what comes after.
 """
 
+from __future__ import annotations
+
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from typing import TYPE_CHECKING
 
-import networkx as nx
+if TYPE_CHECKING:  # to load it takes a sixth of every start, and what asks for no order does without
+    import networkx as nx
 
 Node = tuple[str, int]
 START, ON, WHOLE, PLACE = "start", "on", "whole", "place"
@@ -62,7 +66,7 @@ def loop_sentence(subs: Iterable[Sub], ordered_places: Iterable[OrderedPlace] = 
 
 
 @lru_cache(maxsize=64)
-def order_of(subs: tuple[Sub, ...], ordered_places: tuple[OrderedPlace, ...] = ()) -> "Order":
+def order_of(subs: tuple[Sub, ...], ordered_places: tuple[OrderedPlace, ...] = ()) -> Order:
     """An order is worked out once for as long as the structure stays as it is."""
     return Order(subs, ordered_places)
 
@@ -87,6 +91,8 @@ class Order:
     @cached_property
     def sequence(self) -> tuple[int, ...]:
         """Subassemblies as they are taken in hand: parents before parts, the given sequence among equals."""
+        import networkx as nx
+
         given = {id: index for index, id in enumerate(self.by_id)}
 
         def rank(node: Node) -> tuple[int, str, int]:
@@ -120,6 +126,8 @@ def holds_up(order: Order, node: Node, incomplete: Iterable[int]) -> int:
 
 def levels(order: Order) -> dict[int, int]:
     """A column for each subassembly in a drawing: one to the right of the furthest thing it goes on after."""
+    import networkx as nx
+
     column: dict[Node, int] = {}
     for node in nx.topological_sort(order.graph):
         before = order.graph.pred[node]
@@ -186,6 +194,8 @@ def _graph(subs: dict[int, Sub], ordered_places: dict[int, OrderedPlace]) -> tup
 
 def _earlier(subs: dict[int, Sub], ordered_places: dict[int, OrderedPlace]) -> nx.DiGraph:
     """Everything but what ordered places hold up, which can only be told once it is known what they wait for."""
+    import networkx as nx
+
     graph = nx.DiGraph()
     for sub in subs.values():
         graph.add_edge((START, sub.id), (ON, sub.id))
@@ -221,6 +231,8 @@ def _places_needed(subs: dict[int, Sub], ordered_places: dict[int, OrderedPlace]
 
 def _reach(graph: nx.DiGraph, bits: dict[Node, int]) -> dict[Node, int]:
     """For each node the bits of all nodes that can be reached from it, its own included."""
+    import networkx as nx
+
     reach: dict[Node, int] = {}
     for node in reversed(list(nx.topological_sort(graph))):
         found = bits.get(node, 0)
@@ -250,6 +262,8 @@ IN_WORDS = {
 
 def _loop(subs: dict[int, Sub], ordered_places: dict[int, OrderedPlace]) -> list[tuple[str, str]] | None:
     """One loop, told backwards: each name with how it hangs on the next, beginning where something goes on after."""
+    import networkx as nx
+
     graph = _earlier(subs, ordered_places)
     if nx.is_directed_acyclic_graph(graph):
         graph, _ = _graph(subs, ordered_places)

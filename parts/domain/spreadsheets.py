@@ -5,12 +5,14 @@ Windows-1252. A workbook is read only within the bounds below, so that a small f
 What the cells mean is for whoever reads the table.
 """
 
+import colorsys
 import csv
 import io
 import itertools
 import zipfile
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from contextlib import suppress
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
@@ -22,6 +24,9 @@ MOST_BESIDE = 40_000_000  # of what a workbook keeps beside its sheets, which is
 OLD_EXCEL, ZIP = b"\xd0\xcf\x11\xe0", b"PK\x03\x04"
 UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 SEPARATORS = ",;\t"
+COLOUR = "\0"  # before the colour of a row: no cell has it
+HUES = ((20, "red"), (50, "orange"), (70, "yellow"), (170, "green"), (260, "blue"), (320, "purple"), (361, "red"))
+FIRST = 12  # rows among which the names of the columns are looked for
 SAVE_AS = "Save it as “CSV UTF-8” or as an Excel workbook (.xlsx)."
 NAME_COLUMNS = "Choose a CSV or XLSX file whose first row names the columns."
 
@@ -41,6 +46,8 @@ class Sheet:
     heads: tuple[str, ...]
     rows: tuple[tuple[int, tuple[str, ...]], ...]
     left_alone: tuple[str, ...] = ()  # other sheets of the same file
+    title: str = ""  # of the sheet, in a workbook
+    other_lists: tuple[str, ...] = ()  # of the other sheets those that name columns too
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,21 +59,23 @@ class Table:
     most_rows: int
     split_by: str  # how to divide a longer one
     row: str  # what each row is of
+    colours: str = ""  # the head of a column that says in which colour each row stands, if that is wanted
 
 
 Rows = Iterator[tuple[int, list[str]]]
 """Rows numbered as a spreadsheet numbers them, from 1."""
 
 
-def read_table(content: bytes | str, table: Table) -> Sheet:
-    """The table in a file, told by what is in it and not by its name; raises SheetError saying what to do instead."""
+def read_table(content: bytes | str, table: Table, sheet: str = "") -> Sheet:
+    """The table in a file, told by what is in it and not by its name, or in the named sheet of a workbook; raises
+    SheetError saying what to do instead."""
     content = content.encode() if isinstance(content, str) else content
     if not content.strip():
         raise SheetError("The file is empty.", NAME_COLUMNS)
     if len(content) > MOST_BYTES:
         raise SheetError(f"The file is larger than {MOST_BYTES // 1_000_000} MB.", f"Split it by {table.split_by}.")
     if content.startswith(ZIP):
-        return _workbook(content, table)
+        return _workbook(content, table, sheet)
     if content.startswith(OLD_EXCEL):
         raise SheetError("This is a workbook of the old Excel kind (.xls).", SAVE_AS)
     return _csv(_text(content), table)
@@ -113,20 +122,25 @@ def _told_separator(text: str) -> tuple[str, str, int]:
 
 
 def _likely_separator(text: str, table: Table) -> str:
-    """The one under which the first row names most columns that are known, or has most columns."""
+    """The one under which one of the first rows names most columns that are known, or has most columns."""
 
     def named(separator: str) -> tuple[int, int]:
-        heads = _first_record(text, separator)
-        return sum(map(table.knows, heads)), len(heads)
+        return _names(_first_rows(_records(text, separator, 0)), table)
 
     return max(SEPARATORS, key=named)
 
 
-def _first_record(text: str, separator: str) -> list[str]:
-    try:
-        return next((cells for _, cells in _records(text, separator, 0) if any(map(str.strip, cells))), [])
-    except SheetError:
-        return []
+def _names(rows: list[list[str]], table: Table) -> tuple[int, int]:
+    """How many columns the best of these rows names that are known, and how many it has."""
+    return max(((sum(map(table.knows, cells)), len(cells)) for cells in rows), default=(0, 0))
+
+
+def _first_rows(rows: Rows) -> list[list[str]]:
+    """Those that are not blank, of the first ones: a title may stand above the names of the columns."""
+    found: list[list[str]] = []
+    with suppress(SheetError):  # it is told when the list is read
+        found.extend(cells for _, cells in itertools.islice(rows, FIRST) if any(map(str.strip, cells)))
+    return found
 
 
 def _records(text: str, separator: str, skipped: int) -> Rows:
@@ -149,7 +163,7 @@ def _records(text: str, separator: str, skipped: int) -> Rows:
 # --- workbooks ---
 
 
-def _workbook(content: bytes, table: Table) -> Sheet:
+def _workbook(content: bytes, table: Table, sheet: str) -> Sheet:
     import openpyxl  # a sixth of a second of every start, and few come with a workbook
 
     _look_over(content)
@@ -158,7 +172,7 @@ def _workbook(content: bytes, table: Table) -> Sheet:
     except Exception:  # whatever a broken file makes the library raise, the person can do one thing about it
         raise _damaged() from None
     try:
-        return _likely_sheet(book.worksheets, table)
+        return _likely_sheet(book.worksheets, table, sheet)
     except SheetError:
         raise
     except (KeyError, ValueError, zipfile.BadZipFile, SyntaxError, OSError):
@@ -185,16 +199,18 @@ def _damaged() -> SheetError:
     return SheetError("The workbook is damaged or protected by a password, so it cannot be read.", SAVE_AS)
 
 
-def _likely_sheet(worksheets: Sequence[Any], table: Table) -> Sheet:
-    """The first one that names the columns, or else the first."""
+def _likely_sheet(worksheets: Sequence[Any], table: Table, title: str) -> Sheet:
+    """The named one, or the first one whose first row has all columns, or the one that names most of them."""
     widths = [worksheet.max_column or 0 for worksheet in worksheets]
-    for worksheet, width in zip(worksheets, widths, strict=True):
-        rows, first = _peeked(_sheet_rows(worksheet))
-        if table.has_all(first):
-            _not_too_wide(width)
-            return _sheet(rows, table, tuple(other.title for other in worksheets if other is not worksheet))
-    _not_too_wide(widths[0])
-    return _sheet(_sheet_rows(worksheets[0]), table)
+    first = {one.title: _first_rows(_sheet_rows(one)) for one in worksheets}
+    found = [one for one in worksheets if first[one.title][:1] and table.has_all(first[one.title][0])]
+    found = [one for one in worksheets if one.title == title] or found
+    chosen = found[0] if found else max(worksheets, key=lambda one: _names(first[one.title], table)[0])
+    _not_too_wide(widths[worksheets.index(chosen)])
+    others = tuple(one.title for one in worksheets if one is not chosen)
+    sheet = _sheet(_sheet_rows(chosen, table.colours), table, others)
+    lists = tuple(other for other in others if _names(first[other], table)[0] > 1)
+    return replace(sheet, title=chosen.title if others or title else "", other_lists=lists)
 
 
 def _not_too_wide(columns: int) -> None:
@@ -203,12 +219,39 @@ def _not_too_wide(columns: int) -> None:
         raise SheetError(f"The list reaches over {columns} columns.", cure)
 
 
-def _sheet_rows(worksheet: Any) -> Rows:
+def _sheet_rows(worksheet: Any, colours: str = "") -> Rows:
     """The cells of the first columns, whatever the sheet says of its own size: some programs write a wrong one."""
     worksheet.reset_dimensions()
-    rows = worksheet.iter_rows(values_only=True, max_col=MOST_COLUMNS + 1)
-    for number, values in enumerate(rows, 1):
-        yield number, [_cell(value) for value in values]
+    rows = worksheet.iter_rows(values_only=not colours, max_col=MOST_COLUMNS + 1)
+    for number, cells in enumerate(rows, 1):
+        yield number, _with_colour(cells) if colours else [_cell(value) for value in cells]
+
+
+def _with_colour(cells: Sequence[Any]) -> list[str]:
+    """The cells of a row, and behind them the colour of the first one that is filled in, if it has one."""
+    texts = [_cell(cell.value) for cell in cells]
+    while texts and not texts[-1].strip():
+        texts.pop()
+    first = next((cell for cell, text in zip(cells, texts, strict=False) if text.strip()), None)
+    fill = first.fill if first is not None else None
+    plain = fill.fgColor.rgb if fill is not None and fill.fill_type == "solid" and fill.fgColor.type == "rgb" else ""
+    colour = colour_name(str(plain)) if plain else ""
+    return [*texts, f"{COLOUR}{colour}"] if colour else texts
+
+
+def colour_name(rgb: str) -> str:
+    """What people call it, of eight hexadecimal digits with the transparency first; white and black are none.
+
+    >>> colour_name("FF92D050"), colour_name("FFFF0000"), colour_name("FFFFFF00"), colour_name("FFFFFFFF")
+    ('green', 'red', 'yellow', '')
+    """
+    red, green, blue = (int(rgb[at : at + 2], 16) / 255 for at in (2, 4, 6))
+    hue, light, strong = colorsys.rgb_to_hls(red, green, blue)
+    if light > 0.97 or light < 0.05:
+        return ""
+    if strong < 0.15:
+        return "grey"
+    return next(name for most, name in HUES if hue * 360 < most)
 
 
 def _cell(value: object) -> str:
@@ -226,14 +269,6 @@ def _cell(value: object) -> str:
     return value.isoformat() if isinstance(value, date) else str(value)
 
 
-def _peeked(rows: Rows) -> tuple[Rows, list[str]]:
-    """The rows, and the first one that is not blank."""
-    for number, cells in rows:
-        if any(map(str.strip, cells)):
-            return itertools.chain([(number, cells)], rows), cells
-    return iter(()), []
-
-
 # --- both ---
 
 
@@ -244,7 +279,25 @@ def _sheet(rows: Iterable[tuple[int, list[str]]], table: Table, left_alone: tupl
     (_, heads), *kept = filled
     if not kept:
         raise SheetError("The list has column names and no rows.", f"Write one row for each {table.row}.")
-    return Sheet(heads, tuple(kept), left_alone)
+    return _colours_apart(Sheet(heads, tuple(kept), left_alone), table.colours)
+
+
+def _colours_apart(sheet: Sheet, head: str) -> Sheet:
+    """The colours of the rows in a column of their own, if some have one."""
+    if not any(cells[-1].startswith(COLOUR) for _, cells in sheet.rows):
+        return sheet
+    every = (sheet.heads, *(cells for _, cells in sheet.rows))
+    width = max(len(cells) - cells[-1].startswith(COLOUR) for cells in every)
+
+    def apart(cells: tuple[str, ...], last: str) -> tuple[str, ...]:
+        own = cells[:-1] if cells[-1].startswith(COLOUR) else cells
+        return (*own, *[""] * (width - len(own)), last)
+
+    rows = tuple(
+        (number, apart(cells, cells[-1].removeprefix(COLOUR) if cells[-1].startswith(COLOUR) else ""))
+        for number, cells in sheet.rows
+    )
+    return replace(sheet, heads=apart(sheet.heads, head), rows=rows)
 
 
 def _within_bounds(rows: Iterable[tuple[int, list[str]]], table: Table) -> Iterator[tuple[int, tuple[str, ...]]]:

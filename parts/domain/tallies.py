@@ -1,7 +1,7 @@
 """How far each subassembly is, in numbers. Counted from whole rows or from grouped counts: the same sums either way."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, MutableMapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -54,25 +54,10 @@ class Tally:
     def progress(self) -> Progress:
         return Progress(self.refitted + self.ready + self.blocked, self.refitted, self.ready, self.blocked)
 
-    def add(self, count: Count) -> None:
-        _, status, need, needed_first, number = count
-        if status == PlaceStatus.REFITTED:
-            self.refitted += number
-            self.unsure += number if need == Need.RECHECK else 0
-            return
-        if status == PlaceStatus.READY:
-            self.ready += number
-        elif status == PlaceStatus.BLOCKED:
-            self.blocked += number
-            self.needs[need or ""] = self.needs.get(need or "", 0) + number
-        else:
-            return  # asleep or not required
-        self.lacking += number if needed_first else 0
-
     def add_place(self, place: Place, standing: Standing) -> None:
         """A place told on its own: it may have an order of its own, be in doubt or on trial."""
         ordered = bool(place.own_order)
-        self.add(counted(place, standing))
+        add_up({place.subassembly: self}, [counted(place, standing)])
         if standing.status == PlaceStatus.BLOCKED and ordered:
             self.blocked_ordered += 1
         if standing.status in (PlaceStatus.BLOCKED, PlaceStatus.READY) and ordered:
@@ -87,10 +72,30 @@ def counted(place: Place, standing: Standing, number: int = 1) -> Count:
     return Count(place.subassembly, standing.status, standing.need, ordinary_first, number)
 
 
+def add_up(tallies: MutableMapping[int, Tally], counts: Iterable[Count]) -> None:
+    """Each count onto its subassembly: one loop, since there are thousands of them."""
+    for subassembly, status, need, needed_first, number in counts:
+        if status == PlaceStatus.REFITTED:
+            tally = tallies[subassembly]
+            tally.refitted += number
+            tally.unsure += number if need == Need.RECHECK else 0
+            continue
+        if status == PlaceStatus.BLOCKED:
+            tally = tallies[subassembly]
+            tally.blocked += number
+            tally.needs[need or ""] = tally.needs.get(need or "", 0) + number
+        elif status == PlaceStatus.READY:
+            tally = tallies[subassembly]
+            tally.ready += number
+        else:
+            continue  # asleep or not required
+        if needed_first:
+            tally.lacking += number
+
+
 def tallied(counts: Iterable[Count], told: Iterable[tuple[Place, Standing]]) -> dict[int, Tally]:
     tallies: defaultdict[int, Tally] = defaultdict(Tally)
-    for count in counts:
-        tallies[count[0]].add(count)
+    add_up(tallies, counts)
     for place, standing in told:
         tallies[place.subassembly].add_place(place, standing)
     return tallies

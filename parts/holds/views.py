@@ -36,6 +36,7 @@ def holds(request, slug):
     supports = measured().supports([hold.pk for hold in points])
     for hold in points:
         hold.supports = supports.get(hold.pk, ())
+        hold.waits = (today - hold.asked_on).days if hold.asked_on else 0
     page = {
         "page": f"Hold points of {locomotive.name}",
         "crumbs": _crumbs(locomotive),

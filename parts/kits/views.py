@@ -1,28 +1,27 @@
 """Collecting a kit: what to fetch, in walking order of the stores; each piece ticked by its tag."""
 
-from itertools import groupby
-
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
-from core.domain.refusals import Refused
+from core.domain.refusals import Refusal, Refused
+from core.log.writing import written
 
-from ..common.confirm_form import ask, sent
-from ..common.shortcuts import crumbs, status_of, subassembly_or_404
+from ..common.confirm_form import ask, of_place, sent
+from ..common.shortcuts import crumbs, position_or_404, say_done, status_of, subassembly_or_404
+from ..common.ticked import numbers_ticked
 from ..domain.plain import capital, several
-from ..models import Component, Kit, KitLine, Location, Position, Subassembly
-from ..models.locations import as_numbered
-from ..queries.consumables import wanted_in
-from ..tags.typed_tags import named
-from ..tags.views import read_photo
+from ..models import Component, Kit, Location, Position
+from ..tags.views import tags_sent
 from . import writers
-from .forms import BeginKit
+from .forms import BeginChosen, BeginKit
+from .kit_list import kit_list
 
-NOWHERE = "Nobody has recorded where"
+KEY = "kit"
 
 
 @signed_in
@@ -36,43 +35,69 @@ def kits(request):
 @require_http_methods(["GET", "HEAD", "POST"])
 def begin_kit(request, slug, code):
     subassembly = subassembly_or_404(slug, code)
-    number = writers.ready_for(subassembly).count()
+    ready = writers.ready_for(writers.places_of(subassembly)).count()
+    return _begin(
+        request, BeginKit(sent(request)), lambda entered: writers.begin(subassembly, request.user, **entered),
+        heading=f"Collect the kit: {subassembly.name}", back=subassembly.get_absolute_url(), crumbs=crumbs(subassembly),
+        says=f"{capital(several(ready, 'piece is', 'pieces are'))} ready for it and for its parts.",
+    )  # fmt: skip
 
+
+@who_may("collect kit")
+@require_http_methods(["GET", "HEAD", "POST"])
+def begin_kit_for_place(request, pk):
+    place = position_or_404(pk)
+    ready = writers.ready_for(Position.objects.with_all_inside(place)).count()
+    back, above = of_place(place)
+    return _begin(
+        request, BeginKit(sent(request)), lambda entered: writers.begin_for_place(place, request.user, **entered),
+        heading=f"Collect the kit: {place.words}", back=back, crumbs=above,
+        says=f"{capital(several(ready, 'piece is', 'pieces are'))} ready for it and for what goes inside.",
+    )  # fmt: skip
+
+
+@who_may("collect kit")
+@require_POST
+def begin_kit_of_chosen(request):
+    """First the pieces come, ticked in a list; then what they are for."""
+    pieces = list(Component.objects.named(numbers_ticked(request.POST)).in_name_order())
+    names = f": {', '.join(capital(piece.name) for piece in pieces[:12])}" + (" …" if len(pieces) > 12 else "")
+    return _begin(
+        request, BeginChosen(request.POST if "words" in request.POST else None, pieces=pieces),
+        lambda entered: writers.begin_chosen(pieces, request.user, **entered),
+        heading=f"Collect {several(len(pieces), 'piece')}", back=reverse("kits"), says=f"Chosen{names}.",
+    )  # fmt: skip
+
+
+def _begin(request, form, begin, **page):
     def do(entered):
-        kit = writers.begin(subassembly, request.user, gathered_at=entered["gathered_at"])
+        kit = begin(entered)
         return f"Collect {several(kit.lines.count(), 'piece')}.", kit.get_absolute_url()
 
-    return ask(
-        request, BeginKit(sent(request)), do, heading=f"Collect the kit: {subassembly.name}", button="Collect kit",
-        back=subassembly.get_absolute_url(), crumbs=crumbs(subassembly),
-        says=f"{capital(several(number, 'piece is', 'pieces are'))} ready for it and for its parts.",
-    )  # fmt: skip
+    return ask(request, form, do, button="Collect kit", **page)
 
 
 @signed_in
 @require_safe
 def kit(request, pk):
-    return show(request, kit_or_404(pk))
+    kit = kit_or_404(pk)
+    if not kit.closed_at and may(request.user.role_names, "collect kit") and request.session.get(KEY) != kit.pk:
+        request.session[KEY] = kit.pk  # the scan page leads back to it, and the page of a piece ticks it
+    return show(request, kit)
+
+
+def in_hand(request, component: Component) -> Kit | None:
+    """The kit that this person is collecting, if this piece is still wanted for it."""
+    number = request.session.get(KEY)
+    return Kit.objects.due(number, component) if number and may(request.user.role_names, "collect kit") else None
 
 
 def show(request, kit, *, refusals=(), **more):
-    lines = list(kit.lines.select_related("component__location", "component__place", "taken_by"))
-    codes = {piece.pk: piece.code for piece in Component.objects.named([x.component_id for x in lines]).with_codes()}
-    for line in lines:
-        line.code = codes.get(line.component_id) or ""
-    of_kit = Subassembly.objects.with_all_parts(kit.subassembly.locomotive_id, kit.subassembly.code)
-    due = sorted((line for line in lines if not line.taken_at and not line.missed), key=_on_the_way)
     page = {
-        "page": f"Kit: {kit.subassembly.name}",
-        "crumbs": [*crumbs(kit.subassembly), {"href": "", "label": "Kit"}],
+        "page": f"Kit: {kit.name}",
+        "crumbs": [*(crumbs(kit.subassembly) if kit.subassembly else []), {"href": "", "label": "Kit"}],
         "kit": kit,
-        "stops": [(where, list(there)) for where, there in groupby(due, key=_where)],
-        "due": len(due),
-        "taken": sorted((line for line in lines if line.taken_at), key=lambda line: line.taken_at, reverse=True),
-        "missed": [line for line in lines if line.missed],
-        "total": len(lines),
-        "new": _new_each_time(of_kit),
-        "to_suit": list(Position.objects.made_at_fitting(of_kit)),
+        "list": kit_list(kit),
         "may_collect": may(request.user.role_names, "collect kit") and not kit.closed_at,
         "refusals": refusals,
         "done": "",
@@ -80,50 +105,47 @@ def show(request, kit, *, refusals=(), **more):
     return render(request, "parts/kits/kit.html", page | more, status=status_of(refusals))
 
 
-def _new_each_time(subassemblies):
-    """Joints, split pins, packing: what the open places take, in walking order, and how much of it is missing."""
-    rows = [(one, stock, wanted, stock.short_here(wanted)) for one, stock, wanted in wanted_in(*subassemblies)]
-    return sorted(rows, key=lambda row: _in_walking_order(row[0].location))
-
-
-def _on_the_way(line: KitLine):
-    return *_in_walking_order(line.component.location), line.component.name, line.pk
-
-
-def _in_walking_order(place: Location | None) -> tuple[bool, list]:
-    """What lies nowhere comes last."""
-    return place is None, as_numbered(place) if place else []
-
-
-def _where(line: KitLine) -> str:
-    return line.component.location.words if line.component.location else NOWHERE
-
-
 @who_may("collect kit")
 @require_POST
 def take_piece(request, pk):
-    """By its tag, read or typed, or by the button beside it where no tag can be read."""
+    """By its tag or that of its bag, read or typed, or by the button beside it where no tag can be read."""
     kit = kit_or_404(pk)
-    if "picture" in request.FILES:
-        read, refusals = read_photo(request)
-        found = named(read.codes)
-        pieces, refusals = found.pieces, [*refusals, *found.refusals]
-    elif "piece" in request.POST:
-        pieces, refusals = [piece_or_404(request.POST["piece"])], []
+    if "piece" in request.POST:
+        things, refusals = [piece_or_404(request.POST["piece"])], []
+    elif "bag" in request.POST:
+        things, refusals = [bag_or_404(request.POST["bag"])], []
     else:
-        found = named([request.POST.get("code", "")], typed=True)
-        pieces, refusals = found.pieces, found.refusals
+        found = tags_sent(request)
+        things, refusals = [*found.pieces, *found.crates], [*found.refusals]
+        if not things and not refusals:
+            refusals = [Refusal("kit", "Scan the tag of a piece or of a bolt bag.", "This one hangs on neither.")]
     sentences = []
-    for piece in pieces:
+    for thing in things:
         try:
-            new = writers.take(kit, piece, request.user)
-            sentences.append(f"{capital(piece.name)}: {'in hand' if new else 'in hand already'}.")
+            sentences.append(_take(kit, thing, request.user))
         except Refused as refused:
             refusals += refused.refusals
     if refusals:
         return show(request, kit, refusals=refusals, done=" ".join(sentences))
-    messages.success(request, " ".join(sentences) or "That is the tag of no piece.")
-    return redirect(kit)
+    messages.success(request, " ".join(sentences))
+    return redirect(_spot(request, kit))
+
+
+def _take(kit: Kit, thing, actor) -> str:
+    if not isinstance(thing, Component):
+        return f"{thing.name}: {several(writers.take_bag(kit, thing, actor), 'piece')} in hand."
+    return f"{capital(_called(thing))}: {'in hand' if writers.take(kit, thing, actor) else 'in hand already'}."
+
+
+def _called(piece: Component) -> str:
+    """By its place, which says the side."""
+    return piece.place.words if piece.place else piece.name
+
+
+def _spot(request, kit: Kit) -> str:
+    """The page of the kit, at the line that the button stood beside or the one after it."""
+    line = request.POST.get("next", "")
+    return f"{kit.get_absolute_url()}#line-{line}" if line.isdecimal() else kit.get_absolute_url()
 
 
 @who_may("collect kit")
@@ -141,11 +163,12 @@ def miss_piece(request, pk):
 def _one(request, pk, write, told):
     kit, piece = kit_or_404(pk), piece_or_404(request.POST.get("piece", ""))
     try:
-        write(kit, piece, request.user)
+        with written() as events:
+            write(kit, piece, request.user)
     except Refused as refused:
         return show(request, kit, refusals=refused.refusals)
-    messages.success(request, f"{capital(piece.name)} {told}.")
-    return redirect(kit)
+    say_done(request, f"{capital(_called(piece))} {told}.", events)
+    return redirect(_spot(request, kit))
 
 
 @who_may("collect kit")
@@ -153,11 +176,13 @@ def _one(request, pk, write, told):
 def end_kit(request, pk):
     kit = kit_or_404(pk)
     try:
-        writers.end(kit, request.user)
+        number = writers.end(kit, request.user)
     except Refused as refused:
         return show(request, kit, refusals=refused.refusals)
-    messages.success(request, f"The {kit} is together.")
-    return redirect(kit.subassembly)
+    if request.session.get(KEY) == kit.pk:
+        del request.session[KEY]
+    messages.success(request, f"The {kit} is together: {number}.")
+    return redirect(kit.subassembly or "kits")
 
 
 def kit_or_404(pk) -> Kit:
@@ -165,6 +190,13 @@ def kit_or_404(pk) -> Kit:
     if kit is None:
         raise Http404("No such kit.")
     return kit
+
+
+def bag_or_404(number: str) -> Location:
+    bag = Location.objects.in_use().by_number(number)
+    if bag is None:
+        raise Http404("No such bag.")
+    return bag
 
 
 def piece_or_404(number: str) -> Component:

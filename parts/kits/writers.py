@@ -1,4 +1,6 @@
-"""Writers of kits: begun for a subassembly, each piece taken or missed, and ended."""
+"""Writers of kits: begun for a subassembly, a place or chosen pieces, each piece taken or missed, and ended."""
+
+from collections.abc import Iterable
 
 from django.utils import timezone
 
@@ -6,36 +8,57 @@ from core.domain.refusals import Refusal, Refused
 from core.models import Person
 
 from ..actions import writing
-from ..domain.plain import capital
-from ..models import Component, Kit, KitLine, Location, Subassembly
+from ..domain.plain import capital, several
+from ..models import Component, Kit, KitLine, Location, LocationKind, Position, Subassembly
 from ..stores import writers as stores
 
 
-def ready_for(subassembly: Subassembly):
-    """What is ready for its places and those of its parts, and is not fitted."""
-    subassemblies = Subassembly.objects.with_all_parts(subassembly.locomotive, subassembly.code)
-    return Component.objects.ready().filter(place__subassembly__in=subassemblies, fitted=None)
+def ready_for(places):
+    """What is ready for these places, and is not fitted."""
+    return Component.objects.ready().filter(place__in=places, fitted=None)
+
+
+def places_of(subassembly: Subassembly):
+    """Its own and those of its parts."""
+    parts = Subassembly.objects.with_all_parts(subassembly.locomotive, subassembly.code)
+    return Position.objects.filter(subassembly__in=parts)
 
 
 def begin(subassembly: Subassembly, actor: Person, *, gathered_at: Location | None = None) -> Kit:
-    """Collect what is ready for it. Where a kit for it is being collected, that one: two people collect together."""
+    """Collect what is ready for it. Where a kit for it is being collected, that one, with what became ready since: two
+    people collect together."""
+    return _begin(actor, ready_for(places_of(subassembly)), gathered_at, subassembly=subassembly, position=None)
+
+
+def begin_for_place(place: Position, actor: Person, *, gathered_at: Location | None = None) -> Kit:
+    """Likewise, what is ready for one place and those inside it."""
+    inside = Position.objects.with_all_inside(place)
+    return _begin(actor, ready_for(inside), gathered_at, subassembly=place.subassembly, position=place)
+
+
+def begin_chosen(pieces: Iterable[Component], actor: Person, *, words: str, gathered_at: Location | None = None) -> Kit:
+    """These pieces, however far they have come, for the work that `words` say."""
+    if not words.strip():
+        raise Refused(Refusal("words", "What for: nothing was written.", "Name the work that they are collected for."))
+    loose = Component.objects.live().filter(pk__in=[piece.pk for piece in pieces], fitted=None)
+    if not loose.exists():
+        raise Refused(Refusal("pieces", "Choose pieces that lie loose.", "What is fitted is not collected."))
+    return _begin(actor, loose, gathered_at, words=" ".join(words.split()))
+
+
+def _begin(actor: Person, pieces, gathered_at: Location | None, **what) -> Kit:
     with writing.one_transaction():
         writing.allow(actor, "collect kit")
         stores.may_take_things(gathered_at)
-        open_one = Kit.objects.select_for_update().filter(subassembly=subassembly, closed_at=None).first()
-        if open_one:
-            return open_one
-        pieces = list(ready_for(subassembly).order_by("id"))
-        if not pieces:
-            raise Refused(
-                Refusal("kit", "Accept its pieces first.", f"Nothing is ready to go on for {subassembly.name} yet.")
-            )
-        kit = Kit.objects.create(
-            subassembly=subassembly, gathered_at=gathered_at, begun_by=actor, begun_at=timezone.now()
-        )
-        KitLine.objects.bulk_create(KitLine(kit=kit, component=piece) for piece in pieces)
-        data = {"kit": kit.pk, "pieces": len(pieces)}
-        writing.log(actor, "begin kit", subassembly=subassembly, locomotive=subassembly.locomotive, data=data)
+        found = list(pieces.order_by("id"))
+        kit = Kit.objects.select_for_update().filter(closed_at=None, **what).first() if "subassembly" in what else None
+        if kit is None and not found:
+            raise Refused(Refusal("kit", "Accept its pieces first.", "Nothing is ready to be collected for it yet."))
+        if kit is None:
+            kit = Kit.objects.create(gathered_at=gathered_at, begun_by=actor, begun_at=timezone.now(), **what)
+            _log(actor, "begin kit", kit, len(found))
+        there = set(kit.lines.values_list("component", flat=True))
+        KitLine.objects.bulk_create(KitLine(kit=kit, component=piece) for piece in found if piece.pk not in there)
         return kit
 
 
@@ -46,13 +69,41 @@ def take(kit: Kit, piece: Component, actor: Person) -> bool:
         line = _line(kit, piece)
         if line.taken_at:
             return False
-        line.taken_by, line.taken_at, line.missed = actor, timezone.now(), False
-        line.save()
+        _tick(line, actor)
         if kit.gathered_at:
             stores.move(piece, kit.gathered_at, actor, remark=str(kit))
         elif piece.missed_on:
             stores.found_again(writing.locked(piece.pk), actor, remark=str(kit))
         return True
+
+
+def take_bag(kit: Kit, bag: Location, actor: Person) -> int:
+    """A bolt bag is taken whole: everything of the kit in it is in hand. With nothing else in it, the bag itself goes
+    where the kit is gathered; else what belongs to the kit does. Says how many pieces were not in hand before."""
+    with writing.one_transaction():
+        writing.allow(actor, "collect kit")
+        kit = _open(kit)
+        if bag.kind != LocationKind.BAG:
+            raise Refused(Refusal("kit", "Scan the pieces one by one.", f"{bag.name} is no bolt bag."))
+        lying = Component.objects.lying_in(bag)
+        lines = list(
+            kit.lines.select_for_update(of=("self",))
+            .select_related("component")
+            .filter(component__in=lying.values("pk"), taken_at=None)
+        )
+        if not lines:
+            raise Refused(Refusal("kit", "Leave it where it lies.", f"Nothing in {bag.name} is left to collect."))
+        if kit.gathered_at and lying.exclude(kit_lines__kit=kit).exists():
+            for line in lines:
+                take(kit, line.component, actor)
+            return len(lines)
+        for line in lines:
+            _tick(line, actor)
+            if line.component.missed_on:
+                stores.found_again(writing.locked(line.component_id), actor, remark=str(kit))
+        if kit.gathered_at:
+            stores.move_location(bag, kit.gathered_at, actor)
+        return len(lines)
 
 
 def put_back(kit: Kit, piece: Component, actor: Person) -> None:
@@ -77,15 +128,26 @@ def miss(kit: Kit, piece: Component, actor: Person) -> None:
             stores.missed(piece, actor, str(piece.location or ""), {"kit": kit.pk})
 
 
-def end(kit: Kit, actor: Person) -> None:
-    """Everything is in hand that could be found."""
+def end(kit: Kit, actor: Person) -> str:
+    """Everything is in hand that could be found; in words how many pieces that is."""
     with writing.one_transaction():
         writing.allow(actor, "collect kit")
         kit = _open(kit)
         kit.closed_at = timezone.now()
         kit.save(update_fields=["closed_at"])
-        data = {"kit": kit.pk, "pieces": kit.lines.filter(taken_at__isnull=False).count()}
-        writing.log(actor, "end kit", subassembly=kit.subassembly, locomotive=kit.subassembly.locomotive, data=data)
+        number = kit.lines.filter(taken_at__isnull=False).count()
+        _log(actor, "end kit", kit, number)
+        return several(number, "piece")
+
+
+def _log(actor: Person, word: str, kit: Kit, pieces: int) -> None:
+    about = {"subassembly": kit.subassembly, "locomotive": kit.subassembly.locomotive} if kit.subassembly else {}
+    writing.log(actor, word, **about, remark=kit.name, data={"kit": kit.pk, "pieces": pieces})
+
+
+def _tick(line: KitLine, actor: Person) -> None:
+    line.taken_by, line.taken_at, line.missed = actor, timezone.now(), False
+    line.save(update_fields=["taken_by", "taken_at", "missed"])
 
 
 def _line(kit: Kit, piece: Component) -> KitLine:
@@ -97,7 +159,8 @@ def _line(kit: Kit, piece: Component) -> KitLine:
 
 
 def _open(kit: Kit) -> Kit:
-    kit = Kit.objects.select_for_update(of=("self",)).select_related("subassembly__locomotive").get(pk=kit.pk)
+    found = Kit.objects.select_for_update(of=("self",)).select_related("subassembly__locomotive", "position")
+    kit = found.select_related("gathered_at").get(pk=kit.pk)
     if kit.closed_at:
         raise Refused(Refusal("kit", "Begin another kit.", "This one has ended."))
     return kit

@@ -115,7 +115,7 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('struck', models.BooleanField(default=False, editable=False, verbose_name='entered by mistake')),
                 ('name', models.CharField(max_length=120)),
-                ('kind', models.CharField(choices=[('building', 'building'), ('rack', 'rack'), ('shelf', 'shelf'), ('crate', 'crate'), ('bench', 'bench'), ('firm', 'another firm'), ('loan', 'lent'), ('locomotive', 'the locomotive'), ('quarantine', 'quarantine: cracked pieces, kept apart'), ('other', 'other place')], default='other', max_length=12)),
+                ('kind', models.CharField(choices=[('building', 'building'), ('rack', 'rack'), ('shelf', 'shelf'), ('crate', 'crate'), ('bag', 'bolt bag'), ('bench', 'bench'), ('firm', 'another firm'), ('loan', 'lent'), ('locomotive', 'the locomotive'), ('quarantine', 'quarantine: cracked pieces, kept apart'), ('other', 'other place')], default='other', max_length=12)),
                 ('away', models.BooleanField(default=False, editable=False)),
                 ('path', models.CharField(editable=False, help_text='in words a stranger can follow', max_length=500)),
                 ('note', models.CharField(blank=True, max_length=200)),
@@ -125,7 +125,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['path'],
-                'constraints': [models.UniqueConstraint(models.F('parent'), django.db.models.functions.text.Lower('name'), condition=models.Q(('parent__isnull', False), ('struck', False)), name='location_name_once'), models.UniqueConstraint(django.db.models.functions.text.Lower('name'), condition=models.Q(('parent__isnull', True), ('struck', False)), name='top_location_name_once'), models.CheckConstraint(condition=models.Q(('kind__in', ['building', 'rack', 'shelf', 'crate', 'bench', 'firm', 'loan', 'locomotive', 'quarantine', 'other'])), name='location_kind_known'), models.CheckConstraint(condition=models.Q(('parent', models.F('id')), _negated=True), name='location_not_in_itself')],
+                'constraints': [models.UniqueConstraint(models.F('parent'), django.db.models.functions.text.Lower('name'), condition=models.Q(('parent__isnull', False), ('struck', False)), name='location_name_once'), models.UniqueConstraint(django.db.models.functions.text.Lower('name'), condition=models.Q(('parent__isnull', True), ('struck', False)), name='top_location_name_once'), models.CheckConstraint(condition=models.Q(('kind__in', ['building', 'rack', 'shelf', 'crate', 'bag', 'bench', 'firm', 'loan', 'locomotive', 'quarantine', 'other'])), name='location_kind_known'), models.CheckConstraint(condition=models.Q(('parent', models.F('id')), _negated=True), name='location_not_in_itself')],
             },
         ),
         migrations.CreateModel(
@@ -375,13 +375,15 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('begun_at', models.DateTimeField()),
                 ('closed_at', models.DateTimeField(blank=True, null=True)),
+                ('words', models.CharField(blank=True, default='', max_length=120, verbose_name='the work that its pieces were chosen for')),
                 ('begun_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('gathered_at', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='parts.location')),
-                ('subassembly', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='kits', to='parts.subassembly')),
+                ('position', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='kits', to='parts.position')),
+                ('subassembly', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='kits', to='parts.subassembly')),
             ],
             options={
                 'ordering': ['-id'],
-                'constraints': [models.UniqueConstraint(condition=models.Q(('closed_at', None)), fields=('subassembly',), name='one_open_kit_a_subassembly')],
+                'constraints': [models.UniqueConstraint(condition=models.Q(('closed_at', None), ('position', None)), fields=('subassembly',), name='one_open_kit_a_subassembly'), models.UniqueConstraint(condition=models.Q(('closed_at', None)), fields=('position',), name='one_open_kit_a_place'), models.CheckConstraint(condition=models.Q(models.Q(('subassembly__isnull', False), ('words', '')), models.Q(('position', None), ('subassembly', None), models.Q(('words', ''), _negated=True)), _connector='OR'), name='kit_for_a_subassembly_or_a_work')],
             },
         ),
         migrations.CreateModel(

@@ -34,8 +34,13 @@ class FirmQuerySet(models.QuerySet):
                 repairs_open=Count("repairs", filter=repairs, distinct=True),
                 steps_late=Count("steps", filter=steps & Q(steps__promised__lt=today), distinct=True),
                 repairs_late=Count("repairs", filter=repairs & Q(repairs__promised__lt=today), distinct=True),
+                patterns_open=Count("patterns", distinct=True),
+                patterns_late=Count("patterns", filter=Q(patterns__promised_back__lt=today), distinct=True),
             )
-            .annotate(under_way=F("steps_open") + F("repairs_open"), late=F("steps_late") + F("repairs_late"))
+            .annotate(
+                under_way=F("steps_open") + F("repairs_open") + F("patterns_open"),
+                late=F("steps_late") + F("repairs_late") + F("patterns_late"),
+            )
             .order_by("retired", "name")
         )
 

@@ -10,6 +10,7 @@ from core.models.numbered import numbered
 
 from .components import Component
 from .locations import Location
+from .positions import Position
 from .structure import Subassembly
 
 
@@ -17,18 +18,34 @@ class KitQuerySet(models.QuerySet):
     def open(self):
         """Those that are being collected, each with how many pieces it has and how many are in hand."""
         taken = Count("lines", filter=Q(lines__taken_at__isnull=False))
-        found = self.filter(closed_at=None).select_related("subassembly__locomotive", "begun_by", "gathered_at")
+        found = self.filter(closed_at=None).select_related(
+            "subassembly__locomotive", "position", "begun_by", "gathered_at"
+        )
         return found.annotate(pieces=Count("lines"), taken=taken).order_by("-id")
 
     def by_number(self, number):
-        found = self.select_related("subassembly__locomotive", "subassembly__parent", "begun_by", "gathered_at")
+        found = self.select_related(
+            "subassembly__locomotive", "subassembly__parent__parent", "position", "begun_by", "gathered_at"
+        )
         return numbered(found, number)
+
+    def latest_of(self, subassembly):
+        """The one for all of it that was begun last."""
+        return self.filter(subassembly=subassembly, position=None).first()
+
+    def due(self, number, component) -> "Kit | None":
+        """The open kit of this number, if this piece is still to be collected for it."""
+        found = self.filter(closed_at=None, lines__component=component, lines__taken_at=None)
+        return numbered(found.select_related("subassembly", "position"), number)
 
 
 class Kit(models.Model):
-    """What was ready of a subassembly when collecting began. Where it is gathered, the pieces lie from then on."""
+    """What was ready for a subassembly or one of its places, or the pieces chosen for some work. Where it is gathered,
+    they lie from then on."""
 
-    subassembly = models.ForeignKey(Subassembly, on_delete=models.PROTECT, related_name="kits")
+    subassembly = models.ForeignKey(Subassembly, on_delete=models.PROTECT, null=True, blank=True, related_name="kits")
+    position = models.ForeignKey(Position, on_delete=models.PROTECT, null=True, blank=True, related_name="kits")
+    words = models.CharField("the work that its pieces were chosen for", max_length=120, blank=True, default="")
     gathered_at = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     begun_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     begun_at = models.DateTimeField()
@@ -40,12 +57,24 @@ class Kit(models.Model):
         ordering = ["-id"]
         constraints = [
             models.UniqueConstraint(
-                fields=["subassembly"], condition=Q(closed_at=None), name="one_open_kit_a_subassembly"
-            )
+                fields=["subassembly"], condition=Q(closed_at=None, position=None), name="one_open_kit_a_subassembly"
+            ),
+            models.UniqueConstraint(fields=["position"], condition=Q(closed_at=None), name="one_open_kit_a_place"),
+            models.CheckConstraint(
+                condition=Q(subassembly__isnull=False, words="") | Q(subassembly=None, position=None) & ~Q(words=""),
+                name="kit_for_a_subassembly_or_a_work",
+            ),
         ]
 
     def __str__(self):
-        return f"kit for {self.subassembly}"
+        return f"kit for {self.name}"
+
+    @property
+    def name(self) -> str:
+        """What it is for."""
+        if self.position:
+            return self.position.words
+        return self.subassembly.name if self.subassembly else self.words
 
     def get_absolute_url(self):
         return reverse("kit", args=[self.pk])
@@ -53,6 +82,9 @@ class Kit(models.Model):
 
 class KitLine(models.Model):
     """One piece of a kit: in hand once somebody took it, or missed."""
+
+    code: str  # added by `kit_list`, and so is the line that comes after it
+    next: int
 
     kit = models.ForeignKey(Kit, on_delete=models.PROTECT, related_name="lines")
     component = models.ForeignKey(Component, on_delete=models.PROTECT, related_name="kit_lines")

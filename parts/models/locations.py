@@ -27,6 +27,7 @@ class LocationKind(models.TextChoices):
     RACK = "rack", "rack"
     SHELF = "shelf", "shelf"
     CRATE = "crate", "crate"
+    BAG = "bag", "bolt bag"
     BENCH = "bench", "bench"
     FIRM = "firm", "another firm"
     LOAN = "loan", "lent"

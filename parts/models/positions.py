@@ -70,10 +70,13 @@ class PositionQuerySet(models.QuerySet):
     def blocked(self):
         return self.filter(standing="blocked")
 
-    def made_at_fitting(self, subassemblies):
-        """Packing, shims and liners of these subassemblies that are made to suit, and not in their places yet."""
-        found = self.filter(subassembly__in=subassemblies, made_to_suit=True, standing__in=("ready", "blocked"))
-        return found.in_use().in_words_order()
+    def made_at_fitting(self):
+        """Packing, shims and liners that are made to suit, and not in their places yet."""
+        return self.filter(made_to_suit=True, standing__in=("ready", "blocked")).in_use().in_words_order()
+
+    def with_all_inside(self, outer: "Position"):
+        """A place and those inside it, two deep: a brass in an axlebox of a wheelset."""
+        return self.filter(Q(pk=outer.pk) | Q(part_of=outer) | Q(part_of__part_of=outer))
 
     def waiting_for(self, needs):
         """Those that lead with one of these needs."""

@@ -29,6 +29,17 @@ class MoneyLine:
 
 
 @dataclass(frozen=True, kw_only=True)
+class CostedJob:
+    """One repair or step that somebody wrote a sum to."""
+
+    what: str
+    href: str
+    subassembly: str
+    firm: str
+    money: Money
+
+
+@dataclass(frozen=True, kw_only=True)
 class MoneyChange:
     event: Event
     what: str
@@ -40,6 +51,8 @@ class MoneyChange:
 class MoneyContext:
     lines: list[MoneyLine]
     total: list[Money]
+    by_firm: list[tuple[str, Money]]
+    made_of: list[CostedJob]
     changes: list[MoneyChange]
     differences: list[tuple]  # a currency, then what each kind of sum moved by
     cut_off: bool  # more changed than is listed; the differences hold them all
@@ -56,11 +69,14 @@ def money_context(locomotive, since: date | None) -> MoneyContext:
     lines = [MoneyLine(name=sub.name, depth=sub.depth, money=money_of(by_sub[sub.pk])) for sub in tree]
     rest = [job for pk, found in by_sub.items() if pk not in shown for job in found]
     lines.append(MoneyLine(name="For no place yet", depth=0, money=money_of(rest)))
-    changes = _changes(locomotive, since, jobs, {sub.pk: sub.name for sub in tree}) if since else []
+    names = {sub.pk: sub.name for sub in tree}
+    changes = _changes(locomotive, since, jobs, names) if since else []
     sums = differences(one for change in changes for one in change.moved)
     return MoneyContext(
         lines=worth_showing(lines, lambda line: line.money),
         total=money_of(jobs),
+        by_firm=_by_firm(jobs),
+        made_of=[made for job in jobs for made in _costed(job, names)],
         changes=changes[:MOST],
         differences=[(currency, *(found[kind] for kind in KINDS)) for currency, found in sums.items()],
         cut_off=len(changes) > MOST,
@@ -69,12 +85,31 @@ def money_context(locomotive, since: date | None) -> MoneyContext:
 
 def _repairs(locomotive):
     own = Q(component__locomotive=locomotive) | Q(component__place__locomotive=locomotive)
-    return Repair.objects.filter(own).select_related("component__place", "component__came_off").order_by("id")
+    return Repair.objects.filter(own).select_related("component__place", "component__came_off", "firm").order_by("id")
 
 
 def _steps(locomotive):
     found = RenewalStep.objects.filter(renewal__position__locomotive=locomotive)
-    return found.select_related("renewal__position").order_by("id")
+    return found.select_related("renewal__position", "firm").order_by("id")
+
+
+def _by_firm(jobs) -> list[tuple[str, Money]]:
+    """By name; what is done here is no firm's."""
+    found = defaultdict(list)
+    for job in jobs:
+        if job.firm:
+            found[job.firm.name].append(job)
+    return [(name, money) for name, theirs in sorted(found.items()) for money in money_of(theirs)]
+
+
+def _costed(job, names):
+    step = isinstance(job, RenewalStep)
+    for money in money_of([job]):
+        yield CostedJob(
+            what=f"{job.name}: {job.renewal.position.words}" if step else f"repair of {job.component.name}: {job.what}",
+            href=(job.renewal if step else job).get_absolute_url(),
+            subassembly=names.get(_subassembly_of(job), ""), firm=job.firm.name if job.firm else "", money=money,
+        )  # fmt: skip
 
 
 def _subassembly_of(job):

@@ -8,12 +8,11 @@ from django.urls import reverse
 from core.web.found import FoundRow
 
 from ..actions import writing
+from ..common.ticked import MOST, events_ticked
 from ..domain.plain import listed
 from ..finding.filtering import Filters, Found
 from ..models import Component, Location, Subassembly
 from .found import piece_rows
-
-MOST = 300
 
 
 @dataclass(frozen=True)
@@ -85,12 +84,6 @@ def _cut(heading: str, back: str, pieces, asked: dict) -> Offer:
 
 def chosen(data) -> list[tuple[Component, int | None]]:
     """The pieces that were ticked, each with the number of the last event that the list knew of it."""
-    chosen = {}
-    for key in data:
-        if key == "piece" or key.startswith("piece-"):
-            for value in data.getlist(key):
-                number, _, seen = value.partition(".")
-                if number.isdecimal() and len(number) < 16:
-                    chosen[int(number)] = int(seen) if seen.isdecimal() and len(seen) < 16 else None
+    chosen = events_ticked(data)
     pieces = Component.objects.named(list(chosen)[:MOST]).as_found()
     return [(piece, chosen[piece.pk]) for piece in pieces.in_name_order()]

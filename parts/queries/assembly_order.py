@@ -1,6 +1,7 @@
 """The loader behind the order of assembly: structure and counts of one locomotive, in a fixed number of queries."""
 
 from collections import defaultdict
+from typing import Any
 
 from django.db.models import Count, QuerySet
 
@@ -13,14 +14,24 @@ from .prepared import Scope, prepared
 def subs_of(locomotive_id: int) -> list[Sub]:
     """The subassemblies of a locomotive as the order sees them, in their given sequence."""
     after = defaultdict(list)
-    edges = GoesOnAfter.objects.filter(subassembly__locomotive=locomotive_id, subassembly__retired=False)
-    for subassembly, before in edges.order_by("id").values_list("subassembly_id", "after_id"):
+    for subassembly, before in _edges_of_subs({"subassembly__locomotive": locomotive_id}):
         after[subassembly].append(before)
-    found = Subassembly.objects.filter(locomotive=locomotive_id, retired=False).order_by("sequence", "name", "id")
     return [
         Sub(id=pk, code=code, name=name, parent=parent, after=tuple(after[pk]))
-        for pk, code, name, parent in found.values_list("pk", "code", "name", "parent_id")
+        for pk, code, name, parent in _subs({"locomotive": locomotive_id})
     ]
+
+
+@prepared
+def _edges_of_subs(scope: Scope) -> QuerySet[Any]:
+    edges = GoesOnAfter.objects.filter(subassembly__retired=False, **scope)
+    return edges.order_by("id").values_list("subassembly_id", "after_id")
+
+
+@prepared
+def _subs(scope: Scope) -> QuerySet[Any]:
+    found = Subassembly.objects.filter(retired=False, **scope).order_by("sequence", "name", "id")
+    return found.values_list("pk", "code", "name", "parent_id")
 
 
 SHOWN = (

@@ -3,8 +3,10 @@
 from collections import defaultdict
 from typing import Any
 
+from django.db.models import QuerySet
+
 from ..domain.consumables import Ordered, Stock
-from ..models import Consumable, ConsumableUse
+from ..models import Consumable, ConsumableUse, Position
 
 
 def stock_row(consumable: Any) -> Stock:
@@ -19,11 +21,11 @@ def stock_row(consumable: Any) -> Stock:
     )
 
 
-def wanted_in(*subassembly_ids: int) -> list[tuple[Consumable, Stock, int]]:
-    """What the open places of these subassemblies take: each with its stock and how many it is here. For readiness, and
+def wanted_in(places: QuerySet[Position]) -> list[tuple[Consumable, Stock, int]]:
+    """What those of these places take that are open: each with its stock and how many it is here. For readiness, and
     for a list of what to collect for the job."""
     here: dict[int, int] = defaultdict(int)
-    uses = ConsumableUse.objects.still_open().filter(position__subassembly__in=subassembly_ids)
+    uses = ConsumableUse.objects.still_open().filter(position__in=places)
     for consumable, quantity in uses.values_list("consumable", "quantity"):
         here[consumable] += quantity
     if not here:
@@ -34,4 +36,4 @@ def wanted_in(*subassembly_ids: int) -> list[tuple[Consumable, Stock, int]]:
 
 def short_in(subassembly_id: int) -> list[tuple[Consumable, Stock, int]]:
     """Of those, what is not on the shelf in the number wanted here."""
-    return [row for row in wanted_in(subassembly_id) if row[1].short_here(row[2])]
+    return [row for row in wanted_in(Position.objects.filter(subassembly=subassembly_id)) if row[1].short_here(row[2])]

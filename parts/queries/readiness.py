@@ -18,10 +18,12 @@ from ..domain.sequence import Order
 from ..domain.tallies import Count as Tallied
 from ..domain.tallies import Progress
 from ..domain.words import Need
-from ..models import HoldPoint, Locomotive, Position
-from .assembly_order import load_order
+from ..models import Component, HoldPoint, Locomotive, Position
+from .assembly_order import SHOWN, load_order
 from .loading import hold_row, load_places
 from .prepared import Scope, prepared
+
+MOST_LOOSE = 50
 
 
 @dataclass(frozen=True)
@@ -60,7 +62,7 @@ class Now:
 
 def load_now(locomotive: Locomotive, today: date) -> Now:
     order, ordered = load_order(locomotive.pk)
-    changed = Position.objects.changed_by(today).filter(locomotive=locomotive)
+    changed = Position.objects.changed_by(today).filter(locomotive=locomotive).only(*SHOWN)
     stops = _stops({})
     places = [at for hold in stops if (at := hold.position_id or (hold.component and hold.component.place_id))]
     there = Position.objects.filter(pk__in=places, locomotive=locomotive, retired=False) if places else ()
@@ -81,6 +83,12 @@ def load_now(locomotive: Locomotive, today: date) -> Now:
 def _stops(scope: Scope) -> QuerySet[HoldPoint]:
     """Everywhere: there are never many, and each is wanted where it stands and where its piece belongs."""
     return HoldPoint.objects.stops_now().filter(**scope)
+
+
+@prepared
+def load_loose(scope: Scope) -> QuerySet[Component]:
+    """The first of the pieces in hand that have no place, by `locomotive`."""
+    return Component.objects.loose_of(scope["locomotive"])[:MOST_LOOSE]
 
 
 def _locomotives(stop: HoldPoint) -> tuple[int | None, ...]:

@@ -25,6 +25,9 @@ PAGE = 32
 
 WAITING = (PlaceStatus.BLOCKED.value, PlaceStatus.REFITTED.value)
 """What stands so and needs something is in the way."""
+READY, SOURCE = PlaceStatus.READY.value, Need.SOURCE.value
+WORDS = ("name", "side", "axle", "end", "inside")
+"""What the words of a place are made of."""
 
 
 @dataclass
@@ -91,6 +94,8 @@ class WorkList:
         """Of each bucket what lies between start and stop: the told ones, and how many counted to skip and to take."""
         begin = 0
         for bucket in self.buckets:
+            if begin >= stop:
+                return
             low, high = max(start - begin, 0), min(stop - begin, len(bucket))
             if low < high:
                 told = len(bucket.told)
@@ -106,12 +111,19 @@ class WorkList:
         skip, take = cuts[0][1], sum(take for *_, take in cuts)
         asked = [_which(bucket, self.now.singles) for bucket, *_ in cuts]
         turns = [When(which, then=Value(turn)) for turn, which in enumerate(asked)]
+        subs = {sub for bucket, *_ in cuts for sub in self._subassemblies(bucket)}
         found = (
-            Position.objects.filter(reduce(or_, asked), locomotive=self.now.locomotive, retired=False)
+            Position.objects.filter(reduce(or_, asked), subassembly__in=sorted(subs), retired=False)
             .annotate(turn=Case(*turns, output_field=IntegerField()))
             .order_by("turn", "name", "axle", "end", "side", "id")
+            .only("subassembly", *WORDS)
         )
         return [(position, cuts[position.turn][0]) for position in found[skip : skip + take]]
+
+    def _subassemblies(self, bucket: Bucket) -> Iterator[int]:
+        """Where its places are: the database need look nowhere else."""
+        yield from chain.from_iterable(bucket.groups.values())
+        yield from (self.now.singles[pk].subassembly_id for pk in bucket.singles)
 
     def _in_whole(self, chosen: Chosen) -> dict[int, Blocker]:
         places = load_places({"id__in": [position.pk for position, _ in chosen]})
@@ -153,20 +165,27 @@ class WorkList:
             if Need.SOURCE in self.needs:
                 bucket(Need.SOURCE, blocker.holds_up).told.append(blocker)
         held: dict[tuple[int, bool], int] = {}
-        for subassembly, status, stored, first, number in self.now.ordinary():
-            need = self._asked(subassembly, status, stored)
-            if not need or (subassembly in self.lacking and need == Need.SOURCE):
+        totals: dict[str, int] = {}
+        clear, lacking, needs = self.clear, self.lacking, self.needs
+        for subassembly, status, need, first, number in self.now.ordinary():  # thousands of them
+            if status == READY:
+                need = REFIT if subassembly in clear else ""
+            elif status not in WAITING:
                 continue
-            self.totals[need] += number
-            if need in self.needs:
-                if (subassembly, first) not in held:
-                    held[subassembly, first] = self._held((ON if first else WHOLE, subassembly))
-                key = need, held[subassembly, first]
-                if key not in ordinary:
-                    ordinary[key] = bucket(*key)
-                one = ordinary[key]
+            if not need or (need == SOURCE and subassembly in lacking):
+                continue
+            totals[need] = totals.get(need, 0) + number
+            if need in needs:
+                part = subassembly, first
+                if part not in held:
+                    held[part] = self._held((ON if first else WHOLE, subassembly))
+                key = need, held[part]
+                one = ordinary.get(key)
+                if one is None:
+                    one = ordinary[key] = bucket(*key)
                 one.counted += number
                 one.groups[first].append(subassembly)
+        self.totals.update(totals)
         for pk, need in self._singles():
             self.totals[need] += 1
             if need in self.needs:
@@ -181,7 +200,7 @@ class WorkList:
         """What somebody can set to at a place that stands so: its need, or that it can go on."""
         if need and status in WAITING:
             return need
-        return REFIT if status == PlaceStatus.READY and subassembly in self.clear else ""
+        return REFIT if status == READY and subassembly in self.clear else ""
 
     def _held(self, node: Node) -> int:
         return self.found.order.holds_up(node, self.incomplete)
@@ -214,6 +233,6 @@ def _as_one(found: Readiness, top: int, parts: list[int]) -> Blocker:
 def _which(bucket: Bucket, singles: Collection[int]) -> Q:
     """The places that are counted in a bucket."""
     groups = [Q(subassembly__in=subs, needed_first=first) for first, subs in bucket.groups.items() if subs]
-    waiting = Q(standing=PlaceStatus.READY) if bucket.need == REFIT else Q(need=bucket.need, standing__in=WAITING)
+    waiting = Q(standing=READY) if bucket.need == REFIT else Q(need=bucket.need, standing__in=WAITING)
     ordinary = waiting & reduce(or_, groups) & ~Q(pk__in=list(singles)) if groups else Q(pk__in=())
     return ordinary | Q(pk__in=bucket.singles)

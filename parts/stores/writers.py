@@ -307,7 +307,7 @@ def _renamed(location):
     """The location and all inside it, their paths and whether they are away made true again."""
     location.path = _short_enough(path_of(location.name, location.parent))
     location.away = location.kind in AWAY or bool(location.parent and location.parent.away)
-    location.save()
+    location.save(update_fields=["name", "note", "parent", "path", "away"])
     yield location
     for inside in location.inside.all():
         inside.parent = location

@@ -185,8 +185,11 @@ class MergeForm(forms.Form):
 
     fields: DeclaredFields
     into: Any = forms.ModelChoiceField(
-        None, label="It is the same as", error_messages={"required": "Choose the other one."}
-    )
+        None,
+        label="It is the same as",
+        empty_label="Choose the other one",
+        error_messages={"required": "Choose the other one."},
+    )  # fmt: skip
 
     def __init__(self, data=None, *, others, **kwargs):
         super().__init__(data, **kwargs)

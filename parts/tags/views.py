@@ -39,7 +39,8 @@ def scan(request):
 
 def show(request, *, status=200, **more):
     may_move = may(request.user.role_names, "move")
-    page = {"page": "Scan a tag", "tags": [], "refusals": [], "may_move": may_move}
+    kit = request.session.get("kit")  # the one that this person is collecting
+    page = {"page": "Scan a tag", "tags": [], "refusals": [], "may_move": may_move, "kit": kit}
     return render(request, "parts/tags/scan.html", page | more, status=status)
 
 

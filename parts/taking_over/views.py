@@ -114,17 +114,20 @@ def _content(file, locomotive) -> tuple[bytes, str]:
 def _looked_over(request, locomotive, content, name, *, refusals=(), status=200):
     """First what is still to be matched; then what would happen, and the list carried along to the button that does
     it."""
-    sheet = read_list(content)
+    sheet = read_list(content, _sheet_of(name))
+    more = {"file": _told(name), "other_lists": sheet.other_lists}
+    if sheet.other_lists:
+        more["carried"] = _packed(request, locomotive, content, name)
     if found := still_to_match(locomotive, sheet):
         packed = _packed(request, locomotive, content, name)
-        page = _page(locomotive, file=name, questions=list(enumerate(found)), packed=packed, refusals=refusals)
+        page = _page(locomotive, questions=list(enumerate(found)), packed=packed, refusals=refusals, **more)
         return render(request, "parts/taking_over/matching.html", page, status=status)
     sheet = in_our_words(sheet)
     made, bad = look_over(locomotive, sheet), list[BadRow]()
     if made.bad:
         made, bad = look_over_good_rows(locomotive, sheet)
     page = _page(
-        locomotive, file=name, rows=len(sheet.rows), made=made, bad=bad, added=added(made), named=named(made),
+        locomotive, **more, rows=len(sheet.rows), made=made, bad=bad, added=added(made), named=named(made),
         packed=_packed(request, locomotive, content, name) if made.adds or bad else "",
         good=len(sheet.rows) - len({one.row for one in bad}),
     )  # fmt: skip
@@ -138,6 +141,9 @@ def _go_on(request, locomotive):
         match request.POST.get("do"):
             case "match":
                 return _match(request, locomotive, content, name)
+            case "sheet":
+                other = f"{_file_of(name)}{OF}{request.POST.get('sheet', '')}"
+                return _looked_over(request, locomotive, content, other)
             case "hand back":
                 return _hand_back(locomotive, content, name)
             case deed:
@@ -153,7 +159,7 @@ def _go_on(request, locomotive):
 
 def _match(request, locomotive, content, name):
     """What was chosen, as far as the list still asks it."""
-    sheet, answers = read_list(content), []
+    sheet, answers = read_list(content, _sheet_of(name)), []
     for number, question in enumerate(still_to_match(locomotive, sheet)):
         meant = request.POST.get(f"meant-{number}", "")
         asked = request.POST.get(f"written-{number}") == question.written
@@ -167,21 +173,37 @@ def _match(request, locomotive, content, name):
     return _looked_over(request, locomotive, content, name)
 
 
+OF = "\x1f"
+"""Between the name of a workbook and its sheet, where one was chosen."""
+
+
+def _file_of(name: str) -> str:
+    return name.partition(OF)[0]
+
+
+def _sheet_of(name: str) -> str:
+    return name.partition(OF)[2]
+
+
+def _told(name: str) -> str:
+    return name.replace(OF, ", ")
+
+
 def _hand_back(locomotive, content, name):
-    sheet = read_list(content)
+    sheet = read_list(content, _sheet_of(name))
     _, bad = look_over_good_rows(locomotive, in_our_words(sheet))
     answer = HttpResponse(as_csv(*handed_back(sheet, bad)), content_type="text/csv; charset=utf-8")
-    answer["Content-Disposition"] = content_disposition_header(True, f"{Path(name).stem}-to-mend.csv")
+    answer["Content-Disposition"] = content_disposition_header(True, f"{Path(_file_of(name)).stem}-to-mend.csv")
     return answer
 
 
 def _take_over(request, locomotive, content, name, *, good_rows):
-    sheet = in_our_words(read_list(content))
-    made = import_register(locomotive, sheet, request.user, source=name, good_rows=good_rows)
+    sheet, source = in_our_words(read_list(content, _sheet_of(name))), _told(name)
+    made = import_register(locomotive, sheet, request.user, source=source, good_rows=good_rows)
     if made.bad:  # the register went on meanwhile
         return _looked_over(request, locomotive, content, name)
     if made.adds:
-        messages.success(request, f"Taken over from {name}: {', '.join(added(made))}.")
+        messages.success(request, f"Taken over from {source}: {', '.join(added(made))}.")
     else:
         messages.info(request, "Nothing to add: everything in the list is in the register already.")
     return redirect("structure", locomotive.slug)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from django.utils import timezone
 
 from core.domain.catalogue import ACT
-from core.models import Event, Person
+from core.models import Event, EventSubject, Person
 from parts.actions.undo import CORRECT, UNDO, acts, in_words
 from parts.domain.plain import capital, listed
 from parts.domain.undoing import FOR
@@ -13,6 +13,7 @@ from parts.models import Component, Consumable, Location, Pattern
 
 MODELS = {"piece": Component, "consumable": Consumable, "location": Location, "pattern": Pattern}
 NAMED = 3
+EARLIER = 8
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,14 @@ def latest(person: Person) -> list[Act]:
         at = timezone.localtime(of_it[0].at)
         found.append(Act(number, in_words(of_it[0]), listed(things[:NAMED]) + more, f"{at:%H:%M}"))
     return found
+
+
+def earlier(person: Person) -> list[Component]:
+    """The pieces that somebody last did something to, with their codes: what is too late to undo is corrected there."""
+    about = EventSubject.objects.filter(kind="piece", event__actor=person).order_by("-event_id")
+    numbers = list(dict.fromkeys(about.values_list("number", flat=True)[: 10 * EARLIER]))[:EARLIER]
+    known = Component.objects.filter(pk__in=numbers).with_codes().in_bulk()
+    return [known[number] for number in numbers if number in known and known[number].code]
 
 
 def _names(events: list[Event]) -> dict[int, list[str]]:

@@ -12,7 +12,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_http_methods
 
 from core.access import who_may
-from core.domain.catalogue import ACT
+from core.domain.catalogue import ACT, may
 from core.domain.refusals import Refusal, Refused
 from core.models import Event, Person
 from core.web.widgets import DeclaredFields
@@ -24,7 +24,7 @@ from parts.common.small_forms import WhatMistake
 from parts.domain.plain import listed
 
 from . import writers
-from .queries import latest
+from .queries import earlier, latest
 
 MOST = 200
 NAMED = 12
@@ -131,5 +131,11 @@ def undo_each(acts: list[int], actor) -> tuple[list[str], list[Refusal]]:
 
 
 def show(request, *, refusals=()):
-    page = {"page": "Undo what you just did", "acts": latest(request.user), "refusals": refusals}
+    page = {
+        "page": "Undo what you just did",
+        "acts": latest(request.user),
+        "refusals": refusals,
+        "earlier": earlier(request.user),
+        "may_correct": may(request.user.role_names, "correct"),
+    }
     return render(request, "parts/undoing/undo.html", page, status=status_of(refusals))

@@ -82,6 +82,13 @@ cotter.drafts = (() => {
     return [...fields];
   }
 
+  // What the page showed besides, where nothing says how new it is: another day it may propose something else.
+  function proposed(form) {
+    if (form.elements.namedItem("seen")) return [];
+    const isOthers = (name) => form.elements.namedItem(name)?.closest?.("[data-keep-changes]");
+    return [...read(form)].filter(([name, values]) => values.join("") && !isOthers(name));
+  }
+
   async function photosOf(form) {
     const photos = [];
     for (const field of photoFields(form)) {
@@ -121,7 +128,7 @@ cotter.drafts = (() => {
       {
         id: mine.id, person, name: meta.dataset.name, key: mine.key, page: mine.page || location.pathname + location.search,
         what: form.dataset.keep || document.title.replace(/ · Cotter$/, ""), details: told(form, (name) => asked.has(name)).slice(0, 12),
-        fields, photos: mine.photos || 0, seen: form.elements.namedItem("seen")?.value || "", at: Date.now(),
+        fields: [...new Map([...proposed(form), ...fields])], photos: mine.photos || 0, seen: form.elements.namedItem("seen")?.value || "", at: Date.now(),
         pressed: mine.pressed || 0, ready: mine.ready || "",
       },
       photos,

@@ -154,8 +154,9 @@
 
   function goOn(onward) {
     going = true;
-    if (onward === location.pathname + location.search) location.reload();
-    else location.assign(onward);
+    if (onward.split("#")[0] !== location.pathname + location.search) return location.assign(onward);
+    history.replaceState(null, "", onward); // to a place on this page, which is newer by now
+    location.reload();
   }
 
   function showRefusal(form, result) {

@@ -3,8 +3,7 @@
 
 (() => {
   const list = document.querySelector("#put-kept");
-  const form = document.querySelector("form[data-keep-on]");
-  const here = form && new URL(form.action).pathname;
+  const here = new Set([...document.querySelectorAll("main form[data-keep]")].map((form) => new URL(form.action).pathname));
   const count = document.querySelector(".count");
   const served = count?.textContent;
   let shown = 0;
@@ -26,18 +25,19 @@
   }
 
   async function show() {
-    const items = (await cotter.store.all()).filter((item) => item.action === here).reverse();
+    const items = (await cotter.store.all()).filter((item) => here.has(item.action)).reverse();
     list.replaceChildren(...items.map(row));
     list.hidden = !items.length;
     const left = items.filter((item) => item.state === "waiting").length;
     if (count) count.textContent = left ? `${served}, ${left} more kept on this phone` : served;
-    if (shown && !left && idle()) location.assign(list.dataset.page); // all of it is there: the list says so
+    if (shown && !left && idle()) onward(list.dataset.page); // all of it is there: the list says so
     shown = left;
   }
 
+  const onward = (page) => (page === location.pathname ? location.reload() : location.assign(page)); // keeps its place
   const idle = () => ![...document.querySelectorAll("form[data-keep-on]")].some((one) => "sent" in one.dataset || one.elements.code?.value);
 
-  if (!list || !here || !window.indexedDB) return;
+  if (!list || !here.size || !window.indexedDB) return;
   document.addEventListener("cotter:kept", show);
   show();
 })();

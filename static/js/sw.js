@@ -5,7 +5,7 @@
 
 const NO_NETWORK = "/waiting/no-network";
 const BEGINNINGS = ["/waiting/", "/scan/", "/put-away/", "/strip/", "/strip/?loose=1", "/stock-take/"];
-const KEPT = /^\/$|^\/(t\/[^/]+|where|waiting|scan|put-away|strip|stock-take|kits|boiler-records|p\/\d+)(\/|$)/i;
+const KEPT = /^\/$|^\/(t\/[^/]+|where|waiting|scan|put-away|strip|stock-take|kits|boiler-records|p\/\d+|day-sheets|l\/[^/]+\/(day|s\/[^/]+\/together))(\/|$)/i;
 const PARTS = /^\/(static\/|photo\/.*\.jpg$)/;
 const MOST_PAGES = 80;
 const MOST_PARTS = 300;

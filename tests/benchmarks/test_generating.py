@@ -14,7 +14,7 @@ from tests.factories import events_of
 pytestmark = pytest.mark.django_db
 
 
-MANY = 400
+MANY = 150
 
 
 @pytest.fixture(scope="module")

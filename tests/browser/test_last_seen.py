@@ -25,7 +25,7 @@ def served(built_demo, tmp_path):
 
 def crates(person) -> str:
     person.open("/where/")
-    return person.page.locator("main a.row").first.get_attribute("href")
+    return person.page.locator("main a[class^=depth]").first.get_attribute("href")
 
 
 def ready(person) -> None:

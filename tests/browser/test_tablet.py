@@ -3,8 +3,9 @@ is asked again for a signature."""
 
 import pytest
 
-from tests.browser.watching import window
-from tests.demo_copy import PASSWORD
+from tests.browser.watching import chosen, window
+from tests.demo_copy import LOCOMOTIVE, PASSWORD
+from tests.pictures import a_photo
 
 pytestmark = pytest.mark.needs_chromium
 
@@ -57,3 +58,72 @@ def test_two_people_take_turns_and_sign_with_their_own_pin(browser, register):
             person.choose(field, value)
         person.press("Read it over, then sign")
         person.page.get_by_label("Your PIN").wait_for()
+
+
+NUT = """
+    SELECT tag.code, piece.name || ', ' || place."end" FROM parts_component piece
+    JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
+    JOIN parts_position place ON place.id = piece.fitted_id
+    JOIN parts_subassembly part ON part.id = place.subassembly_id
+    WHERE part.code = 'buffing-drawgear' AND place.name = 'draw hook nut and cotter' ORDER BY piece.id LIMIT 1"""
+RECORD = """
+    SELECT count(*) FROM inspections_boxedpiece inside JOIN parts_tag tag ON tag.component_id = inside.component_id
+    WHERE tag.code = ? AND inside.built = 'end float 1/32 in' AND inside.who LIKE 'Bram % fitted it, Ines % checked'"""
+
+
+def follow(person, name) -> None:
+    person.page.get_by_role("link", name=name).last.tap()
+    person.page.wait_for_load_state()
+    person.fits()
+
+
+def checked_by_ines(person) -> None:
+    person.page.locator("[name=checker]").select_option(label="Ines Tamwright")
+    person.page.locator("[name=checker_password]").fill(PASSWORD)
+
+
+def test_a_fitter_goes_from_the_kit_to_the_signed_record_of_boxing_up(browser, register):
+    ((code, place),) = register.rows(NUT)
+    with window(browser, register.address, "bram", **TABLET) as person:
+        person.open(f"/t/{code}/do/take-off")
+        person.page.locator("[name=reason]").fill("The drawgear is opened up (invented).")
+        person.press("Take it off")
+        person.open(f"/l/{LOCOMOTIVE}/s/buffing-drawgear/")
+        follow(person, "Collect the kit")
+        person.press("Collect kit")
+        person.sees("0 of 1 in hand")
+        person.open(f"/t/{code}")  # as the camera of the tablet opens it
+        person.press("In hand for the kit: Buffing and drawgear")
+        person.sees("1 of 1 in hand")
+        person.press("End collecting")
+        follow(person, "Put it together")
+        person.page.locator("#go-on").get_by_role("link", name="Refit: ").tap()
+        for label, words in (("tightened", "120 lbf ft"), ("locked", "split pin"), ("built", "end float 1/32")):
+            person.page.locator(f"[name={label}]").fill(words)
+        checked_by_ines(person)
+        assert person.press("Refit it") == 422  # a figure without its unit
+        person.page.locator("[name=built]").fill("end float 1/32 in")
+        checked_by_ines(person)
+        person.press("Refit it")
+        person.page.locator("#messages").get_by_text(f"Refitted: {place}.").wait_for()
+        follow(person, "Box it up")
+        person.sees("No photo shows its inside.")
+        follow(person, "Take photos of its inside")
+        person.page.locator("input[type=file]").first.set_input_files([chosen(a_photo())])
+        person.press("Save photos")
+        person.open(f"/l/{LOCOMOTIVE}/s/buffing-drawgear/box-up")
+        for name, words in (
+            ("tools_in", "7"),
+            ("tools_out", "6"),
+            ("rags_in", "3"),
+            ("rags_out", "3"),
+            ("seen", "Oiled."),
+        ):
+            person.page.locator(f"[name={name}]").fill(words)
+        checked_by_ines(person)
+        assert person.press("Sign and box up") == 422  # a tool is still inside
+        person.page.locator("[name=tools_out]").fill("7")
+        checked_by_ines(person)
+        assert person.press("Sign and box up") == 302
+        person.sees("Bram Selwicke fitted it, Ines Tamwright checked")
+        assert register.one(RECORD, code) == 1

@@ -6,7 +6,7 @@ import pytest
 from django.template import Context, Template
 from django.template.loader import render_to_string
 
-from core.templatetags.look import drawings, icon
+from core.templatetags.look import drawings, icon, to_dial
 from parts.domain.words import Need, State
 from parts.pieces.template_tags import badge, state
 from parts.readiness.template_tags import need
@@ -70,3 +70,21 @@ def test_a_notice_begins_with_its_word(level, word):
 
 def test_what_people_wrote_is_escaped():
     assert "<b>" not in part("notice", kind="info", text="<b>")
+
+
+@pytest.mark.parametrize(
+    ("words", "shown"),
+    [
+        ("01632 960 114, Mrs Quayle", '<a href="tel:01632960114">01632 960 114</a>, Mrs Quayle'),
+        ("+49 (0)8123 45-0 & co", '<a href="tel:+498123450">+49 (0)8123 45-0</a> &amp; co'),
+        ("(01632) 960 114", '<a href="tel:01632960114">(01632) 960 114</a>'),
+        ("Shed 14, <b>order 2019-2023</b>", "Shed 14, &lt;b&gt;order 2019-2023&lt;/b&gt;"),
+        ("", ""),
+    ],
+)
+def test_a_telephone_number_can_be_tapped_and_nothing_else_is_marked_up(words, shown):
+    assert to_dial(words).replace("\u00a0", " ") == shown
+
+
+def test_a_telephone_number_stays_on_one_line():
+    assert "01632\u00a0960\u00a0114" in to_dial("Ring 01632 960 114")

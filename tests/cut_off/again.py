@@ -4,12 +4,13 @@ import argparse
 import shutil
 import tempfile
 import traceback
+from contextlib import ExitStack
 from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
 from tests import tools
-from tests.browser.watching import PHONE, window
+from tests.browser.watching import PHONE, Person, window
 from tests.cut_off.cuts import Case, cut_off, cuts_of
 from tests.cut_off.forms import FORMS, Scene
 from tests.cut_off.wire import Wire
@@ -32,19 +33,21 @@ def main() -> int:
         for time in range(asked.times):
             folder = Path(shutil.copytree(the_demo(), Path(scratch) / str(time)))
             with serving(folder, COTTER_DEMO="1") as address:
-                scene, wire = Scene(Register(address, folder)), Wire(address)
+                scene, wire, windows = Scene(Register(address, folder)), Wire(address), Windows(browser)
                 for scheme, name in AT.items():
                     if asked.at not in (None, scheme):
                         continue
                     there = named(wire, address, name)
                     for form in FORMS:
-                        for cut in cuts_of(form):
-                            if asked.only not in f"{form.name} {cut.__name__}":
+                        for cuts in cuts_of(form, time):
+                            if asked.only not in f"{form.name} {cuts[0].__name__}":
                                 continue
-                            tried += 1
-                            if wrong := trouble(browser, there, wire, scene, form, cut):
-                                failed.append(f"{form.name}, {cut.__name__}, {name}, time {time + 1}: {wrong}")
+                            tried += len(cuts)
+                            if wrong := trouble(windows, there, wire, scene, form, cuts, time):
+                                failed.append(f"{form.name}, {cuts[0].__name__}, {name}, time {time + 1}: {wrong}")
                                 print(failed[-1], flush=True)
+                    print(f"{name}, time {time + 1}: {tried} cut off so far", flush=True)
+                windows.close_all()
                 wire.close()
             shutil.rmtree(folder)
         browser.close()
@@ -58,12 +61,37 @@ def named(wire: Wire, served: Address, name: str) -> Address:
     return other
 
 
-def trouble(browser, address, wire, scene, form, cut) -> str:
+class Windows:
+    """A window for each person at each address, used again until something goes wrong in it."""
+
+    def __init__(self, browser):
+        self.browser, self.open = browser, {}
+
+    def of(self, address: Address, who: str) -> Person:
+        if (address, who) not in self.open:
+            stack = ExitStack()
+            self.open[address, who] = stack.enter_context(window(self.browser, address, who, **PHONE)), stack
+        person, _ = self.open[address, who]
+        old, person.page = person.page, person.page.context.new_page()
+        old.close()  # it may just be going on by itself
+        return person
+
+    def close(self, address: Address, who: str) -> None:
+        if found := self.open.pop((address, who), None):
+            found[0].complaints.clear()  # of a network that was gone
+            found[1].close()
+
+    def close_all(self) -> None:
+        for address, who in list(self.open):
+            self.close(address, who)
+
+
+def trouble(windows, address, wire, scene, form, cuts, turn) -> str:
     try:
-        with window(browser, address, form.who, **PHONE) as person:
-            cut_off(Case(form, person, wire, scene.register, form.begin(scene, person)), cut)
-            person.complaints.clear()  # of a network that was gone
+        person = windows.of(address, form.who)
+        cut_off(Case(form, person, wire, scene.register, form.begin(scene, person)), cuts, turn)
     except Exception as wrong:  # whatever it is, it is told, and the others go on
+        windows.close(address, form.who)
         ours = [frame for frame in traceback.extract_tb(wrong.__traceback__) if "cut_off" in frame.filename][-1]
         return f"{ours.name}, line {ours.lineno}: {' '.join(str(wrong).split())[:300]}"
     return ""

@@ -4,11 +4,13 @@ Every `begin` takes a piece, a crate or a record that no form before it took, so
 """
 
 import json
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
 
 from tests.browser.watching import Person, chosen
-from tests.demo_copy import Register
+from tests.demo_copy import LOCOMOTIVE, Register
 from tests.pictures import a_photo
 
 PIECES = """
@@ -34,20 +36,18 @@ PATH = "SELECT name FROM parts_location WHERE id = ?"
 
 @dataclass(frozen=True)
 class Form:
-    """`done` counts, before and after: without it the form is only filled in and put back. `then` is pressed on the
-    page of signing that follows."""
+    """`done` counts, before and after. What `signs` is never sent by itself; `then` is pressed on the page of signing
+    that follows, if one does. `fill` may be in steps; `button` is its name, or how it is found in what the address ends
+    in."""
 
     name: str
     who: str
     begin: Callable[["Scene", Person], str]
-    fill: Callable[[Person, str], None]
+    fill: Callable[[Person, str], None] | tuple[Callable[[Person, str], None], ...]
     button: str
-    done: Callable[[Register, str], int] | None = None
+    done: Callable[[Register, str], int]
+    signs: bool = False
     then: str = ""
-
-    @property
-    def signs(self) -> bool:
-        return bool(self.then)
 
 
 class Scene:
@@ -57,6 +57,7 @@ class Scene:
         self.register = register
         self._used: dict[str, set[str]] = {}
         self.number = 0
+        self.last: dict[str, str] = {}  # of a form with few things to be tried on: taken back, and tried on again
 
     def free(self, sql: str) -> str:
         used = self._used.setdefault(sql, set())
@@ -155,17 +156,53 @@ def a_look(person, address):
     person.page.locator("[name=remarks]").fill("Looked at in daylight.")
 
 
-def anything(person, address):
-    """Whatever the form has: in each box a figure, of each choice the last. It is put back and not sent."""
-    for box in person.page.locator("main form[method=post] :is(input:not([type]), input[type=text], textarea)").all():
-        if box.is_visible():
-            box.fill("12.5")
-    for choice in person.page.locator("main form[method=post] fieldset:has(input[type=radio]):visible").all():
-        choice.locator("input[type=radio]").last.check()
-    for box in person.page.locator("main form[method=post] input[type=checkbox]:visible").all():
-        box.check()
-    for choice in person.page.locator("main form[method=post] select:visible").all():
-        choice.select_option(index=choice.locator("option").count() - 1)
+def a_measurement(person, address):
+    """As new, of each size; what is questioned is answered."""
+    page = person.page
+    for number, sheet in enumerate(page.locator("[data-size]").all()):
+        drawing = re.search(r"Drawing ([\d.]+) in", " ".join(sheet.inner_text().split()))
+        sheet.locator("[data-with]").select_option(index=1 + number % 2)
+        sheet.get_by_label("in", exact=True).check()
+        for figure in sheet.locator("[name^=size-]").all():
+            figure.fill(drawing[1] if drawing else "2.5")
+    page.wait_for_timeout(1500)  # until each is judged
+    for why in page.locator("[name^=why-]").all():
+        why.fill("Measured twice (invented).")
+    person.choose("result", "sound")
+    page.locator("[name=remarks]").fill("At 18 °C.")
+
+
+def a_decision(person, address):
+    person.page.locator("summary", has_text="Weigh the ways").click()
+    person.page.locator("[name=option1-what]").fill("build it up and machine it")
+    person.page.locator("[name=option1-estimate]").fill("250")
+    person.choose("outcome", "repair")
+    person.page.locator("[name=reason]").fill("Sound but for the wear (invented).")
+    person.page.locator("[name=method]").select_option(index=1)
+    person.page.locator("[name=what]").fill("built up by welding")
+
+
+def what_is_seen(person, address):
+    person.page.locator("[name=marks]").fill("K 12 stamped")
+    person.page.locator("[name=notes]").fill("Two studs are new.\nThe third is bent.")
+
+
+def how_held(person, address):
+    person.page.locator("[name=locked]").fill(f"split pin {address.split('#')[1]}")
+
+
+def a_picture(person, address):
+    photo(person, "photos")
+
+
+def found_of_stays(person, address):
+    for stay in person.page.locator(".readings select").all()[:6]:
+        stay.select_option(index=1)
+    person.page.locator("[name=least]").fill("1.1 = 18.5 mm")
+
+
+def nothing(person, address):
+    """It is one button."""
 
 
 def readings(person, address):
@@ -254,23 +291,104 @@ def signed_by(kind: str):
     )
 
 
+def locking(scene, person) -> str:
+    """Step by step on the page on which a subassembly is put together."""
+    address = at_piece(FITTED, "do/lock?from=together")(scene, person)
+    return f"{address}#{scene.of_its_own()}"
+
+
+def refitting(scene, person) -> str:
+    """Few are ready: one is taken off again, and goes on once more."""
+    if address := scene.last.get("refit"):
+        person.open(address.replace("refit", "take-off"))
+        person.page.locator("[name=reason]").fill("Tried on only (invented).")
+        person.press("Take it off")
+        person.open(address)
+        return f"{address}#{scene.of_its_own()}"
+    scene.last["refit"] = at_piece(TO_REFIT, "do/refit")(scene, person)
+    return f"{scene.last['refit']}#{scene.of_its_own()}"
+
+
+def a_job_of_the_day(scene, person) -> str:
+    person.open(f"/l/{LOCOMOTIVE}/day/{date.today()}/")
+    plan = person.page.get_by_role("button", name="Propose a day sheet")
+    if plan.count():
+        plan.click()
+    while (ticked := person.page.get_by_role("button", name="Take the tick off")).count():
+        with person.page.expect_navigation():
+            ticked.first.click()
+    job = person.page.locator("article:has(button[value=done])").first
+    return f"{person.page.url.removeprefix(person.address).split('#')[0]}#{job.get_attribute('id')}"
+
+
+def collecting(scene, person) -> str:
+    if not (address := scene.last.get("kit")):
+        person.open(f"/l/{LOCOMOTIVE}/s/brake-rigging/kit")
+        person.page.locator("main form[method=post] button").last.click()
+        person.page.wait_for_url("**/kits/**")
+        address = scene.last["kit"] = person.page.url.removeprefix(person.address)
+    person.open(address)
+    while (taken := person.page.locator("summary", has_text="In hand:")).count():
+        taken.click()
+        with person.page.expect_navigation():
+            person.page.get_by_role("button", name="Not yet").first.click()
+    code = person.page.locator("li.put a.row .mono").first.inner_text().replace(" ", "")
+    return f"{address}#{code}"
+
+
+def in_hand(register, address):
+    return register.one(
+        "SELECT count(*) FROM parts_kitline WHERE kit_id = ? AND taken_at IS NOT NULL", address.split("/")[2]
+    )
+
+
+def ticked(register, address):
+    return register.one("SELECT done_at IS NOT NULL FROM parts_dayjob WHERE id = ?", address.rpartition("-")[2])
+
+
+def photos_of_code(register, address):
+    return register.one(
+        "SELECT count(*) FROM parts_photo WHERE component_id = (SELECT component_id FROM parts_tag WHERE code = ?)",
+        code_of(address),
+    )
+
+
+def decided(register, address):
+    return register.one(
+        "SELECT count(*) FROM parts_decision WHERE component_id = (SELECT component_id FROM parts_tag WHERE code = ?)",
+        code_of(address),
+    )
+
+
+def stays_found(register, address):
+    entered = register.one("SELECT entered FROM inspections_boilerrecord WHERE id = ?", address.split("/")[2])
+    return len(json.loads(entered).get("stays", {})) // 6
+
+
 READ_OVER = "Read it over, then sign"
 FORMS = (
     Form("clean", "pim", at_piece(LYING, "do/clean"), another_way, "Cleaned this way", events("clean")),
     Form("move", "pim", at_piece(LYING, "move"), where_to, "It lies there now", events("move")),
+    Form("note", "pim", at_piece(LYING, "describe"), what_is_seen, "Save", events("describe")),
+    Form("photo", "pim", at_piece(LYING, "photos"), a_picture, "Save photos", photos_of_code),
     Form("strip", "pim", loose, a_loose_piece, "Save piece", pieces_named),
     Form("put away", "nell", into_a_crate, a_code, "Put it in", moves_of_code),
     Form("count", "nell", counting, a_code, "Seen", counted),
+    Form("kit", "nell", collecting, a_code, "In hand", in_hand),
+    Form("day sheet", "ada", a_job_of_the_day, nothing, "button[value=done]", ticked),
     Form("stop", "pim", at_piece(FITTED, "stop"), what_is_wrong, "Stop work on it", events("stop")),
+    Form("refit", "bram", refitting, how_held, "Refit it", events("refit")),
+    Form("lock", "bram", locking, how_held, "Say how it is locked", events("lock")),
     Form("survey", "petra", a_survey, readings, "Save readings", read_of_survey),
-    Form("look", "petra", at_piece(PLAIN, "examine"), a_look, READ_OVER, signed_by("visual"), "Sign it"),
+    Form("stay map", "petra", stays, found_of_stays, "Save stays", stays_found),
+    Form("look", "petra", at_piece(PLAIN, "examine"), a_look, READ_OVER, signed_by("visual"), True, "Sign it"),
     Form(
         "crack check", "petra", at_piece(TO_CRACK_CHECK, "crack-check"), a_crack_check, READ_OVER,
-        signed_by("crack check"), "Sign it",
+        signed_by("crack check"), True, "Sign it",
     ),
-    Form("measure", "petra", at_piece(TO_MEASURE, "measure"), anything, READ_OVER),
-    Form("decide", "maud", at_piece(LYING, "decide"), anything, "Decide"),
-    Form("refit", "bram", at_piece(TO_REFIT, "do/refit"), anything, "Refit it"),
-    Form("note", "pim", at_piece(LYING, "describe"), anything, "Save"),
-    Form("stay map", "petra", stays, anything, "Save stays"),
+    Form(
+        "measure", "petra", at_piece(TO_MEASURE, "measure"), a_measurement, READ_OVER, signed_by("dimensional"), True,
+        "Sign it",
+    ),
+    Form("decide", "maud", at_piece(LYING, "decide"), a_decision, "Decide", decided, True),
 )  # fmt: skip

@@ -43,6 +43,8 @@ class Read(html.parser.HTMLParser):
         super().__init__()
         self.title, self.links, self.ids, self.tags, self.inline, self.language = "", [], Counter(), Counter(), [], ""
         self.stack = ""
+        self.form: dict | None = None
+        self.unaware: list[list[str]] = []  # of each form that is sent and shows words, but not how new they are
         self.feed(page)
 
     def handle_starttag(self, tag, attributes):
@@ -52,6 +54,12 @@ class Read(html.parser.HTMLParser):
         self.links += [named[name] for name in LINKS & named.keys() if named[name]]
         if "id" in named:
             self.ids[named["id"]] += 1
+        if tag == "form":
+            self.form = {"sent": named.get("method", "").lower() == "post", "seen": False, "shows": []}
+        if tag == "input" and self.form:
+            self.form["seen"] |= named.get("name") == "seen"
+            if named.get("value") and named.get("type", "text") in ("text", "number"):
+                self.form["shows"].append(named.get("name", ""))
         if tag == "html":
             self.language = named.get("lang", "")
         self.inline += [f"{tag} {name}" for name in named if name.startswith("on") or name == "style"]
@@ -60,6 +68,10 @@ class Read(html.parser.HTMLParser):
 
     def handle_endtag(self, tag):
         self.stack = ""
+        if tag == "form" and self.form:
+            if self.form["sent"] and self.form["shows"] and not self.form["seen"]:
+                self.unaware.append(self.form["shows"])
+            self.form = None
 
     def handle_data(self, data):
         if self.stack == "title":
@@ -183,3 +195,16 @@ def test_every_page_has_a_title_of_its_own(crawled):
     for address, page in crawled.pages.items():
         titles[page.title].add(address.partition("?")[0])
     assert not {title: where for title, where in titles.items() if len(where) > 1 or not title}
+
+
+MAKES_NEW = {
+    "add_hold", "add_location", "add_position", "begin_piece", "begin_stay_map", "begin_survey", "begin_test",
+    "better_contraction", "better_density", "labels", "machine_work", "receive_stock", "start_on", "strip", "weld_up",
+}  # fmt: skip
+"""Forms for something new that propose words: nothing is written over."""
+
+
+def test_a_form_that_shows_what_is_stored_says_how_new_it_is(crawled):
+    """It carries `seen`, so that whoever saves second is told."""
+    pages = {here: page.unaware for here, page in crawled.pages.items() if page.unaware}
+    assert {here: shows for here, shows in pages.items() if kind_of(here, False)[0] not in MAKES_NEW} == {}

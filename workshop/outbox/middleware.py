@@ -128,6 +128,9 @@ def _settled(request, arrival: idempotency.IdempotentRequest, response) -> HttpR
         return response  # another sending was quicker
     try:
         if response.status_code < 400:
+            if refused := _refused(request):
+                arrival.partly()
+                return JsonResponse({"said": refused}, status=409)
             return _answer(arrival.done(_message(request), getattr(response, "url", request.path)), again=False)
         if response.status_code < 500:
             arrival.partly()
@@ -142,6 +145,15 @@ def _trouble(request, failed: OperationalError) -> HttpResponse:
     if not trouble:
         raise failed
     return render(request, "trouble.html", {"trouble": trouble}, status=503)
+
+
+def _refused(request) -> str:
+    """What a button without a form of its own tells on the page that follows, which nobody sees who was cut off."""
+    told = get_messages(request)
+    refused = [str(message) for message in told if message.level >= messages.ERROR]
+    if isinstance(told, BaseStorage):
+        told.used = bool(refused)
+    return " ".join(refused)
 
 
 def _message(request) -> str:

@@ -70,12 +70,14 @@ def survey_readings(request, pk):
             for name, text in sent_here.items()
             if name[:1] == "p" and name[1:2].isdigit()
         }
-        before = record.entered.get("missed", {})
-        missed = {
-            item: _looked(sent_here, item, before.get(item, "")) for item in _asked(record) if _is_sent(sent_here, item)
-        }
         entered = {name: sent_here[name].strip()[:longest] for name, longest in AFTER.items() if name in sent_here}
-        writers.save(record, request.user, {"readings": readings, "missed": missed} | entered)
+        items = [item for item in _asked(record) if _is_sent(sent_here, item)]
+
+        def put(before):  # a tick leaves the words that somebody else may have written meanwhile
+            missed = {item: _looked(sent_here, item, before.get("missed", {}).get(item, "")) for item in items}
+            return {"readings": readings, "missed": missed} | entered
+
+        writers.change(record, request.user, put)
         messages.success(request, "The readings are saved. They count once the survey is signed.")
         return redirect(record)
     return _show(request, record)

@@ -7,8 +7,8 @@ from .paint import DASHES, WEIGHTS, Ids
 from .states import added_up
 from .svg import element, text
 
-GAUGE, LINE, TEXT = 18.0, 30.0, 12.5
-LETTER = 6.6
+GAUGE, LINE = 18.0, 30.0
+LETTER = 7.8
 """About the width of a letter, to know where a line of boxes is full."""
 
 

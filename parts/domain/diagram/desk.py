@@ -42,7 +42,7 @@ def desk(
         "svg", element("defs", hatching(ids)), *body,
         xmlns="http://www.w3.org/2000/svg", class_="diagram", viewBox=f"0 0 {WIDTH:g} {y + LEGEND_HEIGHT:.0f}",
         width=width, role="group" if linked else "img", aria_label=label, fill="none", stroke="currentColor",
-        stroke_linejoin="round", stroke_linecap="round", font_size="12.5", font_family="inherit",
+        stroke_linejoin="round", stroke_linecap="round", font_size="15", font_family="inherit",
     )  # fmt: skip
 
 
@@ -103,6 +103,6 @@ def _captions(engine: Engine, side: str, rail: float) -> str:
     return element(
         "g",
         text(side, x=front, y=rail + 22, text_anchor=ends[0], font_weight="bold"),
-        text(label, x=rear, y=rail + 22, text_anchor=ends[1], font_size="11.5"),
+        text(label, x=rear, y=rail + 22, text_anchor=ends[1], font_size="14"),
         fill="currentColor", stroke="none",
     )  # fmt: skip

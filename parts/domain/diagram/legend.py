@@ -23,6 +23,6 @@ def legend(x: float, y: float, ids: Ids) -> str:
                     stroke_dasharray=DASHES.get(line))
         )  # fmt: skip
         made.append(text(words, x=x + SWATCH_WIDTH + 6, y=y + 11, fill="currentColor", stroke="none"))
-        x += SWATCH_WIDTH + 6 + len(words) * 6.2 + 22
+        x += SWATCH_WIDTH + 6 + len(words) * 7.4 + 22
     made.append(text("? in doubt", x=x, y=y + 11, fill="currentColor", stroke="none", font_weight="bold"))
-    return element("g", *made, class_="key", font_size="11.5", aria_hidden="true")
+    return element("g", *made, class_="key", font_size="14", aria_hidden="true")

@@ -46,11 +46,14 @@ def part_of(row: SubassemblyCounts, engine: Engine) -> str:
     What an engine unit has for itself ends in that unit's name: wheelsets-front-engine is wheels.front. What lies
     inside is hidden behind what is outside, so beside outside cylinders it has no part.
     """
-    if row.part:
-        return row.part
-    unit = UNIT.search(row.code)
-    words = UNIT.sub("", row.code).split("-")
-    if engine.outside_cylinders and "inside" in words:
+    return row.part or _part_of(row.code, engine.outside_cylinders)
+
+
+@lru_cache(maxsize=4096)
+def _part_of(code: str, outside_cylinders: bool) -> str:
+    unit = UNIT.search(code)
+    words = UNIT.sub("", code).split("-")
+    if outside_cylinders and "inside" in words:
         return ""
     known = parts_of_codes()
     codes = ("-".join(words[:n]) for n in range(len(words), 0, -1))

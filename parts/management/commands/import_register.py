@@ -41,11 +41,13 @@ class Command(BaseCommand):
             "--mean", action="append", default=[], metavar="COLUMN:WORD=MEANING",
             help="what a word of the list means, remembered: column:Where kept=location, state:washed=cleaned",
         )  # fmt: skip
+        parser.add_argument("--as-guessed", action="store_true", help="take what is guessed where it is not said")
+        parser.add_argument("--sheet", default="", metavar="NAME", help="of a workbook that has several lists")
         parser.add_argument("--good-rows", action="store_true", help="take over the good rows and leave out the others")
         parser.add_argument("--hand-back", type=Path, metavar="FILE", help="write the other rows, with what mends each")
         parser.add_argument("--dry-run", action="store_true", help="say what would happen, and write nothing")
 
-    def handle(self, *, file, locomotive, dry_run, mean, good_rows, hand_back, **options):
+    def handle(self, *, file, locomotive, dry_run, mean, as_guessed, sheet, good_rows, hand_back, **options):
         found = Locomotive.objects.filter(slug=locomotive).first()
         if found is None:
             raise CommandError(
@@ -54,11 +56,13 @@ class Command(BaseCommand):
             )
         try:
             with transaction.atomic():
-                given, whole, made = self._read(found, file, mean, hand_back, good_rows)
+                given = read_list(_content(file), sheet)
+                _settle(found, given, mean, as_guessed)
+                whole, made = self._look(found, given, hand_back, good_rows)
                 transaction.set_rollback(dry_run)  # what the words mean is forgotten with it
             if not dry_run and not made.bad:
-                bar, sheet = ProgressBar(self.stderr), in_our_words(given)
-                made = take_over(found, sheet, command_line(), source=file.name, good_rows=good_rows, progress=bar)
+                bar, ours = ProgressBar(self.stderr), in_our_words(given)
+                made = take_over(found, ours, command_line(), source=file.name, good_rows=good_rows, progress=bar)
         except (SheetError, Refused) as trouble:
             raise CommandError(f"{file.name}: {trouble}") from None
         lines = answer(made, locomotive=found.name, rows=len(given.rows), dry_run=dry_run)
@@ -70,17 +74,15 @@ class Command(BaseCommand):
             lines.append(f"Left out, since something is wrong with them: {several(rows, 'row')}.")
         self.stdout.write("\n".join(lines))
 
-    def _read(self, locomotive, file, mean, hand_back, good_rows):
-        """The list, what an import of all of it would do, and what is to be done."""
-        given = read_list(_content(file))
-        _settle(locomotive, given, mean)
+    def _look(self, locomotive, given, hand_back, good_rows):
+        """What an import of all of it would do, and what is to be done."""
         self._tell_near(locomotive, given)
         sheet = in_our_words(given)
         whole = look_over(locomotive, sheet)
         good, bad = look_over_good_rows(locomotive, sheet) if whole.bad else (whole, ())
         if hand_back and bad:
             hand_back.write_bytes(as_csv(*handed_back(given, bad)))
-        return given, whole, good if good_rows else whole
+        return whole, good if good_rows else whole
 
     def _tell_near(self, locomotive, sheet):
         """Names that are nearly known, and words that nobody has matched: as it would be asked on screen."""
@@ -89,8 +91,9 @@ class Command(BaseCommand):
             self.stderr.write(f"{question.asks} …? Say: --mean '{question.column}:{question.written}={means}'")
 
 
-def _settle(locomotive, sheet, mean):
-    """What is said on the command line answers what the list asks, the columns first."""
+def _settle(locomotive, sheet, mean, as_guessed):
+    """What is said on the command line answers what the list asks, the columns first. As guessed, a column of which
+    nothing is guessed is left alone."""
     entered = {}
     for each in mean:
         key, equals, meant = each.partition("=")
@@ -100,7 +103,9 @@ def _settle(locomotive, sheet, mean):
         entered[column, (head_word if column == COLUMN else fold)(word)] = meant
     for _ in ("the columns", "the words in them"):
         asked = still_to_match(locomotive, sheet)
-        remember([(one, entered[one.key]) for one in asked if one.key in entered], command_line(), locomotive)
+        guesses = {one.key: one.guess for one in asked if as_guessed and (one.guess or one.column == COLUMN)}
+        answers = guesses | entered
+        remember([(one, answers[one.key]) for one in asked if one.key in answers], command_line(), locomotive)
 
 
 def _content(file: Path) -> bytes:

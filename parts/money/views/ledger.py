@@ -8,7 +8,7 @@ from core.access import signed_in
 from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.shortcuts import locomotive_or_404
-from parts.domain.ledger import Share
+from parts.domain.ledger import THERE, Share
 
 from ..ledger_files import as_csv, as_pdf
 from ..loading_ledger import load_ledger
@@ -29,6 +29,7 @@ def ledger(request, slug):
         "lines": [(line, cells(line, shown)) for line in found.lines],
         "total": found.total,
         "total_cells": cells(found.total, shown),
+        "per_cent": [per_cent(found.total, share) for share in shown],
         "masses": masses(found, shown),
         "gone": found.gone,
         "may_read_money": may(request.user.role_names, "read money"),
@@ -39,6 +40,13 @@ def ledger(request, slug):
 def cells(line, shown):
     """None is left empty: a phone leaves empty cells out."""
     return [(share.value, str(line.pieces[share] or "")) for share in shown]
+
+
+def per_cent(total, share) -> str:
+    """Of the pieces that are there; blank for those that are not counted among them."""
+    if share not in THERE or not total.there:
+        return ""
+    return f"{100 * total.pieces[share] / total.there:.1f} %"
 
 
 def masses(found, shown):

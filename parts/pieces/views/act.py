@@ -3,6 +3,7 @@
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
@@ -58,20 +59,20 @@ def send(request, code, action, component):
             with written() as events:
                 done = carry_out(action, component, request.user, form)
             remember_crate(request, form.cleaned_data.get("location"))
-            say_done(request, f"{action.done}. {then(done.context())}", events)
-            return redirect(onward(request, code, component))
+            back, place = going_back(request), component.place
+            told = f"{action.done}: {place.words if place else component.name}."
+            say_done(request, told if back else f"{action.done}. {then(done.context())}", events)
+            return redirect(back or reverse("tag", args=[code]))
     context = context or read(request, action, component)
     if context.engineer and any(refusal.passable for refusal in problems_of(action, context)):
         form.fields.setdefault("override", override_field())
     return show(request, code, action, context, component, form, (), status_in(form))
 
 
-def onward(request, code: str, component: Component) -> str:
-    """Back to the steps of putting a subassembly together, for whoever works through them; else to the piece."""
-    if request.GET.get("from") == "together" and component.place:
-        subassembly = component.place.subassembly
-        return reverse("put_together", args=[subassembly.locomotive.slug, subassembly.code])
-    return reverse("tag", args=[code])
+def going_back(request) -> str:
+    """The page of somebody who works through a list, such as the steps of putting a subassembly together."""
+    asked = request.GET.get("back", "")
+    return asked if url_has_allowed_host_and_scheme(asked, allowed_hosts=None) else ""
 
 
 def carry_out(action: PieceAction, component: Component, actor, form) -> Done:
@@ -122,6 +123,8 @@ def show(request, code, action: PieceAction, context, component, form, against, 
             "one_tap": [(method, caution_of_cleaning(method)) for method in getattr(form, "one_tap", ())],
             "of_another_way": caution_of_cleaning("blasted, caustic, needle gun") if action.word == "clean" else "",
             "inner": inner_places(component) if action.word == "break down" and form else (),
+            "back": going_back(request) or address,
+            "as_found": action.word in ("refit", "lock", "offer up"),
             "welding": welding(context, address, expected=True) if action.word == "finish repair" else None,
             "cautions": cautions,
             "danger": action.danger,

@@ -26,6 +26,8 @@ from ..writers.together import clean_each, move_each
 
 DEEDS = {"move": "move", "clean": "clean", "tags": "print labels"}
 """What may be done to many at once, and the deed that a role must allow for it."""
+BESIDE = {"group": AUTHORISED, "kit": "collect kit"}
+"""What has a page of its own."""
 
 
 @signed_in
@@ -53,7 +55,7 @@ def choose(request, *, refusals=()):
         "rows": shown.rows(),
         "refusals": refusals,
         "ticked": set(request.POST.values()),
-        "may": {name: may(request.user.role_names, deed) for name, deed in (DEEDS | {"group": AUTHORISED}).items()},
+        "may": {name: may(request.user.role_names, deed) for name, deed in (DEEDS | BESIDE).items()},
     }
     return render(request, "parts/pieces/bulk.html", page, status=status_of(refusals))
 

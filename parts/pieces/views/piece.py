@@ -21,6 +21,7 @@ from parts.domain.ranking import in_words
 from parts.domain.rows import ActionContext
 from parts.domain.states import refusals_of
 from parts.domain.words import Need, State
+from parts.kits import views as kits
 from parts.labels import printing
 from parts.models import Component, Location, Tag
 from parts.pieces.available_actions import available_actions
@@ -92,6 +93,7 @@ def piece(request, tag: Tag):
             "may_put_back": may(case.actor.roles, "move") and may_be_put_back(component),
             "may_keep_here": may(case.actor.roles, "move") and may_be_kept_here(component),
             "putting_into": put_away.may_fill(request),
+            "kit": kits.in_hand(request, component),
             "counting": stock_take.counting(request),
             "may_stop": may(case.actor.roles, "stop"),
             "may_lift": may(case.actor.roles, "lift stop"),

@@ -16,12 +16,11 @@ from parts.common.list_table import ListTable
 from parts.common.shortcuts import locomotive_or_404
 from parts.domain.ranking import REFIT
 from parts.domain.sequence import OrderLoop
-from parts.models import Component
 from parts.queries.measured import measured
-from parts.queries.readiness import load_now
+from parts.queries.readiness import load_loose, load_now
 
 from ..columns import readiness_columns
-from ..readiness_context import bar, blocker_rows, in_order, rows, total
+from ..readiness_context import bar, blocker_rows, in_order, rows, table_rows, total
 from ..worklist import WorkList
 from ..works_diagram import works_diagram
 
@@ -59,13 +58,14 @@ def locomotive(request, slug):
         "bar": bar(whole, work.totals[REFIT]),
         "page_obj": shown,
         "table": table,
-        "rows": rows(work.found, slug, shown.object_list),
+        "rows": (told := rows(work.found, slug, shown.object_list)),
+        "table_rows": table_rows(told),
         "drawn": drawn,
         "top": blocker_rows(work.brief(slice(TOP)), work.found, slug, request.user.role_names),
         "blockers": len(work),
         "stops": now.stops,
         "may_lift": may(request.user.role_names, "lift stop"),
-        "loose": list(Component.objects.loose_of(engine)[:50]),
+        "loose": load_loose({"locomotive": engine.pk}),
     }
     return render(request, "parts/readiness/locomotive.html", page)
 

@@ -13,6 +13,7 @@ from parts.common.etag import unless_changed
 from parts.common.shortcuts import crumbs, subassembly_or_404
 from parts.domain.grouping import AUTHORISED
 from parts.domain.sequence import OrderLoop
+from parts.models import Kit
 from parts.queries.readiness import load_now
 
 from ..readiness_context import subassembly_context
@@ -31,6 +32,7 @@ def subassembly(request, slug, code):
         "subassembly": sub,
         "locomotive": sub.locomotive,
         "today": writing.today(),
+        "kit": Kit.objects.latest_of(sub),
         "may_strip": may(request.user.role_names, "strip"),
         "may_decide": may(request.user.role_names, "decide on"),
         "may_group": may(request.user.role_names, AUTHORISED),

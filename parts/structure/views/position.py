@@ -46,6 +46,7 @@ def _page(request, place, form):
         "form": form,
         "may_strip": may(roles, "strip"),
         "may_start": may(roles, "start on"),
+        "may_collect": may(roles, "collect kit"),
         "may_empty": may(roles, "known empty"),
         "may_edit": may(roles, "edit structure"),
         "may_hold": may(roles, "hold"),

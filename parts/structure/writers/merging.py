@@ -25,7 +25,7 @@ FROZEN = frozenset(
      "BoxingUp.subassembly", "Position.merged_into", "Subassembly.merged_into"}
 )  # fmt: skip
 GOES: dict[type[Model], tuple[str, ...]] = {
-    Position: ("Photo.position", "HoldPoint.position", "Renewal.position", "Position.part_of"),
+    Position: ("Photo.position", "HoldPoint.position", "Renewal.position", "Position.part_of", "Kit.position"),
     Subassembly: (
         "Photo.subassembly",
         "HoldPoint.subassembly",

@@ -15,6 +15,7 @@ from parts.structure.writers.structure import code_among
 EVIDENCE = "the works' register"
 KINDS = (
     (LocationKind.CRATE, ("crate", "box", "bin", "pallet", "tray", "case")),
+    (LocationKind.BAG, ("bag",)),
     (LocationKind.SHELF, ("shelf", "shelves")),
     (LocationKind.RACK, ("rack", "bay")),
     (LocationKind.BENCH, ("bench", "table")),

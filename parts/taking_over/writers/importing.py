@@ -12,9 +12,10 @@ from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
 from parts.actions.refresh import refresh_where
 from parts.domain import import_plan, importing
-from parts.domain.import_matching import COLUMN, Question, matched, questions, tidied
+from parts.domain.import_matching import COLUMN, Question, matched, questions
 from parts.domain.import_rows import ImportPlan
 from parts.domain.import_words import added
+from parts.domain.list_tidying import read_as_kept
 from parts.domain.register_cells import BadRow
 from parts.domain.spreadsheets import Sheet
 from parts.domain.words import LIVE, State
@@ -50,9 +51,9 @@ def still_to_match(locomotive: Locomotive, sheet: Sheet) -> list[Question]:
     return questions(sheet, ListWord.objects.as_words(), names_by_column(locomotive))
 
 
-def read_list(content: bytes) -> Sheet:
+def read_list(content: bytes, sheet: str = "") -> Sheet:
     """The table of a works' list, from the bytes of its file; SheetError where it cannot be read."""
-    return tidied(importing.read_sheet(content), ListWord.objects.as_words())
+    return read_as_kept(content, ListWord.objects.as_words(), sheet)
 
 
 def in_our_words(sheet: Sheet) -> Sheet:

@@ -233,7 +233,7 @@ def settle(renewal: Renewal, actor) -> None:
 
 def end(renewal: Renewal, how: Ending, why: str) -> None:
     renewal.ended, renewal.ended_on, renewal.why_ended = how.value, writing.today(), why.strip()[:300]
-    renewal.save()
+    renewal.save(update_fields=["ended", "ended_on", "why_ended", "last_event"])
 
 
 def log(actor, action: str, renewal: Renewal, *, remark: str = "", step: str = "", **data):

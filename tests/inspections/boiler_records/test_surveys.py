@@ -94,6 +94,19 @@ def test_what_was_looked_at_stays_when_another_phone_saves_its_readings(client, 
     assert missed_after(**{f"missed-{flanges}": ""}) == {}
 
 
+def test_a_tick_leaves_what_another_phone_writes_at_the_same_moment(client, people, survey, monkeypatch):
+    record, change = survey(missed={}), writers.change
+
+    def after_the_other(*args):
+        writers.save(record, people.fitter, {"missed": {"stay holes": "one is oval"}})
+        change(*args)
+
+    monkeypatch.setattr(writers, "change", after_the_other)
+    client.force_login(people.volunteer)
+    client.post(reverse("survey_readings", args=[record.pk]), {"nothing-stay holes": "yes"})
+    assert fresh(record).entered["missed"] == {"stay holes": "one is oval"}
+
+
 def test_the_gauges_file_is_put_on_the_grid(client, people, survey):
     record = survey(readings={})
     client.force_login(people.volunteer)

@@ -1,5 +1,8 @@
 """Putting a subassembly together, boxing it up under two names, and what makes that void. An invented works."""
 
+import re
+from urllib.parse import urlencode
+
 import pytest
 from django.db import DatabaseError, connection, transaction
 from django.test.utils import CaptureQueriesContext
@@ -9,6 +12,7 @@ from core.log.signed import sealed
 from inspections.boxing_up import writers
 from inspections.boxing_up.signed import BOXED_UP
 from inspections.models import BoxedPiece, BoxingUp
+from parts.domain.plain import capital
 from parts.domain.words import State
 from parts.photos.writers import add as add_photos
 from parts.structure.writers.structure import add_subassembly, set_order
@@ -49,6 +53,7 @@ def test_two_names_close_it_and_the_record_says_how_each_piece_is_held(client, w
     record = boxed(works)
     (inside,) = record.pieces.all()
     assert (inside.component, inside.held) == (piece, "tightened: 120 lbf ft; locked: split pin")
+    assert inside.who == "Fitter fitted it, Checker checked"
     assert (record.event.actor, record.event.checker) == (works.people.fitter, works.people.second_fitter)
     page = page_of(client, works, record.get_absolute_url())
     assert "every split pin opened" in page
@@ -72,12 +77,15 @@ def test_it_is_closed_from_the_page_with_the_checkers_own_password(client, works
 
 def test_what_is_not_refitted_is_named(client, works, piece):
     photograph(works)
-    works.piece(State.ACCEPTED)
+    other = works.piece(State.ACCEPTED)
     with refused("refitted") as caught:
         boxed(works)
     assert "1 place is not refitted. Refit: horn guide" in str(caught.value)
     address = reverse("box_up", args=[works.locomotive.slug, works.frames.code])
-    assert "1 place is not refitted." in page_of(client, works, address, "fitter")
+    page = page_of(client, works, address, "fitter")
+    assert "1 place is not refitted." in page
+    refit = reverse("do", args=[other.tags.current_code(), "refit"])
+    assert f"{refit}?{urlencode({'back': address})}" in page
 
 
 def test_what_is_not_locked_keeps_it_open_until_somebody_says_how(client, works):
@@ -94,9 +102,35 @@ def test_what_is_not_locked_keeps_it_open_until_somebody_says_how(client, works)
 def test_whoever_works_through_the_steps_comes_back_to_them(client, works):
     piece = works.piece(State.ACCEPTED)
     client.force_login(works.people.fitter)
-    answer = client.post(reverse("do", args=[piece.tags.current_code(), "refit"]) + "?from=together")
-    assert answer.headers["Location"] == together(works)
-    assert "not locked" in client.get(together(works)).content.decode()
+    first, second = (works.piece(State.ACCEPTED).place for _ in range(2))
+    refit = reverse("do", args=[piece.tags.current_code(), "refit"])
+    back = f"{together(works)}?after={piece.place_id}#go-on"
+    assert f"{refit}?{urlencode({'back': back})}" in client.get(together(works)).content.decode()
+    answer = client.post(f"{refit}?{urlencode({'back': back})}", follow=True)
+    assert answer.redirect_chain[-1][0] == back
+    page = answer.content.decode()
+    assert f"Refitted: {piece.place.words}." in page
+    assert open_step(page).startswith(f"1. {capital(piece.place.words)}")  # it is not locked yet
+    works.do("lock", piece, works.people.fitter, more={"locked": "split pin"})
+    assert open_step(client.get(back).content.decode()).startswith(f"2. {capital(first.words)}")
+    after_first = f"{together(works)}?after={first.pk}"
+    works.do("refit", first.pieces.get(), works.people.fitter, more={"locked": "split pin"})
+    assert open_step(client.get(after_first).content.decode()).startswith(f"3. {capital(second.words)}")
+    assert "1 to 2: on and locked" in client.get(after_first).content.decode()
+
+
+def test_a_way_back_to_another_site_is_not_taken(client, works):
+    piece = works.piece(State.ACCEPTED)
+    client.force_login(works.people.fitter)
+    code = piece.tags.current_code()
+    answer = client.post(f"{reverse('do', args=[code, 'refit'])}?back=https://elsewhere.example/")
+    assert answer.headers["Location"] == reverse("tag", args=[code])
+
+
+def open_step(page: str) -> str:
+    """What the one step says that is not folded."""
+    (found,) = re.findall(r'id="go-on">\s*<details class="fold fold-phone" open>(.*?)</details>', page, re.DOTALL)
+    return " ".join(re.sub("<[^>]+>", " ", found).split())
 
 
 def test_what_was_left_alone_was_never_undone(works):
@@ -188,7 +222,15 @@ def test_the_print_says_who_what_and_whether_it_is_void(client, works, piece, tm
     works.do("take off", piece, works.people.fitter, reason="the oil hole is blocked")
     client.force_login(works.people.trustee)
     text = text_of(client.get(reverse("boxing_up_pdf", args=[record.pk])).content, tmp_path)
-    for words in ("Boxed up by Fitter", "Checked by Checker", "split pin", "Void since", "not a certificate"):
+    said = (
+        "Boxed up by Fitter",
+        "Checked by Checker",
+        "split pin",
+        "Fitter fitted it",
+        "Void since",
+        "not a certificate",
+    )
+    for words in said:
         assert words in text
 
 
@@ -204,7 +246,7 @@ def test_a_step_shows_how_it_was_found_and_what_must_be_on_before(client, works)
     assert "two shims of 1 mm" in page
     assert "First: Wheelsets: 1 place is not refitted." in page
     assert page.index(early.place.words.capitalize()) < page.index("Horn stay")
-    assert page.count(">Refit<") == 1  # the horn stay waits
+    assert page.count(">Refit<span") == 1  # the horn stay waits
 
 
 def test_queries_do_not_grow_with_the_places(client, works, piece):

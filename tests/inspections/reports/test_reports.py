@@ -237,13 +237,17 @@ def test_a_subassembly_holds_the_records_of_its_parts(works, axle, tmp_path):
     assert f"Stay, Hornguides: stay {piece.tags.current_code()}" in text
 
 
+MANY = 40
+"""Records of one piece, whose contents take two pages."""
+
+
 def test_contents_that_run_over_pages_still_name_the_right_ones(works, tmp_path):
     piece = works.piece(State.CLEANED)
-    records = [sign(fresh(piece), works.people.examiner, kind="visual", result="sound") for _ in range(60)]
+    records = [sign(fresh(piece), works.people.examiner, kind="visual", result="sound") for _ in range(MANY)]
     pages = printed_pages(record_bundles.of_piece(fresh(piece), "CODE", timezone.now()), tmp_path)
     front = [page for page in pages if "contents, page" in page]
     assert len(front) == 2
     assert all("Record What, and by whom Result Page" in page for page in front)
     assert f"{records[-1].pk} Visual, " in front[-1]
-    assert "Sound 60" in front[-1]
-    assert f"Record {records[-1].pk} ·" in pages[len(front) + 59]
+    assert f"Sound {MANY}" in front[-1]
+    assert f"Record {records[-1].pk} ·" in pages[len(front) + MANY - 1]

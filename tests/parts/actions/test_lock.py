@@ -18,6 +18,13 @@ class TestLock(StandardSet):
         with refused("locked"):
             self.do(works, piece, more={"tightened": "to the shoulder"})
 
+    def test_a_checker_has_seen_how_a_safety_critical_piece_is_locked(self, works):
+        piece = works.piece(State.ACCEPTED, place=works.critical_place())
+        works.refit(piece)
+        with refused("checker"):
+            self.do(works, piece)
+        assert self.do(works, piece, checker=works.people.second_fitter.pk).checker == works.people.second_fitter
+
     def test_a_torque_without_a_unit_is_refused_at_refitting_too(self, works):
         piece = self.piece(works)
         with refused("tightened"):

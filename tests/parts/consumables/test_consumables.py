@@ -114,7 +114,7 @@ def test_what_open_places_want_is_short_in_readiness_and_no_blocker(nell, joint,
     piece = works.piece(State.ACCEPTED, place=place)
     assert fresh(place).standing == "ready"
     works.refit(piece)
-    assert wanted_in(works.frames.pk) == []
+    assert wanted_in(works.frames.positions.all()) == []
     nell.post(at("want_consumable", place), {"consumable": joint.pk, "quantity": "0"})
     assert not place.consumables.exists()
 

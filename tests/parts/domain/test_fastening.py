@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from parts.domain.fastening import Fastening, fastening, torque_has_a_unit
+from parts.domain.fastening import Fastening, built_has_a_unit, fastening, torque_has_a_unit
 from parts.domain.words import State
 from tests.parts.domain.plain_cases import FORM, good_case, refusals, with_form
 
@@ -35,3 +35,16 @@ def test_a_bare_number_is_no_torque(words):
 def test_a_torque_with_its_unit_or_words_will_do(words):
     case = with_form(good_case("refit", State.ACCEPTED), more={"tightened": words})
     assert torque_has_a_unit(case) is None
+
+
+@pytest.mark.parametrize(("words", "bare"), [
+    ("", ""),
+    ("end float 1/32 in, both sides alike", ""),
+    ("0.15 mm at the crown; back to back 53 5/8 in", ""),
+    ("12 thou", ""),
+    ("end float 1/32", "1/32"),
+    ("0.15 mm and 0.2 at the keep", "0.2"),
+])  # fmt: skip
+def test_each_figure_measured_as_built_bears_its_unit(words, bare):
+    refusal = built_has_a_unit(with_form(good_case("lock", State.REFITTED), more={"built": words}))
+    assert (refusal.sentence if refusal else "") == (f"Measured as built: “{bare}” has no unit." if bare else "")

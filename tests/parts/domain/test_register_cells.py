@@ -24,12 +24,26 @@ def test_anything_else_is_neither(text):
         cells.yes_or_no(text)
 
 
-@pytest.mark.parametrize(("text", "count"), [("", 1), (" ", 1), ("1", 1), ("96", 96), ("4.0", 4), (" 2 ", 2)])
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [
+        ("", 1),
+        (" ", 1),
+        ("1", 1),
+        ("96", 96),
+        ("4.0", 4),
+        (" 2 ", 2),
+        ("four", 4),
+        ("one off", 1),
+        ("1 pair", 2),
+        ("a pair", 2),
+    ],
+)
 def test_a_quantity_is_whole_and_blank_is_one(text, count):
     assert cells.quantity(text) == count
 
 
-@for_each("text", ["0", "-1", "1.5", "1,000", "four", "1e3", "١٢", "100001", "9" * 40])
+@for_each("text", ["0", "-1", "1.5", "1,000", "a few", "1e3", "١٢", "100001", "9" * 40])
 def test_other_quantities_are_refused(text):
     with pytest.raises(CellError, match="Write"):
         cells.quantity(text)

@@ -10,7 +10,7 @@ import openpyxl
 import pytest
 
 from parts.domain.importing import REGISTER, read_sheet
-from parts.domain.spreadsheets import MOST_COLUMNS, SheetError, read_table
+from parts.domain.spreadsheets import MOST_COLUMNS, SheetError, colour_name, read_table
 from tests.parts.a_list import as_xlsx
 from tests.tables import for_each
 
@@ -165,3 +165,12 @@ def test_a_workbook_that_would_unpack_to_too_much_is_refused_before_it_is():
     assert len(file.getvalue()) < 100_000
     with pytest.raises(SheetError, match="far too large"):
         read_sheet(file.getvalue())
+
+
+@pytest.mark.parametrize(
+    ("rgb", "name"), [("FF92D050", "green"), ("FFFF0000", "red"), ("FFFFFF00", "yellow"), ("FFFFC000", "orange"),
+                      ("FF00B0F0", "blue"), ("FF808080", "grey"), ("FFFFFFFF", ""), ("FF000000", "")]
+)  # fmt: skip
+def test_colours_as_the_palette_of_a_spreadsheet_has_them_are_named(rgb, name):
+    """The standard colours of the palette, from memory."""
+    assert colour_name(rgb) == name

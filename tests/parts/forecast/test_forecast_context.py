@@ -127,7 +127,7 @@ def test_how_the_forecast_moved_is_drawn_and_said_with_what_happened(client, pla
         subassemblies=names | {"gone": ["2026-01-01", "2099-02-01"]}, decided_by=["Waiting for people"],
     )  # fmt: skip
     page = unescape(page_of(client, planned, now=1))
-    for words in ('class="graph curves"', "2 months later", "Most: ", "Waiting for people", "How right they were"):
+    for words in ('class="graph curves"', "2 months later", "Why it moved", "Most: ", "How right they were"):
         assert words in page
     assert "1 subassembly that was forecast is together now: 0 by the day of half the runs, 1 by" in page
 

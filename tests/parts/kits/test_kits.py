@@ -5,9 +5,10 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from parts.actions import tags
 from parts.domain.words import State
 from parts.kits import writers
-from parts.models import Consumable, ConsumableUse, Kit
+from parts.models import Consumable, ConsumableUse, Kit, KitLine, LocationKind
 from parts.stores.writers import add_location
 from tests.factories import fresh
 from tests.parts.actions.standard import refused
@@ -53,9 +54,114 @@ def test_a_kit_names_what_is_new_each_time_what_is_short_and_what_is_made_at_fit
     works.know_empty(works.plain_place(name="horn packing", made_to_suit=True))
     client.force_login(storekeeper)
     page = client.get(a_kit(works).get_absolute_url()).content.decode()
+    assert works.crate.words in page
     assert "Split pin, 3 mm: 4" in page
     assert "3 short" in page
     assert "Horn packing" in page
+
+
+def test_the_subassembly_leads_back_to_the_kit_that_is_being_collected(client, works, piece):
+    kit, address = a_kit(works), works.frames.get_absolute_url()
+    client.force_login(works.people.volunteer)
+    assert "Go on with the kit" in client.get(address).content.decode()
+    writers.end(kit, works.people.volunteer)
+    page = client.get(address).content.decode()
+    assert "Collect the kit" in page
+    assert "Kit collected on" in page
+
+
+def test_a_kit_for_a_place_takes_what_goes_inside_it_too(client, works, piece):
+    outer, brass = works.a_broken_down_piece("brass")
+    works.bring_on(brass, State.ACCEPTED)
+    client.force_login(works.people.volunteer)
+    answer = client.post(reverse("begin_kit_for_place", args=[outer.place_id]), follow=True)
+    (line,) = KitLine.objects.all()
+    assert (line.component, line.kit.position) == (brass, outer.place)
+    assert f"Kit: {outer.place.words}" in answer.content.decode()
+
+
+def test_chosen_pieces_are_a_kit_however_far_they_have_come(client, works, piece):
+    dirty = works.piece(State.STRIPPED)
+    client.force_login(works.people.volunteer)
+    begin, chosen = reverse("begin_kit_of_chosen"), {"piece-1": f"{piece.pk}.3", "piece-2": f"{dirty.pk}.9"}
+    assert begin in client.get(reverse("bulk"), {"sub": works.frames.pk}).content.decode()
+    page = client.post(begin, chosen).content.decode()
+    assert "Collect 2 pieces" in page
+    assert f'name="piece-{dirty.pk}"' in page
+    assert client.post(begin, chosen | {"words": " "}).status_code == 422
+    answer = client.post(begin, chosen | {"words": "crack checks on Saturday"}, follow=True)
+    assert "Kit: crack checks on Saturday" in answer.content.decode()
+    assert {line.component for line in KitLine.objects.all()} == {piece, dirty}
+    with refused("pieces"):
+        writers.begin_chosen([], works.people.volunteer, words="nothing")
+
+
+def test_what_became_ready_since_is_put_to_it(works, piece):
+    a_kit(works)
+    works.piece(State.ACCEPTED)
+    assert a_kit(works).lines.count() == 2
+
+
+@pytest.fixture
+def bag(works):
+    """Two lots of bolts in a bag with a tag, which lies in the crate."""
+    bag = add_location(works.people.storekeeper, "Bag 7", LocationKind.BAG, works.crate)
+    tags.issue(bag, works.people.storekeeper)
+    return bag
+
+
+def scan(client, works, kit, thing):
+    return post(client, works, "take_piece", kit, code=thing.tags.get(current=True).code)
+
+
+def test_a_bolt_bag_is_taken_whole_and_goes_where_the_kit_is_gathered(client, works, bag, bench):
+    bolts = [works.piece(State.ACCEPTED, location=bag) for _ in range(2)]
+    kit = a_kit(works, gathered_at=bench)
+    page = client_page(client, works, "kit", kit, who="volunteer")
+    assert bag.words in page
+    assert f'name="bag" value="{bag.pk}"' in page
+    assert post(client, works, "take_piece", kit, bag="0").status_code == 404
+    assert post(client, works, "take_piece", kit, bag=str(bag.pk)).status_code == 302
+    assert kit.lines.filter(taken_at__isnull=False).count() == 2
+    assert (fresh(bag).parent, fresh(bolts[0]).location) == (bench, bag)
+    assert "Nothing in Bag 7 is left" in scan(client, works, kit, bag).content.decode()
+
+
+def test_of_a_bag_with_something_else_in_it_only_what_belongs_to_the_kit_goes(client, works, bag, bench):
+    bolts, other = works.piece(State.ACCEPTED, location=bag), works.piece(State.CLEANED, location=bag)
+    scan(client, works, a_kit(works, gathered_at=bench), bag)
+    assert (fresh(bolts).location, fresh(other).location, fresh(bag).parent) == (bench, bag, works.crate)
+
+
+def test_a_crate_is_not_taken_whole(client, works, piece):
+    kit = a_kit(works)
+    tags.issue(works.crate, works.people.storekeeper)
+    assert "no bolt bag" in scan(client, works, kit, works.crate).content.decode()
+    assert kit.lines.get().taken_at is None
+
+
+def test_the_page_comes_back_at_the_next_line(client, works, piece):
+    works.piece(State.ACCEPTED)
+    kit = a_kit(works)
+    first, second = kit.lines.order_by("pk")
+    page = client_page(client, works, "kit", kit, who="volunteer")
+    assert f'name="next" value="{second.pk}"' in page
+    answer = post(client, works, "take_piece", kit, piece=str(first.component_id), next=str(second.pk))
+    assert answer.headers["Location"] == f"{kit.get_absolute_url()}#line-{second.pk}"
+
+
+def test_whoever_collects_ticks_a_piece_on_the_page_that_its_tag_opens(client, works, piece):
+    kit, address = a_kit(works), reverse("tag", args=[piece.tags.current_code()])
+    offer = f"In hand for the kit: {kit.name}"
+    client.force_login(works.people.volunteer)
+    assert offer not in client.get(address).content.decode()  # somebody else may be collecting it
+    client.get(kit.get_absolute_url())
+    assert offer in client.get(address).content.decode()
+    assert kit.get_absolute_url() in client.get(reverse("scan")).content.decode()
+    post(client, works, "take_piece", kit, piece=str(piece.pk))
+    assert offer not in client.get(address).content.decode()
+    post(client, works, "end_kit", kit)
+    assert "Go on with the kit" not in client.get(reverse("scan")).content.decode()
 
 
 def test_only_what_is_ready_is_in_it_and_nothing_ready_is_refused(works):
@@ -120,9 +226,9 @@ def test_an_ended_kit_takes_nothing_more(client, works, piece):
     assert "No kit is being collected." in client_page(client, works, "kits")
 
 
-def client_page(client, works, name):
-    client.force_login(works.people.trustee)
-    return client.get(reverse(name)).content.decode()
+def client_page(client, works, name, kit=None, who="trustee"):
+    client.force_login(getattr(works.people, who))
+    return client.get(reverse(name, args=[kit.pk] if kit else [])).content.decode()
 
 
 def test_a_trustee_reads_and_a_stranger_signs_in(client, works, piece):

@@ -127,3 +127,13 @@ def test_a_stranger_signs_in_first(client, works, name):
 def test_an_unknown_locomotive_is_not_there(client, works, name):
     client.force_login(works.people.trustee)
     assert client.get(reverse(name, args=["nowhere"])).status_code == 404
+
+
+def test_shares_are_told_in_per_cent_of_what_is_there(client, works):
+    for origin in ("original", "original", "unknown"):
+        works.piece(origin=origin)
+    a_given_up_piece(works)  # it went: no share of what is there
+    page = asked(client, works.people.trustee, works).content.decode()
+    assert "Of the 3 that are there" in page
+    assert page.count('<td class="num counted">66.7 %</td>') == page.count('<td class="num counted">33.3 %</td>') == 1
+    assert page.count(" %</td>") == 2

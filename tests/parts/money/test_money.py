@@ -10,7 +10,7 @@ from parts.money.money_context import money_context
 from parts.work.writers.repairs import edit_repair
 from parts.work.writers.steps import edit_step, fail_step
 from tests.factories import days
-from tests.parts.jobs import a_renewal, a_repair, steps_of
+from tests.parts.jobs import a_firm, a_renewal, a_repair, steps_of
 
 
 def address(works):
@@ -114,3 +114,17 @@ def test_nothing_is_sent_to_it(client, works):
 
 def test_a_stranger_signs_in_first(client, works):
     assert client.get(address(works)).status_code == 302
+
+
+def test_what_it_is_made_of_adds_up_to_the_sums_and_each_firm_has_its_own(client, works):
+    firm = a_firm(works, name="Ulmshaw Foundry")
+    repair = a_repair(works, firm=firm, estimate=Decimal("400.00"), committed=Decimal("380.00"))
+    a_repair(works, estimate=Decimal("20.50"))
+    a_repair(works)  # nobody wrote a sum down
+    sheet = sheet_of(works)
+    assert sum(job.money.estimate for job in sheet.made_of) == sheet.total[0].estimate == Decimal("420.50")
+    assert [(name, money.committed) for name, money in sheet.by_firm] == [("Ulmshaw Foundry", Decimal("380.00"))]
+    client.force_login(works.people.trustee)
+    page = client.get(address(works)).content.decode()
+    assert f'href="{repair.get_absolute_url()}"' in page
+    assert "What it is made of: 2" in page

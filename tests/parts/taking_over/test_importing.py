@@ -228,7 +228,7 @@ def as_rows(entered: list[dict]) -> list[tuple]:
     return rows or [one_row(subassembly="Motion", position="rod")]
 
 
-@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     lists=st.lists(
         st.lists(CELLS, max_size=12, unique_by=lambda c: (c["subassembly"], c["position"], c["side"])),

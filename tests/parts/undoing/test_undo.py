@@ -98,7 +98,16 @@ def test_the_list_names_the_last_ten_minutes_and_no_more(pim, works):
     late = Event.objects.get(pk=fresh(piece).last_event).at + timedelta(minutes=11)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("parts.undoing.queries.timezone.now", lambda: late)
-        assert "you did nothing that can be undone" in text_of(pim.get("/undo/"))
+        page = text_of(pim.get("/undo/"))
+    code = piece.tags.current_code()
+    assert "you did nothing that can be undone" in page
+    assert f'href="/t/{code}"' in page  # there somebody else corrects it
+    assert f"/t/{code}/correct" not in page
+    another = works.piece()
+    works.do("clean", another, works.people.storekeeper, method="steam")
+    pim.force_login(works.people.storekeeper)
+    other = another.tags.current_code()
+    assert f'href="/t/{other}/correct"' in text_of(pim.get("/undo/"))
 
 
 def test_somebody_elses_is_refused_and_not_in_the_list(pim, client, works):

@@ -78,8 +78,11 @@ def test_the_list_counts_what_lies_there_what_is_under_way_and_what_is_late(work
     for step, day in ((first, days(3)), (second, days(-1))):
         steps.edit_step(step, works.people.manager, firm=firm)
         steps.promise_step(fresh(step), works.people.manager, new=day)
+    Pattern.objects.create(
+        name="brake block", state="at the foundry", since=days(-9), firm=firm, promised_back=days(-4)
+    )
     row = Firm.objects.as_list(days(0)).get(pk=firm.pk)
-    assert (row.pieces, row.under_way, row.late) == (1, 3, 2)
+    assert (row.pieces, row.under_way, row.late) == (1, 4, 3)
 
 
 # --- evidence

@@ -122,6 +122,16 @@ def test_what_is_refused_has_no_receipt_and_may_be_sent_again_knowingly(phone, w
     assert phone.sends(address_of(piece, "move"), entered).status_code == 200
 
 
+def test_what_the_next_page_would_have_refused_is_refused_here(phone, works, piece):
+    """A button without a form of its own tells it there, and nobody sees that page who was cut off."""
+    seen = piece.last_event
+    assert Phone(works.people.fitter).cleans(piece, key="f" * 32).status_code == 200
+    late = phone.sends(address_of(piece, "normal-place"), {"seen": seen})
+    assert (late.status_code, Receipt.objects.of_key(KEY)) == (409, None)
+    assert str(works.people.fitter) in late.json()["said"]
+    assert late.json()["said"] not in phone.client.get("/").content.decode()
+
+
 def test_a_signed_out_phone_keeps_its_work(phone, piece):
     phone.client.logout()
     answer = phone.cleans(piece)

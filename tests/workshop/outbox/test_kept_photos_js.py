@@ -68,7 +68,7 @@ def test_a_large_photo_becomes_smaller_stands_upright_and_keeps_its_time(smaller
     ("name", "kind", "content"),
     [
         ("small.jpg", "image/jpeg", a_large_photo((320, 240))),
-        ("cut.jpg", "image/jpeg", a_large_photo()[:900] + bytes(700_000)),
+        ("cut.jpg", "image/jpeg", a_large_photo((320, 240))[:900] + bytes(700_000)),
         ("film.mp4", "video/mp4", bytes(700_000)),
         ("no-picture.heic", "image/heic", bytes(700_000)),
     ],

@@ -1,0 +1,126 @@
+"""A list as works keep it, brought to one row that names the columns and one row for each thing: titles above, heads in
+two rows, headings and blanks between, ditto marks, sums. Nothing is guessed of what a cell means.
+"""
+
+import re
+from dataclasses import replace
+
+from .import_matching import Words, meant
+from .importing import LOOSE, REGISTER, head_word
+from .register_cells import COLUMNS, REQUIRED, clean, fold
+from .spreadsheets import Sheet, read_table
+
+Cells = tuple[str, ...]
+TITLES = 8
+"""So many rows may stand above the one that names the columns."""
+DITTO = {'"', "\u3003", "\u201d", "''", "do", "do.", "ditto", '-"-', "\u2033"}
+SUMS = {"total", "totals", "subtotal", "sub total", "sub-total", "sum", "grand total", "carried forward"}
+LIST = replace(REGISTER, knows=lambda head: bool(clean(head) and meant(head, {})), colours="Row colour")
+
+
+def read_as_kept(content: bytes, words: Words, sheet: str = "") -> Sheet:
+    """The table of a works' list, from the bytes of its file; SheetError where it cannot be read."""
+    return tidied(read_table(content, LIST, sheet), words)
+
+
+def tidied(sheet: Sheet, words: Words) -> Sheet:
+    for step in (_without_titles, _with_one_row_of_heads, _with_what_stands_above, _without_sums, _with_sections):
+        sheet = step(sheet, words)
+    return sheet
+
+
+def _there(sheet: Sheet, words: Words) -> dict[str, int]:
+    """By column of ours, the first one of the list that is it, or may be."""
+    found: dict[str, int] = {}
+    for index, head in enumerate(sheet.heads):
+        if clean(head):
+            found.setdefault(meant(head, words), index)
+    return {column: index for column, index in found.items() if column in COLUMNS}
+
+
+def _without_titles(sheet: Sheet, words: Words) -> Sheet:
+    first = [(0, sheet.heads), *sheet.rows[:TITLES]]
+    names = [sum(bool(clean(cell) and meant(cell, words)) for cell in cells) for _, cells in first]
+    best = names.index(max(names))
+    if not best or names[best] < 2:
+        return sheet
+    heads = (*first[best][1], *[""] * (len(sheet.heads) - len(first[best][1])))
+    heads = tuple(head or (sheet.heads[at] if _is_of_rows(sheet, at) else "") for at, head in enumerate(heads))
+    return replace(sheet, heads=heads, rows=sheet.rows[best:])
+
+
+def _is_of_rows(sheet: Sheet, at: int) -> bool:
+    """The colours of the rows, whose head is ours."""
+    return at < len(sheet.heads) and sheet.heads[at] == LIST.colours
+
+
+def _with_one_row_of_heads(sheet: Sheet, words: Words) -> Sheet:
+    """Below “Where it lies”, which reaches over two columns, stand “Rack” and “Bin”."""
+    if not sheet.rows:
+        return sheet
+    _, below = sheet.rows[0]
+    filled = [at for at, cell in enumerate(below) if cell.strip()]
+    under = {at for at in filled if at >= len(sheet.heads) or not sheet.heads[at].strip()}
+    left = [at for at in filled if at not in under and at + 1 in under]
+    named = all(meant(below[at], words) for at in filled)
+    if not under or not named or len(under) + len(left) < len(filled) or "position" in map(head_word, below):
+        return sheet
+    width = max(len(sheet.heads), len(below))
+    heads = [*sheet.heads, *[""] * (width - len(sheet.heads))]
+    for at in filled:
+        heads[at] = below[at]
+    return replace(sheet, heads=tuple(heads), rows=sheet.rows[1:])
+
+
+def _with_what_stands_above(sheet: Sheet, words: Words) -> Sheet:
+    """A ditto mark says what stands above it; and so does a blank, of the group of a place or the crate of a piece."""
+    there = _there(sheet, words)
+    thing = there.get("description" if LOOSE <= there.keys() and "position" not in there else "position", -1)
+    carried = {there.get("subassembly", -1)} | ({there["location"]} if thing == there.get("description") else set())
+    above: list[str] = []
+    rows = []
+    for number, cells in sheet.rows:
+        has_thing = 0 <= thing < len(cells) and bool(cells[thing].strip())
+        if has_thing:
+            cells = (*cells, *[""] * (max(carried, default=-1) + 1 - len(cells)))
+        cells = tuple(
+            above[at] if at < len(above) and (_is_ditto(cell) or has_thing and at in carried and not cell.strip())
+            else cell
+            for at, cell in enumerate(cells)
+        )  # fmt: skip
+        if has_thing or any(at in carried and cell.strip() for at, cell in enumerate(cells)):
+            above = list(cells)
+        rows.append((number, cells))
+    return replace(sheet, rows=tuple(rows))
+
+
+def _is_ditto(cell: str) -> bool:
+    return fold(cell) in DITTO
+
+
+def _without_sums(sheet: Sheet, words: Words) -> Sheet:
+    """A row that says “Total”, or has nothing but figures, is of no piece."""
+
+    def is_sum(cells: Cells) -> bool:
+        filled = [fold(cell).rstrip(":") for cell in cells if cell.strip()]
+        return any(cell in SUMS for cell in filled[:2]) or all(re.fullmatch(r"[\d.,\s]+", cell) for cell in filled)
+
+    return replace(sheet, rows=tuple((number, cells) for number, cells in sheet.rows if not is_sum(cells)))
+
+
+def _with_sections(sheet: Sheet, words: Words) -> Sheet:
+    """A row with nothing but its first cell is a heading, in a list that has no column for what it says; a sheet of a
+    workbook without either is itself the group."""
+    there = _there(sheet, words).keys()
+    if "subassembly" in there or "position" not in there and LOOSE <= there:
+        return sheet
+    headings = {number for number, cells in sheet.rows if cells[0].strip() and not any(c.strip() for c in cells[1:])}
+    if len(headings) == len(sheet.rows) or not headings and not sheet.title:
+        return sheet
+    rows, heading, width = [], clean(sheet.title), len(sheet.heads)
+    for number, cells in sheet.rows:
+        if number in headings:
+            heading = clean(cells[0]).rstrip(":")
+        else:
+            rows.append((number, (*cells[:width], *[""] * (width - len(cells)), heading)))
+    return replace(sheet, heads=(*sheet.heads, REQUIRED[0]), rows=tuple(rows))
