@@ -19,12 +19,12 @@ def why_not(pin: str) -> str:
     """Why this PIN is not taken; empty if it is.
 
     >>> why_not("4071"), why_not("1234")
-    ('', 'That is one of the first that anybody would try. Choose another.')
+    ('', 'Choose another: that one is easy to guess.')
     """
     if not is_pin(pin):
         return f"A PIN is {SHORTEST} to {LONGEST} figures, and nothing else."
     if _is_common(pin):
-        return "That is one of the first that anybody would try. Choose another."
+        return "Choose another: that one is easy to guess."
     return ""
 
 

@@ -66,7 +66,7 @@ def _joins(link: Link, content: dict[str, Any], before: Link | None, lineage: st
     if not content or digest(link.text) != link.digest or content["number"] != link.number:
         yield Wrong(f"Link {link.number} does not say what was written: it was changed afterwards.")
     elif link.number == expected and content["before"] != (before.digest if before else ""):
-        yield Wrong(f"Link {link.number} does not follow from the one before: one of the two was made anew.")
+        yield Wrong(f"Link {link.number} does not follow from the one before: one of the two was made again.")
     if content and lineage and content["lineage"] != lineage and "restored" not in content:
         yield Wrong(f"Link {link.number} begins another lineage without a backup having been restored.")
 

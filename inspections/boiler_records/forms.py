@@ -35,7 +35,7 @@ class SurveyHead(Dated):
 
     instrument = forms.ModelChoiceField(
         Instrument.objects.none(), label="Gauge", empty_label="Choose the gauge",
-        error_messages={"required": "None is chosen. Without a gauge in date no reading counts."},
+        error_messages={"required": "Choose a gauge in date: without one no reading counts."},
     )  # fmt: skip
     unit = forms.ChoiceField(label="Read in", choices=UNITS, widget=forms.RadioSelect, initial="mm")
     down = count("Rows of the grid", MOST_ROWS)
@@ -108,7 +108,7 @@ class AddFigure(forms.Form):
     name = must("Figure", "Such as: least thickness of course 2.")
     link = forms.ChoiceField(
         label="Take it from", required=False,
-        help_text="A survey gives the thickness that a pressure rests on. What is left blank below comes from here.",
+        help_text="A survey gives the thickness that a pressure rests on. Boxes left blank below are filled from here.",
     )  # fmt: skip
     written = line("As written", "With its unit, as it stands on the paper: 14.5 mm, 26 long tons/in², 0.72.", 60)
     kind = chosen("What it is", [(kind, kind) for kind in KINDS])
@@ -121,7 +121,7 @@ class AddFigure(forms.Form):
         offered = [(one.link, f"{one.words}: {one.figure}" if one.figure else one.words) for one in sources]
         link = self.fields["link"]
         assert isinstance(link, forms.ChoiceField)
-        link.choices = [("", "None of these: all is typed below"), *offered]
+        link.choices = [("", "None of these: type everything below"), *offered]
 
     def clean(self):
         super().clean()
@@ -131,7 +131,7 @@ class AddFigure(forms.Form):
             made |= {name: made.get(name) or value for name, value in taken.items()}
         for name in ("written", "kind", "origin", "where"):
             if not made.get(name) and name not in self.errors:
-                self.add_error(name, "Nothing was given. Give it here.")
+                self.add_error(name, "Enter it here.")
         if made.get("kind") and made.get("written"):
             self._read(made, source)
         return made
@@ -140,7 +140,7 @@ class AddFigure(forms.Form):
         try:
             figure = read_figure(made["written"], made["kind"])
             if source and source.figure and figure > read_figure(source.figure, made["kind"]):
-                more = f"{source.words}: {source.figure}. Write that or less; what is more comes from elsewhere."
+                more = f"{source.words}: {source.figure}. Write that or less; a higher figure needs another source."
                 self.add_error("written", more)
         except ValueError as wrong:
             self.add_error("written", str(wrong))

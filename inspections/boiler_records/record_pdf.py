@@ -74,9 +74,9 @@ def _front(boiler: Boiler, found) -> Iterator[Flowable]:
     ]
     yield from _pairs([fact for fact in facts if fact[1]])
     if found.against:
-        yield from heading("Stands against it")
+        yield from heading("Problems")
         for one in found.against:
-            yield paragraph(f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}")
+            yield paragraph(f"{'In doubt' if one.doubt else 'To do'}: {one.sentence}")
     rows = [_scheme(one.row, one.due) for one in found.scheme]
     head = ("Item", "Nature", "Every", "Preparation", "Safe limits", "By", "Due")
     yield from _table("Written scheme of examination", head, rows)

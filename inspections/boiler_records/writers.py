@@ -130,7 +130,9 @@ def check(record: BoilerRecord, actor, *, words: str = "") -> BoilerRecordNote:
         record = _signed(record)
         if actor.pk in (record.signed_by_id, record.begun_by_id):
             raise Refused(
-                Refusal("second", "Whoever wrote or signed a record does not check it.", "Ask a second person.")
+                Refusal(
+                    "second", "Ask somebody else to check it: you wrote or signed this record.", "Ask a second person."
+                )
             )
         if record.notes.filter(kind=BoilerRecordNote.CHECKED, by=actor).exists():
             raise Refused(Refusal("twice", "You have checked it already.", "There is nothing more to do."))

@@ -8,7 +8,7 @@ KEEP_BOILERS = Action(
     roles=OFFICE,
     events=(
         EventType(word="add boiler", past="Boiler file begun"),
-        EventType(word="describe boiler", past="Boiler described anew", data={"changed": dict}),
+        EventType(word="describe boiler", past="Boiler details changed", data={"changed": dict}),
         EventType(word="describe boiler part", past="Part of the boiler described", data={"changed": dict}),
         EventType(word="write boiler scheme", past="Written scheme of examination", data={"changed": dict}),
         EventType(word="enter in boiler file", past="Written into the boiler file", data={"kind": str}, signed=True),

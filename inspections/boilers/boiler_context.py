@@ -110,7 +110,7 @@ def _elsewhere(test: BoilerRecord) -> str:
 
 def _against(boiler: Boiler, known: Mapping[str, sources.Source], today: date) -> list[str]:
     found = _stands_against(boiler, list(boiler.records.all()), known, today)
-    return [f"{'In doubt' if one.doubt else 'Owed'}: {one.sentence}" for one in found]
+    return [f"{'In doubt' if one.doubt else 'To do'}: {one.sentence}" for one in found]
 
 
 def _stands_against(

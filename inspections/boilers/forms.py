@@ -68,7 +68,7 @@ class DescribeBoiler(forms.Form):
 
     def clean_regime(self):
         if not self.cleaned_data["regime"]:
-            raise forms.ValidationError("None is chosen. Choose whose rules it is under.")
+            raise forms.ValidationError("Choose whose rules it is under.")
         return self.cleaned_data["regime"]
 
     def clean_wanted(self):
@@ -99,9 +99,7 @@ class DescribePart(forms.Form):
     nominal = SizeField("Thickness as new")
     needed = SizeField("Thickness needed")
     needed_from = line("Where the thickness needed comes from", "The calculation or rule, with its clause.", 160)
-    features = text(
-        "Seams, flanges, stay holes and wash-out plugs of it", "One a line, by name. A survey asks for each of them."
-    )
+    features = text("Its seams, flanges, stay holes and wash-out plugs", "One a line, by name. A survey asks for each.")
 
     def __init__(self, *args, boiler, **kwargs):
         super().__init__(*args, **kwargs)
@@ -112,7 +110,7 @@ class DescribePart(forms.Form):
         super().clean()
         for name in ("kind", "shape"):
             if not self.cleaned_data.get(name) and name not in self.errors:
-                self.add_error(name, "None is chosen. Choose one of these.")
+                self.add_error(name, "Choose one of these.")
         return self.cleaned_data
 
 

@@ -65,7 +65,7 @@ def linked(figures: Iterable[Mapping[str, str]]) -> dict[str, Source]:
 def overtaken(figures: Iterable[Mapping[str, str]], sources: Mapping[str, Source]) -> list[str]:
     """A sentence for each figure whose source something later has taken the place of."""
     return [
-        f"Take {one['name']} [{one['key']}] anew: {source.overtaken}."
+        f"Take {one['name']} [{one['key']}] again: {source.overtaken}."
         for one in figures
         if (source := sources.get(one.get("link", ""))) and source.overtaken
     ]

@@ -130,7 +130,7 @@ def _entry_trouble(kind, on, part, points, reference):
         except ValueError as wrong:
             yield Refusal("points", str(wrong))
     if kind == EntryKind.BUILD_UP and part is None:
-        yield Refusal("part", "Nothing says what was renewed or built up.", "Choose the part.")
+        yield Refusal("part", "Say what was renewed or built up.", "Choose the part.")
     if kind in (EntryKind.PAPER, *PRESSURE_KINDS) and not reference.strip():
         yield Refusal("reference", "Nothing says which paper.", "Give its number and date, and where it lies.")
 

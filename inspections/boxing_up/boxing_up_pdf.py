@@ -34,7 +34,7 @@ def _story(record: BoxingUp) -> Iterator[Flowable]:
     yield paragraph(NO_CERTIFICATE, "sub")
     if event := undone(record):
         when = day(timezone.localdate(event.at))
-        yield paragraph(f"Void since {when}: {event.piece.name}, {event.past}. Box it up anew.", "banner")
+        yield paragraph(f"Void since {when}: {event.piece.name}, {event.past}. Box it up again.", "banner")
     yield from heading("What was seen before it was closed")
     yield paragraph(record.seen)
     counts = [("Tools", record.tools_in, record.tools_out), ("Rags", record.rags_in, record.rags_out)]
@@ -66,6 +66,6 @@ def _signatures(record: BoxingUp, when: str) -> Iterator[Flowable]:
     yield paragraph(f"Boxed up by {record.by}, {when}", "strong")
     yield paragraph(f"Checked by {record.checker}, {when}", "strong")
     if not sealed_record.still:
-        yield paragraph("This record does not say what was signed. Do not rely on it.", "banner")
+        yield paragraph("This record differs from what was signed. Do not rely on it.", "banner")
     yield paragraph("SHA-256 over everything that the record says:", "small")
     yield paragraph(sealed_record.digest, "code")

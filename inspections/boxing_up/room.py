@@ -2,7 +2,7 @@
 
 from core.web.rooms import PrintedPaper, Protected, Room
 
-CLOSED = "A record of boxing up is never changed; box up anew."
+CLOSED = "A record of boxing up is never changed; box up again."
 ROOM = Room(
     urls="inspections.boxing_up.urls",
     protected=(

@@ -175,7 +175,7 @@ def _word(one: Inside, waits: bool, missing: Iterable[str]) -> tuple[str, str]:
     if standing.in_doubt:
         return "in doubt", reason
     if standing.status is PlaceStatus.REFITTED:
-        return ("not locked", "Nobody has said how it is locked.") if one.loose else ("refitted", "")
+        return ("not locked", "Record how it is locked.") if one.loose else ("refitted", "")
     if standing.status is PlaceStatus.BLOCKED:
         return "blocked", reason
     if first:

@@ -45,7 +45,7 @@ def trouble_with_size(measurement: Measurement, component: Component, actor):
         yield Refusal("within", "The size is within its limits.", "It needs no concession.")
     if never_conceded(measurement.dimension.position.name):
         sentence = "Repair or renew the piece: no concession is given on an axle, a crank pin or a tyre."
-        yield Refusal("never", sentence, "What is outside its limits there never goes back.")
+        yield Refusal("never", sentence, "A size outside its limits there never goes back in service.")
     if measurement.beyond_scrapping:
         yield Refusal("scrapping", f"Beyond the scrapping limit: {measurement.sentence}.", "Repair or renew the piece.")
     if measurement.pk not in latest_of(component):

@@ -51,7 +51,7 @@ def against(case: ActionContext, rights: list[Right]) -> Refusal | None:
         ended = "; ".join(f"{right.method} was good until {day(right.until)}" for right in rights if right.until)
         return Refusal(
             "not-authorised",
-            f"You are authorised to sign no crack check{f', or no longer: {ended}' if ended else ''}.",
+            f"You are not authorised to sign a crack check{f': {ended}' if ended else ''}.",
             "Ask an examiner who is.",
         )
     if case.this_piece.state in (State.IN_PLACE, State.WITHDRAWN):

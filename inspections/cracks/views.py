@@ -166,7 +166,7 @@ def say_where(form, marks):
     """Mistakes in the indications are named at the top with the others."""
     numbers = [str(number) for number, mark in enumerate(marks.forms, 1) if mark.errors]
     if numbers:
-        form.add_error(None, f"Indication {', '.join(numbers)}: see what is said beside it.")
+        form.add_error(None, f"Indication {', '.join(numbers)}: see the note beside it.")
     for error in marks.non_form_errors():
         form.add_error(None, f"Indications: {MOST} at most on one record. {error}")
 

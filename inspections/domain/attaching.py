@@ -35,7 +35,7 @@ class How(StrEnum):
 
 LIMITS = ("new_lower", "new_upper", "shop_lower", "shop_upper", "scrapping_lower", "scrapping_upper")
 OTHER_SIDE = {"lower": "upper", "upper": "lower"}
-TOGETHER_REFUSED = "It fails only where both figures are over, so it is no limit of one size."
+TOGETHER_REFUSED = "It fails only where both figures are over, so it cannot limit one size."
 GAUGES_MM = (Fraction(100), Fraction(3000))
 """A track gauge outside these is a slip of the pen. Common practice, no source."""
 
@@ -69,7 +69,7 @@ def limits_of_row(
     original: Original | None = None,
     gauge_mm: Fraction | None = None,
 ) -> dict[str, Fraction]:
-    """The limits, of those in `bounds` that the row sets. What is wanting or impossible is a ValueError."""
+    """The limits, of those in `bounds` that the row sets. What is wrong with it or impossible is a ValueError."""
     given = {name: value for name in LIMITS if (value := bounds.get(name)) is not None}
     if how == How.TOGETHER:
         raise ValueError(TOGETHER_REFUSED)
@@ -77,7 +77,7 @@ def limits_of_row(
         return _after_loss(given, original)
     if how == How.BELOW_GAUGE:
         if gauge_mm is None or not GAUGES_MM[0] <= gauge_mm <= GAUGES_MM[1]:
-            raise ValueError("The track gauge is wanted, between the rails, from 100 mm to 3 m.")
+            raise ValueError("Write the track gauge between the rails, from 100 mm to 3 m.")
         return {name: gauge_mm - value for name, value in given.items()}
     return given
 
@@ -85,7 +85,7 @@ def limits_of_row(
 def _after_loss(given: dict[str, Fraction], original: Original | None) -> dict[str, Fraction]:
     """At most so much lost is at least so much left."""
     if original is None:
-        raise ValueError("It limits the loss from the original size, so that size is wanted.")
+        raise ValueError("Write the original size: the limit is on what it lost since.")
     left = {}
     for name, loss in given.items():
         which, _, side = name.partition("_")

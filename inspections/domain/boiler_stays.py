@@ -169,9 +169,6 @@ def stud_constant(diameter_in: Number, tensile_tons: int = 28) -> int:
     return SMALL_STUD[tensile_tons]
 
 
-GIRDER_C = {"plate or forging": 22, "casting": 19}
-
-
 def girder_pressure(
     c: Number, tensile_tons: Number, thickness_32nds: Number, depth: Number, span: Number, pitch: Number
 ) -> Fraction:

@@ -68,7 +68,7 @@ def against(read: ReadTest) -> list[str]:
         if read.typed(one.name) and (wrong := _unreadable(read, one)):
             found.append(f"{one.label}: {wrong}")
     if read.typed("result") not in ("passed", "failed"):
-        found.append("Say whether it passed or failed: what was seen a person judges.")
+        found.append("Say whether it passed or failed: a person judges that, not Cotter.")
     return found
 
 
@@ -164,7 +164,7 @@ def _valves(read: ReadTest) -> Iterator[str]:
         lifts, shuts = read.pressure(f"lifts{name}"), read.pressure(f"shuts{name}")
         over = read.pressure("over") if name else Fraction(0)
         if lifts is not None and lifts > working + (over or 0):
-            yield f"Set the {words} valve anew: it lifts at {in_both(lifts)}, above {in_both(working + (over or 0))}."
+            yield f"Set the {words} valve again: it lifts at {in_both(lifts)}, above {in_both(working + (over or 0))}."
         if lifts is not None and shuts is not None and shuts >= lifts:
             yield f"Try the {words} valve again: it cannot shut at or above the pressure at which it lifts."
 
@@ -192,7 +192,7 @@ def paper(read: ReadTest) -> BoilerPaper:
         sentence = f"Failed: {read.typed('why') or 'see what was seen'}."
     else:
         sentence = "Passed, as witnessed." if counts else "It is recorded and does not count."
-    told = [Section(heading="Does not count, and what is owed", sentences=owed, folded=False)] if owed else []
+    told = [Section(heading="Does not count, and what is missing", sentences=owed, folded=False)] if owed else []
     if moved := deflection_section(read.typed("deflections")):
         told.append(moved)
     told += leak_sections(read_leaks(read.typed("leaks")), read.sheets)

@@ -94,7 +94,7 @@ def _viewing(check: Conditions) -> Iterable[Question]:
         yield Question(
             "viewing",
             "viewing-missing",
-            "How it was looked at is not said: fluorescent, or colour contrast.",
+            "Say how you looked at it: fluorescent, or colour contrast.",
             cure=_enter("Choose fluorescent or colour contrast"),
         )
 
@@ -126,7 +126,7 @@ def _colour_contrast(check: Conditions) -> Iterable[Question]:
         yield Question(
             "light_lux",
             "light-low",
-            f"The light was {check.light_lux} lx; for colour contrast at least {LEAST_LIGHT_LUX} is wanted "
+            f"The light was {check.light_lux} lx; for colour contrast at least {LEAST_LIGHT_LUX} is needed "
             f"({VIEWING}).",
         )
 
@@ -154,7 +154,7 @@ def _directions(check: Conditions) -> Iterable[Question]:
         yield Question(
             "directions_deg",
             "directions-missing",
-            "In which directions it was magnetised is not said.",
+            "Say in which directions you magnetised it.",
             cure=_enter("Enter the directions in degrees, such as 0 and 90"),
         )
         return
@@ -188,13 +188,13 @@ def _demagnetised(check: Conditions) -> Iterable[Question]:
         )
     elif check.demagnetised not in ("yes", "not needed"):
         cure = _enter("Choose whether it was demagnetised")
-        yield Question("demagnetised", "demagnetised-missing", "Whether it was demagnetised is not said.", cure=cure)
+        yield Question("demagnetised", "demagnetised-missing", "Say whether you demagnetised it.", cure=cure)
 
 
 def _missing(field: str, code: str) -> Question:
     name = NAMES[field]
     cure = _enter(f"Enter t{name[1:]} in {UNITS[field]}")
-    return Question(field, code, f"{name} is not said.", cure=cure)
+    return Question(field, code, f"{name} is missing.", cure=cure)
 
 
 def _enter(what: str) -> str:

@@ -49,7 +49,7 @@ class FitLimits:
             raise ValueError("The least and the most clearance are the same: nothing can be made to that.")
         allowed = self.most if self.shop_most is None else self.shop_most
         if self.scrapping_most is not None and self.scrapping_most < allowed:
-            raise ValueError("The scrapping clearance is less than what is wanted or allowed.")
+            raise ValueError("Make the scrapping clearance at least the clearance as new and in service.")
         self.bands()
 
     def bands(self) -> Limits:

@@ -193,7 +193,7 @@ def _on_the_limit(texts: dict[str, str], read: Read) -> None:
     limits = [name for name in ("shop limit", "scrapping limit") if texts.get(name)]
     word = word_key(texts.get("limit itself", ""))
     if word not in ("passes", "fails") and (word or limits):
-        words = f"“{texts['limit itself']}” does not say" if word else "It is not said"
+        words = f"“{texts['limit itself']}” does not say" if word else "Nothing says"
         raise _Cell(
             "limit itself", f"{words} whether the value exactly on the limit is good.", "Write passes or fails."
         )
@@ -240,7 +240,7 @@ def _limit(texts: dict[str, str], read: Read, column: str, name: str) -> None:
 
 def _source(texts: dict[str, str], read: Read) -> None:
     if not texts.get("source") and not texts.get("clause"):
-        raise _Cell("source", "It is not said where the limit comes from.", "Write the source or the clause.")
+        raise _Cell("source", "The source of the limit is missing.", "Write the source or the clause.")
 
 
 Size = TypeVar("Size")

@@ -29,7 +29,7 @@ from .two_units import in_both as length_in_both
 
 SOURCE = field(
     "limits_from", "Where these limits come from",
-    help="The drawing, the code and its clause. Where none is known, the responsible engineer's judgement, by name.",
+    help="The drawing, the code and its clause. If none is known: the responsible engineer's judgement and name.",
 )  # fmt: skip
 GAUGE = (
     field("gauge", "Gauge", help="Its number and range."),

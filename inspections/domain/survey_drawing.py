@@ -129,7 +129,9 @@ def _cells(
     ]
 
 
-LEGEND = "The darker, the thinner, from the thickest to the thinnest reading. A bar: called thin by whoever read it."
+LEGEND = (
+    "The darker, the thinner, from the thickest to the thinnest reading. A bar: called thin by the person who read it."
+)
 LEGEND_NEEDED = (
     "Darkest: below the thickness needed, also under a pit. The darker, the nearer to it. A bar: called thin by "
     "whoever read it. x: could not be read. n: not reached."

@@ -35,7 +35,9 @@ WIDTHS = [width * mm for width in (30, 55, 38, 52, 45, 53)]
 HEADS = ("Tag", "Piece and place", "Material, method", "Surfaces to reach; what is wanted", "Last finding", "Result")
 CODE_MM = 17
 LONGEST = 400  # characters in one box: a row has to fit its page
-NO_CERTIFICATE = "A list of work, not a record: each check is signed in Cotter by whoever did it. It certifies nothing."
+NO_CERTIFICATE = (
+    "A list of work, not a record: each check is signed in Cotter by the person who did it. It certifies nothing."
+)
 
 
 def render(sheet: DaySheet, base: str = "") -> bytes:

@@ -23,7 +23,6 @@ A_PAGE = 36
 EXCAVATION, IN_DOUBT = "weld excavation", "in doubt"
 LOOKS = {Need.EXAMINE: Kind.VISUAL, Need.MEASURE: Kind.DIMENSIONAL, Need.RECHECK: IN_DOUBT, Need.DECIDE: "decision"}
 METHODS = tuple(f"{Kind.CRACK_CHECK}: {method}" for method in Method)
-NEVER_SIGNED = ": not signed yet."
 SORTS = (*METHODS, EXCAVATION, *LOOKS.values())
 ALL_CRACK_CHECKS = Kind.CRACK_CHECK.value
 """For a day when somebody comes for the cracks: every crack check, excavations, and what is in doubt."""
@@ -155,7 +154,7 @@ def wanted(place: rows.Place, piece: rows.Piece, today: date) -> list[str]:
 
 def _goes_without_saying(look: MissingExam) -> bool:
     """That a look was never made is why it stands on the list; what is not decided is told by itself."""
-    return look.code == "undecided" or look.sentence.endswith(NEVER_SIGNED)
+    return look.code == "undecided" or (look.sentence.startswith("No ") and look.sentence.endswith(" is signed."))
 
 
 def last_finding(piece: rows.Piece) -> str:

@@ -21,7 +21,7 @@ from .forms import ALL, Decide
 from .writers import acceptance_troubles, decide_each, decision_troubles
 
 THEN = {
-    "accept as it is": "It stands as it is.",
+    "accept as it is": "It stays as it is.",
     "re-examine": "Next: dress it out, and examine it again.",
     "repair": "Next: have it repaired, and record the work.",
     "renew": "Next: withdraw it.",

@@ -31,9 +31,9 @@ class FitLimitsForm(forms.Form):
     nominal = size("At the nominal size", "The size that both go by: 125 mm, 5 in.")
     least = size("Or: least clearance wanted", BELOW)
     most = size("Most clearance wanted")
-    shop_least = size("Least clearance allowed in service", "Blank: what is wanted is the limit.")
-    shop_most = size("Most clearance allowed in service", "Blank: what is wanted is the limit.")
-    scrapping_most = size("Most clearance at all", "Beyond it no concession is given. Blank: none is set.")
+    shop_least = size("Least clearance allowed in service", "Blank: the clearance as new is the limit.")
+    shop_most = size("Most clearance allowed in service", "Blank: the clearance as new is the limit.")
+    scrapping_most = size("Most clearance at all", "No concession is given beyond it. Blank: no such limit.")
     source = asked(line("Where it comes from", "Drawing, limit sheet or law."))
     source_edition = asked(line("Its edition", "Issue, date or edition.", most=80))
 
@@ -137,7 +137,7 @@ class ProposedFits(FitLimitsForm):
 
     def clean_pairs(self):
         if not self.cleaned_data["pairs"]:
-            raise forms.ValidationError("None was ticked. Tick the pairs that are to be judged.")
+            raise forms.ValidationError("Tick the pairs to check.")
         return self.cleaned_data["pairs"]
 
     def chosen(self):

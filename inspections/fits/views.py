@@ -30,7 +30,7 @@ def fit_or_404(pk: int) -> Fit:
 def in_use_or_404(pk: int) -> Fit:
     fit = fit_or_404(pk)
     if fit.retired:
-        raise Http404("That fit is judged no longer.")
+        raise Http404("That fit is no longer checked.")
     return fit
 
 
@@ -199,5 +199,5 @@ def _form(request, locomotive, form, heading, **more):
 def retire_fit(request, pk):
     one = in_use_or_404(pk)
     writers.retire_fit(one, request.user)
-    messages.success(request, f"{one.name} is judged no longer. What was found stays on record.")
+    messages.success(request, f"{one.name} is no longer checked. What was found stays on record.")
     return redirect("locomotive_fits", one.hole.position.locomotive.slug)

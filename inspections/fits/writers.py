@@ -76,7 +76,7 @@ def _pair_trouble(name, hole: Dimension, shaft: Dimension):
     if not name.strip():
         yield Refusal("name", "Name: nothing was written.", "Say what runs in what: journal in brass.")
     if hole.retired or shaft.retired:
-        yield Refusal("hole", "One of the sizes is measured no longer.", "Choose sizes that are in use.")
+        yield Refusal("hole", "One of the sizes is no longer measured.", "Choose sizes that are in use.")
     if hole.position_id == shaft.position_id:
         yield Refusal("hole", "Both sizes are on one place.", "A fit is between the pieces of two places.")
     elif hole.position.locomotive_id != shaft.position.locomotive_id:
@@ -100,10 +100,12 @@ def _limits_trouble(
         return
     if (shop_least is not None and shop_least > least) or (shop_most is not None and shop_most < most):
         yield Refusal(
-            "shop_most", "Clearance allowed: narrower than what is wanted.", "What is allowed contains what is wanted."
+            "shop_most",
+            "Clearance in service: narrower than as new.",
+            "The clearance in service must include the clearance as new.",
         )
     elif scrapping_most is not None and scrapping_most < (most if shop_most is None else shop_most):
-        sentence = "Give a clearance that no concession passes which is more than what is allowed in service."
+        sentence = "Give a scrapping clearance that is more than the clearance in service."
         yield Refusal("scrapping_most", sentence, "Or leave it blank.")
     elif kind in KINDS and unit in ("mm", "in"):
         try:

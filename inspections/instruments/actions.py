@@ -11,7 +11,7 @@ EDIT_INSTRUMENTS = Action(
     roles=EXAMINERS,
     events=(
         EventType(word="add instrument", past="Instrument added"),
-        EventType(word="edit instrument", past="Instrument described anew", data=dict.fromkeys(DESCRIBED, list)),
+        EventType(word="edit instrument", past="Instrument details changed", data=dict.fromkeys(DESCRIBED, list)),
         EventType(word="calibrate instrument", past="Instrument calibrated", data={"found_out": bool}),
     ),
 )

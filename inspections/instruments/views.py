@@ -83,9 +83,9 @@ def edit_instrument(request, pk):
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             writers.edit_instrument(one, request.user, **form.cleaned_data)
-            messages.success(request, f"{one} is described anew.")
+            messages.success(request, f"{one} is saved with its new details.")
             return redirect("instrument", pk)
-    return _form(request, form, f"Describe anew: {one}", one_address(pk), one)
+    return _form(request, form, f"Edit details: {one}", one_address(pk), one)
 
 
 def _as_it_is(one: Instrument) -> dict:
@@ -108,7 +108,7 @@ def calibrate(request, pk):
         with refusals_on(form):
             made = writers.calibrate(one, request.user, **form.cleaned_data)
             if made.found_out:
-                messages.warning(request, f"{one} was found out of true: what is in doubt by it stands below.")
+                messages.warning(request, f"{one} was found out of true. The measurements in doubt are listed below.")
             else:
                 messages.success(request, f"{one} is calibrated. What is measured with it can be signed.")
             return redirect("instrument", pk)

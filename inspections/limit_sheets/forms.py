@@ -47,7 +47,7 @@ class AttachForm(PlacesForm):
 
     def clean_places(self):
         if not self.cleaned_data["places"]:
-            raise forms.ValidationError("None was ticked. Tick the places that are to have this limit.")
+            raise forms.ValidationError("Tick the places that get this limit.")
         return self.cleaned_data["places"]
 
     def given(self) -> dict:
@@ -67,7 +67,7 @@ class FitsForm(PlacesForm):
 
     def clean_places(self):
         if not self.cleaned_data["places"]:
-            raise forms.ValidationError("None was ticked. Tick the fits that are to have this limit.")
+            raise forms.ValidationError("Tick the fits that get this limit.")
         return self.cleaned_data["places"]
 
 

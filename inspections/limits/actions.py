@@ -13,12 +13,12 @@ EDIT_LIMITS = Action(
         EventType(word=word, past=past, data=data)
         for word, past, data in (
             ("add dimension", "A size to be measured was added", {}),
-            ("edit dimension", "A size to be measured was described anew", dict.fromkeys(DESCRIBED, list)),
-            ("retire dimension", "A size is measured no longer", {}),
+            ("edit dimension", "Details of a size changed", dict.fromkeys(DESCRIBED, list)),
+            ("retire dimension", "A size is no longer measured", {}),
             ("set limits", "Limits set", {}),
             ("add fit", "Fit added", {}),
             ("set fit limits", "Limits of a fit set", {}),
-            ("retire fit", "A fit is judged no longer", {}),
+            ("retire fit", "A fit is no longer checked", {}),
             ("add limit sheet", "Limit sheet added", {}),
         )
     ),

@@ -159,7 +159,7 @@ class SizeForm(forms.Form):
 
 class RetireForm(forms.Form):
     use_required_attribute = False
-    reason = asked(line("Why it is measured no longer"))
+    reason = asked(line("Why stop measuring it"))
 
 
 class PlacesForm(forms.Form):

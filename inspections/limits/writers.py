@@ -252,7 +252,7 @@ def retire_dimension(dimension: Dimension, actor, *, reason: str) -> None:
     """The place calls for it no longer; what was measured stays on record."""
     writing.allow(actor, "edit limits")
     if not reason.strip():
-        raise Refused(Refusal("reason", "Reason: nothing was written.", "Say why it is measured no longer."))
+        raise Refused(Refusal("reason", "Reason: nothing was written.", "Say why it is no longer measured."))
     with writing.one_transaction():
         mates = measured().mates({dimension.position_id})
         dimension.retired = True

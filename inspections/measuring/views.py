@@ -99,7 +99,7 @@ class SizesPage:
     def against(self) -> list[Refusal]:
         found = refusals_of(CATALOGUE.action("examine"), self.case)
         if not found and self.kind.value not in self.case.actor.authorised:
-            sentence = f"You are not authorised to sign “{self.kind}”, or no longer."
+            sentence = f"You are not authorised to sign “{self.kind}”."
             return [Refusal("not-authorised", sentence, "Ask an examiner who is.")]
         return found
 
@@ -215,7 +215,7 @@ def correct(page: SizesPage):
         raise Http404("No such record of this piece.")
     entered = old_values(record, page.dimensions)
     keep(page.piece, page.request.user, page.kind.value, lambda before: entered)
-    messages.info(page.request, "The values of that record are on the sheet. Correct what was wrong, then sign it.")
+    messages.info(page.request, "The values of that record are on the sheet. Correct them, then sign.")
     return redirect(page.address)
 
 
@@ -224,7 +224,7 @@ def write_down(page: SizesPage):
     request, sheet = page.request, page.sheet
     form, wrong = page.made(request.POST), unready(sheet)
     if sheet.sizes and not sheet.done:
-        form.add_error(None, "No size was typed. Measure one at least, or leave it.")
+        form.add_error(None, "Measure at least one size before you sign.")
     if wrong or not form.is_valid():
         return page.show(form, wrong=wrong, status=422)
     return redirect("sign_record", page.code, page.kind.replace(" ", "-"))

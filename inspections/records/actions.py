@@ -18,7 +18,7 @@ def may_be_examined(context: ActionContext) -> Refusal | None:
     if context.this_piece.state not in LOOKED_AT:
         return Refusal("state", f"It is {context.this_piece.state}, so it cannot be examined.", "Clean it first.")
     if not context.actor.authorised - {AUTHORISED}:
-        return Refusal("not-authorised", "You are authorised to sign no examination, or no longer.", "Ask an examiner.")
+        return Refusal("not-authorised", "You are not authorised to sign any examination.", "Ask an examiner.")
     return None
 
 

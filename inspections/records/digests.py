@@ -200,12 +200,12 @@ def _what_is_wrong(examination: Examination) -> str:
     if examination.signed_at is None:
         return "It was signed, and the signature is gone."
     if not examination.digest:
-        return "It has no digest: it was not signed by Cotter as it is now, so nothing can be said of it."
+        return "It has no digest, so it cannot be checked: Cotter did not sign it as it is now."
     try:
         same = of_examination(examination) == examination.digest
     except (TypeError, ValueError, AttributeError) as error:
         return f"It cannot be read as it stands ({error}): it was changed after it was signed."
-    return "" if same else "It does not say what was signed: it was changed afterwards."
+    return "" if same else "It differs from what was signed: it was changed afterwards."
 
 
 def vanished() -> Iterator[Differing]:

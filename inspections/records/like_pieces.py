@@ -22,7 +22,7 @@ OUTSIDE, SOUND, DOUBT = "", "sound", "doubt"
 VERDICTS = (
     (OUTSIDE, "Not in this report"),
     (SOUND, "Sound"),
-    (DOUBT, "In doubt: left out, and signed by itself"),
+    (DOUBT, "In doubt: left out, and signed separately"),
 )
 
 

@@ -20,7 +20,7 @@ from ..domain.sizing import Measured, size_up
 from ..domain.verdicts import Rule
 from ..models import Dimension, Instrument, Limits
 
-NO_LIMITS = "No limit is set for this size. Write what the responsible engineer judges of it, and the name."
+NO_LIMITS = "No limit is set for this size. Write the responsible engineer's judgement and name."
 LONGEST_TYPED = 60
 LONGEST_EXACT = 28
 """What is kept of a figure: its text as typed, and as an exact fraction of millimetres so many characters long."""

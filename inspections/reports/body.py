@@ -52,7 +52,7 @@ def _standing(sheet: RecordWords) -> Iterator[Flowable]:
         yield paragraph("This record has no digest: whether it still says what was signed cannot be checked.", "banner")
     elif not sheet.as_signed:
         yield paragraph(
-            "This record does not say what was signed: it was changed afterwards. Do not rely on it.", "banner"
+            "This record differs from what was signed: it was changed afterwards. Do not rely on it.", "banner"
         )
 
 

@@ -22,7 +22,7 @@ def of_piece(piece: Component, code: str, now: datetime) -> bytes:
     records = list(Examination.objects.of_pieces([piece]))
     _not_too_many(len(records))
     named = f"{capital(piece.name)} {code}".strip()
-    group = BundlePart(heading=named, sheets=sheets_of(records), none_because="No record is signed of it.")
+    group = BundlePart(heading=named, sheets=sheets_of(records), none_because="No record of it is signed.")
     about = [
         f"{counted([group])} of this piece, oldest first; records that were superseded are among them and say so.",
         _made(now),
@@ -50,9 +50,7 @@ def of_subassembly(subassembly: Subassembly, now: datetime) -> bytes:
     bare = [piece for piece in pieces if not sheets[piece.pk]]
     if bare:
         named = listed(f"{capital(piece.name)} {piece.code or ''}".strip() for piece in bare)
-        groups.append(
-            BundlePart(heading=f"{several(len(bare), 'piece')} of which no record is signed", none_because=named)
-        )
+        groups.append(BundlePart(heading=f"{several(len(bare), 'piece')} without a signed record", none_because=named))
     filled = {piece.place_id for piece in pieces}
     empty = [capital(place.words) for place in places if place.pk not in filled]
     if empty:

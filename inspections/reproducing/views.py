@@ -52,12 +52,12 @@ def nothing_to_reproduce(request, code):
 
     def do(entered):
         none_to_take(piece, request.user, entered["reason"])
-        return "Written down: no size of it is taken.", back
+        return "Saved: no size is taken from it.", back
 
     return ask(
-        request, NoneToTake(sent(request)), do, heading=f"No size is taken: {piece.name}", button="Write it down",
+        request, NoneToTake(sent(request)), do, heading=f"No size is taken: {piece.name}", button="Save",
         back=back, crumbs=way_back(piece, code, "No size is taken"),
-        says="What is not taken from it now cannot be had once it is gone.",
+        says="A size not taken now is lost when the piece goes.",
     )  # fmt: skip
 
 

@@ -156,7 +156,7 @@ def _read(component, place, typed: SizeToTake) -> tuple[Fraction | None, list[Re
         found.append(Refusal("size", "Size as read: it is nought.", "Write what was read."))
     found += _tolerance_troubles(place, typed, bool(value))
     if typed.instrument is None and not typed.with_what.strip():
-        found.append(Refusal("instrument", "Taken with: nothing was said.", "Choose the instrument, or write it."))
+        found.append(Refusal("instrument", "Taken with: nothing chosen.", "Choose the instrument, or write it."))
     if typed.instrument is not None and typed.instrument.found_out:
         sentence = f"{typed.instrument} was found out of true when it was last calibrated."
         found.append(Refusal("instrument", sentence, "Take another."))

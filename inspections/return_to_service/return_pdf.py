@@ -60,7 +60,7 @@ def _signature(record: ReturnToService, when: str) -> Iterator[Flowable]:
     yield from [Spacer(1, 6 * mm), paragraph("Signatures", "heading")]
     yield paragraph(f"List signed by {record.by}, {when}", "strong")
     if not sealed_record.still:
-        yield paragraph("This list does not say what was signed. Do not rely on it.", "banner")
+        yield paragraph("This list differs from what was signed. Do not rely on it.", "banner")
     yield paragraph(f"For the competent person: {LINE}  Date: {'_' * 14}")
     yield paragraph("SHA-256 over everything that the list says:", "small")
     yield paragraph(sealed_record.digest, "code")

@@ -93,7 +93,7 @@ def _held(item: AskedItem) -> AskedItem:
     item = AskedItem.objects.select_for_update(of=("self",)).select_related("overhaul__locomotive").get(pk=item.pk)
     _open(item.overhaul)
     if item.dropped:
-        raise Refused(Refusal("dropped", "It is no longer on the list.", "Enter it anew if it is asked for again."))
+        raise Refused(Refusal("dropped", "It is no longer on the list.", "Enter it again if it is asked for again."))
     return item
 
 

@@ -25,7 +25,7 @@ from ..records.reading_over import lines_of
 from ..records.writers.drafts import sign_sheet
 
 Line = tuple[str, str]
-LEFT_OUT = "In doubt: left out. Sign it by itself."
+LEFT_OUT = "In doubt: left out. Sign it separately."
 
 
 class PlainSheet:

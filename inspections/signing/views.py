@@ -30,7 +30,7 @@ def sign_record(request, code, slug):
     case = facts.context(piece, request.user, order=False)
     draft = draft_of(piece, request.user, kind.value)
     if not draft:
-        messages.info(request, f"Write the {kind} down first: nothing of it waits for your signature.")
+        messages.info(request, f"Fill in the {kind} first: there is nothing to sign yet.")
         return redirect("tag", code)
     sheet = sheet_of(request, code, piece, case, kind, data_of(request, draft), sized="sent" not in draft)
     against = sheet.against()

@@ -109,9 +109,9 @@ def edit_size(request, pk):
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             limits.edit_dimension(dimension, request.user, **form.cleaned_data)
-            messages.success(request, f"{dimension} is described anew.")
+            messages.success(request, f"{dimension} is saved with its new details.")
             return redirect("size", pk)
-    return _form(request, dimension, form, "Describe it anew")
+    return _form(request, dimension, form, "Edit details")
 
 
 @who_may("edit limits")
@@ -153,7 +153,7 @@ def retire_size(request, pk):
     if form.is_valid():
         with refusals_on(form):
             limits.retire_dimension(dimension, request.user, reason=form.cleaned_data["reason"])
-            messages.success(request, f"{dimension} is measured no longer. What was measured stays on record.")
+            messages.success(request, f"{dimension} is no longer measured. What was measured stays on record.")
             return redirect("sizes", dimension.position_id)
     return _size(request, dimension, form, status_in(form))
 
@@ -191,5 +191,5 @@ def tell_copied(request, copied):
 def in_use_or_404(pk: int) -> Dimension:
     dimension = size_or_404(pk)
     if dimension.retired:
-        raise Http404("That size is measured no longer.")
+        raise Http404("That size is no longer measured.")
     return dimension

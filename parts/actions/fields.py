@@ -93,7 +93,7 @@ class PieceField(forms.CharField):
             raise forms.ValidationError(str(trouble)) from None
         tag = Tag.objects.select_related("component").filter(code=code).first()
         if tag is None or tag.component is None:
-            raise forms.ValidationError("That tag hangs on no piece.")
+            raise forms.ValidationError("That tag is not tied to a piece.")
         return tag.component
 
 
@@ -108,7 +108,9 @@ class ThingField(PieceField):
             tag = Tag.objects.select_related("component", "location", "pattern").filter(code=check(text)).first()
             if tag and tag.thing:
                 return tag.thing
-            raise forms.ValidationError("That tag hangs on nothing yet. Give the one that it bears now, or its name.")
+            raise forms.ValidationError(
+                "That tag is not tied to anything yet. Give the tag it carries now, or its name."
+            )
         return None
 
 
@@ -152,7 +154,7 @@ def tag_code(help_text: str, **kwargs: Any) -> forms.CharField:
 
 def whole(label: str, **kwargs: Any) -> forms.IntegerField:
     wrong = {"invalid": "Write a whole number.", "required": "Write how many.", "min_value": "Write 1 or more."}
-    wrong |= {"max_value": "That is more than anybody has. Write how many there are."}
+    wrong |= {"max_value": "Enter at most 1,000,000."}
     widget = forms.NumberInput({"class": "input-short", "inputmode": "numeric"})
     return forms.IntegerField(
         label=label, min_value=1, max_value=1_000_000, error_messages=wrong, widget=widget, **kwargs

@@ -151,5 +151,5 @@ class Accepting(Keeping, ActionForm):
 
 
 def override_field() -> forms.CharField:
-    help_text = "Only what the responsible engineer may pass is passed, and this reason is kept with it."
-    return asked(text("Why it is done all the same", help_text))
+    help_text = "Only rules that the responsible engineer may pass over are passed over. The reason stays on record."
+    return asked(text("Reason for passing over the refusals", help_text))

@@ -38,7 +38,7 @@ def prove_second_name(form: forms.Form, actor: Person) -> None:
     entered = form.cleaned_data
     checker = entered.get("checker")
     if checker and (wrong := proves_at(checker, entered.get("checker_password", ""), beside=actor)):
-        form.add_error("checker_password", f"{wrong} The checker types it anew.")
+        form.add_error("checker_password", f"{wrong} The checker types it again.")
     entered.pop("checker_password", None)
     if "checker" in form.fields:
         entered["checker"] = checker.pk if checker else None

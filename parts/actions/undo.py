@@ -146,7 +146,7 @@ def _about(events: list[Event], kind: str) -> set[int]:
 def _refusal(events: list[Event], actor: Person | None) -> Refusal | None:
     """`actor` None: whoever may correct it, at any time."""
     if not events or acts(events) != [events[0].pk]:
-        return Refusal("lasts", "What was signed, decided or entered anew is not undone.", OTHERWISE)
+        return Refusal("lasts", "What was signed, decided or newly entered is not undone.", OTHERWISE)
     first = events[0]
     words = (UNDO.word, CORRECT.word)
     undone = Event.objects.filter(action__in=words, pk__gt=first.pk, data__undone=first.pk).exists()

@@ -55,7 +55,7 @@ SUBJECT_KINDS = {
 NEVER_PUT_BACK = {"id", "last_event"}
 """Columns of a piece that undoing leaves alone."""
 STRUCK_MEANWHILE = Refusal(
-    "stale", "It was struck meanwhile, as entered by mistake.", "Look under “Entered by mistake”."
+    "stale", "Somebody struck it meanwhile, as entered by mistake.", "Look under “Entered by mistake”."
 )
 
 
@@ -247,7 +247,7 @@ def hold(thing: Model) -> None:
     try:
         thing.refresh_from_db(from_queryset=type(thing)._default_manager.select_for_update(of=("self",)))
     except type(thing).DoesNotExist:  # type: ignore[attr-defined]  # every model has one
-        raise Refused(Refusal("stale", "It was taken away meanwhile.", "Look at the page again.")) from None
+        raise Refused(Refusal("stale", "Somebody took it away meanwhile.", "Look at the page again.")) from None
 
 
 def last_of(edits: QuerySet[Event]) -> int:

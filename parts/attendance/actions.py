@@ -8,7 +8,7 @@ SAY_DAYS = Action(
     word="say days",
     roles=frozenset(Role),
     label="Say when you come",
-    events=(EventType(word="say days", past="Days said", data={"person": int}),),
+    events=(EventType(word="say days", past="Days given", data={"person": int}),),
 )
 EDIT_SKILLS = Action(
     word="edit skills",

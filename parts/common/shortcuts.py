@@ -77,7 +77,7 @@ def component_or_404(code: str) -> Component:
     """The piece that a tag hangs on, with its place and where it lies."""
     tag = tag_or_404(code)
     if tag.component_id is None:
-        raise Http404("That tag hangs on no piece.")
+        raise Http404("That tag is not tied to a piece.")
     (component,) = _for_page({"pk": tag.component_id})
     return component
 

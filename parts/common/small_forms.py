@@ -87,7 +87,7 @@ class Costs(forms.Form):
 
 
 class PromiseForm(SeenForm):
-    promised = asked(day("Promised for", "The day that they name now. Blank: they name none any more."))
+    promised = asked(day("Promised for", "The new date. Leave it blank if they promise none."))
     why = asked(line("Why the day moved", "Every slip is kept, with its reason.", most=300))
 
     def __init__(self, *args, **kwargs):

@@ -45,7 +45,7 @@ EDIT = Action(
         _event("give up order", "Order given up:"),
         _event("want consumable", "Wanted for a place:"),
         EventType(word="add consumable", past="Entered"),
-        EventType(word="edit consumable", past="Described anew", data=DATA),
+        EventType(word="edit consumable", past="Details changed", data=DATA),
     ),
 )
 

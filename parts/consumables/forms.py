@@ -19,8 +19,8 @@ def how_many(label: str, help_text: str = "", least: int = 1) -> forms.IntegerFi
 class ConsumableForm(SeenForm):
     name = asked(line("What it is", "Such as: cylinder cover joint, split pin, worsted.", most=120))
     size = line("Size", "As one asks for it in a shop or a works.", most=120)
-    unit = line("Counted in", "Such as m or kg. Blank: one by one.", most=12)
-    least = how_many("Least stock", "Below this number some are to be ordered.", least=0)
+    unit = line("Counted in", "Such as m or kg. Blank: counted singly.", most=12)
+    least = how_many("Least stock", "Order more when there are fewer than this.", least=0)
     location = LocationField(label="Stock place", required=False)
     note = line("Note", most=300)
 

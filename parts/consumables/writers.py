@@ -84,7 +84,7 @@ def order(
     if firm is None and not who.strip():
         raise Refused(Refusal("firm", "Of whom: nobody named.", "Choose the firm, or write the name."))
     if promised and promised < today:
-        raise Refused(Refusal("promised", "Promised for: the day has passed.", "Give the day that they name now."))
+        raise Refused(Refusal("promised", "Promised for: the day has passed.", "Give the day they promise now."))
     with writing.one_transaction():
         consumable = _held(consumable, seen)
         made = ConsumableOrder.objects.create(

@@ -5,7 +5,7 @@ from core.web.rooms import LOCOMOTIVE, WORKS, NavLink, Room
 ROOM = Room(
     urls="parts.day.urls",
     nav=(
-        NavLink("sets_free", "i-next", "What sets most free", LOCOMOTIVE, 4),
+        NavLink("sets_free", "i-next", "What unblocks the most", LOCOMOTIVE, 4),
         NavLink("day_sheets", "i-person", "Day sheets", WORKS, 54),
     ),
 )

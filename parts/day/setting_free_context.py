@@ -1,4 +1,4 @@
-"""What sets most free, as its page shows it: by the sort of day on which the work is done."""
+"""What unblocks the most, as its page shows it: by the sort of day on which the work is done."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass

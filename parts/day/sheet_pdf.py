@@ -26,7 +26,7 @@ LONGEST = 260
 A_LINE = 4
 WIDTHS = [8 * mm, 82 * mm, 42 * mm, 125 * mm, 14 * mm]
 DEFERS = (
-    "Whoever is in charge decides on the day. Boiler work, lifting and tests of pressure follow the competent person "
+    "The person in charge decides on the day. Boiler work, lifting and tests of pressure follow the competent person "
     "and the local code."
 )
 

@@ -52,7 +52,7 @@ CRACKED = "Mark a cracked piece and take it to the quarantine place, so that nob
 
 CRACKED_TRIAL = (
     "It is cracked: sling it as if it may part, and keep out from under it. It is offered up to mark it off, never "
-    "under load, pressure or in steam. Whoever is in charge of the lift decides how."
+    "under load, pressure or in steam. The person in charge of the lift decides how."
 )
 
 STEAM = "Steam and hot water scald: wear a face shield and gloves, and keep everybody out of the jet."

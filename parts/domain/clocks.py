@@ -13,11 +13,11 @@ def clock_trouble(newest_first: Sequence[datetime], now: datetime) -> str:
     if newest_first and newest_first[0] > now + SLIP:
         return (
             "The clock of the computer that serves Cotter is behind: the last of these is dated later than now. "
-            "Have it set right. They stand in the order in which they happened."
+            "Have it set right. They are listed in the order in which they happened."
         )
     if any(older > newer + SLIP for newer, older in pairwise(newest_first)):
         return (
             "The clock of the computer that serves Cotter was set back between two of these. "
-            "They stand in the order in which they happened, whatever their times say."
+            "They are listed in the order in which they happened, whatever their times say."
         )
     return ""

@@ -95,7 +95,7 @@ def _concession(case: Deciding, outcome: Outcome) -> Refusal | None:
         return None
     outside = [size for size in case.piece.dimensions if size.outside] if case.piece else []
     if not outside or not all(size.concession for size in outside):
-        sentence = "No concession covers what is outside its limits."
+        sentence = "No concession covers the sizes outside their limits."
         return Refusal("concession", sentence, "Record the concession beside the measurement first.")
     return None
 
@@ -104,9 +104,7 @@ def _empty(case: Deciding, outcome: Outcome) -> Refusal | None:
     if case.piece is not None or case.place is None:
         return None
     if not case.place.known_empty and outcome is Outcome.LEAVE:
-        return Refusal(
-            "not-empty", "Nobody has said yet that this place is empty.", "Say so first, and how it is known."
-        )
+        return Refusal("not-empty", "Record first that this place is empty.", "Say how it is known.")
     return None
 
 

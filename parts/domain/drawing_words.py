@@ -51,7 +51,7 @@ def read_date(text: str, today: date) -> tuple[int | None, date | None]:
             ) from None
         year = whole.year
     if year < 1700 or (whole or date(year, 1, 1)) > today:
-        raise ValueError("It cannot have been drawn then. Write the year or the day that stands on it.")
+        raise ValueError("It cannot have been drawn then. Write the year or the day written on it.")
     return year, whole
 
 

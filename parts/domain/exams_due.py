@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from .plain import capital, listed, on_day
+from .plain import listed, on_day
 from .rows import Examination, InnerPlace, Piece, Place
 from .words import Kind, Method, Result, State
 
@@ -146,13 +146,13 @@ def _surfaces_missed(place: Place, counting: list[Examination], named: str) -> l
     if settled and whole and not unseen:
         return []
     if undecided and unseen <= frozenset().union(*(exam.reached for exam in undecided)):
-        sentence = f"What the {named}{on_day(undecided[-1].on)} showed is not decided."
+        sentence = f"Decide on what the {named}{on_day(undecided[-1].on)} showed."
         return [MissingExam(Kind.CRACK_CHECK, "undecided", sentence)]
     if not unseen and settled:
         sentence = f"Only a weld was checked for cracks, not the whole piece: no {named} of it is signed."
         return [MissingExam(Kind.CRACK_CHECK, "not reached", sentence)]
     if not unseen:
-        return [MissingExam(Kind.CRACK_CHECK, "never", f"The {named} is to be done again.")]
+        return [MissingExam(Kind.CRACK_CHECK, "never", f"Do the {named} again.")]
     sentence = f"Not examined: {listed(sorted(unseen))}; no {named} that counts reached there."
     return [MissingExam(Kind.CRACK_CHECK, "not reached", sentence)]
 
@@ -208,7 +208,7 @@ def _inside_code(inner: InnerPlace, looks: list[Examination]) -> str:
 def _inside_sentence(kind: Kind, code: str, names: list[str]) -> str:
     told = "; ".join(names)  # the words of a place have commas in them
     if code == "undecided":
-        return f"What the look at {told} showed is not decided."
+        return f"Decide on what the look at {told} showed."
     if code == "inside shut":
         how = "by another method that reaches there, such as ultrasonic from the end"
         return f"Out of reach on the whole piece: {told}. Check {how}, or break the piece down."
@@ -233,7 +233,7 @@ def _why_not(piece: Piece, kind: Kind, exams: list[Examination], named: str) -> 
         since = "cleaning or work" if kind in LOOKS else "work"
         sentence = f"The {named}{on_day(undone[-1].on)} was signed before the last {since}, so it no longer counts."
         return MissingExam(kind, "before", sentence)
-    return MissingExam(kind, "never", f"{capital(named)}: not signed yet.")
+    return MissingExam(kind, "never", f"No {named} is signed.")
 
 
 def _missing_after_weld(piece: Piece) -> list[MissingExam]:

@@ -52,7 +52,7 @@ def torque_has_a_unit(context: ActionContext) -> Refusal | None:
     return Refusal("tightened", f"Tightened: “{words[:40]}” has no unit.", cure)
 
 
-FIGURE = re.compile(r"\d[\d./ -]*")
+FIGURE = re.compile(r"(?<!no\. )(?<!no )(?<!axle )(?<![\d./])\d[\d./ -]*", re.IGNORECASE)  # axle 2 is no measure
 UNIT = re.compile(r"\s*(?:mm|in\b|inch|thou|μm|µm|\"|″)", re.IGNORECASE)
 
 

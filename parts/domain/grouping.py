@@ -17,7 +17,7 @@ def authorised_for_groups(context: ActionContext) -> Refusal | None:
         return None
     return Refusal(
         "not-authorised",
-        "The responsible engineer has not authorised you to accept pieces in groups, or no longer.",
+        "You are not authorised to accept pieces in groups.",
         "Ask the responsible engineer.",
     )
 
@@ -37,7 +37,7 @@ def is_ordinary(context: ActionContext) -> Refusal | None:
 
 
 def _by_itself(why: str) -> Refusal:
-    return Refusal("not-ordinary", f"Its place {why}.", "The responsible engineer accepts it by itself.")
+    return Refusal("not-ordinary", f"Its place {why}.", "The responsible engineer accepts it separately.")
 
 
 def did_no_work_on_it(context: ActionContext) -> Refusal | None:
@@ -60,7 +60,7 @@ def needs_a_look_of_its_own(context: ActionContext) -> Refusal | None:
     if all(look.kind is not Kind.VISUAL for look in missing_exams(place, piece)):
         return None
     sentence = f"It was repaired ({piece.repaired}), and nobody has signed an examination since."
-    return Refusal("repaired", sentence, "Have it examined by itself.")
+    return Refusal("repaired", sentence, "Have it examined separately.")
 
 
 def as_if_looked_at(context: ActionContext) -> ActionContext:

@@ -203,7 +203,7 @@ class _Planner:
                 row,
                 "tag",
                 f"“{short(row.tag)}” is the tag of row {first} too.",
-                "Two pieces cannot have one tag: look which of them bears it, and mend the other.",
+                "Two pieces cannot have one tag: look which of them carries it, and correct the other.",
             )
 
     def _tag(self, step: ImportStep) -> None:
@@ -218,7 +218,7 @@ class _Planner:
             cure = "Take an unused tag, or leave it blank to have one issued."
             self._bad(row, "tag", f"tag {grouped(code)} is tied to {tied} already.", cure)
         elif bearer := self.register.works_numbers.get(fold(row.tag)):
-            cure = "Two pieces cannot have one tag: look which of them bears it, and mend the other."
+            cure = "Two pieces cannot have one tag: look which of them carries it, and correct the other."
             self._bad(row, "tag", f"“{short(row.tag)}” is the tag of {bearer} in the register already.", cure)
         elif code:
             self._note(row, f"tag {row.tag} was never printed here, so it is kept as the works' own number.")

@@ -69,9 +69,9 @@ def cost_troubles(entered: Mapping[str, Decimal | None], currency: str) -> list[
         elif amount < 0:
             found.append(Refusal(name, f"{words}: less than nothing.", "Write 0 or more, or leave it blank."))
         elif amount >= MOST:
-            found.append(Refusal(name, f"{words}: more than anybody has.", "Write the sum, to the penny."))
+            found.append(Refusal(name, f"{words}: too large a sum.", "Write the sum, to the penny."))
         elif amount != amount.quantize(Decimal("0.01")):
-            found.append(Refusal(name, f"{words}: finer than the hundredth.", "Write two figures behind the point."))
+            found.append(Refusal(name, f"{words}: use two decimal places.", "Write two figures behind the point."))
     if not (len(currency) == 3 and currency.isascii() and currency.isalpha() and currency.isupper()):
         cure = "Write its three capital letters, such as GBP or USD."
         found.append(Refusal("currency", f"Currency: “{currency[:10]}”.", cure))
@@ -173,5 +173,5 @@ def closing_troubles(steps: Iterable[Step], pieces: int) -> list[Refusal]:
         return [Refusal("steps-open", f"Steps of the route are still open: {named}.", cure)]
     if not pieces:
         cure = "Begin the new piece, or give the renewal up."
-        return [Refusal("no-piece", "No piece came of it.", cure)]
+        return [Refusal("no-piece", "Enter the new piece first: there is none yet.", cure)]
     return []

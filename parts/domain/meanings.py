@@ -17,7 +17,7 @@ STATES = {
 NEEDS = {
     Need.FIND: "Nobody knows where the piece lies. Look for it.",
     Need.FETCH: "The piece lies at a firm or is lent out. Get it back.",
-    Need.RELEASE: "A hold point or a stop is on it. Whoever is named there must release it first.",
+    Need.RELEASE: "A hold point or a stop is on it. The person named there must release it first.",
     Need.DECIDE: "Something was found. The responsible engineer decides what to do.",
     Need.REPAIR: "A repair is decided. Do it.",
     Need.RECHECK: "A look is out of date or in doubt. Look again.",

@@ -53,8 +53,8 @@ KIND_LABELS = {
 }
 WHERE_LABELS = {
     Need.FIND: "Say where it lies",
-    Need.FETCH: "It is back: say where it lies",
-    Need.AWAIT: "It is back: say where it lies",
+    Need.FETCH: "It is back: record its place",
+    Need.AWAIT: "It is back: record its place",
 }
 LINKS = {
     "fit": "See what to make for the pair",
@@ -69,7 +69,7 @@ def next_step(
 ) -> NextStep:
     """What the piece needs next. `holds` are all that reach it, `waits` what its place goes on after, in sentences."""
     if piece.state is S.WITHDRAWN:
-        return NextStep(sentence="It is out of this overhaul.")
+        return NextStep(sentence="It is not part of this overhaul.")
     if place is None:
         return _stopped(holds, today) or _without_a_place(piece)
     place = replace(place, holds=holds)
@@ -166,7 +166,7 @@ def _look(step: NextStep, place: Place, piece: Piece) -> NextStep:
 
 def _nothing_against(piece: Piece, waits: tuple[str, ...]) -> NextStep:
     if piece.state is S.REFITTED:
-        return NextStep(sentence="It is refitted, and nothing stands against it.")
+        return NextStep(sentence="It is refitted, and there are no problems with it.")
     if waits:
         return NextStep(
             need=Need.AFTER, sentence="It is ready, but its turn has not come.", deed="refit", further=waits
@@ -182,14 +182,14 @@ def _stopped(holds: tuple[Hold, ...], today: date) -> NextStep | None:
     return NextStep(need=reason.need, sentence=reason.sentence, deed="lift stop", target=reason.target)
 
 
-STOCK = "It is to be cut, or to be welded up with others: it goes to no place by itself."
+STOCK = "Stock: cut pieces from it, or weld it up with others."
 
 
 def _without_a_place(piece: Piece) -> NextStep:
     if piece.state is S.IN_THE_MAKING:
         return NextStep(sentence=STOCK, deed="cut")
     if piece.whereabouts in (Whereabouts.UNKNOWN, Whereabouts.MISSED):
-        return NextStep(need=Need.FIND, sentence="Nobody has recorded where it lies.", deed="move")
+        return NextStep(need=Need.FIND, sentence="Record where it lies.", deed="move")
     if piece.whereabouts is Whereabouts.ELSEWHERE:
         return NextStep(need=Need.FETCH, sentence=f"It is away: {piece.where}.", deed="move")
     if piece.state is S.STRIPPED:
@@ -197,7 +197,7 @@ def _without_a_place(piece: Piece) -> NextStep:
     return NextStep(sentence=HOMELESS, deed="earmark")
 
 
-HOMELESS = "Nobody has said yet which place it is for; without one it goes no further than cleaned."
+HOMELESS = "Choose where it belongs. Until then it can only be stripped and cleaned."
 
 
 def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
@@ -214,7 +214,7 @@ def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
         return NextStep(need=Need.AWAIT, sentence=f"It is being made: {piece.where}{promised}.", deed="move")
     missing = missing_exams(place, piece)
     if missing:
-        sentence = f"It is being made, and is passed once it is looked at. {capital(missing[0].sentence)}"
+        sentence = f"It is being made. Examine it, then pass it. {capital(missing[0].sentence)}"
         further = tuple(look.sentence for look in missing[1:])
         return NextStep(
             need=LOOK_NEED[missing[0].kind], sentence=sentence, deed="examine", kind=missing[0].kind, further=further

@@ -38,12 +38,12 @@ class PatternState(StrEnum):
 
 
 SAYS = {
-    PatternState.AS_FOUND: "Nobody has looked it over since it was found, or somebody did and found it wanting.",
+    PatternState.AS_FOUND: "Nobody has looked it over since it was found, or somebody did and found faults.",
     PatternState.CHECKED: "Looked over and measured: it may be used as it is.",
     PatternState.MENDED: "Put right and looked over afterwards: it may be used.",
     PatternState.AT_FOUNDRY: "A foundry has it to cast from.",
     PatternState.BACK: "It came back from a foundry and has not been looked over since: moulding is hard on it.",
-    PatternState.WITHDRAWN: "It is used no more: scrapped, lost, or gone to its owner.",
+    PatternState.WITHDRAWN: "No longer used: scrapped, lost, or returned to its owner.",
 }
 
 FIT_TO_USE = frozenset({PatternState.CHECKED, PatternState.MENDED})

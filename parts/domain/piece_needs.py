@@ -69,8 +69,8 @@ def reasons_against(place: Place, piece: Piece, today: date) -> Iterator[Reason]
     if awaits_a_name(place, piece):
         yield Reason(
             Need.SIGN,
-            f"{subject(place, piece)} was taken over as {piece.vouched_state}, which a works vouched for; "
-            "the responsible engineer has not put a name to it.",
+            f"{subject(place, piece)} was imported as {piece.vouched_state}; "
+            "the responsible engineer has not confirmed it.",
             piece.since,
             tag=piece.tag,
         )
@@ -221,16 +221,16 @@ def findings(place: Place, piece: Piece) -> Iterator[Reason]:
 def _unanswered(place: Place, piece: Piece, exam: Examination) -> Iterator[Reason]:
     found, who = finding(exam), subject(place, piece)
     if not exam.decision:
-        yield Reason(Need.DECIDE, f"Nobody has decided yet on {who}; {found}.", exam.on, tag=piece.tag)
+        yield Reason(Need.DECIDE, f"{who} waits for a decision; {found}.", exam.on, tag=piece.tag)
     if exam.decision == "renew" and place.renewal:
-        sentence = f"{who} is to be renewed; {found}."
+        sentence = f"{who} waits to be renewed; {found}."
         yield Reason(Need.AWAIT, sentence, exam.on, place.renewal.promised, piece.tag, place.renewal.id)
     elif exam.decision in ("renew", "withdraw"):
-        yield Reason(Need.DECIDE, f"{who} is to be renewed, so withdraw it; {found}.", exam.on, tag=piece.tag)
+        yield Reason(Need.DECIDE, f"{who} must be withdrawn; {found}.", exam.on, tag=piece.tag)
     if exam.decision == "repair" and not piece.repairs:
-        yield Reason(Need.REPAIR, f"{who} is to be repaired; {found}.", exam.on, tag=piece.tag)
+        yield Reason(Need.REPAIR, f"{who} waits to be repaired; {found}.", exam.on, tag=piece.tag)
     if exam.decision == "re-examine" and not _examined_again(piece, exam):
-        yield Reason(LOOK_NEED[exam.kind], f"{who} is to be examined again; {found}.", exam.on, tag=piece.tag)
+        yield Reason(LOOK_NEED[exam.kind], f"{who} must be examined again; {found}.", exam.on, tag=piece.tag)
 
 
 def _examined_again(piece: Piece, exam: Examination) -> bool:

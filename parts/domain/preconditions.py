@@ -112,7 +112,7 @@ def cracked_goes_up_by_the_engineers_word(context: ActionContext) -> Refusal | N
     return Refusal(
         "cracked-trial",
         "It is cracked, or may be: it could part while it is lifted or held.",
-        "Repair it first; the responsible engineer may say why it goes up all the same, and never under load.",
+        "Repair it first; or the responsible engineer gives a reason to offer it up as it is, never under load.",
         True,
     )
 
@@ -167,7 +167,7 @@ def sizes_are_taken(context: ActionContext) -> Refusal | None:
         return None
     return Refusal(
         "sizes-not-taken",
-        "A new piece is to be made for its place, and no size of this one is taken.",
+        "A new piece will be made for its place, and nobody has taken the sizes of this one.",
         "Take the sizes that its successor must match, or say why none are needed.",
         True,
     )
@@ -305,7 +305,7 @@ def not_in_doubt(context: ActionContext) -> Refusal | None:
 def name_is_there(context: ActionContext) -> Refusal | None:
     if context.place and awaits_a_name(context.place, context.this_piece):
         cure = "The responsible engineer confirms it first."
-        return Refusal("unconfirmed", "Only the works' word stands behind its state.", cure)
+        return Refusal("unconfirmed", "Its state was imported, and nobody here has confirmed it.", cure)
     return None
 
 
@@ -313,7 +313,7 @@ def is_vouched_only(context: ActionContext) -> Refusal | None:
     piece = context.this_piece
     if piece.vouched_state in PASSED and vouched(piece, Kind.DIMENSIONAL) and not piece.confirmed:
         return None
-    return Refusal("not-vouched", "Nothing that a works vouched for waits for a name here.", "")
+    return Refusal("not-vouched", "Nothing here waits to be confirmed.", "")
 
 
 # --- going together

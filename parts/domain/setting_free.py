@@ -1,4 +1,4 @@
-"""What sets most free: the work of each subassembly that needs the same, what it would clear, and what if some of it
+"""What unblocks the most: the work of each subassembly that needs the same, what it would clear, and what if some of it
 were done. Pure."""
 
 from collections import defaultdict

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from core.domain.refusals import Refusal
 
 FOR = timedelta(minutes=10)
-OTHERWISE = "Send it back, or write it down anew; or a fitter or the stores correct it, with the reason."
+OTHERWISE = "Send it back, or enter it again; or a fitter or the stores correct it, with the reason."
 
 
 def against(*, own: bool, at: datetime, now: datetime, undone: bool) -> Refusal | None:

@@ -15,7 +15,7 @@ DRAWING = {
 }
 EVENTS = {
     "enter drawing": "Drawing entered",
-    "describe drawing": "Drawing described anew",
+    "describe drawing": "Drawing details changed",
     "scan drawing": "Drawing scanned",
     "drawing shows": "A drawing shows it",
     "drawing shows not": "A drawing does not show it after all",

@@ -23,7 +23,7 @@ class DrawingForm(SeenForm):
     title = asked(line("Title", most=200))
     dated = line("Date", "A year such as 1911, or a day such as 1911-03-31. Blank: not known.", most=20)
     original_at = LocationField(
-        label="Where the original lies, here", required=False, help_text="A place of the register."
+        label="Where the original is kept, at this works", required=False, help_text="A place of the register."
     )
     original = line("Or where else", "County record office, box 12; with whom; lost in the fire of …", most=200)
     note = text("Note", "What is written on it by hand, what is torn off, what it is a copy of.")

@@ -9,7 +9,9 @@ ROOM = Room(
     nav=(NavLink("drawings", "i-place", "Drawings", WORKS, 20),),
     protected=(
         Protected("parts_paper", "A paper is never changed; add the new one beside it."),
-        Protected("parts_conflict", "What was settled stays so; note another conflict.", when="OLD.settled <> ''"),
+        Protected(
+            "parts_conflict", "A settled conflict is never changed; note another conflict.", when="OLD.settled <> ''"
+        ),
         Protected("parts_conflictside", "What a drawing says is never changed; note another conflict."),
     ),
     found=FOUND,

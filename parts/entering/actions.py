@@ -52,7 +52,7 @@ DESCRIBE = PagedAction(
     word="describe",
     rank=60,
     roles=AT_WORK,
-    label="Write down what you see",
+    label="Edit details",
     ending="describe",
     events=(
         EventType(word="describe", past="Described", data=dict.fromkeys(FIELDS, list), tell=described, undoable=True),

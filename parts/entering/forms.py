@@ -22,9 +22,7 @@ class EnterPiece(forms.Form):
 
     fields: DeclaredFields
     use_required_attribute = False
-    name = forms.CharField(
-        label="What it is", max_length=160, error_messages={"required": "Nothing was written. Name it in a few words."}
-    )
+    name = forms.CharField(label="What it is", max_length=160, error_messages={"required": "Name it in a few words."})
     code = tag_code("Scan it with the phone's camera, or type the eight characters. Blank: a new one is issued.")
     location = LocationField(label="Where it goes now", required=False, help_text="A crate's tag, or its name.")
     marks = line("Marks found on it", "Stamped numbers, punch marks, painted words, as they stand.")
@@ -63,7 +61,7 @@ class ComeIn(EnterPiece):
     """A second-hand piece, one from another locomotive, or one whose place nobody knows yet."""
 
     locomotive = forms.ModelChoiceField(
-        Locomotive.objects.all(), label="For which locomotive", required=False, empty_label="Not said yet",
+        Locomotive.objects.all(), label="For which locomotive", required=False, empty_label="Not chosen yet",
         error_messages={"invalid_choice": "Choose a locomotive from the list."},
     )  # fmt: skip
     origin = forms.ChoiceField(label="Origin", choices=ORIGINS, initial=Origin.UNKNOWN.value, required=False)
@@ -100,7 +98,7 @@ class Describe(forms.ModelForm):
             "name", "marks", "side", "way_round", "packing", "works_number", "cast_number", "papers", "origin",
             "origin_evidence", "owner", "notes",
         )  # fmt: skip
-        error_messages = {"name": {"required": "Nothing was written. Name it in a few words."}}
+        error_messages = {"name": {"required": "Name it in a few words."}}
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)

@@ -17,7 +17,7 @@ COLUMNS = (
     Column("", "State", lambda row: row.state),
     Column("", "Needs", lambda row: row.need),
     Column("where", "For which place, and where it lies", lambda row: row.about),
-    Column("looked", "Last in hand", lambda row: timezone.localdate(row.looked) if row.looked else None),
+    Column("looked", "Last handled", lambda row: timezone.localdate(row.looked) if row.looked else None),
 )
 """The words of `SORTS`: the query puts the list in order."""
 

@@ -26,7 +26,7 @@ def save_filter(person, *, name: str, query: str, shared: bool = False) -> Saved
 def _may_be_kept(person, name: str, query: str) -> None:
     most = longest(SavedFilter, "name")
     if not name:
-        raise Refused(Refusal("name", "Name: say what the filter is to be called.", "Such as “Boiler, to be cleaned”."))
+        raise Refused(Refusal("name", "Name: say what to call the filter.", "Such as “Boiler, to be cleaned”."))
     if len(name) > most:
         raise Refused(Refusal("name", f"Name: this one has {len(name)} letters.", f"At most {most} fit."))
     if not query:

@@ -98,7 +98,7 @@ class MachineWorkForm(forms.Form):
     use_required_attribute = False
     what = forms.CharField(
         label="Work", max_length=80, help_text="Such as: turn the tyres.",
-        error_messages={"required": "Write what is to be done."},
+        error_messages={"required": "Write what has to be done."},
     )  # fmt: skip
     machine = forms.ModelChoiceField(
         Machine.objects.none(), label="Machine or place", required=False, empty_label="None",

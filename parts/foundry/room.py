@@ -10,7 +10,7 @@ ROOM = Room(
     protected=(
         Protected("parts_contraction", "A figure is never changed; put a better one in its place."),
         Protected("parts_density", "A figure is never changed; put a better one in its place."),
-        Protected("parts_struckout", "What was struck out stays so; enter the figure again."),
+        Protected("parts_struckout", "A figure that was struck out stays so; enter it again."),
     ),
     found=FOUND,
 )

@@ -29,7 +29,7 @@ class HoldForm(forms.Form):
         choices=[],
         widget=CheckboxList,
         label="Stops these actions until then",
-        error_messages={"required": "None is chosen. Choose at least one action that it stops."},
+        error_messages={"required": "Choose at least one action that it stops."},
     )
     subassembly = forms.ModelChoiceField(
         Subassembly.objects.none(), required=False, label="On", empty_label="the whole overhaul"
@@ -106,7 +106,7 @@ class FromTemplate(forms.Form):
         help_text="Such as its cladding.",
     )
     wanted = forms.MultipleChoiceField(
-        label="Hold points", widget=CheckboxList, error_messages={"required": "None is chosen. Choose at least one."}
+        label="Hold points", widget=CheckboxList, error_messages={"required": "Choose at least one."}
     )
 
     def __init__(self, *args, locomotive, template, **kwargs):
@@ -134,7 +134,7 @@ class StopForm(forms.Form):
         label="What is wrong",
         max_length=160,
         help_text="Such as: suspected asbestos, a crack, an unsafe lift.",
-        error_messages={"required": "Nothing was written. Say in a sentence what is wrong."},
+        error_messages={"required": "Say in a sentence what is wrong."},
     )
 
 

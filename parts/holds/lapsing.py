@@ -31,7 +31,7 @@ def counts_again(event: Event, undone: Event) -> None:
     """A release that lapsed by what is now undone counts as before. Inside a transaction of the caller."""
     hold = HoldPoint.objects.select_for_update(of=("self",)).get(pk=event.data["hold"])
     if hold.released_on:
-        raise Refused(Refusal("released", f"{hold.name} is released anew since.", "Ask the responsible engineer."))
+        raise Refused(Refusal("released", f"{hold.name} was released again since.", "Ask the responsible engineer."))
     for name in RELEASE:
         field = cast(Field, HoldPoint._meta.get_field(name.removesuffix("_id")))
         setattr(hold, name, field.to_python(event.data["was"].get(name, field.get_default())))

@@ -92,7 +92,7 @@ def add_hold(request, slug):
 def edit_hold(request, pk):
     hold = _hold_or_404(pk)
     if hold.stopped_by_id:
-        raise Http404("It is somebody's stop: it is lifted, and not edited.")
+        raise Http404("It is somebody's stop: lift it, it cannot be edited.")
     given = {name: getattr(hold, name) for name in ("name", "body", "body_kind", "stops", "lapses", "must_show")}
     form = HoldForm(sent(request), locomotive=hold.locomotive, initial=given).said_anew()
     form = with_seen(form, writers.edits_of(hold))

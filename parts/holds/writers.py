@@ -313,7 +313,7 @@ def lift(hold: HoldPoint, actor, *, reason: str) -> None:
                 Refusal(
                     "reason",
                     "Say what was found and what was done about it, in three words or more.",
-                    "Whoever reads the record later must see why work was safe again.",
+                    "Somebody who reads the record later must see why work was safe again.",
                 )
             )
         hold.released_on, hold.released_by, hold.reference = writing.today(), actor, reason.strip()

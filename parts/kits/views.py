@@ -151,7 +151,7 @@ def _spot(request, kit: Kit) -> str:
 @who_may("collect kit")
 @require_POST
 def put_back(request, pk):
-    return _one(request, pk, writers.put_back, "is to be collected again")
+    return _one(request, pk, writers.put_back, "goes back on the list")
 
 
 @who_may("collect kit")

@@ -121,7 +121,7 @@ def miss(kit: Kit, piece: Component, actor: Person) -> None:
         writing.allow(actor, "collect kit")
         line = _line(kit, piece)
         if line.taken_at:
-            raise Refused(Refusal("kit", "Put it back first.", f"{capital(piece.name)} is in hand already."))
+            raise Refused(Refusal("kit", "Put it back first.", f"{capital(piece.name)} is collected already."))
         if not line.missed:
             line.missed = True
             line.save()

@@ -98,7 +98,7 @@ class PiecesForm(OnASheet):
         number = self.cleaned_data["subassembly"]
         found = Subassembly.objects.by_number(number) if number else None
         if number and found is None:
-            raise forms.ValidationError("There is no such subassembly any more. Choose one from the list.")
+            raise forms.ValidationError("Choose a subassembly from the list: this one no longer exists.")
         return found
 
     def clean(self):

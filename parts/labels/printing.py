@@ -157,7 +157,7 @@ def _unprintable(labels: list[Label]) -> str:
 
 def _there(tags: list[Tag]) -> list[Tag]:
     if not tags:
-        raise PrintError("Nothing to print: nothing that was chosen bears a tag.")
+        raise PrintError("Nothing to print: nothing you chose has a tag.")
     return tags
 
 

@@ -48,7 +48,7 @@ def _ask(request, sort, row):
         return f"{name} is struck. It may be entered again.", onward
 
     return ask(
-        request, form, do, heading=f"{name}: entered by mistake?", button="Strike it", back=back, says=SAYS,
+        request, form, do, heading=f"{name}: entered by mistake?", button="Strike entry", back=back, says=SAYS,
         against=found, danger=True, crumbs=[{"href": back, "label": name}],
     )  # fmt: skip
 

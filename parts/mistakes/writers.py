@@ -47,14 +47,14 @@ def strike(sort: str, row: Any, actor: Person, *, reason: str) -> None:
 def against(sort: str, row: Any, actor: Person) -> list[Refusal]:
     """Why this person may not strike it, or why nobody may."""
     if not _may(sort, row, actor):
-        return [Refusal("role", "Somebody else entered it.", "Ask whoever did, or somebody whose work this is.")]
+        return [Refusal("role", "Somebody else entered it.", "Ask the person who did, or somebody whose work this is.")]
     found = []
     signed = history_of(sort, row).filter(action__in=[w for w in CATALOGUE.event_words() if CATALOGUE.event(w).signed])
     standing = not isinstance(row, HoldPoint) or row.released_on is not None
     if standing and (event := signed.order_by("-id").first()):
         done = CATALOGUE.event(event.action).past or event.action
         found.append(
-            Refusal("signed", f"It was signed: {done}.", "What was signed stays. Send it back or withdraw it.")
+            Refusal("signed", f"It was signed: {done}.", "Send it back or withdraw it: what was signed stays.")
         )
     if sort == "piece" and (inside := _fitted_in(row)):
         found.append(Refusal("fitted-in", f"Fitted in it: {listed(inside)}.", "Take those off first."))
@@ -144,7 +144,7 @@ def undo_strike(event: Event, undone: Event) -> None:
     for code, sort, pk, current, tied_by in event.data["tags"]:
         free = Tag.objects.filter(code=code, component=None, location=None, pattern=None)
         if not free.update(**{TAGGED[sort]: pk}, current=current, tied_by=tied_by):
-            raise Refused(Refusal("taken", f"Its tag {code} hangs on something else by now.", "Free that tag first."))
+            raise Refused(Refusal("taken", f"Its tag {code} is tied to something else now.", "Free that tag first."))
     sort, row = struck_by(event)  # with its place again
     settle(rows, [pk for pk in SORTS[sort].places(row) if pk])
 

@@ -61,7 +61,7 @@ def may_mend(photo: Photo, actor: Person) -> bool:
 def held(photo: Photo, actor: Person) -> Photo:
     photo = Photo.objects.select_for_update(of=("self",)).get(pk=photo.pk)
     if not may_mend(photo, actor):
-        raise Refused(Refusal("role", "Somebody else took this photo.", "Ask whoever took it, or a fitter."))
+        raise Refused(Refusal("role", "Somebody else took this photo.", "Ask the person who took it, or a fitter."))
     if not _of(photo):
         raise Refused(Refusal("out", "This photo was taken out already.", ""))
     in_no_record(photo)
@@ -76,7 +76,7 @@ def in_no_record(photo: Photo) -> None:
     """Rooms and apps above may have marked it; a signed record prints what it shows."""
     for relation in Photo._meta.related_objects:
         if relation.related_model._base_manager.filter(**{relation.field.name: photo}).exists():
-            raise Refused(Refusal("signed", "It stands in a record, and stays there as it is.", "Add another photo."))
+            raise Refused(Refusal("signed", "It is part of a record, so it stays as it is.", "Add another photo."))
 
 
 def _change(photo: Photo, actor: Person, word: str, now: dict[str, Any], remark: str = "") -> None:

@@ -32,7 +32,7 @@ def _awaited(component):
     """A blank is what its renewal waits for: there the step fails, and the route goes back."""
     renewal = component.renewal
     if component.state == State.IN_THE_MAKING and renewal and not renewal.ended:
-        sentence = "let its step fail there, so that the route goes back"
+        sentence = "mark its step as failed there, so that the route goes back"
         yield f"The renewal of {renewal.position.words} waits for it; {sentence}."
 
 

@@ -21,7 +21,7 @@ FOR_GOOD = ("accept", "pass", "confirm", "leave alone", "withdraw", "bring back"
 """After one of these, what had been noted provisionally is settled."""
 
 PASSING = "it is made, and waits to be examined and passed"
-BEGINNING = "every step is done; the new piece is to be begun, or the renewal closed"
+BEGINNING = "every step is done; begin the new piece, or close the renewal"
 
 
 def of_pieces() -> dict:

@@ -12,7 +12,7 @@ class StockForm(forms.Form):
     fields: DeclaredFields
     use_required_attribute = False
     name = forms.CharField(
-        label="What it is", max_length=160, error_messages={"required": "Nothing was written. Name it in a few words."},
+        label="What it is", max_length=160, error_messages={"required": "Name it in a few words."},
         help_text="Such as: steel plate, 1/2 in.",
     )  # fmt: skip
     cast_number = asked(line("Plate or bar number", "As stamped on it, or on its certificate.", most=80))
@@ -29,9 +29,7 @@ class StockForm(forms.Form):
 class CutForm(forms.Form):
     fields: DeclaredFields
     use_required_attribute = False
-    name = forms.CharField(
-        label="What is cut", max_length=160, error_messages={"required": "Nothing was written. Name it in a few words."}
-    )
+    name = forms.CharField(label="What is cut", max_length=160, error_messages={"required": "Name it in a few words."})
     quantity = whole("How many", initial=1)
     renewal = forms.ModelChoiceField(
         Renewal.objects.none(), label="For which renewal", required=False,
@@ -56,7 +54,7 @@ class WeldUpForm(forms.Form):
     )  # fmt: skip
     name = forms.CharField(
         label="What they become", max_length=160,
-        error_messages={"required": "Nothing was written. Name it in a few words."},
+        error_messages={"required": "Name it in a few words."},
     )  # fmt: skip
     procedure = asked(line("Weld procedure", most=120))
     welder = asked(line("Welder", most=120))

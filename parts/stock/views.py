@@ -37,7 +37,7 @@ def receive_stock(request):
         remember_crate(request, entered["location"])
         return "It is in the register, with a tag. Next: cut from it.", _page_of(piece)
 
-    return ask(request, form, do, heading="Plate or bar comes in", button="Enter it", back=reverse("stock"))
+    return ask(request, form, do, heading="Plate or bar comes in", button="Save plate or bar", back=reverse("stock"))
 
 
 @who_may("start on")
@@ -57,7 +57,7 @@ def cut(request, code):
         return f"It is cut, and carries the number {piece.cast_number}.", _page_of(piece)
 
     return ask(
-        request, form, do, heading=f"Cut from {plate.name}", button="It is cut", back=address, crumbs=crumbs,
+        request, form, do, heading=f"Cut from {plate.name}", button="Save cut", back=address, crumbs=crumbs,
         says=f"What is cut carries the number {plate.cast_number} and its certificate.",
     )  # fmt: skip
 
@@ -76,11 +76,11 @@ def weld_up(request, pk):
             chosen, request.user, name=entered["name"], place=renewal.position, procedure=entered["procedure"],
             welder=entered["welder"], code=entered["code"], renewal=renewal,
         )  # fmt: skip
-        return "They are one piece now, which carries the numbers of all of them.", _page_of(whole)
+        return "They are one piece now, with the numbers of all of them.", _page_of(whole)
 
     address, crumbs = of_renewal(renewal)
     return ask(
-        request, form, do, heading=f"Weld up: {renewal.position.words}", button="They are welded up",
+        request, form, do, heading=f"Weld up: {renewal.position.words}", button="Save weld",
         cautions=before("finish repair", bare_place(renewal.position), None),
         back=address, crumbs=crumbs, says="The pieces stay on record as what it was made from.",
     )  # fmt: skip

@@ -140,9 +140,9 @@ def _may_be_cut(stock):
     if not is_stock(stock):
         begun = stock.state == State.IN_THE_MAKING
         sentence = f"{capital(stock.name)} is {f'begun for {stock.place.words}' if begun else stock.state}."
-        raise Refused(Refusal("state", sentence, "Only plate or bar that is in hand is cut."))
+        raise Refused(Refusal("state", sentence, "Choose plate or bar that is here: only that can be cut."))
     if not stock.cast_number:
-        cure = "Write its number down first, so that what is cut from it carries it."
+        cure = "Enter its number first: pieces cut from it get the same number."
         raise Refused(Refusal("cast_number", f"{capital(stock.name)} has no plate number.", cure))
 
 
@@ -161,8 +161,8 @@ def let_in(pieces_cut: Sequence[Component], whole: Component, actor) -> None:
     """What was cut from plate or bar is let into an old piece by a repair, inside the transaction of its end."""
     for piece in [writing.locked(piece.pk) for piece in pieces_cut]:
         if piece.pk == whole.pk or not (is_stock(piece) and piece.cut_from_id):
-            sentence = f"Cut for it: {piece.name} is not in stock any more."
-            raise Refused(Refusal("plates", sentence, "Choose what was cut from plate or bar and lies there."))
+            sentence = f"Cut for it: {piece.name} is no longer in stock."
+            raise Refused(Refusal("plates", sentence, "Choose a piece that was cut from plate or bar and is in stock."))
     _become_part(pieces_cut, whole, actor, "let into")
 
 

@@ -130,7 +130,7 @@ def see(request, pk):
     if sentences:
         messages.success(request, " ".join(sentences))
     else:
-        messages.info(request, "That tag hangs on a place or a pattern; pieces are counted here.")
+        messages.info(request, "That tag is on a place or a pattern. Count pieces here.")
     return redirect("stock_take", pk)
 
 
@@ -151,7 +151,7 @@ def see_not(request, pk):
     try:
         piece = piece_or_404(request.POST.get("piece", ""))
         writers.see_not(stocktake, piece, request.user)
-        messages.success(request, f"{capital(piece.name)} is not ticked any more.")
+        messages.success(request, f"{capital(piece.name)} is no longer ticked.")
     except Refused as refused:
         return choose(request, refusals=refused.refusals)
     return redirect("stock_take", pk)
@@ -180,7 +180,7 @@ def end_stock_take(request, pk):
     lines = writers.lines_of(stocktake)
     by_outcome = {word: [line for line in lines if line.outcome is word] for word in Outcome}
     page = {
-        "page": f"What came of counting {stocktake.location.name}",
+        "page": f"Result of counting {stocktake.location.name}",
         "crumbs": [*CRUMBS, {"href": stocktake.get_absolute_url(), "label": stocktake.location.name}],
         "stocktake": stocktake,
         "refusals": refusals,

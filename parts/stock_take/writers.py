@@ -157,7 +157,7 @@ def _places(stocktake) -> set[int]:
 
 def confirm(stocktake: StockTake, actor, *, mark: str, leave=()) -> list[Refusal]:
     """Now it holds: what was not seen is missed, what had been lost is found, and what should be elsewhere lies here,
-    but for those in `leave`, which stay on record as seen. Answers which could not be put down as lying here."""
+    but for those in `leave`, which stay on record as seen. Answers which could not be recorded as lying here."""
     writing.allow(actor, "stock-take")
     with writing.one_transaction(), put_off():
         stocktake = _open(stocktake)

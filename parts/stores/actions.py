@@ -36,7 +36,7 @@ def promised_anew(event: Logged) -> str:
 
 def described_anew(event: Logged) -> str:
     fields = zip(("name", "note"), event.data.get("from", ()), event.data.get("to", ()), strict=False)
-    return f"Described anew: {changed({name: both for name, *both in fields if both[0] != both[1]})}."
+    return f"Details changed: {changed({name: both for name, *both in fields if both[0] != both[1]})}."
 
 
 MOVE = PagedAction(
@@ -58,7 +58,7 @@ EDIT_LOCATIONS = Action(
     roles=STORES,
     events=(
         EventType(word="add location", past="Added"),
-        EventType(word="edit location", past="Described anew", data={"from": list, "to": list}, tell=described_anew),
+        EventType(word="edit location", past="Details changed", data={"from": list, "to": list}, tell=described_anew),
         EventType(word="retire location", past="Taken out of use"),
         EventType(word="use location again", past="Taken into use again"),
     ),

@@ -27,7 +27,7 @@ class PromiseField(forms.DateField):
             required=False,
             widget=DayInput(),
             help_text="Only where it goes to another firm or is lent.",
-            error_messages={"invalid": "That is no day. Write it as 2026-11-25, or leave it blank."},
+            error_messages={"invalid": "Write the day as 2026-11-25, or leave it blank."},
         )
 
 
@@ -49,7 +49,7 @@ class PiecesField(forms.CharField):
             except TagError as trouble:
                 wrong.append(str(trouble))
         pieces = Component.objects.by_code(codes)
-        wrong += [f"{grouped(code)} hangs on no piece." for code in codes if code not in pieces]
+        wrong += [f"{grouped(code)} is not tied to a piece." for code in codes if code not in pieces]
         if wrong:
             raise forms.ValidationError(wrong[:MOST_COMPLAINTS])
         return list(dict.fromkeys(pieces[code] for code in codes))
@@ -83,7 +83,7 @@ class CrateForm(forms.Form):
     into = LocationField(
         label="Or by its name",
         help_text="What is painted on it, or its tag.",
-        error_messages={"required": "Nothing was written. Write what is painted on the crate or shelf."},
+        error_messages={"required": "Write what is painted on the crate or shelf."},
     )
 
 
@@ -108,7 +108,7 @@ class LocationForm(forms.Form):
         label="Name",
         max_length=120,
         help_text="What is painted on it.",
-        error_messages={"required": "Nothing was written. Write what is painted on it."},
+        error_messages={"required": "Write what is painted on it."},
     )
     kind = forms.ChoiceField(label="What it is", choices=KINDS, initial=LocationKind.CRATE.value)
     parent = LocationField(label="In", required=False, help_text="The rack or building it stands in.")
@@ -119,6 +119,6 @@ class EditLocationForm(SeenForm):
     name = forms.CharField(
         label="Name",
         max_length=120,
-        error_messages={"required": "Nothing was written. Write what is painted on it."},
+        error_messages={"required": "Write what is painted on it."},
     )
     note = forms.CharField(label="What a stranger should know", max_length=200, required=False)

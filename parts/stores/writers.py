@@ -74,7 +74,7 @@ def keep_here(component: Component, actor, *, seen=None) -> None:
             raise Refused(refusal)
         place = component.location
         if place is None or place.away:
-            raise Refused(Refusal("to", "It lies nowhere in the works just now.", "Say first where it lies."))
+            raise Refused(Refusal("to", "It has no place in the works just now.", "Say first where it lies."))
         if component.normal_location_id == place.pk:
             return
         data = {"place": place.path}

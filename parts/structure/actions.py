@@ -31,7 +31,7 @@ EDITABLE = (
 
 
 def edited(event: Logged) -> str:
-    return f"Described anew: {changed(event.data)}."
+    return f"Details changed: {changed(event.data)}."
 
 
 def merged(event: Logged) -> str:
@@ -49,11 +49,11 @@ EDIT_STRUCTURE = Action(
         EventType(word="merge place", data={"from": str, "to": str}, tell=merged),
         EventType(word="merge subassembly", data={"from": str, "to": str}, tell=merged),
         EventType(word="remove subassembly", past="Subassembly removed"),
-        EventType(word="set order", past="What it goes on after was changed", data={"after": list, "was": list}),
+        EventType(word="set order", past="Order of assembly changed", data={"after": list, "was": list}),
         EventType(word="add position", past="Place added"),
         EventType(
             word="edit position",
-            past="Place described anew",
+            past="Place details changed",
             data=dict.fromkeys((*EDITABLE, "part_of", "subassembly"), list),
             tell=edited,
         ),
@@ -65,6 +65,6 @@ KNOWN_EMPTY = Action(
     roles=OFFICE,
     events=(
         EventType(word="known empty", past="Known empty", data={"row": int}),
-        EventType(word="evidence", past="Evidence written down", data={"kind": str, "source": str}),
+        EventType(word="evidence", past="Evidence recorded", data={"kind": str, "source": str}),
     ),
 )

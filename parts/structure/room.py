@@ -12,8 +12,8 @@ ROOM = Room(
         NavLink("new_locomotive", "i-locomotive", "A new locomotive", WORKS, 60, may="edit structure"),
     ),
     protected=(
-        Protected("parts_evidence", "Evidence is never changed; write down what else is known."),
-        Protected("parts_evidence_photos", "Evidence is never changed; write down what else is known."),
+        Protected("parts_evidence", "Evidence is never changed; add what else is known."),
+        Protected("parts_evidence_photos", "Evidence is never changed; add what else is known."),
     ),
     found=FOUND,
 )

@@ -60,5 +60,5 @@ def _sort(code: str, tag: Tag | None, pieces: dict, found: Named) -> None:
     elif tag.pattern:
         found.patterns.append(tag.pattern)
     else:
-        sentence = f"Tag {grouped(code)} hangs on nothing yet."
+        sentence = f"Tag {grouped(code)} is not tied to anything yet."
         found.refusals.append(Refusal("code", sentence, "Open it and tie it to its piece first."))

@@ -240,9 +240,7 @@ def _unpacked(request, locomotive) -> tuple[bytes, str]:
     try:
         packed = _signer(request, locomotive).unsign(request.POST["packed"], max_age=LOOKS_FOR_S)
     except signing.BadSignature:
-        raise Refused(
-            Refusal("packed", "The list that was looked at is no longer at hand.", "Choose the file again.")
-        ) from None
+        raise Refused(Refusal("packed", "The list you looked at is gone.", "Choose the file again.")) from None
     name, _, content = zlib.decompress(base64.b85decode(packed)).partition(b"\0")
     return content, name.decode()
 

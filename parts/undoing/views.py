@@ -63,7 +63,7 @@ def correct(request, code):
     sentence = f"{last.actor}, {timezone.localtime(last.at):%-d %b %Y, %H:%M}"
     heading = f"Was “{undoing.in_words(last)}” a mistake?"
     return ask(
-        request, WhatMistake(sent(request)), do, heading=heading, button="Correct it",
+        request, WhatMistake(sent(request)), do, heading=heading, button="Save correction",
         back=back, against=[why] if why else (), crumbs=[{"href": back, "label": f"{piece.name} {code}"}],
         says=f"{sentence}. Everything is put back as it was before.",
     )  # fmt: skip
@@ -104,7 +104,7 @@ def correct_name(request, code):
     def do(entered):
         event, person = entered["event"], entered["person"]
         writers.correct_name(event, person, request.user, reason=entered["reason"])
-        return f"It stands in the history as done by {person}.", back
+        return f"The history shows it as done by {person}.", back
 
     crumbs = [{"href": back, "label": f"{piece.name} {code}"}]
     form = NameForm(sent(request), piece=piece)

@@ -17,7 +17,7 @@ def correct_name(event: Event, person: Person, actor: Person, *, reason: str) ->
     if kind.signed or event.checker_id:
         raise Refused(Refusal("event", "It was signed, and stays as signed.", "Supersede it, or send the piece back."))
     if person.pk == event.actor_id:
-        raise Refused(Refusal("person", f"It stands under {person} already.", "Choose who did it."))
+        raise Refused(Refusal("person", f"It is under {person} already.", "Choose who did it."))
     if not says_enough(reason):
         raise Refused(Refusal("reason", "Reason: say in a few words how the wrong name came there.", ""))
     work = any(a.word == event.action and isinstance(a, PieceAction) and a.is_work for a in CATALOGUE)

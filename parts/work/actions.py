@@ -168,7 +168,7 @@ RENEW = Action(
         ),
         EventType(word="edit route", past="Route changed", data={"route": str, "steps": list, "as supplied": bool}),
         EventType(word="retire route", past="Route no longer offered", data={"route": str}),
-        EventType(word="replaces", past="What it replaces written down", data={"replaces": list}),
+        EventType(word="replaces", past="Recorded which piece it replaces", data={"replaces": list}),
     ),
 )
 EDIT_FIRMS = Action(

@@ -19,7 +19,7 @@ FIRM_COLUMNS = (
 RENEWAL_COLUMNS = (
     Column("place", "New piece for", lambda row: capital(row.renewal.position.words)),
     Column("in", "Subassembly", lambda row: row.renewal.position.subassembly.name),
-    Column("step", "Step in hand", lambda row: row.step.name if row.step else "every step is done"),
+    Column("step", "Step now", lambda row: row.step.name if row.step else "every step is done"),
     Column("with", "With", lambda row: row.step.by_words if row.step else ""),
     Column("ordered", "Ordered", lambda row: row.step.ordered if row.step else None),
     Column("promised", "Promised", lambda row: row.step.promised if row.step else None),

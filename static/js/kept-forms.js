@@ -146,7 +146,7 @@
 
   function afterKeeping(item, outcome) {
     if (item.unkept) return "This phone could not keep it. Stay on this page until it is sent.";
-    const how = outcome === "signed out" ? "It goes once you have signed in again." : "It goes by itself when the server answers.";
+    const how = outcome === "signed out" ? "It goes once you have signed in again." : "It is sent by itself when the server answers.";
     return `Kept on this phone. ${how} You may close this page.`;
   }
 
@@ -225,7 +225,7 @@
         ? refused.flatMap((item) => item.told).join(" ")
         : lost.length
         ? `${noRoom(lost)} Stay on this page until they are sent.`
-        : "The rest is kept on this phone and goes by itself, one by one, as soon as the server answers. You may walk on, or close this page.";
+        : "The rest is kept on this phone and goes by itself, one after the other, as soon as the server answers. You may walk on, or close this page.";
       told(`${gone} of ${counted(ids.length)} ${gone === 1 ? "has" : "have"} arrived. ${left.size ? text : ""}`);
     };
     document.addEventListener("cotter:kept", show);
@@ -275,7 +275,7 @@
     if (refused) return refused === items.length ? "The server refused this: settle it." : `${refused} refused: settle it.`;
     return {
       sending: "Sending …",
-      "no answer": `The server does not answer. ${own.length === 1 ? "It goes by itself" : "They go by themselves"} when it does.`,
+      "no answer": `The server does not answer. ${own.length === 1 ? "It is sent by itself" : "They are sent by themselves"} when it does.`,
       trouble: `${sending.now.name || "The server is in trouble."} They are sent again by themselves.`,
       "signed out": `Signed out: ${names} must sign in to send them.`,
       "another person": `Kept by ${names}, who must sign in to send them.`,

@@ -44,7 +44,7 @@ def test_a_crate_is_counted_and_only_the_end_changes_anything(register, nell):
     nell.sees("should not be here")
     nell.fits()
     assert (register.one(SEEN), register.one(MISSED)) == (seen + 3, missed)
-    nell.page.get_by_role("link", name="All seen: what came of it").tap()
+    nell.page.get_by_role("link", name="All seen: show the result").tap()
     nell.sees(f"Missing: {len(codes) - 2}")
     nell.fits()
     nell.press("Confirm count")

@@ -42,7 +42,7 @@ def walk(works, people) -> None:
     crack_checked(
         people("examiner"), code, "sound", stage="The finished weld; neither stress relief nor machining follows"
     )
-    needs(people("manager"), place, "bunker", "examine", "Visual examination: not signed yet.")
+    needs(people("manager"), place, "bunker", "examine", "No visual examination is signed.")
     measured(people("examiner"), code, "thickness", size, "U 1", "6.3 mm", "as new")
     looked_at(people("examiner"), code, "sound")
     found_good(people("engineer"), code, "accept", "Accept it")
@@ -56,14 +56,14 @@ def received(engineer) -> str:
     engineer.fits()
     follows(engineer, "Plate or bar comes in")
     fills(engineer, name="steel plate, 1/4 in", cast_number="P 4471", papers="Certificate 31 (invented)")
-    done(engineer, "Enter it", "It is in the register, with a tag.")
+    done(engineer, "Save plate or bar", "It is in the register, with a tag.")
     return engineer.page.url.rsplit("/", 1)[1]
 
 
 def cut(engineer, plate) -> str:
     follows(engineer, "Cut from it")
     fills(engineer, name="patch for the bunker")
-    done(engineer, "It is cut", "carries the number P 4471")
+    done(engineer, "Save cut", "carries the number P 4471")
     return engineer.page.url.rsplit("/", 1)[1]
 
 
@@ -93,25 +93,25 @@ def not_yet(fitter, code) -> None:
     """A weld is not closed over what nobody has looked into; no sum is less than nothing."""
     fitter.open(f"/t/{code}")
     follows(fitter, "Go on with the repair")
-    follows(fitter, "It is finished")
+    follows(fitter, "Finish repair")
     fills(fitter, work="Cut out the wasted strip.", actual="-5", procedure="WP 12", welder="W 3 (invented)")
-    refused(fitter, "It is finished", "Cost paid")
+    refused(fitter, "Finish repair", "Cost paid")
     fills(fitter, actual="210.50")
-    refused(fitter, "It is finished", "no crack check of the excavation is signed")
+    refused(fitter, "Finish repair", "no crack check of the excavation is signed")
 
 
 def finished(engineer, code) -> None:
     """The procedure and the welder are on record, and the plate let in carries its number into it."""
     engineer.open(f"/t/{code}")
     follows(engineer, "Go on with the repair")
-    follows(engineer, "It is finished")
+    follows(engineer, "Finish repair")
     fills(
         engineer, work="Cut out the wasted strip, let in new plate, butt-welded.", who="own boiler shop",
         actual="210.50", procedure="WP 12", welder="W 3 (invented)", let_in_kg="8.4",
         override="Cut back to sound plate; nothing was excavated.",
     )  # fmt: skip
     engineer.page.get_by_label("P 4471").check()
-    done(engineer, "It is finished", "The repair is finished.")
+    done(engineer, "Finish repair", "The repair is finished.")
 
 
 def built_in(trustee, code, patch) -> None:

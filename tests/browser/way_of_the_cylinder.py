@@ -79,7 +79,7 @@ def found_and_late(manager) -> None:
     renewal = page.url
     manager.open("/firms/add")
     fills(manager, name="Invented Foundry", does="Iron castings")
-    done(manager, "Enter it")
+    done(manager, "Save firm")
     page.goto(renewal)
     follows(manager, "Go on with the renewal")
     follows(manager, "Who, when, how much")
@@ -87,12 +87,12 @@ def found_and_late(manager) -> None:
     done(manager, "Save")
     follows(manager, "Note the promised day")
     fills(manager, promised=days(-50))
-    refused(manager, "Keep the day", "before the order")
+    refused(manager, "Save day", "before the order")
     fills(manager, promised=days(-20))
-    done(manager, "Keep the day")
+    done(manager, "Save day")
     follows(manager, "Note the promised day")
     fills(manager, promised=days(-8), why="Their pattern store is being moved.")
-    done(manager, "Keep the day", "8 days overdue", "slipped 1 time")
+    done(manager, "Save day", "8 days overdue", "slipped 1 time")
 
 
 def patterned(manager) -> None:
@@ -104,7 +104,7 @@ def patterned(manager) -> None:
     manager.choose("kind", "pattern")
     fills(manager, name="cylinder, LH", location="Crate of three-ways", condition="Two loose core prints.")
     manager.fits()
-    done(manager, "Enter it", "It is in the register")
+    done(manager, "Save pattern", "It is in the register")
     page.goto(renewal)
     follows(manager, "Name its pattern")
     page.locator("[name=pattern]").select_option(index=1)
@@ -115,7 +115,7 @@ def looked_over(manager) -> None:
     """Nothing is cast from a pattern that nobody has looked over."""
     page = manager.page
     renewal = page.url
-    follows(manager, "It is done")
+    follows(manager, "Mark done")
     manager.sees("as found")
     page.goto(renewal)
     page.locator("a[href^='/patterns/']").first.click()
@@ -131,9 +131,9 @@ def cast(manager, engineer, works) -> str:
     page = manager.page
     renewal = page.url
     for _ in range(2):  # the pattern is found, and mended
-        follows(manager, "It is done")
+        follows(manager, "Mark done")
         fills(manager, actual="380.00")
-        done(manager, "It is done")
+        done(manager, "Mark done")
     follows(manager, "Who, when, how much")
     fills(manager, firm="Invented Foundry", ordered=days(-5), estimate="6000", committed="-1")
     refused(manager, "Save", "Cost ordered")
@@ -146,9 +146,9 @@ def cast(manager, engineer, works) -> str:
     new = begun(manager, "K 102", papers="Certificate 77 (invented)")
     manager.page.goto(renewal)
     looked_over(manager)
-    follows(manager, "It is done")
+    follows(manager, "Mark done")
     fills(manager, actual="6200", papers="Certificate 77 (invented)")
-    done(manager, "It is done")
+    done(manager, "Mark done")
     assert works.one(NEW, "K 102") == new
     return new
 
@@ -156,18 +156,18 @@ def cast(manager, engineer, works) -> str:
 def begun(manager, number: str, **more) -> str:
     follows(manager, "The new piece is begun")
     fills(manager, cast_number=number, location="Crate of three-ways", **more)
-    done(manager, "It is begun", "Begun. Its tag, ")
+    done(manager, "Begin new piece", "Begun. Its tag, ")
     return manager.page.url.rsplit("/", 1)[1]
 
 
 def spoilt(engineer, renewal) -> None:
     engineer.page.goto(renewal)
-    follows(engineer, "It failed")
+    follows(engineer, "Mark failed")
     fills(engineer, reason="Blow-holes in the bore, found on the first cut.", actual="1500")
     engineer.page.locator("[name=back_to]").select_option(index=3)
     engineer.page.locator("[name=blank]").select_option(index=1)
     engineer.fits()
-    done(engineer, "It failed", "failed. Next, again: cast it.", "Blow-holes in the bore")
+    done(engineer, "Mark failed", "failed. Next, again: cast it.", "Blow-holes in the bore")
 
 
 def machined(manager) -> None:
@@ -178,8 +178,8 @@ def machined(manager) -> None:
     refused(manager, "Close it", "weather")
     page.goto(renewal)
     for _ in range(2):
-        follows(manager, "It is done")
-        done(manager, "It is done")
+        follows(manager, "Mark done")
+        done(manager, "Mark done")
 
 
 def never_in_a_ring(engineer, old, new) -> None:
@@ -195,7 +195,7 @@ def withdrawn(engineer, old) -> None:
     engineer.open(f"/t/{old}/do/withdraw")
     engineer.choose("destination", "set aside for display")
     fills(engineer, reason="Cracked through; its successor is cast.")
-    refused(engineer, "Withdraw it", "no size of this one is taken")
+    refused(engineer, "Withdraw it", "nobody has taken the sizes of this one")
     fills(engineer, override="The pattern gives them all.")
     done(engineer, "Withdraw it")
 

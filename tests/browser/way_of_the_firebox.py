@@ -76,8 +76,8 @@ def drawn(manager, place) -> str:
     follows(manager, "Who, when, how much")
     fills(manager, who="own drawing office", ordered=days(-30), estimate="1200")
     done(manager, "Save")
-    follows(manager, "It is done")
-    done(manager, "It is done")
+    follows(manager, "Mark done")
+    done(manager, "Mark done")
     return renewal
 
 
@@ -86,7 +86,7 @@ def held_back(manager, renewal) -> None:
     manager.page.goto(renewal)
     follows(manager, "The new piece is begun")
     fills(manager, cast_number="F 9")
-    refused(manager, "It is begun", "Design accepted", f"{BODY} must release it.")
+    refused(manager, "Begin new piece", "Design accepted", f"{BODY} must release it.")
 
 
 def released(engineer, hold) -> None:
@@ -127,13 +127,13 @@ def made(engineer, manager, renewal) -> str:
     manager.page.goto(renewal)
     follows(manager, "The new piece is begun")
     fills(manager, cast_number="F 9", papers="Certificate 88 (invented)", location="Crate of three-ways")
-    done(manager, "It is begun", "Begun. Its tag, ")
+    done(manager, "Begin new piece", "Begun. Its tag, ")
     new = manager.page.url.rsplit("/", 1)[1]
     manager.page.goto(renewal)
-    while manager.page.get_by_role("link", name="It is done", exact=True).count():
-        follows(manager, "It is done")
+    while manager.page.get_by_role("link", name="Mark done", exact=True).count():
+        follows(manager, "Mark done")
         fills(manager, actual="2500")
-        done(manager, "It is done")
+        done(manager, "Mark done")
     return new
 
 

@@ -51,7 +51,7 @@ class Form:
 
 
 class Scene:
-    """What is still free for a form to be tried on; once all of it was, it begins anew."""
+    """What is still free for a form to be tried on; once all of it was, it begins again."""
 
     def __init__(self, register: Register):
         self.register = register
@@ -368,7 +368,7 @@ def stays_found(register, address):
 READ_OVER = "Read it over, then sign"
 FORMS = (
     Form("clean", "pim", at_piece(LYING, "do/clean"), another_way, "Cleaned this way", events("clean")),
-    Form("move", "pim", at_piece(LYING, "move"), where_to, "It lies there now", events("move")),
+    Form("move", "pim", at_piece(LYING, "move"), where_to, "Save place", events("move")),
     Form("note", "pim", at_piece(LYING, "describe"), what_is_seen, "Save", events("describe")),
     Form("photo", "pim", at_piece(LYING, "photos"), a_picture, "Save photos", photos_of_code),
     Form("strip", "pim", loose, a_loose_piece, "Save piece", pieces_named),

@@ -18,7 +18,7 @@ class PersonForm(forms.Form):
         label="Name",
         max_length=150,
         help_text="As it stands behind what the person signs.",
-        error_messages={"required": "Nothing was written. It stands behind what the person signs."},
+        error_messages={"required": "Nothing was written. It is printed on what the person signs."},
     )
     username = forms.CharField(
         label="Sign-in name",
@@ -31,7 +31,7 @@ class PersonForm(forms.Form):
         choices=[(role.value, role.value) for role in Role],
         widget=CheckboxList,
         label="Roles",
-        error_messages={"required": "None is chosen. Choose at least one; a trustee only reads."},
+        error_messages={"required": "Choose at least one; a trustee only reads."},
     )
     password = forms.CharField(label="Password", required=False, strip=False, widget=PASSWORD)
 
@@ -180,7 +180,7 @@ class InviteForm(forms.Form):
         label="Roles",
         initial=["volunteer"],
         error_messages={
-            "required": "None is chosen. Choose at least one; a trustee only reads.",
+            "required": "Choose at least one; a trustee only reads.",
             "invalid_choice": "Choose from the list: other roles the works manager gives out.",
         },
     )
@@ -201,7 +201,7 @@ class JoinForm(forms.Form):
         max_length=150,
         help_text="As it stands behind what you do and sign.",
         widget=forms.TextInput({"autocomplete": "name"}),
-        error_messages={"required": "Nothing was written. It stands behind what you do and sign."},
+        error_messages={"required": "Nothing was written. It is printed on what you do and sign."},
     )
     username = forms.CharField(
         label="Sign-in name",

@@ -44,7 +44,7 @@ def _sentences(found: Schema) -> str:
 
 def _begin_anew() -> str:
     if settings.DEMO:
-        return "Build the demo anew with: python3 run.py demo --fresh"
+        return "Build the demo again with: python3 run.py demo --fresh"
     return (
         "This version cannot bring it up to date. Go on with the Cotter that made it, or begin a new register: "
         "set COTTER_DATA to another folder, then run: python3 run.py serve"

@@ -136,7 +136,7 @@ def add_what_if(request, pk):
         return f"Saved: what if {entered['name']}.", reverse("calculation", args=[pk])
 
     return _ask(
-        request, record, form, do, "What if", "Save what-if", says="It stands beside the answer and allows nothing."
+        request, record, form, do, "What if", "Save what-if", says="It is shown beside the answer and allows nothing."
     )
 
 

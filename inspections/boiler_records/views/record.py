@@ -97,7 +97,7 @@ def supersede_record(request, pk):
             record.boiler, request.user, kind=record.kind, title=record.title, on=on, entered=record.entered,
             part=record.part, instrument=record.instrument, hold=record.hold, supersedes=record,
         )  # fmt: skip
-    messages.success(request, "Correct what was wrong, then sign it: it takes the place of the earlier one.")
+    messages.success(request, "Correct what was wrong, then sign it: it replaces the earlier one.")
     return redirect(later)
 
 
@@ -112,7 +112,7 @@ def check_boiler_record(request, pk):
         return "Noted: you have worked it again.", record.get_absolute_url()
 
     form = needs_signature(request, SecondCheck(sent(request)))
-    says = "Take the paper and a pencil, and work it again from what is printed. Sign only what you worked yourself."
+    says = "Work it again with pencil from the printed paper. Sign only what you worked yourself."
     return ask_of_record(record, request, form, do, "Check the record", "I have checked it", says=says)
 
 

@@ -84,7 +84,7 @@ def _changed(record, sent) -> dict:
     try:
         x, y = int(sent["tap.x"]), int(sent["tap.y"])
     except (KeyError, ValueError):
-        raise Http404("That is no tap on the photo.") from None
+        raise Http404("Tap inside the photo.") from None
     high = round(WIDE * kept["height"] / kept["width"])
     corner = [min(max(round(1000 * x / WIDE), 0), 1000), min(max(round(1000 * y / high), 0), 1000)]
     return kept | {"corners": [*kept["corners"], corner][: len(CORNERS)]}

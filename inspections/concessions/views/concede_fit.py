@@ -23,7 +23,7 @@ def concede_fit(request, pk):
     one = in_use_or_404(pk)
     pair = fit_context.pair_of(one)
     if pair.verdict is None:
-        raise Http404("Both pieces of the pair are to be measured first.")
+        raise Http404("Measure both pieces of the pair first.")
     hole, shaft = fit_context.latest_of(pair)
     piece = shaft.examination.component
     form = ConcedeFit(request.POST if request.method == "POST" else None, initial={"seen": piece.last_event})

@@ -117,7 +117,7 @@ class CrackCheckForm(WithInside, WithLike):
     on = asked(day("Examined on"))
     reached = asked(forms.MultipleChoiceField(
         label="Surfaces reached", required=False, widget=CheckboxList,
-        help_text="What is not ticked counts as not examined.",
+        help_text="A surface that is not ticked counts as not examined.",
         error_messages={"invalid_choice": "Choose from the surfaces in the list."},
     ))  # fmt: skip
     surface = line("Surface and cleaning", "Bare or painted, how it was cleaned and dried.")
@@ -128,7 +128,7 @@ class CrackCheckForm(WithInside, WithLike):
     viewing = forms.ChoiceField(
         label="Looked at by", required=False, choices=VIEWINGS[1:], widget=forms.RadioSelect, error_messages=CHOOSE
     )
-    uv_a_w_m2 = figure("UV-A on the surface", "At least 10 is wanted.", 8, 2, least=0)
+    uv_a_w_m2 = figure("UV-A on the surface", "At least 10 is needed.", 8, 2, least=0)
     light_lux = figure("Light on the surface", "Fluorescent: under 20. Colour contrast: at least 500.", 8, 1, least=0)
     dwell_min = figure("Penetrant dwell", "5 to 60 is usual; the maker's own time goes before it.", 6, 1, least=0)
     surface_c = figure("Surface temperature", "10 to 50 is usual.", 5, 1)
@@ -146,7 +146,7 @@ class CrackCheckForm(WithInside, WithLike):
         get_user_model().objects.none(), label="If it is no weld: the engineer who proposed the level", required=False,
         empty_label="Nobody", error_messages={"invalid_choice": "Choose a responsible engineer from the list."},
     )  # fmt: skip
-    level_reason = line("A level for welds on what is no weld: why it may hold here", most=300)
+    level_reason = line("A level for welds, used on something else: why it holds here", most=300)
     result = forms.ChoiceField(label="Result", choices=RESULTS, widget=forms.RadioSelect, error_messages=CHOOSE)
     found = asked(text("What was found", "Not needed if the check is sound, or if the marks above say it."))
     remarks = text("Remarks")

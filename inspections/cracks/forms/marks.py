@@ -49,7 +49,7 @@ class MarkForm(forms.Form):
             return entered
         entered["photo_row"], entered["at"] = self._on_photo()
         if not entered.get("where", "").strip() and entered["photo_row"] is None and not self.errors:
-            self.add_error("where", "It says nowhere where it is. Tap it on a photo, or describe where.")
+            self.add_error("where", "Tap it on a photo, or describe where it is.")
         if not entered["length"].strip():
             self.add_error("length", "Nothing was written. Give its length with the unit.")
         for name in ("length", "width"):

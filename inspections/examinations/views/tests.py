@@ -59,7 +59,7 @@ def not_authorised(case, kind) -> list[Refusal]:
     return [
         Refusal(
             "not-authorised",
-            f"You are not authorised to sign a {kind}, or no longer.",
+            f"You are not authorised to sign a {kind}.",
             "Ask somebody who is; the works manager notes it on the page of the person.",
         )
     ]

@@ -23,7 +23,7 @@ from ..forms import ImportForm
 MOST_BYTES = 1_000_000
 LOOKS_FOR_S = 24 * 60 * 60
 ENTERED = ("name", "edition", "source", "jurisdiction")
-GONE = "The sheet that was looked at is no longer at hand. Choose the file again."
+GONE = "Choose the file again: the sheet you looked at is gone."
 TOO_LARGE = "The file is too large for a limit sheet. Split it by the kind of place."
 PUTS_A_MARK = "\ufeff"
 """A byte-order mark: spreadsheets then read the file as UTF-8."""

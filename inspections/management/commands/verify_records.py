@@ -79,7 +79,7 @@ def as_wrong(wrong: Wrong) -> dict:
     return as_told(Differing(record.pk, record.component, record.on, CHANGED))
 
 
-CHANGED = "It does not say what was signed: it was changed afterwards."
+CHANGED = "It differs from what was signed: it was changed afterwards."
 
 
 def in_all(found: list[dict]) -> str:

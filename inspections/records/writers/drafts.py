@@ -20,7 +20,7 @@ def keep(component, author, kind: str, merge, *, seen: str = "") -> dict:
             component=component, author=author, kind=kind, defaults={"at": timezone.now()}
         )
         if begun and seen and signed_since(component, author, kind, seen):
-            raise Refused(Refusal("seen", "This sheet is signed.", "Open it anew."))
+            raise Refused(Refusal("seen", "This sheet is signed.", "Open it again."))
         draft.entered, draft.at = merge(draft.entered), timezone.now()
         draft.save()
         return draft.entered

@@ -64,9 +64,9 @@ def _alone(*, result: str, marks: Sequence[Any] = (), check: Any = None, **enter
     """Why this piece is signed by itself."""
     cure = "Take the like pieces out."
     if result != Result.SOUND or marks:
-        yield Refusal("in-doubt", "Sign this piece by itself: it showed something.", cure)
+        yield Refusal("in-doubt", "Sign this piece separately: it showed something.", cure)
     if check and check.stage:
-        yield Refusal("of-a-weld", "Sign this piece by itself: it is the check of one weld repair.", cure)
+        yield Refusal("of-a-weld", "Sign this piece separately: it is the check of one weld repair.", cure)
 
 
 def _log(covered: list[Component], doubts: list[str], actor: Person, entered: dict[str, Any]) -> dict[str, Any]:

@@ -222,9 +222,7 @@ def _troubles(component, actor, kind, method, result, found, on, look_again, sup
     elif kind != Kind.CRACK_CHECK and method:
         yield Refusal("method", f"Method: a {kind} examination has none.", "Leave it blank.")
     elif word not in actor.as_actor(writing.today()).authorised:
-        yield Refusal(
-            "not-authorised", f"You are not authorised to sign “{word}”, or no longer.", "Ask an examiner who is."
-        )
+        yield Refusal("not-authorised", f"You are not authorised to sign “{word}”.", "Ask an examiner who is.")
     if result not in list(Result) or (result == Result.INDICATION and kind != Kind.CRACK_CHECK):
         yield Refusal("result", "Result: none chosen that fits the examination.", "Choose sound, or what was found.")
     if result != Result.SOUND and not found.strip():

@@ -1,4 +1,4 @@
-"""What sets most free: the work of each subassembly, and what it would change if some of it were done."""
+"""What unblocks the most: the work of each subassembly, and what it would change if some of it were done."""
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
@@ -25,10 +25,10 @@ DAYS_OFFERED = 3
 def sets_free(request, slug):
     locomotive, today = locomotive_or_404(slug), writing.today()
     page = {
-        "page": f"What sets most free, {locomotive.name}",
+        "page": f"What unblocks the most, {locomotive.name}",
         "crumbs": [
             {"href": locomotive.get_absolute_url(), "label": locomotive.name},
-            {"href": "", "label": "What sets most free"},
+            {"href": "", "label": "What unblocks the most"},
         ],
         "locomotive": locomotive,
         "today": today,

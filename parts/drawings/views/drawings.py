@@ -88,7 +88,7 @@ def add_drawing(request):
     back = place.get_absolute_url() if place else reverse("drawings")
     says = f"It shows the {place.words}." if place else ""
     return ask(
-        request, form, do, heading="A drawing", button="Enter it", back=back, crumbs=CRUMBS, says=says, files=True
+        request, form, do, heading="A drawing", button="Save drawing", back=back, crumbs=CRUMBS, says=says, files=True
     )
 
 
@@ -167,7 +167,7 @@ def show_place(request, pk):
         return f"Drawing {entered['number']} shows it.", place
 
     return ask(
-        request, form, do, heading=f"A drawing shows the {place.words}", button="It shows it", back=back, crumbs=crumbs,
+        request, form, do, heading=f"A drawing shows the {place.words}", button="Save", back=back, crumbs=crumbs,
         aside_href=f"{reverse('add_drawing')}?position={place.pk}", aside_label="It is not in the register yet",
     )  # fmt: skip
 
@@ -194,7 +194,7 @@ def note_conflict(request, pk):
 
     says = "Leave a drawing blank that says nothing of it."
     return ask(
-        request, form, do, heading=f"Drawings of the {place.words} disagree", button="Keep both", back=back,
+        request, form, do, heading=f"Drawings of the {place.words} disagree", button="Save disagreement", back=back,
         crumbs=crumbs, says=says,
     )  # fmt: skip
 
@@ -215,7 +215,14 @@ def settle_conflict(request, pk):
 
     says = "; ".join(f"{side.drawing} says {side.says}" for side in conflict.sides.select_related("drawing"))
     return ask(
-        request, form, do, heading=f"Settle: {conflict.about}", button="That holds", back=back, crumbs=crumbs, says=says
+        request,
+        form,
+        do,
+        heading=f"Settle: {conflict.about}",
+        button="Save decision",
+        back=back,
+        crumbs=crumbs,
+        says=says,
     )
 
 

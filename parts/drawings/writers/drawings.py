@@ -43,7 +43,7 @@ def add_drawing(
 
 
 def edit_drawing(drawing: Drawing, actor, *, dated: str = "", seen=None, **entered) -> None:
-    """Describe it anew; the event keeps what was said before."""
+    """Edit details; the event keeps what was said before."""
     writing.allow(actor, "edit drawings")
     with writing.one_transaction():
         drawing = locked(drawing, seen)

@@ -24,4 +24,4 @@ def describe(request, code):
                 pieces.describe(piece, request.user, seen=entered.pop("seen"), **entered)
             say_done(request, "Written down.", events)
             return redirect("tag", code)
-    return piece_form(request, piece, code, form, "Write down what you see", "Save")
+    return piece_form(request, piece, code, form, "Edit details", "Save")

@@ -22,7 +22,7 @@ def replaces(request, code):
     def do(entered):
         set_replaces(piece, entered["replaces"], request.user, seen=form.cleaned_data["seen"])
         old = entered["replaces"]
-        return (f"It replaces {old.name} now." if old else "It replaces no piece that is named."), address
+        return (f"It replaces {old.name} now." if old else "No replaced piece is named."), address
 
     return ask(
         request, form, do, heading=f"What it replaces: {piece.name}", button="Save", back=address, thing=piece,

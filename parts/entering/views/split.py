@@ -12,7 +12,7 @@ from parts.domain.tagcodes import grouped
 from ..forms import Split
 from ..writers import pieces
 
-SAYS = "What was signed was signed of the lot: those split off after that are looked at again by themselves."
+SAYS = "Signatures on the lot cover the lot only: examine the pieces split off again."
 
 
 @who_may("split lot")

@@ -13,7 +13,7 @@ from parts.tags.writers import tie
 
 from ..forms import TieAnother, TieTo
 
-SAYS = "The old tag still leads to this piece, wherever it turns up."
+SAYS = "The old tag still opens this piece if somebody finds it."
 
 
 @who_may("tie tag")

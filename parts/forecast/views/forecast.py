@@ -31,7 +31,7 @@ def forecast(request, slug):
         "may_plan": may(request.user.role_names, "plan"),
         "tabs": tabs(locomotive, "forecast"),
     }
-    if "progress" in request.GET:
+    if request.htmx and "progress" in request.GET:
         page |= {"made": forecast_context.runs_made(locomotive, today), "runs": forecast_context.RUNS}
         return render(request, "parts/forecast/forecast.html#progress", page)
     if not ("now" in request.GET or forecast_context.is_worked_out(locomotive, today)):

@@ -66,7 +66,7 @@ class MassField(forms.CharField):
         except QuantityError as trouble:
             raise forms.ValidationError(str(trouble)) from None
         if not kg:
-            raise forms.ValidationError("Nothing weighs nothing. Write the mass of the pattern.")
+            raise forms.ValidationError("Write the mass of the pattern, above 0.")
         return kg
 
 
@@ -119,7 +119,7 @@ class LengthSum(Sum):
         if entered["row"] and entered.get("own") is not None:
             self.add_error("own", "Two contractions are given. Choose one from the list, or write one here.")
         elif not entered["row"] and entered.get("own") is None and not {"own", "contraction"} & set(self.errors):
-            self.add_error("contraction", "None was chosen. Choose one, or write another one below.")
+            self.add_error("contraction", "Choose one, or write another one below.")
         elif entered.get("finished") and entered.get("machining") is not None:
             smallest = min(mm for _, mm in entered["finished"])
             if smallest + entered["machining"] <= 0:
@@ -144,7 +144,7 @@ class AllowanceSum(Sum):
         label="Measured to within", initial="1/64 in", help_text="Of either length: old wood is rarely better.",
         error_messages={"required": "Nothing was written. Say how closely, such as 1/64 in."},
     )  # fmt: skip
-    metal = row_chosen("The metal that is wanted now")
+    metal = row_chosen("The metal of the new casting")
 
     def __init__(self, *args, metals=(), **kwargs):
         super().__init__(*args, **kwargs)

@@ -9,7 +9,7 @@ from parts.common.small_forms import SeenForm, chosen
 from parts.domain.pattern_words import PatternKind, PatternState
 from parts.models import Contraction, Density, Firm, Pattern
 
-NOTHING = {"required": "Nothing was written. Name it in a few words."}
+NOTHING = {"required": "Name it in a few words."}
 
 
 class ContractionField(forms.CharField):
@@ -36,7 +36,7 @@ class PatternForm(SeenForm):
         label="What it makes", max_length=160, help_text="Such as: axlebox, or cylinder, RH.", error_messages=NOTHING
     )
     goes_with = forms.ModelChoiceField(
-        Pattern.objects.none(), label="Goes with", required=False, empty_label="None: it stands by itself",
+        Pattern.objects.none(), label="Goes with", required=False, empty_label="None: it is used alone",
         help_text="Of a core box or a loose part: the pattern that it belongs to.",
         error_messages={"invalid_choice": "Choose one of these."},
     )  # fmt: skip
@@ -105,7 +105,7 @@ class PatternTo(SeenForm):
     ASKS = {
         PatternState.CHECKED: ("What was looked at and measured", ("remark", "condition", "location")),
         PatternState.MENDED: ("What was done to it", ("remark", "condition", "location")),
-        PatternState.AS_FOUND: ("What is wanting", ("remark", "condition", "location")),
+        PatternState.AS_FOUND: ("What is wrong with it", ("remark", "condition", "location")),
         PatternState.AT_FOUNDRY: ("Remark", ("firm", "promised", "remark")),
         PatternState.BACK: ("Remark", ("location", "remark", "condition")),
         PatternState.WITHDRAWN: ("Why, and where it goes", ("remark", "location")),
@@ -192,7 +192,7 @@ class FigureForm(forms.Form):
     use_required_attribute = False
     as_written = forms.CharField(
         label="As the source writes it", max_length=120, required=True,
-        error_messages={"required": "Nothing was written. Write the figure and its unit as they stand there."},
+        error_messages={"required": "Write the figure and its unit as printed there."},
     )  # fmt: skip
     source = forms.CharField(
         label="Source", max_length=300, help_text="Author and title, the foundry's sheet, or your own trial castings.",
@@ -206,7 +206,7 @@ class FigureForm(forms.Form):
 class ContractionForm(FigureForm):
     metal = forms.CharField(label="Metal", max_length=80, error_messages=NOTHING)
     ratio = ContractionField(
-        "The figure, to reckon with", "Such as 1/8 in per foot, or 1.04 %. Blank where the source gives a range."
+        "The figure to calculate with", "Such as 1/8 in per foot, or 1.04 %. Blank where the source gives a range."
     )
 
     field_order = ("metal", "as_written", "ratio", "source", "edition", "from_memory", "note")
@@ -229,7 +229,7 @@ class DensityForm(FigureForm):
 
 class StrikeOut(forms.Form):
     use_required_attribute = False
-    why = asked(text("Why it stands no longer"))
+    why = asked(text("Why strike it out"))
 
 
 def contraction_choices() -> list:

@@ -86,7 +86,7 @@ def _strike(request, figure):
         return "Struck out. It stays readable, with the reason.", reverse("contractions")
 
     return ask(
-        request, form, do, heading=f"Strike out: {figure}", button="Strike it out", back=reverse("contractions"),
+        request, form, do, heading=f"Strike out: {figure}", button="Strike out figure", back=reverse("contractions"),
         crumbs=_crumbs(), danger=True,
     )  # fmt: skip
 
@@ -96,7 +96,7 @@ def _ask(request, form, do, what, old):
     heading = f"{what}, in the place of another" if old else what
     title = f"{heading}: {old}, figure {old.pk}" if old else heading
     return ask(
-        request, form, do, heading=heading, button="Enter it", back=reverse("contractions"), crumbs=_crumbs(),
+        request, form, do, heading=heading, button="Save figure", back=reverse("contractions"), crumbs=_crumbs(),
         says=says, page=title,
     )  # fmt: skip
 

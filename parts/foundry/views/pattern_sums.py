@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
-from inspections.domain import contractions as telling
+from inspections.domain import contractions
 from inspections.domain.length_text import both_ways
 from inspections.domain.masses import in_kg_and_lb
 from inspections.domain.patterns import casting_mass, contraction_of_pattern, pattern_length
@@ -68,7 +68,7 @@ def _sums(request, pattern):
         "page": f"Sums for {pattern}" if pattern else "Sums for patterns",
         "crumbs": _crumbs(pattern),
         "pattern": pattern,
-        "allows": telling.both_ways(Fraction(pattern.allows)) if pattern and pattern.allows else "",
+        "allows": contractions.both_ways(Fraction(pattern.allows)) if pattern and pattern.allows else "",
         "forms": forms,
         "answers": answers,
         "freely": FREELY,
@@ -93,10 +93,10 @@ def _length(form, rows):
             PatternSize(typed, both_ways(mm), both_ways(pattern_length(mm, ratio, machining, master)))
             for typed, mm in entered["finished"]
         ],
-        "ratio": telling.both_ways(ratio),
+        "ratio": contractions.both_ways(ratio),
         "by": entered["row"] or "as written above",
         "machining": _signed(machining) if machining else "",
-        "master": f"{telling.both_ways(master)}, {entered['master_row']}" if master else "",
+        "master": f"{contractions.both_ways(master)}, {entered['master_row']}" if master else "",
         "first": first[0],
         "others": others,
     }
@@ -112,17 +112,17 @@ def _allowance(form, rows):
     machining = entered["machining"] or 0
     try:
         found = contraction_of_pattern(entered["pattern"], entered["finished"], machining)
-        margin = telling.how_closely(entered["pattern"], entered["finished"] + machining, entered["within"])
+        margin = contractions.how_closely(entered["pattern"], entered["finished"] + machining, entered["within"])
     except ValueError as trouble:
         form.add_error("pattern", str(trouble))
         return None
-    beside = telling.compared(found, rows, margin)
+    beside = contractions.compared(found, rows, margin)
     shown = sum(one.agrees for one in beside) + NEAREST
     return {
-        "found": telling.both_ways(found),
-        "from_to": f"{telling.in_per_foot(max(found - margin, Fraction(0)))} to {telling.in_per_foot(found + margin)}",
+        "found": contractions.both_ways(found),
+        "from_to": " to ".join(map(contractions.in_per_foot, (max(found - margin, Fraction(0)), found + margin))),
         "vague": not beside or margin > found / 2,
-        "verdict": telling.verdict(beside, entered["metal"]),
+        "verdict": contractions.verdict(beside, entered["metal"]),
         "beside": beside[:shown],
         "farther": beside[shown:],
     }

@@ -77,8 +77,8 @@ def add_pattern(request):
         return f"It is in the register, with the tag {grouped(made.tags.current_code())}. Next: look it over.", made
 
     return ask(
-        request, form, do, heading="A pattern, core box or jig", button="Enter it", back=reverse("patterns"),
-        crumbs=_crumbs(), says="It enters as found. What it is good for is said once somebody has looked it over.",
+        request, form, do, heading="A pattern, core box or jig", button="Save pattern", back=reverse("patterns"),
+        crumbs=_crumbs(), says="It enters as found. Say what it is good for once somebody has checked it.",
     )  # fmt: skip
 
 
@@ -95,7 +95,7 @@ def edit_pattern(request, pk):
         writers.describe_pattern(found, request.user, seen=form.cleaned_data["seen"], **entered)
         return "Written down.", found
 
-    return _ask(request, form, do, found, heading=f"Describe: {found}", button="Write it down")
+    return _ask(request, form, do, found, heading=f"Describe: {found}", button="Save pattern")
 
 
 @who_may("edit patterns")
@@ -136,7 +136,7 @@ def promise_pattern(request, pk):
         )  # fmt: skip
         return "The day is kept; the one before it stays in the history.", found
 
-    return _ask(request, form, do, found, heading=f"Promised back: {found}", button="Keep the day")
+    return _ask(request, form, do, found, heading=f"Promised back: {found}", button="Save day")
 
 
 @who_may("move")
@@ -151,7 +151,7 @@ def move_pattern(request, pk):
         )
         return f"{capital(str(found))} lies in {entered['to']} now.", found
 
-    return _ask(request, form, do, found, heading=f"Move: {found}", button="It lies there now")
+    return _ask(request, form, do, found, heading=f"Move: {found}", button="Save place")
 
 
 @who_may("tie tag")
@@ -166,7 +166,7 @@ def tie_pattern(request, pk):
 
     return _ask(
         request, form, do, found, heading=f"Another tag: {found}", button="Tie it",
-        says="The old tag still leads to it, wherever it turns up.",
+        says="The old tag still opens it if somebody finds it.",
     )  # fmt: skip
 
 
@@ -238,5 +238,5 @@ def _crumbs(found=None):
 def _state_or_404(slug) -> PatternState:
     to = next((state for state in PatternState if state.value.replace(" ", "-") == slug), None)
     if to is None:
-        raise Http404(f"No pattern is ever “{slug}”.")
+        raise Http404(f"No state of a pattern is called “{slug}”.")
     return to

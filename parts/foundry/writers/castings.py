@@ -66,7 +66,7 @@ def dependents(pattern: Pattern) -> list[str]:
     """A sentence for each thing that depends on it, said before it is withdrawn."""
     found = []
     for renewal in pattern.renewals_under_way():
-        found.append(f"The renewal of {renewal.position.words} is to be cast from it.")
+        found.append(f"The renewal of {renewal.position.words} will be cast from it.")
     if pattern.is_out:
         found.append(f"It is at {pattern.firm}, who may be casting from it.")
     boxes = pattern.parts.in_use().count()

@@ -65,7 +65,7 @@ def _add(model, actor, replaces, source, *, edition="", note="", from_memory=Fal
         Refusal(field, f"{label}: nothing was written.", cure)
         for field, label, cure in (
             (model.BY, "Of what", "Name the metal or material."),
-            ("as_written", "As the source writes it", "Write the figure and its unit as they stand there."),
+            ("as_written", "As the source writes it", "Write the figure and its unit as printed there."),
             ("source", "Source", "Say where the figure stands; what you remember is ticked as from memory."),
         )
         if not getattr(row, field)
@@ -85,9 +85,7 @@ def _add(model, actor, replaces, source, *, edition="", note="", from_memory=Fal
 def _stands(figure):
     figure = type(figure).objects.select_for_update(of=("self",)).get(pk=figure.pk)
     if hasattr(figure, "better") or hasattr(figure, "struck"):
-        raise Refused(
-            Refusal("stale", "That figure no longer stands: somebody was quicker.", "Look at the list again.")
-        )
+        raise Refused(Refusal("stale", "Somebody struck that figure out before you.", "Look at the list again."))
 
 
 def _fits(row):

@@ -20,8 +20,8 @@ from ..label_texts import LabelKind
 from . import label_picture
 
 KINDS = {
-    LabelKind.PIECES: ("Part tags", "Of which pieces, said in one way or several", "part tag"),
-    LabelKind.BAGS: ("Bags", "Of which pieces, said in one way or several", "bag label"),
+    LabelKind.PIECES: ("Part tags", "Choose the pieces in one or more of these ways", "part tag"),
+    LabelKind.BAGS: ("Bags", "Choose the pieces in one or more of these ways", "bag label"),
     LabelKind.CRATES: ("Crates", "Which crates", "crate label"),
     LabelKind.SHELVES: ("Shelves", "Which shelves or racks", "shelf label"),
     LabelKind.UNUSED: ("Unused tags", "How many tags", "unused tag"),

@@ -11,7 +11,7 @@ from parts.models import Locomotive, Position
 
 
 class Command(BaseCommand):
-    help = "Compute anew how every place stands and compare it with what is stored beside it."
+    help = "Work out again how every place stands, and compare it with what is stored."
 
     def add_arguments(self, parser):
         parser.add_argument("--locomotive", metavar="SLUG", help="this locomotive only")

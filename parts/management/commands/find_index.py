@@ -7,10 +7,10 @@ from parts.models import Findable
 
 
 class Command(BaseCommand):
-    help = "Compare the index behind finding with the register; with --rebuild make it anew."
+    help = "Compare the index behind finding with the register; with --rebuild build it again."
 
     def add_arguments(self, parser):
-        parser.add_argument("--rebuild", action="store_true", help="make the index anew")
+        parser.add_argument("--rebuild", action="store_true", help="build the index again")
 
     def handle(self, *args, rebuild=False, **options):
         if rebuild:

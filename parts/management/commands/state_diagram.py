@@ -23,7 +23,7 @@ def redrawn(text: str) -> str:
 
 
 class Command(BaseCommand):
-    help = "Draw the states and actions of a piece anew in DEVELOPERS.md."
+    help = "Draw the states and actions of a piece again in DEVELOPERS.md."
 
     def add_arguments(self, parser):
         parser.add_argument("file", nargs="?", type=Path, default=Path(settings.ROOT) / "DEVELOPERS.md")

@@ -36,8 +36,8 @@ class Since(forms.Form):
     since = forms.DateField(
         label="What changed since",
         widget=DayInput(),
-        error_messages={"required": "What changed since: no day was given. Give one, such as 2026-05-03.",
-                        "invalid": "What changed since: that is no day. Give one, such as 2026-05-03."},
+        error_messages={"required": "What changed since: give a day, such as 2026-05-03.",
+                        "invalid": "What changed since: write the day as 2026-05-03."},
     )  # fmt: skip
 
 

@@ -141,5 +141,5 @@ def status_if_barred(against) -> int:
 def action_or_404(slug: str) -> PieceAction:
     found = next((action for action in with_a_page() if action.slug == slug), None)
     if found is None:
-        raise Http404(f"Nothing that one does to a piece is called “{slug}”.")
+        raise Http404(f"No action on a piece is called “{slug}”.")
     return found

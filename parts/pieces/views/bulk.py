@@ -89,7 +89,7 @@ def clean(request, pieces):
     method = (request.POST.get("method_other") or request.POST.get("method", "")).strip()[:60]
     if not method:
         asked = "method" in request.POST or "method_other" in request.POST
-        wrong = [Refusal("method", "How: nothing was said.", "Press one of the ways, or write another.")]
+        wrong = [Refusal("method", "How: choose one.", "Press one of the ways, or write another.")]
         return second(request, "clean", pieces, refusals=wrong if asked else ())
     with written() as events:
         outcome = clean_each(pieces, method, request.user)

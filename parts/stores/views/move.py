@@ -34,7 +34,7 @@ def move(request, code):
     if tag.pattern_id:
         return redirect("move_pattern", tag.pattern_id)
     if tag.component_id is None:
-        raise Http404(f"Tag {grouped(tag.code)} hangs on nothing yet.")
+        raise Http404(f"Tag {grouped(tag.code)} is not tied to anything yet.")
     piece = Component.objects.for_page().get(pk=tag.component_id)
     form = MoveForm(request.POST or None, initial={"seen": piece.last_event})
     if request.method == "POST" and form.is_valid():

@@ -28,6 +28,6 @@ def add_evidence(request, pk):
 
     return ask(
         request, form, do, heading=f"Evidence: {place.words}", button="Save", back=address, crumbs=crumbs,
-        says="From what is it known what was here? It is never edited: write more beside it.",
+        says="How is it known what was here? Evidence is never edited: add more beside it.",
         aside_href=reverse("position_photos", args=[pk]), aside_label="Take a picture of it first",
     )  # fmt: skip

@@ -11,7 +11,7 @@ from parts.models import Position, Subassembly
 from ..forms import MergeForm
 from ..writers import merging
 
-SAYS = "What is in this one goes to the other, which stays. What was signed goes on naming this one, and leads there."
+SAYS = "The pieces of this one go to the other, which stays. Signed records still name this one, and open the other."
 
 
 @who_may("edit structure")

@@ -44,7 +44,7 @@ def _change(request, thing, name, back, way):
                 form.now_read()
             else:
                 writers.change_order(thing, entered["after"], request.user, seen=entered["seen"])
-                messages.success(request, f"What {name} goes on after is changed.")
+                messages.success(request, f"The order of {name} is changed.")
                 return redirect(back)
     page = {
         "page": f"Order of assembly: {name}",

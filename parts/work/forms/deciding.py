@@ -123,7 +123,7 @@ class DecideForm(ByWhom):
     destination = forms.ChoiceField(label="Where the old piece goes", required=False)
     override = line(
         "Why it may go with no size taken",
-        "What its successor must match is taken from it first, on its page. Only where none is needed.",
+        "Take the sizes for its successor first, on its page. Give a reason here only if none are needed.",
     )
     confirmed = forms.BooleanField(label="I have read what depends on it", required=False)
     examined = forms.MultipleChoiceField(label="Examinations it rests on", required=False, widget=CheckboxList)

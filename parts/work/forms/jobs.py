@@ -203,5 +203,5 @@ class RouteForm(forms.Form):
     says = line("When it is taken", most=300)
     steps = forms.CharField(
         label="Steps", widget=forms.Textarea({"rows": 10}), required=False, max_length=8000,
-        help_text="One in each line. What papers it brings stands behind a bar: cast it | material certificate",
+        help_text="One step a line. After a “|”, name the papers that come with it: cast it | material certificate",
     )  # fmt: skip

@@ -81,7 +81,8 @@ def decide_on_whole(request, slug, code):
 
     return ask(
         request, form, do, heading=f"Decide on all of {whole.name}", button="Decide", back=whole.get_absolute_url(),
-        crumbs=crumbs(whole), says=f"Nothing of it is here. {several(len(missing), 'place')} get the same decision.",
+        crumbs=crumbs(whole),
+        says=f"None of its pieces is here. {several(len(missing), 'place')} get the same decision.",
     )  # fmt: skip
 
 

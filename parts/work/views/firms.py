@@ -71,7 +71,7 @@ def add_firm(request):
     def do(entered):
         return "The firm is in the register.", writers.add_firm(request.user, **entered)
 
-    return ask(request, form, do, heading="A firm", button="Enter it", back=reverse("firms"), crumbs=_crumbs())
+    return ask(request, form, do, heading="A firm", button="Save firm", back=reverse("firms"), crumbs=_crumbs())
 
 
 @who_may("edit firms")

@@ -101,7 +101,7 @@ def begin_piece(request, pk):
         code = piece.tags.current_code()
         return f"{tagged('Begun', code, entered['code'])} Next: take a photo of it.", reverse("tag", args=[code])
 
-    return _ask(request, form, do, found, heading=f"The new piece: {place.words}", button="It is begun")
+    return _ask(request, form, do, found, heading=f"The new piece: {place.words}", button="Begin new piece")
 
 
 @who_may("renew")
@@ -133,7 +133,7 @@ def close_renewal(request, pk):
 
     return _ask(
         request, form, do, found, heading=f"Close the renewal: {found.position.words}", button="Close it",
-        says="Once no step of the route is open and a piece came of it.",
+        says="Close it when every step is done and the new piece is entered.",
     )  # fmt: skip
 
 

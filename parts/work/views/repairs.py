@@ -89,7 +89,7 @@ def promise_repair(request, pk):
         writers.promise_repair(found, request.user, new=kept[0], why=kept[1], seen=form.cleaned_data["seen"])
         return "The promised day is kept, and the one before it stays on record.", found
 
-    return _ask(request, form, do, found, heading=f"Promised day: {found.what}", button="Keep the day")
+    return _ask(request, form, do, found, heading=f"Promised day: {found.what}", button="Save day")
 
 
 @who_may("repair")
@@ -117,10 +117,10 @@ def finish_repair(request, pk):
         return "The repair is finished. Next: mark the piece cleaned, then have it examined again.", of_piece(piece)[0]
 
     return _ask(
-        request, form, do, found, heading=f"Finish the repair: {found.what}", button="It is finished", thing=piece,
+        request, form, do, found, heading=f"Finish the repair: {found.what}", button="Finish repair", thing=piece,
         cautions=(notes_on(found.method).caution, *FINISH_REPAIR.caution_for(case)),
         against=refusals(FINISH_REPAIR, case) if request.method == "GET" else (),
-        says="The piece goes back to stripped: what was signed before counts no longer, and it is examined again. "
+        says="The piece goes back to stripped: what was signed before no longer counts, and it is examined again. "
         + look_at_after(found.method),
     )  # fmt: skip
 

@@ -58,7 +58,7 @@ def promise_step(request, pk):
         )  # fmt: skip
         return "The promised day is kept, and the one before it stays on record.", step.renewal
 
-    return _ask(request, form, do, step.renewal, heading=f"Promised day: {step.name}", button="Keep the day")
+    return _ask(request, form, do, step.renewal, heading=f"Promised day: {step.name}", button="Save day")
 
 
 @who_may("renew")
@@ -75,7 +75,7 @@ def finish_step(request, pk):
         return f"“{step.name}” is done.", step.renewal
 
     return _ask(
-        request, form, do, step.renewal, heading=f"Done: {step.name}", button="It is done", says=step.note,
+        request, form, do, step.renewal, heading=f"Done: {step.name}", button="Mark done", says=step.note,
         against=against,
     )  # fmt: skip
 
@@ -90,7 +90,7 @@ def drop_step(request, pk):
         writers.drop_step(step, request.user, reason=entered["reason"], seen=form.cleaned_data["seen"])
         return f"“{step.name}” is not needed.", step.renewal
 
-    return _ask(request, form, do, step.renewal, heading=f"Not needed: {step.name}", button="It is not needed")
+    return _ask(request, form, do, step.renewal, heading=f"Not needed: {step.name}", button="Mark not needed")
 
 
 @who_may("renew")
@@ -107,7 +107,7 @@ def fail_step(request, pk):
         return f"“{step.name}” failed. Next, again: {again[0].name}.", step.renewal
 
     return _ask(
-        request, form, do, step.renewal, heading=f"It failed: {step.name}", button="It failed", danger=True,
+        request, form, do, step.renewal, heading=f"It failed: {step.name}", button="Mark failed", danger=True,
         says="What it cost and how late it was stays. The route goes back to the step you name.",
     )  # fmt: skip
 

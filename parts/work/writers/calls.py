@@ -47,9 +47,9 @@ def _troubles(firm: Firm, on: date, how: str, said: str, about: str, promised: d
     if len(said) > MOST:
         yield Refusal("said", "Say it in fewer words.", f"At most {MOST} characters are kept.")
     if about and about not in {one.about for one in of_firm(firm, writing.today())}:
-        yield Refusal("about", "Choose from the list.", "This is no longer promised by the firm.")
+        yield Refusal("about", "Choose from the list.", "The firm no longer promises this.")
     if promised and not about:
-        yield Refusal("about", "Choose what the new day is for.", "A day without its piece tells nobody anything.")
+        yield Refusal("about", "Choose what the new day is for.", "Say which piece the day is for.")
 
 
 def _promise(about: str, new: date, said: str, actor: Person) -> None:

@@ -29,10 +29,10 @@ def decide_on_whole(
     with writing.one_transaction():
         missing = {place.pk: place for place in missing_places(subassembly)}
         if not places:
-            raise Refused(Refusal("places", "Places: none is ticked.", "Tick those that the decision is for."))
+            raise Refused(Refusal("places", "Places: tick at least one.", "Tick those that the decision is for."))
         if not missing.keys() >= set(places):
             cure = "Look at the list again, then decide."
-            raise Refused(Refusal("places", "Places: one of them is not missing any longer.", cure))
+            raise Refused(Refusal("places", "Places: one of them is no longer missing.", cure))
         return [
             decide(
                 actor, position=place, outcome=outcome, reason=reason, provisional=provisional,

@@ -66,7 +66,7 @@ def test_it_is_accepted_only_after_a_second_person_worked_it_again(client, peopl
 
 def test_each_figure_says_what_it_is_and_where_it_came_from(client, calculation):
     answer = client.post(reverse("add_figure", args=[calculation.pk]), {"name": "t"})
-    assert (answer.status_code, answer.content.decode().count("Nothing was given. Give it here.")) == (
+    assert (answer.status_code, answer.content.decode().count("Enter it here.")) == (
         422,
         8,
     )  # each in the list above, and beside its field

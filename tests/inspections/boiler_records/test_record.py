@@ -52,7 +52,7 @@ ON_TABLE = {"sqlite": "", "postgresql": " ON inspections_boilerrecord"}
 
 def test_a_second_person_checks_it_and_nobody_twice(client, people, survey):
     record = writers.sign(survey(), people.examiner)
-    for actor, told in ((people.examiner, "does not check it"), (people.second_examiner, "")):
+    for actor, told in ((people.examiner, "somebody else to check it"), (people.second_examiner, "")):
         client.force_login(actor)
         answer = client.post(at("check_boiler_record", record), {"words": "by pencil"})
         assert (told in answer.content.decode()) if told else answer.status_code == 302

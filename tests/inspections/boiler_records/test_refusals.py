@@ -219,7 +219,7 @@ TABLE = [
     ("a reason for growth", thicker_without_reason, "say what explains the growth"),
     # a calculation
     ("a unit", lambda s: s.figure(written="9"), "unit"),
-    ("where it came from", lambda s: s.figure(where=""), "Nothing was given"),
+    ("where it came from", lambda s: s.figure(where=""), "Enter it here"),
     ("no more than the survey", lambda s: s.figure(link=s.foot, written="12.4 mm"), "Write that or less"),
     ("a part calculated", lambda s: s.signed(s.draft("calculation", s.figures(formulas=[]))), "Add a formula"),
     (
@@ -232,8 +232,8 @@ TABLE = [
     ("a day that has come", lambda s: s.draft("calculation", {}, on=days(1)), "still to come"),
     ("a record that is not signed", typed_into_after_signing, "signed and never changed"),
     ("one signature", lambda s: s.signed(s.survey), "signed and never changed"),
-    ("another than who signed", lambda s: records.check(s.survey, s.people.examiner), "does not check it"),
-    ("another than who typed", check_by_who_typed, "does not check it"),
+    ("another than who signed", lambda s: records.check(s.survey, s.people.examiner), "somebody else to check it"),
+    ("another than who typed", check_by_who_typed, "somebody else to check it"),
     ("a record that stands", check_of_a_superseded_one, "A later record has taken its place"),
     ("a check before acceptance", lambda s: acceptance(s, s.calculation), "Nobody has checked this calculation"),
     ("the signed paper", lambda s: acceptance(s, s.survey, reference=" "), "Nothing names the signed paper"),
@@ -256,7 +256,7 @@ TABLE = [
         "no part of the grid",
     ),
     ("its release on the day", begun_and_released_today, "after that day"),
-    ("the part built up", lambda s: s.enter("renewal or build-up"), "Nothing says what was renewed"),
+    ("the part built up", lambda s: s.enter("renewal or build-up"), "Say what was renewed"),
     ("the paper", lambda s: s.enter("pressure lowered", pressure="130 psi"), "Nothing says which paper"),
     ("the lowered pressure", lambda s: s.enter("pressure lowered", reference="l"), "Nothing was written"),
     ("a lower one", lambda s: s.enter("pressure lowered", reference="l", pressure="180 psi"), "not below 180 lb/in²"),

@@ -41,7 +41,7 @@ def test_a_volunteer_begins_one_and_types_forty_readings(client, people, plate, 
 def test_a_missing_field_is_told_beside_it(client, people, plate):
     client.force_login(people.volunteer)
     answer = client.post(reverse("begin_survey", args=[plate.pk]), HEAD)
-    assert (answer.status_code, "Without a gauge in date no reading counts" in answer.content.decode()) == (422, True)
+    assert (answer.status_code, "without one no reading counts" in answer.content.decode()) == (422, True)
     assert not BoilerRecord.objects.exists()
 
 

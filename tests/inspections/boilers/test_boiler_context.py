@@ -17,7 +17,11 @@ def test_readiness_says_what_is_due_and_owed(client, works, people, django_asser
     writers.enter(boiler, people.engineer, **entered)
     with django_assert_num_queries(4):
         (now,) = boilers_of(works.locomotive, days(0))
-    assert [sentence.partition(":")[0] for sentence in now.sentences] == ["Due by the written scheme", "Owed", "Owed"]
+    assert [sentence.partition(":")[0] for sentence in now.sentences] == [
+        "Due by the written scheme",
+        "To do",
+        "To do",
+    ]
     client.force_login(people.trustee)
     text = client.get(works.locomotive.get_absolute_url()).content.decode()
     assert "Due by the written scheme: Shell" in text

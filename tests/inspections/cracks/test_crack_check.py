@@ -148,9 +148,9 @@ def test_sign_it_goes_to_an_address_without_a_jump(bench, piece):
     ("sent", "code", "sentence"),
     [
         (MT | {"light_lux": "499.9"}, "light-low", "at least 500 is wanted"),
-        (MT | {"viewing": ""}, "viewing-missing", "How it was looked at is not said"),
+        (MT | {"viewing": ""}, "viewing-missing", "Say how you looked at it"),
         (MT | {"two_directions": "", "directions": "30"}, "directions", "in one direction only"),
-        (MT | {"two_directions": ""}, "directions-missing", "In which directions it was magnetised is not said"),
+        (MT | {"two_directions": ""}, "directions-missing", "Say in which directions you magnetised it"),
         (MT | {"demagnetised": "no"}, "demagnetised", "It was left magnetised"),
         (PT | {"uv_a_w_m2": "9.99"}, "uv-a-low", "it has to be at least 10"),
         (PT | {"dwell_min": "4"}, "dwell-low", "5 to 60 is usual"),
@@ -240,7 +240,7 @@ def test_what_has_expired_is_told_and_refused(bench, piece, people):
     assert "magnetic particle" not in [value for value, _ in page.context["form"].fields["method"].choices]
     refused = bench.post(at(piece), MT)
     assert refused.status_code == 403
-    assert "You are not authorised to sign “crack check: magnetic particle”, or no longer." in text_of(refused)
+    assert "You are not authorised to sign “crack check: magnetic particle”." in text_of(refused)
 
 
 def test_on_its_last_day_an_authorisation_is_still_good(bench, piece, people):

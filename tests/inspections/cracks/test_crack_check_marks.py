@@ -110,9 +110,9 @@ def test_the_verdict_by_the_level_is_read_back(reader, piece, people, length, wi
 @pytest.mark.parametrize(
     ("wrong", "sentence"),
     [
-        ({"length": "five", "where": "web"}, "Indication 1: see what is said beside it."),
+        ({"length": "five", "where": "web"}, "Indication 1: see the note beside it."),
         ({"length": "", "where": "web"}, "Nothing was written. Give its length with the unit."),
-        ({"length": "5"}, "It says nowhere where it is. Tap it on a photo, or describe where."),
+        ({"length": "5"}, "Tap it on a photo, or describe where it is."),
         ({"length": "5", "unit": "", "where": "web"}, "Indication 1"),
         ({"length": "5", "width": "7", "where": "web"}, "exchange length and width"),
         ({"length": "0", "where": "web"}, "above zero"),

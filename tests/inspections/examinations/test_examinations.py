@@ -91,7 +91,7 @@ def test_an_examiner_without_authorisation_is_told(client, works):
     client.force_login(a_person("examiner"))
     response = client.get(at(works.piece(State.CLEANED)))
     assert response.status_code == 403
-    assert "authorised to sign no examination" in text_of(response)
+    assert "not authorised to sign any examination" in text_of(response)
 
 
 def test_a_dirty_piece_is_cleaned_first(client, works):

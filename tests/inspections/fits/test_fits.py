@@ -174,7 +174,7 @@ def test_a_new_edition_and_retiring(client, works, people, fit):
     assert (again.status_code, "Engineer set edition 2" in again.content.decode()) == (409, True)
     assert client.post(at("retire_fit", fit)).status_code == 302
     assert client.post(at("retire_fit", fit)).status_code == 404
-    assert "judged no longer" in client.get(at("fit", fit)).content.decode()
+    assert "no longer checked" in client.get(at("fit", fit)).content.decode()
 
 
 def test_the_engineer_lets_it_run_with_a_reason_and_a_day(client, works, people, fit):

@@ -126,7 +126,7 @@ def test_a_volunteer_a_fitter_without_authority_and_a_stranger(client, works, pe
     assert visitor(people.volunteer).get(address(works)).status_code == 403
     answer = visitor(people.fitter).post(address(works), SAID | ticks(piece))
     assert answer.status_code == 403
-    assert "has not authorised you" in text_of(answer)
+    assert "not authorised to accept" in text_of(answer)
     assert client.get(address(works)).status_code == 302
     assert visitor(people.fitter).get(reverse("accept_group") + "?at=999999").status_code == 404
     assert visitor(people.fitter).delete(address(works)).status_code == 405

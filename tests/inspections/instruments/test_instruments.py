@@ -83,7 +83,7 @@ def test_its_calibrations_and_what_was_measured_with_it(client, works, people, i
     text = client.get(at("instrument", instrument)).content.decode()
     assert "Journal diameter 124.96 mm" in text
     assert "1 Jan 2100" in text
-    assert "In doubt by it" not in text
+    assert "Measurements in doubt" not in text
     assert "Note a calibration" not in text
 
 
@@ -101,10 +101,10 @@ def test_found_out_of_true_says_what_is_in_doubt_until_it_is_measured_again(clie
         "uncertainty": "",
     }
     text = client.post(at("calibrate", instrument), entered, follow=True).content.decode()
-    assert "In doubt by it" in text
+    assert "Measurements in doubt" in text
     assert "nothing measured with it can be signed" in text
     works.measure(piece, {size: "124.96"})
-    assert "In doubt by it" not in client.get(at("instrument", instrument)).content.decode()
+    assert "Measurements in doubt" not in client.get(at("instrument", instrument)).content.decode()
 
 
 def test_a_calibration_makes_it_good_again(client, works, people):

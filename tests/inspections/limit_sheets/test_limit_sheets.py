@@ -108,7 +108,7 @@ def test_places_are_proposed_by_their_names_and_given_the_limit(client, works, p
         ({"original": ""}, "Nothing was written"),
         ({"original": "8 in or so"}, "8 in or so"),
         ({"original": "1/4"}, "nothing would be left"),
-        ({"places-0": ""}, "None was ticked"),
+        ({"places-0": ""}, "Tick the places that get this limit."),
         ({"places-0": "999999"}, "has gone since"),
     ],
 )

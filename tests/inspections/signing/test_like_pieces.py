@@ -87,7 +87,7 @@ def test_a_piece_that_shows_something_is_signed_by_itself(bench, pins, people):
     add([a_photo()], first, people.volunteer)
     shown = marks({"length": "5", "where": "fillet"})
     refused = bench.post(at(first), MT | shown | {"seen": first.last_event} | verdict(second, "sound"))
-    assert "Sign this piece by itself: it showed something." in text_of(refused)
+    assert "Sign this piece separately: it showed something." in text_of(refused)
     assert not Examination.objects.exists()
 
 

@@ -85,7 +85,7 @@ def test_twice_is_signed_once(reader, works):
     page = written(reader, piece)
     reader.post(at(piece), sends(page))
     again = reader.post(at(piece), sends(page), follow=True)
-    assert "nothing of it waits for your signature" in text_of(again)
+    assert "there is nothing to sign yet" in text_of(again)
     assert piece.examinations.count() == 1
 
 

@@ -158,7 +158,7 @@ def test_it_is_retired_with_a_reason(client, people, place, size):
     client.force_login(people.engineer)
     assert client.post(at("retire_size", size), {"reason": ""}).status_code == 422
     assert client.post(at("retire_size", size), {"reason": "the axle is renewed without it"}).status_code == 302
-    assert "Measured no longer (1)" in client.get(at("sizes", place)).content.decode()
+    assert "No longer measured (1)" in client.get(at("sizes", place)).content.decode()
     assert client.get(at("new_limits", size)).status_code == 404
     assert client.post(at("retire_size", size), {"reason": "again"}).status_code == 404
 

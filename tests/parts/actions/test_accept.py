@@ -38,7 +38,7 @@ class TestAccept(StandardSet):
         sign(piece, works.people.examiner, kind=Kind.VISUAL, result="sound")
         with refused("look-missing") as caught:
             self.do(works, piece)
-        assert "Pressure test examination: not signed yet." in str(caught.value)
+        assert "No pressure test examination is signed." in str(caught.value)
 
     def test_whoever_cleaned_a_safety_critical_piece_does_not_accept_it(self, works):
         piece = works.piece(State.STRIPPED, place=works.critical_place())

@@ -39,7 +39,7 @@ class TestCrackCheck(StandardSet):
         sign(piece, works.people.examiner, kind=Kind.VISUAL, result="sound")
         with refused("look-missing") as caught:
             self.do(works, piece)
-        assert "Penetrant crack check: not signed yet. Have it examined and signed." in str(caught.value)
+        assert "No penetrant crack check is signed. Have it examined and signed." in str(caught.value)
 
     def test_where_the_place_calls_for_none_it_is_never_called_crack_checked(self, works):
         piece = works.examined()

@@ -42,6 +42,8 @@ def test_a_torque_with_its_unit_or_words_will_do(words):
     ("end float 1/32 in, both sides alike", ""),
     ("0.15 mm at the crown; back to back 53 5/8 in", ""),
     ("12 thou", ""),
+    ("axle 2, box No. 12: 0.1 mm", ""),
+    ("end float 12", "12"),
     ("end float 1/32", "1/32"),
     ("0.15 mm and 0.2 at the keep", "0.2"),
 ])  # fmt: skip

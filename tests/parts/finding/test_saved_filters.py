@@ -34,7 +34,7 @@ def test_others_see_only_what_is_shared(fitter, works):
 @pytest.mark.parametrize(
     ("asked", "sentence"),
     [
-        ({"name": "  "}, "say what the filter is to be called"),
+        ({"name": "  "}, "say what to call the filter"),
         ({"name": "x" * 81}, "At most 80 fit"),
         ({"name": "to be CLEANED"}, "already"),
         ({"query": ""}, "nothing to keep"),

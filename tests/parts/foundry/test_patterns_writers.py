@@ -205,7 +205,7 @@ def test_withdrawing_says_first_what_depends_on_it(works):
     with pytest.raises(Refused) as caught:
         bring(works, pattern, "withdrawn")
     assert [refusal.code for refusal in caught.value.refusals] == ["depended-on"]
-    assert f"The renewal of {renewal.position.words} is to be cast from it." in str(caught.value)
+    assert f"The renewal of {renewal.position.words} will be cast from it." in str(caught.value)
     assert "1 core box or other part goes with it." in str(caught.value)
     bring(works, pattern, "withdrawn", confirmed=True)
     other = a_renewal(works)

@@ -246,7 +246,7 @@ def test_an_address_with_nonsense_in_it_still_opens(store, nonsense):
         ("pieces", {"tags": "7K3M 9QZ2"}, "These tags: “7K3M 9QZ2” is not a tag code: one character is misread"),
         ("pieces", {"tags": "00000000"}, "0000 0000: no such tag was ever issued here."),
         ("pieces", {"lying_in": "Crate 99"}, "What lies in: No place is called “Crate 99”."),
-        ("pieces", {"subassembly": "999999"}, "The pieces of: There is no such subassembly any more."),
+        ("pieces", {"subassembly": "999999"}, "The pieces of: Choose a subassembly from the list"),
         ("pieces", {"tags": "x " * 2001}, "2001 labels are not printed at once: ask for 1 to 2000."),
         ("crates", {}, "Crates, shelves or racks: Name at least one."),
         ("crates", {"crates": "Crate 99"}, "No place is called “Crate 99”"),

@@ -121,7 +121,7 @@ def test_a_place_is_as_nobody_had_looked_at_it_and_the_tag_ties_again(works):
     assert (fresh(place).need, Tag.objects.get(code=code).thing) == ("strip", None)
     again = strip_new(works.people.volunteer, locomotive=works.locomotive, name=place.name, place=place, code=code)
     assert again.tags.current_code() == code
-    with pytest.raises(Refused, match="taken by another|hangs on something else"):
+    with pytest.raises(Refused, match="taken by another|is tied to something else"):
         put_back(Event.objects.get(action="strike out"), works.people.fitter)
 
 
@@ -173,7 +173,7 @@ def test_struck_a_second_time_or_acted_upon_in_an_old_page_it_says_so(works):
     strike("piece", piece, works.people.fitter, reason=WHY)
     with pytest.raises(Refused, match="struck already"):
         strike("piece", piece, works.people.fitter, reason=WHY)
-    with pytest.raises(Refused, match="struck meanwhile"):
+    with pytest.raises(Refused, match="struck it meanwhile"):
         works.clean(piece)
     assert events_of(piece).latest("pk").action == "strike out"
 

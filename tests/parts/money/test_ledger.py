@@ -51,7 +51,7 @@ def test_new_material_let_in_makes_an_original_a_repaired_one(client, works):
 
 def test_by_mass_where_it_is_known_and_of_how_many_it_is_not(client, works):
     heavy, _ = works.piece(origin="original"), works.piece(origin="original")
-    assert "Nobody has written down" in asked(client, works.people.trustee, works).content.decode()
+    assert "No piece has a mass yet" in asked(client, works.people.trustee, works).content.decode()
     describe(heavy, works.people.volunteer, mass_kg=Decimal("101.6046908"))
     page = asked(client, works.people.trustee, works).content.decode()
     assert '101.6<span class="phone"> kg' in page

@@ -104,7 +104,7 @@ def test_a_day_that_is_none_is_told_with_the_field_and_the_mend(client, works):
     answer = client.get(address(works), {"since": "last week"})
 
     assert answer.status_code == 422
-    assert "What changed since: that is no day." in answer.content.decode()
+    assert "What changed since: write the day as" in answer.content.decode()
 
 
 def test_nothing_is_sent_to_it(client, works):

@@ -119,7 +119,7 @@ def test_what_cannot_go_there_is_said_and_keeps_nothing_else_back(works, crate, 
     text = text_of(response)
     assert response.status_code == 422
     assert lies(good) == "Crate 14"
-    for why in ("is refitted, so it lies where it is fitted", "was withdrawn", "hangs on nothing yet", "has 3"):
+    for why in ("is refitted, so it lies where it is fitted", "was withdrawn", "is not tied to anything yet", "has 3"):
         assert why in text
     assert "The rest is done" in text
     assert lies(fitted) != "Crate 14"

@@ -129,7 +129,7 @@ def test_every_tag_that_is_wrong_is_named_and_nothing_is_moved(store, works, peo
     assert answer.status_code == 422
     text = text_of(answer)
     assert "“7K3M 9QZ2” is not a tag code" in text
-    assert f"{crate[:4]} {crate[4:]} hangs on no piece." in text
+    assert f"{crate[:4]} {crate[4:]} is not tied to a piece." in text
     assert code_of(piece) in text  # what was typed is still there
     assert fresh(piece).location == works.crate
 
@@ -167,7 +167,7 @@ def test_a_crate_goes_to_a_firm_with_what_is_in_it(store, works, people):
         ("Tray", "", "is inside Crate"),
         ("Nowhere", "", "No place is called “Nowhere”."),
         ("Stores", "2099-01-31", "It is not going away. Leave the date blank."),
-        ("Stores", "soon", "That is no day."),
+        ("Stores", "soon", "Write the day as"),
         ("Stores", "2001-01-31", "The day has passed. Give today or a later day."),
     ],
 )
@@ -198,7 +198,7 @@ def test_a_place_is_added_in_another(store, rack):
 @pytest.mark.parametrize(
     ("entered", "told"),
     [
-        ({"name": ""}, "Nothing was written. Write what is painted on it."),
+        ({"name": ""}, "Write what is painted on it."),
         ({"name": "rack b", "parent": "Stores"}, "There is a Rack B here already. Choose another name."),
         ({"name": "B / 14"}, "A / stands between a rack and its crates. Write it without the /."),
         ({"name": "x" * 121}, "at most 120"),

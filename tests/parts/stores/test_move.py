@@ -72,7 +72,7 @@ def test_a_piece_at_a_firm_is_promised_back_and_the_day_can_change(shed, works):
         ({"to": "Nowhere"}, "Where to: No place is called “Nowhere”."),
         ({"to": "Rack"}, "Where to: “Rack” could be Rack B; Rack C. Write more of it."),
         ({"to": "Rack B", "promised": "2099-01-31"}, "Promised back: It is not going away. Leave the date blank."),
-        ({"to": "Rack B", "promised": "31/1"}, "Promised back: That is no day."),
+        ({"to": "Rack B", "promised": "31/1"}, "Promised back: Write the day as"),
         ({"to": "Invented Foundry", "promised": "2001-01-31"}, "Promised back: The day has passed."),
     ],
 )

@@ -205,9 +205,9 @@ def test_a_decision_that_rests_on_a_record_decides_what_it_found(works):
     assert stands(piece.place) == ("blocked", "decide")
     on_piece(works, piece, Outcome.REPAIR, following=BUSHING, examined=[found])
     assert stands(piece.place) == ("blocked", "repair")
-    assert not any("Nobody has decided" in reason for reason in reasons(piece.place))
+    assert not any("waits for a decision" in reason for reason in reasons(piece.place))
     on_piece(works, piece, Outcome.RENEW, following=BUYING, examined=[found])
-    assert any("is to be renewed;" in reason for reason in reasons(piece.place))
+    assert any("waits to be renewed;" in reason for reason in reasons(piece.place))
     assert out_of_date({"locomotive": works.locomotive}) == []
 
 

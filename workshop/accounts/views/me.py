@@ -50,7 +50,7 @@ def my_pin(request):
 @require_POST
 def lose_card(request):
     if credentials.withdraw_card(request.user, request.user):
-        messages.success(request, "Your card signs nobody in any more. The works manager prints a new one.")
+        messages.success(request, "Your card no longer works. Ask the works manager to print a new one.")
     return redirect("me")
 
 

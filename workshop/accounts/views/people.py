@@ -148,7 +148,7 @@ def print_card(request, pk):
 def withdraw_card(request, pk):
     someone = _person_or_404(pk)
     if credentials.withdraw_card(someone, request.user):
-        messages.success(request, f"The card of {someone} signs nobody in any more.")
+        messages.success(request, f"The card of {someone} no longer signs anybody in.")
     return redirect("person", pk)
 
 

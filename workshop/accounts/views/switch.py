@@ -52,7 +52,7 @@ def switch_to(request, pk):
                 return go_on(request, person)
             form.add_error("proof", form.wrong)
         except throttle.TooSoon as trouble:
-            form.add_error("proof", f"{trouble} Your card works all the same.")
+            form.add_error("proof", f"{trouble} Your card still works.")
             wait = trouble.seconds
     page = {
         "page": str(person),

@@ -78,7 +78,7 @@ def _troubles(person, roles, password, added, actor):
 def troubles_of(person: Person, roles, password: str):
     """What is wrong with a person, whoever writes them down."""
     if not person.first_name:
-        yield Refusal("name", "Name: nothing was written.", "It stands behind what the person signs.")
+        yield Refusal("name", "Name: nothing was written.", "It is printed on what the person signs.")
     if Person.objects.filter(username__iexact=person.username).exclude(pk=person.pk).exists():
         yield _taken(person)
     try:

@@ -13,7 +13,7 @@ class Command(serve.Command):
     def add_arguments(self, parser):
         super().add_arguments(parser)
         parser.add_argument("--no-serve", action="store_true", help="only build it")
-        parser.add_argument("--fresh", action="store_true", help="build it anew, forgetting what was done to it")
+        parser.add_argument("--fresh", action="store_true", help="build it again, forgetting what was done to it")
 
     def handle(self, *, host, port, no_serve=False, fresh=False, **options):
         try:
