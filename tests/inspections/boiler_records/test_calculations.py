@@ -123,7 +123,7 @@ def test_a_later_issue_of_its_drawing_is_told(people, works, boiler, django_asse
     drawings.add_drawing(engineer, number="GA 742", title="Boiler", issue="B")
     with django_assert_num_queries(3):
         told = sources.overtaken(figures, sources.linked(figures))
-    assert told == ["Take t [f0] anew: drawing GA 742, issue A has a later issue, B."]
+    assert told == ["Take t [f0] again: drawing GA 742, issue A has a later issue, B."]
 
 
 def test_a_formula_takes_figures_of_its_kind_only(client, calculation):

@@ -147,7 +147,7 @@ def test_sign_it_goes_to_an_address_without_a_jump(bench, piece):
 @pytest.mark.parametrize(
     ("sent", "code", "sentence"),
     [
-        (MT | {"light_lux": "499.9"}, "light-low", "at least 500 is wanted"),
+        (MT | {"light_lux": "499.9"}, "light-low", "at least 500 is needed"),
         (MT | {"viewing": ""}, "viewing-missing", "Say how you looked at it"),
         (MT | {"two_directions": "", "directions": "30"}, "directions", "in one direction only"),
         (MT | {"two_directions": ""}, "directions-missing", "Say in which directions you magnetised it"),
