@@ -3,7 +3,7 @@
 Floor: one transaction on a file, in which the rows of positions, pieces, events, movements and tags that the import
 wrote are written again by sqlite3's `executemany` into empty tables with the same indexes, checks and triggers. The
 import also reads the file, sets each row against the register, and works out what each place needs. Goal: at most 10
-times the floor, in processor time. For comparison, the last line gives the time of 10,000 plain rows without any of those.
+times the floor, in processor time. For comparison, the last line gives that of 10,000 plain rows without any of those.
 
     python tests/benchmarks/bench_import.py
 """
