@@ -1,6 +1,6 @@
 """Signing a crack check: how it was looked for, and each thing that it showed, marked by a tap on a photo."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from django.contrib.auth import get_user_model
 from django.shortcuts import redirect, render
@@ -13,7 +13,7 @@ from core.roles import Role
 from parts import facts
 from parts.common.piece_form import way_back
 from parts.common.shortcuts import component_or_404, status_of
-from parts.domain.cautions import UV_A, cautions_of_method
+from parts.domain.cautions import LOOKING_IN_SHORT, UV_A, cautions_of_method
 from parts.domain.welds import weld_checks
 from parts.domain.words import Kind
 from parts.photos import writers as photo_actions
@@ -26,8 +26,10 @@ from ..records.writers.drafts import draft_of
 from . import crack_context
 from .forms.crack_checks import AS_LAST_TIME, METHODS, SHORT, CrackCheckForm, hidden_but_from
 from .forms.marks import MOST, marks_form, share
+from .forms.still_to_say import Still, still_to_say
 
 NEW_MARK = {"unit": "mm", "crack": "yes"}
+NO_MARK = {"mark-TOTAL_FORMS": "0", "mark-INITIAL_FORMS": "0"}
 
 
 @who_may("examine")
@@ -63,6 +65,7 @@ class CrackCheckPage:
         self.like = like(piece, Kind.CRACK_CHECK, self.inside)
         self.last = None
         self.none_before = False
+        self.typed: Mapping = {}
 
     def form(self, data=None, **kwargs) -> CrackCheckForm:
         return CrackCheckForm(
@@ -86,6 +89,10 @@ class CrackCheckPage:
             "supersedes": asked.get("supersedes"),
         }
 
+    def still(self) -> Still:
+        typed = self.typed or self.beginning() | NO_MARK
+        return still_to_say(self.form(typed), self.marks(typed))
+
     def as_last_time(self, method: str) -> dict:
         self.last = crack_context.last_of(self.request.user, method)
         return crack_context.as_last_time(self.last, AS_LAST_TIME)
@@ -99,7 +106,8 @@ class CrackCheckPage:
             "piece": piece,
             "code": self.code,
             "form": form,
-            "groups": form.groups(),
+            "steps": form.steps(),
+            "still": self.still(),
             "marks": marks,
             "proposals": crack_context.proposals(piece, self.case),
             "doubts": [
@@ -116,6 +124,7 @@ class CrackCheckPage:
                 (caution, hidden_but_from(methods) + (" not-contrast" if caution == UV_A else ""))
                 for caution, methods in cautions_of_method()
             ],
+            "in_short": [(text, hidden_but_from([method])) for method, text in LOOKING_IN_SHORT.items()],
             "place_caution": piece.place.caution if piece.place else "",
             "photos": self.photos,
             "chosen": chosen,
@@ -131,7 +140,7 @@ class CrackCheckPage:
 def sent(request, page: CrackCheckPage):
     """A step on the way (a tap, a photo) shows the same sheet as it was typed."""
     step, _, which = request.POST.get("do", "sign").partition(":")
-    data = with_marks(request.POST)
+    data = page.typed = with_marks(request.POST)
     form, marks = page.form(data), page.marks(data)
     if "tap.x" in request.POST:
         step = "tap"
@@ -164,6 +173,7 @@ def say_where(form, marks):
 
 def from_draft(page: CrackCheckPage, data):
     """As it was sent, for whoever comes back from reading it over; the piece as it is now."""
+    page.typed = data
     form, marks = page.form(data), page.marks(data)
     form.is_valid()
     again = page.form(initial=form.as_typed() | {"seen": page.piece.last_event})
@@ -175,10 +185,24 @@ def from_draft(page: CrackCheckPage, data):
 
 def shown_again(page: CrackCheckPage, form, typed: list[dict], *, chosen="", **more):
     marks = page.marks(initial=typed)
+    page.typed = with_these(page.typed, typed)
     for mark, entered in zip(marks.forms, typed, strict=True):
         mark.echo = entered.get("echo", "")
     chosen = chosen or page.request.POST.get("shown", "")
     return page.show(form, marks, chosen=chosen, **more)
+
+
+def with_these(sent, typed: list[dict]):
+    """What was sent, with these indications and no others."""
+    each = {f"mark-{number}-{name}": value for number, mark in enumerate(typed) for name, value in mark.items()}
+    return changed(sent, each | {"mark-TOTAL_FORMS": str(len(typed))})
+
+
+def changed(sent, values: dict):
+    data = sent.copy()
+    for name, value in values.items():
+        data[name] = value
+    return data
 
 
 # --- steps on the way
@@ -219,9 +243,10 @@ def last(page: CrackCheckPage, form, marks, which):
     """What the examiner wrote the last time by the method now chosen."""
     typed = form.as_typed()
     method = typed.get("method") or ""
-    filled = typed | page.as_last_time(method if method in METHODS else "")
+    filled = page.as_last_time(method if method in METHODS else "")
     page.none_before = page.last is None
-    return shown_again(page, page.form(initial=filled), marks.as_typed())
+    page.typed = changed(page.typed, filled)
+    return shown_again(page, page.form(initial=typed | filled), marks.as_typed())
 
 
 def upload(page: CrackCheckPage, form, marks, which):
@@ -241,7 +266,15 @@ def upload(page: CrackCheckPage, form, marks, which):
     )
 
 
-STEPS = {"tap": tap, "add": add, "out": out, "photo": photo, "last": last, "upload": upload}
+def missing(page: CrackCheckPage, form, marks, which):
+    """What is still to say, asked again at each change."""
+    shown = {"steps": form.steps(), "still": still_to_say(form, marks), "again": True}
+    return render(page.request, "inspections/cracks/crack_check.html#still_to_say", shown)
+
+
+STEPS = {
+    "tap": tap, "add": add, "out": out, "photo": photo, "last": last, "upload": upload, "missing": missing,
+}  # fmt: skip
 
 
 def _as_typed(page, form):

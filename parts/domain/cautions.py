@@ -91,6 +91,14 @@ def cautions_of_method() -> list[tuple[str, frozenset[str]]]:
     ]
 
 
+LOOKING_IN_SHORT = {
+    Method.MAGNETIC_PARTICLE: "Magnets harm pacemakers, UV-A harms eyes and skin, and sprays burn.",
+    Method.PENETRANT: "Penetrant and sprays burn and harm the lungs. UV-A harms eyes and skin.",
+    Method.ULTRASONIC: "Follow the written procedure of the qualified examiner.",
+}
+"""By method, the one sentence of them that stands open; the sentences themselves are in the fold beneath it."""
+
+
 IN_SIGHT = 2
 """So many cautions stand open on a page before the work; the rest are folded."""
 

@@ -110,6 +110,11 @@ class PositionQuerySet(models.QuerySet):
             found = found.filter(side=side)
         return found.select_related("subassembly", "locomotive").in_words_order()
 
+    def words_in_use(self) -> set[str]:
+        """Every word of a name, in small letters. Names repeat a thousand times, so these are few."""
+        names = self.filter(retired=False).order_by().values_list("name", flat=True).distinct()
+        return {word for name in names for word in name.lower().split()}
+
     def to_choose(self, piece, words: str):
         """Places that a piece might be for, on its own locomotive if it has one: by words, else those known empty."""
         found = self.with_words(words) if words else self.in_use().exclude(known_empty_on=None)

@@ -21,6 +21,7 @@ from ..tags.views import tags_sent
 from . import writers
 
 KEY = "put away"
+KEPT, A_SHIFT_S = "crate-in-hand", 8 * 60 * 60
 LIST = 60
 
 
@@ -41,8 +42,21 @@ def put_away(request):
     """GET: the crate being filled with its list, or which one it is to be. POST: this one, said in any way."""
     if request.method == "POST":
         return begin(request)
+    take_up(request)
     crate = crate_of(request)
-    return show(request, crate) if crate and "another" not in request.GET else choose(request)
+    if not crate or "another" in request.GET:
+        return choose(request)
+    response = show(request, crate)
+    held = f"{request.user.pk} {crate.pk} {request.session[KEY]['since']}"
+    response.set_signed_cookie(KEPT, held, max_age=A_SHIFT_S, httponly=True, samesite="Lax", secure=request.is_secure())
+    return response
+
+
+def take_up(request) -> None:
+    """Whoever signs in again within a shift still has the crate in hand; for anybody else it is not meant."""
+    held = request.get_signed_cookie(KEPT, "", max_age=A_SHIFT_S).split()
+    if KEY not in request.session and len(held) == 3 and held[0] == str(request.user.pk):
+        request.session[KEY] = {"into": int(held[1]), "since": int(held[2])}
 
 
 def begin(request):
@@ -199,5 +213,7 @@ def done(request):
         return redirect("put_away")
     count = len(put_so_far(request, crate))
     del request.session[KEY]
-    messages.success(request, f"Done: {several(count, 'piece')} put into {crate.name}.")
-    return redirect(crate)
+    messages.success(request, f"{several(count, 'piece')} put into {crate.name}.")
+    response = redirect(crate)
+    response.delete_cookie(KEPT)
+    return response

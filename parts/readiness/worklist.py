@@ -21,7 +21,7 @@ from ..models import Position, Tag
 from ..queries.loading import load_places
 from ..queries.readiness import Now
 
-PAGE = 36
+PAGE = 32
 
 WAITING = (PlaceStatus.BLOCKED.value, PlaceStatus.REFITTED.value)
 """What stands so and needs something is in the way."""

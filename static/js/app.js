@@ -59,3 +59,13 @@ document.querySelector("#errors, #read-over")?.focus();
 
 // A list that was asked for on paper.
 if (new URLSearchParams(location.search).get("as") === "print") window.print();
+
+// Whoever came from a list goes on with it: what was done on the page of a piece says the way back.
+(() => {
+  const KEY = "goes-on";
+  const list = document.querySelector("[data-goes-on]");
+  if (list) return addEventListener("pagehide", () => sessionStorage.setItem(KEY, JSON.stringify([location.href, list.dataset.goesOn])));
+  const undo = document.querySelector("#messages form .button");
+  const [href, words] = JSON.parse(sessionStorage.getItem(KEY) || "[]");
+  if (undo && href) undo.after(Object.assign(document.createElement("a"), { className: "button", href, textContent: `Go on with ${words}` }));
+})();

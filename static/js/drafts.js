@@ -305,6 +305,6 @@ cotter.drafts = (() => {
   document.addEventListener("visibilitychange", flush);
   addEventListener("pagehide", flush);
   addEventListener("pageshow", (event) => event.persisted && settle());
-  open();
+  document.addEventListener("DOMContentLoaded", open); // once every script is there that hears of what is put back
   return { hasSecret, keep, forget, of: (form) => known.get(form), told, addressOf, isPost, see };
 })();

@@ -64,6 +64,7 @@ if (list) {
       }
     });
     total.value = cards().length;
+    if (moves) moves.parentElement.hidden = !cards().length;
     over?.replaceChildren(...dots);
   };
 
@@ -142,4 +143,11 @@ if (list) {
     show(tap.dataset);
   }
   settle();
+}
+
+// What is still to say is not left standing when it could not be asked again.
+for (const trouble of ["htmx:sendError", "htmx:responseError", "htmx:timeout"]) {
+  document.addEventListener(trouble, () => {
+    for (const line of document.querySelectorAll("[id^=still-]")) line.replaceChildren(line.querySelector(".icon") || "", " Not checked: the server does not answer.");
+  });
 }

@@ -60,7 +60,7 @@ def test_three_photos_fill_the_crate_and_a_wrong_one_goes_back(register, pim):
     so_far(pim, "2 pieces so far")
     assert [register.one(LIES, code) for code in codes] == [lay, "Crate 14", "Crate 14"]
     pim.press("Done with Crate 14")
-    pim.page.locator("#messages").get_by_text("Done: 2 pieces put into Crate 14.").wait_for()
+    pim.page.locator("#messages").get_by_text("2 pieces put into Crate 14.").wait_for()
 
 
 CAMERA = """

@@ -72,8 +72,8 @@ RECORD = """
 
 
 def follow(person, name) -> None:
-    person.page.get_by_role("link", name=name).last.tap()
-    person.page.wait_for_load_state()
+    with person.page.expect_navigation():
+        person.page.get_by_role("link", name=name).last.tap()
     person.fits()
 
 

@@ -116,22 +116,37 @@ def crack_checked(examiner, code):
     examiner.open(f"/t/{code}")
     examiner.page.locator(".next a.button-first").click()
     examiner.choose("method", "magnetic particle")
-    examiner.choose("viewing", "colour contrast")
-    examiner.page.get_by_label("Light on the surface").fill("800")
     for name in ("procedure", "technique", "equipment", "consumables"):
         examiner.page.locator(f"[name={name}]").fill("WP 1, yoke 1, ink 1 (invented)")
+    goes_on(examiner, "Reached")
     for surface in examiner.page.locator("[name^=reached]").all():
         surface.check()
     examiner.page.get_by_label("two directions about 90° apart").check()
     examiner.choose("demagnetised", "yes")
+    examiner.choose("viewing", "colour contrast")
+    examiner.page.get_by_label("Light on the surface").fill("800")
+    goes_on(examiner, "Marks")
+    goes_on(examiner, "Result")
+    expect(examiner.page.locator("#still-result")).to_have_text(" Before signing: result.")
     assert examiner.press("Read it over, then sign") == 422
-    examiner.sees("Result: None chosen.")
+    examiner.page.get_by_role("link", name="Result: None chosen.").click()
     examiner.choose("result", "sound")
+    expect(examiner.page.locator("#still-result")).to_have_text(" Nothing is missing: sound.")
     examiner.fits()
     assert examiner.press("Read it over, then sign") == 302
     examiner.fits()
     assert examiner.press("Sign it") == 302
     examiner.sees("Signed: ")
+
+
+def goes_on(examiner, step):
+    """The press and what is still to say stay in sight, and each screen fits."""
+    foot = examiner.page.locator(".bench-foot:visible")
+    assert foot.count() == 1
+    box = foot.bounding_box()
+    assert box["y"] + box["height"] <= examiner.page.viewport_size["height"]
+    examiner.fits()
+    examiner.page.get_by_role("link", name=f"Next: {step}").click()
 
 
 def looked_at(engineer, code):

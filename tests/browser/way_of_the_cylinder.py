@@ -156,7 +156,7 @@ def cast(manager, engineer, works) -> str:
 def begun(manager, number: str, **more) -> str:
     follows(manager, "The new piece is begun")
     fills(manager, cast_number=number, location="Crate of three-ways", **more)
-    done(manager, "Begin new piece", "Begun, and tagged.")
+    done(manager, "Begin new piece", "Begun. Its tag, ")
     return manager.page.url.rsplit("/", 1)[1]
 
 

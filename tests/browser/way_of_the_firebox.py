@@ -127,7 +127,7 @@ def made(engineer, manager, renewal) -> str:
     manager.page.goto(renewal)
     follows(manager, "The new piece is begun")
     fills(manager, cast_number="F 9", papers="Certificate 88 (invented)", location="Crate of three-ways")
-    done(manager, "Begin new piece", "Begun, and tagged.")
+    done(manager, "Begin new piece", "Begun. Its tag, ")
     new = manager.page.url.rsplit("/", 1)[1]
     manager.page.goto(renewal)
     while manager.page.get_by_role("link", name="Mark done", exact=True).count():

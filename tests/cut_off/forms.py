@@ -128,20 +128,23 @@ def a_code(person, address):
 def a_crack_check(person, address):
     page = person.page
     person.choose("method", "magnetic particle")
-    person.choose("viewing", "colour contrast")
-    page.get_by_label("Light on the surface").fill("800")
     for name in ("procedure", "technique", "equipment", "consumables"):
         page.locator(f"[name={name}]").fill("WP 1, yoke 1, ink 1 (invented)")
+    page.get_by_role("link", name="Next: Reached").click()
     for surface in page.locator("[name^=reached]").all():
         surface.check()
     page.get_by_label("two directions about 90° apart").check()
     person.choose("demagnetised", "yes")
+    person.choose("viewing", "colour contrast")
+    page.get_by_label("Light on the surface").fill("800")
+    page.get_by_role("link", name="Next: Marks").click()
     if page.locator("[data-tap]").count():
         page.locator("[data-tap] input[type=image]").click(position={"x": 60, "y": 40})
     else:
         page.locator("[data-add]").click()
     page.locator("[name=mark-0-length]").fill("12")
     page.locator("[name=mark-0-where]").fill("at the fillet")
+    page.get_by_role("link", name="Next: Result").click()
     person.choose("result", "indication")
 
 

@@ -2,6 +2,7 @@
 
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
 from core.access import signed_in
@@ -29,9 +30,11 @@ def more(request):
 def words(request):
     """What the special words mean, with the way that a piece goes."""
     lists = (("What has become of a piece", meanings.STATES), ("What a place needs", meanings.NEEDS))
+    asked = request.GET.get("word", "")
+    found = (heading for heading, known in (*lists, ("Other words", meanings.OTHERS)) if asked in map(slugify, known))
     page = {
         "page": "What the words mean",
-        "word": request.GET.get("word", ""),
+        "open": next(found, ""),
         "path": way_picture(),
         "lists": [(heading, [(str(word), meaning) for word, meaning in found.items()]) for heading, found in lists],
         "others": list(meanings.OTHERS.items()),

@@ -3,6 +3,7 @@
 import dataclasses
 import re
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from django import forms
@@ -20,6 +21,7 @@ from inspections.records.like_pieces import WithLike
 from inspections.records.writers.crack_checks import CheckDetails
 from parts.actions.fields import FigureField
 from parts.actions.forms import asked, day, line, text
+from parts.domain.plain import day as plain_day
 from parts.domain.words import Method, Result
 
 REASON, DETAIL = "reason-", "detail-"
@@ -34,7 +36,12 @@ NEEDED_BY = {
 """Fields that only some methods need; without scripts the others are greyed out of sight by the stylesheet."""
 QUESTIONED = ("viewing", "uv_a_w_m2", "light_lux", "dwell_min", "surface_c", "demagnetised")
 """Left blank they are asked for, so the page must not say that they may be."""
-SEEN_ONLY_WITH = {"uv_a_w_m2": "not-contrast", "level_by": "with-level", "level_reason": "with-level"}
+SEEN_ONLY_WITH = {
+    "uv_a_w_m2": "not-contrast",
+    "directions": "not-two-directions",
+    "level_by": "with-level",
+    "level_reason": "with-level",
+}
 UNITS = {"uv_a_w_m2": "W/m²", "light_lux": "lx", "dwell_min": "min", "surface_c": "°C"} | {
     f"{DETAIL}{detail.name}": detail.unit for detail in DETAILS
 }
@@ -54,22 +61,25 @@ TWO_DIRECTIONS = ("0", "90")
 MOST_DIRECTIONS = 12
 LONGEST_REASON = 300
 LIKE = "Like pieces in the same report"
+WHEN = "The day, and the stage of a weld repair"
 
+STEPS = ("Method", "Reached", "Marks", "Result")
 GROUPS = (
-    ("What was done", ("method", "stage", "on")),
-    ("What it reached", ("reached", *INSIDE, "surface")),
-    ("Magnetised", ("two_directions", "directions", "demagnetised")),
-    ("Seen how", ("viewing", "uv_a_w_m2", "light_lux", "dwell_min", "surface_c")),
-    ("With what", ("procedure", "technique", "equipment", "consumables")),
-    ("What the report states", tuple(f"{DETAIL}{detail.name}" for detail in DETAILS)),
-    ("Acceptance level", ("level", "level_by", "level_reason")),
-    ("Result", ("result", "found")),
-    (LIKE, ()),
-    ("Remarks, the next look, an earlier record", ("remarks", "look_again", "supersedes")),
+    ("Method", "What was done", ("method",)),
+    ("Method", WHEN, ("on", "stage")),
+    ("Method", "With what", ("procedure", "technique", "equipment", "consumables")),
+    ("Method", "What the report states", ("surface", *(f"{DETAIL}{detail.name}" for detail in DETAILS))),
+    ("Reached", "What it reached", ("reached", *INSIDE)),
+    ("Reached", "Magnetised", ("two_directions", "directions", "demagnetised")),
+    ("Reached", "Seen how", ("viewing", "uv_a_w_m2", "light_lux", "dwell_min", "surface_c")),
+    ("Marks", "Acceptance level", ("level", "level_by", "level_reason")),
+    ("Result", "What it showed", ("result", "found")),
+    ("Result", LIKE, ()),
+    ("Result", "Remarks, the next look, an earlier record", ("remarks", "look_again", "supersedes")),
 )
-FOLDED = ("What the report states", "Acceptance level", LIKE, "Remarks, the next look, an earlier record")
+"""In which step, under which heading, which fields."""
+FOLDED = (WHEN, "What the report states", "Acceptance level", LIKE, "Remarks, the next look, an earlier record")
 """Groups that stay folded while there is nothing to do in them."""
-AFTER_MARKS = ("Result", LIKE, "Remarks, the next look, an earlier record")
 
 
 def field_of(detail) -> forms.Field:
@@ -107,16 +117,14 @@ class CrackCheckForm(WithInside, WithLike):
     on = asked(day("Examined on"))
     reached = asked(forms.MultipleChoiceField(
         label="Surfaces reached", required=False, widget=CheckboxList,
-        help_text="Tick each surface that was looked at. A surface that is not ticked counts as not examined.",
+        help_text="A surface that is not ticked counts as not examined.",
         error_messages={"invalid_choice": "Choose from the surfaces in the list."},
     ))  # fmt: skip
     surface = line("Surface and cleaning", "Bare or painted, how it was cleaned and dried.")
-    procedure = asked(line("Procedure", "The written procedure and its issue.", most=160))
-    technique = asked(line("Technique", "Yoke, coil, prods or bench; how the penetrant is removed; scan.", most=160))
-    equipment = asked(line("Equipment", "What, and its number. Left blank you are asked why."))
-    consumables = asked(
-        line("Consumables and batch", "Ink, penetrant, developer, couplant. Left blank you are asked why.")
-    )
+    procedure = asked(line("Written procedure and its issue", most=160))
+    technique = asked(line("Technique", "Yoke, coil, prods or bench; removal of penetrant.", most=160))
+    equipment = asked(line("Equipment and its number"))
+    consumables = asked(line("Consumables and batch", "Ink, penetrant, developer, couplant."))
     viewing = forms.ChoiceField(
         label="Looked at by", required=False, choices=VIEWINGS[1:], widget=forms.RadioSelect, error_messages=CHOOSE
     )
@@ -128,7 +136,7 @@ class CrackCheckForm(WithInside, WithLike):
     directions = line("Or in these directions, degrees", "Such as 0 and 60. If one only, you are asked why.", most=80)
     demagnetised = forms.ChoiceField(
         label="Demagnetised afterwards", required=False, widget=forms.RadioSelect, error_messages=CHOOSE,
-        choices=[("yes", "Yes"), ("no", "No, left magnetised"), ("not needed", "Not needed")],
+        choices=[("yes", "Yes"), ("no", "No"), ("not needed", "Not needed")],
     )  # fmt: skip
     level = forms.ChoiceField(
         label="Acceptance level", choices=LEVELS, required=False, widget=forms.RadioSelect,
@@ -253,20 +261,28 @@ class CrackCheckForm(WithInside, WithLike):
     def groups(self) -> list["Fieldset"]:
         """What stands on the page together, each field with its unit, its questions, and who does not need it."""
         groups = []
-        for legend, names in GROUPS:
+        for step, legend, names in GROUPS:
             names = tuple(self.like_names()) if legend == LIKE else names
             rows = [self._row(name) for name in names if name in self.fields]
             if not rows:
                 continue
             css = _hidden_from([row.field.name for row in rows])
-            groups.append(Fieldset(legend, rows, css, *self._fold(legend, rows), after=legend in AFTER_MARKS))
+            groups.append(Fieldset(step, legend, rows, css, *self._fold(legend, rows)))
         return groups
+
+    def steps(self) -> list["Step"]:
+        """The four screens of the sheet, each with what stands on it."""
+        groups = self.groups()
+        return [
+            Step(name, number, [group for group in groups if group.step == name])
+            for number, name in enumerate(STEPS, 1)
+        ]
 
     def _fold(self, legend: str, rows: list["FieldRow"]) -> tuple[bool, bool, str]:
         """Whether it folds, whether it stands open, and what it says while it is closed."""
         if legend not in FOLDED:
             return False, True, ""
-        entered = [str(row.field.value()) for row in rows if row.field.value() and row.field.name != "level_by"]
+        entered = [_told(row.field.value()) for row in rows if row.field.value() and row.field.name != "level_by"]
         wrong = any(row.field.errors or row.reasons for row in rows)
         return True, wrong, "; ".join(entered)
 
@@ -285,6 +301,10 @@ class CrackCheckForm(WithInside, WithLike):
         """Each level is for one method, and out of sight for another."""
         options = list(self["level"])
         return [(x, _only_for(LEVEL_METHOD.get(x.data["value"], ""))) for x in options]
+
+
+def _told(value) -> str:
+    return plain_day(value) if isinstance(value, date) else str(value)
 
 
 def _hidden_from(names) -> str:
@@ -312,13 +332,34 @@ class FieldRow:
 
 @dataclass(frozen=True)
 class Fieldset:
+    step: str
     legend: str
     rows: list[FieldRow]
     css: str = ""
     folds: bool = False
     open: bool = True
     summary: str = ""
-    after: bool = False  # it stands behind the indications
+
+
+@dataclass(frozen=True)
+class Step:
+    """One screen of the sheet. Its address on the page is `id`."""
+
+    name: str
+    number: int
+    groups: list[Fieldset]
+
+    @property
+    def id(self) -> str:
+        return self.name.lower()
+
+    @property
+    def before(self) -> str:
+        return STEPS[self.number - 2].lower() if self.number > 1 else ""
+
+    @property
+    def after(self) -> str:
+        return STEPS[self.number] if self.number < len(STEPS) else ""
 
 
 def read_directions(typed: str) -> tuple[str, ...]:

@@ -13,7 +13,9 @@ from core.access import who_may
 from core.domain.catalogue import may
 from parts.common.locators import locator_of
 from parts.common.shortcuts import position_or_404, refusals_on, remember_crate, remembered_crate, status_in, words_in
+from parts.common.tagged import tagged
 from parts.domain.cautions import before
+from parts.domain.near_words import nearest
 from parts.domain.tagcodes import grouped, is_code
 from parts.domain.words import Side
 from parts.models import Position, Subassembly
@@ -56,7 +58,7 @@ def start_on(request, pk):
                 request.user, place=place, name=entered["name"], code=entered["code"], location=entered["location"],
                 quantity=entered["quantity"], promised=entered["promised"], **form.described(),
             )  # fmt: skip
-            return after_entering(request, piece, entered["location"], "Begun, and tagged.")
+            return after_entering(request, piece, entered, "Begun")
     return show(request, form, heading, place, status_in(form), "start on")
 
 
@@ -80,15 +82,16 @@ def enter(request, form, heading, place, locomotive):
             )  # fmt: skip
             if place:
                 remember(request, place)
-            return after_entering(request, piece, entered["location"], "Entered, and tagged.")
+            return after_entering(request, piece, entered, "Entered")
     return show(request, form, heading, place, status_in(form))
 
 
-def after_entering(request, piece, location, sentence):
-    remember_crate(request, location)
-    kept = keep_photos(request, piece)
+def after_entering(request, piece, entered, done):
+    remember_crate(request, entered["location"])
+    kept, code = keep_photos(request, piece), piece.tags.current_code()
+    sentence = tagged(done, code, entered["code"])
     messages.success(request, f"{sentence} {'Its photo is kept.' if kept else 'Next: take a photo of it.'}")
-    return redirect("tag", piece.tags.current_code())
+    return redirect("tag", code)
 
 
 def remember(request, place: Position) -> None:
@@ -132,9 +135,11 @@ def choose(request):
     subassembly = chosen_subassembly(request)
     side = asked.get("side") if asked.get("side") in (Side.LH, Side.RH) else ""
     words, code = words_in(request, "q"), words_in(request, "code")[:40]
-    found = []
+    found, meant = [], ""
     if subassembly or words:
         found = list(Position.objects.to_strip(subassembly, words, side)[: OFFERED + 1])
+    if words and not found and (meant := near(words)):
+        found = list(Position.objects.to_strip(subassembly, meant, side)[: OFFERED + 1])
     page = {
         "page": "A piece comes off",
         "code": code,
@@ -143,6 +148,7 @@ def choose(request):
         "subassembly": subassembly,
         "subassemblies": Subassembly.objects.by_locomotive(),
         "q": words,
+        "meant": meant if found else "",
         "side": side,
         "sides": ("", Side.LH.value, Side.RH.value),
         "places": found[:OFFERED],
@@ -150,6 +156,16 @@ def choose(request):
         "asked": bool(subassembly or words),
     }
     return render(request, "parts/entering/strip.html", page)
+
+
+def near(words: str) -> str:
+    """What a mistyped word may have been meant as; nothing if none was."""
+    known = Position.objects.words_in_use()
+    meant = [
+        word if any(one.startswith(word) for one in known) else next(iter(nearest(word, known)), word)
+        for word in words.lower().split()
+    ]
+    return " ".join(meant) if meant != words.lower().split() else ""
 
 
 def chosen_subassembly(request) -> Subassembly | None:

@@ -120,10 +120,8 @@ def show(request, code, action: PieceAction, context, component, form, against, 
             "form": form,
             "against": against,
             "for_others": in_words(who_may(action.word)) if barred else "",
-            "one_tap": [(method, caution_of_cleaning(method, cautions)) for method in getattr(form, "one_tap", ())],
-            "of_another_way": caution_of_cleaning("blasted, caustic, needle gun", cautions)
-            if action.word == "clean"
-            else "",
+            "one_tap": [(method, caution_of_cleaning(method)) for method in getattr(form, "one_tap", ())],
+            "of_another_way": caution_of_cleaning("blasted, caustic, needle gun") if action.word == "clean" else "",
             "inner": inner_places(component) if action.word == "break down" and form else (),
             "back": going_back(request) or address,
             "as_found": action.word in ("refit", "lock", "offer up"),

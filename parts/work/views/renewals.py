@@ -10,6 +10,7 @@ from parts.common.confirm_form import ask, of_place, of_renewal, seen, sent
 from parts.common.list_table import ListTable
 from parts.common.shortcuts import locomotive_or_404, position_or_404, remember_crate, remembered_crate, renewal_or_404
 from parts.common.small_forms import SeenForm, Why
+from parts.common.tagged import tagged
 from parts.entering.forms import Begin
 from parts.foundry.forms.patterns import ChoosePattern
 from parts.models import Drawing
@@ -97,7 +98,8 @@ def begin_piece(request, pk):
             quantity=entered["quantity"], promised=entered["promised"], **form.described(),
         )  # fmt: skip
         remember_crate(request, entered["location"])
-        return "Begun, and tagged. Next: take a photo of it.", reverse("tag", args=[piece.tags.current_code()])
+        code = piece.tags.current_code()
+        return f"{tagged('Begun', code, entered['code'])} Next: take a photo of it.", reverse("tag", args=[code])
 
     return _ask(request, form, do, found, heading=f"The new piece: {place.words}", button="Begin new piece")
 

@@ -10,6 +10,7 @@ from django.template.loader import render_to_string
 from inspections.cracks import crack_context
 from inspections.cracks.forms.crack_checks import CrackCheckForm
 from inspections.cracks.forms.marks import marks_form
+from inspections.cracks.forms.still_to_say import Still
 from inspections.models import Examination
 from parts.models import Photo
 from tests.pictures import a_photo
@@ -30,7 +31,8 @@ def the_form() -> str:
         "piece": SimpleNamespace(name="axle", state="cleaned", place=None),
         "code": "7K3M9QZ2",
         "form": form,
-        "groups": form.groups(),
+        "steps": form.steps(),
+        "still": Still("Before signing: method.", "id_method"),
         "marks": marks,
         "photos": PHOTOS,
         "chosen": PHOTOS[0],
@@ -48,7 +50,8 @@ def page(browser):
     def answer(route):
         path = route.request.url.split("?")[0].removeprefix("http://works.test/")
         if route.request.method == "POST":
-            sent.append(route.request)
+            if "missing" not in route.request.post_data:  # what is still to say is asked at each change
+                sent.append(route.request)
             return route.fulfill(status=204)
         if path.startswith("static/"):
             return route.fulfill(path=STATIC / path.removeprefix("static/"))
@@ -57,7 +60,7 @@ def page(browser):
         return route.fulfill(content_type="text/html", body=html)
 
     page.route("**/*", answer)
-    page.goto("http://works.test/t/7K3M9QZ2/crack-check")
+    page.goto("http://works.test/t/7K3M9QZ2/crack-check#marks")
     page.sent = sent
     yield page
     assert sent == [], "a tap went to the server"
@@ -72,6 +75,10 @@ def tap(page, across, down):
 
 def values(page, name) -> list[str]:
     return [field.input_value() for field in page.locator(f'[data-marks] [name$="-{name}"]').all()]
+
+
+def to_step(page, name):
+    page.locator(".step:visible").get_by_role("link", name=name, exact=True).click()
 
 
 def on_the_photo(page) -> list[str]:
@@ -148,9 +155,38 @@ def test_one_without_a_photo_is_added_and_described(page):
 
 
 def test_only_what_the_method_needs_is_in_sight(page):
+    page.goto("http://works.test/t/7K3M9QZ2/crack-check#reached")
     dwell, magnetised = page.get_by_label("Penetrant dwell"), page.get_by_label("two directions about 90° apart")
     assert dwell.is_visible()
     assert magnetised.is_visible()
+    to_step(page, "Method")
     page.check("[name=method][value=penetrant]")
+    to_step(page, "Reached")
     assert dwell.is_visible()
     assert not magnetised.is_visible()
+
+
+def test_one_step_is_in_sight_and_going_to_another_loses_nothing(page):
+    """A screen for each: the address of a field leads to its step, and back leads back."""
+    tap(page, 0.2, 0.2)
+    page.fill("[name=mark-0-length]", "5")
+    steps = page.locator(".step:visible")
+    for step in ("Method", "Reached", "Result"):
+        to_step(page, step)
+        assert steps.count() == 1
+        assert steps.get_attribute("id") == step.lower()
+    page.goto("http://works.test/t/7K3M9QZ2/crack-check#mark-0-length")
+    page.evaluate("location.hash = 'id_procedure'")
+    assert steps.get_attribute("id") == "method"
+    page.go_back()
+    to_step(page, "Marks")
+    assert values(page, "length") == ["5"]
+
+
+def test_which_mark_the_next_tap_moves_is_asked_once_there_is_one(page):
+    moves = page.locator("#moves")
+    assert not moves.is_visible()
+    tap(page, 0.2, 0.2)
+    assert moves.is_visible()
+    page.locator("[data-out]").click()
+    assert not moves.is_visible()

@@ -6,6 +6,7 @@ import pytest
 from django.utils import timezone
 
 from parts.actions.tags import unused
+from parts.domain.tagcodes import grouped
 from parts.domain.words import State
 from parts.models import Component, Tag
 from tests.as_shown import text_of
@@ -26,6 +27,22 @@ def test_a_piece_comes_off_with_the_tag_that_was_scanned(signed_in, works):
     piece = Tag.objects.get(code=code).component
     assert (piece.state, piece.place, piece.marks, piece.location) == (State.STRIPPED, place, "4 L", works.crate)
     assert "Entered, and tagged. Next: take a photo of it." in text_of(response)
+
+
+def test_a_tag_that_was_only_issued_is_not_said_to_hang_on_it(signed_in, works):
+    place = works.plain_place()
+    response = signed_in.post(f"/strip/?position={place.pk}", {"name": "horn guide", "quantity": 1}, follow=True)
+    code = grouped(Component.objects.get(place=place).tags.current_code())
+    told = f"Entered. Its tag, {code}, is still to be printed and tied on. Next: take a photo of it."
+    assert told in text_of(response)
+
+
+def test_a_mistyped_word_still_finds_its_place(signed_in, works):
+    place = works.plain_place(name="horn guide")
+    page = text_of(signed_in.get("/strip/?q=hron+guide"))
+    assert "Nothing is called exactly “hron guide”. Nearest: <b>horn guide</b>" in page
+    assert f"position={place.pk}" in page
+    assert "No place with room fits these words." in text_of(signed_in.get("/strip/?q=boggart"))
 
 
 def test_the_next_one_starts_with_the_same_crate_and_subassembly(signed_in, works):

@@ -58,7 +58,7 @@ def test_pieces_go_into_the_crate_one_after_another_and_are_counted_at_the_end(n
     assert "2 pieces so far" in page
     assert page.index(two.tags.current_code()) < page.index(one.tags.current_code())  # the newest first
     text = text_of(nell.post("/put-away/done", follow=True))
-    assert "Done: 2 pieces put into Crate 14." in text
+    assert "2 pieces put into Crate 14." in text
     assert "into which crate?" in text_of(nell.get("/put-away/"))
 
 
@@ -183,6 +183,20 @@ def test_while_a_crate_is_filled_the_page_of_a_piece_has_the_button(nell, works,
     assert "Put into Crate 14" in text_of(nell.get(f"/t/{code}"))
     nell.post("/put-away/done")
     assert "Put into Crate 14" not in text_of(nell.get(f"/t/{code}"))
+
+
+def test_signing_in_again_leaves_the_crate_in_hand_to_whoever_filled_it_until_it_is_done(nell, works, filling):
+    def signs_in_again(person) -> str:
+        nell.force_login(works.people.volunteer)  # in between, which begins another session
+        nell.force_login(person)
+        return text_of(nell.get("/put-away/"))
+
+    filling(works.piece())
+    nell.get("/put-away/")
+    assert "into which crate?" in signs_in_again(works.people.fitter)
+    assert "1 piece so far" in signs_in_again(works.people.storekeeper)
+    nell.post("/put-away/done")
+    assert "into which crate?" in signs_in_again(works.people.storekeeper)
 
 
 def test_only_who_may_move_puts_away(client, works, crate):
