@@ -186,7 +186,7 @@ def cuts_of(form: Form, turn: int = 0) -> list[tuple]:
 
 
 def cut_off(case: Case, cuts: tuple, turn: int = 0) -> None:
-    """Filled in, cut off, and gone on with to its end; of a form in steps, cut off at each of them, each way in turn."""
+    """Filled in, cut off, and gone on with to its end; a form in steps is cut off at each, each way in turn."""
     case.drafts_are_there()
     steps = case.form.fill if isinstance(case.form.fill, tuple) else (case.form.fill,)
     for number, fill in enumerate(steps):
