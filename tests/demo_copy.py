@@ -15,7 +15,8 @@ from django.db import connection, transaction
 from django.utils import timezone
 
 from demo_fixtures.build import build_demo
-from tests.made_once import digest, made_once
+from tests import template_database
+from tests.made_once import digest, folder, made_once
 from tests.running import ROOT, manage, serving
 from tests.template_database import begin_with, new_register, template
 
@@ -47,7 +48,14 @@ def built_demo() -> Path:
 
 def the_demo() -> Path:
     """One for all tests of the day, unless sources change."""
-    return made_once(f"demo-{digest(timezone.localdate(), sys.version, django.VERSION, files=sources())}", _build)
+    made_from = digest(timezone.localdate(), sys.version, django.VERSION, files=sources())
+    return made_once(f"demo-{template_database.key('sqlite')}-{made_from}", _build)
+
+
+def a_demo() -> Path:
+    """The newest with the tables of now, though sources changed since: for a quick look."""
+    there = folder().glob(f"demo-{template_database.key('sqlite')}-*")
+    return max(there, key=lambda one: one.stat().st_mtime, default=None) or the_demo()
 
 
 def sources() -> list[Path]:

@@ -19,7 +19,7 @@ KEPT_S = 24 * 60 * 60
 def made_once(name: str, make: Callable[[Path], object]) -> Path:
     """What `make` puts at the path it is given. A name that says what it was made from is kept from run to run."""
     kept = folder() / name
-    with one_at_a_time(name.partition("-")[0]):
+    with one_at_a_time(name):  # whoever makes another thing need not wait for it
         if not kept.exists():
             _remove(old for old in folder().iterdir() if time.time() - old.stat().st_mtime > KEPT_S)
             part = folder() / f"part-of-{name}"

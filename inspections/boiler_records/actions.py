@@ -16,6 +16,11 @@ WRITE = Action(
     roles=AT_WORK,
     events=(
         EventType(word="begin boiler record", past="Record of the boiler begun", data=ABOUT),
+        EventType(
+            word="describe boiler record",
+            past="What was settled for a record of the boiler changed",
+            data=ABOUT | {"changed": dict},
+        ),  # fmt: skip
         EventType(word="throw away boiler record", past="Unsigned record of the boiler thrown away", data=ABOUT),
     ),
 )

@@ -229,7 +229,7 @@ class WriteTest(Dated):
     def entered(self) -> dict:
         entered = dict(self.cleaned_data)
         return {name: value.isoformat() if hasattr(value, "isoformat") else value for name, value in entered.items()
-                if name not in ("on", "hold")}  # fmt: skip
+                if name not in ("on", "hold", "seen")}  # fmt: skip
 
 
 class FileAcceptance(forms.Form):

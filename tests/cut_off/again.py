@@ -1,9 +1,13 @@
-"""Each form cut off in each way, again and again: python -m tests.cut_off --times 20 [--only crack]"""
+"""Each form cut off in each way, again and again: python -m tests.cut_off --times 20 [--only crack]
+
+Each case is told as it ends. Once is a quick look, for which a demo built before the last changes will do."""
 
 import argparse
 import shutil
 import tempfile
+import time as clock
 import traceback
+from collections.abc import Iterator
 from contextlib import ExitStack
 from pathlib import Path
 
@@ -14,7 +18,7 @@ from tests.browser.watching import PHONE, Person, window
 from tests.cut_off.cuts import Case, cut_off, cuts_of
 from tests.cut_off.forms import FORMS, Scene
 from tests.cut_off.wire import Wire
-from tests.demo_copy import Register, the_demo
+from tests.demo_copy import Register, a_demo, the_demo
 from tests.running import Address, serving
 
 AT = {"http": "shed.local", "https": "127.0.0.1"}
@@ -30,29 +34,40 @@ def main() -> int:
     tried, failed = 0, []
     with tempfile.TemporaryDirectory() as scratch, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=tools.chromium(), args=tools.CHROMIUM_FLAGS)
+        demo = told("The demo", a_demo if asked.times == 1 else the_demo)
         for time in range(asked.times):
-            folder = Path(shutil.copytree(the_demo(), Path(scratch) / str(time)))
+            folder = Path(shutil.copytree(demo, Path(scratch) / str(time)))
             with serving(folder, COTTER_DEMO="1") as address:
                 scene, wire, windows = Scene(Register(address, folder)), Wire(address), Windows(browser)
-                for scheme, name in AT.items():
-                    if asked.at not in (None, scheme):
-                        continue
-                    there = named(wire, address, name)
-                    for form in FORMS:
-                        for cuts in cuts_of(form, time):
-                            if asked.only not in f"{form.name} {cuts[0].__name__}":
-                                continue
-                            tried += len(cuts)
-                            if wrong := trouble(windows, there, wire, scene, form, cuts, time):
-                                failed.append(f"{form.name}, {cuts[0].__name__}, {name}, time {time + 1}: {wrong}")
-                                print(failed[-1], flush=True)
-                    print(f"{name}, time {time + 1}: {tried} cut off so far", flush=True)
+                for scheme, form, cuts in cases(asked, time):
+                    what = f"{scheme}, time {time + 1}, {form.name}, {', '.join(cut.__name__ for cut in cuts)}"
+                    there = named(wire, address, AT[scheme])
+                    wrong = told(what, lambda: trouble(windows, there, wire, scene, form, cuts, time))  # noqa: B023
+                    tried += len(cuts)
+                    failed += [f"{what}: {wrong}"] if wrong else []
                 windows.close_all()
                 wire.close()
             shutil.rmtree(folder)
         browser.close()
-    print(f"{tried} cut off, {len(failed)} not as they should be.")
+    print(f"{tried} cut off, {len(failed)} not as they should be.", *failed, sep="\n")
     return 1 if failed else 0
+
+
+def cases(asked, time: int) -> Iterator[tuple]:
+    for scheme in AT:
+        for form in FORMS:
+            for cuts in cuts_of(form, time):
+                if asked.at in (None, scheme) and asked.only in f"{form.name} {cuts[0].__name__}":
+                    yield scheme, form, cuts
+
+
+def told(what: str, do):
+    """What `do` answers, told as soon as it does, with how long it took."""
+    began = clock.monotonic()
+    print(what, end=": ", flush=True)
+    answer = do()
+    print(f"{answer or 'as it should be'}, {clock.monotonic() - began:.0f} s", flush=True)
+    return answer
 
 
 def named(wire: Wire, served: Address, name: str) -> Address:

@@ -7,6 +7,7 @@ from django.views.decorators.http import require_http_methods
 from core.access import who_may
 from parts.actions import writing
 from parts.common.confirm_form import ask, sent
+from parts.common.small_forms import with_seen
 
 from ...boilers.shortcuts import boiler_or_404, crumbs
 from ...domain.boiler_test_fields import BoilerTestKind
@@ -50,9 +51,11 @@ def boiler_test(request, pk):
     record = open_record_or_404(pk, RecordKind.TEST)
     initial = record.entered | {"on": record.on, "hold": record.hold}
     form = WriteTest(sent(request), boiler=record.boiler, sort=BoilerTestKind(record.entered["sort"]), initial=initial)
+    form = with_seen(form, writers.edits_of(record))
 
     def do(entered):
-        writers.save(record, request.user, entered, on=form.cleaned_data["on"], hold=form.cleaned_data["hold"])
+        fields = {name: form.cleaned_data[name] for name in ("seen", "on", "hold")}
+        writers.describe(record, request.user, entered, **fields)
         return "Saved, not signed yet.", record.get_absolute_url()
 
     return _ask(request, form, do, f"Figures of the {record.title}", record.get_absolute_url(), way_to(record))

@@ -8,6 +8,7 @@ from django.views.decorators.http import require_http_methods
 from core.access import who_may
 from parts.actions import writing
 from parts.common.confirm_form import sent
+from parts.common.small_forms import with_seen
 
 from ...boilers.shortcuts import ask_of_boiler
 from ...domain.boiler_words import CAUTION, PartKind, RecordKind
@@ -50,9 +51,11 @@ def begin_stay_map(request, pk):
 def stay_map_head(request, pk):
     record = open_record_or_404(pk, RecordKind.STAY_MAP)
     form = StaysHead(sent(request), initial=record.entered | {"on": record.on})
+    form = with_seen(form, writers.edits_of(record))
 
     def do(entered):
-        writers.save(record, request.user, entered, on=entered.pop("on"))
+        fields = {name: entered.pop(name) for name in ("seen", "on")}
+        writers.describe(record, request.user, entered, **fields)
         return "Saved.", reverse("stay_map_stays", args=[pk])
 
     heading, back = f"Grid of the stays of {record.title}", reverse("stay_map_stays", args=[pk])

@@ -8,6 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from core.access import who_may
 from parts.actions import writing
 from parts.common.confirm_form import sent
+from parts.common.small_forms import with_seen
 
 from ...boilers.shortcuts import ask_of_boiler
 from ...domain.boiler_words import CAUTION, PartKind, RecordKind
@@ -48,11 +49,12 @@ def begin_survey(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def survey_head(request, pk):
     record = open_record_or_404(pk, RecordKind.SURVEY)
-    form = SurveyHead(sent(request), initial=record.entered | {"on": record.on, "instrument": record.instrument})
+    initial = record.entered | {"on": record.on, "instrument": record.instrument}
+    form = with_seen(SurveyHead(sent(request), initial=initial), writers.edits_of(record))
 
     def do(entered):
-        on, gauge = entered.pop("on"), entered.pop("instrument")
-        writers.save(record, request.user, entered, on=on, instrument=gauge)
+        fields = {name: entered.pop(name) for name in ("seen", "on", "instrument")}
+        writers.describe(record, request.user, entered, **fields)
         return "Saved.", reverse("survey_readings", args=[pk])
 
     heading, back = f"What was settled for the survey of {record.title}", reverse("survey_readings", args=[pk])
