@@ -164,12 +164,25 @@
     document.querySelector("#errors")?.remove();
     document.querySelector("#messages")?.replaceChildren(); // what it said was about the one before
     const seen = form.elements.namedItem("seen");
+    if (seen && result.status === 409 && result.form) return showBoth(form, result.form);
     if (seen && result.seen) seen.value = result.seen;
     form.prepend(result.errors ? document.importNode(result.errors, true) : notice("error", result.told));
     const errors = form.firstElementChild;
     errors.id = "errors";
     errors.tabIndex = -1;
     errors.focus();
+  }
+
+  // Somebody was quicker: both values field by field, as the server shows them, and the photos that were chosen here.
+  function showBoth(form, answered) {
+    const chosen = [...form.elements].filter((field) => field.type === "file" && field.files.length);
+    form.replaceChildren(...document.importNode(answered, true).childNodes);
+    for (const { name, files } of chosen) {
+      const field = form.elements.namedItem(name);
+      if (field) field.files = files;
+    }
+    window.htmx?.process(form);
+    form.querySelector("#errors").focus();
   }
 
   // --- a page that shows the same thing changes to what has become true, unless somebody is at work on it

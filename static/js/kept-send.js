@@ -92,6 +92,14 @@ cotter.sending = (() => {
   const withSeen = (item, seen) =>
     item.fields.map(([name, value]) => (name === "seen" ? [name, String(seen)] : [name, value]));
 
+  // Somebody was quicker: the page in answer has what they alone changed, and otherwise what was entered here.
+  function afterTheirs(item, { status, form }) {
+    if (status !== 409 || !form?.elements.namedItem("seen")) return null;
+    const isButton = (name) => ![...form.elements].some((field) => field.name === name && field.type !== "submit");
+    const now = [...new FormData(form)].filter(([name, value]) => typeof value === "string" && name !== "csrfmiddlewaretoken");
+    return [...now, ...item.fields.filter(([name]) => isButton(name))];
+  }
+
   async function sendOne(item, me, awaited = false) {
     tell("sending", { id: item.id });
     const result = await post(item, me, awaited);
@@ -100,7 +108,8 @@ cotter.sending = (() => {
       await store.remove(item.id);
       document.dispatchEvent(new CustomEvent("cotter:arrived", { detail: { item, awaited, ...result } }));
     } else if (result.outcome === "refused" && !awaited) {
-      await store.change(item.id, { state: "refused", status: result.status, told: result.told, fresh: result.seen });
+      const fields = afterTheirs(item, result) || item.fields;
+      await store.change(item.id, { state: "refused", status: result.status, told: result.told, fresh: result.seen, fields });
     }
     return result;
   }
@@ -186,9 +195,11 @@ cotter.refusal = (html) => {
   const words = (node) => node.textContent.replace(/\s+/g, " ").trim();
   const lines = [...page.querySelectorAll("#errors li, #errors .notice-body > p")].map(words);
   const plain = [...page.querySelectorAll("main h1, main > p, main .page-head + p")].map(words);
+  const sides = [...page.querySelectorAll(".theirs p")].map((said) => `${words(said.closest(".field").querySelector("legend, label"))}: ${words(said)}`);
   return {
-    told: lines.length ? lines : plain,
+    told: [...(lines.length ? lines : plain), ...sides],
     seen: page.querySelector('input[name="seen"]')?.value,
     errors: page.querySelector("#errors"),
+    form: page.querySelector("form #errors")?.closest("form"),
   };
 };

@@ -259,3 +259,44 @@ def test_a_page_does_not_change_by_itself_under_the_first_letters(pim, code):
     pim.page.wait_for_timeout(1500)
     assert pim.page.evaluate("window.thePageBefore")
     expect(pim.page.locator("[name=marks]")).to_have_value("K 1")
+
+
+def described(shed, code) -> tuple[str, str]:
+    ((marks, notes),) = shed.rows(
+        "SELECT marks, notes FROM parts_component WHERE id = (SELECT component_id FROM parts_tag WHERE code = ?)", code
+    )
+    return marks, notes
+
+
+def test_whoever_saves_second_sees_both_and_overwrites_nothing_unseen(browser, shed, pim, code):
+    pim.open(f"/t/{code}/describe")
+    with phone(another(browser), shed, "wren") as wren:
+        wren.open(f"/t/{code}/describe")
+        wren.page.locator("[name=marks]").fill("K 12")
+        wren.page.locator("[name=notes]").fill("Two studs are new.")
+        wren.press("Save")
+    pim.page.locator("[name=marks]").fill("K 21")
+    assert pim.press("Save") == 409
+    pim.sees("By now the register says: K 12")
+    expect(pim.page.locator("[name=notes]")).to_have_value("Two studs are new.")
+    pim.press("Save")
+    assert described(shed, code) == ("K 21", "Two studs are new.")
+
+
+def test_so_does_whoever_pressed_without_a_network(browser, shed, pim, code):
+    pim.open(f"/t/{code}/describe")
+    pim.page.context.set_offline(True)
+    pim.page.locator("[name=marks]").fill("K 21")
+    pim.page.locator("main").get_by_role("button", name="Save", exact=True).last.click()
+    waits(pim, 1)
+    with phone(another(browser), shed, "wren") as wren:
+        wren.open(f"/t/{code}/describe")
+        wren.page.locator("[name=marks]").fill("K 12")
+        wren.page.locator("[name=notes]").fill("Two studs are new.")
+        wren.press("Save")
+    pim.page.context.set_offline(False)
+    pim.sees("By now the register says: K 12")
+    pim.open("/waiting/")
+    pim.page.get_by_role("button", name="Send it anyway").click()
+    nothing_waits(pim)
+    assert described(shed, code) == ("K 21", "Two studs are new.")

@@ -18,7 +18,7 @@ ENTERED = """button => [...button.form.elements]
 
 LEFT = """async address => [
     (await cotter.store.drafts()).filter(one => one.id.split(" ")[1] === address).map(one => one.details),
-    (await cotter.store.all()).map(one => [one.action, one.state])]"""
+    (await cotter.store.all()).map(one => [one.action, one.state, one.told])]"""
 
 
 class Case:
@@ -56,7 +56,9 @@ class Case:
         until = time.monotonic() + WAIT_MS / 1000
         while self.done() != wanted and time.monotonic() < until:
             self.person.page.wait_for_timeout(100)
-        assert self.done() == wanted, f"{self.form.name}: done {self.done()} times"
+        if self.done() != wanted:
+            left = self.person.page.evaluate(LEFT, self.address.split("#")[0])
+            raise AssertionError(f"{self.form.name}: done {self.done()} times; on the phone {left}")
 
     def nothing_is_left(self) -> None:
         """On the phone of this form: no draft of it, and nothing that waits to be sent once more."""
