@@ -39,7 +39,8 @@ TO_MEASURE = PIECES.format(
     "piece.state IN ('cleaned', 'crack-checked') "
     "AND EXISTS (SELECT 1 FROM inspections_dimension size WHERE size.position_id = piece.place_id)"
 )
-FITTED = PIECES.format("piece.state = 'refitted'")  # what is stopped is of no use to other tests
+TO_STOP = PIECES.format("piece.state = 'refitted' AND place.safety_critical")  # afterwards of no use to others
+TO_LOCK = PIECES.format("piece.state = 'refitted' AND NOT place.safety_critical")  # a checker's PIN is never kept
 TO_REFIT = PIECES.format("piece.state = 'accepted' AND NOT place.safety_critical")
 EVENTS_OF = """SELECT count(*) FROM parts_event JOIN core_eventsubject subject ON subject.event_id = parts_event.id
     WHERE action = ? AND kind = 'piece' AND number = (SELECT component_id FROM parts_tag WHERE code = ?)"""
@@ -198,7 +199,7 @@ def signed_by(kind: str):
 
 def locking(scene, person) -> str:
     """Step by step on the page on which a subassembly is put together."""
-    address = at_piece(FITTED, "do/lock?from=together")(scene, person)
+    address = at_piece(TO_LOCK, "do/lock?from=together")(scene, person)
     return f"{address}#{scene.of_its_own()}"
 
 
@@ -283,7 +284,7 @@ FORMS = (
     Form("count", "nell", counting, a_code, "Seen", counted),
     Form("kit", "nell", collecting, a_code, "In hand", in_hand),
     Form("day sheet", "ada", a_job_of_the_day, nothing, "button[value=done]", ticked),
-    Form("stop", "pim", at_piece(FITTED, "stop"), what_is_wrong, "Stop work on it", events("stop")),
+    Form("stop", "pim", at_piece(TO_STOP, "stop"), what_is_wrong, "Stop work on it", events("stop")),
     Form("refit", "bram", refitting, how_held, "Refit it", events("refit")),
     Form("lock", "bram", locking, how_held, "Say how it is locked", events("lock")),
     Form("survey", "petra", a_survey, readings, "Save readings", read_of_survey),
