@@ -32,6 +32,7 @@ GOES: dict[type[Model], tuple[str, ...]] = {
         "HoldPoint.behind",
         "Kit.subassembly",
         "MachineWork.subassembly",
+        "DayJob.chosen_of",
     ),
 }
 ONCE: dict[type[Model], tuple[str, ...]] = {
