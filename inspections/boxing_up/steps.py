@@ -196,7 +196,7 @@ class _AsFound:
             position__in=[one.place.id for one in inside]
         )
         for photo in taken.order_by("pk"):
-            piece = replaced.get(photo.component_id, photo.component_id)
+            piece = photo.component_id and replaced.get(photo.component_id, photo.component_id)
             self.photos["piece" if piece else "place", piece or photo.position_id or 0].append(photo)
 
     def of(self, piece: Piece, one: Inside, word: str) -> FoundPiece:

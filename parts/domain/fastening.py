@@ -29,8 +29,12 @@ class Fastening:
     built: str = ""
 
     def in_words(self) -> str:
-        noted = (("tightened", self.tightened), ("locked", self.locked))
-        noted += (("shims", self.shims), ("as built", self.built))
+        noted = [
+            ("tightened", self.tightened),
+            ("locked", self.locked),
+            ("shims", self.shims),
+            ("as built", self.built),
+        ]
         return "; ".join(f"{name}: {words}" for name, words in noted if words)
 
 

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from dataclasses import dataclass, field
 from itertools import pairwise
+from operator import attrgetter
 
 from ..domain.consumables import Stock
 from ..models import Component, Consumable, Kit, KitLine, Location, LocationKind, Position
@@ -48,7 +49,7 @@ def kit_list(kit: Kit) -> KitList:
     return KitList(
         stops=_stops(due, wanted),
         due=len(due),
-        taken=sorted((line for line in lines if line.taken_at), key=lambda line: line.taken_at, reverse=True),
+        taken=sorted((line for line in lines if line.taken_at), key=attrgetter("taken_at"), reverse=True),
         missed=[line for line in lines if line.missed],
         to_suit=list(places.made_at_fitting()),
         short=sum(bool(short) for _, _, _, short in wanted),

@@ -110,10 +110,12 @@ def show(request, kit, *, refusals=(), **more):
 def take_piece(request, pk):
     """By its tag or that of its bag, read or typed, or by the button beside it where no tag can be read."""
     kit = kit_or_404(pk)
+    things: list[Component | Location] = []
+    refusals: list[Refusal] = []
     if "piece" in request.POST:
-        things, refusals = [piece_or_404(request.POST["piece"])], []
+        things = [piece_or_404(request.POST["piece"])]
     elif "bag" in request.POST:
-        things, refusals = [bag_or_404(request.POST["bag"])], []
+        things = [bag_or_404(request.POST["bag"])]
     else:
         found = tags_sent(request)
         things, refusals = [*found.pieces, *found.crates], [*found.refusals]

@@ -141,8 +141,10 @@ def end(kit: Kit, actor: Person) -> str:
 
 
 def _log(actor: Person, word: str, kit: Kit, pieces: int) -> None:
-    about = {"subassembly": kit.subassembly, "locomotive": kit.subassembly.locomotive} if kit.subassembly else {}
-    writing.log(actor, word, **about, remark=kit.name, data={"kit": kit.pk, "pieces": pieces})
+    writing.log(
+        actor, word, subassembly=kit.subassembly, locomotive=kit.subassembly and kit.subassembly.locomotive,
+        remark=kit.name, data={"kit": kit.pk, "pieces": pieces},
+    )  # fmt: skip
 
 
 def _tick(line: KitLine, actor: Person) -> None:

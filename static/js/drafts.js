@@ -144,6 +144,7 @@ cotter.drafts = (() => {
   function soon(form) {
     const mine = known.get(form);
     if (!mine) return;
+    mine.there = true; // from the first touch on: the page does not change by itself under somebody's hands
     mine.timer ||= setTimeout(() => keep(form), SOON_MS);
   }
 

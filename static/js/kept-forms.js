@@ -59,7 +59,7 @@
       else await (photos.length ? keepPhotos(form, item, photos) : keepAct(form, item));
     } finally {
       delete form.dataset.sent;
-      for (const button of form.querySelectorAll("[data-busy]")) delete button.dataset.busy;
+      delete event.submitter?.dataset.busy; // it may stand outside of the form
     }
   });
 

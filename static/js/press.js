@@ -15,7 +15,7 @@
     try {
       await press(form, event.submitter);
     } finally {
-      for (const button of form.querySelectorAll("[data-busy]")) delete button.dataset.busy;
+      delete event.submitter?.dataset.busy; // it may stand outside of the form
       delete form.dataset.sent;
     }
   });

@@ -240,3 +240,22 @@ def test_a_full_phone_says_so_and_sends_from_the_open_page(shed, pim, code):
     waits(pim, 2)
     pim.page.context.set_offline(False)
     eventually(lambda: shed.one(PHOTOS_OF, code), before + 2)
+
+
+BECOMES_OLD = """field => {
+    field.value = "K 1";
+    field.dispatchEvent(new Event("input", {bubbles: true}));
+    const item = {action: location.pathname};
+    document.dispatchEvent(new CustomEvent("cotter:arrived", {detail: {item, awaited: false}}));
+}"""
+
+
+def test_a_page_does_not_change_by_itself_under_the_first_letters(pim, code):
+    """What was pressed before arrives just as somebody begins to type on the same piece."""
+    pim.open(f"/t/{code}/describe")
+    pim.waits_until("document.documentElement.dataset.drafts === 'ready'")
+    pim.page.evaluate("window.thePageBefore = true")
+    pim.page.locator("[name=marks]").evaluate(BECOMES_OLD)
+    pim.page.wait_for_timeout(1500)
+    assert pim.page.evaluate("window.thePageBefore")
+    expect(pim.page.locator("[name=marks]")).to_have_value("K 1")
