@@ -171,7 +171,7 @@ def _write_again(kept: Kept) -> None:
 
 
 def _given(kept: Kept, args, kwargs):
-    """Result. The arguments become what they became then; the first time too, so that what follows is asked
+    """What came of it. The arguments become what they became then; the first time too, so that what follows is asked
     of the very same."""
     given, *became = pickle.loads(kept.came_of_it)
     same = {}

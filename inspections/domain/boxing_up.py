@@ -92,7 +92,7 @@ def miscounted(what: str, counted_in: int, counted_out: int) -> Refusal | None:
     far = f"{counted_in} went in and {counted_out} came out"
     name = f"{what}_out"
     return Refusal(
-        name, f"{capital(what)} counted out: {far}.", "Find the missing pieces, or count again, before closing."
+        name, f"{capital(what)} counted out: {far}.", "Find what is missing, or count again, before closing."
     )
 
 

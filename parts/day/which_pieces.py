@@ -6,6 +6,7 @@ from datetime import date
 from ..domain.plain import capital
 from ..domain.ranking import REFIT
 from ..models import DayJob, Position, Tag
+from .tasks import OF_A_HEAP
 
 MOST = 12
 """So many are named; the rest are counted."""
@@ -20,7 +21,10 @@ def name_pieces(jobs: Sequence[DayJob], today: date) -> None:
     for job in jobs:
         about = [places[pk] for pk in places if pk in job.places]
         names = [" ".join((place.words, *tags[place.pk])) for place in about if _still(job.need, place, today)]
-        more = f"; and {len(names) - MOST} more" if len(names) > MOST else ""
+        left = (
+            "others" if len(job.places) >= OF_A_HEAP else f"{len(names) - MOST} more"
+        )  # of a large heap not all are kept
+        more = f"; and {left}" if len(names) > MOST else ""
         job.pieces = capital("; ".join(names[:MOST])) + more
 
 

@@ -56,8 +56,11 @@ def torque_has_a_unit(context: ActionContext) -> Refusal | None:
     return Refusal("tightened", f"Tightened: “{words[:40]}” has no unit.", cure)
 
 
-FIGURE = re.compile(r"(?<!no\. )(?<!no )(?<!axle )(?<![\d./])\d[\d./ -]*", re.IGNORECASE)  # axle 2 is no measure
-UNIT = re.compile(r"\s*(?:mm|in\b|inch|thou|μm|µm|\"|″)", re.IGNORECASE)
+NUMBER = r"\d[\d.,/]*"
+FIGURE = re.compile(  # 5 3/8, 3 to 5, 0.12 ± 0.02; axle 2 is no measure
+    rf"(?<!no\. )(?<!no )(?<!axle )(?<![\d.,/]){NUMBER}(?:\s*(?:to|±|–|-)?\s*{NUMBER})*", re.IGNORECASE
+)
+UNIT = re.compile(r"\s*(?:[mc]?m\b|millimet|ft\b|feet|foot|in\b|inch|thou|μm|µm|[\"″'′°]|deg)", re.IGNORECASE)
 
 
 def built_has_a_unit(context: ActionContext) -> Refusal | None:

@@ -15,7 +15,7 @@ import numpy as np
 from parts.domain.forecast_rows import HANDS, Away, Find, ForecastJob, Hold, Work, Workshop
 from parts.domain.forecast_runs import NOBODY, Runs, WorkPlan, needs_of, overdue, plan_of, run
 from parts.domain.opening import BEYOND
-from parts.domain.plain import capital, several
+from parts.domain.plain import capital
 from parts.domain.plain import day as told
 
 MOST_TOLD = 6
@@ -118,7 +118,7 @@ def what_is_assumed(workshop: Workshop) -> Iterator[str]:
     """Sentences that belong beside the dates."""
     days = workshop.open_days()
     a_week = 7 * len(days) / max((days[-1].date - days[0].date).days + 1, 7)
-    yield f"The workshop is open on {several(len(days), 'day')} to {told(days[-1].date)}, {a_week:.1f} a week."
+    yield f"The workshop is open {a_week:.1f} days a week."
     if workshop.hands:
         least, likely, most = map(round, workshop.hands)
         yield f"{likely} people are in on a usual day, {least} on a poor one and {most} on a good one."

@@ -45,8 +45,10 @@ def _without_titles(sheet: Sheet, words: Words) -> Sheet:
     if not best or names[best] < 2:
         return sheet
     heads = (*first[best][1], *[""] * (len(sheet.heads) - len(first[best][1])))
-    heads = tuple(head or (sheet.heads[at] if _is_of_rows(sheet, at) else "") for at, head in enumerate(heads))
-    return replace(sheet, heads=heads, rows=sheet.rows[best:])
+    rows = sheet.rows[best:]
+    colours = {at for at in range(len(heads)) if _is_of_rows(sheet, at)}
+    coloured = LIST.colours if any(cells[at] for _, cells in rows for at in colours) else ""
+    return replace(sheet, heads=tuple(coloured if at in colours else head for at, head in enumerate(heads)), rows=rows)
 
 
 def _is_of_rows(sheet: Sheet, at: int) -> bool:
@@ -54,11 +56,16 @@ def _is_of_rows(sheet: Sheet, at: int) -> bool:
     return at < len(sheet.heads) and sheet.heads[at] == LIST.colours
 
 
+def _written(sheet: Sheet, cells: Cells) -> Cells:
+    """What somebody wrote in a row, without the colour that it has."""
+    return tuple("" if _is_of_rows(sheet, at) else cell for at, cell in enumerate(cells))
+
+
 def _with_one_row_of_heads(sheet: Sheet, words: Words) -> Sheet:
     """Below “Where it lies”, which reaches over two columns, stand “Rack” and “Bin”."""
     if not sheet.rows:
         return sheet
-    _, below = sheet.rows[0]
+    below = _written(sheet, sheet.rows[0][1])
     filled = [at for at, cell in enumerate(below) if cell.strip()]
     under = {at for at in filled if at >= len(sheet.heads) or not sheet.heads[at].strip()}
     left = [at for at in filled if at not in under and at + 1 in under]
@@ -102,7 +109,7 @@ def _without_sums(sheet: Sheet, words: Words) -> Sheet:
     """A row that says “Total”, or has nothing but figures, is of no piece."""
 
     def is_sum(cells: Cells) -> bool:
-        filled = [fold(cell).rstrip(":") for cell in cells if cell.strip()]
+        filled = [fold(cell).rstrip(":") for cell in _written(sheet, cells) if cell.strip()]
         return any(cell in SUMS for cell in filled[:2]) or all(re.fullmatch(r"[\d.,\s]+", cell) for cell in filled)
 
     return replace(sheet, rows=tuple((number, cells) for number, cells in sheet.rows if not is_sum(cells)))
@@ -114,7 +121,8 @@ def _with_sections(sheet: Sheet, words: Words) -> Sheet:
     there = _there(sheet, words).keys()
     if "subassembly" in there or "position" not in there and LOOSE <= there:
         return sheet
-    headings = {number for number, cells in sheet.rows if cells[0].strip() and not any(c.strip() for c in cells[1:])}
+    written = ((number, _written(sheet, cells)) for number, cells in sheet.rows)
+    headings = {number for number, cells in written if cells[0].strip() and not any(c.strip() for c in cells[1:])}
     if len(headings) == len(sheet.rows) or not headings and not sheet.title:
         return sheet
     rows, heading, width = [], clean(sheet.title), len(sheet.heads)

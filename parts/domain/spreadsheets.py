@@ -284,9 +284,9 @@ def _sheet(rows: Iterable[tuple[int, list[str]]], table: Table, left_alone: tupl
 
 def _colours_apart(sheet: Sheet, head: str) -> Sheet:
     """The colours of the rows in a column of their own, if some have one."""
-    if not any(cells[-1].startswith(COLOUR) for _, cells in sheet.rows):
-        return sheet
     every = (sheet.heads, *(cells for _, cells in sheet.rows))
+    if not any(cells[-1].startswith(COLOUR) for cells in every):
+        return sheet
     width = max(len(cells) - cells[-1].startswith(COLOUR) for cells in every)
 
     def apart(cells: tuple[str, ...], last: str) -> tuple[str, ...]:
@@ -297,7 +297,7 @@ def _colours_apart(sheet: Sheet, head: str) -> Sheet:
         (number, apart(cells, cells[-1].removeprefix(COLOUR) if cells[-1].startswith(COLOUR) else ""))
         for number, cells in sheet.rows
     )
-    return replace(sheet, heads=apart(sheet.heads, head), rows=rows)
+    return replace(sheet, heads=apart(sheet.heads, head if any(cells[-1] for _, cells in rows) else ""), rows=rows)
 
 
 def _within_bounds(rows: Iterable[tuple[int, list[str]]], table: Table) -> Iterator[tuple[int, tuple[str, ...]]]:

@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 from django.core.cache import cache
+from django.db.models import Q
 from django.urls import reverse
 from django.utils.timezone import localdate
 
@@ -142,7 +143,7 @@ def moved_rows(locomotive: Locomotive, kept: list[Kept], today: date) -> list[Mo
     """The last forecasts kept, the latest first, each with how it moved and what happened since the one before."""
     shown = list(zip([None, *kept], kept, strict=False))[-KEPT_SHOWN:]
     names = dict(locomotive.subassemblies.values_list("code", "name"))
-    changes = _changes(shown[0][1].on) if shown else []
+    changes = _changes(locomotive, (shown[0][0] or shown[0][1]).on) if shown else []
     rows = []
     for before, now in reversed(shown):
         most = moved_most(before, now, names)
@@ -165,9 +166,11 @@ def moved_rows(locomotive: Locomotive, kept: list[Kept], today: date) -> list[Mo
     return rows
 
 
-def _changes(since: date) -> list[tuple[str, date]]:
-    found = Event.objects.filter(action__in=CHANGES, at__date__gte=since).values_list("action", "at")
-    return [(action, localdate(at)) for action, at in found]
+def _changes(locomotive: Locomotive, since: date) -> list[tuple[str, date]]:
+    """What is of another locomotive moves no date of this one; what is of none is of the whole works."""
+    found = Event.objects.filter(action__in=CHANGES, at__date__gte=since).subject_of("locomotive")
+    ours = found.filter(Q(about=locomotive.pk) | Q(about=None))
+    return [(action, localdate(at)) for action, at in ours.values_list("action", "at")]
 
 
 def record_told(together: list[Together]) -> str:

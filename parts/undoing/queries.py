@@ -44,8 +44,9 @@ def latest(person: Person) -> list[Act]:
 
 
 def earlier(person: Person) -> list[Component]:
-    """The pieces that somebody last did something to, with their codes: what is too late to undo is corrected there."""
-    about = EventSubject.objects.filter(kind="piece", event__actor=person).order_by("-event_id")
+    """The pieces that somebody last did something to before that, with their codes: there it is corrected."""
+    late = timezone.now() - FOR
+    about = EventSubject.objects.filter(kind="piece", event__actor=person, event__at__lt=late).order_by("-event_id")
     numbers = list(dict.fromkeys(about.values_list("number", flat=True)[: 10 * EARLIER]))[:EARLIER]
     known = Component.objects.filter(pk__in=numbers).with_codes().in_bulk()
     return [known[number] for number in numbers if number in known and known[number].code]

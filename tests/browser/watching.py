@@ -47,7 +47,7 @@ class Person:
         """
         self.page.evaluate("window.thePageBefore = true")
         with self.page.expect_response(lambda answer: _is_pressed(answer.request)) as sent:
-            self.page.get_by_role("button", name=name, exact=True).last.click()  # above a long form it stands too
+            self.page.get_by_role("button", name=name, exact=True).last.click()  # a long form has it at its head too
         answer = sent.value
         kept = "x-cotter-key" in answer.request.headers
         if kept and answer.status >= 400:

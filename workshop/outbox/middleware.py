@@ -7,6 +7,7 @@ Any other form carries the key of its draft as a field (static/js/press.js): wha
 
 import re
 from datetime import datetime
+from typing import Any
 
 from django.contrib import messages
 from django.contrib.messages import get_messages
@@ -149,10 +150,11 @@ def _trouble(request, failed: OperationalError) -> HttpResponse:
 
 def _refused(request) -> str:
     """What a button without a form of its own tells on the page that follows, which nobody sees who was cut off."""
-    told = get_messages(request)
-    refused = [str(message) for message in told if message.level >= messages.ERROR]
-    if isinstance(told, BaseStorage):
-        told.used = bool(refused)
+    told: Any = get_messages(request)
+    new = getattr(told, "_queued_messages", ())  # what an earlier page was to tell is no answer to this
+    refused = [str(message) for message in new if message.level >= messages.ERROR]
+    if refused:
+        list(told)  # nobody is told twice
     return " ".join(refused)
 
 

@@ -58,6 +58,9 @@ def plan_chosen(request, slug, day):
     try:
         free = SettingFree(load_now(locomotive, today))
         chosen = frozenset((heap.subassembly, heap.need) for heap in free.chosen(request.POST.getlist("do")))
+        if not chosen:
+            messages.error(request, "That work no longer waits. Choose again.")
+            return redirect("sets_free", slug)
         there = DaySheet.objects.filter(locomotive=locomotive, date=day).exists()
         sheet = writers.open_sheet(request.user, locomotive, day, chosen)
     except OrderLoop:  # the page says where the order contradicts itself

@@ -85,7 +85,9 @@ def _add(model, actor, replaces, source, *, edition="", note="", from_memory=Fal
 def _stands(figure):
     figure = type(figure).objects.select_for_update(of=("self",)).get(pk=figure.pk)
     if hasattr(figure, "better") or hasattr(figure, "struck"):
-        raise Refused(Refusal("stale", "Somebody struck that figure out before you.", "Look at the list again."))
+        raise Refused(
+            Refusal("stale", "Somebody struck that figure out, or replaced it, before you.", "Look at the list again.")
+        )
 
 
 def _fits(row):

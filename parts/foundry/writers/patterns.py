@@ -209,7 +209,7 @@ def _well_written(pattern) -> None:
     if not pattern.name:
         found.append(Refusal("name", "What it makes: nothing was written.", "Name it in a few words."))
     if pattern.kind not in list(PatternKind):
-        found.append(Refusal("kind", "What it is: choose one of the list.", "Choose one from the list."))
+        found.append(Refusal("kind", "What it is: nothing of the list was chosen.", "Choose one from the list."))
     if pattern.allows and not 0 <= Fraction(pattern.allows) <= Fraction(1, 20):
         found.append(Refusal("allows", "Contraction: more than any metal contracts.", "Write it as 1/8 in per foot."))
     if pattern.goes_with_id:

@@ -103,7 +103,8 @@ def is_signed(action: PieceAction, component: Component) -> bool:
 
 def show(request, code, action: PieceAction, context, component, form, against, status):
     where, _ = lies(component)
-    cautions = action.caution_for(context)
+    cautions, place = action.caution_for(context), context.place
+    own = (place.caution, place.group_caution) if place else ()  # somebody wrote them of this place: never folded
     barred = any(refusal.code == "role" for refusal in against)
     address = reverse("tag", args=[code])
     return render(
@@ -127,6 +128,8 @@ def show(request, code, action: PieceAction, context, component, form, against, 
             "as_found": action.word in ("refit", "lock", "offer up"),
             "welding": welding(context, address, expected=True) if action.word == "finish repair" else None,
             "cautions": cautions,
+            "own_cautions": [text for text in cautions if text in own],
+            "usual_cautions": [text for text in cautions if text not in own],
             "danger": action.danger,
             "signed": is_signed(action, component),
         },

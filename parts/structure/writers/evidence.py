@@ -23,7 +23,7 @@ def add_evidence(
     if len(source) > 200:
         found.append(Refusal("source", "Where it is: too long.", "Say it in fewer words."))
     if any(photo.position_id != position.pk for photo in photos):
-        found.append(Refusal("photos", "Photos: choose photos of this piece only.", "Choose from those of this place."))
+        found.append(Refusal("photos", "Photos: one of them is not of this place.", "Choose from those of this place."))
     if found:
         raise Refused(*found)
     with writing.one_transaction():

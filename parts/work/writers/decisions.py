@@ -162,10 +162,10 @@ def _rests_on(component, position, examined, photos) -> list[Refusal]:
     strange = [event for event in examined if event.pk not in own_records]
     if strange:
         cure = "Choose from those of this piece."
-        found.append(Refusal("examined", "Examinations: choose signed records of this piece only.", cure))
+        found.append(Refusal("examined", "Examinations: one of them is not a signed record of this piece.", cure))
     own = {component and component.pk, None}
     if any(p.component_id not in own or p.position_id not in (position and position.pk, None) for p in photos):
-        found.append(Refusal("photos", "Photos: choose photos of this piece only.", "Choose from those shown here."))
+        found.append(Refusal("photos", "Photos: one of them shows something else.", "Choose from those shown here."))
     return found
 
 

@@ -9,7 +9,7 @@ from django.urls import reverse
 from reportlab.platypus import Paragraph
 
 from parts.attendance.writers import say_day, set_learner
-from parts.day import writers
+from parts.day import which_pieces, writers
 from parts.day.sheet_pdf import sheet_pdf
 from parts.day.tasks import tasks_for
 from parts.domain.words import State
@@ -308,6 +308,12 @@ def test_a_job_about_several_pieces_names_them_with_their_tags(client, works, sh
             assert named.casefold() in page.casefold()
             assert any(named.casefold() in text.casefold() for text in paper)
         assert need == "strip" or any(tags.values())
+    for held, told in ((99, "; and 1 more"), (len(job.places), "; and others")):
+        monkeypatch.setattr(which_pieces, "MOST", len(job.places) - 1)
+        monkeypatch.setattr(which_pieces, "OF_A_HEAP", held)
+        which_pieces.name_pieces([job], days(0))
+        assert job.pieces.endswith(told)
+    monkeypatch.undo()
     Position.objects.filter(pk=place.pk).update(need="measure")  # it is stripped by now
     assert named.casefold() not in unescape(client.get(address(works)).content.decode()).casefold()
 
@@ -349,6 +355,8 @@ def test_a_choice_of_what_sets_free_is_dealt_first_in_one_tap_and_stays(client, 
     DaySheet.objects.all().delete()
     page = client.get(free, {"do": value}).content.decode()
     to = reverse("plan_chosen", args=[works.locomotive.slug, DAY])
+    assert client.post(to, {"do": f"{motion.pk}:nothing"}).url == free  # done meanwhile: no sheet is begun
+    assert not DaySheet.objects.exists()
     assert reverse("plan_chosen", args=[works.locomotive.slug, days(1)])[:-11] in page
     assert client.post(to, {"do": value}).url == address(works)
     sheet = DaySheet.objects.get()

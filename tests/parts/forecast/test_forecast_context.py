@@ -13,13 +13,14 @@ from django.urls import reverse
 
 from core.models import Event
 from parts.attendance.writers import save_machine, say_week
+from parts.domain.forecast_words import Kept
 from parts.domain.sequence import OrderLoop
 from parts.forecast import loading, writers
-from parts.forecast.forecast_context import forecast_of
+from parts.forecast.forecast_context import KEPT_SHOWN, forecast_of, moved_rows
 from parts.models import Guess, KeptForecast, Machine, MachineWork, WorkingWeek
 from parts.models.planning import DAYS
 from parts.queries.attendance import load_hours
-from tests.factories import days
+from tests.factories import a_works, days
 from tests.parts.actions.standard import refused
 from tests.parts.jobs import a_renewal
 
@@ -135,6 +136,17 @@ def test_how_the_forecast_moved_is_drawn_and_said_with_what_happened(client, pla
     for words in ('class="graph curves"', "2 months later", "Why it moved", "Most: ", "How right they were"):
         assert words in page
     assert "1 subassembly that was forecast is together now: 0 by the day of half the runs, 1 by" in page
+
+
+def test_what_happened_before_the_oldest_that_is_shown_is_told_and_nothing_of_another_locomotive(planned):
+    kept = [Kept(days(7 * n - 1), days(900), days(990), {}) for n in range(KEPT_SHOWN + 1)]
+    other = a_works(people=planned.people)
+    writers.guess_work_left(planned.people.manager, other.frames, steps=20, **GUESS)
+    writers.guess_work_left(planned.people.manager, planned.frames, steps=20, **GUESS)
+    rows = moved_rows(planned.locomotive, kept, days(0))
+    guesses = planned.locomotive.subassemblies.in_use().count() + 1
+    told = f"In between: {guesses} guesses changed; 1 change of opening days or hands."
+    assert [row.why for row in rows] == [*([[]] * (KEPT_SHOWN - 1)), [told]]
 
 
 def test_the_first_page_of_manager_and_trustee_says_when_and_what_that_assumes(client, planned):

@@ -5,7 +5,7 @@ import pytest
 from core.models import Person
 from parts.actions import writing
 from parts.domain.words import Need, State
-from parts.models import Component
+from parts.models import Component, Firm
 from parts.morning.chasing import to_ring
 from parts.queries.readiness import load_now
 from parts.stores.writers import move
@@ -80,6 +80,10 @@ def test_only_the_office_and_whoever_repairs_read_how_a_firm_is_reached(client, 
 def test_the_first_page_says_what_is_late_what_it_holds_up_and_whom_to_ring(client, works, subs):
     out_from(works, subs["wheels"], "Wider", late=2)
     client.force_login(works.people.manager)
+    Firm.objects.filter(name="Wider").update(contact="Mrs Quayle, pattern shop, in the mornings only: 01632 960 114")
+    for address in ("/", "/firms/"):  # cut short, and yet the whole number is rung
+        assert 'href="tel:01632960114"' in client.get(address).content.decode()
+    Firm.objects.filter(name="Wider").update(contact="telephone of Wider")
     text = client.get("/").content.decode()
     for words in ("telephone of Wider", "2 days overdue", "holds up 3: Frames and 2 more"):
         assert words in text

@@ -56,6 +56,14 @@ def test_cleaning_takes_one_tap_on_its_page(client, works):
     assert "Marked cleaned. Next: sign the visual examination." in text_of(response)
 
 
+def test_what_somebody_wrote_of_its_place_is_said_before_cleaning_and_never_folded(client, works):
+    piece = works.piece(place=works.plain_place(caution="Lagging of this one holds asbestos."))
+    client.force_login(works.people.volunteer)
+    page = client.get(f"/t/{piece.tags.current_code()}/do/clean").content.decode()
+    assert page.count("Lagging of this one holds asbestos.") == 1
+    assert page.index("Lagging of this one") < page.index('class="fold"', page.index("<main"))
+
+
 def test_the_other_way_of_cleaning_is_written_by_hand(client, works):
     """Enter in the line sends the first button along with it: what was written counts."""
     piece = works.piece()

@@ -106,8 +106,11 @@ def test_the_list_names_the_last_ten_minutes_and_no_more(pim, works):
     another = works.piece()
     works.do("clean", another, works.people.storekeeper, method="steam")
     pim.force_login(works.people.storekeeper)
-    other = another.tags.current_code()
-    assert f'href="/t/{other}/correct"' in text_of(pim.get("/undo/"))
+    link = f'href="/t/{another.tags.current_code()}/correct"'
+    assert link not in text_of(pim.get("/undo/"))  # it is undone still
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("parts.undoing.queries.timezone.now", lambda: late + timedelta(minutes=11))
+        assert link in text_of(pim.get("/undo/"))
 
 
 def test_somebody_elses_is_refused_and_not_in_the_list(pim, client, works):

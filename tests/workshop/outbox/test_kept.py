@@ -132,6 +132,14 @@ def test_what_the_next_page_would_have_refused_is_refused_here(phone, works, pie
     assert late.json()["said"] not in phone.client.get("/").content.decode()
 
 
+def test_what_an_earlier_page_was_to_refuse_is_no_answer_to_what_is_sent_now(phone, works, piece):
+    Phone(works.people.fitter).cleans(piece, key="f" * 32)
+    other = works.piece()
+    phone.client.post(address_of(piece, "normal-place"), {"seen": piece.last_event})  # whose page never came
+    answer = phone.cleans(other)
+    assert (answer.status_code, Receipt.objects.of_key(KEY) is not None) == (200, True)
+
+
 def test_a_signed_out_phone_keeps_its_work(phone, piece):
     phone.client.logout()
     answer = phone.cleans(piece)
