@@ -222,9 +222,8 @@ def a_job_of_the_day(scene, person) -> str:
     plan = person.page.get_by_role("button", name="Propose a day sheet")
     if plan.count():
         plan.click()
-    while (ticked := person.page.get_by_role("button", name="Take the tick off")).count():
-        with person.page.expect_navigation():
-            ticked.first.click()
+    while person.page.get_by_role("button", name="Take the tick off").count():
+        person.press("Take the tick off")
     job = person.page.locator("article:has(button[value=done])").first
     return f"{person.page.url.removeprefix(person.address).split('#')[0]}#{job.get_attribute('id')}"
 
@@ -238,8 +237,7 @@ def collecting(scene, person) -> str:
     person.open(address)
     while (taken := person.page.locator("summary", has_text="In hand:")).count():
         taken.click()
-        with person.page.expect_navigation():
-            person.page.get_by_role("button", name="Not yet").first.click()
+        person.press("Not yet")
     code = person.page.locator("li.put a.row .mono").first.inner_text().replace(" ", "")
     return f"{address}#{code}"
 
