@@ -10,7 +10,8 @@ pytestmark = pytest.mark.needs_chromium
 CLEANED = """
     SELECT tag.code FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
     JOIN parts_position place ON place.id = piece.place_id
-    WHERE piece.state = 'cleaned' AND place.crack_check = 'magnetic particle' AND place.surfaces <> '[]' ORDER BY piece.id LIMIT 1"""
+    WHERE piece.state = 'cleaned' AND place.crack_check = 'magnetic particle' AND place.surfaces <> '[]'
+    ORDER BY piece.id LIMIT 1"""
 FILL = "Fill in as in my last check by this method"
 
 
