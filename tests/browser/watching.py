@@ -79,8 +79,9 @@ class Person:
 
 
 def _is_pressed(request) -> bool:
-    """And not what waited on the phone, which the page may send at any time."""
-    return request.method == "POST" and ("x-cotter-key" not in request.headers or "x-cotter-now" in request.headers)
+    """And not what waited on the phone, nor what the page asks while somebody types, which it may send at any time."""
+    waited = "x-cotter-key" in request.headers and "x-cotter-now" not in request.headers
+    return request.method == "POST" and not waited and "hx-request" not in request.headers
 
 
 def chosen(file) -> dict:
