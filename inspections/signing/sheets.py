@@ -167,7 +167,7 @@ class SizesSheet(PlainSheet):
     def good(self) -> bool:
         self.form.is_valid()
         if self.page.sheet.sizes and not self.page.sheet.done:
-            self.form.add_error(None, "No size was typed. Measure one at least.")
+            self.form.add_error(None, "Measure at least one size before you sign.")
         for _, sentence in unready(self.page.sheet):
             self.form.add_error(None, sentence)
         return not self.form.errors

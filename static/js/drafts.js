@@ -16,6 +16,9 @@ cotter.drafts = (() => {
   let opened; // before that nothing is written, since it would be written over what is there
   const isOpen = new Promise((resolve) => (opened = resolve));
 
+  const isAnswer = Boolean(meta && "answer" in meta.dataset); // to a form that was sent
+  const arrivedBy = () => performance.getEntriesByType("navigation")[0]?.type; // reloaded or gone back to, an answer is old
+
   const isPost = (form) => form.getAttribute("method")?.toLowerCase() === "post"; // a field may be named "method"
   const hasSecret = (form) => Boolean(form.querySelector(SECRET));
 
@@ -211,10 +214,10 @@ cotter.drafts = (() => {
 
   async function putBack(form, mine, draft) {
     const seen = form.elements.namedItem("seen");
-    if (draft.pressed && "answer" in meta.dataset) {
-      Object.assign(mine, { served: new Map(), left: [] }); // the server answered with this page: it is newer than the draft
+    if (draft.pressed && isAnswer && arrivedBy() === "navigate") {
+      Object.assign(mine, { served: new Map(), left: [], pressed: 0 }); // the server answered with this page: it is newer than the draft
       await fillPhotos(form, draft);
-      return soon(form);
+      return keep(form);
     }
     const since = draft.seen && seen && seen.value !== draft.seen ? await sending.who({ at: addressOf(form), seen: draft.seen }) : null;
     if (since?.over) return forget(form);
@@ -222,6 +225,7 @@ cotter.drafts = (() => {
     mine.left = [];
     const typed = new Map(changes(form, mine)); // meanwhile, or put back by the browser itself
     const news = draft.fields.filter(([name, values]) => !typed.has(name) && !same(values, mine.served.get(name)));
+    if (isAnswer) mine.served = new Map(); // whoever opens the page anew gets none of what this answer shows
     if (!news.length && !typed.size && !draft.photos && !draft.ready) return forget(form); // the server has all of it
     mine.left = fill(form, news);
     await fillPhotos(form, draft);
@@ -237,8 +241,10 @@ cotter.drafts = (() => {
     button.type = "button";
     button.textContent = "Start afresh";
     button.addEventListener("click", async () => {
+      const from = known.get(form).page;
       await forget(form);
-      location.reload();
+      if (isAnswer && from) location.replace(from);
+      else location.reload();
     });
     box.querySelector(".notice-body").append(button);
   }

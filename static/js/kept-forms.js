@@ -163,6 +163,7 @@
   let going = false;
 
   function goOn(onward) {
+    if (going) return; // a second time would end what is begun on the page that comes
     going = true;
     if (onward.split("#")[0] !== location.pathname + location.search) return location.assign(onward);
     history.replaceState(null, "", onward); // to a place on this page, which is newer by now
@@ -275,7 +276,7 @@
     return box;
   }
 
-  cotter.notice = notice;
+  Object.assign(cotter, { goOn, notice });
 
   // A note before the form, which can be told something else; a screen reader hears each.
   function note(form, text) {
@@ -337,6 +338,7 @@
   document.addEventListener("cotter:kept", tellHowMany);
   document.addEventListener("cotter:sending", tellHowMany);
   addEventListener("pageshow", tellHowMany);
+  addEventListener("pageshow", () => (going = false));
   addEventListener("beforeunload", (event) => {
     if (told.includes("Stay on this page")) event.preventDefault();
   });

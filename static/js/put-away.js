@@ -30,11 +30,10 @@
     list.hidden = !items.length;
     const left = items.filter((item) => item.state === "waiting").length;
     if (count) count.textContent = left ? `${served}, ${left} more kept on this phone` : served;
-    if (shown && !left && idle()) onward(list.dataset.page); // all of it is there: the list says so
+    if (shown && !left && idle()) cotter.goOn(list.dataset.page); // all of it is there: the list says so
     shown = left;
   }
 
-  const onward = (page) => (page === location.pathname ? location.reload() : location.assign(page)); // keeps its place
   const idle = () => ![...document.querySelectorAll("form[data-keep-on]")].some((one) => "sent" in one.dataset || one.elements.code?.value);
 
   if (!list || !here.size || !window.indexedDB) return;

@@ -217,13 +217,21 @@ def refitting(scene, person) -> str:
     return f"{scene.last['refit']}#{scene.of_its_own()}"
 
 
+def press_first(person, name: str) -> None:
+    """Of several, and until the page that follows is there."""
+    person.page.evaluate("window.thePageBefore = true")
+    person.page.get_by_role("button", name=name).first.click()
+    person.waits_until("!window.thePageBefore")
+    person.page.wait_for_load_state()
+
+
 def a_job_of_the_day(scene, person) -> str:
     person.open(f"/l/{LOCOMOTIVE}/day/{date.today()}/")
     plan = person.page.get_by_role("button", name="Propose a day sheet")
     if plan.count():
         plan.click()
     while person.page.get_by_role("button", name="Take the tick off").count():
-        person.press("Take the tick off")
+        press_first(person, "Take the tick off")
     job = person.page.locator("article:has(button[value=done])").first
     return f"{person.page.url.removeprefix(person.address).split('#')[0]}#{job.get_attribute('id')}"
 
@@ -236,7 +244,7 @@ def collecting(scene, person) -> str:
         address = scene.last["kit"] = person.page.url.removeprefix(person.address)
     person.open(address)
     while person.page.get_by_role("button", name="Put back").count():
-        person.press("Put back")
+        press_first(person, "Put back")
     code = person.page.locator("li.put a.row .mono").first.inner_text().replace(" ", "")
     return f"{address}#{code}"
 

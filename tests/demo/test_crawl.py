@@ -51,7 +51,7 @@ class Read(html.parser.HTMLParser):
         named = dict(attributes)
         self.stack = tag
         self.tags[tag] += 1
-        self.links += [named[name] for name in LINKS & named.keys() if named[name]]
+        self.links += [link for name in LINKS & named.keys() if (link := named[name]) and not link.startswith("tel:")]
         if "id" in named:
             self.ids[named["id"]] += 1
         if tag == "form":

@@ -203,7 +203,7 @@ def test_the_page_and_the_print_draw_from_the_text_that_was_signed(client, works
     page = client.get(f"/examinations/{record.pk}/").content.decode()
     assert "journal" in page
     assert "bore of the gland" not in page
-    assert "does not say what was signed" in page
+    assert "differs from what was signed" in page
 
 
 def test_a_transaction_that_is_undone_leaves_no_link(works):

@@ -108,9 +108,9 @@ GAUGES = {"sort": "gauge and glass check", "working": "180 lb/in²", "worst": "2
         (STEAM, {"feed_2": False}, "Put the second feed right"),
         (STEAM, {"glasses": False}, "Clear the glasses"),
         (STEAM, {"plugs_due": "2024-05-31"}, "Renew the fusible plugs"),
-        (VALVES, {"lifts": "181 lb/in²"}, "Set the first valve anew"),
+        (VALVES, {"lifts": "181 lb/in²"}, "Set the first valve again"),
         (VALVES, {"shuts": "180 lb/in²"}, "cannot shut at or above"),
-        (VALVES, {"lifts_2": "183 lb/in²"}, "Set the second valve anew"),
+        (VALVES, {"lifts_2": "183 lb/in²"}, "Set the second valve again"),
         (GAUGES, {"worst": "2.1 lb/in²"}, "Have the gauge put right"),
         (GAUGES, {"red_mark": "160 lb/in²"}, "Set the red mark"),
         (GAUGES, {"glass_low": "2 7/8 in"}, "Put the glass right"),  # 3 in: 17 NYCRR 922.13

@@ -145,7 +145,7 @@ def test_an_instrument_out_of_date_is_shown_and_cannot_be_signed_with(bench, wor
 def test_a_sheet_with_nothing_on_it_is_not_signed(bench, piece, size, micrometer):
     response = bench.post(at(piece), signing(piece, typed(size, micrometer, "")))
     assert response.status_code == 422
-    assert "No size was typed." in text_of(response)
+    assert "Measure at least one size before you sign." in text_of(response)
 
 
 def test_one_size_at_a_time_leads_on_to_the_next_and_to_signing(bench, works, place, piece, size, micrometer):

@@ -225,7 +225,7 @@ def test_a_subassembly_tells_what_stands_and_what_is_missing(works, axle, tmp_pa
     text = printed_pages(record_bundles.of_subassembly(works.frames, timezone.now()), tmp_path)
     assert f"{new.pk} Penetrant crack check" in text[0]
     assert f"{old.pk} Penetrant crack check" not in text[0]
-    assert f"1 piece of which no record is signed Drag box {bare.tags.current_code()}" in text[0]
+    assert f"1 piece without a signed record Drag box {bare.tags.current_code()}" in text[0]
     assert "1 place with no piece Buffer beam" in text[0]
 
 

@@ -48,13 +48,13 @@ def test_columns_and_differences_are_named(run):
 
 
 def test_every_bad_row_is_told_with_row_column_and_mend(run):
-    rows = [one_row(subassembly="F", position="a", state="stripd"), one_row(position="b"), *ROWS]
+    rows = [one_row(position="b"), one_row(subassembly="F", position="a", state="stripd"), *ROWS]
     with pytest.raises(CommandError) as refused:
         run(as_csv(rows))
     text = str(refused.value)
     assert "2 rows keep the list out" in text
-    assert "row 2, column state: “stripd” is not a state. Write one of: " in text
-    assert "row 3, column subassembly: It is blank. Write the subassembly." in text
+    assert "row 3, column state: “stripd” is not a state. Write one of: " in text
+    assert "row 2, column subassembly: It is blank. Write the subassembly." in text
     assert Position.objects.count() == 0
 
 

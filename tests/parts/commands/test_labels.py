@@ -67,7 +67,7 @@ def test_another_address_may_be_given_and_is_warned_about(db, out, tmp_path, cap
         (["--tags", "7K3M9QZZ"], "“7K3M 9QZZ” is not a tag code"),
         (["--tags", "00000000"], "0000 0000: no such tag was ever issued here"),
         (["--crates", "Nowhere"], "--crates Nowhere: no place is called that"),
-        (["--contents", "Crate"], "bears a tag"),
+        (["--contents", "Crate"], "nothing you chose has a tag"),
         (["--unused", "0"], "0 labels are not printed at once: ask for 1 to 2000"),
         (["--unused", "3", "--sheet", "a4"], "How many columns and rows"),
         (["--unused", "3", "--address", "cotter"], "“cotter” is no address to print"),

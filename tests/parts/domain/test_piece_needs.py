@@ -94,7 +94,7 @@ def test_an_undecided_finding_waits_for_a_decision(result):
 def test_a_piece_to_be_renewed_waits_to_be_withdrawn():
     found = blocked(place(piece(State.CRACK_CHECKED, examinations=(replace(INDICATION, decision="renew"),))))
     assert found.need == Need.DECIDE
-    assert "withdraw it" in found.reasons[0]
+    assert "must be withdrawn" in found.reasons[0]
 
 
 def test_a_finding_to_be_repaired_needs_repair_until_later_work_answers_it():
