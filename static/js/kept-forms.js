@@ -77,7 +77,7 @@
       await store.remove(id); // what was typed or chosen is still in the form, which the person has before them
       drafts.keep(form);
     } else {
-      form.hidden = true;
+      shut(form);
       await store.change(id, { notBefore: 0 });
       const listed = document.querySelector("#put-kept"); // there it stands by its name
       const tell = listed ? () => {} : note(form, afterKeeping((await store.get(id)) || item, result.outcome));
@@ -87,6 +87,16 @@
         if (now?.state === "refused") tell(`Not done. ${now.told.join(" ")}`);
       });
       sending.sendAll();
+    }
+  }
+
+  // What was kept is not pressed again: not by a button that stands outside of the form, nor by another form that does the
+  // same from the same look at the thing.
+  function shut(form) {
+    const same = (other) => other.dataset.keep === form.dataset.keep && other.elements.namedItem("seen") && drafts.addressOf(other) === drafts.addressOf(form);
+    for (const one of [form, ...[...document.querySelectorAll("form[data-keep]")].filter(same)]) {
+      one.hidden = true;
+      for (const field of one.elements) if (!one.contains(field)) field.hidden = true;
     }
   }
 

@@ -146,6 +146,11 @@
   document.addEventListener("cotter:arrived", ({ detail }) => {
     document.querySelector("#waiting-state").textContent = `Arrived: ${detail.item.what}. ${detail.said}`;
   });
+  // All here is of this phone: nothing of it is as last seen once the server answers.
+  const old = document.querySelector("#as-last-seen");
+  const isThere = async () => (await sending.who()) && old?.remove();
+  document.addEventListener("cotter:arrived", () => old?.remove());
+  if (old) addEventListener("online", isThere);
   document.addEventListener("cotter:kept", show);
   document.addEventListener("cotter:sending", show);
   document.querySelector("#waiting-where [data-say]").textContent = location.origin;

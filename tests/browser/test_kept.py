@@ -171,6 +171,34 @@ def test_a_signed_out_phone_keeps_its_work_and_no_one_else_sends_it(shed, pim, c
     nothing_waits(pim)
 
 
+def test_what_was_kept_is_not_pressed_a_second_time(pim, code):
+    """Not by the button at the head of the form, nor by a place beside the form that moves the piece as well."""
+    pim.open(f"/t/{code}")
+    pim.page.get_by_role("link", name="Note").click()
+    expect(pim.page.locator("[name=notes]")).to_be_in_viewport()
+    expect(pim.page.locator("[name=notes]")).to_be_focused()
+    save = pim.page.locator("main").get_by_role("button", name="Save", exact=True)
+    expect(save).to_have_count(2)
+    pim.page.context.set_offline(True)
+    pim.page.locator("[name=notes]").fill("Two studs are new.")
+    save.first.click()
+    pim.sees("Kept on this phone.")
+    expect(save).to_have_count(0)
+    waits(pim, 1)
+    pim.page.context.set_offline(False)
+    nothing_waits(pim)
+    pim.open(f"/t/{code}/move")
+    pim.page.get_by_label("Where to").fill(pim.page.locator("datalist option").last.get_attribute("value"))
+    pim.press("Save place")
+    pim.open(f"/t/{code}/move")
+    buttons = pim.page.locator("main form[data-keep]").get_by_role("button")
+    assert buttons.count() > 1
+    pim.page.context.set_offline(True)
+    buttons.first.click()
+    pim.sees("Kept on this phone.")
+    expect(buttons).to_have_count(0)
+
+
 def test_what_somebody_else_moved_on_stays_until_a_person_settles_it(browser, shed, pim, code):
     pim.open(f"/t/{code}/move")
     pim.page.context.set_offline(True)

@@ -93,7 +93,7 @@ def test_a_fitter_goes_from_the_kit_to_the_signed_record_of_boxing_up(browser, r
         person.press("Collect kit")
         person.sees("0 of 1 in hand")
         person.open(f"/t/{code}")  # as the camera of the tablet opens it
-        person.press("In hand for the kit: Buffing and drawgear")
+        person.press("Tick for the kit: Buffing and drawgear")
         person.sees("1 of 1 in hand")
         person.press("End collecting")
         follow(person, "Put it together")

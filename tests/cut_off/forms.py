@@ -243,9 +243,8 @@ def collecting(scene, person) -> str:
         person.page.wait_for_url("**/kits/**")
         address = scene.last["kit"] = person.page.url.removeprefix(person.address)
     person.open(address)
-    while (taken := person.page.locator("summary", has_text="In hand:")).count():
-        taken.click()
-        press_first(person, "Not yet")
+    while person.page.get_by_role("button", name="Put back").count():
+        press_first(person, "Put back")
     code = person.page.locator("li.put a.row .mono").first.inner_text().replace(" ", "")
     return f"{address}#{code}"
 

@@ -7,6 +7,7 @@ Any other form carries the key of its draft as a field (static/js/press.js): wha
 
 import re
 from datetime import datetime
+from html import unescape
 from typing import Any
 
 from django.contrib import messages
@@ -18,6 +19,8 @@ from django.http import HttpResponse, HttpResponseRedirect, JsonResponse, Unread
 from django.shortcuts import render
 from django.utils import timezone
 from django.utils.dateparse import parse_datetime
+from django.utils.html import strip_tags
+from django.utils.safestring import SafeData
 
 from core.log import idempotency
 from core.models import Receipt
@@ -161,10 +164,15 @@ def _refused(request) -> str:
 def _message(request) -> str:
     """What the next page would have said. It still does, if somebody waits for that page now."""
     told = get_messages(request)
-    words = " ".join(str(message) for message in told)
+    words = " ".join(_words(message.message) for message in told)
     if request.headers.get("X-Cotter-Now") and isinstance(told, BaseStorage):
         told.used = False
     return words
+
+
+def _words(message) -> str:
+    """What links to a piece is read out by a script, as words."""
+    return unescape(strip_tags(message)) if isinstance(message, SafeData) else str(message)
 
 
 def _again(request, receipt: Receipt) -> HttpResponse:

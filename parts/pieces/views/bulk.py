@@ -6,7 +6,9 @@ from urllib.parse import urlencode
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.html import format_html
 from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_http_methods
 
 from core.access import signed_in
@@ -18,6 +20,7 @@ from parts.common.shortcuts import remember_crate, say_done, status_in, status_o
 from parts.domain.cautions import before, caution_of_cleaning
 from parts.domain.grouping import AUTHORISED
 from parts.domain.plain import capital, listed, several
+from parts.domain.words import Need
 from parts.models import Component, Location
 from parts.stores.forms import MoveForm
 
@@ -28,6 +31,8 @@ DEEDS = {"move": "move", "clean": "clean", "tags": "print labels"}
 """What may be done to many at once, and the deed that a role must allow for it."""
 BESIDE = {"group": AUTHORISED, "kit": "collect kit"}
 """What has a page of its own."""
+FEW = 3
+"""So many pieces are named in what is said afterwards."""
 
 
 @signed_in
@@ -55,6 +60,7 @@ def choose(request, *, refusals=()):
         "rows": shown.rows(),
         "refusals": refusals,
         "ticked": set(request.POST.values()),
+        "to_clean": request.GET.get("need") == Need.CLEAN,
         "may": {name: may(request.user.role_names, deed) for name, deed in (DEEDS | BESIDE).items()},
     }
     return render(request, "parts/pieces/bulk.html", page, status=status_of(refusals))
@@ -81,8 +87,8 @@ def move(request, pieces):
         outcome = move_each(pieces, entered["to"], request.user, promised_back=entered["promised"])
     if outcome.done:
         remember_crate(request, entered["to"])
-    lies = "lies" if outcome.done == 1 else "lie"
-    return told(request, "move", outcome, f"{outcome.count()} now {lies} in {entered['to']}.", events, form)
+    lies = "lies" if len(outcome.done) == 1 else "lie"
+    return told(request, "move", outcome, f"now {lies} in {entered['to']}.", events, form)
 
 
 def clean(request, pieces):
@@ -93,7 +99,7 @@ def clean(request, pieces):
         return second(request, "clean", pieces, refusals=wrong if asked else ())
     with written() as events:
         outcome = clean_each(pieces, method, request.user)
-    return told(request, "clean", outcome, f"{outcome.count()} marked cleaned: {method}.", events)
+    return told(request, "clean", outcome, f"marked cleaned: {method}.", events)
 
 
 def tags(request, pieces):
@@ -104,11 +110,22 @@ def tags(request, pieces):
 def told(request, deed, outcome, sentence, events, form=None):
     """All done: back to the list. Otherwise those that could not, with why, and how many could."""
     if outcome.done:
-        say_done(request, sentence, events)
+        say_done(request, format_html("{} {}", which(outcome), sentence), events)
     if not outcome.refused:
         return redirect(back(request))
     left = [(piece, piece.last_event) for piece in Component.objects.again([piece for piece, _ in outcome.refused])]
     return second(request, deed, left, form=form, refusals=outcome.reasons(), done=bool(outcome.done))
+
+
+def which(outcome) -> str:
+    """By name, with the way to each, where they are few."""
+    if len(outcome.done) > FEW or not all(piece.code for piece in outcome.done):
+        return outcome.count()
+    links = [
+        format_html('<a href="{}">{} {}</a>', reverse("tag", args=[piece.code]), capital(piece.name), piece.code)
+        for piece in outcome.done
+    ]
+    return mark_safe(listed(links))
 
 
 def second(request, deed, pieces, *, form=None, refusals=(), done=False):

@@ -105,14 +105,19 @@ def piece(request, tag: Tag):
     )
 
 
-QUICK = {"move": ("i-move", "Move"), "describe": ("i-edit", "Note")}
+QUICK = {"move": ("i-move", "Move", ""), "describe": ("i-edit", "Note", "#id_notes")}
+"""With the field that it is about, where the form has many."""
 
 
 def quick(doing) -> list[dict]:
     """What is done most beside the next thing, where it can be done now."""
     first = [doing.first] if doing.first and not doing.for_others else []
     can = {button.key: button.href for button in (*doing.can, *first)}
-    return [{"href": can[word], "icon": icon, "label": label} for word, (icon, label) in QUICK.items() if can.get(word)]
+    return [
+        {"href": can[word] + field, "icon": icon, "label": label}
+        for word, (icon, label, field) in QUICK.items()
+        if can.get(word)
+    ]
 
 
 def others(doing) -> str:

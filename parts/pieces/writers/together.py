@@ -15,13 +15,13 @@ from parts.stores import writers as moving
 
 @dataclass
 class BatchResult:
-    """Of how many it is done, and which pieces it was refused for, each with why."""
+    """Which pieces it is done for, and which it was refused for, each with why."""
 
-    done: int = 0
+    done: list[Component] = field(default_factory=list)
     refused: list[tuple[Component, list[Refusal]]] = field(default_factory=list)
 
     def count(self) -> str:
-        return several(self.done, "piece")
+        return several(len(self.done), "piece")
 
     def reasons(self) -> list[Refusal]:
         """For a page: what a refusal says of one piece names it."""
@@ -33,7 +33,7 @@ def each(pieces: Iterable[tuple[Component, int | None]], do: Callable[[Component
     for piece, seen in pieces:
         try:
             do(piece, seen)
-            outcome.done += 1
+            outcome.done.append(piece)
         except Refused as refused:
             outcome.refused.append((piece, list(refused.refusals)))
     return outcome

@@ -152,7 +152,7 @@ def test_the_page_comes_back_at_the_next_line(client, works, piece):
 
 def test_whoever_collects_ticks_a_piece_on_the_page_that_its_tag_opens(client, works, piece):
     kit, address = a_kit(works), reverse("tag", args=[piece.tags.current_code()])
-    offer = f"In hand for the kit: {kit.name}"
+    offer = f"Tick for the kit: {kit.name}"
     client.force_login(works.people.volunteer)
     assert offer not in client.get(address).content.decode()  # somebody else may be collecting it
     client.get(kit.get_absolute_url())

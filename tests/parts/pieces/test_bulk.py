@@ -1,10 +1,13 @@
 """Many pieces at once: ticked in a list, then moved, marked cleaned, or their tags printed; each by itself."""
 
+import re
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from core.models import Event
+from parts.domain.plain import capital
 from parts.domain.words import State
 from parts.stores.writers import add_location, move
 from tests.as_shown import text_of
@@ -36,7 +39,9 @@ def test_what_lies_in_a_crate_is_ticked_and_moved(nell, works, rack):
     assert "Where do they go?" in asked
     done = nell.post(at, ticks(*pieces[:2]) | {"do": "move", "to": "Rack B"}, follow=True)
     assert done.redirect_chain == [(works.crate.get_absolute_url(), 302)]
-    assert "2 pieces now lie in Rack B." in text_of(done)
+    links = [f'<a href="/t/{(code := one.tags.current_code())}">{capital(one.name)} {code}</a>' for one in pieces[:2]]
+    said = ", ".join(links)
+    assert f"{said} now lie in Rack B." in done.content.decode()
     assert [fresh(piece).location for piece in pieces] == [rack, rack, works.crate]
 
 
@@ -56,7 +61,7 @@ def test_those_that_could_not_are_named_with_why_and_the_rest_is_done(nell, work
     response = nell.post(f"/pieces/bulk/?at={works.crate.pk}", entered)
     page = text_of(response)
     assert response.status_code == 409
-    assert "1 piece now lies in Rack B." in page
+    assert f"{capital(good.name)} {good.tags.current_code()}</a> now lies in Rack B." in page
     assert "is refitted, so it lies where it is fitted" in page
     assert "volunteer recorded “move” on it" in page.replace("Volunteer", "volunteer")
     assert fresh(good).location == rack
@@ -69,10 +74,35 @@ def test_many_are_marked_cleaned_and_what_is_cleaned_already_stays_so(nell, work
     at = f"/pieces/bulk/?at={works.crate.pk}"
     assert "asbestos" in text_of(nell.post(at, ticks(*pieces) | {"do": "clean"}))
     assert nell.post(at, ticks(*pieces) | {"do": "clean", "method": ""}).status_code == 422
-    assert nell.post(at, ticks(*pieces) | {"do": "clean", "method": "hot wash"}).status_code == 302
+    done = nell.post(at, ticks(*pieces) | {"do": "clean", "method": "hot wash"}, follow=True)
+    assert f'<a href="/t/{pieces[0].tags.current_code()}">' in done.content.decode()
     assert {fresh(piece).state for piece in pieces} == {State.CLEANED}
     written = Event.objects.filter(action="clean", data__method="hot wash", actor=works.people.storekeeper)
     assert written.count() == 2
+
+
+MAIN = re.compile(r'class="button button-main" type="submit" name="do" value="(\w+)"')
+
+
+def test_whoever_comes_to_clean_has_that_as_the_main_button(nell, works):
+    works.piece(State.STRIPPED)
+    for asked, first in (("need=clean", "clean"), ("state=stripped", "move")):
+        assert MAIN.findall(nell.get(f"/pieces/bulk/?{asked}").content.decode()) == [first]
+
+
+def test_more_than_a_few_are_counted_in_what_is_said(nell, works, rack):
+    pieces = [works.piece() for _ in range(4)]
+    at = f"/pieces/bulk/?at={works.crate.pk}"
+    assert "4 pieces now lie in Rack B." in text_of(
+        nell.post(at, ticks(*pieces) | {"do": "move", "to": "Rack B"}, follow=True)
+    )
+
+
+def test_a_phone_is_told_the_names_as_words(nell, works, rack):
+    piece = works.piece()
+    kept = {"HTTP_X_COTTER_KEY": "0" * 32, "HTTP_X_COTTER_PERSON": str(works.people.storekeeper.pk)}
+    answer = nell.post(f"/pieces/bulk/?at={works.crate.pk}", ticks(piece) | {"do": "move", "to": "Rack B"}, **kept)
+    assert answer.json()["said"] == f"{capital(piece.name)} {piece.tags.current_code()} now lies in Rack B."
 
 
 def test_their_tags_are_offered_for_printing(nell, works):
