@@ -5,7 +5,6 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from core.models import Authorisation
-from parts.domain.plain import day
 from parts.domain.words import Kind, State
 from parts.photos.writers import add
 from tests.as_shown import text_of
@@ -386,19 +385,3 @@ def test_its_queries_do_not_grow_with_photos_marks_and_records(bench, works, pie
     few = queries()
     more(5)
     assert queries() == few <= 36
-
-
-def test_a_reason_that_was_given_stays_through_a_step_and_the_day_is_told_as_a_day(bench, piece):
-    low = {"light_lux": "400", "reason-light-low": "lamp failed", "reason-surface-missed": "tyre on"}
-    for step in ("last", "add"):
-        page = bench.post(at(piece), MT | low | {"do": step})
-        assert 'value="lamp failed"' in page.content.decode(), step
-        assert 'value="tyre on"' in page.content.decode(), step
-        assert f'repair: <span class="quiet">{day(days(0))}' in text_of(page), step
-        assert not page.context["form"].errors
-
-
-def test_filling_in_leads_back_to_where_it_was_pressed(bench, piece):
-    page = bench.get(at(piece)).content.decode()
-    assert 'value="last" formaction="#last"' in page
-    assert 'id="last"' in page
