@@ -99,16 +99,12 @@ LOOKING_IN_SHORT = {
 """By method, the one sentence of them that stands open; the sentences themselves are in the fold beneath it."""
 
 
-IN_SIGHT = 2
-"""So many cautions stand open on a page before the work; the rest are folded."""
-
-
-def caution_of_cleaning(way: str, shown: tuple[str, ...] = ()) -> str:
-    """What is said where a way of cleaning is chosen, unless it stands open on the page, whose cautions are `shown`."""
+def caution_of_cleaning(way: str) -> str:
+    """What is said where a way of cleaning is chosen."""
     texts = {row.subject: row.text for row in table() if "clean" in row.actions}
     cautions = [texts[subject] for words, subject in OF_CLEANING if any(word in way.lower() for word in words)]
     cautions += [STEAM] if "steam" in way.lower() else []
-    return " ".join(text for text in cautions if text not in shown[:IN_SIGHT])
+    return " ".join(cautions)
 
 
 # --- before the work

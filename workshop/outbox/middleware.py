@@ -20,7 +20,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.utils.dateparse import parse_datetime
 from django.utils.html import strip_tags
-from django.utils.safestring import SafeData
+from django.utils.safestring import SafeString
 
 from core.log import idempotency
 from core.models import Receipt
@@ -172,7 +172,7 @@ def _message(request) -> str:
 
 def _words(message) -> str:
     """What links to a piece is read out by a script, as words."""
-    return unescape(strip_tags(message)) if isinstance(message, SafeData) else str(message)
+    return unescape(strip_tags(message)) if isinstance(message, SafeString) else str(message)
 
 
 def _again(request, receipt: Receipt) -> HttpResponse:

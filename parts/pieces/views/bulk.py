@@ -133,7 +133,8 @@ def second(request, deed, pieces, *, form=None, refusals=(), done=False):
     if form:
         form.fields["to"].offer()
     names = [capital(piece.name) for piece, _ in pieces]
-    cautions = before(deed, None, None)
+    methods = [(method, caution_of_cleaning(method)) for method in METHODS] if deed == "clean" else []
+    of_a_way = " ".join(caution for _, caution in methods)  # each stands at its button
     page = {
         "page": f"{'Move' if deed == 'move' else 'Mark cleaned'}: {several(len(pieces), 'piece')}",
         "deed": deed,
@@ -141,8 +142,8 @@ def second(request, deed, pieces, *, form=None, refusals=(), done=False):
         "names": listed(names[:12]) + (f" and {len(names) - 12} more" if len(names) > 12 else ""),
         "count": several(len(pieces), "piece"),
         "form": form,
-        "methods": [(method, caution_of_cleaning(method, cautions)) for method in METHODS],
-        "cautions": cautions,
+        "methods": methods,
+        "cautions": [text for text in before(deed, None, None) if text not in of_a_way],
         "recent": [place for place in Location.objects.last_used_by(request.user) if not place.locomotive_id],
         "refusals": refusals,
         "done": done,

@@ -172,9 +172,3 @@ def test_a_way_of_cleaning_that_can_hurt_says_its_caution_where_it_is_chosen(way
 def test_every_way_that_is_offered_for_one_tap_says_what_it_can_do():
     assert all(caution_of_cleaning(way) for way in METHODS)
     assert caution_of_cleaning("dry cloth") == ""
-
-
-def test_what_stands_open_on_the_page_is_not_said_twice_and_what_is_folded_is():
-    text = caution_of_cleaning("blasted")
-    assert caution_of_cleaning("blasted", (text, "another")) == ""
-    assert caution_of_cleaning("blasted", ("asbestos", "lead", text)) == text

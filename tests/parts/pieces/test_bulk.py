@@ -7,6 +7,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from core.models import Event
+from parts.actions.clean import METHODS
+from parts.domain.cautions import caution_of_cleaning
 from parts.domain.plain import capital
 from parts.domain.words import State
 from parts.stores.writers import add_location, move
@@ -88,6 +90,14 @@ def test_whoever_comes_to_clean_has_that_as_the_main_button(nell, works):
     works.piece(State.STRIPPED)
     for asked, first in (("need=clean", "clean"), ("state=stripped", "move")):
         assert MAIN.findall(nell.get(f"/pieces/bulk/?{asked}").content.decode()) == [first]
+
+
+def test_the_caution_of_each_way_stands_at_its_button(nell, works):
+    asked = nell.post("/pieces/bulk/?need=clean", ticks(works.piece(State.STRIPPED)) | {"do": "clean"})
+    page = text_of(asked)
+    for method in METHODS:
+        number = re.search(f'value="{method}" aria-describedby="caution-(\\d)"', page)[1]
+        assert f'id="caution-{number}">{caution_of_cleaning(method)}</p><button' in page
 
 
 def test_more_than_a_few_are_counted_in_what_is_said(nell, works, rack):
