@@ -7,11 +7,14 @@ from parts.domain.plain import day
 from parts.domain.words import Kind
 
 from ..domain.crack_details import in_words
-from ..domain.indications import MEMORY
+from ..domain.indications import MEMORY, NO_WIDTH
 from ..domain.two_units import in_both
 from ..models import CrackCheck, Examination, FindingDecision, Indication
 from ..models.crack_checks import STAGES
 from .crack_context import Marked, marked_photos, plain
+
+TOO_FINE = "too fine to measure"
+"""Of a width that was entered as 0."""
 
 
 @dataclass(frozen=True)
@@ -72,9 +75,9 @@ def _line(one: Indication, decision) -> IndicationLine:
     return IndicationLine(
         number=one.number,
         where=one.where or "as marked on the photo",
-        form="linear" if one.linear else "rounded",
+        form="taken as linear" if one.width is None else "linear" if one.linear else "rounded",
         length=in_both(one.length, "mm"),
-        width=in_both(one.width, "mm") if one.width else "too fine to measure",
+        width="not entered" if one.width is None else in_both(one.width, "mm") if one.width else TOO_FINE,
         crack="a crack, or may be one" if one.crack else "no crack",
         verdict=one.sentence.partition(". ")[2],
         decision=decision,
@@ -83,8 +86,9 @@ def _line(one: Indication, decision) -> IndicationLine:
 
 def told(one: Indication, unit: str = "mm") -> str:
     """'Linear, 5 mm (about 0.1969 in) by 1.5 mm (…). ISO 23278 level 2 ends at …', first in the typed unit."""
-    by = f" by {in_both(one.width, unit)}" if one.width else ", too fine to measure across"
-    size = f"{'Linear' if one.linear else 'Rounded'}, {in_both(one.length, unit)}{by}."
+    by = "" if one.width is None else f" by {in_both(one.width, unit)}" if one.width else f", {TOO_FINE} across"
+    form = NO_WIDTH if one.width is None else "Linear" if one.linear else "Rounded"
+    size = f"{form}, {in_both(one.length, unit)}{by}."
     verdict = one.sentence.partition(". ")[2]
     return f"{size} {verdict} {'A crack, or may be one.' if one.crack else 'Said to be no crack.'}"
 

@@ -1,6 +1,7 @@
 """Signing a crack check: how it was looked for, and each thing that it showed, marked by a tap on a photo."""
 
 from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 
 from django.contrib.auth import get_user_model
 from django.shortcuts import redirect, render
@@ -175,12 +176,7 @@ def from_draft(page: CrackCheckPage, data):
     """As it was sent, for whoever comes back from reading it over; the piece as it is now."""
     page.typed = data
     form, marks = page.form(data), page.marks(data)
-    form.is_valid()
-    again = page.form(initial=form.as_typed() | {"seen": page.piece.last_event})
-    for question in form.questions:
-        again._field_for(question)
-        again.initial[f"reason-{question.code}"] = form.reasons[question.code]
-    return shown_again(page, again, marks.as_typed())
+    return shown_again(page, _as_typed(page, form, {"seen": page.piece.last_event}), marks.as_typed())
 
 
 def shown_again(page: CrackCheckPage, form, typed: list[dict], *, chosen="", **more):
@@ -246,7 +242,7 @@ def last(page: CrackCheckPage, form, marks, which):
     filled = page.as_last_time(method if method in METHODS else "")
     page.none_before = page.last is None
     page.typed = changed(page.typed, filled)
-    return shown_again(page, page.form(initial=typed | filled), marks.as_typed())
+    return shown_again(page, _as_typed(page, form, filled), marks.as_typed())
 
 
 def upload(page: CrackCheckPage, form, marks, which):
@@ -277,8 +273,14 @@ STEPS = {
 }  # fmt: skip
 
 
-def _as_typed(page, form):
-    return page.form(initial=form.as_typed())
+def _as_typed(page, form, more: Mapping = MappingProxyType({})):
+    """The same sheet again, with each reason that was given beside what it answers."""
+    form.is_valid()
+    again = page.form(initial={**form.as_typed(), **more})
+    for question in form.questions:
+        if form.reasons[question.code]:
+            again._field_for(question)
+    return again
 
 
 def with_marks(sent):

@@ -6,11 +6,13 @@
 | magnetic particle on what is known not to be ferromagnetic | refused | ISO 9934-1, scope |
 | magnetic particle on a metal that is not known, or magnetic only in part | questioned | ISO 9934-1, scope |
 | a surface that the place names and that was not reached | questioned | common practice, no source |
+| an indication that is said to lie on a surface that was not reached | questioned | common practice, no source |
 | equipment or consumables not named | questioned | ISO 9934-1 and ISO 3452-1, report; from memory |
 
 A question is answered by a reason, which is kept; the responsible engineer may be named in it.
 """
 
+import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
@@ -28,6 +30,7 @@ class Evidence:
     method: str
     material: str = ""
     missed: Collection[str] = ()  # surfaces that the place names and that were not reached
+    marked: Collection[str] = ()  # where each indication is said to be, as typed
     procedure: str = ""
     technique: str = ""
     equipment: str = ""
@@ -51,6 +54,11 @@ def not_magnetic(method: str, material: str) -> str:
     return ""
 
 
+def _names(surface: str, marked: Collection[str]) -> bool:
+    named = re.compile(rf"\b{re.escape(surface)}\b", re.IGNORECASE)
+    return any(named.search(where) for where in marked)
+
+
 def questioned(evidence: Evidence) -> Iterator[Question]:
     if evidence.method == MAGNETIC and magnetic(evidence.material) in (Magnetic.UNKNOWN, Magnetic.BOTH):
         yield from (
@@ -59,6 +67,10 @@ def questioned(evidence: Evidence) -> Iterator[Question]:
     if evidence.missed:
         cure = "Tick each surface that was reached, or say why this one was not."
         yield Question("reached", "surface-missed", f"Not reached: {listed(sorted(evidence.missed))}.", cure=cure)
+    if on := sorted(surface for surface in evidence.missed if _names(surface, evidence.marked)):
+        cure = "Tick the surface if it was reached, or say here how an indication was seen on it."
+        sentence = f"An indication is marked on {listed(on)}, which is said to be not reached."
+        yield Question("reached", "marked-missed", sentence, cure=cure)
     if not evidence.equipment.strip():
         cure = "Name the equipment and its number, or say here why it is not known."
         yield Question("equipment", "equipment-missing", "The equipment is not named.", cure=cure)

@@ -34,6 +34,8 @@ NOT_MODELLED = (
     "that is for the examiner to look for."
 )
 LENGTH_TO_WIDTH = 3
+NO_WIDTH = "Taken as linear, because no width was entered"
+"""Linear ends at the shorter length, so nothing passes for want of a width."""
 
 
 class Form(StrEnum):
@@ -104,25 +106,29 @@ def level_named(name: str) -> Level:
     raise ValueError(f"There is no acceptance level {name!r} here. Known: {', '.join(one.name for one in levels())}.")
 
 
-def form_of(length_mm: Number, width_mm: Number, level: Level | None = None) -> Form:
-    """Linear when longer than three times its width; exactly three times is rounded, unless the level counts it."""
-    length, width = _sizes(length_mm, width_mm)
+def form_of(length_mm: Number, width_mm: Number | None, level: Level | None = None) -> Form:
+    """Linear when longer than three times its width; exactly three times is rounded, unless the level counts it.
+
+    Without a width it is taken as linear.
+    """
+    length, width = _sizes(length_mm, width_mm or 0)
     if level and level.linear_at_3 and length == LENGTH_TO_WIDTH * width:
         return Form.LINEAR
     return Form.LINEAR if length > LENGTH_TO_WIDTH * width else Form.ROUNDED
 
 
-def judge_indication(length_mm: Number, width_mm: Number, level: Level) -> Judged:
+def judge_indication(length_mm: Number, width_mm: Number | None, level: Level) -> Judged:
     """(form, acceptable, sentence) of one indication by itself. Exactly on the limit of the level is acceptable."""
-    length, width = _sizes(length_mm, width_mm)
-    form = form_of(length, width, level)
+    length, width = _sizes(length_mm, width_mm or 0)
+    form = form_of(length, width_mm, level)
+    by = "" if width_mm is None else f" by {in_unit(width, 'mm')}"
     most = level.most_mm(form)
     acceptable = length <= most
     comes_to = ("is that length" if length == most else "is not over it") if acceptable else "is over it"
     return Judged(
         form,
         acceptable,
-        f"{form.capitalize()}, {in_unit(length, 'mm')} by {in_unit(width, 'mm')}. {level.name} ends at "
+        f"{NO_WIDTH if width_mm is None else form.capitalize()}, {in_unit(length, 'mm')}{by}. {level.name} ends at "
         f"{in_unit(most, 'mm')} for {form} indications: this {comes_to}, so it is "
         f"{'within' if acceptable else 'beyond'} the level ({level.source}, {level.how_sure}).",
     )

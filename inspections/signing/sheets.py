@@ -13,7 +13,7 @@ from parts.domain.states import refusals_of
 from parts.domain.words import Kind
 
 from ..cracks import crack_context
-from ..cracks.forms.crack_checks import UNITS
+from ..cracks.forms.crack_checks import MISSED, UNITS
 from ..cracks.views import CrackCheckPage, say_where, with_marks
 from ..domain.indications import NOT_MODELLED
 from ..examinations.views.examine import on_this_form
@@ -122,7 +122,7 @@ class CrackSheet(PlainSheet):
 
     def lines(self) -> list[Line]:
         record = self.form.record()
-        left = ("inside_not_reached", *self._not_for_method(), *self.form.like_names())
+        left = ("inside_not_reached", MISSED, *self._not_for_method(), *self.form.like_names())
         told = [*lines_of(self.form, left, UNITS), *like_lines(self.form)]
         told += [(asked.sentence, self.form.reasons[asked.code]) for asked in self.form.questions]
         shut = record["not_reached"]
@@ -138,6 +138,9 @@ class CrackSheet(PlainSheet):
     def marks(self) -> list[str]:
         kept = [form for form in self.indications.forms if form.row]
         return [f"{capital(form.row.where)}. {form.echo}" if form.row.where else form.echo for form in kept]
+
+    def photos(self) -> list[crack_context.Marked]:
+        return crack_context.marked_photos([form.row for form in self.indications.forms if form.row])
 
     @property
     def note(self) -> str:

@@ -25,6 +25,8 @@ from parts.domain.plain import day as plain_day
 from parts.domain.words import Method, Result
 
 REASON, DETAIL = "reason-", "detail-"
+MISSED = f"{REASON}surface-missed"
+"""Always on the page where its place names surfaces: out of sight while each of them is ticked."""
 MT, PT, UT = (Method.MAGNETIC_PARTICLE.value, Method.PENETRANT.value, Method.ULTRASONIC.value)
 METHODS = (MT, PT, UT)
 SHORT = {MT: "magnetic", PT: "penetrant", UT: "ultrasonic"}
@@ -159,6 +161,7 @@ class CrackCheckForm(WithInside, WithLike):
     def __init__(self, *args, offered, surfaces, earlier, engineers, material="", inside=(), like=(), **kwargs):
         super().__init__(*args, **kwargs)
         self.surfaces, self.material, self.reasons, self.questions = list(surfaces), material, {}, []
+        self.marked = [text for name, text in self.data.items() if re.fullmatch(r"mark-\d+-where", name)]
         for detail in DETAILS:
             self.fields[f"{DETAIL}{detail.name}"] = field_of(detail)
         self.fields["method"].choices = offered
@@ -170,7 +173,9 @@ class CrackCheckForm(WithInside, WithLike):
             self.fields[name].asked = True
         self.offer_inside(inside)
         self.offer_like(list(like))
-        if not surfaces:
+        if surfaces:
+            self.fields[MISSED] = asked(line("Why a surface was not reached", most=LONGEST_REASON))
+        else:
             del self.fields["reached"]
         if not earlier:
             del self.fields["supersedes"]
@@ -188,7 +193,7 @@ class CrackCheckForm(WithInside, WithLike):
             self.add_error("level", f"{level} is for {LEVEL_METHOD[level]}. Choose one for {method}.")
         if method in METHODS:
             self.refuse(self.entered().evidence(method, self.material))
-            self.ask(self.entered().questions(method, self.material, self.missed()))
+            self.ask(self.entered().questions(method, self.material, self.missed(), self.marked))
         return entered
 
     def refuse(self, evidence):
@@ -212,12 +217,14 @@ class CrackCheckForm(WithInside, WithLike):
             self.reasons[question.code] = answer
             if not answer:
                 self.add_error(f"{REASON}{question.code}", question.cure)
-            elif len(answer) > LONGEST_REASON:
+            elif len(answer) > LONGEST_REASON and f"{REASON}{question.code}" not in self.errors:
                 self.add_error(f"{REASON}{question.code}", f"Say it in {LONGEST_REASON} characters or fewer.")
 
     def _field_for(self, question):
         self.questions.append(question)
-        self.fields[f"{REASON}{question.code}"] = asked(line(question.sentence.rstrip("."), most=LONGEST_REASON))
+        name, sentence = f"{REASON}{question.code}", question.sentence.rstrip(".")
+        self.fields[name] = asked(line(sentence, most=LONGEST_REASON))
+        self[name].label = sentence  # one that was always there was read with its own
 
     def _answer(self, code: str) -> str:
         return " ".join(str(self.data.get(f"{REASON}{code}", "")).replace("\0", "").split())
@@ -282,16 +289,18 @@ class CrackCheckForm(WithInside, WithLike):
         """Whether it folds, whether it stands open, and what it says while it is closed."""
         if legend not in FOLDED:
             return False, True, ""
-        entered = [_told(row.field.value()) for row in rows if row.field.value() and row.field.name != "level_by"]
+        entered = [_told(row.field) for row in rows if row.field.value() and row.field.name != "level_by"]
         wrong = any(row.field.errors or row.reasons for row in rows)
         return True, wrong, "; ".join(entered)
 
     def _row(self, name: str) -> "FieldRow":
-        reasons = [
-            self[f"{REASON}{question.code}"]
+        asked_for = [
+            f"{REASON}{question.code}"
             for question in self.questions
             if question.field == name or (question.field == "directions_deg" and name == "directions")
         ]
+        always = [MISSED] if name == "reached" else []
+        reasons = [self[each] for each in dict.fromkeys([*always, *asked_for])]
         css = f"{_hidden_from([name])} {SEEN_ONLY_WITH.get(name, '')}"
         return FieldRow(
             self[name], UNITS.get(name, ""), css.strip(), reasons, self._levels() if name == "level" else []
@@ -303,7 +312,14 @@ class CrackCheckForm(WithInside, WithLike):
         return [(x, _only_for(LEVEL_METHOD.get(x.data["value"], ""))) for x in options]
 
 
-def _told(value) -> str:
+def _told(field: BoundField) -> str:
+    """A day that was typed comes back as the text that the browser sent."""
+    value = field.value()
+    if isinstance(value, str) and isinstance(field.field, forms.DateField):
+        try:
+            value = date.fromisoformat(value)
+        except ValueError:
+            return value
     return plain_day(value) if isinstance(value, date) else str(value)
 
 

@@ -25,7 +25,7 @@ class MarkForm(forms.Form):
     across = forms.CharField(required=False, max_length=24, widget=forms.HiddenInput)
     down = forms.CharField(required=False, max_length=24, widget=forms.HiddenInput)
     length = forms.CharField(label="Length", required=False, max_length=40)
-    width = forms.CharField(label="Width, if measurable", required=False, max_length=40)
+    width = forms.CharField(label="Width (0 if too fine)", required=False, max_length=40)
     unit = forms.ChoiceField(label="Unit", required=False, choices=UNITS, initial="mm")
     where = forms.CharField(label="Where", required=False, max_length=200)
     crack = forms.ChoiceField(label="What it is", required=False, choices=CRACK, initial="yes")

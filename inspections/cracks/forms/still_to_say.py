@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from parts.domain.words import Result
 
-from .crack_checks import DETAIL, GROUPS, REASON, CrackCheckForm
+from .crack_checks import DETAIL, GROUPS, MISSED, REASON, CrackCheckForm
 from .marks import Marks
 
 MOST_WORDS = 10
@@ -49,7 +49,14 @@ def _wrong(form: CrackCheckForm) -> dict[str, str]:
             word = SHORT_OF.get(about, "report" if about.startswith(DETAIL) else about.partition("_")[0])
             found[about, name] = word if blank or name == about else f"reason for {word}"
     places = sorted(found, key=lambda one: ORDER.index(one[0]) if one[0] in ORDER else len(ORDER))
-    return {form[name].auto_id: found[about, name] for about, name in places}
+    return {form[_there(form, about, name)].auto_id: found[about, name] for about, name in places}
+
+
+def _there(form: CrackCheckForm, about: str, name: str) -> str:
+    """A field that stands on the page whatever was sent: the room for a reason may not, what it is about does."""
+    if name == MISSED and form[about].data:
+        return name
+    return "directions" if about == "directions_deg" else about
 
 
 def _wrong_marks(marks: Marks) -> dict[str, str]:

@@ -11,7 +11,7 @@ from inspections.domain.crack_checks import Conditions, questions
 from inspections.domain.crack_details import ALL as METHODS
 from inspections.domain.crack_details import read_details
 from inspections.domain.crack_evidence import Evidence, questioned, refused
-from inspections.domain.indications import Level, form_of, judge_indication, level_named
+from inspections.domain.indications import NO_WIDTH, Level, form_of, judge_indication, level_named
 from inspections.domain.lengths import LengthError, parse_length
 from inspections.domain.questions import Question, unanswered
 from inspections.domain.two_units import in_both
@@ -44,19 +44,25 @@ class CheckDetails:
     details: Mapping[str, str] = field(default_factory=dict)  # what the report states by method (domain/crack_details)
     reasons: Mapping[str, str] = field(default_factory=dict)
 
-    def evidence(self, method: str, material: str, missed: Collection[str] = ()) -> Evidence:
+    def evidence(
+        self, method: str, material: str, missed: Collection[str] = (), marked: Collection[str] = ()
+    ) -> Evidence:
         """A check of one weld is not one of the whole piece, so no other surface is missed by it."""
         return Evidence(
             method=method,
             material=material,
             missed=() if self.stage else missed,
+            marked=marked,
             procedure=self.procedure,
             technique=self.technique,
             equipment=self.equipment,
             consumables=self.consumables,
         )
 
-    def questions(self, method: str, material: str, missed: Collection[str] = ()) -> list[Question]:
+    def questions(
+        self, method: str, material: str, missed: Collection[str] = (), marked: Collection[str] = ()
+    ) -> list[Question]:
+        """`marked`: where each indication is said to be."""
         conditions = questions(
             Conditions(
                 method=method,
@@ -69,7 +75,7 @@ class CheckDetails:
                 demagnetised=self.demagnetised,
             )
         )
-        return [*conditions, *questioned(self.evidence(method, material, missed))]
+        return [*conditions, *questioned(self.evidence(method, material, missed, marked))]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -104,7 +110,8 @@ def marks_of(
             Refusal("kind", "Only a crack check has conditions and indications.", "Take them out.")
         ] if wrong else []
     check = check or CheckDetails()
-    trouble, level = list(_conditions_trouble(check, method, material_of(component), missed)), None
+    marked = [mark.where for mark in marks]
+    trouble, level = list(_conditions_trouble(check, method, material_of(component), missed, marked)), None
     if check.level:
         try:
             level = level_named(check.level)
@@ -124,7 +131,9 @@ def material_of(component) -> str:
     return component.place.material if component.place else ""
 
 
-def _conditions_trouble(check: CheckDetails, method: str, material: str, missed: Collection[str]):
+def _conditions_trouble(
+    check: CheckDetails, method: str, material: str, missed: Collection[str], marked: Collection[str]
+):
     if method not in METHODS:
         return
     yield from refused(check.evidence(method, material))
@@ -132,7 +141,7 @@ def _conditions_trouble(check: CheckDetails, method: str, material: str, missed:
         read_details(method, check.details)
     except ValueError as error:
         yield Refusal("detail", str(error), "Correct it; the rest is kept.")
-    for question in unanswered(check.questions(method, material, missed), check.reasons):
+    for question in unanswered(check.questions(method, material, missed, marked), check.reasons):
         yield Refusal("question", question.sentence, question.cure)
 
 
@@ -158,7 +167,7 @@ def _level_trouble(check: CheckDetails, level: Level):
 def row_of(number: int, mark: Mark, level) -> Indication:
     """One mark as it would be stored, judged by the level if there is one; a ValueError says what is wrong."""
     length = _size(mark.length, mark.unit, "length")
-    width = _size(mark.width, mark.unit, "width") if mark.width.strip() else Fraction(0)
+    width = _size(mark.width, mark.unit, "width") if mark.width.strip() else None
     if not mark.where.strip() and mark.across is None:
         raise ValueError("it says nowhere where it is. Tap it on a photo, or describe where.")
     form, acceptable, sentence = form_of(length, width), None, _unjudged(length, width)
@@ -171,7 +180,7 @@ def row_of(number: int, mark: Mark, level) -> Indication:
         across=mark.across,
         down=mark.down,
         length=length,
-        width=width if mark.width.strip() else None,
+        width=width,
         typed=mark.in_words()[:120],
         linear=form == "linear",
         crack=mark.crack,
@@ -195,9 +204,10 @@ def _names_its_unit(size: str) -> bool:
     return True
 
 
-def _unjudged(length: Fraction, width: Fraction) -> str:
+def _unjudged(length: Fraction, width: Fraction | None) -> str:
+    form = NO_WIDTH if width is None else form_of(length, width).capitalize()
     by = f" by {in_both(width, 'mm')}" if width else ""
-    return f"{form_of(length, width).capitalize()}, {in_both(length, 'mm')}{by}. No acceptance level was chosen."
+    return f"{form}, {in_both(length, 'mm')}{by}. No acceptance level was chosen."
 
 
 def authorisation_behind(actor, kind: str, method: str):
@@ -209,7 +219,8 @@ def write_crack_check(
     examination, actor, check: CheckDetails | None, shown: list[Indication], missed: Collection[str]
 ) -> None:
     if check is not None:
-        told = check.questions(examination.method, material_of(examination.component), missed)
+        marked = [row.where for row in shown]
+        told = check.questions(examination.method, material_of(examination.component), missed, marked)
         asked = {question.code: question.sentence for question in told}
         answers = [[sentence, check.reasons[code].strip()] for code, sentence in asked.items()]
         behind = authorisation_behind(actor, examination.kind, examination.method)

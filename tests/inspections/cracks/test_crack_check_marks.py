@@ -14,6 +14,7 @@ from tests.reads_over import sends
 
 __all__ = ["bench", "photo", "piece"]
 
+UNTICKED = {"reached-1": None}  # the wheel seat
 TAPPED = {"across": "0.25", "down": "0.5"}
 
 
@@ -38,8 +39,9 @@ def reader(bench, works):
 
 
 def read_over(reader, piece, *sent):
-    entered = {name: value for one in sent for name, value in one.items()}
-    return reader.post(at(piece), MT | entered, follow=True)
+    entered = MT | {name: value for one in sent for name, value in one.items()}
+    ticked = {name: value for name, value in entered.items() if value is not None}
+    return reader.post(at(piece), ticked, follow=True)
 
 
 def test_an_indication_is_read_back_in_both_units_before_it_is_signed(reader, piece):
@@ -51,7 +53,45 @@ def test_an_indication_is_read_back_in_both_units_before_it_is_signed(reader, pi
 
 def test_it_is_read_back_first_in_the_unit_it_was_typed_in(reader, piece):
     page = read_over(reader, piece, marks({"length": "3/16", "unit": "in", "where": "fillet"}))
-    assert "Linear, 0.1875 in (4.7625 mm), too fine to measure across." in text_of(page)
+    assert "Taken as linear, because no width was entered, 0.1875 in (4.7625 mm)." in text_of(page)
+
+
+def test_a_width_that_was_not_entered_is_never_told_as_observed(bench, piece):
+    signed(
+        bench, piece, MT, marks({"length": "5", "where": "fillet"}, {"length": "5", "width": "0", "where": "fillet"})
+    )
+    page = text_of(bench.get(f"/examinations/{piece.examinations.get().pk}/"))
+    assert [page.count(words) for words in ("not entered", "too fine to measure")] == [1, 1]
+    assert "taken as linear" in page
+    blank, fine = piece.examinations.get().indications.order_by("number")
+    assert (blank.width, blank.sentence.partition(",")[0]) == (None, "Taken as linear")
+    assert (fine.width, fine.sentence.partition(",")[0]) == (0, "Linear")
+
+
+def test_the_photo_with_its_mark_is_read_over(reader, piece, photo):
+    page = read_over(reader, piece, marks({"length": "5", "photo": photo.name} | TAPPED))
+    shown = page.content.decode()
+    assert f"/photo/{photo.name}/large" in shown or photo.name in shown
+    assert '<circle class="mark-ring" cx="400" cy="600"' in shown
+
+
+def test_a_mark_on_a_surface_that_was_not_reached_is_questioned(reader, piece):
+    left = {"reason-surface-missed": "under the tyre"}
+    one = marks({"length": "5", "where": "Wheel seat, near side"})
+    asked = read_over(reader, piece, left, UNTICKED, one)
+    assert asked.status_code == 422
+    assert "An indication is marked on wheel seat, which is said to be not reached" in text_of(asked)
+    page = read_over(reader, piece, left, UNTICKED, one, {"reason-marked-missed": "seen from the end only"})
+    assert reader.post(page.request["PATH_INFO"], sends(page)).status_code == 302
+    assert [reason for _, reason in piece.examinations.get().crack_check.answers] == [
+        "under the tyre", "seen from the end only",
+    ]  # fmt: skip
+
+
+def test_a_mark_on_a_surface_that_was_reached_is_not_questioned(reader, piece):
+    left = {"reason-surface-missed": "under the tyre"}
+    page = read_over(reader, piece, left, UNTICKED, marks({"length": "5", "where": "journal"}))
+    assert page.request["PATH_INFO"].endswith("/sign/crack-check")
 
 
 def test_once_read_it_is_signed_and_the_piece_is_set_apart(bench, piece):

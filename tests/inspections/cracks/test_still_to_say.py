@@ -73,6 +73,25 @@ def test_it_leads_to_the_first_that_is_missing(client, works, piece):
     assert 'href="#id_reason-light-missing"' in page or 'href="#id_light_lux"' in page
 
 
+def test_wherever_it_leads_there_is_a_field_on_the_page_as_it_was_opened(client, works, piece):
+    client.force_login(works.people.examiner)
+    opened = client.get(at(piece)).content.decode()
+    weld = {"level": "ISO 23278 level 2"}
+    wrongs = [{name: ""} for name in MT] + [{"light_lux": "300"}, {"demagnetised": "no"}, {"directions": "x"}, weld]
+    wrongs += [{"two_directions": "", "directions": "30"}]
+    for wrong in wrongs:
+        page = client.post(at(piece), MT | wrong | {"do": "missing"}).content.decode()
+        for field in set(re.findall('href="#(.*?)"', page)):
+            assert f'id="{field}"' in opened, f"{wrong} leads to {field}"
+
+
+def test_the_room_for_the_reason_stands_beside_the_surfaces_from_the_first(client, works, piece):
+    client.force_login(works.people.examiner)
+    assert 'name="reason-surface-missed"' in client.get(at(piece)).content.decode()
+    page = client.post(at(piece), without("reached-1") | {"do": "missing"}).content.decode()
+    assert 'href="#id_reason-surface-missed"' in page
+
+
 def test_after_a_step_without_scripts_it_is_true_of_what_is_shown(client, works, piece):
     client.force_login(works.people.examiner)
     added = text_of(client.post(at(piece), MT | marks({"where": "web", "length": "5"}) | {"do": "out:1"}))

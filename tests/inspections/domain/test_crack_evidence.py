@@ -68,6 +68,15 @@ def test_what_is_left_out_is_questioned(left_out, code):
     assert codes(questioned(replace(GOOD, **left_out))) == [code]
 
 
+@pytest.mark.parametrize(
+    ("where", "asked"),
+    [("Seat, near side", True), ("on the seat", True), ("seating", False), ("journal", False), ("", False)],
+)
+def test_a_mark_on_what_was_not_reached_is_questioned(where, asked):
+    found = codes(questioned(replace(GOOD, missed=("seat",), marked=(where,))))
+    assert ("marked-missed" in found) == asked
+
+
 # --- the lines of the report
 
 
