@@ -111,7 +111,7 @@ def those_here(hands: list[DayHand]) -> list[DayHand]:
 def task_of(job: DayJob) -> Task:
     return Task(
         key=f"{job.need} {job.href}", words=job.words, need=job.need, look=job.look, danger=job.danger,
-        where=in_order(job.where),
+        chosen=job.chosen_of_id is not None, where=in_order(job.where),
     )  # fmt: skip
 
 

@@ -145,7 +145,10 @@ def deal(tasks: Sequence[Task], hands: Sequence[Hand]) -> Dealt:
         free = [hand for hand in free if hand not in given[task.key]]
     by_key = {task.key: task for task in tasks}
     _seat(free, given, by_key)
-    reserve = _reserve([task for task in tasks if task.key not in given], hands, jobs_for(len(hands)) - len(given))
+    left = [task for task in tasks if task.key not in given]
+    chosen = [task for task in left if task.chosen]  # kept whoever comes
+    more = jobs_for(len(hands)) - len(given) - len(chosen)
+    reserve = [*chosen, *_reserve([task for task in left if not task.chosen], hands, more)]
     walked = sorted(given, key=lambda key: by_key[key].where)
     return {key: tuple(hand.id for hand in given[key]) for key in walked} | {task.key: () for task in reserve}
 
@@ -227,6 +230,8 @@ def breaches(
     for task, on in jobs:
         there = [hands[id] for id in on if id in hands]
         if not there:
+            if task.chosen and not any(hand.can_lead(task) for hand in hands.values()):
+                yield f"Ask somebody who can do “{task.words}” to come: nobody who is in does it."
             continue
         if task.danger and len(there) < PAIR:
             yield f"Put a second person on “{task.words}”: {nobody_alone(task.danger)}"

@@ -60,6 +60,16 @@ def test_a_look_takes_an_authorisation_for_its_method():
     assert deal([check], [may]) == {"check": (2,)}
 
 
+def test_what_was_chosen_stays_on_the_sheet_though_nobody_who_comes_can_do_it():
+    check, crate = task("check", Need.CRACK_CHECK, look="crack check: ultrasonic", chosen=True), task("clean")
+    hands = [hand(1, Role.FITTER)]
+    dealt = deal([check, crate], hands)
+    assert dealt == {"clean": (1,), "check": ()}
+    assert against([check, crate], hands, dealt) == [
+        "Ask somebody who can do “check” to come: nobody who is in does it."
+    ]
+
+
 def test_alone_nobody_lifts_and_something_else_is_found():
     dealt = deal([task("lift", "refit", danger="lifting"), task("oil", "refit")], [hand(1, Role.FITTER)])
     assert dealt == {"oil": (1,), "lift": ()}
