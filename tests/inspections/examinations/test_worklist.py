@@ -146,7 +146,7 @@ def test_the_sheet_groups_them_by_where_they_lie(bench, works, shed):
 def test_a_line_says_material_surfaces_method_and_last_finding(bench, works):
     place = works.plain_place(crack_check="any", material="gunmetal", surfaces=["bore", "flange"])
     piece = works.piece(State.CLEANED, place=place)
-    signed(bench, piece, PT | NO_WAY_IN | {"reached-0": "bore"}, marks({"length": "5", "where": "flange"}))
+    signed(bench, piece, PT | NO_WAY_IN | {"reached-0": "flange"}, marks({"length": "5", "where": "flange"}))
     decide(piece.examinations.get(), works.people.engineer, decision="re-examine", reason="dress it")
     (group,) = bench.get("/examinations/sheet").context["sheet"].groups
     (line,) = group.lines
