@@ -41,10 +41,10 @@ def test_a_slow_answer_to_what_is_no_longer_asked_is_never_shown(browser, regist
 
 def test_after_marking_one_cleaned_one_goes_on_with_what_was_found(browser, register):
     with window(browser, register.address, "pim", **PHONE) as pim:
-        pim.open("/find/?q=spring&state=stripped")
+        pim.open("/find/?need=clean")
         pim.page.locator("tbody a").first.click()
         pim.page.locator(".next a.button-first").click()
         pim.press("Hot wash")
         pim.sees("Marked cleaned.")
         pim.page.get_by_role("link", name="Go on with what was found").click()
-        expect(pim.page).to_have_url(f"{register.address}/find/?q=spring&state=stripped")
+        expect(pim.page).to_have_url(f"{register.address}/find/?need=clean")
