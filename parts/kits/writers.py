@@ -101,7 +101,7 @@ def take_bag(kit: Kit, bag: Location, actor: Person) -> int:
             _tick(line, actor)
             if line.component.missed_on:
                 stores.found_again(writing.locked(line.component_id), actor, remark=str(kit))
-        if kit.gathered_at:
+        if kit.gathered_at and kit.gathered_at != bag:
             stores.move_location(bag, kit.gathered_at, actor)
         return len(lines)
 

@@ -127,6 +127,14 @@ def test_a_bolt_bag_is_taken_whole_and_goes_where_the_kit_is_gathered(client, wo
     assert "Nothing in Bag 7 is left" in scan(client, works, kit, bag).content.decode()
 
 
+def test_a_bag_in_which_the_kit_itself_is_gathered_stays_where_it_is(client, works, bag):
+    bolts = works.piece(State.ACCEPTED, location=bag)
+    kit = a_kit(works, gathered_at=bag)
+    assert scan(client, works, kit, bag).status_code == 302
+    assert kit.lines.get().taken_at
+    assert (fresh(bolts).location, fresh(bag).parent) == (bag, works.crate)
+
+
 def test_of_a_bag_with_something_else_in_it_only_what_belongs_to_the_kit_goes(client, works, bag, bench):
     bolts, other = works.piece(State.ACCEPTED, location=bag), works.piece(State.CLEANED, location=bag)
     scan(client, works, a_kit(works, gathered_at=bench), bag)
