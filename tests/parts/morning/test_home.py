@@ -122,6 +122,15 @@ def test_a_trustee_sees_how_far_it_is_the_money_and_what_is_original(client, wor
     assert "Your work" not in text
 
 
+def test_a_works_manager_keeps_the_columns_when_everybodys_work_is_shown(client, works, subs):
+    mine = home(client, works, "manager").context["todo"].columns
+    client.post("/show/", {"show": "all"})
+    page = client.get("/")
+    assert "Everybody's work" in page.content.decode()
+    assert [column.heading for column in page.context["todo"].columns] == [column.heading for column in mine] != []
+    assert page.context["chase"] is not None
+
+
 def test_stopped_work_stands_first(client, works, subs):
     piece = works.piece(State.STRIPPED, location=Location.objects.first())
     stop(piece, works.people.volunteer, why="suspected asbestos")
