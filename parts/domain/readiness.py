@@ -68,8 +68,12 @@ class SubReadiness:
     clear_to_assemble: bool  # nor those of its parts
     complete: bool
     waits: tuple[Wait, ...]
-    holds_up: int  # what one of its ordinary places holds up
+    behind: int  # which incomplete subassemblies one of its ordinary places holds up; none where it is complete
     blockers: tuple[Blocker, ...]
+
+    @property
+    def holds_up(self) -> int:
+        return self.behind.bit_count()
 
 
 @dataclass(frozen=True, slots=True)
@@ -294,7 +298,7 @@ def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
         clear_to_assemble=id not in sums.blocked and not stopped,
         complete=id in sums.complete,
         waits=tuple(sums.waits[id]),
-        holds_up=sums.order.holds_up((ON, id), sums.incomplete),
+        behind=0 if id in sums.complete else sums.order.behind[ON, id] & sums.incomplete,
         blockers=tuple(sorted(blockers, key=_turn) if len(blockers) > 1 else blockers),
     )
 

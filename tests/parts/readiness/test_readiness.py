@@ -222,12 +222,25 @@ def test_choosing_one_shows_what_comes_first_and_what_waits_for_it(reader, works
     whole = reader.get(pages(works)["order"]).context["picture"]
     assert {box.stands for box in whole.boxes} == {""}
     picture = reader.get(pages(works)["order"], {"show": "wheels"}).context["picture"]
-    assert (picture.chosen, picture.before, picture.after) == ("Wheels", ["Frames"], ["Motion"])
+    assert (picture.chosen, picture.before) == ("Wheels", ["Frames"])
+    assert "Motion" in picture.held
     assert {box.code: box.stands for box in picture.boxes} == {
         "frames": "before", "wheels": "chosen", "motion": "after", "lamps": "beside"
     }  # fmt: skip
     assert [line.stands for line in picture.lines] == ["before", "after"]
     assert "springs" not in {box.code for box in picture.boxes}, "a part is drawn with its whole"
+
+
+def test_the_order_says_what_one_holds_up_as_every_list_does(reader, works, subs):
+    """Of a place that is required first, what to do next counts what its subassembly does."""
+    listed = {
+        job.group: job.holds_up for job in reader.get(pages(works)["next"]).context["rows"] if job.need == "strip"
+    }
+    answer = reader.get(pages(works)["order"], {"show": "wheels"})
+    assert len(answer.context["picture"].held) == listed["Wheels"]
+    assert f"Holds up {listed['Wheels']}: " in answer.content.decode()
+    rows = {row.name: int(row.holds_up) for row in answer.context["rows"]}
+    assert {name: rows[name] for name in listed} == listed
 
 
 def test_one_that_is_not_there_is_not_chosen(reader, works, subs):
