@@ -49,5 +49,10 @@ def stripped_pieces(register: Register) -> list[str]:
     return [code for (code,) in found]
 
 
-def stripped_piece(register: Register) -> str:
-    return stripped_pieces(register)[0]
+def cleaning_next(person, register: Register) -> str:
+    """The tag of a stripped piece whose page, opened by this person, says first of all to clean it."""
+    for code in stripped_pieces(register):
+        person.open(f"/t/{code}")
+        if person.page.locator(".next a.button-first[href$='/do/clean']").count():
+            return code
+    raise AssertionError("nothing is left to clean")
