@@ -493,11 +493,12 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('quantity', models.PositiveIntegerField(default=1)),
+                ('in_hand', models.PositiveIntegerField(default=0, verbose_name='taken from the shelf for it, and not fitted yet')),
                 ('consumable', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='uses', to='parts.consumable')),
                 ('position', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='consumables', to='parts.position')),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('consumable', 'position'), name='consumable_use_once'), models.CheckConstraint(condition=models.Q(('quantity__gte', 1)), name='consumable_use_positive')],
+                'constraints': [models.UniqueConstraint(fields=('consumable', 'position'), name='consumable_use_once'), models.CheckConstraint(condition=models.Q(('quantity__gte', 1)), name='consumable_use_positive'), models.CheckConstraint(condition=models.Q(('in_hand__lte', models.F('quantity'))), name='no_more_in_hand_than_used')],
             },
         ),
         migrations.CreateModel(
