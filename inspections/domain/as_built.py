@@ -11,12 +11,13 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
+from .classes import SizeClass
 from .fit_limits import FitLimits
 from .lengths import LengthError, parse_length
 from .limit_words import limits_in_words
 from .limits import Limits
 from .size_sentences import in_short
-from .sizing import OUTSIDE, SizeClass, worst
+from .sizing import OUTSIDE, worst
 from .verdicts import Rule
 
 MEASURED_IN_PLACE = (
