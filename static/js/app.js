@@ -60,12 +60,18 @@ document.querySelector("#errors, #read-over")?.focus();
 // A list that was asked for on paper.
 if (new URLSearchParams(location.search).get("as") === "print") window.print();
 
-// Whoever came from a list goes on with it: what was done on the page of a piece says the way back.
+// Whoever came from a list goes on with it: what was done on the page of a piece says the way back. That ends with another
+// list, with a piece that is not in this one, with the first page, and after an hour.
 (() => {
-  const KEY = "goes-on";
+  const KEY = "goes-on", HOUR = 3600e3;
   const list = document.querySelector("[data-goes-on]");
-  if (list) return addEventListener("pagehide", () => sessionStorage.setItem(KEY, JSON.stringify([location.href, list.dataset.goesOn])));
+  const rows = [...document.querySelectorAll("main .rows a, main tbody a")].map((link) => link.pathname);
+  if (list) return addEventListener("pagehide", () => sessionStorage.setItem(KEY, JSON.stringify({ href: location.href, words: list.dataset.goesOn, at: Date.now(), rows })));
+  const from = JSON.parse(sessionStorage.getItem(KEY) || "null");
+  if (!from) return;
+  const here = location.pathname, isOfIt = from.rows.some((row) => here === row || here.startsWith(`${row}/`));
   const undo = document.querySelector("#messages form .button");
-  const [href, words] = JSON.parse(sessionStorage.getItem(KEY) || "[]");
-  if (undo && href) undo.after(Object.assign(document.createElement("a"), { className: "button", href, textContent: `Go on with ${words}` }));
+  const left = here === "/" || (!undo && !isOfIt && (here.startsWith("/t/") || new Set(rows).size > 1));
+  if (left || Date.now() - from.at > HOUR) return sessionStorage.removeItem(KEY);
+  if (undo) undo.after(Object.assign(document.createElement("a"), { className: "button", href: from.href, textContent: `Go on with ${from.words}` }));
 })();

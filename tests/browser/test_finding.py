@@ -48,3 +48,34 @@ def test_after_marking_one_cleaned_one_goes_on_with_what_was_found(browser, regi
         pim.sees("Marked cleaned.")
         pim.page.get_by_role("link", name="Go on with what was found").click()
         expect(pim.page).to_have_url(f"{register.address}/find/?need=clean")
+
+
+GO_ON = "Go on with what was found"
+FOUND = "SELECT code FROM parts_tag WHERE current AND component_id IN (SELECT id FROM parts_component WHERE state = ?)"
+
+
+@pytest.mark.parametrize("leaves", ["first page", "another list", "a tag", "an hour"])
+def test_whoever_leaves_what_was_found_is_no_longer_led_back_to_it(browser, register, leaves):
+    with window(browser, register.address, "pim", **PHONE) as pim:
+        pim.page.clock.install()
+        pim.open("/find/?need=clean")
+        of_it = [link.get_attribute("href") for link in pim.page.locator("tbody a").all()]
+        pim.page.locator("tbody a").first.click()
+        marked_cleaned(pim, of_it[0])
+        expect(pim.page.get_by_role("link", name=GO_ON)).to_have_count(1)
+        if leaves == "an hour":
+            pim.page.clock.fast_forward("01:00:01")
+        else:
+            pim.open({"first page": "/", "another list": "/where/", "a tag": another_tag(register, of_it)}[leaves])
+        marked_cleaned(pim, of_it[1])
+        expect(pim.page.get_by_role("link", name=GO_ON)).to_have_count(0)
+
+
+def marked_cleaned(pim, address: str) -> None:
+    pim.open(f"{address}/do/clean")
+    pim.press("Hot wash")
+    pim.sees("Marked cleaned.")
+
+
+def another_tag(register, of_it) -> str:
+    return next(at for (code,) in register.rows(FOUND, "cleaned") if (at := f"/t/{code}") not in of_it)

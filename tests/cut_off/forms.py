@@ -219,12 +219,13 @@ def refitting(scene, person) -> str:
     return f"{scene.last['refit']}#{scene.of_its_own()}"
 
 
-def press_first(person, name: str) -> None:
-    """Of several, and until the page that follows is there."""
-    person.page.evaluate("window.thePageBefore = true")
-    person.page.get_by_role("button", name=name).first.click()
-    person.waits_until("!window.thePageBefore")
-    person.page.wait_for_load_state()
+def press_each(person, name: str) -> None:
+    """One after the other, each time until the page that follows is there."""
+    for _ in range(person.page.get_by_role("button", name=name).count()):
+        person.page.evaluate("window.thePageBefore = true")
+        person.page.get_by_role("button", name=name).first.click()
+        person.waits_until("!window.thePageBefore")
+        person.page.wait_for_load_state()
 
 
 def a_job_of_the_day(scene, person) -> str:
@@ -232,8 +233,7 @@ def a_job_of_the_day(scene, person) -> str:
     plan = person.page.get_by_role("button", name="Propose a day sheet")
     if plan.count():
         plan.click()
-    while person.page.get_by_role("button", name="Take the tick off").count():
-        press_first(person, "Take the tick off")
+    press_each(person, "Take the tick off")
     job = person.page.locator("article:has(button[value=done])").first
     if not job.count():
         pytest.skip("nobody is in today, so there is no job to tick")
@@ -247,8 +247,7 @@ def collecting(scene, person) -> str:
         person.page.wait_for_url("**/kits/**")
         address = scene.last["kit"] = person.page.url.removeprefix(person.address)
     person.open(address)
-    while person.page.get_by_role("button", name="Put back").count():
-        press_first(person, "Put back")
+    press_each(person, "Put back")
     code = person.page.locator("li.put a.row .mono").first.inner_text().replace(" ", "")
     return f"{address}#{code}"
 
