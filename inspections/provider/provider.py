@@ -5,7 +5,7 @@ from .built import built
 from .conceded import conceded_on
 from .lines import sizes as size_lines
 from .lines import to_match
-from .loading import load_examinations, load_fits, load_sizes, mates_of, name_dimensions
+from .loading import flawed, load_examinations, load_fits, load_sizes, mates_of, name_dimensions
 
 
 class Provider:
@@ -20,3 +20,4 @@ class Provider:
     to_match = staticmethod(to_match)
     boilers = staticmethod(boilers_of)
     supports = staticmethod(supports_of)
+    flawed = staticmethod(flawed)

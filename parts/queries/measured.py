@@ -5,7 +5,7 @@ One protocol of batches; the app that keeps the records registers its provider w
 
 from collections.abc import Iterable, Mapping
 from datetime import date
-from typing import Protocol
+from typing import Any, Protocol
 
 from ..domain.fastening import BuiltSize
 from ..domain.rows import Dimension, Examination, Fit
@@ -57,6 +57,9 @@ class Measured(Protocol):
     def boilers(self, locomotive: Locomotive | None, today: date) -> list:
         """Its boilers, or all with the spares, each with what its file says is due, owed or in doubt on this day."""
 
+    def flawed(self) -> Any:
+        """The numbers of the pieces on which a look showed something that no later look of its kind found good."""
+
 
 class NothingMeasured:
     """Where no app keeps records."""
@@ -92,6 +95,9 @@ class NothingMeasured:
         return {}
 
     def boilers(self, locomotive, today):
+        return []
+
+    def flawed(self):
         return []
 
 
