@@ -1,6 +1,6 @@
 """What the register is told of examinations and sizes. Its seam is `parts.queries.measured`."""
 
-from ..boilers.boiler_context import boilers_of, supports_of
+from ..boilers.boiler_context import boilers_of, examinations_due, supports_of
 from .built import built
 from .conceded import conceded_on
 from .lines import sizes as size_lines
@@ -20,4 +20,5 @@ class Provider:
     to_match = staticmethod(to_match)
     boilers = staticmethod(boilers_of)
     supports = staticmethod(supports_of)
+    examinations_due = staticmethod(examinations_due)
     flawed = staticmethod(flawed)

@@ -3,7 +3,7 @@ rows of that page are read.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import reduce
 from itertools import chain
@@ -54,12 +54,20 @@ Chosen = list[tuple[Position, Bucket]]
 class WorkList:
     """A sequence of blockers that a paginator can cut: it knows its length, and reads the rows of a slice only.
 
+    `beside` are things to do that no place needs.
     In a bucket those that are told come first, then the counted ones in the order of their names.
     """
 
-    def __init__(self, now: Now, needs: Collection[str] = WORK, found: Readiness | None = None):
+    def __init__(
+        self,
+        now: Now,
+        needs: Collection[str] = WORK,
+        found: Readiness | None = None,
+        beside: Iterable[Blocker] = (),
+    ):
         self.now, self.needs = now, frozenset(needs)
         self.found = found or now.readiness()
+        self.beside = list(beside)
         self.incomplete = self.found.incomplete()
         self.clear = frozenset(sub.sub.id for sub in self.found.subassemblies if sub.own_clear)
         self.totals: Counter[str] = Counter()  # of each need, whatever is chosen
@@ -156,7 +164,7 @@ class WorkList:
                 found[key] = Bucket(need, held)
             return found[key]
 
-        for blocker in what_next(self.found):
+        for blocker in [*what_next(self.found), *self.beside]:
             self.totals[blocker.need] += 1
             if blocker.need in self.needs:
                 bucket(blocker.need, blocker.holds_up, stopped=blocker.stopped).told.append(blocker)

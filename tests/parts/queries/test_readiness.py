@@ -10,7 +10,7 @@ from django.test.utils import CaptureQueriesContext
 from core.roles import Role
 from parts.actions import writing
 from parts.domain.hold_words import FINISH_STEP
-from parts.domain.ranking import REFIT, WHOSE, WORK, needs_of
+from parts.domain.ranking import BOILER, REFIT, WHOSE, WORK, needs_of
 from parts.domain.readiness import goes_on_at, what_next
 from parts.domain.words import Need
 from parts.holds import writers as holds
@@ -129,7 +129,7 @@ def test_a_hold_on_a_step_of_a_renewal_stands_against_that_step_alone(works):
 
 
 def test_every_need_but_after_is_somebodys_to_answer():
-    assert set(WHOSE) == set(Need) - {Need.AFTER} | {REFIT}
+    assert set(WHOSE) == set(Need) - {Need.AFTER} | {REFIT, BOILER}
     assert set().union(*(needs_of([role]) for role in Role)) == WORK
 
 
