@@ -4,7 +4,8 @@ No run is made again to weigh them: a promise is told with the days by which it 
 the way of the move comes first, promises and guesses ahead of all else. Common practice, no source.
 """
 
-from collections import Counter
+import re
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -19,6 +20,21 @@ IN_DAYS = 14
 NAMED = 3
 """So many sorts of pieces are named; the rest are counted."""
 SMALL = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+
+
+PACE = re.compile(r"(\d+) steps? were done on (\d+) open days?")
+PACE_MOVED = 0.05
+"""A smaller change of the pace is none. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moved:
+    """The first and the last day that somebody promised something for, between the two forecasts."""
+
+    of: str
+    what: str
+    old: date | None
+    new: date | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +53,45 @@ def number(count: int) -> str:
     ('six', '13')
     """
     return SMALL[count] if count < len(SMALL) else str(count)
+
+
+def promises(moved: Iterable[Moved]) -> list[Cause]:
+    """What one firm moved from the same day to the same day is one cause."""
+    alike: defaultdict[tuple[str, date | None, date | None], list[str]] = defaultdict(list)
+    for one in moved:
+        alike[one.of, one.old, one.new].append(one.what)
+    found = [promise(of, _the(things), old, new) for (of, old, new), things in alike.items()]
+    return [cause for cause in found if cause]
+
+
+def _the(things: Sequence[str]) -> str:
+    more = [f"{number(len(things) - NAMED + 1)} more"] if len(things) > NAMED else []
+    shown = things[: NAMED - 1] if more else things
+    return _and([shown[0], *(f"the {thing}" for thing in shown[1:]), *more])
+
+
+def pace_told(steps: int, days: int) -> str:
+    """As `pace` reads it again in what a kept forecast assumed."""
+    return f"{several(steps, 'step')} were done on {several(days, 'open day')}"
+
+
+def pace(before: Iterable[str], now: Iterable[str]) -> Cause | None:
+    """From what each of the two forecasts assumed.
+
+    >>> pace(["In the last 90 days 222 steps were done on 37 open days."], ["182 steps were done on 39 open days"]).words
+    'the pace fell: 182 steps in the ninety days before it, and 222 before the earlier forecast'
+    """
+    found = [PACE.search(" ".join(assumed)) for assumed in (before, now)]
+    if not all(found):
+        return None
+    (was, was_days), (did, days) = ((int(one[1]), int(one[2])) for one in found if one)
+    if not was or abs(did / days / (was / was_days) - 1) < PACE_MOVED:
+        return None
+    fell = did / days < was / was_days
+    words = f"the pace {'fell' if fell else 'rose'}: {did} steps in the ninety days before it"
+    return Cause(
+        words=f"{words}, and {was} before the earlier forecast", way=LATER if fell else EARLIER, rank=1, size=99
+    )
 
 
 def promise(of: str, what: str, old: date | None, new: date | None) -> Cause | None:

@@ -11,10 +11,11 @@ from django.urls import reverse
 from core.models import Event
 
 from ..domain.forecast import Forecast, Outlook, forecast
-from ..domain.forecast_causes import why
+from ..domain.forecast_causes import PACE, pace, why
 from ..domain.forecast_moves import MOVED, Together, assumed_anew, days_between, moved, moved_most
+from ..domain.forecast_rows import HANDS
 from ..domain.forecast_words import Bar, DayScale, Kept, scale_of, strength, told
-from ..domain.plain import several
+from ..domain.plain import capital, several
 from ..models import KeptForecast, Locomotive
 from .loading import OpenWork
 from .why_moved import NOTHING, WhyMoved
@@ -134,7 +135,7 @@ def moved_rows(locomotive: Locomotive, kept: list[Kept], today: date) -> list[Mo
     happened = WhyMoved(locomotive, kept[-KEPT_SHOWN - 1 :])
     rows = []
     for before, now in reversed(shown):
-        causes = happened.between(now.on)
+        causes = [*happened.between(now.on), *filter(None, [pace(before.assumes, now.assumes) if before else None])]
         most = [] if causes else moved_most(before, now, names)
         if days_between(before, now) >= MOVED and not happened.anything_done(now.on):
             causes = [*causes, NOTHING]
@@ -147,7 +148,7 @@ def moved_rows(locomotive: Locomotive, kept: list[Kept], today: date) -> list[Mo
                 why=[
                     *why(causes, days_between(before, now)),
                     *([f"Most: {', '.join(most)}."] if most and way != "as before" else []),
-                    *assumed_anew(before, now),
+                    *(each for each in assumed_anew(before, now) if not PACE.search(each)),
                 ],
                 decided_by=now.decided_by[0] if now.decided_by else "",
             )
@@ -190,4 +191,5 @@ def deciders(found: Forecast) -> list[dict[str, str]]:
 
 def hangs_on(found: Forecast) -> list[str]:
     assert found.whole is not None
-    return [f"{each.what}: {strength(each)}" for each in found.whole.hangs_on]
+    called = {HANDS: "How many people come"}
+    return [f"{called.get(each.what, capital(each.what))}: {strength(each)}" for each in found.whole.hangs_on]

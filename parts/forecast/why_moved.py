@@ -11,7 +11,7 @@ from django.utils.timezone import localdate
 
 from core.models import Event, EventSubject
 
-from ..domain.forecast_causes import EARLIER, EITHER, LATER, Cause, counted, cracks, guess, promise
+from ..domain.forecast_causes import EARLIER, EITHER, LATER, Cause, Moved, counted, cracks, guess, promises
 from ..domain.forecast_words import Kept
 from ..domain.plain import day as told
 from ..domain.words import Result, State
@@ -86,7 +86,7 @@ class WhyMoved:
         return any(event.to_state in DONE_STATES for event in self.periods[now].events)
 
     def _causes(self, period: Period) -> Iterator[Cause | None]:
-        yield from _of_promises(period.promises)
+        yield from promises(_of_jobs(period.promises))
         yield cracks(period.cracks)
         by_state = defaultdict(list)
         for event in period.events:
@@ -151,16 +151,23 @@ def _promises(locomotive: Locomotive, since: date):
     return rows.select_related("step__firm", "step__renewal__position", "repair__firm", "repair__component__place")
 
 
-def _of_promises(rows: Sequence[Promise]) -> Iterator[Cause | None]:
+def _of_jobs(rows: Sequence[Promise]) -> Iterator[Moved]:
     """Of each job from its first word to its last."""
     of_job: defaultdict[tuple, list[Promise]] = defaultdict(list)
     for row in rows:
         of_job[row.step_id, row.repair_id].append(row)
     for job in of_job.values():
-        step, repair = job[0].step, job[0].repair
-        place = step.renewal.position if step else repair.component.place
-        of = step or repair
-        yield promise(str(of.firm or of.who), place.words if place else of.what, job[0].old, job[-1].new)
+        of, what = _job_of(job[0])
+        yield Moved(of=of, what=what, old=job[0].old, new=job[-1].new)
+
+
+def _job_of(row: Promise) -> tuple[str, str]:
+    """Of whom, and what."""
+    if row.step:
+        return str(row.step.firm or row.step.who), row.step.renewal.position.words
+    assert row.repair is not None  # the table holds one or the other
+    place = row.repair.component.place
+    return str(row.repair.firm or row.repair.who), place.words if place else row.repair.component.name
 
 
 def _things(events: Sequence[int]) -> dict[tuple[int, str], int]:

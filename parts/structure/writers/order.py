@@ -32,9 +32,9 @@ def would_change(thing: Subassembly | Position, after: Iterable[Subassembly], ac
     """What it makes clear or blocks, and when it could be done. Raises Refused with the loop, if there is one."""
     locomotive, today, after = thing.locomotive, writing.today(), list(after)
     try:
-        before, workshop = load_now(locomotive, today).readiness(), OpenWork(locomotive, today).workshop()
+        as_it_is = load_now(locomotive, today).readiness(), OpenWork(locomotive, today).workshop()
     except OrderLoop:
-        before = workshop = None
+        as_it_is = None
     try:
         with writing.one_transaction():
             set_order(thing, after, actor)
@@ -42,8 +42,9 @@ def would_change(thing: Subassembly | Position, after: Iterable[Subassembly], ac
             raise _TakenBack
     except _TakenBack:
         pass
-    if before is None or workshop is None:
+    if as_it_is is None:
         return ["The order of assembly no longer contradicts itself."]
+    before, workshop = as_it_is
     own = list(_own_waits(thing, after, then)) if isinstance(thing, Position) else []
     names = dict(locomotive.subassemblies.values_list("code", "name"))
     when = dates(forecast(workshop, runs=RUNS), forecast(changed, runs=RUNS), names, today)

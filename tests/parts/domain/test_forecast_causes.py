@@ -2,7 +2,20 @@
 
 from datetime import date
 
-from parts.domain.forecast_causes import EARLIER, EITHER, LATER, Cause, counted, cracks, guess, promise, why
+from parts.domain.forecast_causes import (
+    EARLIER,
+    EITHER,
+    LATER,
+    Cause,
+    Moved,
+    counted,
+    cracks,
+    guess,
+    pace,
+    promise,
+    promises,
+    why,
+)
 from tests.tables import for_each
 
 
@@ -73,3 +86,33 @@ def test_nothing_is_no_cause_and_many_are_cut_short():
     found = why([Cause(words=f"thing {n}", way=LATER) for n in range(7)], 30)
     assert found[-1] == "And 3 things more."
     assert len(found) == 5
+
+
+def test_what_one_firm_moved_alike_is_told_once():
+    days = {"old": date(2026, 10, 12), "new": date(2026, 11, 9)}
+    two = [Moved(of="Works", what=what, **days) for what in ("tubeplate", "doorplate")]
+    (cause,) = promises(two)
+    assert cause.words == "Works moved the tubeplate and the doorplate from October to November: +4 weeks"
+    more = [Moved(of="Works", what=what, **days) for what in "abcde"]
+    assert promises(more)[0].words == "Works moved the a, the b and three more from October to November: +4 weeks"
+    other = Moved(of="Foundry", what="casting", **days)
+    assert len(promises([*two, other])) == 2
+
+
+def test_a_pace_that_fell_or_rose_is_told_and_a_little_is_not():
+    """182 on 39 days is 4.67 a day, 222 on 39 is 5.69; 219 on 39 is 5.62, within five in a hundred of that."""
+
+    def said(steps, days=39):
+        return [
+            "Open.",
+            f"In the last 90 days {steps} steps were done on {days} open days; what nobody guessed goes on so.",
+        ]
+
+    fell, rose = pace(said(222), said(182)), pace(said(182), said(219))
+    assert fell is not None
+    assert rose is not None
+    assert (fell.way, rose.way) == (LATER, EARLIER)
+    assert fell.words.startswith("the pace fell: 182 steps in the ninety days")
+    assert pace(said(222), said(219)) is None
+    assert pace(said(222), ["Open."]) is None
+    assert pace(said(100, 20), said(200, 40)) is None
