@@ -131,7 +131,12 @@ UNDONE = (
     ("a tag tied", "storekeeper", tied, lambda shed, made: fresh(made[0][0]).tags.current_code() == made[0][1]),
     ("what is on the shelf", "storekeeper", counted, lambda shed, made: fresh(made[0]).in_stock == 20),
     ("a count ended", "storekeeper", missed, lambda shed, made: fresh(made[0]).missed_on is None),
-    ("a photo turned", "volunteer", turned, lambda shed, made: Photo.objects.exclude(component=None).get().name == made[0]),
+    (
+        "a photo turned",
+        "volunteer",
+        turned,
+        lambda shed, made: Photo.objects.exclude(component=None).get().name == made[0],
+    ),
 )
 
 
