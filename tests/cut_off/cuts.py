@@ -12,7 +12,8 @@ from tests.demo_copy import Register
 
 WAIT_MS = 40_000
 ENTERED = """button => [...button.form.elements]
-    .filter(one => one.name && !["hidden", "submit", "button", "image"].includes(one.type) && !one.matches(".input-secret"))
+    .filter(one => one.name && !["hidden", "submit", "button", "image"].includes(one.type))
+    .filter(one => !one.matches(".input-secret"))
     .map(one => [one.name, one.type === "file" ? one.files.length
         : ["radio", "checkbox"].includes(one.type) ? one.checked : one.value])"""
 
