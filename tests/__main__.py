@@ -14,7 +14,7 @@ from .throwaway_postgres import run_with_database
 
 PYTEST = [sys.executable, "-m", "pytest"]
 # The tests of a file share their scenery, so they go to one worker.
-ALL = [*PYTEST, "-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--durations=10"]
+ALL = [*PYTEST, "-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--max-worker-restart=0", "--durations=10"]
 PURE = [f"--ignore=tests/{path}" for path in ("published", "parts/domain", "inspections/domain")]
 """What uses no database need not even be looked through for a second database."""
 EVERYWHERE = "--everywhere"

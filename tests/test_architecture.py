@@ -14,7 +14,7 @@ from django.apps import apps
 from django.urls import get_resolver
 
 from core.web.rooms import rooms
-from tests.whole_rows import Source
+from tests.whole_rows import Source, nodes
 
 ROOT = Path(__file__).resolve().parent.parent
 OURS = ("core", "parts", "inspections", "workshop", "demo_fixtures")
@@ -38,7 +38,7 @@ def _imported(module: str) -> Iterator[str]:
     """Every module that this one imports, wherever in it; `from x import y` gives x.y if that is a module, else x."""
     path = SOURCES[module]
     package = module if path.name == "__init__.py" else module.rpartition(".")[0]
-    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+    for node in nodes(path.read_text("utf-8")):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -90,7 +90,7 @@ def test_domain_asks_no_clock():
     asked = [
         f"{module}: {node.func.attr}()"
         for module in filter(is_domain, SOURCES)
-        for node in ast.walk(ast.parse(SOURCES[module].read_text("utf-8")))
+        for node in nodes(SOURCES[module].read_text("utf-8"))
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr in ("today", "now")
     ]
     assert asked == []
@@ -194,7 +194,7 @@ def test_only_writers_change_a_state():
         f"{module}, line {node.lineno}"
         for module, path in SOURCES.items()
         if not within(module, "parts.actions") and "writers" not in module.split(".") and not is_domain(module)
-        for node in ast.walk(ast.parse(path.read_text("utf-8")))
+        for node in nodes(path.read_text("utf-8"))
         if isinstance(node, (ast.Assign, ast.AugAssign, ast.AnnAssign))
         for target in (node.targets if isinstance(node, ast.Assign) else [node.target])
         if isinstance(target, ast.Attribute) and target.attr == "state"
@@ -273,6 +273,7 @@ def test_an_ignored_type_says_its_code_and_its_reason():
         f"{path.relative_to(ROOT)}: {comment}"
         for top in (*OURS, "tests")
         for path in (ROOT / top).rglob("*.py")
+        if "# type:" in path.read_text("utf-8")  # few have it, and to read a file word by word takes long
         for comment in comments(path)
         if comment.startswith("# type:") and not IGNORE.fullmatch(comment)
     ]

@@ -7,6 +7,7 @@ it was made there. A row that a function is given must be one of these wherever 
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 
 Function = ast.FunctionDef
 GIVE = {"select_for_update", "create", "get_or_create", "model", "get_user_model"}
@@ -18,21 +19,45 @@ def called(call: ast.Call) -> str:
     return call.func.attr if isinstance(call.func, ast.Attribute) else getattr(call.func, "id", "")
 
 
-def calls(node: ast.AST) -> Iterator[ast.Call]:
-    return (one for one in ast.walk(node) if isinstance(one, ast.Call))
+@cache
+def nodes(text: str) -> list[ast.AST]:
+    """Of a source, which many ask for."""
+    return list(ast.walk(ast.parse(text)))
 
 
+@cache
+def within(node: ast.AST) -> list[ast.AST]:
+    """Looked through once: what gives a held row is asked again until no more is found."""
+    return list(ast.walk(node))
+
+
+@cache
+def calls(node: ast.AST) -> list[ast.Call]:
+    return [one for one in within(node) if isinstance(one, ast.Call)]
+
+
+@cache
 def names(node: ast.AST) -> set[str]:
     return {one.id for one in ast.walk(node) if isinstance(one, ast.Name)}
+
+
+@cache
+def returned(function: Function) -> list[ast.expr]:
+    return [one.value for one in within(function) if isinstance(one, ast.Return) and one.value]
 
 
 def parameters(function: Function) -> list[str]:
     return [one.arg for one in (*function.args.posonlyargs, *function.args.args, *function.args.kwonlyargs)]
 
 
-def bound(function: Function) -> Iterator[tuple[ast.expr, ast.expr]]:
+@cache
+def bound(function: Function) -> list[tuple[ast.expr, ast.expr]]:
     """What is given a name, and what it is."""
-    for node in ast.walk(function):
+    return list(_bound(function))
+
+
+def _bound(function: Function) -> Iterator[tuple[ast.expr, ast.expr]]:
+    for node in within(function):
         if isinstance(node, ast.Assign):
             yield from ((target, node.value) for target in node.targets)
         elif isinstance(node, (ast.NamedExpr, ast.AnnAssign)) and node.value:
@@ -46,6 +71,7 @@ def known_as(module: str, function: Function) -> str:
     return f"{module} {function.name}" if function.name.startswith("_") else function.name
 
 
+@cache
 def ways_to_name(module: str, call: ast.Call) -> set[str]:
     return {called(call), f"{module} {called(call)}"}
 
@@ -55,13 +81,11 @@ class Source:
 
     def __init__(self, modules: dict[str, str], models: set[str]):
         self.functions = [
-            (module, node)
-            for module, text in modules.items()
-            for node in ast.walk(ast.parse(text))
-            if isinstance(node, Function)
+            (module, node) for module, text in modules.items() for node in nodes(text) if isinstance(node, Function)
         ]
         self.give = GIVE | models
-        while more := {known_as(*one) for one in self.functions if self._gives(*one)} - self.give:
+        answering = [one for one in self.functions if returned(one[1])]
+        while more := {known_as(*one) for one in answering if self._gives(*one)} - self.give:
             self.give |= more
         self.hold = {"hold"} | {known_as(*one) for one in self.functions if self._holds(*one)}
 
@@ -77,9 +101,8 @@ class Source:
 
     def _gives(self, module: str, function: Function) -> bool:
         """A row that is held or new."""
-        given = [one.value for one in ast.walk(function) if isinstance(one, ast.Return) and one.value]
         safe = self._safe_names(module, function)
-        return any(self._comes(value, module, safe) for value in given)
+        return any(self._comes(value, module, safe) for value in returned(function))
 
     def _holds(self, module: str, function: Function) -> bool:
         return any(called(call) == "hold" and names(call) & set(parameters(function)) for call in calls(function))

@@ -1,6 +1,7 @@
 """What the register is told of examinations and sizes. Its seam is `parts.queries.measured`."""
 
 from ..boilers.boiler_context import boilers_of, supports_of
+from .built import built
 from .conceded import conceded_on
 from .lines import sizes as size_lines
 from .lines import to_match
@@ -14,6 +15,7 @@ class Provider:
     mates = staticmethod(mates_of)
     conceded = staticmethod(conceded_on)
     lines = staticmethod(size_lines)
+    built = staticmethod(built)
     name_dimensions = staticmethod(name_dimensions)
     to_match = staticmethod(to_match)
     boilers = staticmethod(boilers_of)

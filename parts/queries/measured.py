@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Protocol
 
+from ..domain.fastening import BuiltSize
 from ..domain.rows import Dimension, Examination, Fit
 from ..models import Component, Locomotive, Position
 
@@ -41,6 +42,9 @@ class Measured(Protocol):
     def lines(self, component: Component) -> list:
         """The sizes of a piece, each as its page shows it."""
 
+    def built(self, position: Position) -> list[BuiltSize]:
+        """What is measured in this place as its piece goes on, with what is allowed."""
+
     def name_dimensions(self, named: Iterable[tuple[Position, Iterable]], unit: str) -> None:
         """What new places are measured for, in this unit and without limits: those are added with their source."""
 
@@ -73,6 +77,9 @@ class NothingMeasured:
         return []
 
     def lines(self, component):
+        return []
+
+    def built(self, position):
         return []
 
     def name_dimensions(self, named, unit):

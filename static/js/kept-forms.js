@@ -340,6 +340,6 @@
   addEventListener("pageshow", tellHowMany);
   addEventListener("pageshow", () => (going = false));
   addEventListener("beforeunload", (event) => {
-    if (told.includes("Stay on this page")) event.preventDefault();
+    if (store.onlyHere()) event.preventDefault();
   });
 })();

@@ -79,6 +79,9 @@ cotter.store = (() => {
     return [...kept, ...[...unkept.values()].map((entry) => entry.item)];
   }
 
+  // Is there something that is gone when this page is closed? Asked as it closes, so answered at once.
+  const onlyHere = () => unkept.size > 0;
+
   async function get(id) {
     if (unkept.has(id)) return unkept.get(id).item;
     return run("readonly", (items) => items.get(id)).catch(() => undefined);
@@ -144,5 +147,5 @@ cotter.store = (() => {
     return Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
   }
 
-  return { add, all, get, file, change, remove, newKey, putDraft, drafts, draftPhotos, dropDraft };
+  return { add, all, onlyHere, get, file, change, remove, newKey, putDraft, drafts, draftPhotos, dropDraft };
 })();

@@ -39,10 +39,20 @@ def piece_too_early(register: Register) -> str:
     return next(tag for tag, sub in register.rows(PIECE, "accepted") if stands[sub] == ["after"])
 
 
-def stripped_piece(register: Register) -> str:
-    """Any piece that can be cleaned, from the far end of the list."""
+def stripped_pieces(register: Register) -> list[str]:
+    """The tags of all that lie here and can be cleaned, whatever other tests moved or sent away; the last first."""
     found = register.rows(
         "SELECT tag.code FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current "
-        "WHERE piece.state = 'stripped' AND piece.location_id IS NOT NULL ORDER BY piece.id DESC LIMIT 1"
+        "JOIN parts_location lies ON lies.id = piece.location_id AND NOT lies.away "
+        "WHERE piece.state = 'stripped' AND NOT piece.quarantined ORDER BY piece.id DESC"
     )
-    return found[0][0]
+    return [code for (code,) in found]
+
+
+def cleaning_next(person, register: Register) -> str:
+    """The tag of a stripped piece whose page, opened by this person, says first of all to clean it."""
+    for code in stripped_pieces(register):
+        person.open(f"/t/{code}")
+        if person.page.locator(".next a.button-first[href$='/do/clean']").count():
+            return code
+    raise AssertionError("nothing is left to clean")

@@ -10,15 +10,13 @@ import pytest
 from playwright.sync_api import expect
 
 from tests import tools
+from tests.browser.choosing import stripped_pieces
 from tests.browser.watching import PHONE, STATE, Person, chosen
 from tests.demo_copy import Register
 from tests.pictures import a_photo
 
 pytestmark = pytest.mark.needs_chromium
 
-STRIPPED = """
-    SELECT tag.code FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
-    WHERE piece.state = 'stripped' ORDER BY piece.id DESC"""
 PHOTOS_OF = "SELECT count(*) FROM parts_photo WHERE component_id = (SELECT component_id FROM parts_tag WHERE code = ?)"
 EVENTS_OF = """SELECT count(*) FROM parts_event JOIN core_eventsubject subject ON subject.event_id = parts_event.id
     WHERE action = ? AND kind = 'piece' AND number = (SELECT component_id FROM parts_tag WHERE code = ?)"""
@@ -33,7 +31,7 @@ def shed(register):
 @pytest.fixture(scope="module")
 def codes(shed):
     """Each test takes a piece of its own."""
-    return iter([code for (code,) in shed.rows(STRIPPED)])
+    return iter(stripped_pieces(shed))
 
 
 @pytest.fixture
@@ -256,7 +254,10 @@ def test_what_nobody_wants_any_more_is_dropped_after_a_question(shed, pim, code)
 
 
 def test_a_full_phone_says_so_and_sends_from_the_open_page(shed, pim, code):
-    """As browsers say that a site has used up its room (Indexed Database API, QuotaExceededError)."""
+    """As browsers say that a site has used up its room (Indexed Database API, QuotaExceededError). Once they are sent,
+    the page goes on without asking whether one will leave it."""
+    asked = []
+    pim.page.on("dialog", lambda dialog: (asked.append(dialog.message), dialog.accept()))
     pim.page.add_init_script(
         "IDBObjectStore.prototype.add = () => { throw new DOMException('full', 'QuotaExceededError') }"
     )
@@ -268,6 +269,8 @@ def test_a_full_phone_says_so_and_sends_from_the_open_page(shed, pim, code):
     waits(pim, 2)
     pim.page.context.set_offline(False)
     eventually(lambda: shed.one(PHOTOS_OF, code), before + 2)
+    nothing_waits(pim)
+    assert not asked
 
 
 BECOMES_OLD = """field => {

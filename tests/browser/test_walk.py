@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.choosing import piece_to_walk, piece_too_early, stripped_piece
+from tests.browser.choosing import cleaning_next, piece_to_walk, piece_too_early, stripped_pieces
 from tests.browser.watching import DESK, PHONE, STATE, chosen, everybodys_windows, window
 from tests.demo_copy import LOCOMOTIVE
 from tests.pictures import a_broken_photo, a_photo
@@ -32,7 +32,7 @@ def counts(person, subassembly: str) -> dict[str, int]:
 
 def test_a_scan_asks_who_it_is_and_then_shows_the_piece(browser, register, look):
     """As it is printed, in capitals, and as somebody types it."""
-    code = stripped_piece(register)
+    code = stripped_pieces(register)[0]
     with window(browser, register.address, **look) as pim:
         pim.open(f"/T/{code}")
         pim.sign_in("pim")
@@ -206,8 +206,8 @@ def test_nothing_goes_on_before_what_it_goes_on_after(register, people):
 
 
 def test_whoever_was_slower_is_told_who_was_quicker(register, people):
-    code = stripped_piece(register)
     pim, wren = people("pim"), people("wren")
+    code = cleaning_next(pim, register)
     pim.open(f"/t/{code}/do/clean")
     cleaned(wren, code)
     assert pim.press("Hot wash") == 409
@@ -216,9 +216,8 @@ def test_whoever_was_slower_is_told_who_was_quicker(register, people):
 
 
 def test_with_scripts_off_the_same_form_works(browser, register, look):
-    code = stripped_piece(register)
     with window(browser, register.address, "pim", java_script_enabled=False, **look) as pim:
-        pim.open(f"/t/{code}")
+        code = cleaning_next(pim, register)
         pim.page.locator(".next a.button-first").click()
         assert pim.press("Hot wash") == 302
         pim.sees("Marked cleaned.")

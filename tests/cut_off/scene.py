@@ -202,6 +202,11 @@ def press_first(person, name: str) -> None:
     person.page.wait_for_load_state()
 
 
+def press_each(person, name: str) -> None:
+    for _ in range(person.page.get_by_role("button", name=name).count()):
+        press_first(person, name)
+
+
 def somebody_comes_today(scene, person) -> None:
     """Though it may be one of the days on which nobody does."""
     bram = scene.register.one("SELECT id FROM workshop_person WHERE username = 'bram'")
@@ -217,8 +222,7 @@ def a_job_of_the_day(scene, person) -> str:
     plan = person.page.get_by_role("button", name="Propose a day sheet")
     if plan.count():
         plan.click()
-    while person.page.get_by_role("button", name="Take the tick off").count():
-        press_first(person, "Take the tick off")
+    press_each(person, "Take the tick off")
     job = person.page.locator("article:has(button[value=done])").first
     return f"{person.page.url.removeprefix(person.address).split('#')[0]}#{job.get_attribute('id')}"
 
@@ -230,7 +234,6 @@ def collecting(scene, person) -> str:
         person.page.wait_for_url("**/kits/**")
         address = scene.last["kit"] = person.page.url.removeprefix(person.address)
     person.open(address)
-    while person.page.get_by_role("button", name="Put back").count():
-        press_first(person, "Put back")
+    press_each(person, "Put back")
     code = person.page.locator("li.put a.row .mono").first.inner_text().replace(" ", "")
     return f"{address}#{code}"
