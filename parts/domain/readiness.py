@@ -5,7 +5,7 @@ overview of a large locomotive), with only the places that need telling one by o
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 from typing import Any
@@ -68,8 +68,12 @@ class SubReadiness:
     clear_to_assemble: bool  # nor those of its parts
     complete: bool
     waits: tuple[Wait, ...]
-    holds_up: int  # what one of its ordinary places holds up
+    behind: int  # which incomplete subassemblies its ordinary places and those of its parts hold up, as Order.names
     blockers: tuple[Blocker, ...]
+
+    @property
+    def holds_up(self) -> int:
+        return self.behind.bit_count()
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,45 +175,6 @@ def can_go_on(found: Readiness, sub: SubReadiness, ready: Iterable[Place]) -> li
     return [place for place in ready if not (own := ordered_place(place)) or done.issuperset(own.after)]
 
 
-def as_json(found: Readiness) -> dict[str, Any]:
-    """The shape that `manage.py readiness --json` prints."""
-    return {
-        "locomotive": found.locomotive,
-        "as_of": found.as_of.isoformat(),
-        "subassemblies": [_sub_as_json(sub, found.order) for sub in found.subassemblies],
-    }
-
-
-def _sub_as_json(found: SubReadiness, order: Order) -> dict[str, Any]:
-    sub, by_id = found.sub, order.by_id
-    return {
-        "code": sub.code,
-        "name": sub.name,
-        "parent": by_id[sub.parent].code if sub.parent in by_id else None,
-        "goes_on_after": [by_id[id].code for id in sub.after if id in by_id],
-        **asdict(found.own),
-        "branch": asdict(found.branch),
-        "clear_to_assemble": found.clear_to_assemble,
-        "complete": found.complete,
-        "blockers": [_blocker_as_json(blocker) for blocker in found.blockers],
-    }
-
-
-def _blocker_as_json(blocker: Blocker) -> dict[str, Any]:
-    return {
-        "position": blocker.position,
-        "side": blocker.side,
-        "axle": blocker.axle,
-        "end": blocker.end,
-        "tag": blocker.tag,
-        "need": str(blocker.need),
-        "reasons": list(blocker.reasons),
-        "since": blocker.since.isoformat() if blocker.since else None,
-        "due": blocker.due.isoformat() if blocker.due else None,
-        "holds_up": blocker.holds_up,
-    }
-
-
 # --- the arithmetic
 
 
@@ -226,6 +191,7 @@ class _Sums:
     blocked: frozenset[int]  # with a blocked place, here or in a part; places with an order of their own aside
     complete: frozenset[int]
     incomplete: int  # as Order.holds_up takes it
+    behind: dict[int, int]  # of each that is not complete, its parts included
     waits: dict[int, list[Wait]]
 
     def finished(self, id: int) -> bool:
@@ -249,7 +215,16 @@ def _summed_up(tallies: dict[int, Tally], order: Order, holds: Holds, today: dat
     open_ordered = set().union(*(tally.open_ordered for tally in own.values()))
     waits = waits_for(order, {id: tally.lacking for id, tally in own.items()}, open_ordered)
     incomplete = order.incomplete(order.by_id.keys() - complete)
-    return _Sums(order, holds, today, own, progress_of, branch, blocked, complete, incomplete, waits)
+    behind = _behind(order, complete, incomplete)
+    return _Sums(order, holds, today, own, progress_of, branch, blocked, complete, incomplete, behind, waits)
+
+
+def _behind(order: Order, complete: frozenset[int], incomplete: int) -> dict[int, int]:
+    behind = dict.fromkeys(order.by_id, 0)
+    for id in order.by_id.keys() - complete:
+        for up in order.lineage[id]:
+            behind[up] |= order.behind[ON, id] & incomplete
+    return behind
 
 
 def _with_all_above(ids: Iterable[int], order: Order) -> frozenset[int]:
@@ -294,7 +269,7 @@ def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
         clear_to_assemble=id not in sums.blocked and not stopped,
         complete=id in sums.complete,
         waits=tuple(sums.waits[id]),
-        holds_up=sums.order.holds_up((ON, id), sums.incomplete),
+        behind=sums.behind[id],
         blockers=tuple(sorted(blockers, key=_turn) if len(blockers) > 1 else blockers),
     )
 

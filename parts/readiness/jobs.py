@@ -29,7 +29,7 @@ class Job:
     need: str
     turn: tuple[Any, ...]
     holds_up: int
-    held: str  # which those are
+    held: str  # which of them is the first
     tag: str = ""
     where: str = ""
     group: str = ""  # its subassembly
@@ -60,7 +60,7 @@ def _job(blocker: Blocker, found: Readiness, people: Sequence[Actor], reader: st
         need=blocker.need,
         turn=blocker.turn,
         holds_up=blocker.holds_up,
-        held=held_in_words(found.order.names(blocker.behind)),
+        held=first_in_words(found.order.names(blocker.behind)),
         tag=blocker.tag,
         where=near(blocker.where),
         group=sub.name,
@@ -81,6 +81,15 @@ def _href(blocker: Blocker, found: Readiness) -> str:
         sub = found.order.by_id[blocker.subassembly]
         return reverse("subassembly", args=[found.locomotive, sub.code])
     return f"/t/{blocker.tag}" if blocker.tag else f"/p/{blocker.place}/"
+
+
+def first_in_words(names: Sequence[str]) -> str:
+    """Beside how many they are.
+
+    >>> first_in_words(["Frames", "Horns", "Wheels"]), first_in_words(["Cab"])
+    ('Frames first', 'Cab')
+    """
+    return f"{names[0]} first" if len(names) > 1 else "".join(names)
 
 
 def held_in_words(names: Sequence[str]) -> str:

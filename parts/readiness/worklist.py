@@ -221,11 +221,13 @@ def _as_one(found: Readiness, top: int, parts: list[int]) -> Blocker:
     """One row for the whole; its page opens the places."""
     subs = [sub for sub in found.subassemblies if sub.sub.id in parts]
     number = sum(sub.needs[Need.SOURCE] for sub in subs)
+    behind = reduce(or_, (sub.behind for sub in subs))
     return Blocker(
         subassembly=top,
         need=Need.SOURCE,
         reasons=("No piece of the whole is here.",),
-        holds_up=max(sub.holds_up for sub in subs),
+        holds_up=behind.bit_count(),
+        behind=behind,
         words=f"All of {found.order.by_id[top].name}: {several(number, 'place')}",
     )
 
