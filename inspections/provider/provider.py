@@ -5,7 +5,7 @@ from .built import built
 from .conceded import conceded_on
 from .lines import sizes as size_lines
 from .lines import to_match
-from .loading import flawed, load_examinations, load_fits, load_sizes, mates_of, name_dimensions
+from .loading import cracks_since, flawed, load_examinations, load_fits, load_sizes, mates_of, name_dimensions
 
 
 class Provider:
@@ -15,6 +15,7 @@ class Provider:
     mates = staticmethod(mates_of)
     conceded = staticmethod(conceded_on)
     lines = staticmethod(size_lines)
+    cracks = staticmethod(cracks_since)
     built = staticmethod(built)
     name_dimensions = staticmethod(name_dimensions)
     to_match = staticmethod(to_match)

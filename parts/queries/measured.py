@@ -45,6 +45,9 @@ class Measured(Protocol):
     def built(self, position: Position) -> list[BuiltSize]:
         """What is measured in this place as its piece goes on, with what is allowed."""
 
+    def cracks(self, locomotive: Locomotive, since: date) -> list[date]:
+        """The day of each crack that a signed look showed from this day on."""
+
     def name_dimensions(self, named: Iterable[tuple[Position, Iterable]], unit: str) -> None:
         """What new places are measured for, in this unit and without limits: those are added with their source."""
 
@@ -87,6 +90,9 @@ class NothingMeasured:
         return []
 
     def built(self, position):
+        return []
+
+    def cracks(self, locomotive, since):
         return []
 
     def name_dimensions(self, named, unit):
