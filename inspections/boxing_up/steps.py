@@ -23,7 +23,7 @@ from .inside import Fitted, load_inside
 
 PHOTOS = 3
 FITTABLE = (State.ACCEPTED, State.RENEWED)
-GO_ON = ("ready", "not locked")  # what somebody can do something about here and now
+GO_ON = ("ready", "outside", "not locked")  # what somebody can do something about here and now
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +53,7 @@ class BoxingUpStep:
     place: int
     words: str
     href: str
-    word: str  # refitted, ready, waits, blocked, not locked, on trial, in doubt
+    word: str  # refitted, ready, waits, blocked, not locked, outside, on trial, in doubt
     reason: str
     made_to_suit: bool
     critical: bool
@@ -109,7 +109,7 @@ def to_mend(inside: list[Inside], back: str) -> list[tuple[str, list[tuple[str, 
 
 
 def _mended_at(one: Inside, code: str, back: str) -> str:
-    loose = one.loose if code == "locked" else []
+    loose = one.loose if code == "locked" else one.outside if code == "built" else []
     fittable = [piece for piece in one.place.pieces if piece.state in FITTABLE] if code != "doubt" else []
     piece = next((piece for piece in [*loose, *fittable, *one.place.pieces] if piece.tag), None)
     if piece is None:
@@ -174,6 +174,8 @@ def _word(one: Inside, waits: bool, missing: Iterable[str]) -> tuple[str, str]:
         return "on trial", "It is offered up, and does not count until it is refitted."
     if standing.in_doubt:
         return "in doubt", reason
+    if told := [figure.words for piece in one.outside for figure in one.held[piece.id].outside]:
+        return "outside", f"{'; '.join(told)}. Put it right and measure again, or the engineer says why it may stand."
     if standing.status is PlaceStatus.REFITTED:
         return ("not locked", "Record how it is locked.") if one.loose else ("refitted", "")
     if standing.status is PlaceStatus.BLOCKED:
@@ -226,8 +228,8 @@ class _AsFound:
     def _next(self, piece: Piece, one: Inside, word: str) -> tuple[str, str]:
         if piece.state in FITTABLE and word in ("ready", "on trial"):
             return "refit", "Refit"
-        if piece in one.loose:
-            return "lock", "Say how locked"
+        if piece in one.loose or piece in one.outside:
+            return "lock", "Say how locked" if piece in one.loose else "Measured again"
         return "", ""
 
 

@@ -110,6 +110,6 @@ def _boxed(made: BoxingUp, one: Inside, piece: Piece, fitted: Fitted) -> BoxedPi
     held = fitted.held
     return BoxedPiece(
         boxing_up=made, component_id=piece.id, position_id=one.place.id, words=one.place.words or one.place.name,
-        code=piece.tag, tightened=held.tightened, locked=held.locked, shims=held.shims, built=held.built,
+        code=piece.tag, tightened=held.tightened, locked=held.locked, shims=held.shims, built=held.built_words,
         who="" if piece.left_alone else fitted.who, left_alone=piece.left_alone,
     )  # fmt: skip

@@ -41,6 +41,11 @@ class Inside:
         held = self.held
         return [p for p in self.refitted if not (p.left_alone or held.get(p.id, Fastening()).locked)]
 
+    @property
+    def outside(self) -> list[Piece]:
+        """Refitted, and measured in its place outside what is allowed, which nobody let stand."""
+        return [p for p in self.refitted if self.held.get(p.id, Fastening()).outside]
+
 
 def in_order(places: Iterable[Place], subassemblies: Sequence[int]) -> list[Place]:
     """As they go together: the subassemblies in this order, in each what has an order of its own after the rest, and
@@ -78,6 +83,7 @@ def keeping_open(inside: Iterable[Inside]) -> Iterator[tuple[str, str, str, list
         ("on-trial", "on trial", "Refit for good", lambda one: one.standing.on_trial),
         ("doubt", "in doubt", "Have looked at again", lambda one: one.standing.in_doubt),
         ("refitted", "not refitted", "Refit", lambda one: one.standing.status is not PlaceStatus.REFITTED),
+        ("built", "outside as measured there", "Put right", lambda one: bool(one.outside)),
         ("locked", "not locked", "Lock", lambda one: bool(one.loose)),
     )
     for code, word, cure, so in asked:

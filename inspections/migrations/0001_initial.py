@@ -562,7 +562,7 @@ class Migration(migrations.Migration):
                 ('tightened', models.CharField(blank=True, default='', max_length=200)),
                 ('locked', models.CharField(blank=True, default='', max_length=200)),
                 ('shims', models.CharField(blank=True, default='', max_length=200)),
-                ('built', models.CharField(blank=True, default='', max_length=200, verbose_name='measured as built')),
+                ('built', models.TextField(blank=True, default='', verbose_name='measured as built, with its verdict')),
                 ('who', models.TextField(blank=True, default='', verbose_name='who fitted, locked and checked it')),
                 ('left_alone', models.BooleanField(default=False)),
                 ('component', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='parts.component')),

@@ -65,7 +65,7 @@ class BoxedPiece(models.Model):
     tightened = models.CharField(max_length=200, blank=True, default="")
     locked = models.CharField(max_length=200, blank=True, default="")
     shims = models.CharField(max_length=200, blank=True, default="")
-    built = models.CharField("measured as built", max_length=200, blank=True, default="")
+    built = models.TextField("measured as built, with its verdict", blank=True, default="")
     who = models.TextField("who fitted, locked and checked it", blank=True, default="")
     left_alone = models.BooleanField(default=False)
 
@@ -83,4 +83,5 @@ class BoxedPiece(models.Model):
     def held(self) -> str:
         if self.left_alone:
             return "left alone in its place"
-        return Fastening(tightened=self.tightened, locked=self.locked, shims=self.shims, built=self.built).in_words()
+        held = Fastening(tightened=self.tightened, locked=self.locked, shims=self.shims).in_words()
+        return "; ".join(filter(None, [held, self.built and f"as built: {self.built}"]))

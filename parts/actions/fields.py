@@ -133,6 +133,7 @@ FIELD_OF = {
 
 def refuse(form: forms.Form, refused: Refused) -> None:
     """Put every refusal beside the field it is about, or at the top; nothing that was typed is lost."""
+    form.passable = any(refusal.passable for refusal in refused.refusals)  # type: ignore[attr-defined]  # read by the page of an action
     for refusal in refused.refusals:
         field = FIELD_OF.get(refusal.code, refusal.code)
         sentence = refusal.sentence

@@ -9,15 +9,16 @@ from core.roles import BENCH
 
 from ..domain import input_checks as asks
 from ..domain.cautions import usual
-from ..domain.fastening import DEVICES, built_has_a_unit, torque_has_a_unit
+from ..domain.fastening import DEVICES, SAID, built_has_a_unit, built_is_within, torque_has_a_unit
 from ..domain.states import PieceAction
 from ..domain.words import State
+from .as_built import ask_as_built, held, judge_as_built
 from .change import Change, Task
 from .fields import WithChoicesBelow
 from .forms import ActionForm, asked, line
 from .second_name import ask_second_name, prove_second_name
 
-FASTENING = {"tightened": str, "locked": str, "shims": str, "built": str}
+FASTENING = {"tightened": str, "locked": str, "shims": str, "built": str, "measured": list}
 
 
 def tightened() -> forms.CharField:
@@ -36,7 +37,8 @@ def shims() -> forms.CharField:
 
 def built() -> forms.CharField:
     return line(
-        "Measured as built", "Clearance, end float, back to back: each with its unit, such as end float 1/32 in."
+        "Whatever else was measured as built",
+        "Clearance, end float, back to back: each with its unit, such as end float 1/32 in. It is kept and not judged.",
     )
 
 
@@ -47,12 +49,17 @@ class LockForm(ActionForm):
     built = built()
 
     def fit(self) -> None:
+        self.held = held(self.component)
+        for name in SAID:
+            self.fields[name].initial = getattr(self.held, name)
+        self.asked = ask_as_built(self, self.component, self.held)
         if self.component.place and self.component.place.safety_critical:
             says = "A safety-critical piece takes two names: you, and the checker who has seen it locked."
             ask_second_name(self, self.actor, says)
 
     def clean(self) -> dict[str, Any]:
         super().clean()
+        judge_as_built(self, self.asked, self.held)
         prove_second_name(self, self.actor)
         return self.cleaned_data
 
@@ -77,6 +84,7 @@ LOCK = PieceAction(
         asks.second_name,
         torque_has_a_unit,
         built_has_a_unit,
+        built_is_within,
     ),
     form=LockForm,
     effect=effect,

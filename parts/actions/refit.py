@@ -7,10 +7,11 @@ from core.roles import BENCH
 from ..domain import input_checks as asks
 from ..domain import preconditions as when
 from ..domain.cautions import usual
-from ..domain.fastening import built_has_a_unit, torque_has_a_unit
+from ..domain.fastening import Fastening, built_has_a_unit, built_is_within, torque_has_a_unit
 from ..domain.states import PieceAction
 from ..domain.words import State
 from ..models import Component, Position
+from .as_built import ask_as_built, judge_as_built
 from .change import Change, Task
 from .forms import ActionForm
 from .lock import FASTENING, built, locked, shims, tightened
@@ -26,6 +27,7 @@ class RefitForm(ActionForm):
     built = built()
 
     def fit(self) -> None:
+        self.asked = ask_as_built(self, self.component, Fastening())
         if self.component.place and self.component.place.safety_critical:
             ask_second_name(
                 self, self.actor, "A safety-critical piece takes two names: you who fit it, and the checker."
@@ -33,6 +35,7 @@ class RefitForm(ActionForm):
 
     def clean(self) -> dict[str, Any]:
         super().clean()
+        judge_as_built(self, self.asked, Fastening())
         prove_second_name(self, self.actor)
         return self.cleaned_data
 
@@ -79,7 +82,7 @@ REFIT = PieceAction(
         when.order_is_kept,
         when.fits_are_within,
     ),
-    input_checks=(asks.second_name, torque_has_a_unit, built_has_a_unit),
+    input_checks=(asks.second_name, torque_has_a_unit, built_has_a_unit, built_is_within),
     form=RefitForm,
     effect=effect,
     cautioned=usual("refit"),

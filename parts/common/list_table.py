@@ -28,12 +28,14 @@ KINDS = {
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column: its word in the address, its head, and what a row says there. Without a word it sorts nothing."""
+    """One column: its word in the address, its head, and what a row says there. Without a word it sorts nothing.
+    `most_first`: the first press puts the most on top, as the worst is what one looks for."""
 
     key: str
     head: str
     value: Callable[[Any], Cell]
     num: bool = False
+    most_first: bool = False
     on_page: bool = True  # else only in the files
     in_files: bool = True
 
@@ -95,7 +97,7 @@ class ListTable:
 
     def _head(self, column: Column) -> ColumnHead:
         chosen = column is self.by
-        turn = chosen and not self.backwards and not self.one_way
+        turn = not self.one_way and (not self.backwards if chosen else column.most_first)
         return ColumnHead(
             label=column.head,
             href=self._here(sort=f"{'-' if turn else ''}{column.key}") if column.key else "",

@@ -14,6 +14,7 @@ DATA = {
     "order": int,
     "place": str,
     "changed": dict,
+    "in_hand": dict,
 }
 
 
@@ -33,7 +34,11 @@ def _event(word: str, lead: str) -> EventType:
 TAKE = Action(
     word="take consumable",
     roles=AT_WORK | MANAGER,
-    events=(_event("take consumable", "Taken:"), _event("count consumable", "Counted on the shelf:")),
+    events=(
+        _event("take consumable", "Taken:"),
+        _event("count consumable", "Counted on the shelf:"),
+        _event("bring consumable back", "Brought back to the shelf:"),
+    ),
 )
 EDIT = Action(
     word="edit consumables",

@@ -1,6 +1,17 @@
-"""What was taken, put in stock or counted by mistake."""
+"""What was taken, put in stock or counted by mistake; and what is used up when a piece goes on."""
 
+from core.models import Event
+
+from .in_hand import not_in_hand, used_up
 from .writers import count_again
 
-REACTIONS = ()
-UNDOES = dict.fromkeys(("take consumable", "put consumable in stock", "count consumable"), count_again)
+
+def back_as_it_was(event: Event, undone: Event) -> None:
+    count_again(event, undone)
+    not_in_hand(event)
+
+
+REACTIONS = (("refit", used_up),)
+UNDOES = dict.fromkeys(
+    ("take consumable", "bring consumable back", "put consumable in stock", "count consumable"), back_as_it_was
+)

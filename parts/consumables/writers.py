@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from datetime import date
 
 from django.db import IntegrityError, transaction
+from django.db.models import F
+from django.db.models.functions import Least
 
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
@@ -29,7 +31,7 @@ def add(actor, *, in_stock: int | None = None, **entered) -> Consumable:
 def edit(consumable: Consumable, actor, *, seen: int | None = None, **entered) -> None:
     writing.allow(actor, "edit consumables")
     with writing.one_transaction():
-        consumable = _held(consumable, seen)
+        consumable = held(consumable, seen)
         before = {name: str(getattr(consumable, name) or "") for name in FIELDS}
         _describe(consumable, entered)
         after = {name: str(getattr(consumable, name) or "") for name in FIELDS}
@@ -44,10 +46,10 @@ def take(consumable: Consumable, actor, quantity: int | None, why: str = "", *, 
     writing.allow(actor, "take consumable")
     quantity = _at_least(quantity, 1)
     with writing.one_transaction():
-        consumable = _held(consumable, seen)
+        consumable = held(consumable, seen)
         if refusal := too_many(quantity, consumable.in_stock, consumable.unit):
             raise Refused(refusal)
-        _put(consumable, actor, "take consumable", quantity, consumable.in_stock - quantity, remark=why)
+        put(consumable, actor, "take consumable", quantity, consumable.in_stock - quantity, remark=why)
 
 
 def put_in_stock(
@@ -56,8 +58,8 @@ def put_in_stock(
     writing.allow(actor, "edit consumables")
     quantity = _at_least(quantity, 1)
     with writing.one_transaction():
-        consumable = _held(consumable, seen)
-        _put(consumable, actor, "put consumable in stock", quantity, consumable.in_stock + quantity, remark=why)
+        consumable = held(consumable, seen)
+        put(consumable, actor, "put consumable in stock", quantity, consumable.in_stock + quantity, remark=why)
 
 
 def count(consumable: Consumable, actor, quantity: int | None, why: str = "", *, seen: int | None = None) -> None:
@@ -65,8 +67,8 @@ def count(consumable: Consumable, actor, quantity: int | None, why: str = "", *,
     writing.allow(actor, "take consumable")
     quantity = _at_least(quantity, 0)
     with writing.one_transaction():
-        consumable = _held(consumable, seen)
-        _put(consumable, actor, "count consumable", quantity, quantity, remark=why)
+        consumable = held(consumable, seen)
+        put(consumable, actor, "count consumable", quantity, quantity, remark=why)
 
 
 def order(
@@ -86,7 +88,7 @@ def order(
     if promised and promised < today:
         raise Refused(Refusal("promised", "Promised for: the day has passed.", "Give the day they promise now."))
     with writing.one_transaction():
-        consumable = _held(consumable, seen)
+        consumable = held(consumable, seen)
         made = ConsumableOrder.objects.create(
             consumable=consumable, quantity=quantity, firm=firm, who=who.strip(), ordered=today, promised=promised
         )
@@ -107,7 +109,7 @@ def give_up(ordered: ConsumableOrder, actor) -> None:
 def _end(ordered: ConsumableOrder, actor, how: str, word: str) -> None:
     writing.allow(actor, "edit consumables")
     with writing.one_transaction():
-        consumable = _held(ordered.consumable, None)
+        consumable = held(ordered.consumable, None)
         writing.hold(ordered)
         if ordered.ended:
             sentence = f"This order is {ordered.ended} already."
@@ -124,10 +126,12 @@ def want(consumable: Consumable, place: Position, actor, quantity: int | None) -
     writing.allow(actor, "edit consumables")
     quantity = _at_least(quantity, 0)
     with writing.one_transaction():
-        consumable = _held(consumable, None)
+        consumable = held(consumable, None)
         if quantity:
-            use = {"defaults": {"quantity": quantity}}
-            ConsumableUse.objects.update_or_create(consumable=consumable, position=place, **use)
+            use = {"quantity": quantity, "in_hand": Least(F("in_hand"), quantity)}
+            ConsumableUse.objects.update_or_create(
+                consumable=consumable, position=place, defaults=use, create_defaults={"quantity": quantity}
+            )
         else:
             ConsumableUse.objects.filter(consumable=consumable, position=place).delete()
         data = {"quantity": quantity, "unit": consumable.unit, "place": place.words}
@@ -160,15 +164,15 @@ def count_again(event: Event, undone: Event) -> None:
 # --- what they share
 
 
-def _held(consumable: Consumable, seen: int | None) -> Consumable:
+def held(consumable: Consumable, seen: int | None) -> Consumable:
     found = Consumable.objects.select_for_update(of=("self",)).get(pk=consumable.pk)
     if seen is not None and found.last_event:
         writing.not_stale(found, seen)
     return found
 
 
-def _put(consumable: Consumable, actor, word: str, quantity: int, now: int, remark: str = "") -> None:
-    data = {"quantity": quantity, "unit": consumable.unit, "was": consumable.in_stock}
+def put(consumable: Consumable, actor, word: str, quantity: int, now: int, remark: str = "", **more) -> None:
+    data = {"quantity": quantity, "unit": consumable.unit, "was": consumable.in_stock} | more
     consumable.in_stock = now
     _log(consumable, actor, word, remark=remark.strip(), data=data)
 

@@ -62,6 +62,18 @@ class DayTask:
     cautions: tuple[str, ...] = ()
     places: tuple[int, ...] = ()
     chosen_of: int | None = None
+    machine_work: int | None = None
+    job: Job | None = None
+
+    def without(self, places: set[int]) -> "DayTask | None":
+        """It, of the other places alone; None where nothing is left."""
+        left = tuple(pk for pk in self.places if pk not in places)
+        if self.job is None or len(left) == len(self.places):
+            return self
+        if not left:
+            return None
+        job = replace(self.job, many=max(self.job.many - len(self.places) + len(left), 1))
+        return replace(self, places=left, task=replace(self.task, words=in_words(job), many=job.many))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -191,6 +203,7 @@ def _told(row: _Row, places: Sequence[Place]) -> DayTask:
         cautions=tuple(dict.fromkeys(text for place, piece in asked for text in before(word, place, piece))),
         places=tuple(place.id for place in places),
         chosen_of=row.chosen_of,
+        job=job,
     )
 
 

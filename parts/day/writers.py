@@ -15,6 +15,7 @@ from ..domain.day_sheet import Hand, Task, breaches, deal, in_charge, who_on
 from ..models import DayHand, DayJob, DaySheet, Locomotive
 from ..models.planning import TOOK
 from ..queries.attendance import people_in
+from .machine_work import machine_tasks
 from .tasks import Chosen, DayTask, hands_of, in_order, tasks_for
 
 
@@ -43,12 +44,35 @@ def open_sheet(actor: Person, locomotive: Locomotive, day: date, chosen: Chosen 
 
 
 def _add(actor: Person, sheet: DaySheet, chosen: Chosen) -> None:
-    there = {(job.need, job.href) for job in sheet.jobs.all()}
-    found = [each for each in tasks_for(sheet.locomotive, writing.today(), chosen) if each.chosen_of]
-    new = [each for each in found if (each.task.need, each.href) not in there]
-    last = max((job.number for job in sheet.jobs.all()), default=0)
-    DayJob.objects.bulk_create(_job(sheet, number, each) for number, each in enumerate(new, last + 1))
+    """No piece stands on it twice: what is dealt keeps its pieces, and what is in reserve gives up those chosen."""
+    tasks = {each.task.key: each for each in tasks_for(sheet.locomotive, writing.today(), chosen | _chosen_on(sheet))}
+    jobs = {f"{job.need} {job.href}": job for job in sheet.jobs.prefetch_related("hands")}
+    dealt = {key: job for key, job in jobs.items() if job.done_at or job.hands.all() or job.chosen_of_id}
+    held = {(job.need, pk) for job in dealt.values() if not job.done_at for pk in job.places}
+    new = []
+    for key, each in tasks.items():
+        if not each.chosen_of or (each.chosen_of, each.task.need) not in chosen:
+            continue
+        if key in dealt:
+            sheet.jobs.filter(pk=dealt[key].pk, done_at=None).update(chosen_of=each.chosen_of)
+        elif less := each.without({pk for need, pk in held if need == each.task.need}):
+            new.append(less)
+    taken = {(each.task.need, pk) for each in new for pk in each.places}
+    same = {each.task.key for each in new}
+    numbers = iter(range(max((job.number for job in jobs.values()), default=0) + 1, 10**4))
+    made = [_job(sheet, next(numbers), each) for each in new]
+    for key, job in jobs.items():
+        if key not in dealt and (key in same or taken.intersection((job.need, pk) for pk in job.places)):
+            job.delete()
+            if key in tasks and key not in same:
+                made.append(_job(sheet, job.number, tasks[key]))
+    DayJob.objects.bulk_create(made)
     _log(actor, sheet, "edit day sheet")
+
+
+def _chosen_on(sheet: DaySheet) -> Chosen:
+    """What was chosen once stays chosen until it is ticked or taken off."""
+    return frozenset(sheet.jobs.filter(done_at=None, chosen_of__isnull=False).values_list("chosen_of", "need"))
 
 
 def deal_again(actor: Person, sheet: DaySheet, *, off: Collection[int] = (), on: Collection[int] = ()) -> None:
@@ -62,16 +86,11 @@ def deal_again(actor: Person, sheet: DaySheet, *, off: Collection[int] = (), on:
 
 
 def _deal(actor: Person, sheet: DaySheet, chosen: Chosen = frozenset()) -> None:
-    """What was chosen once stays chosen until it is ticked or taken off."""
-    chosen |= set(sheet.jobs.filter(done_at=None, chosen_of__isnull=False).values_list("chosen_of", "need"))
+    chosen |= _chosen_on(sheet)
     hands = sheet_hands(sheet)
     found = hands_of([hand.person for hand in hands], sheet.date)
     done = {f"{job.need} {job.href}" for job in sheet.jobs.filter(done_at__isnull=False)}
-    tasks = {
-        each.task.key: each
-        for each in tasks_for(sheet.locomotive, writing.today(), chosen)
-        if each.task.key not in done
-    }
+    tasks = {each.task.key: each for each in _tasks(sheet, chosen) if each.task.key not in done}
     dealt = deal([each.task for each in tasks.values()], found)
     charge = next((hand for hand in found if hand.id == sheet.in_charge_id and hand.may_be_in_charge), None)
     charge = charge or in_charge(found)
@@ -91,11 +110,18 @@ def _deal(actor: Person, sheet: DaySheet, chosen: Chosen = frozenset()) -> None:
     _log(actor, sheet, "deal day sheet", hands=len(found), jobs=len(dealt))
 
 
+def _tasks(sheet: DaySheet, chosen: Chosen) -> list[DayTask]:
+    """Work on machines comes before what was not chosen: a machine that stands still on a day is a day lost."""
+    found, machines = tasks_for(sheet.locomotive, writing.today(), chosen), machine_tasks(sheet.locomotive, sheet.date)
+    first = sum(each.chosen_of is not None for each in found)
+    return [*found[:first], *machines, *found[first:]]
+
+
 def _job(sheet: DaySheet, number: int, each: DayTask) -> DayJob:
     return DayJob(
         sheet=sheet, number=number, need=each.task.need, words=each.task.words[:200], href=each.href,
         where=each.where[:300], look=each.task.look, danger=each.task.danger, cautions=list(each.cautions),
-        places=list(each.places), chosen_of_id=each.chosen_of,
+        places=list(each.places), chosen_of_id=each.chosen_of, machine_work_id=each.machine_work,
     )  # fmt: skip
 
 
@@ -233,6 +259,24 @@ def tick(actor: Person, job: DayJob, *, done: bool, took: str = "") -> None:
         job.took = took if done and took in TOOK else ""
         job.save()
         _log(actor, job.sheet, "tick job", job=job.words, took=job.took)
+
+
+def end_machine_work(actor: Person, job: DayJob) -> None:
+    """The whole work is done, not only a day of it, says somebody on the sheet who ticked it."""
+    work = job.machine_work
+    with writing.one_transaction():
+        writing.allow(actor, "tick job")
+        if not may_see(actor, job.sheet):
+            raise Refused(Refusal("role", "Ask somebody who is on this sheet.", "You are not on it."))
+        if work is None or not job.done_at:
+            raise Refused(
+                Refusal("machine", "Tick the job first.", "Only work that was planned for a machine ends here.")
+            )
+        writing.hold(work)
+        if work.done_on is None:
+            work.done_on = writing.today()
+            work.save(update_fields=["done_on"])
+            _log(actor, job.sheet, "tick job", job=f"{job.words}: all of it is done", took="")
 
 
 def _held(actor: Person, sheet: DaySheet) -> None:

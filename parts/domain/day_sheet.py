@@ -16,6 +16,8 @@ from .words import Need
 
 IN_CHARGE = "in charge"
 """The skill of whoever may be in charge of a day, whatever their role."""
+ON_A_MACHINE = "machine"
+"""The need of work that a machine or a skill was planned for; the look of such a task names the skill."""
 PAIR = 2
 MANY = 6
 """So many pieces in one place are work for two."""
@@ -54,6 +56,7 @@ TOOLS: dict[str, str] = {
     Need.EXAMINE: "good light, mirror, scraper, a phone for photos",
     Need.RECHECK: "good light, mirror, scraper, a phone for photos",
     Need.REPAIR: "what the repair says, and the fire watch where it is hot work",
+    ON_A_MACHINE: "the drawing or the sizes to turn to, eye protection, the instruments to measure with",
     Need.FIND: "a phone to scan tags",
     Need.FETCH: "the list, straps, a phone to scan tags",
 }
@@ -84,6 +87,8 @@ class Hand:
         """The work is theirs, and they may sign what it ends with."""
         if self.learner:
             return False
+        if task.need == ON_A_MACHINE:
+            return task.look in self.skills | self.authorised if task.look else bool(self.roles & BENCH)
         own = bool(self.roles & WHOSE.get(task.need, frozenset()))
         own |= task.need in ANYBODY and bool(self.roles & AT_WORK)
         actor = Actor(id=self.id, name=self.name, roles=self.roles, authorised=self.authorised)
@@ -100,13 +105,34 @@ class Task:
     need: str
     look: str = ""
     many: int = 1
+    hands: int = 1
     danger: str = ""
     chosen: bool = False
     where: tuple[Any, ...] = field(default=(), compare=False)
 
     @property
     def wanted(self) -> int:
-        return PAIR if self.danger or (self.many >= MANY and self.need not in AT_A_DESK) else 1
+        return max(self.hands, PAIR if self.danger or (self.many >= MANY and self.need not in AT_A_DESK) else 1)
+
+
+def that_fit(jobs: Iterable[tuple[str, str, float]], machines: Mapping[str, tuple[int, float]]) -> list[str]:
+    """Which of these jobs, (key, machine, minutes), have time on their machine on one day: so many at once, so many
+    minutes. In the order given; what takes longer than the day begins on one that is free, and holds it.
+
+    >>> that_fit([("tyres", "lathe", 2000), ("pins", "lathe", 60), ("wash", "bay", 60)], {"lathe": (1, 300)})
+    ['tyres']
+    >>> that_fit([("pins", "lathe", 200), ("bush", "lathe", 200), ("nut", "lathe", 100)], {"lathe": (1, 300)})
+    ['pins', 'nut']
+    """
+    left = {name: [minutes] * units for name, (units, minutes) in machines.items() if minutes > 0}
+    found = []
+    for key, name, minutes in jobs:
+        takes = min(minutes, machines[name][1]) if name in left else 0.0
+        unit = max(range(len(left[name])), key=left[name].__getitem__) if name in left else 0
+        if name in left and left[name][unit] >= takes:
+            left[name][unit] -= takes
+            found.append(key)
+    return found
 
 
 Dealt = dict[str, tuple[int, ...]]

@@ -169,7 +169,7 @@ def quantity(text: str) -> int:
     text = text.strip()
     if not text:
         return 1
-    whole = re.fullmatch(r"([0-9]{1,9})(\.0*)?(?: *(?:off|nos?\.?|pcs?\.?|pieces|ea))?", _in_figures(text))
+    whole = re.fullmatch(r"([0-9]{1,9})([.,]0{0,2})?(?: *(?:off|nos?\.?|pcs?\.?|pieces|ea))?", _in_figures(text))
     if not whole or int(whole[1]) < 1:
         raise CellError(
             f"“{short(text)}” is not a whole number of 1 or more.", "Write how many, or leave it blank for 1."

@@ -7,13 +7,16 @@ What the cells mean is for whoever reads the table.
 
 import colorsys
 import csv
+import functools
 import io
 import itertools
+import re
 import zipfile
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from types import MappingProxyType
 from typing import Any
 
 MOST_BYTES = 50_000_000
@@ -24,8 +27,13 @@ MOST_BESIDE = 40_000_000  # of what a workbook keeps beside its sheets, which is
 OLD_EXCEL, ZIP = b"\xd0\xcf\x11\xe0", b"PK\x03\x04"
 UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 SEPARATORS = ",;\t"
+AS_ABOVE = "\u3003"  # the ditto mark, in each row that a merged cell reaches down to
 COLOUR = "\0"  # before the colour of a row: no cell has it
 HUES = ((20, "red"), (50, "orange"), (70, "yellow"), (170, "green"), (260, "blue"), (320, "purple"), (361, "red"))
+UNNAMED = re.compile(r"(?:sheet|tabelle|feuil|blad|hoja|foglio)? ?[0-9]*", re.IGNORECASE)  # as programs call a sheet
+MERGED = re.compile(rb'<mergeCell ref="([A-Z]{1,3})([0-9]{1,7}):[A-Z]{1,3}([0-9]{1,7})"')
+MOST_MERGED, MOST_REACHED = 20_000, 500  # merged cells that are heeded, and rows that each reaches down to
+BLOCK = 1 << 20
 FIRST = 12  # rows among which the names of the columns are looked for
 SAVE_AS = "Save it as “CSV UTF-8” or as an Excel workbook (.xlsx)."
 NAME_COLUMNS = "Choose a CSV or XLSX file whose first row names the columns."
@@ -64,6 +72,8 @@ class Table:
 
 Rows = Iterator[tuple[int, list[str]]]
 """Rows numbered as a spreadsheet numbers them, from 1."""
+Reached = Mapping[int, Sequence[int]]
+"""By the number of a row, columns numbered from 0."""
 
 
 def read_table(content: bytes | str, table: Table, sheet: str = "") -> Sheet:
@@ -208,9 +218,10 @@ def _likely_sheet(worksheets: Sequence[Any], table: Table, title: str) -> Sheet:
     chosen = found[0] if found else max(worksheets, key=lambda one: _names(first[one.title], table)[0])
     _not_too_wide(widths[worksheets.index(chosen)])
     others = tuple(one.title for one in worksheets if one is not chosen)
-    sheet = _sheet(_sheet_rows(chosen, table.colours), table, others)
+    sheet = _sheet(_sheet_rows(chosen, table.colours, _reaching_down(chosen)), table, others)
     lists = tuple(other for other in others if _names(first[other], table)[0] > 1)
-    return replace(sheet, title=chosen.title if others or title else "", other_lists=lists)
+    named = not UNNAMED.fullmatch(chosen.title)
+    return replace(sheet, title=chosen.title if others or title or named else "", other_lists=lists)
 
 
 def _not_too_wide(columns: int) -> None:
@@ -219,24 +230,42 @@ def _not_too_wide(columns: int) -> None:
         raise SheetError(f"The list reaches over {columns} columns.", cure)
 
 
-def _sheet_rows(worksheet: Any, colours: str = "") -> Rows:
+def _sheet_rows(worksheet: Any, colours: str = "", reached: Reached = MappingProxyType({})) -> Rows:
     """The cells of the first columns, whatever the sheet says of its own size: some programs write a wrong one."""
     worksheet.reset_dimensions()
-    rows = worksheet.iter_rows(values_only=not colours, max_col=MOST_COLUMNS + 1)
-    for number, cells in enumerate(rows, 1):
-        yield number, _with_colour(cells) if colours else [_cell(value) for value in cells]
+    for number, cells in enumerate(worksheet.iter_rows(max_col=MOST_COLUMNS + 1), 1):
+        texts = [_cell(cell.value) for cell in cells]
+        while texts and not texts[-1].strip():
+            texts.pop()
+        colour = _colour_of(cells, texts) if colours else ""
+        for column in reached.get(number, ()) if texts else ():
+            texts += [""] * (column + 1 - len(texts))
+            texts[column] = texts[column] or AS_ABOVE
+        yield number, [*texts, f"{COLOUR}{colour}"] if colour else texts
 
 
-def _with_colour(cells: Sequence[Any]) -> list[str]:
-    """The cells of a row, and behind them the colour of the first one that is filled in, if it has one."""
-    texts = [_cell(cell.value) for cell in cells]
-    while texts and not texts[-1].strip():
-        texts.pop()
+def _reaching_down(worksheet: Any) -> Reached:
+    """Which columns of a row a merged cell reaches down to. It stands behind the rows, where the library reads over it
+    as long as it reads row by row."""
+    end = b""
+    with worksheet._get_source() as file:
+        while some := file.read(BLOCK):
+            end = end[-BLOCK:] + some
+    found: dict[int, list[int]] = {}
+    for letters, first, last in MERGED.findall(end)[:MOST_MERGED]:
+        column = functools.reduce(lambda sum, letter: sum * 26 + letter - 64, letters, 0) - 1
+        rows = range(int(first) + 1, min(int(last), int(first) + MOST_REACHED) + 1)
+        for row in rows if column < MOST_COLUMNS else ():
+            found.setdefault(row, []).append(column)
+    return found
+
+
+def _colour_of(cells: Sequence[Any], texts: Sequence[str]) -> str:
+    """Of the first cell that is filled in."""
     first = next((cell for cell, text in zip(cells, texts, strict=False) if text.strip()), None)
     fill = first.fill if first is not None else None
     plain = fill.fgColor.rgb if fill is not None and fill.fill_type == "solid" and fill.fgColor.type == "rgb" else ""
-    colour = colour_name(str(plain)) if plain else ""
-    return [*texts, f"{COLOUR}{colour}"] if colour else texts
+    return colour_name(str(plain)) if plain else ""
 
 
 def colour_name(rgb: str) -> str:

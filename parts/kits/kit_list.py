@@ -8,7 +8,7 @@ from operator import attrgetter
 from ..domain.consumables import Stock
 from ..models import Component, Consumable, Kit, KitLine, Location, LocationKind, Position
 from ..models.locations import as_numbered
-from ..queries.consumables import wanted_in
+from ..queries.consumables import for_job
 from . import writers
 
 NOWHERE = "Nobody has recorded where"
@@ -31,6 +31,7 @@ class KitList:
     due: int
     taken: list[KitLine]
     missed: list[KitLine]
+    in_hand: list[tuple[Consumable, Stock, int]]  # of what is new each time, how many
     to_suit: list[Position]
     short: int  # of so many consumables too little is in stock
     not_ready: int  # so many places have nothing ready, so nothing of theirs is in the kit
@@ -41,29 +42,22 @@ class KitList:
 
 
 def kit_list(kit: Kit) -> KitList:
-    lines, places = _lines(kit), places_of(kit)
+    lines, places = _lines(kit), writers.places_of_kit(kit)
     due = sorted((line for line in lines if not line.taken_at and not line.missed), key=_on_the_way)
     for line, after in pairwise(due):
         line.next = after.pk
-    wanted = [(one, stock, here, stock.short_here(here)) for one, stock, here in wanted_in(places)]
+    new = for_job(places)
+    wanted = [(one, stock, here, stock.short_here(here)) for one, stock, here, _ in new if here]
     return KitList(
         stops=_stops(due, wanted),
         due=len(due),
         taken=sorted((line for line in lines if line.taken_at), key=attrgetter("taken_at"), reverse=True),
         missed=[line for line in lines if line.missed],
+        in_hand=[(one, stock, number) for one, stock, _, number in new if number],
         to_suit=list(places.made_at_fitting()),
         short=sum(bool(short) for _, _, _, short in wanted),
         not_ready=_without_any(kit, places) if kit.subassembly else 0,
     )
-
-
-def places_of(kit: Kit):
-    """The places that it is collected for; of chosen pieces, those they are for."""
-    if kit.position:
-        return Position.objects.with_all_inside(kit.position)
-    if kit.subassembly:
-        return writers.places_of(kit.subassembly)
-    return Position.objects.filter(pk__in=kit.lines.values("component__place"))
 
 
 def _without_any(kit: Kit, places) -> int:

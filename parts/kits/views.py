@@ -14,8 +14,9 @@ from core.log.writing import written
 from ..common.confirm_form import ask, of_place, sent
 from ..common.shortcuts import crumbs, position_or_404, say_done, status_of, subassembly_or_404
 from ..common.ticked import numbers_ticked
+from ..domain.consumables import counted
 from ..domain.plain import capital, several
-from ..models import Component, Kit, Location, Position
+from ..models import Component, Consumable, Kit, Location, Position
 from ..tags.views import tags_sent
 from . import writers
 from .forms import BeginChosen, BeginKit
@@ -110,6 +111,8 @@ def show(request, kit, *, refusals=(), **more):
 def take_piece(request, pk):
     """By its tag or that of its bag, read or typed, or by the button beside it where no tag can be read."""
     kit = kit_or_404(pk)
+    if "consumable" in request.POST:
+        return _new(request, kit, writers.take_new, _in_hand)
     things: list[Component | Location] = []
     refusals: list[Refusal] = []
     if "piece" in request.POST:
@@ -153,6 +156,8 @@ def _spot(request, kit: Kit) -> str:
 @who_may("collect kit")
 @require_POST
 def put_back(request, pk):
+    if "consumable" in request.POST:
+        return _new(request, kit_or_404(pk), writers.put_new_back, lambda one, number: f"{number} back on the shelf")
     return _one(request, pk, writers.put_back, "goes back on the list")
 
 
@@ -171,6 +176,23 @@ def _one(request, pk, write, told):
         return show(request, kit, refusals=refused.refusals)
     say_done(request, f"{capital(_called(piece))} {told}.", events)
     return redirect(_spot(request, kit))
+
+
+def _in_hand(one: Consumable, found: tuple[int, int]) -> str:
+    number, short = (counted(count, one.unit) for count in found)
+    return f"{number} in hand" + (f", {short} short: on the list to order" if found[1] else "")
+
+
+def _new(request, kit: Kit, write, told):
+    """Of what is new each time: from the shelf, or back to it."""
+    one = consumable_or_404(request.POST["consumable"])
+    try:
+        with written() as events:
+            found = write(kit, one, request.user)
+    except Refused as refused:
+        return show(request, kit, refusals=refused.refusals)
+    say_done(request, f"{capital(str(one))}: {told(one, found)}.", events)
+    return redirect(kit)
 
 
 @who_may("collect kit")
@@ -192,6 +214,13 @@ def kit_or_404(pk) -> Kit:
     if kit is None:
         raise Http404("No such kit.")
     return kit
+
+
+def consumable_or_404(number: str) -> Consumable:
+    found = Consumable.objects.in_use().by_number(number)
+    if found is None:
+        raise Http404("No such consumable.")
+    return found
 
 
 def bag_or_404(number: str) -> Location:

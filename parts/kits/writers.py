@@ -8,8 +8,10 @@ from core.domain.refusals import Refusal, Refused
 from core.models import Person
 
 from ..actions import writing
+from ..consumables import in_hand
 from ..domain.plain import capital, several
-from ..models import Component, Kit, KitLine, Location, LocationKind, Position, Subassembly
+from ..models import Component, Consumable, Kit, KitLine, Location, LocationKind, Position, Subassembly
+from ..queries.consumables import wanted_in
 from ..stores import writers as stores
 
 
@@ -22,6 +24,15 @@ def places_of(subassembly: Subassembly):
     """Its own and those of its parts."""
     parts = Subassembly.objects.with_all_parts(subassembly.locomotive, subassembly.code)
     return Position.objects.filter(subassembly__in=parts)
+
+
+def places_of_kit(kit: Kit):
+    """The places that it is collected for; of chosen pieces, those they are for."""
+    if kit.position:
+        return Position.objects.with_all_inside(kit.position)
+    if kit.subassembly:
+        return places_of(kit.subassembly)
+    return Position.objects.filter(pk__in=kit.lines.values("component__place"))
 
 
 def begin(subassembly: Subassembly, actor: Person, *, gathered_at: Location | None = None) -> Kit:
@@ -93,6 +104,9 @@ def take_bag(kit: Kit, bag: Location, actor: Person) -> int:
         )
         if not lines:
             raise Refused(Refusal("kit", "Leave it where it lies.", f"Nothing in {bag.name} is left to collect."))
+        for consumable, stock, _ in wanted_in(places_of_kit(kit)):
+            if consumable.location_id == bag.pk and stock.in_stock:
+                take_new(kit, consumable, actor)
         if kit.gathered_at and lying.exclude(kit_lines__kit=kit).exists():
             for line in lines:
                 take(kit, line.component, actor)
@@ -104,6 +118,19 @@ def take_bag(kit: Kit, bag: Location, actor: Person) -> int:
         if kit.gathered_at and kit.gathered_at != bag:
             stores.move_location(bag, kit.gathered_at, actor)
         return len(lines)
+
+
+def take_new(kit: Kit, consumable: Consumable, actor: Person) -> tuple[int, int]:
+    """Joints, packing, split pins, from the shelf: how many are in hand by it, and how many are short."""
+    with writing.one_transaction():
+        kit = _open(kit)
+        return in_hand.take_for(consumable, places_of_kit(kit), actor, str(kit))
+
+
+def put_new_back(kit: Kit, consumable: Consumable, actor: Person) -> int:
+    with writing.one_transaction():
+        kit = _open(kit)
+        return in_hand.put_back(consumable, places_of_kit(kit), actor, str(kit))
 
 
 def put_back(kit: Kit, piece: Component, actor: Person) -> None:

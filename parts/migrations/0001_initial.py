@@ -493,11 +493,12 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('quantity', models.PositiveIntegerField(default=1)),
+                ('in_hand', models.PositiveIntegerField(default=0, verbose_name='taken from the shelf for it, and not fitted yet')),
                 ('consumable', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='uses', to='parts.consumable')),
                 ('position', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='consumables', to='parts.position')),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('consumable', 'position'), name='consumable_use_once'), models.CheckConstraint(condition=models.Q(('quantity__gte', 1)), name='consumable_use_positive')],
+                'constraints': [models.UniqueConstraint(fields=('consumable', 'position'), name='consumable_use_once'), models.CheckConstraint(condition=models.Q(('quantity__gte', 1)), name='consumable_use_positive'), models.CheckConstraint(condition=models.Q(('in_hand__lte', models.F('quantity'))), name='no_more_in_hand_than_used')],
             },
         ),
         migrations.CreateModel(
@@ -1063,6 +1064,22 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
+            name='MachineWork',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('what', models.CharField(max_length=80)),
+                ('least', models.DecimalField(decimal_places=1, max_digits=6)),
+                ('likely', models.DecimalField(decimal_places=1, max_digits=6)),
+                ('most', models.DecimalField(decimal_places=1, max_digits=6)),
+                ('hands', models.PositiveSmallIntegerField(default=1)),
+                ('skill', models.CharField(blank=True, default='', max_length=40)),
+                ('done_on', models.DateField(blank=True, null=True)),
+                ('took', models.CharField(blank=True, default='', max_length=12)),
+                ('machine', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='parts.machine')),
+                ('subassembly', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='machine_work', to='parts.subassembly')),
+            ],
+        ),
+        migrations.CreateModel(
             name='DayJob',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
@@ -1078,6 +1095,7 @@ class Migration(migrations.Migration):
                 ('done_at', models.DateTimeField(blank=True, null=True)),
                 ('took', models.CharField(blank=True, default='', max_length=12)),
                 ('done_by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('machine_work', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='+', to='parts.machinework')),
                 ('hands', models.ManyToManyField(related_name='jobs', to='parts.dayhand')),
                 ('sheet', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='jobs', to='parts.daysheet')),
                 ('chosen_of', models.ForeignKey(blank=True, help_text='somebody chose this work of a subassembly, so it is dealt first', null=True, on_delete=django.db.models.deletion.CASCADE, related_name='+', to='parts.subassembly')),
@@ -1090,22 +1108,6 @@ class Migration(migrations.Migration):
             model_name='dayhand',
             name='sheet',
             field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='hands', to='parts.daysheet'),
-        ),
-        migrations.CreateModel(
-            name='MachineWork',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('what', models.CharField(max_length=80)),
-                ('least', models.DecimalField(decimal_places=1, max_digits=6)),
-                ('likely', models.DecimalField(decimal_places=1, max_digits=6)),
-                ('most', models.DecimalField(decimal_places=1, max_digits=6)),
-                ('hands', models.PositiveSmallIntegerField(default=1)),
-                ('skill', models.CharField(blank=True, default='', max_length=40)),
-                ('done_on', models.DateField(blank=True, null=True)),
-                ('took', models.CharField(blank=True, default='', max_length=12)),
-                ('machine', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='parts.machine')),
-                ('subassembly', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='machine_work', to='parts.subassembly')),
-            ],
         ),
         migrations.AddConstraint(
             model_name='daysheet',

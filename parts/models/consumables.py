@@ -25,9 +25,9 @@ class ConsumableQuerySet(models.QuerySet):
         return numbered(self, number)
 
     def with_stock(self):
-        """Each with `wanted` by the open places, and its orders still to come."""
+        """Each with `wanted` by the open places and not in hand for them, and its orders still to come."""
         wanted = ConsumableUse.objects.still_open().filter(consumable=OuterRef("pk")).order_by()
-        total = wanted.values("consumable").annotate(sum=Sum("quantity")).values("sum")
+        total = wanted.values("consumable").annotate(sum=Sum(F("quantity") - F("in_hand"))).values("sum")
         to_come = ConsumableOrder.objects.to_come().select_related("firm")
         return (
             self.annotate(wanted=Coalesce(Subquery(total), 0))
@@ -82,6 +82,7 @@ class ConsumableUse(models.Model):
     consumable = models.ForeignKey(Consumable, on_delete=models.CASCADE, related_name="uses")
     position = models.ForeignKey(Position, on_delete=models.CASCADE, related_name="consumables")
     quantity = models.PositiveIntegerField(default=1)
+    in_hand = models.PositiveIntegerField("taken from the shelf for it, and not fitted yet", default=0)
 
     objects = ConsumableUseQuerySet.as_manager()
 
@@ -89,6 +90,7 @@ class ConsumableUse(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["consumable", "position"], name="consumable_use_once"),
             models.CheckConstraint(condition=Q(quantity__gte=1), name="consumable_use_positive"),
+            models.CheckConstraint(condition=Q(in_hand__lte=F("quantity")), name="no_more_in_hand_than_used"),
         ]
 
 

@@ -9,6 +9,7 @@ from core.models.checks import together
 
 from ..domain.plain import day
 from .locomotives import Locomotive
+from .machines import MachineWork
 from .planning import TOOK
 from .structure import Subassembly
 
@@ -53,7 +54,12 @@ class DayHand(models.Model):
 class DayJobQuerySet(models.QuerySet):
     def with_hands(self):
         hands = DayHand.objects.select_related("person")
-        return self.select_related("done_by").prefetch_related(Prefetch("hands", queryset=hands))
+        return self.select_related("done_by", "machine_work").prefetch_related(Prefetch("hands", queryset=hands))
+
+    def on_machines(self, day):
+        """Those of a day, of every locomotive, that hold a machine."""
+        found = self.filter(sheet__date=day, machine_work__machine__isnull=False, machine_work__done_on=None)
+        return found.select_related("machine_work__machine").order_by("pk")
 
 
 class DayJob(models.Model):
@@ -75,6 +81,7 @@ class DayJob(models.Model):
         Subassembly, on_delete=models.CASCADE, null=True, blank=True, related_name="+",
         help_text="somebody chose this work of a subassembly, so it is dealt first",
     )  # fmt: skip
+    machine_work = models.ForeignKey(MachineWork, on_delete=models.CASCADE, null=True, blank=True, related_name="+")
     hands = models.ManyToManyField(DayHand, related_name="jobs")
     done_at = models.DateTimeField(null=True, blank=True)
     done_by = models.ForeignKey(

@@ -47,6 +47,14 @@ class Machine(models.Model):
         return tuple(getattr(self, day) for day in DAYS)
 
 
+class MachineWorkQuerySet(models.QuerySet):
+    def to_do(self, locomotive):
+        """In the order in which the subassemblies go together."""
+        found = self.filter(subassembly__locomotive=locomotive, subassembly__retired=False, done_on=None)
+        found = found.select_related("subassembly__locomotive", "machine")
+        return found.order_by("subassembly__sequence", "subassembly", "id")
+
+
 class MachineWork(models.Model):
     """Work of a subassembly that a machine or a skill is needed for, guessed apart from the rest: turn the tyres on the
     wheel lathe. It comes before the subassembly is put together."""
@@ -61,6 +69,8 @@ class MachineWork(models.Model):
     skill = models.CharField(max_length=40, blank=True, default="")
     done_on = models.DateField(null=True, blank=True)
     took = models.CharField(max_length=12, blank=True, default="")
+
+    objects = MachineWorkQuerySet.as_manager()
 
     class Meta:
         constraints = [

@@ -17,7 +17,7 @@ from ..domain.words import IN_HAND, Need, State
 from ..models import Component
 from ..models.locations import BETWEEN
 from ..queries.readiness import Now
-from ..readiness.jobs import Job, held_in_words
+from ..readiness.jobs import Job, first_in_words
 
 BY_PLACE = LOOKS | {Need.CLEAN}
 GROUPED = BY_PLACE | {Need.STRIP}
@@ -98,9 +98,10 @@ def _lying(now: Now, needs):
 def _to_strip(now: Now, found: Readiness) -> dict[int, WorkGroup]:
     heaps: defaultdict[int, WorkGroup] = defaultdict(WorkGroup)
     incomplete = found.incomplete()
-    for sub, _, need, first, number in now.counts:
-        if need == Need.STRIP:
-            heaps[sub].add(number, found.order.behind[ON if first else WHOLE, sub] & incomplete, None)
+    for sub, places in now.stored.items():
+        for _, _, need, first, number in places.counts:
+            if need == Need.STRIP:
+                heaps[sub].add(number, found.order.behind[ON if first else WHOLE, sub] & incomplete, None)
     return heaps
 
 
@@ -108,7 +109,7 @@ def _job(found, heap: WorkGroup, people, me, need, words, href, *, look="", wher
     method = look.partition(": ")[2]
     return Job(
         words=capital(words), href=href, need=need, turn=(*turn(need, heap.most), words, ()), holds_up=heap.most,
-        held=held_in_words(found.order.names(heap.behind)), where=where, many=heap.many, grouped=True, look=look,
+        held=first_in_words(found.order.names(heap.behind)), where=where, many=heap.many, grouped=True, look=look,
         says=f"by {method}" if method and method != "any" else "", since=heap.since,
         days=(found.as_of - heap.since).days if heap.since else None,
         who=in_words(who_acts(need, people, look=look), me.name),

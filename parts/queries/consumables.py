@@ -22,16 +22,22 @@ def stock_row(consumable: Any) -> Stock:
 
 
 def wanted_in(places: QuerySet[Position]) -> list[tuple[Consumable, Stock, int]]:
-    """What those of these places take that are open: each with its stock and how many it is here. For readiness, and
-    for a list of what to collect for the job."""
-    here: dict[int, int] = defaultdict(int)
+    """What those of these places take that are open: each with its stock and how many are still to be taken here. For
+    readiness, and for a list of what to collect for the job."""
+    return [(consumable, stock, wanted) for consumable, stock, wanted, _ in for_job(places) if wanted]
+
+
+def for_job(places: QuerySet[Position]) -> list[tuple[Consumable, Stock, int, int]]:
+    """Likewise, with how many are in hand already."""
+    here: dict[int, list[int]] = defaultdict(lambda: [0, 0])
     uses = ConsumableUse.objects.still_open().filter(position__in=places)
-    for consumable, quantity in uses.values_list("consumable", "quantity"):
-        here[consumable] += quantity
+    for consumable, quantity, in_hand in uses.values_list("consumable", "quantity", "in_hand"):
+        here[consumable][0] += quantity - in_hand
+        here[consumable][1] += in_hand
     if not here:
         return []
     found = Consumable.objects.filter(pk__in=here).with_stock()
-    return [(consumable, stock_row(consumable), here[consumable.pk]) for consumable in found]
+    return [(consumable, stock_row(consumable), *here[consumable.pk]) for consumable in found]
 
 
 def short_in(subassembly_id: int) -> list[tuple[Consumable, Stock, int]]:

@@ -10,7 +10,7 @@ from django.urls import reverse
 from core.models import Person
 
 from ..domain.plain import capital
-from ..domain.ranking import in_words, who_acts
+from ..domain.ranking import BOILER, in_words, who_acts
 from ..domain.readiness import Blocker, Readiness
 from ..domain.rows import Actor
 from ..domain.words import Need
@@ -29,7 +29,7 @@ class Job:
     need: str
     turn: tuple[Any, ...]
     holds_up: int
-    held: str  # which those are
+    held: str  # which of them is the first
     tag: str = ""
     where: str = ""
     group: str = ""  # its subassembly
@@ -53,14 +53,14 @@ def jobs(
 
 def _job(blocker: Blocker, found: Readiness, people: Sequence[Actor], reader: str) -> Job:
     sub = found.order.by_id[blocker.subassembly]
-    names = who_acts(blocker.need, people, look=blocker.look, stopped=blocker.stopped)
+    names = who_acts(blocker.need, people, look=blocker.look, stopped=blocker.stopped and blocker.need != BOILER)
     return Job(
         words=capital(blocker.words or f"All of {sub.name}"),
         href=_href(blocker, found),
         need=blocker.need,
         turn=blocker.turn,
         holds_up=blocker.holds_up,
-        held=held_in_words(found.order.names(blocker.behind)),
+        held=first_in_words(found.order.names(blocker.behind)),
         tag=blocker.tag,
         where=near(blocker.where),
         group=sub.name,
@@ -75,12 +75,23 @@ def _job(blocker: Blocker, found: Readiness, people: Sequence[Actor], reader: st
 
 
 def _href(blocker: Blocker, found: Readiness) -> str:
+    if blocker.need == BOILER:
+        return f"/boilers/{blocker.target}/"
     if blocker.stopped or (blocker.place is None and blocker.need == Need.RELEASE):
         return f"/holds/{blocker.target}/"
     if blocker.place is None:
         sub = found.order.by_id[blocker.subassembly]
         return reverse("subassembly", args=[found.locomotive, sub.code])
     return f"/t/{blocker.tag}" if blocker.tag else f"/p/{blocker.place}/"
+
+
+def first_in_words(names: Sequence[str]) -> str:
+    """Beside how many they are.
+
+    >>> first_in_words(["Frames", "Horns", "Wheels"]), first_in_words(["Cab"])
+    ('Frames first', 'Cab')
+    """
+    return f"{names[0]} first" if len(names) > 1 else "".join(names)
 
 
 def held_in_words(names: Sequence[str]) -> str:

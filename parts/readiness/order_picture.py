@@ -1,12 +1,14 @@
 """The order of assembly as a picture, from top to bottom. Units are SVG user units, px at a desk of 1280."""
 
 import textwrap
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import networkx as nx
 
 from ..domain.layered_graph import Item, Layered, layered
 from ..domain.readiness import Readiness, SubReadiness
+from ..domain.sequence import ON, START, WHOLE, Node, Order
 from .readiness_context import word_of
 
 WIDTH, BOX_W, BOX_H = 1200, 196, 78
@@ -48,7 +50,7 @@ class OrderPicture:
     lines: list[Connector]
     chosen: str  # its name
     before: list[str]
-    after: list[str]
+    held: list[str]  # what it holds up, as every list counts it
 
 
 def draw(found: Readiness, chosen: str = "") -> OrderPicture:
@@ -57,15 +59,15 @@ def draw(found: Readiness, chosen: str = "") -> OrderPicture:
     graph = _graph(found, subs)
     made = layered(graph, width=WIDTH, box=BOX_W, lane=LANE, gap=GAP, most=A_ROW)
     one = next((id for id in graph if subs[id].sub.code == chosen), None)
-    stands = _stands(graph, one)
+    stands = {} if one is None else _stands(graph, one, found.order)
     return OrderPicture(
         width=WIDTH + 8,
         height=max(len(made.rows) * ROW - (ROW - BOX_H), 0) + 2 * PAD,
         boxes=[_box(subs[id], made, id, stands.get(id, "")) for id in graph],
         lines=[_line(made, link, stands, one) for link in made.links],
         chosen=subs[one].sub.name if one else "",
-        before=_names(subs, stands, BEFORE),
-        after=_names(subs, stands, AFTER),
+        before=[subs[id].sub.name for id in subs if stands.get(id) == BEFORE],
+        held=found.order.names(subs[one].behind) if one else [],
     )
 
 
@@ -87,15 +89,17 @@ def _lifted(found: Readiness, wholes: dict[int, int]) -> nx.DiGraph:
     return graph
 
 
-def _stands(graph: nx.DiGraph, one: int | None) -> dict[int, str]:
-    if one is None:
-        return {}
-    before, after = nx.ancestors(graph, one), nx.descendants(graph, one)
+def _stands(graph: nx.DiGraph, one: int, order: Order) -> dict[int, str]:
+    """By the order itself: an arrow that only a part of a box has leads nowhere through the rest of it."""
+    of_it = {id for id, line in order.lineage.items() if one in line}
+    later = {id for kind, id in _reached(nx.descendants, order, ON, of_it) if kind == WHOLE}
+    first = {id for kind, id in _reached(nx.ancestors, order, START, of_it) if kind == ON}
+    before, after = ({up for id in ids - of_it for up in order.lineage[id]} for ids in (first, later))
     return {id: CHOSEN if id == one else BEFORE if id in before else AFTER if id in after else BESIDE for id in graph}
 
 
-def _names(subs: dict[int, SubReadiness], stands: dict[int, str], word: str) -> list[str]:
-    return [sub.sub.name for id, sub in subs.items() if stands.get(id) == word]
+def _reached(way: Callable, order: Order, kind: str, ids: set[int]) -> set[Node]:
+    return set().union(*(way(order.graph, (kind, id)) for id in ids))
 
 
 def _top(row: int) -> int:

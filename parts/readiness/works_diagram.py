@@ -16,6 +16,8 @@ from ..models import Locomotive
 from ..queries.engines import engine_of
 
 SIDES, ZONES = ("LH", "RH"), ("front", "middle", "rear")
+OVER_A_LIST = 250.0
+"""So high that at a desk fifteen rows of the list below it are in sight."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +63,7 @@ def _drawn(
 ) -> tuple[SafeString, SafeString]:
     """For a desk and for a phone. Most of what happens in the works changes neither."""
     desk, phone = (
-        for_desk(engine, rows, side=side, key="desk"),
+        for_desk(engine, rows, side=side, key="desk", height=OVER_A_LIST),
         for_phone(engine, rows, dict(zones), side=side, key="phone"),
     )
     return mark_safe(desk), mark_safe(phone)

@@ -12,8 +12,9 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from core.domain.refusals import Refusal, Refused
+from core.log.writing import written
 
-from ..common.shortcuts import say, status_in, status_of
+from ..common.shortcuts import say, say_done, status_in, status_of
 from ..domain.plain import capital, several
 from ..domain.stocktaking import Outcome, mark_of
 from ..models import Component, Location, Photo, StockTake
@@ -170,8 +171,9 @@ def end_stock_take(request, pk):
         lines = writers.lines_of(stocktake)
         leave = {line.piece.pk for line in lines if str(line.piece.pk) not in wanted}
         try:
-            not_moved = writers.confirm(stocktake, request.user, mark=request.POST.get("mark", ""), leave=leave)
-            messages.success(request, "Confirmed. The record stays.")
+            with written() as events:
+                not_moved = writers.confirm(stocktake, request.user, mark=request.POST.get("mark", ""), leave=leave)
+            say_done(request, "Confirmed. The record stays.", events)
             for refusal in not_moved:
                 messages.warning(request, f"{refusal.sentence} {refusal.cure}")
             return redirect("stock_take_record", pk)

@@ -9,10 +9,10 @@ FIRM_COLUMNS = (
     Column("firm", "Firm", lambda firm: firm.name),
     REACH,
     Column("does", "Does", lambda firm: firm.does),
-    Column("there", "Pieces there", lambda firm: firm.pieces, num=True),
-    Column("back", "Of them late", lambda firm: firm.pieces_late or None, num=True),
-    Column("jobs", "Jobs under way", lambda firm: firm.under_way, num=True),
-    Column("late", "Jobs late", lambda firm: firm.late or None, num=True),
+    Column("there", "Pieces there", lambda firm: firm.pieces, num=True, most_first=True),
+    Column("back", "Of them late", lambda firm: firm.pieces_late or None, num=True, most_first=True),
+    Column("jobs", "Jobs under way", lambda firm: firm.under_way, num=True, most_first=True),
+    Column("late", "Jobs late", lambda firm: firm.late or None, num=True, most_first=True),
     Column("", "Still used", lambda firm: "no" if firm.retired else "yes", on_page=False),
 )
 
@@ -23,7 +23,7 @@ RENEWAL_COLUMNS = (
     Column("with", "With", lambda row: row.step.by_words if row.step else ""),
     Column("ordered", "Ordered", lambda row: row.step.ordered if row.step else None),
     Column("promised", "Promised", lambda row: row.step.promised if row.step else None),
-    Column("slip", "Slip, days", lambda row: row.slip or None, num=True),
-    Column("late", "Overdue", lambda row: row.late or None, num=True),
+    Column("slip", "Slip, days", lambda row: row.slip or None, num=True, most_first=True),
+    Column("late", "Overdue", lambda row: row.late or None, num=True, most_first=True),
     Column("", "Route", lambda row: row.renewal.route, on_page=False),
 )

@@ -271,11 +271,11 @@ cotter.drafts = (() => {
 
   async function isDone(draft, onward) {
     await store.dropDraft(draft.id);
-    for (const [form, mine] of known) {
-      if (mine.key !== draft.key || !mine.there) continue;
-      await forget(form);
-      if (onward.split("#")[0] !== location.pathname + location.search) see(note(form, "What you sent from here had arrived."), onward);
-    }
+    const [form] = [...known].find(([, mine]) => mine.key === draft.key && mine.there) || [];
+    if (form) await forget(form);
+    const here = location.pathname + location.search;
+    const isFromHere = form || draft.id.split(" ")[1] === here; // what is done may no longer be offered
+    if (isFromHere && onward.split("#")[0] !== here) see(note(form || document.querySelector("#messages"), "What you sent from here had arrived."), onward);
   }
 
   function see(box, onward) {

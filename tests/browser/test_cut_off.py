@@ -8,7 +8,8 @@ import pytest
 from tests.browser.watching import PHONE, window
 from tests.cut_off.again import AT, named
 from tests.cut_off.cuts import FILLED_IN, PRESSED, Case, cut_off
-from tests.cut_off.forms import FORMS, Scene
+from tests.cut_off.forms import FORMS
+from tests.cut_off.scene import Scene
 from tests.cut_off.wire import Wire
 
 pytestmark = pytest.mark.needs_chromium

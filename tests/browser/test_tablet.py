@@ -68,7 +68,8 @@ NUT = """
     WHERE part.code = 'buffing-drawgear' AND place.name = 'draw hook nut and cotter' ORDER BY piece.id LIMIT 1"""
 RECORD = """
     SELECT count(*) FROM inspections_boxedpiece inside JOIN parts_tag tag ON tag.component_id = inside.component_id
-    WHERE tag.code = ? AND inside.built = 'end float 1/32 in' AND inside.who LIKE 'Bram % fitted it, Ines % checked'"""
+    WHERE tag.code = ? AND inside.built = 'end float 1/32 in (no limits set, not judged)'
+    AND inside.who LIKE 'Bram % fitted it, Ines % checked'"""
 
 
 def follow(person, name) -> None:

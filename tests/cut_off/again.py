@@ -16,7 +16,8 @@ from playwright.sync_api import sync_playwright
 from tests import tools
 from tests.browser.watching import PHONE, Person, window
 from tests.cut_off.cuts import Case, cut_off, cuts_of
-from tests.cut_off.forms import FORMS, Scene
+from tests.cut_off.forms import FORMS
+from tests.cut_off.scene import Scene
 from tests.cut_off.wire import Wire
 from tests.demo_copy import Register, a_demo, the_demo
 from tests.running import Address, serving

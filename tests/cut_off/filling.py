@@ -3,6 +3,7 @@
 import re
 
 from tests.browser.watching import Person, chosen
+from tests.demo_copy import PASSWORD
 from tests.pictures import a_photo
 
 
@@ -135,3 +136,37 @@ def nothing(person, address):
 def readings(person, address):
     for number, point in enumerate(person.page.locator(".readings input").all()[:6]):
         point.fill(f"12.{number}")
+
+
+def a_boiler_test(person, address):
+    """As far as it went before the network did: what is missing is asked for before it is signed."""
+    for name, words in {
+        "reached": "225 lb/in²",
+        "most": "230 lb/in²",
+        "leaks": "wrapper, row 3, column 2: weep\nfoundation ring, LH corner: drip",
+        "found": "Nothing moved (invented).",
+        "witness": "A. Surveyor (invented)",
+    }.items():
+        person.page.locator(f"[name={name}]").fill(words)
+
+
+def what_both_saw(person, address):
+    for name, number in {"tools_in": 9, "tools_out": 9, "rags_in": 4, "rags_out": 4}.items():
+        person.page.locator(f"[name={name}]").fill(str(number))
+    person.page.locator("[name=seen]").fill("Wiped out and oiled, every pin in sight (invented).")
+    person.page.locator("[name=checker]").select_option(label="Ines Tamwright")
+    the_checker_proves(person)
+
+
+def the_checker_proves(person):
+    """Never kept on the phone."""
+    person.page.locator("[name=checker_password]").fill(PASSWORD)
+
+
+def what_becomes_of_it(person, address):
+    person.page.locator("input[value=repair]").first.check()
+    person.page.locator("[name=reason]").last.fill("Ground out and welded up (invented).")
+
+
+def why_it_goes_on(person, address):
+    person.page.locator("[name=reason]").fill("Looked at: the sling was renewed (invented).")

@@ -66,5 +66,7 @@ def plan_chosen(request, slug, day):
     except OrderLoop:  # the page says where the order contradicts itself
         return redirect("sets_free", slug)
     if there:
-        messages.success(request, "It is in reserve on this sheet. Deal again to share it out first.")
+        waits = sheet.jobs.filter(chosen_of__in=[sub for sub, _ in chosen], hands=None, done_at=None).exists()
+        told = "What was not on this sheet yet is in reserve. Deal again to share it out first."
+        messages.success(request, told if waits else "All of it is on this sheet already.")
     return redirect(sheet)

@@ -173,6 +173,8 @@ def day_job(request, pk):
     with refusals_told(request):
         if do in ("done", "not done") or do in TOOK:
             writers.tick(request.user, job, done=do != "not done", took=do)
+        elif do == "all done":
+            writers.end_machine_work(request.user, job)
         elif do in ("up", "down"):
             writers.shift(request.user, job, -1 if do == "up" else 1)
         elif do == "take off":

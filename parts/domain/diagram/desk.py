@@ -22,11 +22,12 @@ def desk(
     key: str,
     linked: bool = True,
     width: str | None = None,
+    height: float = DRAWING_HEIGHT,
 ) -> str:
-    """The whole picture. Without `linked` it is for paper: nothing in it is pressed."""
+    """The whole picture, the locomotive in it at most so high. Without `linked` it is for paper and leads nowhere."""
     ids, y, body = Ids(key), MARGIN, []
     if picture.layout:
-        paper = picture.fitted(WIDTH - 2 * MARGIN, DRAWING_HEIGHT, MARGIN, MARGIN)
+        paper = picture.fitted(WIDTH - 2 * MARGIN, height, MARGIN, MARGIN)
         body.append(_locomotive(picture, paper, ids, side, linked=linked))
         body.append(_marks(picture, paper, side))
         rail = paper.y(0)

@@ -29,10 +29,17 @@ def few(rows: Iterable[SubassemblyCounts], engine: Engine) -> list[SubassemblyCo
     return [*(row for row in rows if id(row) not in left), together(rest, f"{len(rest)} other subassemblies")]
 
 
-def for_desk(engine: Engine, rows: Iterable[SubassemblyCounts], *, side: str = "LH", key: str = "engine") -> str:
+def for_desk(
+    engine: Engine,
+    rows: Iterable[SubassemblyCounts],
+    *,
+    side: str = "LH",
+    key: str = "engine",
+    height: float = desk.DRAWING_HEIGHT,
+) -> str:
     """Every part a link, as its rows say."""
     rows = list(rows)
-    return desk.desk(picture(engine, rows), rows, side=_checked(side), key=key)
+    return desk.desk(picture(engine, rows), rows, side=_checked(side), key=key, height=height)
 
 
 def for_print(engine: Engine, rows: Iterable[SubassemblyCounts], *, side: str = "LH", key: str = "engine") -> str:

@@ -5,7 +5,7 @@ import json
 from django.core.management.base import BaseCommand, CommandError
 
 from parts.actions import writing
-from parts.domain.readiness import as_json
+from parts.domain.readiness_json import as_json
 from parts.domain.sequence import OrderLoop
 from parts.models import Locomotive
 from parts.queries.readiness import load_whole

@@ -64,7 +64,8 @@ def send(request, code, action, component):
             say_done(request, told if back else f"{action.done}. {then(done.context())}", events)
             return redirect(back or reverse("tag", args=[code]))
     context = context or read(request, action, component)
-    if context.engineer and any(refusal.passable for refusal in problems_of(action, context)):
+    passable = getattr(form, "passable", False) or any(refusal.passable for refusal in problems_of(action, context))
+    if context.engineer and passable:
         form.fields.setdefault("override", override_field())
     return show(request, code, action, context, component, form, (), status_in(form))
 

@@ -24,7 +24,7 @@ from ..readiness_context import bar, blocker_rows, in_order, rows, table_rows, t
 from ..worklist import WorkList
 from ..works_diagram import works_diagram
 
-TOP, A_PAGE = 6, 40
+TOP, A_PAGE = 3, 40
 
 
 @signed_in

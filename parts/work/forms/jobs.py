@@ -187,11 +187,16 @@ class CallForm(forms.Form):
     who = line("Who you spoke or wrote to", most=120)
     said = asked(line("What they said", "It is also kept as the reason for a new day.", most=MOST))
     about = forms.ChoiceField(label="About", required=False, error_messages={"invalid_choice": "Choose from the list."})
-    promised = day("Promised now for", "Only if they named another day.")
+    promised = day(
+        "Promised now for", "Only if they named another day. It is kept for everything that you chose above."
+    )
 
     def offer(self, promised):
         """What the firm has promised, to choose from."""
-        self.fields["about"].choices = [("", "all of it"), *((one.about, one.what) for one in promised)]
+        self.fields["about"].choices = [
+            ("", f"all of it ({len(promised)})" if promised else "all of it"),
+            *((one.about, one.what) for one in promised),
+        ]
 
     def clean_on(self):
         return self.cleaned_data["on"] or today()

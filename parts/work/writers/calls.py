@@ -10,7 +10,7 @@ from parts.foundry.writers.patterns import promise_pattern
 from parts.models import Firm, Pattern, RenewalStep, Repair
 from parts.stores.writers import may_be_promised, promise_anew
 
-from ..promises import of_firm
+from ..promises import Promised, of_firm
 from .repairs import promise_repair
 from .steps import promise_step
 
@@ -22,22 +22,26 @@ def note_call(
     firm: Firm, actor: Person, *, on: date, how: str, said: str, who: str = "", about: str = "",
     promised: date | None = None,
 ) -> Event:  # fmt: skip
-    """Note it; where another day was promised, that day is kept with what was said as its reason."""
+    """Note it; where another day was promised, that day is kept with what was said as its reason. Without `about` it is
+    the new day of everything that the firm has promised."""
     writing.allow(actor, "call firm")
     said = " ".join(said.split())
-    found = list(_troubles(firm, on, how, said, about, promised))
+    open_now = of_firm(firm, writing.today())
+    found = list(_troubles(open_now, on, how, said, about, promised))
     if found:
         raise Refused(*found)
     with writing.one_transaction():
         if promised:
-            _promise(about, promised, said, actor)
+            for one in open_now:
+                if about == one.about or (not about and one.due != promised):
+                    _promise(one.about, promised, said, actor)
         data = {"firm": firm.pk, "on": on.isoformat(), "how": how, "who": " ".join(who.split()), "about": about}
         if promised:
             data["promised"] = promised.isoformat()
         return writing.log(actor, "call firm", location=firm.location, remark=said, data=data)
 
 
-def _troubles(firm: Firm, on: date, how: str, said: str, about: str, promised: date | None):
+def _troubles(open_now: list[Promised], on: date, how: str, said: str, about: str, promised: date | None):
     if on > writing.today():
         yield Refusal("on", f"Give the day of the {how}.", f"{day(on)} is still to come.")
     if how not in HOW:
@@ -46,10 +50,10 @@ def _troubles(firm: Firm, on: date, how: str, said: str, about: str, promised: d
         yield Refusal("said", "Say what they said, in three words or more.", "The next person who rings reads it.")
     if len(said) > MOST:
         yield Refusal("said", "Say it in fewer words.", f"At most {MOST} characters are kept.")
-    if about and about not in {one.about for one in of_firm(firm, writing.today())}:
+    if about and about not in {one.about for one in open_now}:
         yield Refusal("about", "Choose from the list.", "The firm no longer promises this.")
-    if promised and not about:
-        yield Refusal("about", "Choose what the new day is for.", "Say which piece the day is for.")
+    if promised and not open_now:
+        yield Refusal("promised", "Leave the new day blank.", "This firm has nothing of ours that it promised.")
 
 
 def _promise(about: str, new: date, said: str, actor: Person) -> None:

@@ -17,6 +17,7 @@ from tests.parts.jobs import a_firm, a_renewal, a_repair
 COLUMNS = (
     Column("name", "Piece", lambda row: row[0]),
     Column("by", "Promised", lambda row: row[1]),
+    Column("waits", "Waits", lambda row: row[1], most_first=True),
     Column("", "Note", lambda row: "", on_page=False),
 )
 ROWS = [("rod", None), ("Äxle", date(2026, 5, 1)), ("bolt", date(2026, 1, 1))]
@@ -46,10 +47,17 @@ def test_without_a_column_of_ours_the_order_stays(query):
 
 
 def test_a_head_turns_the_order_round_and_keeps_the_filters():
-    name, by = table("q=steel&page=3&sort=name").heads
+    name, by, _ = table("q=steel&page=3&sort=name").heads
     assert (name.sorted, name.href) == ("ascending", "?q=steel&sort=-name")
     assert (by.sorted, by.href) == ("", "?q=steel&sort=by")
     assert table("sort=-name").heads[0].sorted == "descending"
+
+
+def test_the_first_press_puts_the_worst_on_top_where_one_looks_for_that():
+    assert table("").heads[2].href == "?sort=-waits"
+    assert names("sort=-waits")[0] == "Äxle"
+    assert table("sort=-waits").heads[2].href == "?sort=waits"
+    assert table("sort=waits").heads[2].href == "?sort=-waits"
 
 
 def test_a_file_has_the_same_filters_and_order():

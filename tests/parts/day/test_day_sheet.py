@@ -366,9 +366,33 @@ def test_a_choice_of_what_sets_free_is_dealt_first_in_one_tap_and_stays(client, 
     assert not named & set(job.places)
     writers.deal_again(works.people.manager, sheet)
     assert sheet.jobs.get(chosen_of=motion).hands.exists()
-    client.post(to, {"do": f"{works.frames.pk}:clean"})  # the sheet is there: into its reserve, and nobody is moved
+    told = client.post(to, {"do": f"{works.frames.pk}:clean"}, follow=True).content.decode()
+    assert "All of it is on this sheet already." in told  # somebody has its pieces in hand
+    assert not sheet.jobs.filter(chosen_of=works.frames).exists()
+    for job in sheet.jobs.filter(need="clean", chosen_of=None):
+        job.hands.clear()
+    client.post(to, {"do": f"{works.frames.pk}:clean"})  # into the reserve, and nobody is moved
     assert not sheet.jobs.get(chosen_of=works.frames).hands.exists()
     assert client.post(reverse("plan_chosen", args=[works.locomotive.slug, days(-1)]), {"do": value}).url == free
     client.force_login(works.people.fitter)
     assert client.post(to, {"do": value}).status_code == 403
     assert "Put it on the sheet of" not in client.get(free, {"do": value}).content.decode()
+
+
+def test_chosen_work_never_stands_beside_the_same_pieces_on_an_open_sheet(works, sheet):
+    manager = works.people.manager
+    about = {job.pk: {(job.need, place) for place in job.places} for job in sheet.jobs.all()}
+    dealt = {job.pk for job in sheet.jobs.filter(hands__isnull=False)}
+    subs = Subassembly.objects.filter(locomotive=works.locomotive)
+    chosen = frozenset((sub.pk, need) for sub in subs for need in ("clean", "measure", "examine", "refit"))
+    writers.open_sheet(manager, works.locomotive, DAY, chosen)
+    on = [(job.need, place) for job in sheet.jobs.all() for place in job.places]
+    assert sorted(on) == sorted(set(on))
+    for job in sheet.jobs.filter(pk__in=dealt):  # what somebody has in hand keeps its pieces
+        assert {(job.need, place) for place in job.places} == about[job.pk]
+    assert sheet.jobs.filter(chosen_of__isnull=False, hands__isnull=True).exists()
+    before = sheet.jobs.count()
+    writers.open_sheet(manager, works.locomotive, DAY, chosen)  # once more changes nothing
+    assert sheet.jobs.count() == before
+    counted = sheet.jobs.filter(need="clean", chosen_of__isnull=False).first()
+    assert counted is None or f"Clean {len(counted.places)} piece" in counted.words

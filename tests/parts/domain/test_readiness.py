@@ -5,7 +5,8 @@ from datetime import date
 
 import pytest
 
-from parts.domain.readiness import as_json, ordered_place, readiness, what_next
+from parts.domain.readiness import ordered_place, readiness, what_next
+from parts.domain.readiness_json import as_json
 from parts.domain.sequence import Order, OrderLoop, Sub
 from parts.domain.words import Need, State, Whereabouts
 from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY, hold, piece, place

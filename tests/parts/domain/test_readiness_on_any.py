@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from parts.domain.needs import Standing, changes, standing, standing_today
-from parts.domain.readiness import as_json, readiness, readiness_from_counts
+from parts.domain.readiness import readiness, readiness_from_counts
+from parts.domain.readiness_json import as_json
 from parts.domain.rows import Dimension, Fit, Repair
 from parts.domain.sequence import Order, OrderLoop
 from parts.domain.tallies import counted

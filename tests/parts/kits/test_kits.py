@@ -5,10 +5,13 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from core.models import Event
 from parts.actions import tags
+from parts.actions.undo import acts, undo
 from parts.domain.words import State
 from parts.kits import writers
 from parts.models import Consumable, ConsumableUse, Kit, KitLine, LocationKind
+from parts.queries.consumables import stock_row
 from parts.stores.writers import add_location
 from tests.factories import fresh
 from tests.parts.actions.standard import refused
@@ -264,3 +267,65 @@ def queries_of(client, works) -> int:
         client.get(kit.get_absolute_url())
     writers.end(kit, works.people.volunteer)
     return len(asked)
+
+
+@pytest.fixture
+def pins(works, piece):
+    """Four wanted for the place, five on the shelf."""
+    made = Consumable.objects.create(name="split pin", size="3 mm", in_stock=5, location=works.crate)
+    ConsumableUse.objects.create(consumable=made, position=piece.place, quantity=4)
+    return made
+
+
+def stands_at(pins) -> tuple[int, int, int]:
+    """In stock, wanted by open places, to be ordered."""
+    row = stock_row(Consumable.objects.filter(pk=pins.pk).with_stock().get())
+    return row.in_stock, row.wanted, row.to_order
+
+
+def test_split_pins_leave_the_shelf_when_they_are_taken_and_come_back_when_they_are_put_back(client, works, pins):
+    kit = a_kit(works)
+    assert stands_at(pins) == (5, 4, 0)
+    post(client, works, "take_piece", kit, consumable=pins.pk)
+    assert stands_at(pins) == (1, 0, 0)
+    page = client.get(kit.get_absolute_url()).content.decode()
+    assert "New, in hand" in page
+    assert "Taken: 4" in client.get(pins.get_absolute_url()).content.decode()
+    with refused("kit"):
+        writers.take_new(kit, pins, works.people.volunteer)
+    post(client, works, "put_back", kit, consumable=pins.pk)
+    assert stands_at(pins) == (5, 4, 0)
+    assert "Brought back to the shelf: 4" in client.get(pins.get_absolute_url()).content.decode()
+
+
+def test_what_is_short_is_taken_as_far_as_it_goes_and_the_rest_is_to_be_ordered(client, works, piece, pins):
+    Consumable.objects.update(in_stock=3)
+    kit = a_kit(works)
+    client.force_login(works.people.volunteer)
+    assert "3 in hand" in client.get(kit.get_absolute_url()).content.decode()  # the button says how many there are
+    assert writers.take_new(kit, pins, works.people.volunteer) == (3, 1)
+    assert stands_at(pins) == (0, 1, 1)
+    with refused("kit"):
+        writers.take_new(kit, pins, works.people.volunteer)
+
+
+def test_once_the_piece_is_on_its_pins_are_used_up_and_a_piece_taken_off_wants_new_ones(works, piece, pins):
+    writers.take_new(a_kit(works), pins, works.people.volunteer)
+    works.refit(piece)
+    assert stands_at(pins) == (1, 0, 0)
+    works.do("take off", fresh(piece), works.people.fitter, reason="to mark it off")
+    assert stands_at(pins) == (1, 4, 3)
+
+
+def test_a_bolt_bag_brings_the_pins_that_lie_in_it(client, works, bag):
+    lying = works.piece(State.ACCEPTED, location=bag)
+    pins = Consumable.objects.create(name="split pin", in_stock=2, location=bag)
+    ConsumableUse.objects.create(consumable=pins, position=lying.place, quantity=2)
+    writers.take_bag(a_kit(works), bag, works.people.volunteer)
+    assert stands_at(pins) == (0, 0, 0)
+
+
+def test_undoing_puts_as_many_back(works, piece, pins):
+    writers.take_new(a_kit(works), pins, works.people.volunteer)
+    undo(acts(Event.objects.filter(action="take consumable"))[0], works.people.volunteer)
+    assert stands_at(pins) == (5, 4, 0)

@@ -51,6 +51,21 @@ def test_a_new_day_is_kept_for_the_piece_it_is_about(client, people, firm, out):
     assert chase(writing.today())[0].called.promised == days(9)
 
 
+def test_a_new_day_for_all_of_it_is_kept_for_each_promise(client, works, people, firm, out):
+    other, lent = works.piece(), works.piece()
+    move(other, firm.location, people.storekeeper, promised_back=days(9))
+    move(lent, add_firm(people.manager, name="Another").location, people.storekeeper, promised_back=days(1))
+    assert call(client, people.manager, firm, promised=days(9).isoformat()).status_code == 302
+    assert [fresh(piece).promised_back for piece in (out, other, lent)] == [days(9), days(9), days(1)]
+    assert Event.objects.filter(action="promise anew").count() == 1, "what stays as promised is not promised anew"
+
+
+def test_a_firm_that_promised_nothing_names_no_new_day(client, people, firm):
+    answer = call(client, people.manager, firm, promised=days(9).isoformat())
+    assert answer.status_code == 422
+    assert "Leave the new day blank" in answer.content.decode()
+
+
 def test_a_piece_out_on_promise_is_chased_the_day_after(client, people, firm, out):
     Component.objects.filter(pk=out.pk).update(promised_back=days(-3))
     (row,) = chase(writing.today())
@@ -66,7 +81,7 @@ def test_a_piece_out_on_promise_is_chased_the_day_after(client, people, firm, ou
         ({"on": days(2).isoformat()}, "still to come"),
         ({"how": ""}, "Choose how"),
         ({"about": "piece-999999"}, "Choose from the list"),
-        ({"promised": days(5).isoformat()}, "Choose what the new day is for"),
+        ({"promised": days(-5).isoformat()}, "The day has passed"),
     ],
 )
 def test_what_is_missing_is_asked_for_and_nothing_is_kept(client, people, firm, out, entered, told):

@@ -1,0 +1,43 @@
+"""What is measured in its place as a piece is refitted or locked: a field for each of its fits and sizes."""
+
+from django import forms
+
+from core.models import Event
+
+from ..domain.fastening import FASTENS, BuiltSize, Fastening, fastening
+from ..models import Component
+from ..queries.measured import measured
+from .forms import line
+
+
+def held(component: Component) -> Fastening:
+    """How it is held now, as its events say."""
+    events = Event.objects.about("piece", [component.pk]).filter(action__in=FASTENS).order_by("pk")
+    return fastening((event.action, event.data) for event in events)
+
+
+def ask_as_built(form: forms.Form, component: Component, before: Fastening) -> list[BuiltSize]:
+    """The fields, ahead of what else was measured."""
+    asked = measured().built(component.place) if component.place else []
+    typed = {one.key: one.typed for one in before.measured}
+    for one in asked:
+        allowed = f"{one.allowed}." if one.allowed else "No limits are set: it is kept and not judged."
+        form.fields[one.key] = line(one.name, f"{allowed} Write the unit.", most=60, initial=typed.get(one.key, ""))
+    order = list(form.fields)
+    at = order.index("built")
+    new = [one.key for one in asked]
+    form.order_fields([*order[:at], *new, *(name for name in order[at:] if name not in new)])
+    return asked
+
+
+def judge_as_built(form: forms.Form, asked: list[BuiltSize], before: Fastening) -> None:
+    """`measured` becomes what was typed with its verdict. A blank leaves what was written before."""
+    figures = {one.key: one for one in before.measured}
+    for one in asked:
+        if typed := form.cleaned_data.pop(one.key, "").strip():
+            try:
+                figures[one.key] = one.judge(typed)
+            except ValueError as trouble:
+                form.add_error(one.key, str(trouble))
+    if figures:
+        form.cleaned_data["measured"] = [one.data for one in figures.values()]
