@@ -24,6 +24,11 @@ from ..models.dimensions import inside
 # --- examinations
 
 
+def flawed() -> QuerySet:
+    """The numbers of the pieces on which the last look of some kind showed something."""
+    return Examination.objects.last_word().exclude(result=Result.SOUND.value).values("component")
+
+
 def load_examinations(filters: dict) -> dict[int, list[rows.Examination]]:
     """Signed and draft records of the pieces that the filters (lookups of Component) find, by piece, oldest first, each
     with its latest decision."""
