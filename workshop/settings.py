@@ -134,7 +134,7 @@ STORAGES = {
         "OPTIONS": {"location": DATA / data_folder.PAPERS},
     },
     # A name with the content's hash in it may be cached for ever.
-    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+    "staticfiles": {"BACKEND": "workshop.serving.static_files.StaticFiles"},
 }
 FILE_UPLOAD_PERMISSIONS = 0o600
 if DEBUG:

@@ -66,7 +66,21 @@ class BoilerNow:
     """One boiler on a locomotive, and what stands against it on the page of what blocks it."""
 
     boiler: Boiler
-    sentences: list[str]
+    due: list[str]
+    against: list[str]
+
+    @property
+    def sentences(self) -> list[str]:
+        return [*self.due, *self.against]
+
+
+@dataclass(frozen=True, kw_only=True)
+class ExaminationDue:
+    """A row of a written scheme that is due; `until` is none where it was never done."""
+
+    boiler: int
+    words: str
+    until: date | None
 
 
 def boilers_of(locomotive, today: date) -> list[BoilerNow]:
@@ -75,7 +89,17 @@ def boilers_of(locomotive, today: date) -> list[BoilerNow]:
     every = Boiler.objects.filter(locomotive=locomotive) if locomotive else Boiler.objects.in_order()
     found = list(every.prefetch_related(records, "entries", "scheme"))
     known = sources.linked(figure for one in found for figure in _figures(one.records.all()))
-    return [BoilerNow(boiler=one, sentences=[*_due(one, today), *_against(one, known, today)]) for one in found]
+    return [BoilerNow(boiler=one, due=_due(one, today), against=_against(one, known, today)) for one in found]
+
+
+def examinations_due(locomotive, today: date) -> list[ExaminationDue]:
+    rows = SchemeRow.objects.filter(boiler__locomotive=locomotive, retired=False).select_related("boiler")
+    found = [(row, due(row, today)) for row in rows]
+    return [
+        ExaminationDue(boiler=row.boiler_id, words=f"{capital(str(row.boiler))}: {row}", until=one.until)
+        for row, one in found
+        if one.overdue
+    ]
 
 
 @dataclass(frozen=True, kw_only=True)

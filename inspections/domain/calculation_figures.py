@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from .boiler_steps import shown
 from .lengths import parse_length
-from .pressures import in_both, read_pressure, stress_in_both
+from .pressures import read_pressure, worked_in_both
 from .quantities import Kind, convert, parse
 from .units import INCH_MM
 
@@ -63,9 +63,9 @@ def told(value: Fraction, kind: str) -> str:
     if kind == "area":
         return f"{shown(value)} in² ({shown(value * INCH_MM**2)} mm²)"
     if kind == "pressure":
-        return in_both(value)
+        return worked_in_both(value, "bar", "bar")
     if kind == "stress":
-        return stress_in_both(value)
+        return worked_in_both(value, "N/mm2", "N/mm²")
     if kind == "tons/in²":
         return f"{shown(value)} long tons/in² ({shown(convert(value * LONG_TON, 'psi', 'N/mm2'))} N/mm²)"
     if kind == "load":

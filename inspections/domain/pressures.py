@@ -8,14 +8,14 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from .boiler_steps import shown
-from .quantities import Kind, QuantityError, convert, parse
+from .quantities import Kind, QuantityError, convert, figures, parse, rounded_as
 
 WRITTEN = {
     "lb/in2": "psi", "lbs/in2": "psi", "lb/sq.in": "psi", "kg/cm2": "kgf/cm2", "long tons/in2": "long tonf/in2",
     "short tons/in2": "short tonf/in2", "tons/in2": "tonf/in2",
 }  # fmt: skip
 
-Tell = Callable[[Fraction], str]
+Tell = Callable[[Fraction, str], str]
 
 
 def read_pressure(typed: str) -> Fraction:
@@ -34,20 +34,43 @@ def read_pressure(typed: str) -> Fraction:
             raise wrong from None
 
 
-def in_both(psi: Fraction) -> str:
-    """`180 lb/in² (12.41056 bar)`."""
-    return f"{shown(psi)} lb/in² ({shown(convert(psi, 'psi', 'bar'))} bar)"
+def in_both(psi: Fraction, given: str = "") -> str:
+    """Whichever was given, to all its figures, and the other rounded to what these carry; both, where `given` is the
+    number that was written in a third unit.
+
+    >>> in_both(Fraction(180)), in_both(read_pressure("12 bar"))
+    ('180 lb/in² (12.41 bar)', '174 lb/in² (12 bar)')
+    """
+    return _both(psi, "bar", "bar", given)
+
+
+def stress_in_both(psi: Fraction, given: str = "") -> str:
+    return _both(psi, "N/mm2", "N/mm²", given)
+
+
+def worked_in_both(psi: Fraction, unit: str, name: str) -> str:
+    """On a calculation, which goes on with lb/in²: these to seven figures."""
+    return f"{shown(psi)} lb/in² ({_rounded(shown(psi), convert(psi, 'psi', unit))} {name})"
 
 
 def as_written_in_both(text: str, tell: Tell = in_both) -> str:
-    """A pressure, or a stress, as somebody wrote it, and in both units; once where it was written in lb/in².
+    """A pressure, or a stress, as somebody wrote it, and in both units; once where it was written in one of them.
 
-    >>> as_written_in_both("160 lb/in²"), as_written_in_both("11 bar")
-    ('160 lb/in² (11.03161 bar)', '11 bar, 159.5415 lb/in² (11 bar)')
+    >>> as_written_in_both("160 lb/in²"), as_written_in_both("11 bar"), as_written_in_both("12 kgf/cm²")
+    ('160 lb/in² (11.03 bar)', '11 bar (160 lb/in²)', '12 kgf/cm², 171 lb/in² (11.8 bar)')
     """
-    both = tell(read_pressure(text))
+    both = tell(read_pressure(text), text.split()[0])
+    if both.endswith(f" ({text})"):
+        return f"{text} ({both.partition(' (')[0]})"
     return both if both.startswith(f"{text} (") else f"{text}, {both}"
 
 
-def stress_in_both(psi: Fraction) -> str:
-    return f"{shown(psi)} lb/in² ({shown(convert(psi, 'psi', 'N/mm2'))} N/mm²)"
+def _both(psi: Fraction, unit: str, name: str, given: str) -> str:
+    other = convert(psi, "psi", unit)
+    given = given or min(shown(psi), shown(other), key=lambda number: len(figures(number)))
+    return f"{_rounded(given, psi)} lb/in² ({_rounded(given, other)} {name})"
+
+
+def _rounded(given: str, other: Fraction) -> str:
+    """The shorter of the two: what comes out even needs no noughts."""
+    return min(rounded_as(given, other), shown(other), key=len)

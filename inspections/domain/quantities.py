@@ -11,6 +11,7 @@ hundredweight is read.
 """
 
 import re
+from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
@@ -100,6 +101,27 @@ def convert(value: Number, unit: str, to: str) -> Fraction:
         raise ValueError(f"“{unit}” and “{to}” are not two units of one kind known here.")
     number = exact(value, "The value")
     return Fraction(_registry().Quantity(number, named[unit]).to(named[to]).magnitude)
+
+
+def rounded_as(given: str, converted: Fraction) -> str:
+    """`converted` with as many significant figures as `given` was written with; with one more where its first figures
+    are the lower ones, so that nothing given is lost. No figure before the point is rounded away.
+
+    Source: NIST Special Publication 811 (2008), B.7.2. Worked example there: 36 ft is 10.9728 m, told as 11.0 m.
+
+    >>> rounded_as("36", Fraction("10.9728")), rounded_as("120", convert(120, "psi", "bar"))
+    ('11.0', '8.27')
+    """
+    written = figures(given)
+    size = Decimal(converted.numerator) / Decimal(converted.denominator)
+    first = "".join(map(str, size.as_tuple().digits)).ljust(len(written), "0")[: len(written)]
+    places = len(written) + (first < written) - 1 - size.adjusted()
+    return f"{size.quantize(Decimal(1).scaleb(-max(places, 0)), ROUND_HALF_UP):f}"
+
+
+def figures(number: str) -> str:
+    """Its significant figures, a whole number's last noughts included: 0.80 has two, 120 has three."""
+    return re.sub(r"\D", "", number).lstrip("0") or "0"
 
 
 def parse(text: str, kind: Kind) -> Fraction:

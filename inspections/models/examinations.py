@@ -2,7 +2,7 @@
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Q
+from django.db.models import Exists, OuterRef, Q
 
 from core.models import Event
 from core.models.checks import known, together
@@ -14,6 +14,13 @@ class ExaminationQuerySet(models.QuerySet):
     def not_superseded(self):
         """Signed records that no later one has taken the place of."""
         return self.filter(signed_at__isnull=False, superseded_by__isnull=True)
+
+    def last_word(self):
+        """What was found last on each piece by a look of its kind."""
+        later = Examination.objects.not_superseded().filter(
+            component=OuterRef("component"), kind=OuterRef("kind"), event__gt=OuterRef("event")
+        )
+        return self.not_superseded().filter(~Exists(later))
 
     def signed_once(self):
         """Signed; or once signed, which its digest betrays."""

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from django.db.models import F, Q, QuerySet
+from django.utils import timezone
 
 from parts.domain import rows
 from parts.domain.exams_due import combined
@@ -21,6 +22,11 @@ from ..models import Dimension, Examination, FindingDecision, Fit, Indication, M
 from ..models.dimensions import inside
 
 # --- examinations
+
+
+def flawed() -> QuerySet:
+    """The numbers of the pieces on which the last look of some kind showed something."""
+    return Examination.objects.last_word().exclude(result=Result.SOUND.value).values("component")
 
 
 def load_examinations(filters: dict) -> dict[int, list[rows.Examination]]:
@@ -78,6 +84,13 @@ def _found_and_decided(ids: list[int]):
     ):
         decisions[exam].append(tuple(decision))
     return indications, decisions
+
+
+def cracks_since(locomotive, since) -> list:
+    """The day of each crack that was signed from this day on."""
+    found = Indication.objects.filter(crack=True, examination__signed_at__date__gte=since)
+    found = found.filter(examination__component__place__locomotive=locomotive, examination__superseded_by=None)
+    return [timezone.localdate(at) for at in found.values_list("examination__signed_at", flat=True).order_by()]
 
 
 # --- sizes

@@ -47,7 +47,7 @@ class SettingFree:
 
     def __init__(self, now: Now, days_left: dict[str, int] | None = None):
         self.now, self.found = now, now.readiness()
-        self.counts, self.singles = now.ordinary(), now.single_rows()
+        self.counts, self.singles = now.counts(), now.single_rows()
         self.heaps = heaps(self.found, self.counts, self.singles, days_left)
 
     def chosen(self, asked: Iterable[str]) -> list[Heap]:

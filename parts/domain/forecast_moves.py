@@ -99,6 +99,11 @@ def moved_most(before: Kept | None, now: Kept, names: Mapping[str, str]) -> list
     return [name for _, name in sorted(found, key=lambda one: (-one[0], one[1]))[:NAMED]]
 
 
+def days_between(before: Kept | None, now: Kept) -> int:
+    """By how many days half of the runs moved; 0 where nobody can say."""
+    return (now.half - before.half).days if before and before.half and now.half else 0
+
+
 def assumed_anew(before: Kept | None, now: Kept) -> list[str]:
     """What it assumes of people and of their pace, and did not before. They stand behind the open days."""
     return [each for each in now.assumes[1:3] if before and before.assumes and each not in before.assumes]

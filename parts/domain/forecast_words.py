@@ -59,6 +59,10 @@ class DayScale:
         """(year, place) of each New Year's Day that is shown."""
         return [(year, self.place(date(year, 1, 1))) for year in range(self.today.year + 1, self.last.year + 1)]
 
+    def marks(self) -> list[tuple[int, str, str]]:
+        """Each year where it begins: in hundredths of the width, and on which side of that its number has room."""
+        return [(year, f"{at / 10:g}%", "end" if at > WIDTH * 0.9 else "start") for year, at in self.years()]
+
     def bar(self, first: date | None, half: date | None, last: date | None) -> Bar:
         return Bar(self.place(first), self.place(half), self.place(last), last is None)
 

@@ -14,8 +14,12 @@ from .words import Kind, Method, Need
 REFIT = "refit"
 """Not a need: it is ready, its turn has come, and it can go on today."""
 
+BOILER = "boiler due"
+"""Not a need of a place: a row of a boiler's written scheme of examination is due."""
+
 WHOSE: dict[str, frozenset[Role]] = {
     REFIT: frozenset({Role.FITTER}),
+    BOILER: frozenset({Role.RESPONSIBLE_ENGINEER}),
     Need.FIND: frozenset({Role.STOREKEEPER}),
     Need.FETCH: frozenset({Role.STOREKEEPER, Role.WORKS_MANAGER}),
     Need.RELEASE: frozenset({Role.RESPONSIBLE_ENGINEER}),
@@ -36,7 +40,7 @@ LIFTERS = frozenset({Role.RESPONSIBLE_ENGINEER, Role.WORKS_MANAGER})
 LOOKS = frozenset({Need.CRACK_CHECK, Need.EXAMINE, Need.MEASURE})
 LOOK_AT: dict[str, str] = {Need.EXAMINE: Kind.VISUAL.value, Need.MEASURE: Kind.DIMENSIONAL.value}
 """The authorisation that a look takes; that of a crack check depends on the place."""
-_RANK: dict[str, int] = {REFIT: -1, **RANK}
+_RANK: dict[str, int] = {BOILER: -2, REFIT: -1, **RANK}
 WORK = frozenset(WHOSE)
 """What somebody can set to; waiting for another subassembly is no work."""
 

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from .needs import PlaceStatus, Standing, standing_today
 from .piece_needs import held_in_words
@@ -25,8 +25,7 @@ Holds = Mapping[int | None, tuple[Hold, ...]]
 STOPS_ASSEMBLY = frozenset({"refit", "assemble"})
 
 
-@dataclass(frozen=True, slots=True)
-class Blocker:
+class Blocker(NamedTuple):
     """One thing in the way: of a place, or (with no place) of the subassembly itself."""
 
     subassembly: int
@@ -54,8 +53,7 @@ class Blocker:
         return *turn(self.need, self.holds_up, stopped=self.stopped), self.words, self.reasons
 
 
-@dataclass(frozen=True, slots=True)
-class SubReadiness:
+class SubReadiness(NamedTuple):
     """How one subassembly stands. `waits` names everything it goes on after, whether that is there or not."""
 
     sub: Sub
@@ -112,7 +110,19 @@ def readiness_from_counts(
     today: those with an order of their own, and those that the calendar has changed. `listed` are counted already, and
     are given only so that what blocks them is told.
     """
-    sums = _summed_up(tallied(counts, singles), order, holds, today)
+    return readiness_from_tallies(tallied(counts, singles), order, holds, today, listed=listed, locomotive=locomotive)
+
+
+def readiness_from_tallies(
+    tallies: Mapping[int, Tally],
+    order: Order,
+    holds: Holds,
+    today: date,
+    *,
+    listed: Iterable[Place] = (),
+    locomotive: str = "",
+) -> Readiness:
+    sums = _summed_up(tallies, order, holds, today)
     return _told(sums, [(place, standing_today(place, today)) for place in listed], locomotive)
 
 
@@ -130,21 +140,21 @@ def what_next(found: Readiness) -> list[Blocker]:
 
 def missing_wholes(found: Readiness) -> dict[int, list[int]]:
     """The uppermost subassemblies of which not one piece is here, each with the parts that have places."""
-    own = [sub for sub in found.subassemblies if sub.own.required]
+    own = {sub.sub.id: _is_missing(sub) for sub in found.subassemblies if sub.own.required}
+    missing = [id for id, is_missing in own.items() if is_missing]
     lineage = found.order.lineage
-    there = {above for sub in own if not _is_missing(sub) for above in lineage[sub.sub.id]}
+    there = {above for id, is_missing in own.items() if not is_missing for above in lineage[id]} if missing else set()
     wholes: dict[int, list[int]] = {}
-    for sub in own:
-        if _is_missing(sub):
-            top = [above for above in lineage[sub.sub.id] if above not in there][-1]
-            wholes.setdefault(top, []).append(sub.sub.id)
+    for id in missing:
+        top = [above for above in lineage[id] if above not in there][-1]
+        wholes.setdefault(top, []).append(id)
     return wholes
 
 
 def _is_missing(sub: SubReadiness) -> bool:
     """Not one piece of it is here, and at least two places wait for somebody to say where the piece comes from."""
-    lacking = sub.needs.get(Need.SOURCE, 0) + sub.needs.get(Need.AWAIT, 0)
-    return sub.needs.get(Need.SOURCE, 0) > 1 and sub.own.required == sub.own.blocked == lacking
+    source = sub.needs.get(Need.SOURCE, 0)
+    return source > 1 and sub.own.required == sub.own.blocked == source + sub.needs.get(Need.AWAIT, 0)
 
 
 def blockers_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]:
@@ -192,7 +202,7 @@ class _Sums:
     complete: frozenset[int]
     incomplete: int  # as Order.holds_up takes it
     behind: dict[int, int]  # of each that is not complete, its parts included
-    waits: dict[int, list[Wait]]
+    waits: dict[int, tuple[Wait, ...]]
 
     def finished(self, id: int) -> bool:
         """Nothing is left here to be stopped."""
@@ -203,7 +213,7 @@ class _Sums:
         return next((id for id in self.order.sequence if not self.finished(id)), None)
 
 
-def _summed_up(tallies: dict[int, Tally], order: Order, holds: Holds, today: date) -> _Sums:
+def _summed_up(tallies: Mapping[int, Tally], order: Order, holds: Holds, today: date) -> _Sums:
     own = {id: tallies.get(id) or Tally() for id in order.by_id}
     progress_of = {id: tally.progress() for id, tally in own.items()}
     branch = _branches(progress_of, order)
@@ -254,21 +264,21 @@ def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str)
 
 def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
     own, progress = sums.own[id], sums.progress_of[id]
-    held, after = list(_held(sums, id)) if sums.holds else [], list(_after(sums, id))
-    is_held = any(not hold.stops.isdisjoint(STOPS_ASSEMBLY) for hold, _ in held)
+    held, after = list(_held(sums, id)) if sums.holds else [], _after(sums, id)
+    is_held = bool(held) and any(not hold.stops.isdisjoint(STOPS_ASSEMBLY) for hold, _ in held)
     stopped = after or is_held
     blockers = listed if sums.finished(id) else [*listed, *(blocker for _, blocker in held), *after]
     return SubReadiness(
         sub=sums.order.by_id[id],
         own=progress,
         branch=sums.branch[id],
-        needs={need: number for need, number in own.needs.items() if number},
+        needs=own.needs,
         unsure=own.unsure,
         held=is_held,
         own_clear=own.blocked == own.blocked_ordered and not stopped,
         clear_to_assemble=id not in sums.blocked and not stopped,
         complete=id in sums.complete,
-        waits=tuple(sums.waits[id]),
+        waits=sums.waits[id],
         behind=sums.behind[id],
         blockers=tuple(sorted(blockers, key=_turn) if len(blockers) > 1 else blockers),
     )
@@ -298,16 +308,18 @@ def _of_hold(sums: _Sums, id: int, holder: int | None, hold: Hold) -> Blocker:
     )  # fmt: skip
 
 
-def _after(sums: _Sums, id: int) -> Iterator[Blocker]:
-    lacking = sorted((wait for wait in sums.waits[id] if wait.places), key=lambda wait: -wait.places)
-    if lacking:
-        by_id = sums.order.by_id
-        reasons = tuple(
-            _after_in_words(by_id[wait.id].name, "" if wait.through == id else by_id[wait.through].name, wait.places)
-            for wait in lacking
-        )
-        behind = sums.order.behind[START, id] & sums.incomplete
-        yield Blocker(id, Need.AFTER, reasons, behind.bit_count(), behind=behind)
+def _after(sums: _Sums, id: int) -> list[Blocker]:
+    lacking = [wait for wait in sums.waits[id] if wait.places]
+    if not lacking:
+        return []
+    by_id = sums.order.by_id
+    lacking.sort(key=lambda wait: -wait.places)
+    reasons = [
+        _after_in_words(by_id[wait.id].name, "" if wait.through == id else by_id[wait.through].name, wait.places)
+        for wait in lacking
+    ]
+    behind = sums.order.behind[START, id] & sums.incomplete
+    return [Blocker(id, Need.AFTER, tuple(reasons), behind.bit_count(), behind=behind)]
 
 
 @lru_cache(maxsize=4096)

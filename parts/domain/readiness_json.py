@@ -1,6 +1,5 @@
 """Readiness in the shape that `manage.py readiness --json` prints."""
 
-from dataclasses import asdict
 from typing import Any
 
 from .readiness import Blocker, Readiness, SubReadiness
@@ -22,8 +21,8 @@ def _sub_as_json(found: SubReadiness, order: Order) -> dict[str, Any]:
         "name": sub.name,
         "parent": by_id[sub.parent].code if sub.parent in by_id else None,
         "goes_on_after": [by_id[id].code for id in sub.after if id in by_id],
-        **asdict(found.own),
-        "branch": asdict(found.branch),
+        **found.own._asdict(),
+        "branch": found.branch._asdict(),
         "clear_to_assemble": found.clear_to_assemble,
         "complete": found.complete,
         "blockers": [_blocker_as_json(blocker) for blocker in found.blockers],

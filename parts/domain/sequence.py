@@ -9,9 +9,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:  # to load it takes a sixth of every start, and what asks for no order does without
     import networkx as nx
@@ -20,8 +19,7 @@ Node = tuple[str, int]
 START, ON, WHOLE, PLACE = "start", "on", "whole", "place"
 
 
-@dataclass(frozen=True, slots=True)
-class Sub:
+class Sub(NamedTuple):
     """A subassembly, as the order sees it. `after` names those it goes on after itself, not those its parent does."""
 
     id: int
@@ -31,8 +29,7 @@ class Sub:
     after: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class OrderedPlace:
+class OrderedPlace(NamedTuple):
     """A place that goes on after some subassemblies in its own right."""
 
     id: int
@@ -42,8 +39,7 @@ class OrderedPlace:
     needed_first: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Wait:
+class Wait(NamedTuple):
     """A subassembly that another one goes on after. `through` is the one that says so: itself or an ancestor."""
 
     id: int
@@ -101,6 +97,16 @@ class Order:
 
         return tuple(id for kind, id in nx.lexicographical_topological_sort(self.graph, rank) if kind == START)
 
+    @cached_property
+    def waits(self) -> dict[int, list[tuple[int, int]]]:
+        """What each goes on after, as pairs of who says so and what. Each thing once, where a part and its parent both
+        go on after it: the part comes first, and never waits for less, since what goes on after the part goes on after
+        the parent too."""
+        return {
+            id: [(up, before) for before, up in _first(self.by_id[up] for up in line).items() if before in self.by_id]
+            for id, line in self.lineage.items()
+        }
+
     def incomplete(self, ids: Iterable[int]) -> int:
         """A set of subassemblies as `holds_up` takes it."""
         return sum(self.bit[id] for id in set(ids))
@@ -135,31 +141,27 @@ def levels(order: Order) -> dict[int, int]:
     return {id: column[START, id] for id in order.by_id}
 
 
-def waits_for(order: Order, lacking: dict[int, int], open_ordered: set[int]) -> dict[int, list[Wait]]:
+def waits_for(order: Order, lacking: dict[int, int], open_ordered: set[int]) -> dict[int, tuple[Wait, ...]]:
     """For each subassembly everything it goes on after, in its own right or through those it is a part of.
 
     `lacking` counts, for each subassembly, its own ordinary places that are needed first and not refitted;
     `open_ordered` are the places with an order of their own that are not refitted.
     """
     branch = _rolled_up(order, lacking)
-    own = {
-        sub.id: [
-            Wait(before, sub.id, branch[before] + len(open_ordered.intersection(order.needed_places[sub.id, before])))
-            for before in sub.after
-            if before in order.by_id
-        ]
-        for sub in order.by_id.values()
+    waits = {
+        (through, before): Wait(before, through, branch[before] + len(open_ordered.intersection(places)))
+        for (through, before), places in order.needed_places.items()
     }
-    return {id: _distinct(wait for up in line for wait in own[up]) for id, line in order.lineage.items()}
+    return {id: tuple(waits[pair] for pair in pairs) for id, pairs in order.waits.items()}
 
 
-def _distinct(waits: Iterable[Wait]) -> list[Wait]:
-    """Each thing once, where a part and its parent both go on after it. The part comes first, and never waits for less:
-    what goes on after the part goes on after the parent too."""
-    told: dict[int, Wait] = {}
-    for wait in waits:
-        told.setdefault(wait.id, wait)
-    return list(told.values())
+def _first(line: Iterable[Sub]) -> dict[int, int]:
+    """Of everything that these go on after, the first that does."""
+    found: dict[int, int] = {}
+    for sub in line:
+        for before in sub.after:
+            found.setdefault(before, sub.id)
+    return found
 
 
 def _rolled_up(order: Order, own: dict[int, int]) -> dict[int, int]:

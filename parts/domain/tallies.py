@@ -1,13 +1,17 @@
 """How far each subassembly is, in numbers. Counted from whole rows or from grouped counts: the same sums either way."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, MutableMapping
 from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from .needs import PlaceStatus, Standing
 from .rows import Place
 from .words import Need
+
+WAITING = frozenset({PlaceStatus.BLOCKED, PlaceStatus.REFITTED})
+"""What stands so and needs something is in the way."""
 
 
 class Count(NamedTuple):
@@ -20,22 +24,13 @@ class Count(NamedTuple):
     number: int
 
 
-@dataclass(frozen=True, slots=True)
-class Progress:
+class Progress(NamedTuple):
     """The four numbers that people read. The last three always add up to the first."""
 
     required: int = 0
     refitted: int = 0
     ready: int = 0
     blocked: int = 0
-
-    def __add__(self, other: "Progress") -> "Progress":
-        return Progress(
-            self.required + other.required,
-            self.refitted + other.refitted,
-            self.ready + other.ready,
-            self.blocked + other.blocked,
-        )
 
 
 @dataclass(slots=True)
@@ -98,4 +93,55 @@ def tallied(counts: Iterable[Count], told: Iterable[tuple[Place, Standing]]) -> 
     add_up(tallies, counts)
     for place, standing in told:
         tallies[place.subassembly].add_place(place, standing)
+    for tally in tallies.values():
+        tally.needs = {need: number for need, number in tally.needs.items() if number}
     return tallies
+
+
+@dataclass(frozen=True)
+class Ordinary:
+    """The places of one subassembly that are told by their number alone, and what that comes to."""
+
+    counts: tuple[Count, ...]
+
+    @cached_property
+    def tally(self) -> Tally:
+        return tallied(self.counts, ())[self.counts[0].subassembly] if self.counts else Tally()
+
+    @cached_property
+    def needs(self) -> Counter[str]:
+        """Of those in the way, how many need what."""
+        needs: Counter[str] = Counter()
+        for _, status, need, _, number in self.counts:
+            if need and status in WAITING:
+                needs[need] += number
+        return needs
+
+    def without(self, places: Iterable[Count]) -> "Ordinary":
+        """`places`: each with how many are taken out."""
+        left = Counter({count._replace(number=0): count.number for count in self.counts})
+        for place in places:
+            left[place._replace(number=0)] -= place.number
+        return Ordinary(tuple(count._replace(number=number) for count, number in left.items() if number))
+
+
+STATUSES = tuple(map(str, PlaceStatus))
+
+
+@lru_cache(maxsize=4096)
+def ordinary(subassembly: int, words: tuple[tuple[bool, str], ...]) -> Ordinary:
+    """From one text for those needed first and one for those that are not: a word for each place, its standing with its
+    need. Little of a locomotive changes at once, so what a text comes to is kept.
+
+    >>> ordinary(1, ((True, "blockedclean,ready,blockedclean"), (False, "refitted"))).counts  # doctest: +ELLIPSIS
+    (Count(subassembly=1, status='blocked', need='clean', needed_first=True, number=2), ..., number=1))
+    """
+    return Ordinary(
+        tuple(
+            Count(subassembly, status, word.removeprefix(status), first, number)
+            for first, text in words
+            for word, number in Counter(text.split(",")).items()
+            for status in STATUSES
+            if word.startswith(status)
+        )
+    )

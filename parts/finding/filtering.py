@@ -14,6 +14,7 @@ from core.models import Event, EventSubject
 from ..common.found import PRINTED
 from ..domain.words import Need, State
 from ..models import Component, Findable, Location, Locomotive, Photo, Position, Subassembly
+from ..queries.measured import measured
 from ..queries.needs_today import places_in_need
 from .finding import understood, unfilled
 from .found_rows import rows_of
@@ -22,6 +23,7 @@ UNSEEN_DAYS = 365
 TICKS = {
     "critical": "safety-critical",
     "pressure": "pressure part",
+    "flawed": "a crack or another defect was found on it",
     "unseen": "nobody has looked for a year",
     "nophoto": "no photo",
     "noplace": "for no place yet",
@@ -29,7 +31,7 @@ TICKS = {
     "nowithdrawn": "withdrawn ones left out",
 }
 """Filters that are on or off, as they stand in the address, each with what it is called."""
-OF_PIECES = frozenset({"state", "where", "unseen", "nophoto", "noplace", "lost", "nowithdrawn"})
+OF_PIECES = frozenset({"state", "flawed", "where", "unseen", "nophoto", "noplace", "lost", "nowithdrawn"})
 """Filters that only a piece can answer."""
 SORTS = {"": "best first", "name": "name", "tag": "tag", "where": "where it lies", "looked": "longest not looked at"}
 LONGEST = 100
@@ -187,6 +189,8 @@ def pieces_left(filters: Filters):
         found = found.filter(place__safety_critical=True)
     if filters["pressure"]:
         found = found.filter(place__pressure_part=True)
+    if filters["flawed"]:
+        found = found.exclude(state=State.WITHDRAWN.value).filter(pk__in=measured().flawed())
     return _ticked(found, filters)
 
 

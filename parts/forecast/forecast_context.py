@@ -1,24 +1,24 @@
 """A forecast as its page shows it: worked out once for what it rests on, told in words, drawn on one scale."""
 
 import hashlib
-from collections import Counter
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from django.core.cache import cache
-from django.db.models import Q
 from django.urls import reverse
-from django.utils.timezone import localdate
 
 from core.models import Event
 
 from ..domain.forecast import Forecast, Outlook, forecast
-from ..domain.forecast_moves import Together, assumed_anew, moved, moved_most
+from ..domain.forecast_causes import PACE, pace, why
+from ..domain.forecast_moves import MOVED, Together, assumed_anew, days_between, moved, moved_most
+from ..domain.forecast_rows import HANDS
 from ..domain.forecast_words import Bar, DayScale, Kept, scale_of, strength, told
-from ..domain.plain import several
+from ..domain.plain import capital, several
 from ..models import KeptForecast, Locomotive
 from .loading import OpenWork
+from .why_moved import NOTHING, WhyMoved
 
 RUNS = 2000
 KEPT_SHOWN = 12
@@ -128,27 +128,17 @@ class MovedRow:
     decided_by: str
 
 
-CHANGES = {
-    "guess work left": ("guess changed", "guesses changed"),
-    "set working week": ("change of opening days or hands", "changes of opening days or hands"),
-    "set unusual day": ("unusual day", "unusual days"),
-    "promise": ("promise changed", "promises changed"),
-    "promise anew": ("promise of a piece changed", "promises of pieces changed"),
-    "plan machine work": ("job on a machine planned", "jobs on machines planned"),
-}
-"""Events between two forecasts that may have moved it."""
-
-
 def moved_rows(locomotive: Locomotive, kept: list[Kept], today: date) -> list[MovedRow]:
     """The last forecasts kept, the latest first, each with how it moved and what happened since the one before."""
     shown = list(zip([None, *kept], kept, strict=False))[-KEPT_SHOWN:]
     names = dict(locomotive.subassemblies.values_list("code", "name"))
-    changes = _changes(locomotive, (shown[0][0] or shown[0][1]).on) if shown else []
+    happened = WhyMoved(locomotive, kept[-KEPT_SHOWN - 1 :])
     rows = []
     for before, now in reversed(shown):
-        most = moved_most(before, now, names)
-        counts = Counter(action for action, on in changes if before and before.on <= on < now.on)
-        happened = [several(counts[action], *words) for action, words in CHANGES.items() if counts[action]]
+        causes = [*happened.between(now.on), *filter(None, [pace(before.assumes, now.assumes) if before else None])]
+        most = [] if causes else moved_most(before, now, names)
+        if days_between(before, now) >= MOVED and not happened.anything_done(now.on):
+            causes = [*causes, NOTHING]
         rows.append(
             MovedRow(
                 on=now.on,
@@ -156,21 +146,14 @@ def moved_rows(locomotive: Locomotive, kept: list[Kept], today: date) -> list[Mo
                 nine_in_ten=told(now.nine_in_ten, today),
                 moved=(way := moved(before, now)),
                 why=[
+                    *why(causes, days_between(before, now)),
                     *([f"Most: {', '.join(most)}."] if most and way != "as before" else []),
-                    *([f"In between: {'; '.join(happened)}."] if happened else []),
-                    *assumed_anew(before, now),
+                    *(each for each in assumed_anew(before, now) if not PACE.search(each)),
                 ],
                 decided_by=now.decided_by[0] if now.decided_by else "",
             )
         )
     return rows
-
-
-def _changes(locomotive: Locomotive, since: date) -> list[tuple[str, date]]:
-    """What is of another locomotive moves no date of this one; what is of none is of the whole works."""
-    found = Event.objects.filter(action__in=CHANGES, at__date__gte=since).subject_of("locomotive")
-    ours = found.filter(Q(about=locomotive.pk) | Q(about=None))
-    return [(action, localdate(at)) for action, at in ours.values_list("action", "at")]
 
 
 def record_told(together: list[Together]) -> str:
@@ -208,4 +191,5 @@ def deciders(found: Forecast) -> list[dict[str, str]]:
 
 def hangs_on(found: Forecast) -> list[str]:
     assert found.whole is not None
-    return [f"{each.what}: {strength(each)}" for each in found.whole.hangs_on]
+    called = {HANDS: "How many people come"}
+    return [f"{called.get(each.what, capital(each.what))}: {strength(each)}" for each in found.whole.hangs_on]

@@ -12,6 +12,7 @@ from core.models import Event, Person
 
 from ..domain import open_work
 from ..domain.attendance import Days
+from ..domain.forecast_causes import pace_told
 from ..domain.forecast_rows import ThreePoint, Workshop
 from ..domain.job_words import Ending, StepEnd
 from ..domain.open_work import (
@@ -24,7 +25,6 @@ from ..domain.open_work import (
     Release,
     workshop_of,
 )
-from ..domain.plain import several
 from ..domain.planned_work import MachineHours, Planned, peopled, with_pace_told, with_planned
 from ..domain.ranking import REFIT
 from ..domain.words import Need, State
@@ -72,7 +72,7 @@ class OpenWork:
         self.releases = _releases(locomotive, today)
         self.log = load_log(locomotive, self.hours, today)
         if any(group.steps and not group.guess for group in self.groups) and self.log.steps:
-            pace = f"{several(self.log.steps, 'step')} were done on {several(self.log.open_days, 'open day')}"
+            pace = pace_told(self.log.steps, self.log.open_days)
             self.assumes = (f"In the last {LATELY.days} days {pace}; what nobody guessed goes on so.", *self.assumes)
 
     def workshop(

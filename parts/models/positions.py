@@ -28,10 +28,6 @@ class PositionQuerySet(models.QuerySet):
     def in_words_order(self):
         return self.order_by("name", "axle", "end", "side")
 
-    def telling_build(self, locomotive):
-        """The names that say how this locomotive is built."""
-        return self.filter(tells_build=True, locomotive=locomotive, retired=False).values_list("name", flat=True)
-
     def in_use(self):
         return self.filter(retired=False)
 
@@ -160,6 +156,7 @@ class Position(Strikable):
     group_caution: str
     outer_opened: bool | None
     outermost_opened: bool | None
+    turn: int  # of its bucket, added by a work list
 
     locomotive = models.ForeignKey(Locomotive, on_delete=models.PROTECT, related_name="positions", db_index=False)
     subassembly = models.ForeignKey(Subassembly, on_delete=models.PROTECT, related_name="positions")

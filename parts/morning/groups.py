@@ -98,9 +98,10 @@ def _lying(now: Now, needs):
 def _to_strip(now: Now, found: Readiness) -> dict[int, WorkGroup]:
     heaps: defaultdict[int, WorkGroup] = defaultdict(WorkGroup)
     incomplete = found.incomplete()
-    for sub, _, need, first, number in now.counts:
-        if need == Need.STRIP:
-            heaps[sub].add(number, found.order.behind[ON if first else WHOLE, sub] & incomplete, None)
+    for sub, places in now.stored.items():
+        for _, _, need, first, number in places.counts:
+            if need == Need.STRIP:
+                heaps[sub].add(number, found.order.behind[ON if first else WHOLE, sub] & incomplete, None)
     return heaps
 
 

@@ -1,12 +1,13 @@
 """What one person can do now, in the one order."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from core.models import Person
 from core.roles import Role
 
-from ..domain.ranking import REFIT, WORK, needs_of
-from ..domain.readiness import Readiness
+from ..domain.ranking import BOILER, REFIT, WORK, needs_of
+from ..domain.readiness import Blocker, Readiness
 from ..domain.rows import Actor
 from ..domain.words import Need
 from ..queries.readiness import Now
@@ -16,7 +17,7 @@ from .groups import GROUPED, groups
 
 MOST = 10
 A_COLUMN = 5
-DECIDE = frozenset({Need.RELEASE, Need.DECIDE, Need.SIGN, Need.FIT})
+DECIDE = frozenset({BOILER, Need.RELEASE, Need.DECIDE, Need.SIGN, Need.FIT})
 CHASED = frozenset({Need.AWAIT, Need.FETCH})
 """Told by firm, in the column of what is to be chased."""
 COLUMNS = (
@@ -40,7 +41,16 @@ class Todo:
     columns: list[TodoColumn]  # of the works manager
 
 
-def todo(now: Now, found: Readiness, people: list[Actor], reader: Person, *, everything: bool) -> Todo:
+def todo(
+    now: Now,
+    found: Readiness,
+    people: list[Actor],
+    reader: Person,
+    *,
+    everything: bool,
+    beside: Sequence[Blocker] = (),
+) -> Todo:
+    """`beside`: what waits though no place needs it."""
     me = next(one for one in people if one.id == reader.pk)
     manager = Role.WORKS_MANAGER in me.roles
     needs = WORK if everything else needs_of(me.roles)
@@ -48,12 +58,12 @@ def todo(now: Now, found: Readiness, people: list[Actor], reader: Person, *, eve
     if manager:
         needs -= DECIDE | CHASED | {REFIT}
         for heading, wanted, query in COLUMNS:
-            work = WorkList(now, wanted, found)
+            work = WorkList(now, wanted, found, beside)
             rows = jobs(work[0:A_COLUMN], found, people, reader)
             columns.append(TodoColumn(heading=heading, rows=rows, many=len(work), query=query))
     most = A_COLUMN if manager else MOST
     heaps = groups(now, found, needs, people, me, everything=everything)
-    work = WorkList(now, needs - GROUPED, found)
+    work = WorkList(now, needs - GROUPED, found, beside)
     rows = [*heaps, *jobs(work[0:most], found, people, reader)]
     rows.sort(key=lambda job: job.turn)
     return Todo(rows=rows[:most], more=max(len(heaps) + len(work) - most, 0), columns=columns)

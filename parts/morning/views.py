@@ -24,6 +24,7 @@ from parts.money.money_context import money_context
 from parts.queries.attendance import changed, sheets_ahead
 from parts.queries.measured import measured
 from parts.queries.readiness import load_now, tallied_by_locomotive
+from parts.readiness.boilers_due import boilers_due
 from parts.readiness.jobs import jobs
 from parts.readiness.readiness_context import bar, total
 from parts.readiness.whose import ALL, SHOWN, shown
@@ -66,9 +67,19 @@ def home(request):
         "may_examine": may(roles, "examine"),
         "may_put_away": may(roles, "move") and Role.STOREKEEPER in roles,
     }
+    page |= _to_do(request, engines, today)
     if Role.RESPONSIBLE_ENGINEER in roles:
-        page["boilers"] = [one for one in measured().boilers(None, today) if one.sentences]
-    return render(request, "parts/morning/home.html", page | _to_do(request, engines, today))
+        page["boilers"] = _boilers(today, page["engine"].pk if "todo" in page else None)
+    return render(request, "parts/morning/home.html", page)
+
+
+def _boilers(today, listed: int | None) -> list:
+    """Each with what its file says; what is due on the locomotive `listed` stands in the list of work."""
+    told = [
+        (one.boiler, one.against if listed and one.boiler.locomotive_id == listed else one.sentences)
+        for one in measured().boilers(None, today)
+    ]
+    return [(boiler, sentences) for boiler, sentences in told if sentences]
 
 
 def _sheets(person, today) -> list:
@@ -103,7 +114,10 @@ def _to_do(request, engines, today) -> dict:
     page |= {"drawn": works_diagram(engine, found)}
     if roles == {Role.TRUSTEE}:
         return page
-    return page | {"todo": todo(now, found, people, request.user, everything=shown(request) == ALL)}
+    everything = shown(request) == ALL
+    decides = everything or roles & {Role.RESPONSIBLE_ENGINEER, Role.WORKS_MANAGER}
+    beside = boilers_due(engine, found) if decides else ()
+    return page | {"todo": todo(now, found, people, request.user, everything=everything, beside=beside)}
 
 
 def _when(engine: Locomotive, today: date) -> dict | None:

@@ -5,7 +5,7 @@ One protocol of batches; the app that keeps the records registers its provider w
 
 from collections.abc import Iterable, Mapping
 from datetime import date
-from typing import Protocol
+from typing import Any, Protocol
 
 from ..domain.fastening import BuiltSize
 from ..domain.rows import Dimension, Examination, Fit
@@ -45,6 +45,9 @@ class Measured(Protocol):
     def built(self, position: Position) -> list[BuiltSize]:
         """What is measured in this place as its piece goes on, with what is allowed."""
 
+    def cracks(self, locomotive: Locomotive, since: date) -> list[date]:
+        """The day of each crack that a signed look showed from this day on."""
+
     def name_dimensions(self, named: Iterable[tuple[Position, Iterable]], unit: str) -> None:
         """What new places are measured for, in this unit and without limits: those are added with their source."""
 
@@ -56,6 +59,13 @@ class Measured(Protocol):
 
     def boilers(self, locomotive: Locomotive | None, today: date) -> list:
         """Its boilers, or all with the spares, each with what its file says is due, owed or in doubt on this day."""
+
+    def examinations_due(self, locomotive: Locomotive, today: date) -> list:
+        """The rows of its boilers' written schemes that are due, each with `boiler`, `words` and `until`; that is none
+        where it was never done."""
+
+    def flawed(self) -> Any:
+        """The numbers of the pieces on which a look showed something that no later look of its kind found good."""
 
 
 class NothingMeasured:
@@ -82,6 +92,9 @@ class NothingMeasured:
     def built(self, position):
         return []
 
+    def cracks(self, locomotive, since):
+        return []
+
     def name_dimensions(self, named, unit):
         pass
 
@@ -92,6 +105,12 @@ class NothingMeasured:
         return {}
 
     def boilers(self, locomotive, today):
+        return []
+
+    def examinations_due(self, locomotive, today):
+        return []
+
+    def flawed(self):
         return []
 
 

@@ -6,17 +6,17 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from typing import cast
+from functools import cached_property
 
 from django.db import connection
 from django.db.models import Count, QuerySet
 
 from ..domain.needs import PlaceStatus, Standing
-from ..domain.readiness import Holds, Readiness, readiness, readiness_from_counts
+from ..domain.readiness import Holds, Readiness, readiness, readiness_from_tallies
 from ..domain.rows import Place
 from ..domain.sequence import Order
 from ..domain.tallies import Count as Tallied
-from ..domain.tallies import Progress
+from ..domain.tallies import Ordinary, Progress, ordinary, tallied
 from ..domain.words import Need
 from ..models import Component, HoldPoint, Locomotive, Position
 from .assembly_order import SHOWN, load_order
@@ -34,14 +34,28 @@ class Now:
     today: date
     order: Order
     holds: Holds
-    counts: list[Tallied]  # of every place, the ones below included
+    stored: dict[int, Ordinary]  # of each subassembly every place, the ones below included
     singles: dict[int, Position]  # places with an order of their own, those that the calendar has changed, and stopped
     stops: list[HoldPoint]  # work on a place or a piece of it that somebody has stopped at once
     stopped: frozenset[int]  # the places where that is so
 
-    def ordinary(self) -> list[Tallied]:
-        """The counts without the places that are counted one by one."""
-        return [*self.counts, *map(_taken_out, self.singles.values())]
+    @cached_property
+    def ordinary(self) -> dict[int, Ordinary]:
+        """Of each subassembly those that are not counted one by one."""
+        return self.stored | {
+            id: self.stored.get(id, Ordinary(())).without(map(_alone, places)) for id, places in self._apart.items()
+        }
+
+    @cached_property
+    def _apart(self) -> dict[int, list[Position]]:
+        apart = defaultdict(list)
+        for position in self.singles.values():
+            apart[position.subassembly_id].append(position)
+        return apart
+
+    def counts(self) -> list[Tallied]:
+        """Without the places that are counted one by one."""
+        return [count for each in self.ordinary.values() for count in each.counts]
 
     def single_rows(self) -> list[tuple[Place, Standing]]:
         """Those counted one by one, each with its standing today."""
@@ -49,14 +63,11 @@ class Now:
 
     def readiness(self, listed: Iterable[Place] = ()) -> Readiness:
         """Every subassembly; blockers are told of the listed places only."""
-        return readiness_from_counts(
-            self.ordinary(),
-            self.order,
-            self.holds,
-            self.today,
-            singles=self.single_rows(),
-            listed=listed,
-            locomotive=self.locomotive.slug,
+        tallies = {id: each.tally for id, each in self.ordinary.items()}
+        told = (count for id in self._apart for count in self.ordinary[id].counts)
+        tallies |= tallied(told, self.single_rows())
+        return readiness_from_tallies(
+            tallies, self.order, self.holds, self.today, listed=listed, locomotive=self.locomotive.slug
         )
 
 
@@ -72,7 +83,7 @@ def load_now(locomotive: Locomotive, today: date) -> Now:
         today=today,
         order=order,
         holds=load_holds(locomotive.pk),
-        counts=tallies(locomotive.pk),
+        stored=tallies(locomotive.pk),
         singles={position.pk: position for position in changed} | stopped | ordered,
         stops=[hold for hold in stops if locomotive.pk in _locomotives(hold)],
         stopped=frozenset(stopped),
@@ -102,15 +113,23 @@ def load_whole(locomotive: Locomotive, today: date) -> Readiness:
     return readiness(places, order, load_holds(locomotive.pk), today, locomotive=locomotive.slug)
 
 
-TALLIES = """SELECT subassembly_id, standing, need, needed_first, COUNT(*) FROM parts_position
-WHERE locomotive_id = %s GROUP BY subassembly_id, needed_first, standing, need"""
+TALLIES = """SELECT subassembly_id, needed_first, {together} FROM parts_position
+WHERE locomotive_id = %s GROUP BY subassembly_id, needed_first"""
+TOGETHER = {"sqlite": "group_concat(standing || need)", "postgresql": "string_agg(standing || need, ',')"}
 
 
-def tallies(locomotive_id: int) -> list[Tallied]:
-    """One pass over the covering index; by hand, since the ORM would spend half as long again on the rows."""
+def tallies_sql() -> str:
+    return TALLIES.format(together=TOGETHER[connection.vendor])
+
+
+def tallies(locomotive_id: int) -> dict[int, Ordinary]:
+    """One pass over the covering index. A text for each group takes two thirds of the time that its counts would."""
+    words: defaultdict[int, list[tuple[bool, str]]] = defaultdict(list)
     with connection.cursor() as cursor:
-        cursor.execute(TALLIES, [locomotive_id])
-        return cast(list[Tallied], cursor.fetchall())  # the same columns: 3,000 tuples need not be made anew
+        cursor.execute(tallies_sql(), [locomotive_id])
+        for subassembly, *told in cursor.fetchall():
+            words[subassembly].append(tuple(told))
+    return {subassembly: ordinary(subassembly, tuple(told)) for subassembly, told in words.items()}
 
 
 def tallied_by_locomotive(today: date) -> dict[int, Progress]:
@@ -143,8 +162,8 @@ def _above_places(scope: Scope) -> QuerySet[HoldPoint]:
     return HoldPoint.objects.above_places().filter(**scope)
 
 
-def _taken_out(position: Position) -> Tallied:
-    return Tallied(position.subassembly_id, position.standing, position.need or None, position.needed_first, -1)
+def _alone(position: Position) -> Tallied:
+    return Tallied(position.subassembly_id, position.standing, position.need, position.needed_first, 1)
 
 
 def _bare(position: Position) -> Place:

@@ -10,7 +10,7 @@ from django.urls import reverse
 from core.models import Person
 
 from ..domain.plain import capital
-from ..domain.ranking import in_words, who_acts
+from ..domain.ranking import BOILER, in_words, who_acts
 from ..domain.readiness import Blocker, Readiness
 from ..domain.rows import Actor
 from ..domain.words import Need
@@ -53,7 +53,7 @@ def jobs(
 
 def _job(blocker: Blocker, found: Readiness, people: Sequence[Actor], reader: str) -> Job:
     sub = found.order.by_id[blocker.subassembly]
-    names = who_acts(blocker.need, people, look=blocker.look, stopped=blocker.stopped)
+    names = who_acts(blocker.need, people, look=blocker.look, stopped=blocker.stopped and blocker.need != BOILER)
     return Job(
         words=capital(blocker.words or f"All of {sub.name}"),
         href=_href(blocker, found),
@@ -75,6 +75,8 @@ def _job(blocker: Blocker, found: Readiness, people: Sequence[Actor], reader: st
 
 
 def _href(blocker: Blocker, found: Readiness) -> str:
+    if blocker.need == BOILER:
+        return f"/boilers/{blocker.target}/"
     if blocker.stopped or (blocker.place is None and blocker.need == Need.RELEASE):
         return f"/holds/{blocker.target}/"
     if blocker.place is None:

@@ -1,6 +1,6 @@
 """What the readiness pages show, worked out from a loaded `Now`: rows ready for the template, numbers as strings."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -9,7 +9,7 @@ from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
 from ..common.need_links import NeedLink, need_link
-from ..domain.needs import PlaceStatus, standing_today
+from ..domain.needs import RANK, PlaceStatus, standing_today
 from ..domain.plain import capital
 from ..domain.readiness import Blocker, Readiness, SubReadiness, can_go_on, missing_wholes
 from ..domain.rows import Place
@@ -147,14 +147,14 @@ def counts(progress: Progress) -> str:
 
 def needs_in_words(sub: SubReadiness) -> str:
     """'3 strip, 9 clean': in the order of the table, with a hold point on it or above it first."""
-    held = sum(blocker.place is None and blocker.need is Need.RELEASE for blocker in sub.blockers)
-    numbers = {need: sub.needs.get(need, 0) + (held if need is Need.RELEASE else 0) for need in Need}
-    return ", ".join(f"{number} {need}" for need, number in numbers.items() if number)
+    numbers = Counter(sub.needs)
+    numbers[Need.RELEASE] += sum(blocker.place is None and blocker.need is Need.RELEASE for blocker in sub.blockers)
+    return ", ".join(f"{numbers[need]} {need}" for need in sorted(numbers, key=RANK.__getitem__) if numbers[need])
 
 
 def total(found: Readiness) -> Progress:
     """The whole locomotive: every subassembly's own places, each once."""
-    return sum((sub.own for sub in found.subassemblies), Progress())
+    return Progress(*map(sum, zip(*(sub.own for sub in found.subassemblies), strict=True)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

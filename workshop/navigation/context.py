@@ -7,7 +7,8 @@ from django.utils.functional import SimpleLazyObject
 from core import __version__
 from core.accounts import devices
 from core.domain.catalogue import may
-from core.web.rooms import BAR, nav_links
+from core.web.rooms import BAR, YOU, nav_links
+from parts.readiness.whose import shown
 from workshop.backups.copies import overdue
 
 from .help import help_line
@@ -24,6 +25,12 @@ def frame(request):
             for link in nav_links(BAR)
             for href in [reverse(link.to)]
         ],
+        "own": [
+            {"href": reverse(link.to), "label": link.label}
+            for link in nav_links(YOU)
+            if not link.may or may(user.role_names, link.may)
+        ],
+        "lists_shown": shown(request),
         "help_line": help_line(request),
         "is_demo": settings.DEMO,
         "moved_to": settings.ADDRESS if settings.HTTPS and not request.is_secure() else "",

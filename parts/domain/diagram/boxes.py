@@ -1,6 +1,7 @@
 """Named boxes under the rail, for what cannot be drawn: each a small gauge, filled like a part, and its name."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from .engine import SubassemblyCounts
 from .paint import DASHES, WEIGHTS, Ids
@@ -32,6 +33,7 @@ def places(rows: list[SubassemblyCounts], left: float, top: float, width: float)
     return found, (y + LINE - top if rows else 0)
 
 
+@lru_cache(maxsize=1024)
 def box(place: Place, ids: Ids, *, linked: bool) -> str:
     row, counts = place.row, added_up([place.row])
     label = f"{row.name}: {counts.in_words()}"

@@ -6,8 +6,6 @@ from ..readiness import Readiness, SubReadiness
 from ..words import Need
 from .engine import SubassemblyCounts
 
-NOTHING_THERE = (Need.SOURCE, Need.AWAIT)
-
 
 def rows_of(found: Readiness, address: Callable[[str], str] = lambda code: "") -> list[SubassemblyCounts]:
     """A row for each subassembly with places of its own, so that every place is drawn once.
@@ -18,14 +16,15 @@ def rows_of(found: Readiness, address: Callable[[str], str] = lambda code: "") -
 
 
 def _row(found: SubReadiness, href: str) -> SubassemblyCounts:
+    needs = found.needs
     return SubassemblyCounts(
         code=found.sub.code,
         name=found.sub.name,
         required=found.own.required,
         refitted=found.own.refitted,
         ready=found.own.ready,
-        in_place=found.needs.get(Need.STRIP, 0),
-        missing=sum(found.needs.get(need, 0) for need in NOTHING_THERE),
-        in_doubt=found.unsure + found.needs.get(Need.RECHECK, 0),
+        in_place=needs.get(Need.STRIP, 0),
+        missing=needs.get(Need.SOURCE, 0) + needs.get(Need.AWAIT, 0),
+        in_doubt=found.unsure + needs.get(Need.RECHECK, 0),
         href=href,
     )

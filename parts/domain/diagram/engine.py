@@ -1,6 +1,7 @@
 """What is known of a locomotive for its drawing: plain rows, most of which may be missing."""
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from ..whyte import Tank
 
@@ -28,8 +29,7 @@ class Engine:
     superheated: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SubassemblyCounts:
+class SubassemblyCounts(NamedTuple):
     """A subassembly with the counts of its own places. What is left of `required` is off the locomotive and in hand."""
 
     code: str

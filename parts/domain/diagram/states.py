@@ -3,10 +3,12 @@
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from enum import StrEnum
+from operator import attrgetter
 
 from .engine import SubassemblyCounts
 
 COUNTS = ("required", "refitted", "ready", "in_place", "missing", "in_doubt")
+counted = attrgetter(*COUNTS)
 
 
 class LineStyle(StrEnum):
@@ -77,13 +79,12 @@ class PartCounts:
 
 def added_up(rows: Iterable[SubassemblyCounts]) -> PartCounts:
     """One count for all the rows of a part; counts that contradict each other are refused."""
-    sums = [0] * len(COUNTS)
+    counts = [(0,) * len(COUNTS)]
     for row in rows:
-        counts = [getattr(row, name) for name in COUNTS]
-        if min(counts) < 0 or row.refitted + row.ready > row.required:
+        counts.append(counted(row))
+        if min(counts[-1]) < 0 or row.refitted + row.ready > row.required:
             raise ValueError(f"{row.name}: {row.refitted} refitted and {row.ready} ready of {row.required}")
-        sums = [one + more for one, more in zip(sums, counts, strict=True)]
-    return PartCounts(*sums)
+    return PartCounts(*map(sum, zip(*counts, strict=True)))
 
 
 def together(rows: Iterable[SubassemblyCounts], name: str) -> SubassemblyCounts:

@@ -17,11 +17,13 @@ from parts.common.shortcuts import words_in
 from parts.domain.tagcodes import is_code, normalise
 from parts.domain.words import Need, State
 from parts.models import Locomotive, SavedFilter, Subassembly, Tag
+from parts.work.promises import may_reach
 
 from .. import finding
 from ..filtering import SORTS, TICKS, Filters, Found, places_left
 from ..found_files import COLUMNS, whole_list
 from ..found_rows import rows_of
+from ..meant import meant
 
 PAGE = 36
 OF_EACH = 10
@@ -60,6 +62,13 @@ def find_page(request, filters: Filters) -> dict:
     return page | _found(request, filters, page["table"].a_page(PAGE))
 
 
+def answered(request, text: str, today, most: int) -> dict:
+    """What bears the words, and what they mean; what only resembles them where they mean nothing."""
+    answer = finding.find(text, today, most=most)
+    means = meant(text, today, may_reach=may_reach(request.user.role_names))
+    return {"meant": means, "answer": finding.Answer() if means and answer.near else answer}
+
+
 def options_within(request, chosen: str):
     """What a piece may be in: any locomotive, and the subassemblies of the one chosen or looked at last. Written here,
     since a template takes ten times as long over so many."""
@@ -86,7 +95,7 @@ def _found(request, filters: Filters, a_page: int) -> dict:
         return _one_kind(request, filters, show, a_page)
     if filters.on or filters["sort"] or show or "page" in asked:
         return _list(request, filters, a_page)
-    return {"answer": finding.find(filters.text, filters.today, most=OF_EACH) if filters.text else None}
+    return answered(request, filters.text, filters.today, OF_EACH) if filters.text else {"answer": None}
 
 
 def _list(request, filters: Filters, a_page: int) -> dict:
@@ -148,7 +157,7 @@ def asked_page(request) -> str:
 def first_answers(request):
     """/find/first: the best few of each kind while somebody types; a fragment of the find page."""
     text, today = words_in(request, "q"), writing.today()
-    page = {"q": text, "answer": finding.find(text, today, most=FIRST)}
+    page = {"q": text} | answered(request, text, today, FIRST)
     if is_code(text) and (tag := Tag.objects.of_code(normalise(text))):
         page["tag"] = tag
     return render(request, "parts/finding/find.html#first", page)

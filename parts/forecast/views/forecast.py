@@ -65,7 +65,7 @@ def _worked_out(locomotive, today, form):
         "scale": scale,
         "wholes": wholes,
         "rows": rows,
-        "last": told(scale.last, scale.last),
+        "last": told(scale.last, today),
         "deciders": forecast_context.deciders(found),
         "hangs_on": forecast_context.hangs_on(found),
         "moves": moves(kept),

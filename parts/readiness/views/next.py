@@ -14,12 +14,13 @@ from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.list_table import ListTable
 from parts.common.shortcuts import locomotive_or_404
-from parts.domain.ranking import REFIT, WORK, needs_of
+from parts.domain.ranking import BOILER, REFIT, WORK, needs_of
 from parts.domain.sequence import OrderLoop
 from parts.domain.words import Need
 from parts.models import Locomotive
 from parts.queries.readiness import load_now
 
+from ..boilers_due import boilers_due
 from ..columns import NEXT
 from ..jobs import jobs
 from ..whose import needs_shown, shown
@@ -54,7 +55,9 @@ def next_things(request, slug):
         "here": reverse("next", args=[slug]),
     }
     try:
-        work = WorkList(load_now(engine, page["today"]), _wanted(request, need, role))
+        now, wanted = load_now(engine, page["today"]), _wanted(request, need, role)
+        found = now.readiness()
+        work = WorkList(now, wanted, found, boilers_due(engine, found) if BOILER in wanted else ())
     except OrderLoop as loop:
         return render(request, "parts/readiness/next.html", page | {"loop": str(loop)})
     people, table = Person.objects.actors(page["today"]), ListTable(request, NEXT, f"next-{slug}")
@@ -69,7 +72,7 @@ def next_things(request, slug):
         page["page_obj"] = Paginator(listed, PAGE).get_page(request.GET.get("page"))
         page["rows"] = jobs(page["page_obj"].object_list, work.found, people, request.user)
     page["table"] = table
-    page["needs"] = [(n, str(work.totals[n])) for n in (REFIT, *map(str, Need)) if work.totals[n] and n in WORK]
+    page["needs"] = [(n, str(work.totals[n])) for n in (BOILER, REFIT, *map(str, Need)) if work.totals[n] and n in WORK]
     return render(request, "parts/readiness/next.html", page)
 
 

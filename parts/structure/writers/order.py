@@ -4,13 +4,18 @@ from collections.abc import Iterable
 
 from core.models import Event, Person
 from parts.actions import writing
-from parts.domain.order_change import changes
+from parts.domain.forecast import forecast
+from parts.domain.order_change import changes, dates
 from parts.domain.plain import several
 from parts.domain.sequence import OrderLoop
+from parts.forecast.loading import OpenWork
 from parts.models import Position, Subassembly
 from parts.queries.readiness import load_now
 
 from .structure import set_order
+
+RUNS = 300
+"""Enough to compare with, and soon made."""
 
 
 class _TakenBack(Exception):
@@ -24,23 +29,26 @@ def edits_of(thing: Subassembly | Position):
 
 
 def would_change(thing: Subassembly | Position, after: Iterable[Subassembly], actor: Person) -> list[str]:
-    """What it makes clear or blocks. Raises Refused, naming the loop, where it contradicts itself."""
+    """What it makes clear or blocks, and when it could be done. Raises Refused with the loop, if there is one."""
     locomotive, today, after = thing.locomotive, writing.today(), list(after)
     try:
-        before = load_now(locomotive, today).readiness()
+        as_it_is = load_now(locomotive, today).readiness(), OpenWork(locomotive, today).workshop()
     except OrderLoop:
-        before = None
+        as_it_is = None
     try:
         with writing.one_transaction():
             set_order(thing, after, actor)
-            then = load_now(locomotive, today).readiness()
+            then, changed = load_now(locomotive, today).readiness(), OpenWork(locomotive, today).workshop()
             raise _TakenBack
     except _TakenBack:
         pass
-    if before is None:
+    if as_it_is is None:
         return ["The order of assembly no longer contradicts itself."]
+    before, workshop = as_it_is
     own = list(_own_waits(thing, after, then)) if isinstance(thing, Position) else []
-    return own + changes(before, then) or ["Nothing becomes clear or blocked by it today."]
+    names = dict(locomotive.subassemblies.values_list("code", "name"))
+    when = dates(forecast(workshop, runs=RUNS), forecast(changed, runs=RUNS), names, today)
+    return [*(own + changes(before, then) or ["Nothing becomes clear or blocked by it today."]), *when]
 
 
 def _own_waits(place: Position, after: Iterable[Subassembly], then):

@@ -153,7 +153,7 @@ def test_what_a_repair_and_a_lowered_pressure_owe():
 
 def test_a_lowered_pressure_owes_valves_and_red_mark_each_until_a_test_of_it_counts():
     lowered = Entered(number=1, kind="pressure lowered", on=ON, words="x", pressure="130 lb/in²")
-    why = "for 130 lb/in² (8.963184 bar): the pressure was lowered on 1 Jun 2024. Record it as a"
+    why = "for 130 lb/in² (8.96 bar): the pressure was lowered on 1 Jun 2024. Record it as a"
     assert [one.sentence for one in against([], [lowered])] == [
         f"Set the safety valves {why} safety-valve setting.", f"Set the red mark {why} gauge and glass check."
     ]  # fmt: skip
@@ -181,7 +181,7 @@ def test_the_pressure_allowed_on_a_day_is_that_of_the_last_entry_before():
 def test_no_test_for_more_than_is_allowed_counts(good):
     read = boiler_test_paper.ReadTest(entered=good, on=ON, wanted="180 lb/in²", allowed="130 lb/in²")
     told = boiler_test_paper.does_not_count(read)
-    assert "Do it again for 130 lb/in² (8.963184 bar): no more was allowed on the day." in told
+    assert "Do it again for 130 lb/in² (8.96 bar): no more was allowed on the day." in told
     assert boiler_test_paper.does_not_count(replace(read, allowed="180 lb/in²")) == []
     assert boiler_test_paper.does_not_count(replace(hydraulic(), allowed="130 lb/in²")) == []
 

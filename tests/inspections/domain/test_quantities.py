@@ -6,7 +6,17 @@ from fractions import Fraction
 import pytest
 
 from inspections.domain.masses import exact_kg, in_kg_and_lb, parse_mass
-from inspections.domain.quantities import ANSWER, EXAMPLES, PINT_NAMES, Kind, QuantityError, convert, parse
+from inspections.domain.pressures import in_both, read_pressure
+from inspections.domain.quantities import (
+    ANSWER,
+    EXAMPLES,
+    PINT_NAMES,
+    Kind,
+    QuantityError,
+    convert,
+    parse,
+    rounded_as,
+)
 from tests.tables import for_each
 
 POUND = Fraction("0.45359237")
@@ -84,3 +94,29 @@ def test_masses_in_the_register():
     assert exact_kg(parse_mass("14.5 lb")) == Decimal("6.577089365")
     with pytest.raises(QuantityError, match="finer than the register keeps"):
         exact_kg(parse_mass("1.0001 lb") / 3)
+
+
+@for_each(
+    ("given", "exact", "told"),
+    [
+        # NIST Special Publication 811 (2008), B.7.2: 36 ft = 10.9728 m = 11.0 m
+        ("36", "10.9728", "11.0"),
+        # NIST Metric Style Guide (LC 1137): 36 in to 91 cm, 40.1 in to 101.9 cm
+        ("36", "91.44", "91"), ("40.1", "101.854", "101.9"),
+        # no source: what is before the point stays, and noughts that were written count
+        ("8", "116.0302", "116"), ("430", "62366.2", "62366"), ("0.80", "11.60302", "11.6"), ("0", "0", "0"),
+    ],
+)  # fmt: skip
+def test_a_converted_figure_carries_what_the_given_one_did(given, exact, told):
+    assert rounded_as(given, Fraction(exact)) == told
+
+
+@for_each(
+    ("psi", "bar"),
+    # 1 lbf/in2 = 6.894757 E+03 Pa (NIST Special Publication 811, B.8), to three figures as the pressures have
+    [(120, "8.27"), (150, "10.34"), (160, "11.03"), (180, "12.41"), (200, "13.79")],
+)
+def test_a_boiler_pressure_is_told_in_bar_to_what_it_carried(psi, bar):
+    assert abs(Fraction(bar) - psi * Fraction("0.06894757")) < Fraction(1, 200)
+    assert in_both(Fraction(psi)) == f"{psi} lb/in² ({bar} bar)"
+    assert read_pressure(f"{psi} lb/in²") == psi, "the exact figure stays"

@@ -85,7 +85,7 @@ def test_a_hydraulic_test_says_its_figures_on_its_page_in_its_print_and_in_what_
     signed = json.loads(SignedText.objects.of("examination", [record.pk]).get().text)
     assert signed["record"]["figures"]["reached"] == "225 lb/in²"
     for told in (text_of(bench.get(f"/examinations/{record.pk}/")), " ".join(printed.text_of(pdf, tmp_path).split())):
-        for words in ("225 lb/in² (15.5132 bar)", "18 °C", "the inspector", "49 CFR 230.36"):
+        for words in ("225 lb/in² (15.51 bar)", "18 °C", "the inspector", "49 CFR 230.36"):
             assert words in told
 
 

@@ -91,7 +91,7 @@ def test_parts_inherit_what_their_parent_goes_on_after():
     subs = (*ENGINE, Sub(7, "rods", "Rods", parent=MOTION))
     waits = waits_for(Order(subs), {FRAMES: 3, SPRINGS: 2, WHEELS: 1}, set())
     assert [(wait.id, wait.through, wait.places) for wait in waits[7]] == [(FRAMES, MOTION, 5), (WHEELS, MOTION, 1)]
-    assert waits[FRAMES] == waits[SPRINGS] == []
+    assert waits[FRAMES] == waits[SPRINGS] == ()
 
 
 def test_late_places_count_only_for_those_who_need_them_first():

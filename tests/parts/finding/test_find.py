@@ -10,6 +10,8 @@ from django.test.utils import CaptureQueriesContext
 from parts.actions.refresh import refresh
 from parts.domain.words import State
 from parts.models import Component
+from tests.inspections.what_lasts import a_crack_check
+from tests.parts.jobs import a_firm
 
 pytestmark = pytest.mark.engine
 
@@ -53,6 +55,43 @@ def test_words_are_answered_by_kinds_each_with_its_state_and_where_it_lies(signe
     page = signed_in.get("/find/", {"q": "slide"}).content.decode()
     for words in ("stripped", works.crate.name, piece.tags.get().code[:4]):
         assert words in page
+
+
+def means(client, q: str) -> list[tuple[str, int | None]]:
+    assert client.get("/find/first", {"q": q}).status_code == 200
+    page = client.get("/find/", {"q": q})
+    return [(one.words, one.many) for one in page.context["meant"]]
+
+
+def test_a_state_a_need_or_a_finding_leads_to_the_pieces_that_it_names(signed_in, works):
+    works.piece(place=works.plain_place(name="slide bar"))
+    assert means(signed_in, "Stripped") == [("Pieces, stripped", 1)]
+    assert means(signed_in, "slide, stripped") == [("Pieces, stripped, with “slide,”", 1)]
+    assert means(signed_in, "in the making") == [("Pieces, in the making", 0)]
+    assert means(signed_in, "clean") == [("Pieces, needs: clean", 1)]
+    assert means(signed_in, "slide") == []
+    page = signed_in.get("/find/", {"q": "stripped"}).content.decode()
+    assert 'href="/find/?state=stripped"' in page
+    assert "Nothing in the register" not in page
+
+
+def test_cracked_finds_what_a_crack_check_showed_until_a_later_one_is_good(signed_in, works):
+    good, bad, mended = (works.piece(State.CLEANED) for _ in range(3))
+    for piece, *checks in ((good, ()), (bad, (), ("4",)), (mended, ("4",), ())):
+        for sizes in checks:
+            a_crack_check(works, piece, *sizes)
+    assert means(signed_in, "cracked") == [("Pieces, a crack or another defect was found on it", 1)]
+    assert listed(signed_in, flawed="1") == [bad.pk]
+
+
+def test_a_firm_is_found_by_whom_to_ring_for_those_who_may_read_it(client, works):
+    firm = a_firm(works, name="Ulmshaw Foundry", contact="Mr Tarn, 01632 960 123")
+    client.force_login(works.people.manager)
+    for asked in ("tarn", "mr tarn", "01632 960123", "960-123"):
+        assert means(client, asked) == [("Ulmshaw Foundry: Mr Tarn, 01632 960 123", None)], asked
+        assert firm.get_absolute_url() in client.get("/find/", {"q": asked}).content.decode()
+    client.force_login(works.people.volunteer)
+    assert means(client, "tarn") == []
 
 
 def test_a_whole_tag_opens_the_piece(signed_in, works):

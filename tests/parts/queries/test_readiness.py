@@ -1,7 +1,6 @@
 """Counted readiness against readiness from whole rows, in as many queries for a large register as for a small one."""
 
 from collections import Counter
-from dataclasses import replace
 
 import pytest
 from django.db import connection
@@ -10,13 +9,13 @@ from django.test.utils import CaptureQueriesContext
 from core.roles import Role
 from parts.actions import writing
 from parts.domain.hold_words import FINISH_STEP
-from parts.domain.ranking import REFIT, WHOSE, WORK, needs_of
+from parts.domain.ranking import BOILER, REFIT, WHOSE, WORK, needs_of
 from parts.domain.readiness import goes_on_at, what_next
 from parts.domain.words import Need
 from parts.holds import writers as holds
 from parts.models import Position
 from parts.queries.loading import load_places
-from parts.queries.readiness import TALLIES, load_holds, load_now, load_whole
+from parts.queries.readiness import load_holds, load_now, load_whole, tallies_sql
 from parts.readiness.readiness_context import subassembly_context
 from parts.readiness.worklist import WorkList
 from parts.structure.writers.structure import add_subassembly
@@ -49,7 +48,7 @@ def test_counts_and_whole_rows_tell_the_same_of_every_subassembly(works, subs):
     counted, rows = now(works).readiness(), whole(works)
     assert len(rows.subassemblies) == 5
     for one, other in zip(counted.subassemblies, rows.subassemblies, strict=True):
-        assert replace(one, blockers=()) == replace(other, blockers=())
+        assert one._replace(blockers=()) == other._replace(blockers=())
 
 
 def test_a_count_by_hand(works, subs):
@@ -129,7 +128,7 @@ def test_a_hold_on_a_step_of_a_renewal_stands_against_that_step_alone(works):
 
 
 def test_every_need_but_after_is_somebodys_to_answer():
-    assert set(WHOSE) == set(Need) - {Need.AFTER} | {REFIT}
+    assert set(WHOSE) == set(Need) - {Need.AFTER} | {REFIT, BOILER}
     assert set().union(*(needs_of([role]) for role in Role)) == WORK
 
 
@@ -169,6 +168,6 @@ def test_the_counts_read_nothing_but_their_index(works):
     (index,) = [index for index in Position._meta.indexes if index.name == "position_tally"]
     assert {"locomotive", "subassembly", "needed_first", "standing", "need"} == set(index.fields)
     with connection.cursor() as cursor:
-        cursor.execute(f"EXPLAIN {'QUERY PLAN' if connection.vendor == 'sqlite' else ''} {TALLIES}", [1])
+        cursor.execute(f"EXPLAIN {'QUERY PLAN' if connection.vendor == 'sqlite' else ''} {tallies_sql()}", [1])
         plan = str(cursor.fetchall())
     assert connection.vendor != "sqlite" or "COVERING INDEX position_tally" in plan

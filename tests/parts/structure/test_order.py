@@ -1,10 +1,14 @@
 """The order of assembly changed on screen: what follows is read before it is saved, and a loop is named."""
 
+from decimal import Decimal
+
 import pytest
 from django.urls import reverse
 
 from core.models import Event
 from parts.domain.words import State
+from parts.forecast import writers as plan
+from parts.models.planning import DAYS
 from parts.structure.writers import order as writers
 from parts.structure.writers.structure import add_subassembly, set_order
 from tests.parts.actions.standard import refused
@@ -53,6 +57,22 @@ def test_dropping_says_what_becomes_clear(works, wheels):
         "Clear to assemble by it: Frames.", "Frames waits no longer for Wheelsets.",
     ]  # fmt: skip
     assert works.frames.goes_on_after.exists()
+
+
+def test_it_says_when_what_follows_could_be_done_with_it_and_without(works, wheels):
+    """One hand, open each day, and 10 open days of guess for each of the two: side by side one pair of hands does them
+    one after the other either way, so the whole stays; the frames, which now wait for the wheels, move."""
+    manager = works.people.manager
+    plan.set_working_week(manager, **dict.fromkeys(DAYS, 480), poor=2, usual=2, good=2)
+    for sub in (works.frames, wheels):
+        guess = dict.fromkeys(("least", "likely", "most"), Decimal(10))
+        plan.guess_work_left(manager, sub, **guess, hands=1, steps=1)
+    told = writers.would_change(works.frames, [wheels], manager)
+    (whole,) = [one for one in told if one.startswith("The whole locomotive: half of the runs are done by ")]
+    assert "without it" in whole
+    assert any(one.startswith("Frames: half of the runs are done by ") and "without it" in one for one in told)
+    assert told[-1].startswith("A forecast and no promise. ")
+    assert not works.frames.goes_on_after.exists()
 
 
 def test_a_loop_is_refused_and_named(client, works, wheels):
