@@ -12,13 +12,13 @@ PIECE = """SELECT '/t/' || tag.code || '/describe', piece.id FROM parts_componen
     JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current WHERE piece.state = 'stripped' LIMIT 1"""
 FORMS = {
     "a piece": (PIECE, "pim", "bram", PHONE, "parts_component", ("marks", "notes"), "Save"),
-    "a place": (
-        "SELECT '/p/' || id || '/edit', id FROM parts_position WHERE NOT retired ORDER BY id LIMIT 1",
-        "ada", "maud", DESK, "parts_position", ("caution", "notes"), "Save position",
+    "a drawing": (
+        "SELECT '/drawings/' || id || '/edit', id FROM parts_drawing ORDER BY id LIMIT 1",
+        "bram", "ines", PHONE, "parts_drawing", ("original", "note"), "Save",
     ),
-    "a firm": (
-        "SELECT '/firms/' || id || '/edit', id FROM parts_firm ORDER BY id LIMIT 1",
-        "ada", "maud", DESK, "parts_firm", ("contact", "note"), "Save firm",
+    "a consumable": (
+        "SELECT '/consumables/' || id || '/edit', id FROM parts_consumable ORDER BY id LIMIT 1",
+        "nell", "maud", DESK, "parts_consumable", ("size", "note"), "Save",
     ),
 }  # fmt: skip
 """Where it is, who saves first and who second, and two fields; the first saves both, the second only one of them."""
