@@ -13,8 +13,9 @@ from .made_once import folder
 from .throwaway_postgres import run_with_database
 
 PYTEST = [sys.executable, "-m", "pytest"]
-# The tests of a file share their scenery, so they go to one worker.
-ALL = [*PYTEST, "-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--max-worker-restart=0", "--durations=10"]
+# How they are shared out: tests/conftest.py.
+ALL = [*PYTEST, "--dist", "loadfile", "--no-loadscope-reorder", "--max-worker-restart=0", "--durations=10"]
+WORKERS = min(4, os.cpu_count() or 1)
 PURE = [f"--ignore=tests/{path}" for path in ("published", "parts/domain", "inspections/domain")]
 """What uses no database need not even be looked through for a second database."""
 EVERYWHERE = "--everywhere"
@@ -35,13 +36,14 @@ def main(words: list[str]) -> int:
     if missing and tools.in_ci():
         print(f"In CI every tool must be there. Install: {' '.join(tool.debian for tool in missing)}")
         return 1
-    if code := subprocess.run(ALL).returncode:
+    # One more than there are processors: the one that drives a browser waits most of the time.
+    if code := subprocess.run([*ALL, "-n", str(WORKERS + 1)]).returncode:
         print("Tests failed, so none was run again on PostgreSQL.")
         return code
     if tools.postgres_programs():
         mark, which = ("database", "use the database") if words else ("engine", "depend on the engine")
         print(f"\nOnce more on PostgreSQL: the tests that {which}.", flush=True)
-        code = run_with_database([*ALL, *PURE, "-m", mark])
+        code = run_with_database([*ALL, "-n", str(WORKERS), *PURE, "-m", mark])
     print(last_line(missing))
     return code
 

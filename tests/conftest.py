@@ -1,4 +1,4 @@
-"""Which tests run, and in what order: the pure ones first, then those with a database, then those with a browser."""
+"""Which tests run, in what order, and by which of several workers."""
 
 import gc
 import os
@@ -9,6 +9,7 @@ from django.conf import settings
 from django.db import connection, transaction
 from django.test import Client
 from django.test.utils import setup_databases, teardown_databases
+from xdist.scheduler import LoadFileScheduling
 
 from tests import tools
 from tests.demo_copy import built_demo, copied, demo_in_the_database, register  # noqa: F401 - fixtures
@@ -27,6 +28,12 @@ DATABASE_FIXTURES = {
     "django_db_serialized_rollback",
     "live_server",
 }
+ALONE = ("rule", "plain", "database", "demo", "program", "long")
+"""What tells of a mistake soonest comes first."""
+SHARED = ("program", "plain", "long", "database", "demo", "rule")
+"""What waits for another program begins, a browser or PostgreSQL; one of these builds the demo, while the others do
+what needs none. The short ones at the end keep all busy to it."""
+LONG = ("tests/browser/test_cut_off.py", "tests/browser/test_three_ways.py")
 
 
 @pytest.fixture(scope="session")
@@ -83,7 +90,7 @@ def pytest_collection_finish():
     gc.set_threshold(50_000, 20, 100)
 
 
-@pytest.hookimpl(tryfirst=True)
+@pytest.hookimpl(wrapper=True)
 def pytest_collection_modifyitems(config, items):
     files = set()
     for item in items:
@@ -99,7 +106,10 @@ def pytest_collection_modifyitems(config, items):
     left_out = [item for item in items if any(item.get_closest_marker(marker) for marker in absent)]
     if left_out:
         config.hook.pytest_deselected(items=left_out)
-    items[:] = sorted((item for item in items if item not in set(left_out)), key=turn)
+        items[:] = [item for item in items if item not in set(left_out)]
+    yield
+    order = SHARED if hasattr(config, "workerinput") else ALONE
+    items.sort(key=lambda item: order.index(kind(item)))  # after pytest-django has put those with a database first
 
 
 def uses_database(item) -> bool:
@@ -108,7 +118,27 @@ def uses_database(item) -> bool:
     return not DATABASE_FIXTURES.isdisjoint(getattr(item, "fixturenames", ()))
 
 
-def turn(item) -> int:
-    if item.get_closest_marker("needs_chromium"):
-        return 2
-    return 1 if item.get_closest_marker("database") else 0
+def kind(item) -> str:
+    if item.nodeid.startswith(LONG):
+        return "long"
+    if item.get_closest_marker("needs_chromium") or item.get_closest_marker("needs_postgres"):
+        return "program"
+    if not {"built_demo", "demo_in_the_database"}.isdisjoint(getattr(item, "fixturenames", ())):
+        return "demo"
+    if item.get_closest_marker("database"):
+        return "database"
+    return "rule" if {"domain", "published"} & set(item.path.parts) else "plain"
+
+
+class WholeFiles(LoadFileScheduling):
+    """The tests of a file share their scenery, so they go to one worker. So do most that share a browser and what is
+    served to it."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        file = super()._split_scope(nodeid)
+        in_browser = file.startswith("tests/browser/") or file.endswith("_js.py")
+        return "browser" if in_browser and file not in LONG else file
+
+
+def pytest_xdist_make_scheduler(config, log):
+    return WholeFiles(config, log)

@@ -24,7 +24,8 @@ class Tool(NamedTuple):
 
 
 def chromium() -> str | None:
-    return shutil.which("chromium") or shutil.which("chromium-browser")
+    """Without windows, which nobody sees, it takes a third of the processor's time."""
+    return next(filter(None, map(shutil.which, ("chromium-headless-shell", "chromium", "chromium-browser"))), None)
 
 
 def pdftoppm() -> str | None:
@@ -48,7 +49,7 @@ def _knows_postgres() -> bool:
 
 
 TOOLS = (
-    Tool("needs_chromium", "Chromium", "chromium", chromium),
+    Tool("needs_chromium", "Chromium", "chromium-headless-shell", chromium),
     Tool("needs_poppler", "pdftoppm", "poppler-utils", pdftoppm),
     Tool("needs_postgres", "PostgreSQL", "postgresql", postgres_programs),
 )

@@ -1,5 +1,9 @@
 """What is measured in its place as a piece is refitted or locked: a field for each of its fits and sizes."""
 
+from collections import defaultdict
+from collections.abc import Collection
+from typing import Any
+
 from django import forms
 
 from core.models import Event
@@ -10,10 +14,13 @@ from ..queries.measured import measured
 from .forms import line
 
 
-def held(component: Component) -> Fastening:
-    """How it is held now, as its events say."""
-    events = Event.objects.about("piece", [component.pk]).filter(action__in=FASTENS).order_by("pk")
-    return fastening((event.action, event.data) for event in events)
+def held(pieces: Collection[int]) -> dict[int, Fastening]:
+    """How each is held now, as its events say."""
+    said: defaultdict[int, list[tuple[str, dict[str, Any]]]] = defaultdict(list)
+    events = Event.objects.about("piece", list(pieces)).filter(action__in=FASTENS).subject_of("piece").order_by("pk")
+    for event in events:
+        said[event.about].append((event.action, event.data))
+    return {piece: fastening(said[piece]) for piece in pieces}
 
 
 def ask_as_built(form: forms.Form, component: Component, before: Fastening) -> list[BuiltSize]:

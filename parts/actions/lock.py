@@ -12,6 +12,7 @@ from ..domain.cautions import usual
 from ..domain.fastening import DEVICES, SAID, built_has_a_unit, built_is_within, torque_has_a_unit
 from ..domain.states import PieceAction
 from ..domain.words import State
+from .alike import ask_alike
 from .as_built import ask_as_built, held, judge_as_built
 from .change import Change, Task
 from .fields import WithChoicesBelow
@@ -49,10 +50,11 @@ class LockForm(ActionForm):
     built = built()
 
     def fit(self) -> None:
-        self.held = held(self.component)
+        self.held = held([self.component.pk])[self.component.pk]
         for name in SAID:
             self.fields[name].initial = getattr(self.held, name)
         self.asked = ask_as_built(self, self.component, self.held)
+        ask_alike(self, self.component, "lock")
         if self.component.place and self.component.place.safety_critical:
             says = "A safety-critical piece takes two names: you, and the checker who has seen it locked."
             ask_second_name(self, self.actor, says)

@@ -11,6 +11,7 @@ from ..domain.fastening import Fastening, built_has_a_unit, built_is_within, tor
 from ..domain.states import PieceAction
 from ..domain.words import State
 from ..models import Component, Position
+from .alike import ask_alike
 from .as_built import ask_as_built, judge_as_built
 from .change import Change, Task
 from .forms import ActionForm
@@ -28,6 +29,7 @@ class RefitForm(ActionForm):
 
     def fit(self) -> None:
         self.asked = ask_as_built(self, self.component, Fastening())
+        ask_alike(self, self.component, "refit")
         if self.component.place and self.component.place.safety_critical:
             ask_second_name(
                 self, self.actor, "A safety-critical piece takes two names: you who fit it, and the checker."

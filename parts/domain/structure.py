@@ -7,7 +7,7 @@ takes away from it.
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache, partial
 
 import networkx as nx
 
@@ -98,6 +98,7 @@ def plan(spec: LocomotiveSpec, tables: Tables | None = None) -> StructurePlan:
 class _Layout:
     def __init__(self, spec: LocomotiveSpec, tables: Tables):
         self.spec, self.tables = spec, tables
+        self.spots = cache(partial(spots, spec))  # most places share theirs with many
         self.copies = {template.code: self._copies_of(template) for template in tables.subassemblies}
         self.words = _translator({} if spec.british else tables.american)
 
@@ -108,7 +109,7 @@ class _Layout:
             (template, spot, self._position(template, copy, spot))
             for template in self.tables.positions
             for copy in self.copies[template.subassembly]
-            for spot in spots(self.spec, template.scope, template.end, copy.spot)
+            for spot in self.spots(template.scope, template.end, copy.spot)
             if template.when.holds(self.spec.facts | spot.facts)
         ]
         sequence = {subassembly.code: subassembly.sequence for subassembly in subassemblies}
@@ -118,7 +119,7 @@ class _Layout:
     def _copies_of(self, template: SubassemblyTemplate) -> tuple[_Copy, ...]:
         return tuple(
             _Copy(_code(template.code, spot), replace(spot, end=""), self.spec.facts | spot.facts)
-            for spot in spots(self.spec, template.scope, (), Spot())
+            for spot in self.spots(template.scope, (), Spot())
             if template.when.holds(self.spec.facts | spot.facts)
         )
 

@@ -158,7 +158,7 @@ class ComponentQuerySet(models.QuerySet["Component"]):
         found = self.exclude(state="withdrawn").filter(promised_back__isnull=False, location__away=True)
         return found.with_codes().select_related("location", "place")
 
-    def with_codes(self):
+    def with_codes(self) -> Self:
         """Each with `code`, that of the tag it bears now."""
         current = FilteredRelation("tags", condition=Q(tags__current=True))
         found = self.annotate(current_tag=current)

@@ -11,9 +11,10 @@ from playwright.sync_api import expect
 
 from tests import tools
 from tests.browser.choosing import stripped_pieces
-from tests.browser.watching import PHONE, STATE, Person, chosen
+from tests.browser.watching import PHONE, STATE, Person, chosen, signed_in
 from tests.demo_copy import Register
 from tests.pictures import a_photo
+from tests.running import Address
 
 pytestmark = pytest.mark.needs_chromium
 
@@ -25,7 +26,9 @@ SIGNALS = 40_000
 
 @pytest.fixture(scope="module")
 def shed(register):
-    return Register(register.address.replace("127.0.0.1", "shed.local"), register.folder)
+    address = Address(register.address.replace("127.0.0.1", "shed.local"))
+    address.process = register.address.process
+    return Register(address, register.folder)
 
 
 @pytest.fixture(scope="module")
@@ -56,9 +59,7 @@ def phone(context, shed, username=""):
     try:
         person = Person(context.pages[0] if context.pages else context.new_page(), shed.address)
         if username:
-            person.open("/sign-in/")
-            person.sign_in(username)
-            expect(person.page.locator("nav")).to_be_visible()
+            signed_in(person, username)
         yield person
     finally:
         context.close()

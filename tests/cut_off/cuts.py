@@ -198,10 +198,10 @@ def cut_off(case: Case, cuts: tuple, turn: int = 0) -> None:
         fill(case.person, case.address)
         if cuts[0] in FILLED_IN:
             put_back(case, cuts[(number - turn) % len(steps) :: len(steps)])
-    case.kept()
     if cuts[0] in FILLED_IN:
         go_on(case)
     else:
+        case.kept()
         cuts[0](case)
     case.becomes(1)
     case.person.page.wait_for_timeout(300)

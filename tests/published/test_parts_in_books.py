@@ -11,9 +11,8 @@ import csv
 from functools import cache
 from pathlib import Path
 
-import pytest
-
 from parts.domain.structure import LocomotiveSpec, plan
+from tests.tables import for_each
 
 ROWS = list(csv.DictReader(Path(__file__).with_name("parts_in_books.csv").open(encoding="utf-8"), delimiter=";"))
 BRITISH = tuple(
@@ -37,7 +36,7 @@ def names(spec: LocomotiveSpec) -> frozenset[str]:
     return frozenset(place.name.removeprefix("inside ").removeprefix("outside ") for place in plan(spec).positions)
 
 
-@pytest.mark.parametrize("row", ROWS, ids=[f"{row['book']} {row['page']}: {row['name']}" for row in ROWS])
+@for_each("row", ROWS)
 def test_each_part_is_laid_out_or_the_reason_is_said(row):
     assert bool(row["place"]) != bool(row["why_not"])
     wanted = {word.strip() for word in row["where"].split(",") if word}

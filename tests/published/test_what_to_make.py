@@ -8,8 +8,6 @@ import csv
 from fractions import Fraction
 from pathlib import Path
 
-import pytest
-
 from inspections.domain.fits import FitLimits, Sized, judge_fit, what_to_make
 from tests.tables import for_each
 
@@ -23,9 +21,7 @@ def um(row, column):
     return Fraction(row[column]) / 1000
 
 
-@pytest.fixture(params=ROWS, ids=lambda row: f"{row['nominal_mm']} {row['hole']}/{row['shaft']}")
-def pair(request):
-    row = request.param
+def pair(row):
     size = Fraction(row["nominal_mm"])
     return {
         "row": row,
@@ -39,16 +35,21 @@ def pair(request):
     }
 
 
+every = for_each("pair", map(pair, ROWS))
+
+
 def exactly(size):
     return Sized(size, size)
 
 
+@every
 def test_the_published_clearances_come_out(pair):
     found = judge_fit(pair["hole"], pair["shaft"], pair["limits"])
     assert (found.least, found.most) == (pair["limits"].least, pair["limits"].most)
     assert found.size_class == "as new"
 
 
+@every
 @for_each("which", ["least", "most"])
 def test_a_bore_made_for_a_shaft_of_the_class_gives_the_fit_and_a_hair_more_does_not(pair, which):
     shaft = exactly(getattr(pair["shaft"], which))
@@ -60,6 +61,7 @@ def test_a_bore_made_for_a_shaft_of_the_class_gives_the_fit_and_a_hair_more_does
     assert judge_fit(exactly(bore.upper + TINY), shaft, pair["limits"]).outside
 
 
+@every
 @for_each("which", ["least", "most"])
 def test_a_shaft_made_for_a_hole_of_the_class_gives_the_fit_and_a_hair_more_does_not(pair, which):
     hole = exactly(getattr(pair["hole"], which))
@@ -71,6 +73,7 @@ def test_a_shaft_made_for_a_hole_of_the_class_gives_the_fit_and_a_hair_more_does
     assert judge_fit(hole, exactly(shaft.upper + TINY), pair["limits"]).outside
 
 
+@every
 def test_for_the_whole_class_of_shafts_the_bore_to_make_is_the_hole_class_itself(pair):
     bore, shaft = what_to_make(pair["hole"], pair["shaft"], pair["limits"])
     assert (bore.lower, bore.upper) == (pair["hole"].least, pair["hole"].most)

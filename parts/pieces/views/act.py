@@ -24,6 +24,7 @@ from parts.domain.states import PieceAction, with_a_page
 from parts.models import Component
 
 from ..available_actions import in_words, problems_of
+from ..writers.alike import do_alike
 from ..writers.stripping import strip_from_place
 
 
@@ -60,7 +61,8 @@ def send(request, code, action, component):
                 done = carry_out(action, component, request.user, form)
             remember_crate(request, form.cleaned_data.get("location"))
             back, place = going_back(request), component.place
-            told = f"{action.done}: {place.words if place else component.name}."
+            also = f" and {len(events) - 1} more" if form.cleaned_data.get("alike") else ""
+            told = f"{action.done}: {place.words if place else component.name}{also}."
             say_done(request, told if back else f"{action.done}. {then(done.context())}", events)
             return redirect(back or reverse("tag", args=[code]))
     context = context or read(request, action, component)
@@ -82,6 +84,8 @@ def carry_out(action: PieceAction, component: Component, actor, form) -> Done:
         return strip_from_place(
             component, actor, form.given(), seen=entered["seen"], location=entered["location"], **form.described()
         )
+    if entered.get("alike"):
+        return do_alike(action.word, component, entered["alike"], actor, form.given(), seen=entered["seen"])
     return perform.act(action.word, component, actor, form.given(), seen=entered["seen"], other=entered.get("other"))
 
 

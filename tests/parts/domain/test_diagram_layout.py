@@ -8,8 +8,9 @@ from parts.domain.diagram.engine import Engine
 from parts.domain.diagram.picture import picture
 from parts.domain.diagram.proportions import loading_height
 from tests.parts.domain.diagram_engines import ENGINES
+from tests.tables import for_each
 
-every = pytest.mark.parametrize("engine", ENGINES, ids=lambda engine: engine.wheels)
+every = for_each("engine", ENGINES)
 TOUCH = 1e-6
 
 

@@ -240,11 +240,11 @@ def test_an_empty_file_is_refused():
 
 
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP", "HEIF"])
-@pytest.mark.parametrize("part", [0.02, 0.3, 0.5, 0.9, 0.97])
-def test_a_picture_cut_short_is_refused_and_never_shown_half(kind, part):
+def test_a_picture_cut_short_is_refused_and_never_shown_half(kind):
     for picture in (noise(400, 300), drawn(400, 300)):
         whole = stored(picture, kind).getvalue()
-        assert refusal(BytesIO(whole[: int(len(whole) * part)]))
+        for part in (0.02, 0.3, 0.5, 0.9, 0.97):
+            assert refusal(BytesIO(whole[: int(len(whole) * part)])), part
 
 
 def test_a_progressive_picture_cut_short_is_refused_too():
