@@ -16,7 +16,9 @@ def subs_of(locomotive_id: int) -> list[Sub]:
     after = defaultdict(list)
     for subassembly, before in _edges_of_subs({"subassembly__locomotive": locomotive_id}):
         after[subassembly].append(before)
-    return [Sub(*told, tuple(after[told[0]])) for told in _subs({"locomotive": locomotive_id})]
+    return [
+        Sub(pk, code, name, parent, tuple(after[pk])) for pk, code, name, parent in _subs({"locomotive": locomotive_id})
+    ]
 
 
 @prepared
