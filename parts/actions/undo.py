@@ -103,7 +103,8 @@ def may_be_corrected(act: int) -> Refusal | None:
 
 def events_of(act: int) -> list[Event]:
     """The first event of what was done, and those that belong to it."""
-    return list(Event.objects.filter(Q(pk=act) | Q(pk__gt=act, data__act=act)).order_by("pk"))
+    found = Event.objects.filter(Q(pk=act) | Q(pk__gt=act, data__act=act)).order_by("pk")
+    return list(found.prefetch_related("subjects"))
 
 
 def _put_back(act: int, actor: Person, how: PieceAction, reason: str = "") -> list[str]:
