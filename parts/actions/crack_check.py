@@ -17,7 +17,13 @@ CRACK_CHECK = PieceAction(
     label="Mark it crack-checked",
     done="Marked crack-checked",
     past="Every crack check that its place calls for is signed",
-    preconditions=(when.has_a_place, when.calls_for_a_crack_check, when.crack_looks_are_signed),
+    preconditions=(
+        when.has_a_place,
+        when.calls_for_a_crack_check,
+        when.no_repair_open,
+        when.crack_looks_are_signed,
+        when.findings_of_signed_looks_are_decided,
+    ),
     form=ActionForm,
     words_stay=True,
 )

@@ -112,10 +112,12 @@ def _side_by_side(sheet: Sheet) -> list[list[int]]:
     first = fold(sheet.heads[0])
     width = max(len(sheet.heads), *(len(cells) for _, cells in sheet.rows)) if sheet.rows else len(sheet.heads)
     begins = [at for at, head in enumerate(sheet.heads) if first and fold(head) == first]
-    if len(begins) < 2:
-        return [list(range(width))]
     own = [list(range(at, to)) for at, to in zip(begins, [*begins[1:], len(sheet.heads)], strict=True)]
-    return [[at for at in columns if sheet.heads[at].strip() and not _is_of_rows(sheet, at)] for columns in own]
+    own = [[at for at in columns if sheet.heads[at].strip() and not _is_of_rows(sheet, at)] for columns in own]
+    said = [{fold(sheet.heads[at]) for at in columns} for columns in own]
+    if len(own) < 2 or min(len(heads & said[0]) for heads in said) < 2:
+        return [list(range(width))]
+    return own
 
 
 def _names_columns(cells: list[str], sheet: Sheet, words: Words) -> bool:

@@ -1,11 +1,12 @@
 """The one thing that a piece needs next, and what one does about it. Pure: rows and a day in, one value out."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 
 from core.domain.catalogue import CATALOGUE
 
-from .exams_due import missing_exams, unanswered
+from .exams_due import finding, missing_exams, unanswered
 from .needs import RANK, fits_against, renewal_in_words
 from .piece_needs import LOOK_NEED, Reason, awaits_a_name, doubts_about, findings, holding, reasons_against, subject
 from .plain import capital, day, overdue
@@ -125,7 +126,7 @@ def _about(lead: Reason, place: Place, piece: Piece) -> NextStep:
     if lead.need is Need.RELEASE and any(h.id == lead.target and h.stopped_by for h in (*place.holds, *piece.holds)):
         return replace(step, deed="lift stop", target=lead.target)
     if lead.need is Need.REPAIR:
-        return replace(step, target=lead.target)
+        return replace(step, target=lead.target, sentence=" ".join([lead.sentence, *_why_repaired(lead, piece)]))
     if lead.need is Need.FIT and lead.target:
         return replace(step, deed="fit", target=lead.target)
     if lead.need is Need.SIGN:
@@ -133,6 +134,14 @@ def _about(lead: Reason, place: Place, piece: Piece) -> NextStep:
     if lead.need in LOOK_OF or lead.need is Need.RECHECK:
         return _look(step, place, piece)
     return step
+
+
+def _why_repaired(lead: Reason, piece: Piece) -> Iterator[str]:
+    """What was found, what was decided of it, and what comes after; the finding once."""
+    for exam in unanswered(piece):
+        if exam.decision == "repair":
+            found = "" if finding(exam) in lead.sentence else f"{capital(finding(exam))}. "
+            yield f"{found}Repair was decided. Once it is repaired, clean it and do the {exam.kind} again."
 
 
 def _decision(step: NextStep, place: Place, piece: Piece) -> NextStep:

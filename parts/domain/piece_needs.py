@@ -288,7 +288,7 @@ def _steps(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
 
 def _crack_checks(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
     looks = [look for look in missing_exams(place, piece) if look.kind is Kind.CRACK_CHECK]
-    if not looks:
+    if not (looks or piece.repairs or any(findings(place, piece))):
         yield Need.CRACK_CHECK, "is cleaned and its crack check is signed; mark it crack-checked."
     for look in looks:
         if look.code != "undecided":

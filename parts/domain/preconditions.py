@@ -246,6 +246,11 @@ def findings_are_decided(context: ActionContext) -> Refusal | None:
     return None
 
 
+def findings_of_signed_looks_are_decided(context: ActionContext) -> Refusal | None:
+    """A look that is missing is told by itself."""
+    return None if crack_looks_are_signed(context) else findings_are_decided(context)
+
+
 def no_repair_open(context: ActionContext) -> Refusal | None:
     if context.this_piece.repairs:
         return Refusal(

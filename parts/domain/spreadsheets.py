@@ -32,7 +32,7 @@ COLOUR = "\0"  # before the colour of a row: no cell has it
 HUES = ((20, "red"), (50, "orange"), (70, "yellow"), (170, "green"), (260, "blue"), (320, "purple"), (361, "red"))
 UNNAMED = re.compile(r"(?:sheet|tabelle|feuil|blad|hoja|foglio)? ?[0-9]*", re.IGNORECASE)  # as programs call a sheet
 MERGED = re.compile(rb'<mergeCell ref="([A-Z]{1,3})([0-9]{1,7}):[A-Z]{1,3}([0-9]{1,7})"')
-MOST_MERGED, MOST_REACHED = 20_000, 500  # merged cells that are heeded, and rows that each reaches down to
+MOST_REACHED = 100_000  # cells that merged ones reach down to
 BLOCK = 1 << 20
 FIRST = 12  # rows among which the names of the columns are looked for
 SAVE_AS = "Save it as “CSV UTF-8” or as an Excel workbook (.xlsx)."
@@ -252,12 +252,17 @@ def _reaching_down(worksheet: Any) -> Reached:
         while some := file.read(BLOCK):
             end = end[-BLOCK:] + some
     found: dict[int, list[int]] = {}
-    for letters, first, last in MERGED.findall(end)[:MOST_MERGED]:
-        column = functools.reduce(lambda sum, letter: sum * 26 + letter - 64, letters, 0) - 1
-        rows = range(int(first) + 1, min(int(last), int(first) + MOST_REACHED) + 1)
-        for row in rows if column < MOST_COLUMNS else ():
-            found.setdefault(row, []).append(column)
+    for row, column in itertools.islice(_below(MERGED.findall(end)), MOST_REACHED):
+        found.setdefault(row, []).append(column)
     return found
+
+
+def _below(merged: Iterable[tuple[bytes, bytes, bytes]]) -> Iterator[tuple[int, int]]:
+    """Row and column of the cells of each first column but the uppermost, which has what all of them say."""
+    for letters, first, last in merged:
+        column = functools.reduce(lambda total, letter: total * 26 + letter - 64, letters, 0) - 1
+        if column < MOST_COLUMNS:
+            yield from ((row, column) for row in range(int(first) + 1, int(last) + 1))
 
 
 def _colour_of(cells: Sequence[Any], texts: Sequence[str]) -> str:

@@ -17,8 +17,7 @@ def subs_of(locomotive_id: int) -> list[Sub]:
     for subassembly, before in _edges_of_subs({"subassembly__locomotive": locomotive_id}):
         after[subassembly].append(before)
     return [
-        Sub(id=pk, code=code, name=name, parent=parent, after=tuple(after[pk]))
-        for pk, code, name, parent in _subs({"locomotive": locomotive_id})
+        Sub(pk, code, name, parent, tuple(after[pk])) for pk, code, name, parent in _subs({"locomotive": locomotive_id})
     ]
 
 

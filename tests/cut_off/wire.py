@@ -62,9 +62,9 @@ class Passing(BaseHTTPRequestHandler):
         body = self.rfile.read(int(self.headers.get("Content-Length") or 0))
         losing = self.command == "POST" and self.wire.state in (State.LOSES_WHAT_IS_SENT, State.LOSES_THE_ANSWER)
         if losing or self.wire.state is State.CUT:
-            self.wire.lost += losing
             if self.wire.state is State.LOSES_THE_ANSWER:
                 self.wire.ask(self.command, self.path, body, dict(self.headers))
+            self.wire.lost += losing  # once the server has done it, however long that takes
             self.close_connection = True
             return
         status, headers, answer = self.wire.ask(self.command, self.path, body, dict(self.headers))

@@ -25,7 +25,7 @@ def frame(request):
             for link in nav_links(BAR)
             for href in [reverse(link.to)]
         ],
-        "own": [
+        "own_pages": [
             {"href": reverse(link.to), "label": link.label}
             for link in nav_links(YOU)
             if not link.may or may(user.role_names, link.may)

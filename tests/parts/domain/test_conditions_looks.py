@@ -259,3 +259,13 @@ def test_what_a_record_showed_is_for_the_engineer_to_decide_not_for_another_reco
     case = with_place(case, crack_check=Method.ANY)
     cures = [refusal.cure for refusal in refusals("crack-check", case)]
     assert cures == ["The responsible engineer decides what was found."]
+
+
+@pytest.mark.parametrize("decision", ["", "repair", "renew", "withdraw", "re-examine"])
+def test_what_was_found_is_dealt_with_before_a_piece_is_marked_crack_checked(decision):
+    good = good_case("crack-check", State.CLEANED)
+    assert codes("crack-check", good) == []
+    assert codes("crack-check", looked_at(good, crack_check(**SHOWN, decision=decision, decided_event=31)))
+    assert codes("crack-check", with_piece(good, repairs=(Repair(what="weld it"),))) == ["repair-open"]
+    accepted = crack_check(**SHOWN, decision="accept as it is", decided_event=31)
+    assert codes("crack-check", looked_at(good, accepted)) == []

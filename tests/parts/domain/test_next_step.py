@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from parts.domain.next_step import next_step
-from parts.domain.rows import Dimension, Examination, Fit, Hold, Piece, Place, Renewal
+from parts.domain.rows import Dimension, Examination, Fit, Hold, Piece, Place, Renewal, Repair
 from parts.domain.words import Kind, Need, Result, State, Whereabouts
 from tests.tables import for_each
 
@@ -104,6 +104,18 @@ def test_what_was_found_waits_for_a_decision_on_that_record():
 def test_a_decision_leads_to_what_it_decided(decision, deed):
     decided = replace(CRACK, decision=decision, decided_event=12)
     assert step(piece(State.CLEANED, examinations=(decided,))).deed == deed
+
+
+def test_a_repair_that_was_decided_comes_first_and_says_what_was_found_and_what_follows():
+    decided = replace(CRACK, decision="repair", decided_event=12)
+    for open_ in ((), (Repair(what="weld the line", id=4),)):
+        told = step(piece(State.CLEANED, examinations=(decided,), repairs=open_))
+        assert (told.need, told.deed, told.target) == (Need.REPAIR, "repair", 4 if open_ else 0)
+        assert told.sentence.count("showed: a line") == 1
+        assert told.sentence.endswith("Repair was decided. Once it is repaired, clean it and do the crack check again.")
+        assert not any("mark it crack-checked" in sentence for sentence in told.further)
+    accepted = replace(CRACK, decision="accept as it is", decided_event=12)
+    assert step(piece(State.CLEANED, examinations=(accepted,))).deed == "crack-check"
 
 
 def test_what_its_successor_must_match_is_taken_before_it_goes():

@@ -119,7 +119,7 @@ def test_a_part_waits_for_what_its_parent_goes_on_after_and_says_through_whom():
 @pytest.mark.parametrize("holder", [SPRINGS, FRAMES, None])
 def test_a_hold_on_it_on_what_it_is_part_of_or_on_the_overhaul_stops_it(stops, holder):
     found = stands(good(SPRINGS), holds={holder: (hold(stops),)})["spring-gear"]
-    assert not found.clear_to_assemble
+    assert (found.own_clear, found.clear_to_assemble) == (False, False)
     assert needs(found) == [Need.RELEASE]
     assert found.blockers[0].position is None
 
@@ -133,7 +133,7 @@ def test_a_hold_on_a_part_or_for_something_else_does_not_stop_it():
 def test_a_hold_is_a_blocker_whatever_it_stops(holder):
     survey = hold("strip", "clean", name="asbestos survey", body="the surveyor")
     found = stands(good(SPRINGS), holds={holder: (survey,)})["spring-gear"]
-    assert found.clear_to_assemble
+    assert (found.own_clear, found.clear_to_assemble) == (True, True)
     assert needs(found) == [Need.RELEASE]
     assert found.blockers[0].position is None
     assert found.blockers[0].reasons[0].endswith("Asbestos survey stops clean, strip until the surveyor releases it.")

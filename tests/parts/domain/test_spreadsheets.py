@@ -8,9 +8,10 @@ from dataclasses import replace
 
 import openpyxl
 import pytest
+from openpyxl.worksheet.cell_range import CellRange
 
 from parts.domain.importing import REGISTER, read_sheet
-from parts.domain.spreadsheets import MOST_COLUMNS, SheetError, colour_name, read_table
+from parts.domain.spreadsheets import AS_ABOVE, MOST_COLUMNS, SheetError, colour_name, read_table
 from tests.parts.a_list import as_xlsx
 from tests.tables import for_each
 
@@ -154,6 +155,32 @@ def test_a_small_workbook_of_far_cells_takes_no_great_memory(says):
     finally:
         tracemalloc.stop()
     assert most < 40_000_000
+
+
+def test_cells_merged_over_the_whole_sheet_take_no_great_memory():
+    """A reference of 30 bytes reaches over a million rows."""
+    book, file = openpyxl.Workbook(), io.BytesIO()
+    book.active.append(["subassembly", "position"])
+    book.active.append(["Frames", "buffer"])
+    book.active.merged_cells.ranges.update(CellRange(f"A{row}:B1048576") for row in range(2, 4_000))
+    book.save(file)
+    tracemalloc.start()
+    try:
+        assert read_sheet(file.getvalue()).rows == ((2, ("Frames", "buffer")),)
+        _, most = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert most < 40_000_000
+
+
+def test_a_cell_merged_downwards_says_the_same_in_each_row_that_has_more():
+    book, file = openpyxl.Workbook(), io.BytesIO()
+    for row in (["subassembly", "position"], ["Frames", "buffer"], [None, "stay"], [None, None], [None, "hook"]):
+        book.active.append(row)
+    book.active.merge_cells("A2:A5")
+    book.save(file)
+    rows = read_sheet(file.getvalue()).rows
+    assert rows == ((2, ("Frames", "buffer")), (3, (AS_ABOVE, "stay")), (5, (AS_ABOVE, "hook")))
 
 
 def test_a_workbook_that_would_unpack_to_too_much_is_refused_before_it_is():

@@ -124,3 +124,13 @@ def test_what_might_be_a_thousand_or_a_part_is_asked_and_not_guessed(written):
 
     with pytest.raises(CellError, match="whole number"):
         quantity(written)
+
+
+def test_a_head_that_stands_twice_in_one_table_begins_no_other(ada, works):
+    """The crate and its rack, under one word."""
+    at = reverse("import_register", args=[works.locomotive.slug])
+    page = look(ada, at, b"Where,Group,Part,Status,Where\nRack A,Motion,Link,off,Crate 3\n")
+    for _ in ("the columns", "the words in them"):
+        page = ada.post(at, answers(page)) if page.context.get("questions") else page
+    ada.post(at, {"packed": packed(page), "do": "import"})
+    assert there() == ({("Motion", "Link", "", 1)}, {("stripped", "Rack A / Crate 3")})

@@ -1,5 +1,6 @@
 """The register of firms, and the evidence of what is no longer there."""
 
+import pytest
 from django.urls import reverse
 
 from parts.domain.words import State
@@ -19,6 +20,15 @@ def test_a_firm_has_a_place_of_its_own_that_is_away(works):
     piece = works.piece()
     move(piece, firm.location, works.people.storekeeper)
     assert fresh(piece).away_since == days(0)
+
+
+@pytest.mark.parametrize("who", ["volunteer", "trustee"])
+def test_how_to_reach_a_firm_is_read_by_whoever_rings_and_by_no_other(client, works, who):
+    firm = a_firm(works, name="Invented Forge", contact="01632 960123")  # a number kept for fiction (Ofcom)
+    for name, shown in (("manager", True), (who, False)):
+        client.force_login(getattr(works.people, name))
+        for address in (firm.get_absolute_url(), reverse("firms")):
+            assert ("960123" in client.get(address).content.decode()) == shown
 
 
 def test_it_takes_over_the_place_that_pieces_lie_at_already(works):

@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+import os
 import random
 import zipfile
 from pathlib import Path
@@ -43,6 +44,13 @@ def unpacked(folder: Path) -> dict[str, bytes]:
 def test_a_sound_archive(tmp_path, folder):
     unpack(make(tmp_path / "b.zip", CONTENT), folder)
     assert unpacked(folder) == CONTENT
+
+
+def test_every_file_and_folder_is_on_the_disk_before_anything_is_put_in_its_place(tmp_path, folder, monkeypatch):
+    flushed, fsync = [], os.fsync
+    monkeypatch.setattr(os, "fsync", lambda handle: (flushed.append(os.fstat(handle).st_ino), fsync(handle)))
+    unpack(make(tmp_path / "b.zip", CONTENT), folder)
+    assert {path.stat().st_ino for path in (folder, *folder.rglob("*"))} <= set(flushed)
 
 
 def test_any_byte_flipped_is_refused_or_harmless(tmp_path):
