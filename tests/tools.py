@@ -49,7 +49,7 @@ def _knows_postgres() -> bool:
 
 
 TOOLS = (
-    Tool("needs_chromium", "Chromium", "chromium-headless-shell", chromium),
+    Tool("needs_chromium", "Chromium", "chromium", chromium),
     Tool("needs_poppler", "pdftoppm", "poppler-utils", pdftoppm),
     Tool("needs_postgres", "PostgreSQL", "postgresql", postgres_programs),
 )

@@ -213,13 +213,13 @@ def _decided_by(done: Runs, lasts: list[np.ndarray]) -> Iterator[tuple[Decider, 
     elsewhere that stood before it in a queue.
 
     The share is the criticality index of Monte Carlo scheduling (Van Slyke, Operations Research 11, 1963); told in the
-    order of the time they take there.
+    order of the time they take there. Parts of one job are told as one.
     """
-    takes, queues = done.finish - done.start, _queues(done)
+    takes, queues, jobs = done.finish - done.start, _queues(done), _Jobs(done.plan)
     for some in (lasts[first : first + 63] for first in range(0, len(lasts), 63)):
         on = _ways(done, some)
         for bit in range(len(some)):
-            yield _deciders(done.plan, on >> np.uint64(bit) & np.uint64(1) != 0, takes, queues)
+            yield _deciders(jobs, on >> np.uint64(bit) & np.uint64(1) != 0, takes, queues)
 
 
 def _queues(done: Runs) -> dict[str, tuple[list[int], np.ndarray]]:
@@ -249,15 +249,29 @@ def _ways(done: Runs, lasts: list[np.ndarray]) -> np.ndarray:
     return on
 
 
+class _Jobs:
+    """The steps by what they are told as."""
+
+    def __init__(self, plan: WorkPlan) -> None:
+        names = [getattr(step.work, "part_of", "") or step.work.name for step in plan.steps]
+        self.names = list(dict.fromkeys(names))
+        number = {name: n for n, name in enumerate(self.names)}
+        self.of_step = np.array([number[name] for name in names], np.intp)
+        self.outside = {name for name, step in zip(names, plan.steps, strict=True) if _is_outside(step.work)}
+
+    def added_up(self, of_steps: np.ndarray) -> np.ndarray:
+        return np.bincount(self.of_step, of_steps, len(self.names))
+
+
 def _deciders(
-    plan: WorkPlan, on: np.ndarray, takes: np.ndarray, queues: Mapping[str, tuple[list[int], np.ndarray]]
+    jobs: _Jobs, on: np.ndarray, takes: np.ndarray, queues: Mapping[str, tuple[list[int], np.ndarray]]
 ) -> tuple[Decider, ...]:
-    share = on.mean(axis=1)
-    spent = np.einsum("ij,ij->i", on, takes, dtype=np.float64)
-    found = [
-        (-spent[i], Decider(plan.steps[i].work.name, float(share[i]), _is_outside(plan.steps[i].work)))
-        for i in np.flatnonzero((share >= LEAST_SHARE) & (spent > 0))
-    ]
+    spent = jobs.added_up(np.einsum("ij,ij->i", on, takes, dtype=np.float64))
+    found = []
+    for job in np.flatnonzero((jobs.added_up(on.mean(axis=1)) >= LEAST_SHARE) & (spent > 0)):
+        name, share = jobs.names[job], float(on[jobs.of_step == job].any(axis=0).mean())
+        if share >= LEAST_SHARE:
+            found.append((-spent[job], Decider(name, share, name in jobs.outside)))
     for what, (steps, waits) in queues.items():
         waited = (waits * on[steps]).sum(axis=0, dtype=np.int64)
         often = np.count_nonzero(waited) / on.shape[1]

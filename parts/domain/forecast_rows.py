@@ -55,11 +55,13 @@ class Find:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ForecastJob:
-    """Work in the workshop, in minutes of opening time. `kind` is that of its pace; `needs` are units by name."""
+    """Work in the workshop, in minutes of opening time. `kind` is that of its pace; `needs` are units by name. Where it
+    is done in parts, `part_of` is what they are told as together."""
 
     name: str
     subassembly: str
     minutes: ThreePoint | None
+    part_of: str = ""
     kind: str = ""
     after: tuple[str, ...] = ()
     needs: Mapping[str, int] = field(default_factory=dict)

@@ -334,12 +334,14 @@ def _getting_ready(
     needs = {HANDS: guessed[1]} if guessed else {}
     for number in range(1, parts + 1):
         part = f", part {number} of {parts}" if parts > 1 else ""
-        name = names.new(f"Get ready: {group.name}{part}")
+        whole = f"Get ready: {group.name}"
+        name = names.new(f"{whole}{part}")
         again = _share(guessed, Fraction(group.to_look_at * AGAIN, parts), group, hours)
         loop = ForecastJob(
             name=names.new(f"Mend what is found on {group.name}{part}"),
             subassembly=group.code,
             minutes=again,
+            part_of=f"Mend what is found on {group.name}" if part else "",
             kind=GETTING_READY,
             needs=needs,
         )
@@ -348,6 +350,7 @@ def _getting_ready(
             name=name,
             subassembly=group.code,
             minutes=_share(guessed, Fraction(steps, parts), group, hours),
+            part_of=whole if part else "",
             kind=GETTING_READY,
             after=held,
             needs=needs,

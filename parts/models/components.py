@@ -162,7 +162,7 @@ class ComponentQuerySet(models.QuerySet["Component"]):
         """Each with `code`, that of the tag it bears now."""
         current = FilteredRelation("tags", condition=Q(tags__current=True))
         found = self.annotate(current_tag=current)
-        return found.annotate(code=F("current_tag__code"))  # type: ignore[no-redef]  # the model says so for readers
+        return found.annotate(code=F("current_tag__code"))
 
 
 class Component(Strikable):

@@ -81,6 +81,7 @@
       await store.change(id, { notBefore: 0 });
       const listed = document.querySelector("#put-kept"); // there it stands by its name
       const tell = listed ? () => {} : note(form, afterKeeping((await store.get(id)) || item, result.outcome));
+      if (form.dataset.keepNext) offerNext(form);
       onArrival([id], (busy, said, onward) => (busy ? tell(`Arrived: ${item.what}. ${said}`) : goOn(onward)));
       document.addEventListener("cotter:kept", async () => {
         const now = await store.get(id);
@@ -98,6 +99,20 @@
       one.hidden = true;
       for (const field of one.elements) if (!one.contains(field)) field.hidden = true;
     }
+  }
+
+  // A form that says data-keep-next is there again for the next, empty, by the button that is called so.
+  function offerNext(form) {
+    const button = Object.assign(document.createElement("button"), { type: "button", className: "button", textContent: form.dataset.keepNext });
+    button.addEventListener("click", () => {
+      button.remove();
+      form.hidden = false;
+      for (const field of form.elements) if (!form.contains(field)) field.hidden = false;
+      form.reset();
+      document.querySelector("#errors")?.remove();
+      form.querySelector("input:not([type=hidden])").focus();
+    });
+    form.previousElementSibling.querySelector(".notice-body").append(button);
   }
 
   // Once the last of these has arrived; busy says that somebody has begun something else on the page.

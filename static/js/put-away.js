@@ -4,7 +4,7 @@
 (() => {
   const list = document.querySelector("#put-kept");
   const here = new Set([...document.querySelectorAll("main form[data-keep]")].map((form) => new URL(form.action).pathname));
-  const count = document.querySelector(".count");
+  const count = document.querySelector("#so-far, .count");
   const served = count?.textContent;
   let shown = 0;
 
@@ -15,7 +15,8 @@
     words.className = "row-main";
     const title = document.createElement("span");
     title.className = "row-title";
-    title.textContent = item.file ? "Photo of a tag" : item.details.join(" · ") || item.what;
+    const code = item.fields.find(([name]) => name === "code")?.[1];
+    title.textContent = item.file ? "Photo of a tag" : code || item.what;
     const state = document.createElement("span");
     state.className = "row-sub";
     state.textContent = item.state === "refused" ? (item.told || []).join(" ") : "Kept on this phone. Goes by itself.";

@@ -83,7 +83,8 @@
       }
       bringUpToDate(shown.get(item.id), item);
     }
-    document.querySelector("#waiting-empty").hidden = items.length > 0;
+    const entered = await store.drafts();
+    document.querySelector("#waiting-empty").hidden = items.length > 0 || entered.some((draft) => draft.person === person);
     document.querySelector("#waiting-all").hidden = !items.some((item) => item.state === "waiting" && item.person === person);
   }
 

@@ -274,6 +274,22 @@ def test_a_full_phone_says_so_and_sends_from_the_open_page(shed, pim, code):
     assert not asked
 
 
+def test_a_second_piece_is_entered_while_the_first_still_waits(shed, pim):
+    entered = "SELECT count(*) FROM parts_component WHERE name LIKE 'unknown bracket %'"
+    pim.open("/strip/?loose=1")
+    pim.page.context.set_offline(True)
+    for number in (1, 2):
+        pim.page.get_by_label("What it is").fill(f"unknown bracket {number}")
+        pim.page.get_by_role("button", name="Save piece").click()
+        pim.page.get_by_role("button", name="Next piece").click()
+        expect(pim.page.get_by_label("What it is")).to_have_value("")
+    waits(pim, 2)
+    assert shed.one(entered) == 0
+    pim.page.context.set_offline(False)
+    eventually(lambda: shed.one(entered), 2)
+    nothing_waits(pim)
+
+
 BECOMES_OLD = """field => {
     field.value = "K 1";
     field.dispatchEvent(new Event("input", {bubbles: true}));

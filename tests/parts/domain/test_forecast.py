@@ -76,6 +76,16 @@ def test_two_alike_decide_half_the_runs_each():
     assert shares["left"] == pytest.approx(0.5, abs=0.04)
 
 
+def test_parts_of_one_job_are_told_as_one():
+    """Either part is the later one in half of the runs; the job that they are parts of always is."""
+    minutes = ThreePoint(100, 500, 900)
+    parts = [job(f"clean cab, part {n}", minutes, part_of="clean cab") for n in (1, 2)]
+    found = forecast(
+        workshop(*parts, job("join", 10, [part.name for part in parts]), saturdays=400, minutes=1), runs=50
+    )
+    assert [(each.name, each.share) for each in found.whole.decided_by] == [("clean cab", 1), ("join", 1)]
+
+
 def test_what_waited_for_the_machine_says_so_and_names_no_work_elsewhere():
     """By hand: boring goes first, since fitting follows; turning waits for the lathe and decides its own."""
     jobs = [job("turn", 300, subassembly="B", needs={"lathe": 1}), job("bore", 100, needs={"lathe": 1})]

@@ -290,7 +290,9 @@ def test_split_pins_leave_the_shelf_when_they_are_taken_and_come_back_when_they_
     assert stands_at(pins) == (1, 0, 0)
     page = client.get(kit.get_absolute_url()).content.decode()
     assert "New, in hand" in page
-    assert "Taken: 4" in client.get(pins.get_absolute_url()).content.decode()
+    shelf = client.get(pins.get_absolute_url()).content.decode()
+    assert "Taken: 4" in shelf
+    assert "4 in hand" in shelf
     with refused("kit"):
         writers.take_new(kit, pins, works.people.volunteer)
     post(client, works, "put_back", kit, consumable=pins.pk)
