@@ -63,7 +63,7 @@ def what_was_decided(record, shown, made) -> str:
     gravest = max((one.decision for one in made), key=GRAVITY.index)
     if made[0].indication is None:
         return f"Decided: {gravest}. {THEN[gravest]}"
-    decided = "; ".join(f"{one.indication.number} {one.decision}" for one in made)
+    decided = "; ".join(f"indication {one.indication.number} {one.decision}" for one in made)
     left = sum(1 for decision in decided_of(record, shown).values() if decision is None)
     if left:
         return f"Decided: {decided}. {several(left, 'indication')} still to be decided."

@@ -29,7 +29,8 @@ def signed(event: Logged) -> str:
 
 
 def decided(event: Logged) -> str:
-    return f"Decided on what was found: {event.data.get('decision', '')}."
+    number = event.data.get("indication")
+    return f"Decided on {f'indication {number}' if number else 'what was found'}: {event.data.get('decision', '')}."
 
 
 EXAMINE = PagedAction(

@@ -50,9 +50,10 @@ def to(record) -> str:
 def test_one_decision_each_and_the_piece_waits_until_all_are_there(office, record, piece):
     entered = {"decision-1": "repair", "reason": "weld it up"}
     response = office.post(to(record), entered, follow=True)
-    assert "Decided: 1 repair. 1 indication still to be decided." in text_of(response)
+    assert "Decided: indication 1 repair. 1 indication still to be decided." in text_of(response)
     assert standing(fresh(piece).place) == ("blocked", "decide")
     response = office.post(to(record), {"decision-2": "accept as it is", "reason": "a scratch"}, follow=True)
+    assert "Decided on indication 2: accept as it is." in text_of(response)
     assert standing(fresh(piece).place) == ("blocked", "repair")
     assert [(x.indication.number, x.decision, x.reason) for x in FindingDecision.objects.order_by("pk")] == [
         (1, "repair", "weld it up"),
@@ -66,7 +67,7 @@ def test_both_at_once_each_with_its_own_reason(office, record):
         "reason-2": "only a scratch", "seen": fresh(record.component).last_event,
     }  # fmt: skip
     response = office.post(to(record), entered, follow=True)
-    assert "Decided: 1 repair; 2 accept as it is. Next: have it repaired" in text_of(response)
+    assert "Decided: indication 1 repair; indication 2 accept as it is. Next: have it repaired" in text_of(response)
     reasons = [x.reason for x in FindingDecision.objects.order_by("pk")]
     assert reasons == ["as looked at together", "only a scratch"]
 
