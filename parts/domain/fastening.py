@@ -107,7 +107,7 @@ def torque_has_a_unit(context: ActionContext) -> Refusal | None:
     return Refusal("tightened", f"Tightened: “{words[:40]}” has no unit.", cure)
 
 
-NUMBER = r"\d[\d.,/]*"
+NUMBER = r"[\d¼-¾⅐-⅞][\d.,/\u2044¼-¾⅐-⅞]*"
 FIGURE = re.compile(  # 5 3/8, 3 to 5, 0.12 ± 0.02; axle 2 is no measure
     rf"(?<!no\. )(?<!no )(?<!axle )(?<![\d.,/]){NUMBER}(?:\s*(?:to|±|–|-)?\s*{NUMBER})*", re.IGNORECASE
 )
