@@ -65,6 +65,10 @@ class Fastening:
         """Those that keep it open."""
         return [one for one in self.measured if one.outside and one.words not in self.allowed]
 
+    def lets_stand(self, figure: BuiltFigure) -> bool:
+        """The same figure with the same verdict as the engineer let stand; another is judged anew."""
+        return figure in self.measured and figure.words in self.allowed and not figure.final
+
     @property
     def built_words(self) -> str:
         told = [
