@@ -5,8 +5,9 @@ with the rows (a test)."""
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from itertools import pairwise
 
-from django.db.models import F, Q, QuerySet
+from django.db.models import Count, F, Q, QuerySet
 from django.utils import timezone
 
 from parts.domain import rows
@@ -87,10 +88,27 @@ def _found_and_decided(ids: list[int]):
 
 
 def cracks_since(locomotive, since) -> list:
-    """The day of each crack that was signed from this day on."""
-    found = Indication.objects.filter(crack=True, examination__signed_at__date__gte=since)
-    found = found.filter(examination__component__place__locomotive=locomotive, examination__superseded_by=None)
-    return [timezone.localdate(at) for at in found.values_list("examination__signed_at", flat=True).order_by()]
+    """The day of each crack that a look from this day on showed beyond those of the look of its kind before it. A
+    record and those that took its place are one look: it shows what the last says, from the day it first showed any."""
+    crack = Q(indications__crack=True)
+    here = Examination.objects.filter(component__place__locomotive=locomotive, signed_at__isnull=False)
+    lately = here.filter(crack, signed_at__date__gte=since).order_by()
+    found = here.filter(component__in=lately.values("component")).annotate(cracks=Count("indications", filter=crack))
+    looks: dict[int, list[Examination]] = {}  # each under the number of every record of it
+    of_piece = defaultdict(list)
+    for exam in found.order_by("event_id"):
+        if exam.supersedes_id in looks:
+            looks[exam.pk] = looks[exam.supersedes_id]
+        else:
+            looks[exam.pk] = []
+            of_piece[exam.component_id, exam.kind].append(looks[exam.pk])
+        looks[exam.pk].append(exam)
+    days = []
+    for of_it in of_piece.values():
+        for before, look in pairwise([None, *of_it]):
+            more = look[-1].cracks - (before[-1].cracks if before else 0)
+            days += [timezone.localdate(exam.signed_at) for exam in look if exam.cracks][:1] * max(more, 0)
+    return [on for on in days if on >= since]
 
 
 # --- sizes
