@@ -13,6 +13,7 @@ from fractions import Fraction
 
 from .classes import SizeClass
 from .fit_limits import FitLimits
+from .length_tokens import VULGAR
 from .lengths import LengthError, parse_length
 from .limit_words import limits_in_words
 from .limits import Limits
@@ -33,7 +34,7 @@ MEASURED_IN_PLACE = (
 )
 """In the name of a size that is measured again when its piece is in its place. Common practice, no source."""
 
-NUMBER = re.compile(r"(\d+)/(\d+)|\d*[.,](\d+)|\d+")
+NUMBER = re.compile(rf"\d+[/\u2044](?P<below>\d+)|(?P<sign>[{''.join(VULGAR)}])|\d*\.(?P<places>\d+)|\d+")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,11 +81,12 @@ def read_built(typed: str) -> list[tuple[Fraction, Fraction]]:
             "too-many", f"“{typed.strip()[:40]}” is more than two figures.", "Write the least and the most."
         )
     unit = NUMBER.split(parts[-1])[-1]
-    return [_read(part if re.search("[^0-9., /+-]", part) else part + unit) for part in parts]
+    return [_read(part if NUMBER.split(part)[-1].strip() else part + unit) for part in parts]
 
 
 def _read(text: str) -> tuple[Fraction, Fraction]:
     size = parse_length(text, signed=True)
     *_, last = NUMBER.finditer(text)
-    step = f"1/{last[2]}" if last[2] else f"0.{'0' * (len(last[3]) - 1)}1" if last[3] else "1"
+    below = VULGAR[last["sign"]][1] if last["sign"] else last["below"]
+    step = f"1/{below}" if below else f"0.{'0' * (len(last['places']) - 1)}1" if last["places"] else "1"
     return size, parse_length(step + text[last.end() :])

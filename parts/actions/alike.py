@@ -36,11 +36,11 @@ def _alike(component: Component, word: str) -> list[Component]:
         state__in=[state.value for state in BEFORE[word]], left_alone=False, on_trial=False,
         place__subassembly=place.subassembly_id, place__name=place.name, place__safety_critical=place.safety_critical,
     )  # fmt: skip
-    found = list(rows.exclude(pk=component.pk).select_related("place").with_codes().order_by("place", "pk")[:MOST])
-    if word == "refit":
-        return found
-    how = held([piece.pk for piece in found]) if found else {}
-    return [piece for piece in found if not how[piece.pk].locked and not how[piece.pk].outside]
+    found = list(rows.exclude(pk=component.pk).select_related("place").with_codes().order_by("place", "pk"))
+    if word == "lock" and found:
+        how = held([piece.pk for piece in found])
+        found = [piece for piece in found if not how[piece.pk].locked and not how[piece.pk].outside]
+    return found[:MOST]
 
 
 def _words(piece: Component) -> str:

@@ -38,7 +38,8 @@ def ask_as_built(form: forms.Form, component: Component, before: Fastening) -> l
 
 
 def judge_as_built(form: forms.Form, asked: list[BuiltSize], before: Fastening) -> None:
-    """`measured` becomes what was typed with its verdict. A blank leaves what was written before."""
+    """`measured` becomes what was typed with its verdict. A blank leaves what was written before, and so does a figure
+    that the engineer let stand."""
     figures = {one.key: one for one in before.measured}
     for one in asked:
         if typed := form.cleaned_data.pop(one.key, "").strip():
@@ -46,5 +47,5 @@ def judge_as_built(form: forms.Form, asked: list[BuiltSize], before: Fastening) 
                 figures[one.key] = one.judge(typed)
             except ValueError as trouble:
                 form.add_error(one.key, str(trouble))
-    if figures:
-        form.cleaned_data["measured"] = [one.data for one in figures.values()]
+    if said := [one.data for one in figures.values() if not before.lets_stand(one)]:
+        form.cleaned_data["measured"] = said

@@ -24,20 +24,18 @@ SLUNG = "Keep out from under what hangs. The person in charge of the lift decide
 def machine_tasks(locomotive: Locomotive, day: date) -> list[DayTask]:
     """The open ones in the order of the subassemblies. Where somebody stopped work on a piece, none of its
     subassembly."""
-    rows = list(MachineWork.objects.to_do(locomotive))
-    if not rows:
-        return []
     stops = HoldPoint.objects.stops_now(locomotive)
     stopped = {sub for of in stops.values_list("position__subassembly", "component__place__subassembly") for sub in of}
+    rows = [row for row in MachineWork.objects.to_do(locomotive) if row.subassembly_id not in stopped]
+    if not rows:
+        return []
     open_minutes = _open_minutes(day)
     there = {m.name: (m.units, _minutes(m, day, open_minutes)) for m in Machine.objects.filter(out_of_use=False)}
-    elsewhere = DayJob.objects.on_machines(day).exclude(sheet__locomotive=locomotive)
-    asked = [(f"other {job.pk}", job.machine_work) for job in elsewhere] + [(str(row.pk), row) for row in rows]
+    others = DayJob.objects.on_machines(day).exclude(machine_work__in=rows)
+    asked = [(f"other {job.pk}", job.machine_work) for job in others] + [(str(row.pk), row) for row in rows]
     wanted = [(key, row.machine.name, float(row.likely) * open_minutes) for key, row in asked if row.machine]
     fits = set(that_fit(wanted, there))
-    return [
-        _told(row) for row in rows if row.subassembly_id not in stopped and (not row.machine or str(row.pk) in fits)
-    ]
+    return [_told(row) for row in rows if not row.machine or str(row.pk) in fits]
 
 
 def _open_minutes(day: date) -> float:

@@ -12,7 +12,7 @@ from core.models import Person
 from ..actions import writing
 from ..domain import plain
 from ..domain.day_sheet import Hand, Task, breaches, deal, in_charge, who_on
-from ..models import DayHand, DayJob, DaySheet, Locomotive
+from ..models import DayHand, DayJob, DaySheet, Locomotive, Machine, MachineWork
 from ..models.planning import TOOK
 from ..queries.attendance import people_in
 from .machine_work import machine_tasks
@@ -112,6 +112,7 @@ def _deal(actor: Person, sheet: DaySheet, chosen: Chosen = frozenset()) -> None:
 
 def _tasks(sheet: DaySheet, chosen: Chosen) -> list[DayTask]:
     """Work on machines comes before what was not chosen: a machine that stands still on a day is a day lost."""
+    list(Machine.objects.select_for_update().order_by("pk"))  # nobody deals the same hours on another sheet meanwhile
     found, machines = tasks_for(sheet.locomotive, writing.today(), chosen), machine_tasks(sheet.locomotive, sheet.date)
     first = sum(each.chosen_of is not None for each in found)
     return [*found[:first], *machines, *found[first:]]
@@ -256,6 +257,7 @@ def tick(actor: Person, job: DayJob, *, done: bool, took: str = "") -> None:
             job.done_at, job.done_by = timezone.now(), actor
         elif not done:
             job.done_at = job.done_by = None
+            _goes_on(job.machine_work)
         job.took = took if done and took in TOOK else ""
         job.save()
         _log(actor, job.sheet, "tick job", job=job.words, took=job.took)
@@ -277,6 +279,14 @@ def end_machine_work(actor: Person, job: DayJob) -> None:
             work.done_on = writing.today()
             work.save(update_fields=["done_on"])
             _log(actor, job.sheet, "tick job", job=f"{job.words}: all of it is done", took="")
+
+
+def _goes_on(work: MachineWork | None) -> None:
+    """All of it was said to be done with the tick that is taken off now."""
+    if work and work.done_on:
+        writing.hold(work)
+        work.done_on = None
+        work.save(update_fields=["done_on"])
 
 
 def _held(actor: Person, sheet: DaySheet) -> None:

@@ -65,6 +65,10 @@ class Fastening:
         """Those that keep it open."""
         return [one for one in self.measured if one.outside and one.words not in self.allowed]
 
+    def lets_stand(self, figure: BuiltFigure) -> bool:
+        """The same figure with the same verdict as the engineer let stand; another is judged anew."""
+        return figure in self.measured and figure.words in self.allowed and not figure.final
+
     @property
     def built_words(self) -> str:
         told = [
@@ -107,7 +111,7 @@ def torque_has_a_unit(context: ActionContext) -> Refusal | None:
     return Refusal("tightened", f"Tightened: “{words[:40]}” has no unit.", cure)
 
 
-NUMBER = r"\d[\d.,/]*"
+NUMBER = r"[\d¼-¾⅐-⅞][\d.,/\u2044¼-¾⅐-⅞]*"
 FIGURE = re.compile(  # 5 3/8, 3 to 5, 0.12 ± 0.02; axle 2 is no measure
     rf"(?<!no\. )(?<!no )(?<!axle )(?<![\d.,/]){NUMBER}(?:\s*(?:to|±|–|-)?\s*{NUMBER})*", re.IGNORECASE
 )

@@ -85,7 +85,7 @@ def pace(before: Iterable[str], now: Iterable[str]) -> Cause | None:
     if not all(found):
         return None
     (was, was_days), (did, days) = ((int(one[1]), int(one[2])) for one in found if one)
-    if not was or abs(did / days / (was / was_days) - 1) < PACE_MOVED:
+    if not (was and was_days and days) or abs(did / days / (was / was_days) - 1) < PACE_MOVED:
         return None
     fell = did / days < was / was_days
     words = f"the pace {'fell' if fell else 'rose'}: {did} steps in the ninety days before it"

@@ -2,7 +2,7 @@
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Prefetch
+from django.db.models import Prefetch, Q
 from django.urls import reverse
 
 from core.models.checks import together
@@ -57,8 +57,10 @@ class DayJobQuerySet(models.QuerySet):
         return self.select_related("done_by", "machine_work").prefetch_related(Prefetch("hands", queryset=hands))
 
     def on_machines(self, day):
-        """Those of a day, of every locomotive, that hold a machine."""
-        found = self.filter(sheet__date=day, machine_work__machine__isnull=False, machine_work__done_on=None)
+        """Those of a day, of every locomotive, that hold a machine: somebody is on them, or was."""
+        found = self.filter(sheet__date=day, machine_work__machine__isnull=False)
+        found = found.filter(Q(machine_work__done_on=None) | Q(machine_work__done_on__gte=day))
+        found = found.filter(Q(hands__isnull=False) | Q(done_at__isnull=False)).distinct()
         return found.select_related("machine_work__machine").order_by("pk")
 
 

@@ -24,7 +24,7 @@ from ..queries.loading import load_places
 from ..queries.prepared import Scope, prepared
 from ..queries.readiness import Now
 
-PAGE = 32
+PAGE = 28
 
 READY, SOURCE = PlaceStatus.READY.value, Need.SOURCE.value
 

@@ -11,7 +11,7 @@ from parts.common.small_forms import ByWhom, Costs, SeenForm, chosen, currency, 
 from parts.domain.job_words import RepairMethod
 from parts.models import Component, RenewalStep
 
-from ..writers.calls import HOW, MOST
+from ..writers.calls import EVERYTHING, HOW, MOST
 from ..writers.routes import offered
 
 
@@ -193,10 +193,8 @@ class CallForm(forms.Form):
 
     def offer(self, promised):
         """What the firm has promised, to choose from."""
-        self.fields["about"].choices = [
-            ("", f"all of it ({len(promised)})" if promised else "all of it"),
-            *((one.about, one.what) for one in promised),
-        ]
+        everything = [(EVERYTHING, f"all of it ({len(promised)})")] if len(promised) > 1 else []
+        self.fields["about"].choices = [("", "the firm"), *everything, *((one.about, one.what) for one in promised)]
 
     def clean_on(self):
         return self.cleaned_data["on"] or today()

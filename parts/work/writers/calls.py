@@ -15,6 +15,8 @@ from .repairs import promise_repair
 from .steps import promise_step
 
 HOW = ("call", "letter", "e-mail", "visit")
+EVERYTHING = "all"
+"""That the firm has promised; without it and without one of them a call is about the firm."""
 MOST = 300
 
 
@@ -22,19 +24,20 @@ def note_call(
     firm: Firm, actor: Person, *, on: date, how: str, said: str, who: str = "", about: str = "",
     promised: date | None = None,
 ) -> Event:  # fmt: skip
-    """Note it; where another day was promised, that day is kept with what was said as its reason. Without `about` it is
-    the new day of everything that the firm has promised."""
+    """Note it; where another day was promised, that day is kept with what was said as its reason: for the promise that
+    it is about, for EVERYTHING, or for the only one there is."""
     writing.allow(actor, "call firm")
     said = " ".join(said.split())
-    open_now = of_firm(firm, writing.today())
-    found = list(_troubles(open_now, on, how, said, about, promised))
-    if found:
-        raise Refused(*found)
     with writing.one_transaction():
+        open_now = of_firm(firm, writing.today())
+        found = list(_troubles(open_now, on, how, said, about, promised))
+        if found:
+            raise Refused(*found)
         if promised:
             for one in open_now:
-                if about == one.about or (not about and one.due != promised):
+                if about == one.about or (about in ("", EVERYTHING) and one.due != promised):
                     _promise(one.about, promised, said, actor)
+        about = "" if about == EVERYTHING else about
         data = {"firm": firm.pk, "on": on.isoformat(), "how": how, "who": " ".join(who.split()), "about": about}
         if promised:
             data["promised"] = promised.isoformat()
@@ -50,10 +53,12 @@ def _troubles(open_now: list[Promised], on: date, how: str, said: str, about: st
         yield Refusal("said", "Say what they said, in three words or more.", "The next person who rings reads it.")
     if len(said) > MOST:
         yield Refusal("said", "Say it in fewer words.", f"At most {MOST} characters are kept.")
-    if about and about not in {one.about for one in open_now}:
+    if about not in {"", EVERYTHING, *(one.about for one in open_now)}:
         yield Refusal("about", "Choose from the list.", "The firm no longer promises this.")
     if promised and not open_now:
         yield Refusal("promised", "Leave the new day blank.", "This firm has nothing of ours that it promised.")
+    if promised and not about and len(open_now) > 1:
+        yield Refusal("about", "Choose which promise the new day is for, or all of it.", "The firm made several.")
 
 
 def _promise(about: str, new: date, said: str, actor: Person) -> None:

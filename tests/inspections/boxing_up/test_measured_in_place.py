@@ -108,6 +108,19 @@ def test_the_engineer_lets_it_stand_with_a_reason_that_stays_on_record(client, w
     assert "0.6 mm: beyond the shop limit, engineer decides, let stand by the engineer" in record.pieces.get().held
 
 
+def test_what_the_engineer_let_stand_is_not_asked_again_of_whoever_locks_it_later(client, works, brass):
+    key = f"fit_{Fit.objects.get().pk}"
+    send(client, works, brass, "refit", **{key: "0.6 mm"})
+    told = {key: "0.6 mm", "locked": "split pin", "override": "runs at 15 mph only, looked at each month"}
+    send(client, works, brass, "lock", who="engineer", **told)
+    for left in ("0.6 mm", ""):
+        assert send(client, works, brass, "lock", locked="new split pin", **{key: left}).status_code == 302
+    assert "outside" not in against(works)
+    assert "0.6 mm" in page(client, works, brass, "lock")
+    worse = send(client, works, brass, "lock", locked="new split pin", **{key: "0.7 mm"})
+    assert worse.status_code == 422
+
+
 def test_nobody_lets_stand_what_is_beyond_the_scrapping_clearance(client, works, brass):
     key = f"fit_{Fit.objects.get().pk}"
     told = {key: "1.2 mm", "locked": "split pin", "override": "it will do"}

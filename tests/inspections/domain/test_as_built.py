@@ -2,12 +2,14 @@
 proved. That a figure is known to half of its last place is the resolution as the GUM takes it (JCGM 100:2008, F.2.2.1:
 an indication of step d lies within d/2). The limits are invented; each row was worked by hand."""
 
+import unicodedata
 from fractions import Fraction
 
 import pytest
 
 from inspections.domain.as_built import allowed_in_words, judge_built, read_built
 from inspections.domain.fits import FitLimits
+from inspections.domain.length_tokens import VULGAR
 from inspections.domain.lengths import LengthError
 from inspections.domain.limits import Limits
 from tests.tables import for_each
@@ -68,10 +70,39 @@ def test_what_is_allowed_is_said_in_both_units():
     ("5 3/8 in", Fraction(254, 80)),
     ("12 thou", THOU),
     ("4 ft 5.25 in", THOU * 10),
+    ("1½ mm", Fraction(1, 2)),
+    ("½ in", Fraction(254, 20)),
+    ("5 ⅜ in", Fraction(254, 80)),
+    ("4' 5⅞\"", Fraction(254, 80)),
+    ("7\u20448 in", Fraction(254, 80)),
 ])  # fmt: skip
 def test_a_figure_is_read_to_its_last_place(typed, step):
     ((_, found),) = read_built(typed)
     assert found == step
+
+
+@for_each("typed, like", [
+    ("½ in", "1/2 in"),
+    ("1½ mm", "1 1/2 mm"),
+    ("¼ to 1½ in", "1/4 in to 1 1/2 in"),
+    ("⅞ – 15\u204416 in", "7/8 in to 15/16 in"),
+    ("\u22120.1 to 0.2 mm", "-0.1 mm to 0.2 mm"),
+    ("4 ft 5⅜ to 4 ft 5½ in", "4 ft 5 3/8 in to 4 ft 5 1/2 in"),
+])  # fmt: skip
+def test_however_a_fraction_is_written_it_is_read_alike(typed, like):
+    assert read_built(typed) == read_built(like)
+
+
+@pytest.mark.parametrize("sign", VULGAR)
+def test_each_sign_for_a_fraction_is_known_to_its_own_fraction(sign):
+    """What a sign is worth, and in how many parts: the Unicode character database."""
+    above, below = unicodedata.normalize("NFKC", sign).split("\u2044")
+    assert read_built(f"{sign} in") == [(Fraction(int(above), int(below)) * 1000 * THOU, 1000 * THOU / int(below))]
+
+
+def test_a_good_figure_in_fractions_is_good():
+    limits = Limits(shop_upper=Fraction(2), scrapping_upper=Fraction(3), unit="mm")
+    assert judge_built("1½ mm", limits).words == "Within the shop limit"  # up to 1.75
 
 
 @pytest.mark.parametrize("typed", ["12", "1 to 2", "tight", "1 mm to 2 mm to 3 mm", "0,15 mm", ""])

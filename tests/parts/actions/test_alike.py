@@ -3,6 +3,7 @@
 import pytest
 
 from core.models import Event
+from parts.actions import alike
 from parts.domain.words import State
 from parts.models import Tag
 from tests.factories import fresh
@@ -44,6 +45,18 @@ def test_one_form_refits_and_locks_those_that_are_ticked(client, works, guides):
     assert locked.status_code == 302
     assert Event.objects.filter(action="lock").count() == 3
     assert "Done in the same way" not in client.get(address(one, "lock")).content.decode()
+
+
+def test_the_locked_ones_leave_room_in_the_box_for_the_next(client, works, guides, monkeypatch):
+    monkeypatch.setattr(alike, "MOST", 2)
+    one, two, three, four = guides
+    send(client, works, four, "refit", [one, two])
+    send(client, works, three, "refit", [])
+    send(client, works, one, "lock", [two], locked="split pin")
+    page = client.get(address(three, "lock")).content.decode()
+    codes = {piece: Tag.objects.get(component=piece).code for piece in (one, two, four)}
+    box = page.partition("Done in the same way")[2]
+    assert [code in box for code in codes.values()] == [False, False, True]
 
 
 def test_one_that_may_not_go_on_stops_all_and_nothing_is_written(client, works, guides):

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from core.models import Person
 from parts.attendance.writers import say_day
@@ -98,6 +99,28 @@ def test_another_locomotive_that_has_the_lathe_that_day_keeps_it(works, lathe):
     assert of_the_day(works) == []
 
 
+def test_what_ended_today_held_the_lathe_today(works, lathe):
+    other = works.another()
+    work = planned(other, "their tyres", "3", machine=lathe)
+    sheet = writers.open_sheet(works.people.manager, other.locomotive, DAY)
+    planned(works, "our tyres", "3", machine=lathe)
+    sheet.jobs.update(done_at=timezone.now(), done_by=works.people.fitter)
+    MachineWork.objects.filter(pk=work.pk).update(done_on=DAY)
+    assert of_the_day(works) == []
+    MachineWork.objects.filter(pk=work.pk).update(done_on=days(1))
+    assert of_the_day(works) == ["Our tyres"]
+
+
+def test_a_job_in_reserve_holds_no_machine(works, lathe):
+    other = works.another()
+    planned(other, "their tyres", "3", machine=lathe)
+    sheet = writers.open_sheet(works.people.manager, other.locomotive, DAY)
+    planned(works, "our tyres", "3", machine=lathe)
+    for job in sheet.jobs.all():
+        job.hands.clear()
+    assert of_the_day(works) == ["Our tyres"]
+
+
 def test_a_hoist_is_never_worked_alone(works):
     hoist = Machine.objects.create(name="wheel hoist")
     planned(works, "lower the boiler", machine=hoist)
@@ -123,6 +146,9 @@ def test_a_tick_is_for_the_day_and_the_work_ends_when_all_of_it_is_done(client, 
     work.refresh_from_db()
     assert work.done_on == days(0)
     assert of_the_day(works) == []
+    client.post(press, {"do": "not done"})
+    work.refresh_from_db()
+    assert work.done_on is None
 
 
 def test_what_takes_longer_than_a_day_holds_the_machine_for_the_day():

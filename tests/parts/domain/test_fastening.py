@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from parts.domain.fastening import Fastening, built_has_a_unit, fastening, torque_has_a_unit
+from parts.domain.fastening import BuiltFigure, Fastening, built_has_a_unit, fastening, torque_has_a_unit
 from parts.domain.words import State
 from tests.parts.domain.plain_cases import FORM, good_case, refusals, with_form
 
@@ -21,6 +21,20 @@ def test_a_further_refitting_begins_anew():
 
 def test_nothing_said_is_nothing_known():
     assert fastening([]).in_words() == ""
+
+
+def test_only_the_figure_that_the_engineer_let_stand_stands():
+    slack = BuiltFigure(key="fit_1", name="Clearance", typed="0.022 in", verdict="Beyond the shop limit", outside=True)
+    refitted, passed = {"measured": [slack.data]}, {"passed_over": [f"{slack.words}."]}
+    assert not fastening([("refit", refitted)]).lets_stand(slack)
+    found = fastening([("refit", refitted), ("lock", passed)])
+    assert found.lets_stand(slack)
+    assert not found.lets_stand(replace(slack, typed="0.024 in"))
+    assert not found.lets_stand(replace(slack, verdict="Beyond the scrapping limit"))
+    assert not found.lets_stand(replace(slack, final=True))
+    tighter = replace(slack, typed="0.018 in", verdict="Within the shop limit", outside=False)
+    put_right = fastening([("refit", refitted), ("lock", passed), ("lock", {"measured": [tighter.data]})])
+    assert not put_right.lets_stand(slack)  # the same again is worn again
 
 
 @pytest.mark.parametrize("words", ["120", "1/6", " 0.5 "])
@@ -42,6 +56,9 @@ def test_a_torque_with_its_unit_or_words_will_do(words):
     ("end float 1/32 in, both sides alike", ""),
     ("0.15 mm at the crown; back to back 53 5/8 in", ""),
     ("12 thou", ""),
+    ("end float 1½ mm, ⅛ in at the keep, back to back 53 5\u20448 in", ""),
+    ("end float 1½", "1½"),
+    ("end float ½", "½"),
     ("axle 2, box No. 12: 0.1 mm", ""),
     ("back to back 4 ft 5 5/8 in, or 1.36 m; 4'-5 5/8\"", ""),
     ("0,15 mm, 3 to 5 thou, 0.12 ± 0.02 mm, eccentric turned 5 deg", ""),

@@ -116,3 +116,12 @@ def test_a_pace_that_fell_or_rose_is_told_and_a_little_is_not():
     assert pace(said(222), said(219)) is None
     assert pace(said(222), ["Open."]) is None
     assert pace(said(100, 20), said(200, 40)) is None
+
+
+@for_each("was, now", [
+    ("12 steps were done on 0 open days", "20 steps were done on 30 open days"),
+    ("20 steps were done on 30 open days", "12 steps were done on 0 open days"),
+    ("0 steps were done on 30 open days", "20 steps were done on 30 open days"),
+])  # fmt: skip
+def test_where_no_day_was_open_there_is_no_pace_to_speak_of(was, now):
+    assert pace([was], [now]) is None

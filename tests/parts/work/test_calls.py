@@ -55,7 +55,10 @@ def test_a_new_day_for_all_of_it_is_kept_for_each_promise(client, works, people,
     other, lent = works.piece(), works.piece()
     move(other, firm.location, people.storekeeper, promised_back=days(9))
     move(lent, add_firm(people.manager, name="Another").location, people.storekeeper, promised_back=days(1))
-    assert call(client, people.manager, firm, promised=days(9).isoformat()).status_code == 302
+    answer = call(client, people.manager, firm, promised=days(9).isoformat())
+    assert (answer.status_code, Event.objects.filter(action="promise anew").count()) == (422, 0)
+    assert "Choose which promise the new day is for" in answer.content.decode()
+    assert call(client, people.manager, firm, about="all", promised=days(9).isoformat()).status_code == 302
     assert [fresh(piece).promised_back for piece in (out, other, lent)] == [days(9), days(9), days(1)]
     assert Event.objects.filter(action="promise anew").count() == 1, "what stays as promised is not promised anew"
 
