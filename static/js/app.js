@@ -68,7 +68,7 @@ if (new URLSearchParams(location.search).get("as") === "print") window.print();
   const rows = [...document.querySelectorAll("main .rows a, main tbody a")].map((link) => link.pathname);
   if (list) return addEventListener("pagehide", () => sessionStorage.setItem(KEY, JSON.stringify({ href: location.href, words: list.dataset.goesOn, at: Date.now(), rows })));
   const from = JSON.parse(sessionStorage.getItem(KEY) || "null");
-  if (!from) return;
+  if (!from?.rows) return;
   const here = location.pathname, isOfIt = from.rows.some((row) => here === row || here.startsWith(`${row}/`));
   const undo = document.querySelector("#messages form .button");
   const left = here === "/" || (!undo && !isOfIt && (here.startsWith("/t/") || new Set(rows).size > 1));

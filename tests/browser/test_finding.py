@@ -54,6 +54,14 @@ GO_ON = "Go on with what was found"
 FOUND = "SELECT code FROM parts_tag WHERE current AND component_id IN (SELECT id FROM parts_component WHERE state = ?)"
 
 
+def test_a_page_left_open_from_before_does_not_stop_the_next(browser, register):
+    with window(browser, register.address, "pim", **PHONE) as pim:
+        pim.open("/")
+        pim.page.evaluate("""sessionStorage.setItem("goes-on", '["/find/?need=clean", "what was found"]')""")
+        pim.open("/where/")  # an error of its script is a complaint
+        pim.sees("Where")
+
+
 @pytest.mark.parametrize("leaves", ["first page", "another list", "a tag", "an hour"])
 def test_whoever_leaves_what_was_found_is_no_longer_led_back_to_it(browser, register, leaves):
     with window(browser, register.address, "pim", **PHONE) as pim:
