@@ -5,7 +5,6 @@ with the rows (a test)."""
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from itertools import pairwise
 
 from django.db.models import Count, F, Q, QuerySet
 from django.utils import timezone
@@ -94,20 +93,22 @@ def cracks_since(locomotive, since) -> list:
     here = Examination.objects.filter(component__place__locomotive=locomotive, signed_at__isnull=False)
     lately = here.filter(crack, signed_at__date__gte=since).order_by()
     found = here.filter(component__in=lately.values("component")).annotate(cracks=Count("indications", filter=crack))
-    looks: dict[int, list[Examination]] = {}  # each under the number of every record of it
-    of_piece = defaultdict(list)
-    for exam in found.order_by("event_id"):
-        if exam.supersedes_id in looks:
-            looks[exam.pk] = looks[exam.supersedes_id]
+    looks: dict[int, list[tuple]] = {}  # each under the number of every record of it
+    of_piece: dict[tuple, list[list[tuple]]] = defaultdict(list)
+    records = found.order_by("event_id").values_list("pk", "supersedes", "component", "kind", "signed_at", "cracks")
+    for pk, supersedes, component, kind, at, cracks in records:
+        if supersedes in looks:
+            looks[pk] = looks[supersedes]
         else:
-            looks[exam.pk] = []
-            of_piece[exam.component_id, exam.kind].append(looks[exam.pk])
-        looks[exam.pk].append(exam)
+            looks[pk] = []
+            of_piece[component, kind].append(looks[pk])
+        looks[pk].append((timezone.localdate(at), cracks))
     days = []
     for of_it in of_piece.values():
-        for before, look in pairwise([None, *of_it]):
-            more = look[-1].cracks - (before[-1].cracks if before else 0)
-            days += [timezone.localdate(exam.signed_at) for exam in look if exam.cracks][:1] * max(more, 0)
+        known = 0
+        for look in of_it:
+            days += [on for on, cracks in look if cracks][:1] * (look[-1][1] - known)
+            known = look[-1][1]
     return [on for on in days if on >= since]
 
 
