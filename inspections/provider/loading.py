@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from django.db.models import F, Q, QuerySet
+from django.db.models import Count, F, Q, QuerySet
 from django.utils import timezone
 
 from parts.domain import rows
@@ -87,10 +87,29 @@ def _found_and_decided(ids: list[int]):
 
 
 def cracks_since(locomotive, since) -> list:
-    """The day of each crack that was signed from this day on."""
-    found = Indication.objects.filter(crack=True, examination__signed_at__date__gte=since)
-    found = found.filter(examination__component__place__locomotive=locomotive, examination__superseded_by=None)
-    return [timezone.localdate(at) for at in found.values_list("examination__signed_at", flat=True).order_by()]
+    """The day of each crack that a look from this day on showed beyond those of the look of its kind before it. A
+    record and those that took its place are one look: it shows what the last says, from the day it first showed any."""
+    crack = Q(indications__crack=True)
+    here = Examination.objects.filter(component__place__locomotive=locomotive, signed_at__isnull=False)
+    lately = here.filter(crack, signed_at__date__gte=since).order_by()
+    found = here.filter(component__in=lately.values("component")).annotate(cracks=Count("indications", filter=crack))
+    looks: dict[int, list[tuple]] = {}  # each under the number of every record of it
+    of_piece: dict[tuple, list[list[tuple]]] = defaultdict(list)
+    records = found.order_by("event_id").values_list("pk", "supersedes", "component", "kind", "signed_at", "cracks")
+    for pk, supersedes, component, kind, at, cracks in records:
+        if supersedes in looks:
+            looks[pk] = looks[supersedes]
+        else:
+            looks[pk] = []
+            of_piece[component, kind].append(looks[pk])
+        looks[pk].append((timezone.localdate(at), cracks))
+    days = []
+    for of_it in of_piece.values():
+        known = 0
+        for look in of_it:
+            days += [on for on, cracks in look if cracks][:1] * (look[-1][1] - known)
+            known = look[-1][1]
+    return [on for on in days if on >= since]
 
 
 # --- sizes

@@ -38,6 +38,7 @@ TAKE = Action(
         _event("take consumable", "Taken:"),
         _event("count consumable", "Counted on the shelf:"),
         _event("bring consumable back", "Brought back to the shelf:"),
+        _event("use consumable up", "Used up, as its place is together:"),
     ),
 )
 EDIT = Action(

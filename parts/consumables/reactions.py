@@ -11,7 +11,15 @@ def back_as_it_was(event: Event, undone: Event) -> None:
     not_in_hand(event)
 
 
+def used_up_no_more(event: Event, undone: Event) -> None:
+    """The shelf was not touched by it."""
+    not_in_hand(event)
+
+
 REACTIONS = (("refit", used_up),)
-UNDOES = dict.fromkeys(
-    ("take consumable", "bring consumable back", "put consumable in stock", "count consumable"), back_as_it_was
-)
+UNDOES = {
+    **dict.fromkeys(
+        ("take consumable", "bring consumable back", "put consumable in stock", "count consumable"), back_as_it_was
+    ),
+    "use consumable up": used_up_no_more,
+}

@@ -161,8 +161,9 @@ def want(request, pk):
     back, crumbs = of_place(place)
 
     def do(entered):
-        writers.want(entered["consumable"], place, request.user, entered["quantity"])
-        return "Saved.", place
+        one = entered["consumable"]
+        over = writers.want(one, place, request.user, entered["quantity"])
+        return f"Saved. {counted(over, one.unit)} to lay back on the shelf." if over else "Saved.", place
 
     heading = f"What is new each time: {place.words}"
     return ask(request, form, do, heading=heading, button="Save", back=back, crumbs=crumbs)

@@ -4,8 +4,6 @@ from collections.abc import Iterable
 from datetime import date
 
 from django.db import IntegrityError, transaction
-from django.db.models import F
-from django.db.models.functions import Least
 
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
@@ -121,21 +119,28 @@ def _end(ordered: ConsumableOrder, actor, how: str, word: str) -> None:
         _log(consumable, actor, word, data=_of_order(ordered))
 
 
-def want(consumable: Consumable, place: Position, actor, quantity: int | None) -> None:
-    """So many each time the place goes together; none at all with 0."""
+def want(consumable: Consumable, place: Position, actor, quantity: int | None) -> int:
+    """So many each time the place goes together; none at all with 0. Of what is in hand the rest counts as in stock
+    again: says how many that is."""
     writing.allow(actor, "edit consumables")
     quantity = _at_least(quantity, 0)
     with writing.one_transaction():
         consumable = held(consumable, None)
-        if quantity:
-            use = {"quantity": quantity, "in_hand": Least(F("in_hand"), quantity)}
-            ConsumableUse.objects.update_or_create(
-                consumable=consumable, position=place, defaults=use, create_defaults={"quantity": quantity}
-            )
-        else:
-            ConsumableUse.objects.filter(consumable=consumable, position=place).delete()
+        use = ConsumableUse.objects.filter(consumable=consumable, position=place).select_for_update().first()
+        over = max(use.in_hand - quantity, 0) if use else 0
+        if use and over:
+            now = consumable.in_stock + over
+            put(consumable, actor, "bring consumable back", over, now, place.words, in_hand={str(use.pk): -over})
+        if use and quantity:
+            use.quantity, use.in_hand = quantity, use.in_hand - over
+            use.save(update_fields=["quantity", "in_hand"])
+        elif use:
+            use.delete()
+        elif quantity:
+            ConsumableUse.objects.create(consumable=consumable, position=place, quantity=quantity)
         data = {"quantity": quantity, "unit": consumable.unit, "place": place.words}
         _log(consumable, actor, "want consumable", place=place, remark=place.words, data=data)
+        return over
 
 
 def want_all(locomotive: Locomotive, wanted: Iterable[tuple[Position, tuple[NamedConsumable, ...]]]) -> None:

@@ -217,7 +217,7 @@ def kit_or_404(pk) -> Kit:
 
 
 def consumable_or_404(number: str) -> Consumable:
-    found = Consumable.objects.in_use().by_number(number)
+    found = Consumable.objects.by_number(number)  # also one that is out of use may be in hand
     if found is None:
         raise Http404("No such consumable.")
     return found

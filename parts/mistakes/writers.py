@@ -15,6 +15,7 @@ from core.web.rooms import found_kinds
 
 from ..actions import built_up, writing
 from ..actions.refresh import refresh
+from ..consumables.in_hand import bring_back
 from ..domain.plain import listed, says_enough
 from ..finding.find_index import reindex
 from ..models import Component, HoldPoint, Tag
@@ -41,6 +42,7 @@ def strike(sort: str, row: Any, actor: Person, *, reason: str) -> None:
         (event,) = writing.write(actor, [entry])
         if sort == "piece":
             Component._base_manager.filter(pk=row.pk).update(last_event=event.pk)
+        bring_back(rows.get("place", ()), actor, data["name"])
         settle(rows, places)
 
 

@@ -67,9 +67,8 @@ class Consumable(models.Model):
 class ConsumableUseQuerySet(models.QuerySet):
     def still_open(self):
         """Of places that are not together yet, on a locomotive that is being overhauled."""
-        return self.filter(
-            position__retired=False, position__standing__in=OPEN, position__locomotive__overhauls__closed__isnull=True
-        ).filter(position__locomotive__overhauls__isnull=False)
+        open_now = {"position__locomotive__overhauls__isnull": False, "position__locomotive__overhauls__closed": None}
+        return self.filter(position__retired=False, position__standing__in=OPEN, **open_now)
 
     def in_order(self):
         found = self.select_related("position__subassembly", "position__locomotive", "consumable")

@@ -46,7 +46,7 @@ class Measured(Protocol):
         """What is measured in this place as its piece goes on, with what is allowed."""
 
     def cracks(self, locomotive: Locomotive, since: date) -> list[date]:
-        """The day of each crack that a signed look showed from this day on."""
+        """The day of each crack that a signed look from this day on showed and the look before it did not."""
 
     def name_dimensions(self, named: Iterable[tuple[Position, Iterable]], unit: str) -> None:
         """What new places are measured for, in this unit and without limits: those are added with their source."""

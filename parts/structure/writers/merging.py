@@ -14,6 +14,7 @@ from django.db.models import Model, Q
 from core.domain.refusals import Refusal, Refused
 from parts.actions import writing
 from parts.actions.refresh import refresh, refresh_where
+from parts.consumables.in_hand import bring_back
 from parts.domain.plain import listed
 from parts.mistakes.sorts import hanging_but
 from parts.models import Component, Conflict, GoesOnAfter, Position, Subassembly
@@ -59,6 +60,7 @@ def merge_places(old: Position, new: Position, actor) -> None:
         about = [("piece", pk) for pk in Component.objects.filter(place=old).values_list("pk", flat=True)]
         event = _log(actor, "merge place", old, new, [("place", new.pk), ("place", old.pk), *about])
         _hand_over(old, new)
+        bring_back([old.pk], actor, old.words)
         _pieces(old, new, event)
         Conflict.objects.filter(position=old, settled="").update(position=new)
         _retire(old, new)

@@ -11,6 +11,7 @@ from core.models import Event
 from parts.actions import writing
 from parts.actions.emptiness import is_full
 from parts.actions.refresh import refresh
+from parts.consumables.in_hand import bring_back
 from parts.domain.sequence import loop_sentence
 from parts.domain.words import Kind, Method, Side, State
 from parts.models import GoesOnAfter, Locomotive, Position, Subassembly
@@ -231,6 +232,7 @@ def remove_position(position: Position, actor) -> str:
             remark=position.words,
             data={"place": position.pk},
         )
+        bring_back([position.pk], actor, position.words)
         outer, became = position.part_of_id, _delete_or_retire(position)
         refresh(outer)
         return became
