@@ -9,25 +9,31 @@ from itertools import pairwise
 from django.db.models import F, Q
 from django.utils.timezone import localdate
 
+from core.domain.catalogue import ACT
 from core.models import Event, EventSubject
 
 from ..domain.forecast_causes import EARLIER, EITHER, LATER, Cause, Moved, counted, cracks, guess, promises
 from ..domain.forecast_words import Kept
+from ..domain.grouping import AUTHORISED
 from ..domain.plain import day as told
 from ..domain.words import Result, State
 from ..models import Component, HoldPoint, Locomotive, Position, Promise
 from ..queries.measured import measured
 
-DONE = (
-    (State.ACCEPTED, "was accepted", "were accepted", EARLIER, 7),
-    (State.RENEWED, "was renewed", "were renewed", EARLIER, 6),
-    (State.REFITTED, "was refitted", "were refitted", EARLIER, 8),
-    (State.WITHDRAWN, "was withdrawn", "were withdrawn", LATER, 4),
-)
-"""A state that pieces came to, how that is said, and which way it pushes."""
-DONE_STATES = {state for state, _, _, way, _ in DONE if way == EARLIER}
+DONE = {
+    ("accept", AUTHORISED): ("was accepted", "were accepted", EARLIER, 7),
+    ("pass",): ("was renewed", "were renewed", EARLIER, 6),
+    ("refit",): ("was refitted", "were refitted", EARLIER, 8),
+    ("leave alone",): ("was left as it is", "were left as they are", EARLIER, 8),
+    ("take off",): ("was taken off again", "were taken off again", LATER, 5),
+    ("send back",): ("went back to be done again", "went back to be done again", LATER, 5),
+    ("withdraw",): ("was withdrawn", "were withdrawn", LATER, 4),
+}
+"""What was done to pieces, how that is said, and which way it pushes."""
+DONE_TO_PIECES = [action for actions in DONE for action in actions]
+FORWARD = {action for actions, (_, _, way, _) in DONE.items() if way == EARLIER for action in actions}
+PUT_BACK = ("undo", "correct")
 NOTHING = Cause(words="nothing was accepted, renewed or refitted in between", way=LATER, rank=5)
-BACK = "send back"
 ENTERED = ("guess work left", "set working week", "set unusual day", "plan machine work", "promise anew")
 HELD = {
     "add hold point": ("set", LATER), "release lapsed": ("lapsed", LATER), "strike release": ("struck", LATER),
@@ -83,23 +89,37 @@ class WhyMoved:
         return [cause for cause in self._causes(period) if cause]
 
     def anything_done(self, now: date) -> bool:
-        return any(event.to_state in DONE_STATES for event in self.periods[now].events)
+        return any(event.action in FORWARD for event in self._standing(self.periods[now]))
 
     def _causes(self, period: Period) -> Iterator[Cause | None]:
         yield from promises(_of_jobs(period.promises))
         yield cracks(period.cracks)
-        by_state = defaultdict(list)
-        for event in period.events:
-            if event.to_state and event.to_state != event.from_state:
-                by_state[event.to_state].append(self._name(event))
-        for state, one, many, way, rank in DONE:
-            yield counted(by_state[state], one, many, way, rank)
-        back = [self._name(event) for event in period.events if event.action == BACK]
-        yield counted(back, "went back to be done again", "went back to be done again", LATER, 5)
+        done: defaultdict[str, dict[int, str]] = defaultdict(dict)
+        for event in self._standing(period):
+            done[event.action][self.of_event.get((event.pk, "piece"), 0)] = self._name(event)
+        for actions, (one, many, way, rank) in DONE.items():
+            pieces = {piece: name for action in actions for piece, name in done[action].items()}
+            yield counted(pieces.values(), one, many, way, rank)
+        by_mistake = [self._name(event) for event in self._put_back_later(period)]
+        yield counted(by_mistake, "was not refitted after all", "were not refitted after all", LATER, 5)
         faulty = [self._name(event) for event in period.events if event.data.get("result") == Result.DEFECT]
         yield counted(faulty, "was found faulty", "were found faulty", LATER, 4)
         yield from self._guesses(period)
         yield from {cause.words: cause for event in period.events if (cause := self._entered(event))}.values()
+
+    def _standing(self, period: Period) -> Iterator[Event]:
+        """What was done to pieces and not put back by the end of the period."""
+        undone = {event.data["undone"] for event in period.events if event.action in PUT_BACK}
+        for event in period.events:
+            if event.action in DONE_TO_PIECES and not {event.pk, event.data.get(ACT)} & undone:
+                yield event
+
+    def _put_back_later(self, period: Period) -> Iterator[Event]:
+        """Where a refit that an earlier forecast told of was put back as a mistake."""
+        ours = {event.pk for event in period.events} | {event.data.get(ACT) for event in period.events}
+        for event in period.events:
+            if event.action in PUT_BACK and event.from_state == State.REFITTED and event.data["undone"] not in ours:
+                yield event
 
     def _guesses(self, period: Period) -> Iterator[Cause | None]:
         """Of each subassembly from the first to the last."""
@@ -138,9 +158,9 @@ class WhyMoved:
 
 def _events(locomotive: Locomotive, since: date) -> Iterator[Event]:
     """What is of another locomotive moves no date of this one; what is of none is of the whole works."""
-    moved_on = Q(to_state__in=[state for state, *_ in DONE]) & ~Q(from_state=F("to_state"))
+    moved_on = Q(action__in=[*DONE_TO_PIECES, *PUT_BACK]) & ~Q(from_state=F("to_state"))
     found_faulty = Q(action="sign examination", data__result=Result.DEFECT)
-    wanted = Q(action__in=[*ENTERED, *HELD, BACK]) | moved_on | found_faulty
+    wanted = Q(action__in=[*ENTERED, *HELD]) | moved_on | found_faulty
     found = Event.objects.filter(wanted, at__date__gte=since).subject_of("locomotive")
     return found.filter(Q(about=locomotive.pk) | Q(about=None)).order_by("pk").iterator()
 

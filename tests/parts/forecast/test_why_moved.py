@@ -1,10 +1,14 @@
 """Why the forecast moved between two that were kept, from what was really done in an invented works."""
 
-from datetime import date
+from contextlib import contextmanager
+from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
+from django.utils import timezone
 
+from core.models import Event
+from parts.actions.undo import correct, undo
 from parts.domain.forecast_words import Kept
 from parts.domain.words import State
 from parts.forecast import writers
@@ -21,6 +25,15 @@ def kept(moved_by: int) -> list[Kept]:
     half = date(2031, 3, 3)
     later = date.fromordinal(half.toordinal() + moved_by)
     return [Kept(EARLY, half, None, {"frames": (half, None)}), Kept(LATE, later, None, {"frames": (later, None)})]
+
+
+@contextmanager
+def a_month_ago(monkeypatch):
+    then = timezone.now() - timedelta(days=30)
+    with monkeypatch.context() as patched:
+        patched.setattr(timezone, "now", lambda: then)
+        patched.setattr(Event._meta.get_field("at"), "_get_default", lambda: then)
+        yield
 
 
 def why_of(works, moved_by: int) -> str:
@@ -47,6 +60,44 @@ def test_what_was_accepted_speaks_against_a_later_date_and_for_an_earlier_one(wo
     assert "Two axleboxes were accepted." in why_of(works, -21)
     assert "Against that: two axleboxes were accepted." in why_of(works, 21)
     assert "nothing was accepted" not in why_of(works, 21)
+
+
+def test_what_comes_off_again_is_told_as_that_and_not_as_accepted(works, monkeypatch):
+    """It was accepted and refitted before the earlier forecast, and nothing but this came after."""
+    with a_month_ago(monkeypatch):
+        piece = works.piece(State.ACCEPTED, place=works.place(name="axlebox"))
+        works.refit(piece)
+    works.do("take off", piece, works.people.fitter, reason="a bolt was wanted behind it")
+    told = why_of(works, 21)
+    assert "One axlebox was taken off again." in told
+    assert "was accepted" not in told.replace("Nothing was accepted", "")
+    assert "Nothing was accepted" in told
+
+
+def test_a_refit_that_is_undone_is_no_cause_and_one_of_an_earlier_time_speaks_for_later(works, monkeypatch):
+    with a_month_ago(monkeypatch):
+        piece, other = (works.piece(State.ACCEPTED, place=works.place(name=name)) for name in ("axlebox", "horn stay"))
+        earlier = works.do("refit", other, works.people.fitter)
+    refit = works.do("refit", piece, works.people.fitter)
+    assert "One axlebox was refitted." in why_of(works, -21)
+    undo(refit.pk, works.people.fitter)
+    told = why_of(works, 21)
+    assert "axlebox" not in told
+    assert "Nothing was accepted" in told
+    correct(earlier.pk, works.people.manager, reason="it was the other side")
+    assert "One horn stay was not refitted after all." in why_of(works, 21)
+
+
+def test_a_piece_refitted_twice_is_one_piece_and_one_left_alone_is_not_refitted(works):
+    piece = works.piece(State.REFITTED, place=works.place(name="axlebox"))
+    works.do("take off", piece, works.people.fitter, reason="a bolt was wanted behind it")
+    works.refit(piece)
+    assert "One axlebox was refitted." in why_of(works, -21)
+    left = works.piece(State.IN_PLACE, place=works.place(name="brake hanger"))
+    works.do("leave alone", left, works.people.engineer, reason="good for this time")
+    told = why_of(works, -21)
+    assert "One brake hanger was left as it is." in told
+    assert "hanger was refitted" not in told
 
 
 def test_where_nothing_was_done_and_it_is_later_that_is_said_with_the_subassembly(works):
