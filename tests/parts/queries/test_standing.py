@@ -198,6 +198,7 @@ def test_one_action_asks_as_much_whatever_the_size_of_the_register(works):
         piece = works.piece()
         return questions(lambda: works.clean(piece))
 
+    works.crate.save()  # after this nothing is remembered from another test (tests/remembered.py)
     few = one_cleaning()
     filled(works, 3)
     assert one_cleaning() == few
