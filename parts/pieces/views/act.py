@@ -61,9 +61,10 @@ def send(request, code, action, component):
                 done = carry_out(action, component, request.user, form)
             remember_crate(request, form.cleaned_data.get("location"))
             back, place = going_back(request), component.place
-            also = f" and {len(events) - 1} more" if form.cleaned_data.get("alike") else ""
+            others = form.cleaned_data.get("alike")
+            also = f", and {len(others)} more" if others else ""
             told = f"{action.done}: {place.words if place else component.name}{also}."
-            say_done(request, told if back else f"{action.done}. {then(done.context())}", events)
+            say_done(request, told if back else f"{action.done}{also}. {then(done.context())}", events)
             return redirect(back or reverse("tag", args=[code]))
     context = context or read(request, action, component)
     passable = getattr(form, "passable", False) or any(refusal.passable for refusal in problems_of(action, context))

@@ -5,7 +5,7 @@ import pytest
 from core.models import Event
 from parts.actions import alike
 from parts.domain.words import State
-from parts.models import Tag
+from parts.models import Consumable, ConsumableUse, Tag
 from tests.factories import fresh
 
 
@@ -35,8 +35,11 @@ def test_one_form_refits_and_locks_those_that_are_ticked(client, works, guides):
     page = client.get(address(one, "refit")).content.decode()
     assert "Done in the same way" in page
     assert Tag.objects.get(component=four).code in page
+    pin = Consumable.objects.create(name="split pin", in_stock=0)
+    ConsumableUse.objects.create(consumable=pin, position=one.place, in_hand=1)  # what is used up is no piece
     told = send(client, works, one, "refit", [two, three], tightened="90 lbf ft", shims="one, 0.5 mm")
     assert told.status_code == 302
+    assert "Refitted, and 2 more." in client.get(told.url).content.decode()
     assert [fresh(piece).state for piece in guides] == ["refitted"] * 3 + ["accepted"]
     events = Event.objects.filter(action="refit").order_by("pk")
     assert [event.data.get("tightened") for event in events] == ["90 lbf ft"] * 3
