@@ -14,23 +14,16 @@ from parts.day.sheet_pdf import sheet_pdf
 from parts.day.tasks import tasks_for
 from parts.domain.words import State
 from parts.models import DayHand, DayJob, DaySheet, Position, Subassembly, Tag
-from tests.factories import a_works, days
-from tests.parts.a_half_done_works import half_done
+from tests.factories import days
 from tests.parts.actions.standard import refused
+from tests.parts.day.a_day import COME, DAY, with_people_in
 
 pytestmark = pytest.mark.django_db
-DAY = days(5)
-COME = ("volunteer", "fitter", "second_fitter", "examiner", "engineer")
 
 
 @pytest.fixture(scope="module")
 def works(module_db):
-    works = a_works()
-    half_done(works)
-    for who in COME:
-        person = getattr(works.people, who)
-        say_day(person, person, DAY, True)
-    return works
+    return with_people_in()
 
 
 @pytest.fixture(scope="module")

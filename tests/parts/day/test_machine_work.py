@@ -7,30 +7,22 @@ from django.urls import reverse
 from django.utils import timezone
 
 from core.models import Person
-from parts.attendance.writers import say_day
 from parts.day import writers
 from parts.day.machine_work import machine_tasks
 from parts.domain.day_sheet import Hand, Task, that_fit
 from parts.forecast.writers import plan_machine_work
 from parts.models import DaySheet, Machine, MachineWork, Skill
 from parts.models.planning import DAYS
-from tests.factories import a_works, days
-from tests.parts.a_half_done_works import half_done
+from tests.factories import days
 from tests.parts.actions.standard import refused
+from tests.parts.day.a_day import DAY, with_people_in
 
 pytestmark = pytest.mark.django_db
-DAY = days(5)
-COME = ("volunteer", "fitter", "second_fitter", "examiner", "engineer")
 
 
 @pytest.fixture(scope="module")
 def works(module_db):
-    works = a_works()
-    half_done(works)
-    for who in COME:
-        person = getattr(works.people, who)
-        say_day(person, person, DAY, True)
-    return works
+    return with_people_in()
 
 
 @pytest.fixture
