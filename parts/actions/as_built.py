@@ -16,11 +16,11 @@ from .forms import line
 
 def held(pieces: Collection[int]) -> dict[int, Fastening]:
     """How each is held now, as its events say."""
-    said: defaultdict[int, list[tuple[str, dict[str, Any]]]] = defaultdict(list)
+    noted: defaultdict[int, list[tuple[str, dict[str, Any]]]] = defaultdict(list)
     events = Event.objects.about("piece", list(pieces)).filter(action__in=FASTENS).subject_of("piece").order_by("pk")
     for event in events:
-        said[event.about].append((event.action, event.data))
-    return {piece: fastening(said[piece]) for piece in pieces}
+        noted[event.about].append((event.action, event.data))
+    return {piece: fastening(noted[piece]) for piece in pieces}
 
 
 def ask_as_built(form: forms.Form, component: Component, before: Fastening) -> list[BuiltSize]:
@@ -47,5 +47,5 @@ def judge_as_built(form: forms.Form, asked: list[BuiltSize], before: Fastening) 
                 figures[one.key] = one.judge(typed)
             except ValueError as trouble:
                 form.add_error(one.key, str(trouble))
-    if said := [one.data for one in figures.values() if not before.lets_stand(one)]:
-        form.cleaned_data["measured"] = said
+    if measured_now := [one.data for one in figures.values() if not before.lets_stand(one)]:
+        form.cleaned_data["measured"] = measured_now

@@ -9,7 +9,7 @@ from core.roles import BENCH
 
 from ..domain import input_checks as asks
 from ..domain.cautions import usual
-from ..domain.fastening import DEVICES, SAID, built_has_a_unit, built_is_within, torque_has_a_unit
+from ..domain.fastening import DEVICES, IN_WORDS, built_has_a_unit, built_is_within, torque_has_a_unit
 from ..domain.states import PieceAction
 from ..domain.words import State
 from .alike import ask_alike
@@ -51,7 +51,7 @@ class LockForm(ActionForm):
 
     def fit(self) -> None:
         self.held = held([self.component.pk])[self.component.pk]
-        for name in SAID:
+        for name in IN_WORDS:
             self.fields[name].initial = getattr(self.held, name)
         self.asked = ask_as_built(self, self.component, self.held)
         ask_alike(self, self.component, "lock")

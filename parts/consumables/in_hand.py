@@ -11,7 +11,7 @@ from parts.actions.change import Task
 from parts.domain.words import State
 from parts.models import Consumable, ConsumableUse, Position
 
-from .writers import held, put
+from .writers import locked, put
 
 COUNT = "Count the shelf and write down what is there."
 
@@ -20,7 +20,7 @@ def take_for(consumable: Consumable, places: QuerySet[Position], actor, why: str
     """As many as the open places still want, or as there are. Says how many were taken, and how many are short."""
     writing.allow(actor, "take consumable")
     with writing.one_transaction():
-        consumable = held(consumable, None)
+        consumable = locked(consumable, None)
         uses, left = [use for use in _uses(consumable, places) if use.in_hand < use.quantity], consumable.in_stock
         wanted = sum(use.quantity - use.in_hand for use in uses)
         if not wanted:
@@ -57,7 +57,7 @@ def bring_back(places: Iterable[int], actor, why: str) -> None:
 
 
 def _on_the_shelf(consumable: Consumable, uses: QuerySet[ConsumableUse], actor, why: str) -> int:
-    consumable = held(consumable, None)
+    consumable = locked(consumable, None)
     found = list(uses.filter(consumable=consumable, in_hand__gt=0).select_for_update().order_by("pk"))
     back = {str(use.pk): -use.in_hand for use in found}
     number = sum(use.in_hand for use in found)

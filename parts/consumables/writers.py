@@ -29,7 +29,7 @@ def add(actor, *, in_stock: int | None = None, **entered) -> Consumable:
 def edit(consumable: Consumable, actor, *, seen: int | None = None, **entered) -> None:
     writing.allow(actor, "edit consumables")
     with writing.one_transaction():
-        consumable = held(consumable, seen)
+        consumable = locked(consumable, seen)
         before = {name: str(getattr(consumable, name) or "") for name in FIELDS}
         _describe(consumable, entered)
         after = {name: str(getattr(consumable, name) or "") for name in FIELDS}
@@ -44,7 +44,7 @@ def take(consumable: Consumable, actor, quantity: int | None, why: str = "", *, 
     writing.allow(actor, "take consumable")
     quantity = _at_least(quantity, 1)
     with writing.one_transaction():
-        consumable = held(consumable, seen)
+        consumable = locked(consumable, seen)
         if refusal := too_many(quantity, consumable.in_stock, consumable.unit):
             raise Refused(refusal)
         put(consumable, actor, "take consumable", quantity, consumable.in_stock - quantity, remark=why)
@@ -56,7 +56,7 @@ def put_in_stock(
     writing.allow(actor, "edit consumables")
     quantity = _at_least(quantity, 1)
     with writing.one_transaction():
-        consumable = held(consumable, seen)
+        consumable = locked(consumable, seen)
         put(consumable, actor, "put consumable in stock", quantity, consumable.in_stock + quantity, remark=why)
 
 
@@ -65,7 +65,7 @@ def count(consumable: Consumable, actor, quantity: int | None, why: str = "", *,
     writing.allow(actor, "take consumable")
     quantity = _at_least(quantity, 0)
     with writing.one_transaction():
-        consumable = held(consumable, seen)
+        consumable = locked(consumable, seen)
         put(consumable, actor, "count consumable", quantity, quantity, remark=why)
 
 
@@ -86,7 +86,7 @@ def order(
     if promised and promised < today:
         raise Refused(Refusal("promised", "Promised for: the day has passed.", "Give the day they promise now."))
     with writing.one_transaction():
-        consumable = held(consumable, seen)
+        consumable = locked(consumable, seen)
         made = ConsumableOrder.objects.create(
             consumable=consumable, quantity=quantity, firm=firm, who=who.strip(), ordered=today, promised=promised
         )
@@ -107,7 +107,7 @@ def give_up(ordered: ConsumableOrder, actor) -> None:
 def _end(ordered: ConsumableOrder, actor, how: str, word: str) -> None:
     writing.allow(actor, "edit consumables")
     with writing.one_transaction():
-        consumable = held(ordered.consumable, None)
+        consumable = locked(ordered.consumable, None)
         writing.hold(ordered)
         if ordered.ended:
             sentence = f"This order is {ordered.ended} already."
@@ -125,7 +125,7 @@ def want(consumable: Consumable, place: Position, actor, quantity: int | None) -
     writing.allow(actor, "edit consumables")
     quantity = _at_least(quantity, 0)
     with writing.one_transaction():
-        consumable = held(consumable, None)
+        consumable = locked(consumable, None)
         use = ConsumableUse.objects.filter(consumable=consumable, position=place).select_for_update().first()
         over = max(use.in_hand - quantity, 0) if use else 0
         if use and over:
@@ -169,7 +169,7 @@ def count_again(event: Event, undone: Event) -> None:
 # --- what they share
 
 
-def held(consumable: Consumable, seen: int | None) -> Consumable:
+def locked(consumable: Consumable, seen: int | None) -> Consumable:
     found = Consumable.objects.select_for_update(of=("self",)).get(pk=consumable.pk)
     if seen is not None and found.last_event:
         writing.not_stale(found, seen)

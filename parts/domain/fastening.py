@@ -86,7 +86,7 @@ class Fastening:
         return "; ".join(f"{name}: {words}" for name, words in noted if words)
 
 
-SAID = ("tightened", "locked", "shims", "built")
+IN_WORDS = ("tightened", "locked", "shims", "built")
 
 
 def fastening(noted: Iterable[tuple[str, Mapping[str, Any]]]) -> Fastening:
@@ -97,8 +97,8 @@ def fastening(noted: Iterable[tuple[str, Mapping[str, Any]]]) -> Fastening:
         figures = {one.key: one for one in (*kept.measured, *(BuiltFigure(**one) for one in data.get("measured", ())))}
         passed_over = " ".join(data.get("passed_over", ()))
         passed = [one.words for one in figures.values() if one.words in passed_over]
-        said = {name: data.get(name) or getattr(kept, name) for name in SAID}
-        found = Fastening(**said, measured=tuple(figures.values()), allowed=kept.allowed.union(passed))
+        words_now = {name: data.get(name) or getattr(kept, name) for name in IN_WORDS}
+        found = Fastening(**words_now, measured=tuple(figures.values()), allowed=kept.allowed.union(passed))
     return found
 
 
