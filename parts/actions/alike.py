@@ -4,6 +4,8 @@ from django import forms
 
 from core.web.widgets import CheckboxList
 
+from ..domain.plain import capital
+from ..domain.tagcodes import grouped
 from ..domain.words import State
 from ..models import Component
 from .as_built import held
@@ -45,4 +47,5 @@ def _alike(component: Component, word: str) -> list[Component]:
 
 def _words(piece: Component) -> str:
     assert piece.place is not None  # asked for by its place
-    return ", ".join(filter(None, [f"{piece.place.words} {piece.code or ''}".strip(), piece.way_round]))
+    tag = f" {grouped(piece.code)}" if piece.code else ""
+    return ", ".join(filter(None, [capital(piece.place.words) + tag, piece.way_round]))

@@ -7,13 +7,14 @@ in ten by another. What is not known is said: without people or open days there 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from itertools import islice, starmap
 from math import ceil, sqrt
 from operator import itemgetter
 
 import numpy as np
 
 from parts.domain.forecast_rows import HANDS, Away, Find, ForecastJob, Hold, Work, Workshop
-from parts.domain.forecast_runs import NOBODY, Runs, WorkPlan, needs_of, overdue, plan_of, run
+from parts.domain.forecast_runs import FIND_AT, NOBODY, Runs, WorkPlan, needs_of, overdue, plan_of, run
 from parts.domain.opening import BEYOND
 from parts.domain.plain import capital
 from parts.domain.plain import day as told
@@ -196,8 +197,9 @@ def day_of_share(days: np.ndarray, tenths: int) -> date | None:
 
 
 def _outlooks(done: Runs, ends: list[_End]) -> list[Outlook]:
-    deciders = _decided_by(done, [end.last for end in ends])
-    hangs_on = _hangs_on(done.drawn, [end.day << 32 | end.minute for end in ends])
+    jobs = _Jobs(done.plan)
+    deciders = _decided_by(done, jobs, [end.last for end in ends])
+    hangs_on = _hangs_on(done.drawn, jobs, [end.day << 32 | end.minute for end in ends])
     return [
         Outlook(day_of_share(end.day, 1), day_of_share(end.day, 5), day_of_share(end.day, 9), decided, hangs)
         for end, decided, hangs in zip(ends, deciders, hangs_on, strict=True)
@@ -207,7 +209,7 @@ def _outlooks(done: Runs, ends: list[_End]) -> list[Outlook]:
 # --- what decides
 
 
-def _decided_by(done: Runs, lasts: list[np.ndarray]) -> Iterator[tuple[Decider, ...]]:
+def _decided_by(done: Runs, jobs: "_Jobs", lasts: list[np.ndarray]) -> Iterator[tuple[Decider, ...]]:
     """For each end, what lies on the way to it: back from the last step through what each goes on after, and what they
     waited for in a queue. So what decides a subassembly is its own work and what that goes on after, and never work
     elsewhere that stood before it in a queue.
@@ -215,7 +217,7 @@ def _decided_by(done: Runs, lasts: list[np.ndarray]) -> Iterator[tuple[Decider, 
     The share is the criticality index of Monte Carlo scheduling (Van Slyke, Operations Research 11, 1963); told in the
     order of the time they take there. Parts of one job are told as one.
     """
-    takes, queues, jobs = done.finish - done.start, _queues(done), _Jobs(done.plan)
+    takes, queues = done.finish - done.start, _queues(done)
     for some in (lasts[first : first + 63] for first in range(0, len(lasts), 63)):
         on = _ways(done, some)
         for bit in range(len(some)):
@@ -254,6 +256,8 @@ class _Jobs:
 
     def __init__(self, plan: WorkPlan) -> None:
         names = [getattr(step.work, "part_of", "") or step.work.name for step in plan.steps]
+        self.told = {step.work.name: name for name, step in zip(names, plan.steps, strict=True)}
+        self.told |= {FIND_AT.format(name): FIND_AT.format(whole) for name, whole in self.told.items()}
         self.names = list(dict.fromkeys(names))
         number = {name: n for n, name in enumerate(self.names)}
         self.of_step = np.array([number[name] for name in names], np.intp)
@@ -301,12 +305,18 @@ def _standard(values: np.ndarray) -> np.ndarray:
     return ranked / size if size else ranked
 
 
-def _hangs_on(drawn: Mapping[str, np.ndarray], ends: Iterable[np.ndarray]) -> Iterator[tuple[HangsOn, ...]]:
-    """Correlations that chance alone would hardly show: three times the standard error 1 / sqrt(runs - 1) and more."""
+def _hangs_on(
+    drawn: Mapping[str, np.ndarray], jobs: _Jobs, ends: Iterable[np.ndarray]
+) -> Iterator[tuple[HangsOn, ...]]:
+    """Correlations that chance alone would hardly show: three times the standard error 1 / sqrt(runs - 1) and more. Of
+    the parts of one job the strongest."""
     varied = {what: values for what, values in drawn.items() if len(values) and values.min() != values.max()}
     table = np.array([_standard(values) for values in varied.values()])
     for end in ends:
         found = dict(zip(varied, table @ _standard(end), strict=True)) if varied else {}
         least = 3 / sqrt(max(len(end) - 1, 1))
-        strongest = sorted(found, key=lambda what: -abs(found[what]))[:MOST_TOLD]
-        yield tuple(HangsOn(what, float(found[what])) for what in strongest if abs(found[what]) >= least)
+        strongest: dict[str, float] = {}
+        for what in sorted(found, key=lambda what: -abs(found[what])):
+            if abs(found[what]) >= least:
+                strongest.setdefault(jobs.told.get(what, what), float(found[what]))
+        yield tuple(starmap(HangsOn, islice(strongest.items(), MOST_TOLD)))

@@ -31,6 +31,7 @@ from parts.domain.queues import Fields, Queues
 
 CHUNK = 500  # runs that are worked out together, so that they fit the processor's cache
 NOBODY = -1
+FIND_AT = "a find at {}"  # of a job, as it is drawn
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,7 +240,7 @@ def _draw(plan: WorkPlan, chances: Chances) -> tuple[dict[str, np.ndarray], np.n
     for firm, late in workshop.late.items():
         drawn[f"lateness of {firm}"] = chances.three_point(f"lateness of {firm}", late)
     for name, find in plan.finds.items():
-        drawn[f"a find at {name}"] = chances.found(name, find)
+        drawn[FIND_AT.format(name)] = chances.found(name, find)
     takes = np.zeros((len(plan.steps), chances.runs), np.int32)
     for index, step in enumerate(plan.steps):
         takes[index] = np.rint(_duration(plan, step, chances, drawn))
@@ -261,7 +262,7 @@ def _duration(plan: WorkPlan, step: ForecastStep, chances: Chances, drawn: dict[
         lead = drawn[work.name] = chances.three_point(work.name, starting_days(plan.workshop, work)[1])
         late = drawn.get(f"lateness of {work.firm}", 0.0)
         duration = np.maximum(lead + late, overdue(plan.workshop, work))
-    return duration * (drawn[f"a find at {step.found_by}"] if step.found_by else 1)
+    return duration * (drawn[FIND_AT.format(step.found_by)] if step.found_by else 1)
 
 
 def _work_through(found: Runs, takes: np.ndarray, chunk: slice) -> slice:
@@ -284,7 +285,7 @@ def _work_through(found: Runs, takes: np.ndarray, chunk: slice) -> slice:
             day[index] = np.maximum(plan.opening.day_of_finish(finish[index]), asked * (duration == 0))
         else:
             start[index] = ready
-            happens = found.drawn[f"a find at {step.found_by}"][chunk] if step.found_by else True
+            happens = found.drawn[FIND_AT.format(step.found_by)][chunk] if step.found_by else True
             day[index] = np.where(happens, _answered(plan, step.work, asked, duration), asked)
             finish[index] = np.where(happens, np.maximum(ready, plan.opening.minute_of(day[index])), ready)
     return chunk

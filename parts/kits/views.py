@@ -73,7 +73,7 @@ def begin_kit_of_chosen(request):
 def _begin(request, form, begin, **page):
     def do(entered):
         kit = begin(entered)
-        return f"Collect {several(kit.lines.count(), 'piece')}.", kit.get_absolute_url()
+        return f"The kit is begun: {several(kit.lines.count(), 'piece')} to collect.", kit.get_absolute_url()
 
     return ask(request, form, do, button="Collect kit", **page)
 

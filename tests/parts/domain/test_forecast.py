@@ -84,6 +84,7 @@ def test_parts_of_one_job_are_told_as_one():
         workshop(*parts, job("join", 10, [part.name for part in parts]), saturdays=400, minutes=1), runs=50
     )
     assert [(each.name, each.share) for each in found.whole.decided_by] == [("clean cab", 1), ("join", 1)]
+    assert [each.what for each in found.whole.hangs_on] == ["clean cab"]
 
 
 def test_what_waited_for_the_machine_says_so_and_names_no_work_elsewhere():
