@@ -32,6 +32,6 @@ def wire(register):
 
 @pytest.mark.parametrize(("form", "cut", "at"), ONCE, ids=[f"{form.name}, {cut.__name__}" for form, cut, _ in ONCE])
 def test_it_is_put_back_and_done_once(browser, register, wire, scene, form, cut, at):
-    with window(browser, named(wire, register.address, at), form.who, **PHONE) as person:
+    with window(browser, named(wire, register.address, at), form.who, "allow", **PHONE) as person:
         cut_off(Case(form, person, wire, register, form.begin(scene, person)), (cut,))
         person.complaints.clear()  # of a network that was gone
