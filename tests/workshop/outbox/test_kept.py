@@ -180,7 +180,7 @@ def test_trouble_after_the_change_undoes_the_change_and_the_receipt(phone, piece
     def trouble(*args):
         raise OperationalError("database or disk is full")
 
-    monkeypatch.setattr(act, "then", trouble)
+    monkeypatch.setattr(act, "say_done", trouble)
     assert phone.cleans(piece).status_code == 503
     assert fresh(piece).state == State.STRIPPED
     assert not Receipt.objects.exists()
