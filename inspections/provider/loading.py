@@ -83,17 +83,17 @@ def _found_and_decided(exams: list[Examination]) -> tuple[dict[int, dict[int, bo
     for exam, *decision in decided.values_list("examination_id", "indication_id", "decision", "event_id"):
         each[exam].append(tuple(decision))
     decisions = {pk: combined(indications[pk], each[pk]) for pk in ids}
-    undecided = [exam for exam in exams if not decisions[exam.pk][0]]
-    answers = _answers([exam.event_id for exam in undecided]) if undecided else {}
-    decisions |= {exam.pk: answers[exam.event_id] for exam in undecided if exam.event_id in answers}
+    undecided = {exam.pk: exam.event_id for exam in exams if exam.event_id and not decisions[exam.pk][0]}
+    answers = _answers(undecided.values()) if undecided else {}
+    decisions |= {pk: answers[event] for pk, event in undecided.items() if event in answers}
     return indications, decisions
 
 
-def _answers(events: list[int]) -> dict[int, tuple[str, int]]:
+def _answers(events: Iterable[int]) -> dict[int, tuple[str, int]]:
     """By the event of a record. A decision on the piece that rests on a record decides what that record found, where it
     is the responsible engineer's and the record's own findings were not decided one by one."""
     through = Decision.examined.through.objects.filter(
-        event__in=events,
+        event__in=list(events),
         decision__provisional=False,
         decision__outcome__in=("repair", "renew", "withdraw"),
         decision__event__data__decides_findings=True,

@@ -94,7 +94,7 @@ def holds_on_steps(renewals: dict[int, list[Renewal]]) -> list[tuple[int, HoldPo
     left = [(place, _left(renewal)) for place, found in renewals.items() for renewal in found]
     now = {steps[0].pk: place for place, steps in left if steps}
     held = HoldPoint.objects.filter(step__in=now, overhaul__closed__isnull=True).order_by("id")
-    return [(now[hold.step_id], hold) for hold in held]
+    return [(now[hold.step_id], hold) for hold in held if hold.step_id]
 
 
 def promised_first(renewals: list[Renewal], making: list[rows.Piece]) -> rows.Renewal:
@@ -103,7 +103,8 @@ def promised_first(renewals: list[Renewal], making: list[rows.Piece]) -> rows.Re
     return min(found, key=lambda row: (row.promised is None, row.promised, row.id))
 
 
-def _left(renewal: Renewal) -> list[RenewalStep]:
+def _left(renewal: Renewal) -> list:
+    """Its steps that are still to be done, in their order."""
     return [step for step in renewal.steps.all() if step.ended == StepEnd.OPEN]
 
 
