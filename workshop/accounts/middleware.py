@@ -1,11 +1,12 @@
 """How long somebody stays signed in: a week of use on a device of their own, not past a pause on a tablet that many
 share."""
 
+from django.conf import settings
 from django.contrib.auth import logout
 from django.utils import timezone
 
 from core.access import to_sign_in
-from core.accounts.devices import COOKIE, address_of, browser_of, tablet_of
+from core.accounts.devices import address_of, browser_of, tablet_of
 from core.models import SignIn, Tablet
 
 from ..middleware import is_page
@@ -23,7 +24,7 @@ def keep_the_session_a_week(get_response):
     """
 
     def middleware(request):
-        is_shared = COOKIE in request.COOKIES
+        is_shared = settings.TABLET_COOKIE_NAME in request.COOKIES
         if request.user.is_authenticated:
             if (is_shared or "tablet" in request.session) and not _is_of_this_tablet(request):
                 logout(request)
