@@ -93,7 +93,7 @@ def keep_the_session_a_week(get_response):
             else:
                 devices.note_use(request)
         response = get_response(request)
-        if devices.COOKIE in request.COOKIES and is_page(response):
+        if settings.TABLET_COOKIE_NAME in request.COOKIES and is_page(response):
             response.headers.setdefault("Cache-Control", "no-store, private")
         return response
 

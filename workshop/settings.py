@@ -162,6 +162,7 @@ SESSION_COOKIE_AGE = (
 # Cookies know a host, not a port: the demo beside a real register must not sign its people out.
 SESSION_COOKIE_NAME = "cotter_demo_session" if DEMO else "cotter_session"
 CSRF_COOKIE_NAME = "cotter_demo_csrf" if DEMO else "cotter_csrf"
+TABLET_COOKIE_NAME = "cotter_demo_tablet" if DEMO else "cotter_tablet"
 
 # --- what may reach us, and what a page may do --------------------------------------------------------------------
 

@@ -15,7 +15,6 @@ from ..log import writing
 from ..models import Person, SignIn, Tablet, TabletUse
 from . import throttle
 
-COOKIE = "cotter_demo_tablet" if settings.DEMO else "cotter_tablet"
 COOKIE_LASTS_S = 400 * 24 * 60 * 60  # as long as browsers keep any; each look at the tiles begins it anew
 SHIFT_S = 12 * 60 * 60  # nobody stays signed in on a shared tablet until the next day
 IDLE_S = 20 * 60  # then the tablet asks again who is there
@@ -27,7 +26,7 @@ BACKEND = "django.contrib.auth.backends.ModelBackend"
 def tablet_of(request) -> Tablet | None:
     """The shared tablet that this request comes from. One small query, and none where there is no such cookie."""
     if not hasattr(request, "_tablet"):
-        token = request.COOKIES.get(COOKIE, "")
+        token = request.COOKIES.get(settings.TABLET_COOKIE_NAME, "")
         request._tablet = Tablet.objects.of_token(hashed(token)) if token else None
     return request._tablet
 
@@ -157,5 +156,10 @@ def unshare(tablet: Tablet, actor: Person) -> None:
 
 def keep_cookie(response, token: str) -> None:
     response.set_cookie(
-        COOKIE, token, max_age=COOKIE_LASTS_S, httponly=True, samesite="Lax", secure=settings.ONLY_HTTPS
+        settings.TABLET_COOKIE_NAME,
+        token,
+        max_age=COOKIE_LASTS_S,
+        httponly=True,
+        samesite="Lax",
+        secure=settings.ONLY_HTTPS,
     )

@@ -3,8 +3,6 @@
 import re
 import shutil
 import sqlite3
-import subprocess
-import sys
 import time
 from contextlib import closing
 from pathlib import Path
@@ -12,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.fixtures.register_1.make import FILE
-from tests.running import ROOT, environment, manage, serving
+from tests.running import Forked, manage, serving, start
 from tests.template_database import template
 from tests.workshop.backups.register import read
 from workshop.backups import making
@@ -75,13 +73,10 @@ def test_what_is_done_is_said_and_the_backup_is_of_what_was_there(register, tmp_
 
 
 @pytest.mark.parametrize("where", ["half-way", "at the end"])
-def test_a_start_that_is_killed_leaves_the_register_as_it_was_and_the_next_one_brings_it_up(register, where):
+def test_a_start_that_is_killed_leaves_the_register_as_it_was_and_the_next_one_brings_it_up(register, tmp_path, where):
     before = list(dump(register))
-    killed = subprocess.Popen(
-        [sys.executable, ROOT / "manage.py", "serve", "--port", "0", *LATER],
-        env=environment(register, COTTER_STANDS_STILL=where),
-        stdout=subprocess.DEVNULL,
-    )
+    said = tmp_path / "said.txt"
+    killed = start(register, "serve", "--port", "0", *LATER, stdout=said, stderr=said, COTTER_STANDS_STILL=where)
     wait_for(register / "stands-still", killed)
     killed.kill()
     killed.wait()
@@ -101,7 +96,7 @@ def dump(folder: Path):
         yield from database.iterdump()
 
 
-def wait_for(file: Path, process: subprocess.Popen) -> None:
+def wait_for(file: Path, process: Forked) -> None:
     until = time.monotonic() + 300
     while not file.exists():
         assert process.poll() is None
@@ -122,9 +117,9 @@ def test_a_full_disk_is_told_before_anything_is_changed(settings, tmp_path, monk
 
 def test_with_nothing_to_do_migrating_takes_less_than_two_seconds_of_the_processor(register):
     resource = pytest.importorskip("resource")  # Windows has none
-    manage(register, "migrate")  # makes the secret key, and the compiled files of Python
+    manage(register, "migrate", anew=True)  # makes the secret key, and the compiled files of Python
     used = resource.getrusage(resource.RUSAGE_CHILDREN)
-    done = manage(register, "migrate")
+    done = manage(register, "migrate", anew=True)
     now = resource.getrusage(resource.RUSAGE_CHILDREN)
     assert done.stdout == "No migrations to apply.\n"
     assert (now.ru_utime + now.ru_stime) - (used.ru_utime + used.ru_stime) < 2
