@@ -157,9 +157,8 @@ def _outer(scope: dict) -> QuerySet:
 @prepared
 def _within(scope: dict) -> QuerySet:
     """The places inside those in scope, however deep."""
-    within = Q(**{f"part_of__{key}": value for key, value in scope.items()})
-    deep = Q(**{f"part_of__part_of__{key}": value for key, value in scope.items()})
-    return Position.objects.filter(within | deep, retired=False).select_related("part_of").order_by("id")
+    within = {f"part_of__{key}": value for key, value in scope.items()}
+    return Position.objects.inside(**within).filter(retired=False).select_related("part_of").order_by("id")
 
 
 class _Around:
