@@ -4,6 +4,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, MutableMapping
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
+from operator import add
 from typing import NamedTuple
 
 from .needs import PlaceStatus, Standing
@@ -31,6 +32,9 @@ class Progress(NamedTuple):
     refitted: int = 0
     ready: int = 0
     blocked: int = 0
+
+    def with_part(self, part: "Progress") -> "Progress":
+        return Progress(*map(add, self, part)) if part.required else self
 
 
 @dataclass(slots=True)
@@ -119,10 +123,10 @@ class Ordinary:
 
     def without(self, places: Iterable[Count]) -> "Ordinary":
         """`places`: each with how many are taken out."""
-        left = Counter({count._replace(number=0): count.number for count in self.counts})
+        left = Counter({count[:-1]: count.number for count in self.counts})
         for place in places:
-            left[place._replace(number=0)] -= place.number
-        return Ordinary(tuple(count._replace(number=number) for count, number in left.items() if number))
+            left[place[:-1]] -= place.number
+        return Ordinary(tuple(Count(*alike, number) for alike, number in left.items() if number))
 
 
 STATUSES = tuple(map(str, PlaceStatus))

@@ -63,7 +63,7 @@ class Now:
 
     def readiness(self, listed: Iterable[Place] = ()) -> Readiness:
         """Every subassembly; blockers are told of the listed places only."""
-        tallies = {id: each.tally for id, each in self.ordinary.items()}
+        tallies = {id: each.tally for id, each in self.stored.items()}
         told = (count for id in self._apart for count in self.ordinary[id].counts)
         tallies |= tallied(told, self.single_rows())
         return readiness_from_tallies(
