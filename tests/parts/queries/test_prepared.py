@@ -66,6 +66,14 @@ def test_a_query_that_asks_with_something_else_than_it_was_given_is_refused(work
         prepared(lambda scope: Position.objects.filter(**scope))({"name__contains": "horn"})
 
 
+def test_a_word_that_is_always_the_same_is_found_as_it_is(works_once):
+    """A quotation mark ends a word in SQL, and a per cent sign begins a place for one."""
+    for name in ("the driver's", "100 %", "%s", "two %% signs", "back\\slash"):
+        place = works_once.place(name=name)
+        always = prepared(lambda scope, name=name: Position.objects.filter(name=name, **scope))
+        assert always({"pk": place.pk}) == always({"locomotive": works_once.locomotive}) == [place], name
+
+
 def test_a_list_longer_than_is_kept_is_asked_anew(works_once, places):
     assert len(loading._positions({"id__in": [places[0], *range(10**6, 10**6 + MOST)]})) == 1
     assert loading._positions({"id__in": []}) == []
