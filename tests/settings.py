@@ -10,10 +10,24 @@ os.environ["COTTER_DATA"] = tempfile.mkdtemp(prefix="cotter-tests-")
 os.environ.pop("COTTER_DEMO", None)
 atexit.register(shutil.rmtree, os.environ["COTTER_DATA"], ignore_errors=True)
 
+from functools import lru_cache  # noqa: E402
+from typing import Any  # noqa: E402
+
+from django.db.backends.sqlite3.base import SQLiteCursorWrapper  # noqa: E402
+
 from workshop.settings import *  # noqa: E402, F403
-from workshop.settings import STATIC_ROOT, STORAGES  # noqa: E402
+from workshop.settings import DATABASES, STATIC_ROOT, STORAGES  # noqa: E402
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = STORAGES | {"staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}}
 STATIC_ROOT.mkdir()
 HOSTS = ["testserver"]
+
+if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
+    # A worker asks a thousand different statements, each again and again: what is made of one is kept.
+    DATABASES["default"]["OPTIONS"]["cached_statements"] = 1000
+    as_django_has_it: Any = SQLiteCursorWrapper.convert_query
+    question_marks = lru_cache(4000)(lambda query: as_django_has_it(None, query))
+    SQLiteCursorWrapper.convert_query = lambda self, query, *, param_names=None: (  # type: ignore[method-assign]
+        question_marks(query) if param_names is None else as_django_has_it(self, query, param_names=param_names)
+    )

@@ -12,6 +12,7 @@ from datetime import datetime
 from typing import Any, NamedTuple
 
 from django.db import transaction
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from parts.domain.plain import day
@@ -19,6 +20,7 @@ from parts.domain.plain import day
 from ..domain import codes
 from ..domain.catalogue import CATALOGUE
 from ..models import Event, Head, Link, SignedText
+from ..models.prepared import Scope, prepared
 from . import bulk
 from .signed import canonical, digest, signed_kinds
 
@@ -113,11 +115,16 @@ def _signed(logged: Sequence[tuple[Event, Subjects]]) -> Iterator[tuple[str, int
 
 
 def _locked_head() -> Head:
-    head = Head.objects.select_for_update().filter(pk=ONE).first()
-    if head is None:
+    found = _heads({"pk": ONE})
+    if not found:
         _first_head()
-        head = Head.objects.select_for_update().get(pk=ONE)
-    return head
+        found = _heads({"pk": ONE})
+    return found[0]
+
+
+@prepared
+def _heads(scope: Scope) -> QuerySet[Head]:
+    return Head.objects.select_for_update().filter(**scope)
 
 
 def _first_head() -> Head:

@@ -14,9 +14,9 @@ from core.domain.refusals import Refusal, Refused
 from core.log import idempotency, writing
 from core.log.writing import allow, one_transaction, today
 from core.models import Event, Person
+from core.models.prepared import prepared
 
 from ..models import Component, Consumable, Location, Movement, Overhaul
-from ..queries.prepared import prepared
 
 __all__ = [
     "Entry",
