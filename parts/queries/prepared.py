@@ -6,7 +6,7 @@ and 13 without.
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from datetime import date, timedelta
 from functools import wraps
 from typing import Any, TypeVar
@@ -69,17 +69,13 @@ class _Kept:
 
     def __init__(self, query: QuerySet, marks: list[Value]):
         self.query, self.compiler = query, query.query.get_compiler(DEFAULT_DB_ALIAS)
+        order = {str(mark): at for at, mark in enumerate(marks)}  # SQLite is given a day as words
         sql, params = self.compiler.as_sql()
-        self.sql, self.params = _written_out(sql, params, set(marks))
+        self.sql, self.params = _written_out(sql, params, order.keys())
         selected = [one for one, *_ in self.compiler.select]
         self.converters = self.compiler.get_converters(selected)
         self.composite = self.compiler.has_composite_fields(selected)
-        order = {str(mark): at for at, mark in enumerate(marks)}  # SQLite is given a day as words
-        self.places = [
-            (place, order[str(one)])
-            for place, one in enumerate(self.params)
-            if isinstance(one, int | str | date) and str(one) in order
-        ]
+        self.places = [(place, order[str(one)]) for place, one in enumerate(self.params) if str(one) in order]
         if {at for _, at in self.places} != set(order.values()):
             raise ValueError(f"What is asked for does not stand in the query as it is given: {self.sql}")
 
@@ -98,7 +94,7 @@ class _Kept:
         return list(rows)
 
 
-def _written_out(sql: str, params: tuple, marks: set[int | str]) -> tuple[str, list[Any]]:
+def _written_out(sql: str, params: tuple, marks: Collection[str]) -> tuple[str, list[Any]]:
     """The SQL with the words and numbers in it that are always the same. SQLite chooses a partial index by them, and
     would plan a query anew each time it is asked with such a word beside it."""
     given, rest = iter(params), []
@@ -107,7 +103,7 @@ def _written_out(sql: str, params: tuple, marks: set[int | str]) -> tuple[str, l
         if found[0] == "%%":
             return found[0]
         one = next(given)
-        if isinstance(one, int | str) and not isinstance(one, bool) and one not in marks:
+        if isinstance(one, int | str) and not isinstance(one, bool) and str(one) not in marks:
             return str(int(one)) if isinstance(one, int) else "'{}'".format(one.replace("'", "''").replace("%", "%%"))
         rest.append(one)
         return found[0]
