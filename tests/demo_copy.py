@@ -67,7 +67,7 @@ def sources() -> list[Path]:
 def _build(folder: Path) -> None:
     """Beside a real register, which the address of the database names too; `said.txt` has what the command said."""
     register = new_register(folder) / "cotter.sqlite3"
-    done = manage(folder, "demo", "--no-serve", DATABASE_URL=f"sqlite:///{register}")
+    done = manage(folder, "demo", "--no-serve", anew=True, DATABASE_URL=f"sqlite:///{register}")
     assert not done.returncode, done.stderr
     (folder / "said.txt").write_text(done.stdout, "utf-8")
 

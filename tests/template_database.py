@@ -53,7 +53,7 @@ def template() -> Path:
 
 def _migrate(file: Path) -> None:
     with tempfile.TemporaryDirectory() as data:
-        done = manage(Path(data), "migrate")
+        done = manage(Path(data), "migrate", anew=True)
         assert not done.returncode, done.stderr
         _copy(f"{data}/cotter.sqlite3", file)
 

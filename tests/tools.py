@@ -12,6 +12,8 @@ CHROMIUM_FLAGS = [
     "--disable-background-networking",
     "--disable-component-update",
     "--no-first-run",
+    "--disable-features=WebUIOmniboxPopup,WebUIOmniboxAimPopup",  # pages of its own, drawn anew behind each window
+    "--window-size=400,900",
     "--host-resolver-rules=MAP shed.local 127.0.0.1",  # a name that no browser trusts without HTTPS
 ]
 

@@ -22,7 +22,7 @@ def in_unit(name: str) -> models.CheckConstraint:
 
 def inside(places) -> models.QuerySet[Position]:
     """The safety-critical places inside these, one or two deep."""
-    return Position.objects.looked_at_inside().filter(Q(part_of__in=places) | Q(part_of__part_of__in=places))
+    return Position.objects.looked_at_inside().inside(part_of__in=places)
 
 
 def inner_of(place: int | None) -> Case:

@@ -53,17 +53,16 @@ def put_off() -> Iterator[Behind]:
         _behind.reset(token)
 
 
-def refresh(*position_ids: int | None) -> dict[int, Place]:
-    """Compute anew what these places, those inside and those around them need; store what changed. The places that
-    were looked at, as they are now."""
+def refresh(*position_ids: int | None) -> None:
+    """Compute anew what these places, those inside and those around them need; store what changed."""
     ids = {pk for pk in position_ids if pk}
     if (behind := _behind.get()) is not None:
         behind.places |= ids
-        return {}
+        return
     if not ids:
-        return {}
+        return
     ids |= measured().mates(ids)
-    return _refresh({"id__in": sorted(set(_near({"id__in": sorted(ids)})))})[0]
+    refresh_where({"id__in": sorted(set(_near({"id__in": sorted(ids)})))})
 
 
 @prepared
@@ -76,15 +75,9 @@ def _near(scope: Scope) -> QuerySet[Any]:
 def refresh_where(scope: Scope) -> int:
     """Recompute the stored standing of every place in scope; how many changed. A built-up piece reads how its inner
     places stand, so it is looked at again where one of those changed."""
-    return _refresh(scope)[1]
-
-
-def _refresh(scope: Scope) -> tuple[dict[int, Place], int]:
-    places = load_places(scope)
-    changed = _store(places, scope)
+    changed = _store(load_places(scope), scope)
     around = {position.part_of_id for position in changed if position.part_of_id}
-    further, more = _refresh({"id__in": list(around)}) if around else ({}, 0)
-    return {place.id: place for place in places} | further, len(changed) + more
+    return len(changed) + (refresh_where({"id__in": list(around)}) if around else 0)
 
 
 def out_of_date(scope: Scope) -> list[Position]:

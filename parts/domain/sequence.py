@@ -98,6 +98,12 @@ class Order:
         return tuple(id for kind, id in nx.lexicographical_topological_sort(self.graph, rank) if kind == START)
 
     @cached_property
+    def parts_first(self) -> tuple[tuple[int, int], ...]:
+        """Each part with what it is part of, the innermost first: so all of it is added up in one pass."""
+        parents = ((id, self.by_id[id].parent) for id in reversed(self.sequence))
+        return tuple((id, parent) for id, parent in parents if parent in self.by_id)
+
+    @cached_property
     def waits(self) -> dict[int, list[tuple[int, int]]]:
         """What each goes on after, as pairs of who says so and what. Each thing once, where a part and its parent both
         go on after it: the part comes first, and never waits for less, since what goes on after the part goes on after
@@ -152,7 +158,7 @@ def waits_for(order: Order, lacking: dict[int, int], open_ordered: set[int]) -> 
         (through, before): Wait(before, through, branch[before] + len(open_ordered.intersection(places)))
         for (through, before), places in order.needed_places.items()
     }
-    return {id: tuple(waits[pair] for pair in pairs) for id, pairs in order.waits.items()}
+    return {id: tuple([waits[pair] for pair in pairs]) for id, pairs in order.waits.items()}
 
 
 def _first(line: Iterable[Sub]) -> dict[int, int]:
@@ -165,10 +171,9 @@ def _first(line: Iterable[Sub]) -> dict[int, int]:
 
 
 def _rolled_up(order: Order, own: dict[int, int]) -> dict[int, int]:
-    branch = dict.fromkeys(order.by_id, 0)
-    for id, count in own.items():
-        for up in order.lineage[id]:
-            branch[up] += count
+    branch = dict.fromkeys(order.by_id, 0) | own
+    for part, whole in order.parts_first:
+        branch[whole] += branch[part]
     return branch
 
 

@@ -4,6 +4,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, MutableMapping
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
+from operator import add
 from typing import NamedTuple
 
 from .needs import PlaceStatus, Standing
@@ -31,6 +32,9 @@ class Progress(NamedTuple):
     refitted: int = 0
     ready: int = 0
     blocked: int = 0
+
+    def with_part(self, part: "Progress") -> "Progress":
+        return Progress(*map(add, self, part)) if part.required else self
 
 
 @dataclass(slots=True)
@@ -119,29 +123,29 @@ class Ordinary:
 
     def without(self, places: Iterable[Count]) -> "Ordinary":
         """`places`: each with how many are taken out."""
-        left = Counter({count._replace(number=0): count.number for count in self.counts})
+        left = Counter({count[:-1]: count.number for count in self.counts})
         for place in places:
-            left[place._replace(number=0)] -= place.number
-        return Ordinary(tuple(count._replace(number=number) for count, number in left.items() if number))
+            left[place[:-1]] -= place.number
+        return Ordinary(tuple(Count(*alike, number) for alike, number in left.items() if number))
 
 
-STATUSES = tuple(map(str, PlaceStatus))
+Words = tuple[bool, str, str]
+"""Of the places of a subassembly that are needed first, or of those that are not: how each stands, and what each needs,
+a word for each place."""
 
 
 @lru_cache(maxsize=4096)
-def ordinary(subassembly: int, words: tuple[tuple[bool, str], ...]) -> Ordinary:
-    """From one text for those needed first and one for those that are not: a word for each place, its standing with its
-    need. Little of a locomotive changes at once, so what a text comes to is kept.
+def ordinary(subassembly: int, words: tuple[Words, ...]) -> Ordinary:
+    """Little of a locomotive changes at once, so what its words come to is kept.
 
-    >>> ordinary(1, ((True, "blockedclean,ready,blockedclean"), (False, "refitted"))).counts  # doctest: +ELLIPSIS
+    >>> ordinary(1, ((True, "blocked,ready,blocked", "clean,,clean"), (False, "refitted", ""))).counts
+    ... # doctest: +ELLIPSIS
     (Count(subassembly=1, status='blocked', need='clean', needed_first=True, number=2), ..., number=1))
     """
     return Ordinary(
         tuple(
-            Count(subassembly, status, word.removeprefix(status), first, number)
-            for first, text in words
-            for word, number in Counter(text.split(",")).items()
-            for status in STATUSES
-            if word.startswith(status)
+            Count(subassembly, status, need, first, number)
+            for first, standings, needs in words
+            for (status, need), number in Counter(zip(standings.split(","), needs.split(","), strict=True)).items()
         )
     )

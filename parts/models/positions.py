@@ -72,7 +72,12 @@ class PositionQuerySet(models.QuerySet):
 
     def with_all_inside(self, outer: "Position"):
         """A place and those inside it, two deep: a brass in an axlebox of a wheelset."""
-        return self.filter(Q(pk=outer.pk) | Q(part_of=outer) | Q(part_of__part_of=outer))
+        return self.filter(pk=outer.pk) | self.inside(part_of=outer)
+
+    def inside(self, **around):
+        """The places inside those around, one or two deep. By number: a join is looked through from end to end."""
+        between = self.model._base_manager.filter(**around).values("pk")
+        return self.filter(Q(**around) | Q(part_of__in=between))
 
     def waiting_for(self, needs):
         """Those that lead with one of these needs."""

@@ -1,6 +1,7 @@
 """The loader behind the drawing of a locomotive: what its structure tells of how it is built, in one query or two."""
 
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Any
 
 from django.db.models import QuerySet
@@ -11,13 +12,15 @@ from ..domain.diagram.engine import Engine
 from ..domain.diagram.known import engine_known
 from ..models import Locomotive, Position, Subassembly
 
+_known = lru_cache(maxsize=64)(engine_known)  # a structure seldom changes
+
 
 def engine_of(locomotive: Locomotive, codes: Iterable[str] | None = None) -> Engine:
     """`codes` of its subassemblies are asked for where they are not at hand."""
     if codes is None:
         codes = Subassembly.objects.in_use().filter(locomotive=locomotive).order_by().values_list("code", flat=True)
     names = _telling({"locomotive": locomotive.pk})
-    return engine_known(locomotive.wheels, locomotive.gauge, codes, names)
+    return _known(locomotive.wheels, locomotive.gauge, tuple(codes), tuple(names))
 
 
 @prepared

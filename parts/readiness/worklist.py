@@ -185,15 +185,18 @@ class WorkList:
                 self.totals[blocker.need] += 1
                 if blocker.need in self.needs:
                     self.told[not blocker.stopped, -blocker.holds_up].append(blocker)
-        order, parts, incomplete = self.found.order, self.parts, self.incomplete
+        behind, parts, incomplete = self.found.order.behind, self.parts, self.incomplete
+        totals: defaultdict[str, int] = defaultdict(int)  # to add to a Counter takes twice as long
         for subassembly, places in self.now.ordinary.items():
             for first, moment in (True, ON), (False, WHOLE):
-                parts[True, -order.holds_up((moment, subassembly), incomplete)].append((subassembly, first))
+                parts[True, -(behind[moment, subassembly] & incomplete).bit_count()].append((subassembly, first))
             for need, number in places.needs.items():
-                if not (need == SOURCE and subassembly in self.lacking):
-                    self.totals[need] += number
+                totals[need] += number
+            if subassembly in self.lacking:
+                totals[SOURCE] -= places.needs[SOURCE]
             if subassembly in self.clear:
-                self.totals[REFIT] += places.tally.ready
+                totals[REFIT] += places.tally.ready
+        self.totals.update(totals)
         for pk, need in self._singles():
             self.totals[need] += 1
             if need in self.needs:

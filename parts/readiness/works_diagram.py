@@ -7,8 +7,8 @@ from urllib.parse import urlencode
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
-from ..domain.diagram.counting import rows_of
-from ..domain.diagram.drawings import as_file, few, for_desk, for_phone, zone_of
+from ..domain.diagram.counting import few_rows_of, rows_of
+from ..domain.diagram.drawings import as_file, for_desk, for_phone, zone_of
 from ..domain.diagram.engine import Engine, SubassemblyCounts
 from ..domain.plain import day
 from ..domain.readiness import Readiness
@@ -39,7 +39,7 @@ def works_diagram(locomotive: Locomotive, found: Readiness, *, side: str = "", z
     zone = zone if zone in ZONES else ""
     top = locomotive.get_absolute_url()
     engine = _engine(locomotive, found)
-    rows = few(rows_of(found, lambda code: f"{top}s/{code}/"), engine)
+    rows = few_rows_of(found, engine, lambda code: f"{top}s/{code}/")
     other = SIDES[1 - SIDES.index(side)]
     shown = found.subassemblies if zone else ()
     zones = tuple((each, f"{top}?{_query(side, each)}#subassemblies") for each in ZONES)

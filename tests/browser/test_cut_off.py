@@ -5,8 +5,7 @@ from itertools import cycle
 
 import pytest
 
-from tests.browser.watching import PHONE, window
-from tests.cut_off.again import AT, named
+from tests.cut_off.again import AT, Windows, named
 from tests.cut_off.cuts import FILLED_IN, PRESSED, Case, cut_off
 from tests.cut_off.forms import FORMS
 from tests.cut_off.scene import Scene
@@ -30,8 +29,14 @@ def wire(register):
     there.close()
 
 
+@pytest.fixture(scope="module")
+def windows(browser):
+    there = Windows(browser)
+    yield there
+    there.close_all()
+
+
 @pytest.mark.parametrize(("form", "cut", "at"), ONCE, ids=[f"{form.name}, {cut.__name__}" for form, cut, _ in ONCE])
-def test_it_is_put_back_and_done_once(browser, register, wire, scene, form, cut, at):
-    with window(browser, named(wire, register.address, at), form.who, **PHONE) as person:
-        cut_off(Case(form, person, wire, register, form.begin(scene, person)), (cut,))
-        person.complaints.clear()  # of a network that was gone
+def test_it_is_put_back_and_done_once(windows, register, wire, scene, form, cut, at):
+    person = windows.of(named(wire, register.address, at), form.who)
+    cut_off(Case(form, person, wire, register, form.begin(scene, person)), (cut,))

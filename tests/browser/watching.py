@@ -26,7 +26,8 @@ class Person:
         as_it_should = any(f"status of {status}" in message.text for status in (409, 422))
         refused = failed and (as_it_should or message.location["url"] == self.page.url)
         left = message.text.startswith(("htmx:sendAbort", "htmx:afterRequest"))  # the page went before its answer came
-        if message.type in ("error", "warning") and not (refused or left):
+        not_allowed = message.text.startswith("Service Worker registration blocked by Playwright")
+        if message.type in ("error", "warning") and not (refused or left or not_allowed):
             self.complaints.append(f"{message.text} ({message.location['url']} on {self.page.url})")
 
     def open(self, path: str) -> int:
@@ -107,9 +108,10 @@ def signed_in(person: Person, username: str) -> None:
 
 
 @contextmanager
-def window(browser: Browser, address: str, username: str = "", **look):
-    """A window of one's own, signed in if a name is given; at the end nothing may have complained."""
-    context = browser.new_context(locale="en-GB", **look)
+def window(browser: Browser, address: str, username: str = "", service_workers="block", **look):
+    """A window of one's own, signed in if a name is given; at the end nothing may have complained. To take in the
+    service worker and what it keeps costs as much as ten pages, so only a test that is about it allows it."""
+    context = browser.new_context(locale="en-GB", service_workers=service_workers, **look)
     context.set_default_timeout(10_000)
     try:
         person = Person(context.new_page(), address)

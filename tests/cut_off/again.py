@@ -86,7 +86,7 @@ class Windows:
     def of(self, address: Address, who: str) -> Person:
         if (address, who) not in self.open:
             stack = ExitStack()
-            self.open[address, who] = stack.enter_context(window(self.browser, address, who, **PHONE)), stack
+            self.open[address, who] = stack.enter_context(window(self.browser, address, who, "allow", **PHONE)), stack
         person, _ = self.open[address, who]
         old, person.page = person.page, person.page.context.new_page()
         old.close()  # it may just be going on by itself

@@ -2,14 +2,12 @@
 
 import os
 import re
-import subprocess
-import sys
 import zipfile
 
 import psycopg
 import pytest
 
-from tests.running import ROOT, environment, manage
+from tests.running import manage, start
 from tests.template_database import copy_to, new_register
 from tests.workshop.upgrading.test_bringing_up import wait_for
 
@@ -117,10 +115,8 @@ def test_an_upgrade_that_is_killed_leaves_the_register_as_it_was_and_the_next_on
         copy_to(database.rpartition("/")[2])
     later = ("--settings", "tests.workshop.upgrading.slow_version.settings")
     before = columns_and_migrations(database)
-    killed = subprocess.Popen(
-        [sys.executable, ROOT / "manage.py", "migrate", *later],
-        env=environment(tmp_path, DATABASE_URL=database, COTTER_STANDS_STILL=where), stdout=subprocess.DEVNULL,
-    )  # fmt: skip
+    said, told = tmp_path / "said.txt", {"DATABASE_URL": database, "COTTER_STANDS_STILL": where}
+    killed = start(tmp_path, "migrate", *later, stdout=said, stderr=said, **told)
     wait_for(tmp_path / "stands-still", killed)
     killed.kill()
     killed.wait()

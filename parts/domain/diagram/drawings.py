@@ -11,22 +11,7 @@ from . import desk, small, words
 from .engine import Engine, SubassemblyCounts
 from .parts_table import part_of
 from .picture import picture
-from .states import together
 from .svg import element, text
-
-MOST_BOXES = 24
-"""A picture beside three hundred boxes tells nobody anything."""
-
-
-def few(rows: Iterable[SubassemblyCounts], engine: Engine) -> list[SubassemblyCounts]:
-    """Those that are a part of the drawing, and of the others the first; what remains of these is one row together."""
-    rows = list(rows)
-    undrawn = [row for row in rows if not part_of(row, engine)]
-    rest = undrawn[MOST_BOXES:]
-    if len(rest) < 2:
-        return rows
-    left = {id(row) for row in rest}
-    return [*(row for row in rows if id(row) not in left), together(rest, f"{len(rest)} other subassemblies")]
 
 
 def for_desk(

@@ -46,7 +46,11 @@ def part_of(row: SubassemblyCounts, engine: Engine) -> str:
     What an engine unit has for itself ends in that unit's name: wheelsets-front-engine is wheels.front. What lies
     inside is hidden behind what is outside, so beside outside cylinders it has no part.
     """
-    return row.part or _part_of(row.code, engine.outside_cylinders)
+    return row.part or part_of_code(row.code, engine)
+
+
+def part_of_code(code: str, engine: Engine) -> str:
+    return _part_of(code, engine.outside_cylinders)
 
 
 @lru_cache(maxsize=4096)

@@ -1,7 +1,7 @@
 """How a part of the drawing looks for how far its pieces are: the line round it, the hatch, the solid."""
 
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from enum import StrEnum
 from operator import attrgetter
 
@@ -85,8 +85,3 @@ def added_up(rows: Iterable[SubassemblyCounts]) -> PartCounts:
         if min(counts[-1]) < 0 or row.refitted + row.ready > row.required:
             raise ValueError(f"{row.name}: {row.refitted} refitted and {row.ready} ready of {row.required}")
     return PartCounts(*map(sum, zip(*counts, strict=True)))
-
-
-def together(rows: Iterable[SubassemblyCounts], name: str) -> SubassemblyCounts:
-    """All of them as one row, which leads nowhere."""
-    return SubassemblyCounts(code="", name=name, **asdict(added_up(rows)))

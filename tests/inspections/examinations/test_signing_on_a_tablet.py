@@ -1,6 +1,7 @@
 """On a shared tablet whatever is signed asks for the PIN: an examination, a decision, an acceptance, a release."""
 
 import pytest
+from django.conf import settings
 from django.test import Client
 from django.urls import reverse
 
@@ -23,7 +24,7 @@ def bench(client, people):
     """The tablet on the bench, with the examiner signed in on it."""
     token = "of the bench"
     tablet = Tablet.objects.create(token_hash=devices.hashed(token), name="Bench tablet", marked_by=people.manager)
-    client.cookies[devices.COOKIE] = token
+    client.cookies[settings.TABLET_COOKIE_NAME] = token
     people.examiner.set_password("long enough 9")
     people.examiner.save()
     credentials.set_pin(people.examiner, PIN)

@@ -1,3 +1,5 @@
+from datetime import date
+
 import pytest
 
 from core.models import people
@@ -8,7 +10,7 @@ from parts.common import shortcuts
 from parts.domain.words import State
 from parts.finding import find_index
 from parts.models import Component, Position, Tag
-from parts.queries import loading
+from parts.queries import loading, readiness
 from tests.factories import a_works
 
 pytestmark = [pytest.mark.django_db, pytest.mark.engine]
@@ -69,9 +71,25 @@ def test_and_by_words(works_once, places):
     assert shortcuts._tags({"code": ""}) == []
 
 
+def test_and_by_days(works_once, places):
+    """The second time with another day than it was made for, and with the first again."""
+    place, *_ = places
+    Position.objects.filter(pk=place).update(changes_on=date(2026, 3, 2), later=[["2026-03-02", "blocked", "recheck"]])
+    for day, found in [(date(2026, 3, 1), []), (date(2026, 3, 2), [place]), (date(2026, 3, 1), [])]:
+        assert [row.pk for row in readiness._changed({"locomotive": works_once.locomotive.pk, "by": day})] == found
+
+
 def test_a_query_that_asks_with_something_else_than_it_was_given_is_refused(works_once):
     with pytest.raises(ValueError, match="does not stand in the query"):
         prepared(lambda scope: Position.objects.filter(**scope))({"name__contains": "horn"})
+
+
+def test_a_word_that_is_always_the_same_is_found_as_it_is(works_once):
+    """A quotation mark ends a word in SQL, and a per cent sign begins a place for one."""
+    for name in ("the driver's", "100 %", "%s", "two %% signs", "back\\slash"):
+        place = works_once.place(name=name)
+        always = prepared(lambda scope, name=name: Position.objects.filter(name=name, **scope))
+        assert always({"pk": place.pk}) == always({"locomotive": works_once.locomotive}) == [place], name
 
 
 def test_a_list_longer_than_is_kept_is_asked_anew(works_once, places):

@@ -1,12 +1,14 @@
 """A shared tablet: marked, switched between people by PIN or card, and never mixing two of them up."""
 
 import pytest
+from django.conf import settings
 from django.test import Client
 from django.urls import reverse
 
 from core.accounts import credentials, devices
 from core.models import Tablet
 from tests.factories import a_works, events_of
+from workshop.accounts import middleware
 
 PIN, OTHER_PIN = "4071", "8264"
 
@@ -51,9 +53,9 @@ def signed_in_as(client):
 def test_the_office_marks_the_device_it_holds(client, people, role):
     answer = mark(client, getattr(people, role))
     assert answer.status_code == 302
-    assert answer.cookies[devices.COOKIE]["httponly"]
-    assert not answer.cookies[devices.COOKIE]["secure"]  # plain http is the normal case
-    assert Tablet.objects.get().token_hash != answer.cookies[devices.COOKIE].value
+    assert answer.cookies[settings.TABLET_COOKIE_NAME]["httponly"]
+    assert not answer.cookies[settings.TABLET_COOKIE_NAME]["secure"]  # plain http is the normal case
+    assert Tablet.objects.get().token_hash != answer.cookies[settings.TABLET_COOKIE_NAME].value
 
 
 def test_wrong_tries_are_told_to_their_owner_once(client, people, tablet):
@@ -151,7 +153,7 @@ def test_a_form_that_the_first_one_left_open_is_not_sent_by_the_second(works, pe
     token = devices.secrets.token_urlsafe(32)
     found = Tablet.objects.get()
     Tablet.objects.filter(pk=found.pk).update(token_hash=devices.hashed(token))
-    client.cookies[devices.COOKIE] = token
+    client.cookies[settings.TABLET_COOKIE_NAME] = token
     for person in (people.fitter, people.examiner):
         found.uses.create(person=person)
 
@@ -173,8 +175,8 @@ def test_a_form_that_the_first_one_left_open_is_not_sent_by_the_second(works, pe
 def test_a_tablet_left_alone_asks_again_who_is_there(client, people, tablet, monkeypatch):
     switch(client, people.fitter, PIN)
     client.get("/more/")
-    real = devices._now
-    monkeypatch.setattr(devices, "_now", lambda: real() + devices.IDLE_S + 5)
+    real = middleware._now
+    monkeypatch.setattr(middleware, "_now", lambda: real() + middleware.IDLE_S + 5)
     assert client.get("/more/").url == "/sign-in/?next=/more/"
     assert signed_in_as(client) == 0
 

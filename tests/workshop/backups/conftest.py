@@ -27,7 +27,7 @@ def backed_up(new_register, tmp_path_factory) -> tuple[Path, Path]:
     write(new_register, "CREATE TABLE note (text)")
     write(new_register, "INSERT INTO note VALUES ('as backed up')")
     file = tmp_path_factory.mktemp("backup") / "backup.zip"
-    done = manage(new_register, "backup", file)
+    done = manage(new_register, "backup", file, anew=True)
     assert not done.returncode, done.stderr
     return new_register, file
 

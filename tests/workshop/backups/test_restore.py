@@ -17,7 +17,7 @@ from workshop.serving.instance_lock import one_instance
 def restored(backed_up, tmp_path_factory):
     """Into the empty folder of another computer, and what was said."""
     empty = tmp_path_factory.mktemp("restored") / "another-computer"
-    done = manage(empty, "restore", backed_up[1])
+    done = manage(empty, "restore", backed_up[1], anew=True)
     assert not done.returncode, done.stderr
     return empty, done.stdout
 

@@ -1,11 +1,10 @@
 """The demo keeps to its own folder, whatever else it could reach."""
 
 import re
-import subprocess
-import sys
+import time
 
 from core.roles import Role
-from tests.running import ROOT, environment, manage, serving
+from tests.running import manage, serving, start
 from tests.template_database import template
 
 
@@ -41,28 +40,18 @@ def test_it_is_served(copied):
         assert address.startswith("http://127.0.0.1:")
 
 
-def test_one_that_was_not_finished_is_built_anew(copied):
+def test_one_that_was_not_finished_is_built_anew(copied, tmp_path):
     """Its beginning is enough here: what is built comes to the same."""
     (copied / "demo" / "demo.json").unlink()
-    command = [sys.executable, "-u", ROOT / "manage.py", "demo", "--no-serve"]
-    with subprocess.Popen(command, env=environment(copied), stdout=subprocess.PIPE, text=True) as building:
-        begun = any("Building the demo" in line for line in building.stdout)
-        building.kill()
-    assert begun
+    said = tmp_path / "said.txt"
+    building = start(copied, "demo", "--no-serve", stdout=said, stderr=said)
+    while "Building the demo" not in said.read_text("utf-8"):
+        assert building.poll() is None
+        time.sleep(0.05)
+    building.kill()
+    building.wait()
 
 
 def test_no_command_on_the_real_register_builds_it(tmp_path):
-    code = "import django; django.setup(); from workshop.serving import demo; demo.build()"
-    refused = run_python(tmp_path, code)
-    assert "The demo has a data folder of its own." in refused
-
-
-def run_python(folder, code: str) -> str:
-    done = subprocess.run(
-        [sys.executable, "-c", code],
-        env=environment(folder, DJANGO_SETTINGS_MODULE="workshop.settings"),
-        cwd=ROOT,
-        capture_output=True,
-        text=True,
-    )
-    return done.stderr
+    refused = manage(tmp_path, "shell", "-v0", "-c", "from workshop.serving import demo; demo.build()")
+    assert "The demo has a data folder of its own." in refused.stderr

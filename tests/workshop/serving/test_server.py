@@ -34,7 +34,7 @@ def folder(tmp_path_factory) -> Path:
 
 @pytest.fixture(scope="module")
 def cotter(folder):
-    with serving(folder) as address:
+    with serving(folder, anew=True) as address:
         yield address
 
 

@@ -29,7 +29,7 @@ def switch(request):
         return redirect(settings.LOGIN_URL)
     page = {"page": "Who is there?", "tablet": tablet, "people": tablet.people(), "next": onward_or_nothing(request)}
     answer = render(request, "workshop/accounts/switch.html", page)
-    devices.keep_cookie(answer, request.COOKIES[devices.COOKIE])
+    devices.keep_cookie(answer, request.COOKIES[settings.TABLET_COOKIE_NAME])
     return answer
 
 

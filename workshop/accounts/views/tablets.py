@@ -1,5 +1,6 @@
 """The shared tablets, listed for the office: this device becomes one, or one is taken off the list."""
 
+from django.conf import settings
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
@@ -47,5 +48,5 @@ def remove_tablet(request, pk):
     messages.success(request, f"{tablet} is shared no longer, and nobody is signed in on it.")
     answer = redirect("sign-in" if here else "tablets")
     if here:
-        answer.delete_cookie(devices.COOKIE, samesite="Lax")
+        answer.delete_cookie(settings.TABLET_COOKIE_NAME, samesite="Lax")
     return answer
