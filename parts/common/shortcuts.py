@@ -36,10 +36,15 @@ MOST_UNDONE = 100
 
 
 def locomotive_or_404(slug: str) -> Locomotive:
-    try:
-        return Locomotive.objects.get(slug=slug)
-    except Locomotive.DoesNotExist:
-        raise Http404(f"No locomotive is called “{slug}” here.") from None
+    found = _locomotives({"slug": slug})
+    if not found:
+        raise Http404(f"No locomotive is called “{slug}” here.")
+    return found[0]
+
+
+@prepared
+def _locomotives(scope: dict) -> QuerySet[Locomotive]:
+    return Locomotive.objects.filter(**scope)
 
 
 def subassembly_or_404(slug: str, code: str) -> Subassembly:

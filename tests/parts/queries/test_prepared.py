@@ -1,3 +1,5 @@
+from datetime import date
+
 import pytest
 
 from inspections.provider import loading as examined
@@ -5,7 +7,7 @@ from parts.common import shortcuts
 from parts.domain.words import State
 from parts.finding import find_index
 from parts.models import Component, Position, Tag
-from parts.queries import loading
+from parts.queries import loading, readiness
 from parts.queries.prepared import MOST, prepared
 from tests.factories import a_works
 
@@ -49,6 +51,14 @@ def test_and_by_words(works_once, places):
     for tag in (first, second):
         assert shortcuts._tags({"code": tag.code}) == [tag]
     assert shortcuts._tags({"code": ""}) == []
+
+
+def test_and_by_days(works_once, places):
+    """The second time with another day than it was made for, and with the first again."""
+    place, *_ = places
+    Position.objects.filter(pk=place).update(changes_on=date(2026, 3, 2), later=[["2026-03-02", "blocked", "recheck"]])
+    for day, found in [(date(2026, 3, 1), []), (date(2026, 3, 2), [place]), (date(2026, 3, 1), [])]:
+        assert [row.pk for row in readiness._changed({"locomotive": works_once.locomotive.pk, "by": day})] == found
 
 
 def test_a_query_that_asks_with_something_else_than_it_was_given_is_refused(works_once):
