@@ -59,7 +59,7 @@ def refresh(*position_ids: int | None) -> None:
         return
     if not ids:
         return
-    ids |= measured().mates(ids)
+    ids |= measured.mates(ids)
     near = Position.objects.filter(Q(id__in=ids) | Q(part_of__in=ids) | Q(part_of__part_of__in=ids) | Q(inner__in=ids))
     refresh_where({"id__in": sorted(set(near.values_list("pk", flat=True)))})
 
