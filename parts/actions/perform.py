@@ -219,7 +219,8 @@ def _with_what_follows(tasks: list[Task], actor: Person) -> tuple[list[Task], Ch
                 getattr(whole, name).extend(getattr(change, name))
         found += waiting
         waiting = followers(following, actor)
-    _may_enter(whole.new)
+    if whole.new:
+        _may_enter(whole.new)
     return found, whole
 
 

@@ -61,7 +61,7 @@ def refresh(*position_ids: int | None) -> None:
         return
     if not ids:
         return
-    ids |= measured().mates(ids)
+    ids |= measured.mates(ids)
     refresh_where({"id__in": sorted(set(_near({"id__in": sorted(ids)})))})
 
 

@@ -77,7 +77,7 @@ def piece(request, tag: Tag):
             "photos": photos,
             "looks": looks,
             "welding": piece_context.welding(case, address),
-            "sizes": measured().lines(component) if may_have_sizes(case) else [],
+            "sizes": measured.lines(component) if may_have_sizes(case) else [],
             "may_measure": may(case.actor.roles, "examine") and not refusals_of(CATALOGUE.action("examine"), case),
             "may_decide": may(case.actor.roles, "decide"),
             "called_for": piece_context.called_for(case),
