@@ -26,8 +26,10 @@ HOSTS = ["testserver"]
 if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
     # A worker asks a thousand different statements, each again and again: what is made of one is kept.
     DATABASES["default"]["OPTIONS"]["cached_statements"] = 1000
-    as_django_has_it: Any = SQLiteCursorWrapper.convert_query
-    question_marks = lru_cache(4000)(lambda query: as_django_has_it(None, query))
-    SQLiteCursorWrapper.convert_query = lambda self, query, *, param_names=None: (  # type: ignore[method-assign]
-        question_marks(query) if param_names is None else as_django_has_it(self, query, param_names=param_names)
-    )
+    django_made: Any = SQLiteCursorWrapper.convert_query
+    kept = lru_cache(4000)(lambda query: django_made(None, query))
+
+    def convert_query(cursor, query, *, param_names=None):
+        return kept(query) if param_names is None else django_made(cursor, query, param_names=param_names)
+
+    SQLiteCursorWrapper.convert_query = convert_query  # type: ignore[method-assign]  # Django has no other place for it
