@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from contextlib import suppress
 from typing import Any
 
-from core.log.signed import SignedKind, canonical
+from core.log.chain import SignedKind, canonical
 from core.models import SignedText
 
 from ..models import Examination

@@ -15,9 +15,9 @@ from core.log import writing
 from core.log.idempotency import under_way
 from core.log.writing import allow, one_transaction, today
 from core.models import Event, Person
+from core.models.prepared import prepared
 
 from ..models import Component, Consumable, Location, Movement, Overhaul
-from ..queries.prepared import prepared
 
 __all__ = [
     "Entry",
