@@ -7,9 +7,9 @@ from fractions import Fraction
 
 from django.db.models import Prefetch, Q, QuerySet
 
+from core.models.prepared import Scope, prepared
 from parts.domain.plain import capital, day
 from parts.models import Position
-from parts.queries.prepared import Scope, prepared
 
 from ..domain.boiler_status import Against, Due, Entered, Tested, against, allowed_on, next_due
 from ..domain.boiler_words import RecordKind
