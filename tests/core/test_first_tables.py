@@ -44,7 +44,7 @@ def made_by(way):
         table("Order", decision=to("shop.Decision")),
     ]
     after = migration.apply(before, editor)
-    return editor.made, [[said(field) for field in model._meta.fields] for model in after.apps.get_models()]
+    return editor.made, {model.__name__: [*map(said, model._meta.fields)] for model in after.apps.get_models()}
 
 
 def test_it_makes_what_django_makes_one_by_one():
